@@ -1,0 +1,156 @@
+"""`planner figure NAME key=value ...`: one figure on its own, from values given by hand."""
+
+import json
+import sys
+from argparse import RawDescriptionHelpFormatter
+from difflib import get_close_matches
+from typing import Any
+
+from planner.commands.check import finite
+from planner.commands.page import columns, paragraph
+from planner.commands.table import FINE, WRONG, Parser, wrong
+from planner.plan.opening import catalog
+from planner.quantities.grammar import bare
+from planner.quantities.kinds import Kind
+from planner.quantities.show import in_unit, show, show_in, write
+from planner.quantities.text import clean
+from planner.quantities.unreadable import Unreadable
+from planner.worksheet.bench import Misgiven, Worked, standing, work
+from planner.worksheet.declare import Figure
+from planner.worksheet.explain import formula
+from planner.worksheet.outcome import Known, number
+
+EXAMPLE = """examples:
+  planner figure wheel.offset backspace="4 in" rim_width="11 in"
+  planner figure fender.zero_clearance_diameter axle_to_fender="24 in ± 1/8 in" --in mm
+  planner figure tire.overall_diameter designation="LT235/85R16 120/116R" --json
+  planner figure              lists every figure with its keys
+
+Values are written as people write them: 5 1/2 in, 139.7 mm, 24 in ± 1/8 in, 75 psi, 55 mph."""
+
+
+def run(arguments: list[str]) -> int:
+    parser = Parser("planner figure", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
+    parser.add_argument("name", nargs="?", metavar="NAME", help="the figure, such as wheel.offset")
+    parser.add_argument("given", nargs="*", metavar="key=value", help="its inputs")
+    parser.add_argument("--in", dest="unit", metavar="UNIT", help="show the result in this unit")
+    parser.add_argument("--json", action="store_true", help="print one JSON object, values in SI")
+    asked = parser.parse_args(arguments)
+    if asked.name is None:
+        print("\n".join(_listing()))
+        return FINE
+    try:
+        worked = work(catalog(), _named(asked.name), _pairs(asked.given))
+        told = _data(worked, asked.unit) if asked.json else "\n".join(_page(worked, asked.unit))
+    except (Misgiven, Unreadable) as misgiven:
+        wrong(f"planner figure {asked.name}: {misgiven}")
+        return WRONG
+    if isinstance(told, str):
+        print(told)
+    else:
+        json.dump(told, sys.stdout, ensure_ascii=False, indent=2)
+        print()
+    return FINE
+
+
+def _named(name: str) -> Figure:
+    node = catalog().named(name)
+    if node is None or node not in catalog().figures:
+        names = [one.name for one in catalog().figures.values()]
+        near = get_close_matches(name, names, n=3, cutoff=0.4)
+        raise Misgiven(
+            f"there is no such figure; {'near it: ' + ', '.join(near) if near else 'planner figure lists them'}"
+        )
+    return catalog().figures[node]
+
+
+def _pairs(given: list[str]) -> dict[str, str]:
+    pairs: dict[str, str] = {}
+    for one in given:
+        key, equals, value = one.partition("=")
+        if not equals:
+            raise Misgiven(f"{one[:60]}: read no '='; accepted: key=value, such as rim_width=\"9 in\"")
+        if key in pairs:
+            raise Misgiven(f"{key}: given twice")
+        pairs[key.strip()] = value
+    return pairs
+
+
+def _listing() -> list[str]:
+    rows = []
+    for declared in catalog().figures.values():
+        keys = [f"[{one.name}]" if one.optional or standing(catalog(), one) else one.name for one in declared.inputs]
+        rows.append((declared.name, f"{declared.means}: {' '.join(keys)}"))
+    return columns(sorted(rows), indent=0, most=34)
+
+
+def _parts(worked: Worked) -> dict[str, tuple[Known, Kind]]:
+    """The result's parts by name, those that have a value; one without a name for a single number."""
+    declared, outcome = worked.figure, worked.outcome
+    if declared.kind is not None:
+        return {"": (outcome, declared.kind)}
+    values = {name: getattr(outcome.value, name) for name in declared.parts}
+    return {
+        name: (outcome.parts.get(name, Known(value)), declared.parts[name])
+        for name, value in values.items()
+        if value is not None
+    }
+
+
+def _half(known: Known) -> float | None:
+    middle = number(known.value)
+    if middle is None or known.low in (middle, -float("inf")) and known.high in (middle, float("inf")):
+        return None
+    return max(known.high - middle, middle - known.low)
+
+
+def _shown(known: Known, kind: Kind, unit: str | None) -> str:
+    if unit and number(known.value) is not None and kind.form in ("quantity", "ratio"):
+        return show_in(float(known.value), kind, unit, _half(known))
+    return show(known.value, kind, tolerance=_half(known))
+
+
+def _page(worked: Worked, unit: str | None) -> list[str]:
+    declared = worked.figure
+    lines = [f"{declared.name}: {declared.means}"]
+    for name, (known, kind) in _parts(worked).items():
+        lines += paragraph(_shown(known, kind, unit), 2, f"{name.replace('_', ' ')}: " if name else "= ")
+    lines += paragraph(formula(declared), 2, "formula: ")
+    lines += paragraph(str(declared.ground), 2, "ground: ")
+    kinds = {one.name: one.kind for one in declared.inputs}
+    rows = [
+        (name, clean(show(value, kinds[name])) + (" (assumed)" if name in worked.assumed else ""))
+        for name, value in worked.inputs.items()
+    ]
+    return [*lines, *columns(rows)]
+
+
+def _data(worked: Worked, unit: str | None) -> dict[str, Any]:
+    declared, parts = worked.figure, _parts(worked)
+    single = "" in parts
+    spread = {name: known for name, (known, _) in parts.items() if _half(known) is not None}
+    data: dict[str, Any] = {
+        "figure": declared.name,
+        "value": parts[""][0].value if single else {name: known.value for name, (known, _) in parts.items()},
+        "unit": parts[""][1].si if single else {name: kind.si for name, (_, kind) in parts.items()},
+    }
+    if spread:
+        lows = {name: finite(known.low) for name, known in spread.items()}
+        highs = {name: finite(known.high) for name, known in spread.items()}
+        data["low"], data["high"] = (lows[""], highs[""]) if single else (lows, highs)
+    shown = {name: _shown(known, kind, unit) for name, (known, kind) in parts.items()}
+    data["shown"] = shown[""] if single else shown
+    if unit and single:
+        data["in"] = {"unit": unit, "value": in_unit(float(parts[""][0].value), parts[""][1], unit)}
+    data["formula"], data["source"] = formula(declared), str(declared.ground)
+    kinds = {one.name: one.kind for one in declared.inputs}
+    data["inputs"] = {
+        name: {
+            "value": bare(value),
+            "unit": kinds[name].si,
+            "read": getattr(value, "text", "") or write(value, kinds[name]),
+        }
+        | ({"assumed": True} if name in worked.assumed else {})
+        for name, value in worked.inputs.items()
+    }
+    return data

@@ -1,0 +1,31 @@
+"""`planner new FILE`: begin a project with every entry explained; never writes over a file that is there."""
+
+from argparse import RawDescriptionHelpFormatter
+from pathlib import Path
+
+from planner.commands.table import FINE, WRONG, Parser, wrong
+from planner.quantities.text import clean
+
+EXAMPLE = """example:
+  planner new county-road.toml --name "County road truck"
+  planner new forest.toml --units metric
+  planner check county-road.toml"""
+
+
+def run(arguments: list[str]) -> int:
+    parser = Parser("planner new", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
+    parser.add_argument("file", type=Path, metavar="FILE", help="the project file to write, such as truck.toml")
+    parser.add_argument("--name", default="My truck", help="what you call the truck")
+    parser.add_argument("--units", choices=("inch", "metric"), default="inch", help="the units that you think in")
+    asked = parser.parse_args(arguments)
+    from planner.project.saving import NotSaved, write
+    from planner.project.starting import starting_text
+
+    try:
+        write(asked.file, starting_text(clean(asked.name), asked.units), expected_digest=None)
+    except NotSaved as trouble:
+        wrong(f"planner new: {trouble}")
+        return WRONG
+    print(f"{clean(str(asked.file))} is written. Open it in an editor, measure, fill in what you know, and run:")
+    print(f"  planner check {clean(str(asked.file))}")
+    return FINE

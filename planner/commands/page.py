@@ -1,0 +1,40 @@
+"""Plain pages for a terminal or a pipe: wrapped to 80 columns, colored only where a person looks at a terminal."""
+
+import os
+import sys
+from collections.abc import Iterable
+from textwrap import wrap
+
+WIDTH = 80
+_INK = {"stop": "1;31", "caution": "1;33", "note": "1;36", "faint": "2", "strong": "1"}
+
+
+def ink(text: str, name: str) -> str:
+    """The text in a color, on a terminal; as it is in a pipe, or where NO_COLOR or a dumb terminal asks for none."""
+    plain = os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb" or not sys.stdout.isatty()
+    return text if plain else f"\x1b[{_INK[name]}m{text}\x1b[0m"
+
+
+def paragraph(text: str, indent: int = 0, first: str = "") -> list[str]:
+    """Lines of at most 80 columns; `first` stands before the first one and the others hang below it."""
+    hang = indent + len(first)
+    lines = wrap(text, WIDTH - hang, break_long_words=True, break_on_hyphens=False) or [""]
+    return [" " * indent + (first if at == 0 else " " * len(first)) + line for at, line in enumerate(lines)]
+
+
+def columns(rows: Iterable[tuple[str, str]], indent: int = 2, most: int = 44) -> list[str]:
+    """Two columns, the left one as wide as it needs up to `most`; what is longer has a line to itself."""
+    listed = list(rows)
+    wide = min(most, max((len(left) for left, _ in listed), default=0))
+    lines: list[str] = []
+    for left, right in listed:
+        if len(left) > wide:
+            lines += [" " * indent + left, *paragraph(right, indent + wide + 2)]
+        else:
+            lines += paragraph(right, indent, f"{left:<{wide}}  ")
+    return [line.rstrip() for line in lines]
+
+
+def count(number: int, one: str, many: str | None = None) -> str:
+    """`1 stop`, `3 stops`."""
+    return f"{number} {one if number == 1 else many or one + 's'}"

@@ -1,0 +1,21 @@
+"""`planner schema`: the JSON Schema of the project file, so that an editor can check and complete it."""
+
+import json
+from argparse import RawDescriptionHelpFormatter
+
+from planner.commands.table import FINE, Parser
+
+EXAMPLE = """example:
+  planner schema > truck.schema.json
+  then put this line at the top of the project file:
+  #:schema ./truck.schema.json"""
+
+
+def run(arguments: list[str]) -> int:
+    parser = Parser("planner schema", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
+    parser.add_argument("--json", action="store_true", help="accepted for likeness: the schema always is JSON")
+    parser.parse_args(arguments)
+    from planner.project.schema import json_schema
+
+    print(json.dumps(json_schema(), indent=2, ensure_ascii=False))
+    return FINE

@@ -1,0 +1,85 @@
+"""The commands: their names, what each is for, and how one is called; each is imported only when it runs."""
+
+import argparse
+import os
+import sys
+from difflib import get_close_matches
+from importlib import import_module
+from typing import NoReturn
+
+from planner.quantities.text import clean
+
+COMMANDS = {
+    "new": "begin a project: write a starting file with every entry explained",
+    "check": "read a project, work everything out, and say what follows",
+    "figure": "work out one figure from values given by hand",
+    "why": "show what a figure of a project rests on, down to the entries",
+    "schema": "print the JSON Schema of the project file, for editors",
+}
+
+FINE, RAISED, WRONG, OUR_FAULT = 0, 1, 2, 70
+
+
+class Parser(argparse.ArgumentParser):
+    """An argument parser that says what is wrong in one plain line."""
+
+    def error(self, message: str) -> NoReturn:
+        wrong(f"{self.prog}: {message}; see {self.prog} --help")
+        sys.exit(WRONG)
+
+
+def wrong(line: str) -> None:
+    """One line on standard error, harmless whatever stands in it."""
+    print(clean(line), file=sys.stderr)
+
+
+def main(arguments: list[str]) -> int:
+    """Run one command and give its exit code: 0, 1 where something is raised, 2 where file or command is wrong."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="backslashreplace")  # a terminal that cannot show ½ must not stop us
+    if not arguments or arguments[0] in ("-h", "--help", "help"):
+        print(_help())
+        return FINE
+    name = arguments[0]
+    if name not in COMMANDS:
+        near = get_close_matches(name, COMMANDS, n=1)
+        hint = f"did you mean {near[0]}?" if near else "planner check FILE reads a project"
+        wrong(f"planner: '{name[:60]}' is not a command; {hint} (planner --help lists them)")
+        return WRONG
+    try:
+        code = import_module(f"planner.commands.{name}").run(arguments[1:])
+        sys.stdout.flush()
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # so that closing says nothing more
+        return FINE
+    except KeyboardInterrupt:
+        wrong("stopped")
+        return 130
+    except SystemExit:
+        raise
+    except Exception as fault:
+        if os.environ.get("PLANNER_TRACEBACK"):
+            raise
+        wrong(f"planner: a fault of our own ({type(fault).__name__}: {fault}); set PLANNER_TRACEBACK=1 to see where")
+        return OUR_FAULT
+    return int(code)
+
+
+def _help() -> str:
+    width = max(map(len, COMMANDS))
+    lines = [f"  {name:<{width}}  {what}" for name, what in COMMANDS.items()]
+    return "\n".join(
+        [
+            "planner: tires, wheels and gearing for the axles that you keep",
+            "",
+            "usage: planner COMMAND ...",
+            "",
+            *lines,
+            "",
+            "planner COMMAND --help shows each with an example.",
+            "",
+            "It helps to plan; it does not release a truck for the road. Local codes and",
+            "licensed practice come first.",
+        ]
+    )

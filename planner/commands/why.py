@@ -1,0 +1,197 @@
+"""`planner why FILE FIGURE`: what a figure rests on, down to the entries, and what reads it."""
+
+import json
+import sys
+from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
+from difflib import get_close_matches
+from pathlib import Path
+from typing import Any
+
+from planner.commands.check import finite
+from planner.commands.page import ink, paragraph
+from planner.commands.table import FINE, WRONG, Parser, wrong
+from planner.plan.figures import value_text
+from planner.plan.flagging import where
+from planner.plan.opening import OpenProject, entry_key, open_project
+from planner.project.facts import AXES
+from planner.project.faults import Faulty, as_line
+from planner.quantities.text import clean
+from planner.worksheet.declare import Assumed, Figure, Rule
+from planner.worksheet.explain import Reason, explain, formula
+from planner.worksheet.outcome import Failed, Known, Spot, Waiting, number
+
+EXAMPLE = """example:
+  planner why projects/county-road-4x4.toml wheel.poke --axle front
+  planner why projects/county-road-4x4.toml scrub_radius --fitment tall --json"""
+
+
+def run(arguments: list[str]) -> int:
+    asked = _parser().parse_args(arguments)
+    try:
+        opened = open_project(asked.file)
+        spots = _spots(opened, asked)
+    except Faulty as faulty:
+        for fault in faulty.faults:
+            wrong(as_line(faulty.path, fault))
+        return WRONG
+    except LookupError as lost:
+        wrong(f"planner why: {lost.args[0]}")
+        return WRONG
+    reasons = [explain(opened.sheet, spot) for spot in spots]
+    if asked.json:
+        json.dump([_data(opened, reason) for reason in reasons], sys.stdout, indent=2, ensure_ascii=False)
+        print()
+        return FINE
+    for reason in reasons:
+        print("\n".join([*_page(opened, reason), ""]))
+    return FINE
+
+
+def _parser() -> ArgumentParser:
+    parser = Parser("planner why", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
+    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
+    parser.add_argument("figure", metavar="FIGURE", help="a figure, a rule, or an entry by its name")
+    for axis in AXES:
+        parser.add_argument(f"--{axis}", help=f"only at this {axis}")
+    parser.add_argument("--json", action="store_true", help="print a JSON list, one tree a place")
+    return parser
+
+
+def _spots(opened: OpenProject, asked: Namespace) -> list[Spot]:
+    """The places that are asked for; raises LookupError, with a line that says what there is."""
+    catalog = opened.sheet.catalog
+    node = catalog.named(asked.figure)
+    if node is None:
+        names = [one.name for group in (catalog.figures, catalog.rules, catalog.assumed) for one in group.values()]
+        near = get_close_matches(asked.figure, [*names, *catalog.facts], n=3, cutoff=0.5)
+        hint = f"; near it: {', '.join(near)}" if near else "; planner figure lists the figures"
+        raise LookupError(f"nothing is called '{asked.figure[:60]}'{hint}")
+    spots = opened.sheet.spots(node)
+    for at, axis in enumerate(AXES):
+        member = getattr(asked, axis)
+        there = sorted({spot.place[at] for spot in spots if spot.place[at]})
+        if member is not None and member not in there:
+            raise LookupError(
+                f"--{axis} {member[:40]}: accepted: {', '.join(there) or f'nothing, {node} does not vary over it'}"
+            )
+        if member is not None:
+            spots = [spot for spot in spots if spot.place[at] == member]
+        elif axis == "fitment" and there:
+            spots = [spot for spot in spots if spot.place[at] in opened.planned]
+    return spots
+
+
+def _page(opened: OpenProject, reason: Reason) -> list[str]:
+    spot, catalog = reason.spot, opened.sheet.catalog
+    at = where(spot.place)
+    lines = paragraph(f"{_name(reason)}{f' ({at})' if at else ''}: {catalog.means(spot.node)}")
+    lines[0] = ink(lines[0], "strong")
+    lines += ["", *_tree(opened, reason, 0), ""]
+    lines += _shares(opened, reason)
+    readers = [_reader(opened, one) for one in opened.sheet.readers(spot)]
+    if readers:
+        lines += paragraph("read by " + ", ".join(dict.fromkeys(readers)))
+    return lines
+
+
+def _name(reason: Reason) -> str:
+    return reason.declared.name if reason.declared is not None and reason.how != "entered" else reason.spot.node
+
+
+def _reader(opened: OpenProject, spot: Spot) -> str:
+    catalog = opened.sheet.catalog
+    declared = catalog.figures.get(spot.node) or catalog.rules.get(spot.node)
+    kind = "rule " if spot.node in catalog.rules else ""
+    return kind + (declared.name if declared else spot.node)
+
+
+def _tree(opened: OpenProject, reason: Reason, depth: int) -> list[str]:
+    """The tree, a line a value, each level two columns in; formulas and grounds stand under what they gave."""
+    lines = paragraph(_value_line(opened, reason), 2 * depth)
+    declared = reason.declared
+    if reason.again:
+        return [*lines, *paragraph("(worked out above)", 2 * depth + 4)]
+    if isinstance(declared, Figure) and reason.rests_on:
+        lines += [ink(line, "faint") for line in paragraph(f"{formula(declared)}   [{declared.ground}]", 2 * depth + 4)]
+    for below in reason.rests_on:
+        lines += _tree(opened, below, depth + 1)
+    return lines
+
+
+def _value_line(opened: OpenProject, reason: Reason) -> str:
+    spot, how = reason.spot, reason.how
+    name, at = spot.node.replace("_", " "), where(spot.place)
+    text = f"{name}{f' ({at})' if at else ''} = {value_text(opened, spot)}"
+    if reason.entered_at is not None:
+        given = opened.sheet.given(reason.entered_at)
+        written = getattr(given, "text", "")
+        key = ".".join(opened.keys.get(reason.entered_at, (spot.node,)))
+        return f"{text}   entered: {clean(key)}" + (f' = "{clean(written)}"' if written else "")
+    if how == "assumed" and isinstance(reason.declared, Assumed):
+        table = "limits" if reason.declared.limit else "assumptions"
+        return f"{text}   assumed: {reason.declared.ground}; set it under [{table}.{spot.node}]"
+    outcome = reason.outcome
+    if isinstance(outcome, Waiting) and how == "missing":
+        return f"{text}   enter {entry_key(spot)}"
+    if isinstance(outcome, Waiting) and outcome.either:
+        return f"{text}   enter one of {', '.join(entry_key(one) for one in outcome.either)}"
+    return f"{text}   {outcome.why}" if isinstance(outcome, Failed) else text
+
+
+def _shares(opened: OpenProject, reason: Reason) -> list[str]:
+    """Who brings the spread: each entry's part of it, the largest first."""
+    outcome = reason.outcome
+    if not isinstance(outcome, Known) or not outcome.shares:
+        return []
+    lines = ["Who brings the spread:"]
+    for share in outcome.shares:
+        key = ".".join(opened.keys.get(share.spot, (share.spot.node,)))
+        given = opened.project_value(share.spot)
+        written = clean(getattr(given, "text", ""))
+        lines += paragraph(f"{share.part:4.0%}  {clean(key)}{f' = {written}' if written else ''}", 2)
+    return [*lines, ""]
+
+
+def _data(opened: OpenProject, reason: Reason) -> dict[str, Any]:
+    """A tree as plain data; values in SI."""
+    outcome, declared = reason.outcome, reason.declared
+    data: dict[str, Any] = {
+        "name": _name(reason),
+        "place": {axis: member for axis, member in zip(AXES, reason.spot.place, strict=True) if member},
+        "how": reason.how,
+        "shown": value_text(opened, reason.spot),
+    }
+    if isinstance(outcome, Known):
+        value = number(outcome.value)
+        data["value"] = value if value is not None else str(outcome.value)
+        data |= (
+            {"low": finite(outcome.low), "high": finite(outcome.high), "likely": outcome.likely}
+            if outcome.shares
+            else {}
+        )
+        data |= {"shares": [_share(opened, share) for share in outcome.shares]} if outcome.shares else {}
+    elif isinstance(outcome, Waiting):
+        data["needs"] = [entry_key(need) for need in (*outcome.needs, *outcome.either)]
+    else:
+        data["why"] = outcome.why
+    if isinstance(declared, Figure) and reason.how != "entered":
+        data["formula"] = formula(declared)
+    if isinstance(declared, (Figure, Rule, Assumed)) and reason.how != "entered":
+        data["ground"] = str(declared.ground)
+    if reason.entered_at is not None:
+        data["entry"] = ".".join(opened.keys.get(reason.entered_at, ()))
+        data["written"] = getattr(opened.sheet.given(reason.entered_at), "text", None)
+    if reason.again:
+        data["again"] = True
+    if reason.rests_on:
+        data["rests_on"] = [_data(opened, below) for below in reason.rests_on]
+    data["read_by"] = [_reader(opened, one) for one in opened.sheet.readers(reason.spot)]
+    return data
+
+
+def _share(opened: OpenProject, share: Any) -> dict[str, Any]:
+    return {
+        "entry": ".".join(opened.keys.get(share.spot, (share.spot.node,))),
+        "half": finite(share.half),
+        "part": share.part,
+    }

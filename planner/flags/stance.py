@@ -1,0 +1,191 @@
+"""What the new height and width mean: tipping, lamps, doors, and the ramps that the truck meets."""
+
+from planner.quantities.kinds import Angle, Change, Distance, Length, Position, Ratio
+from planner.sources.citing import COMMON_PRACTICE, practice
+from planner.sources.reasoning import ENTERED, GEOMETRY
+from planner.sources.us_federal import LAMPS, ROLLOVER
+from planner.worksheet.declare import limit, rule
+
+least_stability_kept = limit(
+    Ratio,
+    "0.97",
+    means="least stability factor, against what was found",
+    ground=practice("trucks tip at little more than 1 g: a few hundredths count"),
+)
+lamp_lowest = limit(
+    Length, "22 in", means="lowest headlamp centre allowed", ground=LAMPS.recalled("Table I; enter your own place's")
+)
+lamp_highest = limit(
+    Length, "54 in", means="highest headlamp centre allowed", ground=LAMPS.recalled("Table I; enter your own place's")
+)
+least_door_gap = limit(
+    Distance,
+    "1 in",
+    means="least gap over the highest point under a door",
+    ground=practice("a truck bounces, and doors hang unevenly"),
+)
+most_ramp_angle_lost = limit(
+    Angle,
+    "1 deg",
+    means="how much of a ramp angle found may be lost",
+    ground=practice("what a tape on the low points can tell"),
+)
+
+_RAMP_CURE = "A taller tire at that end, or move, trim or guard what hangs low: bumper, hitch, exhaust, steps."
+
+
+@rule(
+    severity="caution",
+    notices="stability against tipping has fallen",
+    says="The stability factor goes from {found_stability_factor} to {planned_stability_factor}; "
+    "{least_stability_kept} times the found one is let pass.",
+    cure="A wider track within the fenders and the law, a lower tire, load carried lower. Otherwise drive for it: "
+    "slower in bends, straight up and down slopes, belts for everybody; tell whoever drives it.",
+    ground=ROLLOVER.read(),
+    holds={"found_stability_factor": "1.10", "planned_stability_factor": "1.09", "least_stability_kept": "0.97"},
+    fails={"found_stability_factor": "1.10", "planned_stability_factor": "1.02", "least_stability_kept": "0.97"},
+)
+def stability_fallen(
+    found_stability_factor: Ratio, planned_stability_factor: Ratio, least_stability_kept: Ratio
+) -> Change:
+    """Margin as a part of the factor found."""
+    return planned_stability_factor / found_stability_factor - least_stability_kept
+
+
+@rule(
+    severity="caution",
+    notices="nobody has measured the centre of gravity",
+    says="The height of the centre of gravity is not known, so nothing here says how near to tipping the truck stands.",
+    cure="Weigh it with the rear axle lifted: a rated lift at the axle, front wheels chocked both ways, nobody under "
+    "it, springs blocked; or have a shop with scales do it. Until then take it as easier to tip than before.",
+    ground=ROLLOVER.read(),
+    holds={"found_cg_height": "32 in"},
+    fails={},
+)
+def cg_not_measured(found_cg_height: Length | None = None) -> bool:
+    """Whether there is a height, entered or from a lift test."""
+    return found_cg_height is not None
+
+
+@rule(
+    severity="stop",
+    notices="the headlamps stand below or above the legal band",
+    says="The headlamps' centre stands at {lamp_height}; {lamp_lowest} to {lamp_highest} is allowed.",
+    cure="Move the lamps within the band that holds where the truck is registered, enter that band, and have them "
+    "aimed again at the new height.",
+    ground=LAMPS.recalled("Table I"),
+    holds={"lamp_height": "40 in", "lamp_lowest": "22 in", "lamp_highest": "54 in"},
+    fails={"lamp_height": "56 in", "lamp_lowest": "22 in", "lamp_highest": "54 in"},
+)
+def lamps_out_of_band(lamp_height: Length, lamp_lowest: Length, lamp_highest: Length) -> Position:
+    """Margin in m to the nearer end of the band."""
+    return min(lamp_height - lamp_lowest, lamp_highest - lamp_height)
+
+
+@rule(
+    severity="caution",
+    notices="the truck has grown past the lowest door",
+    says="The highest point stands at {overall_height}, the door at {door_height}; {least_door_gap} between them is "
+    "wanted.",
+    cure="Lower or take off what stands highest, or keep it elsewhere; put the height on the dash.",
+    ground=GEOMETRY,
+    holds={"overall_height": "80 in", "door_height": "84 in", "least_door_gap": "1 in"},
+    fails={"overall_height": "84 1/2 in", "door_height": "84 in", "least_door_gap": "1 in"},
+    only_with=("door_height",),
+)
+def taller_than_the_door(overall_height: Length, door_height: Length, least_door_gap: Distance) -> Position:
+    """Margin in m."""
+    return door_height - overall_height - least_door_gap
+
+
+@rule(
+    severity="caution",
+    notices="the approach angle is below the one wanted",
+    says="The approach angle is {approach_angle}; {wanted_approach_angle} is wanted.",
+    cure=_RAMP_CURE,
+    ground=ENTERED,
+    holds={"approach_angle": "35 deg", "wanted_approach_angle": "30 deg"},
+    fails={"approach_angle": "27 deg", "wanted_approach_angle": "30 deg"},
+    only_with=("wanted_approach_angle",),
+)
+def approach_below_wanted(approach_angle: Angle, wanted_approach_angle: Angle) -> Angle:
+    """Margin in rad."""
+    return approach_angle - wanted_approach_angle
+
+
+@rule(
+    severity="caution",
+    notices="the departure angle is below the one wanted",
+    says="The departure angle is {departure_angle}; {wanted_departure_angle} is wanted.",
+    cure=_RAMP_CURE,
+    ground=ENTERED,
+    holds={"departure_angle": "27 deg", "wanted_departure_angle": "25 deg"},
+    fails={"departure_angle": "20 deg", "wanted_departure_angle": "25 deg"},
+    only_with=("wanted_departure_angle",),
+)
+def departure_below_wanted(departure_angle: Angle, wanted_departure_angle: Angle) -> Angle:
+    """Margin in rad."""
+    return departure_angle - wanted_departure_angle
+
+
+@rule(
+    severity="caution",
+    notices="the breakover angle is below the one wanted",
+    says="The breakover angle is {breakover_angle}; {wanted_breakover_angle} is wanted.",
+    cure=_RAMP_CURE,
+    ground=ENTERED,
+    holds={"breakover_angle": "24 deg", "wanted_breakover_angle": "20 deg"},
+    fails={"breakover_angle": "17 deg", "wanted_breakover_angle": "20 deg"},
+    only_with=("wanted_breakover_angle",),
+)
+def breakover_below_wanted(breakover_angle: Angle, wanted_breakover_angle: Angle) -> Angle:
+    """Margin in rad."""
+    return breakover_angle - wanted_breakover_angle
+
+
+@rule(
+    severity="note",
+    notices="approach angle lost",
+    says="The approach angle goes from {found_approach_angle} to {planned_approach_angle}.",
+    cure=_RAMP_CURE,
+    ground=COMMON_PRACTICE,
+    holds={"found_approach_angle": "30 deg", "planned_approach_angle": "33 deg", "most_ramp_angle_lost": "1 deg"},
+    fails={"found_approach_angle": "30 deg", "planned_approach_angle": "28 deg", "most_ramp_angle_lost": "1 deg"},
+)
+def approach_angle_lost(
+    found_approach_angle: Angle, planned_approach_angle: Angle, most_ramp_angle_lost: Angle
+) -> Angle:
+    """Margin in rad."""
+    return planned_approach_angle - found_approach_angle + most_ramp_angle_lost
+
+
+@rule(
+    severity="note",
+    notices="departure angle lost",
+    says="The departure angle goes from {found_departure_angle} to {planned_departure_angle}.",
+    cure=_RAMP_CURE,
+    ground=COMMON_PRACTICE,
+    holds={"found_departure_angle": "25 deg", "planned_departure_angle": "27 deg", "most_ramp_angle_lost": "1 deg"},
+    fails={"found_departure_angle": "25 deg", "planned_departure_angle": "22 deg", "most_ramp_angle_lost": "1 deg"},
+)
+def departure_angle_lost(
+    found_departure_angle: Angle, planned_departure_angle: Angle, most_ramp_angle_lost: Angle
+) -> Angle:
+    """Margin in rad."""
+    return planned_departure_angle - found_departure_angle + most_ramp_angle_lost
+
+
+@rule(
+    severity="note",
+    notices="breakover angle lost",
+    says="The breakover angle goes from {found_breakover_angle} to {planned_breakover_angle}.",
+    cure=_RAMP_CURE,
+    ground=COMMON_PRACTICE,
+    holds={"found_breakover_angle": "22 deg", "planned_breakover_angle": "24 deg", "most_ramp_angle_lost": "1 deg"},
+    fails={"found_breakover_angle": "22 deg", "planned_breakover_angle": "19 deg", "most_ramp_angle_lost": "1 deg"},
+)
+def breakover_angle_lost(
+    found_breakover_angle: Angle, planned_breakover_angle: Angle, most_ramp_angle_lost: Angle
+) -> Angle:
+    """Margin in rad."""
+    return planned_breakover_angle - found_breakover_angle + most_ramp_angle_lost

@@ -1,0 +1,69 @@
+"""What offset and tire do to the steering and the wheel bearings."""
+
+from planner.quantities.kinds import Change, Distance, Position, Ratio
+from planner.sources.citing import COMMON_PRACTICE, practice
+from planner.worksheet.declare import limit, rule
+
+most_scrub_change = limit(
+    Distance,
+    "1/2 in",
+    means="how far the scrub radius may move from what was found",
+    ground=practice("half an inch is hardly felt at the wheel"),
+)
+most_bearing_moment = limit(
+    Ratio,
+    "1.10",
+    means="most moment on the wheel bearings, against what was found",
+    ground=practice("a tenth more costs a quarter of a bearing's life"),
+)
+
+
+@rule(
+    severity="caution",
+    notices="the scrub radius has changed",
+    says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius}; up to {most_scrub_change} of "
+    "change is let pass.",
+    cure="Choose an offset that brings the tire's centre plane back over the old place, or plan for it: kickback, a "
+    "heavier wheel, a pull when one front brake grabs, more load on steering box, tie rod ends and kingpins. Have them "
+    "checked, and road-test after alignment.",
+    ground=COMMON_PRACTICE,
+    holds={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "1.75 in", "most_scrub_change": "1/2 in"},
+    fails={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "4 in", "most_scrub_change": "1/2 in"},
+)
+def scrub_radius_changed(
+    found_scrub_radius: Position, planned_scrub_radius: Position, most_scrub_change: Distance
+) -> Position:
+    """Margin in m."""
+    return most_scrub_change - abs(planned_scrub_radius - found_scrub_radius)
+
+
+@rule(
+    severity="caution",
+    notices="the scrub radius has changed sign",
+    says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius}, through nothing to the other "
+    "side: braking and ruts now turn the wheels the other way.",
+    cure="Choose an offset that keeps the tire's centre plane on its old side of the kingpin's line. Otherwise have "
+    "the truck aligned and road-tested by a qualified person, with one-sided braking tried at low speed.",
+    ground=COMMON_PRACTICE,
+    holds={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "0.5 in"},
+    fails={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "-0.5 in"},
+)
+def scrub_radius_changed_sign(found_scrub_radius: Position, planned_scrub_radius: Position) -> Position:
+    """Margin in m: how far the planned one stays on the found one's side."""
+    return planned_scrub_radius if found_scrub_radius >= 0 else -planned_scrub_radius
+
+
+@rule(
+    severity="caution",
+    notices="the moment on the wheel bearings has grown",
+    says="The wheel bearings carry {bearing_moment_ratio} times the moment found; {most_bearing_moment} at the most is "
+    "let pass.",
+    cure="Less poke: an offset nearer to the old one. Otherwise new, well set bearings and seals, and a check of play "
+    "and heat after the first drive and at every service; ask the axle's maker where there is one.",
+    ground=COMMON_PRACTICE,
+    holds={"bearing_moment_ratio": "1.05", "most_bearing_moment": "1.10"},
+    fails={"bearing_moment_ratio": "1.40", "most_bearing_moment": "1.10"},
+)
+def bearing_moment_grown(bearing_moment_ratio: Ratio, most_bearing_moment: Ratio) -> Change:
+    """Margin as a part of the moment found."""
+    return most_bearing_moment - bearing_moment_ratio

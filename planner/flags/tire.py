@@ -1,0 +1,194 @@
+"""What is wrong with a tire for this wheel, this axle, this speed or its age."""
+
+from typing import Annotated
+
+from planner.quantities.kinds import (
+    DURATION,
+    POSITION,
+    Change,
+    Duration,
+    Length,
+    Ratio,
+    RimCode,
+    Speed,
+    SpeedChange,
+    Text,
+    YesNo,
+)
+from planner.sources.citing import COMMON_PRACTICE, practice
+from planner.sources.un import R54
+from planner.sources.us_federal import AXLE_INTERPRETATION_1977, RIM_SERVICING
+from planner.worksheet.declare import Finding, limit, rule
+
+least_tire_margin = limit(
+    Ratio,
+    "1",
+    means="least that the axle's tires carry together, over the axle's load and over its rating",
+    ground=AXLE_INTERPRETATION_1977.read("95 percent is not enough; 49 CFR 571.120"),
+)
+
+oldest_tire_age = limit(
+    Duration,
+    "522 weeks",
+    means="oldest that a tire may be by its date code: ten years",
+    ground=practice(
+        "tire makers commonly say ten years at the most, the spare too; an inspection every year from five on"
+    ),
+)
+
+_YEAR = 365.25 * 86400.0
+
+
+@rule(
+    severity="stop",
+    notices="the rim is too narrow or too wide for the tire",
+    says="a rim {rim_width} wide is {way}; the tire takes {narrowest_rim} to {widest_rim}, by its maker where those "
+    "were entered and by a rule of thumb where not",
+    cure="Look up the tire maker's approved rims for this very tire and enter them; then a rim or a tire that lies "
+    "within. A tire on a wrong rim can come off its bead or fail beside it.",
+    ground=practice("the tire maker's approved rims; where none are entered a band of the section width"),
+    holds={"rim_width": "9 in", "narrowest_rim": "8 1/2 in", "widest_rim": "11 in"},
+    fails={"rim_width": "8 in", "narrowest_rim": "8 1/2 in", "widest_rim": "11 in"},
+)
+def rim_outside_tires_range(
+    rim_width: Length, narrowest_rim: Length, widest_rim: Length
+) -> Annotated[Finding, POSITION]:
+    """Margin in m to the nearer end of the range."""
+    above, below = rim_width - narrowest_rim, widest_rim - rim_width
+    return Finding(
+        min(above, below), {"way": "too narrow" if above < 0 else "too wide" if below < 0 else "within its range"}
+    )
+
+
+@rule(
+    severity="stop",
+    notices="the tires carry less than the load on the axle",
+    says="together the axle's tires carry {tire_margin} times the load on it; at least {least_tire_margin} is asked",
+    cure="Tires of a higher load index or load range, on wheels rated for it, or less load on this axle. A passenger "
+    "car tire counts for its load over 1.10 on a truck. Do not drive it loaded: an overloaded tire fails hot, at "
+    "speed.",
+    ground=AXLE_INTERPRETATION_1977.read("49 CFR 571.120; passenger tires by 571.110 and 571.120"),
+    holds={"tire_margin": "1.2", "least_tire_margin": "1"},
+    fails={"tire_margin": "0.95", "least_tire_margin": "1"},
+)
+def carries_less_than_load(tire_margin: Ratio, least_tire_margin: Ratio) -> Change:
+    """Margin as a ratio of the axle's load."""
+    return tire_margin - least_tire_margin
+
+
+@rule(
+    severity="stop",
+    notices="the tires carry less than the axle is rated for",
+    says="together the axle's tires carry {tire_rating_margin} times its rating; at least {least_tire_margin} is asked",
+    cure="Tires of a higher load index or load range, on wheels rated for it. A passenger car tire counts for its "
+    "load over 1.10 on a truck. Where the truck has been rated anew, by whoever may do so under your code, enter that "
+    "rating.",
+    ground=AXLE_INTERPRETATION_1977.read("49 CFR 571.120; passenger tires by 571.110 and 571.120"),
+    holds={"tire_rating_margin": "1.1", "least_tire_margin": "1"},
+    fails={"tire_rating_margin": "0.95", "least_tire_margin": "1"},
+)
+def carries_less_than_rating(tire_rating_margin: Ratio, least_tire_margin: Ratio) -> Change:
+    """Margin as a ratio of the axle's rating."""
+    return tire_rating_margin - least_tire_margin
+
+
+@rule(
+    severity="stop",
+    notices="the tire is not made for the intended top speed",
+    says="the tire's speed symbol allows {speed_limit}; you mean to drive {top_speed}",
+    cure="A tire with a higher speed symbol, or a lower top speed entered and kept. A tire without a symbol is held "
+    "to what its maker states.",
+    ground=R54.recalled("speed category symbols; the same table in UN R30"),
+    holds={"speed_limit": "100 mph", "top_speed": "65 mph"},
+    fails={"speed_limit": "55 mph", "top_speed": "65 mph"},
+)
+def slower_than_top_speed(speed_limit: Speed, top_speed: Speed) -> SpeedChange:
+    """Margin in m/s."""
+    return speed_limit - top_speed
+
+
+@rule(
+    severity="caution",
+    notices="radial tires at one axle and bias tires at the other",
+    says="{front_construction} tires at the front and {rear_construction} tires at the rear",
+    cure="The same construction on all wheels. They answer the steering differently, and the truck may turn loose at "
+    "one end without warning; some codes forbid it, above all with radials at the front and bias tires behind.",
+    ground=COMMON_PRACTICE,
+    holds={"front_construction": "radial", "rear_construction": "radial"},
+    fails={"front_construction": "radial", "rear_construction": "bias"},
+)
+def radial_and_bias_on_one_truck(front_construction: Text, rear_construction: Text) -> bool:
+    """Whether both axles have tires of one construction."""
+    return front_construction.strip().lower() == rear_construction.strip().lower()
+
+
+@rule(
+    severity="stop",
+    notices="the spare would put radial and bias tires on one axle",
+    says="the spare is {spare_construction} and the axle's tires are {construction}",
+    cure="A spare of the same construction and size. Never fit this one beside a tire of the other construction, not "
+    "even to get home.",
+    ground=practice("radial and bias tires are never mixed on an axle"),
+    holds={"spare_construction": "radial", "construction": "radial"},
+    fails={"spare_construction": "bias", "construction": "radial"},
+    only_with=("spare_construction",),
+)
+def spare_mixes_radial_and_bias(spare_construction: Text, construction: Text) -> bool:
+    """Whether the spare may stand in at this axle; left and right are taken to be alike otherwise."""
+    return spare_construction.strip().lower() == construction.strip().lower()
+
+
+@rule(
+    severity="caution",
+    notices="the tire is older than the limit",
+    says="by its date code the tire is {age} old; {oldest_tire_age} (ten years unless you set another) is the limit",
+    cure="Another tire, however good its tread looks: rubber ages from the inside. If you keep it, have it taken off "
+    "the rim and looked over inside and out by a tire shop.",
+    ground=practice("tire makers commonly say ten years at the most"),
+    holds={"tire_age": "100 weeks", "oldest_tire_age": "522 weeks"},
+    fails={"tire_age": "700 weeks", "oldest_tire_age": "522 weeks"},
+)
+def too_old(tire_age: Duration, oldest_tire_age: Duration) -> Annotated[Finding, DURATION]:
+    """Margin in s."""
+    return Finding(oldest_tire_age - tire_age, {"age": f"{tire_age / _YEAR:.1f} years"})
+
+
+@rule(
+    severity="stop",
+    notices="tire, tube and rim do not belong together",
+    says="{trouble}",
+    cure="A rim made for the tire, or a tire made for the rim, by the makers' charts. Some makers let a tube run in a "
+    "tubeless tire of theirs, and then say which tube; without their word leave it. Have a tire shop with a cage do "
+    "the mounting.",
+    ground=RIM_SERVICING.recalled("(e): matching by the charts of tire and rim makers"),
+    holds={"tire_tube": "tubeless", "rim_tubeless": "yes"},
+    fails={"tire_tube": "tubeless", "rim_tubeless": "no"},
+)
+def tube_and_rim_mismatched(tire_tube: Text, rim_tubeless: YesNo) -> Finding:
+    """Whether a tubeless tire sits on a tubeless rim, or a tube-type one on a rim for tubes."""
+    tubeless = tire_tube.strip().lower() == "tubeless"
+    words = {
+        (True, False): "a tubeless tire on a rim that is not made for one: it leaks through rivets and split "
+        "rings, and nothing holds its bead to the seat",
+        (False, True): "a tube-type tire on a rim made for tubeless ones: bead and bead seat may not match, and a tube "
+        "chafes there",
+    }
+    return Finding(
+        tubeless == rim_tubeless, {"trouble": words.get((tubeless, rim_tubeless), "tire and rim belong together")}
+    )
+
+
+@rule(
+    severity="stop",
+    notices="tire and rim are of different diameters",
+    says="the tire is made for rim code {tire_code} and the rim has code {rim_code}",
+    cure="Never mount them. A tire and a rim with the same code, both read off the metal and the rubber and not from "
+    "papers. A 16 in tire on a 16.5 in rim bursts its bead while it is being inflated, and has killed people.",
+    ground=RIM_SERVICING.recalled("(e): size designations of tire and rim must match"),
+    holds={"tire_rim_code": "16", "rim_diameter_code": "16"},
+    fails={"tire_rim_code": "16", "rim_diameter_code": "16.5"},
+)
+def rim_diameters_differ(tire_rim_code: RimCode, rim_diameter_code: RimCode) -> Finding:
+    """Whether both carry one diameter code."""
+    words = {"tire_code": f"{tire_rim_code:g}", "rim_code": f"{rim_diameter_code:g}"}
+    return Finding(abs(tire_rim_code - rim_diameter_code) < 0.01, words)

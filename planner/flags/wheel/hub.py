@@ -1,0 +1,131 @@
+"""Whether the wheel goes on this hub: pilot and bore, stud circle and count."""
+
+from typing import Annotated
+
+from planner.quantities.kinds import POSITION, Count, Distance, Length, Position, Text
+from planner.sources.citing import COMMON_PRACTICE, practice
+from planner.sources.reasoning import GEOMETRY, LEAST_SQUARES
+from planner.worksheet.declare import Finding, limit, rule
+
+most_register_gap = limit(
+    Distance,
+    "0.3 mm",
+    means="widest gap on the diameter between pilot and bore where the pilot is to centre the wheel",
+    ground=practice("a tenth or two of a millimeter; half of the gap is runout"),
+)
+most_stud_reading_spread = limit(
+    Distance,
+    "1/16 in",
+    means="how far two readings of one stud circle may differ on the diameter",
+    ground=practice("circles in use stand further apart than that"),
+)
+most_stud_circle_difference = limit(
+    Distance,
+    "1/64 in",
+    means="how far the wheel's stud circle may differ from the hub's",
+    ground=practice("more bends the studs as the seats pull in"),
+)
+standard_circle_band = limit(
+    Distance,
+    "1/32 in",
+    means="how near a reading must come to a stud circle in general use to count as that one",
+    ground=practice("what a tape can tell"),
+)
+
+
+@rule(
+    severity="stop",
+    notices="the wheel's bore is smaller than the hub's pilot",
+    says="The bore of {wheel_bore} does not go over the pilot of {hub_pilot}.",
+    cure="Have the bore machined by the wheel's maker or a machine shop that will answer for it, or order another. "
+    "Never draw a wheel onto a pilot with its nuts.",
+    ground=GEOMETRY,
+    holds={"register_gap": "0.2 mm", "wheel_bore": "108.2 mm", "hub_pilot": "108 mm"},
+    fails={"register_gap": "-0.5 mm", "wheel_bore": "107.5 mm", "hub_pilot": "108 mm"},
+)
+def bore_smaller_than_pilot(register_gap: Position, wheel_bore: Length, hub_pilot: Length) -> Position:
+    """Margin in m on the diameter."""
+    return register_gap
+
+
+@rule(
+    severity="stop",
+    notices="nothing centres the wheel: bore loose on the pilot, seats that do not centre",
+    says="The bore is {register_gap} wider than the pilot and the {wheel_seat} seats do not centre the wheel; "
+    "up to {most_register_gap} would.",
+    cure="Order the bore to the pilot, or wheels and nuts with cone or ball seats made for each other. "
+    "A ring between pilot and bore centres but must not carry the load unless its maker says so.",
+    ground=COMMON_PRACTICE,
+    holds={"register_gap": "2 mm", "wheel_seat": "cone", "most_register_gap": "0.3 mm"},
+    fails={"register_gap": "2 mm", "wheel_seat": "flat", "most_register_gap": "0.3 mm"},
+)
+def bore_loose_on_pilot(
+    register_gap: Position, wheel_seat: Text, most_register_gap: Distance, centring: Text | None = None
+) -> Annotated[Finding, POSITION]:
+    """Margin in m on the diameter; holds anyway where cone or ball seats centre and the hub is not made to."""
+    if wheel_seat in ("cone", "ball") and centring != "hub":
+        return Finding(True)
+    return Finding(most_register_gap - register_gap)
+
+
+@rule(
+    severity="stop",
+    notices="wheel and hub have different numbers of studs",
+    says="The wheel has {wheel_stud_count} stud holes, the hub {stud_count} studs.",
+    cure="Correct whichever was counted wrong, or order wheels for this hub. Never run a wheel on some of its studs.",
+    ground=GEOMETRY,
+    holds={"wheel_stud_count": "6", "stud_count": "6"},
+    fails={"wheel_stud_count": "5", "stud_count": "6"},
+)
+def stud_count_differs(wheel_stud_count: Count, stud_count: Count) -> bool:
+    """Whether the counts are equal."""
+    return wheel_stud_count == stud_count
+
+
+@rule(
+    severity="stop",
+    notices="wheel and hub have different stud circles",
+    says="The wheel's stud circle is {wheel_stud_circle}, the hub's {stud_circle}; "
+    "they may differ by {most_stud_circle_difference}.",
+    cure="Measure the hub again over the longest chord with a caliper before ordering, and give the wheel's maker that "
+    "reading. Never pull a wheel onto a circle that is not its own: studs bend, seats crack, nuts come loose.",
+    ground=COMMON_PRACTICE,
+    holds={"wheel_stud_circle": "5 1/2 in", "stud_circle": "139.7 mm", "most_stud_circle_difference": "1/64 in"},
+    fails={"wheel_stud_circle": "4 1/2 in", "stud_circle": "115 mm", "most_stud_circle_difference": "1/64 in"},
+)
+def stud_circle_differs(
+    wheel_stud_circle: Length, stud_circle: Length, most_stud_circle_difference: Distance
+) -> Position:
+    """Margin in m on the diameter."""
+    return most_stud_circle_difference - abs(wheel_stud_circle - stud_circle)
+
+
+@rule(
+    severity="stop",
+    notices="the readings of the stud circle do not agree with any one circle",
+    says="The readings of the stud circle differ by {stud_circle_disagreement} on the diameter; "
+    "{most_stud_reading_spread} at the most.",
+    cure="Count the spaces between the studs again, measure every stud's neighbor and one long chord with a caliper, "
+    "and look for a bent stud or hubs that were swapped. Order no wheel until two ways of measuring agree.",
+    ground=LEAST_SQUARES,
+    holds={"stud_circle_disagreement": "1/32 in", "most_stud_reading_spread": "1/16 in"},
+    fails={"stud_circle_disagreement": "1/4 in", "most_stud_reading_spread": "1/16 in"},
+)
+def stud_readings_disagree(stud_circle_disagreement: Distance, most_stud_reading_spread: Distance) -> Position:
+    """Margin in m on the diameter."""
+    return most_stud_reading_spread - stud_circle_disagreement
+
+
+@rule(
+    severity="note",
+    notices="the stud circle is none in general use",
+    says="The stud circle reads {stud_circle}; the nearest in general use is {standard_stud_circle}.",
+    cure="No error in itself: old and heavy hubs have circles of their own, and wheels can be drilled to them when "
+    "they are made. Measure it twice, two ways, before ordering.",
+    ground=COMMON_PRACTICE,
+    holds={"stud_circle": "139.5 mm", "standard_stud_circle": "5 1/2 in", "standard_circle_band": "1/32 in"},
+    fails={"stud_circle": "8 3/8 in", "standard_stud_circle": "210 mm", "standard_circle_band": "1/32 in"},
+)
+def stud_circle_unusual(stud_circle: Length, standard_stud_circle: Length, standard_circle_band: Distance) -> Position:
+    """Margin in m on the diameter."""
+    return standard_circle_band - abs(stud_circle - standard_stud_circle)

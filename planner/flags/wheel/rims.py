@@ -1,0 +1,81 @@
+"""What the wheels and rims themselves mean for the build: rims that come apart, ratings, and mass."""
+
+from planner.quantities.kinds import Change, Count, Force, Mass, Ratio, Text, Weight
+from planner.sources.citing import COMMON_PRACTICE, practice
+from planner.sources.us_federal import RIM_SERVICING, TIRE_SELECTION
+from planner.worksheet.declare import limit, rule
+
+most_mass_growth = limit(
+    Ratio,
+    "1.15",
+    means="how many times the found wheel and tire the planned ones may weigh",
+    ground=practice("springs, shocks, bearings and brakes were chosen for the mass found"),
+)
+
+
+@rule(
+    severity="caution",
+    notices="the rims found come apart in pieces",
+    says="The rims found are in more than one piece ({found_rim_pieces}): held together by the tire's pressure alone, "
+    "they can fly apart with deadly force.",
+    cure="Before any nut is loosened or bead broken: chock the truck, take out the valve core and let all air out "
+    "of the tire, both of a dual pair, run a wire through the valve stem to see that it is open, and stand clear of "
+    "the rim's line. Find out which nuts hold the wheel to the hub and which clamp the rim halves: never loosen the "
+    "clamping nuts with air in the tire. Have the rims taken apart and put together by a shop trained and "
+    "equipped for multi-piece rims, inflated only in a restraining cage with a clip-on chuck and a long hose. Never "
+    "mix parts, never weld, hammer or heat a rim; scrap cracked, bent or rusted pieces. 29 CFR 1910.177 binds "
+    "employers and is the sound way for everybody.",
+    ground=RIM_SERVICING.recalled("(d) and (f)"),
+    holds={"found_rim_pieces": "one"},
+    fails={"found_rim_pieces": "multi"},
+)
+def multi_piece_rims(found_rim_pieces: Text) -> bool:
+    """Whether the rims found are one-piece."""
+    return found_rim_pieces != "multi"
+
+
+@rule(
+    severity="stop",
+    notices="the wheel is rated for less than it carries",
+    says="The wheel is rated for {wheel_load_rating}; {tires} of them carry {axle_load} on this axle.",
+    cure="Order wheels rated for this axle's share at the least, better with a margin for load that shifts; "
+    "a wheel without a rating needs its maker's word in writing.",
+    ground=TIRE_SELECTION.recalled("S5: rims for the axle's load"),
+    holds={"wheel_load_rating": "2,000 lb", "axle_load": "3,500 lb", "tires": "2"},
+    fails={"wheel_load_rating": "1,600 lb", "axle_load": "3,500 lb", "tires": "2"},
+)
+def rated_below_load(wheel_load_rating: Weight, axle_load: Weight, tires: Count) -> Force:
+    """Margin in N for each wheel."""
+    return wheel_load_rating - axle_load / tires
+
+
+@rule(
+    severity="caution",
+    notices="the wheel is rated for less than its part of the axle's rating",
+    says="The wheel is rated for {wheel_load_rating}; {tires} of them do not make up the axle's rating of "
+    "{axle_rating}.",
+    cure="Take wheels that carry the axle's whole rating, or decide for a lower one: mark it on the truck, and ask the "
+    "authority that registers it whether it must be on paper.",
+    ground=TIRE_SELECTION.recalled("S5: rims for the axle's rating"),
+    holds={"wheel_load_rating": "2,000 lb", "axle_rating": "3,500 lb", "tires": "2"},
+    fails={"wheel_load_rating": "1,600 lb", "axle_rating": "3,500 lb", "tires": "2"},
+)
+def rated_below_axle(wheel_load_rating: Weight, axle_rating: Weight, tires: Count) -> Force:
+    """Margin in N for each wheel."""
+    return wheel_load_rating - axle_rating / tires
+
+
+@rule(
+    severity="caution",
+    notices="wheel and tire have grown heavier",
+    says="Each wheel with its tire goes from {found_turning_mass} to {planned_turning_mass}; up to {most_mass_growth} "
+    "times the found mass is let pass. All of it is unsprung, and all of it turns.",
+    cure="Choose a lighter wheel or tire, or plan for it: shocks, bump stops, wheel bearings, steering parts and "
+    "brakes work harder, and two people or a dolly lift each corner.",
+    ground=COMMON_PRACTICE,
+    holds={"found_turning_mass": "110 lb", "planned_turning_mass": "115 lb", "most_mass_growth": "1.15"},
+    fails={"found_turning_mass": "90 lb", "planned_turning_mass": "125 lb", "most_mass_growth": "1.15"},
+)
+def unsprung_mass_grown(found_turning_mass: Mass, planned_turning_mass: Mass, most_mass_growth: Ratio) -> Change:
+    """Margin as a part of the mass found."""
+    return most_mass_growth - planned_turning_mass / found_turning_mass

@@ -1,0 +1,123 @@
+"""Whether studs and nuts hold the wheel: thread engaged, seats, thread hand, torque against clamp."""
+
+from planner.quantities.kinds import Angle, Change, Length, Position, Ratio, Share, Text, Torque
+from planner.sources.citing import COMMON_PRACTICE, practice
+from planner.sources.standards import INCH_THREADS
+from planner.worksheet.declare import limit, rule
+
+least_engagement = limit(
+    Ratio,
+    "1.0",
+    means="least thread that a wheel nut must take hold of, in stud diameters",
+    ground=practice("one diameter and more of steel on steel"),
+)
+most_seat_angle_difference = limit(
+    Angle,
+    "1 deg",
+    means="how far the included angles of nut and seat may differ",
+    ground=practice("cones touch over their whole face or not at all"),
+)
+most_proof_share = limit(
+    Ratio,
+    "1.0",
+    means="greatest clamp as a part of the stud's proof load, friction at its least",
+    ground=practice("beyond its proof load a stud stretches for good"),
+)
+least_proof_share = limit(
+    Ratio,
+    "0.4",
+    means="least clamp as a part of the stud's proof load",
+    ground=practice("three quarters is aimed at; a stud clamped far below that works loose and tires"),
+)
+
+
+@rule(
+    severity="stop",
+    notices="the nuts take hold of too little thread",
+    says="The nut takes hold of {engaged_length} of thread on a {stud_diameter} stud; at least {least_engagement} "
+    "times the diameter is wanted.",
+    cure="Longer studs, pressed in by somebody with the tools for it, a thinner disc at the studs, or nuts that reach "
+    "into the disc. No spacer on these studs. Count the turns: the nut must go on by its own height.",
+    ground=INCH_THREADS.recalled("thread engagement; common practice for the one diameter"),
+    holds={"engaged_length": "5/8 in", "stud_diameter": "9/16 in", "least_engagement": "1.0"},
+    fails={"engaged_length": "3/8 in", "stud_diameter": "1/2 in", "least_engagement": "1.0"},
+)
+def thread_engagement_short(engaged_length: Position, stud_diameter: Length, least_engagement: Ratio) -> Position:
+    """Margin in m of thread."""
+    return engaged_length - least_engagement * stud_diameter
+
+
+@rule(
+    severity="stop",
+    notices="the nuts' seat is not the wheel's",
+    says="The wheel's seats are {wheel_seat}, the nuts on hand {nut_seat}.",
+    cure="Nuts made for this wheel, thread and seat. A nut that touches on an edge feels tight and comes loose within "
+    "a few miles.",
+    ground=COMMON_PRACTICE,
+    holds={"wheel_seat": "cone", "nut_seat": "cone"},
+    fails={"wheel_seat": "ball", "nut_seat": "cone"},
+)
+def seat_shape_differs(wheel_seat: Text, nut_seat: Text) -> bool:
+    """Whether the shapes are the same."""
+    return wheel_seat == nut_seat
+
+
+@rule(
+    severity="stop",
+    notices="cone seats of nut and wheel differ in angle",
+    says="The wheel's cone is {wheel_seat_angle}, the nuts' {nut_seat_angle}.",
+    cure="Nuts of the wheel's angle; blue a seat and look that it touches all around before the wheel carries weight.",
+    ground=COMMON_PRACTICE,
+    holds={"wheel_seat_angle": "60 deg", "nut_seat_angle": "60 deg", "most_seat_angle_difference": "1 deg"},
+    fails={"wheel_seat_angle": "60 deg", "nut_seat_angle": "90 deg", "most_seat_angle_difference": "1 deg"},
+)
+def seat_angle_differs(wheel_seat_angle: Angle, nut_seat_angle: Angle, most_seat_angle_difference: Angle) -> Angle:
+    """Margin in rad."""
+    return most_seat_angle_difference - abs(wheel_seat_angle - nut_seat_angle)
+
+
+@rule(
+    severity="caution",
+    notices="left-hand threads on one side",
+    says="The studs have {thread_hand_left}-hand threads on the left side and {thread_hand_right}-hand ones on the "
+    "right: left-hand nuts loosen clockwise.",
+    cure="Read the stud's end (often marked L) before putting a wrench on it: forced the wrong way studs shear. Order "
+    "nuts for each side, mark hubs and nuts, never swap hubs between sides, and write it on the wheel sheet.",
+    ground=COMMON_PRACTICE,
+    holds={"thread_hand_left": "right", "thread_hand_right": "right"},
+    fails={"thread_hand_left": "left", "thread_hand_right": "right"},
+)
+def left_hand_threads(thread_hand_left: Text, thread_hand_right: Text) -> bool:
+    """Whether all threads are right-hand."""
+    return thread_hand_left != "left" and thread_hand_right != "left"
+
+
+@rule(
+    severity="stop",
+    notices="the nut torque may stretch the studs",
+    says="{nut_torque} on dry threads may clamp with {clamp_share_of_proof} of the stud's proof load; "
+    "{most_proof_share} at the most, and friction is known to no better than a quarter.",
+    cure="Take the torque that the maker of axle and wheel gives. Without one aim at three quarters of proof, threads "
+    "dry and clean, with a torque wrench, in a star, and again after 50 miles. Oil on the threads stretches studs.",
+    ground=COMMON_PRACTICE,
+    holds={"clamp_share_of_proof": "0.66", "most_proof_share": "1.0", "nut_torque": "75 lbf·ft"},
+    fails={"clamp_share_of_proof": "1.2", "most_proof_share": "1.0", "nut_torque": "140 lbf·ft"},
+)
+def studs_past_proof(clamp_share_of_proof: Share, most_proof_share: Ratio, nut_torque: Torque) -> Change:
+    """Margin as a part of the proof load."""
+    return most_proof_share - clamp_share_of_proof
+
+
+@rule(
+    severity="caution",
+    notices="the nut torque clamps little for these studs",
+    says="{nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load; "
+    "{least_proof_share} at the least keeps a wheel tight.",
+    cure="Take the torque that the maker of axle and wheel gives; check again after 50 and 500 miles.",
+    ground=COMMON_PRACTICE,
+    holds={"clamp_share_of_proof": "0.66", "least_proof_share": "0.4", "nut_torque": "75 lbf·ft"},
+    fails={"clamp_share_of_proof": "0.25", "least_proof_share": "0.4", "nut_torque": "30 lbf·ft"},
+)
+def studs_slack(clamp_share_of_proof: Share, least_proof_share: Ratio, nut_torque: Torque) -> Change:
+    """Margin as a part of the proof load."""
+    return clamp_share_of_proof - least_proof_share

@@ -1,0 +1,49 @@
+"""The figures of a project as rows for people: by subject, the places that show the same drawn together."""
+
+from collections.abc import Iterator
+
+from planner.plan.flagging import shown, shown_value, where
+from planner.plan.opening import OpenProject
+from planner.worksheet.declare import Figure
+from planner.worksheet.outcome import Failed, Known, Spot, Waiting
+
+
+def figure_rows(opened: OpenProject) -> Iterator[tuple[str, list[tuple[str, str]]]]:
+    """For each subject its rows: the figure's name with its place, and its value as shown."""
+    by_subject: dict[str, list[tuple[str, str]]] = {}
+    for node, declared in opened.sheet.catalog.figures.items():
+        subject = declared.name.split(".")[0]
+        by_subject.setdefault(subject, []).extend(_rows(opened, node, declared))
+    yield from by_subject.items()
+
+
+def _rows(opened: OpenProject, node: str, declared: Figure) -> Iterator[tuple[str, str]]:
+    """One row where all places show the same, else one a place; the fitment that is not planned is left out."""
+    told: dict[str, list[str]] = {}
+    for spot in opened.sheet.spots(node):
+        if spot.place[0] and spot.place[0] not in opened.planned:
+            continue
+        told.setdefault(value_text(opened, spot), []).append(where(spot.place, alone=len(opened.planned) == 1))
+    for text, places in told.items():
+        name = declared.name.split(".")[1].replace("_", " ")
+        yield (f"{name} ({'; '.join(places)})" if len(told) > 1 and any(places) else name), text
+
+
+def value_text(opened: OpenProject, spot: Spot) -> str:
+    """The value at a spot in words: each part of a result that has several."""
+    outcome = opened.sheet.outcome(spot)
+    declared = opened.sheet.catalog.figures.get(spot.node)
+    if isinstance(outcome, Known) and declared is not None and declared.parts:
+        if opened.sheet.catalog.kind(spot.node) is None:
+            return ", ".join(part_texts(opened, outcome, declared))
+    if isinstance(outcome, Waiting | Failed):
+        return shown(opened, spot)
+    return shown(opened, spot)
+
+
+def part_texts(opened: OpenProject, outcome: Known, declared: Figure) -> Iterator[str]:
+    """Each part of a result, named, that has a value."""
+    for name, kind in declared.parts.items():
+        value = getattr(outcome.value, name, None)
+        if value is not None:
+            yield f"{name.replace('_', ' ')} {shown_value(opened, outcome.parts.get(name, Known(value)), kind)}"

@@ -1,0 +1,227 @@
+"""The flags of a project: every rule's answer at every place that is planned, in the person's words and units."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from math import floor, inf, log10
+from typing import Any
+
+from planner.plan.opening import OpenProject, entry_key
+from planner.project.facts import AXES
+from planner.project.models.work import Acceptance
+from planner.quantities.kinds import Kind
+from planner.quantities.quantity import Quantity
+from planner.quantities.show import show
+from planner.quantities.text import clean
+from planner.worksheet.declare import Rule
+from planner.worksheet.outcome import Failed, Known, Spot, Waiting, number
+from planner.worksheet.verdict import Verdict, judge
+
+SEVERITIES = ("stop", "caution", "note")
+ANSWERS = ("raised", "too close to call", "not known", "clear")
+
+
+@dataclass(frozen=True, slots=True)
+class Flag:
+    """One rule's answer at one place, ready to be shown; `where` reads such as `tall, front`."""
+
+    verdict: Verdict
+    where: str
+    says: str
+    cure: str
+    by: str
+    settles: tuple[str, ...]
+    needs: tuple[str, ...]
+    acceptance: Acceptance | None = None
+    lapsed: str = ""
+
+    @property
+    def rule(self) -> Rule:
+        return self.verdict.rule
+
+    @property
+    def counts(self) -> bool:
+        """Whether it stands against the plan: raised, and not a caution that was accepted and still holds."""
+        return self.verdict.answer == "raised" and (self.acceptance is None or bool(self.lapsed))
+
+
+def flags(opened: OpenProject) -> list[Flag]:
+    """Every answer for what is planned, the worst first."""
+    found = [_flag(opened, verdict) for verdict in _verdicts(opened)]
+    return sorted(found, key=_worst_first)
+
+
+def _worst_first(flag: Flag) -> tuple[Any, ...]:
+    return (
+        ANSWERS.index(flag.verdict.answer),
+        flag.acceptance is not None and not flag.lapsed,
+        SEVERITIES.index(flag.rule.severity),
+        flag.rule.name,
+        flag.where,
+    )
+
+
+def _verdicts(opened: OpenProject) -> Iterator[Verdict]:
+    sheet = opened.sheet
+    for node, rule in sheet.catalog.rules.items():
+        for spot in sheet.spots(node):
+            fitment = spot.place[0]
+            if fitment and fitment not in opened.planned:
+                continue
+            verdict = judge(rule, spot.place, sheet.outcome(spot))
+            if not _nothing_to_ask(opened, verdict) and not _steers_not(opened, verdict):
+                yield verdict
+
+
+def _nothing_to_ask(opened: OpenProject, verdict: Verdict) -> bool:
+    """Whether a rule waits for an entry without which it does not apply, such as a wish that nobody has."""
+    if verdict.answer != "not known" or not verdict.rule.only_with:
+        return False
+    reads = _reads(opened, Spot(verdict.rule.node, verdict.place))
+    inputs = zip(verdict.rule.inputs, reads, strict=True)
+    asked = [spot for taken, spot in inputs if taken.name in verdict.rule.only_with and spot is not None]
+    return any(isinstance(opened.sheet.outcome(spot), Waiting) for spot in asked)
+
+
+def _steers_not(opened: OpenProject, verdict: Verdict) -> bool:
+    """Whether a rule waits for the steering of an axle that does not steer."""
+    axles = opened.project.axles
+    for need in verdict.needs:
+        axle = need.place[AXES.index("axle")]
+        steers = axle == "front" if not axle or getattr(axles, axle).steered is None else getattr(axles, axle).steered
+        if axle and not steers and entry_key(need).startswith((f"axles.{axle}.kingpin", f"axles.{axle}.steering")):
+            return True
+    return False
+
+
+def where(place: tuple[str, ...], alone: bool = False) -> str:
+    """A place in words; the fitment is left out where only one is planned (`alone`)."""
+    return ", ".join(clean(member) for member in (place[1:] if alone else place) if member)
+
+
+def _flag(opened: OpenProject, verdict: Verdict) -> Flag:
+    rule = verdict.rule
+    seen = _Shown(opened, verdict)
+    margin = verdict.margin
+    at = where(verdict.place, alone=len(opened.planned) == 1)
+    acceptance = _acceptance(opened, rule, at)
+    return Flag(
+        verdict=verdict,
+        where=at,
+        says=_fill(rule.says, seen) if margin else "",
+        cure=_fill(rule.cure, seen),
+        by=_by(opened, rule, margin) if margin and rule.kind else "",
+        settles=tuple(_settling(opened, one.spot, one.factor) for one in verdict.settles),
+        needs=tuple(dict.fromkeys(entry_key(need) for need in (*verdict.needs, *verdict.either))),
+        acceptance=acceptance,
+        lapsed=_lapsed(opened, acceptance) if acceptance else "",
+    )
+
+
+class _Shown(Mapping[str, str]):
+    """A rule's inputs by name as people read them, and the words that its finding brought."""
+
+    def __init__(self, opened: OpenProject, verdict: Verdict) -> None:
+        self._opened, self._verdict = opened, verdict
+        spot = Spot(verdict.rule.node, verdict.place)
+        self._inputs = dict(zip((taken.name for taken in verdict.rule.inputs), _reads(opened, spot), strict=True))
+
+    def __getitem__(self, name: str) -> str:
+        words = self._verdict.words or {}
+        if name in words:
+            return clean(words[name])
+        spot = self._inputs.get(name)
+        return "…" if spot is None else shown(self._opened, spot)
+
+    def __iter__(self) -> Iterator[str]:
+        return iter((*self._inputs, *(self._verdict.words or {})))
+
+    def __len__(self) -> int:
+        return len(list(iter(self)))
+
+
+def _reads(opened: OpenProject, spot: Spot) -> list[Spot | None]:
+    step = opened.sheet.step(spot)
+    return [opened.sheet.layout.steps[slot].spot if slot >= 0 else None for slot in step.slots]
+
+
+def shown(opened: OpenProject, spot: Spot) -> str:
+    """The value at a spot as a person reads it, with its worst case where it has a tolerance."""
+    outcome = opened.sheet.outcome(spot)
+    if isinstance(outcome, Waiting):
+        return "not known"
+    if isinstance(outcome, Failed):
+        return "impossible"
+    return shown_value(opened, outcome, opened.sheet.catalog.kind(spot.node))
+
+
+def shown_value(opened: OpenProject, outcome: Known, kind: Kind | None) -> str:
+    """A known value in the person's units; results of several parts are shown part by part elsewhere."""
+    if kind is None or number(outcome.value) is None:
+        return show(outcome.value, kind, opened.style) if kind else clean(str(outcome.value))
+    if isinstance(outcome.value, bool) or not isinstance(outcome.value, float):
+        return show(outcome.value, kind, opened.style)
+    half = max(outcome.high - outcome.value, outcome.value - outcome.low)
+    return show(outcome.value, kind, opened.style, half or None)
+
+
+def _fill(template: str, seen: Mapping[str, str]) -> str:
+    return template.format_map(seen)
+
+
+def _by(opened: OpenProject, rule: Rule, margin: Known) -> str:
+    """By how much a limit holds or fails, the worst of the tolerances counted."""
+    assert rule.kind is not None
+    middle = number(margin.value) or 0.0
+    here = _margin(middle, rule.kind, opened)
+    worst = margin.low if middle >= 0 else margin.high
+    if worst == middle:
+        return here
+    other = _margin(worst, rule.kind, opened)
+    return f"{here}; at the worst of the tolerances {other}" if middle >= 0 else f"{here}; at the best {other}"
+
+
+def _margin(value: float, kind: Kind, opened: OpenProject) -> str:
+    """By how much a limit holds or fails, without a sign."""
+    if abs(value) == inf:
+        return "with no known bound"
+    unsigned = replace(kind, least=0.0, name="share" if kind.form == "ratio" else kind.name)
+    return f"{show(abs(value), unsigned, opened.style)} {'to spare' if value >= 0 else 'short'}"
+
+
+def _settling(opened: OpenProject, spot: Spot, factor: float) -> str:
+    """What to measure better and how well: the tolerance is rounded down, since up would not settle it."""
+    entry = opened.keys.get(spot)
+    key = ".".join(entry) if entry else spot.node
+    value = opened.project_value(spot)
+    kind = opened.sheet.catalog.kind(spot.node)
+    if not isinstance(value, Quantity) or kind is None:
+        return key
+    tolerance = _rounded_down(value.tolerance * factor)
+    return f"{key} to within ± {show(tolerance, kind, opened.style)}" if tolerance else key
+
+
+def _rounded_down(value: float) -> float:
+    """Two figures, never up."""
+    if value <= 0:
+        return 0.0
+    step = 10.0 ** (floor(log10(value)) - 1)
+    return floor(value / step) * step
+
+
+def _acceptance(opened: OpenProject, rule: Rule, at: str) -> Acceptance | None:
+    """A caution that the person took on; a stop cannot be taken on, only cured."""
+    if rule.severity == "stop":
+        return None
+    fitting = [one for one in opened.project.acceptances if one.flag == rule.name and (one.at or "") == at]
+    return fitting[-1] if fitting else None
+
+
+def _lapsed(opened: OpenProject, acceptance: Acceptance) -> str:
+    """What moved since a caution was accepted; empty while all of it stands as it was."""
+    if not acceptance.because:
+        return "it gives no reason"
+    for name, then in acceptance.rested_on.items():
+        now = opened.text_of(name)
+        if now != then:
+            return f"{clean(name)} was {clean(then)}, now {clean(now)}"
+    return "" if acceptance.rested_on else "it does not say what it rested on"

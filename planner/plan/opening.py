@@ -1,0 +1,169 @@
+"""The open project: its file, its worksheet, and what does not fit together between the two."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date
+from difflib import get_close_matches
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from planner.project.facts import AXES, Entrance, entered, entrances, key_at, members
+from planner.project.faults import Fault, Faulty
+from planner.project.lines import line_of
+from planner.project.models.project import Project
+from planner.project.models.work import Change
+from planner.project.reading import Opened, read_project
+from planner.quantities.grammar import read_value
+from planner.quantities.kinds import TEXT
+from planner.quantities.show import Style
+from planner.quantities.unreadable import Unreadable
+from planner.worksheet.catalog import Catalog, Fact, declared_in, make
+from planner.worksheet.declare import Assumed
+from planner.worksheet.outcome import Place, Spot
+from planner.worksheet.sheet import Worksheet
+
+PREFIXES = {
+    "found_": ("fitment", "found"),
+    "planned_": None,
+    "front_": ("axle", "front"),
+    "rear_": ("axle", "rear"),
+}
+EVERYWHERE: Place = ("",) * len(AXES)
+
+
+@dataclass(frozen=True, slots=True)
+class OpenProject:
+    """One truck, read and worked out; `keys` finds the entry's key in the file for a spot at which it was made."""
+
+    opened: Opened
+    sheet: Worksheet
+    keys: dict[Spot, tuple[str, ...]]
+
+    @property
+    def project(self) -> Project:
+        return self.opened.project
+
+    @property
+    def style(self) -> Style:
+        vehicle = self.project.vehicle
+        return Style(vehicle.units, vehicle.fractions and vehicle.units == "inch")
+
+    @property
+    def candidates(self) -> tuple[str, ...]:
+        return tuple(name for name in self.project.fitments if name != "found")
+
+    @property
+    def planned(self) -> tuple[str, ...]:
+        """The fitments that are judged: the chosen one, or every candidate while none is chosen, or what was found."""
+        chosen = self.project.plan.chosen
+        return (chosen,) if chosen else self.candidates or ("found",)
+
+    def project_value(self, spot: Spot) -> Any:
+        """What was entered at a spot, or what is assumed there, with its tolerance; None where neither is."""
+        given = self.sheet.given(spot)
+        assumed = self.sheet.catalog.assumed.get(spot.node)
+        return given if given is not None or assumed is None else read_value(assumed.text, assumed.kind)
+
+    def text_of(self, name: str) -> str:
+        """An entry by its key, as the person wrote it; `not entered` where there is none."""
+        spot = next((spot for spot, key in self.keys.items() if ".".join(key) == name), None)
+        value = None if spot is None else self.sheet.given(spot)
+        return "not entered" if value is None else getattr(value, "text", None) or str(value)
+
+
+@cache
+def catalog() -> Catalog:
+    """Every fact, figure, limit and rule there is, wired together."""
+    by_name: dict[str, list[Entrance]] = {}
+    for entrance in entrances():
+        by_name.setdefault(entrance.fact, []).append(entrance)
+    facts = [
+        Fact(
+            name=name,
+            kind=ways[0].kind,
+            means=ways[0].note.means,
+            how=ways[0].note.how,
+            example=ways[0].note.example,
+            scopes=tuple(dict.fromkeys(frozenset(way.axes) for way in ways)),
+            keys=tuple(dict.fromkeys(".".join(way.key) for way in ways)),
+        )
+        for name, ways in by_name.items()
+    ]
+    facts.append(Fact("today", TEXT, "today's date", "", "2026-03-14", (frozenset(),), ("today",)))
+    return make(facts, (*declared_in("planner.trade"), *declared_in("planner.flags")), PREFIXES)
+
+
+def open_project(path: Path, today: date | None = None) -> OpenProject:
+    """Read the project at `path` and work everything out, as of `today`; raises `Faulty` with every fault in it."""
+    return work_out(read_project(path), today or date.today())
+
+
+def work_out(opened: Opened, today: date) -> OpenProject:
+    """The worksheet of a project that was read; raises `Faulty` where a limit or an assumption is wrong."""
+    project = opened.project
+    entries: dict[Spot, Any] = {Spot("today", EVERYWHERE): today.isoformat()}
+    keys: dict[Spot, tuple[str, ...]] = {}
+    for fact, place, key, value in entered(project):
+        spot = Spot(fact, _place(dict(place)))
+        entries[spot], keys[spot] = value, key
+    faults: list[Fault] = []
+    for table, changes, limits in (("limits", project.limits, True), ("assumptions", project.assumptions, False)):
+        for name, change in changes.items():
+            taken = _override(table, name, change, limits)
+            if isinstance(taken, Fault):
+                faults.append(replace(taken, line=line_of(opened.source.lines, taken.key)))
+            else:
+                spot = Spot(name, EVERYWHERE)
+                entries[spot], keys[spot] = taken, (table, name, "value")
+    if faults:
+        raise Faulty(opened.source.path, tuple(faults))
+    return OpenProject(opened, Worksheet(catalog(), members(project), entries), keys)
+
+
+def _place(members_of: dict[str, str]) -> Place:
+    return tuple(members_of.get(axis, "") for axis in AXES)
+
+
+def _override(table: str, name: str, change: Change, limits: bool) -> Any:
+    """The value that a person puts in place of a limit or an assumed value, or what is wrong with it."""
+    known = {node: one for node, one in catalog().assumed.items() if one.limit == limits}
+    if name not in known:
+        near = get_close_matches(name, known, n=1, cutoff=0.6)
+        accepted = f"{near[0]}, if that is what you meant" if near else _listed(known)
+        return Fault(f"there is no such entry in [{table}]", (table, name), None, name, accepted)
+    if change.value is None:
+        return Fault(
+            "it has no value", (table, name), accepted=f'value = "{known[name].text}" is what stands without it'
+        )
+    if limits and not change.because:
+        return Fault("a limit is set aside only with a reason", (table, name), accepted='because = "…"')
+    return _read(known[name], change.value, (table, name, "value"))
+
+
+def _read(one: Assumed, value: Any, key: tuple[str, ...]) -> Any:
+    try:
+        return read_value(value, one.kind)
+    except Unreadable as trouble:
+        return Fault("", key, None, trouble.read, f"{trouble.problem}: {trouble.accepted}")
+
+
+def _listed(names: Iterable[str]) -> str:
+    return "one of " + ", ".join(sorted(names))
+
+
+def entry_key(spot: Spot) -> str:
+    """The key at which a spot would be entered in the file, the most particular one, for messages."""
+    place = {axis: member for axis, member in zip(AXES, spot.place, strict=True) if member}
+    ways = [entrance for entrance in entrances() if entrance.fact == spot.node]
+    fitting = [way for way in ways if set(way.axes) <= set(place)]
+    exact = [
+        way for way in fitting if all(part not in ("front", "rear") or part == place.get("axle") for part in way.key)
+    ]
+    best = min(exact or fitting or ways, key=lambda way: _nearness(way, place), default=None)
+    return ".".join(key_at(best, place)) if best else spot.node
+
+
+def _nearness(way: Entrance, place: dict[str, str]) -> tuple[bool, int, int]:
+    """What holds for every fitment comes first (an axle's ratio), then what is most particular to the place."""
+    return "fitment" in way.axes, len(set(place) - set(way.axes)), len(way.key)

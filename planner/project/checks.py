@@ -1,0 +1,88 @@
+"""What no single entry can tell: entries that contradict each other, each fault with its place."""
+
+from collections.abc import Iterable, Iterator
+from datetime import date
+
+from planner.project.faults import Fault
+from planner.project.models.fitments import End, Fitment
+from planner.project.models.project import Project
+from planner.quantities.quantity import Quantity
+from planner.quantities.text import clean
+
+Key = tuple[str | int, ...]
+
+
+def checks(project: Project) -> list[Fault]:
+    """Every contradiction in a project that is otherwise well formed."""
+    return [
+        *_names(("fitments",), project.fitments),
+        *_names(("drivetrain", "gearbox"), project.drivetrain.gearbox),
+        *_names(("drivetrain", "transfer"), project.drivetrain.transfer),
+        *_chosen(project),
+        *(fault for name, fitment in project.fitments.items() for fault in _fitment(("fitments", name), fitment)),
+        *_obstacles(project),
+        *_repeated(("tasks",), [task.id for task in project.tasks]),
+        *_repeated(("parts",), [part.id for part in project.parts]),
+        *_repeated(("sheets",), [str(sheet.number) for sheet in project.sheets]),
+        *_order_of_dates(project),
+    ]
+
+
+def _names(key: Key, names: Iterable[str]) -> Iterator[Fault]:
+    for name in names:
+        if not name.strip() or len(name) > 40 or clean(name) != name:
+            yield Fault("", (*key, name), None, name or "an empty name", "a name of 1 to 40 plain characters")
+
+
+def _chosen(project: Project) -> Iterator[Fault]:
+    chosen = project.plan.chosen
+    if chosen is None:
+        return
+    candidates = [name for name in project.fitments if name != "found"]
+    if chosen not in candidates:
+        accepted = " or ".join(candidates) or "a candidate; there is none under [fitments] yet"
+        yield Fault("", ("plan", "chosen"), None, chosen, accepted)
+
+
+def _fitment(key: Key, fitment: Fitment) -> Iterator[Fault]:
+    yield from _end(key, fitment)
+    for name, end in (("front", fitment.front), ("rear", fitment.rear)):
+        yield from _end((*key, name), end)
+
+
+def _end(key: Key, end: End) -> Iterator[Fault]:
+    tire, wheel = end.tire, end.wheel
+    yield from _at_most((*key, "tire", "tread_width"), tire.tread_width, tire.section_width, "the section width")
+    yield from _at_most((*key, "tire", "section_width"), tire.section_width, tire.overall_diameter, "the overall diameter")
+    yield from _at_most((*key, "tire", "narrowest_rim"), tire.narrowest_rim, tire.widest_rim, "the widest rim")
+    yield from _at_most((*key, "wheel", "rim_width"), wheel.rim_width, tire.overall_diameter, "the tire's overall diameter")
+    yield from _at_most((*key, "tire", "least_pressure"), tire.least_pressure, tire.rated_pressure, "the rated pressure")
+
+
+def _at_most(key: Key, value: Quantity | None, bound: Quantity | None, what: str) -> Iterator[Fault]:
+    if value is not None and bound is not None and value.value > bound.value:
+        yield Fault("", key, None, value.text, f"at most {what}, {bound.text}")
+
+
+def _obstacles(project: Project) -> Iterator[Fault]:
+    for index, obstacle in enumerate(project.obstacles):
+        if obstacle.to is not None and obstacle.at is None:
+            yield Fault("an edge needs both ends", ("obstacles", index, "to"), accepted="enter `at` too")
+
+
+def _repeated(key: Key, names: list[str | None]) -> Iterator[Fault]:
+    seen: set[str] = set()
+    for index, name in enumerate(names):
+        if name is not None and name in seen:
+            yield Fault("two have the same name", (*key, index), None, name, "a name of its own for each")
+        seen.add(name or "")
+
+
+def _order_of_dates(project: Project) -> Iterator[Fault]:
+    for index, part in enumerate(project.parts):
+        if part.ordered and part.arrived and part.arrived < part.ordered:
+            yield _date_fault(("parts", index, "arrived"), part.arrived, f"not before it was ordered, {part.ordered}")
+
+
+def _date_fault(key: Key, read: date, accepted: str) -> Fault:
+    return Fault("", key, None, str(read), accepted)

@@ -1,0 +1,106 @@
+"""The facts of a project: which entries there can be, read off the models, and the ones that a person made."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Any, get_args, get_origin
+
+from planner.project.models.entry import FactNote, Reads, Section
+from planner.project.models.project import Project
+from planner.quantities.kinds import TEXT, Kind
+
+AXES = ("fitment", "axle", "gear", "range")  # the order in which a place names its members
+_TABLE_AXES = {"fitments": "fitment", "gearbox": "gear", "transfer": "range"}
+_TABLE_FACTS = {"gearbox": "gearbox_ratio", "transfer": "transfer_ratio"}
+_MEMBERS = {"front": ("axle", "front"), "rear": ("axle", "rear")}
+
+Key = tuple[str, ...]
+Place = tuple[tuple[str, str], ...]  # (axis, member), the axes that the key goes through
+
+
+@dataclass(frozen=True, slots=True)
+class Entrance:
+    """One key at which a fact can be entered; `<fitment>` and the like stand where a name of the person's goes."""
+
+    fact: str
+    kind: Kind
+    key: Key
+    axes: tuple[str, ...]
+    note: FactNote
+
+
+@cache
+def entrances() -> tuple[Entrance, ...]:
+    """Every key of the file that formulas may read, in the order of the file."""
+    return tuple(_walk(Project, (), ()))
+
+
+def _walk(model: type[Section], key: Key, axes: tuple[str, ...]) -> Iterator[Entrance]:
+    for name, info in model.model_fields.items():
+        here = (*key, name)
+        own = (*axes, _MEMBERS[name][0]) if name in _MEMBERS else axes
+        inner = inner_model(info.annotation)
+        note = next((extra for extra in info.metadata if isinstance(extra, FactNote)), None)
+        if name in _TABLE_FACTS:
+            kind = next(extra.kind for extra in _annotated(info.annotation) if isinstance(extra, Reads))
+            label = FactNote(_TABLE_FACTS[name], info.description or name, "", "")
+            yield Entrance(_TABLE_FACTS[name], kind, (*here, f"<{_TABLE_AXES[name]}>"), (*axes, _TABLE_AXES[name]), label)
+        elif inner is not None and get_origin(info.annotation) is dict and name in _TABLE_AXES:
+            yield from _walk(inner, (*here, f"<{_TABLE_AXES[name]}>"), (*axes, _TABLE_AXES[name]))
+        elif inner is not None and get_origin(info.annotation) is None:
+            yield from _walk(inner, here, own)
+        elif note is not None and note.name != "":
+            kind = next((extra.kind for extra in info.metadata if isinstance(extra, Reads)), TEXT)
+            yield Entrance(note.name or name, kind, here, axes, note)
+
+
+def inner_model(annotation: Any) -> type[Section] | None:
+    """The model of the tables in a field: of the one table, of each in a list, or of each by name."""
+    for part in (annotation, *get_args(annotation)):
+        if isinstance(part, type) and issubclass(part, Section):
+            return part
+    return None
+
+
+def _annotated(annotation: Any) -> Iterator[Any]:
+    for part in get_args(annotation):
+        yield from getattr(part, "__metadata__", ())
+
+
+def members(project: Project) -> dict[str, tuple[str, ...]]:
+    """The members of each axis in this project; `found` always stands first."""
+    fitments = tuple(dict.fromkeys(("found", *project.fitments)))
+    return {
+        "fitment": fitments,
+        "axle": ("front", "rear"),
+        "gear": tuple(project.drivetrain.gearbox),
+        "range": tuple(project.drivetrain.transfer),
+    }
+
+
+def entered(project: Project) -> Iterator[tuple[str, Place, Key, Any]]:
+    """Every entry that the person made: the fact's name, its place, its key in the file, and the value."""
+    for entrance in entrances():
+        yield from _found(project, entrance, 0, (), ())
+
+
+def _found(here: Any, entrance: Entrance, depth: int, key: Key, place: Place) -> Iterator[tuple[str, Place, Key, Any]]:
+    if here is None:
+        return
+    if depth == len(entrance.key):
+        yield entrance.fact, place, key, here
+        return
+    name = entrance.key[depth]
+    if name.startswith("<"):
+        for member, inner in here.items():
+            yield from _found(inner, entrance, depth + 1, (*key, member), (*place, (name[1:-1], member)))
+        return
+    if name in _MEMBERS:
+        place = (*place, _MEMBERS[name])
+    yield from _found(getattr(here, name), entrance, depth + 1, (*key, name), place)
+
+
+def key_at(entrance: Entrance, place: Mapping[str, str]) -> Key:
+    """The key at which a fact is entered for a place: `axles.front.rating` for the front axle's."""
+    return tuple(place.get(part[1:-1], part) if part.startswith("<") else part for part in entrance.key)
+

@@ -1,0 +1,92 @@
+"""What is wrong in what a person wrote, as data with a place, and how one such fault reads on one line."""
+
+import errno
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+from planner.quantities.text import clean
+
+_BARE_KEY = re.compile(r"[A-Za-z0-9_-]+")
+_LONGEST_SHOWN = 80
+
+_REASONS = {
+    errno.EACCES: "you have no permission",
+    errno.EPERM: "you have no permission",
+    errno.ENOENT: "there is no such file or folder",
+    errno.ENOTDIR: "part of the path is not a folder",
+    errno.EISDIR: "it is a folder",
+    errno.ELOOP: "its links lead round in a circle",
+    errno.ENAMETOOLONG: "the name is too long",
+    errno.ENOSPC: "the disk is full",
+    errno.EDQUOT: "your share of the disk is full",
+    errno.EROFS: "the disk can only be read",
+    errno.EIO: "the disk failed",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing wrong: where (`key`, `line` from 1), what was `read`, what is `accepted`, as far as is known."""
+
+    message: str
+    key: tuple[str | int, ...] = ()
+    line: int | None = None
+    read: str = ""
+    accepted: str = ""
+
+
+class Faulty(Exception):
+    """A file that cannot be used as it stands, with every fault that was found in it."""
+
+    def __init__(self, path: Path, faults: tuple[Fault, ...]) -> None:
+        super().__init__(path, faults)
+        self.path = path
+        self.faults = faults
+
+    def __str__(self) -> str:
+        return "\n".join(as_line(self.path, fault) for fault in self.faults)
+
+
+def as_line(path: Path, fault: Fault) -> str:
+    """The fault on one plain line, with nothing in it that could drive a terminal.
+
+    `truck.toml:12: axles.front.rating: read '12 parsecs'; accepted: a weight such as 4,500 lb`
+    """
+    place = clean(str(path))
+    if fault.line is not None:
+        place += f":{fault.line}"
+    said = [plain(fault.message, longest=None)] if fault.message else []
+    if fault.read:
+        said.append(f"read '{plain(fault.read)}'")
+    if fault.accepted:
+        said.append(f"accepted: {plain(fault.accepted, longest=None)}")
+    pieces = [place, as_key(fault.key), "; ".join(said)]
+    return ": ".join(piece for piece in pieces if piece)
+
+
+def as_key(key: tuple[str | int, ...]) -> str:
+    """The key as TOML would write it, with places in a list counted from 0: `parts[2]."odd name".price`."""
+    shown = ""
+    for name in key:
+        if isinstance(name, int):
+            shown += f"[{name}]"
+            continue
+        if not _BARE_KEY.fullmatch(name):
+            name = '"' + clean(name.replace("\\", "\\\\").replace('"', '\\"')) + '"'
+        shown += f".{name}" if shown else name
+    return shown
+
+
+def plain(text: str, longest: int | None = _LONGEST_SHOWN) -> str:
+    """A person's text made harmless, on one line, cut where it is longer than `longest` characters."""
+    if longest is not None and len(text) > longest:
+        text = text[:longest] + "…"
+    return clean(" ".join(text.split()))
+
+
+def why(error: OSError) -> str:
+    """Why the system refused, in plain words."""
+    if error.errno in _REASONS:
+        return _REASONS[error.errno]
+    return (error.strerror or type(error).__name__).lower()

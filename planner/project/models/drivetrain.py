@@ -1,0 +1,44 @@
+"""What drives the axles: engine, gearbox, transfer case, and the speedometer's drive."""
+
+from pydantic import Field
+
+from planner.project.models.entry import (
+    ACount,
+    APerMile,
+    ARatio,
+    AText,
+    ATorque,
+    ATurningSpeed,
+    AYesNo,
+    Section,
+    fact,
+    words,
+)
+
+
+class Motor(Section):
+    """The engine, as far as the gearing needs it."""
+
+    description: AText = words("what it is", example="inline six, 230 cu in")
+    torque: ATorque = fact("greatest torque, by the maker's curve", name="engine_torque", example="190 ft·lb")
+    idle: ATurningSpeed = fact("idle speed", name="idle_speed", example="550 rpm ± 50 rpm")
+    top_speed: ATurningSpeed = fact("fastest that it may turn", name="highest_engine_speed", example="3,600 rpm")
+
+
+class Speedometer(Section):
+    """How the speedometer is driven."""
+
+    drive_teeth: ACount = fact("teeth on the driving gear in the gearbox or transfer case", example="4")
+    driven_teeth: ACount = fact("teeth on the driven gear now fitted", name="driven_teeth", example="15")
+    cable_turns_per_mile: APerMile = fact("turns of the cable that the speedometer reads as a mile", example="1000")
+    pulses_per_revolution: ACount = fact("pulses per turn of the drive shaft, for an electronic sender", example="8")
+
+
+class Drivetrain(Section):
+    """Engine to axle."""
+
+    engine: Motor = Field(default_factory=Motor, description="The engine.")
+    gearbox: dict[str, ARatio] = Field(default_factory=dict, description="Gearbox ratios by the gear's name.")
+    transfer: dict[str, ARatio] = Field(default_factory=dict, description="Transfer case ratios by range; direct = 1 without one.")
+    part_time: AYesNo = fact("whether four-wheel drive locks front and rear together", name="part_time_four_wheel_drive", example="yes")
+    speedometer: Speedometer = Field(default_factory=Speedometer, description="The speedometer's drive.")

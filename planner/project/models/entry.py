@@ -1,0 +1,99 @@
+"""How one entry of the project file is declared: its kind, what it means, how to get it, and an example."""
+
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic_core import PydanticCustomError, core_schema
+
+from planner.quantities import kinds
+from planner.quantities.grammar import read_value
+from planner.quantities.kinds import Kind
+from planner.quantities.unreadable import Unreadable
+
+
+class Section(BaseModel):
+    """One table of the file. Keys that the program does not know are kept: see `project.unknown`."""
+
+    model_config = ConfigDict(extra="allow", frozen=True)
+
+
+class Reads:
+    """Makes a pydantic field take what a person writes for values of one kind."""
+
+    def __init__(self, kind: Kind) -> None:
+        self.kind = kind
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
+        kind = self.kind
+
+        def take(written: Any) -> Any:
+            try:
+                return read_value(written, kind)
+            except Unreadable as trouble:
+                accepted = f"{trouble.problem}: {trouble.accepted}"
+                raise PydanticCustomError("unreadable", "{accepted}", {"accepted": accepted, "read": trouble.read}) from None
+
+        return core_schema.no_info_plain_validator_function(take)
+
+    def __get_pydantic_json_schema__(self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        return dict(_JSON_FORMS[self.kind.form])
+
+
+_JSON_FORMS: dict[str, dict[str, Any]] = {
+    "quantity": {"type": "string", "maxLength": 64},
+    "ratio": {"type": ["string", "number"]},
+    "count": {"type": ["integer", "string"]},
+    "text": {"type": "string"},
+    "yes or no": {"type": ["boolean", "string"]},
+    "points": {"type": "array", "items": {"type": "array", "items": {"type": "string"}, "minItems": 2, "maxItems": 2}},
+    "ratios": {"type": "array", "items": {"type": ["string", "number"]}},
+}
+
+ALength = Annotated[Any, Reads(kinds.LENGTH)]
+ADistance = Annotated[Any, Reads(kinds.DISTANCE)]
+APosition = Annotated[Any, Reads(kinds.POSITION)]
+AMass = Annotated[Any, Reads(kinds.MASS)]
+AWeight = Annotated[Any, Reads(kinds.WEIGHT)]
+APressure = Annotated[Any, Reads(kinds.PRESSURE)]
+AnAngle = Annotated[Any, Reads(kinds.ANGLE)]
+ASpeed = Annotated[Any, Reads(kinds.SPEED)]
+ATurningSpeed = Annotated[Any, Reads(kinds.TURNING_SPEED)]
+ATorque = Annotated[Any, Reads(kinds.TORQUE)]
+APerMile = Annotated[Any, Reads(kinds.PER_MILE)]
+ADuration = Annotated[Any, Reads(kinds.DURATION)]
+ARatio = Annotated[Any, Reads(kinds.RATIO)]
+ARimCode = Annotated[Any, Reads(kinds.RIM_CODE)]
+AShare = Annotated[Any, Reads(kinds.SHARE)]
+ACount = Annotated[Any, Reads(kinds.COUNT)]
+AText = Annotated[Any, Reads(kinds.TEXT)]
+AYesNo = Annotated[Any, Reads(kinds.YES_NO)]
+SomePoints = Annotated[Any, Reads(kinds.POINTS)]
+SomeRatios = Annotated[Any, Reads(kinds.RATIOS)]
+
+
+@dataclass(frozen=True, slots=True)
+class FactNote:
+    """What `fact` declares beside the field: the name that formulas read, and words for the person."""
+
+    name: str | None
+    means: str
+    how: str
+    example: str
+
+
+def fact(means: str, *, example: str = "", how: str = "", name: str | None = None) -> Any:
+    """Declare an entry that formulas and rules may read, under its key or under `name`.
+
+    `means` says what it is, `how` how a person with a tape gets it, `example` how it may be written.
+    """
+    info: Any = Field(default=None, description=f"{means}. {how}" if how else f"{means}.")
+    info.metadata.append(FactNote(name, means, how, example))
+    return info
+
+
+def words(means: str, *, default: Any = None, example: str = "") -> Any:
+    """Declare an entry that is kept and shown, and that no formula reads."""
+    info: Any = Field(default=default, description=f"{means}.")
+    info.metadata.append(FactNote("", means, "", example))
+    return info

@@ -1,0 +1,90 @@
+"""What the build keeps beside the numbers: decisions, acceptances, tasks, parts, money, sheets printed."""
+
+from datetime import date
+from decimal import Decimal
+from typing import Any, Literal
+
+from pydantic import Field
+
+from planner.project.models.entry import ADuration, AText, ATorque, Section, words
+
+
+class Change(Section):
+    """A limit or an assumed value that the person sets, and why."""
+
+    value: Any = Field(default=None, description="The value, written as for any entry of its kind.")
+    because: AText = words("why", example="the wheel maker's own figure")
+
+
+class RestedOn(Section):
+    """A record that remembers what it rested on: keys and figures with their values at the time."""
+
+    rested_on: dict[str, str] = Field(default_factory=dict, description="Entries and figures with their values then.")
+
+
+class Decision(RestedOn):
+    """A question that was settled."""
+
+    question: AText = words("what had to be decided", example="which wheel width?")
+    options: list[str] = Field(default_factory=list, description="What could have been chosen.")
+    chosen: AText = words("what was chosen", example="17x9")
+    because: AText = words("why", example="the 11 in rim puts the sidewall into the spring at full lock")
+    on: date | None = Field(default=None, description="When.")
+
+
+class Acceptance(RestedOn):
+    """A caution that the person takes on, with a reason; it lapses when what it rested on moves."""
+
+    flag: AText = words("the rule, by its name", example="tire.mixed_construction")
+    at: AText = words("where, as the flag says it", example="front")
+    because: AText = words("why", example="moved only on the trailer until the rear pair arrives")
+    on: date | None = Field(default=None, description="When.")
+
+
+class Task(RestedOn):
+    """A task of the person's own, or what they recorded on one of the standing sequence."""
+
+    id: AText = words("its name in the list, kept for good", example="own.paint_wheels")
+    title: AText = words("what to do", example="paint the inside of the wheels")
+    phase: AText = words("in which phase", example="fit")
+    after: list[str] = Field(default_factory=list, description="Tasks that must be done first.")
+    takes: ADuration = words("working time", example="3 h")
+    torque: ATorque = words("torque, where a fastener is tightened", example="150 ft·lb")
+    state: Literal["open", "done", "look again", "dropped"] = words("where it stands", default="open")
+    recorded: AText = words("the value recorded when it was done", example="0.012 in")
+    note: AText = words("a note", example="clay at the tie rod end read 9 mm")
+    on: date | None = Field(default=None, description="When it was done.")
+    because: AText = words("why it was done with a value out of range, or dropped", example="shop measured again")
+
+
+class Part(Section):
+    """Something that is bought."""
+
+    id: AText = words("its name, kept for good", example="wheels")
+    title: AText = words("what it is", example="five wheels, 17x9")
+    price: Decimal | None = Field(default=None, ge=0, description="Price of one, in the project's currency.")
+    quantity: int = Field(default=1, ge=0, description="How many.")
+    state: Literal["wanted", "ordered", "arrived", "fitted", "returned"] = words("where it stands", default="wanted")
+    lead_time: ADuration = words("from order to arrival", example="8 weeks")
+    ordered: date | None = Field(default=None, description="When it was ordered.")
+    arrived: date | None = Field(default=None, description="When it arrived.")
+    source: AText = words("where from", example="wheel shop two towns over")
+    used_for: list[str] = Field(default_factory=list, description="Tasks or fitments that need it.")
+
+
+class Sheet(RestedOn):
+    """A sheet that was printed."""
+
+    number: int = Field(ge=1, description="Its number.")
+    kind: Literal["measuring", "order", "checklist", "record", "slip"] | None = words("which sheet", example="checklist")
+    on: date | None = Field(default=None, description="When.")
+
+
+class Plan(Section):
+    """The build as a whole: what is chosen, when it starts, what it may cost."""
+
+    chosen: AText = words("the candidate that is planned", example="tall")
+    start: date | None = Field(default=None, description="When work starts.")
+    hours_a_week: float | None = Field(default=None, gt=0, le=168, description="Working hours that you have a week.")
+    currency: AText = words("the currency of all prices", example="USD")
+    budget: Decimal | None = Field(default=None, ge=0, description="What it may cost.")

@@ -1,0 +1,122 @@
+"""Reading a project: the file, the models over it, and everything wrong with it in one pass."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from difflib import get_close_matches
+from pathlib import Path
+from typing import Any, get_origin
+
+from pydantic import BaseModel, ValidationError
+
+from planner.project.checks import checks
+from planner.project.facts import inner_model
+from planner.project.faults import Fault, Faulty
+from planner.project.lines import line_of
+from planner.project.models.project import Project
+from planner.project.source import Source, load
+from planner.project.versions import brought_up_to_date
+
+Key = tuple[str | int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A project as read: the models, the text behind them, and what is kept though the program does not know it."""
+
+    project: Project
+    source: Source
+    notices: tuple[Fault, ...]
+
+
+def read_project(path: Path) -> Opened:
+    """The project at `path`; raises `Faulty` with every fault in it, each with its line and key."""
+    source = load(path)
+    return understand(source)
+
+
+def understand(source: Source) -> Opened:
+    """The project in a text that was read; raises `Faulty`."""
+    data = brought_up_to_date(source.data)
+    if isinstance(data, Fault):
+        raise Faulty(source.path, (_placed(data, source),))
+    strange = list(_strangers(Project, data, ()))
+    faults = [fault for fault in strange if fault.accepted]
+    notices = [fault for fault in strange if not fault.accepted]
+    try:
+        project = Project.model_validate(data)
+    except ValidationError as wrong:
+        faults += [_fault(error) for error in wrong.errors(include_url=False)]
+        raise Faulty(source.path, _sorted(faults, source)) from None
+    faults += checks(project)
+    if faults:
+        raise Faulty(source.path, _sorted(faults, source))
+    return Opened(project, source, _sorted(notices, source))
+
+
+def _sorted(faults: list[Fault], source: Source) -> tuple[Fault, ...]:
+    placed = [_placed(fault, source) for fault in faults]
+    return tuple(sorted(placed, key=lambda fault: (fault.line or 0, [str(part) for part in fault.key])))
+
+
+def _placed(fault: Fault, source: Source) -> Fault:
+    return replace(fault, line=line_of(source.lines, fault.key))
+
+
+def _fault(error: Any) -> Fault:
+    """One fault of pydantic's in our words; what was read is shown where it is a plain value."""
+    key: Key = tuple(error["loc"])
+    given, kind, context = error.get("input"), error["type"], error.get("ctx", {})
+    read = context.get("read") or (str(given) if isinstance(given, (str, int, float, bool)) else "")
+    match kind:
+        case "unreadable":
+            return Fault("", key, None, read, context["accepted"])
+        case "missing":
+            return Fault("this entry is missing", key)
+        case "literal_error":
+            return Fault("", key, None, read, context["expected"])
+        case "model_type" | "dict_type":
+            return Fault("", key, None, read or f"a {type(given).__name__}", f"a table, [{_table(key)}] or {{ ... }}")
+        case "list_type" | "tuple_type":
+            return Fault("", key, None, read or f"a {type(given).__name__}", "a list, [ ... ]")
+        case "string_type":
+            return Fault("", key, None, read or f"a {type(given).__name__}", 'a text, in "quotes"')
+        case "too_short" | "too_long":
+            return Fault("", key, None, f"{context.get('actual_length')} of them", f"{context.get('max_length', context.get('min_length'))} of them")
+        case _ if kind.startswith(("date", "is_instance")):
+            return Fault("", key, None, read or f"a {type(given).__name__}", "a date such as 2026-03-14, without quotes")
+        case _:
+            return Fault(str(error["msg"]).lower(), key, None, read)
+
+
+def _table(key: Key) -> str:
+    return ".".join(str(part) for part in key)
+
+
+def _strangers(model: type[BaseModel], data: Any, key: Key) -> Iterator[Fault]:
+    """Every key that the models do not know."""
+    if not isinstance(data, dict):
+        return
+    for name, value in data.items():
+        info = model.model_fields.get(name)
+        if info is None:
+            yield _stranger(model, name, (*key, name))
+            continue
+        inner = inner_model(info.annotation)
+        if inner is None:
+            continue
+        if get_origin(info.annotation) is dict and isinstance(value, dict):
+            for member, one in value.items():
+                yield from _strangers(inner, one, (*key, name, member))
+        elif get_origin(info.annotation) is list and isinstance(value, list):
+            for index, one in enumerate(value):
+                yield from _strangers(inner, one, (*key, name, index))
+        else:
+            yield from _strangers(inner, value, (*key, name))
+
+
+def _stranger(model: type[BaseModel], name: str, key: Key) -> Fault:
+    """A key close to one that is known is a slip of the pen; any other is the person's own, and kept."""
+    near = get_close_matches(name, model.model_fields, n=1, cutoff=0.8)
+    if near:
+        return Fault("there is no such entry", key, None, name, f"{near[0]}, if that is what you meant")
+    return Fault("not known to the planner; kept as it is, and read by nothing", key)

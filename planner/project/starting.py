@@ -1,0 +1,132 @@
+"""The file that a new project begins with: every entry there is, explained, with an example to write over."""
+
+import json
+from collections.abc import Iterator
+from textwrap import wrap
+from typing import Any, get_origin
+
+from pydantic_core import PydanticUndefined
+
+from planner.project.facts import inner_model
+from planner.project.models.entry import FactNote, Reads, Section
+from planner.project.models.project import FORMAT, Project
+from planner.quantities.grammar import read_value
+from planner.quantities.kinds import Kind
+from planner.quantities.quantity import Quantity
+from planner.quantities.show import Style, default_unit, show_in
+
+_TABLES = {
+    "gearbox": ['"1st" = "6.40"', '"2nd" = "3.09"', '"3rd" = "1.69"', '"4th" = "1"'],
+    "transfer": ['high = "1"', 'low = "1.96"'],
+}
+_NOT_ON: dict[tuple[str, ...], tuple[str, ...]] = {("axles", "rear"): ("kingpin", "steering")}  # entered only where a rear axle steers
+CANDIDATE = "taller"
+_NO_BLANKS = ("limits", "assumptions")
+_ABOUT = {
+    "fitments.found": "Found: the tires, wheels and gearing that the truck came on. Where front and rear differ, the same "
+    "entries\n# go under [fitments.found.front.tire], [fitments.found.rear.wheel] and so on.",
+    f"fitments.{CANDIDATE}": "A candidate: as many as you like, each under a name of your own. plan.chosen says which one is planned.",
+}
+_HEAD = """\
+# One truck, one file. A line that begins with # is not read: take the # away and write your own value over the
+# example. What you leave out is simply not known yet; `planner check` says what it is needed for.
+#
+# Write values as you would on paper: 5 1/2 in, 5½", 2 ft 3 in, 139.7 mm, 24 in ± 1/8 in, 75 psi, 8.5 deg, 55 mph.
+# The ± is how well you measured it, and matters: it decides whether a close fit can be called.
+# Keys of your own and comments stay when the planner saves the file.
+#
+# SAFE FIRST. Chock the wheels, stand the axles on rated stands, never get under a truck that a jack holds.
+# Multi-piece rims kill: let ALL air out through the valve core before any nut is touched.
+"""
+
+
+def starting_text(name: str, units: str) -> str:
+    """The starting file for a truck of that name, its examples in `units`, inch or metric."""
+    lines = [*_HEAD.splitlines(), "", f"format = {FORMAT}", ""]
+    for key, model, count in _tables(Project, ()):
+        lines += _table(key, model, count, name, units)
+    return "\n".join(lines).rstrip() + "\n"
+
+
+def _tables(model: type[Section], key: tuple[str, ...]) -> Iterator[tuple[tuple[str, ...], Any, str]]:
+    """Every table of the file in order: its key, its model, and whether there is one, one by name, or a list."""
+    for name, info in model.model_fields.items():
+        here = (*key, name)
+        inner, origin = inner_model(info.annotation), get_origin(info.annotation)
+        if name in _NO_BLANKS or name in _NOT_ON.get(key, ()):
+            continue
+        if name in _TABLES:
+            yield here, info, "ratios"
+        elif name == "fitments" and inner is not None:
+            for fitment in ("found", CANDIDATE):
+                yield (*here, fitment), inner, "one"
+                for part in ("tire", "wheel", "spare"):
+                    yield (*here, fitment, part), inner_model(inner.model_fields[part].annotation), "one"
+        elif inner is not None and origin is list:
+            yield here, inner, "list"
+        elif inner is not None:
+            yield here, inner, "one"
+            yield from _tables(inner, here)
+
+
+def _table(key: tuple[str, ...], model: Any, count: str, name: str, units: str) -> list[str]:
+    dotted = ".".join(key)
+    if count == "ratios":
+        return [f"# {model.description}", f"[{dotted}]", *(f"#{line}" for line in _TABLES[key[-1]]), ""]
+    entries = [line for field, info in model.model_fields.items() for line in _entry(key, field, info, name, units)]
+    if count == "list":
+        return [f"# {model.__doc__.splitlines()[0]}", "# One such table for each:", f"#[[{dotted}]]", *entries, ""]
+    if not entries:
+        return []
+    candidate = key[:2] == ("fitments", CANDIDATE)
+    head = f"#[{dotted}]" if candidate else f"[{dotted}]"
+    if candidate and len(key) > 2:  # the entries were explained with what was found
+        return [head, *(line.split("  # ")[0] for line in entries if line.startswith("#") and " = " in line), ""]
+    return [f"# {_ABOUT.get(dotted) or model.__doc__.splitlines()[0]}", head, *entries, ""]
+
+
+def _entry(key: tuple[str, ...], field: str, info: Any, name: str, units: str) -> Iterator[str]:
+    note = next((extra for extra in info.metadata if isinstance(extra, FactNote)), None)
+    if inner_model(info.annotation) is not None or field in _TABLES or field == "format":
+        return
+    entry = f"#{field} = {_example(info, note, units)}"
+    if key == ("vehicle",) and field in ("name", "units"):
+        entry = f"{field} = {json.dumps(name if field == 'name' else units, ensure_ascii=False)}"
+    about = (info.description or field).removesuffix(".")
+    beside = f"{entry:<44}  # {about}"
+    if len(beside) <= 118:
+        yield beside
+    else:
+        yield from (f"# {line}" for line in wrap(about, 112))
+        yield entry
+
+
+def _example(info: Any, note: FactNote | None, units: str) -> str:
+    example = note.example if note else ""
+    kind = next((extra.kind for extra in info.metadata if isinstance(extra, Reads)), None)
+    if example.startswith("[") or example in ("true", "false"):
+        return example
+    if kind is None and not example:
+        return _plain_example(info)
+    if kind is not None and kind.form == "quantity" and units == "metric" and example:
+        example = _metric(example, kind)
+    if kind is not None and kind.form in ("count",) or example.isdigit() and kind is None:
+        return example
+    return json.dumps(example, ensure_ascii=False)
+
+
+def _metric(example: str, kind: Kind) -> str:
+    value = read_value(example, kind)
+    assert isinstance(value, Quantity)
+    return show_in(float(f"{value.value:.3g}"), kind, default_unit(kind, Style("metric", False)), value.tolerance or None)
+
+
+def _plain_example(info: Any) -> str:
+    """An example for a field that says none: a date, a number, a list, or the default."""
+    if "date" in str(info.annotation):
+        return "2026-03-14"
+    if info.default is not PydanticUndefined and info.default is not None:
+        return json.dumps(info.default)
+    return "[]" if get_origin(info.annotation) is list else "{}" if get_origin(info.annotation) is dict else "1"
+
+

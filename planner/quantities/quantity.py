@@ -1,0 +1,23 @@
+"""A quantity: a value that a person wrote, with its tolerance and the text as written."""
+
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """`value` and `tolerance` (half-width, never negative) in the SI unit of the kind; `text` as the person wrote it.
+
+    Two quantities are equal when value and tolerance are, however they were written.
+    """
+
+    value: float
+    tolerance: float = 0.0
+    text: str = field(default="", compare=False)
+
+    @property
+    def low(self) -> float:
+        return self.value - self.tolerance
+
+    @property
+    def high(self) -> float:
+        return self.value + self.tolerance

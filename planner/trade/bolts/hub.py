@@ -1,0 +1,112 @@
+"""What the hub asks of a wheel: its stud circle as best known, how its readings disagree, and its pilot."""
+
+import csv
+from functools import cache
+from pathlib import Path
+
+from planner.quantities.kinds import Count, Distance, Length, Points, Position
+from planner.sources.citing import practice
+from planner.sources.reasoning import GEOMETRY
+from planner.trade.bolts.circle import chord_share
+from planner.worksheet.declare import figure
+
+
+@cache
+def standard_circles() -> tuple[float, ...]:
+    """The stud circles in general use, in m."""
+    with Path(__file__).with_name("standard_circles.csv").open(encoding="utf-8", newline="") as table:
+        rows = list(csv.DictReader(table))
+    return tuple(float(row["diameter"]) * (0.0254 if row["unit"] == "in" else 0.001) for row in rows)
+
+
+@figure(
+    means="stud circle as best known, from any one of its readings",
+    ground=practice("a drawing before a measurement, all studs before two, a long chord before a short one"),
+    form="stated, else fitted to the points, else by the longest chord measured",
+)
+def stud_circle(
+    stud_count: Count,
+    stated_stud_circle: Length | None = None,
+    points_stud_circle: Length | None = None,
+    circle_from_edges: Length | None = None,
+    circle_from_skip: Length | None = None,
+    circle_from_adjacent: Length | None = None,
+    outer_edge_skip: Count = 1,
+    skip: Count = 1,
+) -> Length | None:
+    """One of the readings, in m: the one that a measuring error moves least. Nothing where there is no reading.
+
+    Of two chords the longer is taken, since the error of a short one grows more; of equal ones the caliper's over
+    the edges. Readings are not averaged: one that is wrong would spoil the rest; see stud circle disagreement.
+
+    >>> stud_circle(6, circle_from_skip=5.49, circle_from_adjacent=5.6, skip=2)
+    5.49
+    >>> stud_circle(6, stated_stud_circle=5.5, circle_from_adjacent=5.6)
+    5.5
+    """
+    if stated_stud_circle is not None:
+        return stated_stud_circle
+    if points_stud_circle is not None:
+        return points_stud_circle
+    chords = [
+        (circle_from_edges, chord_share(stud_count, outer_edge_skip, "outer_edge_skip")),
+        (circle_from_skip, chord_share(stud_count, skip)),
+        (circle_from_adjacent, chord_share(stud_count, 1)),
+    ]
+    read = [(circle, share) for circle, share in chords if circle is not None]
+    return max(read, key=lambda one: one[1])[0] if read else None
+
+
+@figure(
+    means="how far the readings of the stud circle disagree (it takes two of them, or four points)",
+    ground=GEOMETRY,
+    form="greatest less least diameter read, or twice the worst point's distance from its circle where that is more",
+)
+def stud_circle_disagreement(
+    stated_stud_circle: Length | None = None,
+    points_stud_circle: Length | None = None,
+    circle_from_edges: Length | None = None,
+    circle_from_skip: Length | None = None,
+    circle_from_adjacent: Length | None = None,
+    stud_points_worst_residual: Distance | None = None,
+    stud_points: Points | None = None,
+) -> Distance | None:
+    """On the diameter, in m; nothing where there is only one reading, which cannot be checked.
+
+    Three points always fit a circle and count as one reading; four and more check themselves.
+
+    >>> round(stud_circle_disagreement(stated_stud_circle=5.5, circle_from_skip=5.52), 12)
+    0.02
+    """
+    readings = (stated_stud_circle, points_stud_circle, circle_from_edges, circle_from_skip, circle_from_adjacent)
+    read = [one for one in readings if one is not None]
+    spreads = [max(read) - min(read)] if len(read) > 1 else []
+    if stud_points_worst_residual is not None and stud_points is not None and len(stud_points) > 3:
+        spreads.append(2 * stud_points_worst_residual)
+    return max(spreads) if spreads else None
+
+
+@figure(
+    means="nearest stud circle in general use",
+    ground=practice("stud circles in general use"),
+    form="standard stud circle = the nearest in the table",
+)
+def standard_stud_circle(stud_circle: Length) -> Length:
+    """The listed circle nearest to this one, in m; old and heavy hubs need not be on any list.
+
+    >>> standard_stud_circle(0.1145)
+    0.1143
+    """
+    return min(standard_circles(), key=lambda one: abs(one - stud_circle))
+
+
+@figure(means="wheel's bore wider than the hub's pilot", ground=GEOMETRY)
+def register_gap(wheel_bore: Length, hub_pilot: Length) -> Position:
+    """On the diameter, in m; below nothing the wheel does not go on.
+
+    Measure the pilot where the wheel's disc sits, past its lead-in, and the bore clear of paint and burrs.
+
+    >>> register_gap(4.27, 4.25) > 0
+    True
+    """
+    return wheel_bore - hub_pilot

@@ -1,0 +1,118 @@
+"""The axle ratio against the tire: what the gears feel like, what would restore them, and whether both axles agree.
+
+A ratio is turns of the drive shaft for one turn of the wheel; a larger one is a lower, slower gear.
+"""
+
+from dataclasses import dataclass
+
+from planner.quantities.kinds import Change, Count, Length, Ratio, Ratios
+from planner.sources.reasoning import KINEMATICS
+from planner.worksheet.declare import Impossible, figure
+
+
+@dataclass(frozen=True, slots=True)
+class GearSets:
+    """The listed sets on either side of the ratio that restores, and how far each leaves the feel from what it was."""
+
+    below: Ratio
+    below_change: Change
+    above: Ratio
+    above_change: Change
+
+
+@figure(
+    name="tooth_ratio",
+    means="axle ratio by its tooth counts",
+    ground=KINEMATICS,
+    form="axle ratio = ring teeth / pinion teeth",
+)
+def axle_ratio(ring_teeth: Count, pinion_teeth: Count) -> Ratio:
+    """Turns of the pinion for one of the ring gear; stands for the axle ratio where no ratio is entered.
+
+    Raises Impossible where the pinion has as many teeth as the ring gear or more: the counts are swapped.
+
+    >>> axle_ratio(41, 10)
+    4.1
+    """
+    if pinion_teeth >= ring_teeth:
+        raise Impossible("pinion_teeth", f"{pinion_teeth}", f"fewer teeth than the ring gear's {ring_teeth}")
+    return ring_teeth / pinion_teeth
+
+
+@figure(means="what the gears now feel like", ground=KINEMATICS)
+def effective_axle_ratio(axle_ratio: Ratio, found_circumference: Length, planned_circumference: Length) -> Ratio:
+    """The ratio that on the tires as found would feel as this axle ratio does on the planned ones; circumferences in m.
+
+    In a worksheet the axle ratio is that of the fitment asked about, so that one with new gears shows its own feel.
+    Tires a tenth larger make 4.40 gears pull like 4.00:
+
+    >>> round(effective_axle_ratio(4.40, 2.0, 2.2), 9)
+    4.0
+    """
+    return axle_ratio * found_circumference / planned_circumference
+
+
+@figure(means="axle ratio that brings the old feel back", ground=KINEMATICS, reads={"axle_ratio": "found_axle_ratio"})
+def restoring_axle_ratio(axle_ratio: Ratio, found_circumference: Length, planned_circumference: Length) -> Ratio:
+    """The ratio that feels on the planned tires as the ratio as found did on the found ones; circumferences in m.
+
+    >>> round(restoring_axle_ratio(4.00, 2.0, 2.2), 9)
+    4.4
+    """
+    return axle_ratio * planned_circumference / found_circumference
+
+
+@figure(
+    means="nearest gear sets to the ratio that restores",
+    ground=KINEMATICS,
+    form="below = greatest of gear sets ≤ restoring axle ratio; above = least of gear sets ≥ restoring axle ratio; "
+    "change = set / restoring axle ratio − 1",
+    publishes={"gear_set_below": "below", "gear_set_above": "above"},
+)
+def nearest_gear_sets(gear_sets: Ratios, restoring_axle_ratio: Ratio) -> GearSets:
+    """The listed sets next below and above the restoring ratio, and what each does to the effective ratio.
+
+    A change is against the feel as found: above nothing the set is lower geared (more pull, a faster engine), below
+    nothing taller. Where the restoring ratio lies beyond the list, the end of the list stands on both sides, and its
+    change says so by its sign. Front and rear must get the same ratio. Raises Impossible on an empty list.
+
+    >>> nearest_gear_sets((4.0, 5.0, 6.0), 4.0).above
+    4.0
+    >>> sets = nearest_gear_sets((3.0, 5.0), 4.0)
+    >>> (sets.below, sets.below_change, sets.above, sets.above_change)
+    (3.0, -0.25, 5.0, 0.25)
+    """
+    if not gear_sets:
+        raise Impossible("gear_sets", "an empty list", "enter at least one ratio, such as 4.10")
+    below = max((one for one in gear_sets if one <= restoring_axle_ratio), default=min(gear_sets))
+    above = min((one for one in gear_sets if one >= restoring_axle_ratio), default=max(gear_sets))
+    return GearSets(below, below / restoring_axle_ratio - 1, above, above / restoring_axle_ratio - 1)
+
+
+@figure(means="how much lower this fitment's gears are than the found ones", ground=KINEMATICS)
+def regear_ratio(axle_ratio: Ratio, found_axle_ratio: Ratio) -> Ratio:
+    """This fitment's axle ratio over the one as found; 1 where the gears stay.
+
+    >>> regear_ratio(5.0, 4.0)
+    1.25
+    """
+    return axle_ratio / found_axle_ratio
+
+
+@figure(
+    means="how far the front tires run ahead of the rear in four-wheel drive",
+    ground=KINEMATICS,
+    reads={"front_ratio": "front_axle_ratio", "rear_ratio": "rear_axle_ratio"},
+)
+def axle_mismatch(
+    front_ratio: Ratio, rear_ratio: Ratio, front_circumference: Length, rear_circumference: Length
+) -> Change:
+    """Front travel against rear travel for one turn of both drive shafts, less one; circumferences in m.
+
+    Positive where the front tires run ahead, negative where they drag. A rolling circumference also moves with
+    pressure, load and wear, by a percent or so: measure all four tires by rolling them, at their pressures, loaded.
+
+    >>> axle_mismatch(4.0, 4.0, 2.5, 2.0)
+    0.25
+    """
+    return (front_circumference / front_ratio) / (rear_circumference / rear_ratio) - 1

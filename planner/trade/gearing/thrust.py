@@ -1,0 +1,140 @@
+"""What reaches the ground: thrust at the tires, the slope that it climbs, and the torque in an axle shaft.
+
+In a worksheet these stand for the lowest gear and low range, at the engine's greatest torque.
+"""
+
+from dataclasses import dataclass
+from math import asin, atan, pi
+
+from planner.quantities.kinds import Angle, Force, Length, Ratio, Share, Text, Torque, Weight
+from planner.sources.citing import practice
+from planner.sources.reasoning import TEXTBOOK
+from planner.worksheet.declare import Impossible, assumed, figure
+
+driveline_efficiency = assumed(
+    Ratio,
+    "0.85 ± 0.05",
+    means="part of the engine's torque that arrives at the wheels",
+    ground=practice("two or three gear meshes and a bevel axle; a worm axle or cold, thick oil gives less"),
+)
+
+rolling_resistance = assumed(
+    Share,
+    "0.02 ± 0.01",
+    means="drag of the rolling tires, as a part of the weight on them",
+    ground=practice("good concrete 0.015, gravel 0.02 to 0.03; soft earth 0.05 to 0.1 and sand 0.2: enter your ground"),
+)
+
+tire_grip = assumed(
+    Ratio,
+    "0.8 ± 0.1",
+    means="friction between tire and ground",
+    ground=practice("dry hard ground; wet gravel or earth 0.5, snow 0.2, ice 0.1"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class ShaftTorque:
+    """The torque that a shaft may see, and which limit sets it: "engine" or "grip"."""
+
+    torque: Torque
+    governed_by: Text
+
+
+@figure(
+    means="thrust at the ground in the lowest gear and low range",
+    ground=TEXTBOOK,
+    reads={
+        "overall_ratio": "rear_crawl_ratio",
+        "efficiency": "driveline_efficiency",
+        "loaded_radius": "rear_loaded_radius",
+    },
+    form="tractive effort = engine torque × overall ratio × efficiency / loaded radius",
+)
+def tractive_effort(engine_torque: Torque, overall_ratio: Ratio, efficiency: Ratio, loaded_radius: Length) -> Force:
+    """The push of all driven tires together, in N, from a torque in N·m and a loaded radius in m, before any slip.
+
+    Raises Impossible for an efficiency above 1. In low gears the tires often cannot hold what the engine gives.
+
+    >>> tractive_effort(200.0, 30.0, 0.5, 0.4)
+    7500.0
+    """
+    _at_most_one(efficiency)
+    return engine_torque * overall_ratio * efficiency / loaded_radius
+
+
+@figure(
+    means="steepest slope that the thrust climbs in low",
+    ground=TEXTBOOK,
+    reads={"weight": "gross_weight"},
+    form="gradeability = asin(tractive effort / weight / √(1 + rolling resistance²)) − atan(rolling resistance)",
+)
+def gradeability(tractive_effort: Force, rolling_resistance: Share, weight: Weight) -> Angle:
+    """The slope in rad on which the thrust just balances the weight's pull and the tires' drag; forces in N.
+
+    Solves W sin θ + f W cos θ = T without small angles. Below nothing, the truck holds its speed only downhill.
+    Where the thrust is beyond what any slope asks, the answer is π/2: the tires' grip governs then, see
+    `grip_limited_grade`. Raises Impossible for a thrust below nothing. What an engine climbs is not what brakes
+    hold, nor what is safe to turn or stop on.
+
+    >>> from math import degrees
+    >>> round(degrees(gradeability(5000.0, 0.0, 10000.0)), 9)
+    30.0
+    """
+    share = tractive_effort / weight / (1 + rolling_resistance**2) ** 0.5
+    if share < 0:
+        raise Impossible("tractive_effort", f"{tractive_effort:g} N", "a forward thrust, 0 N or more")
+    return pi / 2 if share >= 1 else asin(share) - atan(rolling_resistance)
+
+
+@figure(
+    means="steepest slope that the tires hold, all of them driven", ground=TEXTBOOK, reads={"friction": "tire_grip"}
+)
+def grip_limited_grade(friction: Ratio) -> Angle:
+    """The slope in rad at which every tire slides, with all wheels driven; with two driven it is far less.
+
+    >>> from math import degrees
+    >>> round(degrees(grip_limited_grade(1.0)), 9)
+    45.0
+    """
+    return atan(friction)
+
+
+@figure(
+    means="torque that one axle shaft may see in the lowest gear",
+    ground=TEXTBOOK,
+    reads={
+        "overall_ratio": "crawl_ratio",
+        "efficiency": "driveline_efficiency",
+        "friction": "tire_grip",
+    },
+    form="torque = the less of engine torque × overall ratio × efficiency and friction × axle load × loaded radius",
+    publishes={"shaft_torque": "torque", "shaft_torque_governed_by": "governed_by"},
+)
+def axle_shaft_torque(
+    engine_torque: Torque,
+    overall_ratio: Ratio,
+    efficiency: Ratio,
+    axle_load: Weight,
+    friction: Ratio,
+    loaded_radius: Length,
+) -> ShaftTorque:
+    """The worst case for one shaft: all the torque and all the axle's load on one wheel.
+
+    Torques in N·m, load in N, radius in m. So it is with the differential locked and the other tire off the ground;
+    an open differential gives each shaft half of what the engine's path brings. Shock loads (a hopping or suddenly
+    gripping tire) go beyond, and a joint at full steer carries less than a straight one. Raises Impossible for an
+    efficiency above 1.
+
+    >>> axle_shaft_torque(200.0, 60.0, 0.5, 10000.0, 0.75, 0.4)
+    ShaftTorque(torque=3000.0, governed_by='grip')
+    """
+    _at_most_one(efficiency)
+    by_engine = engine_torque * overall_ratio * efficiency
+    by_grip = friction * axle_load * loaded_radius
+    return ShaftTorque(by_engine, "engine") if by_engine <= by_grip else ShaftTorque(by_grip, "grip")
+
+
+def _at_most_one(efficiency: Ratio) -> None:
+    if efficiency > 1:
+        raise Impossible("efficiency", f"{efficiency:g}", "a part of 1, such as 0.85")

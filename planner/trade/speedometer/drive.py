@@ -1,0 +1,90 @@
+"""What drives the speedometer: the driven gear's teeth, the error that it leaves, and an electronic sender's pulses.
+
+The drive is taken to sit behind the gearbox or transfer case, so that the axle ratio stands between it and the road.
+"""
+
+from dataclasses import dataclass
+
+from planner.quantities.kinds import Change, Count, Length, PerLength, PerMile, Ratio
+from planner.sources.reasoning import KINEMATICS
+from planner.sources.standards import SPEEDOMETER_DRIVES
+from planner.worksheet.declare import Impossible, assumed, figure
+
+cable_turns_per_mile = assumed(
+    PerMile,
+    "1000",
+    means="turns of the cable that the speedometer reads as a mile",
+    ground=SPEEDOMETER_DRIVES.recalled("1000 turns to the mile"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class DrivenGear:
+    """The driven gear's teeth, exact and as a gear can have them, and the reading error left; positive reads high."""
+
+    exact: Ratio
+    nearest: Count
+    error: Change
+
+
+@figure(
+    means="teeth of the driven gear that puts the speedometer right",
+    ground=SPEEDOMETER_DRIVES.recalled("1000 turns to the mile"),
+    reads={"axle_ratio": "rear_axle_ratio", "rolling_circumference": "rear_rolling_circumference"},
+    form="exact = drive teeth × axle ratio / (rolling circumference × cable turns per mile); "
+    "nearest = exact to the whole tooth; error = exact / nearest − 1",
+    publishes={"nearest_driven_gear": "nearest", "driven_gear_error": "error"},
+)
+def driven_gear_teeth(
+    drive_teeth: Count, axle_ratio: Ratio, rolling_circumference: Length, cable_turns_per_mile: PerMile
+) -> DrivenGear:
+    """The driven gear on a drive behind the gearbox, circumference in m and cable turns to the m.
+
+    The error is what the speedometer reads too high (above nothing) or too low with the nearest whole gear; the next
+    gear with fewer teeth reads higher. Whether a gear of that count is made, and fits the housing, is to be seen.
+    Raises Impossible where half a tooth or less comes out.
+
+    A 2 m tire on 4:1 gears turns the shaft 2000 times to the km; a drive gear of 8 then needs 20 teeth for 800:
+
+    >>> driven_gear_teeth(8, 4.0, 2.0, 0.8)
+    DrivenGear(exact=20.0, nearest=20, error=0.0)
+    """
+    exact = drive_teeth * axle_ratio / (rolling_circumference * cable_turns_per_mile)
+    nearest = int(float(exact) + 0.5)
+    if nearest < 1:
+        raise Impossible("drive_teeth", f"{drive_teeth}", "enough teeth for a driven gear of at least one")
+    return DrivenGear(exact, nearest, exact / nearest - 1)
+
+
+@figure(
+    means="reading error with the driven gear now fitted, positive where it reads high",
+    ground=SPEEDOMETER_DRIVES.recalled("1000 turns to the mile"),
+    reads={"axle_ratio": "rear_axle_ratio", "rolling_circumference": "rear_rolling_circumference"},
+)
+def fitted_gear_error(
+    drive_teeth: Count,
+    driven_teeth: Count,
+    axle_ratio: Ratio,
+    rolling_circumference: Length,
+    cable_turns_per_mile: PerMile,
+) -> Change:
+    """Indicated over true speed, less one, by the teeth of the drive; circumference in m, cable turns to the m.
+
+    >>> round(fitted_gear_error(8, 16, 4.0, 2.0, 0.8), 9)
+    0.25
+    """
+    return drive_teeth * axle_ratio / (driven_teeth * rolling_circumference * cable_turns_per_mile) - 1
+
+
+@figure(
+    means="pulses of the sender to the mile",
+    ground=KINEMATICS,
+    reads={"axle_ratio": "rear_axle_ratio", "rolling_circumference": "rear_rolling_circumference"},
+)
+def pulses_per_mile(pulses_per_revolution: Count, axle_ratio: Ratio, rolling_circumference: Length) -> PerLength:
+    """Pulses along the road, to the m, of a sender on the drive shaft; circumference in m.
+
+    >>> pulses_per_mile(8, 4.0, 2.0)
+    16.0
+    """
+    return pulses_per_revolution * axle_ratio / rolling_circumference

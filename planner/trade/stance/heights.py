@@ -1,0 +1,108 @@
+"""How much higher the truck stands: the rise at each axle, and the planned height of everything measured on it.
+
+The wheels' own mass is left out of the centre of gravity's height, as are springs that settle and loads that shift.
+"""
+
+from planner.quantities.kinds import Distance, Length, Position
+from planner.sources.citing import practice
+from planner.sources.reasoning import GEOMETRY
+from planner.worksheet.declare import figure
+
+
+@figure(means="how much higher this axle stands than found", ground=GEOMETRY)
+def rise(found_radius: Length, planned_radius: Length) -> Position:
+    """The difference of the loaded radii, in m; all of the body goes with it while the springs stay.
+
+    >>> rise(15.5, 17.25)
+    1.75
+    """
+    return planned_radius - found_radius
+
+
+@figure(means="headlamps' centre above ground", ground=GEOMETRY)
+def lamp_height(found_lamp_height: Length, front_rise: Position) -> Length:
+    """As found and the front axle's rise, in m: headlamps stand close enough to the front axle.
+
+    >>> lamp_height(38.0, 1.75)
+    39.75
+    """
+    return found_lamp_height + front_rise
+
+
+@figure(
+    means="highest fixed point above ground",
+    ground=GEOMETRY,
+    form="overall height = found overall height + the greater rise of the two axles",
+)
+def overall_height(found_overall_height: Length, front_rise: Position, rear_rise: Position) -> Length:
+    """In m; with the greater of the two rises, since nobody is asked where the highest point stands.
+
+    >>> overall_height(78.0, 1.75, 2.0)
+    80.0
+    """
+    return found_overall_height + max(front_rise, rear_rise)
+
+
+@figure(means="centre of gravity above ground", ground=practice("found height and the mean rise"))
+def cg_height(found_cg_height: Length, front_rise: Position, rear_rise: Position) -> Length:
+    """In m: as found and the mean rise of the axles; the heavier wheels' own mass, low down, is neglected, which
+    errs to the high and safe side.
+
+    >>> cg_height(30.0, 1.5, 2.5)
+    32.0
+    """
+    return found_cg_height + (front_rise + rear_rise) / 2
+
+
+@figure(means="lowest front point above ground", ground=GEOMETRY)
+def front_point_height(
+    front_point_found_height: Length,
+    front_point_ahead: Length,
+    front_rise: Position,
+    rear_rise: Position,
+    wheelbase: Length,
+) -> Distance:
+    """In m: as found, raised on the line through both axles' rises, carried on to the point ahead.
+
+    >>> front_point_height(20.0, 25.0, 2.0, 1.0, 100.0)
+    22.25
+    """
+    return front_point_found_height + front_rise + (front_rise - rear_rise) * front_point_ahead / wheelbase
+
+
+@figure(means="lowest rear point above ground", ground=GEOMETRY)
+def rear_point_height(
+    rear_point_found_height: Length,
+    rear_point_ahead: Length,
+    front_rise: Position,
+    rear_rise: Position,
+    wheelbase: Length,
+) -> Distance:
+    """In m: as found, raised on the line through both axles' rises, carried on to the point behind.
+
+    >>> rear_point_height(22.0, 50.0, 2.0, 1.0, 100.0)
+    22.5
+    """
+    return rear_point_found_height + rear_rise + (rear_rise - front_rise) * rear_point_ahead / wheelbase
+
+
+@figure(
+    means="lowest point between the axles, above ground",
+    ground=GEOMETRY,
+    form="belly height = found belly height + front rise + (rear rise − front rise) × belly position / wheelbase, "
+    "the position halfway where it is not given",
+)
+def belly_height(
+    found_belly_height: Length,
+    front_rise: Position,
+    rear_rise: Position,
+    wheelbase: Length,
+    belly_position: Distance | None = None,
+) -> Distance:
+    """In m: as found, raised on the line between both axles' rises; halfway between them where no position is given.
+
+    >>> belly_height(16.0, 1.0, 3.0, 100.0, 25.0), belly_height(16.0, 1.0, 3.0, 100.0)
+    (17.5, 18.0)
+    """
+    position = wheelbase / 2 if belly_position is None else belly_position
+    return found_belly_height + front_rise + (rear_rise - front_rise) * position / wheelbase

@@ -1,0 +1,93 @@
+"""How the truck stands against tipping: its width, the height of its centre of gravity, and the slope that tips it."""
+
+from math import asin, atan, tan
+
+from planner.quantities.kinds import Angle, Length, Position, Ratio, Weight
+from planner.sources.reasoning import GEOMETRY, STATICS
+from planner.sources.standards import CENTRE_OF_GRAVITY
+from planner.sources.us_federal import ROLLOVER
+from planner.worksheet.declare import Impossible, figure
+
+
+@figure(means="width over both tires of this axle", ground=GEOMETRY)
+def width_over_tires(face_to_face: Length, outboard_reach: Position) -> Length:
+    """Sidewall to sidewall in m, without the bulge at the ground.
+
+    >>> width_over_tires(58.0, 6.5)
+    71.0
+    """
+    return face_to_face + 2 * outboard_reach
+
+
+@figure(means="mean track of the two axles", ground=ROLLOVER.read())
+def mean_track(front_track: Length, rear_track: Length) -> Length:
+    """Halfway between the front and rear track, in m.
+
+    >>> mean_track(62.0, 64.0)
+    63.0
+    """
+    return (front_track + rear_track) / 2
+
+
+@figure(means="static stability factor", ground=ROLLOVER.read(), reads={"track": "mean_track"})
+def stability_factor(track: Length, cg_height: Length) -> Ratio:
+    """Half the track over the height of the centre of gravity: the sideways g that would tip a rigid truck.
+
+    Springs, tires and a slipping load make the true limit lower. Class averages run from 1.1 for full-size vans
+    to 1.4 for cars.
+
+    >>> stability_factor(60.0, 25.0)
+    1.2
+    """
+    return track / 2 / cg_height
+
+
+@figure(means="side slope at which a rigid truck would tip", ground=STATICS, reads={"track": "mean_track"})
+def side_slope(track: Length, cg_height: Length) -> Angle:
+    """In rad, standing still; a limit of arithmetic and no slope to drive: bumps, springs and momentum tip sooner.
+
+    >>> from math import degrees
+    >>> round(degrees(side_slope(60.0, 30.0)), 9)
+    45.0
+    """
+    return atan(track / 2 / cg_height)
+
+
+@figure(
+    name="cg_height_by_lift",
+    means="centre of gravity above ground, by lifting the rear axle",
+    ground=CENTRE_OF_GRAVITY.recalled("axle lift method"),
+    form="cg height = loaded radius + wheelbase × (raised front load − level front load) / (weight × tan(A)), "
+    "sin(A) = raise / wheelbase",
+    reads={"loaded_radius": "lift_test_loaded_radius"},
+)
+def found_cg_height(
+    wheelbase: Length,
+    weight: Weight,
+    level_front_load: Weight,
+    raised_front_load: Weight,
+    raise_: Length,
+    loaded_radius: Length,
+) -> Length:
+    """In m above level ground: loads in N off the scale, `raise` how far the rear axle was lifted; a height that was
+    entered stands before it.
+
+    The front scale gains little and its error is multiplied: lift high, lock the springs, weigh with the same fuel
+    and load. Front and rear tires of one loaded radius. Raises for readings that put it below the ground.
+
+    sin A = 0.6, so tan A = 0.75: 120 × 200 / (5000 × 0.75) = 6.4 above the axles, 22.4 above the ground.
+
+    >>> round(found_cg_height(120.0, 5000.0, 2500.0, 2700.0, 72.0, 16.0), 9)
+    22.4
+    """
+    if not raise_ < wheelbase:
+        raise Impossible("raise", "a lift as high as the wheelbase is long", "far less than the wheelbase")
+    if not level_front_load < weight:
+        raise Impossible("level_front_load", "no less than the whole weight", "the front axle's part of the weight")
+    if not raised_front_load < weight:
+        raise Impossible("raised_front_load", "no less than the whole weight", "the front axle's part of the weight")
+    gain = (raised_front_load - level_front_load) / weight
+    height = loaded_radius + wheelbase * gain / tan(asin(raise_ / wheelbase))
+    if not height > 0:
+        raise Impossible("raised_front_load", "a loss that puts the centre of gravity below ground", "a gain")
+    return height

@@ -1,0 +1,117 @@
+"""The steered wheel about its kingpin: scrub radius, turning radius, the two wheels' angles and the stop screw.
+
+The frame is the swept clearance's: y outboard from the hub's mounting face, the tire's centre plane at -offset. The
+kingpin crosses the hub's height at -kingpin_inset and leans inboard at the top, so that it meets the ground
+loaded_radius × tan(inclination) further outboard.
+"""
+
+from math import atan, pi, sin, tan
+
+from planner.quantities.kinds import Angle, Length, Position
+from planner.sources.reasoning import GEOMETRY, KINEMATICS
+from planner.worksheet.declare import Impossible, figure
+
+
+@figure(means="tire's centre plane outboard of the kingpin's ground point", ground=GEOMETRY)
+def scrub_radius(kingpin_inset: Position, inclination: Angle, offset: Position, loaded_radius: Length) -> Position:
+    """In m, at the ground; positive where the tire stands outboard of the kingpin's line. Caster is left out: it shifts
+    the ground point forward, hardly sideways.
+
+    Inset 4, no offset, radius 16, a lean of which the tangent is 1/8: the line meets the ground 2 further out.
+
+    >>> from math import atan
+    >>> scrub_radius(4.0, atan(1 / 8), 0.0, 16.0)
+    2.0
+    """
+    return kingpin_inset - offset - loaded_radius * tan(inclination)
+
+
+@figure(
+    means="turning radius, kerb to kerb, of the outer front tire",
+    ground=KINEMATICS,
+    form="turning radius = wheelbase / sin(outer angle) + scrub radius, cot(outer angle) = cot(steer angle) + "
+    "kingpin track / wheelbase",
+    reads={"steer_angle": "stop_angle"},
+)
+def turning_radius(wheelbase: Length, steer_angle: Angle, scrub_radius: Position, kingpin_track: Length) -> Length:
+    """In m, to the outer tire's centre plane: half the turning circle. `steer_angle` is the inner wheel's at its stop.
+
+    The outer wheel's angle is what Ackermann's rule gives; real linkages come within a degree or two, and tires that
+    scuff turn wider. At a walking pace, rear axle rolling true.
+
+    Inner wheel 45°, track as long as the wheelbase: cot(outer) = 2, so 1 / sin(outer) = √5 = 2.236.
+
+    >>> from math import pi
+    >>> round(turning_radius(100.0, pi / 4, 4.0, 100.0), 3)
+    227.607
+    """
+    if not steer_angle > 0:
+        raise Impossible("steer_angle", "no steer at all", "more than 0 deg")
+    return wheelbase / sin(atan(1 / (1 / tan(steer_angle) + kingpin_track / wheelbase))) + scrub_radius
+
+
+@figure(
+    means="outer wheel's angle that goes with the inner wheel's",
+    ground=KINEMATICS,
+    form="cot(outer angle) = cot(inner angle) + kingpin track / wheelbase",
+    reads={"inner_angle": "stop_angle"},
+)
+def outer_angle(wheelbase: Length, kingpin_track: Length, inner_angle: Angle) -> Angle:
+    """In rad, by Ackermann's rule: both front wheels square to the same point on the rear axle's line.
+
+    In a worksheet the inner wheel stands at the present stop.
+
+    >>> from math import degrees, pi
+    >>> round(degrees(outer_angle(100.0, 100.0, pi / 4)), 3)
+    26.565
+    """
+    if not inner_angle > 0:
+        raise Impossible("inner_angle", "no steer at all", "more than 0 deg")
+    return atan(1 / (1 / tan(inner_angle) + kingpin_track / wheelbase))
+
+
+@figure(
+    means="inner wheel's angle that goes with the outer wheel's",
+    ground=KINEMATICS,
+    form="cot(inner angle) = cot(outer angle) − kingpin track / wheelbase",
+    reads={"outer_angle": "stop_angle_out"},
+)
+def inner_angle(wheelbase: Length, kingpin_track: Length, outer_angle: Angle) -> Angle:
+    """In rad, by Ackermann's rule; raises for an outer angle that would turn the inner wheel past 90°.
+
+    In a worksheet from the outer wheel's angle as measured at the stop: to compare with the inner wheel's.
+
+    >>> from math import atan, degrees
+    >>> round(degrees(inner_angle(100.0, 100.0, atan(1 / 2))), 9)
+    45.0
+    """
+    if not outer_angle > 0:
+        raise Impossible("outer_angle", "no steer at all", "more than 0 deg")
+    most = atan(wheelbase / kingpin_track)
+    if outer_angle >= most:
+        raise Impossible("outer_angle", f"{outer_angle * 180 / pi:.1f} deg", f"less than {most * 180 / pi:.1f} deg")
+    return atan(1 / (1 / tan(outer_angle) - kingpin_track / wheelbase))
+
+
+@figure(
+    means="how much further the stop screw must stand out",
+    ground=GEOMETRY,
+    form="stop extension = 2 × stop arm × sin((present angle − allowed angle) / 2)",
+    reads={"present_angle": "stop_angle", "allowed_angle": None},
+)
+def stop_extension(stop_arm: Length, present_angle: Angle, allowed_angle: Angle | None) -> Position | None:
+    """In m: the chord that the stop's point of contact moves through; below nothing where the screw may be shorter.
+
+    Nothing while no angle is allowed yet: in a project that is the swept clearance's to say.
+
+    Holds where the screw meets its pad squarely. Turn to the new stop with the wheel on and look before driving.
+
+    Arm 6, from 40° to 10°: 2 × 6 × sin(15°) = 3.106.
+
+    >>> from math import radians
+    >>> round(stop_extension(6.0, radians(40), radians(10)), 3)
+    3.106
+    """
+    if allowed_angle is None:
+        return None
+    return 2 * stop_arm * sin((present_angle - allowed_angle) / 2)

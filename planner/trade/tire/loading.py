@@ -1,0 +1,77 @@
+"""What a tire carries on a truck, and the pressure for it."""
+
+from planner.quantities.kinds import Mass, Pressure, Ratio, Weight, YesNo
+from planner.sources.citing import practice
+from planner.sources.reasoning import TEXTBOOK
+from planner.sources.us_federal import TIRE_INTERPRETATION_1976
+from planner.worksheet.declare import Impossible, assumed, figure
+
+STANDARD_GRAVITY = 9.80665
+
+pressure_exponent = assumed(
+    Ratio,
+    "0.8 ± 0.1",
+    means="how a tire's load grows with pressure: load ∝ pressure to this power",
+    ground=practice("makers' and yearbook tables follow 0.5 to 0.8; the higher power asks the higher pressure"),
+)
+
+
+@figure(
+    means="greatest load on one tire, as a truck may use it",
+    ground=TIRE_INTERPRETATION_1976.read("quoting 49 CFR 571.120 S5.1.2; 49 CFR 571.110 says the same, from memory"),
+)
+def derated_load_capacity(load_capacity: Mass, passenger: YesNo) -> Mass:
+    """A passenger car tire on a truck counts for its load over 1.10; both in kg.
+
+    >>> round(derated_load_capacity(1100.0, True), 6), derated_load_capacity(1100.0, False)
+    (1000.0, 1100.0)
+    """
+    return load_capacity / 1.10 if passenger else load_capacity
+
+
+@figure(
+    means="weight that one tire may carry",
+    ground=TEXTBOOK,
+    form="rated_load = load_capacity × 9.80665 m/s²",
+    reads={"load_capacity": "derated_load_capacity"},
+)
+def rated_load(load_capacity: Mass) -> Weight:
+    """The mass of the load capacity as the weight that it presses with, in N, by standard gravity.
+
+    The Russian table prints 875 kgf as 8,581 N:
+
+    >>> round(rated_load(875.0))
+    8581
+    """
+    return load_capacity * STANDARD_GRAVITY
+
+
+@figure(
+    means="cold pressure for the load on the tire",
+    ground=practice("power law between the rated load and less; the tire maker's load table comes first"),
+    form="pressure_for_load = rated_pressure × (load / rated_load) ^ (1 / exponent), at the least least_pressure",
+    reads={"exponent": "pressure_exponent"},
+)
+def pressure_for_load(
+    load: Weight, rated_load: Weight, rated_pressure: Pressure, exponent: Ratio, least_pressure: Pressure | None = None
+) -> Pressure:
+    """Cold pressure in Pa for a load under the rated one; loads in N, or both in one unit.
+
+    An estimate to start from, no more: the exponent is known to about a tenth, differs between constructions, and
+    says nothing of heat, speed, or the bead on its seat. The tire maker's table for the very tire comes first, and
+    never go below the maker's least pressure. Raises Impossible above the rated load, which no pressure makes good.
+    By hand at half the load and an exponent of 0.5: (1/2)² of the pressure.
+
+    >>> pressure_for_load(500.0, 1000.0, 400.0, 0.5), pressure_for_load(500.0, 1000.0, 400.0, 0.5, 150.0)
+    (100.0, 150.0)
+    """
+    if load > rated_load:
+        raise Impossible(
+            "load", f"{load:.6g}", f"at most the rated load of {rated_load:.6g}: more pressure does not carry more"
+        )
+    if not 0.4 <= exponent <= 1.0:
+        raise Impossible("exponent", f"{exponent:.6g}", "tires follow something between 0.4 and 1")
+    if least_pressure is not None and least_pressure > rated_pressure:
+        raise Impossible("least_pressure", f"{least_pressure:.6g}", "at most rated_pressure")
+    pressure = rated_pressure * (load / rated_load) ** (1 / exponent)
+    return pressure if least_pressure is None or pressure >= least_pressure else least_pressure

@@ -1,0 +1,102 @@
+"""What the marks on the sidewall allow: load, speed; how old the tire is; and what the spare's size says."""
+
+from datetime import date, timedelta
+
+from planner.quantities.kinds import Count, Duration, Mass, Speed, Text
+from planner.sources.citing import practice
+from planner.sources.france import TIRE_ORDER
+from planner.sources.un import R54
+from planner.trade.tire.charts import load_capacities, speeds
+from planner.trade.tire.designation import read_designation
+from planner.worksheet.declare import Impossible, figure
+
+DAY = 86400.0
+
+
+@figure(
+    means="greatest load on one tire, single",
+    ground=TIRE_ORDER.read("Annexe II; indices 59, 87, 104, 112, 118, 123, 131 and 143 from memory"),
+    form="load_capacity = the table's mass at load_index",
+)
+def load_capacity(load_index: Count) -> Mass:
+    """Mass in kg by load index, at the speed of the symbol; the load molded on the sidewall comes before it.
+
+    Raises Impossible for an index that is not in the table.
+
+    >>> load_capacity(121)
+    1450.0
+    """
+    mass = load_capacities().get(load_index)
+    if mass is None:
+        raise Impossible("load_index", f"{load_index:.6g}", "write a whole number from 0 to 200, as on the sidewall")
+    return mass
+
+
+@figure(
+    means="fastest that the tire may be driven",
+    ground=TIRE_ORDER.read("Annexe I, F to V; the other symbols from a secondary table"),
+    form="speed_limit = the table's speed at speed_symbol",
+)
+def speed_limit(speed_symbol: Text) -> Speed:
+    """Speed in m/s by symbol. H stands between U and V. Raises Impossible for a symbol that is not in the table.
+
+    By the table Q is 160 km/h = 160 / 3.6 m/s:
+
+    >>> round(speed_limit("Q"), 3)
+    44.444
+    """
+    kmh = speeds().get(speed_symbol.strip().upper())
+    if kmh is None:
+        raise Impossible("speed_symbol", f"{speed_symbol[:40]!r}", "write one of A1 to A8, B to H, J to N, P to W, Y")
+    return kmh / 3.6
+
+
+@figure(
+    means="tire's age by its date code",
+    ground=practice("four digits since 2000: week and year of making"),
+    name="age",
+    form="tire_age = today − first day of the week that date_code names",
+)
+def tire_age(date_code: Text, today: Text) -> Duration:
+    """Time in s since the week of the date code; `today` is written as 2026-03-31.
+
+    Raises Impossible for a code of another form (three digits: made before 2000), or a week still to come.
+    Week 01 of 2025 to a year later, 365 days of 86,400 s:
+
+    >>> tire_age("0125", "2026-01-01") / 86400
+    365.0
+    """
+    now = _date(today)
+    code = date_code.strip()
+    if not (len(code) == 4 and code.isascii() and code.isdigit() and 1 <= int(code[:2]) <= 53):
+        raise Impossible(
+            "date_code", f"{code[:40]!r}", "write week and year, such as 2625; three digits are from before 2000"
+        )
+    made = date(2000 + int(code[2:]), 1, 1) + timedelta(weeks=int(code[:2]) - 1)
+    if made > now:
+        raise Impossible("date_code", f"{code!r}", f"its week lies after {today.strip()}: read it again")
+    return (now - made).days * DAY
+
+
+def _date(today: str | None) -> date:
+    try:
+        return date.fromisoformat((today or "").strip())
+    except ValueError:
+        raise Impossible("today", f"{(today or 'nothing')[:40]!r}", "write a date such as 2026-03-31") from None
+
+
+@figure(
+    means="construction of the spare",
+    ground=R54.recalled("2, size designations; UN R30, 2"),
+    form="spare_construction = radial or bias, as spare_designation says",
+)
+def spare_construction(spare_designation: Text) -> Text:
+    """Radial or bias by the spare's size. Raises Impossible for a text that is no tire size.
+
+    >>> spare_construction("7.50-16")
+    'bias'
+    """
+    try:
+        return read_designation(spare_designation).construction
+    except Impossible as fault:
+        raise Impossible("spare_designation", fault.read, fault.accepted) from None

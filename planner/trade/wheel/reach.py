@@ -1,0 +1,99 @@
+"""Backspace and offset, and how far the tire reaches to either side of the mounting face.
+
+Axial positions are from the hub's mounting face, outboard positive. Offset is positive where the mounting face is
+outboard of the rim's centre plane, so the tire's centre plane lies at -offset.
+"""
+
+from planner.quantities.kinds import Distance, Length, Position
+from planner.sources.citing import practice
+from planner.sources.reasoning import GEOMETRY
+from planner.worksheet.declare import assumed, figure
+
+flange_thickness = assumed(
+    Distance,
+    "1/2 in",
+    means="thickness of each rim flange, outside the bead seat",
+    ground=practice("half an inch a side; measure a forged or heavy steel rim"),
+)
+
+
+@figure(means="wheel's width over both flanges", ground=GEOMETRY)
+def overall_width(rim_width: Length, flange_thickness: Distance) -> Length:
+    """The rim's width between the bead seats and both flanges; all in m.
+
+    >>> overall_width(9.0, 0.5)
+    10.0
+    """
+    return rim_width + 2 * flange_thickness
+
+
+@figure(means="mounting face outboard of the rim's centre plane", ground=GEOMETRY)
+def offset(backspace: Position, rim_width: Length, flange_thickness: Distance) -> Position:
+    """Offset from backspace, which is measured from the rim's inboard edge to the mounting face; all in m.
+
+    A 20×11 rim with 4 of backspace has its face 2 inboard of the centre plane when each flange adds a half:
+
+    >>> offset(4.0, 11.0, 0.5)
+    -2.0
+    """
+    return backspace - rim_width / 2 - flange_thickness
+
+
+@figure(means="mounting face to the rim's inboard edge", ground=GEOMETRY)
+def backspace(offset: Position, rim_width: Length, flange_thickness: Distance) -> Position:
+    """Backspace from offset; all in m.
+
+    >>> backspace(-2.0, 11.0, 0.5)
+    4.0
+    """
+    return offset + rim_width / 2 + flange_thickness
+
+
+@figure(means="mounting face inboard to the tire's inner sidewall", ground=GEOMETRY)
+def inboard_reach(section_width: Length, offset: Position) -> Position:
+    """How far the tire reaches inboard; all in m.
+
+    >>> inboard_reach(12.0, 1.0)
+    7.0
+    """
+    return section_width / 2 + offset
+
+
+@figure(means="mounting face outboard to the tire's outer sidewall", ground=GEOMETRY)
+def outboard_reach(section_width: Length, offset: Position) -> Position:
+    """How far the tire reaches outboard; all in m.
+
+    >>> outboard_reach(12.0, 1.0)
+    5.0
+    """
+    return section_width / 2 - offset
+
+
+@figure(means="rubber proud of the fender's edge", ground=GEOMETRY)
+def poke(outboard_reach: Position, face_to_fender_edge: Position) -> Position:
+    """Positive where rubber stands proud of the fender's edge; all in m.
+
+    >>> poke(7.0, 6.5)
+    0.5
+    """
+    return outboard_reach - face_to_fender_edge
+
+
+@figure(means="offset that gives the wanted poke", ground=GEOMETRY, reads={"poke": "wanted_poke"})
+def offset_for_poke(poke: Position, section_width: Length, face_to_fender_edge: Position) -> Position:
+    """The inverse of poke; all in m.
+
+    >>> offset_for_poke(0.5, 12.0, 6.5)
+    -1.0
+    """
+    return section_width / 2 - face_to_fender_edge - poke
+
+
+@figure(means="between the two tires' centre planes", ground=GEOMETRY)
+def track(face_to_face: Length, offset: Position) -> Length:
+    """Each centre plane lies inboard of its mounting face by the offset; all in m.
+
+    >>> track(60.0, -2.0)
+    64.0
+    """
+    return face_to_face - 2 * offset

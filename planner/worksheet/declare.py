@@ -1,0 +1,210 @@
+"""How a figure, an assumed value, a limit and a rule are declared: once, on the function or name that is it."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, fields, is_dataclass
+from typing import Any, Literal, TypeVar
+
+from planner.quantities.kinds import Kind, kind_of
+from planner.sources.citing import Ground
+
+F = TypeVar("F", bound=Callable[..., Any])
+Severity = Literal["stop", "caution", "note"]
+
+
+class Impossible(ValueError):
+    """A value that cannot be: `key` names the input, `read` what it was, `accepted` what would do."""
+
+    def __init__(self, key: str, read: str, accepted: str) -> None:
+        super().__init__(f"{key}: {read} is impossible; {accepted}")
+        self.key, self.read, self.accepted = key, read, accepted
+
+
+@dataclass(frozen=True, slots=True)
+class Input:
+    """One parameter of a formula: what it is called at the bench and which node it reads in a worksheet.
+
+    `reads` is a node's name, or None for an input that only the bench gives. A prefix names the place:
+    `found_`, `front_` and `rear_` pin it there, `planned_` is this one, `each_` gathers over the innermost axis.
+    """
+
+    name: str
+    kind: Kind
+    optional: bool
+    default: Any
+    reads: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A number worked out from others; `parts` names the fields where the result has several."""
+
+    node: str
+    name: str
+    call: Callable[..., Any]
+    inputs: tuple[Input, ...]
+    kind: Kind | None
+    parts: Mapping[str, Kind]
+    means: str
+    ground: Ground
+    form: str | None
+    also: tuple[str, ...]
+    publishes: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Assumed:
+    """A value that stands until the person enters a better one: a constant of the trade, or a rule's limit."""
+
+    text: str
+    kind: Kind
+    means: str
+    ground: Ground
+    limit: bool
+    node: str = ""
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """A rule's answer with words of its own: `margin` is below nothing (or False) where it is raised."""
+
+    margin: float | bool
+    words: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A look at figures and facts that has something to say; its call gives the margin by which its limit holds."""
+
+    node: str
+    name: str
+    call: Callable[..., Any]
+    inputs: tuple[Input, ...]
+    kind: Kind | None
+    severity: Severity
+    notices: str
+    says: str
+    cure: str
+    ground: Ground
+    holds: Mapping[str, Any]
+    fails: Mapping[str, Any]
+    only_with: tuple[str, ...]
+
+
+def figure(
+    *,
+    means: str,
+    ground: Ground,
+    name: str | None = None,
+    form: str | None = None,
+    also: tuple[str, ...] = (),
+    reads: Mapping[str, str | None] | None = None,
+    publishes: Mapping[str, str] | None = None,
+) -> Callable[[F], F]:
+    """Declare a pure function of SI floats as a figure.
+
+    `name` is what the bench calls it where that differs from the function; `form` the formula as shown, for a body
+    with branches (a single `return` is shown as it stands); `also` other names by which formulas may read it;
+    `reads` the node behind an input where the name alone does not tell; `publishes` fields of the result that
+    are nodes of their own (node name: field).
+    """
+
+    def mark(function: F) -> F:
+        annotation = function.__annotations__["return"]
+        parts: dict[str, Kind] = {}
+        if is_dataclass(annotation):
+            parts = {part.name: kind_of(part.type) for part in fields(annotation)}
+        subject = _subject(function.__module__)
+        function.__dict__["declared"] = Figure(
+            node=function.__name__,
+            name=f"{subject}.{name or function.__name__}",
+            call=function,
+            inputs=_inputs(function, reads or {}),
+            kind=None if parts else kind_of(annotation),
+            parts=parts,
+            means=means,
+            ground=ground,
+            form=form,
+            also=also,
+            publishes=publishes or {},
+        )
+        return function
+
+    return mark
+
+
+def assumed(kind: Any, text: str, *, means: str, ground: Ground) -> Assumed:
+    """Declare a named value that the project file can override: `flange_thickness = assumed(Distance, "1/2 in", ...)`."""
+    return Assumed(text, kind_of(kind), means, ground, limit=False)
+
+
+def limit(kind: Any, text: str, *, means: str, ground: Ground) -> Assumed:
+    """Declare a rule's limit, a named value that the project file can override with a reason."""
+    return Assumed(text, kind_of(kind), means, ground, limit=True)
+
+
+def rule(
+    *,
+    severity: Severity,
+    notices: str,
+    says: str,
+    cure: str,
+    ground: Ground,
+    holds: Mapping[str, Any],
+    fails: Mapping[str, Any],
+    reads: Mapping[str, str | None] | None = None,
+    only_with: tuple[str, ...] = (),
+) -> Callable[[F], F]:
+    """Declare a function as a rule: it returns the margin by which its limit holds, True or False, or a `Finding`.
+
+    `notices` names what it sees; `says` and `cure` may quote inputs and words in braces; `holds` and `fails` are
+    worked examples, written as people write: they are its tests and stand on its docs page. `only_with` names
+    inputs without which there is nothing to ask: a wish that nobody has, a spare that nobody carries.
+    """
+
+    def mark(function: F) -> F:
+        annotation = function.__annotations__["return"]
+        kind = None if annotation in (bool, Finding) else kind_of(annotation)
+        function.__dict__["declared"] = Rule(
+            node=function.__name__,
+            name=f"{_subject(function.__module__)}.{function.__name__}",
+            call=function,
+            inputs=_inputs(function, reads or {}),
+            kind=kind,
+            severity=severity,
+            notices=notices,
+            says=says,
+            cure=cure,
+            ground=ground,
+            holds=holds,
+            fails=fails,
+            only_with=only_with,
+        )
+        return function
+
+    return mark
+
+
+def _subject(module: str) -> str:
+    """The folder or file below its room: `planner.trade.wheel.reach` is about `wheel`."""
+    parts = module.split(".")
+    return parts[2] if len(parts) > 2 else parts[-1]
+
+
+def _inputs(function: Callable[..., Any], reads: Mapping[str, str | None]) -> tuple[Input, ...]:
+    code, defaults = function.__code__, function.__defaults__ or ()
+    names = code.co_varnames[: code.co_argcount]
+    required = len(names) - len(defaults)
+    unknown = set(reads) - set(names)
+    if unknown:
+        raise TypeError(f"{function.__qualname__} reads {sorted(unknown)}, which it does not take")
+    return tuple(
+        Input(
+            name=name.rstrip("_"),
+            kind=kind_of(function.__annotations__[name]),
+            optional=index >= required,
+            default=defaults[index - required] if index >= required else None,
+            reads=reads.get(name, name.rstrip("_")),
+        )
+        for index, name in enumerate(names)
+    )

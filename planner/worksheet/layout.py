@@ -1,0 +1,211 @@
+"""The worksheet's plan: which nodes stand at which places, what each reads, and in which order they are worked out."""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import product
+from typing import Any
+
+from planner.worksheet.catalog import Catalog, Edge, Scope
+from planner.worksheet.declare import Input
+from planner.worksheet.outcome import Place, Spot
+
+
+@dataclass(slots=True)
+class Step:
+    """One node at one place: `call` on the values at `slots`, or an entry or assumed value where `call` is None.
+
+    `required` are the slots that must be known; the others fall back to `defaults`.
+    """
+
+    spot: Spot
+    call: Callable[..., Any] | None
+    slots: tuple[int, ...] = ()
+    required: tuple[bool, ...] = ()
+    defaults: tuple[Any, ...] = ()
+
+
+@dataclass(slots=True)
+class Layout:
+    """All steps, found by spot; `readers` of a step are those that read it."""
+
+    catalog: Catalog
+    axes: Mapping[str, tuple[str, ...]]
+    steps: list[Step] = field(default_factory=list)
+    index: dict[Spot, int] = field(default_factory=dict)
+    readers: list[list[int]] = field(default_factory=list)
+    scopes: dict[str, Scope] = field(default_factory=dict)
+
+    def place(self, place: Place, scope: Scope, pin: tuple[str, str] | None = None) -> Place:
+        """`place` as a node of this scope sees it, with an axis pinned to a member."""
+        return tuple(
+            (pin[1] if pin and pin[0] == axis else member) if axis in scope else ""
+            for axis, member in zip(self.axes, place, strict=True)
+        )
+
+    def entry_spots(self, spot: Spot) -> Iterator[Spot]:
+        """Where an entry for this spot may stand, the most particular place first."""
+        fact = self.catalog.facts.get(spot.node)
+        if fact is None:
+            yield spot
+            return
+        first = {axis: n for n, axis in enumerate(self.axes)}
+        for scope in sorted(
+            fact.scopes, key=lambda scope: (-len(scope), min((first[axis] for axis in scope), default=99))
+        ):
+            yield Spot(spot.node, self.place(spot.place, scope))
+
+
+def lay_out(catalog: Catalog, axes: Mapping[str, tuple[str, ...]]) -> Layout:
+    """Every node at every place of its scope, with what it reads."""
+    layout = Layout(catalog, axes)
+    layout.scopes = _scopes(catalog, axes)
+    nodes = [
+        *catalog.facts,
+        *(n for n in (*catalog.assumed, *catalog.figures, *catalog.parts) if n not in catalog.facts),
+    ]
+    for node in (*nodes, *catalog.rules):
+        for place in _places(axes, layout.scopes[node]):
+            _add(layout, Step(Spot(node, place), None))
+    for at in range(len(layout.steps)):
+        _connect(layout, at)
+    layout.readers = [[] for _ in layout.steps]
+    for at, step in enumerate(layout.steps):
+        for slot in set(step.slots):
+            if slot >= 0:
+                layout.readers[slot].append(at)
+    return layout
+
+
+def order(layout: Layout, entered: Callable[[int], bool]) -> tuple[list[int], dict[int, tuple[int, ...]]]:
+    """The order in which to work steps out, and the steps that wait for themselves, each with its whole circle.
+
+    Two formulas may give each other (backspace and offset): an entry on either opens the circle, so the order
+    depends on what is entered.
+    """
+    done: list[int] = []
+    state = bytearray(len(layout.steps))  # 0 not seen, 1 on the path, 2 done
+    circles: dict[int, tuple[int, ...]] = {}
+    path: list[int] = []
+
+    def visit(at: int) -> None:
+        state[at] = 1
+        path.append(at)
+        if not entered(at):
+            for slot in layout.steps[at].slots:
+                if slot >= 0 and state[slot] == 0:
+                    visit(slot)
+                elif slot >= 0 and state[slot] == 1:
+                    circle = tuple(path[path.index(slot) :])
+                    for member in circle:
+                        circles.setdefault(member, circle)
+        path.pop()
+        state[at] = 2
+        done.append(at)
+
+    for at in range(len(layout.steps)):
+        if state[at] == 0:
+            visit(at)
+    return done, circles
+
+
+def _places(axes: Mapping[str, tuple[str, ...]], scope: Scope) -> Iterator[Place]:
+    return product(*(members if axis in scope else ("",) for axis, members in axes.items()))
+
+
+def _add(layout: Layout, step: Step) -> int:
+    layout.index[step.spot] = len(layout.steps)
+    layout.steps.append(step)
+    return len(layout.steps) - 1
+
+
+def _connect(layout: Layout, at: int) -> None:
+    step, catalog = layout.steps[at], layout.catalog
+    node, place = step.spot
+    if node in catalog.parts:
+        owner, part = catalog.parts[node]
+        step.call = _part_of(part)
+        step.slots = (layout.index[Spot(owner, layout.place(place, layout.scopes[owner]))],)
+        step.required, step.defaults = (True,), (None,)
+        return
+    user = catalog.figures.get(node) or catalog.rules.get(node)
+    if user is None:
+        return
+    step.call = user.call
+    step.slots = tuple(_slot(layout, taken, place) for taken in user.inputs)
+    step.required = tuple(not taken.optional for taken in user.inputs)
+    step.defaults = tuple(taken.default for taken in user.inputs)
+
+
+def _slot(layout: Layout, taken: Input, place: Place) -> int:
+    """The step that an input reads at this place; -1 for one that only the bench gives."""
+    if taken.reads is None:
+        return -1
+    edge = layout.catalog.edge(taken.reads)
+    if edge.each:
+        return _gathered(layout, edge, place)
+    return layout.index[Spot(edge.node, layout.place(place, layout.scopes[edge.node], edge.pin))]
+
+
+def _gathered(layout: Layout, edge: Edge, place: Place) -> int:
+    """A step of its own for "all of the innermost axis", shared by everybody who asks for the same."""
+    scope = layout.scopes[edge.node]
+    inner = _innermost(layout.axes, scope)
+    if inner is None:
+        return -1
+    here = layout.place(place, scope - {inner}, edge.pin)
+    spot = Spot(f"each_{edge.node}", here)
+    if spot in layout.index:
+        return layout.index[spot]
+    members = tuple(
+        layout.index[
+            Spot(
+                edge.node,
+                layout.place(here, scope, None)[: _at(layout.axes, inner)]
+                + (member,)
+                + here[_at(layout.axes, inner) + 1 :],
+            )
+        ]
+        for member in layout.axes[inner]
+    )
+    step = Step(
+        spot, (lambda *values: values) if members else None, members, (True,) * len(members), (None,) * len(members)
+    )
+    return _add(layout, step)
+
+
+def _at(axes: Mapping[str, Any], axis: str) -> int:
+    return list(axes).index(axis)
+
+
+def _innermost(axes: Mapping[str, Any], scope: Scope) -> str | None:
+    return next((axis for axis in reversed(list(axes)) if axis in scope), None)
+
+
+def _part_of(part: str) -> Callable[[Any], Any]:
+    return lambda whole: getattr(whole, part)
+
+
+def _scopes(catalog: Catalog, axes: Mapping[str, tuple[str, ...]]) -> dict[str, Scope]:
+    """The axes that each node varies over: its entries' and its inputs', less what is pinned or gathered."""
+    scopes: dict[str, Scope] = {name: frozenset().union(*fact.scopes) for name, fact in catalog.facts.items()}
+    reads: dict[str, Sequence[Edge]] = {part: (Edge(owner),) for part, (owner, _) in catalog.parts.items()}
+    for node, user in catalog.users():
+        reads[node] = [catalog.edge(taken.reads) for taken in user.inputs if taken.reads is not None]
+    for node in (*catalog.assumed, *reads):
+        scopes.setdefault(node, frozenset())
+    moved = True
+    while moved:  # scopes only grow, so this ends
+        moved = False
+        for node, edges in reads.items():
+            scope = scopes[node].union(*(_seen(axes, edge, scopes[edge.node]) for edge in edges))
+            if scope != scopes[node]:
+                scopes[node], moved = scope, True
+    return scopes
+
+
+def _seen(axes: Mapping[str, Any], edge: Edge, scope: Scope) -> Scope:
+    if edge.pin:
+        scope = scope - {edge.pin[0]}
+    if edge.each:
+        scope = scope - {_innermost(axes, scope) or ""}
+    return scope

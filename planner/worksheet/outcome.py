@@ -1,0 +1,72 @@
+"""What asking for a number can give: a known value with its spread, a wait for entries, or a failure with its reason."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from math import inf
+from typing import Any, NamedTuple
+
+from planner.worksheet.declare import Finding
+
+Place = tuple[str, ...]  # one member an axis, in the axes' order; empty where the node does not vary over it
+
+
+class Spot(NamedTuple):
+    """One node at one place: what a value is filed under."""
+
+    node: str
+    place: Place
+
+    def __str__(self) -> str:
+        where = ", ".join(member for member in self.place if member)
+        return f"{self.node} ({where})" if where else self.node
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """How much of a value's spread one entry brings: `half` is its effect at the entry's tolerance, `part` of the whole."""
+
+    spot: Spot
+    half: float
+    part: float
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """A value; `low` and `high` are its worst case, `likely` its root-sum-square half-width, `shares` who brings them.
+
+    For a result with several parts `parts` holds each numeric one as a `Known` of its own.
+    """
+
+    value: Any
+    low: float = -inf
+    high: float = inf
+    likely: float = 0.0
+    shares: tuple[Share, ...] = ()
+    parts: Mapping[str, "Known"] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Waiting:
+    """No value: these entries are missing, the ones at the root of it; of `either` any one would do."""
+
+    needs: tuple[Spot, ...]
+    either: tuple[Spot, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Failed:
+    """No value: what was entered is impossible together, and why."""
+
+    why: str
+    key: str = ""
+    spot: Spot | None = None
+
+
+Outcome = Known | Waiting | Failed
+
+
+def number(value: Any) -> float | None:
+    """The number in a value: a finding's margin, yes as 1 and no as 0; None for texts and results of several parts."""
+    if isinstance(value, Finding):
+        value = value.margin
+    return float(value) if isinstance(value, (int, float)) else None

@@ -1,0 +1,74 @@
+"""A rule's answer: clear, raised, too close to call, or not known, and what would settle it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import inf
+from typing import Literal
+
+from planner.worksheet.declare import Finding, Rule
+from planner.worksheet.outcome import Failed, Known, Outcome, Place, Spot, Waiting, number
+
+DUST = 1e-12  # what float arithmetic leaves of a limit that is met exactly, in any SI unit
+Answer = Literal["clear", "raised", "too close to call", "not known"]
+
+
+@dataclass(frozen=True, slots=True)
+class Settles:
+    """A measurement that would decide a close call: `factor` is how much of its present tolerance it may keep.
+
+    `alone` is False where no single measurement would do and all those named must be taken better together.
+    """
+
+    spot: Spot
+    factor: float
+    alone: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What a rule says at one place; `margin` is by how much its limit holds, below nothing where it fails."""
+
+    rule: Rule
+    place: Place
+    answer: Answer
+    margin: Known | None = None
+    words: Mapping[str, str] | None = None
+    settles: tuple[Settles, ...] = ()
+    needs: tuple[Spot, ...] = ()
+    either: tuple[Spot, ...] = ()
+    trouble: str = ""
+
+
+def judge(rule: Rule, place: Place, outcome: Outcome) -> Verdict:
+    """The answer that the rule's margin gives, its tolerances counted: a limit met exactly holds."""
+    if isinstance(outcome, Waiting):
+        return Verdict(rule, place, "not known", needs=outcome.needs, either=outcome.either)
+    if isinstance(outcome, Failed):
+        return Verdict(rule, place, "not known", trouble=outcome.why)
+    words = outcome.value.words if isinstance(outcome.value, Finding) else {}
+    margin = number(outcome.value)
+    if margin is None:
+        return Verdict(rule, place, "not known", trouble="the rule gave no margin")
+    if isinstance(outcome.value, bool) or (
+        isinstance(outcome.value, Finding) and isinstance(outcome.value.margin, bool)
+    ):
+        holds, close = margin > 0, outcome.low != outcome.high
+    else:
+        holds, close = margin >= -DUST, outcome.low < -DUST <= outcome.high
+    if close:
+        return Verdict(rule, place, "too close to call", outcome, words, _settling(margin, outcome))
+    return Verdict(rule, place, "clear" if holds else "raised", outcome, words)
+
+
+def _settling(margin: float, outcome: Known) -> tuple[Settles, ...]:
+    """The one measurement that would decide it best, or all of them by how much where none alone would."""
+    shares = [share for share in outcome.shares if share.half < inf]
+    if not shares:
+        return ()
+    spread = margin - outcome.low if margin >= 0 else outcome.high - margin
+    room = abs(margin)
+    for share in shares:
+        rest = spread - share.half
+        if rest < room:
+            return (Settles(share.spot, max(0.0, min(1.0, (room - rest) / share.half)), alone=True),)
+    return tuple(Settles(share.spot, room / spread if spread else 0.0, alone=False) for share in shares[:4])

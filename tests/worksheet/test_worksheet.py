@@ -1,0 +1,272 @@
+"""The machinery, with toy declarations: adding content to the planner breaks nothing here."""
+
+from dataclasses import dataclass
+
+import pytest
+
+from planner.quantities.grammar import read_value
+from planner.quantities.kinds import LENGTH, RATIO, Change, Length, Position, Ratio, Ratios
+from planner.sources.citing import COMMON_PRACTICE
+from planner.sources.reasoning import GEOMETRY
+from planner.worksheet.catalog import Catalog, Fact, WiringFault, make
+from planner.worksheet.declare import Assumed, Impossible, figure, rule
+from planner.worksheet.explain import explain
+from planner.worksheet.outcome import Failed, Known, Spot, Waiting
+from planner.worksheet.sheet import Worksheet
+from planner.worksheet.verdict import judge
+
+AXES = {"truck": ("old", "new"), "end": ("front", "back")}
+CALLS: list[str] = []
+
+
+def fact(name, *scopes, kind=LENGTH):
+    return Fact(name, kind, name, "", "", tuple(map(frozenset, scopes)) or (frozenset(),), (name,))
+
+
+@figure(means="area's side", ground=GEOMETRY)
+def doubled(side: Length) -> Length:
+    CALLS.append("doubled")
+    return side + side
+
+
+@figure(means="against the old one", ground=GEOMETRY)
+def growth(old_doubled: Length, doubled: Length) -> Ratio:
+    CALLS.append("growth")
+    return doubled / old_doubled
+
+
+@figure(means="all ends", ground=GEOMETRY, form="the largest of all")
+def largest(each_doubled: Ratios) -> Length:
+    return max(each_doubled)
+
+
+@figure(means="left part", ground=GEOMETRY)
+def left(right: Length, whole: Length) -> Length:
+    return whole - right
+
+
+@figure(means="right part", ground=GEOMETRY)
+def right(left: Length, whole: Length) -> Length:
+    return whole - left
+
+
+@figure(means="root", ground=GEOMETRY, form="never below nothing")
+def picky(side: Length) -> Length:
+    if side > 5:
+        raise Impossible("side", f"{side:g} m", "accepted: at most 5 m")
+    return side
+
+
+@figure(means="after picky", ground=GEOMETRY)
+def after_picky(picky: Length) -> Length:
+    return picky + 1.0
+
+
+@dataclass(frozen=True)
+class Halves:
+    first: Length
+    second: Length
+
+
+@figure(means="halves", ground=GEOMETRY, publishes={"second_half": "second"}, form="halves")
+def halves(whole: Length) -> Halves:
+    return Halves(whole / 4, 3 * whole / 4)
+
+
+@figure(means="with a choice", ground=GEOMETRY, form="side plus extra")
+def extended(side: Length, extra: Length | None = None) -> Length:
+    return side + (extra or 0.0)
+
+
+@rule(severity="stop", notices="too small", says="{side}", cure="", ground=COMMON_PRACTICE, holds={}, fails={})
+def too_small(side: Length, least: Length) -> Position:
+    return side - least
+
+
+def catalog(*more_facts) -> Catalog:
+    facts = [
+        fact("side", {"truck"}, {"truck", "end"}),
+        fact("whole"),
+        fact("left"),
+        fact("right"),
+        fact("extra"),
+        *more_facts,
+    ]
+    named = (doubled, growth, largest, left, right, picky, after_picky, halves, extended, too_small)
+    least = Assumed("1 m", LENGTH, "least", COMMON_PRACTICE, limit=True, node="least", name="toy.least")
+    prefixes = {"old_": ("truck", "old"), "front_": ("end", "front")}
+    return make(facts, [one.declared for one in named] + [least], prefixes)
+
+
+def sheet(**entries):
+    given = {}
+    for name, written in entries.items():
+        node, *place = name.split("__")
+        place = [*place, "", ""][:2]
+        given[Spot(node, tuple(place))] = read_value(written, LENGTH)
+    return Worksheet(catalog(), AXES, given)
+
+
+def value(sheet, node, *place):
+    return sheet.value(Spot(node, (*place, "", "")[:2]))
+
+
+def test_a_figure_stands_at_every_place_of_what_it_reads():
+    assert {spot.place for spot in sheet().spots("doubled")} == {(t, e) for t in AXES["truck"] for e in AXES["end"]}
+    assert [spot.place for spot in sheet().spots("right")] == [("", "")]
+
+
+def test_the_most_particular_entry_comes_first():
+    ours = sheet(side__old="1 m", side__new="2 m", side__new__back="3 m")
+    assert value(ours, "doubled", "new", "front") == 4.0
+    assert value(ours, "doubled", "new", "back") == 6.0
+
+
+def test_a_prefix_pins_the_place():
+    ours = sheet(side__old="1 m", side__new="2 m", side__new__back="3 m")
+    assert value(ours, "growth", "new", "back") == 3.0
+    assert value(ours, "growth", "old", "back") == 1.0
+
+
+def test_each_gathers_the_innermost_axis():
+    ours = sheet(side__old="1 m", side__new="2 m", side__new__back="3 m")
+    assert value(ours, "largest", "new") == 6.0
+
+
+def test_what_is_missing_is_waiting_with_its_root_never_zero():
+    ours = sheet(side__old="1 m")
+    outcome = ours.outcome(Spot("growth", ("new", "front")))
+    assert outcome == Waiting((Spot("side", ("new", "front")),))
+
+
+def test_two_formulas_that_give_each_other_wait_for_either():
+    outcome = sheet(whole="3 m").outcome(Spot("left", ("", "")))
+    assert isinstance(outcome, Waiting)
+    assert {spot.node for spot in outcome.either} == {"left", "right"}
+    assert value(sheet(whole="3 m", left="1 m"), "right") == 2.0
+    assert value(sheet(whole="3 m", right="1 m"), "left") == 2.0
+
+
+def test_an_entry_outranks_its_formula():
+    ours = sheet(whole="3 m", left="1 m", right="1.5 m")
+    assert (value(ours, "left"), value(ours, "right")) == (1.0, 1.5)
+
+
+def test_an_impossible_value_fails_what_rests_on_it_and_nothing_else():
+    ours = sheet(side__old="9 m", side__new="1 m")
+    assert isinstance(ours.outcome(Spot("after_picky", ("old", "front"))), Failed)
+    assert value(ours, "after_picky", "new", "front") == 2.0
+    assert value(ours, "doubled", "old", "front") == 18.0
+
+
+def test_a_part_of_a_result_is_a_node():
+    assert value(sheet(whole="4 m"), "second_half") == 3.0
+
+
+def test_an_optional_input_may_be_missing():
+    assert value(sheet(side__old="1 m"), "extended", "old", "front") == 1.0
+    assert value(sheet(side__old="1 m", extra="2 m"), "extended", "old", "front") == 3.0
+
+
+def test_nothing_is_worked_out_twice():
+    CALLS.clear()
+    sheet(side__old="1 m", side__new="2 m")
+    assert CALLS.count("doubled") == 4 and CALLS.count("growth") == 4
+
+
+def test_an_edit_works_out_only_what_it_reaches():
+    ours = sheet(side__old="1 m", side__new="2 m", side__new__back="3 m")
+    CALLS.clear()
+    change = ours.change({Spot("side", ("new", "back")): read_value("4 m", LENGTH)})
+    assert CALLS == ["doubled", "growth"]
+    assert value(ours, "growth", "new", "back") == 4.0
+    assert {moved.spot.node for moved in change.moved} >= {"side", "doubled", "growth", "largest"}
+
+
+def test_an_edit_stops_where_a_result_comes_out_equal():
+    ours = sheet(side__old="1 m", side__new="2 m", side__new__back="3 m")
+    change = ours.change({Spot("side", ("new", "")): read_value("2.5 m", LENGTH)})
+    assert Spot("largest", ("new", "")) in change.settled
+    assert value(ours, "largest", "new") == 6.0
+
+
+def test_an_entry_taken_away_leaves_a_wait_and_coming_back_mends_it():
+    ours = sheet(whole="3 m", left="1 m")
+    ours.change({Spot("left", ("", "")): None})
+    assert isinstance(ours.outcome(Spot("right", ("", ""))), Waiting)
+    ours.change({Spot("right", ("", "")): read_value("1 m", LENGTH)})
+    assert value(ours, "left") == 2.0
+
+
+def test_working_everything_out_again_changes_nothing():
+    ours = sheet(side__old="1 m", side__new="2 m", side__new__back="9 m", whole="3 m", left="1 m")
+    before = {spot: (ours.value(spot), type(ours.outcome(spot))) for spot in ours.layout.index}
+    ours.rework()
+    assert before == {spot: (ours.value(spot), type(ours.outcome(spot))) for spot in ours.layout.index}
+
+
+def test_a_tolerance_reaches_the_figure_and_one_entry_behind_two_inputs_counts_once():
+    ours = sheet(side__old="1 m ± 0.1 m", side__new="2 m ± 0.2 m")
+    doubled_there = ours.outcome(Spot("doubled", ("old", "front")))
+    assert (doubled_there.low, doubled_there.high) == pytest.approx((1.8, 2.2))
+    itself = ours.outcome(Spot("growth", ("old", "front")))
+    assert (itself.low, itself.high) == (1.0, 1.0)  # the same entry above and below cancels
+    there = ours.outcome(Spot("growth", ("new", "front")))
+    assert there.low <= 1.8 / 1.1 and there.high == pytest.approx(2.2 / 0.9)  # both entries at their worst
+    assert there.likely == pytest.approx((0.2**2 + (2 / 0.9 - 2) ** 2) ** 0.5)
+    assert sum(share.part for share in there.shares) == pytest.approx(1.0)
+
+
+def test_a_formula_that_fails_within_a_tolerance_leaves_the_bound_open():
+    outcome = sheet(side__old="4.9 m ± 0.2 m").outcome(Spot("picky", ("old", "front")))
+    assert isinstance(outcome, Known) and outcome.high == float("inf") and outcome.low == -float("inf")
+
+
+@pytest.mark.parametrize(
+    ("side", "answer"),
+    [("1.5 m ± 0.4 m", "clear"), ("0.5 m ± 0.4 m", "raised"), ("1.1 m ± 0.4 m", "too close to call"), ("1 m", "clear")],
+)
+def test_a_rule_has_four_answers(side, answer):
+    ours = sheet(side__old=side)
+    spot = Spot("too_small", ("old", "front"))
+    verdict = judge(too_small.declared, spot.place, ours.outcome(spot))
+    assert verdict.answer == answer
+    missing = Spot("too_small", ("new", "front"))
+    assert judge(too_small.declared, missing.place, ours.outcome(missing)).answer == "not known"
+
+
+def test_a_close_call_says_what_to_measure_and_how_well():
+    ours = sheet(side__old="1.1 m ± 0.4 m")
+    spot = Spot("too_small", ("old", "front"))
+    (settles,) = judge(too_small.declared, spot.place, ours.outcome(spot)).settles
+    assert settles.alone and settles.spot == Spot("side", ("old", "")) and settles.factor == pytest.approx(0.25)
+
+
+def test_the_wiring_check_names_what_does_not_fit():
+    @figure(means="", ground=GEOMETRY)
+    def lost(nowhere: Length) -> Length:
+        return nowhere
+
+    @figure(means="", ground=GEOMETRY)
+    def muddled(side: Ratio) -> Change:
+        return side
+
+    with pytest.raises(WiringFault, match="nowhere"):
+        make([fact("side")], [lost.declared], {})
+    with pytest.raises(WiringFault, match="side is a length"):
+        make([fact("side")], [muddled.declared], {})
+    with pytest.raises(WiringFault, match="two declarations"):
+        make([fact("side")], [doubled.declared, doubled.declared], {})
+
+
+def test_why_goes_down_to_the_entries():
+    ours = sheet(side__old="1 m ± 0.1 m", side__new="2 m")
+    reason = explain(ours, Spot("growth", ("new", "back")))
+    assert reason.how == "worked out"
+    below = reason.rests_on[0]
+    assert below.spot == Spot("doubled", ("old", "back"))
+    assert below.rests_on[0].how == "entered" and below.rests_on[0].entered_at == Spot("side", ("old", ""))
+
+
+def test_a_ratio_kind_is_read_with_a_tolerance():
+    assert read_value("0.2 ± 0.05", RATIO).tolerance == pytest.approx(0.05)
