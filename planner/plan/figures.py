@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from planner.plan.flagging import shown, shown_value, where
 from planner.plan.opening import OpenProject
 from planner.worksheet.declare import Figure
-from planner.worksheet.outcome import Failed, Known, Spot, Waiting
+from planner.worksheet.outcome import Known, Spot
 
 
 def figure_rows(opened: OpenProject) -> Iterator[tuple[str, list[tuple[str, str]]]]:
@@ -33,11 +33,8 @@ def value_text(opened: OpenProject, spot: Spot) -> str:
     """The value at a spot in words: each part of a result that has several."""
     outcome = opened.sheet.outcome(spot)
     declared = opened.sheet.catalog.figures.get(spot.node)
-    if isinstance(outcome, Known) and declared is not None and declared.parts:
-        if opened.sheet.catalog.kind(spot.node) is None:
-            return ", ".join(part_texts(opened, outcome, declared))
-    if isinstance(outcome, Waiting | Failed):
-        return shown(opened, spot)
+    if isinstance(outcome, Known) and declared is not None and declared.parts and opened.sheet.entered(spot) is None:
+        return ", ".join(part_texts(opened, outcome, declared))
     return shown(opened, spot)
 
 

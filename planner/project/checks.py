@@ -53,10 +53,16 @@ def _fitment(key: Key, fitment: Fitment) -> Iterator[Fault]:
 def _end(key: Key, end: End) -> Iterator[Fault]:
     tire, wheel = end.tire, end.wheel
     yield from _at_most((*key, "tire", "tread_width"), tire.tread_width, tire.section_width, "the section width")
-    yield from _at_most((*key, "tire", "section_width"), tire.section_width, tire.overall_diameter, "the overall diameter")
+    yield from _at_most(
+        (*key, "tire", "section_width"), tire.section_width, tire.overall_diameter, "the overall diameter"
+    )
     yield from _at_most((*key, "tire", "narrowest_rim"), tire.narrowest_rim, tire.widest_rim, "the widest rim")
-    yield from _at_most((*key, "wheel", "rim_width"), wheel.rim_width, tire.overall_diameter, "the tire's overall diameter")
-    yield from _at_most((*key, "tire", "least_pressure"), tire.least_pressure, tire.rated_pressure, "the rated pressure")
+    yield from _at_most(
+        (*key, "wheel", "rim_width"), wheel.rim_width, tire.overall_diameter, "the tire's overall diameter"
+    )
+    yield from _at_most(
+        (*key, "tire", "least_pressure"), tire.least_pressure, tire.rated_pressure, "the rated pressure"
+    )
 
 
 def _at_most(key: Key, value: Quantity | None, bound: Quantity | None, what: str) -> Iterator[Fault]:

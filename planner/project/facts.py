@@ -44,7 +44,9 @@ def _walk(model: type[Section], key: Key, axes: tuple[str, ...]) -> Iterator[Ent
         if name in _TABLE_FACTS:
             kind = next(extra.kind for extra in _annotated(info.annotation) if isinstance(extra, Reads))
             label = FactNote(_TABLE_FACTS[name], info.description or name, "", "")
-            yield Entrance(_TABLE_FACTS[name], kind, (*here, f"<{_TABLE_AXES[name]}>"), (*axes, _TABLE_AXES[name]), label)
+            yield Entrance(
+                _TABLE_FACTS[name], kind, (*here, f"<{_TABLE_AXES[name]}>"), (*axes, _TABLE_AXES[name]), label
+            )
         elif inner is not None and get_origin(info.annotation) is dict and name in _TABLE_AXES:
             yield from _walk(inner, (*here, f"<{_TABLE_AXES[name]}>"), (*axes, _TABLE_AXES[name]))
         elif inner is not None and get_origin(info.annotation) is None:
@@ -103,4 +105,3 @@ def _found(here: Any, entrance: Entrance, depth: int, key: Key, place: Place) ->
 def key_at(entrance: Entrance, place: Mapping[str, str]) -> Key:
     """The key at which a fact is entered for a place: `axles.front.rating` for the front axle's."""
     return tuple(place.get(part[1:-1], part) if part.startswith("<") else part for part in entrance.key)
-

@@ -81,9 +81,17 @@ def _fault(error: Any) -> Fault:
         case "string_type":
             return Fault("", key, None, read or f"a {type(given).__name__}", 'a text, in "quotes"')
         case "too_short" | "too_long":
-            return Fault("", key, None, f"{context.get('actual_length')} of them", f"{context.get('max_length', context.get('min_length'))} of them")
+            return Fault(
+                "",
+                key,
+                None,
+                f"{context.get('actual_length')} of them",
+                f"{context.get('max_length', context.get('min_length'))} of them",
+            )
         case _ if kind.startswith(("date", "is_instance")):
-            return Fault("", key, None, read or f"a {type(given).__name__}", "a date such as 2026-03-14, without quotes")
+            return Fault(
+                "", key, None, read or f"a {type(given).__name__}", "a date such as 2026-03-14, without quotes"
+            )
         case _:
             return Fault(str(error["msg"]).lower(), key, None, read)
 

@@ -19,13 +19,16 @@ _TABLES = {
     "gearbox": ['"1st" = "6.40"', '"2nd" = "3.09"', '"3rd" = "1.69"', '"4th" = "1"'],
     "transfer": ['high = "1"', 'low = "1.96"'],
 }
-_NOT_ON: dict[tuple[str, ...], tuple[str, ...]] = {("axles", "rear"): ("kingpin", "steering")}  # entered only where a rear axle steers
+_NOT_ON: dict[tuple[str, ...], tuple[str, ...]] = {
+    ("axles", "rear"): ("kingpin", "steering")
+}  # entered only where a rear axle steers
 CANDIDATE = "taller"
 _NO_BLANKS = ("limits", "assumptions")
 _ABOUT = {
-    "fitments.found": "Found: the tires, wheels and gearing that the truck came on. Where front and rear differ, the same "
-    "entries\n# go under [fitments.found.front.tire], [fitments.found.rear.wheel] and so on.",
-    f"fitments.{CANDIDATE}": "A candidate: as many as you like, each under a name of your own. plan.chosen says which one is planned.",
+    "fitments.found": "Found: the tires, wheels and gearing that the truck came on. Where front and rear differ, the "
+    "same entries\n# go under [fitments.found.front.tire], [fitments.found.rear.wheel] and so on.",
+    f"fitments.{CANDIDATE}": "A candidate: as many as you like, each under a name of your own. plan.chosen says which "
+    "is planned.",
 }
 _HEAD = """\
 # One truck, one file. A line that begins with # is not read: take the # away and write your own value over the
@@ -118,7 +121,9 @@ def _example(info: Any, note: FactNote | None, units: str) -> str:
 def _metric(example: str, kind: Kind) -> str:
     value = read_value(example, kind)
     assert isinstance(value, Quantity)
-    return show_in(float(f"{value.value:.3g}"), kind, default_unit(kind, Style("metric", False)), value.tolerance or None)
+    return show_in(
+        float(f"{value.value:.3g}"), kind, default_unit(kind, Style("metric", False)), value.tolerance or None
+    )
 
 
 def _plain_example(info: Any) -> str:
@@ -128,5 +133,3 @@ def _plain_example(info: Any) -> str:
     if info.default is not PydanticUndefined and info.default is not None:
         return json.dumps(info.default)
     return "[]" if get_origin(info.annotation) is list else "{}" if get_origin(info.annotation) is dict else "1"
-
-

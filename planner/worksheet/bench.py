@@ -29,7 +29,7 @@ class Worked:
 
 
 def work(catalog: Catalog, declared: Figure, given: Mapping[str, Any]) -> Worked:
-    """The figure from inputs as a person writes them; raises `Misgiven` naming the key, what was read, what is accepted."""
+    """The figure from inputs as a person writes them; raises `Misgiven`: the key, what was read, what is accepted."""
     names = [taken.name for taken in declared.inputs]
     for name in given:
         if name not in names:

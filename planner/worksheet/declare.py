@@ -134,7 +134,7 @@ def figure(
 
 
 def assumed(kind: Any, text: str, *, means: str, ground: Ground) -> Assumed:
-    """Declare a named value that the project file can override: `flange_thickness = assumed(Distance, "1/2 in", ...)`."""
+    """Declare a named value that a project can override: `flange_thickness = assumed(Distance, "1/2 in", ...)`."""
     return Assumed(text, kind_of(kind), means, ground, limit=False)
 
 

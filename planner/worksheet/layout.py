@@ -1,6 +1,6 @@
 """The worksheet's plan: which nodes stand at which places, what each reads, and in which order they are worked out."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import product
 from typing import Any
@@ -34,6 +34,18 @@ class Layout:
     index: dict[Spot, int] = field(default_factory=dict)
     readers: list[list[int]] = field(default_factory=list)
     scopes: dict[str, Scope] = field(default_factory=dict)
+    by_node: dict[str, list[int]] = field(default_factory=dict)
+
+    def reach(self, changed: Iterable[int]) -> set[int]:
+        """Everything that reads these steps, near or far, and the steps themselves."""
+        reach: set[int] = set()
+        ahead = list(changed)
+        while ahead:
+            at = ahead.pop()
+            if at not in reach:
+                reach.add(at)
+                ahead.extend(self.readers[at])
+        return reach
 
     def place(self, place: Place, scope: Scope, pin: tuple[str, str] | None = None) -> Place:
         """`place` as a node of this scope sees it, with an axis pinned to a member."""
@@ -114,6 +126,7 @@ def _places(axes: Mapping[str, tuple[str, ...]], scope: Scope) -> Iterator[Place
 
 def _add(layout: Layout, step: Step) -> int:
     layout.index[step.spot] = len(layout.steps)
+    layout.by_node.setdefault(step.spot.node, []).append(len(layout.steps))
     layout.steps.append(step)
     return len(layout.steps) - 1
 

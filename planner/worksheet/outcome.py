@@ -1,4 +1,4 @@
-"""What asking for a number can give: a known value with its spread, a wait for entries, or a failure with its reason."""
+"""What asking for a number can give: a known value with its spread, a wait for entries, or a failure."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -23,7 +23,7 @@ class Spot(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Share:
-    """How much of a value's spread one entry brings: `half` is its effect at the entry's tolerance, `part` of the whole."""
+    """How much of a value's spread one entry brings: `half` its effect at its tolerance, `part` of the whole."""
 
     spot: Spot
     half: float

@@ -127,9 +127,7 @@ def between(pair: tuple[Any, Any], share: float) -> Any:
     return low if share < 0.5 else high
 
 
-def _parts(
-    value: Any, ends: Ends, settle: Settle, source: Callable[[int], Spot]
-) -> dict[str, Known]:
+def _parts(value: Any, ends: Ends, settle: Settle, source: Callable[[int], Spot]) -> dict[str, Known]:
     parts = {}
     for name in getattr(value, "__dataclass_fields__", ()):
         part = getattr(value, name)

@@ -15,21 +15,11 @@ from typing import Any
 import filelock
 import pytest
 
-from planner.project import saving
+from planner.project import amending, saving
+from planner.project.amending import CannotAmend, amend, rewrite
+from planner.project.changes import DELETE, changed
 from planner.project.lines import tokens
-from planner.project.saving import (
-    DELETE,
-    Busy,
-    CannotAmend,
-    CannotSave,
-    ChangedOutside,
-    NotSaved,
-    amend,
-    changed,
-    rewrite,
-    save,
-    write,
-)
+from planner.project.saving import Busy, CannotSave, ChangedOutside, NotSaved, save, write
 from planner.project.source import digest_of, load
 
 TRUCK = """\
@@ -265,7 +255,7 @@ def test_what_cannot_be_amended_is_written_anew_and_the_old_file_kept(
 def test_an_amended_text_that_does_not_read_back_as_meant_is_not_given(
     monkeypatch: pytest.MonkeyPatch, wrong: str | None
 ) -> None:
-    monkeypatch.setattr(saving, "_amended", lambda *given: wrong)
+    monkeypatch.setattr(amending, "_amended", lambda *given: wrong)
     with pytest.raises(CannotAmend):
         amend("[a]\nx = 1\n", {("a", "x"): 2})
     assert rewrite("[a]\nx = 1 # one\n", {("a", "x"): 2}) == "[a]\nx = 2\n"

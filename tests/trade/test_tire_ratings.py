@@ -5,10 +5,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.flags.tire import (
-    rim_outside_tires_range,
-    rim_diameters_differ,
-    tube_and_rim_mismatched,
     carries_less_than_rating,
+    rim_diameters_differ,
+    rim_outside_tires_range,
+    tube_and_rim_mismatched,
 )
 from planner.trade.loads import tire_margin
 from planner.trade.tire.loading import derated_load_capacity, pressure_for_load, rated_load

@@ -32,11 +32,15 @@ class Reads:
                 return read_value(written, kind)
             except Unreadable as trouble:
                 accepted = f"{trouble.problem}: {trouble.accepted}"
-                raise PydanticCustomError("unreadable", "{accepted}", {"accepted": accepted, "read": trouble.read}) from None
+                raise PydanticCustomError(
+                    "unreadable", "{accepted}", {"accepted": accepted, "read": trouble.read}
+                ) from None
 
         return core_schema.no_info_plain_validator_function(take)
 
-    def __get_pydantic_json_schema__(self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+    def __get_pydantic_json_schema__(
+        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
         return dict(_JSON_FORMS[self.kind.form])
 
 

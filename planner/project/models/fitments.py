@@ -30,10 +30,13 @@ class Tire(Section):
     designation: AText = fact("size as molded on the sidewall", example="37x12.50R17LT")
     construction: Literal["radial", "bias"] | None = fact("construction, where the size does not tell", example="bias")
     overall_diameter: ALength = fact("measured or maker's overall diameter", example="36.8 in ± 0.2 in")
-    section_width: ALength = fact("measured or maker's section width, on the rim it will be on", example="12.5 in ± 0.2 in")
+    section_width: ALength = fact(
+        "measured or maker's section width, on the rim it will be on", example="12.5 in ± 0.2 in"
+    )
     tread_width: ALength = fact("tread width", example="10 in ± 1/4 in")
-    loaded_radius: ALength = fact("measured from axle's centre to ground, under load", name="measured_loaded_radius",
-                                  example="17.2 in ± 1/8 in")
+    loaded_radius: ALength = fact(
+        "measured from axle's centre to ground, under load", name="measured_loaded_radius", example="17.2 in ± 1/8 in"
+    )
     load_index: ACount = fact("load index, single fitment", example="121")
     load_capacity: AMass = fact("greatest load molded on the sidewall, single", example="3,195 lb")
     rated_pressure: APressure = fact("pressure molded beside that load", example="50 psi")
@@ -55,19 +58,28 @@ class Wheel(Section):
     rim_width: ALength = fact("between the bead seats", example="9 in")
     flange_thickness: ADistance = fact("thickness of each rim flange, outside the bead seat", example="1/2 in")
     backspace: APosition = fact("mounting face to the rim's inboard edge", example="4 1/2 in")
-    offset: APosition = fact("mounting face outboard of the rim's centre plane, where the maker states it", example="0 mm")
+    offset: APosition = fact(
+        "mounting face outboard of the rim's centre plane, where the maker states it", example="0 mm"
+    )
     bore: ALength = fact("centre bore", name="wheel_bore", example="5.76 in ± 0.005 in")
     stud_count: ACount = fact("stud holes", name="wheel_stud_count", example="6")
     stud_circle: ALength = fact("stud circle of the wheel", name="wheel_stud_circle", example="8 3/4 in")
     seat: Literal["cone", "ball", "flat"] | None = fact("seat shape in the wheel", name="wheel_seat", example="cone")
     seat_angle: AnAngle = fact("included angle of a cone seat", name="wheel_seat_angle", example="60 deg")
-    seat_height: ADistance = fact("how far the seat keeps the nut's first thread off the disc's outer face", example="1/4 in",
-                                  how="Where the nut sinks into the disc, enter 0")
+    seat_height: ADistance = fact(
+        "how far the seat keeps the nut's first thread off the disc's outer face",
+        example="1/4 in",
+        how="Where the nut sinks into the disc, enter 0",
+    )
     disc_thickness: ALength = fact("thickness of the disc at the studs", example="3/8 in")
-    disc_inner_face: APosition = fact("how far the disc's inner face beside the brake stands outboard of the mounting face", example="1/2 in")
+    disc_inner_face: APosition = fact(
+        "how far the disc's inner face beside the brake stands outboard of the mounting face", example="1/2 in"
+    )
     well_depth: ALength = fact("bead seat down to the drop well's floor", example="1 1/8 in")
     barrel_thickness: ALength = fact("thickness of the barrel", name="thickness", example="1/4 in")
-    barrel_radius: ALength = fact("measured inside radius of the barrel where the brake stands", example="7.1 in ± 1/16 in")
+    barrel_radius: ALength = fact(
+        "measured inside radius of the barrel where the brake stands", example="7.1 in ± 1/16 in"
+    )
     load_rating: AWeight = fact("load that the wheel is rated for", name="wheel_load_rating", example="3,500 lb")
     mass: AMass = fact("weight of one wheel", name="wheel_mass", example="48 lb")
     pieces: Literal["one", "multi"] | None = fact("one-piece or multi-piece rim", name="rim_pieces", example="one")

@@ -19,9 +19,15 @@ class Obstacle(Section):
 
     name: AText = words("what it is", example="spring pack, front eye bolt")
     axle: Literal["front", "rear"] | None = words("at which axle", example="front")
-    side: Literal["left", "right", "both"] = words("on which side; both where it is the same mirrored", default="both", example="left")
-    moves_with: Literal["body", "axle", "knuckle"] | None = words("what it is fixed to: body, axle, or knuckle", example="body")
-    at: Point = words("where it is: [forward, outboard, up]", example='["2 in ± 1/8 in", "-7 in ± 1/8 in", "6 in ± 1/8 in"]')
+    side: Literal["left", "right", "both"] = words(
+        "on which side; both where it is the same mirrored", default="both", example="left"
+    )
+    moves_with: Literal["body", "axle", "knuckle"] | None = words(
+        "what it is fixed to: body, axle, or knuckle", example="body"
+    )
+    at: Point = words(
+        "where it is: [forward, outboard, up]", example='["2 in ± 1/8 in", "-7 in ± 1/8 in", "6 in ± 1/8 in"]'
+    )
     to: Point = words("its other end, for an edge", example='["9 in", "-7 in", "6 in"]')
     wants: ADistance = words("least clearance wanted", example="1 in")
     measure: AText = words("how to measure it with a tape", example="plumb line from the spring's side to the floor")

@@ -31,7 +31,9 @@ class Project(Section):
     legal: Legal = Field(default_factory=Legal, description="What the law asks of it.")
     axles: Axles = Field(default_factory=Axles, description="The axles that are kept.")
     drivetrain: Drivetrain = Field(default_factory=Drivetrain, description="Engine to axle.")
-    fitments: dict[str, Fitment] = Field(default_factory=dict, description="Fitments: `found`, and each candidate by name.")
+    fitments: dict[str, Fitment] = Field(
+        default_factory=dict, description="Fitments: `found`, and each candidate by name."
+    )
     obstacles: list[Obstacle] = Field(default_factory=list, description="What the tire must stay clear of.")
     readings: list[Reading] = Field(default_factory=list, description="Who measured what, when and how.")
     limits: dict[str, Change] = Field(default_factory=dict, description="Limits that you set otherwise, with reasons.")

@@ -23,18 +23,34 @@ from planner.project.models.entry import (
 class Ends(Section):
     """The low points ahead, behind and between the axles, as found and standing level, for the ramp angles."""
 
-    point_ahead: ALength = fact("how far the lowest front point stands ahead of the front axle's centre",
-                                name="front_point_ahead", example="26 in ± 1/2 in")
-    point_ahead_height: ALength = fact("height of that front point above level ground, on the tires as found",
-                                       name="front_point_found_height", example="20 in ± 1/2 in")
-    point_behind: ALength = fact("how far the lowest rear point stands behind the rear axle's centre",
-                                 name="rear_point_ahead", example="40 in ± 1/2 in")
-    point_behind_height: ALength = fact("height of that rear point above level ground, on the tires as found",
-                                        name="rear_point_found_height", example="22 in ± 1/2 in")
-    lowest_between: ALength = fact("height of the lowest point between the axles, on the tires as found",
-                                   name="found_belly_height", example="16 in ± 1/2 in")
-    lowest_between_position: ADistance = fact("how far that point stands behind the front axle's centre",
-                                              name="belly_position", example="55 in ± 1 in")
+    point_ahead: ALength = fact(
+        "how far the lowest front point stands ahead of the front axle's centre",
+        name="front_point_ahead",
+        example="26 in ± 1/2 in",
+    )
+    point_ahead_height: ALength = fact(
+        "height of that front point above level ground, on the tires as found",
+        name="front_point_found_height",
+        example="20 in ± 1/2 in",
+    )
+    point_behind: ALength = fact(
+        "how far the lowest rear point stands behind the rear axle's centre",
+        name="rear_point_ahead",
+        example="40 in ± 1/2 in",
+    )
+    point_behind_height: ALength = fact(
+        "height of that rear point above level ground, on the tires as found",
+        name="rear_point_found_height",
+        example="22 in ± 1/2 in",
+    )
+    lowest_between: ALength = fact(
+        "height of the lowest point between the axles, on the tires as found",
+        name="found_belly_height",
+        example="16 in ± 1/2 in",
+    )
+    lowest_between_position: ADistance = fact(
+        "how far that point stands behind the front axle's centre", name="belly_position", example="55 in ± 1 in"
+    )
 
 
 class LiftTest(Section):
@@ -42,31 +58,48 @@ class LiftTest(Section):
 
     weight: AWeight = fact("weight of the whole truck as tested", name="weight", example="5,400 lb ± 20 lb")
     level_front_load: AWeight = fact("front axle's scale reading with the truck level", example="2,700 lb ± 10 lb")
-    raised_front_load: AWeight = fact("front axle's scale reading with the rear axle raised",
-                                      example="2,890 lb ± 10 lb",
-                                      how="Chock the front wheels both ways; lift at the axle with a rated lift; nobody under it")
+    raised_front_load: AWeight = fact(
+        "front axle's scale reading with the rear axle raised",
+        example="2,890 lb ± 10 lb",
+        how="Chock the front wheels both ways; lift at the axle with a rated lift; nobody under it",
+    )
     lifted_by: ALength = fact("how far the rear axle was raised", name="raise", example="24 in ± 1/4 in")
-    loaded_radius: ALength = fact("loaded radius of the tires in the test", name="lift_test_loaded_radius", example="15.8 in ± 1/8 in")
+    loaded_radius: ALength = fact(
+        "loaded radius of the tires in the test", name="lift_test_loaded_radius", example="15.8 in ± 1/8 in"
+    )
 
 
 class Vehicle(Section):
     """What the truck is, and its sizes and weights as found."""
 
     name: AText = words("what you call it", example="County road truck")
-    description: AText = words("what it is and where it comes from", example="1950s 4×4 with solid axles front and rear")
+    description: AText = words(
+        "what it is and where it comes from", example="1950s 4×4 with solid axles front and rear"
+    )
     year: Any = words("model year, if known", example="1953")
     units: Literal["inch", "metric"] = words("the units that you think in", default="inch", example="inch")
     fractions: bool = words("inches to the nearest sixteenth", default=True, example="true")
-    wheelbase: ALength = fact("front axle's centre to rear axle's centre", example="126 in ± 1/4 in",
-                              how="Steer straight ahead and measure both sides; they should agree")
+    wheelbase: ALength = fact(
+        "front axle's centre to rear axle's centre",
+        example="126 in ± 1/4 in",
+        how="Steer straight ahead and measure both sides; they should agree",
+    )
     gross_weight: AWeight = fact("gross weight that the truck is rated or registered for", example="8,700 lb")
-    cg_height: ALength = fact("height of the centre of gravity above ground, as found", name="found_cg_height",
-                              example="32 in ± 1 in", how="From a lift test; leave blank if nobody measured it")
-    overall_height: ALength = fact("height of the highest fixed point above ground, as found", name="found_overall_height",
-                                   example="78 in ± 1/2 in")
+    cg_height: ALength = fact(
+        "height of the centre of gravity above ground, as found",
+        name="found_cg_height",
+        example="32 in ± 1 in",
+        how="From a lift test; leave blank if nobody measured it",
+    )
+    overall_height: ALength = fact(
+        "height of the highest fixed point above ground, as found",
+        name="found_overall_height",
+        example="78 in ± 1/2 in",
+    )
     body_width: ALength = fact("width of the body at its widest, mirrors aside", example="76 in ± 1/4 in")
-    lamp_height: ALength = fact("height of the headlamps' centre above ground, as found", name="found_lamp_height",
-                                example="38 in ± 1/4 in")
+    lamp_height: ALength = fact(
+        "height of the headlamps' centre above ground, as found", name="found_lamp_height", example="38 in ± 1/4 in"
+    )
     ends: Ends = Field(default_factory=Ends, description="Low points for the ramp angles.")
     lift_test: LiftTest = Field(default_factory=LiftTest, description="Axle-lift weighing.")
 
@@ -76,8 +109,12 @@ class Use(Section):
 
     top_speed: ASpeed = fact("the fastest that you intend to drive", example="65 mph")
     cruise_speed: ASpeed = fact("the road speed that it should hold all day", example="55 mph")
-    lowest_cruise_engine_speed: ATurningSpeed = fact("the slowest the engine should turn at cruise", example="1,600 rpm")
-    highest_cruise_engine_speed: ATurningSpeed = fact("the fastest the engine should turn at cruise", example="2,800 rpm")
+    lowest_cruise_engine_speed: ATurningSpeed = fact(
+        "the slowest the engine should turn at cruise", example="1,600 rpm"
+    )
+    highest_cruise_engine_speed: ATurningSpeed = fact(
+        "the fastest the engine should turn at cruise", example="2,800 rpm"
+    )
     wanted_crawl_speed: ASpeed = fact("the slowest speed wanted in low gear at idle", example="1.5 mph")
     wanted_grade: AShare = fact("the steepest grade that it should climb in low", example="40 %")
     door_height: ALength = fact("height of the lowest door or trailer that it must pass", example="84 in")
@@ -93,4 +130,6 @@ class Legal(Section):
     overall_width: ALength = fact("greatest overall width allowed", name="legal_width", example="102 in")
     lamp_lowest: ALength = fact("lowest headlamp centre allowed", example="22 in")
     lamp_highest: ALength = fact("highest headlamp centre allowed", example="54 in")
-    greatest_poke: APosition = fact("how far a tire may stand proud of the fender, by local code", name="legal_poke", example="0 in")
+    greatest_poke: APosition = fact(
+        "how far a tire may stand proud of the fender, by local code", name="legal_poke", example="0 in"
+    )

@@ -76,7 +76,9 @@ class Sheet(RestedOn):
     """A sheet that was printed."""
 
     number: int = Field(ge=1, description="Its number.")
-    kind: Literal["measuring", "order", "checklist", "record", "slip"] | None = words("which sheet", example="checklist")
+    kind: Literal["measuring", "order", "checklist", "record", "slip"] | None = words(
+        "which sheet", example="checklist"
+    )
     on: date | None = Field(default=None, description="When.")
 
 

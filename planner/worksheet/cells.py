@@ -1,0 +1,190 @@
+"""The worksheet's values as they stand, step by step, and how one step is worked out from the others."""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from operator import itemgetter
+from typing import Any
+
+from planner.quantities.ends import ends as ends_of
+from planner.quantities.grammar import bare, read_value
+from planner.worksheet.declare import Impossible
+from planner.worksheet.layout import Layout, Step, order
+from planner.worksheet.outcome import Failed, Spot, Waiting
+from planner.worksheet.spread import Ends, between, ends_through, value_at
+
+Program = list[tuple[int, Callable[..., Any], tuple[int, ...], Callable[[Any], Any]]]
+
+
+@dataclass(slots=True)
+class Cells:
+    """For each step its entry or assumed value with tolerance, its value, and what stands in the way of one.
+
+    `circles` names the steps that wait for themselves; `ends` remembers what tolerances do to a step.
+    """
+
+    layout: Layout
+    given: list[Any]
+    entered: list[bool]
+    values: list[Any]
+    troubles: list[Waiting | Failed | None]
+    order: list[int]
+    circles: Mapping[int, tuple[int, ...]]
+    ends: dict[int, Ends]
+
+
+def blank(layout: Layout) -> Cells:
+    """Cells with the assumed values in and nothing entered."""
+    assumed = {node: read_value(one.text, one.kind) for node, one in layout.catalog.assumed.items()}
+    size = len(layout.steps)
+    given = [assumed.get(step.spot.node) if step.call is None else None for step in layout.steps]
+    return Cells(layout, given, [False] * size, [None] * size, [None] * size, [], {}, {})
+
+
+def enter(cells: Cells, at: int, entry: Any) -> None:
+    """Put an entry at a step, or take it away with None, so that what is assumed there stands again."""
+    step = cells.layout.steps[at]
+    if entry is None and step.call is None and step.spot.node in cells.layout.catalog.assumed:
+        one = cells.layout.catalog.assumed[step.spot.node]
+        cells.given[at], cells.entered[at] = read_value(one.text, one.kind), False
+    else:
+        cells.given[at], cells.entered[at] = entry, entry is not None
+
+
+def settle_order(cells: Cells) -> None:
+    """Find the order for what is entered now."""
+    cells.order, cells.circles = order(cells.layout, cells.entered.__getitem__)
+
+
+def run(cells: Cells, at: int) -> None:
+    """Work out one step from what it reads."""
+    cells.values[at], cells.troubles[at] = _worked(cells, at)
+
+
+def _worked(cells: Cells, at: int) -> tuple[Any, Waiting | Failed | None]:
+    step = cells.layout.steps[at]
+    if cells.given[at] is not None:
+        return bare(cells.given[at]), None
+    if step.call is None:
+        # All of an axis without members waits for the first member.
+        return None, Waiting((Spot(step.spot.node.removeprefix("each_"), step.spot.place),))
+    if at in cells.circles:
+        return None, Waiting((), tuple(sorted(cells.layout.steps[other].spot for other in cells.circles[at])))
+    trouble = _blocked(cells, step)
+    if isinstance(trouble, Waiting) and len(trouble.needs) > 1 and step.spot.node in cells.layout.catalog.facts:
+        return None, Waiting((step.spot,))  # entering it is nearer than all that its formula asks
+    if trouble is not None:
+        return None, trouble
+    try:
+        value = step.call(*arguments(cells, step))
+    except Impossible as impossible:
+        return None, Failed(str(impossible), impossible.key, step.spot)
+    except (ArithmeticError, ValueError) as fault:
+        return None, Failed(f"{step.spot.node} cannot be worked out from these values ({fault})", spot=step.spot)
+    return (value, None) if value is not None else (None, _undecided(cells, step))
+
+
+def _blocked(cells: Cells, step: Step) -> Waiting | Failed | None:
+    """What keeps a step from running: a failure behind it, or everything that its required inputs wait for."""
+    needs: dict[Spot, None] = {}
+    either: dict[Spot, None] = {}
+    for slot, required in zip(step.slots, step.required, strict=True):
+        trouble = cells.troubles[slot] if slot >= 0 else Waiting((step.spot,))
+        if isinstance(trouble, Failed):
+            return trouble
+        if required and isinstance(trouble, Waiting):
+            needs.update(dict.fromkeys(trouble.needs))
+            either.update(dict.fromkeys(trouble.either))
+    return Waiting(tuple(needs), tuple(either)) if needs or either else None
+
+
+def _undecided(cells: Cells, step: Step) -> Waiting:
+    """A formula that had enough to run and not enough to answer: any of what it left out would do."""
+    troubles = [cells.troubles[slot] for slot in step.slots if slot >= 0]
+    either = {need: None for trouble in troubles if isinstance(trouble, Waiting) for need in trouble.needs}
+    return Waiting((), tuple(either)) if either else Waiting((step.spot,))
+
+
+def arguments(cells: Cells, step: Step) -> list[Any]:
+    """What a step is called with: missing optional inputs have their defaults."""
+    return [
+        cells.values[slot] if slot >= 0 and cells.troubles[slot] is None else default
+        for slot, default in zip(step.slots, step.defaults, strict=True)
+    ]
+
+
+def compiled(cells: Cells, steps: Iterable[int]) -> Program:
+    """The steps that have a value, as calls that run straight through, missing optional inputs filled in."""
+    program: Program = []
+    for at in steps:
+        step = cells.layout.steps[at]
+        if cells.given[at] is None and step.call is not None and cells.troubles[at] is None:
+            call, slots = straight(cells, step)
+            if slots:
+                program.append((at, call, slots, itemgetter(*slots)))
+    return program
+
+
+def straight(cells: Cells, step: Step) -> tuple[Callable[..., Any], tuple[int, ...]]:
+    """A step's call on known slots only."""
+    assert step.call is not None
+    filled = {
+        place: default
+        for place, (slot, default) in enumerate(zip(step.slots, step.defaults, strict=True))
+        if slot < 0 or cells.troubles[slot] is not None
+    }
+    if not filled:
+        return step.call, step.slots
+    call, size = step.call, len(step.slots)
+
+    def filled_call(*known: Any) -> Any:
+        rest = iter(known)
+        return call(*(filled[place] if place in filled else next(rest) for place in range(size)))
+
+    return filled_call, tuple(slot for place, slot in enumerate(step.slots) if place not in filled)
+
+
+def ends(cells: Cells, at: int, root: Callable[[int], int]) -> Ends:
+    """For each entry with a tolerance behind a step: the step's value at both ends of it.
+
+    `root` names the step that stands for an entry which serves several places.
+    """
+    if at in cells.ends:
+        return cells.ends[at]
+    step, found = cells.layout.steps[at], dict[int, tuple[Any, Any]]()
+    if cells.given[at] is not None:
+        pair = ends_of(cells.given[at])
+        found = {root(at): pair} if pair else {}
+    elif step.call is not None and cells.troubles[at] is None:
+        call, slots = straight(cells, step)
+        found = ends_through(call, slots, cells.values, cells.values[at], lambda slot: ends(cells, slot, root))
+    cells.ends[at] = found
+    return found
+
+
+def settled(cells: Cells, at: int, shares: Mapping[int, float], known: Callable[[int], Ends]) -> Any:
+    """The value of a step with some entries part of the way from their low to their high end."""
+    memo: dict[int, Any] = {}
+
+    def value(slot: int) -> Any:
+        if slot not in memo:
+            memo[slot] = worked(slot) if any(root in shares for root in known(slot)) else cells.values[slot]
+        return memo[slot]
+
+    def worked(slot: int) -> Any:
+        step = cells.layout.steps[slot]
+        if cells.given[slot] is not None or step.call is None:
+            ((root, pair),) = known(slot).items()
+            return between(pair, shares[root])
+        return value_at(
+            step.call, [_either(up, default) for up, default in zip(step.slots, step.defaults, strict=True)]
+        )
+
+    def _either(up: int, default: Any) -> Any:
+        return value(up) if up >= 0 and cells.troubles[up] is None else default
+
+    return value(at)
+
+
+def differ(one: Sequence[Any], other: Sequence[Any]) -> bool:
+    """Whether two states of a step differ, a tolerance and the kind of value included."""
+    return any(a != b or type(a) is not type(b) for a, b in zip(one, other, strict=True))
