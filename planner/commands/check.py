@@ -1,6 +1,5 @@
 """`planner check FILE`: flags first, the worst first, then what is not known, then the figures."""
 
-import json
 import sys
 from argparse import RawDescriptionHelpFormatter
 from pathlib import Path
@@ -36,8 +35,10 @@ def run(arguments: list[str]) -> int:
         for fault in faulty.faults:
             wrong(as_line(faulty.path, fault))
         return WRONG
-    found = flags(opened)
+    found = flags(opened, worded=asked.json or asked.clear)
     if asked.json:
+        import json
+
         json.dump(as_data(opened, found), sys.stdout, indent=2, ensure_ascii=False)
         print()
     else:

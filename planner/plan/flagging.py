@@ -1,9 +1,9 @@
 """The flags of a project: every rule's answer at every place that is planned, in the person's words and units."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import floor, inf, log10
-from typing import Any
+from typing import Any, NamedTuple
 
 from planner.plan.opening import OpenProject, entry_key
 from planner.project.facts import AXES
@@ -20,8 +20,7 @@ SEVERITIES = ("stop", "caution", "note")
 ANSWERS = ("raised", "too close to call", "not known", "clear")
 
 
-@dataclass(frozen=True, slots=True)
-class Flag:
+class Flag(NamedTuple):
     """One rule's answer at one place, ready to be shown; `where` reads such as `tall, front`."""
 
     verdict: Verdict
@@ -44,9 +43,9 @@ class Flag:
         return self.verdict.answer == "raised" and (self.acceptance is None or bool(self.lapsed))
 
 
-def flags(opened: OpenProject) -> list[Flag]:
-    """Every answer for what is planned, the worst first."""
-    found = [_flag(opened, verdict) for verdict in _verdicts(opened)]
+def flags(opened: OpenProject, worded: bool = False) -> list[Flag]:
+    """Every answer for what is planned, the worst first; with `worded`, what is clear says so in words too."""
+    found = [_flag(opened, verdict, worded) for verdict in _verdicts(opened)]
     return sorted(found, key=_worst_first)
 
 
@@ -98,8 +97,9 @@ def where(place: tuple[str, ...], alone: bool = False) -> str:
     return ", ".join(clean(member) for member in (place[1:] if alone else place) if member)
 
 
-def _flag(opened: OpenProject, verdict: Verdict) -> Flag:
+def _flag(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
     rule = verdict.rule
+    worded = worded or verdict.answer in ("raised", "too close to call")
     seen = _Shown(opened, verdict)
     margin = verdict.margin
     at = where(verdict.place, alone=len(opened.planned) == 1)
@@ -107,9 +107,9 @@ def _flag(opened: OpenProject, verdict: Verdict) -> Flag:
     return Flag(
         verdict=verdict,
         where=at,
-        says=_fill(rule.says, seen) if margin else "",
-        cure=_fill(rule.cure, seen),
-        by=_by(opened, rule, margin) if margin and rule.kind else "",
+        says=_fill(rule.says, seen) if margin and worded else "",
+        cure=_fill(rule.cure, seen) if worded else "",
+        by=_by(opened, rule, margin) if margin and rule.kind and worded else "",
         settles=tuple(_settling(opened, one.spot, one.factor) for one in verdict.settles),
         needs=tuple(dict.fromkeys(entry_key(need) for need in (*verdict.needs, *verdict.either))),
         acceptance=acceptance,

@@ -1,12 +1,11 @@
 """The open project: its file, its worksheet, and what does not fit together between the two."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from datetime import date
 from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from planner.project.facts import AXES, Entrance, entered, entrances, key_at, members
 from planner.project.faults import Fault, Faulty
@@ -32,8 +31,7 @@ PREFIXES = {
 EVERYWHERE: Place = ("",) * len(AXES)
 
 
-@dataclass(frozen=True, slots=True)
-class OpenProject:
+class OpenProject(NamedTuple):
     """One truck, read and worked out; `keys` finds the entry's key in the file for a spot at which it was made."""
 
     opened: Opened
@@ -73,11 +71,17 @@ class OpenProject:
 
 
 @cache
-def catalog() -> Catalog:
-    """Every fact, figure, limit and rule there is, wired together."""
+def ways_in() -> dict[str, list[Entrance]]:
+    """By fact, every key at which it can be entered."""
     by_name: dict[str, list[Entrance]] = {}
     for entrance in entrances():
         by_name.setdefault(entrance.fact, []).append(entrance)
+    return by_name
+
+
+@cache
+def catalog() -> Catalog:
+    """Every fact, figure, limit and rule there is, wired together."""
     facts = [
         Fact(
             name=name,
@@ -88,7 +92,7 @@ def catalog() -> Catalog:
             scopes=tuple(dict.fromkeys(frozenset(way.axes) for way in ways)),
             keys=tuple(dict.fromkeys(".".join(way.key) for way in ways)),
         )
-        for name, ways in by_name.items()
+        for name, ways in ways_in().items()
     ]
     facts.append(Fact("today", TEXT, "today's date", "", "2026-03-14", (frozenset(),), ("today",)))
     return make(facts, (*declared_in("planner.trade"), *declared_in("planner.flags")), PREFIXES)
@@ -112,7 +116,7 @@ def work_out(opened: Opened, today: date) -> OpenProject:
         for name, change in changes.items():
             taken = _override(table, name, change, limits)
             if isinstance(taken, Fault):
-                faults.append(replace(taken, line=line_of(opened.source.lines, taken.key)))
+                faults.append(taken._replace(line=line_of(opened.source.lines, taken.key)))
             else:
                 spot = Spot(name, EVERYWHERE)
                 entries[spot], keys[spot] = taken, (table, name, "value")
@@ -152,10 +156,11 @@ def _listed(names: Iterable[str]) -> str:
     return "one of " + ", ".join(sorted(names))
 
 
+@cache
 def entry_key(spot: Spot) -> str:
     """The key at which a spot would be entered in the file, the most particular one, for messages."""
     place = {axis: member for axis, member in zip(AXES, spot.place, strict=True) if member}
-    ways = [entrance for entrance in entrances() if entrance.fact == spot.node]
+    ways = ways_in().get(spot.node, [])
     fitting = [way for way in ways if set(way.axes) <= set(place)]
     exact = [
         way for way in fitting if all(part not in ("front", "rear") or part == place.get("axle") for part in way.key)

@@ -1,9 +1,8 @@
 """The facts of a project: which entries there can be, read off the models, and the ones that a person made."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import cache
-from typing import Any, get_args, get_origin
+from typing import Any, NamedTuple, get_args, get_origin
 
 from planner.project.models.entry import FactNote, Reads, Section
 from planner.project.models.project import Project
@@ -18,8 +17,7 @@ Key = tuple[str, ...]
 Place = tuple[tuple[str, str], ...]  # (axis, member), the axes that the key goes through
 
 
-@dataclass(frozen=True, slots=True)
-class Entrance:
+class Entrance(NamedTuple):
     """One key at which a fact can be entered; `<fitment>` and the like stand where a name of the person's goes."""
 
     fact: str

@@ -2,8 +2,8 @@
 
 import errno
 import re
-from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 from planner.quantities.text import clean
 
@@ -25,8 +25,7 @@ _REASONS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(NamedTuple):
     """One thing wrong: where (`key`, `line` from 1), what was `read`, what is `accepted`, as far as is known."""
 
     message: str

@@ -1,10 +1,9 @@
 """Reading a project: the file, the models over it, and everything wrong with it in one pass."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from pathlib import Path
-from typing import Any, get_origin
+from typing import Any, NamedTuple, get_origin
 
 from pydantic import BaseModel, ValidationError
 
@@ -19,8 +18,7 @@ from planner.project.versions import brought_up_to_date
 Key = tuple[str | int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Opened:
+class Opened(NamedTuple):
     """A project as read: the models, the text behind them, and what is kept though the program does not know it."""
 
     project: Project
@@ -59,7 +57,7 @@ def _sorted(faults: list[Fault], source: Source) -> tuple[Fault, ...]:
 
 
 def _placed(fault: Fault, source: Source) -> Fault:
-    return replace(fault, line=line_of(source.lines, fault.key))
+    return fault._replace(line=line_of(source.lines, fault.key))
 
 
 def _fault(error: Any) -> Fault:

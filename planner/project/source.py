@@ -7,9 +7,8 @@ import re
 import stat
 import tomllib
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from planner.project.faults import Fault, Faulty, why
 from planner.project.lines import Key, key_lines, line_of, sightings, tokens
@@ -52,8 +51,7 @@ _PLAIN_WORDS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(NamedTuple):
     """A file as it was read.
 
     `path` is the file itself where a link was followed; `text` is decoded and otherwise untouched, byte order mark and

@@ -1,10 +1,9 @@
 """What a ground is: where a formula, a table or a limit comes from, and how well we know it."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Ground:
+class Ground(NamedTuple):
     """One place in one source; `standing` is `read`, `from memory`, or empty where there is nothing to have read."""
 
     text: str
@@ -16,8 +15,7 @@ class Ground:
         return f"{named} ({self.standing})" if self.standing == "from memory" else named
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(NamedTuple):
     """A publication; a formula cites it by clause: `R54.read("6.1.2")`, or `.recalled` where nobody opened the book."""
 
     key: str

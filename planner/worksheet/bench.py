@@ -1,9 +1,8 @@
 """One figure on its own, worked out from values given by hand: no project, no other figure."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from difflib import get_close_matches
-from typing import Any
+from typing import Any, NamedTuple
 
 from planner.quantities.ends import ends
 from planner.quantities.grammar import bare, read_value
@@ -18,8 +17,7 @@ class Misgiven(ValueError):
     """A figure asked for with inputs that do not do; the text is one line naming the key."""
 
 
-@dataclass(frozen=True, slots=True)
-class Worked:
+class Worked(NamedTuple):
     """A figure's result with the inputs it was worked out from; `assumed` names the ones that nobody gave."""
 
     figure: Figure

@@ -1,7 +1,6 @@
 """Every node by name: facts, assumed values, figures and rules, and how a parameter's name finds what it reads."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
 from functools import cache
 from importlib import import_module
 from pathlib import Path
@@ -17,8 +16,7 @@ class WiringFault(TypeError):
     """Declarations that do not fit together: our own mistake, raised at the wiring check."""
 
 
-@dataclass(frozen=True, slots=True)
-class Fact:
+class Fact(NamedTuple):
     """An entry that a person may make; `scopes` are the sets of axes over which it can be entered."""
 
     name: str
@@ -38,8 +36,7 @@ class Edge(NamedTuple):
     each: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Catalog:
+class Catalog(NamedTuple):
     """All declarations, and `prefixes` such as `found_`, each pinning an axis to a member (or to this place: None)."""
 
     facts: Mapping[str, Fact]
@@ -47,8 +44,8 @@ class Catalog:
     figures: Mapping[str, Figure]
     rules: Mapping[str, Rule]
     prefixes: Mapping[str, tuple[str, str] | None]
-    also: Mapping[str, str] = field(default_factory=dict)
-    parts: Mapping[str, tuple[str, str]] = field(default_factory=dict)
+    also: Mapping[str, str] = {}
+    parts: Mapping[str, tuple[str, str]] = {}
 
     def knows(self, name: str) -> bool:
         return name in self.facts or name in self.figures or name in self.assumed or name in self.parts
@@ -166,7 +163,7 @@ def declared_in(room: str) -> tuple[Any, ...]:
         module = import_module(".".join((room, *path.relative_to(folder).with_suffix("").parts)))
         for name, value in vars(module).items():
             if isinstance(value, Assumed):
-                found.append(replace(value, node=name, name=f"{module.__name__.split('.')[2]}.{name}"))
+                found.append(value._replace(node=name, name=f"{module.__name__.split('.')[2]}.{name}"))
             elif getattr(value, "__module__", None) == module.__name__ and hasattr(value, "declared"):
                 found.append(value.declared)
     return tuple(found)

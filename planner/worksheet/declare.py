@@ -1,8 +1,8 @@
 """How a figure, an assumed value, a limit and a rule are declared: once, on the function or name that is it."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, fields, is_dataclass
-from typing import Any, Literal, TypeVar
+from dataclasses import fields, is_dataclass
+from typing import Any, Literal, NamedTuple, TypeVar
 
 from planner.quantities.kinds import Kind, kind_of
 from planner.sources.citing import Ground
@@ -19,8 +19,7 @@ class Impossible(ValueError):
         self.key, self.read, self.accepted = key, read, accepted
 
 
-@dataclass(frozen=True, slots=True)
-class Input:
+class Input(NamedTuple):
     """One parameter of a formula: what it is called at the bench and which node it reads in a worksheet.
 
     `reads` is a node's name, or None for an input that only the bench gives. A prefix names the place:
@@ -34,8 +33,7 @@ class Input:
     reads: str | None
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(NamedTuple):
     """A number worked out from others; `parts` names the fields where the result has several."""
 
     node: str
@@ -51,8 +49,7 @@ class Figure:
     publishes: Mapping[str, str]
 
 
-@dataclass(frozen=True, slots=True)
-class Assumed:
+class Assumed(NamedTuple):
     """A value that stands until the person enters a better one: a constant of the trade, or a rule's limit."""
 
     text: str
@@ -64,16 +61,14 @@ class Assumed:
     name: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(NamedTuple):
     """A rule's answer with words of its own: `margin` is below nothing (or False) where it is raised."""
 
     margin: float | bool
-    words: Mapping[str, str] = field(default_factory=dict)
+    words: Mapping[str, str] = {}
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(NamedTuple):
     """A look at figures and facts that has something to say; its call gives the margin by which its limit holds."""
 
     node: str

@@ -3,18 +3,16 @@
 import ast
 import inspect
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cache
 from textwrap import dedent
-from typing import Any
+from typing import Any, NamedTuple
 
 from planner.worksheet.declare import Assumed, Figure, Rule
 from planner.worksheet.outcome import Outcome, Spot
 from planner.worksheet.sheet import Worksheet
 
 
-@dataclass(frozen=True, slots=True)
-class Reason:
+class Reason(NamedTuple):
     """One step of the tree: the outcome at a spot, how it was had, and what it rests on."""
 
     spot: Spot

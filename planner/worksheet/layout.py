@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from itertools import product
 from typing import Any
 
-from planner.worksheet.catalog import Catalog, Edge, Scope
+from planner.worksheet.catalog import Catalog, Edge, Fact, Scope
 from planner.worksheet.declare import Input
 from planner.worksheet.outcome import Place, Spot
 
@@ -35,6 +35,7 @@ class Layout:
     readers: list[list[int]] = field(default_factory=list)
     scopes: dict[str, Scope] = field(default_factory=dict)
     by_node: dict[str, list[int]] = field(default_factory=dict)
+    edges: dict[str, list[Edge | None]] = field(default_factory=dict)
 
     def reach(self, changed: Iterable[int]) -> set[int]:
         """Everything that reads these steps, near or far, and the steps themselves."""
@@ -49,10 +50,10 @@ class Layout:
 
     def place(self, place: Place, scope: Scope, pin: tuple[str, str] | None = None) -> Place:
         """`place` as a node of this scope sees it, with an axis pinned to a member."""
-        return tuple(
-            (pin[1] if pin and pin[0] == axis else member) if axis in scope else ""
-            for axis, member in zip(self.axes, place, strict=True)
-        )
+        seen = [member if axis in scope else "" for axis, member in zip(self.axes, place, strict=True)]
+        if pin and pin[0] in scope:
+            seen[_at(self.axes, pin[0])] = pin[1]
+        return tuple(seen)
 
     def entry_spots(self, spot: Spot) -> Iterator[Spot]:
         """Where an entry for this spot may stand, the most particular place first."""
@@ -60,17 +61,22 @@ class Layout:
         if fact is None:
             yield spot
             return
-        first = {axis: n for n, axis in enumerate(self.axes)}
-        for scope in sorted(
-            fact.scopes, key=lambda scope: (-len(scope), min((first[axis] for axis in scope), default=99))
-        ):
+        for scope in self.ranked(fact):
             yield Spot(spot.node, self.place(spot.place, scope))
+
+    def ranked(self, fact: Fact) -> list[Scope]:
+        """The scopes of a fact, the most particular first; of two as particular, the one with the earlier axis."""
+        if len(fact.scopes) == 1:
+            return list(fact.scopes)
+        first = {axis: at for at, axis in enumerate(self.axes)}
+        return sorted(fact.scopes, key=lambda scope: (-len(scope), min((first[axis] for axis in scope), default=99)))
 
 
 def lay_out(catalog: Catalog, axes: Mapping[str, tuple[str, ...]]) -> Layout:
     """Every node at every place of its scope, with what it reads."""
     layout = Layout(catalog, axes)
-    layout.scopes = _scopes(catalog, axes)
+    layout.edges = {node: [_edge(catalog, taken) for taken in user.inputs] for node, user in catalog.users()}
+    layout.scopes = _scopes(layout)
     nodes = [
         *catalog.facts,
         *(n for n in (*catalog.assumed, *catalog.figures, *catalog.parts) if n not in catalog.facts),
@@ -144,16 +150,19 @@ def _connect(layout: Layout, at: int) -> None:
     if user is None:
         return
     step.call = user.call
-    step.slots = tuple(_slot(layout, taken, place) for taken in user.inputs)
+    step.slots = tuple(_slot(layout, edge, place) for edge in layout.edges[node])
     step.required = tuple(not taken.optional for taken in user.inputs)
     step.defaults = tuple(taken.default for taken in user.inputs)
 
 
-def _slot(layout: Layout, taken: Input, place: Place) -> int:
+def _edge(catalog: Catalog, taken: Input) -> Edge | None:
+    return None if taken.reads is None else catalog.edge(taken.reads)
+
+
+def _slot(layout: Layout, edge: Edge | None, place: Place) -> int:
     """The step that an input reads at this place; -1 for one that only the bench gives."""
-    if taken.reads is None:
+    if edge is None:
         return -1
-    edge = layout.catalog.edge(taken.reads)
     if edge.each:
         return _gathered(layout, edge, place)
     return layout.index[Spot(edge.node, layout.place(place, layout.scopes[edge.node], edge.pin))]
@@ -198,12 +207,12 @@ def _part_of(part: str) -> Callable[[Any], Any]:
     return lambda whole: getattr(whole, part)
 
 
-def _scopes(catalog: Catalog, axes: Mapping[str, tuple[str, ...]]) -> dict[str, Scope]:
+def _scopes(layout: Layout) -> dict[str, Scope]:
     """The axes that each node varies over: its entries' and its inputs', less what is pinned or gathered."""
+    catalog, axes = layout.catalog, layout.axes
     scopes: dict[str, Scope] = {name: frozenset().union(*fact.scopes) for name, fact in catalog.facts.items()}
     reads: dict[str, Sequence[Edge]] = {part: (Edge(owner),) for part, (owner, _) in catalog.parts.items()}
-    for node, user in catalog.users():
-        reads[node] = [catalog.edge(taken.reads) for taken in user.inputs if taken.reads is not None]
+    reads |= {node: [edge for edge in edges if edge is not None] for node, edges in layout.edges.items()}
     for node in (*catalog.assumed, *reads):
         scopes.setdefault(node, frozenset())
     moved = True

@@ -1,7 +1,6 @@
 """What asking for a number can give: a known value with its spread, a wait for entries, or a failure."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from math import inf
 from typing import Any, NamedTuple
 
@@ -21,8 +20,7 @@ class Spot(NamedTuple):
         return f"{self.node} ({where})" if where else self.node
 
 
-@dataclass(frozen=True, slots=True)
-class Share:
+class Share(NamedTuple):
     """How much of a value's spread one entry brings: `half` its effect at its tolerance, `part` of the whole."""
 
     spot: Spot
@@ -30,8 +28,7 @@ class Share:
     part: float
 
 
-@dataclass(frozen=True, slots=True)
-class Known:
+class Known(NamedTuple):
     """A value; `low` and `high` are its worst case, `likely` its root-sum-square half-width, `shares` who brings them.
 
     For a result with several parts `parts` holds each numeric one as a `Known` of its own.
@@ -42,19 +39,17 @@ class Known:
     high: float = inf
     likely: float = 0.0
     shares: tuple[Share, ...] = ()
-    parts: Mapping[str, "Known"] = field(default_factory=dict)
+    parts: Mapping[str, "Known"] = {}
 
 
-@dataclass(frozen=True, slots=True)
-class Waiting:
+class Waiting(NamedTuple):
     """No value: these entries are missing, the ones at the root of it; of `either` any one would do."""
 
     needs: tuple[Spot, ...]
     either: tuple[Spot, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Failed:
+class Failed(NamedTuple):
     """No value: what was entered is impossible together, and why."""
 
     why: str

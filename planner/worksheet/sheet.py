@@ -1,8 +1,7 @@
 """The worksheet: every figure of a project worked out once, and only what an edit reaches worked out again."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from planner.worksheet.catalog import Catalog
 from planner.worksheet.cells import blank, compiled, differ, ends, enter, run, settle_order, settled
@@ -12,8 +11,7 @@ from planner.worksheet.outcome import Outcome, Spot
 from planner.worksheet.spread import Ends, known
 
 
-@dataclass(frozen=True, slots=True)
-class Moved:
+class Moved(NamedTuple):
     """One value before and after; None where there was or is none."""
 
     spot: Spot
@@ -21,8 +19,7 @@ class Moved:
     after: Any
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(NamedTuple):
     """What an edit did: what moved, and what was worked out again and settled where it was."""
 
     moved: tuple[Moved, ...]
@@ -37,6 +34,7 @@ class Worksheet:
         self.layout: Layout = lay_out(catalog, axes)
         self._entries: dict[Spot, Any] = dict(entries)
         self._cells = blank(self.layout)
+        self._outcomes: dict[int, Outcome] = {}
         self._take_entries(range(len(self.layout.steps)))
         self.work_out()
 
@@ -52,15 +50,14 @@ class Worksheet:
     def outcome(self, spot: Spot) -> Outcome:
         """The value at a spot with its spread, or why there is none."""
         at = self.layout.index[spot]
-        trouble = self._cells.troubles[at]
-        if trouble is not None:
-            return trouble
-        return known(
-            self._cells.values[at],
-            self._ends(at),
-            lambda shares: settled(self._cells, at, shares, self._ends),
-            self._source,
-        )
+        if at not in self._outcomes:
+            self._outcomes[at] = self._cells.troubles[at] or known(
+                self._cells.values[at],
+                self._ends(at),
+                lambda shares: settled(self._cells, at, shares, self._ends),
+                self._source,
+            )
+        return self._outcomes[at]
 
     def value(self, spot: Spot) -> Any:
         """The value alone, in SI; None where there is none."""
@@ -93,7 +90,7 @@ class Worksheet:
     def work_out(self) -> None:
         """Everything, from the entries: the order is settled here, once for a given set of entries."""
         self._reorder()
-        self._cells.ends.clear()
+        self._forget()
         for at in self._cells.order:
             run(self._cells, at)
         self._program = compiled(self._cells, self._cells.order)
@@ -101,7 +98,7 @@ class Worksheet:
     def rework(self) -> None:
         """Every figure again with the entries as they stand: the fast path, while none comes or goes."""
         values, troubled = self._cells.values, False
-        self._cells.ends.clear()
+        self._forget()
         for at, call, slots, get in self._program:
             try:
                 if troubled and any(self._cells.troubles[slot] is not None for slot in slots):
@@ -141,6 +138,7 @@ class Worksheet:
         cells, reach = self._cells, self.layout.reach(changed)
         for at in reach:
             cells.ends.pop(at, None)
+            self._outcomes.pop(at, None)
         moved: list[Moved] = []
         quiet: list[Spot] = []
         dirty = set(changed)
@@ -158,6 +156,10 @@ class Worksheet:
         if replan:
             self._program = compiled(cells, cells.order)
         return Change(tuple(moved), tuple(quiet))
+
+    def _forget(self) -> None:
+        self._cells.ends.clear()
+        self._outcomes.clear()
 
     def _reorder(self) -> None:
         settle_order(self._cells)

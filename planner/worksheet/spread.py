@@ -9,6 +9,7 @@ from planner.worksheet.outcome import Known, Share, Spot, number
 
 Ends = Mapping[int, tuple[Any, Any]]  # root entry -> the value here with that entry at its low and at its high end
 Settle = Callable[[dict[int, float]], Any]  # the value with entries part of the way from their low to their high end
+GOLDEN = (sqrt(5) - 1) / 2  # each closing in keeps one of its two looks for the next
 DUST = 1e-13  # relative: an effect below this is what float arithmetic leaves over
 BROKEN = object()  # a formula that failed at an end of a tolerance: the bound there is not known
 
@@ -103,13 +104,20 @@ def _turn(root: int, settle: Settle, lowest: bool) -> dict[float, float]:
     """The least (or greatest) value within one entry's tolerance and where it is, by closing in from both ends."""
     sign, low, high = (1.0 if lowest else -1.0), 0.0, 1.0
     seen: dict[float, float] = {}
-    while high - low > 1e-6:
-        left, right = low + (high - low) / 3, high - (high - low) / 3
-        seen = {at: _number_at(settle, {root: at}, sign * inf) for at in (left, right)}
-        if sign * (seen[left] - seen[right]) < 0:
-            high = right
+
+    def at(share: float) -> float:
+        if share not in seen:
+            seen[share] = _number_at(settle, {root: share}, sign * inf)
+        return sign * seen[share]
+
+    left, right = 1 - GOLDEN, GOLDEN
+    while high - low > 1e-4:
+        if at(left) < at(right):
+            high, right = right, left
+            left = low + high - right
         else:
-            low = left
+            low, left = left, right
+            right = low + high - left
     return seen
 
 

@@ -1,9 +1,8 @@
 """A rule's answer: clear, raised, too close to call, or not known, and what would settle it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from math import inf
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from planner.worksheet.declare import Finding, Rule
 from planner.worksheet.outcome import Failed, Known, Outcome, Place, Spot, Waiting, number
@@ -12,8 +11,7 @@ DUST = 1e-12  # what float arithmetic leaves of a limit that is met exactly, in 
 Answer = Literal["clear", "raised", "too close to call", "not known"]
 
 
-@dataclass(frozen=True, slots=True)
-class Settles:
+class Settles(NamedTuple):
     """A measurement that would decide a close call: `factor` is how much of its present tolerance it may keep.
 
     `alone` is False where no single measurement would do and all those named must be taken better together.
@@ -24,8 +22,7 @@ class Settles:
     alone: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Verdict:
+class Verdict(NamedTuple):
     """What a rule says at one place; `margin` is by how much its limit holds, below nothing where it fails."""
 
     rule: Rule
