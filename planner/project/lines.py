@@ -3,27 +3,30 @@
 import re
 import tomllib
 from collections.abc import Generator, Iterator, Mapping
+from functools import lru_cache
 from typing import NamedTuple
 
 Key = tuple[str | int, ...]
 
 # Every quantifier over a string's inside is possessive and every closing quote optional, so that no text, however
 # broken, makes the search go back: the time is linear in the length.
+_QUOTED = r'''
+    """ (?: [^"\\]++ | \\[\s\S] | "(?!"") )*+ "{0,5}
+  | \'\'\' (?: [^']++ | '(?!\'\') )*+ '{0,5}
+  | " (?: [^"\\\n]++ | \\[^\n] )*+ "?
+  | ' [^'\n]*+ '?
+'''
 _TOKEN = re.compile(
-    r'''
-    (?P<string>
-        """ (?: [^"\\]++ | \\[\s\S] | "(?!"") )*+ "{0,5}
-      | \'\'\' (?: [^']++ | '(?!\'\') )*+ '{0,5}
-      | " (?: [^"\\\n]++ | \\[^\n] )*+ "?
-      | ' [^'\n]*+ '?
-    )
+    rf"""
+    (?P<string> {_QUOTED} )
     | (?P<comment> \#[^\n]*+ )
-    | (?P<mark> [\[\]{}=,.\n] )
+    | (?P<mark> [\[\]{{}}=,.\n] )
     | (?P<blank> [ \t\r]++ )
-    | (?P<bare> [^\s"'\#\[\]{}=,.]++ | [\s\S] )
-    ''',
+    | (?P<bare> [^\s"'\#\[\]{{}}=,.]++ | [\s\S] )
+    """,
     re.VERBOSE,
 )
+_MARK = re.compile(rf"(?: {_QUOTED} | \#[^\n]*+ ) | (?P<mark> [\[\]{{}}=,.\n] )", re.VERBOSE)
 
 
 class Token(NamedTuple):
@@ -43,6 +46,7 @@ class Sighting(NamedTuple):
     heading: bool = False
 
 
+@lru_cache(maxsize=2)
 def key_lines(text: str) -> dict[Key, int]:
     """The line, from 1, of every key, table and array element of a valid TOML text.
 
@@ -130,6 +134,18 @@ def sightings(text: str) -> Iterator[Sighting]:
                 open_values[-1] = (key, index + 1)
         elif piece in ("]", "}") and open_values:
             open_values.pop()
+
+
+def marks(text: str) -> Iterator[tuple[str, int]]:
+    """The brackets, dots, commas, signs and line ends that are not in a text or a comment, with their lines."""
+    line = 1
+    counted = 0
+    for found in _MARK.finditer(text):
+        if found.lastgroup == "mark":
+            if found.group() in "[{.":
+                line += text.count("\n", counted, found.start())
+                counted = found.start()
+            yield found.group(), line
 
 
 def tokens(text: str) -> Iterator[Token]:

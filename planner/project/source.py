@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from planner.project.faults import Fault, Faulty, why
-from planner.project.lines import Key, key_lines, line_of, sightings, tokens
+from planner.project.lines import Key, key_lines, line_of, marks, sightings, tokens
 
 LARGEST_FILE = 256 * 1024  # bytes
 DEEPEST = 40  # names in a key, brackets in brackets; the parser calls itself for each, and takes seconds over long keys
@@ -61,8 +61,12 @@ class Source(NamedTuple):
     path: Path
     text: str
     data: dict[str, Any]
-    lines: dict[Key, int]
     digest: str
+
+    @property
+    def lines(self) -> dict[Key, int]:
+        """The line of every key; looked up only where something is to be said about one."""
+        return key_lines(self.text)
 
 
 def load(path: Path) -> Source:
@@ -93,9 +97,8 @@ def parse(path: Path, raw: bytes) -> Source:
         line = None if long is None else body.count("\n", 0, long.start()) + 1
         read = "" if long is None else long.group()
         raise Faulty(path, (Fault("the number is too long", line=line, read=read, accepted=_FINITE),)) from None
-    lines = key_lines(text)
-    _refuse(path, _value_faults(data, lines))
-    return Source(path, text, data, lines, digest_of(raw))
+    _refuse(path, _value_faults(data, text))
+    return Source(path, text, data, digest_of(raw))
 
 
 def read_bytes(path: Path) -> bytes:
@@ -162,9 +165,7 @@ def _decoded(path: Path, raw: bytes) -> str:
 def _nesting_faults(text: str) -> Iterator[Fault]:
     """At most one fault: what would make the parser recurse too deep, or take its time, found before it is asked."""
     brackets = dots = 0
-    for kind, piece, line in tokens(text):
-        if kind != "mark":
-            continue
+    for piece, line in marks(text):
         dots = dots + 1 if piece == "." else 0
         if piece in "[{":
             brackets += 1
@@ -178,13 +179,13 @@ def _nesting_faults(text: str) -> Iterator[Fault]:
             return
 
 
-def _value_faults(data: dict[str, Any], lines: dict[Key, int]) -> Iterator[Fault]:
+def _value_faults(data: dict[str, Any], text: str) -> Iterator[Fault]:
     """What TOML allows and no calculation, and no other program, can hold."""
     waiting: list[tuple[Key, Any]] = [((), data)]
     while waiting:
         key, value = waiting.pop()
         if len(key) > DEEPEST:
-            line = line_of(lines, key)
+            line = line_of(key_lines(text), key)
             yield Fault(_TOO_DEEP, line=line, accepted=f"{DEEPEST} at most, one in another")
             return
         if isinstance(value, dict):
@@ -192,10 +193,11 @@ def _value_faults(data: dict[str, Any], lines: dict[Key, int]) -> Iterator[Fault
         elif isinstance(value, list):
             waiting.extend(((*key, index), inner) for index, inner in reversed(list(enumerate(value))))
         elif isinstance(value, float) and not math.isfinite(value):
-            yield Fault("no number that can be calculated with", key, line_of(lines, key), str(value), _FINITE)
+            line = line_of(key_lines(text), key)
+            yield Fault("no number that can be calculated with", key, line, str(value), _FINITE)
         elif isinstance(value, int) and not -(2**63) <= value < 2**63:
             read = str(value) if value.bit_length() < 10_000 else hex(value)  # str() refuses some thousands of digits
-            yield Fault("the number is too large", key, line_of(lines, key), read, _FINITE)
+            yield Fault("the number is too large", key, line_of(key_lines(text), key), read, _FINITE)
 
 
 def _syntax_fault(body: str, told: str) -> Fault:

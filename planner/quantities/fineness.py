@@ -1,14 +1,12 @@
 """In which unit, and to what digit, each kind of value is shown to people."""
 
-from dataclasses import dataclass
 from math import inf
-from typing import Literal
+from typing import Literal, NamedTuple
 
 System = Literal["inch", "metric"]
 
 
-@dataclass(frozen=True, slots=True)
-class Rung:
+class Rung(NamedTuple):
     """Below `below` (in SI) a value is shown in `unit`: to `places` decimals, or to `figures` significant figures."""
 
     below: float

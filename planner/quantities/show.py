@@ -4,10 +4,10 @@
 to a digit that matters in the trade (fineness.py); a tolerance is always rounded up, since down would be to danger.
 """
 
-from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from math import ceil, floor, isfinite, log10
+from typing import NamedTuple
 
 from planner.quantities.amounts import GREATEST, LEAST, LONGEST, kind_in_words
 from planner.quantities.fineness import BESIDE, INCH, Rung, System, first_unit, rung_for
@@ -20,8 +20,7 @@ from planner.quantities.text import clean
 from planner.quantities.unreadable import Unreadable
 
 
-@dataclass(frozen=True, slots=True)
-class Style:
+class Style(NamedTuple):
     """How a person wants to see values; fractions are of inches only, and never shown in metric."""
 
     system: System = "inch"

@@ -2,10 +2,10 @@
 
 import json
 import re
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
+from typing import NamedTuple
 
 from planner.quantities.kinds import Kind
 
@@ -101,8 +101,7 @@ ACCEPTED = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Unit:
+class Unit(NamedTuple):
     """A unit of units.txt: one of it is `factor` of `si`; the first of `kinds` is what it is called in a message."""
 
     name: str

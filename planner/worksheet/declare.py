@@ -1,7 +1,6 @@
 """How a figure, an assumed value, a limit and a rule are declared: once, on the function or name that is it."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import fields, is_dataclass
 from typing import Any, Literal, NamedTuple, TypeVar
 
 from planner.quantities.kinds import Kind, kind_of
@@ -107,8 +106,8 @@ def figure(
     def mark(function: F) -> F:
         annotation = function.__annotations__["return"]
         parts: dict[str, Kind] = {}
-        if is_dataclass(annotation):
-            parts = {part.name: kind_of(part.type) for part in fields(annotation)}
+        if hasattr(annotation, "_fields"):
+            parts = {part: kind_of(kind) for part, kind in annotation.__annotations__.items()}
         subject = _subject(function.__module__)
         function.__dict__["declared"] = Figure(
             node=function.__name__,

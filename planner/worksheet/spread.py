@@ -137,7 +137,7 @@ def between(pair: tuple[Any, Any], share: float) -> Any:
 
 def _parts(value: Any, ends: Ends, settle: Settle, source: Callable[[int], Spot]) -> dict[str, Known]:
     parts = {}
-    for name in getattr(value, "__dataclass_fields__", ()):
+    for name in getattr(value, "_fields", ()):
         part = getattr(value, name)
         if number(part) is None:
             continue

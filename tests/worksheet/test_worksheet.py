@@ -1,6 +1,6 @@
 """The machinery, with toy declarations: adding content to the planner breaks nothing here."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import pytest
 
@@ -62,8 +62,7 @@ def after_picky(picky: Length) -> Length:
     return picky + 1.0
 
 
-@dataclass(frozen=True)
-class Halves:
+class Halves(NamedTuple):
     first: Length
     second: Length
 

@@ -1,8 +1,8 @@
 """The stud circle from what a tape, a caliper or a drawing of the hub's face tells."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import pi, sin
+from typing import NamedTuple
 
 from planner.quantities.kinds import Count, Distance, Length, Point, Points
 from planner.sources.reasoning import GEOMETRY, LEAST_SQUARES
@@ -13,8 +13,7 @@ _STEPS = 100
 _SETTLED = 1e-12
 
 
-@dataclass(frozen=True, slots=True)
-class FittedCircle:
+class FittedCircle(NamedTuple):
     """The circle that runs nearest to a set of points, and how far the worst of them lies off it."""
 
     diameter: Length

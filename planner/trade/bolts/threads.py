@@ -1,7 +1,7 @@
 """What the studs carry: their stress area, the clamp that a torque gives, and how deep the nuts hold."""
 
-from dataclasses import dataclass
 from math import pi
+from typing import NamedTuple
 
 from planner.quantities.kinds import (
     Area,
@@ -32,8 +32,7 @@ nut_factor = assumed(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Engagement:
+class Engagement(NamedTuple):
     """Thread that the nut can take hold of: its length, and how many stud diameters that is where one is given."""
 
     length: Position

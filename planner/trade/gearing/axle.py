@@ -3,15 +3,14 @@
 A ratio is turns of the drive shaft for one turn of the wheel; a larger one is a lower, slower gear.
 """
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from planner.quantities.kinds import Change, Count, Length, Ratio, Ratios
 from planner.sources.reasoning import KINEMATICS
 from planner.worksheet.declare import Impossible, figure
 
 
-@dataclass(frozen=True, slots=True)
-class GearSets:
+class GearSets(NamedTuple):
     """The listed sets on either side of the ratio that restores, and how far each leaves the feel from what it was."""
 
     below: Ratio

@@ -3,8 +3,8 @@
 In a worksheet these stand for the lowest gear and low range, at the engine's greatest torque.
 """
 
-from dataclasses import dataclass
 from math import asin, atan, pi
+from typing import NamedTuple
 
 from planner.quantities.kinds import Angle, Force, Length, Ratio, Share, Text, Torque, Weight
 from planner.sources.citing import practice
@@ -33,8 +33,7 @@ tire_grip = assumed(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class ShaftTorque:
+class ShaftTorque(NamedTuple):
     """The torque that a shaft may see, and which limit sets it: "engine" or "grip"."""
 
     torque: Torque

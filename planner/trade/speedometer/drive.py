@@ -3,7 +3,7 @@
 The drive is taken to sit behind the gearbox or transfer case, so that the axle ratio stands between it and the road.
 """
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from planner.quantities.kinds import Change, Count, Length, PerLength, PerMile, Ratio
 from planner.sources.reasoning import KINEMATICS
@@ -18,8 +18,7 @@ cable_turns_per_mile = assumed(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class DrivenGear:
+class DrivenGear(NamedTuple):
     """The driven gear's teeth, exact and as a gear can have them, and the reading error left; positive reads high."""
 
     exact: Ratio

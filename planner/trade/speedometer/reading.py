@@ -3,7 +3,7 @@
 The speedometer is taken as driven from the gearbox or transfer case, as a cable is, and as right on the truck as found.
 """
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from planner.quantities.kinds import Change, Length, Ratio, Share, Speed, YesNo
 from planner.sources.reasoning import KINEMATICS
@@ -27,8 +27,7 @@ speedometer_high_allowance = limit(
 _ROUNDING = 1e-9  # a speed met exactly holds, whatever the last bits of its conversion say
 
 
-@dataclass(frozen=True, slots=True)
-class Band:
+class Band(NamedTuple):
     """Whether the indicated speed is accepted at that true speed, and the least and greatest that would be."""
 
     holds: YesNo

@@ -1,17 +1,16 @@
 """The tables beside this file: load indices, speed symbols, nominal rim diameters, and sizes that need a table."""
 
 import csv
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+from typing import NamedTuple
 
 from planner.trade.tire.designation import INCH, MILLIMETRE, TireSize, read_designation
 
 Key = tuple[str, float | None, float | None, float, str, bool]
 
 
-@dataclass(frozen=True, slots=True)
-class Charted:
+class Charted(NamedTuple):
     """One row of sizes.csv, in m; a cell left empty in the table is None."""
 
     measuring_rim: float | None

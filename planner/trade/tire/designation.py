@@ -2,8 +2,8 @@
 
 import re
 from collections import Counter
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from planner.quantities.kinds import Count, Length, Ratio, RimCode, Text, YesNo
 from planner.sources.un import R54
@@ -53,8 +53,7 @@ _TRUCK_INDEX = 122
 _TRUCK_SYMBOLS = frozenset("FGJKL")
 
 
-@dataclass(frozen=True, slots=True)
-class TireSize:
+class TireSize(NamedTuple):
     """What a designation says; None where it does not say."""
 
     kind: Text  # metric, flotation, numeric or alphanumeric
@@ -239,5 +238,4 @@ def _with_passenger(size: TireSize) -> TireSize:
         or heavy_numeric
     )
     cars = size.kind == "alphanumeric" or (size.kind == "metric" and size.load_index is not None)
-    values = {name: getattr(size, name) for name in TireSize.__dataclass_fields__}
-    return TireSize(**{**values, "passenger": False if trucks else True if cars else None})
+    return size._replace(passenger=False if trucks else True if cars else None)

@@ -4,8 +4,8 @@ Design sizes, new and unloaded. A maker's own figure or a tape around the tread 
 standards differ from the sum below by -1.2 to +0.5 %, and tires from the standards by another percent either way.
 """
 
-from dataclasses import dataclass
 from math import floor
+from typing import NamedTuple
 
 from planner.quantities.kinds import Length, Ratio, Text
 from planner.sources.citing import practice
@@ -39,8 +39,7 @@ widest_rim_ratio = assumed(
 _RIM_SHARES = ((0.75, 0.70), (0.60, 0.75), (0.50, 0.80), (0.45, 0.85), (0.0, 0.90))
 
 
-@dataclass(frozen=True, slots=True)
-class RimBand:
+class RimBand(NamedTuple):
     """The narrowest and the widest rim, between the bead seats."""
 
     low: Length
