@@ -105,7 +105,7 @@ def _flag(flag: Flag) -> list[str]:
     if flag.by:
         lines += paragraph(("too close to call: " if close else "") + flag.by, 9)
     if flag.settles:
-        lines += paragraph("to settle it, measure " + " and ".join(flag.settles), 9)
+        lines += paragraph("to settle it, measure " + "; ".join(flag.settles), 9)
     if flag.acceptance is not None and flag.lapsed:
         lines += paragraph(f"it was accepted, but that has lapsed: {flag.lapsed}", 9)
     elif flag.acceptance is not None:
@@ -132,20 +132,12 @@ def _not_known(found: list[Flag], waiting: bool) -> list[str]:
 
 
 def missing(found: list[Flag]) -> dict[str, list[str]]:
-    """Every missing entry by its key, with the rules that wait for it; one for both axles where both miss it."""
+    """Every missing entry by its key, with the rules that wait for it."""
     waiting: dict[str, list[str]] = {}
     for flag in found:
         for need in flag.needs if flag.verdict.answer == "not known" else ():
             waiting.setdefault(need, []).append(flag.rule.name)
-    merged: dict[str, list[str]] = {}
-    for need, rules in sorted(waiting.items()):
-        table, _, rest = need.partition(".front.")
-        both = f"{table}.rear.{rest}" in waiting and table.startswith("fitments.")
-        other = need.replace(".rear.", ".front.", 1)
-        if need != other and need.startswith("fitments.") and other in waiting:
-            continue
-        merged[f"{table}.{rest}" if both else need] = list(dict.fromkeys(rules))
-    return merged
+    return {need: list(dict.fromkeys(rules)) for need, rules in sorted(waiting.items())}
 
 
 def by_table(needed: dict[str, list[str]]) -> list[tuple[str, str]]:

@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator
 
-from planner.plan.flagging import shown, shown_value, where
+from planner.plan.flagging import margin_text, shown, shown_value, where
 from planner.plan.opening import OpenProject
 from planner.worksheet.declare import Figure
 from planner.worksheet.outcome import Known, Spot
+from planner.worksheet.verdict import judge
 
 
 def figure_rows(opened: OpenProject) -> Iterator[tuple[str, list[tuple[str, str]]]]:
@@ -32,10 +33,20 @@ def _rows(opened: OpenProject, node: str, declared: Figure) -> Iterator[tuple[st
 def value_text(opened: OpenProject, spot: Spot) -> str:
     """The value at a spot in words: each part of a result that has several."""
     outcome = opened.sheet.outcome(spot)
+    if spot.node in opened.sheet.catalog.rules:
+        return answer_text(opened, spot)
     declared = opened.sheet.catalog.figures.get(spot.node)
     if isinstance(outcome, Known) and declared is not None and declared.parts and opened.sheet.entered(spot) is None:
         return ", ".join(part_texts(opened, outcome, declared))
     return shown(opened, spot)
+
+
+def answer_text(opened: OpenProject, spot: Spot) -> str:
+    """A rule's answer at a spot, with its margin."""
+    rule = opened.sheet.catalog.rules[spot.node]
+    verdict = judge(rule, spot.place, opened.sheet.outcome(spot))
+    by = margin_text(opened, rule, verdict.margin) if verdict.margin and rule.kind else ""
+    return f"{verdict.answer}: {by}" if by else verdict.answer
 
 
 def part_texts(opened: OpenProject, outcome: Known, declared: Figure) -> Iterator[str]:

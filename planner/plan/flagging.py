@@ -1,7 +1,6 @@
 """The flags of a project: every rule's answer at every place that is planned, in the person's words and units."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from math import floor, inf, log10
 from typing import Any, NamedTuple
 
@@ -10,10 +9,10 @@ from planner.project.facts import AXES
 from planner.project.models.work import Acceptance
 from planner.quantities.kinds import Kind
 from planner.quantities.quantity import Quantity
-from planner.quantities.show import show
+from planner.quantities.show import Style, show
 from planner.quantities.text import clean
 from planner.worksheet.declare import Rule
-from planner.worksheet.outcome import Failed, Known, Spot, Waiting, number
+from planner.worksheet.outcome import Failed, Known, Place, Spot, Waiting, number
 from planner.worksheet.verdict import Verdict, judge
 
 SEVERITIES = ("stop", "caution", "note")
@@ -24,6 +23,7 @@ class Flag(NamedTuple):
     """One rule's answer at one place, ready to be shown; `where` reads such as `tall, front`."""
 
     verdict: Verdict
+    places: tuple[Place, ...]
     where: str
     says: str
     cure: str
@@ -46,7 +46,19 @@ class Flag(NamedTuple):
 def flags(opened: OpenProject, worded: bool = False) -> list[Flag]:
     """Every answer for what is planned, the worst first; with `worded`, what is clear says so in words too."""
     found = [_flag(opened, verdict, worded) for verdict in _verdicts(opened)]
-    return sorted(found, key=_worst_first)
+    return sorted(_gathered(opened, found), key=_worst_first)
+
+
+def _gathered(opened: OpenProject, found: list[Flag]) -> Iterator[Flag]:
+    """One flag for all places at which a rule says the same: front and rear, most often."""
+    alike: dict[tuple[Any, ...], list[Flag]] = {}
+    for flag in found:
+        said = (flag.says, flag.cure, flag.by, flag.settles, flag.needs, str(flag.acceptance), flag.lapsed)
+        key = (flag.rule.name, flag.verdict.answer, flag.verdict.place[0], flag.verdict.trouble, *said)
+        alike.setdefault(key, []).append(flag)
+    for flags_alike in alike.values():
+        places = tuple(flag.verdict.place for flag in flags_alike)
+        yield flags_alike[0]._replace(places=places, where=together(places, alone=len(opened.planned) == 1))
 
 
 def _worst_first(flag: Flag) -> tuple[Any, ...]:
@@ -97,6 +109,15 @@ def where(place: tuple[str, ...], alone: bool = False) -> str:
     return ", ".join(clean(member) for member in (place[1:] if alone else place) if member)
 
 
+def together(places: tuple[Place, ...], alone: bool) -> str:
+    """Several places in words: `tall, front and rear`."""
+    words = [where(place, alone).split(", ") for place in places]
+    same = [members[0] for members in zip(*words, strict=False) if len(set(members)) == 1]
+    differ = [", ".join(word for word in one if word not in same) for one in words]
+    listed = " and ".join(dict.fromkeys(word for word in differ if word))
+    return ", ".join(word for word in (*same, listed) if word)
+
+
 def _flag(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
     rule = verdict.rule
     worded = worded or verdict.answer in ("raised", "too close to call")
@@ -106,10 +127,11 @@ def _flag(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
     acceptance = _acceptance(opened, rule, at)
     return Flag(
         verdict=verdict,
+        places=(verdict.place,),
         where=at,
         says=_fill(rule.says, seen) if margin and worded else "",
         cure=_fill(rule.cure, seen) if worded else "",
-        by=_by(opened, rule, margin) if margin and rule.kind and worded else "",
+        by=margin_text(opened, rule, margin) if margin and rule.kind and worded else "",
         settles=tuple(_settling(opened, one.spot, one.factor) for one in verdict.settles),
         needs=tuple(dict.fromkeys(entry_key(need) for need in (*verdict.needs, *verdict.either))),
         acceptance=acceptance,
@@ -168,24 +190,26 @@ def _fill(template: str, seen: Mapping[str, str]) -> str:
     return template.format_map(seen)
 
 
-def _by(opened: OpenProject, rule: Rule, margin: Known) -> str:
+def margin_text(opened: OpenProject, rule: Rule, margin: Known) -> str:
     """By how much a limit holds or fails, the worst of the tolerances counted."""
     assert rule.kind is not None
     middle = number(margin.value) or 0.0
-    here = _margin(middle, rule.kind, opened)
+    here = _margin(middle, rule, opened)
     worst = margin.low if middle >= 0 else margin.high
     if worst == middle:
         return here
-    other = _margin(worst, rule.kind, opened)
+    other = _margin(worst, rule, opened)
     return f"{here}; at the worst of the tolerances {other}" if middle >= 0 else f"{here}; at the best {other}"
 
 
-def _margin(value: float, kind: Kind, opened: OpenProject) -> str:
+def _margin(value: float, rule: Rule, opened: OpenProject) -> str:
     """By how much a limit holds or fails, without a sign."""
+    assert rule.kind is not None
     if abs(value) == inf:
         return "with no known bound"
-    unsigned = replace(kind, least=0.0, name="share" if kind.form == "ratio" else kind.name)
-    return f"{show(abs(value), unsigned, opened.style)} {'to spare' if value >= 0 else 'short'}"
+    unsigned = rule.kind.unsigned()
+    text = show(abs(value), unsigned, opened.style)
+    return f"{text} to spare" if value >= 0 else f"{rule.beyond} {text}"
 
 
 def _settling(opened: OpenProject, spot: Spot, factor: float) -> str:
@@ -197,7 +221,9 @@ def _settling(opened: OpenProject, spot: Spot, factor: float) -> str:
     if not isinstance(value, Quantity) or kind is None:
         return key
     tolerance = _rounded_down(value.tolerance * factor)
-    return f"{key} to within ± {show(tolerance, kind, opened.style)}" if tolerance else key
+    return (
+        f"{key} to within ± {show(tolerance, kind, Style(opened.style.system, fractions=False))}" if tolerance else key
+    )
 
 
 def _rounded_down(value: float) -> float:

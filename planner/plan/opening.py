@@ -158,17 +158,17 @@ def _listed(names: Iterable[str]) -> str:
 
 @cache
 def entry_key(spot: Spot) -> str:
-    """The key at which a spot would be entered in the file, the most particular one, for messages."""
+    """The key at which a spot would be entered in the file, the one that serves most places, for messages."""
     place = {axis: member for axis, member in zip(AXES, spot.place, strict=True) if member}
     ways = ways_in().get(spot.node, [])
     fitting = [way for way in ways if set(way.axes) <= set(place)]
     exact = [
         way for way in fitting if all(part not in ("front", "rear") or part == place.get("axle") for part in way.key)
     ]
-    best = min(exact or fitting or ways, key=lambda way: _nearness(way, place), default=None)
+    best = min(exact or fitting or ways, key=_nearness, default=None)
     return ".".join(key_at(best, place)) if best else spot.node
 
 
-def _nearness(way: Entrance, place: dict[str, str]) -> tuple[bool, int, int]:
-    """What holds for every fitment comes first (an axle's ratio), then what is most particular to the place."""
-    return "fitment" in way.axes, len(set(place) - set(way.axes)), len(way.key)
+def _nearness(way: Entrance) -> tuple[bool, int, int]:
+    """What holds for every fitment comes first (an axle's ratio), then what serves both axles."""
+    return "fitment" in way.axes, len(way.axes), len(way.key)

@@ -1,7 +1,7 @@
 """The kinds of value that a formula takes and gives: dimension, SI unit, and the range that is possible at all."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf, isfinite, pi
 from typing import Annotated, Any
 
@@ -23,6 +23,10 @@ class Kind:
     above: bool = False
     form: str = "quantity"
     bare: str = ""
+
+    def unsigned(self) -> "Kind":
+        """The kind of an amount by which something of this kind is more or less; of a ratio, a share."""
+        return replace(self, least=0.0, name="share" if self.form == "ratio" else self.name)
 
     def fault(self, value: float) -> str | None:
         """What is impossible about `value`, or None where it is possible."""

@@ -83,6 +83,7 @@ class Rule(NamedTuple):
     holds: Mapping[str, Any]
     fails: Mapping[str, Any]
     only_with: tuple[str, ...]
+    beyond: str
 
 
 def figure(
@@ -148,12 +149,14 @@ def rule(
     fails: Mapping[str, Any],
     reads: Mapping[str, str | None] | None = None,
     only_with: tuple[str, ...] = (),
+    beyond: str = "short by",
 ) -> Callable[[F], F]:
     """Declare a function as a rule: it returns the margin by which its limit holds, True or False, or a `Finding`.
 
     `notices` names what it sees; `says` and `cure` may quote inputs and words in braces; `holds` and `fails` are
     worked examples, written as people write: they are its tests and stand on its docs page. `only_with` names
     inputs without which there is nothing to ask: a wish that nobody has, a spare that nobody carries.
+    `beyond` says how a limit is missed: "short by", or "over by" where it is a greatest value.
     """
 
     def mark(function: F) -> F:
@@ -173,6 +176,7 @@ def rule(
             holds=holds,
             fails=fails,
             only_with=only_with,
+            beyond=beyond,
         )
         return function
 

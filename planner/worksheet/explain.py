@@ -36,7 +36,7 @@ def _explain(sheet: Worksheet, spot: Spot, seen: set[Spot]) -> Reason:
     declared: Figure | Assumed | Rule | None = worked_by or catalog.assumed.get(spot.node)
     if part and not entered:
         declared = catalog.figures[part[0]]
-    inputs = sheet.inputs(spot)
+    inputs = sheet.used(spot)
     how = "entered" if entered else "worked out" if inputs else "assumed" if spot.node in catalog.assumed else "missing"
     again = spot in seen and bool(inputs)
     seen.add(spot)

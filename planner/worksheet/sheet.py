@@ -4,11 +4,11 @@ from collections.abc import Iterable, Mapping
 from typing import Any, NamedTuple
 
 from planner.worksheet.catalog import Catalog
-from planner.worksheet.cells import blank, compiled, differ, ends, enter, run, settle_order, settled
+from planner.worksheet.cells import arguments, blank, compiled, differ, ends, enter, run, settle_order, settled
 from planner.worksheet.declare import Impossible
 from planner.worksheet.layout import Layout, Step, lay_out
 from planner.worksheet.outcome import Outcome, Spot
-from planner.worksheet.spread import Ends, known
+from planner.worksheet.spread import Ends, known, value_at
 
 
 class Moved(NamedTuple):
@@ -80,6 +80,20 @@ class Worksheet:
         if self.entered(spot):
             return []
         return [self.layout.steps[slot].spot for slot in self.step(spot).slots if slot >= 0]
+
+    def used(self, spot: Spot) -> list[Spot]:
+        """The inputs that made the value: an optional one without which it comes out the same is left out."""
+        step = self.step(spot)
+        if self.entered(spot) or step.call is None or self.value(spot) is None:
+            return self.inputs(spot)
+        given = arguments(self._cells, step)
+        kept = []
+        for at, (slot, required) in enumerate(zip(step.slots, step.required, strict=True)):
+            without = [*given[:at], step.defaults[at], *given[at + 1 :]]
+            idle = not required and value_at(step.call, without) == self.value(spot)
+            if slot >= 0 and not idle:
+                kept.append(self.layout.steps[slot].spot)
+        return kept
 
     def readers(self, spot: Spot) -> list[Spot]:
         """What reads a spot directly."""

@@ -7,6 +7,7 @@ from typing import Literal, NamedTuple
 from planner.worksheet.declare import Finding, Rule
 from planner.worksheet.outcome import Failed, Known, Outcome, Place, Spot, Waiting, number
 
+EASILY = 0.3  # a tolerance cut to less than this share is asked of several measurements together, not of one
 DUST = 1e-12  # what float arithmetic leaves of a limit that is met exactly, in any SI unit
 Answer = Literal["clear", "raised", "too close to call", "not known"]
 
@@ -58,14 +59,19 @@ def judge(rule: Rule, place: Place, outcome: Outcome) -> Verdict:
 
 
 def _settling(margin: float, outcome: Known) -> tuple[Settles, ...]:
-    """The one measurement that would decide it best, or all of them by how much where none alone would."""
+    """The one measurement that decides it most easily, or the fewest that do so together, each by as much."""
     shares = [share for share in outcome.shares if share.half < inf]
     if not shares:
         return ()
     spread = margin - outcome.low if margin >= 0 else outcome.high - margin
     room = abs(margin)
-    for share in shares:
-        rest = spread - share.half
-        if rest < room:
-            return (Settles(share.spot, max(0.0, min(1.0, (room - rest) / share.half)), alone=True),)
-    return tuple(Settles(share.spot, room / spread if spread else 0.0, alone=False) for share in shares[:4])
+    kept = {share: (room - spread + share.half) / share.half for share in shares}
+    best = max(kept, key=kept.__getitem__)
+    if kept[best] >= EASILY:
+        return (Settles(best.spot, min(1.0, kept[best]), alone=True),)
+    for several in range(2, len(shares) + 1):
+        together = sum(share.half for share in shares[:several])
+        factor = (room - spread + together) / together
+        if factor >= EASILY or several == len(shares):
+            return tuple(Settles(share.spot, max(0.0, factor), alone=False) for share in shares[:several])
+    return (Settles(best.spot, max(0.0, kept[best]), alone=True),)
