@@ -3,7 +3,6 @@
 import argparse
 import os
 import sys
-from difflib import get_close_matches
 from importlib import import_module
 from typing import NoReturn
 
@@ -43,6 +42,8 @@ def main(arguments: list[str]) -> int:
         return FINE
     name = arguments[0]
     if name not in COMMANDS:
+        from difflib import get_close_matches  # only a slip of the pen needs it
+
         near = get_close_matches(name, COMMANDS, n=1)
         hint = f"did you mean {near[0]}?" if near else "planner check FILE reads a project"
         wrong(f"planner: '{name[:60]}' is not a command; {hint} (planner --help lists them)")

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable
 from datetime import date
-from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -133,6 +132,8 @@ def _override(table: str, name: str, change: Change, limits: bool) -> Any:
     """The value that a person puts in place of a limit or an assumed value, or what is wrong with it."""
     known = {node: one for node, one in catalog().assumed.items() if one.limit == limits}
     if name not in known:
+        from difflib import get_close_matches  # only a slip of the pen needs it
+
         near = get_close_matches(name, known, n=1, cutoff=0.6)
         accepted = f"{near[0]}, if that is what you meant" if near else _listed(known)
         return Fault(f"there is no such entry in [{table}]", (table, name), None, name, accepted)

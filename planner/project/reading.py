@@ -1,7 +1,6 @@
 """Reading a project: the file, the models over it, and everything wrong with it in one pass."""
 
 from collections.abc import Iterator
-from difflib import get_close_matches
 from pathlib import Path
 from typing import Any, NamedTuple, get_origin
 
@@ -122,6 +121,8 @@ def _strangers(model: type[BaseModel], data: Any, key: Key) -> Iterator[Fault]:
 
 def _stranger(model: type[BaseModel], name: str, key: Key) -> Fault:
     """A key close to one that is known is a slip of the pen; any other is the person's own, and kept."""
+    from difflib import get_close_matches  # only a slip of the pen needs it
+
     near = get_close_matches(name, model.model_fields, n=1, cutoff=0.8)
     if near:
         return Fault("there is no such entry", key, None, name, f"{near[0]}, if that is what you meant")

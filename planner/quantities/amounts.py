@@ -16,8 +16,8 @@ from planner.quantities.unreadable import Unreadable
 
 LONGEST = 64
 # Beyond these, in SI, nothing on a truck can be: and what lies between can be written back to the last bit.
-GREATEST = Fraction(10) ** 30
-LEAST = Fraction(1, 10**30)
+GREATEST = 1e30
+LEAST = 1e-30
 
 _TYPOGRAPHY = str.maketrans({
     "−": "-", "\u00a0": " ", "\u2007": " ", "\u2009": " ", "\u202f": " ",
@@ -198,13 +198,14 @@ def _quantity(value: Fraction, tolerance: Fraction, text: str, kind: Kind, wante
     """The two, rounded once, where both are possible."""
     if tolerance < 0:
         raise Unreadable(text, "is impossible, its tolerance must be at least 0", wanted)
-    for size in (abs(value), tolerance):
+    exact, margin = float(value), float(tolerance)
+    for size in (abs(exact), margin):
         if size and not LEAST <= size <= GREATEST:
             raise Unreadable(text, "is impossible, it is beyond anything on a truck", wanted)
-    fault = fault_in_words(float(value), kind)
+    fault = fault_in_words(exact, kind)
     if fault:
         raise Unreadable(text, f"is impossible, {fault}", wanted)
-    return Quantity(float(value), float(tolerance), text)
+    return Quantity(exact, margin, text)
 
 
 def fault_in_words(value: float, kind: Kind) -> str | None:

@@ -158,8 +158,8 @@ def declared_in(room: str) -> tuple[Any, ...]:
     folder = Path(origin or "").parent
     found: list[Any] = []
     for path in sorted(folder.rglob("*.py")):
-        if path.name == "__init__.py":
-            continue
+        if path.name == "__init__.py" or b"planner.worksheet.declare" not in path.read_bytes():
+            continue  # importing a module that declares nothing would only cost time
         module = import_module(".".join((room, *path.relative_to(folder).with_suffix("").parts)))
         for name, value in vars(module).items():
             if isinstance(value, Assumed):

@@ -36,6 +36,7 @@ class Layout:
     scopes: dict[str, Scope] = field(default_factory=dict)
     by_node: dict[str, list[int]] = field(default_factory=dict)
     edges: dict[str, list[Edge | None]] = field(default_factory=dict)
+    seen: dict[tuple[Place, Scope, tuple[str, str] | None], Place] = field(default_factory=dict)  # few, asked for often
 
     def reach(self, changed: Iterable[int]) -> set[int]:
         """Everything that reads these steps, near or far, and the steps themselves."""
@@ -50,6 +51,12 @@ class Layout:
 
     def place(self, place: Place, scope: Scope, pin: tuple[str, str] | None = None) -> Place:
         """`place` as a node of this scope sees it, with an axis pinned to a member."""
+        asked = (place, scope, pin)
+        if asked not in self.seen:
+            self.seen[asked] = self._see(place, scope, pin)
+        return self.seen[asked]
+
+    def _see(self, place: Place, scope: Scope, pin: tuple[str, str] | None) -> Place:
         seen = [member if axis in scope else "" for axis, member in zip(self.axes, place, strict=True)]
         if pin and pin[0] in scope:
             seen[_at(self.axes, pin[0])] = pin[1]

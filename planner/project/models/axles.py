@@ -168,14 +168,14 @@ class Axle(Section):
         name="bearing_setback",
         example="2 1/2 in ± 1/8 in",
     )
-    hub: Hub = Field(default_factory=Hub, description="Where the wheel sits.")
-    studs: Studs = Field(default_factory=Studs, description="Stud circle, studs and nuts.")
+    hub: Hub = Field(default=Hub.model_construct(), description="Where the wheel sits.")
+    studs: Studs = Field(default=Studs.model_construct(), description="Stud circle, studs and nuts.")
     kingpin: Kingpin = Field(
-        default_factory=Kingpin, description="Steering axis; leave out on an axle that does not steer."
+        default=Kingpin.model_construct(), description="Steering axis; leave out on an axle that does not steer."
     )
     steering: Steering = Field(
-        default_factory=Steering, description="Steering stops; leave out on an axle that does not steer."
+        default=Steering.model_construct(), description="Steering stops; leave out on an axle that does not steer."
     )
-    travel: Travel = Field(default_factory=Travel, description="Suspension travel.")
-    brake: Brake = Field(default_factory=Brake, description="What of the brake stands inside the wheel.")
-    fender: Fender = Field(default_factory=Fender, description="The fender opening.")
+    travel: Travel = Field(default=Travel.model_construct(), description="Suspension travel.")
+    brake: Brake = Field(default=Brake.model_construct(), description="What of the brake stands inside the wheel.")
+    fender: Fender = Field(default=Fender.model_construct(), description="The fender opening.")

@@ -37,12 +37,12 @@ class Speedometer(Section):
 class Drivetrain(Section):
     """Engine to axle."""
 
-    engine: Motor = Field(default_factory=Motor, description="The engine.")
-    gearbox: dict[str, ARatio] = Field(default_factory=dict, description="Gearbox ratios by the gear's name.")
+    engine: Motor = Field(default=Motor.model_construct(), description="The engine.")
+    gearbox: dict[str, ARatio] = Field(default={}, description="Gearbox ratios by the gear's name.")
     transfer: dict[str, ARatio] = Field(
-        default_factory=dict, description="Transfer case ratios by range; direct = 1 without one."
+        default={}, description="Transfer case ratios by range; direct = 1 without one."
     )
     part_time: AYesNo = fact(
         "whether four-wheel drive locks front and rear together", name="part_time_four_wheel_drive", example="yes"
     )
-    speedometer: Speedometer = Field(default_factory=Speedometer, description="The speedometer's drive.")
+    speedometer: Speedometer = Field(default=Speedometer.model_construct(), description="The speedometer's drive.")

@@ -98,16 +98,16 @@ class End(Section):
     """What differs at one axle."""
 
     axle_ratio: ARatio = fact("axle ratio in this fitment, where the gears change", example="4.88")
-    tire: Tire = Field(default_factory=Tire, description="Tire at this axle.")
-    wheel: Wheel = Field(default_factory=Wheel, description="Wheel at this axle.")
+    tire: Tire = Field(default=Tire.model_construct(), description="Tire at this axle.")
+    wheel: Wheel = Field(default=Wheel.model_construct(), description="Wheel at this axle.")
 
 
 class Fitment(End):
     """A set of tires, wheels and gearing. What stands at `front` or `rear` comes before what stands for both."""
 
     description: AText = words("what it is in a line", example="37 in radials on 17x9 wheels made to order")
-    front: End = Field(default_factory=End, description="What differs at the front axle.")
-    rear: End = Field(default_factory=End, description="What differs at the rear axle.")
-    spare: Spare = Field(default_factory=Spare, description="The spare.")
+    front: End = Field(default=End.model_construct(), description="What differs at the front axle.")
+    rear: End = Field(default=End.model_construct(), description="What differs at the rear axle.")
+    spare: Spare = Field(default=Spare.model_construct(), description="The spare.")
     price: Any = words("what the set costs, in your currency", example="2400")
     lead_time: ADuration = words("from order to arrival", example="8 weeks")

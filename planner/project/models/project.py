@@ -18,29 +18,27 @@ FORMAT = 1
 class Axles(Section):
     """The axles, front and rear."""
 
-    front: Axle = Field(default_factory=Axle, description="The front axle.")
-    rear: Axle = Field(default_factory=Axle, description="The rear axle.")
+    front: Axle = Field(default=Axle.model_construct(), description="The front axle.")
+    rear: Axle = Field(default=Axle.model_construct(), description="The rear axle.")
 
 
 class Project(Section):
     """One truck: facts, candidates, decisions, tasks, parts, sheets. Figures and flags are never stored."""
 
     format: Literal[1] = Field(description="The version of this file's format.")
-    vehicle: Vehicle = Field(default_factory=Vehicle, description="The truck.")
-    use: Use = Field(default_factory=Use, description="What it is to do.")
-    legal: Legal = Field(default_factory=Legal, description="What the law asks of it.")
-    axles: Axles = Field(default_factory=Axles, description="The axles that are kept.")
-    drivetrain: Drivetrain = Field(default_factory=Drivetrain, description="Engine to axle.")
-    fitments: dict[str, Fitment] = Field(
-        default_factory=dict, description="Fitments: `found`, and each candidate by name."
-    )
-    obstacles: list[Obstacle] = Field(default_factory=list, description="What the tire must stay clear of.")
-    readings: list[Reading] = Field(default_factory=list, description="Who measured what, when and how.")
-    limits: dict[str, Change] = Field(default_factory=dict, description="Limits that you set otherwise, with reasons.")
-    assumptions: dict[str, Change] = Field(default_factory=dict, description="Assumed values that you know better.")
-    plan: Plan = Field(default_factory=Plan, description="The build as a whole.")
-    decisions: list[Decision] = Field(default_factory=list, description="What was decided.")
-    acceptances: list[Acceptance] = Field(default_factory=list, description="Cautions that you take on.")
-    tasks: list[Task] = Field(default_factory=list, description="Tasks.")
-    parts: list[Part] = Field(default_factory=list, description="Parts.")
-    sheets: list[Sheet] = Field(default_factory=list, description="Sheets printed.")
+    vehicle: Vehicle = Field(default=Vehicle.model_construct(), description="The truck.")
+    use: Use = Field(default=Use.model_construct(), description="What it is to do.")
+    legal: Legal = Field(default=Legal.model_construct(), description="What the law asks of it.")
+    axles: Axles = Field(default=Axles.model_construct(), description="The axles that are kept.")
+    drivetrain: Drivetrain = Field(default=Drivetrain.model_construct(), description="Engine to axle.")
+    fitments: dict[str, Fitment] = Field(default={}, description="Fitments: `found`, and each candidate by name.")
+    obstacles: list[Obstacle] = Field(default=[], description="What the tire must stay clear of.")
+    readings: list[Reading] = Field(default=[], description="Who measured what, when and how.")
+    limits: dict[str, Change] = Field(default={}, description="Limits that you set otherwise, with reasons.")
+    assumptions: dict[str, Change] = Field(default={}, description="Assumed values that you know better.")
+    plan: Plan = Field(default=Plan.model_construct(), description="The build as a whole.")
+    decisions: list[Decision] = Field(default=[], description="What was decided.")
+    acceptances: list[Acceptance] = Field(default=[], description="Cautions that you take on.")
+    tasks: list[Task] = Field(default=[], description="Tasks.")
+    parts: list[Part] = Field(default=[], description="Parts.")
+    sheets: list[Sheet] = Field(default=[], description="Sheets printed.")

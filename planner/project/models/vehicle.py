@@ -100,8 +100,8 @@ class Vehicle(Section):
     lamp_height: ALength = fact(
         "height of the headlamps' centre above ground, as found", name="found_lamp_height", example="38 in ± 1/4 in"
     )
-    ends: Ends = Field(default_factory=Ends, description="Low points for the ramp angles.")
-    lift_test: LiftTest = Field(default_factory=LiftTest, description="Axle-lift weighing.")
+    ends: Ends = Field(default=Ends.model_construct(), description="Low points for the ramp angles.")
+    lift_test: LiftTest = Field(default=LiftTest.model_construct(), description="Axle-lift weighing.")
 
 
 class Use(Section):

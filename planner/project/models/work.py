@@ -19,14 +19,14 @@ class Change(Section):
 class RestedOn(Section):
     """A record that remembers what it rested on: keys and figures with their values at the time."""
 
-    rested_on: dict[str, str] = Field(default_factory=dict, description="Entries and figures with their values then.")
+    rested_on: dict[str, str] = Field(default={}, description="Entries and figures with their values then.")
 
 
 class Decision(RestedOn):
     """A question that was settled."""
 
     question: AText = words("what had to be decided", example="which wheel width?")
-    options: list[str] = Field(default_factory=list, description="What could have been chosen.")
+    options: list[str] = Field(default=[], description="What could have been chosen.")
     chosen: AText = words("what was chosen", example="17x9")
     because: AText = words("why", example="the 11 in rim puts the sidewall into the spring at full lock")
     on: date | None = Field(default=None, description="When.")
@@ -47,7 +47,7 @@ class Task(RestedOn):
     id: AText = words("its name in the list, kept for good", example="own.paint_wheels")
     title: AText = words("what to do", example="paint the inside of the wheels")
     phase: AText = words("in which phase", example="fit")
-    after: list[str] = Field(default_factory=list, description="Tasks that must be done first.")
+    after: list[str] = Field(default=[], description="Tasks that must be done first.")
     takes: ADuration = words("working time", example="3 h")
     torque: ATorque = words("torque, where a fastener is tightened", example="150 ft·lb")
     state: Literal["open", "done", "look again", "dropped"] = words("where it stands", default="open")
@@ -69,7 +69,7 @@ class Part(Section):
     ordered: date | None = Field(default=None, description="When it was ordered.")
     arrived: date | None = Field(default=None, description="When it arrived.")
     source: AText = words("where from", example="wheel shop two towns over")
-    used_for: list[str] = Field(default_factory=list, description="Tasks or fitments that need it.")
+    used_for: list[str] = Field(default=[], description="Tasks or fitments that need it.")
 
 
 class Sheet(RestedOn):
