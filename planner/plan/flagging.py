@@ -129,14 +129,29 @@ def _flag(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
         verdict=verdict,
         places=(verdict.place,),
         where=at,
-        says=_fill(rule.says, seen) if margin and worded else "",
-        cure=_fill(rule.cure, seen) if worded else "",
+        says=_fill(_says(verdict), seen) if margin and worded else "",
+        cure=_fill(_cure(verdict), seen) if worded else "",
         by=margin_text(opened, rule, margin) if margin and rule.kind and worded else "",
-        settles=tuple(_settling(opened, one.spot, one.factor) for one in verdict.settles),
+        settles=() if rule.if_close else tuple(_settling(opened, one.spot, one.factor) for one in verdict.settles),
         needs=tuple(dict.fromkeys(entry_key(need) for need in (*verdict.needs, *verdict.either))),
         acceptance=acceptance,
         lapsed=_lapsed(opened, acceptance) if acceptance else "",
     )
+
+
+def _says(verdict: Verdict) -> str:
+    """What a rule has to say: where it is clear, no sentence that is meant for what is raised."""
+    rule = verdict.rule
+    if verdict.answer != "clear":
+        return rule.says
+    value = verdict.margin.value if verdict.margin else None
+    yes_or_no = isinstance(getattr(value, "margin", value), bool)
+    return rule.clear_says or ("" if yes_or_no else rule.says)
+
+
+def _cure(verdict: Verdict) -> str:
+    rule = verdict.rule
+    return rule.if_close if verdict.answer == "too close to call" and rule.if_close else rule.cure
 
 
 class _Shown(Mapping[str, str]):
@@ -180,6 +195,9 @@ def shown_value(opened: OpenProject, outcome: Known, kind: Kind | None) -> str:
     """A known value in the person's units; results of several parts are shown part by part elsewhere."""
     if kind is None or number(outcome.value) is None:
         return show(outcome.value, kind, opened.style) if kind else clean(str(outcome.value))
+    if outcome.instead:
+        others = " or ".join(show(one, kind, opened.style) for one in outcome.instead)
+        return f"{show(outcome.value, kind, opened.style)}, or {others} at the worst"
     if isinstance(outcome.value, bool) or not isinstance(outcome.value, float):
         return show(outcome.value, kind, opened.style)
     half = max(outcome.high - outcome.value, outcome.value - outcome.low)
@@ -191,8 +209,10 @@ def _fill(template: str, seen: Mapping[str, str]) -> str:
 
 
 def margin_text(opened: OpenProject, rule: Rule, margin: Known) -> str:
-    """By how much a limit holds or fails, the worst of the tolerances counted."""
+    """By how much a limit holds or fails, the worst of the tolerances counted; "" where the answer is yes or no."""
     assert rule.kind is not None
+    if isinstance(getattr(margin.value, "margin", margin.value), bool):
+        return ""
     middle = number(margin.value) or 0.0
     here = _margin(middle, rule, opened)
     worst = margin.low if middle >= 0 else margin.high

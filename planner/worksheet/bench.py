@@ -83,4 +83,4 @@ def _outcome(declared: Figure, inputs: list[Any]) -> Known:
     def settle(shares: dict[int, float]) -> Any:
         return value_at(declared.call, [between(own[n], shares[n]) if n in shares else plain[n] for n in slots])
 
-    return known(here, spread, settle, lambda slot: Spot(declared.inputs[slot].name, ()))
+    return known(here, spread, settle, lambda slot: Spot(declared.inputs[slot].name, ()), declared.picks)

@@ -97,6 +97,13 @@ class Catalog(NamedTuple):
             return f"{part.replace('_', ' ')} of the {self.figures[owner].means}"
         return self.rules[node].notices if node in self.rules else node.replace("_", " ")
 
+    def picks(self, node: str) -> tuple[str, ...]:
+        """The parts of a node's value that are picked from a list; "" for the value itself."""
+        if node in self.parts:
+            owner, part = self.parts[node]
+            return ("",) if part in self.figures[owner].picks else ()
+        return self.figures[node].picks if node in self.figures else ()
+
     def named(self, name: str) -> str | None:
         """The node behind a name as a person may type it: `wheel.offset`, `offset`, or another name of it."""
         if self.knows(name) or name in self.rules:

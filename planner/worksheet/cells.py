@@ -1,6 +1,6 @@
 """The worksheet's values as they stand, step by step, and how one step is worked out from the others."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from operator import itemgetter
 from typing import Any
@@ -12,13 +12,14 @@ from planner.worksheet.layout import Layout, Step, order
 from planner.worksheet.outcome import Failed, Spot, Waiting
 from planner.worksheet.spread import Ends, between, ends_through, value_at
 
-Program = list[tuple[int, Callable[..., Any], tuple[int, ...], Callable[[Any], Any]]]
+Call = tuple[Callable[..., Any], tuple[int, ...], Callable[[Any], Any]]  # what to call, its slots, and their getter
 
 
 @dataclass(slots=True)
 class Cells:
     """For each step its entry or assumed value with tolerance, its value, and what stands in the way of one.
 
+    `calls` has, for a step that has a value, its call on known slots only; `order` and `rank` say when its turn is;
     `circles` names the steps that wait for themselves; `ends` remembers what tolerances do to a step.
     """
 
@@ -27,7 +28,9 @@ class Cells:
     entered: list[bool]
     values: list[Any]
     troubles: list[Waiting | Failed | None]
+    calls: list[Call | None]
     order: list[int]
+    rank: list[int]
     circles: Mapping[int, tuple[int, ...]]
     ends: dict[int, Ends]
 
@@ -37,7 +40,7 @@ def blank(layout: Layout) -> Cells:
     assumed = {node: read_value(one.text, one.kind) for node, one in layout.catalog.assumed.items()}
     size = len(layout.steps)
     given = [assumed.get(step.spot.node) if step.call is None else None for step in layout.steps]
-    return Cells(layout, given, [False] * size, [None] * size, [None] * size, [], {}, {})
+    return Cells(layout, given, [False] * size, [None] * size, [None] * size, [None] * size, [], [0] * size, {}, {})
 
 
 def enter(cells: Cells, at: int, entry: Any) -> None:
@@ -53,11 +56,35 @@ def enter(cells: Cells, at: int, entry: Any) -> None:
 def settle_order(cells: Cells) -> None:
     """Find the order for what is entered now."""
     cells.order, cells.circles = order(cells.layout, cells.entered.__getitem__)
+    for rank, at in enumerate(cells.order):
+        cells.rank[at] = rank
 
 
 def run(cells: Cells, at: int) -> None:
-    """Work out one step from what it reads."""
+    """Work out one step from what it reads, and lay down how to do so straight through the next time."""
     cells.values[at], cells.troubles[at] = _worked(cells, at)
+    step = cells.layout.steps[at]
+    cells.calls[at] = None
+    if cells.given[at] is None and step.call is not None and cells.troubles[at] is None:
+        call, slots = straight(cells, step)
+        if slots:
+            cells.calls[at] = call, slots, itemgetter(*slots)
+
+
+def rerun(cells: Cells, at: int) -> None:
+    """Work out one step again, whose inputs moved but neither came nor went."""
+    laid = cells.calls[at]
+    if laid is None:
+        return run(cells, at)
+    call, slots, get = laid
+    try:
+        value = call(cells.values[slots[0]]) if len(slots) == 1 else call(*get(cells.values))
+    except (Impossible, ArithmeticError, ValueError):
+        return run(cells, at)
+    if value is None:
+        return run(cells, at)
+    cells.values[at] = value
+    return None
 
 
 def _worked(cells: Cells, at: int) -> tuple[Any, Waiting | Failed | None]:
@@ -110,18 +137,6 @@ def arguments(cells: Cells, step: Step) -> list[Any]:
         cells.values[slot] if slot >= 0 and cells.troubles[slot] is None else default
         for slot, default in zip(step.slots, step.defaults, strict=True)
     ]
-
-
-def compiled(cells: Cells, steps: Iterable[int]) -> Program:
-    """The steps that have a value, as calls that run straight through, missing optional inputs filled in."""
-    program: Program = []
-    for at in steps:
-        step = cells.layout.steps[at]
-        if cells.given[at] is None and step.call is not None and cells.troubles[at] is None:
-            call, slots = straight(cells, step)
-            if slots:
-                program.append((at, call, slots, itemgetter(*slots)))
-    return program
 
 
 def straight(cells: Cells, step: Step) -> tuple[Callable[..., Any], tuple[int, ...]]:
@@ -185,6 +200,6 @@ def settled(cells: Cells, at: int, shares: Mapping[int, float], known: Callable[
     return value(at)
 
 
-def differ(one: Sequence[Any], other: Sequence[Any]) -> bool:
-    """Whether two states of a step differ, a tolerance and the kind of value included."""
-    return any(a != b or type(a) is not type(b) for a, b in zip(one, other, strict=True))
+def differ(one: Any, other: Any) -> bool:
+    """Whether two values of a step differ, their kinds included: 1 is not True."""
+    return one is not other and (type(one) is not type(other) or one != other)

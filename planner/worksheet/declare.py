@@ -33,7 +33,10 @@ class Input(NamedTuple):
 
 
 class Figure(NamedTuple):
-    """A number worked out from others; `parts` names the fields where the result has several."""
+    """A number worked out from others; `parts` names the fields where the result has several.
+
+    `picks` names the parts (or "" for a single result) that are picked from a list: between two of them is nothing.
+    """
 
     node: str
     name: str
@@ -46,6 +49,7 @@ class Figure(NamedTuple):
     form: str | None
     also: tuple[str, ...]
     publishes: Mapping[str, str]
+    picks: tuple[str, ...]
 
 
 class Assumed(NamedTuple):
@@ -84,6 +88,8 @@ class Rule(NamedTuple):
     fails: Mapping[str, Any]
     only_with: tuple[str, ...]
     beyond: str
+    clear_says: str
+    if_close: str
 
 
 def figure(
@@ -95,13 +101,15 @@ def figure(
     also: tuple[str, ...] = (),
     reads: Mapping[str, str | None] | None = None,
     publishes: Mapping[str, str] | None = None,
+    picks: tuple[str, ...] = (),
 ) -> Callable[[F], F]:
     """Declare a pure function of SI floats as a figure.
 
     `name` is what the bench calls it where that differs from the function; `form` the formula as shown, for a body
     with branches (a single `return` is shown as it stands); `also` other names by which formulas may read it;
     `reads` the node behind an input where the name alone does not tell; `publishes` fields of the result that
-    are nodes of their own (node name: field).
+    are nodes of their own (node name: field); `picks` the fields, or "" for a result that is a single number, that
+    are picked from a list and so have no ±.
     """
 
     def mark(function: F) -> F:
@@ -122,6 +130,7 @@ def figure(
             form=form,
             also=also,
             publishes=publishes or {},
+            picks=picks,
         )
         return function
 
@@ -150,13 +159,17 @@ def rule(
     reads: Mapping[str, str | None] | None = None,
     only_with: tuple[str, ...] = (),
     beyond: str = "short by",
+    clear_says: str = "",
+    if_close: str = "",
 ) -> Callable[[F], F]:
     """Declare a function as a rule: it returns the margin by which its limit holds, True or False, or a `Finding`.
 
     `notices` names what it sees; `says` and `cure` may quote inputs and words in braces; `holds` and `fails` are
     worked examples, written as people write: they are its tests and stand on its docs page. `only_with` names
     inputs without which there is nothing to ask: a wish that nobody has, a spare that nobody carries.
-    `beyond` says how a limit is missed: "short by", or "over by" where it is a greatest value.
+    `beyond` says how a limit is missed: "short by", or "over by" where it is a greatest value. `clear_says` stands for
+    `says` where the rule is clear; `if_close` for the cure where it is too close to call and no better measurement
+    of the same kind is worth asking for.
     """
 
     def mark(function: F) -> F:
@@ -177,6 +190,8 @@ def rule(
             fails=fails,
             only_with=only_with,
             beyond=beyond,
+            clear_says=clear_says,
+            if_close=if_close,
         )
         return function
 

@@ -36,7 +36,17 @@ class Layout:
     scopes: dict[str, Scope] = field(default_factory=dict)
     by_node: dict[str, list[int]] = field(default_factory=dict)
     edges: dict[str, list[Edge | None]] = field(default_factory=dict)
+    taken_by: dict[str, dict[Spot, list[int]]] = field(default_factory=dict)
     seen: dict[tuple[Place, Scope, tuple[str, str] | None], Place] = field(default_factory=dict)  # few, asked for often
+
+    def serves(self, spot: Spot) -> list[int]:
+        """The steps that may take an entry made at `spot`."""
+        if spot.node not in self.taken_by:
+            found = self.taken_by[spot.node] = {}
+            for at in self.by_node.get(spot.node, ()):
+                for place in self.entry_spots(self.steps[at].spot):
+                    found.setdefault(place, []).append(at)
+        return self.taken_by[spot.node].get(spot, [])
 
     def reach(self, changed: Iterable[int]) -> set[int]:
         """Everything that reads these steps, near or far, and the steps themselves."""

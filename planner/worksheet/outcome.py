@@ -31,7 +31,8 @@ class Share(NamedTuple):
 class Known(NamedTuple):
     """A value; `low` and `high` are its worst case, `likely` its root-sum-square half-width, `shares` who brings them.
 
-    For a result with several parts `parts` holds each numeric one as a `Known` of its own.
+    For a result with several parts `parts` holds each numeric one as a `Known` of its own. One that is picked from a
+    list has no spread; `instead` holds what else might be picked within the tolerances.
     """
 
     value: Any
@@ -40,6 +41,7 @@ class Known(NamedTuple):
     likely: float = 0.0
     shares: tuple[Share, ...] = ()
     parts: Mapping[str, "Known"] = {}
+    instead: tuple[float, ...] = ()
 
 
 class Waiting(NamedTuple):

@@ -1,29 +1,14 @@
 """The worksheet: every figure of a project worked out once, and only what an edit reaches worked out again."""
 
 from collections.abc import Iterable, Mapping
-from typing import Any, NamedTuple
+from typing import Any
 
 from planner.worksheet.catalog import Catalog
-from planner.worksheet.cells import arguments, blank, compiled, differ, ends, enter, run, settle_order, settled
-from planner.worksheet.declare import Impossible
+from planner.worksheet.cells import arguments, blank, differ, ends, enter, settle_order, settled
 from planner.worksheet.layout import Layout, Step, lay_out
 from planner.worksheet.outcome import Outcome, Spot
+from planner.worksheet.propagate import Change, propagate, rework, work_out
 from planner.worksheet.spread import Ends, known, value_at
-
-
-class Moved(NamedTuple):
-    """One value before and after; None where there was or is none."""
-
-    spot: Spot
-    before: Any
-    after: Any
-
-
-class Change(NamedTuple):
-    """What an edit did: what moved, and what was worked out again and settled where it was."""
-
-    moved: tuple[Moved, ...]
-    settled: tuple[Spot, ...]
 
 
 class Worksheet:
@@ -36,7 +21,8 @@ class Worksheet:
         self._cells = blank(self.layout)
         self._outcomes: dict[int, Outcome] = {}
         self._take_entries(range(len(self.layout.steps)))
-        self.work_out()
+        settle_order(self._cells)
+        work_out(self._cells)
 
     # asking
 
@@ -56,6 +42,7 @@ class Worksheet:
                 self._ends(at),
                 lambda shares: settled(self._cells, at, shares, self._ends),
                 self._source,
+                self.catalog.picks(spot.node),
             )
         return self._outcomes[at]
 
@@ -101,31 +88,11 @@ class Worksheet:
 
     # working out
 
-    def work_out(self) -> None:
-        """Everything, from the entries: the order is settled here, once for a given set of entries."""
-        self._reorder()
-        self._forget()
-        for at in self._cells.order:
-            run(self._cells, at)
-        self._program = compiled(self._cells, self._cells.order)
-
     def rework(self) -> None:
-        """Every figure again with the entries as they stand: the fast path, while none comes or goes."""
-        values, troubled = self._cells.values, False
-        self._forget()
-        for at, call, slots, get in self._program:
-            try:
-                if troubled and any(self._cells.troubles[slot] is not None for slot in slots):
-                    run(self._cells, at)
-                elif len(slots) == 1:
-                    values[at] = call(values[slots[0]])
-                else:
-                    values[at] = call(*get(values))
-            except (Impossible, ArithmeticError, ValueError):
-                run(self._cells, at)
-                troubled = True
-        if troubled:
-            self._program = compiled(self._cells, self._cells.order)
+        """Every figure again with the entries as they stand."""
+        self._cells.ends.clear()
+        self._outcomes.clear()
+        rework(self._cells)
 
     def change(self, edits: Mapping[Spot, Any]) -> Change:
         """Make entries, or take them away with None, and work out again what they reach."""
@@ -137,47 +104,19 @@ class Worksheet:
                 self._entries.pop(spot, None)
             else:
                 self._entries[spot] = entry
-            touched.update(self._serves(spot))
+            touched.update(self.layout.serves(spot))
         before = {at: self._cells.given[at] for at in touched}
         self._take_entries(touched)
-        changed = [at for at, old in before.items() if differ((old,), (self._cells.given[at],))]
+        changed = {at for at, old in before.items() if differ(old, self._cells.given[at])}
         if came_or_went:
             circles = self._cells.circles
-            self._reorder()
-            changed += circles.keys() ^ self._cells.circles.keys()  # a circle that opened or closed
-        return self._settle(changed, replan=came_or_went)
-
-    def _settle(self, changed: list[int], replan: bool) -> Change:
-        """Work out again what the changed steps reach, stopping where a result comes out equal."""
-        cells, reach = self._cells, self.layout.reach(changed)
-        for at in reach:
-            cells.ends.pop(at, None)
-            self._outcomes.pop(at, None)
-        moved: list[Moved] = []
-        quiet: list[Spot] = []
-        dirty = set(changed)
-        for at in sorted(reach, key=self._rank.__getitem__):
-            if at not in dirty:
-                continue
-            value, trouble = cells.values[at], cells.troubles[at]
-            run(cells, at)
-            if not differ((value, trouble), (cells.values[at], cells.troubles[at])):
-                quiet.append(self.layout.steps[at].spot)
-                continue
-            moved.append(Moved(self.layout.steps[at].spot, value, cells.values[at]))
-            replan |= (trouble is None) != (cells.troubles[at] is None)
-            dirty.update(self.layout.readers[at])
-        if replan:
-            self._program = compiled(cells, cells.order)
-        return Change(tuple(moved), tuple(quiet))
-
-    def _forget(self) -> None:
-        self._cells.ends.clear()
-        self._outcomes.clear()
-
-    def _reorder(self) -> None:
-        settle_order(self._cells)
-        self._rank = {at: rank for rank, at in enumerate(self._cells.order)}
+            settle_order(self._cells)
+            changed |= circles.keys() ^ self._cells.circles.keys()  # a circle that opened or closed
+        if self._outcomes or self._cells.ends:
+            for at in self.layout.reach(changed):
+                self._cells.ends.pop(at, None)
+                self._outcomes.pop(at, None)
+        return propagate(self._cells, changed)
 
     def _take_entries(self, steps: Iterable[int]) -> None:
         for at in steps:
@@ -185,12 +124,6 @@ class Worksheet:
             if spot.node in self.catalog.facts or spot.node in self.catalog.assumed:
                 place = self.entered(spot)
                 enter(self._cells, at, self._entries[place] if place else None)
-
-    def _serves(self, spot: Spot) -> Iterable[int]:
-        """The steps that may take an entry made at `spot`."""
-        for at in self.layout.by_node.get(spot.node, ()):
-            if spot in self.layout.entry_spots(self.layout.steps[at].spot):
-                yield at
 
     # tolerance
 
@@ -200,7 +133,7 @@ class Worksheet:
     def _root(self, at: int) -> int:
         """One entry may serve several places (one tire for both axles): its first place stands for it."""
         place = self.entered(self.layout.steps[at].spot)
-        return at if place is None else min(self._serves(place))
+        return at if place is None else min(self.layout.serves(place))
 
     def _source(self, root: int) -> Spot:
         """Where the entry or assumed value behind a root stands."""

@@ -1,6 +1,6 @@
 """How tolerances reach a figure: each entry moved to both ends of its tolerance in turn, then all at their worst."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from math import inf, sqrt
 from typing import Any, NamedTuple
 
@@ -46,16 +46,22 @@ def value_at(call: Callable[..., Any], arguments: list[Any]) -> Any:
         return BROKEN
 
 
-def known(value: Any, ends: Ends, settle: Settle, source: Callable[[int], Spot]) -> Known:
+def known(
+    value: Any, ends: Ends, settle: Settle, source: Callable[[int], Spot], picks: Collection[str] = ()
+) -> Known:
     """A value with its worst case, its likely spread and its shares.
 
     The worst case is the larger of two: the sum of every entry's own effect, and the value with all entries where
     they hurt most (`settle` gives it). The first misses how entries work together, the second how a figure turns
-    back within one tolerance; the wider of them stands.
+    back within one tolerance; the wider of them stands. What is picked from a list (`picks`, as a figure declares
+    them) has no spread, only other picks.
     """
     middle = number(value)
     if middle is None:
-        return Known(value, parts=_parts(value, ends, settle, source))
+        return Known(value, parts=_parts(value, ends, settle, source, picks))
+    if picks:
+        others = {end for pair in ends.values() for end in pair if end is not BROKEN and end != value}
+        return Known(value, middle, middle, instead=tuple(sorted(others)))
     effects = {root: _effect(root, pair, middle, settle) for root, pair in ends.items()}
     effects = {root: effect for root, effect in effects.items() if effect.half > DUST * max(1.0, abs(middle))}
     if not effects:
@@ -135,7 +141,9 @@ def between(pair: tuple[Any, Any], share: float) -> Any:
     return low if share < 0.5 else high
 
 
-def _parts(value: Any, ends: Ends, settle: Settle, source: Callable[[int], Spot]) -> dict[str, Known]:
+def _parts(
+    value: Any, ends: Ends, settle: Settle, source: Callable[[int], Spot], picks: Collection[str]
+) -> dict[str, Known]:
     parts = {}
     for name in getattr(value, "_fields", ()):
         part = getattr(value, name)
@@ -143,7 +151,8 @@ def _parts(value: Any, ends: Ends, settle: Settle, source: Callable[[int], Spot]
             continue
         own = {root: tuple(_part(end, name) for end in pair) for root, pair in ends.items()}
         moved = {root: (pair[0], pair[1]) for root, pair in own.items() if pair[0] != part or pair[1] != part}
-        parts[name] = known(part, moved, lambda shares, name=name: _part(settle(shares), name), source)  # type: ignore[misc]
+        picked = ("",) if name in picks else ()
+        parts[name] = known(part, moved, lambda shares, name=name: _part(settle(shares), name), source, picked)  # type: ignore[misc]
     return parts
 
 

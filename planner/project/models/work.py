@@ -85,7 +85,7 @@ class Sheet(RestedOn):
 class Plan(Section):
     """The build as a whole: what is chosen, when it starts, what it may cost."""
 
-    chosen: AText = words("the candidate that is planned", example="tall")
+    chosen: AText = words("the candidate that is planned", example="taller")
     start: date | None = Field(default=None, description="When work starts.")
     hours_a_week: float | None = Field(default=None, gt=0, le=168, description="Working hours that you have a week.")
     currency: AText = words("the currency of all prices", example="USD")

@@ -1,0 +1,289 @@
+"""The commands as a person or a script calls them: what they print, and how they end."""
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from planner.commands.table import COMMANDS, main
+
+ROOT = Path(__file__).parents[2]
+COUNTY = ROOT / "projects" / "county-road-4x4.toml"
+FORESTRY = ROOT / "projects" / "forestry-4x4.toml"
+
+
+def call(capsys, *arguments: object) -> tuple[int, str, str]:
+    try:
+        code = main([str(one) for one in arguments])
+    except SystemExit as left:
+        code = int(left.code or 0)
+    printed = capsys.readouterr()
+    return code, printed.out, printed.err
+
+
+@pytest.fixture
+def truck(tmp_path):
+    def write(text: str, name: str = "truck.toml") -> Path:
+        path = tmp_path / name
+        path.write_text("format = 1\n" + text, encoding="utf-8")
+        return path
+
+    return write
+
+
+def one_line(text: str) -> bool:
+    return text.count("\n") == 1 and text.endswith("\n")
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_every_command_helps_with_an_example(capsys, name):
+    code, out, err = call(capsys, name, "--help")
+    assert code == 0 and not err
+    assert "example" in out and f"planner {name}" in out
+
+
+def test_a_command_that_is_not_there_suggests_the_nearest(capsys):
+    code, out, err = call(capsys, "chek", "x.toml")
+    assert code == 2 and not out and one_line(err) and "check" in err
+
+
+@pytest.mark.parametrize(
+    ("given", "named", "accepted"),
+    [
+        (["wheel.offset", "backspace=4 in"], "rim_width", "missing"),
+        (["wheel.offset", "backspace=4 in", "rim_width=11 in", "rimwidth=2 in"], "rimwidth", "rim_width"),
+        (["wheel.offset", "backspace=4 psi", "rim_width=11 in"], "backspace", "in, ft, mm"),
+        (["wheel.offset", "backspace=4", "rim_width=11 in"], "backspace", "in, ft, mm"),
+        (["wheel.offset", "backspace=4 in", "rim_width=-11 in"], "rim_width", "more than 0"),
+        (["wheel.offset", "backspace=nan in", "rim_width=11 in"], "backspace", "in, ft, mm"),
+        (["wheel.offset", "backspace=inf", "rim_width=11 in"], "backspace", "in, ft, mm"),
+        (["wheel.offset", "backspace=9**9**9 m", "rim_width=11 in"], "backspace", "in, ft, mm"),
+        (["wheel.offset", "backspace=4 in", "backspace=5 in", "rim_width=11 in"], "backspace", "twice"),
+        (["wheel.offset", "backspace"], "backspace", "key=value"),
+        (["wheel.ofset", "backspace=4 in"], "wheel.ofset", "wheel.offset"),
+        (["tire.section_width", "designation=37x12.50R17LT", "rim_width=90 in"], "rim_width", ""),
+        (["tire.load_capacity", "load_index=999"], "load_index", ""),
+        (["tire.overall_diameter", "designation=banana"], "designation", ""),
+    ],
+)
+def test_a_figure_asked_for_wrongly_is_one_line_that_names_the_key(capsys, given, named, accepted):
+    code, out, err = call(capsys, "figure", *given)
+    assert code == 2 and not out and one_line(err)
+    assert named in err and accepted in err
+
+
+def test_a_figure_is_given_as_one_object_in_si(capsys):
+    code, out, _ = call(capsys, "figure", "wheel.offset", "backspace=4 in ± 1/16 in", "rim_width=11 in", "--json")
+    told = json.loads(out)
+    assert code == 0
+    # 4 − 11/2 − 1/2 = −2 in; ± 1/16 in
+    assert told["value"] == pytest.approx(-0.0508) and told["unit"] == "m"
+    assert (told["low"], told["high"]) == pytest.approx((-0.0508 - 0.0015875, -0.0508 + 0.0015875))
+    assert told["figure"] == "wheel.offset" and told["source"] == "geometry"
+    assert set(told) >= {"figure", "value", "unit", "low", "high", "shown", "formula", "source", "inputs"}
+
+
+def test_a_figure_with_several_results_gives_them_by_name(capsys):
+    _, out, _ = call(capsys, "figure", "tire.designation", "designation=LT235/85R16 120/116R", "--json")
+    value = json.loads(out)["value"]
+    assert value["load_index"] == 120 and value["load_index_dual"] == 116 and value["speed_symbol"] == "R"
+
+
+def test_a_figure_is_shown_in_the_unit_asked_for(capsys):
+    _, out, _ = call(capsys, "figure", "fender.zero_clearance_diameter", "axle_to_fender=24 in", "--in", "mm")
+    assert "1219.2 mm" in out
+    code, _, err = call(capsys, "figure", "fender.zero_clearance_diameter", "axle_to_fender=24 in", "--in", "psi")
+    assert code == 2 and one_line(err)
+
+
+def test_all_figures_are_listed_with_their_keys(capsys):
+    code, out, _ = call(capsys, "figure")
+    assert code == 0 and "wheel.offset" in out and "backspace rim_width [flange_thickness]" in " ".join(out.split())
+
+
+def test_check_puts_the_worst_first_and_ends_with_one_where_something_is_raised(capsys):
+    code, out, _ = call(capsys, "check", FORESTRY)
+    assert code == 1
+    assert out.index("STOP") < out.index("CAUTION") < out.index("Not known yet")
+    assert max(map(len, out.splitlines())) <= 80
+
+
+def test_check_gives_the_same_as_data(capsys):
+    code, out, _ = call(capsys, "check", FORESTRY, "--json")
+    told = json.loads(out)
+    assert code == 1 and told["flags"]
+    for flag in told["flags"]:
+        assert {"rule", "severity", "answer", "where", "ground"} <= set(flag)
+        if flag["answer"] == "raised":
+            assert flag["says"] and flag["do"]
+
+
+def test_check_ends_with_nothing_where_nothing_is_raised(capsys, truck):
+    path = truck('[vehicle]\ncg_height = "30 in"\n[fitments.found.wheel]\npieces = "one"\n')
+    code, out, _ = call(capsys, "check", path)
+    assert code == 0 and "0 stops, 0 cautions, 0 notes" in out
+
+
+def test_an_empty_project_is_not_wrong(capsys, truck):
+    code, out, err = call(capsys, "check", truck(""))
+    assert code in (0, 1) and not err and "Not known yet" in out
+
+
+@pytest.mark.parametrize(
+    ("text", "line", "key", "accepted"),
+    [
+        ('[vehicle]\nwheelbase = "12 parsecs"\n', 3, "vehicle.wheelbase", "in, ft, mm"),
+        ("[vehicle]\nwheelbase = 126\n", 3, "vehicle.wheelbase", "in, ft, mm"),
+        ('[axles.front]\ntires = "two"\n', 3, "axles.front.tires", "whole number"),
+        ('[vehicle]\nunits = "cubits"\n', 3, "vehicle.units", "'inch' or 'metric'"),
+        ('[vehicle]\nwheelbse = "126 in"\n', 3, "vehicle.wheelbse", "wheelbase"),
+        ('[plan]\nchosen = "nobody"\n', 3, "plan.chosen", "candidate"),
+        ('[limits.least_brake_gpa]\nvalue = "3 mm"\nbecause = "x"\n', 2, "limits.least_brake_gpa", "least_brake_gap"),
+        ('[limits.least_brake_gap]\nvalue = "3 mm"\n', 2, "limits.least_brake_gap", "because"),
+        ('[limits.least_brake_gap]\nvalue = "3"\nbecause = "x"\n', 3, "limits.least_brake_gap.value", "in, ft, mm"),
+        ('[[parts]]\nid = "a"\nprice = -3\n', 4, "parts[0].price", ""),
+        ('[[decisions]]\non = "soon"\n', 3, "decisions[0].on", "2026"),
+        ("vehicle = 3\n", 2, "vehicle", "table"),
+        ('[[obstacles]]\nto = ["1 in", "1 in", "1 in"]\n', 3, "obstacles[0].to", "at"),
+        (
+            '[fitments.a.tire]\nsection_width = "9 in"\ntread_width = "10 in"\n',
+            4,
+            "fitments.a.tire.tread_width",
+            "9 in",
+        ),
+    ],
+)
+def test_a_fault_names_file_line_key_what_was_read_and_what_is_accepted(capsys, truck, text, line, key, accepted):
+    path = truck(text)
+    before = path.read_bytes()
+    code, out, err = call(capsys, "check", path)
+    assert code == 2 and not out
+    assert f"truck.toml:{line}: {key}" in err and accepted in err
+    assert path.read_bytes() == before
+
+
+def test_every_fault_is_told_in_one_pass(capsys, truck):
+    path = truck('[vehicle]\nwheelbase = "x"\nunits = "y"\n[axles.rear]\nload = "1 mm"\nraiting = "1 lb"\n')
+    code, _, err = call(capsys, "check", path)
+    assert code == 2
+    for key in ("vehicle.wheelbase", "vehicle.units", "axles.rear.load", "axles.rear.raiting"):
+        assert key in err
+
+
+def test_a_key_of_ones_own_is_kept_and_noted(capsys, truck):
+    code, _, err = call(capsys, "check", truck('[vehicle]\npaint_of_the_cab = "green"\n'))
+    assert code in (0, 1) and "paint_of_the_cab" in err and "kept" in err
+
+
+def test_a_newer_file_is_refused_unharmed(capsys, tmp_path):
+    path = tmp_path / "new.toml"
+    path.write_text("format = 99\n")
+    code, _, err = call(capsys, "check", path)
+    assert code == 2 and one_line(err) and "newer" in err
+    assert path.read_text() == "format = 99\n"
+
+
+@pytest.mark.parametrize("command", [["check"], ["why"]])
+def test_a_file_that_is_not_there_is_one_line(capsys, tmp_path, command):
+    code, _, err = call(capsys, *command, tmp_path / "none.toml", *(["offset"] if command == ["why"] else []))
+    assert code == 2 and one_line(err) and "none.toml" in err
+
+
+HOSTILE = "a [red]b[/red] \x1b[31m\u202e\u200b\nc"
+
+
+def test_hostile_text_is_shown_harmlessly(capsys, truck):
+    name = json.dumps(HOSTILE)
+    candidate = json.dumps("x\u202e")
+    path = truck(f"[vehicle]\nname = {name}\n[fitments.tall]\ndescription = {name}\n[decisions]\n")
+    code, out, err = call(capsys, "check", path)
+    assert code == 2 and "decisions" in err
+    path = truck(
+        f"[vehicle]\nname = {name}\n{json.dumps('k' + chr(0x1B))} = 1\n[fitments.tall]\ndescription = {name}\n"
+    )
+    code, out, err = call(capsys, "check", path)
+    assert code in (0, 1)
+    for text in (out, err):
+        assert not set(text) & {"\x1b", "\u202e", "\u200b"} and "[red]" in out
+    path = truck(f"[fitments.{candidate}]\n")
+    code, out, err = call(capsys, "check", path)
+    assert code == 2 and "\u202e" not in err
+
+
+def test_why_goes_down_to_the_entries(capsys):
+    code, out, _ = call(capsys, "why", COUNTY, "wheel.poke", "--axle", "front")
+    assert code == 0
+    assert "poke = outboard reach − face to fender edge" in out
+    assert "entered: axles.front.fender.face_to_edge" in " ".join(out.split())
+    assert "Who brings the spread" in out and "read by rule fit.poke" in out
+    assert max(map(len, out.splitlines())) <= 80
+
+
+def test_why_gives_the_tree_as_data(capsys):
+    _, out, _ = call(capsys, "why", COUNTY, "offset", "--axle", "rear", "--json")
+    (tree,) = json.loads(out)
+    assert tree["name"] == "wheel.offset" and tree["place"] == {"fitment": "tall", "axle": "rear"}
+    assert any(below.get("entry") for below in tree["rests_on"])
+
+
+@pytest.mark.parametrize(
+    "given",
+    [["ofset"], ["offset", "--axle", "middle"], ["offset", "--fitment", "none"], ["wheelbase", "--axle", "front"]],
+)
+def test_why_asked_wrongly_is_one_line(capsys, given):
+    code, out, err = call(capsys, "why", COUNTY, *given)
+    assert code == 2 and not out and one_line(err)
+
+
+def test_the_schema_describes_the_file(capsys):
+    code, out, _ = call(capsys, "schema")
+    schema = json.loads(out)
+    assert code == 0 and schema["properties"]["vehicle"]
+    assert "wheelbase" in schema["$defs"]["Vehicle"]["properties"]
+
+
+@pytest.mark.parametrize("units", ["inch", "metric"])
+def test_a_new_project_checks_at_once_and_is_never_written_over(capsys, tmp_path, units):
+    path = tmp_path / "truck.toml"
+    code, out, _ = call(capsys, "new", path, "--units", units, "--name", 'Old "No. 9" \\ truck')
+    assert code == 0 and "planner check" in out
+    code, out, err = call(capsys, "check", path)
+    assert code in (0, 1) and not err and 'Old "No. 9"' in out
+    before = path.read_bytes()
+    code, _, err = call(capsys, "new", path)
+    assert code == 2 and one_line(err) and path.read_bytes() == before
+
+
+@pytest.mark.parametrize("units", ["inch", "metric"])
+def test_every_example_in_the_starting_file_can_be_read(capsys, tmp_path, units):
+    """Taking the # away from every blank gives a file without faults but for what contradicts itself."""
+    from planner.project.starting import starting_text
+
+    lines = starting_text("x", units).splitlines()
+    opened = [line[1:] if line.startswith("#") and not line.startswith("# ") else line for line in lines]
+    path = tmp_path / "all.toml"
+    path.write_text("\n".join(opened), encoding="utf-8")
+    code, _, err = call(capsys, "check", path)
+    assert code in (0, 1), err
+
+
+def test_a_folder_that_cannot_be_written_is_one_line(capsys, tmp_path):
+    code, _, err = call(capsys, "new", tmp_path / "no" / "such" / "folder" / "truck.toml")
+    assert code == 2 and one_line(err)
+
+
+def test_check_imports_nothing_heavy():
+    heavy = {"textual", "numpy", "typst", "pint", "tomlkit", "scipy"}
+    code = (
+        "import sys; from planner.commands.table import main; main(['check', sys.argv[1]]);"
+        f"print(sorted({heavy!r} & set(sys.modules)), file=sys.stderr)"
+    )
+    done = subprocess.run([sys.executable, "-c", code, str(COUNTY)], capture_output=True, text=True, cwd=ROOT)
+    assert done.stderr.strip() == "[]"
+
+
+def test_color_only_on_a_terminal(capsys):
+    _, out, _ = call(capsys, "check", COUNTY)
+    assert "\x1b" not in out
