@@ -1,0 +1,199 @@
+"""How far a wheel may be steered, and how tall its tire may be, so that every obstacle keeps its required clearance.
+
+Both answers are proven: nothing in the sweep up to the answer comes under what an obstacle must keep, its measuring
+tolerance taken off in full. Where a question is too close to call, the answer is the smaller one.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from heapq import heappop, heappush
+from math import inf, isfinite, radians, sqrt
+from typing import Literal
+
+from planner.trade.fit.motion import Place, refuse
+from planner.trade.fit.section import Section, probe, probes
+from planner.trade.fit.sweep import BUDGET, SURE, keeps, looker
+from planner.trade.fit.trace import Cell, Trace, halves, place
+
+Way = Literal["in", "out"]
+
+STEER_STEP = radians(0.01)
+DIAMETER_STEP = 1e-4  # m
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """A limit that is not swept: the figure at hand must be from `low` to `high`."""
+
+    name: str
+    low: float = -inf
+    high: float = inf
+
+
+@dataclass(frozen=True, slots=True)
+class SteerLimit:
+    """The most steer one way. `binds` names the obstacle that stops it, at `place`; None where the lock itself does.
+
+    Not `kept`: an obstacle comes too close even straight ahead, and the angle is nothing.
+    Not `finished`: a budget ran out, and the angle is proven but more may be possible.
+    """
+
+    angle: float
+    kept: bool
+    binds: str | None
+    place: Place | None
+    evaluations: int
+    finished: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LargestTire:
+    """The largest diameter that keeps everything, and what binds; None where even the smallest asked about does not."""
+
+    diameter: float | None
+    binds: str | None
+
+
+def steer_limit(
+    paths: Sequence[Trace], section: Section, way: Way, step: float = STEER_STEP, budget: int = BUDGET
+) -> SteerLimit:
+    """The most steer at which every obstacle keeps its clearance through all travel and cases, to `step`, never over.
+
+    The lock looked at is that of the traces' own motion. About an upright kingpin through the hub, a point 0.3 m ahead
+    and 0.25 m inboard comes within 20 mm of a sidewall 0.1 m inboard at sin(s − 39.806°) = −0.12/0.3905, s = 21.91°:
+
+    >>> from math import degrees
+    >>> from planner.trade.fit.motion import Motion, Obstacle
+    >>> from planner.trade.fit.trace import trace
+    >>> rail = Obstacle("rail", (0.3, -0.25, 0.0), required=0.02)
+    >>> found = steer_limit(
+    ...     [trace(Motion(1.5, steer_in=0.6), rail)], Section(0.2, 0.2, 0.8, 0.0, 0.19), "in"
+    ... )
+    >>> f"{degrees(found.angle):.2f}", found.binds
+    ('21.91', 'rail')
+    """
+    if not paths:
+        raise refuse("paths", 0, "at least one obstacle's trace")
+    motion = paths[0].motion
+    if any(path.motion != motion for path in paths):
+        raise refuse("paths", "several motions", "traces of one wheel's motion")
+    if not step > 0.0:
+        raise refuse("step", step, "more than nothing, in rad")
+    lock = motion.steer_in if way == "in" else motion.steer_out
+    found = SteerLimit(lock, True, None, None, 0, True)
+    for path in paths:
+        angle, where, count, finished = _first_breach(path, section, way, found.angle, step, budget)
+        evaluations, all_finished = found.evaluations + count, found.finished and finished
+        found = replace(found, evaluations=evaluations, finished=all_finished)
+        if where is not None:
+            found = replace(found, angle=angle, kept=angle > 0.0, binds=path.obstacle.name, place=where)
+            if not found.kept:
+                break
+    return found
+
+
+def _first_breach(
+    path: Trace, section: Section, way: Way, most: float, step: float, budget: int
+) -> tuple[float, Place | None, int, bool]:
+    """The steer, up to `most`, before which nothing comes under what must be kept, and where that is first broken.
+
+    Cells wait in the order of the steer at which they might first break it. By the sweep's bound, a cell's distance at
+    u half-extents from its middle, in the way asked about, is at least level + slope u; so it breaks nothing before the
+    u at which that falls under what must be kept. The search ends when the first of these is within `step` of a place
+    that is known to break it, or to come within a thousandth of a millimetre of that.
+    """
+    turn = 1.0 if way == "in" else -1.0
+    keep, look, whole = path.obstacle.keep, looker(section), probe(section)
+    short = keep + SURE
+    one_part, floor = len(probes(section)) == 1, -section.deepest
+    count, first, first_at = 0, inf, None
+    heap: list[tuple[float, int, Cell]] = []
+
+    def weigh(cell: Cell, before: float) -> None:
+        nonlocal count, first, first_at
+        (steer, travel, along), (hs, ht, he) = cell.middle, cell.extent
+        distance, low, na, nr = look(cell)
+        count += 1
+        if low >= keep:
+            return
+        middle = turn * steer
+        start = max(before, middle - hs)
+        if distance < short and middle < first:
+            first, first_at = max(0.0, middle), place(path, cell.leg, cell.middle)
+        a, b, c, d, e, f = cell.moves
+        slope = turn * (na * a + nr * b)
+        by_travel, by_along = na * c + nr * d, na * e + nr * f
+        guess = middle - hs
+        if slope < 0.0 and hs > 0.0:
+            if one_part and low > floor:
+                start = max(start, middle + hs * max(-1.0, (keep - (low - slope)) / slope))
+            # Where the bound without its rest would break it: most often it does, and then the search is nearly over.
+            under = distance - abs(by_travel) - abs(by_along)
+            guess = min(middle + hs, middle + hs * max(-1.0, (keep - under) / slope) + step / 2.0)
+        if guess < first:
+            travel += -ht if by_travel > 0.0 else ht
+            along += -he if by_along > 0.0 else he
+            x, y, z = path.swings[cell.leg](turn * guess, travel, along)[:3]
+            count += 1
+            if whole(y, sqrt(x * x + z * z))[0] < short:
+                first = max(0.0, guess)
+                first_at = place(path, cell.leg, (turn * first, travel, along))
+        heappush(heap, (start, count, cell))
+
+    for root in path.roots:
+        if turn * root.middle[0] >= 0.0:
+            weigh(root, 0.0)
+    while heap and heap[0][0] <= most and count < budget:
+        start, _, cell = heap[0]
+        if first - start <= step:
+            return start, first_at, count, True
+        heappop(heap)
+        for half in halves(path, cell):
+            weigh(half, start)
+    if not heap or heap[0][0] > most:
+        return most, None, count, True
+    start, _, cell = heap[0]
+    return start, first_at or place(path, cell.leg, (turn * start, *cell.middle[1:])), count, False
+
+
+def largest_tire(
+    paths: Sequence[Trace],
+    section: Section,
+    low: float,
+    high: float,
+    limits: Sequence[Limit] = (),
+    step: float = DIAMETER_STEP,
+) -> LargestTire:
+    """The largest diameter from `low` to `high` that keeps every limit at the section's width and offset, to `step`.
+
+    A larger tire is never clearer, so each obstacle's own largest is found by halving. A limit's `high` caps it too.
+    """
+    rim = 2.0 * max(section.barrel_radius, section.flange_radius or 0.0)
+    if not (isfinite(low) and isfinite(high) and rim < low <= high):
+        raise refuse("low, high", (low, high), f"two diameters in order, over the rim's {rim:g} m")
+    if not step > 0.0:
+        raise refuse("step", step, "more than nothing, in m")
+    best, binds = high, None
+    for limit in limits:
+        if limit.low > high or limit.high < low:
+            return LargestTire(None, limit.name)
+        if limit.high < best:
+            best, binds = limit.high, limit.name
+    for path in paths:
+        keep = path.obstacle.keep
+        if keeps(path, replace(section, diameter=best), keep):
+            continue
+        if not keeps(path, replace(section, diameter=low), keep):
+            return LargestTire(None, path.obstacle.name)
+        good, bad = low, best
+        while bad - good > step:
+            middle = (good + bad) / 2.0
+            if keeps(path, replace(section, diameter=middle), keep):
+                good = middle
+            else:
+                bad = middle
+        best, binds = good, path.obstacle.name
+    for limit in limits:
+        if best < limit.low:
+            return LargestTire(None, binds or limit.name)
+    return LargestTire(best, binds)

@@ -1,0 +1,257 @@
+"""The backspaces that keep every limit at once, what binds at each end, and the same drawn over diameter × backspace.
+
+Backspace and offset differ by half the rim's overall width: offset = backspace − rim width / 2.
+
+How an obstacle's own set of backspaces is found. The tires at all backspaces from one to another together fill a
+section of the same shape, wider by the stretch between the two; what all of them share is the section narrower by as
+much (while some flat tread is left). So one question to the wider section proves the whole stretch clear, and one to
+the narrower proves all of it blocked. What is neither is halved, down to `step`; a last stretch in doubt is blocked.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from math import ceil, floor, inf, isfinite
+
+from planner.trade.fit.limits import Limit
+from planner.trade.fit.motion import refuse
+from planner.trade.fit.section import Section
+from planner.trade.fit.sweep import keeps
+from planner.trade.fit.trace import Trace
+
+STEP = 1e-5  # m; how closely the ends of a window are found
+QUARTER_INCH = 0.00635  # m; the step in which wheel makers offer backspace
+
+Stretch = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Interval:
+    """Backspaces from `low` to `high`, with the limit that binds at each end; None where the search itself ended."""
+
+    low: float
+    high: float
+    low_binds: str | None = None
+    high_binds: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Fight:
+    """Why there is no backspace: `first` and `second` miss each other by `by`.
+
+    Where no backspace at all meets `first`, there is no `second` and no amount.
+    """
+
+    first: str
+    second: str | None
+    by: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """The backspaces that keep every limit, lowest first, and where there are none, which limits fight."""
+
+    intervals: tuple[Interval, ...]
+    fight: Fight | None
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A backspace that the wheel maker offers, inside `interval`, and what is left to either end."""
+
+    backspace: float
+    interval: Interval
+    to_low: float
+    to_high: float
+
+
+@dataclass(frozen=True, slots=True)
+class WindowMap:
+    """`broken[row][column]` names the limit that is broken at diameters[row] and backspaces[column], or is None.
+
+    Of several it is the one that breaks first as the tire grows, the limits on backspace itself before all obstacles.
+    """
+
+    diameters: tuple[float, ...]
+    backspaces: tuple[float, ...]
+    broken: tuple[tuple[str | None, ...], ...]
+
+
+def at_backspace(section: Section, backspace: float, wider: float = 0.0) -> Section:
+    """The same tire at another backspace, and wider by `wider` in all."""
+    return replace(
+        section,
+        offset=backspace - section.rim_width / 2.0,
+        section_width=section.section_width + wider,
+        tread_width=section.tread_width + wider,
+        rim_width=section.rim_width + wider,
+    )
+
+
+def clear_backspaces(path: Trace, section: Section, low: float, high: float, step: float = STEP) -> tuple[Stretch, ...]:
+    """The stretches of backspace from `low` to `high` at which one obstacle keeps its clearance, ends to `step`."""
+    keep = path.obstacle.keep
+    found: list[Stretch] = []
+    waiting = [(low, high)]
+    while waiting:
+        start, stop = waiting.pop()
+        middle, length = (start + stop) / 2.0, stop - start
+        if keeps(path, at_backspace(section, middle, length), keep):
+            if found and found[-1][1] == start:
+                start = found.pop()[0]
+            found.append((start, stop))
+            continue
+        if length <= step:
+            continue
+        narrow = min(section.tread_width, section.rim_width) > length
+        if narrow and not keeps(path, at_backspace(section, middle, -length), keep):
+            continue
+        waiting += [(middle, stop), (start, middle)]
+    return tuple(found)
+
+
+def backspace_window(
+    paths: Sequence[Trace],
+    section: Section,
+    low: float,
+    high: float,
+    limits: Sequence[Limit] = (),
+    step: float = STEP,
+) -> Window:
+    """The backspaces from `low` to `high` that keep every obstacle's clearance and every limit on the backspace."""
+    _check(section, low, high)
+    if not step > 0.0:
+        raise refuse("step", step, "more than nothing, in m")
+    allowed: list[tuple[str, tuple[Stretch, ...]]] = []
+    for limit in limits:
+        stretch = (max(low, limit.low), min(high, limit.high))
+        allowed.append((limit.name, (stretch,) if stretch[0] <= stretch[1] else ()))
+    allowed += [(path.obstacle.name, clear_backspaces(path, section, low, high, step)) for path in paths]
+    left: tuple[Interval, ...] = (Interval(low, high),)
+    for name, stretches in allowed:
+        left = tuple(
+            Interval(
+                max(interval.low, start),
+                min(interval.high, stop),
+                name if start > interval.low else interval.low_binds,
+                name if stop < interval.high else interval.high_binds,
+            )
+            for interval in left
+            for start, stop in stretches
+            if max(interval.low, start) <= min(interval.high, stop)
+        )
+    return Window(left, None if left else _fight(allowed))
+
+
+def _fight(allowed: Sequence[tuple[str, tuple[Stretch, ...]]]) -> Fight:
+    """Which two limits leave nothing between them: those pulling apart at the backspace that is least wrong."""
+    for name, stretches in allowed:
+        if not stretches:
+            return Fight(name, None, None)
+    ends = sorted({end for _, stretches in allowed for stretch in stretches for end in stretch})
+    least, found = inf, Fight("", None, None)
+    # The least wrong backspace is on an end, or half way between the ends of two limits that pull apart.
+    for trial in {(a + b) / 2.0 for a in ends for b in ends}:
+        up, down = (0.0, ""), (0.0, "")
+        for name, stretches in allowed:
+            pull = min((_pull(trial, stretch) for stretch in stretches), key=abs)
+            up, down = max(up, (pull, name)), max(down, (-pull, name))
+        if max(up[0], down[0]) < least and up[1] and down[1]:
+            least = max(up[0], down[0])
+            found = Fight(down[1], up[1], up[0] + down[0])
+    return found
+
+
+def _pull(backspace: float, stretch: Stretch) -> float:
+    """How far, and which way, the backspace would have to move to be in the stretch."""
+    return max(0.0, stretch[0] - backspace) + min(0.0, stretch[1] - backspace)
+
+
+def choose(window: Window, step: float = QUARTER_INCH, wanted: float | None = None) -> Choice | None:
+    """The maker's step inside the window that is nearest to `wanted`, or else has the most left to its nearer end.
+
+    >>> choice = choose(Window((Interval(0.100, 0.120),), None))
+    >>> round(choice.backspace / 0.0254, 2), round(choice.to_low, 4), round(choice.to_high, 4)
+    (4.25, 0.0079, 0.0121)
+    """
+    if not (isfinite(step) and step > 0.0):
+        raise refuse("step", step, "more than nothing, in m")
+    offered = [
+        Choice(count * step, interval, count * step - interval.low, interval.high - count * step)
+        for interval in window.intervals
+        for count in range(ceil(interval.low / step) - 1, floor(interval.high / step) + 2)
+        if interval.low <= count * step <= interval.high
+    ]
+    if wanted is not None:
+        return min(offered, key=lambda choice: abs(choice.backspace - wanted), default=None)
+    return max(offered, key=lambda choice: min(choice.to_low, choice.to_high), default=None)
+
+
+def evenly(low: float, high: float, count: int) -> tuple[float, ...]:
+    """`count` values from low to high."""
+    return tuple(low + (high - low) * index / (count - 1) for index in range(count)) if count > 1 else (low,)
+
+
+def window_map(
+    paths: Sequence[Trace],
+    section: Section,
+    diameters: Sequence[float],
+    backspaces: Sequence[float],
+    limits: Sequence[Limit] = (),
+) -> WindowMap:
+    """Which limit each pair of diameter and backspace breaks, each pair held against the whole sweep."""
+    if not diameters or not backspaces or list(diameters) != sorted(diameters):
+        raise refuse("diameters, backspaces", (diameters, backspaces), "at least one of each, diameters smallest first")
+    _check(section, min(backspaces), max(backspaces))
+    columns: list[tuple[str | None, ...]] = []
+    # A larger tire is never clearer, so a column is clear up to some diameter. The last column's is a good first guess.
+    order, guess = list(paths), len(diameters) - 1
+    for backspace in backspaces:
+        own = next((limit.name for limit in limits if not limit.low <= backspace <= limit.high), None)
+        if own is not None:
+            columns.append((own,) * len(diameters))
+            continue
+        there = at_backspace(section, backspace)
+        most = len(diameters) - 1
+        binds: str | None = None
+        for path in tuple(order):
+            found = _most_clear(path, there, diameters, most, guess)
+            if found < most:
+                most, binds = found, path.obstacle.name
+                # What binds here most likely binds next door: asked first, it leaves least to ask of the others.
+                order.remove(path)
+                order.insert(0, path)
+        guess = most
+        columns.append(tuple(None if row <= most else binds for row in range(len(diameters))))
+    rows = tuple(tuple(column[row] for column in columns) for row in range(len(diameters)))
+    return WindowMap(tuple(diameters), tuple(backspaces), rows)
+
+
+def _most_clear(path: Trace, section: Section, diameters: Sequence[float], most: int, guess: int) -> int:
+    """The last of the diameters up to `most` at which the obstacle keeps its clearance; −1 for none."""
+    keep = path.obstacle.keep
+
+    def clear(row: int) -> bool:
+        return row < 0 or keeps(path, replace(section, diameter=diameters[row]), keep)
+
+    if clear(most):
+        return most
+    bad, stride = most, 1
+    trial = min(guess + 1, most - 1)
+    while not clear(trial):
+        bad, stride = trial, stride * 2
+        trial = max(-1, trial - stride)
+    good = trial
+    while bad - good > 1:
+        middle = (good + bad) // 2 if bad - good > 4 else good + 1
+        if clear(middle):
+            good = middle
+        else:
+            bad = middle
+    return good
+
+
+def _check(section: Section, low: float, high: float) -> None:
+    if not section.rim_width > 0.0:
+        raise refuse("rim_width", section.rim_width, "the rim's overall width, without which backspace has no meaning")
+    if not (isfinite(low) and isfinite(high) and low <= high):
+        raise refuse("low, high", (low, high), "two backspaces in order, in m")

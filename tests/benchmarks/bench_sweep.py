@@ -1,0 +1,192 @@
+"""How the sweep compares, as ratios in one run: with a uniform grid of the same bound, with NumPy on a coarser one.
+
+Run it by hand: `python tests/benchmarks/bench_sweep.py`. A grid's bound is the plain Lipschitz one that any sampling
+has: the distance changes by at most as much as the point moves. It is shared evenly between steer, travel and edge,
+which asks for the fewest samples. The NumPy grid works out once what can be worked out once; where it would take more
+than `NUMPY_SAMPLES` samples for one obstacle, that many are timed and the time scaled up. Where a grid is run in full,
+its least distance is held against ours.
+"""
+
+import sys
+from dataclasses import replace
+from math import ceil, hypot, prod, radians
+from pathlib import Path
+from statistics import median
+from time import perf_counter
+
+import numpy as np
+
+sys.path.insert(0, str(Path(__file__).parents[2]))
+
+from planner.trade.fit.limits import largest_tire, steer_limit  # noqa: E402
+from planner.trade.fit.motion import Motion, Obstacle, legs  # noqa: E402
+from planner.trade.fit.section import Section  # noqa: E402
+from planner.trade.fit.sweep import BOUND, least_clearance  # noqa: E402
+from planner.trade.fit.trace import trace  # noqa: E402
+from planner.trade.fit.window import backspace_window, evenly, window_map  # noqa: E402
+
+NUMPY_SAMPLES = 4_000_000
+COARSER = 10
+
+TIRE = Section(0.270, 0.230, 0.840, -0.020, 0.190, 0.220, 0.215)
+FRONT = Motion(1.5, 0.09, 0.09, radians(35), radians(32), 0.10, radians(8), radians(3))
+REAR = Motion(1.5, 0.11, 0.09)
+AROUND = [
+    Obstacle("frame rail", (-0.5, -0.35, 0.25), (0.5, -0.35, 0.25), required=0.02),
+    Obstacle("spring pack", (-0.4, -0.33, 0.02), (0.4, -0.33, 0.02), "axle", 0.01),
+    Obstacle("U-bolt", (0.06, -0.25, -0.05), None, "axle", 0.01),
+    Obstacle("tie rod end", (-0.15, -0.10, -0.03), None, "knuckle", 0.01),
+    Obstacle("fender lip, front", (0.5, 0.05, 0.3), (0.3, 0.05, 0.5), required=0.02),
+    Obstacle("fender lip, rear", (-0.5, 0.05, 0.3), None, required=0.02),
+    Obstacle("inner fender", (-0.35, -0.2, 0.4), None, required=0.02),
+    Obstacle("bump stop", (0.0, -0.3, 0.25), None, required=0.02),
+    Obstacle("shock", (0.1, -0.28, 0.0), (0.15, -0.3, 0.5), required=0.02),
+    Obstacle("exhaust", (-0.45, -0.3, 0.1), None, required=0.02),
+    Obstacle("fender lip, top", (0.0, 0.06, 0.55), None, required=0.02),
+    Obstacle("brake", (0.0, -0.06, 0.16), None, "knuckle", 0.005),
+]
+
+
+def wheels(shift=0.0):
+    """Four wheels of twelve obstacles, each side measured a little differently."""
+    found = []
+    for wheel, motion in enumerate((FRONT, FRONT, REAR, REAR)):
+        by = 0.003 * (wheel % 2) + shift
+        for obstacle in AROUND:
+            end = obstacle.end and (obstacle.end[0] + by, obstacle.end[1], obstacle.end[2] + by)
+            start = (obstacle.start[0] + by, obstacle.start[1], obstacle.start[2] + by)
+            found.append((motion, replace(obstacle, start=start, end=end)))
+    return found
+
+
+def timed(call, runs=5):
+    """The median time of `call` and its last answer, every run from a cold start."""
+    times = []
+    for _ in range(runs):
+        trace.cache_clear()
+        start = perf_counter()
+        answer = call()
+        times.append(perf_counter() - start)
+    return median(times), answer
+
+
+def grid_shape(motion, obstacle, bound):
+    """Samples along steer, travel and edge of one case: no point of the sweep is further than `bound` from one."""
+    ends = [np.array(end) for end in (obstacle.start, obstacle.end or obstacle.start)]
+    lean = np.array([-np.tan(motion.caster), -np.tan(motion.inclination), 1.0])
+    foot = np.array([0.0, -motion.kingpin_inset, 0.0])
+    travel = motion.bump + motion.droop if obstacle.rides == "body" else 0.0
+    arm = max(np.linalg.norm(np.cross(lean / np.linalg.norm(lean), end - foot)) for end in ends) + travel / 2
+    steer = 0.0 if obstacle.rides == "knuckle" else (motion.steer_in + motion.steer_out) * arm
+    lengths = [steer, travel, hypot(*obstacle.edge)]
+    moving = [length for length in lengths if length > 0.0]
+    share = 2 * bound / max(1, len(moving))
+    return [max(1, ceil(length / share)) for length in lengths]
+
+
+def numpy_grid(motion, obstacle, section, shape):
+    """Seconds for one obstacle's even grid in NumPy, all cases, and its least distance where all of it was run."""
+    steers, travels, alongs = shape
+    total = prod(shape)
+    taken = steers if total <= NUMPY_SAMPLES else max(1, int(NUMPY_SAMPLES / (travels * alongs)))
+    if taken * travels * alongs > 2 * NUMPY_SAMPLES:
+        travels = max(1, int(NUMPY_SAMPLES / alongs))
+    whole = taken * travels * alongs >= total
+    seconds, least = 0.0, np.inf
+    for case in sorted({leg.case for leg in legs(motion, obstacle.rides)}):
+        start = perf_counter()
+        least = min(least, _numpy_case(motion, obstacle, section, case, taken, travels, alongs))
+        seconds += (perf_counter() - start) * total / (taken * travels * alongs)
+    return seconds, least if whole else None
+
+
+def _numpy_case(motion, obstacle, section, case, steers, travels, alongs):
+    along = np.linspace(0, 1, alongs) if alongs > 1 else np.zeros(1)
+    x, y, z = (np.array(obstacle.start)[:, None] + np.array(obstacle.edge)[:, None] * along)[:, None, :]
+    if obstacle.rides == "body":
+        travel = np.linspace(-motion.droop, motion.bump, travels)[:, None]
+        far = travel if case == "together" else np.clip(-travel, -motion.droop, motion.bump)
+        sine = (travel - far) / motion.face_to_face
+        cosine, half = np.sqrt(1 - sine * sine), motion.face_to_face / 2
+        across, above = y + half, z - (travel + far) / 2
+        y, z = cosine * across + sine * above - half, cosine * above - sine * across
+        x = np.broadcast_to(x, y.shape)
+    lean = np.array([-np.tan(motion.caster), -np.tan(motion.inclination), 1.0])
+    kx, ky, kz = lean / np.linalg.norm(lean)
+    y = y + motion.kingpin_inset
+    least = np.inf
+    flat, shoulder = section.section_width / 2 - section.corner, section.diameter / 2 - section.corner
+    half, top, bottom = section.section_width / 2, section.diameter / 2, section.barrel_radius
+    lock = 0.0 if obstacle.rides == "knuckle" else 1.0
+    for steer in np.linspace(-motion.steer_out * lock, motion.steer_in * lock, steers):
+        c, s = np.cos(steer), np.sin(steer)
+        u = 1 - c
+        rx = (c + kx * kx * u) * x + (kx * ky * u - kz * s) * y + (kx * kz * u + ky * s) * z
+        ry = (kx * ky * u + kz * s) * x + (c + ky * ky * u) * y + (ky * kz * u - kx * s) * z
+        rz = (kx * kz * u - ky * s) * x + (ky * kz * u + kx * s) * y + (c + kz * kz * u) * z
+        across, radial = np.abs(ry - motion.kingpin_inset + section.offset), np.sqrt(rx * rx + rz * rz)
+        over, up = np.maximum(across - flat, 0), np.maximum(radial - shoulder, 0)
+        outside = np.sqrt(over * over + up * up) - section.corner
+        inside = np.maximum(np.maximum(across - half, radial - top), bottom - radial)
+        below = np.hypot(np.maximum(across - half, 0), np.maximum(bottom - radial, 0))
+        distance = np.where(radial < bottom, below, np.where((over > 0) & (up > 0), outside, inside))
+        least = min(least, float(distance.min()))
+    return least
+
+
+def sweep(pairs):
+    return [least_clearance(trace(motion, obstacle), TIRE) for motion, obstacle in pairs]
+
+
+def main():
+    car = wheels()
+    ours, found = timed(lambda: sweep(car))
+    evaluations = sum(clearance.evaluations for clearance in found)
+    print(f"4 wheels x 12 obstacles to {BOUND * 1e3:g} mm: {ours * 1e3:.1f} ms, {evaluations} distance evaluations,")
+    print(f"  all finished: {all(clearance.finished for clearance in found)}")
+
+    def cases(pair):
+        return len({leg.case for leg in legs(pair[0], pair[1].rides)})
+
+    groups = {
+        "all": car,
+        "points only": [pair for pair in car if pair[1].end is None],
+        "edges only": [pair for pair in car if pair[1].end is not None],
+        "points of the front wheels": [pair for pair in car if pair[1].end is None and pair[0] is FRONT],
+    }
+    for name, pairs in groups.items():
+        taken, answers = timed(lambda pairs=pairs: sweep(pairs))
+        count = sum(clearance.evaluations for clearance in answers)
+        fine = sum(cases(pair) * prod(grid_shape(*pair, BOUND)) for pair in pairs)
+        coarse = 0.0
+        for pair, answer in zip(pairs, answers, strict=True):
+            seconds, least = numpy_grid(*pair, TIRE, grid_shape(*pair, COARSER * BOUND))
+            coarse += seconds
+            if least is not None and not answer.proven <= least <= answer.distance + COARSER * BOUND:
+                raise SystemExit(f"the grid finds {least} for {pair[1].name}, the sweep {answer.distance}")
+        print(f"{name}: evaluations 1/{fine / count:,.0f} of the even grid's (wanted under 1/50);")
+        print(f"  time {taken / coarse:.2g} of NumPy's on a grid {COARSER} times coarser (wanted under 1)")
+
+    print("growth (time for each obstacle, relative to the first line):")
+    first = None
+    for times in (1, 2, 4, 8):
+        many = [pair for index in range(times) for pair in wheels(0.0005 * index)]
+        taken, _ = timed(lambda many=many: sweep(many), runs=3)
+        first = first or taken / len(many)
+        print(f"  {len(many)} obstacles: {taken / len(many) / first:.2f}")
+
+    diameters, backspaces = evenly(0.7, 1.0, 40), evenly(0.05, 0.2, 60)
+    for name, pairs in (("one wheel's 12", car[:12]), ("a front axle's 24", car[:24]), ("a rear axle's 24", car[24:])):
+        taken, _ = timed(lambda pairs=pairs: window_map([trace(*pair) for pair in pairs], TIRE, diameters, backspaces))
+        print(f"40 x 60 window, {name} obstacles: {taken / ours:.2f} of the car's sweep (wanted at most 5)")
+    axle = car[:12]
+    for name, call in (
+        ("steer limit, in", lambda: steer_limit([trace(*pair) for pair in axle], TIRE, "in")),
+        ("backspace window", lambda: backspace_window([trace(*pair) for pair in axle], TIRE, 0.05, 0.2)),
+        ("largest tire", lambda: largest_tire([trace(*pair) for pair in axle], TIRE, 0.6, 1.0)),
+    ):
+        print(f"{name} of one wheel: {timed(call)[0] / ours:.2f} of the car's sweep")
+
+
+if __name__ == "__main__":
+    main()

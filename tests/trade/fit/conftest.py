@@ -1,0 +1,121 @@
+"""An independent reference for the sweep: poses as matrices, the section as a polygon, a tire made of triangles.
+
+Nothing here uses the planner's sums: poses are built forwards (where the wheel goes) and inverted by NumPy, the section
+is cut by shapely, the solid is turned by trimesh.
+"""
+
+from types import SimpleNamespace
+
+import numpy as np
+import pytest
+import shapely
+import trimesh
+from scipy.spatial.transform import Rotation
+
+ARC_STEPS = 256
+
+
+def other_end(motion, travel, case):
+    if case == "together":
+        return travel
+    up = motion.bump if motion.other_bump is None else motion.other_bump
+    down = motion.droop if motion.other_droop is None else motion.other_droop
+    return min(up, max(-down, -travel))
+
+
+def wheel_pose(motion, steer, travel, case, rides):
+    """The 4 × 4 matrix that carries the wheel from rest to where it is, as what the obstacle rides with sees it."""
+    pose = np.eye(4)
+    if rides != "knuckle":
+        foot = np.array([0.0, -motion.kingpin_inset, 0.0])
+        along = np.array([-np.tan(motion.caster), -np.tan(motion.inclination), 1.0])
+        turn = Rotation.from_rotvec(-steer * along / np.linalg.norm(along)).as_matrix()
+        pose[:3, :3], pose[:3, 3] = turn, foot - turn @ foot
+    if rides == "body":
+        far = other_end(motion, travel, case)
+        middle = np.array([0.0, -motion.face_to_face / 2, 0.0])
+        roll = Rotation.from_euler("x", np.arcsin((travel - far) / motion.face_to_face)).as_matrix()
+        axle = np.eye(4)
+        axle[:3, :3] = roll
+        axle[:3, 3] = middle + [0.0, 0.0, (travel + far) / 2] - roll @ middle
+        pose = axle @ pose
+    return pose
+
+
+def seen_from_wheel(motion, obstacle, steer, travel, case, along):
+    """Points (one for each `along`) in the wheel's frame."""
+    start, end = np.array(obstacle.start), np.array(obstacle.end or obstacle.start)
+    points = start + np.atleast_1d(along)[:, None] * (end - start)
+    back = np.linalg.inv(wheel_pose(motion, steer, travel, case, obstacle.rides))
+    return points @ back[:3, :3].T + back[:3, 3]
+
+
+def swept_points(motion, obstacle, steers=9, travels=9, alongs=9):
+    """Every point of an even grid over the whole sweep, in the wheel's frame."""
+    cases = ("together", "crossed") if obstacle.rides == "body" else ("together",)
+    along = np.linspace(0, 1, alongs if obstacle.end else 1)
+    return np.concatenate(
+        [
+            seen_from_wheel(motion, obstacle, steer, travel, case, along)
+            for case in cases
+            for steer in np.linspace(-motion.steer_out, motion.steer_in, steers)
+            for travel in np.linspace(-motion.droop, motion.bump, travels if obstacle.rides == "body" else 1)
+        ]
+    )
+
+
+def outline(section, arc_steps=ARC_STEPS):
+    """The solid's half-plane section as a polygon."""
+    half, bottom, top = section.section_width / 2, section.barrel_radius, section.diameter / 2
+    corner = min((section.section_width - section.tread_width) / 2, top - bottom)
+    flat = half - corner
+    whole = shapely.box(-half, bottom, half, top - corner).union(shapely.box(-flat, bottom, flat, top))
+    if corner > 0:
+        above = shapely.box(-2 * half, bottom, 2 * half, 2 * top)
+        for side in (-flat, flat):
+            disc = shapely.Point(side, top - corner).buffer(corner, quad_segs=arc_steps)
+            whole = whole.union(disc.intersection(above))
+    if section.flange_radius is not None:
+        rim = section.rim_width / 2
+        whole = whole.union(shapely.box(-rim, bottom, rim, section.flange_radius))
+    return shapely.affinity.translate(whole, -section.offset, 0)
+
+
+def section_distance(section, axial, radial):
+    """Signed distance by shapely, negative inside."""
+    polygon = outline(section)
+    points = shapely.points(np.atleast_1d(axial), np.atleast_1d(radial))
+    inside = shapely.contains(polygon, points)
+    return np.where(inside, -shapely.distance(polygon.exterior, points), shapely.distance(polygon, points))
+
+
+def swept_distance(motion, obstacle, section, **grid):
+    """The least distance over an even grid: never less than the true one."""
+    points = swept_points(motion, obstacle, **grid)
+    return float(section_distance(section, points[:, 1], np.hypot(points[:, 0], points[:, 2])).min())
+
+
+def tire_mesh(section, turns, arc_steps):
+    """The tire turned by trimesh about its own axle, which lies along y."""
+    ring = np.array(outline(section, arc_steps).exterior.coords)
+    mesh = trimesh.creation.revolve(ring[:, ::-1], sections=turns)  # trimesh turns (radius, height) about z
+    mesh.apply_transform(np.array([[1, 0, 0, 0], [0, 0, 1, 0], [0, -1, 0, 0], [0, 0, 0, 1.0]]))
+    return mesh
+
+
+def mesh_distance(mesh, point):
+    """Distance from a point outside to the nearest triangle."""
+    spots = trimesh.triangles.closest_point(mesh.triangles, np.tile(point, (len(mesh.triangles), 1)))
+    return float(np.linalg.norm(spots - point, axis=1).min())
+
+
+@pytest.fixture(scope="session")
+def reference():
+    return SimpleNamespace(
+        seen_from_wheel=seen_from_wheel,
+        swept_points=swept_points,
+        section_distance=section_distance,
+        swept_distance=swept_distance,
+        tire_mesh=tire_mesh,
+        mesh_distance=mesh_distance,
+    )
