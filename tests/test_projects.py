@@ -93,9 +93,41 @@ def test_the_county_truck_clears_what_its_owner_took_care_of(county_flags):
         "tire.carries_less_than_rating",
         "wheel.seat_angle_differs",
         "wheel.thread_engagement_short",
-        "gearing.no_gear_set_restores",
         "stance.cg_not_measured",
     } <= clear
+
+
+def test_gears_between_a_bias_and_a_radial_tire_wait_for_a_roll_out(county_flags):
+    sets = next(flag for flag in county_flags if flag.rule.name == "gearing.no_gear_set_restores")
+    assert sets.verdict.answer == "too close to call"
+    assert sets.settles == ("the tires' roll-out over the floor (tire.rolling_circumference)",)
+
+
+def test_a_clear_rule_does_not_print_the_sentence_meant_for_raised(county):
+    says = {flag.rule.name: flag.says for flag in flags(county, worded=True) if flag.verdict.answer == "clear"}
+    assert "not known" not in says["stance.cg_not_measured"]
+    assert "30.39 in" in says["stance.cg_not_measured"]
+
+
+def test_the_county_trucks_speedometer_is_judged_by_its_teeth(county_flags):
+    low = next(flag for flag in county_flags if flag.rule.name == "speedometer.reads_low")
+    assert "by the teeth of its drive" in low.says
+
+
+def test_old_tires_count_where_they_are_and_new_ones_only_with_their_date(county_flags, begun_flags):
+    assert set(answers(county_flags, "tire.found_tires_too_old").values()) == {"raised"}
+    assert not answers(begun_flags, "tire.too_old")
+
+
+def test_a_measured_barrel_is_not_asked_for_its_well(forestry_flags):
+    asked = {need for flag in forestry_flags if flag.verdict.answer == "not known" for need in flag.needs}
+    assert not [need for need in asked if need.endswith(("well_depth", "barrel_thickness"))]
+
+
+def test_ball_seats_are_not_asked_for_an_angle(forestry_flags):
+    assert answers(forestry_flags, "wheel.seat_angle_differs")["front"] == "clear"
+    asked = {need for flag in forestry_flags if flag.verdict.answer == "not known" for need in flag.needs}
+    assert "fitments.soft.wheel.seat_angle" not in asked
 
 
 def test_the_county_truck_has_cautions_that_were_accepted_with_a_reason_and_still_hold(county_flags):
@@ -141,5 +173,5 @@ def test_what_the_forestry_trucks_owner_has_not_measured_is_asked_for(forestry_f
 def test_the_truck_just_begun_is_mostly_not_known_and_raises_nothing_false(begun_flags):
     assert sum(flag.verdict.answer == "not known" for flag in begun_flags) > len(begun_flags) / 2
     raised = {flag.rule.name for flag in begun_flags if flag.verdict.answer == "raised"}
-    # Nobody has weighed it: that much is true of a truck on its first evening, and of its unknown rims.
-    assert raised <= {"stance.cg_not_measured", "wheel.multi_piece_rims"}
+    # Nobody has weighed it or looked at its rims, and two tire sizes alone say which way the speedometer goes.
+    assert raised == {"stance.cg_not_measured", "wheel.multi_piece_rims", "speedometer.reads_low"}

@@ -56,7 +56,7 @@ def page(
     for flag in found:
         if flag.verdict.answer in ("raised", "too close to call"):
             lines += [*_flag(flag), ""]
-    lines += _not_known(found, waiting)
+    lines += _not_known(opened, found, waiting)
     if clear:
         lines += _clear(found)
     if figures:
@@ -74,7 +74,8 @@ def _head(opened: OpenProject) -> list[str]:
         fitment = project.fitments.get(planned)
         words = f": {clean(fitment.description)}" if fitment and fitment.description else ""
         kind = "planned" if project.plan.chosen else "as found" if planned == "found" else "candidate"
-        lines += paragraph(f"{kind} {clean(planned)}{words}", 2)
+        name_of = "" if planned == "found" else f" {clean(planned)}"
+        lines += paragraph(f"{kind}{name_of}{words}", 2)
     if not project.plan.chosen and len(opened.candidates) > 1:
         lines += paragraph("None is chosen yet (plan.chosen), so each candidate is judged.", 2)
     return [*lines, ""]
@@ -115,7 +116,7 @@ def _flag(flag: Flag) -> list[str]:
     return lines
 
 
-def _not_known(found: list[Flag], waiting: bool) -> list[str]:
+def _not_known(opened: OpenProject, found: list[Flag], waiting: bool) -> list[str]:
     """What is missing, by the file's tables; with `waiting`, each entry with the rules that wait for it."""
     lines: list[str] = []
     needed = missing(found)
@@ -123,12 +124,25 @@ def _not_known(found: list[Flag], waiting: bool) -> list[str]:
         rows = [(clean(need), "for " + ", ".join(rules)) for need, rules in needed.items()]
         lines += [ink("Not known: enter", "strong"), *columns(rows), ""]
     elif needed:
-        lines += [ink("Not known yet", "strong"), *columns(by_table(needed)), ""]
+        entries = {need: rules for need, rules in needed.items() if not need.startswith("obstacles[")}
+        lines += [ink("Not known yet", "strong"), *columns(by_table(entries)), ""]
+        lines += _to_measure(opened, needed)
         lines += [*paragraph("--waiting shows what waits for each. Measure what decides first."), ""]
     troubled = {(flag.rule.name, flag.verdict.trouble): None for flag in found if flag.verdict.trouble}
     if troubled:
         lines += [ink("Cannot be worked out", "strong"), *columns([(name, clean(why)) for name, why in troubled]), ""]
     return lines
+
+
+def _to_measure(opened: OpenProject, needed: dict[str, list[str]]) -> list[str]:
+    """Obstacles that nobody measured, with how to measure each."""
+    rows = [
+        (clean(label), clean(one.measured.measure or f"enter {need.rpartition('.')[2]}"))
+        for label, one in opened.obstacles.items()
+        for need in needed
+        if need.startswith(f"{one.key}.")
+    ]
+    return [ink("Obstacles to measure", "strong"), *columns(rows, most=26), ""] if rows else []
 
 
 def missing(found: list[Flag]) -> dict[str, list[str]]:

@@ -105,6 +105,9 @@ def _half(known: Known) -> float | None:
 
 
 def _shown(known: Known, kind: Kind, unit: str | None) -> str:
+    if known.instead:
+        picked, *others = (_shown(Known(one), kind, unit) for one in (known.value, *known.instead))
+        return f"{picked}, or {' or '.join(others)} at the worst"
     if unit and number(known.value) is not None and kind.form in ("quantity", "ratio"):
         return show_in(float(known.value), kind, unit, _half(known))
     return show(known.value, kind, tolerance=_half(known))

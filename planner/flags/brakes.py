@@ -1,9 +1,11 @@
 """What the wheel and tire mean for the brakes: room for the drum, and how hard it must work."""
 
-from planner.quantities.kinds import Change, Distance, Position, Ratio, RimCode
+from typing import Annotated
+
+from planner.quantities.kinds import POSITION, Change, Distance, Position, Ratio, RimCode
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.reasoning import GEOMETRY
-from planner.worksheet.declare import limit, rule
+from planner.worksheet.declare import Finding, limit, rule
 
 least_brake_gap = limit(
     Distance,
@@ -32,14 +34,14 @@ most_stop_energy = limit(
 
 _ROAD_TEST = (
     "Have the brakes inspected and the truck road-tested by a qualified person before it sees traffic: from low speed "
-    "first, on an empty, level road. Larger brakes or a servo are work for a licensed shop; both axles go together."
+    "first, on an empty, level road. Larger brakes or a servo are work for a licensed shop, both axles together."
 )
 
 
 @rule(
     severity="stop",
     notices="the barrel comes too near the brake",
-    says="{radial_clearance} between the brake and the barrel; at least {least_brake_gap} is wanted",
+    says="There is {radial_clearance} between the brake and the barrel; at least {least_brake_gap} is wanted.",
     cure="A larger rim code, a shallower drop well on the brake's side, or a thinner barrel; "
     "check with clay on the drum before the wheel carries weight.",
     ground=COMMON_PRACTICE,
@@ -54,7 +56,8 @@ def barrel_near_brake(radial_clearance: Position, least_brake_gap: Distance) -> 
 @rule(
     severity="stop",
     notices="the disc comes too near the brake's face",
-    says="{face_clearance} between the brake's face and the wheel's disc; at least {least_brake_gap} is wanted.",
+    says="There is {face_clearance} between the brake's face and the wheel's disc; at least {least_brake_gap} is "
+    "wanted.",
     cure="A disc dished further out where the brake stands. Grind nothing off the brake, and no loose spacers; "
     "check with clay on the drum's face before the wheel carries weight.",
     ground=COMMON_PRACTICE,
@@ -68,25 +71,44 @@ def disc_near_brake(face_clearance: Position, least_brake_gap: Distance) -> Posi
 
 @rule(
     severity="caution",
-    notices="the rim's code is smaller than the brake asks for",
-    says="By its drop well and barrel a rim of code {smallest_rim_code} is the smallest that clears the brake; "
-    "this one is {rim_diameter_code}.",
+    notices="the rim is of a smaller code than the brake asks for",
+    says="By its drop well and barrel the smallest rim code that clears the brake is {smallest_rim_code}; this one is "
+    "{rim_diameter_code}.",
+    clear_says="The rim is large enough for the brake.",
     cure="Take the larger code, or have the wheel's maker place the drop well away from the brake and state the inside "
     "radius there; a measured barrel counts before this estimate.",
     ground=GEOMETRY,
-    holds={"rim_diameter_code": "17", "smallest_rim_code": "16"},
-    fails={"rim_diameter_code": "15", "smallest_rim_code": "16"},
+    holds={
+        "rim_diameter_code": "17",
+        "least_brake_gap": "3 mm",
+        "smallest_rim_code": "16",
+        "radial_clearance": "8 mm",
+    },
+    fails={
+        "rim_diameter_code": "15",
+        "least_brake_gap": "3 mm",
+        "smallest_rim_code": "16",
+        "radial_clearance": "-6 mm",
+    },
 )
-def rim_smaller_than_brake_asks(rim_diameter_code: RimCode, smallest_rim_code: RimCode) -> bool:
-    """Whether the code is at least the smallest that clears."""
-    return rim_diameter_code >= smallest_rim_code
+def rim_smaller_than_brake_asks(
+    rim_diameter_code: RimCode,
+    radial_clearance: Position,
+    least_brake_gap: Distance,
+    smallest_rim_code: RimCode | None = None,
+) -> Annotated[Finding, POSITION]:
+    """Margin in m of radius; where the barrel itself was measured, no well and no steel are asked for."""
+    if smallest_rim_code is None:
+        return Finding(True)
+    margin = radial_clearance - least_brake_gap
+    return Finding(max(margin, 0.0) if rim_diameter_code >= smallest_rim_code else margin)
 
 
 @rule(
     severity="caution",
     notices="braking force at the road is lost",
-    says="On the taller tire the same brakes hold with {retarding_force_ratio} of the force found; "
-    "{least_braking_kept} at the least is taken as no change.",
+    says="On the new tires the same brakes hold with {retarding_force_ratio} of the force found; "
+    "{least_braking_kept} at the least is let pass.",
     cure=_ROAD_TEST,
     ground=COMMON_PRACTICE,
     holds={"retarding_force_ratio": "0.95", "least_braking_kept": "0.90"},
@@ -101,11 +123,12 @@ def braking_force_lost(retarding_force_ratio: Ratio, least_braking_kept: Ratio) 
     severity="caution",
     notices="the same stop takes more pedal",
     says="The same stop takes {pedal_effort_ratio} times the pedal effort found; {most_pedal_effort} at the most is "
-    "taken as no change.",
+    "let pass.",
     cure=_ROAD_TEST,
     ground=COMMON_PRACTICE,
     holds={"pedal_effort_ratio": "1.05", "most_pedal_effort": "1.10"},
     fails={"pedal_effort_ratio": "1.19", "most_pedal_effort": "1.10"},
+    beyond="over by",
 )
 def pedal_effort_gained(pedal_effort_ratio: Ratio, most_pedal_effort: Ratio) -> Change:
     """Margin as a part of the effort found."""
@@ -116,11 +139,12 @@ def pedal_effort_gained(pedal_effort_ratio: Ratio, most_pedal_effort: Ratio) -> 
     severity="caution",
     notices="each stop makes more heat",
     says="A stop from the same speed makes {stop_energy_ratio} times the heat found; {most_stop_energy} at the most is "
-    "taken as no change.",
+    "let pass.",
     cure="Lighter wheels and tires, a lower top speed, lower gears on grades. " + _ROAD_TEST,
     ground=COMMON_PRACTICE,
     holds={"stop_energy_ratio": "1.02", "most_stop_energy": "1.10"},
     fails={"stop_energy_ratio": "1.25", "most_stop_energy": "1.10"},
+    beyond="over by",
 )
 def stop_energy_gained(stop_energy_ratio: Ratio, most_stop_energy: Ratio) -> Change:
     """Margin as a part of the energy found."""

@@ -10,9 +10,9 @@ LOCAL_CODE = Ground("local code, entered by the person")
 
 poke_allowance = limit(
     Distance,
-    "1/4 in",
+    "1/2 in",
     means="how far the sidewall may stand from where it is wanted",
-    ground=practice("about what wheels, tires and fenders differ from side to side"),
+    ground=practice("on an old truck body, fenders and axle stand that far off from one side to the other"),
 )
 
 legal_width = limit(
@@ -40,14 +40,15 @@ stud_circle_allowance = limit(
 @rule(
     severity="note",
     notices="the tire does not stand at the fender's edge as wanted",
-    says="the sidewall stands {poke} proud of the fender's edge; {wanted_poke} is wanted, give or take "
-    "{poke_allowance} (below nothing is inside the edge)",
+    says="The sidewall stands {poke} proud of the fender's edge (minus is inside it); {wanted_poke} is wanted, give or "
+    "take {poke_allowance}.",
     cure="The offset for that poke is among the wheel's figures; see what it does to the inboard side, the scrub "
     "radius and the bearings before it is ordered.",
     ground=ENTERED,
-    holds={"poke": "-0.4 in", "wanted_poke": "-1/2 in", "poke_allowance": "1/4 in"},
-    fails={"poke": "1 in", "wanted_poke": "-1/2 in", "poke_allowance": "1/4 in"},
+    holds={"poke": "-0.4 in", "wanted_poke": "-1/2 in", "poke_allowance": "1/2 in"},
+    fails={"poke": "1 in", "wanted_poke": "-1/2 in", "poke_allowance": "1/2 in"},
     only_with=("wanted_poke",),
+    beyond="over by",
 )
 def poke_not_as_wanted(poke: Position, wanted_poke: Position, poke_allowance: Distance) -> Position:
     """Margin in m, either way: how much further off it might be."""
@@ -57,13 +58,15 @@ def poke_not_as_wanted(poke: Position, wanted_poke: Position, poke_allowance: Di
 @rule(
     severity="caution",
     notices="the tire stands further out than you would accept",
-    says="the sidewall stands {poke} proud of the fender's edge; {greatest_poke} is the most that you would accept",
+    says="The sidewall stands {poke} proud of the fender's edge (minus is inside it); {greatest_poke} is the most that "
+    "you would accept.",
     cure="More backspace or a narrower tire, if the inboard side has the room; or a fender flare. Whether the tread "
     "must be covered is a matter of local code: it comes first.",
     ground=ENTERED,
     holds={"poke": "-0.4 in", "greatest_poke": "0 in"},
     fails={"poke": "3/4 in", "greatest_poke": "0 in"},
     only_with=("greatest_poke",),
+    beyond="over by",
 )
 def poke_past_greatest(poke: Position, greatest_poke: Position) -> Position:
     """Margin in m: how much further out it might stand."""
@@ -73,12 +76,13 @@ def poke_past_greatest(poke: Position, greatest_poke: Position) -> Position:
 @rule(
     severity="stop",
     notices="the tire stands further out than local code allows",
-    says="the sidewall stands {poke} proud of the fender's edge; local code allows {legal_poke}",
+    says="The sidewall stands {poke} proud of the fender's edge (minus is inside it); local code allows {legal_poke}.",
     cure="More backspace, a narrower tire, or a flare that covers the tread, before the truck goes on a public road. "
     "Read the code itself: some count the tread and not the sidewall, and some ask for mud flaps.",
     ground=LOCAL_CODE,
     holds={"poke": "-0.4 in", "legal_poke": "0 in"},
     fails={"poke": "3/4 in", "legal_poke": "0 in"},
+    beyond="over by",
 )
 def poke_past_local_code(poke: Position, legal_poke: Position) -> Position:
     """Margin in m: how much further out the code would let it stand."""
@@ -88,12 +92,14 @@ def poke_past_local_code(poke: Position, legal_poke: Position) -> Position:
 @rule(
     severity="stop",
     notices="the truck is wider than the law allows",
-    says="{width_over_tires} over the tires; {legal_width} is the greatest width allowed, body included",
+    says="The truck is {width_over_tires} wide over its tires; {legal_width} is the greatest width allowed, body "
+    "included.",
     cure="More backspace or narrower tires; or a permit from the authority for the roads that it will use. Mirrors are "
     "usually not counted: read the rule where the truck is registered.",
     ground=LEGAL_WIDTH.recalled(),
     holds={"width_over_tires": "82 in", "legal_width": "102 in", "body_width": "78 in"},
     fails={"width_over_tires": "104 in", "legal_width": "102 in", "body_width": "78 in"},
+    beyond="over by",
 )
 def wider_than_legal(width_over_tires: Length, legal_width: Length, body_width: Length | None = None) -> Position:
     """Margin in m: how much wider the widest of tires and body might be."""
@@ -103,8 +109,8 @@ def wider_than_legal(width_over_tires: Length, legal_width: Length, body_width: 
 @rule(
     severity="caution",
     notices="the spare is not of a size with every tire",
-    says="the spare is {spare_diameter}; the front tires are {front_diameter}, the rear ones {rear_diameter}; "
-    "{greatest_spare_difference} is the limit",
+    says="The spare is {spare_diameter} tall; the front tires are {front_diameter}, the rear ones {rear_diameter}. "
+    "They may differ by {greatest_spare_difference}.",
     cure="Carry a spare of the tires' size. With one of another size go slowly and a short way only, with four-wheel "
     "drive and any locking differential out: it strains them, and the truck pulls to one side under the brakes.",
     ground=COMMON_PRACTICE,
@@ -122,6 +128,7 @@ def wider_than_legal(width_over_tires: Length, legal_width: Length, body_width: 
         "greatest_spare_difference": "2 %",
     },
     only_with=("spare_diameter",),
+    beyond="over by",
 )
 def spare_differs_in_size(
     spare_diameter: Length, front_diameter: Length, rear_diameter: Length, greatest_spare_difference: Share
@@ -134,8 +141,8 @@ def spare_differs_in_size(
 @rule(
     severity="caution",
     notices="the spare does not bolt on at every corner",
-    says="the spare's stud circle is {spare_stud_circle}; the front hubs' is {front_circle}, "
-    "the rear hubs' {rear_circle}",
+    says="The spare's stud circle is {spare_stud_circle}; the front hubs' is {front_circle}, the rear hubs' "
+    "{rear_circle}. They may differ by {stud_circle_allowance}.",
     cure="Carry a spare wheel for each stud circle, or have one drilled by a wheel maker. Never draw a wheel down over "
     "studs that it does not fit: they bend, and the wheel comes off. Compare the number of studs, the bore, the seats "
     "and the threads as well.",
@@ -154,6 +161,7 @@ def spare_differs_in_size(
         "stud_circle_allowance": "0.5 mm",
     },
     only_with=("spare_stud_circle",),
+    beyond="over by",
 )
 def spare_misses_studs(
     spare_stud_circle: Length, front_circle: Length, rear_circle: Length, stud_circle_allowance: Distance
@@ -165,13 +173,14 @@ def spare_misses_studs(
 @rule(
     severity="caution",
     notices="the tire is large for the fender opening",
-    says="the tire is {overall_diameter}; straight up on the bump stop the opening keeps its clearance to "
-    "{tire_for_clearance}",
+    says="The tire is {overall_diameter} tall; straight up on the bump stop the opening keeps its clearance to "
+    "{tire_for_clearance}.",
     cure="A first look only: the sweep through steer and travel decides. A smaller tire, longer bump stops, a lift, or "
     "an opening cut back by someone who knows where the body carries load; then mock it up through all its travel.",
     ground=GEOMETRY,
     holds={"overall_diameter": "36.8 in", "tire_for_clearance": "38 in"},
     fails={"overall_diameter": "39.5 in", "tire_for_clearance": "38 in"},
+    beyond="over by",
 )
 def tire_large_for_opening(overall_diameter: Length, tire_for_clearance: Length) -> Position:
     """Margin in m on the diameter."""

@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from planner.quantities.kinds import CHANGE, SPEED_CHANGE, Change, Count, Share, Speed
+from planner.quantities.kinds import CHANGE, SPEED_CHANGE, Change, Count, Share, Speed, Text
 from planner.sources.citing import practice
 from planner.sources.standards import SPEEDOMETER_DRIVES
 from planner.sources.un import R39
@@ -37,22 +37,32 @@ greatest_driven_gear_error = limit(
     ground=practice("half the step from one tooth to the next on a gear of twenty-odd is about 2 %"),
 )
 
+greatest_found_reading_error = limit(
+    Share,
+    "5 %",
+    means="how far the drive's teeth may leave the speedometer off on the tires as found",
+    ground=practice("makers fitted a driven gear to the tires; more says that a count or the dial's turns are wrong"),
+)
+
 _TELLING = 0.0005  # less than this shows as 0.0 %
+_BASIS = "by the teeth of its drive"
 _DIGITS = 12  # a speedometer that is exactly right does not read low by the last bit of a division
 
 
 @rule(
     severity="caution",
     notices="the speedometer reads low",
-    says="at every speed the speedometer reads {reads}",
+    says="At every speed the speedometer reads {reads}, {speedometer_basis}.",
     cure="Reading low, it lets you go faster than it says. Another driven gear, a ratio adapter, or a recalibrated "
     "sender, before the truck goes on the road; check it against a measured mile or a satellite receiver. Until then "
     "put a card with true speeds beside it.",
     ground=R39.read("paragraph 5.3, as two publications quote it alike"),
-    holds={"speedometer_error": "3 %", "speedometer_low_share": "0 %"},
-    fails={"speedometer_error": "-9 %", "speedometer_low_share": "0 %"},
+    holds={"speedometer_error": "3 %", "speedometer_low_share": "0 %", "speedometer_basis": _BASIS},
+    fails={"speedometer_error": "-9 %", "speedometer_low_share": "0 %", "speedometer_basis": _BASIS},
 )
-def reads_low(speedometer_error: Change, speedometer_low_share: Share) -> Annotated[Finding, CHANGE]:
+def reads_low(
+    speedometer_error: Change, speedometer_low_share: Share, speedometer_basis: Text
+) -> Annotated[Finding, CHANGE]:
     """Margin as a ratio: how far the reading stands above the least that is accepted."""
     margin = round(speedometer_error + speedometer_low_share, _DIGITS)
     return Finding(margin, {"reads": _reads(speedometer_error)})
@@ -61,26 +71,33 @@ def reads_low(speedometer_error: Change, speedometer_low_share: Share) -> Annota
 @rule(
     severity="caution",
     notices="the speedometer reads high past the band",
-    says="the speedometer reads {reads}; at a true {top_speed} at most {speedometer_high_share} and "
-    "{speedometer_high_allowance} are accepted",
+    says="The speedometer reads {reads}, {speedometer_basis}; at a true {top_speed} it may read high by "
+    "{speedometer_high_share} and {speedometer_high_allowance} at the most.",
     cure="Another driven gear, a ratio adapter, or a recalibrated sender; the odometer counts too many miles by the "
     "same part.",
     ground=R39.read("paragraph 5.3, as two publications quote it alike"),
     holds={
         "speedometer_error": "4 %",
+        "speedometer_basis": _BASIS,
         "top_speed": "65 mph",
         "speedometer_high_share": "10 %",
         "speedometer_high_allowance": "4 km/h",
     },
     fails={
         "speedometer_error": "16 %",
+        "speedometer_basis": _BASIS,
         "top_speed": "65 mph",
         "speedometer_high_share": "10 %",
         "speedometer_high_allowance": "4 km/h",
     },
+    beyond="over by",
 )
 def reads_high(
-    speedometer_error: Change, top_speed: Speed, speedometer_high_share: Share, speedometer_high_allowance: Speed
+    speedometer_error: Change,
+    speedometer_basis: Text,
+    top_speed: Speed,
+    speedometer_high_share: Share,
+    speedometer_high_allowance: Speed,
 ) -> Annotated[Finding, CHANGE]:
     """Margin as a ratio at the intended top speed, where the band is narrowest for an error in proportion."""
     allowed = speedometer_high_share + speedometer_high_allowance / top_speed
@@ -90,16 +107,27 @@ def reads_high(
 @rule(
     severity="caution",
     notices="the speedometer is off by more than carriers are allowed",
-    says="at a true {carrier_test_speed} the speedometer reads {reads}; a carrier's may be off by "
-    "{carrier_speedometer_error}",
+    says="At a true {carrier_test_speed} the speedometer reads {reads}, {speedometer_basis}; a carrier's may be off by "
+    "{carrier_speedometer_error}.",
     cure="Another driven gear, a ratio adapter, or a recalibrated sender. The rule binds commercial trucks; for any "
     "other it is a measure of what is sensible.",
     ground=CARRIER_SPEEDOMETERS.read(),
-    holds={"speedometer_error": "-4 %", "carrier_test_speed": "50 mph", "carrier_speedometer_error": "5 mph"},
-    fails={"speedometer_error": "-12 %", "carrier_test_speed": "50 mph", "carrier_speedometer_error": "5 mph"},
+    holds={
+        "speedometer_error": "-4 %",
+        "speedometer_basis": _BASIS,
+        "carrier_test_speed": "50 mph",
+        "carrier_speedometer_error": "5 mph",
+    },
+    fails={
+        "speedometer_error": "-12 %",
+        "speedometer_basis": _BASIS,
+        "carrier_test_speed": "50 mph",
+        "carrier_speedometer_error": "5 mph",
+    },
+    beyond="over by",
 )
 def off_at_highway_speed(
-    speedometer_error: Change, carrier_test_speed: Speed, carrier_speedometer_error: Speed
+    speedometer_error: Change, speedometer_basis: Text, carrier_test_speed: Speed, carrier_speedometer_error: Speed
 ) -> Annotated[Finding, SPEED_CHANGE]:
     """Margin in m/s, either way: what is left to the accuracy asked."""
     margin = carrier_speedometer_error - abs(speedometer_error) * carrier_test_speed
@@ -109,15 +137,16 @@ def off_at_highway_speed(
 @rule(
     severity="note",
     notices="the nearest driven gear leaves the speedometer off",
-    says="with a driven gear of {nearest_driven_gear} teeth the speedometer reads {reads}; "
-    "{greatest_driven_gear_error} is the limit; an adapter of {adapter} beside it (turns out for "
-    "one turn in) would put it right",
+    says="The driven gear's nearest count of teeth is {nearest_driven_gear}; with it the speedometer reads {reads}, "
+    "where {greatest_driven_gear_error} either way is let pass. An adapter of {adapter} beside it (turns out for one "
+    "turn in) would put it right.",
     cure="A ratio adapter beside that gear, another drive gear, or the next driven gear with fewer teeth, which reads "
     "high and not low.",
     ground=SPEEDOMETER_DRIVES.recalled("1000 turns to the mile"),
     holds={"nearest_driven_gear": "20", "driven_gear_error": "0.8 %", "greatest_driven_gear_error": "2 %"},
     fails={"nearest_driven_gear": "9", "driven_gear_error": "-4.5 %", "greatest_driven_gear_error": "2 %"},
     only_with=("nearest_driven_gear",),
+    beyond="over by",
 )
 def driven_gear_leaves_error(
     nearest_driven_gear: Count, driven_gear_error: Change, greatest_driven_gear_error: Share
@@ -125,6 +154,39 @@ def driven_gear_leaves_error(
     """Margin as a ratio, either way: how much more error might be left."""
     words = {"reads": _reads(driven_gear_error), "adapter": f"{1 / (1 + driven_gear_error):.3f}"}
     return Finding(greatest_driven_gear_error - abs(driven_gear_error), words)
+
+
+@rule(
+    severity="note",
+    notices="by its teeth the speedometer was off on the truck as found",
+    says="By {drive_teeth} and {driven_teeth} teeth the speedometer read {reads} on the tires as found; "
+    "{greatest_found_reading_error} either way is let pass.",
+    cure="Check it over a measured mile or against a satellite receiver before a gear is ordered. Where it read true, "
+    "a count is wrong, or the dial wants another number of turns to the mile: enter that (cable_turns_per_mile).",
+    if_close="Time it over a measured mile, or against a satellite receiver, on the tires as found.",
+    ground=SPEEDOMETER_DRIVES.recalled("1000 turns to the mile"),
+    holds={
+        "found_fitted_gear_error": "-1 %",
+        "drive_teeth": "6",
+        "driven_teeth": "20",
+        "greatest_found_reading_error": "5 %",
+    },
+    fails={
+        "found_fitted_gear_error": "-38 %",
+        "drive_teeth": "6",
+        "driven_teeth": "20",
+        "greatest_found_reading_error": "5 %",
+    },
+    only_with=("drive_teeth", "driven_teeth"),
+    beyond="over by",
+)
+def found_reading_off(
+    found_fitted_gear_error: Change, drive_teeth: Count, driven_teeth: Count, greatest_found_reading_error: Share
+) -> Annotated[Finding, CHANGE]:
+    """Margin as a ratio, either way."""
+    return Finding(
+        greatest_found_reading_error - abs(found_fitted_gear_error), {"reads": _reads(found_fitted_gear_error)}
+    )
 
 
 def _reads(error: float) -> str:

@@ -37,8 +37,9 @@ _RAMP_CURE = "A taller tire at that end, or move, trim or guard what hangs low: 
 @rule(
     severity="caution",
     notices="stability against tipping has fallen",
-    says="The stability factor goes from {found_stability_factor} to {planned_stability_factor}; "
-    "{least_stability_kept} times the found one is let pass.",
+    says="The stability factor (half the track over the height of the centre of gravity) goes from "
+    "{found_stability_factor} to {planned_stability_factor}; {least_stability_kept} times the found one at the least "
+    "is let pass.",
     cure="A wider track within the fenders and the law, a lower tire, load carried lower. Otherwise drive for it: "
     "slower in bends, straight up and down slopes, belts for everybody; tell whoever drives it.",
     ground=ROLLOVER.read(),
@@ -61,6 +62,7 @@ def stability_fallen(
     ground=ROLLOVER.read(),
     holds={"found_cg_height": "32 in"},
     fails={},
+    clear_says="The centre of gravity stands {found_cg_height} above the ground on the truck as found.",
 )
 def cg_not_measured(found_cg_height: Length | None = None) -> bool:
     """Whether there is a height, entered or from a lift test."""
@@ -76,6 +78,7 @@ def cg_not_measured(found_cg_height: Length | None = None) -> bool:
     ground=LAMPS.recalled("Table I"),
     holds={"lamp_height": "40 in", "lamp_lowest": "22 in", "lamp_highest": "54 in"},
     fails={"lamp_height": "56 in", "lamp_lowest": "22 in", "lamp_highest": "54 in"},
+    beyond="outside by",
 )
 def lamps_out_of_band(lamp_height: Length, lamp_lowest: Length, lamp_highest: Length) -> Position:
     """Margin in m to the nearer end of the band."""
@@ -146,11 +149,13 @@ def breakover_below_wanted(breakover_angle: Angle, wanted_breakover_angle: Angle
 @rule(
     severity="note",
     notices="approach angle lost",
-    says="The approach angle goes from {found_approach_angle} to {planned_approach_angle}.",
+    says="The approach angle goes from {found_approach_angle} to {planned_approach_angle}; a loss of "
+    "{most_ramp_angle_lost} is let pass.",
     cure=_RAMP_CURE,
     ground=COMMON_PRACTICE,
     holds={"found_approach_angle": "30 deg", "planned_approach_angle": "33 deg", "most_ramp_angle_lost": "1 deg"},
     fails={"found_approach_angle": "30 deg", "planned_approach_angle": "28 deg", "most_ramp_angle_lost": "1 deg"},
+    beyond="over by",
 )
 def approach_angle_lost(
     found_approach_angle: Angle, planned_approach_angle: Angle, most_ramp_angle_lost: Angle
@@ -162,11 +167,13 @@ def approach_angle_lost(
 @rule(
     severity="note",
     notices="departure angle lost",
-    says="The departure angle goes from {found_departure_angle} to {planned_departure_angle}.",
+    says="The departure angle goes from {found_departure_angle} to {planned_departure_angle}; a loss of "
+    "{most_ramp_angle_lost} is let pass.",
     cure=_RAMP_CURE,
     ground=COMMON_PRACTICE,
     holds={"found_departure_angle": "25 deg", "planned_departure_angle": "27 deg", "most_ramp_angle_lost": "1 deg"},
     fails={"found_departure_angle": "25 deg", "planned_departure_angle": "22 deg", "most_ramp_angle_lost": "1 deg"},
+    beyond="over by",
 )
 def departure_angle_lost(
     found_departure_angle: Angle, planned_departure_angle: Angle, most_ramp_angle_lost: Angle
@@ -178,11 +185,13 @@ def departure_angle_lost(
 @rule(
     severity="note",
     notices="breakover angle lost",
-    says="The breakover angle goes from {found_breakover_angle} to {planned_breakover_angle}.",
+    says="The breakover angle goes from {found_breakover_angle} to {planned_breakover_angle}; a loss of "
+    "{most_ramp_angle_lost} is let pass.",
     cure=_RAMP_CURE,
     ground=COMMON_PRACTICE,
     holds={"found_breakover_angle": "22 deg", "planned_breakover_angle": "24 deg", "most_ramp_angle_lost": "1 deg"},
     fails={"found_breakover_angle": "22 deg", "planned_breakover_angle": "19 deg", "most_ramp_angle_lost": "1 deg"},
+    beyond="over by",
 )
 def breakover_angle_lost(
     found_breakover_angle: Angle, planned_breakover_angle: Angle, most_ramp_angle_lost: Angle

@@ -29,6 +29,7 @@ most_bearing_moment = limit(
     ground=COMMON_PRACTICE,
     holds={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "1.75 in", "most_scrub_change": "1/2 in"},
     fails={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "4 in", "most_scrub_change": "1/2 in"},
+    beyond="over by",
 )
 def scrub_radius_changed(
     found_scrub_radius: Position, planned_scrub_radius: Position, most_scrub_change: Distance
@@ -47,6 +48,8 @@ def scrub_radius_changed(
     ground=COMMON_PRACTICE,
     holds={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "0.5 in"},
     fails={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "-0.5 in"},
+    beyond="across by",
+    clear_says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius} and stays on its side.",
 )
 def scrub_radius_changed_sign(found_scrub_radius: Position, planned_scrub_radius: Position) -> Position:
     """Margin in m: how far the planned one stays on the found one's side."""
@@ -63,6 +66,7 @@ def scrub_radius_changed_sign(found_scrub_radius: Position, planned_scrub_radius
     ground=COMMON_PRACTICE,
     holds={"bearing_moment_ratio": "1.05", "most_bearing_moment": "1.10"},
     fails={"bearing_moment_ratio": "1.40", "most_bearing_moment": "1.10"},
+    beyond="over by",
 )
 def bearing_moment_grown(bearing_moment_ratio: Ratio, most_bearing_moment: Ratio) -> Change:
     """Margin as a part of the moment found."""

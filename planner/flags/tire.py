@@ -8,6 +8,7 @@ from planner.quantities.kinds import (
     Change,
     Duration,
     Length,
+    Pressure,
     Ratio,
     RimCode,
     Speed,
@@ -42,13 +43,14 @@ _YEAR = 365.25 * 86400.0
 @rule(
     severity="stop",
     notices="the rim is too narrow or too wide for the tire",
-    says="a rim {rim_width} wide is {way}; the tire takes {narrowest_rim} to {widest_rim}, by its maker where those "
-    "were entered and by a rule of thumb where not",
+    says="A rim {rim_width} wide is {way}; the tire takes {narrowest_rim} to {widest_rim}, by its maker where those "
+    "were entered and by a rule of thumb where not.",
     cure="Look up the tire maker's approved rims for this very tire and enter them; then a rim or a tire that lies "
     "within. A tire on a wrong rim can come off its bead or fail beside it.",
     ground=practice("the tire maker's approved rims; where none are entered a band of the section width"),
     holds={"rim_width": "9 in", "narrowest_rim": "8 1/2 in", "widest_rim": "11 in"},
     fails={"rim_width": "8 in", "narrowest_rim": "8 1/2 in", "widest_rim": "11 in"},
+    beyond="outside by",
 )
 def rim_outside_tires_range(
     rim_width: Length, narrowest_rim: Length, widest_rim: Length
@@ -63,7 +65,7 @@ def rim_outside_tires_range(
 @rule(
     severity="stop",
     notices="the tires carry less than the load on the axle",
-    says="together the axle's tires carry {tire_margin} times the load on it; at least {least_tire_margin} is asked",
+    says="Together the axle's tires carry {tire_margin} times the load on it; at least {least_tire_margin} is asked.",
     cure="Tires of a higher load index or load range, on wheels rated for it, or less load on this axle. A passenger "
     "car tire counts for its load over 1.10 on a truck. Do not drive it loaded: an overloaded tire fails hot, at "
     "speed.",
@@ -79,7 +81,8 @@ def carries_less_than_load(tire_margin: Ratio, least_tire_margin: Ratio) -> Chan
 @rule(
     severity="stop",
     notices="the tires carry less than the axle is rated for",
-    says="together the axle's tires carry {tire_rating_margin} times its rating; at least {least_tire_margin} is asked",
+    says="Together the axle's tires carry {tire_rating_margin} times its rating; at least {least_tire_margin} is "
+    "asked.",
     cure="Tires of a higher load index or load range, on wheels rated for it. A passenger car tire counts for its "
     "load over 1.10 on a truck. Where the truck has been rated anew, by whoever may do so under your code, enter that "
     "rating.",
@@ -95,7 +98,7 @@ def carries_less_than_rating(tire_rating_margin: Ratio, least_tire_margin: Ratio
 @rule(
     severity="stop",
     notices="the tire is not made for the intended top speed",
-    says="the tire's speed symbol allows {speed_limit}; you mean to drive {top_speed}",
+    says="The tire's speed symbol allows {speed_limit}; you mean to drive {top_speed}.",
     cure="A tire with a higher speed symbol, or a lower top speed entered and kept. A tire without a symbol is held "
     "to what its maker states.",
     ground=R54.recalled("speed category symbols; the same table in UN R30"),
@@ -110,12 +113,13 @@ def slower_than_top_speed(speed_limit: Speed, top_speed: Speed) -> SpeedChange:
 @rule(
     severity="caution",
     notices="radial tires at one axle and bias tires at the other",
-    says="{front_construction} tires at the front and {rear_construction} tires at the rear",
+    says="The front tires are {front_construction}, the rear ones {rear_construction}.",
     cure="The same construction on all wheels. They answer the steering differently, and the truck may turn loose at "
     "one end without warning; some codes forbid it, above all with radials at the front and bias tires behind.",
     ground=COMMON_PRACTICE,
     holds={"front_construction": "radial", "rear_construction": "radial"},
     fails={"front_construction": "radial", "rear_construction": "bias"},
+    clear_says="The tires are {front_construction} all round.",
 )
 def radial_and_bias_on_one_truck(front_construction: Text, rear_construction: Text) -> bool:
     """Whether both axles have tires of one construction."""
@@ -125,13 +129,14 @@ def radial_and_bias_on_one_truck(front_construction: Text, rear_construction: Te
 @rule(
     severity="stop",
     notices="the spare would put radial and bias tires on one axle",
-    says="the spare is {spare_construction} and the axle's tires are {construction}",
+    says="The spare is {spare_construction} and the axle's tires are {construction}.",
     cure="A spare of the same construction and size. Never fit this one beside a tire of the other construction, not "
     "even to get home.",
     ground=practice("radial and bias tires are never mixed on an axle"),
     holds={"spare_construction": "radial", "construction": "radial"},
     fails={"spare_construction": "bias", "construction": "radial"},
     only_with=("spare_construction",),
+    clear_says="The spare and the axle's tires are both {construction}.",
 )
 def spare_mixes_radial_and_bias(spare_construction: Text, construction: Text) -> bool:
     """Whether the spare may stand in at this axle; left and right are taken to be alike otherwise."""
@@ -141,16 +146,56 @@ def spare_mixes_radial_and_bias(spare_construction: Text, construction: Text) ->
 @rule(
     severity="caution",
     notices="the tire is older than the limit",
-    says="by its date code the tire is {age} old; {oldest_tire_age} (ten years unless you set another) is the limit",
+    says="By its date code the tire is {age} old; {limit} is the limit.",
     cure="Another tire, however good its tread looks: rubber ages from the inside. If you keep it, have it taken off "
     "the rim and looked over inside and out by a tire shop.",
     ground=practice("tire makers commonly say ten years at the most"),
     holds={"tire_age": "100 weeks", "oldest_tire_age": "522 weeks"},
     fails={"tire_age": "700 weeks", "oldest_tire_age": "522 weeks"},
+    only_with=("tire_age",),
+    beyond="over by",
 )
-def too_old(tire_age: Duration, oldest_tire_age: Duration) -> Annotated[Finding, DURATION]:
+def too_old(
+    tire_age: Duration, oldest_tire_age: Duration, found_tire_age: Duration | None = None
+) -> Annotated[Finding, DURATION]:
+    """Margin in s; of the very tires that were found the rule for those speaks."""
+    return Finding(True if tire_age == found_tire_age else oldest_tire_age - tire_age, _ages(tire_age, oldest_tire_age))
+
+
+@rule(
+    severity="caution",
+    notices="the tires found are older than the limit",
+    says="By their date code the tires found are {age} old; {limit} is the limit.",
+    cure="Until they are off: short ways, low speed, no load, and nobody beside them while they are being inflated. "
+    "Not onto the road with cracks, bulges or cords showing: have the truck carried to the shop instead.",
+    ground=practice("tire makers commonly say ten years at the most"),
+    holds={"found_tire_age": "100 weeks", "oldest_tire_age": "522 weeks"},
+    fails={"found_tire_age": "700 weeks", "oldest_tire_age": "522 weeks"},
+    beyond="over by",
+)
+def found_tires_too_old(found_tire_age: Duration, oldest_tire_age: Duration) -> Annotated[Finding, DURATION]:
     """Margin in s."""
-    return Finding(oldest_tire_age - tire_age, {"age": f"{tire_age / _YEAR:.1f} years"})
+    return Finding(oldest_tire_age - found_tire_age, _ages(found_tire_age, oldest_tire_age))
+
+
+@rule(
+    severity="note",
+    notices="the pressure is the tire maker's least and not the load's",
+    says="The load alone would ask for less than {pressure_for_load}, the least pressure that the tire's maker allows; "
+    "it is held at that.",
+    clear_says="The load asks for {pressure_for_load}, above the maker's least of {least_pressure}.",
+    if_close="Run the maker's least pressure or what the load asks for, whichever is more; the maker's load table for "
+    "this very tire tells.",
+    cure="Go no lower on the road: bead and sidewall need it. The ride will be firm, as on any tire much larger than "
+    "its load. For soft ground ask the tire's maker how low it may go, at what speed.",
+    ground=practice("the tire maker's least pressure comes before an estimate from the load"),
+    holds={"pressure_for_load": "40 psi", "least_pressure": "26 psi"},
+    fails={"pressure_for_load": "26 psi", "least_pressure": "26 psi"},
+    only_with=("least_pressure",),
+)
+def pressure_held_at_least(pressure_for_load: Pressure, least_pressure: Pressure) -> bool:
+    """Whether the load asks for more than the least pressure."""
+    return pressure_for_load > least_pressure
 
 
 @rule(
@@ -163,32 +208,44 @@ def too_old(tire_age: Duration, oldest_tire_age: Duration) -> Annotated[Finding,
     ground=RIM_SERVICING.recalled("(e): matching by the charts of tire and rim makers"),
     holds={"tire_tube": "tubeless", "rim_tubeless": "yes"},
     fails={"tire_tube": "tubeless", "rim_tubeless": "no"},
+    clear_says="Tire, tube and rim belong together.",
 )
 def tube_and_rim_mismatched(tire_tube: Text, rim_tubeless: YesNo) -> Finding:
     """Whether a tubeless tire sits on a tubeless rim, or a tube-type one on a rim for tubes."""
     tubeless = tire_tube.strip().lower() == "tubeless"
     words = {
-        (True, False): "a tubeless tire on a rim that is not made for one: it leaks through rivets and split "
-        "rings, and nothing holds its bead to the seat",
-        (False, True): "a tube-type tire on a rim made for tubeless ones: bead and bead seat may not match, and a tube "
-        "chafes there",
+        (True, False): "A tubeless tire is to go on a rim that is not made for one: it leaks through rivets and split "
+        "rings, and nothing holds its bead to the seat.",
+        (
+            False,
+            True,
+        ): "A tube-type tire is to go on a rim made for tubeless ones: bead and bead seat may not match, and "
+        "a tube chafes there.",
     }
-    return Finding(
-        tubeless == rim_tubeless, {"trouble": words.get((tubeless, rim_tubeless), "tire and rim belong together")}
-    )
+    return Finding(tubeless == rim_tubeless, {"trouble": words.get((tubeless, rim_tubeless), "")})
 
 
 @rule(
     severity="stop",
     notices="tire and rim are of different diameters",
-    says="the tire is made for rim code {tire_code} and the rim has code {rim_code}",
+    says="The tire is made for rim code {tire_code} and the rim has code {rim_code}.",
     cure="Never mount them. A tire and a rim with the same code, both read off the metal and the rubber and not from "
     "papers. A 16 in tire on a 16.5 in rim bursts its bead while it is being inflated, and has killed people.",
     ground=RIM_SERVICING.recalled("(e): size designations of tire and rim must match"),
     holds={"tire_rim_code": "16", "rim_diameter_code": "16"},
     fails={"tire_rim_code": "16", "rim_diameter_code": "16.5"},
+    clear_says="Tire and rim both have code {rim_code}.",
 )
 def rim_diameters_differ(tire_rim_code: RimCode, rim_diameter_code: RimCode) -> Finding:
     """Whether both carry one diameter code."""
     words = {"tire_code": f"{tire_rim_code:g}", "rim_code": f"{rim_diameter_code:g}"}
     return Finding(abs(tire_rim_code - rim_diameter_code) < 0.01, words)
+
+
+def _ages(age: float, limit: float) -> dict[str, str]:
+    """An age and its limit as people say them.
+
+    >>> _ages(700 * 604800, 522 * 604800)
+    {'age': '13.4 years', 'limit': '10 years'}
+    """
+    return {"age": f"{age / _YEAR:.1f} years", "limit": f"{round(limit / _YEAR, 1):g} years"}

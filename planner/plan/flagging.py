@@ -1,5 +1,6 @@
 """The flags of a project: every rule's answer at every place that is planned, in the person's words and units."""
 
+import re
 from collections.abc import Iterator, Mapping
 from math import floor, inf, log10
 from typing import Any, NamedTuple
@@ -15,6 +16,8 @@ from planner.worksheet.declare import Rule
 from planner.worksheet.outcome import Failed, Known, Place, Spot, Waiting, number
 from planner.worksheet.verdict import Verdict, judge
 
+UNKNOWN = "not known"
+_PASSAGE = re.compile(r"\[([^\[\]]*)\]")
 SEVERITIES = ("stop", "caution", "note")
 ANSWERS = ("raised", "too close to call", "not known", "clear")
 
@@ -79,6 +82,8 @@ def _verdicts(opened: OpenProject) -> Iterator[Verdict]:
             if fitment and fitment not in opened.planned:
                 continue
             verdict = judge(rule, spot.place, sheet.outcome(spot))
+            trouble = next((why for need in verdict.needs if (why := opened.trouble(need))), "")
+            verdict = verdict._replace(needs=(), trouble=trouble) if trouble else verdict
             if not _nothing_to_ask(opened, verdict) and not _steers_not(opened, verdict):
                 yield verdict
 
@@ -132,8 +137,10 @@ def _flag(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
         says=_fill(_says(verdict), seen) if margin and worded else "",
         cure=_fill(_cure(verdict), seen) if worded else "",
         by=margin_text(opened, rule, margin) if margin and rule.kind and worded else "",
-        settles=() if rule.if_close else tuple(_settling(opened, one.spot, one.factor) for one in verdict.settles),
-        needs=tuple(dict.fromkeys(entry_key(need) for need in (*verdict.needs, *verdict.either))),
+        settles=()
+        if rule.if_close
+        else tuple(dict.fromkeys(_settling(opened, one.spot, one.factor) for one in verdict.settles)),
+        needs=tuple(dict.fromkeys(k for need in (*verdict.needs, *verdict.either) for k in opened.keys_needed(need))),
         acceptance=acceptance,
         lapsed=_lapsed(opened, acceptance) if acceptance else "",
     )
@@ -185,7 +192,7 @@ def shown(opened: OpenProject, spot: Spot) -> str:
     """The value at a spot as a person reads it, with its worst case where it has a tolerance."""
     outcome = opened.sheet.outcome(spot)
     if isinstance(outcome, Waiting):
-        return "not known"
+        return UNKNOWN
     if isinstance(outcome, Failed):
         return "impossible"
     return shown_value(opened, outcome, opened.sheet.catalog.kind(spot.node))
@@ -200,12 +207,22 @@ def shown_value(opened: OpenProject, outcome: Known, kind: Kind | None) -> str:
         return f"{show(outcome.value, kind, opened.style)}, or {others} at the worst"
     if isinstance(outcome.value, bool) or not isinstance(outcome.value, float):
         return show(outcome.value, kind, opened.style)
-    half = max(outcome.high - outcome.value, outcome.value - outcome.low)
+    up, down = outcome.high - outcome.value, outcome.value - outcome.low
+    half = max(up, down)
+    if min(up, down) < half * 0.8 and half < inf:
+        low, high = show(outcome.low, kind, opened.style), show(outcome.high, kind, opened.style)
+        return f"{show(outcome.value, kind, opened.style)}, between {low} and {high} with the tolerances"
     return show(outcome.value, kind, opened.style, half or None)
 
 
 def _fill(template: str, seen: Mapping[str, str]) -> str:
-    return template.format_map(seen)
+    """The words with values put in; a passage in [brackets] is left out where one of its values is not known.
+
+    Each piece of the template is filled once, so that braces in a person's own text are never read as a template's.
+    """
+    pieces = _PASSAGE.split(template)  # outside, inside, outside, ...
+    filled = [piece.format_map(seen) for piece in pieces]
+    return "".join("" if at % 2 and UNKNOWN in text else text for at, text in enumerate(filled))
 
 
 def margin_text(opened: OpenProject, rule: Rule, margin: Known) -> str:
@@ -234,7 +251,12 @@ def _margin(value: float, rule: Rule, opened: OpenProject) -> str:
 
 def _settling(opened: OpenProject, spot: Spot, factor: float) -> str:
     """What to measure better and how well: the tolerance is rounded down, since up would not settle it."""
-    entry = opened.keys.get(spot)
+    if spot in opened.swept.doubts:
+        brought = opened.swept.doubts[spot]
+        return " and ".join(key for key, half in brought[:3] if half >= brought[0][1] / 3)
+    entry, assumed = opened.keys.get(spot), opened.sheet.catalog.assumed.get(spot.node)
+    if entry is None and assumed is not None and assumed.better:
+        return assumed.better
     key = ".".join(entry) if entry else spot.node
     value = opened.project_value(spot)
     kind = opened.sheet.catalog.kind(spot.node)

@@ -6,14 +6,19 @@ from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from planner.project.facts import AXES, Entrance, entered, entrances, key_at, members
+from planner.plan.swept import NODES, Swept
+from planner.plan.swept import facts as swept_facts
+from planner.plan.swept import names as swept_names
+from planner.project.facts import AXES, Entrance, entered, entrances, key_at, members, obstacle_labels
 from planner.project.faults import Fault, Faulty
 from planner.project.lines import line_of
+from planner.project.models.measurements import Obstacle
 from planner.project.models.project import Project
 from planner.project.models.work import Change
 from planner.project.reading import Opened, read_project
 from planner.quantities.grammar import read_value
 from planner.quantities.kinds import TEXT
+from planner.quantities.quantity import Quantity
 from planner.quantities.show import Style
 from planner.quantities.unreadable import Unreadable
 from planner.worksheet.catalog import Catalog, Fact, declared_in, make
@@ -27,7 +32,16 @@ PREFIXES = {
     "front_": ("axle", "front"),
     "rear_": ("axle", "rear"),
 }
+SWEPT_FOR_NEEDS = ("least_clearance", "inner_steer_limit", "window_width", "largest_tire")
 EVERYWHERE: Place = ("",) * len(AXES)
+
+
+class PlannedObstacle(NamedTuple):
+    """An obstacle of the project: its entry, its key in the file, and the clearance that it must keep."""
+
+    measured: Obstacle
+    key: str
+    required: Quantity
 
 
 class OpenProject(NamedTuple):
@@ -36,6 +50,8 @@ class OpenProject(NamedTuple):
     opened: Opened
     sheet: Worksheet
     keys: dict[Spot, tuple[str, ...]]
+    obstacles: dict[str, PlannedObstacle]
+    swept: Swept
 
     @property
     def project(self) -> Project:
@@ -55,6 +71,33 @@ class OpenProject(NamedTuple):
         """The fitments that are judged: the chosen one, or every candidate while none is chosen, or what was found."""
         chosen = self.project.plan.chosen
         return (chosen,) if chosen else self.candidates or ("found",)
+
+    def steers(self, axle: str) -> bool:
+        """Whether an axle steers: as the person says, or the front one."""
+        said = getattr(self.project.axles, axle).steered
+        return axle == "front" if said is None else bool(said)
+
+    def spot(self, node: str, **members_of: str) -> Spot:
+        """A node at a place named by its axes' members; `found_` and the like before its name pin one."""
+        edge, layout = self.sheet.catalog.edge(node), self.sheet.layout
+        return Spot(edge.node, layout.place(_place(members_of), layout.scopes[edge.node], edge.pin))
+
+    def keys_needed(self, need: Spot) -> tuple[str, ...]:
+        """The entries to make where a spot has no value."""
+        if need.node not in NODES:
+            return (entry_key(need),)
+        waiting = (self.swept.needs.get(Spot(node, need.place)) for node in SWEPT_FOR_NEEDS)
+        return next((keys for keys in waiting if keys), ("obstacles",))
+
+    def trouble(self, need: Spot) -> str:
+        """Why the sweep could not be made, for a spot that waits for it; empty where nothing was wrong."""
+        return next(
+            (self.swept.troubles[s] for n in SWEPT_FOR_NEEDS if (s := Spot(n, need.place)) in self.swept.troubles), ""
+        )
+
+    def key_of(self, spot: Spot) -> str:
+        """The key of the entry made at a spot, or the name of what is assumed there."""
+        return ".".join(self.keys.get(spot, (spot.node,)))
 
     def project_value(self, spot: Spot) -> Any:
         """What was entered at a spot, or what is assumed there, with its tolerance; None where neither is."""
@@ -93,8 +136,9 @@ def catalog() -> Catalog:
         )
         for name, ways in ways_in().items()
     ]
+    facts += swept_facts()
     facts.append(Fact("today", TEXT, "today's date", "", "2026-03-14", (frozenset(),), ("today",)))
-    return make(facts, (*declared_in("planner.trade"), *declared_in("planner.flags")), PREFIXES)
+    return make(facts, (*declared_in("planner.trade"), *declared_in("planner.flags")), PREFIXES, swept_names())
 
 
 def open_project(path: Path, today: date | None = None) -> OpenProject:
@@ -121,7 +165,34 @@ def work_out(opened: Opened, today: date) -> OpenProject:
                 entries[spot], keys[spot] = taken, (table, name, "value")
     if faults:
         raise Faulty(opened.source.path, tuple(faults))
-    return OpenProject(opened, Worksheet(catalog(), members(project), entries), keys)
+    sheet = Worksheet(catalog(), members(project), entries)
+    planned = OpenProject(opened, sheet, keys, _obstacles(project, sheet), Swept({}, {}, {}, {}))
+    return _swept(planned) if project.obstacles else planned
+
+
+def _obstacles(project: Project, sheet: Worksheet) -> dict[str, PlannedObstacle]:
+    standing = sheet.value(Spot("obstacle_clearance", EVERYWHERE))
+    return {
+        label: PlannedObstacle(one, f"obstacles[{at}]", one.wants if one.wants is not None else Quantity(standing))
+        for at, (label, one) in enumerate(zip(obstacle_labels(project), project.obstacles, strict=True))
+    }
+
+
+def _swept(planned: OpenProject) -> OpenProject:
+    """The project with the sweep's results in it; raises `Faulty` where an obstacle lies inside the tire found."""
+    from planner.plan.sweeping import misplaced, sweep  # its geometry is only needed where obstacles are
+
+    source = planned.opened.source
+    faults = []
+    for key, label in misplaced(planned):
+        at: tuple[str | int, ...] = ("obstacles", int(key.partition("[")[2][:-1]), "at")
+        message = f"{label} lies inside the tire that is on the truck, standing still: one of the readings is wrong"
+        faults.append(Fault(message, at, line_of(source.lines, at)))
+    if faults:
+        raise Faulty(source.path, tuple(faults))
+    found = sweep(planned)
+    planned.sheet.change(found.results)
+    return planned._replace(swept=found)
 
 
 def _place(members_of: dict[str, str]) -> Place:

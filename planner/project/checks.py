@@ -2,8 +2,10 @@
 
 from collections.abc import Iterable, Iterator
 from datetime import date
+from math import pi
 
 from planner.project.faults import Fault
+from planner.project.models.axles import Axle
 from planner.project.models.fitments import End, Fitment
 from planner.project.models.project import Project
 from planner.quantities.quantity import Quantity
@@ -21,6 +23,7 @@ def checks(project: Project) -> list[Fault]:
         *_chosen(project),
         *(fault for name, fitment in project.fitments.items() for fault in _fitment(("fitments", name), fitment)),
         *_obstacles(project),
+        *(fault for name in ("front", "rear") for fault in _kingpin(("axles", name), getattr(project.axles, name))),
         *_repeated(("tasks",), [task.id for task in project.tasks]),
         *_repeated(("parts",), [part.id for part in project.parts]),
         *_repeated(("sheets",), [str(sheet.number) for sheet in project.sheets]),
@@ -74,6 +77,18 @@ def _obstacles(project: Project) -> Iterator[Fault]:
     for index, obstacle in enumerate(project.obstacles):
         if obstacle.to is not None and obstacle.at is None:
             yield Fault("an edge needs both ends", ("obstacles", index, "to"), accepted="enter `at` too")
+
+
+def _kingpin(key: Key, axle: Axle) -> Iterator[Fault]:
+    """A kingpin that leans beyond anything built, or stands beyond the middle of its own axle."""
+    for name in ("inclination", "caster"):
+        lean = getattr(axle.kingpin, name)
+        if lean is not None and abs(lean.value) >= pi / 4:
+            yield Fault("", (*key, "kingpin", name), None, lean.text, "a lean of less than 45 deg either way")
+    inset = axle.kingpin.inset
+    if inset is not None and axle.face_to_face is not None and abs(inset.value) >= axle.face_to_face.value / 2:
+        accepted = f"less than half the face-to-face width, {axle.face_to_face.text}"
+        yield Fault("", (*key, "kingpin", "inset"), None, inset.text, accepted)
 
 
 def _repeated(key: Key, names: list[str | None]) -> Iterator[Fault]:

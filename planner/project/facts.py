@@ -8,7 +8,7 @@ from planner.project.models.entry import FactNote, Reads, Section
 from planner.project.models.project import Project
 from planner.quantities.kinds import TEXT, Kind
 
-AXES = ("fitment", "axle", "gear", "range")  # the order in which a place names its members
+AXES = ("fitment", "axle", "obstacle", "gear", "range")  # the order in which a place names its members
 _TABLE_AXES = {"fitments": "fitment", "gearbox": "gear", "transfer": "range"}
 _TABLE_FACTS = {"gearbox": "gearbox_ratio", "transfer": "transfer_ratio"}
 _MEMBERS = {"front": ("axle", "front"), "rear": ("axle", "rear")}
@@ -73,6 +73,7 @@ def members(project: Project) -> dict[str, tuple[str, ...]]:
     return {
         "fitment": fitments,
         "axle": ("front", "rear"),
+        "obstacle": tuple(obstacle_labels(project)),
         "gear": tuple(project.drivetrain.gearbox),
         "range": tuple(project.drivetrain.transfer),
     }
@@ -103,3 +104,17 @@ def _found(here: Any, entrance: Entrance, depth: int, key: Key, place: Place) ->
 def key_at(entrance: Entrance, place: Mapping[str, str]) -> Key:
     """The key at which a fact is entered for a place: `axles.front.rating` for the front axle's."""
     return tuple(place.get(part[1:-1], part) if part.startswith("<") else part for part in entrance.key)
+
+
+def obstacle_labels(project: Project) -> list[str]:
+    """A name for each obstacle, in the order of the file: its own, with axle, side or number where two share it."""
+    own = [one.name or f"obstacle {number + 1}" for number, one in enumerate(project.obstacles)]
+    sided = [
+        f"{one.axle or ''} {name}".strip() if own.count(name) > 1 else name
+        for one, name in zip(project.obstacles, own, strict=True)
+    ]
+    full = [
+        f"{one.side} {name}" if sided.count(name) > 1 else name
+        for one, name in zip(project.obstacles, sided, strict=True)
+    ]
+    return [f"{name} ({number + 1})" if full.count(name) > 1 else name for number, name in enumerate(full)]

@@ -10,6 +10,7 @@ from pydantic_core import PydanticUndefined
 from planner.project.facts import inner_model
 from planner.project.models.entry import FactNote, Reads, Section
 from planner.project.models.project import FORMAT, Project
+from planner.project.suspects import SUSPECTS, ZERO
 from planner.quantities.grammar import read_value
 from planner.quantities.kinds import Kind
 from planner.quantities.quantity import Quantity
@@ -77,6 +78,8 @@ def _table(key: tuple[str, ...], model: Any, count: str, name: str, units: str) 
     if count == "ratios":
         return [f"# {model.description}", f"[{dotted}]", *(f"#{line}" for line in _TABLES[key[-1]]), ""]
     entries = [line for field, info in model.model_fields.items() for line in _entry(key, field, info, name, units)]
+    if key == ("obstacles",):
+        return _suspects(units)
     if count == "list":
         return [f"# {model.__doc__.splitlines()[0]}", "# One such table for each:", f"#[[{dotted}]]", *entries, ""]
     if not entries:
@@ -86,6 +89,38 @@ def _table(key: tuple[str, ...], model: Any, count: str, name: str, units: str) 
     if candidate and len(key) > 2:  # the entries were explained with what was found
         return [head, *(line.split("  # ")[0] for line in entries if line.startswith("#") and " = " in line), ""]
     return [f"# {_ABOUT.get(dotted) or model.__doc__.splitlines()[0]}", head, *entries, ""]
+
+
+def _suspects(units: str) -> list[str]:
+    """The usual suspects as blanks: each is not known until its `at` is written."""
+    at = '["2 in ± 1/8 in", "-7 1/2 in ± 1/8 in", "6 in ± 1/8 in"]'
+    to = '["9 in", "-7 1/2 in", "6 in"]'
+    wants = "1 in"
+    if units == "metric":
+        at, to, wants = (
+            '["50 mm ± 3 mm", "-190 mm ± 3 mm", "150 mm ± 3 mm"]',
+            '["230 mm", "-190 mm", "150 mm"]',
+            "25 mm",
+        )
+    lines = [f"# {line}" for line in wrap(f"What the tire must stay clear of. {ZERO}", 112)]
+    lines += [
+        "# `to` is for an edge's other end. Measure with the truck on its wheels or on rated stands, never on a jack.",
+        "",
+    ]
+    for suspect in SUSPECTS:
+        lines += [
+            "[[obstacles]]",
+            f"name = {json.dumps(suspect.name)}",
+            'axle = "front"',
+            f'side = "{suspect.side}"',
+            f'moves_with = "{suspect.moves_with}"',
+            f"measure = {json.dumps(suspect.measure, ensure_ascii=False)}",
+            f"#at = {at}",
+            f"#to = {to}",
+            f'#wants = "{wants}"',
+            "",
+        ]
+    return lines
 
 
 def _entry(key: tuple[str, ...], field: str, info: Any, name: str, units: str) -> Iterator[str]:

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from planner.quantities.quantity import Quantity
+from planner.quantities.quantity import Band, Quantity
 
 
 def ends(value: Any) -> tuple[Any, Any] | None:
@@ -16,6 +16,8 @@ def ends(value: Any) -> tuple[Any, Any] | None:
     """
     if isinstance(value, Quantity):
         return (value.low, value.high) if value.tolerance else None
+    if isinstance(value, Band):
+        return (value.low, value.high) if value.low < value.high else None
     if isinstance(value, tuple) and value and isinstance(value[0], tuple):
         measured = any(axis.tolerance for point in value for axis in point)
         return (_scaled(value, -1), _scaled(value, 1)) if measured else None

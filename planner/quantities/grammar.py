@@ -21,7 +21,7 @@ from planner.quantities.amounts import (
 )
 from planner.quantities.kinds import POSITION, Kind
 from planner.quantities.numerals import number
-from planner.quantities.quantity import Quantity
+from planner.quantities.quantity import Band, Quantity
 from planner.quantities.spellings import accepted
 from planner.quantities.text import clean
 from planner.quantities.unreadable import Unreadable
@@ -87,13 +87,13 @@ def _is_number(given: str | int | float) -> bool:
     return not isinstance(given, str) or set(given.strip()) <= set("0123456789.,")
 
 
-def bare(value: Value) -> Bare:
+def bare(value: Value | Band) -> Bare:
     """What a formula takes: the value without tolerance and text, points and ratios as tuples of floats."""
-    if isinstance(value, Quantity):
+    if isinstance(value, (Quantity, Band)):
         return value.value
     if isinstance(value, tuple):
         # The two tuples cannot be told apart by type once they are empty, and need not be.
-        return tuple(_bare_entry(entry) for entry in value)  # type: ignore[return-value]
+        return tuple(_bare_entry(entry) for entry in value)  # type: ignore[return-value, arg-type]
     return value
 
 

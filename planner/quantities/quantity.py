@@ -1,6 +1,7 @@
-"""A quantity: a value that a person wrote, with its tolerance and the text as written."""
+"""A quantity: a value that a person wrote, with its tolerance and the text as written; and a band worked out."""
 
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,3 +22,11 @@ class Quantity:
     @property
     def high(self) -> float:
         return self.value + self.tolerance
+
+
+class Band(NamedTuple):
+    """A value worked out elsewhere, in SI, with a low and a high end that need not lie alike to both sides."""
+
+    value: float
+    low: float
+    high: float

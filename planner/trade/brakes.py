@@ -70,6 +70,7 @@ def face_clearance(disc_inner_face: Position, brake_face: Position) -> Position:
     ground=GEOMETRY,
     form="least code with specified rim diameter / 2 − well depth − thickness − brake radius ≥ clearance",
     reads={"clearance": "least_brake_gap"},
+    picks=("",),
 )
 def smallest_rim_code(brake_radius: Length, clearance: Distance, well_depth: Distance, thickness: Distance) -> RimCode:
     """Over the drop-centre rims with 5° seats (whole codes); lengths in m. Raises where even the largest is too small.

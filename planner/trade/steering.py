@@ -51,6 +51,23 @@ def turning_radius(wheelbase: Length, steer_angle: Angle, scrub_radius: Position
 
 
 @figure(
+    means="turning radius within what the obstacles let the inner wheel steer",
+    ground=KINEMATICS,
+    form="turning radius at the lesser of the stop angle and the inner steer limit",
+)
+def limited_turning_radius(
+    wheelbase: Length, stop_angle: Angle, inner_steer_limit: Angle, scrub_radius: Position, kingpin_track: Length
+) -> Length:
+    """In m, as `turning_radius`; the stop set to what fits.
+
+    >>> from math import pi
+    >>> limited_turning_radius(100.0, 1.0, pi / 4, 4.0, 100.0) == turning_radius(100.0, pi / 4, 4.0, 100.0)
+    True
+    """
+    return turning_radius(wheelbase, min(stop_angle, inner_steer_limit), scrub_radius, kingpin_track)
+
+
+@figure(
     means="outer wheel's angle that goes with the inner wheel's",
     ground=KINEMATICS,
     form="cot(outer angle) = cot(inner angle) + kingpin track / wheelbase",
@@ -97,7 +114,7 @@ def inner_angle(wheelbase: Length, kingpin_track: Length, outer_angle: Angle) ->
     means="how much further the stop screw must stand out",
     ground=GEOMETRY,
     form="stop extension = 2 × stop arm × sin((present angle − allowed angle) / 2)",
-    reads={"present_angle": "stop_angle", "allowed_angle": None},
+    reads={"present_angle": "stop_angle", "allowed_angle": "inner_steer_limit"},
 )
 def stop_extension(stop_arm: Length, present_angle: Angle, allowed_angle: Angle | None) -> Position | None:
     """In m: the chord that the stop's point of contact moves through; below nothing where the screw may be shorter.

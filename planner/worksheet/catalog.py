@@ -121,13 +121,18 @@ class Catalog(NamedTuple):
         yield from self.rules.items()
 
 
-def make(facts: Iterable[Fact], declared: Iterable[Any], prefixes: Mapping[str, tuple[str, str] | None]) -> Catalog:
-    """Put declarations together; raises WiringFault where two claim a name or one reads what is not there."""
+def make(
+    facts: Iterable[Fact],
+    declared: Iterable[Any],
+    prefixes: Mapping[str, tuple[str, str] | None],
+    names: Mapping[str, str] | None = None,
+) -> Catalog:
+    """Put declarations together, with `names` for facts that people know by another; raises WiringFault where two claim a name or one reads what is not there."""
     by_name = {fact.name: fact for fact in facts}
     assumed: dict[str, Assumed] = {}
     figures: dict[str, Figure] = {}
     rules: dict[str, Rule] = {}
-    also: dict[str, str] = {}
+    also: dict[str, str] = dict(names or {})
     parts: dict[str, tuple[str, str]] = {}
     for one in declared:
         room: dict[str, Any] = assumed if isinstance(one, Assumed) else rules if isinstance(one, Rule) else figures

@@ -53,7 +53,10 @@ class Figure(NamedTuple):
 
 
 class Assumed(NamedTuple):
-    """A value that stands until the person enters a better one: a constant of the trade, or a rule's limit."""
+    """A value that stands until the person enters a better one: a constant of the trade, or a rule's limit.
+
+    `better` says what to measure so that it is not needed.
+    """
 
     text: str
     kind: Kind
@@ -62,6 +65,7 @@ class Assumed(NamedTuple):
     limit: bool
     node: str = ""
     name: str = ""
+    better: str = ""
 
 
 class Finding(NamedTuple):
@@ -137,9 +141,12 @@ def figure(
     return mark
 
 
-def assumed(kind: Any, text: str, *, means: str, ground: Ground) -> Assumed:
-    """Declare a named value that a project can override: `flange_thickness = assumed(Distance, "1/2 in", ...)`."""
-    return Assumed(text, kind_of(kind), means, ground, limit=False)
+def assumed(kind: Any, text: str, *, means: str, ground: Ground, better: str = "") -> Assumed:
+    """Declare a named value that a project can override: `flange_thickness = assumed(Distance, "1/2 in", ...)`.
+
+    `better` names what to measure in its place, where a closer answer is wanted.
+    """
+    return Assumed(text, kind_of(kind), means, ground, limit=False, better=better)
 
 
 def limit(kind: Any, text: str, *, means: str, ground: Ground) -> Assumed:

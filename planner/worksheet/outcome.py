@@ -31,8 +31,8 @@ class Share(NamedTuple):
 class Known(NamedTuple):
     """A value; `low` and `high` are its worst case, `likely` its root-sum-square half-width, `shares` who brings them.
 
-    For a result with several parts `parts` holds each numeric one as a `Known` of its own. One that is picked from a
-    list has no spread; `instead` holds what else might be picked within the tolerances.
+    For a result with several parts `parts` holds each numeric one as a `Known` of its own. Of one that is picked
+    from a list `instead` holds what else might be picked within the tolerances.
     """
 
     value: Any

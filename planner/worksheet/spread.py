@@ -46,22 +46,21 @@ def value_at(call: Callable[..., Any], arguments: list[Any]) -> Any:
         return BROKEN
 
 
-def known(
-    value: Any, ends: Ends, settle: Settle, source: Callable[[int], Spot], picks: Collection[str] = ()
-) -> Known:
+def known(value: Any, ends: Ends, settle: Settle, source: Callable[[int], Spot], picks: Collection[str] = ()) -> Known:
     """A value with its worst case, its likely spread and its shares.
 
     The worst case is the larger of two: the sum of every entry's own effect, and the value with all entries where
     they hurt most (`settle` gives it). The first misses how entries work together, the second how a figure turns
     back within one tolerance; the wider of them stands. What is picked from a list (`picks`, as a figure declares
-    them) has no spread, only other picks.
+    them) has no spread, only other picks, between which its bounds jump.
     """
     middle = number(value)
     if middle is None:
         return Known(value, parts=_parts(value, ends, settle, source, picks))
     if picks:
         others = {end for pair in ends.values() for end in pair if end is not BROKEN and end != value}
-        return Known(value, middle, middle, instead=tuple(sorted(others)))
+        reach = (middle, *others)
+        return Known(value, min(reach), max(reach), instead=tuple(sorted(others)))
     effects = {root: _effect(root, pair, middle, settle) for root, pair in ends.items()}
     effects = {root: effect for root, effect in effects.items() if effect.half > DUST * max(1.0, abs(middle))}
     if not effects:

@@ -47,7 +47,7 @@ def test_a_rule_quotes_only_what_it_reads_or_finds(rule):
     names = {taken.name for taken in rule.inputs}
     found = outcome(rule, rule.fails).value
     words = set(found.words) if isinstance(found, Finding) else set()
-    for template in (rule.says, rule.cure):
+    for template in (rule.says, rule.cure, rule.clear_says, rule.if_close):
         quoted = {name for _, name, _, _ in Formatter().parse(template) if name}
         assert quoted <= names | words, f"{rule.name} quotes {quoted - names - words}"
 
@@ -56,6 +56,58 @@ def test_a_rule_quotes_only_what_it_reads_or_finds(rule):
 def test_a_rule_says_what_it_notices_what_to_do_and_on_what_ground(rule):
     assert rule.severity in ("stop", "caution", "note")
     assert rule.notices and rule.cure and str(rule.ground)
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda one: one.name)
+def test_a_rule_speaks_in_sentences_and_notices_in_a_clause(rule):
+    found = outcome(rule, rule.fails).value
+    words = found.words if isinstance(found, Finding) else {}
+    filled = {taken.name: "8" for taken in rule.inputs} | words
+    for template in (rule.says, rule.cure, rule.clear_says, rule.if_close):
+        text = template.format_map(filled)
+        assert not text or text[0].isupper() or text[0].isdigit(), text
+        assert not text or text.endswith("."), text
+        assert "  " not in text and ".." not in text, text
+    assert not template_starts_with_a_value(rule.says)
+    assert rule.notices[0].islower() and not rule.notices.endswith(".")
+
+
+def template_starts_with_a_value(template):
+    """A word that a finding brings may start a sentence; a quantity may not."""
+    return template.startswith("{") and template.count("{") > 1
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda one: one.name)
+def test_a_yes_or_no_rule_has_words_of_its_own_for_what_is_clear(rule):
+    value = outcome(rule, rule.holds).value
+    if isinstance(value.margin if isinstance(value, Finding) else value, bool):
+        assert rule.clear_says
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda one: one.name)
+def test_what_passes_a_greatest_value_is_over_and_not_short(rule):
+    greatest = [taken.name for taken in rule.inputs if taken.name.startswith(("greatest_", "most_", "highest_"))]
+    least = [taken.name for taken in rule.inputs if taken.name.startswith(("least_", "lowest_", "smallest_"))]
+    if greatest and not least and rule.kind is not None:
+        assert rule.beyond == "over by"
+
+
+def test_rims_that_nobody_has_looked_at_count_as_multi_piece():
+    rule = catalog().rules["multi_piece_rims"]
+    assert judge(rule, (), outcome(rule, {})).answer == "raised"
+    assert "Nobody has said" in outcome(rule, {}).value.words["pieces"]
+
+
+@pytest.mark.parametrize(("wheel", "nut"), [("ball", "ball"), ("flat", "cone")])
+def test_only_cones_have_an_angle_to_agree_on(wheel, nut):
+    rule = catalog().rules["seat_angle_differs"]
+    assert judge(rule, (), outcome(rule, {"wheel_seat": wheel, "nut_seat": nut})).answer == "clear"
+
+
+def test_a_tire_taken_over_from_the_found_fitment_is_judged_once():
+    rule = catalog().rules["too_old"]
+    same = {"tire_age": "700 weeks", "found_tire_age": "700 weeks"}
+    assert judge(rule, (), outcome(rule, same)).answer == "clear"
 
 
 @pytest.mark.parametrize("limit", [one for one in catalog().assumed.values()], ids=lambda one: one.name)

@@ -44,6 +44,17 @@ def test_the_same_tires_leave_the_ratio_as_it_is():
     assert regear_ratio(4.89, 4.89) == 1
 
 
+def test_gears_that_nobody_counted_are_taken_to_stay_and_new_ones_need_the_old():
+    assert regear_ratio() == 1
+    assert regear_ratio(4.89) is None
+
+
+def test_a_portal_axle_gears_down_once_more_at_the_hub():
+    # by hand: 40 / 13 = 3.0769; × 2.13 = 6.5538
+    assert axle_ratio(40, 13, 2.13) == pytest.approx(6.5538, abs=1e-4)
+    assert axle_ratio(40, 13) == axle_ratio(40, 13, 1.0)
+
+
 def test_larger_tires_make_the_gears_feel_taller():
     assert effective_axle_ratio(4.10, 2.3, 2.6) < 4.10 < restoring_axle_ratio(4.10, 2.3, 2.6)
 

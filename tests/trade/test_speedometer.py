@@ -4,12 +4,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.trade.speedometer.drive import driven_gear_teeth, fitted_gear_error, pulses_per_mile
+from planner.trade.speedometer.drive import driven_gear_teeth, fitted_gear_error, geared_circumference, pulses_per_mile
 from planner.trade.speedometer.reading import (
     adapter_ratio,
     odometer_factor,
     speedometer_circumference,
     speedometer_error,
+    true_reading,
     true_speed,
     within_un_r39,
 )
@@ -65,6 +66,18 @@ def test_the_driven_gear_by_hand():
     # 17 teeth turn the cable 16.8/17 as often as they should: reads 1.176 % low
     gear = driven_gear_teeth(6, 4.0, MILE / 700, 1000 / MILE)
     assert (gear.exact, gear.nearest, gear.error) == (pytest.approx(16.8), 17, pytest.approx(-0.0117647, abs=1e-7))
+
+
+@given(st.integers(3, 30), st.integers(6, 30), st.floats(2.0, 9.0), st.floats(2.0, 9.0), LENGTHS)
+def test_against_its_own_teeth_the_error_is_that_of_the_gear_fitted(drive, driven, found_ratio, ratio, circumference):
+    true_on = true_reading(2.4, geared_circumference(drive, driven, found_ratio, 1000 / MILE)).circumference
+    seen = speedometer_circumference(circumference, ratio / found_ratio)
+    fitted = fitted_gear_error(drive, driven, ratio, circumference, 1000 / MILE)
+    assert speedometer_error(true_on, seen) == pytest.approx(fitted, abs=1e-9)
+
+
+def test_without_teeth_the_found_truck_is_taken_to_read_true():
+    assert true_reading(2.4) == (2.4, "taken as true on the tires as found")
 
 
 @given(st.integers(3, 30), st.floats(2.0, 9.0), LENGTHS)

@@ -125,9 +125,9 @@ def test_a_loaded_radius_out_of_nothing_or_above_the_free_one_is_impossible(key,
 
 
 def test_a_radial_rolls_further_than_a_bias_tire_and_both_less_than_the_free_circumference():
-    assert rolling_circumference(1.0, "bias") < rolling_circumference(1.0, " Radial ") < 3.1416
+    assert rolling_circumference(1.0, "bias", 3.05, 2.99) < rolling_circumference(1.0, " Radial ", 3.05, 2.99) < 3.1416
     with pytest.raises(Impossible) as caught:
-        rolling_circumference(1.0, "belted")
+        rolling_circumference(1.0, "belted", 3.05, 2.99)
     assert caught.value.key == "construction"
 
 

@@ -36,7 +36,7 @@ standard_circle_band = limit(
 @rule(
     severity="stop",
     notices="the wheel's bore is smaller than the hub's pilot",
-    says="The bore of {wheel_bore} does not go over the pilot of {hub_pilot}.",
+    says="The bore is {wheel_bore}, the pilot {hub_pilot}: the wheel must go over the pilot.",
     cure="Have the bore machined by the wheel's maker or a machine shop that will answer for it, or order another. "
     "Never draw a wheel onto a pilot with its nuts.",
     ground=GEOMETRY,
@@ -51,13 +51,15 @@ def bore_smaller_than_pilot(register_gap: Position, wheel_bore: Length, hub_pilo
 @rule(
     severity="stop",
     notices="nothing centres the wheel: bore loose on the pilot, seats that do not centre",
-    says="The bore is {register_gap} wider than the pilot and the {wheel_seat} seats do not centre the wheel; "
-    "up to {most_register_gap} would.",
+    says="The bore is {register_gap} wider than the pilot; up to {most_register_gap} centres the wheel, and nothing "
+    "else does: the seats are {wheel_seat}.",
+    clear_says="The wheel is centred, by its pilot or by its {wheel_seat} seats.",
     cure="Order the bore to the pilot, or wheels and nuts with cone or ball seats made for each other. "
     "A ring between pilot and bore centres but must not carry the load unless its maker says so.",
     ground=COMMON_PRACTICE,
     holds={"register_gap": "2 mm", "wheel_seat": "cone", "most_register_gap": "0.3 mm"},
     fails={"register_gap": "2 mm", "wheel_seat": "flat", "most_register_gap": "0.3 mm"},
+    beyond="over by",
 )
 def bore_loose_on_pilot(
     register_gap: Position, wheel_seat: Text, most_register_gap: Distance, centring: Text | None = None
@@ -76,6 +78,7 @@ def bore_loose_on_pilot(
     ground=GEOMETRY,
     holds={"wheel_stud_count": "6", "stud_count": "6"},
     fails={"wheel_stud_count": "5", "stud_count": "6"},
+    clear_says="The wheel has as many holes as the hub has studs, {stud_count}.",
 )
 def stud_count_differs(wheel_stud_count: Count, stud_count: Count) -> bool:
     """Whether the counts are equal."""
@@ -92,6 +95,7 @@ def stud_count_differs(wheel_stud_count: Count, stud_count: Count) -> bool:
     ground=COMMON_PRACTICE,
     holds={"wheel_stud_circle": "5 1/2 in", "stud_circle": "139.7 mm", "most_stud_circle_difference": "1/64 in"},
     fails={"wheel_stud_circle": "4 1/2 in", "stud_circle": "115 mm", "most_stud_circle_difference": "1/64 in"},
+    beyond="over by",
 )
 def stud_circle_differs(
     wheel_stud_circle: Length, stud_circle: Length, most_stud_circle_difference: Distance
@@ -104,12 +108,13 @@ def stud_circle_differs(
     severity="stop",
     notices="the readings of the stud circle do not agree with any one circle",
     says="The readings of the stud circle differ by {stud_circle_disagreement} on the diameter; "
-    "{most_stud_reading_spread} at the most.",
+    "{most_stud_reading_spread} at the most is let pass.",
     cure="Count the spaces between the studs again, measure every stud's neighbor and one long chord with a caliper, "
     "and look for a bent stud or hubs that were swapped. Order no wheel until two ways of measuring agree.",
     ground=LEAST_SQUARES,
     holds={"stud_circle_disagreement": "1/32 in", "most_stud_reading_spread": "1/16 in"},
     fails={"stud_circle_disagreement": "1/4 in", "most_stud_reading_spread": "1/16 in"},
+    beyond="over by",
 )
 def stud_readings_disagree(stud_circle_disagreement: Distance, most_stud_reading_spread: Distance) -> Position:
     """Margin in m on the diameter."""
@@ -122,9 +127,12 @@ def stud_readings_disagree(stud_circle_disagreement: Distance, most_stud_reading
     says="The stud circle reads {stud_circle}; the nearest in general use is {standard_stud_circle}.",
     cure="No error in itself: old and heavy hubs have circles of their own, and wheels can be drilled to them when "
     "they are made. Measure it twice, two ways, before ordering.",
+    if_close="A longer chord tells better than a finer tape: measure over the outer edges of two studs far apart, with "
+    "a caliper, and enter how many spaces lie between them. A guess at the nearest circle is no reading.",
     ground=COMMON_PRACTICE,
     holds={"stud_circle": "139.5 mm", "standard_stud_circle": "5 1/2 in", "standard_circle_band": "1/32 in"},
     fails={"stud_circle": "8 3/8 in", "standard_stud_circle": "210 mm", "standard_circle_band": "1/32 in"},
+    beyond="over by",
 )
 def stud_circle_unusual(stud_circle: Length, standard_stud_circle: Length, standard_circle_band: Distance) -> Position:
     """Margin in m on the diameter."""

@@ -3,7 +3,7 @@
 from planner.quantities.kinds import Change, Count, Force, Mass, Ratio, Text, Weight
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.us_federal import RIM_SERVICING, TIRE_SELECTION
-from planner.worksheet.declare import limit, rule
+from planner.worksheet.declare import Finding, limit, rule
 
 most_mass_growth = limit(
     Ratio,
@@ -13,11 +13,14 @@ most_mass_growth = limit(
 )
 
 
+_DEADLY = "Multi-piece rims are held together by the tire's pressure alone and can fly apart with deadly force."
+
+
 @rule(
     severity="caution",
-    notices="the rims found come apart in pieces",
-    says="The rims found are in more than one piece ({found_rim_pieces}): held together by the tire's pressure alone, "
-    "they can fly apart with deadly force.",
+    notices="the rims found come apart in pieces, or nobody has said that they do not",
+    says="{pieces}",
+    clear_says="The rims found are in one piece.",
     cure="Before any nut is loosened or bead broken: chock the truck, take out the valve core and let all air out "
     "of the tire, both of a dual pair, run a wire through the valve stem to see that it is open, and stand clear of "
     "the rim's line. Find out which nuts hold the wheel to the hub and which clamp the rim halves: never loosen the "
@@ -29,9 +32,17 @@ most_mass_growth = limit(
     holds={"found_rim_pieces": "one"},
     fails={"found_rim_pieces": "multi"},
 )
-def multi_piece_rims(found_rim_pieces: Text) -> bool:
-    """Whether the rims found are one-piece."""
-    return found_rim_pieces != "multi"
+def multi_piece_rims(found_rim_pieces: Text | None = None) -> Finding:
+    """Whether the rims found are known to be in one piece: not knowing is no safer than knowing the worst."""
+    if found_rim_pieces is None:
+        return Finding(
+            False,
+            {
+                "pieces": "Nobody has said whether the rims found come apart: treat them as multi-piece until somebody "
+                f"qualified has looked, then enter it (fitments.found.wheel.pieces). {_DEADLY}"
+            },
+        )
+    return Finding(found_rim_pieces != "multi", {"pieces": f"The rims found come apart. {_DEADLY}"})
 
 
 @rule(
@@ -75,6 +86,7 @@ def rated_below_axle(wheel_load_rating: Weight, axle_rating: Weight, tires: Coun
     ground=COMMON_PRACTICE,
     holds={"found_turning_mass": "110 lb", "planned_turning_mass": "115 lb", "most_mass_growth": "1.15"},
     fails={"found_turning_mass": "90 lb", "planned_turning_mass": "125 lb", "most_mass_growth": "1.15"},
+    beyond="over by",
 )
 def unsprung_mass_grown(found_turning_mass: Mass, planned_turning_mass: Mass, most_mass_growth: Ratio) -> Change:
     """Margin as a part of the mass found."""

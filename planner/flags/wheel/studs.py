@@ -1,9 +1,11 @@
 """Whether studs and nuts hold the wheel: thread engaged, seats, thread hand, torque against clamp."""
 
-from planner.quantities.kinds import Angle, Change, Length, Position, Ratio, Share, Text, Torque
+from typing import Annotated
+
+from planner.quantities.kinds import ANGLE, Angle, Change, Length, Position, Ratio, Share, Text, Torque
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.standards import INCH_THREADS
-from planner.worksheet.declare import limit, rule
+from planner.worksheet.declare import Finding, limit, rule
 
 least_engagement = limit(
     Ratio,
@@ -56,6 +58,7 @@ def thread_engagement_short(engaged_length: Position, stud_diameter: Length, lea
     ground=COMMON_PRACTICE,
     holds={"wheel_seat": "cone", "nut_seat": "cone"},
     fails={"wheel_seat": "ball", "nut_seat": "cone"},
+    clear_says="Wheel and nuts both have {nut_seat} seats.",
 )
 def seat_shape_differs(wheel_seat: Text, nut_seat: Text) -> bool:
     """Whether the shapes are the same."""
@@ -65,15 +68,39 @@ def seat_shape_differs(wheel_seat: Text, nut_seat: Text) -> bool:
 @rule(
     severity="stop",
     notices="cone seats of nut and wheel differ in angle",
-    says="The wheel's cone is {wheel_seat_angle}, the nuts' {nut_seat_angle}.",
+    says="The wheel's cone seats are {wheel_seat_angle}, the nuts' {nut_seat_angle}.",
     cure="Nuts of the wheel's angle; blue a seat and look that it touches all around before the wheel carries weight.",
     ground=COMMON_PRACTICE,
-    holds={"wheel_seat_angle": "60 deg", "nut_seat_angle": "60 deg", "most_seat_angle_difference": "1 deg"},
-    fails={"wheel_seat_angle": "60 deg", "nut_seat_angle": "90 deg", "most_seat_angle_difference": "1 deg"},
+    holds={
+        "wheel_seat": "cone",
+        "nut_seat": "cone",
+        "wheel_seat_angle": "60 deg",
+        "nut_seat_angle": "60 deg",
+        "most_seat_angle_difference": "1 deg",
+    },
+    fails={
+        "wheel_seat": "cone",
+        "nut_seat": "cone",
+        "wheel_seat_angle": "60 deg",
+        "nut_seat_angle": "90 deg",
+        "most_seat_angle_difference": "1 deg",
+    },
+    beyond="over by",
+    clear_says="Seat and nut angles agree, or there are no cone seats to compare.",
 )
-def seat_angle_differs(wheel_seat_angle: Angle, nut_seat_angle: Angle, most_seat_angle_difference: Angle) -> Angle:
-    """Margin in rad."""
-    return most_seat_angle_difference - abs(wheel_seat_angle - nut_seat_angle)
+def seat_angle_differs(
+    wheel_seat: Text,
+    nut_seat: Text,
+    most_seat_angle_difference: Angle,
+    wheel_seat_angle: Angle | None = None,
+    nut_seat_angle: Angle | None = None,
+) -> Annotated[Finding | None, ANGLE]:
+    """Margin in rad; holds outright, and asks for no angle, where the seats are not both cones."""
+    if wheel_seat != "cone" or nut_seat != "cone":
+        return Finding(True)
+    if wheel_seat_angle is None or nut_seat_angle is None:
+        return None
+    return Finding(most_seat_angle_difference - abs(wheel_seat_angle - nut_seat_angle))
 
 
 @rule(
@@ -86,6 +113,7 @@ def seat_angle_differs(wheel_seat_angle: Angle, nut_seat_angle: Angle, most_seat
     ground=COMMON_PRACTICE,
     holds={"thread_hand_left": "right", "thread_hand_right": "right"},
     fails={"thread_hand_left": "left", "thread_hand_right": "right"},
+    clear_says="All studs have right-hand threads.",
 )
 def left_hand_threads(thread_hand_left: Text, thread_hand_right: Text) -> bool:
     """Whether all threads are right-hand."""
@@ -95,13 +123,14 @@ def left_hand_threads(thread_hand_left: Text, thread_hand_right: Text) -> bool:
 @rule(
     severity="stop",
     notices="the nut torque may stretch the studs",
-    says="{nut_torque} on dry threads may clamp with {clamp_share_of_proof} of the stud's proof load; "
-    "{most_proof_share} at the most, and friction is known to no better than a quarter.",
+    says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load, "
+    "friction being known to no better than a quarter; {most_proof_share} times it at the most is let pass.",
     cure="Take the torque that the maker of axle and wheel gives. Without one aim at three quarters of proof, threads "
     "dry and clean, with a torque wrench, in a star, and again after 50 miles. Oil on the threads stretches studs.",
     ground=COMMON_PRACTICE,
     holds={"clamp_share_of_proof": "0.66", "most_proof_share": "1.0", "nut_torque": "75 lbf·ft"},
     fails={"clamp_share_of_proof": "1.2", "most_proof_share": "1.0", "nut_torque": "140 lbf·ft"},
+    beyond="over by",
 )
 def studs_past_proof(clamp_share_of_proof: Share, most_proof_share: Ratio, nut_torque: Torque) -> Change:
     """Margin as a part of the proof load."""
@@ -111,8 +140,8 @@ def studs_past_proof(clamp_share_of_proof: Share, most_proof_share: Ratio, nut_t
 @rule(
     severity="caution",
     notices="the nut torque clamps little for these studs",
-    says="{nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load; "
-    "{least_proof_share} at the least keeps a wheel tight.",
+    says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load; "
+    "{least_proof_share} times it at the least keeps a wheel tight.",
     cure="Take the torque that the maker of axle and wheel gives; check again after 50 and 500 miles.",
     ground=COMMON_PRACTICE,
     holds={"clamp_share_of_proof": "0.66", "least_proof_share": "0.4", "nut_torque": "75 lbf·ft"},

@@ -154,9 +154,14 @@ class Axle(Section):
     rating: AWeight = fact("the axle's own rating", name="axle_rating", example="3,500 lb")
     tires: ACount = fact("tires on this axle", name="tires", example="2")
     face_to_face: ALength = fact("between the two hubs' mounting faces", name="face_to_face", example="58 in ± 1/8 in")
-    ratio: ARatio = fact("axle ratio as found", name="axle_ratio", example="4.89")
+    ratio: ARatio = fact("axle ratio as found, any hub reduction included", name="axle_ratio", example="4.89")
     ring_teeth: ACount = fact("teeth on the ring gear", example="44")
     pinion_teeth: ACount = fact("teeth on the pinion", example="9")
+    hub_ratio: ARatio = fact(
+        "hub reduction at the wheel, 1 without",
+        example="2.13",
+        how="Turn the half shaft and count its turns for one of the wheel; counts where ring and pinion give the ratio",
+    )
     gear_sets: SomeRatios = fact(
         "ratios that can be had for this axle", name="gear_sets", example='["4.10", "4.56", "4.89", "5.38"]'
     )

@@ -37,6 +37,11 @@ class Tire(Section):
     loaded_radius: ALength = fact(
         "measured from axle's centre to ground, under load", name="measured_loaded_radius", example="17.2 in ± 1/8 in"
     )
+    rolling_circumference: ALength = fact(
+        "way that the tire rolls in one turn, loaded",
+        example="113 1/4 in ± 1/4 in",
+        how="Chalk tread and floor, roll the loaded truck one full turn at its pressures, measure between the marks",
+    )
     load_index: ACount = fact("load index, single fitment", example="121")
     load_capacity: AMass = fact("greatest load molded on the sidewall, single", example="3,195 lb")
     rated_pressure: APressure = fact("pressure molded beside that load", example="50 psi")

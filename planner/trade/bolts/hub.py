@@ -90,6 +90,7 @@ def stud_circle_disagreement(
     means="nearest stud circle in general use",
     ground=practice("stud circles in general use"),
     form="standard stud circle = the nearest in the table",
+    picks=("",),
 )
 def standard_stud_circle(stud_circle: Length) -> Length:
     """The listed circle nearest to this one, in m; old and heavy hubs need not be on any list.

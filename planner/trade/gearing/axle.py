@@ -6,8 +6,16 @@ A ratio is turns of the drive shaft for one turn of the wheel; a larger one is a
 from typing import NamedTuple
 
 from planner.quantities.kinds import Change, Count, Length, Ratio, Ratios
+from planner.sources.citing import practice
 from planner.sources.reasoning import KINEMATICS
-from planner.worksheet.declare import Impossible, figure
+from planner.worksheet.declare import Impossible, assumed, figure
+
+hub_ratio = assumed(
+    Ratio,
+    "1",
+    means="hub reduction at the wheel, 1 without",
+    ground=practice("portal axles and hub reductions have one, all others have none"),
+)
 
 
 class GearSets(NamedTuple):
@@ -23,19 +31,20 @@ class GearSets(NamedTuple):
     name="tooth_ratio",
     means="axle ratio by its tooth counts",
     ground=KINEMATICS,
-    form="axle ratio = ring teeth / pinion teeth",
+    form="axle ratio = ring teeth / pinion teeth × hub ratio",
 )
-def axle_ratio(ring_teeth: Count, pinion_teeth: Count) -> Ratio:
-    """Turns of the pinion for one of the ring gear; stands for the axle ratio where no ratio is entered.
+def axle_ratio(ring_teeth: Count, pinion_teeth: Count, hub_ratio: Ratio = 1.0) -> Ratio:
+    """Turns of the drive shaft for one of the wheel; stands for the axle ratio where no ratio is entered.
 
-    Raises Impossible where the pinion has as many teeth as the ring gear or more: the counts are swapped.
+    `hub_ratio` is what gears out at the wheel multiply it by, on a portal axle or with hub reductions. Raises
+    Impossible where the pinion has as many teeth as the ring gear or more: the counts are swapped.
 
-    >>> axle_ratio(41, 10)
-    4.1
+    >>> axle_ratio(41, 10), axle_ratio(41, 10, 2.0)
+    (4.1, 8.2)
     """
     if pinion_teeth >= ring_teeth:
         raise Impossible("pinion_teeth", f"{pinion_teeth}", f"fewer teeth than the ring gear's {ring_teeth}")
-    return ring_teeth / pinion_teeth
+    return ring_teeth / pinion_teeth * hub_ratio
 
 
 @figure(means="what the gears now feel like", ground=KINEMATICS)
@@ -67,6 +76,7 @@ def restoring_axle_ratio(axle_ratio: Ratio, found_circumference: Length, planned
     form="below = greatest of gear sets ≤ restoring axle ratio; above = least of gear sets ≥ restoring axle ratio; "
     "change = set / restoring axle ratio − 1",
     publishes={"gear_set_below": "below", "gear_set_above": "above"},
+    picks=("below", "above"),
 )
 def nearest_gear_sets(gear_sets: Ratios, restoring_axle_ratio: Ratio) -> GearSets:
     """The listed sets next below and above the restoring ratio, and what each does to the effective ratio.
@@ -88,14 +98,23 @@ def nearest_gear_sets(gear_sets: Ratios, restoring_axle_ratio: Ratio) -> GearSet
     return GearSets(below, below / restoring_axle_ratio - 1, above, above / restoring_axle_ratio - 1)
 
 
-@figure(means="how much lower this fitment's gears are than the found ones", ground=KINEMATICS)
-def regear_ratio(axle_ratio: Ratio, found_axle_ratio: Ratio) -> Ratio:
+@figure(
+    means="how much lower this fitment's gears are than the found ones",
+    ground=KINEMATICS,
+    form="regear_ratio = axle_ratio / found_axle_ratio; 1, the gears taken to stay, where no axle_ratio is known",
+)
+def regear_ratio(axle_ratio: Ratio | None = None, found_axle_ratio: Ratio | None = None) -> Ratio | None:
     """This fitment's axle ratio over the one as found; 1 where the gears stay.
 
-    >>> regear_ratio(5.0, 4.0)
-    1.25
+    An axle's ratio holds for every fitment that enters none of its own, so where this fitment has none at all the
+    gears are taken to stay, whatever they are. Nothing where new gears are entered and the old ones are not known.
+
+    >>> regear_ratio(5.0, 4.0), regear_ratio()
+    (1.25, 1.0)
     """
-    return axle_ratio / found_axle_ratio
+    if axle_ratio is None:
+        return 1.0
+    return None if found_axle_ratio is None else axle_ratio / found_axle_ratio
 
 
 @figure(

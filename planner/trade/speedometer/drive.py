@@ -33,6 +33,7 @@ class DrivenGear(NamedTuple):
     form="exact = drive teeth × axle ratio / (rolling circumference × cable turns per mile); "
     "nearest = exact to the whole tooth; error = exact / nearest − 1",
     publishes={"nearest_driven_gear": "nearest", "driven_gear_error": "error"},
+    picks=("nearest",),
 )
 def driven_gear_teeth(
     drive_teeth: Count, axle_ratio: Ratio, rolling_circumference: Length, cable_turns_per_mile: PerMile
@@ -53,6 +54,25 @@ def driven_gear_teeth(
     if nearest < 1:
         raise Impossible("drive_teeth", f"{drive_teeth}", "enough teeth for a driven gear of at least one")
     return DrivenGear(exact, nearest, exact / nearest - 1)
+
+
+@figure(
+    means="rolling circumference with which the gears now in the speedometer's drive read true",
+    ground=SPEEDOMETER_DRIVES.recalled("1000 turns to the mile"),
+    reads={"axle_ratio": "rear_axle_ratio"},
+)
+def geared_circumference(
+    drive_teeth: Count, driven_teeth: Count, axle_ratio: Ratio, cable_turns_per_mile: PerMile
+) -> Length:
+    """The way, in m, that a wheel must roll in one turn for the cable to turn as often as it should.
+
+    Drive gear 8 and driven gear 16 on 4:1 gears turn the cable twice for a turn of the wheel; at 0.8 turns to the
+    metre that is 2.5 m:
+
+    >>> geared_circumference(8, 16, 4.0, 0.8)
+    2.5
+    """
+    return drive_teeth * axle_ratio / (driven_teeth * cable_turns_per_mile)
 
 
 @figure(

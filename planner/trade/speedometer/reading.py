@@ -1,11 +1,12 @@
 """What the speedometer and odometer show against the road, the adapter that puts them right, and the legal band.
 
-The speedometer is taken as driven from the gearbox or transfer case, as a cable is, and as right on the truck as found.
+The speedometer is taken as driven from the gearbox or transfer case, as a cable is. Where the teeth of its drive are
+known they say how it read on the truck as found; without them it is taken to have read true there.
 """
 
 from typing import NamedTuple
 
-from planner.quantities.kinds import Change, Length, Ratio, Share, Speed, YesNo
+from planner.quantities.kinds import Change, Length, Ratio, Share, Speed, Text, YesNo
 from planner.sources.reasoning import KINEMATICS
 from planner.sources.un import R39
 from planner.worksheet.declare import figure, limit
@@ -35,8 +36,15 @@ class Band(NamedTuple):
     high: Speed
 
 
+class TrueOn(NamedTuple):
+    """The circumference, with the gears as found, on which the speedometer reads true, and how that is known."""
+
+    circumference: Length
+    basis: Text
+
+
 _AS_DRIVEN = {
-    "found_circumference": "found_speedometer_circumference",
+    "found_circumference": "true_reading_circumference",
     "planned_circumference": "planned_speedometer_circumference",
 }
 
@@ -60,12 +68,40 @@ def speedometer_circumference(rolling_circumference: Length, regear_ratio: Ratio
 
 
 @figure(
+    means="rolling circumference on which the speedometer reads true, with the axle ratio as found",
+    ground=KINEMATICS,
+    reads={
+        "found_circumference": "found_speedometer_circumference",
+        "geared_circumference": "found_geared_circumference",
+    },
+    form="circumference = geared_circumference, by the drive's teeth where they are known, else found_circumference: "
+    "taken as true on the tires as found",
+    publishes={"true_reading_circumference": "circumference", "speedometer_basis": "basis"},
+)
+def true_reading(found_circumference: Length, geared_circumference: Length | None = None) -> TrueOn:
+    """What the speedometer is measured against, in m: its own teeth where they are known.
+
+    A driven gear seldom fits its tires exactly, so a truck that was never checked may have read some percent off.
+
+    >>> true_reading(2.4)
+    TrueOn(circumference=2.4, basis='taken as true on the tires as found')
+    >>> true_reading(2.4, 2.5).circumference
+    2.5
+    """
+    if geared_circumference is not None:
+        return TrueOn(geared_circumference, "by the teeth of its drive")
+    return TrueOn(found_circumference, "taken as true on the tires as found")
+
+
+@figure(
     means="true speed with the speedometer showing the cruise speed",
     ground=KINEMATICS,
     reads={"indicated_speed": "cruise_speed", **_AS_DRIVEN},
 )
 def true_speed(indicated_speed: Speed, found_circumference: Length, planned_circumference: Length) -> Speed:
-    """The road speed at an indicated one, with a speedometer that is right on the found tires; m/s and m.
+    """The road speed at an indicated one, with a speedometer that is right on the found circumference; m/s and m.
+
+    In a worksheet that is the circumference that its drive's teeth are right for, where they are known.
 
     >>> true_speed(20.0, 2.0, 2.5)
     25.0
@@ -75,9 +111,10 @@ def true_speed(indicated_speed: Speed, found_circumference: Length, planned_circ
 
 @figure(name="error", means="speedometer's error, positive where it reads high", ground=KINEMATICS, reads=_AS_DRIVEN)
 def speedometer_error(found_circumference: Length, planned_circumference: Length) -> Change:
-    """Indicated over true speed, less one, with a speedometer that is right on the found tires; circumferences in m.
+    """Indicated over true speed, less one, with a speedometer that is right on the found circumference; both in m.
 
-    Larger tires make it read low, by the same part at every speed. How the speedometer was before adds to it.
+    Larger tires make it read low, by the same part at every speed. At the bench, how the speedometer read before
+    adds to it; in a worksheet the teeth of its drive say so where they are known.
 
     >>> round(speedometer_error(2.0, 2.5), 9)
     -0.2

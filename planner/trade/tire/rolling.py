@@ -9,10 +9,27 @@ deflection_share = assumed(
     Ratio,
     "0.075 ± 0.02",
     means="share of its free radius that the tire gives under load",
+    better="the tires' loaded radius (tire.loaded_radius)",
     ground=COMMERCIAL_TIRE_SIZES.read("Annex A, Table A.1: loaded radius 0.909 to 0.942 of the free one"),
 )
 
-_ROLLING_FACTORS = {"radial": 3.05, "bias": 2.99}
+_ROLL_OUT = "the tires' roll-out over the floor (tire.rolling_circumference)"
+
+# The standard lets a rolling circumference lie 1.5 % above to 2.5 % below; the wider side stands both ways here.
+radial_rolling_factor = assumed(
+    Ratio,
+    "3.05 ± 0.076",
+    means="rolling circumference of a radial over its overall diameter",
+    better=_ROLL_OUT,
+    ground=TIRE_FACTORS.recalled("F = 3.05 radial; 1.5 % up, 2.5 % down"),
+)
+bias_rolling_factor = assumed(
+    Ratio,
+    "2.99 ± 0.075",
+    means="rolling circumference of a bias tire over its overall diameter",
+    better=_ROLL_OUT,
+    ground=TIRE_FACTORS.recalled("F = 2.99 bias; 1.5 % up, 2.5 % down"),
+)
 
 
 @figure(means="tire's free radius", ground=GEOMETRY)
@@ -69,21 +86,26 @@ def static_loaded_radius(
 @figure(
     means="way that the tire rolls in one turn",
     ground=TIRE_FACTORS.recalled("F × D, F = 3.05 radial, 2.99 bias"),
-    form="rolling_circumference = 3.05 × overall_diameter for a radial, 2.99 × overall_diameter for a bias tire",
+    form="rolling_circumference = radial_rolling_factor × overall_diameter for a radial, "
+    "bias_rolling_factor × overall_diameter for a bias tire; a measured roll-out comes first",
     also=("circumference",),
 )
-def rolling_circumference(overall_diameter: Length, construction: Text) -> Length:
-    """Way in one turn under load, in m; within about 1.5 % up, 2.5 % down. A roll-out on the floor comes first.
+def rolling_circumference(
+    overall_diameter: Length, construction: Text, radial_rolling_factor: Ratio, bias_rolling_factor: Ratio
+) -> Length:
+    """Way in one turn under load, in m, from the overall diameter; a roll-out on the floor comes first.
 
-    The factor wants the design diameter. Raises Impossible for a construction that is neither radial nor bias.
+    The factors want the design diameter. What they are off by is shared by tires of one construction and leaves the
+    ratio of two of them alone; a radial against a bias tire is known to about 5 % until both are rolled out. Raises
+    Impossible for a construction that is neither radial nor bias.
 
-    >>> round(rolling_circumference(0.8, "radial"), 6), round(rolling_circumference(0.8, "bias"), 6)
-    (2.44, 2.392)
+    >>> [round(rolling_circumference(0.8, kind, 3.05, 2.99), 6) for kind in ("radial", "bias")]
+    [2.44, 2.392]
     """
-    factor = _ROLLING_FACTORS.get(construction.strip().lower())
-    if factor is None:
+    kind = construction.strip().lower()
+    if kind not in ("radial", "bias"):
         raise Impossible("construction", f"{construction[:40]!r}", "write radial or bias")
-    return factor * overall_diameter
+    return (radial_rolling_factor if kind == "radial" else bias_rolling_factor) * overall_diameter
 
 
 @figure(means="turns of the tire over a distance", ground=ARITHMETIC)

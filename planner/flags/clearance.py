@@ -1,0 +1,124 @@
+"""What the sweep through steer and travel means: will it touch, how far can it steer, which backspace fits."""
+
+from planner.quantities.kinds import Angle, Distance, Length, Position, Text
+from planner.sources.citing import practice
+from planner.sources.reasoning import GEOMETRY
+from planner.worksheet.declare import limit, rule
+
+obstacle_clearance = limit(
+    Distance,
+    "1 in",
+    means="least clearance to an obstacle that states none of its own",
+    ground=practice("an inch: tires grow with speed, springs wind up, and tape measures lie"),
+)
+
+
+@rule(
+    severity="stop",
+    notices="the tire or wheel comes too near an obstacle",
+    says="At the worst, {clearance_place}: {least_clearance}, wants {required_clearance}.",
+    cure="Go and look at that place with the wheel turned and the axle there, on stands rated for it and with nobody "
+    "under a raised truck. Then move the obstacle, limit the steer or the bump, or choose less tire or another "
+    "backspace; prove it with clay before the truck rolls.",
+    ground=GEOMETRY,
+    holds={"least_clearance": "30 mm", "required_clearance": "25 mm", "clearance_place": "left front: tread to rail"},
+    fails={"least_clearance": "6 mm", "required_clearance": "25 mm", "clearance_place": "left front: tread to rail"},
+)
+def tire_too_near(least_clearance: Position, required_clearance: Distance, clearance_place: Text) -> Position:
+    """Margin in m over the clearance that the obstacle must keep."""
+    return least_clearance - required_clearance
+
+
+@rule(
+    severity="caution",
+    notices="the wheel cannot be steered to the present stop",
+    says="The inner wheel may turn {inner_steer_limit} before {inner_steer_binds} is too near; the stop now lets it "
+    "turn {stop_angle}.",
+    cure="Set the steering stop to the lesser angle before the truck is driven[: {stop_extension} more stop screw]."
+    "[ The turning radius goes from {turning_radius} to {limited_turning_radius}.][ A backspace of {window_low} to "
+    "{window_high} would buy the angle back.][ A tire of at most {largest_tire} would keep it.] "
+    "Steering stops are safety parts: have them checked by somebody who is licensed for steering work.",
+    ground=GEOMETRY,
+    holds={"inner_steer_limit": "29 deg", "stop_angle": "29 deg", "inner_steer_binds": "the stop"},
+    fails={"inner_steer_limit": "26 deg", "stop_angle": "29 deg", "inner_steer_binds": "the spring"},
+    only_with=("stop_angle",),
+)
+def locks_too_wide(
+    inner_steer_limit: Angle,
+    stop_angle: Angle,
+    inner_steer_binds: Text,
+    stop_extension: Position | None = None,
+    turning_radius: Length | None = None,
+    limited_turning_radius: Length | None = None,
+    window_low: Position | None = None,
+    window_high: Position | None = None,
+    largest_tire: Length | None = None,
+) -> Angle:
+    """Margin in rad between what fits and where the stop stands."""
+    return inner_steer_limit - stop_angle
+
+
+@rule(
+    severity="caution",
+    notices="the outer wheel cannot be steered as far as it now goes",
+    says="The outer wheel may turn {outer_steer_limit} before {outer_steer_binds} is too near; now it turns "
+    "{stop_angle_out}.",
+    cure="Set the steering stops so that the outer wheel stays within that angle, before the truck is driven, and have "
+    "them checked by somebody who is licensed for steering work.",
+    ground=GEOMETRY,
+    holds={"outer_steer_limit": "26 deg", "stop_angle_out": "26 deg", "outer_steer_binds": "the stop"},
+    fails={"outer_steer_limit": "22 deg", "stop_angle_out": "26 deg", "outer_steer_binds": "the drag link"},
+    only_with=("stop_angle_out",),
+)
+def outer_lock_too_wide(outer_steer_limit: Angle, stop_angle_out: Angle, outer_steer_binds: Text) -> Angle:
+    """Margin in rad between what fits and how far the outer wheel now turns."""
+    return outer_steer_limit - stop_angle_out
+
+
+@rule(
+    severity="caution",
+    notices="no backspace keeps every limit",
+    says="No backspace will do: {window_words}.",
+    clear_says="There is room for a backspace: {window_words}.",
+    cure="Give up or move one of the two: another tire width, another limit, an obstacle moved, or less steer. Any "
+    "wheel that is ordered now breaks one of them.",
+    ground=GEOMETRY,
+    holds={"window_width": "1/2 in", "window_words": "the spring binds below, the poke above"},
+    fails={"window_width": "-1/4 in", "window_words": "the spring and the poke fight"},
+)
+def no_backspace_fits(window_width: Position, window_words: Text) -> Position:
+    """Margin in m: how wide the widest stretch of backspaces is, or by how much two limits miss each other."""
+    return window_width
+
+
+@rule(
+    severity="caution",
+    notices="the backspace lies outside the window that fits",
+    says="A backspace of {backspace} is chosen; {window_low} to {window_high} keeps every limit: {window_words}.",
+    cure="Order the wheel inside the window[, {window_choice} in the step that its maker offers], or decide which "
+    "limit gives way. A wheel once made cannot be moved: never make up for it with spacers that its studs were not "
+    "made for.",
+    ground=GEOMETRY,
+    holds={
+        "backspace": "4 1/4 in",
+        "window_low": "4 in",
+        "window_high": "4 1/2 in",
+        "window_words": "the rail binds below, the spring above",
+    },
+    fails={
+        "backspace": "5 in",
+        "window_low": "4 in",
+        "window_high": "4 1/2 in",
+        "window_words": "the rail binds below, the spring above",
+    },
+    only_with=("window_low",),
+)
+def backspace_outside_window(
+    backspace: Position,
+    window_low: Position,
+    window_high: Position,
+    window_words: Text,
+    window_choice: Position | None = None,
+) -> Position:
+    """Margin in m to the nearer end."""
+    return min(backspace - window_low, window_high - backspace)

@@ -1,0 +1,159 @@
+"""What the tires do to the axle ratio: what it feels like, what restores it, and whether both axles agree."""
+
+from typing import Annotated
+
+from planner.quantities.kinds import CHANGE, Change, Count, Ratio, Ratios, Share, YesNo
+from planner.sources.citing import COMMON_PRACTICE, practice
+from planner.sources.reasoning import KINEMATICS
+from planner.worksheet.declare import Finding, limit, rule
+
+greatest_ratio_change = limit(
+    Share,
+    "5 %",
+    means="how far the effective axle ratio may move before the gears should follow",
+    ground=practice("about what a driver notices on a grade, and half a step between listed gear sets"),
+)
+
+greatest_axle_mismatch = limit(
+    Share,
+    "1 %",
+    means="how far front and rear travel may differ with four-wheel drive locked",
+    ground=practice("beyond it the driveline winds up on hard ground and wears tires and gears"),
+)
+
+greatest_tooth_difference = limit(
+    Share,
+    "0.5 %",
+    means="how far an axle ratio as entered may lie from its tooth counts",
+    ground=practice("a ratio is written to two decimals; one tooth is 2 % or more"),
+)
+
+_TELLING = 0.0005  # less than this shows as 0.0 %
+
+
+@rule(
+    severity="caution",
+    notices="the gears feel different: the effective axle ratio moved",
+    says="The gears feel like {effective_axle_ratio} where {found_axle_ratio} was: {moved}. Up to "
+    "{greatest_ratio_change} either way is let pass.",
+    cure="Regear both axles alike towards the restoring ratio, choose tires nearer the found size, or accept the "
+    "change with the engine speed, grades and brakes in view.",
+    ground=COMMON_PRACTICE,
+    holds={"effective_axle_ratio": "4.75", "found_axle_ratio": "4.89", "greatest_ratio_change": "5 %"},
+    fails={"effective_axle_ratio": "4.20", "found_axle_ratio": "4.89", "greatest_ratio_change": "5 %"},
+    beyond="over by",
+)
+def effective_ratio_moved(
+    effective_axle_ratio: Ratio, found_axle_ratio: Ratio, greatest_ratio_change: Share
+) -> Annotated[Finding, CHANGE]:
+    """Margin as a ratio: how much further it might have moved, either way."""
+    change = effective_axle_ratio / found_axle_ratio - 1
+    return Finding(greatest_ratio_change - abs(change), {"moved": _feel(change)})
+
+
+@rule(
+    severity="caution",
+    notices="no listed gear set restores the ratio",
+    says="A ratio of {restoring_axle_ratio} would restore the old feel. Of the sets listed, {below}; {above}. Up to "
+    "{greatest_ratio_change} is let pass.",
+    cure="Ask for other sets for this axle and its carrier, choose tires between, or accept the nearer set. "
+    "Both axles get the same ratio. Setting up ring and pinion is skilled work: bearing preload, backlash and tooth "
+    "contact decide whether the axle lasts.",
+    ground=KINEMATICS,
+    holds={
+        "gear_sets": "4.10, 4.56, 4.88, 5.38",
+        "restoring_axle_ratio": "4.95",
+        "axle_ratio": "4.10",
+        "greatest_ratio_change": "5 %",
+    },
+    fails={
+        "gear_sets": "3.73, 4.10",
+        "restoring_axle_ratio": "4.95",
+        "axle_ratio": "4.10",
+        "greatest_ratio_change": "5 %",
+    },
+    only_with=("gear_sets",),
+    beyond="over by",
+)
+def no_gear_set_restores(
+    gear_sets: Ratios, restoring_axle_ratio: Ratio, axle_ratio: Ratio, greatest_ratio_change: Share
+) -> Annotated[Finding, CHANGE]:
+    """Margin as a ratio: how much further the best ratio might have lain off; the fitment's own gears count too."""
+    below = max((one for one in gear_sets if one <= restoring_axle_ratio), default=None)
+    above = min((one for one in gear_sets if one >= restoring_axle_ratio), default=None)
+    least = min(abs(one / restoring_axle_ratio - 1) for one in (*gear_sets, axle_ratio))
+    return Finding(
+        greatest_ratio_change - least,
+        {
+            "below": _set(below, restoring_axle_ratio, "none is taller than that"),
+            "above": _set(above, restoring_axle_ratio, "none is lower than that"),
+        },
+    )
+
+
+@rule(
+    severity="caution",
+    notices="front and rear tires do not travel alike in four-wheel drive",
+    says="The front tires {travel}; with the axles locked together {greatest_axle_mismatch} is the limit.",
+    cure="Bring ratios and rolling circumferences together: the same tires at both ends, equally worn, at their "
+    "pressures, and the same ratio in both axles. Until then use four-wheel drive on loose ground only, and never "
+    "on pavement: the driveline winds up, steers badly, and can break a joint.",
+    ground=COMMON_PRACTICE,
+    holds={"axle_mismatch": "0.4 %", "part_time_four_wheel_drive": "yes", "greatest_axle_mismatch": "1 %"},
+    fails={"axle_mismatch": "-3 %", "part_time_four_wheel_drive": "yes", "greatest_axle_mismatch": "1 %"},
+    only_with=("part_time_four_wheel_drive",),
+    beyond="over by",
+)
+def axles_travel_apart(
+    axle_mismatch: Change, part_time_four_wheel_drive: YesNo, greatest_axle_mismatch: Share
+) -> Annotated[Finding, CHANGE]:
+    """Margin as a ratio, either way; holds outright where nothing locks the two axles together."""
+    amount = f"{abs(axle_mismatch) * 100:.1f} %"
+    travel = f"run {amount} ahead of the rear ones" if axle_mismatch > 0 else f"drag {amount} behind the rear ones"
+    words = {"travel": "travel with the rear ones" if abs(axle_mismatch) < _TELLING else travel}
+    return Finding(greatest_axle_mismatch - abs(axle_mismatch) if part_time_four_wheel_drive else True, words)
+
+
+@rule(
+    severity="caution",
+    notices="the axle ratio and the tooth counts disagree",
+    says="An axle ratio of {found_axle_ratio} is entered; {ring_teeth} and {pinion_teeth} teeth{at_the_hub} give "
+    "{by_teeth}.",
+    cure="Count again: mark the drive shaft and a wheel, and turn. On a portal axle or with hub reductions enter their "
+    "ratio too (hub_ratio). Do not order gears until both agree.",
+    ground=KINEMATICS,
+    holds={"found_axle_ratio": "4.89", "ring_teeth": "44", "pinion_teeth": "9", "greatest_tooth_difference": "0.5 %"},
+    fails={"found_axle_ratio": "4.10", "ring_teeth": "44", "pinion_teeth": "9", "greatest_tooth_difference": "0.5 %"},
+    only_with=("ring_teeth", "pinion_teeth"),
+    beyond="over by",
+)
+def ratio_differs_from_teeth(
+    found_axle_ratio: Ratio,
+    ring_teeth: Count,
+    pinion_teeth: Count,
+    greatest_tooth_difference: Share,
+    hub_ratio: Ratio = 1.0,
+) -> Annotated[Finding, CHANGE]:
+    """Margin as a ratio: how much further apart they might be."""
+    by_teeth = ring_teeth / pinion_teeth * hub_ratio
+    words = {
+        "by_teeth": f"{by_teeth:.3f}",
+        "at_the_hub": "" if hub_ratio == 1 else f" with a hub reduction of {hub_ratio:g}",
+    }
+    return Finding(greatest_tooth_difference - abs(found_axle_ratio / by_teeth - 1), words)
+
+
+def _feel(change: float) -> str:
+    """A change of the effective ratio in words.
+
+    >>> _feel(-0.062), _feel(0.1)
+    ('6.2 % taller (slower engine, less pull)', '10.0 % lower (faster engine, more pull)')
+    """
+    if abs(change) < _TELLING:
+        return "as before"
+    what = "taller (slower engine, less pull)" if change < 0 else "lower (faster engine, more pull)"
+    return f"{abs(change) * 100:.1f} % {what}"
+
+
+def _set(ratio: float | None, restoring: float, none: str) -> str:
+    return none if ratio is None else f"{ratio:.2f} feels {_feel(ratio / restoring - 1)}"

@@ -1,0 +1,76 @@
+"""Whether the engine turns as fast as is wanted of it: at cruise, at the top speed, and crawling at idle."""
+
+from planner.quantities.kinds import Speed, SpeedChange, TurningSpeed, TurningSpeedChange
+from planner.sources.reasoning import ENTERED
+from planner.worksheet.declare import rule
+
+
+@rule(
+    severity="caution",
+    notices="the engine turns too slowly at cruise",
+    says="The engine turns {cruise_engine_speed} at cruise in top gear; you want no less than "
+    "{lowest_cruise_engine_speed}.",
+    cure="Lower (numerically higher) axle gears in both axles alike, or smaller tires; or cruise a gear down. "
+    "An engine that lugs runs hot and overheats its bearings.",
+    ground=ENTERED,
+    holds={"cruise_engine_speed": "2,100 rpm", "lowest_cruise_engine_speed": "1,600 rpm"},
+    fails={"cruise_engine_speed": "1,500 rpm", "lowest_cruise_engine_speed": "1,600 rpm"},
+    only_with=("lowest_cruise_engine_speed",),
+)
+def engine_slow_at_cruise(
+    cruise_engine_speed: TurningSpeed, lowest_cruise_engine_speed: TurningSpeed
+) -> TurningSpeedChange:
+    """Margin in rad/s: how far the engine turns above the floor."""
+    return cruise_engine_speed - lowest_cruise_engine_speed
+
+
+@rule(
+    severity="caution",
+    notices="the engine turns too fast at cruise",
+    says="The engine turns {cruise_engine_speed} at cruise in top gear; you want no more than "
+    "{highest_cruise_engine_speed}.",
+    cure="Taller (numerically lower) axle gears in both axles alike, an overdrive, or a slower cruise.",
+    ground=ENTERED,
+    holds={"cruise_engine_speed": "2,400 rpm", "highest_cruise_engine_speed": "2,800 rpm"},
+    fails={"cruise_engine_speed": "3,000 rpm", "highest_cruise_engine_speed": "2,800 rpm"},
+    only_with=("highest_cruise_engine_speed",),
+    beyond="over by",
+)
+def engine_fast_at_cruise(
+    cruise_engine_speed: TurningSpeed, highest_cruise_engine_speed: TurningSpeed
+) -> TurningSpeedChange:
+    """Margin in rad/s: how far the engine turns below the ceiling."""
+    return highest_cruise_engine_speed - cruise_engine_speed
+
+
+@rule(
+    severity="caution",
+    notices="the engine would pass its own top speed at the intended top speed",
+    says="The engine turns {top_engine_speed} at your top speed in top gear; it may turn {highest_engine_speed} at "
+    "most.",
+    cure="Taller axle gears or a lower top speed. Past its limit an old engine can throw a rod or burst a flywheel.",
+    ground=ENTERED,
+    holds={"top_engine_speed": "3,100 rpm", "highest_engine_speed": "3,600 rpm"},
+    fails={"top_engine_speed": "4,000 rpm", "highest_engine_speed": "3,600 rpm"},
+    beyond="over by",
+)
+def engine_past_its_top_speed(top_engine_speed: TurningSpeed, highest_engine_speed: TurningSpeed) -> TurningSpeedChange:
+    """Margin in rad/s: how far the engine stays below its limit."""
+    return highest_engine_speed - top_engine_speed
+
+
+@rule(
+    severity="note",
+    notices="the truck crawls faster at idle than wanted",
+    says="The truck goes {crawl_speed} at idle in the lowest gear; {wanted_crawl_speed} is wanted.",
+    cure="Lower axle gears, a lower transfer case, or smaller tires. On a descent the brakes must do what the gears do "
+    "not.",
+    ground=ENTERED,
+    holds={"crawl_speed": "1.2 mph", "wanted_crawl_speed": "1.5 mph"},
+    fails={"crawl_speed": "2.1 mph", "wanted_crawl_speed": "1.5 mph"},
+    only_with=("wanted_crawl_speed",),
+    beyond="over by",
+)
+def crawls_fast_at_idle(crawl_speed: Speed, wanted_crawl_speed: Speed) -> SpeedChange:
+    """Margin in m/s: how much slower than wanted it can go."""
+    return wanted_crawl_speed - crawl_speed

@@ -1,0 +1,108 @@
+"""Adjusting: stops, toe, brakes, speedometer, pressures and lamps, with the truck on its new tires."""
+
+from planner.quantities.kinds import ANGLE, DISTANCE, LENGTH, PRESSURE, TEXT
+from planner.sources.citing import practice
+from planner.sources.reasoning import GEOMETRY
+from planner.sources.us_federal import LAMPS
+from planner.tasks.kind import Bound, Record, StandingTask
+
+TOE = practice("solid front axles with some toe-in; the axle maker's figure comes first; from memory")
+PRESSURE_FOR_LOAD = practice("enough for the load on the tire, and never below its maker's least")
+
+TASKS = (
+    StandingTask(
+        id="adjust.stops",
+        phase="adjust",
+        title="Set the steering stops, left and right, and lock them",
+        how="To the angle that kept every clearance in the mock-up, less a degree for flex. The stop screw must meet "
+        "before the steering box comes to its own end. Lock nuts tight, paint mark across.",
+        hours=1.5,
+        after=("fit.wheels", "mock_up.full_lock"),
+        caution="A tire that catches on the spring at full lock takes the steering out of your hands.",
+        records=Record(
+            "inner wheel's angle on its stop, the larger side", ANGLE, most=Bound("inner_steer_limit", GEOMETRY)
+        ),
+        parts=("stop_screws",),
+        per="steered axle",
+    ),
+    StandingTask(
+        id="adjust.toe",
+        phase="adjust",
+        title="Set toe-in and see that the steering wheel is straight",
+        how="Chalk or scribe the tread, roll forward half a turn, measure at hub height ahead of and behind the axle. "
+        "Clamps tight, rod ends with thread enough in the sleeve, cotter pins new. Better: an alignment shop.",
+        hours=1.5,
+        after=("adjust.stops",),
+        caution="A rod end short of thread or without its pin is steering lost. Have a second person look at each one.",
+        records=Record("toe-in", DISTANCE, least=Bound("0 in", TOE), most=Bound("1/8 in", TOE)),
+        for_rules=("steering.scrub_radius_changed", "steering.scrub_radius_changed_sign"),
+        per="steered axle",
+    ),
+    StandingTask(
+        id="adjust.bleed",
+        phase="adjust",
+        title="Bleed and adjust the brakes until the pedal is high and hard",
+        how="Furthest wheel first unless the maker says otherwise, fresh fluid of the kind the seals want, adjusters "
+        "to a light drag and back. Hold the pedal hard for a minute: it must not sink. Parking brake too.",
+        hours=2,
+        after=("fit.brakes", "fit.wheels"),
+        caution="A soft or sinking pedal means the truck does not move. Catch the fluid; no mineral oil near it.",
+        records=Record("pedal: high and hard, sinking or not", TEXT),
+        parts=("hoses",),
+    ),
+    StandingTask(
+        id="adjust.pressures",
+        phase="adjust",
+        title="Set the cold tire pressures for the load on each axle",
+        how="Cold, in the shade, with a gauge that you trust. Both tires of an axle alike. Write pressures, nut "
+        "torque and the new height on a card on the dash.",
+        hours=0.5,
+        after=("fit.wheels", "measure.weigh"),
+        caution="Never above the pressure on the sidewall or what the rim is good for; never below the maker's least.",
+        records=Record(
+            "cold pressure",
+            PRESSURE,
+            least=Bound("pressure_for_load", PRESSURE_FOR_LOAD),
+            most=Bound("rated_pressure", practice("as molded on the sidewall beside the greatest load")),
+        ),
+        asks=("planned_measured_loaded_radius",),
+        for_rules=(
+            "gearing.axles_travel_apart",
+            "tire.pressure_held_at_least",
+        ),
+        per="axle",
+    ),
+    StandingTask(
+        id="adjust.speedometer",
+        phase="adjust",
+        title="Fit the speedometer's gear, adapter or calibration",
+        how="The gear that the plan gives, or the adapter where no gear comes near. Rather a little high than low. "
+        "Until it is done a card with true speeds stands beside the dial.",
+        hours=1.5,
+        after=("fit.gears", "order.small", "decide.gears"),
+        caution="Under the truck only on stands or over a pit, wheels chocked; exhaust cold.",
+        parts=("speedometer_gear",),
+        for_rules=(
+            "speedometer.reads_low",
+            "speedometer.reads_high",
+            "speedometer.off_at_highway_speed",
+            "speedometer.driven_gear_leaves_error",
+        ),
+    ),
+    StandingTask(
+        id="adjust.lamps",
+        phase="adjust",
+        title="Measure lamp height and overall height; aim the lamps, loaded",
+        how="Level ground, 25 ft from a wall, pressures right, driver in. Measure the lamps' centre from the ground "
+        "first; if it is out of the band they are moved before they are aimed.",
+        hours=1,
+        after=("adjust.pressures",),
+        records=Record(
+            "lamps' centre above ground",
+            LENGTH,
+            least=Bound("lamp_lowest", LAMPS.recalled("or the band entered for the place")),
+            most=Bound("lamp_highest", LAMPS.recalled("or the band entered for the place")),
+        ),
+        for_rules=("stance.lamps_out_of_band", "stance.taller_than_the_door"),
+    ),
+)

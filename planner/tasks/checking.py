@@ -1,0 +1,120 @@
+"""Checking, before the truck moves under its own power: steering, hoses, runout, width, drive, and a signature."""
+
+from planner.quantities.kinds import CHANGE, DISTANCE, LENGTH, POSITION, TEXT
+from planner.sources.citing import practice
+from planner.sources.us_federal import LEGAL_WIDTH, VEHICLE_IN_USE
+from planner.tasks.kind import Bound, Only, Record, StandingTask
+
+TASKS = (
+    StandingTask(
+        id="check.steer",
+        phase="check",
+        title="Cycle and steer before driving: lock to lock, ride, bump and droop",
+        how="Springs in, all bolts at their torque, the truck's own weight on it. Lock to lock on the ground, then "
+        "with each front wheel up a ramp, then hanging. A lamp and a second pair of eyes at every tight spot.",
+        hours=2,
+        after=("adjust.toe", "adjust.stops"),
+        caution="Nobody in the wheel's line on the ramp; chocks ready behind. What touches here grabs at speed.",
+        records=Record("what came near, and how near", TEXT),
+    ),
+    StandingTask(
+        id="check.hoses",
+        phase="check",
+        title="Hoses and lines at full lock and full droop: no pull, no rub, no kink",
+        how="Brake hoses, lines, wires, vents, at both locks, hanging and on the bump stop. A finger's width from "
+        "tire and anything hot, with slack left at the furthest.",
+        hours=1,
+        after=("fit.brakes", "adjust.stops"),
+        caution="A brake hose that pulls tight or touches the tire once will fail once. Axle on stands while you "
+        "reach in.",
+        for_rules=("brakes.braking_force_lost",),
+        per="axle",
+    ),
+    StandingTask(
+        id="check.runout",
+        phase="check",
+        title="Runout of the mounted wheels on the truck, at the rim's bead",
+        how="Dial gauge against the rim beside the tire, one turn by hand, sideways and up and down. The worst "
+        "counts. Out though it was true on the bench: look for dirt on the face and torque it again in a star.",
+        hours=1,
+        after=("fit.wheels",),
+        caution="Turned by hand on stands, never by the engine.",
+        records=Record(
+            "worst runout, full swing",
+            DISTANCE,
+            most=Bound("1/8 in", VEHICLE_IN_USE.read("Subpart A, wheel assemblies: lateral and radial, total")),
+        ),
+        per="axle",
+    ),
+    StandingTask(
+        id="check.width",
+        phase="check",
+        title="Measure the width over the tires against what the law allows",
+        how="Plumb lines from the outermost rubber, both sides, at the bulge above the ground. Both axles.",
+        hours=0.5,
+        after=("adjust.pressures",),
+        records=Record(
+            "width over the tires", LENGTH, most=Bound("legal_width", LEGAL_WIDTH.recalled("or as entered"))
+        ),
+        for_rules=("fit.wider_than_legal",),
+        per="axle",
+    ),
+    StandingTask(
+        id="check.poke",
+        phase="check",
+        title="Measure how far the tire stands proud of the fender's edge",
+        how="Plumb line from the lip, at the bulge and at the tread, both sides; proud of it is plus.",
+        hours=0.5,
+        after=("adjust.pressures",),
+        records=Record(
+            "sidewall proud of the fender, the worse side",
+            POSITION,
+            most=Bound("legal_poke", practice("local code, as entered")),
+        ),
+        for_rules=("fit.poke_past_local_code", "fit.poke_past_greatest", "fit.poke_not_as_wanted"),
+        per="axle",
+    ),
+    StandingTask(
+        id="check.four_wheel",
+        phase="check",
+        title="Roll out front and rear tires: do both axles travel alike?",
+        how="Loaded, at pressure, on a hard floor: mark, roll ten turns straight ahead, tape. Front's way over its "
+        "ratio against rear's over its own; write down by how much the front runs ahead.",
+        hours=1,
+        after=("adjust.pressures", "fit.gears"),
+        caution="Axles that do not travel alike wind up the driveline on a firm road: it jumps, steers wide and "
+        "breaks.",
+        records=Record(
+            "front ahead of rear",
+            CHANGE,
+            least=Bound("0", practice("as the limit"), less="greatest_axle_mismatch"),
+            most=Bound("greatest_axle_mismatch", practice("as the limit")),
+        ),
+        for_rules=("gearing.axles_travel_apart",),
+        applies=(Only("part_time_four_wheel_drive", ("yes",)),),
+    ),
+    StandingTask(
+        id="check.sign",
+        phase="check",
+        title="Walk around with the list, then sign: it may roll",
+        how="Every nut marked with paint, every pin in, pedal high and hard, nothing leaks, lamps work, no tool left "
+        "on the axle. A second person signs too.",
+        hours=1,
+        after=(
+            "check.steer",
+            "check.hoses",
+            "check.runout",
+            "check.width",
+            "check.poke",
+            "check.four_wheel",
+            "adjust.bleed",
+            "adjust.lamps",
+            "adjust.speedometer",
+            "fit.spare",
+            "fit.old_rims",
+            "fit.flares",
+        ),
+        caution="Not signed by whoever is tired or in a hurry. What is doubtful is looked at again, not driven.",
+        hold=True,
+    ),
+)

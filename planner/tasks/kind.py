@@ -1,0 +1,112 @@
+"""What a task of the standing sequence is: what to do, where it can hurt, what it waits on, what is written down."""
+
+from typing import Literal, NamedTuple
+
+from planner.quantities.kinds import Kind
+from planner.sources.citing import Ground
+
+Phase = Literal[
+    "make safe",
+    "measure",
+    "decide",
+    "order",
+    "receive",
+    "mock up",
+    "fit",
+    "adjust",
+    "check",
+    "road test",
+    "check again",
+]
+PHASES: tuple[Phase, ...] = (
+    "make safe",
+    "measure",
+    "decide",
+    "order",
+    "receive",
+    "mock up",
+    "fit",
+    "adjust",
+    "check",
+    "road test",
+    "check again",
+)
+Per = Literal["truck", "axle", "steered axle"]
+
+
+class Bound(NamedTuple):
+    """One end of an acceptable range: `times` what stands at `of`, and `more`, less `less`.
+
+    `of`, `more` and `less` are each the name of a figure, fact or limit, or a value as people write it. What a
+    node's own tolerance leaves open is not acceptable for sure; with `nominal` its middle counts, for what was ordered
+    with a tolerance.
+    """
+
+    of: str
+    ground: Ground
+    times: float = 1.0
+    more: str = ""
+    less: str = ""
+    nominal: bool = False
+
+    @property
+    def nodes(self) -> tuple[str, ...]:
+        """What it reads in the worksheet, at the task's own axle and for the fitment that is planned."""
+        return tuple(part for part in (self.of, self.more, self.less) if part.isidentifier())
+
+
+class Record(NamedTuple):
+    """The value that is written down with the tick, and what is acceptable; a text has no range."""
+
+    label: str
+    kind: Kind
+    least: Bound | None = None
+    most: Bound | None = None
+
+    @property
+    def nodes(self) -> tuple[str, ...]:
+        return tuple(node for bound in (self.least, self.most) if bound for node in bound.nodes)
+
+
+class Only(NamedTuple):
+    """Where a task applies: where the node `reads` has one of `values`, or differs from the node `other`.
+
+    `unknown` says what holds while a node is not known: a safety task stays, work that nobody chose does not appear.
+    For a task of the whole truck it is enough that a condition holds at one axle.
+    """
+
+    reads: str
+    values: tuple[str, ...] = ()
+    other: str = ""
+    unknown: bool = True
+
+
+class StandingTask(NamedTuple):
+    """One task of the sequence that every such build goes through.
+
+    `id` is its name for good: ticks, notes and recorded values are filed under it, so it is never renamed or given
+    to another task. `after` names tasks; `parts` and `orders` name what it needs at hand and what it orders, by the
+    ids of project parts or the beginnings of them (`nuts` is also `nuts_left`). `torque` is the node of a fastener's
+    torque. A `hold` stops what follows until a person has signed. `asks` are the facts that it settles: `found_…`
+    only for the truck as found, `planned_…` only for a candidate. `for_rules` are the rules whose flag asks for it.
+    With `if_raised` it is in the list only while one of those is raised; it keeps its records meanwhile. `applies`
+    holds all its conditions together.
+    """
+
+    id: str
+    phase: Phase
+    title: str
+    how: str
+    hours: float
+    after: tuple[str, ...] = ()
+    caution: str = ""
+    records: Record | None = None
+    torque: str | None = None
+    parts: tuple[str, ...] = ()
+    orders: tuple[str, ...] = ()
+    hold: bool = False
+    asks: tuple[str, ...] = ()
+    for_rules: tuple[str, ...] = ()
+    if_raised: bool = False
+    applies: tuple[Only, ...] = ()
+    per: Per = "truck"

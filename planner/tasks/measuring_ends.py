@@ -1,0 +1,158 @@
+"""Measuring each axle end: hub, studs, bearings, kingpin, stops, travel, brake, fender, and what stands around."""
+
+from planner.quantities.kinds import ANGLE, DISTANCE, TEXT
+from planner.sources.citing import practice
+from planner.sources.us_federal import VEHICLE_IN_USE
+from planner.tasks.kind import Bound, Record, StandingTask
+
+TASKS = (
+    StandingTask(
+        id="measure.studs",
+        phase="measure",
+        title="Measure the stud circle two ways, with a caliper",
+        how="Over the outsides of two studs, and centre to centre of neighbors; count the spaces between. Do every "
+        "stud's neighbor once. Write down how far the two circles differ; a number that is in no list is no error.",
+        hours=1.5,
+        after=("safe.thread_hand", "safe.stands", "safe.air_out"),
+        caution="The wheel is off: the axle stands on its stand, not on the jack.",
+        records=Record(
+            "difference between the two ways, on the diameter",
+            DISTANCE,
+            most=Bound("most_stud_reading_spread", practice("what two careful readings agree to")),
+        ),
+        asks=(
+            "stud_count",
+            "adjacent_spacing",
+            "skip_spacing",
+            "skip",
+            "outer_edge_spacing",
+            "outer_edge_skip",
+            "stud_points",
+        ),
+        for_rules=("wheel.stud_readings_disagree", "wheel.stud_circle_unusual", "wheel.stud_count_differs"),
+        per="axle",
+    ),
+    StandingTask(
+        id="measure.hub",
+        phase="measure",
+        title="Survey hubs, studs and nuts: pilot, threads, length, seats, damage",
+        how="Bare metal first. Pilot across four diameters, the largest counts. Face to face by straight edges, the "
+        "mean of ahead of and behind the axle. A thread gauge on each stud, a straight edge along it, a new nut run "
+        "down by hand, length from the face, marks on its head. Mark every stud that is bent, pulled, worn or rusted.",
+        hours=2.5,
+        after=("measure.studs",),
+        caution="One doubtful stud is renewed, and its neighbors with it: they carried its share. Axle on its stand, "
+        "not on the jack.",
+        records=Record("studs to renew, by number", TEXT),
+        asks=(
+            "hub_pilot",
+            "centring",
+            "face_to_face",
+            "bearing_setback",
+            "stud_diameter",
+            "threads_per_inch",
+            "pitch",
+            "stud_length",
+            "proof_stress",
+            "nut_seat",
+            "nut_seat_angle",
+        ),
+        for_rules=(
+            "wheel.bore_smaller_than_pilot",
+            "wheel.bore_loose_on_pilot",
+            "wheel.thread_engagement_short",
+            "wheel.seat_shape_differs",
+            "wheel.seat_angle_differs",
+        ),
+        per="axle",
+    ),
+    StandingTask(
+        id="measure.play",
+        phase="measure",
+        title="Check wheel bearings, kingpins and rod ends for play",
+        how="Tire on, wheel just off the ground, dial gauge at the tire's edge: rock top and bottom, then the sides. "
+        "A helper on the brake tells bearing from kingpin: what goes away was the bearing. The largest reading counts.",
+        hours=1,
+        after=("safe.stands",),
+        caution="Steering with play beyond its limit is repaired before the truck moves under its own power.",
+        records=Record(
+            "largest play at the tire's edge",
+            DISTANCE,
+            most=Bound("1/4 in", VEHICLE_IN_USE.recalled("wheels of 16 in and below; larger ones are let have more")),
+        ),
+        for_rules=("steering.bearing_moment_grown",),
+        per="axle",
+    ),
+    StandingTask(
+        id="measure.kingpin",
+        phase="measure",
+        title="Measure kingpins, steering angles to both stops, and the stop arm",
+        how="Truck level by the frame: angle finder on the kingpin's cap, fore and aft and across; inset at hub "
+        "height from the mounting face. Then, axle on stands, boards against the drums, chalk lines on the floor: "
+        "straight, hard left, hard right, both sides each time. Stop screw to the kingpin's line.",
+        hours=3.5,
+        after=("measure.hub", "measure.play"),
+        caution="On stands while the wheels are off. Hands and feet clear of the linkage while a helper steers.",
+        records=Record("least angle of the inner wheel on its stop", ANGLE),
+        asks=(
+            "kingpin_inset",
+            "inclination",
+            "caster",
+            "kingpin_track",
+            "stop_angle",
+            "stop_angle_out",
+            "stop_arm",
+        ),
+        for_rules=("steering.scrub_radius_changed", "steering.scrub_radius_changed_sign"),
+        per="steered axle",
+    ),
+    StandingTask(
+        id="measure.travel",
+        phase="measure",
+        title="Measure bump and droop travel, and the fender opening at ride height",
+        how="Ride height first, loaded as it will be: axle's centre to the tightest point of the opening, and a plumb "
+        "line from the lip for how far out it stands. Down: jack the frame until the wheel just leaves the ground. Up: "
+        "to the bump stop, stop squeezed by half. Both sides; the tighter one counts. Say what room you want.",
+        hours=2.5,
+        after=("safe.stands", "safe.look_over", "measure.hub"),
+        caution="Frame on stands before the axle hangs; nothing of you between axle and frame. A shock that limits "
+        "the droop is under load.",
+        asks=(
+            "bump_travel",
+            "droop_travel",
+            "axle_to_fender",
+            "face_to_fender_edge",
+            "wanted_clearance",
+            "wanted_poke",
+            "greatest_poke",
+        ),
+        for_rules=("fit.tire_large_for_opening", "fit.poke_not_as_wanted", "fit.poke_past_greatest"),
+        per="axle",
+    ),
+    StandingTask(
+        id="measure.brake",
+        phase="measure",
+        title="Measure the brake: largest radius, and how far out its face stands",
+        how="Large caliper or string around the drum's ribs, backing plate edge, wheel cylinder nuts, caliper body: "
+        "the largest counts. Straight edge on the mounting face for how far the brake stands out of it.",
+        hours=1,
+        after=("measure.hub",),
+        caution="Take brake dust for asbestos: wet cleaning, a fitted respirator, no compressed air, no dry brush. "
+        "Nobody touches the pedal while a drum is off.",
+        asks=("brake_radius", "brake_face"),
+        for_rules=("brakes.barrel_near_brake", "brakes.disc_near_brake", "brakes.rim_smaller_than_brake_asks"),
+        per="axle",
+    ),
+    StandingTask(
+        id="measure.obstacles",
+        phase="measure",
+        title="Measure what stands around the wheel, from the hub's face",
+        how="Springs, U-bolts, frame, rod ends, drag link, hoses, shocks, exhaust, fender lips, steps. Forward, "
+        "outboard and up from the centre of the mounting face, with plumb lines and a square, at ride height. Say what "
+        "moves with the axle, the knuckle or the body.",
+        hours=4,
+        after=("measure.travel",),
+        caution="Axle end held at ride height on a stand, not on the jack, for all the time that you reach in.",
+        per="axle",
+    ),
+)

@@ -1,0 +1,65 @@
+"""Ordering: the drawing confirmed in writing, then wheels, tires, fasteners, gears and the small parts."""
+
+from planner.quantities.kinds import TEXT
+from planner.tasks.kind import Only, Record, StandingTask
+
+REGEARED = Only("planned_axle_ratio", other="found_axle_ratio", unknown=False)
+
+TASKS = (
+    StandingTask(
+        id="order.drawing",
+        phase="order",
+        title="Have the wheel maker confirm the drawing in writing",
+        how="Stud circle, count, bore, seats, rim, backspace, disc thickness, room for the brake, load rating, "
+        "runout, and the tolerance of each. The maker's signed copy is pinned to the order, or nothing is ordered.",
+        hours=1,
+        after=("decide.sign",),
+        caution="Wheels are made and welded by a wheel maker who rates them and answers for them. No weld-up wheels "
+        "from a home shop, no centre welded into an old rim, no spacer in place of offset: such wheels come apart.",
+        records=Record("who confirmed it, and when", TEXT),
+        hold=True,
+        for_rules=("wheel.stud_circle_differs", "wheel.stud_circle_unusual", "wheel.rated_below_load"),
+    ),
+    StandingTask(
+        id="order.wheels",
+        phase="order",
+        title="Order wheels, tires, nuts and studs, the spare's with them",
+        how="Wheels by the confirmed drawing and its number. Tires all of one kind; say the oldest date code that you "
+        "will take. Valves for the rim and its pressure. Nuts by thread, hand, seat and grade, left-hand and "
+        "right-hand counted apart, some over; longer studs where the thread held is short.",
+        hours=2,
+        after=("order.drawing",),
+        orders=("wheels", "tires", "valves", "nuts", "studs"),
+        for_rules=(
+            "tire.too_old",
+            "tire.spare_mixes_radial_and_bias",
+            "fit.spare_differs_in_size",
+            "wheel.left_hand_threads",
+            "wheel.thread_engagement_short",
+        ),
+    ),
+    StandingTask(
+        id="order.gears",
+        phase="order",
+        title="Order gear sets, bearings, shims and seals, both axles alike",
+        how="By ratio and by the carrier's part number: one carrier seldom takes every ratio. Book the person who "
+        "will set them up.",
+        hours=1,
+        after=("decide.sign",),
+        orders=("gears",),
+        for_rules=("gearing.no_gear_set_restores",),
+        applies=(REGEARED,),
+        per="axle",
+    ),
+    StandingTask(
+        id="order.small",
+        phase="order",
+        title="Order hoses, linings, seals, bearings, stop screws, speedometer gear",
+        how="All that the surveys asked for, and whatever cannot be had on a Saturday. Brake hoses long enough for "
+        "full droop at full lock.",
+        hours=1.5,
+        after=("decide.sign",),
+        orders=("hoses", "linings", "bearings", "seals", "stop_screws", "speedometer_gear"),
+        for_rules=("speedometer.driven_gear_leaves_error", "steering.bearing_moment_grown"),
+    ),
+)

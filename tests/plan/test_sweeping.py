@@ -1,0 +1,209 @@
+"""The sweep of a whole project: from readings in the file to words that a person can go and look at."""
+
+from datetime import date
+from math import degrees
+
+import pytest
+
+from planner.plan.flagging import flags
+from planner.plan.opening import open_project
+from planner.plan.picture import window_picture
+from planner.project.faults import Faulty
+from planner.worksheet.outcome import Known
+
+TODAY = date(2026, 11, 25)
+TRUCK = """
+format = 1
+[vehicle]
+units = "metric"
+[axles.rear]
+face_to_face = "1500 mm"
+[axles.rear.travel]
+bump = "{bump}"
+droop = "0 mm"
+[axles.front]
+face_to_face = "1500 mm"
+[axles.front.travel]
+bump = "0 mm"
+droop = "0 mm"
+[axles.front.kingpin]
+inset = "0 mm"
+inclination = "0 deg"
+caster = "0 deg"
+[axles.front.steering]
+stop_angle = "{stop}"
+stop_arm = "150 mm"
+[fitments.found.tire]
+overall_diameter = "{diameter}"
+section_width = "{section}"
+tread_width = "{section}"
+[fitments.found.wheel]
+rim_width = "160 mm"
+rim_diameter = 16
+barrel_radius = "190 mm"
+offset = "{offset}"
+"""
+STANDING = {"bump": "0 mm", "stop": "30 deg", "diameter": "800 mm", "section": "200 mm", "offset": "0 mm"}
+
+
+@pytest.fixture
+def truck(tmp_path):
+    def make(*obstacles: str, **entries: str):
+        path = tmp_path / "truck.toml"
+        path.write_text(
+            TRUCK.format(**{**STANDING, **entries}) + "\n".join(f"[[obstacles]]\n{one}" for one in obstacles)
+        )
+        return open_project(path, TODAY)
+
+    return make
+
+
+def rear(at: str, name: str = "stone", more: str = "") -> str:
+    return f'name = "{name}"\naxle = "rear"\nside = "left"\nmoves_with = "body"\nat = {at}\n{more}'
+
+
+def front(at: str, name: str = "rail", more: str = "") -> str:
+    return f'name = "{name}"\naxle = "front"\nside = "left"\nmoves_with = "body"\nat = {at}\n{more}'
+
+
+def clearance(opened, name="stone") -> Known:
+    outcome = opened.sheet.outcome(opened.spot("least_clearance", fitment="found", obstacle=name))
+    assert isinstance(outcome, Known)
+    return outcome
+
+
+def flag_of(opened, rule: str):
+    return next(flag for flag in flags(opened, worded=True) if flag.rule.name.endswith(rule))
+
+
+def test_a_point_above_the_tread_is_its_height_less_the_radius(truck):
+    # 0.500 m above the axle, tire of 0.400 m radius, no travel: 100 mm by hand
+    opened = truck(rear('["0 mm", "0 mm", "500 mm"]'))
+    assert clearance(opened).value == pytest.approx(0.100, abs=1e-4)
+
+
+def test_bump_takes_the_axle_up_to_the_point(truck):
+    # Both ends up 60 mm leave 40 mm of the 100. Crossed, the far end held at no droop, the axle rolls by sin φ = 60/1500
+    # about its middle: 470 cos φ − 750 sin φ = 469.624 − 30 = 439.624 mm above the hub, 39.624 mm of room, the less.
+    opened = truck(rear('["0 mm", "0 mm", "500 mm"]'), bump="60 mm")
+    assert clearance(opened).value == pytest.approx(0.039624, abs=1e-4)
+    flag = flag_of(opened, "tire_too_near")
+    assert flag.verdict.answer == "clear"
+    place = opened.sheet.value(opened.spot("clearance_place", fitment="found", obstacle="stone"))
+    assert place == "left rear, axle at 60.0 mm bump, crossed: tread to stone" and place in flag.says
+
+
+def test_a_point_beside_the_sidewall_is_its_distance_less_half_the_section(truck):
+    # 130 mm inboard of the face, offset nothing, half the section 100 mm: 30 mm
+    opened = truck(rear('["0 mm", "-130 mm", "0.25 m"]'))
+    assert clearance(opened).value == pytest.approx(0.030, abs=1e-4)
+    # and 20 mm more offset brings the sidewall 20 mm further inboard
+    opened = truck(rear('["0 mm", "-130 mm", "0.25 m"]'), offset="20 mm")
+    assert clearance(opened).value == pytest.approx(0.010, abs=1e-4)
+
+
+def test_steer_about_an_upright_kingpin_through_the_hub_is_the_textbook_turn(truck):
+    # A point 300 mm ahead, 250 mm inboard comes within 20 mm of a sidewall 100 mm inboard where
+    # 0.3905 sin(39.806° − s) = 0.120, s = 21.91°: the front of the wheel turned in.
+    opened = truck(front('["300 mm", "-250 mm", "0 mm"]', more='wants = "20 mm"'))
+    limit = opened.sheet.value(opened.spot("outer_steer_limit", fitment="found", axle="front"))
+    assert degrees(limit) == pytest.approx(21.91, abs=0.02)
+
+
+def test_the_stop_screw_that_goes_with_a_lesser_lock_is_a_chord(truck):
+    # the mirrored point, 300 mm behind, stops the inner wheel (front outboard) at the same 21.91°
+    opened = truck(front('["-300 mm", "-250 mm", "0 mm"]', more='wants = "20 mm"'))
+    extension = opened.sheet.value(opened.spot("stop_extension", fitment="found", axle="front"))
+    # 2 × 150 mm × sin((30° − 21.91°)/2) = 21.16 mm
+    assert extension == pytest.approx(0.02116, abs=1e-4)
+    flag = flag_of(opened, "locks_too_wide")
+    assert flag.verdict.answer == "raised" and "rail" in flag.says
+
+
+def test_a_measuring_tolerance_takes_off_what_the_normal_lets_through(truck):
+    opened = truck(rear('["0 mm", "0 mm", "500 mm ± 5 mm"]'))
+    outcome = clearance(opened)
+    assert outcome.low <= 0.095 and outcome.high >= 0.105 - 1e-9
+    # a reading that is only uncertain along the tread hardly matters
+    along = clearance(truck(rear('["0 mm", "0 mm ± 5 mm", "500 mm"]')))
+    assert along.high == pytest.approx(0.100, abs=2e-4)
+
+
+def test_a_tire_that_may_be_larger_has_less_room_at_the_worst(truck):
+    opened = truck(rear('["0 mm", "0 mm", "500 mm"]'), diameter="800 mm ± 10 mm")
+    assert clearance(opened).low == pytest.approx(0.095, abs=2e-4)
+    assert clearance(opened).high == pytest.approx(0.105, abs=2e-4)
+
+
+def test_an_unmeasured_obstacle_is_not_known_and_says_how_to_measure_it(truck):
+    opened = truck('name = "hose"\naxle = "rear"\nmoves_with = "body"\nmeasure = "to its bend"\n')
+    flag = flag_of(opened, "tire_too_near")
+    assert flag.verdict.answer == "not known" and flag.needs == ("obstacles[0].at",)
+
+
+def test_what_the_sweep_lacks_is_named_by_its_key(truck, tmp_path):
+    path = tmp_path / "bare.toml"
+    path.write_text("format = 1\n[[obstacles]]\n" + rear('["0 mm", "0 mm", "500 mm"]'))
+    flag = flag_of(open_project(path, TODAY), "tire_too_near")
+    assert {"axles.rear.face_to_face", "axles.rear.travel.bump", "fitments.found.tire.designation"} <= set(flag.needs)
+
+
+def test_an_obstacle_inside_the_tire_found_is_a_wrong_reading_with_its_place(truck):
+    with pytest.raises(Faulty, match=r"truck.toml:\d+: obstacles\[0\].at: stone lies inside the tire"):
+        truck(rear('["0 mm", "0 mm", "300 mm"]'))
+
+
+def test_a_tread_wider_than_its_section_is_named(truck, tmp_path):
+    with pytest.raises(Faulty, match="tread_width"):
+        path = tmp_path / "wide.toml"
+        text = TRUCK.format(**STANDING).replace('tread_width = "200 mm"', 'tread_width = "210 mm"')
+        path.write_text(text)
+        open_project(path, TODAY)
+
+
+def test_an_impossible_kingpin_is_named(tmp_path):
+    path = tmp_path / "lean.toml"
+    path.write_text(TRUCK.format(**STANDING).replace('inclination = "0 deg"', 'inclination = "50 deg"'))
+    with pytest.raises(Faulty, match="axles.front.kingpin.inclination: read '50 deg'"):
+        open_project(path, TODAY)
+
+
+def test_the_window_ends_where_an_obstacle_keeps_just_what_it_wants(truck):
+    # A point 130 mm inboard beside the sidewall, wanting 10 mm: the sidewall may come to 120 mm inboard.
+    # Half section 100 mm, so offset at most 20 mm; overall width 160 + 2 × 12.7, so backspace at most 20 + 92.7 mm.
+    opened = truck(rear('["0 mm", "-130 mm", "0.25 m"]', more='wants = "10 mm"'))
+    high = opened.sheet.value(opened.spot("window_high", fitment="found", axle="rear"))
+    assert high == pytest.approx(0.1127, abs=2e-5)
+    assert high <= 0.1127
+    assert "stone" in opened.sheet.value(opened.spot("window_words", fitment="found", axle="rear"))
+
+
+def test_two_limits_that_leave_no_backspace_are_named_with_their_distance(truck):
+    # A frame 110 mm inboard and a lip 100 mm outboard, each wanting 25 mm, half a section of 95 mm:
+    # offset at most 110 − 25 − 95 = −10 mm for the one, at least 95 − (100 − 25) = 20 mm for the other: 30 mm apart.
+    frame = rear('["0 mm", "-110 mm", "0.25 m"]', "frame", 'wants = "25 mm"')
+    lip = rear('["0 mm", "100 mm", "0.25 m"]', "lip", 'wants = "25 mm"')
+    opened = truck(frame, lip, section="190 mm")
+    width = opened.sheet.value(opened.spot("window_width", fitment="found", axle="rear"))
+    assert width == pytest.approx(-0.030, abs=5e-5)
+    flag = flag_of(opened, "no_backspace_fits")
+    assert flag.verdict.answer == "raised" and "frame" in flag.says and "lip" in flag.says
+
+
+def test_the_largest_tire_keeps_what_the_obstacle_wants(truck):
+    # 500 mm up, wants 25 mm: radius 475 mm at most
+    opened = truck(rear('["0 mm", "0 mm", "500 mm"]', more='wants = "25 mm"'))
+    largest = opened.sheet.value(opened.spot("largest_tire", fitment="found", axle="rear"))
+    assert largest == pytest.approx(0.950, abs=2e-4) and largest <= 0.950
+
+
+def test_a_rear_axle_that_does_not_steer_is_not_asked_how_far_it_does(truck):
+    opened = truck(rear('["0 mm", "0 mm", "500 mm"]'))
+    assert not any(flag.rule.name.endswith("locks_too_wide") and "rear" in flag.where for flag in flags(opened))
+
+
+def test_the_picture_of_the_window_names_the_limit_that_each_cell_breaks(truck):
+    opened = truck(rear('["0 mm", "0 mm", "500 mm"]', more='wants = "25 mm"'))
+    picture = window_picture(opened, "found", "rear", (0.7, 1.1), (0.05, 0.13), rows=9, columns=5)
+    for diameter, row in zip(picture.diameters, picture.broken, strict=True):
+        assert all((name == "stone") == (diameter > 0.950) for name in row)
