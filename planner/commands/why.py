@@ -11,8 +11,8 @@ from planner.commands.check import finite
 from planner.commands.page import ink, paragraph
 from planner.commands.table import FINE, WRONG, Parser, wrong
 from planner.plan.figures import value_text
-from planner.plan.flagging import where
 from planner.plan.opening import OpenProject, entry_key, open_project
+from planner.plan.placing import where
 from planner.project.facts import AXES
 from planner.project.faults import Faulty, as_line
 from planner.quantities.text import clean

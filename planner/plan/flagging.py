@@ -6,6 +6,8 @@ from math import floor, inf, log10
 from typing import Any, NamedTuple
 
 from planner.plan.opening import OpenProject, entry_key
+from planner.plan.placing import where
+from planner.plan.revisiting import moved
 from planner.project.facts import AXES
 from planner.project.models.work import Acceptance
 from planner.quantities.kinds import Kind
@@ -107,11 +109,6 @@ def _steers_not(opened: OpenProject, verdict: Verdict) -> bool:
         if axle and not steers and entry_key(need).startswith((f"axles.{axle}.kingpin", f"axles.{axle}.steering")):
             return True
     return False
-
-
-def where(place: tuple[str, ...], alone: bool = False) -> str:
-    """A place in words; the fitment is left out where only one is planned (`alone`)."""
-    return ", ".join(clean(member) for member in (place[1:] if alone else place) if member)
 
 
 def together(places: tuple[Place, ...], alone: bool) -> str:
@@ -288,8 +285,7 @@ def _lapsed(opened: OpenProject, acceptance: Acceptance) -> str:
     """What moved since a caution was accepted; empty while all of it stands as it was."""
     if not acceptance.because:
         return "it gives no reason"
-    for name, then in acceptance.rested_on.items():
-        now = opened.text_of(name)
-        if now != then:
-            return f"{clean(name)} was {clean(then)}, now {clean(now)}"
+    gone = moved(opened, acceptance.rested_on)
+    if gone:
+        return "; ".join(f"{one.name} was {one.then}, now {one.now}" for one in gone)
     return "" if acceptance.rested_on else "it does not say what it rested on"

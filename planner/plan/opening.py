@@ -17,7 +17,7 @@ from planner.project.models.project import Project
 from planner.project.models.work import Change
 from planner.project.reading import Opened, read_project
 from planner.quantities.grammar import read_value
-from planner.quantities.kinds import TEXT
+from planner.quantities.kinds import TEXT, Kind
 from planner.quantities.quantity import Quantity
 from planner.quantities.show import Style
 from planner.quantities.unreadable import Unreadable
@@ -105,9 +105,18 @@ class OpenProject(NamedTuple):
         assumed = self.sheet.catalog.assumed.get(spot.node)
         return given if given is not None or assumed is None else read_value(assumed.text, assumed.kind)
 
+    def spot_at(self, key: str) -> Spot | None:
+        """Where the entry of this key is filed; None where there is none."""
+        return next((spot for spot, own in self.keys.items() if ".".join(own) == key), None)
+
+    def kind_of(self, key: str) -> Kind | None:
+        """The kind of the entry of this key."""
+        spot = self.spot_at(key)
+        return None if spot is None else self.sheet.catalog.kind(spot.node)
+
     def text_of(self, name: str) -> str:
         """An entry by its key, as the person wrote it; `not entered` where there is none."""
-        spot = next((spot for spot, key in self.keys.items() if ".".join(key) == name), None)
+        spot = self.spot_at(name)
         value = None if spot is None else self.sheet.given(spot)
         return "not entered" if value is None else getattr(value, "text", None) or str(value)
 

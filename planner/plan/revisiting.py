@@ -1,0 +1,129 @@
+"""What a decision, an acceptance, a tick or a sheet rested on, and what of it has moved since."""
+
+from collections.abc import Iterable, Mapping
+from typing import Any, NamedTuple
+
+from planner.plan.opening import OpenProject
+from planner.plan.placing import where
+from planner.plan.swept import NODES
+from planner.quantities.grammar import read_value
+from planner.quantities.kinds import Kind
+from planner.quantities.quantity import Quantity
+from planner.quantities.show import show, write
+from planner.quantities.text import clean
+from planner.quantities.unreadable import Unreadable
+from planner.worksheet.explain import explain
+from planner.worksheet.outcome import Known, Spot, number
+
+NOT_ENTERED = "not entered"
+NOT_KNOWN = "not known"
+_MATTERS = 1e-6  # relative; less than this is float arithmetic, whatever the tolerance
+
+
+class Movement(NamedTuple):
+    """One thing that a record rested on and that is no longer so, as a person reads it."""
+
+    name: str
+    then: str
+    now: str
+
+
+def figure_name(opened: OpenProject, spot: Spot) -> str:
+    """A figure with its place, by which a record remembers it: `wheel.offset (tall, front)`."""
+    declared = opened.sheet.catalog.figures.get(spot.node)
+    at = where(spot.place)
+    return f"{declared.name if declared else spot.node}{f' ({at})' if at else ''}"
+
+
+def basis(opened: OpenProject, spots: Iterable[Spot]) -> dict[str, str]:
+    """What these values rest on now: every entry behind them as written, and the values themselves, exactly.
+
+    This is what a record keeps under `rested_on`.
+    """
+    kept: dict[str, str] = {}
+    for spot in spots:
+        for source in _entries(opened, spot):
+            kept[opened.key_of(source)] = opened.text_of(opened.key_of(source))
+        if spot.node in opened.sheet.catalog.figures or spot.node in NODES:
+            kept[figure_name(opened, spot)] = _exactly(opened, spot)
+    return kept
+
+
+def moved(opened: OpenProject, rested_on: Mapping[str, str]) -> tuple[Movement, ...]:
+    """What has moved by more than its own tolerance, in the order of the record."""
+    return tuple(one for name, then in rested_on.items() if (one := _movement(opened, name, then)) is not None)
+
+
+def _movement(opened: OpenProject, name: str, then: str) -> Movement | None:
+    spot = spot_named(opened, name)
+    if spot is None:
+        now = opened.text_of(name)
+        return None if _same(then, now, opened.kind_of(name)) else Movement(clean(name), clean(then), clean(now))
+    now = _exactly(opened, spot)
+    kind = opened.sheet.catalog.kind(spot.node)
+    if _close(then, now, kind):
+        return None
+    return Movement(clean(name), _shown(then, kind, opened), _shown(now, kind, opened))
+
+
+def spot_named(opened: OpenProject, name: str) -> Spot | None:
+    """The spot of a figure that a record names; None where the name is an entry's key."""
+    bare, _, place = name.partition(" (")
+    node = opened.sheet.catalog.named(bare)
+    if node is None or (not place and node not in opened.sheet.catalog.figures):
+        return None
+    wanted = place.removesuffix(")")
+    return next((spot for spot in opened.sheet.spots(node) if where(spot.place) == wanted), None)
+
+
+def _entries(opened: OpenProject, spot: Spot) -> list[Spot]:
+    """Where the entries behind a value were made."""
+    found: dict[Spot, None] = {}
+    waiting = [explain(opened.sheet, spot)]
+    while waiting:
+        reason = waiting.pop()
+        if reason.entered_at is not None and reason.entered_at in opened.keys:
+            found[reason.entered_at] = None
+        waiting.extend(reversed(reason.rests_on))
+    return list(found)
+
+
+def _exactly(opened: OpenProject, spot: Spot) -> str:
+    outcome, kind = opened.sheet.outcome(spot), opened.sheet.catalog.kind(spot.node)
+    if not isinstance(outcome, Known):
+        return NOT_KNOWN
+    value = number(outcome.value)
+    if kind is None or value is None or kind.form not in ("quantity", "ratio"):
+        return str(outcome.value)
+    half = max(outcome.high - value, value - outcome.low)
+    try:
+        return write(Quantity(value, half), kind)
+    except ValueError:  # a spread without a bound cannot be written
+        return write(value, kind)
+
+
+def _read(text: str, kind: Kind | None) -> Any:
+    if kind is None:
+        return text
+    try:
+        return read_value(text, kind)
+    except Unreadable:
+        return text
+
+
+def _same(then: str, now: str, kind: Kind | None) -> bool:
+    """Whether an entry still says the same, however it is written."""
+    return then == now or (kind is not None and _read(then, kind) == _read(now, kind))
+
+
+def _close(then: str, now: str, kind: Kind | None) -> bool:
+    """Whether a figure is where it was, to within the tolerance that it had then."""
+    before, after = _read(then, kind), _read(now, kind)
+    if not isinstance(before, Quantity) or not isinstance(after, Quantity):
+        return then == now
+    return abs(after.value - before.value) <= max(before.tolerance, _MATTERS * abs(before.value))
+
+
+def _shown(text: str, kind: Kind | None, opened: OpenProject) -> str:
+    value = _read(text, kind)
+    return show(value, kind, opened.style) if kind is not None and isinstance(value, Quantity) else clean(text)
