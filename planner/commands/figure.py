@@ -10,6 +10,7 @@ from planner.commands.check import finite
 from planner.commands.page import columns, paragraph
 from planner.commands.table import FINE, WRONG, Parser, wrong
 from planner.plan.opening import catalog
+from planner.plan.swept import NODES
 from planner.quantities.grammar import bare
 from planner.quantities.kinds import Kind
 from planner.quantities.show import in_unit, show, show_in, write
@@ -55,6 +56,8 @@ def run(arguments: list[str]) -> int:
 
 def _named(name: str) -> Figure:
     node = catalog().named(name)
+    if node in NODES:
+        raise Misgiven(f"it comes from a whole project only: planner why FILE {name}")
     if node is None or node not in catalog().figures:
         names = [one.name for one in catalog().figures.values()]
         near = get_close_matches(name, names, n=3, cutoff=0.4)

@@ -13,6 +13,7 @@ from planner.commands.table import FINE, WRONG, Parser, wrong
 from planner.plan.figures import value_text
 from planner.plan.opening import OpenProject, entry_key, open_project
 from planner.plan.placing import where
+from planner.plan.swept import NODES, names
 from planner.project.facts import AXES
 from planner.project.faults import Faulty, as_line
 from planner.quantities.text import clean
@@ -95,6 +96,8 @@ def _page(opened: OpenProject, reason: Reason) -> list[str]:
 
 
 def _name(reason: Reason) -> str:
+    if reason.spot.node in NODES:
+        return next((name for name, node in names().items() if node == reason.spot.node), reason.spot.node)
     return reason.declared.name if reason.declared is not None and reason.how != "entered" else reason.spot.node
 
 
@@ -122,6 +125,8 @@ def _value_line(opened: OpenProject, reason: Reason) -> str:
     spot, how = reason.spot, reason.how
     name, at = spot.node.replace("_", " "), where(spot.place)
     text = f"{name}{f' ({at})' if at else ''} = {value_text(opened, spot)}"
+    if spot.node in NODES and reason.entered_at is not None:
+        return f"{text}   swept{_place_words(opened, spot)}"
     if reason.entered_at is not None:
         given = opened.sheet.given(reason.entered_at)
         written = getattr(given, "text", "")
@@ -131,11 +136,30 @@ def _value_line(opened: OpenProject, reason: Reason) -> str:
         table = "limits" if reason.declared.limit else "assumptions"
         return f"{text}   assumed: {reason.declared.ground}; set it under [{table}.{spot.node}]"
     outcome = reason.outcome
+    if spot.node in NODES and how == "missing":
+        needs = opened.swept.needs.get(spot) or opened.keys_needed(spot)
+        return f"{text}   the sweep waits for {', '.join(map(clean, needs))}"
     if isinstance(outcome, Waiting) and how == "missing":
         return f"{text}   enter {entry_key(spot)}"
     if isinstance(outcome, Waiting) and outcome.either:
         return f"{text}   enter one of {', '.join(entry_key(one) for one in outcome.either)}"
     return f"{text}   {outcome.why}" if isinstance(outcome, Failed) else text
+
+
+def _place_words(opened: OpenProject, spot: Spot) -> str:
+    """Where in the sweep a least clearance happens, or what binds a limit."""
+    beside = {
+        "least_clearance": "clearance_place",
+        "inner_steer_limit": "inner_steer_binds",
+        "outer_steer_limit": "outer_steer_binds",
+        "window_width": "window_words",
+        "window_low": "window_words",
+        "window_high": "window_words",
+        "largest_tire": "largest_tire_binds",
+    }
+    node = beside.get(spot.node)
+    words = opened.swept.results.get(Spot(node, spot.place)) if node else None
+    return f": {clean(str(words))}" if words else ""
 
 
 def _shares(opened: OpenProject, reason: Reason) -> list[str]:
@@ -144,6 +168,12 @@ def _shares(opened: OpenProject, reason: Reason) -> list[str]:
     if not isinstance(outcome, Known) or not outcome.shares:
         return []
     lines = ["Who brings the spread:"]
+    if reason.spot in opened.swept.doubts:
+        brought = opened.swept.doubts[reason.spot]
+        whole = sum(half * half for _, half in brought) or 1.0
+        for key, half in brought:
+            lines += paragraph(f"{half * half / whole:4.0%}  {clean(key)}", 2)
+        return [*lines, ""]
     for share in outcome.shares:
         key = ".".join(opened.keys.get(share.spot, (share.spot.node,)))
         given = opened.project_value(share.spot)

@@ -50,7 +50,7 @@ class Flag(NamedTuple):
 
 def flags(opened: OpenProject, worded: bool = False) -> list[Flag]:
     """Every answer for what is planned, the worst first; with `worded`, what is clear says so in words too."""
-    found = [_flag(opened, verdict, worded) for verdict in _verdicts(opened)]
+    found = [flag_of(opened, verdict, worded) for verdict in verdicts(opened)]
     return sorted(_gathered(opened, found), key=_worst_first)
 
 
@@ -76,7 +76,8 @@ def _worst_first(flag: Flag) -> tuple[Any, ...]:
     )
 
 
-def _verdicts(opened: OpenProject) -> Iterator[Verdict]:
+def verdicts(opened: OpenProject) -> Iterator[Verdict]:
+    """Every rule's bare answer at every place that is planned."""
     sheet = opened.sheet
     for node, rule in sheet.catalog.rules.items():
         for spot in sheet.spots(node):
@@ -120,7 +121,8 @@ def together(places: tuple[Place, ...], alone: bool) -> str:
     return ", ".join(word for word in (*same, listed) if word)
 
 
-def _flag(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
+def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
+    """One answer with its words, at its one place."""
     rule = verdict.rule
     worded = worded or verdict.answer in ("raised", "too close to call")
     seen = _Shown(opened, verdict)

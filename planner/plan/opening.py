@@ -52,6 +52,7 @@ class OpenProject(NamedTuple):
     keys: dict[Spot, tuple[str, ...]]
     obstacles: dict[str, PlannedObstacle]
     swept: Swept
+    alone: str = ""  # a fitment that is judged as if it were chosen
 
     @property
     def project(self) -> Project:
@@ -69,7 +70,7 @@ class OpenProject(NamedTuple):
     @property
     def planned(self) -> tuple[str, ...]:
         """The fitments that are judged: the chosen one, or every candidate while none is chosen, or what was found."""
-        chosen = self.project.plan.chosen
+        chosen = self.alone or self.project.plan.chosen
         return (chosen,) if chosen else self.candidates or ("found",)
 
     def steers(self, axle: str) -> bool:
@@ -177,6 +178,14 @@ def work_out(opened: Opened, today: date) -> OpenProject:
     sheet = Worksheet(catalog(), members(project), entries)
     planned = OpenProject(opened, sheet, keys, _obstacles(project, sheet), Swept({}, {}, {}, {}))
     return _swept(planned) if project.obstacles else planned
+
+
+def as_if_chosen(opened: OpenProject, fitment: str) -> OpenProject:
+    """The same project, on the same worksheet, with one fitment judged as if it were the chosen one."""
+    if opened.planned == (fitment,):
+        return opened
+    alone = opened._replace(alone=fitment)
+    return _swept(alone) if opened.project.obstacles else alone
 
 
 def _obstacles(project: Project, sheet: Worksheet) -> dict[str, PlannedObstacle]:

@@ -3,8 +3,8 @@
 import os
 import secrets
 import stat
-from collections.abc import Mapping
-from contextlib import suppress
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -76,6 +76,26 @@ def write(path: Path, text: str, *, expected_digest: str | None, keep_old: str |
     since deleting it would let two programs in; the lock itself is the system's and ends with the program, however that
     ends, so a lock file found there never blocks anything and may be deleted while nothing is being saved.
     """
+    try:
+        raw = text.encode("utf-8")
+        source = parse(Path(os.path.realpath(path)), raw)  # never write what could not be read again
+    except UnicodeEncodeError:
+        raise CannotSave(path, "a text holds half a character (a lone surrogate)") from None
+    except Faulty as faulty:
+        raise CannotSave(path, f"it could not be read again: {str(faulty).splitlines()[0]}") from None
+    except ValueError:  # a NUL in the name
+        raise CannotSave(path, "this is no name for a file") from None
+    with held(path) as target:
+        kept = replace_file(path, target, raw, expected_digest, keep_old)
+        return Written(source, kept, folder_synced(target.parent))
+
+
+@contextmanager
+def held(path: Path) -> Iterator[Path]:
+    """The lock on a project's file, held; gives the file itself where `path` is a link.
+
+    Whatever fails within is told as a `NotSaved`.
+    """
     import filelock
 
     try:
@@ -86,39 +106,32 @@ def write(path: Path, text: str, *, expected_digest: str | None, keep_old: str |
         raise CannotSave(path, "there is no such folder")
     lock = filelock.FileLock(target.with_name(f".{target.name}.lock"), timeout=PATIENCE, poll_interval=0.02)
     try:
-        raw = text.encode("utf-8")
-        source = parse(target, raw)  # never write what could not be read again
         lock.acquire()
-    except UnicodeEncodeError:
-        raise CannotSave(path, "a text holds half a character (a lone surrogate)") from None
-    except Faulty as faulty:
-        raise CannotSave(path, f"it could not be read again: {str(faulty).splitlines()[0]}") from None
+        yield target
     except filelock.Timeout:
         raise Busy(path, "another program is saving it; try again") from None
+    except Faulty as faulty:
+        raise CannotSave(path, faulty.faults[0].message) from None
     except OSError as error:
         raise CannotSave(path, why(error)) from None
     except NotImplementedError:
         raise CannotSave(path, "files cannot be locked in this folder") from None
-    try:
-        kept = _replace(path, target, raw, expected_digest, keep_old)
-        return Written(source, kept, _folder_synced(target.parent))
-    except OSError as error:
-        raise CannotSave(path, why(error)) from None
     finally:
         with suppress(OSError):
             lock.release()
 
 
-def _replace(path: Path, target: Path, raw: bytes, expected: str | None, keep_old: str | None) -> Path | None:
-    old = _unchanged(path, target, expected)
+def replace_file(path: Path, target: Path, raw: bytes, expected: str | None, keep_old: str | None) -> Path | None:
+    """Put the bytes in place of the file in one go, while the lock is held; gives where the old ones are kept."""
+    old = unchanged(path, target, expected)
     status = None if old is None else os.stat(target)
     if status is not None and not os.access(target, os.W_OK):
         raise CannotSave(path, "the file is marked read-only")
     fresh = target.with_name(f".{target.name}.{secrets.token_hex(6)}.new")
-    _put_file(fresh, raw, status)
+    put_file(fresh, raw, status)
     try:
-        kept = None if old is None or keep_old is None else _kept(target, old, keep_old, status)
-        _unchanged(path, target, expected)  # as late as can be: an editor takes no lock
+        kept = None if old is None or keep_old is None else keep_beside(target, old, keep_old, status)
+        unchanged(path, target, expected)  # as late as can be: an editor takes no lock
         os.replace(fresh, target)
     except BaseException:
         with suppress(OSError):
@@ -127,7 +140,8 @@ def _replace(path: Path, target: Path, raw: bytes, expected: str | None, keep_ol
     return kept
 
 
-def _unchanged(path: Path, target: Path, expected: str | None) -> bytes | None:
+def unchanged(path: Path, target: Path, expected: str | None) -> bytes | None:
+    """The bytes of the file if it is still what was read; raises `ChangedOutside`."""
     try:
         raw = read_bytes(target)
     except FileNotFoundError:
@@ -143,12 +157,13 @@ def _unchanged(path: Path, target: Path, expected: str | None) -> bytes | None:
     return raw
 
 
-def _kept(target: Path, old: bytes, suffix: str, status: os.stat_result | None) -> Path:
+def keep_beside(target: Path, old: bytes, suffix: str, status: os.stat_result | None) -> Path:
+    """Keep old bytes beside the file under a suffix, numbered where another file has the name."""
     number = 1
     while True:
         place = target.with_name(target.name + suffix + ("" if number == 1 else f".{number}"))
         try:
-            _put_file(place, old, status)
+            put_file(place, old, status)
             return place
         except FileExistsError:
             with suppress(OSError, Faulty):
@@ -157,7 +172,7 @@ def _kept(target: Path, old: bytes, suffix: str, status: os.stat_result | None) 
             number += 1
 
 
-def _put_file(path: Path, raw: bytes, like: os.stat_result | None) -> None:
+def put_file(path: Path, raw: bytes, like: os.stat_result | None) -> None:
     """A new file, on the disk when this returns, with the permissions and owner of another as far as we may."""
     flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
     handle = os.open(path, flags, 0o666 if like is None else 0o600)
@@ -180,7 +195,8 @@ def _put_file(path: Path, raw: bytes, like: os.stat_result | None) -> None:
         raise
 
 
-def _folder_synced(folder: Path) -> bool:
+def folder_synced(folder: Path) -> bool:
+    """Whether the folder's own entry is on the disk now."""
     if os.name == "nt":  # no such thing there, and none needed
         return True
     try:

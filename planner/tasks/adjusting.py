@@ -24,6 +24,7 @@ TASKS = (
         ),
         parts=("stop_screws",),
         per="steered axle",
+        for_rules=("fit.locks_too_wide", "fit.outer_lock_too_wide"),
     ),
     StandingTask(
         id="adjust.toe",

@@ -110,6 +110,8 @@ TASKS = (
             "fit.wider_than_legal",
             "fit.tire_large_for_opening",
             "fit.spare_misses_studs",
+            "fit.no_backspace_fits",
+            "fit.backspace_outside_window",
         ),
     ),
     StandingTask(

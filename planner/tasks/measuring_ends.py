@@ -154,5 +154,6 @@ TASKS = (
         after=("measure.travel",),
         caution="Axle end held at ride height on a stand, not on the jack, for all the time that you reach in.",
         per="axle",
+        for_rules=("fit.tire_too_near",),
     ),
 )

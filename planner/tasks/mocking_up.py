@@ -94,6 +94,7 @@ TASKS = (
             ANGLE,
         ),
         per="steered axle",
+        for_rules=("fit.locks_too_wide", "fit.outer_lock_too_wide"),
     ),
     StandingTask(
         id="mock_up.clay",
@@ -106,6 +107,7 @@ TASKS = (
         caution="Same as before: frame on stands, hands out while anything moves.",
         records=Record("least gap, and where", TEXT),
         per="axle",
+        for_rules=("fit.tire_too_near",),
     ),
     StandingTask(
         id="mock_up.sign",

@@ -127,7 +127,10 @@ def make(
     prefixes: Mapping[str, tuple[str, str] | None],
     names: Mapping[str, str] | None = None,
 ) -> Catalog:
-    """Put declarations together, with `names` for facts that people know by another; raises WiringFault where two claim a name or one reads what is not there."""
+    """Put declarations together; `names` are those by which people know some facts.
+
+    Raises WiringFault where two claim a name or one reads what is not there.
+    """
     by_name = {fact.name: fact for fact in facts}
     assumed: dict[str, Assumed] = {}
     figures: dict[str, Figure] = {}

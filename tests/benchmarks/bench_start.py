@@ -42,7 +42,9 @@ def main() -> None:
     base = min(times["base"]), statistics.median(times["base"])
     for name, taken in times.items():
         least, middle = min(taken), statistics.median(taken)
-        print(f"{name:6} least {least:.3f} s ({least / base[0]:.2f} x)  median {middle:.3f} s ({middle / base[1]:.2f} x)")
+        print(
+            f"{name:6} least {least:.3f} s ({least / base[0]:.2f} x)  median {middle:.3f} s ({middle / base[1]:.2f} x)"
+        )
 
 
 if __name__ == "__main__":

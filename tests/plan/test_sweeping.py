@@ -83,8 +83,8 @@ def test_a_point_above_the_tread_is_its_height_less_the_radius(truck):
 
 
 def test_bump_takes_the_axle_up_to_the_point(truck):
-    # Both ends up 60 mm leave 40 mm of the 100. Crossed, the far end held at no droop, the axle rolls by sin φ = 60/1500
-    # about its middle: 470 cos φ − 750 sin φ = 469.624 − 30 = 439.624 mm above the hub, 39.624 mm of room, the less.
+    # Both ends up 60 mm leave 40 mm of the 100. Crossed, the far end held at no droop, the axle rolls about its middle
+    # by sin φ = 60/1500: 470 cos φ − 750 sin φ = 469.624 − 30 = 439.624 mm above the hub, 39.624 mm of room, the less.
     opened = truck(rear('["0 mm", "0 mm", "500 mm"]'), bump="60 mm")
     assert clearance(opened).value == pytest.approx(0.039624, abs=1e-4)
     flag = flag_of(opened, "tire_too_near")

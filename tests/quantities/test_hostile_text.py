@@ -26,7 +26,7 @@ HOSTILE = [
     "1e" * 32, "5 " + "a-" * 31, " " * 1_000_000, "(" * 64, "5 in" + "." * 60, "1 " + "a. " * 20 + "!",
 ]  # fmt: skip
 MARKS = [*"0123456789 .,/'\"°½±%+-:eEinftlbm·()[];", "", "\0", "\u202e"]
-LONGEST_TIME = 0.02  # far above the 0.0003 s that a reading takes, so that a busy machine fails nothing
+LONGEST_TIME = 1.0  # far above the 0.0003 s that a reading takes: a busy machine must fail nothing, a hang must
 
 
 @pytest.mark.parametrize("text", HOSTILE, ids=range(len(HOSTILE)))
@@ -50,7 +50,7 @@ def _read_or_refuse(text: object, kind: Kind) -> None:
         assert len(refusal.read) <= 40
     else:
         assert show(value, kind)
-    assert perf_counter() - began < 0.2  # the garbage collector may step in
+    assert perf_counter() - began < 1.0
 
 
 @given(st.text(max_size=200), st.sampled_from(KINDS))

@@ -1,6 +1,5 @@
 """Reading designations: every form that people write, the same however it is written, and nothing else."""
 
-from dataclasses import replace
 from time import perf_counter
 
 import pytest
@@ -148,7 +147,7 @@ def test_texts_made_of_the_same_characters_are_read_or_refused(text):
         size = read_designation(text)
     except Impossible:
         return
-    assert replace(size) == size
+    assert 10 <= size.rim_diameter_code <= 30
 
 
 @pytest.mark.parametrize("piece", ["1", "1 ", " ", "1.", "/", "LT", "8PR", "R1", "265/70R17 ", "M+S", "C"])

@@ -1,0 +1,170 @@
+"""The keys of a project's file as a person types them: which there are, where one leads, and what it wants."""
+
+import re
+from collections.abc import Iterator
+from types import NoneType, UnionType
+from typing import Annotated, Any, NamedTuple, Union, get_args, get_origin
+
+from planner.plan.opening import OpenProject, catalog
+from planner.project.faults import as_key, plain
+from planner.project.lines import Key
+from planner.project.models.entry import Reads, Section
+from planner.project.models.project import Project
+from planner.quantities.kinds import Kind
+
+_PIECE = re.compile(r'\.?(?:"(?P<quoted>(?:[^"\\]|\\.)*)"|\[(?P<index>\d{1,6})\]|(?P<bare>[^.\[\]"]+))')
+_NAMES = ("id", "name", "number", "question", "of", "flag")  # by which a table in a list may be called
+_MANY = 3
+
+
+class Unknown(LookupError):
+    """There is no such key; the message is one plain line, with the nearest that there are."""
+
+
+class Wants(NamedTuple):
+    """What the file wants at a key: a type, and the kind of value where formulas read it."""
+
+    type: Any
+    kind: Kind | None = None
+
+    @property
+    def model(self) -> type[Section] | None:
+        return self.type if isinstance(self.type, type) and issubclass(self.type, Section) else None
+
+    @property
+    def inner(self) -> "Wants | None":
+        """What each member of a table or each element of a list wants; None for a single entry."""
+        of, inner = get_origin(self.type), get_args(self.type)
+        if of in (dict, list, tuple):
+            return _wants(inner[1] if of is dict else inner[0], ())
+        return Wants(Any) if self.kind is not None and self.kind.form in ("points", "ratios") else None
+
+
+class Found(NamedTuple):
+    """Where a key leads: its path in the file, what is wanted there, and what stands there, None for nothing."""
+
+    key: Key
+    wants: Wants
+    value: Any
+
+
+def find(opened: OpenProject, written: str) -> Found:
+    """The place that a key names; a table in a list goes by its number, `parts[0]`, or its own name, `parts.wheels`.
+
+    Raises `Unknown`. A key that is not in the file yet is found where the file may have it.
+    """
+    names = _split(written)
+    found = Found((), Wants(Project), opened.opened.source.data)
+    while names:
+        step = _step(found, names)
+        if step is None:
+            raise Unknown(_unknown(opened, written))
+        found, names = step
+    return found
+
+
+def known_keys(opened: OpenProject) -> Iterator[str]:
+    """Every key that an entry of this project may stand at, in the order of the file."""
+    yield from map(as_key, _below(Wants(Project), opened.opened.source.data, ()))
+
+
+def _split(written: str) -> list[str | int]:
+    names: list[str | int] = []
+    at = 0
+    while at < len(written):
+        piece = _PIECE.match(written, at)
+        if piece is None or (at == 0 and written.startswith(".")):
+            raise Unknown(f"{plain(written) or 'an empty key'}: accepted: a key such as vehicle.wheelbase or parts[0].state")
+        quoted, index, bare = piece.group("quoted", "index", "bare")
+        names.append(int(index) if index else bare.strip() if bare else re.sub(r"\\(.)", r"\1", quoted or ""))
+        at = piece.end()
+    if not names:
+        raise Unknown("an empty key: accepted: a key such as vehicle.wheelbase or parts[0].state")
+    return names
+
+
+def _step(found: Found, names: list[str | int]) -> tuple[Found, list[str | int]] | None:
+    """One name further; None where there is nothing of that name."""
+    name, rest = names[0], names[1:]
+    key, wants, data = found
+    if isinstance(name, str) and wants.model is not None and name in wants.model.model_fields:
+        info = wants.model.model_fields[name]
+        return Found((*key, name), _wants(info.annotation, info.metadata), _held(data, name)), rest
+    inner = wants.inner
+    of = get_origin(wants.type)
+    if isinstance(name, str) and of is dict and inner is not None:
+        return Found((*key, name), inner, _held(data, name)), rest
+    if isinstance(name, int) and of is not dict and inner is not None and name <= len(data or ()):
+        return Found((*key, name), inner, _held(data, name)), rest
+    if isinstance(name, str) and of is list and inner is not None and inner.model is not None:
+        return _called(found, inner, names)
+    if _held(data, name) is not None:  # an entry of the person's own, which the models do not know
+        return Found((*key, name), Wants(Any), _held(data, name)), rest
+    return None
+
+
+def _called(found: Found, inner: Wants, names: list[str | int]) -> tuple[Found, list[str | int]] | None:
+    """A table in a list by its own name, which may have dots in it: the longest name that fits."""
+    for end in range(len(names), 0, -1):
+        called = ".".join(str(name) for name in names[:end])
+        for at, table in enumerate(found.value or ()):
+            if called in [str(table[own]) for own in _NAMES if own in table]:
+                return Found((*found.key, at), inner, table), names[end:]
+    return None
+
+
+def _held(data: Any, name: str | int) -> Any:
+    if isinstance(data, dict):
+        return data.get(name)
+    return data[name] if isinstance(data, list) and isinstance(name, int) and name < len(data) else None
+
+
+def _wants(annotation: Any, metadata: Any) -> Wants:
+    """What a field wants, without the None that every field may be."""
+    if get_origin(annotation) is Annotated:
+        annotation, *metadata = get_args(annotation)
+    if get_origin(annotation) in (Union, UnionType):
+        others = [one for one in get_args(annotation) if one is not NoneType]
+        if len(others) == 1:
+            return _wants(others[0], metadata)
+    return Wants(annotation, next((extra.kind for extra in metadata if isinstance(extra, Reads)), None))
+
+
+def _below(wants: Wants, data: Any, key: Key) -> Iterator[Key]:
+    inner = wants.inner
+    if wants.model is not None:
+        for name, info in wants.model.model_fields.items():
+            yield from _below(_wants(info.annotation, info.metadata), _held(data, name), (*key, name))
+    elif inner is None or get_origin(wants.type) is tuple or wants.kind is not None:
+        yield key
+    elif get_origin(wants.type) is dict:
+        for name in _members(key, data):
+            yield from _below(inner, _held(data, name), (*key, name))
+    elif inner.model is None:
+        yield key
+    else:
+        for at, table in enumerate(data or ()):
+            name = table.get("id")
+            yield from _below(inner, table, (*key, name if isinstance(name, str) and "." not in name else at))
+
+
+def _members(key: Key, data: Any) -> list[str]:
+    """The members of a table: those in the file, and of limits and assumptions all that there can be."""
+    there = list(data or ())
+    if key in (("limits",), ("assumptions",)):
+        there += [node for node, one in catalog().assumed.items() if one.limit == (key == ("limits",))]
+    return list(dict.fromkeys(there))
+
+
+def _unknown(opened: OpenProject, written: str) -> str:
+    from difflib import get_close_matches  # only a slip of the pen needs it
+
+    known = list(known_keys(opened))
+    last = written.rpartition(".")[2]
+    near = get_close_matches(written, known, n=_MANY, cutoff=0.8)
+    near += [key for key in known if key.rpartition(".")[2] == last]
+    near += get_close_matches(written, known, n=_MANY, cutoff=0.5)
+    tables = [key for key in known if key.startswith((f"{written}.", f"{written}["))]
+    nearest = ", ".join(list(dict.fromkeys((*near, *tables)))[:_MANY])
+    hint = f"near it: {nearest}" if nearest else "planner keys FILE lists those that there are"
+    return f"{plain(written)}: there is no such key; {hint}"

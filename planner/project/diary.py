@@ -1,0 +1,227 @@
+"""Writing in a project's diary, always together with the project; undo, redo and bringing back an earlier state.
+
+What is written is never changed: taking something back is an entry too. The diary is read in `diary_reading`; how both
+files are changed or neither is, is told in `diary_writing`.
+"""
+
+import datetime
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from typing import NamedTuple
+
+from planner.project.diary_entries import Entry, Moved, moves
+from planner.project.diary_reading import Diary, find, read_diary, read_end, text_with
+from planner.project.diary_writing import Draft, lines_for, put_together, set_aside
+from planner.project.faults import Faulty
+from planner.project.saving import CannotSave, NotSaved, Written, held, unchanged
+from planner.project.source import Source, parse
+
+LONGEST_REASON = 4000  # characters
+OWN_KINDS = frozenset({"began", "hand edit", "not done", "undo", "redo", "restore"})  # what only this module writes
+
+
+class NothingThere(NotSaved):
+    """There is nothing to undo, to redo, or to bring back."""
+
+
+class Committed(NamedTuple):
+    """A save that is done: the project as `written`, the `entries` added, the last of them its own.
+
+    `set_aside` is where half a line went that a power cut had left at the diary's end.
+    """
+
+    written: Written
+    entries: tuple[Entry, ...]
+    set_aside: Path | None = None
+
+
+def commit(
+    source: Source,
+    new_text: str,
+    *,
+    kind: str,
+    because: str = "",
+    details: Mapping[str, object] | None = None,
+    keep_old: str | None = None,
+    at: datetime.datetime | None = None,
+) -> Committed:
+    """Writes the project's new text and the entry for it, both or neither; raises `NotSaved`.
+
+    `kind` is such as change, decision, tick or print; `details` is plain data of the caller's own. What happened to the
+    file since the last entry is written down first; where there is no diary, it is begun. With the text as it was, only
+    the entry is written.
+    """
+    if kind in OWN_KINDS:
+        raise ValueError(f"{kind} is not for callers")
+    return _commit(source, new_text, kind, because, details or {}, keep_old, at)
+
+
+def catch_up(source: Source, at: datetime.datetime | None = None) -> Committed | None:
+    """Writes down what happened to the project since its diary's last entry, if anything did; raises `NotSaved`.
+
+    A diary that is not there is not begun.
+    """
+    try:
+        end = read_end(source.path)
+    except Faulty as faulty:
+        raise _closed(source.path, faulty) from None
+    if not end.entries or end.entries[-1].after == source.digest:
+        return None
+    return _commit(source, None, "", "", {}, None, at)
+
+
+def undo(source: Source, because: str = "", at: datetime.datetime | None = None) -> Committed:
+    """Takes the last change back that is not taken back yet, one by hand included; raises `NotSaved`.
+
+    It is an entry of its own. Entries that left the text alone are passed over.
+    """
+    diary = _caught_up(source, at)
+    done, _ = stacks(diary)
+    if not done:
+        raise NothingThere(source.path, "there is nothing to undo")
+    entry = done[-1]
+    return _return_to(source, diary, entry.before, "undo", because, entry, at)
+
+
+def redo(source: Source, because: str = "", at: datetime.datetime | None = None) -> Committed:
+    """Makes the change again that was undone last; raises `NotSaved`, also where something was changed since."""
+    diary = _caught_up(source, at)
+    _, undone = stacks(diary)
+    if not undone:
+        raise NothingThere(source.path, "there is nothing to redo: nothing was undone, or something was changed since")
+    entry = undone[-1]
+    return _return_to(source, diary, entry.after, "redo", because, entry, at)
+
+
+def bring_back(source: Source, number: int, because: str = "", at: datetime.datetime | None = None) -> Committed:
+    """Gives the project the text that entry `number` left, as a new entry; raises `NotSaved`."""
+    diary = _caught_up(source, at)
+    try:
+        entry = find(diary, number)
+    except Faulty as faulty:
+        raise _closed(source.path, faulty) from None
+    if entry.after == source.digest:
+        raise NothingThere(source.path, f"it reads as entry {number} left it already")
+    return _return_to(source, diary, entry.after, "restore", because, entry, at)
+
+
+def standing(diary: Diary, source: Source) -> str:
+    """How the project stands to its diary: no diary, in step, not done (the last entry), or hand edit."""
+    if not diary.entries:
+        return "no diary"
+    last = diary.entries[-1]
+    if last.after == source.digest:
+        return "in step"
+    # What is only written down afterwards cannot have been left undone.
+    afterwards = last.kind in ("began", "hand edit", "not done")
+    return "not done" if last.before == source.digest and not afterwards else "hand edit"
+
+
+def stacks(diary: Diary) -> tuple[list[Entry], list[Entry]]:
+    """The entries that can be undone and those that can be redone, the next one last in each.
+
+    An entry that does not follow on the text before it, since one between is damaged, leaves nothing to undo before it.
+    """
+    done: list[Entry] = []
+    undone: list[Entry] = []
+    dropped: list[Entry] = []  # what the last entry took from `undone`, in case that entry was not done
+    last: Entry | None = None
+    for entry in diary.entries:
+        if entry.kind == "not done" and last is not None and last.after == entry.before:
+            if done and done[-1] is last:
+                done.pop()
+                undone = dropped
+            elif last.kind == "undo" and undone:
+                done.append(undone.pop())
+            elif last.kind == "redo" and done:
+                undone.append(done.pop())
+        elif last is None or entry.before != last.after:
+            done, undone = [], []
+        elif entry.before == entry.after:
+            pass
+        elif entry.kind == "undo" and done and done[-1].before == entry.after:
+            undone.append(done.pop())
+        elif entry.kind == "redo" and undone and undone[-1].after == entry.after:
+            done.append(undone.pop())
+        else:
+            done.append(entry)
+            dropped, undone = undone, []
+        last = entry
+    return done, undone
+
+
+def _caught_up(source: Source, at: datetime.datetime | None) -> Diary:
+    catch_up(source, at)
+    try:
+        return read_diary(source.path)
+    except Faulty as faulty:
+        raise _closed(source.path, faulty) from None
+
+
+def _return_to(
+    source: Source, diary: Diary, digest: str, kind: str, because: str, entry: Entry, at: datetime.datetime | None
+) -> Committed:
+    try:
+        text = text_with(diary, digest)
+    except Faulty as faulty:
+        raise _closed(source.path, faulty) from None
+    return _commit(source, text, kind, because, {"entry": entry.number, "kind": entry.kind}, None, at)
+
+
+def _closed(path: Path, faulty: Faulty) -> CannotSave:
+    return CannotSave(path, f"its diary: {faulty.faults[0].message}")
+
+
+def _commit(
+    source: Source,
+    new_text: str | None,
+    kind: str,
+    because: str,
+    details: Mapping[str, object],
+    keep_old: str | None,
+    at: datetime.datetime | None,
+) -> Committed:
+    """As `commit`; with None for the text only what happened since the last entry is written down."""
+    path = source.path
+    if len(because) > LONGEST_REASON:
+        raise CannotSave(path, f"the reason is too long: {LONGEST_REASON} characters at most")
+    new = source if new_text is None else _parsed(path, new_text)
+    with held(path) as target:
+        unchanged(path, target, source.digest)
+        end = read_end(target)
+        drafts = list(_since_then(end, source))
+        if new_text is not None:
+            moved = tuple(moves((), source.data, new.data))
+            drafts.append(Draft(kind, because, moved, details, source.digest, new.digest, source.text, new.text))
+        lines, entries = lines_for(path, end, drafts, at)
+        aside = set_aside(path, end, target)
+        kept, durable = put_together(path, target, source, new, end, lines, keep_old)
+    return Committed(Written(new, kept, durable), entries, aside)
+
+
+def _parsed(path: Path, text: str) -> Source:
+    try:
+        return parse(path, text.encode("utf-8"))
+    except UnicodeEncodeError:
+        raise CannotSave(path, "a text holds half a character (a lone surrogate)") from None
+    except Faulty as faulty:
+        raise CannotSave(path, f"it could not be read again: {str(faulty).splitlines()[0]}") from None
+
+
+def _since_then(end: Diary, source: Source) -> Iterator[Draft]:
+    """What has to be written down before anything else."""
+    match standing(end, source):
+        case "no diary":
+            yield Draft("began", "", (), {}, "", source.digest, None, source.text)
+        case "not done":
+            last = end.entries[-1]
+            moved = tuple(Moved(key, now, was) for key, was, now in last.moved)
+            yield Draft("not done", "", moved, {"entry": last.number}, last.after, source.digest, None, source.text)
+        case "hand edit":
+            last = end.entries[-1]
+            try:
+                old = text_with(read_diary(source.path), last.after)
+                moved = tuple(moves((), parse(source.path, old.encode("utf-8")).data, source.data))
+                yield Draft("hand edit", "", moved, {}, last.after, source.digest, old, source.text)
+            except Faulty:  # a damaged diary: what moved cannot be said, but from here on all is known again
+                yield Draft("hand edit", "", (), {"not known": True}, last.after, source.digest, None, source.text)

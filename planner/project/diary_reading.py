@@ -1,0 +1,261 @@
+"""Reading a project's diary in one pass, and any earlier text of the project out of it.
+
+`truck.toml` has its diary beside it, `truck.diary.jsonl`: one entry a line, and only ever added to. Entries stand in
+the order in which they were made; their times are for people and decide nothing.
+"""
+
+import gc
+import json
+import os
+import stat
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any, BinaryIO, NamedTuple
+
+from planner.project.diary_entries import LONGEST_LINE, Entry, Moved, entry_in, moves, unpack
+from planner.project.faults import Fault, Faulty, as_key, plain, why
+from planner.project.source import digest_of, parse
+
+LARGEST_DIARY = 512 * 1024 * 1024
+_BLOCK = 64 * 1024
+
+
+class Diary(NamedTuple):
+    """A diary as read: what is in it and what is wrong with it.
+
+    `torn` counts the bytes of a line that was never finished, after the `size` bytes that are whole; `unended` if the
+    last entry is whole but for the line's end; `following` is the number that the next entry takes.
+    """
+
+    path: Path
+    entries: list[Entry]
+    troubles: list[Fault]
+    size: int = 0
+    torn: int = 0
+    unended: bool = False
+    following: int = 1
+
+
+def diary_path(project: Path) -> Path:
+    """Where the diary of the project at that path stands; a link is followed."""
+    target = Path(os.path.realpath(project))
+    return target.with_name(target.name.removesuffix(".toml") + ".diary.jsonl")
+
+
+def read_diary(project: Path) -> Diary:
+    """The whole diary of a project, in one pass and without making a text; raises `Faulty` if it cannot be opened.
+
+    What is damaged in it is among its `troubles`; everything else is there.
+    """
+    return _from_disk(diary_path(project), end_only=False)
+
+
+def read_end(project: Path) -> Diary:
+    """As `read_diary`, but with the last entry alone where it is sound: the time does not grow with the diary."""
+    end = _from_disk(diary_path(project), end_only=True)
+    return read_diary(project) if end.troubles or not end.entries else end
+
+
+def find(diary: Diary, number: int) -> Entry:
+    """The entry of that number; raises `Faulty` if there is none that can be read."""
+    return diary.entries[_place(diary, number)]
+
+
+def text_at(diary: Diary, number: int) -> str:
+    """The project's text as that entry left it, byte for byte; raises `Faulty` if it can no longer be made."""
+    place = _place(diary, number)
+    return _made(diary.path, _straight(diary, place) or _roundabout(diary, diary.entries[place].after))
+
+
+def text_with(diary: Diary, digest: str) -> str:
+    """The project's text that has this digest; raises `Faulty` if it can no longer be made."""
+    place = next((at for at in reversed(range(len(diary.entries))) if diary.entries[at].after == digest), -1)
+    return _made(diary.path, _straight(diary, place) or _roundabout(diary, digest))
+
+
+def compare(diary: Diary, one: int, other: int) -> list[Moved]:
+    """The keys that differ between the project as two entries left it; raises `Faulty`."""
+    old, new = (parse(diary.path, text_at(diary, number).encode()).data for number in (one, other))
+    return list(moves((), old, new))
+
+
+def told(entry: Entry) -> list[str]:
+    """The entry for people, harmless for a terminal: a line that says what it is, and one for each key that moved."""
+    about = entry.details.get("entry")  # what an undo, a redo, a restore or a "not done" speaks of
+    of = f", entry {about}" if isinstance(about, int) else ""
+    because = f": {plain(entry.because, None)}" if entry.because else ""
+    lines = [f"{entry.number}  {plain(entry.at)}  {plain(entry.kind)}{of}{because}"]
+    for key, was, now in entry.moved:
+        lines.append(f"  {as_key(key)}: {_shown(was)} → {_shown(now)}")
+    if entry.left_out:
+        lines.append(f"  and {entry.left_out} more")
+    return lines
+
+
+def _shown(value: Any) -> str:
+    if value is None:
+        return "nothing"
+    return plain(value if isinstance(value, str) else json.dumps(value, ensure_ascii=False, default=str))
+
+
+def _place(diary: Diary, number: int) -> int:
+    if 0 < number <= len(diary.entries) and diary.entries[number - 1].number == number:  # nothing is damaged before it
+        return number - 1
+    for place, entry in enumerate(diary.entries):
+        if entry.number == number:
+            return place
+    raise Faulty(diary.path, (Fault(f"there is no entry {number} that can be read"),))
+
+
+def _straight(diary: Diary, place: int) -> list[Entry]:
+    """The entries that make the text at that place one after the other, from a whole one on; none if one is missing."""
+    steps: list[Entry] = []
+    wanted = diary.entries[place].after if place >= 0 else ""
+    for at in range(place, -1, -1):
+        entry = diary.entries[at]
+        if entry.after != wanted:
+            return []
+        if entry.packed is not None:
+            steps.append(entry)
+            wanted = entry.before
+            if entry.packed.keep is None:
+                return steps[::-1]
+    return []
+
+
+def _roundabout(diary: Diary, digest: str) -> list[Entry]:
+    """As few entries as make that text; a damaged one is gone round where its text was also reached otherwise."""
+    makers: dict[str, list[Entry]] = {}
+    for entry in diary.entries:
+        if entry.packed is not None:
+            makers.setdefault(entry.after, []).append(entry)
+    onward: dict[str, Entry | None] = {digest: None}  # from a text, the entry that leads on towards the wanted one
+    waiting = [digest]
+    for wanted in waiting:
+        for maker in reversed(makers.get(wanted, ())):
+            if maker.packed and maker.packed.keep is None:
+                steps = [maker]
+                while (following := onward[steps[-1].after]) is not None:
+                    steps.append(following)
+                return steps
+            if maker.before not in onward:
+                onward[maker.before] = maker
+                waiting.append(maker.before)
+    raise Faulty(diary.path, (Fault("this text cannot be made any more: an entry that leads to it is damaged"),))
+
+
+def _made(path: Path, steps: list[Entry]) -> str:
+    raw = b""
+    for entry in steps:
+        try:
+            assert entry.packed is not None
+            raw = unpack(entry.packed, raw)
+            if digest_of(raw) != entry.after:
+                raise ValueError("it is not the text that the entry speaks of")
+        except ValueError as wrong:
+            raise Faulty(path, (Fault(f"the text in entry {entry.number} cannot be read: {wrong}"),)) from None
+    try:
+        return raw.decode("utf-8")
+    except UnicodeDecodeError:
+        raise Faulty(path, (Fault(f"the text in entry {steps[-1].number} cannot be read: it is not UTF-8"),)) from None
+
+
+def _from_disk(path: Path, end_only: bool) -> Diary:
+    try:
+        handle = _handle(path)
+    except FileNotFoundError:
+        return Diary(path, [], [])
+    except OSError as error:
+        raise Faulty(path, (Fault(f"cannot be read: {why(error)}"),)) from None
+    collecting = gc.isenabled()
+    gc.disable()  # nothing becomes garbage here, and looking for it again and again is what would not be linear
+    try:
+        with os.fdopen(handle, "rb") as file:
+            return _read(path, file, _last_line(file) if end_only else 0)
+    except OSError as error:
+        raise Faulty(path, (Fault(f"cannot be read: {why(error)}"),)) from None
+    finally:
+        if collecting:
+            gc.enable()
+
+
+def _handle(path: Path) -> int:
+    """The diary opened to be read, without ever waiting, and only if it is an ordinary file of a bearable size."""
+    flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_NOCTTY", 0) | getattr(os, "O_BINARY", 0)
+    handle = os.open(path, flags)
+    status = os.fstat(handle)
+    if not stat.S_ISREG(status.st_mode):
+        os.close(handle)
+        raise Faulty(path, (Fault("this is no ordinary file", accepted="a diary"),))
+    if status.st_size > LARGEST_DIARY:
+        os.close(handle)
+        accepted = f"{LARGEST_DIARY // 1024**2} MB at most; moved elsewhere, a new one is begun"
+        raise Faulty(path, (Fault("the diary is too large", accepted=accepted),))
+    return handle
+
+
+def _last_line(file: BinaryIO) -> int:
+    """Where the last line begins that has an end."""
+    size, block = file.seek(0, os.SEEK_END), _BLOCK
+    while True:
+        start = max(0, size - block)
+        file.seek(start)
+        piece = file.read(size - start)
+        found = piece.rfind(b"\n", 0, max(0, piece.rfind(b"\n")))
+        if found >= 0 or start == 0:
+            return start + found + 1
+        block *= 4
+
+
+def _read(path: Path, file: BinaryIO, start: int) -> Diary:
+    entries: list[Entry] = []
+    troubles: list[Fault] = []
+    last: Entry | None = None
+    size, torn, unended, damaged = start, 0, False, 0
+    file.seek(start)
+    for line, row in enumerate(_rows(file), 1):
+        unended = not row.endswith(b"\n")
+        if row.isspace() and not unended:  # an editor's; no harm in it
+            size += len(row)
+            continue
+        try:
+            entry = entry_in(row)
+        except ValueError as wrong:
+            if unended:
+                torn, unended = len(row), False
+                said = "the last line was never finished (a power cut, or a full disk): it is left aside"
+                troubles.append(Fault(said, line=line))
+                break
+            number = 1 + damaged + (last.number if last else 0)
+            troubles.append(Fault(f"entry {number} cannot be read, {wrong}; those before and after it are", line=line))
+            damaged += 1
+        else:
+            if not (start and last is None):  # the end alone: what it follows was not read
+                troubles += [Fault(said, line=line) for said in _breaks(last, entry, damaged)]
+            entries.append(entry)
+            last, damaged = entry, 0
+        size += len(row)
+    following = 1 + damaged + (last.number if last else 0)
+    return Diary(path, entries, troubles, size, torn, unended, following)
+
+
+def _rows(file: BinaryIO) -> Iterator[bytes]:
+    """Line by line; of one that is longer than any entry the rest is passed over in pieces, and it is no entry."""
+    while row := file.readline(LONGEST_LINE):
+        if len(row) == LONGEST_LINE and not row.endswith(b"\n"):
+            pieces = [row]
+            while not pieces[-1].endswith(b"\n") and (piece := file.readline(LONGEST_LINE)):
+                pieces.append(piece)
+            row = b"".join(pieces)
+        yield row
+
+
+def _breaks(last: Entry | None, entry: Entry, damaged: int) -> Iterator[str]:
+    """What does not fit between an entry and the last that could be read, `damaged` lines above it."""
+    before = last.number if last else 0
+    if entry.number <= before:
+        yield f"entry {entry.number} stands after entry {before}"
+    elif entry.number > before + damaged + 1:
+        yield f"entries are missing before entry {entry.number}: the last was {before + damaged}"
+    elif not damaged and entry.previous != (last.sum if last else ""):
+        yield f"entry {entry.number} was not written after the entry that stands before it"

@@ -1,0 +1,134 @@
+"""The page of the project file: every table and key, what it means, how to get it, and how it may be written."""
+
+from collections.abc import Iterator
+from types import UnionType
+from typing import Any, Literal, Union, get_args, get_origin
+
+from planner.project.facts import inner_model
+from planner.project.models.entry import FactNote, Reads, Section
+from planner.project.models.project import FORMAT, Project
+from planner.quantities.spellings import ACCEPTED, SPELLINGS
+from planner.reference.markdown import code, page, plain, sentence, table
+from planner.reference.wording import kind_words
+
+INTRO = f"""
+One truck, one TOML file, to be read and edited by hand. `planner new FILE` writes one with every entry explained,
+`planner check FILE` reads it, `planner schema` prints a JSON Schema by which an editor can check and complete it.
+
+- Everything but `format = {FORMAT}` may be left out: what is missing is *not known*, and the planner says what it is
+  needed for. Nothing missing is ever taken as zero.
+- Values are texts, as you would write them on paper: `"24 in ± 1/8 in"`. See
+  [how values are written](#how-values-are-written).
+- A key that is close to a known one is reported as a slip of the pen. Any other key that the planner does not know is
+  kept, read by nothing, and mentioned. Comments stay.
+- Figures and flags are never stored in the file. What can be set otherwise in it: [limits](flags.md#limits), with a
+  reason, and [assumed values](figures.md#assumed-values).
+
+Positions around a wheel are measured from the centre of the hub's mounting face, straight ahead at ride height:
+forward, outboard and up are positive.
+"""
+WRITTEN = """
+A number and its unit, in fractions or decimals, with or without a tolerance behind ± (or `+/-`): `5 1/2 in`, `5½"`,
+`2 ft 3 in`, `139.7 mm`, `24 in ± 1/8 in`, `8°30'`, `1,250 lb`, `4.89 ± 0.01`, `5 %`. The tolerance says how well you
+measured, and it matters: it decides whether a close fit can be called. Ratios, counts and rim codes have no unit.
+"""
+_PER_NAME = {"fitments": "<fitment>", "limits": "<limit>", "assumptions": "<assumed value>"}
+
+
+def project_file_page() -> str:
+    """The whole page."""
+    tables: dict[type[Section], list[str]] = {}
+    for path, model in _tables(Project, ""):
+        if any(_is_entry(info) for info in model.model_fields.values()):
+            tables.setdefault(model, []).append(path)
+    parts = [_table(model, paths) for model, paths in tables.items()]
+    return page("The project file", INTRO, _top(), *parts, _written(), _spellings())
+
+
+def _tables(model: type[Section], path: str) -> Iterator[tuple[str, type[Section]]]:
+    """Every table of the file with its model, in order, where tables of names have `<name>` for a name."""
+    for name, info in model.model_fields.items():
+        inner, origin = inner_model(info.annotation), get_origin(info.annotation)
+        if inner is None:
+            continue
+        here = f"{path}.{name}" if path else name
+        if origin is dict:
+            here = f"{here}.{_PER_NAME.get(name, '<name>')}"
+        yield (f"[{here}]" if origin is list else here), inner
+        if origin is not list:
+            yield from _tables(inner, here)
+
+
+def _top() -> Iterator[str]:
+    yield from ("## The top of the file", "")
+    yield from table(
+        ("key", "what it is", "written"), [(code("format"), "the version of the file's format", str(FORMAT))]
+    )
+
+
+def _table(model: type[Section], paths: list[str]) -> Iterator[str]:
+    yield from (f"## {plain(paths[0].strip('[]'))}", "")
+    heads = ", ".join(code(f"[{path}]") for path in paths)
+    yield from (f"{plain(_about(model))} Tables: {heads}." if len(paths) > 1 else plain(_about(model)), "")
+    rows = [_key(name, info) for name, info in model.model_fields.items() if _is_entry(info)]
+    yield from table(("key", "what it is, and how to get it", "written", "example", "formulas call it"), rows)
+
+
+def _about(model: type[Section]) -> str:
+    return " ".join((model.__doc__ or "").split())
+
+
+def _is_entry(info: Any) -> bool:
+    return inner_model(info.annotation) is None
+
+
+def _key(name: str, info: Any) -> tuple[str, str, str, str, str]:
+    note = next((extra for extra in info.metadata if isinstance(extra, FactNote)), None)
+    about = sentence(info.description or name.replace("_", " "))
+    read_by_formulas = note is not None and note.name != ""
+    called = code((note.name if note else "") or name) if read_by_formulas else ""
+    example = code(note.example) if note and note.example else ""
+    return code(name), plain(about), written_as(info), example, called
+
+
+def written_as(info: Any) -> str:
+    """How an entry is written: a kind of value, one of some words, a date, a number."""
+    kind = next((extra.kind for extra in info.metadata if isinstance(extra, Reads)), None)
+    return kind_words(kind) if kind is not None else _form(info.annotation)
+
+
+def _form(annotation: Any) -> str:
+    origin, inner = get_origin(annotation), get_args(annotation)
+    if origin is Literal:
+        return " or ".join(code(str(word)) for word in inner)
+    if origin in (Union, UnionType):
+        return _form(next(part for part in inner if part is not type(None)))
+    if origin is dict:
+        return f"table: {_form(inner[1])} by name"
+    if origin is list:
+        return f"list: {_form(inner[0])}"
+    if origin is tuple:
+        return f"list of {len(inner)}: {_form(inner[0])}"
+    for extra in getattr(annotation, "__metadata__", ()):
+        if isinstance(extra, Reads):
+            return kind_words(extra.kind)
+    forms = {str: "text", bool: "`true` or `false`", int: "whole number", float: "number"}
+    named = {"date": "date, such as `2026-03-14`", "Decimal": "number", "Any": "text or number"}
+    return forms.get(annotation) or named[getattr(annotation, "__name__", "Any")]
+
+
+def _written() -> Iterator[str]:
+    yield from ("## How values are written", "", WRITTEN.strip(), "")
+    yield from table(
+        ("kind", "units in use", "example"), ((kind, units, code(one)) for kind, (units, one) in ACCEPTED.items())
+    )
+
+
+def _spellings() -> Iterator[str]:
+    yield from ("## Every spelling of a unit that is read", "")
+    yield "Upper and lower case are alike. `·` stands for a space, a hyphen or a raised dot; `/` may be written *per*."
+    yield ""
+    yield from table(
+        ("unit", "spellings"),
+        ((name.replace("_", " "), " ".join(map(code, spelled.split()))) for name, spelled in SPELLINGS.items()),
+    )

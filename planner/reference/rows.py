@@ -1,0 +1,75 @@
+"""What each figure was checked against: the rows of tests/published, counted by standing."""
+
+import csv
+import re
+from collections import Counter
+from pathlib import Path
+from typing import NamedTuple
+
+from planner.worksheet.catalog import Catalog
+
+# How a row's value was had, the strongest first, in the words of the `standing` column.
+STANDINGS = {
+    "read": "read in the publication or in a faithful copy of it",
+    "read in a secondary page": "read in a page that repeats the publication",
+    "reference library": "worked out by a general library that is not ours",
+    "worked by hand": "worked out by hand from the geometry, the sum standing beside it",
+    "common practice": "what the trade goes by; no standard says it",
+    "from memory": "known from memory; nobody here had the publication open",
+}
+OUTSIDE = ("read", "read in a secondary page", "reference library")  # what somebody else has worked out
+
+
+class Row(NamedTuple):
+    """One check: what goes in, what comes out, and where that is from."""
+
+    inputs: tuple[tuple[str, str], ...]
+    part: str
+    expected: str
+    unit: str
+    source: str
+    standing: str
+
+
+Rows = dict[str, list[Row]]
+
+
+def read_rows(folder: Path, catalog: Catalog) -> Rows:
+    """Every row below `folder` by the node of its figure, the strongest standing first."""
+    rows: Rows = {}
+    for path in sorted(folder.glob("*.csv")):
+        with path.open(encoding="utf-8", newline="") as file:
+            reader = csv.DictReader(file)
+            if "figure" not in (reader.fieldnames or ()):
+                continue  # a table of another kind
+            for line in reader:
+                node = catalog.named(line["figure"])
+                if node is not None:
+                    rows.setdefault(node, []).append(_row(line))
+    order = list(STANDINGS)
+    for checks in rows.values():
+        checks.sort(key=lambda row: order.index(row.standing))
+    return rows
+
+
+def _row(line: dict[str, str]) -> Row:
+    pairs = [pair.strip().partition("=") for pair in line["inputs"].split(" ; ")]
+    inputs = tuple((key, value) for key, _, value in pairs)
+    return Row(inputs, line["part"], line["expected"], line["unit"], line["source"], line["standing"])
+
+
+def by_standing(rows: list[Row]) -> Counter[str]:
+    """How many rows there are of each standing."""
+    return Counter(row.standing for row in rows)
+
+
+def counted(rows: list[Row]) -> str:
+    """The rows in a few words: `3 read, 1 worked by hand`."""
+    counts = by_standing(rows)
+    return ", ".join(f"{counts[one]} {one}" for one in STANDINGS if counts[one]) or "no row; the room's own tests only"
+
+
+def publications(rows: Rows) -> Counter[str]:
+    """How many rows each publication or library gave, by its name: what stands before the place in it."""
+    given = (row for checks in rows.values() for row in checks if row.standing in OUTSIDE)
+    return Counter(re.split(r"[:,] ", row.source)[0] for row in given)

@@ -1,0 +1,68 @@
+"""README and DEVELOPERS: their commands, samples and pieces of code are what they say they are."""
+
+import re
+import tomllib
+from pathlib import Path
+
+import pytest
+from readme_sample import sample, written
+
+from planner.commands.table import COMMANDS
+
+ROOT = Path(__file__).parents[2]
+GUIDE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+
+
+def block(comment):
+    """The lines of the code block right behind a comment."""
+    found = re.search(rf"<!-- {re.escape(comment)} -->\n```\w+\n(.*?)\n```", README, re.DOTALL)
+    assert found, f"README.md has no block behind <!-- {comment} -->"
+    return found[1].splitlines()
+
+
+def test_the_test_command_is_one_line_with_an_environment_of_its_own():
+    [line] = block("test command")
+    assert line.startswith("python3 -m venv .venv-test && ") and line.endswith("-m pytest")
+
+
+def test_every_command_is_listed_and_no_other():
+    assert re.findall(r"^\| `planner (\w+)", README, re.MULTILINE) == list(COMMANDS)
+
+
+@pytest.mark.parametrize("path", sorted(set(re.findall(r"\]\(((?:docs|projects)/[^)#]+)\)", README))))
+def test_a_file_that_it_links_to_is_there(path):
+    assert (ROOT / path).is_file()
+
+
+def test_the_sample_is_what_the_command_prints():
+    assert written() == sample(), "README.md is stale; in tests/ run: python -m reference.readme_sample"
+
+
+@pytest.mark.parametrize(
+    "line", sorted(set("\n".join(re.findall(r"```python\n(.*?)```", GUIDE, re.DOTALL)).splitlines()))
+)
+def test_a_line_of_code_in_the_guide_is_in_the_code(line):
+    """Word for word, but for lines that end in dots."""
+    code = "\n".join(path.read_text(encoding="utf-8") for path in (ROOT / "planner").rglob("*.py"))
+    assert "…" in line or f"{line}\n" in code
+
+
+@pytest.mark.parametrize(
+    "path", sorted(set(re.findall(r"`((?:worksheet|quantities|project|plan|commands)/\w+\.py)`", GUIDE)))
+)
+def test_a_module_that_the_guide_names_is_there(path):
+    assert (ROOT / "planner" / path).is_file()
+
+
+@pytest.mark.parametrize("path", sorted(set(re.findall(r"(?:tests/benchmarks/)?(bench_\w+\.py)", GUIDE))))
+def test_a_benchmark_that_the_guide_names_is_there(path):
+    assert (ROOT / "tests" / "benchmarks" / path).is_file()
+
+
+def test_the_guide_gives_a_reason_for_every_dependency():
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    wanted = [*project["dependencies"], *(one for extra in project["optional-dependencies"].values() for one in extra)]
+    names = {re.split(r"[\[<>=]", one)[0] for one in wanted} - {project["name"]}
+    table = "\n".join(re.findall(r"^\| [^|]+ \|", GUIDE.split("### Dependencies")[1], re.MULTILINE))
+    assert not [name for name in names if not re.search(rf"\b{name}\b", table)]
