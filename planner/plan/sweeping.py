@@ -52,6 +52,8 @@ class Wheel(NamedTuple):
     readings: Mapping[str, Reading]
 
 
+WINDOW_STEP = 1e-4  # m; finer than any wheel is made
+FIGHT_STEP = 5e-4  # m; by how much two limits miss each other is not cut from metal
 MOTION = ("face_to_face", "bump_travel", "droop_travel")
 STEERING = ("kingpin_inset", "inclination", "caster", "stop_angle")
 TIRE = ("section_width", "tread_width", "overall_diameter", "offset", "inner_radius", "overall_width")
@@ -277,7 +279,7 @@ def _ends(opened: OpenProject, fitment: str, axle: str, here: Wheel, paths: list
             yield at(f"{node}_steer_binds"), found.binds or "the stop"
     limits = bounds(opened, fitment, axle)
     wide = here.section.rim_width
-    window = backspace_window(paths, here.section, 0.0, wide, limits.backspace)
+    window = backspace_window(paths, here.section, 0.0, wide, limits.backspace, WINDOW_STEP, FIGHT_STEP)
     yield from ((at(node), value) for node, value in _window(opened, window, here))
     if paths or limits.diameter:
         least = 2 * here.section.barrel_radius + 0.02

@@ -116,30 +116,48 @@ def backspace_window(
     high: float,
     limits: Sequence[Limit] = (),
     step: float = STEP,
+    fight_step: float | None = None,
 ) -> Window:
-    """The backspaces from `low` to `high` that keep every obstacle's clearance and every limit on the backspace."""
+    """The backspaces from `low` to `high` that keep every obstacle's clearance and every limit on the backspace.
+
+    Each obstacle is only asked about what the ones before it left. Where nothing is left, all are asked about all, to
+    `fight_step`: by how much two limits miss each other need not be known so closely.
+    """
     _check(section, low, high)
     if not step > 0.0:
         raise refuse("step", step, "more than nothing, in m")
-    allowed: list[tuple[str, tuple[Stretch, ...]]] = []
-    for limit in limits:
-        stretch = (max(low, limit.low), min(high, limit.high))
-        allowed.append((limit.name, (stretch,) if stretch[0] <= stretch[1] else ()))
-    allowed += [(path.obstacle.name, clear_backspaces(path, section, low, high, step)) for path in paths]
     left: tuple[Interval, ...] = (Interval(low, high),)
-    for name, stretches in allowed:
-        left = tuple(
-            Interval(
-                max(interval.low, start),
-                min(interval.high, stop),
-                name if start > interval.low else interval.low_binds,
-                name if stop < interval.high else interval.high_binds,
-            )
-            for interval in left
-            for start, stop in stretches
-            if max(interval.low, start) <= min(interval.high, stop)
+    fixed = [(limit.name, _stretch(limit, low, high)) for limit in limits]
+    for name, stretches in fixed:
+        left = _met(left, name, stretches)
+    for path in paths:
+        asked = [clear_backspaces(path, section, one.low, one.high, step) for one in left]
+        left = _met(left, path.obstacle.name, [stretch for stretches in asked for stretch in stretches])
+    if left:
+        return Window(left, None)
+    swept = [(path.obstacle.name, clear_backspaces(path, section, low, high, fight_step or step)) for path in paths]
+    all_of_it = ((low, high),)
+    return Window((), _fight([(name, stretches) for name, stretches in (*fixed, *swept) if stretches != all_of_it]))
+
+
+def _stretch(limit: Limit, low: float, high: float) -> tuple[Stretch, ...]:
+    start, stop = max(low, limit.low), min(high, limit.high)
+    return ((start, stop),) if start <= stop else ()
+
+
+def _met(left: Sequence[Interval], name: str, stretches: Sequence[Stretch]) -> tuple[Interval, ...]:
+    """What one more limit leaves of the intervals, with its name at the ends that it moves."""
+    return tuple(
+        Interval(
+            max(interval.low, start),
+            min(interval.high, stop),
+            name if start > interval.low else interval.low_binds,
+            name if stop < interval.high else interval.high_binds,
         )
-    return Window(left, None if left else _fight(allowed))
+        for interval in left
+        for start, stop in stretches
+        if max(interval.low, start) <= min(interval.high, stop)
+    )
 
 
 def _fight(allowed: Sequence[tuple[str, tuple[Stretch, ...]]]) -> Fight:
