@@ -8,6 +8,7 @@ from typing import Literal, NamedTuple
 
 Weight = Literal["outline", "thin", "hidden", "dimension", "danger"]
 Anchor = Literal["left", "middle", "right"]
+Tone = Literal["", "good", "near", "bad", "strong", "faint"]
 Spot = tuple[float, float]
 
 
@@ -50,7 +51,7 @@ class Dimension(NamedTuple):
 
 
 class Scene(NamedTuple):
-    """A drawing: what it shows, in words, and its parts in drawing order."""
+    """A drawing: what it shows, in words, and its parts in drawing order; `legend` explains short labels in it."""
 
     title: str
     words: str
@@ -59,13 +60,15 @@ class Scene(NamedTuple):
     labels: tuple[Label, ...] = ()
     dimensions: tuple[Dimension, ...] = ()
     missing: tuple[str, ...] = ()
+    legend: tuple[tuple[str, str], ...] = ()
 
 
 class Grid(NamedTuple):
     """A map of cells with a mark each: steer × travel clearance, or diameter × backspace with the limit that binds.
 
     `cells[row][column]` is a short mark, `values` the number behind it where there is one; rows go from the top.
-    `legend` explains each mark; `worst` is the (row, column) that matters most, or None.
+    `legend` explains each mark; `worst` is the (row, column) that matters most, or None. `tones` say how each cell
+    stands, for a background: the same is told by its mark already.
     """
 
     title: str
@@ -79,10 +82,18 @@ class Grid(NamedTuple):
     legend: tuple[tuple[str, str], ...]
     worst: tuple[int, int] | None = None
     missing: tuple[str, ...] = ()
+    tones: tuple[tuple[Tone, ...], ...] = ()
+
+
+EMPTY: tuple[tuple[()], tuple[()], tuple[()], tuple[()], tuple[()]] = ((), (), (), (), ())  # of a grid without cells
 
 
 class Chart(NamedTuple):
-    """Curves over one axis: engine speed over road speed, found against planned."""
+    """Curves over one axis: engine speed over road speed, found against planned.
+
+    Points are in the units that `across` and `up` name. `weights` has one weight a curve, outline where there is none;
+    a curve whose name is empty needs no name at its end. `legend` explains the weights.
+    """
 
     title: str
     words: str
@@ -91,3 +102,5 @@ class Chart(NamedTuple):
     curves: tuple[tuple[str, tuple[Spot, ...]], ...]
     marks: tuple[Label, ...] = ()
     missing: tuple[str, ...] = ()
+    weights: tuple[Weight, ...] = ()
+    legend: tuple[tuple[Weight, str], ...] = ()

@@ -1,0 +1,98 @@
+"""Diameter × backspace: which pairs keep every limit, and for the others the limit that they break, by letter."""
+
+from planner.plan.bounds import bounds
+from planner.plan.drawings.known import known, lacking, length, of, short
+from planner.plan.drawings.scene import EMPTY, Grid, Tone
+from planner.plan.opening import OpenProject
+from planner.plan.picture import window_picture
+from planner.plan.sweeping import TIRE
+from planner.quantities.show import Style
+from planner.quantities.text import clean
+
+FITS = "·"
+_LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+_LEAST_REACH = 0.05  # m of backspace shown to either side of the planned one
+_TALLER, _LOWER = 0.08, 0.14  # of the planned diameter, shown above and below it
+_MOST = 0.25  # of the planned diameter, shown above it so that the largest tire is seen
+
+
+def size(width: int, height: int) -> tuple[int, int]:
+    """How many rows and columns a picture of so many cells has room for."""
+    return max(5, height - 7), max(11, width - 12)
+
+
+def backspace_window(opened: OpenProject, fitment: str, axle: str, rows: int = 13, columns: int = 61) -> Grid:
+    """The largest diameter on top; the planned pair is marked."""
+    title = f"diameter and backspace that fit ({of(opened, fitment, axle)})"
+    diameter, offset, wide = known(opened, fitment, axle, "overall_diameter", "offset", "overall_width")
+    missing = lacking(opened, fitment, axle, *TIRE)
+    if not missing:
+        backspace = offset + wide / 2
+        reach = max(_LEAST_REACH, 0.25 * wide)
+        low, high = max(0.0, backspace - reach), min(wide, backspace + reach)
+        low, high = min(low, backspace), max(high, backspace)
+        least = max((1 - _LOWER) * diameter, 2 * known(opened, fitment, axle, "inner_radius")[0] + 0.04)
+        tall = (min(least, diameter), diameter * (1 + _TALLER))
+        largest = known(opened, fitment, axle, "largest_tire")[0]
+        if largest is not None and largest < diameter * (1 + _MOST):
+            tall = (tall[0], max(tall[1], largest + 0.02))  # so that what ends it is seen
+        try:
+            found = window_picture(opened, fitment, axle, tall, (low, high), rows, columns)
+        except LookupError as lacks:
+            missing = tuple(dict.fromkeys(str(lacks).split(", ")))
+        except ValueError as fault:
+            return Grid(title, f"What was entered is impossible together: {clean(str(fault))}.", "", "", *EMPTY)
+    if missing:
+        return Grid(title, "", "", "", *EMPTY, missing=missing)
+    broken = [list(row) for row in found.broken]
+    for limit in bounds(opened, fitment, axle).diameter:
+        for row, tried in enumerate(found.diameters):
+            if not limit.low <= tried <= limit.high:
+                broken[row] = [name or limit.name for name in broken[row]]
+    broken.reverse()
+    diameters = tuple(reversed(found.diameters))
+    counts: dict[str, int] = {}
+    for line in broken:
+        for name in line:
+            if name is not None:
+                counts[name] = counts.get(name, 0) + 1
+    letters = {name: _LETTERS[at % 26] for at, name in enumerate(counts)}
+    row = min(range(len(diameters)), key=lambda at: abs(diameters[at] - diameter))
+    column = min(range(len(found.backspaces)), key=lambda at: abs(found.backspaces[at] - backspace))
+    style = opened.style
+    planned = f"{short(diameter, style)} × {short(backspace, style)}"
+    legend = [("◆", f"planned, {planned}"), (FITS, "fits"), *((mark, name) for name, mark in letters.items())]
+    return Grid(
+        title,
+        _words(opened, fitment, axle, planned, broken[row][column], sum(counts.values()) == len(broken) * columns),
+        f"backspace, {'in' if style.system == 'inch' else 'mm'} →",
+        "tall",
+        tuple(_number(one, style) for one in found.backspaces),
+        tuple(_number(one, style) for one in diameters),
+        tuple(tuple(FITS if name is None else letters[name] for name in line) for line in broken),
+        tuple((None,) * columns for _ in broken),
+        tuple((mark, clean(name)) for mark, name in legend),
+        (row, column),
+        tones=tuple(tuple(_tone(name) for name in line) for line in broken),
+    )
+
+
+def _words(opened: OpenProject, fitment: str, axle: str, planned: str, broken: str | None, none: bool) -> str:
+    low, high, says = known(opened, fitment, axle, "window_low", "window_high", "window_words")
+    words = f"Diameter upward, backspace to the right. As planned, {planned}, "
+    words += "it keeps every limit." if broken is None else f"it does not keep {clean(broken)}."
+    if low is not None and high is not None:
+        words += f" At this diameter the backspaces from {length(low, opened.style)} to "
+        words += f"{length(high, opened.style)} fit."
+    elif none:
+        words += " No pair shown keeps every limit."
+    said = clean(str(says)) if says else ""
+    return f"{words} {said[0].upper()}{said[1:]}." if said else words
+
+
+def _tone(name: str | None) -> Tone:
+    return "good" if name is None else "bad"
+
+
+def _number(value: float, style: Style) -> str:
+    return f"{value / 0.0254:.2f}" if style.system == "inch" else f"{value * 1000:.0f}"

@@ -1,0 +1,166 @@
+"""Steer × travel: at each pair how near the nearest obstacle comes, and where in the whole sweep it is nearest.
+
+The cells are looked at, not proven: a place between two cells may be nearer. The worst place is the sweep's own, which
+is proven, and the cell nearest to it is marked.
+"""
+
+from math import degrees, sqrt
+from typing import NamedTuple
+
+from planner.plan.drawings.known import length, of
+from planner.plan.drawings.scene import EMPTY, Grid, Tone
+from planner.plan.opening import OpenProject
+from planner.plan.places import words as place_words
+from planner.plan.sweeping import Wheel, obstacle_of, swept, wheel
+from planner.quantities.show import Style
+from planner.quantities.text import clean
+from planner.trade.fit.motion import Motion, Obstacle, legs, swing
+from planner.trade.fit.section import Section, probe
+from planner.trade.fit.window import evenly
+
+_ALONG = 8  # spaces along an edge at which it is looked at
+_NEAR = 1.5  # times what an obstacle must keep: nearer than this is near
+
+
+class Seen(NamedTuple):
+    """The obstacle with least to spare at one cell, how far it is, and what it must keep."""
+
+    spare: float
+    distance: float
+    required: float
+    name: str
+
+
+def size(width: int, height: int) -> tuple[int, int]:
+    """How many rows and columns a picture of so many cells has room for."""
+    return max(3, min(15, (height - 6) // 2 * 2 + 1)), max(3, min(17, (width - 12) // 14 * 2 + 1))
+
+
+def clearance_map(opened: OpenProject, fitment: str, axle: str, rows: int = 13, columns: int = 9) -> Grid:
+    """Rows from full bump down to full droop, columns from full steer out to full steer in."""
+    title = f"clearance over steer and travel ({of(opened, fitment, axle)})"
+    try:
+        here = wheel(opened.sheet, fitment, axle, opened.steers(axle))
+    except ValueError as fault:
+        return Grid(title, f"What was entered is impossible together: {clean(str(fault))}.", "", "", *EMPTY)
+    if not isinstance(here, Wheel):
+        return _without(title, tuple(dict.fromkeys(key for spot in here for key in opened.keys_needed(spot))))
+    obstacles = _obstacles(opened, axle)
+    if not obstacles:
+        return _without(title, ("obstacles",))
+    motion, style = here.motion, opened.style
+    steers = _through(-motion.steer_out, motion.steer_in, columns)
+    travels = tuple(reversed(_through(-motion.droop, motion.bump, rows)))
+    moving = [one for one in obstacles if one.rides != "knuckle"]
+    seen = _looked(motion, here.section, moving or obstacles, steers, travels)
+    names = dict.fromkeys(one.name for line in seen for one in line)
+    letters = {name: chr(ord("a") + at % 26) for at, name in enumerate(names)}
+    cells = tuple(tuple(_mark(one, style) + letters[one.name] for one in line) for line in seen)
+    worst, words = _worst(opened, axle, here, obstacles)
+    row = min(range(len(travels)), key=lambda at: abs(travels[at] - worst[1]))
+    column = min(range(len(steers)), key=lambda at: abs(steers[at] - worst[0]))
+    return Grid(
+        title,
+        words,
+        "← front out   steer   front in →" if len(steers) > 1 else "straight ahead",
+        "travel",
+        tuple("0" if abs(one) < 1e-9 else f"{abs(degrees(one)):.0f}°" for one in steers),
+        tuple(_travel(one, style) for one in travels),
+        cells,
+        tuple(tuple(one.distance for one in line) for line in seen),
+        (
+            ("[ ]", "the worst place"),
+            ("!", "nearer than is wanted"),
+            ("×", "touches"),
+            *((letter, clean(name)) for name, letter in letters.items()),
+        ),
+        (row, column),
+        tones=tuple(tuple(_tone(one) for one in line) for line in seen),
+    )
+
+
+def _without(title: str, missing: tuple[str, ...]) -> Grid:
+    return Grid(title, "", "", "", *EMPTY, missing=missing)
+
+
+def _obstacles(opened: OpenProject, axle: str) -> list[Obstacle]:
+    mine = [(label, one) for label, one in opened.obstacles.items() if one.measured.axle == axle]
+    made = [obstacle_of(one.measured, label, one.required.value) for label, one in mine]
+    return [one for one in made if one is not None]
+
+
+def _through(low: float, high: float, count: int) -> tuple[float, ...]:
+    """Evenly from low to high with nothing itself among them, where it lies between."""
+    if high - low < 1e-9:
+        return (0.0,)
+    step = (high - low) / max(count - 1, 1)
+    below = max(1, round(-low / step)) if low < -1e-9 else 0
+    above = max(1, count - 1 - below) if high > 1e-9 else 0
+    down = evenly(low, 0.0, below + 1)[:-1] if below else ()
+    up = evenly(0.0, high, above + 1)[1:] if above else ()
+    return (*down, 0.0, *up)
+
+
+def _looked(
+    motion: Motion, section: Section, obstacles: list[Obstacle], steers: tuple[float, ...], travels: tuple[float, ...]
+) -> list[list[Seen]]:
+    """The least to spare over obstacles, cases and places along an edge."""
+    feel = probe(section)
+    seen = [[Seen(1e9, 1e9, 0.0, "")] * len(steers) for _ in travels]
+    for one in obstacles:
+        places = [step / _ALONG for step in range(_ALONG + 1)] if any(one.edge) else [0.0]
+        stretches = [(leg, swing(motion, one, leg)) for leg in legs(motion, one.rides)]
+        fixed = one.rides != "body"
+        for row, travel in enumerate(travels):
+            for column, steer in enumerate(steers):
+                least = 1e9
+                for leg, see in stretches:
+                    if not fixed and not leg.low - 1e-12 <= travel <= leg.high + 1e-12:
+                        continue
+                    for along in places:
+                        x, y, z = see(steer, 0.0 if fixed else travel, along)[:3]
+                        distance = feel(y, sqrt(x * x + z * z))[0]
+                        if distance < least:
+                            least = distance
+                if least - one.required < seen[row][column].spare:
+                    seen[row][column] = Seen(least - one.required, least, one.required, one.name)
+    return seen
+
+
+def _worst(opened: OpenProject, axle: str, here: Wheel, obstacles: list[Obstacle]) -> tuple[tuple[float, float], str]:
+    """Steer and travel of the sweep's worst place, and it in words."""
+    offset = here.readings["offset"]
+    ends = (offset.low, offset.high)
+    found = [swept(here.motion, here.wide, here.section, here.large, ends, one)[0] for one in obstacles]
+    least = min(found, key=lambda one: one.distance - one.obstacle.required)
+    measured = opened.obstacles[least.obstacle.name].measured
+    where = place_words(opened.style, axle, measured.side, opened.steers(axle), least.obstacle, least)
+    inches = opened.style.system == "inch"
+    words = (
+        f"How far the tire stays from the obstacle with least to spare, in {'inches' if inches else 'millimeters'}, as "
+        f"it steers and travels. The worst: {length(least.distance, opened.style)} at {clean(where)}; "
+        f"{length(least.obstacle.required, opened.style)} is wanted."
+    )
+    riding = [one for one in found if one.obstacle.rides == "knuckle"]
+    if riding and len(riding) < len(found):
+        said = (f"{clean(one.obstacle.name)} {length(one.distance, opened.style)}" for one in riding)
+        words += f" Not in the map, as it turns with the wheel and stays as near: {'; '.join(said)}."
+    return (least.place.steer, least.place.travel), words
+
+
+def _mark(one: Seen, style: Style) -> str:
+    number = f"{one.distance / 0.0254:.1f}" if style.system == "inch" else f"{one.distance * 1000:.0f}"
+    return number + ("×" if one.distance <= 0 else "!" if one.spare < 0 else "")
+
+
+def _tone(one: Seen) -> Tone:
+    if one.spare < 0:
+        return "bad"
+    return "near" if one.distance < _NEAR * one.required else "good"
+
+
+def _travel(value: float, style: Style) -> str:
+    if abs(value) < 1e-9:
+        return "ride"
+    amount = f"{abs(value) / 0.0254:.1f} in" if style.system == "inch" else f"{abs(value) * 1000:.0f} mm"
+    return f"{'+' if value > 0 else '−'}{amount}"

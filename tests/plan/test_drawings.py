@@ -1,0 +1,163 @@
+"""The drawings as data: places, words and what is lacking, against numbers worked out beside them."""
+
+from datetime import date
+from math import pi
+
+import pytest
+from drawn_truck import drawn_truck
+
+from planner.plan.drawings.backspace_window import backspace_window
+from planner.plan.drawings.clearance_map import clearance_map
+from planner.plan.drawings.engine_speed import engine_speed_chart
+from planner.plan.drawings.fender_opening import fender_opening
+from planner.plan.drawings.steered_tire import steered_tire
+from planner.plan.drawings.stud_circle import stud_circle
+from planner.plan.drawings.task_bars import task_bars
+from planner.plan.drawings.wheel_section import wheel_section
+from planner.plan.opening import open_project
+
+
+@pytest.fixture
+def truck(tmp_path):
+    return drawn_truck(tmp_path)
+
+
+def dimension(scene, begins):
+    return next(one for one in scene.dimensions if one.text.startswith(begins))
+
+
+def test_the_backspace_is_drawn_from_the_rims_inboard_edge_to_the_mounting_face(truck):
+    scene = wheel_section(truck, "found", "front")
+    # rim 160 + 2 × 12 = 184 mm overall, backspace 102: offset 102 − 92 = 10, so the centre plane lies at −10 mm
+    backspace, offset = dimension(scene, "backspace"), dimension(scene, "offset")
+    assert (backspace.start[0], backspace.end[0]) == pytest.approx((-0.102, 0.0))
+    assert (offset.start[0], offset.end[0]) == pytest.approx((-0.010, 0.0))
+    overall = dimension(scene, "overall")
+    assert (overall.start[0], overall.end[0]) == pytest.approx((-0.102, 0.082))
+    assert backspace.text == "backspace 102.0 mm (4.02 in)"
+
+
+def test_the_tire_reaches_from_its_tread_to_its_widest(truck):
+    tire = wheel_section(truck, "found", "front").lines[0]
+    assert max(y for _, y in tire.points) == pytest.approx(0.400)
+    assert min(x for x, _ in tire.points) == pytest.approx(-0.110)
+    assert max(x for x, _ in tire.points) == pytest.approx(0.090)
+
+
+def test_a_brake_with_room_is_hidden_behind_the_rim_and_one_without_is_danger(tmp_path):
+    def brake(opened):
+        scene = wheel_section(opened, "found", "front")
+        return scene, scene.lines[-1]
+
+    scene, line = brake(drawn_truck(tmp_path))
+    assert line.weight == "hidden" and "10.0 mm (0.394 in) inside the barrel" in scene.words
+    scene, line = brake(drawn_truck(tmp_path, brake="189 mm"))  # 1 mm left, 3 mm is the least by default
+    assert line.weight == "danger" and "too close" in scene.words
+    assert dimension(scene, "TOO CLOSE")
+
+
+def test_the_studs_stand_evenly_on_their_circle(truck):
+    scene = stud_circle(truck, "found", "front")
+    studs = [arc for arc in scene.arcs if arc.radius == pytest.approx(0.008)]
+    assert len(studs) == 6
+    assert all(arc.centre[0] ** 2 + arc.centre[1] ** 2 == pytest.approx(0.01) for arc in studs)
+    # six on a circle are as far apart as its radius
+    (x0, y0), (x1, y1) = studs[0].centre, studs[1].centre
+    assert (x1 - x0) ** 2 + (y1 - y0) ** 2 == pytest.approx(0.1**2)
+    assert any(label.text == "seats: cone, 60.0°" for label in scene.labels)
+
+
+def test_the_opening_shows_the_tire_at_rest_and_risen_by_the_bump(truck):
+    scene = fender_opening(truck, "found", "front")
+    rest, bump = scene.arcs[:2]
+    assert (rest.centre, bump.centre) == ((0.0, 0.0), (0.0, pytest.approx(0.080)))
+    # 560 − 400 = 160 mm at rest, 80 less at bump, 50 wanted
+    assert dimension(scene, "at rest").text == "at rest 160.0 mm (6.30 in)"
+    assert dimension(scene, "at bump").text == "at bump 80.0 mm (3.15 in)"
+    assert bump.weight == "hidden"
+    # the tire stands on the ground at its loaded radius: 400 sin(flat) = 380
+    assert rest.start == pytest.approx(-1.2532, abs=1e-3) and rest.end == pytest.approx(pi + 1.2532, abs=1e-3)
+
+
+def test_the_steered_tire_shows_the_way_in_which_it_is_stopped_first(truck):
+    scene = steered_tire(truck, "found", "front")
+    # front inboard, the rail at (300, −250) comes within 20 mm of a sidewall 110 mm inboard where
+    # 390.5 sin(39.806° − s) = 130: s = 39.806° − 19.446° = 20.36°
+    assert "front inboard" in scene.words and "20.4°" in scene.words
+    assert [line.weight for line in scene.lines[:3]] == ["thin", "danger", "outline"]
+    assert ("a", "rail") in scene.legend
+    assert next(line for line in scene.lines if line.weight == "danger" and len(line.points) == 5)
+
+
+def test_an_axle_that_does_not_steer_says_so(truck):
+    assert steered_tire(truck, "found", "rear").missing
+
+
+def test_the_map_has_the_rails_clearance_straight_ahead_and_marks_what_is_too_near(truck):
+    grid = clearance_map(truck, "found", "front", rows=5, columns=5)
+    assert grid.columns == ("30°", "15°", "0", "15°", "30°")
+    assert grid.rows == ("+80 mm", "+40 mm", "ride", "−40 mm", "−80 mm")
+    # straight ahead at ride height: 250 − 110 = 140 mm to the sidewall
+    assert grid.values[2][2] == pytest.approx(0.140)
+    assert grid.cells[2][2].startswith("140")
+    # front in 15°: 390.5 sin(39.806° − 15°) = 163.8 mm inboard, less 110; in 30° the point is inside the tire
+    assert grid.values[2][3] == pytest.approx(0.0538, abs=2e-4)
+    assert "×" in grid.cells[2][4] and grid.tones[2][4] == "bad"
+    assert grid.worst is not None and grid.worst[1] == 4
+    assert "rail" in grid.words
+
+
+def test_the_window_has_a_letter_for_each_limit_and_marks_what_is_planned(truck):
+    grid = backspace_window(truck, "found", "front", rows=9, columns=21)
+    row, column = grid.worst
+    step = (0.102 + 0.05 - (0.102 - 0.05)) / 20
+    assert float(grid.columns[column]) == pytest.approx(102, abs=1000 * step)
+    assert float(grid.rows[row]) == pytest.approx(800, abs=15)
+    # the rail cannot be kept through the whole lock at this backspace
+    letters = {mark: name for mark, name in grid.legend}
+    assert letters[grid.cells[row][column]] == "rail"
+    assert letters["·"] == "fits"
+
+
+def test_the_engine_speed_at_cruise_is_the_textbooks(truck):
+    chart = engine_speed_chart(truck, "found")
+    # 80 km/h = 1333.3 m/min over 2.4 m, times 5: 2,778 rpm
+    assert chart.marks[0].at == (pytest.approx(80), pytest.approx(2777.8, abs=0.1))
+    assert "2778 rpm" in chart.words
+    # in low the engine is at its 3,000 rpm by 3000/20 × 2.4 × 60/1000 = 21.6 km/h
+    low = dict(chart.curves)["low"]
+    assert low[-1] == (pytest.approx(21.6), pytest.approx(3000))
+
+
+def test_tasks_stand_over_their_days_and_the_critical_path_is_marked():
+    grid = task_bars(
+        [("drain", date(2026, 3, 2), date(2026, 3, 3), True), ("look", date(2026, 3, 5), date(2026, 3, 5), False)],
+        columns=4,
+    )
+    assert grid.cells == (("█", "█", " ", " "), (" ", " ", " ", "░"))
+    assert grid.columns == ("2 Mar", "3 Mar", "4 Mar", "5 Mar")
+    assert "2 tasks from 2 Mar to 5 Mar; 1 on the critical path" in grid.words
+
+
+def test_where_there_is_little_room_the_critical_path_stays():
+    tasks = [(f"task {at}", float(at), float(at + 1), at % 3 == 0) for at in range(9)]
+    assert task_bars(tasks, rows=3).rows == ("task 0", "task 3", "task 6")
+
+
+def test_what_cannot_be_drawn_names_the_entries_that_it_lacks(tmp_path):
+    path = tmp_path / "bare.toml"
+    path.write_text("format = 1\n")
+    bare = open_project(path, date(2026, 11, 25))
+    assert "fitments.found.wheel.rim_width" in wheel_section(bare, "found", "front").missing
+    assert stud_circle(bare, "found", "front").missing[0] == "axles.front.studs.count"
+    assert "axles.front.fender.axle_to_fender" in fender_opening(bare, "found", "front").missing
+    assert "axles.front.steering.stop_angle" in steered_tire(bare, "found", "front").missing
+    assert "axles.front.travel.bump" in clearance_map(bare, "found", "front").missing
+    assert backspace_window(bare, "found", "front").missing
+    assert "drivetrain.gearbox" in engine_speed_chart(bare, "found").missing
+    assert task_bars([]).missing
+
+
+def test_without_obstacles_the_map_asks_for_them(tmp_path):
+    opened = drawn_truck(tmp_path)
+    assert clearance_map(opened, "found", "rear").missing
