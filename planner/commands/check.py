@@ -7,9 +7,11 @@ from typing import Any
 
 from planner.commands.page import columns, count, ink, paragraph
 from planner.commands.table import FINE, RAISED, WRONG, Parser, wrong
+from planner.plan.again import Again, look_again
 from planner.plan.figures import figure_rows
 from planner.plan.flagging import Flag, flags
 from planner.plan.opening import OpenProject, open_project
+from planner.plan.standing_flags import all_flags
 from planner.project.faults import Faulty, as_line
 from planner.quantities.text import clean
 
@@ -35,7 +37,7 @@ def run(arguments: list[str]) -> int:
         for fault in faulty.faults:
             wrong(as_line(faulty.path, fault))
         return WRONG
-    found = flags(opened, worded=asked.json or asked.clear)
+    found = all_flags(opened, flags(opened, worded=asked.json or asked.clear))
     if asked.json:
         import json
 
@@ -55,7 +57,7 @@ def page(
     lines = [*_head(opened), ink(summary(found), "strong"), ""]
     for flag in found:
         if flag.verdict.answer in ("raised", "too close to call"):
-            lines += [*_flag(flag), ""]
+            lines += [*flag_lines(flag), ""]
     lines += _not_known(opened, found, waiting)
     if clear:
         lines += _clear(found)
@@ -95,7 +97,8 @@ def summary(found: list[Flag]) -> str:
     return ", ".join(pieces)
 
 
-def _flag(flag: Flag) -> list[str]:
+def flag_lines(flag: Flag) -> list[str]:
+    """One flag: where and what, what it says, by how much, what settles it and what to do."""
     rule = flag.rule
     close = flag.verdict.answer == "too close to call"
     mark = f"{rule.severity.upper()}?" if close else rule.severity.upper()
@@ -181,13 +184,20 @@ def as_data(opened: OpenProject, found: list[Flag]) -> dict[str, Any]:
         "project": opened.project.vehicle.name,
         "planned": list(opened.planned),
         "summary": summary(found),
-        "flags": [_flag_data(flag) for flag in found],
+        "flags": [flag_data(flag) for flag in found],
+        "look_again": [again_data(one) for one in look_again(opened)],
         "figures": {heading: dict(rows) for heading, rows in figure_rows(opened)},
         "notices": [as_line(opened.opened.source.path, notice) for notice in opened.opened.notices],
     }
 
 
-def _flag_data(flag: Flag) -> dict[str, Any]:
+def again_data(one: Again) -> dict[str, Any]:
+    """A record to look at again as plain data."""
+    return {"record": one.record, "key": one.key, "name": one.name, "moved": [each._asdict() for each in one.moved]}
+
+
+def flag_data(flag: Flag) -> dict[str, Any]:
+    """One flag as plain data."""
     rule, verdict = flag.rule, flag.verdict
     data: dict[str, Any] = {
         "rule": rule.name,

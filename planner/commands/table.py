@@ -13,8 +13,14 @@ COMMANDS = {
     "check": "read a project, work everything out, and say what follows",
     "figure": "work out one figure from values given by hand",
     "why": "show what a figure of a project rests on, down to the entries",
+    "change": "show what a change touches before it is made, and make it",
+    "compare": "put candidates side by side: what differs, what is raised, cost and time",
+    "task": "list the work, tick it with what was measured, add your own; parts and money",
+    "diary": "see what was changed and why; undo, redo, bring back an earlier state",
+    "print": "print a numbered sheet: measuring, order, checklist, record, slip",
     "schema": "print the JSON Schema of the project file, for editors",
 }
+HIDDEN = {"--print-completion": "completion", "keys": "keys"}  # for a shell more than for a person
 
 FINE, RAISED, WRONG, OUR_FAULT = 0, 1, 2, 70
 
@@ -41,7 +47,7 @@ def main(arguments: list[str]) -> int:
         print(_help())
         return FINE
     name = arguments[0]
-    if name not in COMMANDS:
+    if name not in COMMANDS and name not in HIDDEN:
         from difflib import get_close_matches  # only a slip of the pen needs it
 
         near = get_close_matches(name, COMMANDS, n=1)
@@ -49,7 +55,7 @@ def main(arguments: list[str]) -> int:
         wrong(f"planner: '{name[:60]}' is not a command; {hint} (planner --help lists them)")
         return WRONG
     try:
-        code = import_module(f"planner.commands.{name}").run(arguments[1:])
+        code = import_module(f"planner.commands.{HIDDEN.get(name, name)}").run(arguments[1:])
         sys.stdout.flush()
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # so that closing says nothing more
@@ -79,6 +85,7 @@ def _help() -> str:
             *lines,
             "",
             "planner COMMAND --help shows each with an example.",
+            "planner --print-completion bash (or zsh) is what your shell completes it with.",
             "",
             "It helps to plan; it does not release a truck for the road. Local codes and",
             "licensed practice come first.",

@@ -4,8 +4,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from math import inf
 from typing import Any, NamedTuple
 
-from planner.plan.flagging import UNKNOWN, together
+from planner.plan.flagging import UNKNOWN
 from planner.plan.opening import OpenProject
+from planner.plan.placing import together
 from planner.plan.swept import names as swept_names
 from planner.quantities.kinds import Kind
 from planner.quantities.show import Style, show
@@ -16,6 +17,8 @@ MATTERS = 1e-6  # relative; less than this is float arithmetic
 STANDARD = 0.01  # a figure without a tolerance is held against a hundredth of itself
 SLIGHT = 0.1  # and a tenth of that is nothing to go and look at
 FEW = 2  # so many rows of one figure stand for themselves; more that move alike stand behind the first of them
+
+_SWEPT = {node: name for name, node in swept_names().items()}  # which the sweep enters, and no person
 
 At = tuple[str, Place]  # a node, and its place without the name of the one fitment that is planned
 
@@ -43,11 +46,16 @@ class Differing(NamedTuple):
 def differing(sides: Sequence[OpenProject], found: bool = True) -> list[Differing]:
     """What differs between the sides, worst first; with `found`, figures of the truck as found count too."""
     standing = [_spots(one, found) for one in sides]
-    rows = []
+    moved = {}
     for at in dict.fromkeys(at for one in reversed(standing) for at in one):
         spots = [one.get(at) for one in standing]
-        if _same(sides, spots):
-            continue
+        if not _same(sides, spots) and not _entered(sides, spots):
+            moved[at] = spots
+    rows = []
+    for at, spots in moved.items():
+        node, (fitment, *rest) = at
+        if fitment == "found" and (node, ("", *rest)) in moved:
+            continue  # what moves for the truck as found and for the plan alike is told once
         outcomes = [side.sheet.outcome(spot) if spot else None for side, spot in zip(sides, spots, strict=True)]
         rows += list(_rows(sides, at, outcomes))
     return sorted(_folded(_gathered(rows)), key=lambda row: (not row.beyond, -row.size, row.name, row.where))
@@ -58,12 +66,10 @@ def _spots(opened: OpenProject, found: bool) -> dict[At, Spot]:
     planned, sheet = opened.planned, opened.sheet
     alone = planned[0] if len(planned) == 1 else ""
     spots: dict[At, Spot] = {}
-    for node in (*sheet.catalog.figures, *swept_names().values()):
+    for node in (*sheet.catalog.figures, *_SWEPT):
         for spot in sheet.spots(node):
             fitment, *rest = spot.place
-            if fitment in ("", *planned, *(("found",) if found else ())) and not sheet.entered(spot):
-                spots[node, ("" if fitment == alone else fitment, *rest)] = spot
-            elif node in swept_names().values() and fitment in ("", *planned):
+            if fitment in ("", *planned, *(("found",) if found else ())):
                 spots[node, ("" if fitment == alone else fitment, *rest)] = spot
     return spots
 
@@ -73,12 +79,20 @@ def _same(sides: Sequence[OpenProject], spots: list[Spot | None]) -> bool:
     return all(one == first for one in others)
 
 
+def _entered(sides: Sequence[OpenProject], spots: list[Spot | None]) -> bool:
+    """Whether a figure is an entry on every side that has it: then it is told as one."""
+    return all(
+        spot is None or (spot.node not in _SWEPT and side.sheet.entered(spot) is not None)
+        for side, spot in zip(sides, spots, strict=True)
+    )
+
+
 def _rows(sides: Sequence[OpenProject], at: At, outcomes: Sequence[Outcome | None]) -> Iterator[Differing]:
     """A row for the figure, or for each of its parts that differs."""
     node, place = at
     catalog = sides[0].sheet.catalog
     declared = catalog.figures.get(node)
-    name = declared.name if declared else next(told for told, own in swept_names().items() if own == node)
+    name = declared.name if declared else _SWEPT[node]
     if declared is None or not declared.parts:
         yield from _row(sides, name, place, outcomes, catalog.kind(node))
         return

@@ -6,7 +6,7 @@ from math import floor, inf, log10
 from typing import Any, NamedTuple
 
 from planner.plan.opening import OpenProject, entry_key
-from planner.plan.placing import where
+from planner.plan.placing import together, where
 from planner.plan.revisiting import moved
 from planner.project.facts import AXES
 from planner.project.models.work import Acceptance
@@ -51,7 +51,7 @@ class Flag(NamedTuple):
 def flags(opened: OpenProject, worded: bool = False) -> list[Flag]:
     """Every answer for what is planned, the worst first; with `worded`, what is clear says so in words too."""
     found = [flag_of(opened, verdict, worded) for verdict in verdicts(opened)]
-    return sorted(_gathered(opened, found), key=_worst_first)
+    return sorted(_gathered(opened, found), key=worst_first)
 
 
 def _gathered(opened: OpenProject, found: list[Flag]) -> Iterator[Flag]:
@@ -66,7 +66,8 @@ def _gathered(opened: OpenProject, found: list[Flag]) -> Iterator[Flag]:
         yield flags_alike[0]._replace(places=places, where=together(places, alone=len(opened.planned) == 1))
 
 
-def _worst_first(flag: Flag) -> tuple[Any, ...]:
+def worst_first(flag: Flag) -> tuple[Any, ...]:
+    """What flags are sorted by: raised ones first, and of those stops."""
     return (
         ANSWERS.index(flag.verdict.answer),
         flag.acceptance is not None and not flag.lapsed,
@@ -112,15 +113,6 @@ def _steers_not(opened: OpenProject, verdict: Verdict) -> bool:
     return False
 
 
-def together(places: tuple[Place, ...], alone: bool) -> str:
-    """Several places in words: `tall, front and rear`."""
-    words = [where(place, alone).split(", ") for place in places]
-    same = [members[0] for members in zip(*words, strict=False) if len(set(members)) == 1]
-    differ = [", ".join(word for word in one if word not in same) for one in words]
-    listed = " and ".join(dict.fromkeys(word for word in differ if word))
-    return ", ".join(word for word in (*same, listed) if word)
-
-
 def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
     """One answer with its words, at its one place."""
     rule = verdict.rule
@@ -128,7 +120,7 @@ def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
     seen = _Shown(opened, verdict)
     margin = verdict.margin
     at = where(verdict.place, alone=len(opened.planned) == 1)
-    acceptance = _acceptance(opened, rule, at)
+    acceptance = _acceptance(opened, verdict, at)
     return Flag(
         verdict=verdict,
         places=(verdict.place,),
@@ -275,12 +267,21 @@ def _rounded_down(value: float) -> float:
     return floor(value / step) * step
 
 
-def _acceptance(opened: OpenProject, rule: Rule, at: str) -> Acceptance | None:
+def _acceptance(opened: OpenProject, verdict: Verdict, at: str) -> Acceptance | None:
     """A caution that the person took on; a stop cannot be taken on, only cured."""
+    rule = verdict.rule
     if rule.severity == "stop":
         return None
     fitting = [one for one in opened.project.acceptances if one.flag == rule.name and (one.at or "") == at]
+    fitting = [one for one in fitting if _is_for(one, verdict.place[0])]
     return fitting[-1] if fitting else None
+
+
+def _is_for(acceptance: Acceptance, fitment: str) -> bool:
+    """Whether an acceptance was given for this fitment: one that rests on another candidate was not."""
+    keys = [name.split(".") for name in acceptance.rested_on]
+    named = {key[1] for key in keys if key[0] == "fitments" and len(key) > 2} - {"found"}
+    return not fitment or not named or fitment in named
 
 
 def _lapsed(opened: OpenProject, acceptance: Acceptance) -> str:

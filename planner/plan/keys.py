@@ -5,16 +5,18 @@ from collections.abc import Iterator
 from types import NoneType, UnionType
 from typing import Annotated, Any, NamedTuple, Union, get_args, get_origin
 
-from planner.plan.opening import OpenProject, catalog
+from planner.plan.opening import catalog
 from planner.project.faults import as_key, plain
 from planner.project.lines import Key
 from planner.project.models.entry import Reads, Section
 from planner.project.models.project import Project
+from planner.project.reading import Opened
 from planner.quantities.kinds import Kind
 
 _PIECE = re.compile(r'\.?(?:"(?P<quoted>(?:[^"\\]|\\.)*)"|\[(?P<index>\d{1,6})\]|(?P<bare>[^.\[\]"]+))')
 _NAMES = ("id", "name", "number", "question", "of", "flag")  # by which a table in a list may be called
 _MANY = 3
+_ACCEPTED = "accepted: a key such as vehicle.wheelbase or parts[0].state"
 
 
 class Unknown(LookupError):
@@ -48,13 +50,13 @@ class Found(NamedTuple):
     value: Any
 
 
-def find(opened: OpenProject, written: str) -> Found:
+def find(opened: Opened, written: str) -> Found:
     """The place that a key names; a table in a list goes by its number, `parts[0]`, or its own name, `parts.wheels`.
 
     Raises `Unknown`. A key that is not in the file yet is found where the file may have it.
     """
     names = _split(written)
-    found = Found((), Wants(Project), opened.opened.source.data)
+    found = Found((), Wants(Project), opened.source.data)
     while names:
         step = _step(found, names)
         if step is None:
@@ -63,9 +65,9 @@ def find(opened: OpenProject, written: str) -> Found:
     return found
 
 
-def known_keys(opened: OpenProject) -> Iterator[str]:
+def known_keys(opened: Opened) -> Iterator[str]:
     """Every key that an entry of this project may stand at, in the order of the file."""
-    yield from map(as_key, _below(Wants(Project), opened.opened.source.data, ()))
+    yield from map(as_key, _below(Wants(Project), opened.source.data, ()))
 
 
 def _split(written: str) -> list[str | int]:
@@ -74,12 +76,14 @@ def _split(written: str) -> list[str | int]:
     while at < len(written):
         piece = _PIECE.match(written, at)
         if piece is None or (at == 0 and written.startswith(".")):
-            raise Unknown(f"{plain(written) or 'an empty key'}: accepted: a key such as vehicle.wheelbase or parts[0].state")
+            raise Unknown(
+                f"{plain(written) or 'an empty key'}: accepted: a key such as vehicle.wheelbase or parts[0].state"
+            )
         quoted, index, bare = piece.group("quoted", "index", "bare")
         names.append(int(index) if index else bare.strip() if bare else re.sub(r"\\(.)", r"\1", quoted or ""))
         at = piece.end()
     if not names:
-        raise Unknown("an empty key: accepted: a key such as vehicle.wheelbase or parts[0].state")
+        raise Unknown(f"an empty key: {_ACCEPTED}")
     return names
 
 
@@ -156,7 +160,7 @@ def _members(key: Key, data: Any) -> list[str]:
     return list(dict.fromkeys(there))
 
 
-def _unknown(opened: OpenProject, written: str) -> str:
+def _unknown(opened: Opened, written: str) -> str:
     from difflib import get_close_matches  # only a slip of the pen needs it
 
     known = list(known_keys(opened))

@@ -6,6 +6,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from planner.plan.plan_facts import facts as plan_facts
 from planner.plan.swept import NODES, Swept
 from planner.plan.swept import facts as swept_facts
 from planner.plan.swept import names as swept_names
@@ -146,7 +147,7 @@ def catalog() -> Catalog:
         )
         for name, ways in ways_in().items()
     ]
-    facts += swept_facts()
+    facts += [*swept_facts(), *plan_facts()]
     facts.append(Fact("today", TEXT, "today's date", "", "2026-03-14", (frozenset(),), ("today",)))
     return make(facts, (*declared_in("planner.trade"), *declared_in("planner.flags")), PREFIXES, swept_names())
 

@@ -41,7 +41,9 @@ def here(opened: OpenProject, task: StandingTask, axle: str) -> bool:
     def at(fitment: str, end: str) -> bool:
         return applies(task, lambda node: opened.sheet.value(opened.spot(node, fitment=fitment, axle=end)))
 
-    return not task.applies or any(at(fitment, end) for fitment in opened.planned for end in ([axle] if axle else _ENDS))
+    return not task.applies or any(
+        at(fitment, end) for fitment in opened.planned for end in ([axle] if axle else _ENDS)
+    )
 
 
 def range_of(opened: OpenProject, record: Record, axle: str) -> Range:

@@ -51,10 +51,18 @@ def basis(opened: OpenProject, spots: Iterable[Spot]) -> dict[str, str]:
 
 def moved(opened: OpenProject, rested_on: Mapping[str, str]) -> tuple[Movement, ...]:
     """What has moved by more than its own tolerance, in the order of the record."""
-    return tuple(one for name, then in rested_on.items() if (one := _movement(opened, name, then)) is not None)
+    if not rested_on:
+        return ()
+    standing = {opened.key_of(spot): spot for spot in opened.keys}  # once, since a record names many
+    found = (_movement(opened, name, then, standing) for name, then in rested_on.items())
+    return tuple(one for one in found if one is not None)
 
 
-def _movement(opened: OpenProject, name: str, then: str) -> Movement | None:
+def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, Spot]) -> Movement | None:
+    if name in standing:
+        given = opened.sheet.given(standing[name])
+        if given is not None and (getattr(given, "text", None) or str(given)) == then:
+            return None
     spot = spot_named(opened, name)
     if spot is None:
         now = opened.text_of(name)

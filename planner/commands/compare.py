@@ -1,0 +1,204 @@
+"""`planner compare FILE [A B ...]`: candidates side by side, each judged as if it were the chosen one."""
+
+import sys
+from argparse import ArgumentParser, RawDescriptionHelpFormatter
+from collections.abc import Iterator, Sequence
+from itertools import zip_longest
+from pathlib import Path
+from textwrap import wrap
+from typing import Any
+
+from planner.commands.change_data import cost_data
+from planner.commands.check import finite
+from planner.commands.page import WIDTH, count, ink, paragraph
+from planner.commands.table import FINE, WRONG, Parser, wrong
+from planner.plan.changing import Refused
+from planner.plan.comparing import NOTHING, Candidate, Comparison, compare
+from planner.plan.flagging import SEVERITIES
+from planner.plan.money import amount
+from planner.plan.opening import OpenProject, open_project
+from planner.project.faults import Faulty, as_line
+from planner.quantities.text import clean
+
+EXAMPLE = """examples:
+  planner compare projects/county-road-4x4.toml
+  planner compare projects/county-road-4x4.toml tall modest --all
+
+exit code: 0 they are compared, 2 the file or the command is wrong"""
+
+ABREAST = 3  # candidates beside each other; more stand below, in a table of their own
+LEFT = 26
+MOST_LINES = 6  # of one cell
+_MARKS = {"raised": "RAISED", "clear": "clear", "too close to call": "too close", "not known": "not known"}
+
+Cells = tuple[str, ...]
+
+
+def run(arguments: list[str]) -> int:
+    asked = _parser().parse_args(arguments)
+    try:
+        opened = open_project(asked.file)
+        found = compare(opened, asked.names, everything=asked.all)
+    except Refused as refused:
+        wrong(f"planner compare: {refused}")
+        return WRONG
+    except Faulty as faulty:
+        for fault in faulty.faults:
+            wrong(as_line(faulty.path, fault))
+        return WRONG
+    if asked.json:
+        import json
+
+        json.dump(as_data(found), sys.stdout, indent=2, ensure_ascii=False)
+        print()
+    else:
+        print("\n".join(page(opened, found)))
+    return FINE
+
+
+def _parser() -> ArgumentParser:
+    parser = Parser("planner compare", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
+    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
+    parser.add_argument("names", nargs="*", metavar="NAME", help="fitments; all of them where none is named")
+    parser.add_argument("--all", action="store_true", help="list what is the same too")
+    parser.add_argument("--json", action="store_true", help="print one JSON object")
+    return parser
+
+
+def page(opened: OpenProject, found: Comparison) -> list[str]:
+    """The tables, and a plain verdict for each candidate, first and last what matters most."""
+    lines = [ink(clean(opened.project.vehicle.name or "A truck without a name"), "strong"), ""]
+    for one in found.candidates:
+        lines += paragraph(verdict(opened, one))
+    for first in range(0, len(found.candidates), ABREAST):
+        group = slice(first, first + ABREAST)
+        names = tuple(clean(one.name) for one in found.candidates[group])
+        for heading, rows in _tables(found, group):
+            if rows:
+                lines += ["", ink("".join(_line((heading, *names), len(names))[0]).rstrip(), "strong")]
+                lines += [line for row in rows for line in _line(row, len(names))]
+    lines += ["", *paragraph("Figures are left out where they lie within the first one's tolerance, and everything "
+                             "that is the same; --all lists all. What each flag means: planner check.")]  # fmt: skip
+    return [*lines, "Local codes and licensed practice come first."]
+
+
+def verdict(opened: OpenProject, one: Candidate) -> str:
+    """`tall (planned): 0 stops, 12 cautions, 3 notes, 12 too close to call, 0 not known, 2 accepted`."""
+    told = one.tally
+    planned = " (planned)" if one.name == opened.project.plan.chosen else ""
+    counts = [count(told.stops, "stop"), count(told.cautions, "caution"), count(told.notes, "note")]
+    counts += [f"{told.too_close} too close to call", f"{told.not_known} not known"]
+    counts += [f"{told.accepted} accepted"] if told.accepted else []
+    return f"{clean(one.name)}{planned}: {', '.join(counts)}"
+
+
+def _tables(found: Comparison, group: slice) -> Iterator[tuple[str, list[Cells]]]:
+    here = found.candidates[group]
+    yield (
+        "Cost and time",
+        [
+            ("price of the set", *(one.price or NOTHING for one in here)),
+            ("whole build", *(amount(one.cost.total, one.cost.currency) for one in here)),
+            ("left of the budget", *(_left(one) for one in here)),
+            ("longest lead time", *(one.lead_time or NOTHING for one in here)),
+            ("work done by", *(one.finish.isoformat() if one.finish else NOTHING for one in here)),
+        ],
+    )
+    for severity in SEVERITIES:
+        rows = [row for row in found.flags if row.rule.severity == severity]
+        yield (
+            f"{severity.capitalize()}s",
+            [
+                (f"{row.rule.notices}{f' ({row.where})' if row.where else ''}", *map(_mark, row.answers[group]))
+                for row in rows
+            ],
+        )
+    yield "Entries", [(row.key, *row.written[group]) for row in found.entries]
+    yield (
+        "Figures",
+        [(f"{_words(row.name)}{_places(row.where, row.more)}", *row.texts[group]) for row in found.figures],
+    )
+
+
+def _left(one: Candidate) -> str:
+    over = one.cost.over
+    return NOTHING if over is None else amount(-over, one.cost.currency)
+
+
+def _mark(answer: str) -> str:
+    return _MARKS.get(answer, answer)
+
+
+def _words(name: str) -> str:
+    return name.replace(".", ": ", 1).replace("_", " ")
+
+
+def _places(where: str, more: int) -> str:
+    alike = f" and {more} more alike" if more else ""
+    return f" ({where}{alike})" if where else ""
+
+
+def _line(cells: Sequence[str], columns: int) -> list[str]:
+    """One row: a label and a cell for each candidate, each wrapped in its own column."""
+    wide = (WIDTH - LEFT) // columns
+    wrapped = [_label(cells[0]), *(_wrapped(cell, wide - 1) for cell in cells[1:])]
+    widths = [LEFT, *([wide] * columns)]
+    return [
+        "".join(f"{cell:<{width}}" for cell, width in zip(row, widths, strict=True)).rstrip()
+        for row in zip_longest(*wrapped, fillvalue="")
+    ]
+
+
+def _label(text: str) -> list[str]:
+    """A row's name; a key that is too long is broken behind its dots."""
+    if max(map(len, text.split()), default=0) < LEFT:
+        return _wrapped(text, LEFT - 1)
+    return [line.replace(". ", ".") for line in _wrapped(text.replace(".", ". "), LEFT - 1)]
+
+
+def _wrapped(text: str, width: int) -> list[str]:
+    """A cell's lines, six at the most."""
+    lines = wrap(text, width, subsequent_indent=" ", break_on_hyphens=False) or [""]
+    return lines if len(lines) <= MOST_LINES else [*lines[: MOST_LINES - 1], " …"]
+
+
+def as_data(found: Comparison) -> dict[str, Any]:
+    """All of it as one object of plain data, each row with a value by candidate; numbers in SI."""
+    names = [one.name for one in found.candidates]
+
+    def by_name(values: Sequence[Any]) -> dict[str, Any]:
+        return dict(zip(names, values, strict=True))
+
+    return {
+        "candidates": {
+            one.name: {
+                "verdict": one.tally._asdict(),
+                "price": one.price or None,
+                "cost": cost_data(one.cost),
+                "lead_time": one.lead_time or None,
+                "finish": one.finish and one.finish.isoformat(),
+            }
+            for one in found.candidates
+        },
+        "flags": [
+            {
+                "rule": row.rule.name,
+                "severity": row.rule.severity,
+                "where": row.where,
+                "answers": by_name(row.answers),
+            }
+            for row in found.flags
+        ],
+        "entries": {row.key: by_name(row.written) for row in found.entries},
+        "figures": [
+            {
+                "figure": row.name,
+                "where": row.where,
+                "and_more_alike": row.more,
+                "values": by_name([one and finite(one) for one in row.numbers]),
+                "unit": row.unit,
+                "shown": by_name(row.texts),
+            }
+            for row in found.figures
+        ],
+    }

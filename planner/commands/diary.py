@@ -1,0 +1,194 @@
+"""`planner diary FILE`: what was changed, when and why; undo and redo; any earlier state seen and brought back."""
+
+import json
+import sys
+from argparse import SUPPRESS, ArgumentParser, Namespace, RawDescriptionHelpFormatter
+from pathlib import Path
+from typing import Any
+
+from planner.commands.page import ink, paragraph
+from planner.commands.table import FINE, WRONG, Parser, wrong
+from planner.project.diary import Committed, bring_back, catch_up, redo, standing, undo
+from planner.project.diary_entries import Entry, Moved
+from planner.project.diary_reading import Diary, compare, find, read_diary, text_at, told
+from planner.project.faults import Faulty, as_key, as_line, plain
+from planner.project.saving import NotSaved
+from planner.project.source import Source, load
+from planner.quantities.text import clean
+
+EXAMPLE = """example:
+  planner diary truck.toml                 the last entries, newest first
+  planner diary truck.toml show 12         one entry, whole
+  planner diary truck.toml undo            take the last change back
+  planner diary truck.toml redo            and make it again
+  planner diary truck.toml at 12 --text    the project as entry 12 left it
+  planner diary truck.toml compare 8 12    what differs between the two
+  planner diary truck.toml bring-back 8 --because "the old wheels after all"
+  planner diary truck.toml catch-up        write down what was edited by hand
+
+Nothing is ever taken out of a diary: undoing is an entry too.
+exit code: 0 done, 2 the file, the diary or the command is wrong"""
+FEW = 20  # entries in the list without --all
+WIDEST = 4  # keys of one entry in the list; `show` names all
+STANDS = {
+    "no diary": "There is no diary yet: it begins with the first change that the planner makes.",
+    "hand edit": "The file was edited since the last entry; catch-up writes that down, as does the next change.",
+    "not done": "The last entry was not carried out in the file; catch-up writes that down, as does the next change.",
+}
+
+
+def run(arguments: list[str]) -> int:
+    asked = _parser().parse_args(arguments)
+    try:
+        source = load(asked.file)
+        return _written(source, asked) if asked.action in _WRITES else _read(source, asked)
+    except Faulty as faulty:
+        for fault in faulty.faults:
+            wrong(as_line(faulty.path, fault))
+    except NotSaved as failed:
+        wrong(str(failed))
+    return WRONG
+
+
+_WRITES = ("undo", "redo", "bring-back", "catch-up")
+
+
+def _parser() -> ArgumentParser:
+    parser = Parser("planner diary", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
+    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
+    parser.add_argument("--all", action="store_true", help="list every entry, each whole")
+    parser.add_argument("--json", action="store_true", help="print JSON")
+    actions = parser.add_subparsers(dest="action", metavar="ACTION", prog="planner diary FILE")
+    for name, words in (("show", "one entry, whole"), ("at", "the project as an entry left it")):
+        action = actions.add_parser(name, help=words)
+        action.add_argument("number", type=int, metavar="N")
+        action.add_argument("--json", action="store_true", default=SUPPRESS)
+        if name == "at":
+            action.add_argument("--text", action="store_true", help="the text of the file, byte for byte")
+    both = actions.add_parser("compare", help="what differs between the project as two entries left it")
+    both.add_argument("number", type=int, metavar="N")
+    both.add_argument("other", type=int, metavar="M")
+    both.add_argument("--json", action="store_true", default=SUPPRESS)
+    for name, words in (
+        ("undo", "take the last change back"),
+        ("redo", "make again what was undone"),
+        ("bring-back", "give the project the text that an entry left"),
+        ("catch-up", "write down what was edited by hand"),
+    ):
+        action = actions.add_parser(name, help=words)
+        if name == "bring-back":
+            action.add_argument("number", type=int, metavar="N")
+        if name != "catch-up":
+            action.add_argument("--because", default="", help="why")
+    return parser
+
+
+def _written(source: Source, asked: Namespace) -> int:
+    done: Committed | None
+    match asked.action:
+        case "undo":
+            done = undo(source, asked.because)
+        case "redo":
+            done = redo(source, asked.because)
+        case "bring-back":
+            done = bring_back(source, asked.number, asked.because)
+        case _:
+            done = catch_up(source)
+    if done is None:
+        stands = standing(read_diary(source.path), source)
+        print(STANDS.get(stands, "Nothing happened to the file since the last entry."))
+        return FINE
+    if done.set_aside:
+        wrong(f"half an entry at the diary's end was set aside in {done.set_aside}")
+    print("\n".join(line for entry in done.entries for line in _entry(entry, None)))
+    return FINE
+
+
+def _read(source: Source, asked: Namespace) -> int:
+    diary = read_diary(source.path)
+    for trouble in diary.troubles:
+        wrong(as_line(diary.path, trouble))
+    match asked.action:
+        case "show":
+            entry = find(diary, asked.number)
+            return _out(asked, _entry_data(entry), _entry(entry, None))
+        case "at":
+            text = text_at(diary, asked.number)
+            if asked.json:
+                return _out(asked, {"number": asked.number, "text": text}, [])
+            if asked.text:
+                harmless = "\n".join(map(clean, text.split("\n")))
+                sys.stdout.write(harmless if sys.stdout.isatty() else text)  # in a pipe it is wanted byte for byte
+                return FINE
+            return _out(asked, None, _state(diary, asked.number, text))
+        case "compare":
+            moved = compare(diary, asked.number, asked.other)
+            return _out(asked, [_moved_data(one) for one in moved], _moved(moved) or ["Nothing differs."])
+    return _out(asked, [_entry_data(one) for one in reversed(diary.entries)], _list(diary, source, asked.all))
+
+
+def _out(asked: Namespace, data: Any, lines: list[str]) -> int:
+    if asked.json:
+        json.dump(data, sys.stdout, indent=2, ensure_ascii=False, default=str)
+        print()
+    else:
+        print("\n".join(lines))
+    return FINE
+
+
+def _list(diary: Diary, source: Source, all_: bool) -> list[str]:
+    entries = diary.entries if all_ else diary.entries[-FEW:]
+    lines = [line for entry in reversed(entries) for line in _entry(entry, None if all_ else WIDEST)]
+    if len(entries) < len(diary.entries):
+        lines.append(f"and {len(diary.entries) - len(entries)} earlier; --all lists them")
+    said = STANDS.get(standing(diary, source))
+    return [*lines, *(paragraph(said) if said else [])]
+
+
+def _entry(entry: Entry, most: int | None) -> list[str]:
+    first, *keys = told(entry)
+    about = entry.details.get("task")
+    if isinstance(about, str):  # which task was ticked stands before what that changed in the file
+        kind = plain(entry.kind)
+        first = first.replace(f"  {kind}", f"  {kind} {plain(about)}", 1)
+    lines = paragraph(first, 0)
+    lines = [ink(lines[0], "strong"), *(f"   {line}" for line in lines[1:])]
+    shown = keys if most is None else keys[:most]
+    lines += [line for key in shown for line in paragraph(key.strip(), 3)]
+    if len(shown) < len(keys):
+        lines.append(f"   and {len(keys) - len(shown)} more")
+    return lines
+
+
+def _state(diary: Diary, number: int, text: str) -> list[str]:
+    """An earlier state in words: what is different since, and how to see or to bring back all of it."""
+    last = diary.entries[-1].number
+    since = compare(diary, number, last) if number != last else []
+    lines = [f"As entry {number} left it, the project has {text.count(chr(10))} lines."]
+    lines += [f"Since then, up to entry {last}:", *_moved(since)] if since else ["It is so still."]
+    return [*lines, "", "--text prints it; bring-back makes it the project again."]
+
+
+def _moved(moved: list[Moved]) -> list[str]:
+    def shown(value: Any) -> str:
+        if value is None:
+            return "nothing"
+        return plain(value if isinstance(value, str) else json.dumps(value, ensure_ascii=False, default=str))
+
+    return [line for one in moved for line in paragraph(f"{as_key(one.key)}: {shown(one.was)} → {shown(one.now)}", 2)]
+
+
+def _entry_data(entry: Entry) -> dict[str, Any]:
+    return {
+        "number": entry.number,
+        "at": entry.at,
+        "kind": entry.kind,
+        "because": entry.because or None,
+        "moved": [_moved_data(one) for one in entry.moved],
+        "left_out": entry.left_out,
+        "details": entry.details,
+    }
+
+
+def _moved_data(one: Moved) -> dict[str, Any]:
+    return {"key": as_key(one.key), "was": one.was, "now": one.now}

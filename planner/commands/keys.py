@@ -1,0 +1,27 @@
+"""`planner keys FILE`: every key that `planner change` takes, a line each; what the shell's completion asks."""
+
+from argparse import RawDescriptionHelpFormatter
+from pathlib import Path
+
+from planner.commands.table import FINE, WRONG, Parser, wrong
+from planner.plan.keys import known_keys
+from planner.project.faults import Faulty, as_line
+from planner.project.reading import read_project
+
+EXAMPLE = """example:
+  planner keys projects/county-road-4x4.toml
+  planner keys projects/county-road-4x4.toml | grep backspace"""
+
+
+def run(arguments: list[str]) -> int:
+    parser = Parser("planner keys", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
+    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
+    asked = parser.parse_args(arguments)
+    try:
+        opened = read_project(asked.file)
+    except Faulty as faulty:
+        for fault in faulty.faults:
+            wrong(as_line(faulty.path, fault))
+        return WRONG
+    print("\n".join(known_keys(opened)))
+    return FINE

@@ -1,0 +1,161 @@
+"""`planner task FILE`: the task list, what can be done now, ticking with the value recorded, the person's own tasks."""
+
+import json
+import sys
+from argparse import SUPPRESS, ArgumentParser, Namespace, RawDescriptionHelpFormatter
+from pathlib import Path
+from typing import Any
+
+from planner.commands.page import ink
+from planner.commands.table import FINE, WRONG, Parser, wrong
+from planner.commands.task_data import item_data, list_data, money_data
+from planner.commands.task_page import FIRST, LEGEND, head, listing, next_page, parts_page, whole
+from planner.plan.money import money
+from planner.plan.opening import OpenProject, open_project
+from planner.plan.recording import Recording, Refused, add, drop, find, make, reopen, tick
+from planner.plan.schedule import Unschedulable
+from planner.plan.work import Item, Work, next_up, work
+from planner.project.faults import Faulty, as_line
+from planner.project.saving import NotSaved
+from planner.quantities.text import clean
+from planner.tasks.kind import PHASES
+
+EXAMPLE = """example:
+  planner task truck.toml                         the list, by phase
+  planner task truck.toml next                    what can be done now
+  planner task truck.toml show measure.hub.front  all about one task
+  planner task truck.toml tick measure.weigh.front "3,080 lb"
+  planner task truck.toml tick safe.local_code --because "read it, R. on 5 May"
+  planner task truck.toml reopen measure.weigh.front --because "scale was off"
+  planner task truck.toml add "paint the wheels" --phase fit --hours 3
+  planner task truck.toml parts                   parts, money, order-by dates
+
+A value outside of what is acceptable is taken only with --anyway and a reason.
+exit code: 0 done, 2 the file or the command is wrong, and nothing is written"""
+
+
+def run(arguments: list[str]) -> int:
+    asked = _parser().parse_args(arguments)
+    try:
+        opened = open_project(asked.file)
+        listed = work(opened)
+        return _done(opened, listed, asked)
+    except Faulty as faulty:
+        for fault in faulty.faults:
+            wrong(as_line(faulty.path, fault))
+    except Unschedulable as stuck:
+        wrong(f"{asked.file}: the tasks cannot be put in order: {stuck}")
+    except Refused as refused:
+        wrong(f"planner task: {refused}")
+    except NotSaved as failed:
+        wrong(str(failed))
+    return WRONG
+
+
+def _parser() -> ArgumentParser:
+    parser = Parser("planner task", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
+    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
+    parser.add_argument("--open", action="store_true", help="leave out what is done or dropped")
+    parser.add_argument("--all", action="store_true", help="also what is dropped, and what is kept for later")
+    parser.add_argument("--phase", choices=PHASES, metavar="PHASE", help=f"only one of: {', '.join(PHASES)}")
+    parser.add_argument("--parts", action="store_true", help="list parts and money under the tasks")
+    parser.add_argument("--json", action="store_true", help="print one JSON object")
+    actions = parser.add_subparsers(dest="action", metavar="ACTION", prog="planner task FILE")
+    for name, words in (("next", "what can be done now, hold points first"), ("parts", "parts, money, order-by dates")):
+        actions.add_parser(name, help=words).add_argument("--json", action="store_true", default=SUPPRESS)
+    one = actions.add_parser("show", help="all about one task")
+    one.add_argument("id", metavar="ID")
+    one.add_argument("--json", action="store_true", default=SUPPRESS)
+    done = actions.add_parser("tick", help="a task is done, with the value that it records")
+    done.add_argument("id", metavar="ID")
+    done.add_argument("value", nargs="?", metavar="VALUE", help="the value recorded, as for any entry of its kind")
+    done.add_argument("--because", default="", help="why, or the signature at a hold point")
+    done.add_argument("--note", default="", help="a note that is kept with it")
+    done.add_argument("--anyway", action="store_true", help="out of range or before its time; needs --because")
+    for name, words in (("reopen", "a task is open again; its value and note stay"), ("drop", "it will not be done")):
+        action = actions.add_parser(name, help=words)
+        action.add_argument("id", metavar="ID")
+        action.add_argument("--because", default="", help="why")
+    new = actions.add_parser("add", help="a task of your own")
+    new.add_argument("title", metavar="TITLE")
+    new.add_argument("--phase", default="", help=f"one of: {', '.join(PHASES)}")
+    new.add_argument("--after", action="append", default=[], metavar="ID", help="a task that must be done first")
+    new.add_argument("--hours", type=float, help="working hours")
+    new.add_argument("--id", default="", help="its name for good; made of the title if left out")
+    new.add_argument("--note", default="", help="a note that is kept with it")
+    return parser
+
+
+def _done(opened: OpenProject, listed: Work, asked: Namespace) -> int:
+    recording = _recording(opened, listed, asked)
+    if recording is not None:
+        written = make(opened, recording)
+        print(clean(recording.says) + f"  (diary entry {written.entries[-1].number})")
+        if written.set_aside:
+            wrong(f"half an entry at the diary's end was set aside in {written.set_aside}")
+        return FINE
+    if asked.json:
+        json.dump(_data(opened, listed, asked), sys.stdout, indent=2, ensure_ascii=False)
+        print()
+        return FINE
+    print("\n".join(_page(opened, listed, asked)))
+    return FINE
+
+
+def _recording(opened: OpenProject, listed: Work, asked: Namespace) -> Recording | None:
+    match asked.action:
+        case "tick":
+            return tick(
+                opened, listed, asked.id, asked.value, because=asked.because, note=asked.note, anyway=asked.anyway
+            )
+        case "reopen":
+            return reopen(opened, listed, asked.id, asked.because)
+        case "drop":
+            return drop(opened, listed, asked.id, asked.because)
+        case "add":
+            return add(
+                opened,
+                listed,
+                asked.title,
+                phase=asked.phase,
+                after=asked.after,
+                hours=asked.hours,
+                id_=asked.id,
+                note=asked.note,
+            )
+    return None
+
+
+def _chosen(listed: Work, asked: Namespace) -> list[Item]:
+    return [
+        one
+        for one in listed.items.values()
+        if (asked.all or one.state != "dropped")
+        and not (asked.open and one.closed)
+        and (asked.phase is None or one.phase == asked.phase)
+    ]
+
+
+def _page(opened: OpenProject, listed: Work, asked: Namespace) -> list[str]:
+    match asked.action:
+        case "show":
+            return whole(opened, listed, find(listed, asked.id))
+        case "next":
+            return [*head(opened, listed), *next_page(opened, listed)]
+        case "parts":
+            return parts_page(money(opened, listed))
+    found = listing(opened, listed, _chosen(listed, asked), kept=asked.all)
+    lines = [*head(opened, listed), ink(LEGEND, "faint"), "", *(found or ["No task is so.", ""])]
+    lines += [*parts_page(money(opened, listed)), ""] if asked.parts else []
+    return [*lines, FIRST]
+
+
+def _data(opened: OpenProject, listed: Work, asked: Namespace) -> Any:
+    match asked.action:
+        case "show":
+            return item_data(opened, listed, find(listed, asked.id))
+        case "next":
+            return [item_data(opened, listed, one) for one in next_up(listed)]
+        case "parts":
+            return money_data(money(opened, listed))
+    return list_data(opened, listed, _chosen(listed, asked), money(opened, listed))

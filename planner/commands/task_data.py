@@ -1,0 +1,95 @@
+"""The task list, one task, and the parts, as plain data."""
+
+from collections.abc import Iterable
+from typing import Any
+
+from planner.commands.task_page import torque
+from planner.plan.money import Money
+from planner.plan.opening import OpenProject
+from planner.plan.ranges import range_text
+from planner.plan.recording import recorded_stands
+from planner.plan.work import Item, Work
+
+
+def item_data(opened: OpenProject, listed: Work, one: Item) -> dict[str, Any]:
+    """One task as plain data."""
+    times, record, task = listed.when.ahead.times.get(one.id), one.record, one.task
+    data: dict[str, Any] = {
+        "id": one.id,
+        "title": one.title,
+        "phase": one.phase or None,
+        "from": one.origin,
+        "state": one.state,
+        "hold": one.hold,
+        "waits": list(one.waits),
+        "held_by": list(one.holds),
+        "after": list(one.after),
+        "hours": one.hours,
+        "caution": one.caution or None,
+        "how": one.how or None,
+        "parts": [{"id": need.id, "state": need.part.state} for need in one.parts],
+    }
+    if one.why:
+        data["look_again"] = one.why
+    if task is not None and task.torque:
+        data["torque"] = torque(opened, task.torque, one.axle)
+    if task is not None and task.records is not None:
+        data["records"] = {
+            "label": task.records.label,
+            "acceptable": range_text(opened, task.records, one.axle) or None,
+        }
+    if record is not None:
+        data["record"] = {
+            "on": record.on and record.on.isoformat(),
+            "recorded": record.recorded,
+            "stands": recorded_stands(opened, one) or None,
+            "note": record.note,
+            "because": record.because,
+        }
+    if times is not None and not one.closed:
+        data["schedule"] = {
+            "slack_hours": times.slack,
+            "critical": times.critical,
+            "starts": times.starts and times.starts.isoformat(),
+            "ends": times.ends and times.ends.isoformat(),
+        }
+    return data
+
+
+def list_data(opened: OpenProject, listed: Work, items: Iterable[Item], told: Money) -> dict[str, Any]:
+    """The list as plain data."""
+    when = listed.when
+    return {
+        "project": opened.project.vehicle.name,
+        "today": listed.today.isoformat(),
+        "finish": when.ahead.finish and when.ahead.finish.isoformat(),
+        "finish_alone": when.ahead.alone and when.ahead.alone.isoformat(),
+        "undated": when.undated or None,
+        "critical": [id_ for id_ in when.ahead.critical],
+        "tasks": [item_data(opened, listed, one) for one in items],
+        "kept": [{"id": one.id, "state": one.record.state, "why": one.why} for one in listed.kept],
+        "money": money_data(told),
+    }
+
+
+def money_data(told: Money) -> dict[str, Any]:
+    """Parts and sums as plain data; amounts are texts, so that no cent is lost."""
+    return {
+        "currency": told.currency or None,
+        "wanted": str(told.promised),
+        "spent": str(told.spent),
+        "budget": None if told.budget is None else str(told.budget),
+        "over": None if told.over is None else str(told.over),
+        "parts": [
+            {
+                "id": row.id,
+                "state": row.state,
+                "quantity": row.quantity,
+                "price": None if row.price is None else str(row.price),
+                "counts": row.counts,
+                "order_by": row.order_by and row.order_by.isoformat(),
+                "late": row.late,
+            }
+            for row in told.rows
+        ],
+    }

@@ -1,0 +1,137 @@
+"""What is wrong with the plan itself: records that rest on something since changed, parts not ordered, money gone.
+
+Their inputs are made by the program from the records in the project file, one set for each record.
+"""
+
+from datetime import date
+from typing import Annotated
+
+from planner.quantities.kinds import CHANGE, DURATION, Multiple, Text
+from planner.sources.citing import practice
+from planner.sources.reasoning import ENTERED
+from planner.worksheet.declare import Finding, rule
+
+_DIARY = practice("a record holds as long as what it rested on; the diary says what changed, and why")
+_DAY = 86400.0
+
+
+@rule(
+    severity="caution",
+    notices="a decision rests on something that has changed since",
+    says="What was decided on '{decision}' rested on other values: {moved_since}.",
+    clear_says="What was decided on '{decision}' rests on what still holds.",
+    cure="Decide it once more with the values as they are now: keep what was chosen and say why it still holds, or "
+    "choose otherwise. Then enter the decision with what it rests on now.",
+    ground=_DIARY,
+    holds={"decision": "which backspace?", "moved_since": ""},
+    fails={"decision": "which backspace?", "moved_since": "fitments.tall.wheel.backspace was 5 in, now 4 3/4 in"},
+    only_with=("decision",),
+)
+def decision_rests_on_changed(decision: Text, moved_since: Text = "") -> bool:
+    """Whether nothing moved that the decision rested on."""
+    return bool(decision) and not moved_since
+
+
+@rule(
+    severity="caution",
+    notices="a finished task rests on something that has changed since",
+    says="When '{finished_task}' was ticked it rested on other values: {moved_since}.",
+    clear_says="What '{finished_task}' rested on when it was ticked still holds.",
+    cure="Look at the work again: where it still holds tick it once more; where it does not, reopen it and do it anew. "
+    "Until then nothing behind it goes on.",
+    ground=_DIARY,
+    holds={"finished_task": "decide.wheel", "moved_since": ""},
+    fails={"finished_task": "decide.wheel", "moved_since": "fitments.tall.wheel.backspace was 5 in, now 4 3/4 in"},
+    only_with=("finished_task",),
+)
+def finished_task_rests_on_changed(finished_task: Text, moved_since: Text = "") -> bool:
+    """Whether nothing moved that the tick rested on."""
+    return bool(finished_task) and not moved_since
+
+
+@rule(
+    severity="caution",
+    notices="a part was ordered by values that have changed since",
+    says="When '{ordered_part}' was ordered it rested on other values: {moved_since}.",
+    clear_says="What '{ordered_part}' was ordered by still holds.",
+    cure="Hold the order, or what came of it, against the plan as it is now before anything is mounted, drilled or "
+    "painted: it may have to be changed while the maker has not begun, or go back while it still can.",
+    ground=_DIARY,
+    holds={"ordered_part": "wheels", "moved_since": ""},
+    fails={"ordered_part": "wheels", "moved_since": "fitments.tall.wheel.backspace was 5 in, now 4 3/4 in"},
+    only_with=("ordered_part",),
+)
+def ordered_part_rests_on_changed(ordered_part: Text, moved_since: Text = "") -> bool:
+    """Whether nothing moved that the order rested on."""
+    return bool(ordered_part) and not moved_since
+
+
+@rule(
+    severity="caution",
+    notices="a printed sheet is out of date",
+    says="Since '{printed_sheet}' was printed something on it has changed: {moved_since}.",
+    clear_says="What stands on '{printed_sheet}' still holds.",
+    cure="Take it off the wall, or pin a change slip over it. A wheel order that is with the maker is called back.",
+    ground=_DIARY,
+    holds={"printed_sheet": "sheet 3 (order)", "moved_since": ""},
+    fails={"printed_sheet": "sheet 3 (order)", "moved_since": "fitments.tall.wheel.backspace was 5 in, now 4 3/4 in"},
+    only_with=("printed_sheet",),
+)
+def printed_sheet_out_of_date(printed_sheet: Text, moved_since: Text = "") -> bool:
+    """Whether nothing moved that the sheet shows."""
+    return bool(printed_sheet) and not moved_since
+
+
+@rule(
+    severity="caution",
+    notices="a part should have been ordered by now",
+    says="By the schedule '{wanted_part}' was to be ordered by {order_by}; it is not ordered.",
+    clear_says="By the schedule '{wanted_part}' is to be ordered by {order_by}.",
+    cure="Order it, once the task that orders it is free: no hold point is passed for the sake of a date. Or move the "
+    "start, or the hours that you have a week: the schedule shows what that does to the end.",
+    ground=ENTERED,
+    holds={"wanted_part": "wheels", "order_by": "2026-08-14", "today": "2026-08-01"},
+    fails={"wanted_part": "wheels", "order_by": "2026-08-14", "today": "2026-08-20"},
+    only_with=("wanted_part", "order_by"),
+    beyond="over by",
+)
+def order_by_date_passed(wanted_part: Text, order_by: Text, today: Text) -> Annotated[Finding, DURATION]:
+    """Margin in s, whole days; the dates as 2026-08-14."""
+    days = (date.fromisoformat(order_by) - date.fromisoformat(today)).days
+    return Finding(days * _DAY, {"wanted_part": wanted_part})
+
+
+@rule(
+    severity="note",
+    notices="work waits for a part that is not ordered",
+    says="Nothing but '{wanted_part}' keeps '{waiting_task}' from being done, and it is not ordered.",
+    clear_says="No part that is still to be ordered keeps '{waiting_task}' waiting.",
+    cure="Order it, or do what can be done meanwhile; planner task FILE next lists that.",
+    ground=ENTERED,
+    holds={"waiting_task": "fit.bearings.front"},
+    fails={"waiting_task": "fit.bearings.front", "wanted_part": "bearings"},
+    only_with=("waiting_task",),
+)
+def work_waits_for_part_not_ordered(waiting_task: Text, wanted_part: Text = "") -> bool:
+    """Whether no part that is still to be ordered holds the task."""
+    return bool(waiting_task) and not wanted_part
+
+
+@rule(
+    severity="caution",
+    notices="the parts cost more than the budget",
+    says="What is bought and what is still wanted come to {plan_cost}; the budget is {plan_budget}.",
+    clear_says="What is bought and what is still wanted come to {plan_cost}, within the budget of {plan_budget}.",
+    cure="Leave something out, find it cheaper, or enter another budget. Brakes, steering, studs and nuts are not "
+    "where to save.",
+    ground=ENTERED,
+    holds={"plan_cost": "6200", "plan_budget": "6500"},
+    fails={"plan_cost": "6900", "plan_budget": "6500"},
+    only_with=("plan_cost", "plan_budget"),
+    beyond="over by",
+)
+def cost_past_budget(plan_cost: Multiple, plan_budget: Multiple) -> Annotated[Finding, CHANGE]:
+    """Margin as a share of the budget; both in the project's own currency."""
+    if plan_budget == 0:
+        return Finding(0.0 if plan_cost == 0 else -1.0)
+    return Finding((plan_budget - plan_cost) / plan_budget)

@@ -1,0 +1,283 @@
+"""Ticking a task, with the value recorded, reopening, adding and dropping: as changes to the file, and their making."""
+
+import datetime
+import math
+from collections.abc import Iterable, Iterator, Mapping
+from difflib import get_close_matches
+from typing import Any, NamedTuple
+
+from planner.plan.opening import OpenProject, work_out
+from planner.plan.ranges import missing_keys, range_of, range_text
+from planner.plan.resting import rested_on
+from planner.plan.waits import FOR_FLAGS, standing_of
+from planner.plan.work import Item, Work, own_id, work
+from planner.project.amending import CannotAmend, amend, rewrite
+from planner.project.changes import DELETE
+from planner.project.diary import Committed, commit
+from planner.project.lines import Key
+from planner.project.reading import understand
+from planner.project.source import parse
+from planner.quantities.grammar import read_value
+from planner.quantities.quantity import Quantity
+from planner.quantities.text import clean
+from planner.quantities.unreadable import Unreadable
+from planner.tasks.acceptable import stands
+from planner.tasks.kind import PHASES, Record
+
+LONGEST_ID = 60
+MOST_HOURS = 10_000
+
+
+class Refused(ValueError):
+    """What cannot be recorded so; the message is one line that says what would do."""
+
+
+class Recording(NamedTuple):
+    """What is to be written: the changes to the file, and what the diary and the person are told."""
+
+    changes: dict[Key, object]
+    kind: str
+    says: str
+    because: str = ""
+    details: Mapping[str, object] = {}
+
+
+def find(listed: Work, id_: str) -> Item:
+    """The task of that id; `Refused` names the nearest."""
+    if id_ in listed.items:
+        return listed.items[id_]
+    kept = next((one for one in listed.kept if one.id == id_), None)
+    if kept is not None:
+        raise Refused(f"{clean(id_)}: {kept.why}; what was recorded on it is kept")
+    ends = [one for one in (f"{id_}.front", f"{id_}.rear") if one in listed.items]
+    near = ends or get_close_matches(id_, listed.items, n=3, cutoff=0.5)
+    hint = f"; near it: {', '.join(map(clean, near))}" if near else "; planner task FILE lists them"
+    raise Refused(f"no task is called '{clean(id_[:LONGEST_ID])}'{hint}")
+
+
+def tick(
+    opened: OpenProject,
+    listed: Work,
+    id_: str,
+    value: str | None = None,
+    *,
+    because: str = "",
+    note: str = "",
+    anyway: bool = False,
+    on: datetime.date | None = None,
+) -> Recording:
+    """A task done, with the value that was to be recorded; `Refused` where something stands against it.
+
+    A value outside of what is acceptable, or not surely within it, goes in only `anyway` and with a reason, and so does
+    a tick before its time. A hold point is signed by its reason, and nothing goes past one that is not signed.
+    """
+    one = find(listed, id_)
+    _may_be_ticked(listed, one, because, anyway)
+    recorded, standing = (None, "") if value is None else _recorded(opened, one, value)
+    against = list(_against(opened, one, value, standing))
+    if against and not (anyway and because):
+        raise Refused(f'{clean(id_)}: {against[0]}; to tick it all the same: --anyway --because "why"')
+    fields: dict[str, object] = {
+        "state": "done",
+        "recorded": recorded,
+        "note": note or None,
+        "on": on or listed.today,
+        "because": because or None,
+        "rested_on": rested_on(opened, listed.items, one) or None,
+    }
+    says = f"{clean(id_)} is done" + (f", recorded {clean(recorded)}" if recorded else "")
+    says += f" ({'; '.join(against)}; done all the same)" if against else ""
+    details = {"task": id_, "recorded": recorded or "", "stands": standing}
+    return Recording(_fields(opened, one, fields), "tick", says, because, details)
+
+
+def _may_be_ticked(listed: Work, one: Item, because: str, anyway: bool) -> None:
+    """What no reason helps against."""
+    id_ = clean(one.id)
+    holds = [*(hold for hold in one.waits if listed.items[hold].hold), *one.holds]
+    if one.state == "done":
+        on = one.record.on if one.record else None
+        raise Refused(f"{id_} is done already{f', on {on}' if on else ''}; reopen it first")
+    if one.state == "dropped":
+        raise Refused(f"{id_} was dropped; reopen it first")
+    if holds:
+        raise Refused(f"{id_} lies behind the hold point {clean(holds[0])}: that is signed first")
+    if one.hold and not because:
+        raise Refused(f'{id_} is a hold point: sign it with --because "who looked, and that it is so"')
+    if anyway and not because:
+        raise Refused('--anyway goes with a reason: --because "why"')
+
+
+def _recorded(opened: OpenProject, one: Item, value: str) -> tuple[str, str]:
+    """The value as it is kept, and how it stands to its range."""
+    record = one.task.records if one.task else None
+    if record is None:
+        return clean(value), ""
+    try:
+        read = read_value(value, record.kind)
+    except Unreadable as trouble:
+        accepted = f"{trouble.problem}; accepted: {trouble.accepted}"
+        raise Refused(f"{clean(one.id)}: {record.label}: read '{clean(trouble.read)}': it {accepted}") from None
+    if not value.strip():
+        raise Refused(f"{clean(one.id)}: {record.label}: nothing is written there")
+    return clean(value.strip()), stands_at(opened, one, record, read)
+
+
+def stands_at(opened: OpenProject, one: Item, record: Record, value: Any) -> str:
+    """How a recorded value stands: within, outside, too close to call, not known; empty where there is no range."""
+    if record.least is None and record.most is None:
+        return ""
+    if not isinstance(value, (Quantity, int, float)):
+        return ""
+    return stands(value, range_of(opened, record, one.axle))
+
+
+def recorded_stands(opened: OpenProject, one: Item) -> str:
+    """How the value on record stands to the range as it is now; "not readable" where it is none any more."""
+    record = one.task.records if one.task else None
+    if record is None or one.record is None or one.record.recorded is None:
+        return ""
+    try:
+        return stands_at(opened, one, record, read_value(one.record.recorded, record.kind))
+    except Unreadable:
+        return "not readable"
+
+
+def _against(opened: OpenProject, one: Item, value: str | None, standing: str) -> Iterator[str]:
+    """What stands against a tick, the gravest first."""
+    record = one.task.records if one.task else None
+    if one.waits:
+        yield f"it waits on {', '.join(map(clean, one.waits))}"
+    if one.lacks:
+        yield "its parts are not there: " + ", ".join(f"{clean(need.id)} ({need.part.state})" for need in one.lacks)
+    if record is None:
+        return
+    if value is None:
+        yield f"it wants a value written down: {record.label}"
+        return
+    wanted = range_text(opened, record, one.axle)
+    if standing == "outside":
+        yield f"{record.label} {clean(value)} is outside of what is acceptable, {wanted}"
+    elif standing == "too close to call":
+        yield f"{record.label} {clean(value)} is too close to call with the tolerances; sure is {wanted}"
+    elif standing == "not known":
+        missing = missing_keys(opened, range_of(opened, record, one.axle).missing, one.axle)
+        yield f"what is acceptable is not known before {', '.join(missing)} is entered"
+
+
+def reopen(opened: OpenProject, listed: Work, id_: str, because: str) -> Recording:
+    """A task open again; value and note stay."""
+    one = find(listed, id_)
+    if one.record is None or one.record.state == "open":
+        raise Refused(f"{clean(id_)} is open")
+    if not because:
+        raise Refused(f'{clean(id_)}: reopening needs a reason: --because "why"')
+    fields: dict[str, object] = {"state": "open", "on": None, "rested_on": None, "because": because}
+    return Recording(_fields(opened, one, fields), "reopen", f"{clean(id_)} is open again", because, {"task": id_})
+
+
+def drop(opened: OpenProject, listed: Work, id_: str, because: str, on: datetime.date | None = None) -> Recording:
+    """A task that will not be done; a hold point is never dropped."""
+    one = find(listed, id_)
+    if one.hold:
+        raise Refused(f"{clean(id_)} is a hold point: it is signed, and never dropped")
+    if one.state == "dropped":
+        raise Refused(f"{clean(id_)} was dropped already")
+    if not because:
+        raise Refused(f'{clean(id_)}: dropping needs a reason: --because "why"')
+    fields: dict[str, object] = {"state": "dropped", "because": because, "on": on or listed.today, "rested_on": None}
+    return Recording(_fields(opened, one, fields), "drop", f"{clean(id_)} is dropped", because, {"task": id_})
+
+
+def add(
+    opened: OpenProject,
+    listed: Work,
+    title: str,
+    *,
+    phase: str = "",
+    after: Iterable[str] = (),
+    hours: float | None = None,
+    id_: str = "",
+    note: str = "",
+) -> Recording:
+    """A task of the person's own."""
+    title = clean(" ".join(title.split()))
+    if not title:
+        raise Refused("a task needs a title")
+    if phase and phase not in PHASES:
+        near = get_close_matches(phase, PHASES, n=1)
+        hint = f"{near[0]}, if that is what you meant" if near else ", ".join(PHASES)
+        raise Refused(f"--phase: read '{clean(phase)}'; accepted: {hint}")
+    if hours is not None and not (math.isfinite(hours) and 0 < hours <= MOST_HOURS):
+        raise Refused(f"--hours: read '{hours:g}'; accepted: more than 0 and at most {MOST_HOURS}")
+    taken = {*listed.items, *(one.id for one in listed.kept)}
+    id_ = id_ or own_id(title, taken)
+    _refuse_id(id_, taken)
+    waits = list(dict.fromkeys(after))
+    for name in waits:
+        if f"{name}.front" not in listed.items and f"{name}.rear" not in listed.items:
+            find(listed, name)
+    fields = {
+        "id": id_,
+        "title": title,
+        "phase": phase or None,
+        "after": waits or None,
+        "takes": None if hours is None else f"{hours:.10g} h",
+        "note": note or None,
+    }
+    record = {name: value for name, value in fields.items() if value is not None}
+    at = len(opened.project.tasks)
+    return Recording({("tasks", at): record}, "task", f"{clean(id_)} is in the list: {title}", "", {"task": id_})
+
+
+def _refuse_id(id_: str, taken: Iterable[str]) -> None:
+    if len(id_) > LONGEST_ID or clean(id_) != id_ or not id_.strip() or any(mark.isspace() for mark in id_):
+        raise Refused(f"--id: read '{clean(id_[:LONGEST_ID])}'; accepted: a name of plain characters without spaces")
+    if id_ in taken:
+        raise Refused(f"--id: a task is called {clean(id_)} already")
+    if id_.startswith(FOR_FLAGS) or standing_of(id_) is not None:
+        raise Refused(f"--id: {clean(id_)} belongs to the standing list; take one such as own.paint_wheels")
+
+
+def _fields(opened: OpenProject, one: Item, fields: Mapping[str, object]) -> dict[Key, object]:
+    """The changes that set these fields of a task's record; None takes an entry away."""
+    if one.at is None:
+        given = {name: value for name, value in fields.items() if value is not None}
+        return {("tasks", len(opened.project.tasks)): {"id": one.id, **given}}
+    record = opened.project.tasks[one.at]
+    changes: dict[Key, object] = {} if record.id else {("tasks", one.at, "id"): one.id}
+    for name, value in fields.items():
+        key: Key = ("tasks", one.at, name)
+        if value is not None:
+            changes[key] = value
+        elif name not in ("recorded", "note"):  # a new tick without them leaves the old ones to be read
+            changes[key] = DELETE
+    return changes
+
+
+# making it
+
+
+def make(opened: OpenProject, recording: Recording, at: datetime.datetime | None = None) -> Committed:
+    """Writes the recording and its entry in the diary, both or neither.
+
+    Raises `NotSaved`, `Faulty` or `Unschedulable`, and nothing is written.
+    """
+    source = opened.opened.source
+    try:
+        text, keep_old = amend(source.text, recording.changes), None
+    except CannotAmend:
+        text, keep_old = rewrite(source.text, recording.changes), ".bak"
+    then = understand(parse(source.path, text.encode("utf-8")))
+    if recording.kind == "task":  # only a new task brings new waits
+        now = work_out(then, datetime.date.today())
+        work(now, [])
+    return commit(
+        source,
+        text,
+        kind=recording.kind,
+        because=recording.because,
+        details=recording.details,
+        keep_old=keep_old,
+        at=at,
+    )

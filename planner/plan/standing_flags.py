@@ -1,0 +1,132 @@
+"""The flags of the plan itself: decisions, ticks, orders, sheets, dates and money, each record judged by its rule."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from planner.plan.flagging import Flag, margin_text, worst_first
+from planner.plan.opening import EVERYWHERE, OpenProject
+from planner.plan.revisiting import moved
+from planner.project.models.work import RestedOn, Task
+from planner.quantities.text import clean
+from planner.worksheet.outcome import Known, number
+from planner.worksheet.verdict import judge
+
+BOUGHT = frozenset({"ordered", "arrived", "fitted"})
+
+
+def all_flags(opened: OpenProject, found: Sequence[Flag]) -> list[Flag]:
+    """The flags that were found on the worksheet and those of the plan, the worst first."""
+    return sorted([*found, *standing_flags(opened, found)], key=worst_first)
+
+
+def standing_flags(opened: OpenProject, found: Sequence[Flag]) -> list[Flag]:
+    """The answer of each of the plan's rules for every record that it speaks of; `found` are the other flags.
+
+    A list of tasks that cannot be put in order has no dates to be late by: the task command says what is wrong with it.
+    """
+    return [*_changed(opened), *_worked(opened, found), *_over_budget(opened)]
+
+
+def _changed(opened: OpenProject) -> Iterator[Flag]:
+    project = opened.project
+    records: list[tuple[str, str, str, RestedOn]] = []
+    for at, decision in enumerate(project.decisions):
+        name = clean(decision.question or f"decisions[{at}]")
+        records.append(("decision_rests_on_changed", "decision", name, decision))
+    for at, task in enumerate(project.tasks):
+        if task.state in ("done", "look again"):
+            name = clean(task.id or task.title or f"tasks[{at}]")
+            records.append(("finished_task_rests_on_changed", "finished_task", name, task))
+            records += [
+                ("ordered_part_rests_on_changed", "ordered_part", part, task) for part in _ordered(opened, name)
+            ]
+    for sheet in project.sheets:
+        name = f"sheet {sheet.number}" + (f" ({sheet.kind})" if sheet.kind else "")
+        records.append(("printed_sheet_out_of_date", "printed_sheet", name, sheet))
+    told: dict[int, str] = {}  # by record, since one may speak for several parts
+    for rule, key, name, record in records:
+        marked = isinstance(record, Task) and record.state == "look again"
+        if record.rested_on or marked:
+            if id(record) not in told:
+                told[id(record)] = _gone(opened, record)
+            gone = told[id(record)] or (clean(getattr(record, "because", "") or "marked so") if marked else "")
+            yield _flag(opened, rule, name, {key: name, "moved_since": gone})
+
+
+def _gone(opened: OpenProject, record: RestedOn) -> str:
+    return "; ".join(f"{one.name} was {one.then}, now {one.now}" for one in moved(opened, record.rested_on))
+
+
+def _ordered(opened: OpenProject, id_: str) -> Iterator[str]:
+    """The parts that a ticked task of the standing list has ordered."""
+    if not id_.startswith("order."):
+        return
+    from planner.plan.needs import matching, planned_parts
+    from planner.plan.waits import standing_of
+
+    task = standing_of(id_)
+    for need in matching(planned_parts(opened), task[0].orders) if task else ():
+        if need.part.state in BOUGHT:
+            yield clean(need.id)
+
+
+def _worked(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
+    """What the list says of the parts that are not ordered; it is only made where there is such a part."""
+    if all(part.state in BOUGHT for part in opened.project.parts):
+        return
+    from planner.plan.schedule import Unschedulable
+    from planner.plan.work import work
+
+    try:
+        listed = work(opened, found)
+    except Unschedulable:
+        return
+    today = listed.today.isoformat()
+    for part, day in listed.when.order_by.items():
+        seen = {"wanted_part": clean(part), "order_by": day.isoformat(), "today": today}
+        yield _flag(opened, "order_by_date_passed", clean(part), seen)
+    for one in listed.items.values():
+        lacks = [clean(need.id) for need in one.lacks if not need.ordered]
+        if one.state == "waiting" and lacks and not one.waits and not one.holds:
+            seen = {"waiting_task": clean(one.id), "wanted_part": ", ".join(lacks)}
+            yield _flag(opened, "work_waits_for_part_not_ordered", clean(one.id), seen)
+
+
+def _over_budget(opened: OpenProject) -> Iterator[Flag]:
+    if opened.project.plan.budget is None or not (opened.project.parts or opened.project.plan.chosen):
+        return
+    from planner.plan.money import amount, money
+
+    told = money(opened)
+    if told.budget is not None and told.rows:
+        words = {"plan_cost": amount(told.total, told.currency), "plan_budget": amount(told.budget, told.currency)}
+        seen = {"plan_cost": float(told.total), "plan_budget": float(told.budget)}
+        yield _flag(opened, "cost_past_budget", "", seen, words)
+
+
+def _flag(
+    opened: OpenProject, node: str, where: str, seen: Mapping[str, Any], words: Mapping[str, str] | None = None
+) -> Flag:
+    """One record's flag, its rule called on what was seen of the record."""
+    rule = opened.sheet.catalog.rules[node]
+    value = rule.call(*(seen.get(taken.name, taken.default) for taken in rule.inputs))
+    margin = number(value) or 0.0
+    verdict = judge(rule, EVERYWHERE, Known(value, margin, margin))
+    told = {name: str(one) for name, one in seen.items()} | dict(words or {})
+    clear = verdict.answer == "clear"
+    accepted = [one for one in opened.project.acceptances if one.flag == rule.name and (one.at or "") == where]
+    lapsed = ""
+    if accepted:
+        lapsed = _gone(opened, accepted[-1]) or ("" if accepted[-1].because else "it gives no reason")
+    return Flag(
+        verdict=verdict,
+        places=(EVERYWHERE,),
+        where=where,
+        says=(rule.clear_says if clear else rule.says).format_map(told),
+        cure=rule.cure.format_map(told),
+        by=margin_text(opened, rule, verdict.margin) if verdict.margin and rule.kind else "",
+        settles=(),
+        needs=(),
+        acceptance=accepted[-1] if accepted else None,
+        lapsed=lapsed,
+    )

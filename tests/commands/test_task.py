@@ -1,0 +1,172 @@
+"""`planner task` as a person or a script calls it: the list, one task, ticking, own tasks, parts and money."""
+
+import json
+from pathlib import Path
+
+import pytest
+from work_truck import written
+
+from planner.commands.table import main
+
+COUNTY = Path(__file__).parents[2] / "projects" / "county-road-4x4.toml"
+HOSTILE = "a \x1b[31m\u202e\u200b [red]b[/red]"
+
+
+def call(capsys, *arguments: object) -> tuple[int, str, str]:
+    try:
+        code = main([str(one) for one in arguments])
+    except SystemExit as left:
+        code = int(left.code or 0)
+    printed = capsys.readouterr()
+    return code, printed.out, printed.err
+
+
+def one_line(text: str) -> bool:
+    return text.count("\n") == 1 and text.endswith("\n")
+
+
+def test_the_list_stands_by_phase_in_eighty_columns_with_boxes_and_words(capsys):
+    code, out, err = call(capsys, "task", COUNTY)
+    assert code == 0 and not err
+    assert max(map(len, out.splitlines())) <= 80
+    assert out.index("MAKE SAFE") < out.index("MEASURE") < out.index("CHECK AGAIN")
+    assert "[ ] " in out and "[-] " in out and "[x] " in out and "can be done now" in out
+    assert "HOLD POINT" in out and "local codes" in out.lower()
+
+
+def test_cautions_stand_short_in_the_list_and_whole_on_the_task(capsys):
+    _, out, _ = call(capsys, "task", COUNTY, "--phase", "fit")
+    assert "CAUTION: Wheel nuts hold your life." in out and "never a longer lever" not in " ".join(out.split())
+    _, out, _ = call(capsys, "task", COUNTY, "show", "fit.wheels.front")
+    assert "never a longer lever instead of the torque." in " ".join(out.split())
+
+
+def test_a_task_tells_its_torque_its_range_its_parts_and_what_holds_it(capsys):
+    code, out, _ = call(capsys, "task", COUNTY, "show", "fit.wheels.front")
+    words = " ".join(out.split())
+    assert code == 0
+    # 110 ft·lb, 4 percent either way: 105.6 to 114.4, rounded inward
+    assert "110 lbf·ft" in words and "106 lbf·ft to 114 lbf·ft" in words
+    assert "part wheels: arrived" in words and "mock_up.sign" in words
+
+
+def test_only_a_phase_or_only_what_is_open_is_listed_on_demand(capsys):
+    _, out, _ = call(capsys, "task", COUNTY, "--phase", "make safe", "--open")
+    assert "MAKE SAFE" in out and "\nFIT" not in out and "[x]" not in out.split("MAKE SAFE")[1]
+    _, out, _ = call(capsys, "task", COUNTY, "--phase", "decide", "--open")
+    assert "No task is so." in out
+
+
+def test_the_list_is_given_as_data(capsys):
+    code, out, _ = call(capsys, "task", COUNTY, "--json")
+    told = json.loads(out)
+    assert code == 0
+    by_id = {one["id"]: one for one in told["tasks"]}
+    assert by_id["decide.sign"]["hold"] and by_id["decide.sign"]["state"] == "done"
+    assert by_id["receive.backspace.front"]["record"]["stands"] == "within"
+    assert told["money"]["parts"] and told["critical"]
+
+
+def test_what_can_be_done_next_puts_hold_points_first(capsys, tmp_path):
+    more = '\n[[tasks]]\nid = "own.a"\ntitle = "sweep"\nphase = "make safe"\n'
+    _, out, _ = call(capsys, "task", written(tmp_path, more), "next", "--json")
+    assert [one["id"] for one in json.loads(out)] == ["safe.local_code", "own.a"]
+
+
+def test_a_tick_from_the_shell_is_written_and_seen_in_the_list(capsys, tmp_path):
+    path = written(tmp_path)
+    code, out, _ = call(capsys, "task", path, "tick", "safe.local_code", "--because", "signed")
+    assert code == 0 and "safe.local_code is done" in out
+    call(capsys, "task", path, "tick", "safe.chock")
+    code, out, _ = call(capsys, "task", path, "tick", "safe.stands.front", "5,000 lb", "--note", "the red ones")
+    assert code == 0 and "recorded 5,000 lb" in out
+    _, out, _ = call(capsys, "task", path, "show", "safe.stands.front")
+    assert "the red ones" in out and "axles.front.rating = 4,000 lb" in " ".join(out.split())
+
+
+def test_a_value_out_of_range_is_marked_in_the_list(capsys, tmp_path):
+    path = written(tmp_path)
+    call(capsys, "task", path, "tick", "safe.local_code", "--because", "signed")
+    call(capsys, "task", path, "tick", "safe.chock")
+    call(capsys, "task", path, "tick", "safe.stands.front", "1,000 lb", "--anyway", "--because", "x")
+    _, out, _ = call(capsys, "task", path, "--phase", "make safe")
+    assert "1,000 lb (OUTSIDE of what is acceptable)" in " ".join(out.split())
+
+
+@pytest.mark.parametrize(
+    "given",
+    [
+        ["tick", "safe.chok"],
+        ["tick", "safe.chock"],
+        ["tick", "safe.local_code"],
+        ["tick", "measure.weigh.front", "banana"],
+        ["tick", "order.small", "--anyway", "--because", "now"],
+        ["reopen", "safe.chock", "--because", "x"],
+        ["drop", "decide.sign", "--because", "x"],
+        ["drop", "safe.chock"],
+        ["add", ""],
+        ["add", "x", "--hours", "many"],
+        ["add", "x", "--hours", "-1"],
+        ["add", "x", "--after", "own.nobody"],
+        ["add", "x", "--phase", "fot"],
+        ["show", "own.nobody"],
+        ["tik", "safe.chock"],
+        ["--phase", "fot"],
+    ],
+)
+def test_what_is_asked_wrongly_is_one_line_and_nothing_is_written(capsys, tmp_path, given):
+    path = written(tmp_path)
+    before = sorted((one.name, one.read_bytes()) for one in tmp_path.iterdir())
+    code, out, err = call(capsys, "task", path, *given)
+    assert code == 2 and not out and one_line(err)
+    assert sorted((one.name, one.read_bytes()) for one in tmp_path.iterdir()) == before
+
+
+def test_tasks_that_wait_on_each_other_are_one_line_that_names_the_circle(capsys, tmp_path):
+    circle = '\n[[tasks]]\nid = "own.a"\nafter = ["own.b"]\n\n[[tasks]]\nid = "own.b"\nafter = ["own.a"]\n'
+    code, out, err = call(capsys, "task", written(tmp_path, circle))
+    assert code == 2 and not out and one_line(err)
+    assert "own.a waits on own.b, own.b waits on own.a" in err
+
+
+def test_parts_come_with_their_sums_and_their_order_by_dates(capsys, tmp_path):
+    part = '\n[[parts]]\nid = "tires"\nprice = 100\nquantity = 5\nlead_time = "2 weeks"\nused_for = ["tall"]\n'
+    path = written(tmp_path, 'budget = 400\ncurrency = "USD"\n' + part)
+    _, out, _ = call(capsys, "task", path, "parts")
+    words = " ".join(out.split())
+    assert "5 × 100 USD = 500 USD" in words and "OVER BY 100 USD" in words and "order by 20" in words
+    code, out, _ = call(capsys, "task", path, "parts", "--json")
+    assert code == 0 and json.loads(out)["over"] == "100"
+
+
+def test_a_tick_that_is_out_of_date_is_told_in_the_list_with_its_reason(capsys, tmp_path):
+    path = written(
+        tmp_path, '\n[[tasks]]\nid = "decide.wheel"\nstate = "done"\n[tasks.rested_on]\n"axles.front.rating" = "1 lb"\n'
+    )
+    _, out, _ = call(capsys, "task", path, "--phase", "decide")
+    assert "[!] Choose rim width" in out and "LOOK AGAIN" in out
+    assert "axles.front.rating was 1 lb, now 4,000 lb" in " ".join(out.split())
+
+
+def test_hostile_text_is_shown_harmlessly_and_kept_harmless(capsys, tmp_path):
+    own = f'\n[[tasks]]\nid = "own.a"\ntitle = {json.dumps(HOSTILE)}\nnote = {json.dumps(HOSTILE)}\n'
+    part = f'\n[[parts]]\nid = {json.dumps(HOSTILE)}\ntitle = {json.dumps(HOSTILE)}\nused_for = ["own.a"]\n'
+    path = written(tmp_path, own + part)
+    for given in (
+        [],
+        ["--all", "--parts"],
+        ["show", "own.a"],
+        ["next"],
+        ["parts"],
+        ["tick", "own.a"],
+        ["add", HOSTILE],
+    ):
+        _, out, err = call(capsys, "task", path, *given)
+        assert not set(out + err) & {"\x1b", "\u202e", "\u200b"}, given
+
+
+def test_a_file_with_a_fault_is_told_as_check_tells_it(capsys, tmp_path):
+    path = written(tmp_path, '\n[[parts]]\nid = "a"\nprice = -3\n\n[[tasks]]\non = "soon"\n')
+    code, out, err = call(capsys, "task", path)
+    assert code == 2 and not out
+    assert "parts[0].price" in err and "tasks[0].on" in err
