@@ -1,0 +1,117 @@
+"""`planner print FILE SHEET`: a numbered sheet for the garage, as PDF or as plain text."""
+
+import sys
+from argparse import ArgumentParser, RawDescriptionHelpFormatter
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import date
+from pathlib import Path
+from threading import Event, Thread
+from time import monotonic
+
+from planner.commands.table import FINE, WRONG, Parser, wrong
+from planner.plan.opening import open_project
+from planner.plan.schedule import Unschedulable
+from planner.project.faults import Faulty, as_line
+from planner.project.saving import NotSaved
+from planner.quantities.text import clean
+from planner.sheets.kind import Asked, CannotPrint, kind_named, kinds, names
+from planner.sheets.printing import default_path, made, moment, next_number, put
+from planner.tasks.kind import PHASES
+
+EXAMPLE = """example:
+  planner print truck.toml measuring
+  planner print truck.toml checklist --paper letter --phase fit --open
+  planner print truck.toml order -o order-to-the-shop.pdf
+  planner print truck.toml slip --since 3
+  planner print truck.toml checklist --text | less
+
+A sheet takes the next number and is entered in the project and its diary. With
+--text alone it is only shown: it has no number, and nothing is written down."""
+
+PATIENCE = 1.0  # seconds before it is said what takes the time
+
+
+def run(arguments: list[str]) -> int:
+    asked = _parser(arguments).parse_args(arguments)
+    kind = kind_named(asked.sheet)
+    wanted = Asked(asked.phase or "", asked.open, asked.all, asked.since)
+    try:
+        at = moment()
+        on = at.date() if at else date.today()
+        with _progress(f"printing the {kind.title.lower()}"):
+            opened = open_project(asked.file, on)
+            for notice in opened.opened.notices:
+                wrong(as_line(opened.opened.source.path, notice))
+            if asked.text and asked.output is None:
+                from planner.sheets.text import text
+
+                sheet = made(opened, kind, wanted, on)
+                shown = text(sheet)
+            else:
+                sheet = made(opened, kind, wanted, on, next_number(opened))
+                if asked.text:
+                    from planner.sheets.text import text
+
+                    raw, ending = text(sheet).encode("utf-8"), ".txt"
+                else:
+                    from planner.sheets.paper import pdf  # its typesetter is large, and text needs none of it
+
+                    raw, ending = pdf(sheet, asked.paper, at), ".pdf"
+                path = asked.output or default_path(opened, kind, sheet.number, ending)
+                printed = put(opened, sheet, raw, path)
+                shown = f"{sheet.named}: {clean(str(printed.path))}\n"
+                if sheet.banner:
+                    shown += f"{sheet.banner}: {len(sheet.reasons)} reason{'s' * (len(sheet.reasons) > 1)} on it\n"
+        sys.stdout.write(shown)
+    except Faulty as faulty:
+        for fault in faulty.faults:
+            wrong(as_line(faulty.path, fault))
+        return WRONG
+    except (CannotPrint, NotSaved, Unschedulable) as trouble:
+        wrong(f"planner print: {trouble}")
+        return WRONG
+    return FINE
+
+
+def _parser(arguments: list[str]) -> ArgumentParser:
+    helps = {"-h", "--help"} & set(arguments)  # all kinds are opened only to be told of
+    there = names()
+    listed = "\n".join(f"  {kind.name:<10} {kind.what}" for kind in kinds().values()) if helps else ""
+    parser = Parser(
+        "planner print",
+        description=f"{__doc__}\n\nsheets:\n{listed}",
+        epilog=EXAMPLE,
+        formatter_class=RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
+    parser.add_argument("sheet", metavar="SHEET", choices=there, help="which sheet: " + ", ".join(there))
+    parser.add_argument("-o", "--output", type=Path, metavar="OUT", help="where to; beside the project without it")
+    parser.add_argument("--paper", choices=("a4", "letter"), default="a4", help="the paper in the printer")
+    parser.add_argument("--text", action="store_true", help="plain text in 80 columns, to the terminal or to OUT")
+    parser.add_argument("--phase", metavar="PHASE", help="checklist: one phase only, such as " + ", ".join(PHASES[:3]))
+    parser.add_argument("--open", action="store_true", help="checklist: only what is not done")
+    parser.add_argument("--all", action="store_true", help="measuring sheet: everything, known or not")
+    parser.add_argument("--since", type=int, metavar="N", help="slip: since sheet number N; the last one without it")
+    return parser
+
+
+@contextmanager
+def _progress(what: str) -> Iterator[None]:
+    """Says on standard error what takes the time once it takes more than a second, and goes on saying how long."""
+    done = Event()
+
+    def tell() -> None:
+        began = monotonic()
+        wait = PATIENCE
+        while not done.wait(wait):
+            print(f"{what}: {monotonic() - began:.0f} s", file=sys.stderr, flush=True)
+            wait *= 2  # in a pipe too, so not every second
+
+    teller = Thread(target=tell, daemon=True)
+    teller.start()
+    try:
+        yield
+    finally:
+        done.set()
+        teller.join()

@@ -1,0 +1,167 @@
+"""What a sheet is made of: plain blocks of content, the same for paper and for text."""
+
+from datetime import date
+from typing import Any, NamedTuple
+
+from planner.plan.drawings.scene import Chart, Grid, Scene
+
+Picture = Scene | Grid | Chart
+
+
+class Heading(NamedTuple):
+    """A heading; of level 1 it stands in the table of contents, where a sheet has one. `fresh` begins a page."""
+
+    text: str
+    level: int = 1
+    fresh: bool = False
+
+
+class Paragraph(NamedTuple):
+    """Running text; `small` is for what only some readers want."""
+
+    text: str
+    small: bool = False
+
+
+class Contents(NamedTuple):
+    """A table of contents with page numbers; in text, without them."""
+
+
+class Fields(NamedTuple):
+    """Named values, a line each."""
+
+    rows: tuple[tuple[str, str], ...]
+
+
+class Rows(NamedTuple):
+    """A table; `widths` are the columns' shares of the width, the heads come again on every page."""
+
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    widths: tuple[float, ...]
+
+
+class Drawing(NamedTuple):
+    """A picture, as high as `tall` points allow; `note` stands below it."""
+
+    picture: Picture
+    tall: float = 230.0
+    note: str = ""
+
+
+class Reading(NamedTuple):
+    """One blank: at which end, where it is filed, what the file says now, and how well it must be measured."""
+
+    where: str
+    key: str
+    known: str = ""
+    better: str = ""
+
+
+class Blank(NamedTuple):
+    """A reading to take: the letter that marks it in the drawing, what it is, how it is had, a blank for each end.
+
+    `unit` is what the blanks are in, empty for what has none; `spread` whether a blank for how well it was measured
+    belongs beside each; `parts` names the readings of which one blank holds several.
+    """
+
+    mark: str
+    what: str
+    how: str
+    readings: tuple[Reading, ...]
+    unit: str = ""
+    spread: bool = True
+    parts: tuple[str, ...] = ()
+
+
+class Blanks(NamedTuple):
+    """Readings to take, together."""
+
+    rows: tuple[Blank, ...]
+
+
+class Tick(NamedTuple):
+    """A box to tick, and what goes with it: the torque, and the blank for what is written down with its range.
+
+    `state` is as in the task list; `why` says why it is to be looked at again; `recorded` what was written down; `done`
+    when it was done, or why it was dropped.
+    """
+
+    where: str
+    state: str = "ready"
+    torque: str = ""
+    record: str = ""
+    range: str = ""
+    recorded: str = ""
+    done: str = ""
+    why: str = ""
+    parts: str = ""
+    note: str = ""
+
+
+class Step(NamedTuple):
+    """A task: what to do, where it can hurt, how it is done, and a box for each end at which it is done."""
+
+    title: str
+    ticks: tuple[Tick, ...]
+    caution: str = ""
+    how: str = ""
+
+    @property
+    def closed(self) -> bool:
+        return all(one.state in ("done", "dropped") for one in self.ticks)
+
+
+class Hold(NamedTuple):
+    """A heavy bar across the page: nothing below it is begun before the step in it is signed."""
+
+    step: Step
+
+
+class Caution(NamedTuple):
+    """A danger, framed."""
+
+    text: str
+
+
+class Box(NamedTuple):
+    """A framed box to be filled in by hand, a line for each label; `note` says what a signature in it means."""
+
+    title: str
+    labels: tuple[str, ...]
+    note: str = ""
+
+
+Block = Heading | Paragraph | Contents | Fields | Rows | Drawing | Blanks | Step | Hold | Caution | Box
+
+
+class Sheet(NamedTuple):
+    """A sheet ready to be set: its head, its blocks, and what it rests on.
+
+    `number` is 0 on one that is only looked at. `banner` stands across the head and on every page, such as NOT FOR
+    ORDER, with its `reasons` below it the first time. `rests` says in words what state of the project it was made of.
+    """
+
+    kind: str
+    title: str
+    truck: str
+    number: int
+    on: date
+    blocks: tuple[Block, ...]
+    banner: str = ""
+    reasons: tuple[str, ...] = ()
+    rests: str = ""
+    rested_on: dict[str, str] = {}
+    slip: bool = False
+
+    @property
+    def named(self) -> str:
+        """`Wall checklist, sheet 3`."""
+        return f"{self.title}, sheet {self.number}" if self.number else f"{self.title}, not numbered"
+
+
+def plainly(value: Any) -> Any:
+    """Blocks as plain data for the template, the type of each beside it."""
+    if hasattr(value, "_asdict"):
+        return {"type": type(value).__name__.lower(), **{name: plainly(one) for name, one in value._asdict().items()}}
+    return [plainly(one) for one in value] if isinstance(value, (tuple, list)) else value

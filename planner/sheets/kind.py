@@ -1,0 +1,94 @@
+"""What a kind of sheet is, what is asked of it, and the kinds that there are."""
+
+from collections.abc import Callable
+from datetime import date
+from functools import cache, cached_property
+from importlib import import_module
+from pathlib import Path
+from typing import NamedTuple
+
+from planner.plan.flagging import Flag, flags
+from planner.plan.opening import OpenProject
+from planner.plan.work import Work, work
+from planner.sheets.blocks import Block
+from planner.worksheet.outcome import Spot
+
+
+class CannotPrint(Exception):
+    """A sheet that cannot be made of this project; the message is one plain line that says what would help."""
+
+
+class Asked(NamedTuple):
+    """What a person asks of a sheet: one phase of the tasks, only the open ones, everything, since sheet number N."""
+
+    phase: str = ""
+    open_only: bool = False
+    everything: bool = False
+    since: int | None = None
+
+
+class Subject:
+    """What a sheet is made from: the project, its flags and its tasks, each worked out once, when it is asked for."""
+
+    def __init__(self, opened: OpenProject, asked: Asked, on: date) -> None:
+        self.opened, self.asked, self.on = opened, asked, on
+
+    @cached_property
+    def flags(self) -> list[Flag]:
+        return flags(self.opened)
+
+    @cached_property
+    def all_flags(self) -> list[Flag]:
+        """All in words, with those of the plan itself: what has changed since, what is late, what it costs."""
+        from planner.plan.standing_flags import all_flags  # only the build record tells of them
+
+        return all_flags(self.opened, flags(self.opened, worded=True))
+
+    @cached_property
+    def work(self) -> Work:
+        return work(self.opened, self.flags)
+
+
+class Content(NamedTuple):
+    """A sheet's blocks, the values that are printed in them, and what stands across its head.
+
+    `slip` is for a sheet that is to be as small as its blocks allow.
+    """
+
+    blocks: tuple[Block, ...]
+    spots: tuple[Spot, ...] = ()
+    banner: str = ""
+    reasons: tuple[str, ...] = ()
+    slip: bool = False
+
+
+class Kind(NamedTuple):
+    """One kind of sheet: its name at the command and in the file, its title on paper, what it is for."""
+
+    name: str
+    title: str
+    what: str
+    build: Callable[[Subject], Content]
+
+
+@cache
+def names() -> tuple[str, ...]:
+    """The names of all kinds of sheet: each is a module of `planner.sheets.kinds`."""
+    return tuple(sorted(path.stem for path in Path(__file__).with_name("kinds").glob("[!_]*.py")))
+
+
+def kind_named(name: str) -> Kind:
+    """The kind of that name; only its own module is opened."""
+    found: Kind = import_module(f"planner.sheets.kinds.{name}").KIND
+    return found
+
+
+def kinds() -> dict[str, Kind]:
+    """Every kind of sheet by its name."""
+    return {name: kind_named(name) for name in names()}
+
+
+def stops(found: list[Flag]) -> tuple[str, ...]:
+    """Every raised stop in a line each, for the head of whatever is printed."""
+    raised = [flag for flag in found if flag.verdict.answer == "raised" and flag.rule.severity == "stop"]
+    return tuple(f"{f'{flag.where}: ' if flag.where else ''}{flag.rule.notices} ({flag.rule.name})" for flag in raised)

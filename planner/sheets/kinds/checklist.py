@@ -1,0 +1,119 @@
+"""The wall checklist: every task by phase with a box to tick, what to write down, cautions and hold points."""
+
+from collections.abc import Iterable, Iterator
+
+from planner.plan.flagging import shown
+from planner.plan.opening import OpenProject
+from planner.plan.ranges import range_text, spots_of
+from planner.plan.work import Item
+from planner.quantities.kinds import TORQUE
+from planner.quantities.quantity import Quantity
+from planner.quantities.show import show
+from planner.quantities.text import clean
+from planner.sheets.blocks import Block, Caution, Heading, Hold, Step, Tick
+from planner.sheets.kind import CannotPrint, Content, Kind, Subject, stops
+from planner.tasks.kind import PHASES
+from planner.worksheet.outcome import Spot
+
+OTHERS = "of your own"
+
+
+def build(subject: Subject) -> Content:
+    opened, asked = subject.opened, subject.asked
+    items = [one for one in subject.work.items.values() if _wanted(one, asked.phase, asked.open_only)]
+    if asked.phase and asked.phase not in (*PHASES, OTHERS):
+        raise CannotPrint(f"there is no phase '{clean(asked.phase)}': {', '.join(PHASES)}")
+    if not items:
+        raise CannotPrint("no task is left to print" + (f" in '{asked.phase}'" if asked.phase else ""))
+    blocks: list[Block] = [
+        Caution(
+            "A stop is a stop: nothing below a heavy bar is begun before the step in it is signed. Whoever is in doubt "
+            "asks somebody who is licensed for it."
+        )
+    ]
+    for phase, several in _by_phase(items):
+        done = sum(one.closed for one in several)
+        name = phase[0].upper() + phase[1:]
+        blocks.append(Heading(f"{name}: {len(several)} task{'s' * (len(several) > 1)}, {done} done"))
+        blocks += [_block(opened, same) for same in _together(several)]
+    raised = stops(subject.flags)
+    return Content(tuple(blocks), tuple(_spots(opened, items)), "STOP RAISED" if raised else "", raised)
+
+
+def _wanted(one: Item, phase: str, open_only: bool) -> bool:
+    return (not phase or (one.phase or OTHERS) == phase) and not (open_only and one.closed)
+
+
+def _by_phase(items: Iterable[Item]) -> Iterator[tuple[str, list[Item]]]:
+    for phase in (*PHASES, OTHERS):
+        several = [one for one in items if (one.phase or OTHERS) == phase]
+        if several:
+            yield phase, several
+
+
+def _together(items: Iterable[Item]) -> Iterator[list[Item]]:
+    """A task that is done at both axles stands once, with a box for each."""
+    several: list[Item] = []
+    for one in items:
+        if several and not (one.task is not None and one.task is several[-1].task and one.axle):
+            yield several
+            several = []
+        several.append(one)
+    if several:
+        yield several
+
+
+def _block(opened: OpenProject, same: list[Item]) -> Block:
+    first = same[0]
+    title = first.task.title if len(same) > 1 and first.task else first.title
+    step = Step(clean(title), tuple(_tick(opened, one, len(same) > 1) for one in same), first.caution, first.how)
+    return Hold(step) if first.hold else step
+
+
+def _tick(opened: OpenProject, one: Item, several: bool) -> Tick:
+    record, wanted = one.record, one.task.records if one.task else None
+    done = ""
+    if one.state == "done":
+        done = f"done{f' {record.on}' if record and record.on else ''}"
+    elif one.state == "dropped":
+        done = f"dropped: {clean(record.because or '') if record else ''}"
+    return Tick(
+        where=one.axle if several else "",
+        state=one.state,
+        torque=torque(opened, one),
+        record=wanted.label if wanted else "",
+        range=range_text(opened, wanted, one.axle) if wanted else "",
+        recorded=clean(record.recorded) if record and record.recorded else "",
+        done=done,
+        why=clean(one.why),
+        parts=", ".join(f"{clean(need.part.title or need.id)} ({need.part.state})" for need in one.lacks),
+        note=clean(record.note) if record and record.note else "",
+    )
+
+
+def torque(opened: OpenProject, one: Item) -> str:
+    """The torque of a task: the person's own for theirs, else as the worksheet has it."""
+    own = one.record.torque if one.record else None
+    if isinstance(own, Quantity):
+        return show(own, TORQUE, opened.style)
+    if one.task is None or not one.task.torque:
+        return ""
+    texts = dict.fromkeys(shown(opened, spot) for spot in spots_of(opened, one.task.torque, one.axle))
+    return " / ".join(texts)
+
+
+def _spots(opened: OpenProject, items: Iterable[Item]) -> Iterator[Spot]:
+    """The values behind what is printed: ranges and torques."""
+    found: dict[Spot, None] = {}
+    for one in items:
+        if one.task is not None:
+            nodes = [
+                *(one.task.records.nodes if one.task.records else ()),
+                *([one.task.torque] if one.task.torque else []),
+            ]
+            for node in nodes:
+                found.update(dict.fromkeys(spots_of(opened, node, one.axle)))
+    yield from found
+
+
+KIND = Kind("checklist", "Wall checklist", "tasks by phase with boxes, torque, values to record, hold points", build)

@@ -1,0 +1,206 @@
+"""The measuring sheet: what is not known yet, with a drawing of where the tape goes and a blank for each reading."""
+
+from collections.abc import Iterator
+from typing import Any, NamedTuple
+
+from planner.plan.opening import entry_key
+from planner.project.facts import AXES, Entrance, entrances
+from planner.quantities.kinds import POSITION
+from planner.quantities.kinds import Kind as ValueKind
+from planner.quantities.show import default_unit
+from planner.quantities.text import clean
+from planner.sheets.blocks import Blank, Blanks, Block, Box, Caution, Drawing, Heading, Paragraph, Reading
+from planner.sheets.kind import CannotPrint, Content, Kind, Subject
+from planner.sheets.tapes import OBSTACLES, PLACES, Place
+from planner.tasks.sequence import asked_for
+from planner.worksheet.outcome import Spot
+
+JACK = (
+    "Hard, level ground, wheels chocked both ways, the axle on rated stands before a wheel comes off, and never under "
+    "a truck that a jack holds. Rims that may come apart in pieces: all air out through the valve core first, and if "
+    "in doubt leave the nuts alone and ask a shop that has a cage."
+)
+NOT_BY_TAPE = ("use", "legal", "plan")
+
+
+class Wanted(NamedTuple):
+    """A reading that is wanted: where it is entered and what is known of it."""
+
+    fact: str
+    key: str
+    kind: ValueKind
+    means: str
+    how: str
+    where: str
+    known: str = ""
+    better: str = ""
+
+
+def build(subject: Subject) -> Content:
+    wanted = list(_wanted(subject))
+    obstacles = list(_obstacles(subject))
+    if not wanted and not obstacles:
+        raise CannotPrint("nothing is left to measure: all that the rules ask for is known (--all asks for everything)")
+    blocks: list[Block] = [
+        Paragraph(
+            "Measure what you can reach safely. Write the value as you read it and beside it how far it may be off: "
+            "half the smallest division that you could see, more where the part is rough. Measure both sides; where "
+            "they differ by more than that, write both."
+        ),
+        Caution(JACK),
+    ]
+    taped = [one for one in wanted if not _not_by_tape(one)]
+    filed: set[str] = set()
+    told: set[str] = set()
+    for place in PLACES:
+        mine = [one for one in taped if one.fact in place.marks]
+        filed.update(one.key for one in mine)
+        if mine:
+            blocks += _place(place, mine, subject, told)
+    if obstacles:
+        blocks += [
+            Heading(OBSTACLES.title),
+            Drawing(OBSTACLES.draw(), 170),
+            Blanks(tuple(obstacles)),
+        ]
+    rest = [one for one in taped if one.key not in filed]
+    if rest:
+        blocks += [Heading("Plates, scales and counts"), Blanks(tuple(_blanks({}, rest, subject)))]
+    chosen = [one for one in wanted if _not_by_tape(one)]
+    if chosen:
+        blocks += [
+            Heading("To decide, or to copy from the makers' tables"),
+            Blanks(tuple(row._replace(spread=False) for row in _blanks({}, chosen, subject))),
+        ]
+    blocks.append(Box("Measured by", ("name", "date", "tools used", "temperature, ground, load on the truck")))
+    return Content(tuple(blocks))
+
+
+def _place(place: Place, mine: list[Wanted], subject: Subject, told: set[str]) -> Iterator[Block]:
+    order = list(place.marks)
+    mine = sorted(mine, key=lambda one: (order.index(one.fact), one.key))
+    yield Heading(place.title)
+    for how in dict.fromkeys(_task_words(one) for one in mine):
+        if how and how not in told:
+            told.add(how)
+            yield Paragraph(how)
+    if any(place.marks[one.fact] for one in mine):
+        yield Drawing(place.draw(), 210)
+    yield Blanks(tuple(_blanks(place.marks, mine, subject)))
+
+
+def _blanks(marks: dict[str, str], several: list[Wanted], subject: Subject) -> Iterator[Blank]:
+    """A row for each fact, with a blank for each place where it is wanted."""
+    by_fact: dict[str, list[Wanted]] = {}
+    for one in several:
+        by_fact.setdefault(one.fact, []).append(one)
+    for fact, same in by_fact.items():
+        one = same[0]
+        what = one.means[0].upper() + one.means[1:]
+        unit = default_unit(one.kind, subject.opened.style)
+        spread = one.kind.form in ("quantity", "ratio") and one.kind.name != "rim code"
+        readings = tuple(Reading(each.where, each.key, each.known, each.better) for each in same)
+        yield Blank(marks.get(fact, ""), what, one.how, readings, unit, spread)
+
+
+def _wanted(subject: Subject) -> Iterator[Wanted]:
+    opened = subject.opened
+    better = {key: better for key, better in _better(subject)}
+    asked = dict.fromkeys(_needs(subject))
+    for key in better:
+        asked.setdefault(key)
+    if subject.asked.everything:
+        asked |= dict.fromkeys(_everything(subject))
+    for key in asked:
+        found = entrance_of(key)
+        if found is None:
+            continue
+        entrance, at = found
+        spot = opened.spot_at(key)
+        known = "" if spot is None else opened.text_of(key)
+        where = ", ".join(clean(at[axis]) for axis in AXES if axis in at)
+        yield Wanted(
+            entrance.fact, key, entrance.kind, entrance.note.means, entrance.note.how, where, known,
+            better.get(key, ""),
+        )  # fmt: skip
+
+
+def _needs(subject: Subject) -> Iterator[str]:
+    """Every entry that a rule waits for, those of the gravest rules first."""
+    for flag in subject.flags:
+        if flag.verdict.answer == "not known":
+            yield from flag.needs
+
+
+def _better(subject: Subject) -> Iterator[tuple[str, str]]:
+    """What would settle a close call, and how well it must be measured."""
+    for flag in subject.flags:
+        if flag.verdict.answer == "too close to call":
+            for one in flag.settles:
+                for part in one.split(" and "):
+                    key, _, to = part.partition(" to within ")
+                    yield key, f"within {to}" if to else "more closely than now"
+
+
+def _everything(subject: Subject) -> Iterator[str]:
+    opened = subject.opened
+    for node in opened.sheet.catalog.facts:
+        for spot in opened.sheet.spots(node):
+            if spot.place[0] in ("", "found", *opened.planned):
+                yield _key_at(subject, spot)
+
+
+def _key_at(subject: Subject, spot: Spot) -> str:
+    entered = subject.opened.sheet.entered(spot)
+    return subject.opened.key_of(entered) if entered else entry_key(spot)
+
+
+def _obstacles(subject: Subject) -> Iterator[Blank]:
+    """Obstacles that nobody measured, or that decide a close call, or all of them."""
+    better = {key.rpartition(".")[0] for key, _ in _better(subject)}
+    for label, one in subject.opened.obstacles.items():
+        measured = one.measured
+        missing = measured.at is None or measured.moves_with is None or measured.axle is None
+        if missing or one.key in better or subject.asked.everything:
+            how = f"{clean(measured.measure)}. " if measured.measure else ""
+            fixed = "" if measured.moves_with else "Say what it moves with: body, axle or knuckle."
+            ends = (("one end", "at"), ("other end", "to")) if measured.to is not None else (("", "at"),)
+            readings = tuple(
+                Reading(
+                    end, f"{one.key}.{key}", _point(getattr(measured, key)), "more closely" if one.key in better else ""
+                )
+                for end, key in ends
+            )
+            unit = default_unit(POSITION, subject.opened.style)
+            yield Blank("", clean(label), f"{how}{fixed}", readings, unit, True, ("forward", "outboard", "up"))
+
+
+def _point(point: Any) -> str:
+    return "" if point is None else ", ".join(clean(axis.text) for axis in point)
+
+
+def _not_by_tape(one: Wanted) -> bool:
+    candidate = one.key.startswith("fitments.") and not one.key.startswith("fitments.found.")
+    return candidate or one.key.split(".")[0] in NOT_BY_TAPE or one.fact.startswith("wanted_")
+
+
+def entrance_of(key: str) -> tuple[Entrance, dict[str, str]] | None:
+    """The declared entry that a key is, and the names of the person's that it goes through; None for others."""
+    parts = key.split(".")
+    for entrance in entrances():
+        if len(entrance.key) == len(parts) and all(
+            mine == own or own.startswith("<") for mine, own in zip(parts, entrance.key, strict=True)
+        ):
+            at = {own[1:-1]: mine for mine, own in zip(parts, entrance.key, strict=True) if own.startswith("<")}
+            axle = [own for own in entrance.key if own in ("front", "rear")]
+            return entrance, at | ({"axle": axle[0]} if axle else {})
+    return None
+
+
+def _task_words(one: Wanted) -> str:
+    """How the standing task that settles a fact goes about it."""
+    tasks = asked_for(one.fact, found=not one.key.startswith("fitments.") or one.key.startswith("fitments.found"))
+    return tasks[0].how if tasks else ""
+
+
+KIND = Kind("measuring", "Measuring sheet", "what to measure, with drawings and blanks", build)

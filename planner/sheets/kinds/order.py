@@ -1,0 +1,192 @@
+"""The wheel order: everything that a wheel maker needs, dimensioned, with a box for the maker's confirmation."""
+
+from collections.abc import Iterator
+
+from planner.plan.drawings.stud_circle import stud_circle
+from planner.plan.drawings.wheel_section import wheel_section
+from planner.plan.flagging import shown
+from planner.plan.needs import matching, planned_parts
+from planner.plan.opening import OpenProject
+from planner.quantities.kinds import WEIGHT
+from planner.quantities.show import show
+from planner.quantities.text import clean
+from planner.sheets.blocks import Block, Box, Caution, Drawing, Fields, Heading, Paragraph, Rows
+from planner.sheets.kind import CannotPrint, Content, Kind, Subject
+from planner.worksheet.outcome import Known, Spot
+
+NOT_FOR_ORDER = "NOT FOR ORDER"
+CONCERNS = ("wheel", "tire", "fit", "brakes", "stance")  # unknowns in these can make a wheel the wrong wheel
+TOLERANCES = (
+    "Where a dimension carries no tolerance of its own: lengths ± 1/32 in (0.8 mm), angles ± 0.5°, the bore + 0.010 in "
+    "(0.25 mm) and nothing less, stud holes on true position within 0.010 in (0.25 mm), radial and lateral runout at "
+    "both bead seats at most 0.030 in (0.75 mm). What the maker cannot hold is to be said before work begins."
+)
+WARNING = (
+    "Wheels are made, welded and load rated by a wheel maker who answers for them, and marked with the rating. No old "
+    "centre welded into another rim, no spacer in place of offset."
+)
+WHAT = (
+    ("rim diameter code", "rim_diameter_code"),
+    ("rim width, between the bead seats", "rim_width"),
+    ("flange, each", "flange_thickness"),
+    ("backspace, inboard edge to mounting face", "backspace"),
+    ("offset, as it follows", "offset"),
+    ("overall width, as it follows", "overall_width"),
+    ("stud holes", "wheel_stud_count"),
+    ("stud circle of the wheel", "wheel_stud_circle"),
+    ("stud circle of the hub, as measured", "stud_circle"),
+    ("centre bore", "wheel_bore"),
+    ("hub's pilot that it goes over", "hub_pilot"),
+    ("gap between the two, on the diameter", "register_gap"),
+    ("nut seat", "wheel_seat"),
+    ("angle of the seat", "wheel_seat_angle"),
+    ("seat's height over the disc", "seat_height"),
+    ("stud thread", "stud_diameter"),
+    ("disc at the studs", "disc_thickness"),
+    ("disc's inner face beside the brake", "disc_inner_face"),
+    ("drop well, below the bead seat", "well_depth"),
+    ("barrel's inside radius over the brake", "barrel_radius"),
+    ("brake's largest radius", "brake_radius"),
+    ("room over the brake", "radial_clearance"),
+    ("room at the brake's face", "face_clearance"),
+    ("load rating, each wheel", "wheel_load_rating"),
+    ("load that it carries, axle weighed and halved", "per_tire"),
+    ("rim", "rim_pieces"),
+    ("for tubeless tires", "rim_tubeless"),
+    ("tire that it is for", "designation"),
+    ("tire's greatest pressure", "rated_pressure"),
+)
+MOST_NAMED = 12  # entries in one reason
+MUST_BE_KNOWN = (
+    "rim_diameter_code", "rim_width", "backspace", "wheel_stud_count", "wheel_stud_circle", "wheel_bore", "wheel_seat",
+    "wheel_load_rating", "hub_pilot", "stud_circle",
+)  # fmt: skip
+BLANKS = (
+    "maker's name", "maker's drawing number", "load rating marked", "price and delivery",
+    "deviations from this sheet", "date", "name, in capitals", "signature",
+)  # fmt: skip
+
+
+def build(subject: Subject) -> Content:
+    opened = subject.opened
+    planned = [name for name in opened.planned if name != "found"]
+    if not planned:
+        raise CannotPrint("there is no wheel to order: enter a candidate under [fitments.…], with its wheel")
+    spots: list[Spot] = []
+    blocks: list[Block] = [Caution(WARNING)]
+    for fitment in planned:
+        blocks += _fitment(subject, fitment, spots)
+    blocks += [
+        Heading("Tolerances", 2),
+        Paragraph(TOLERANCES),
+        Box("Finish", ("primer and paint, inside and out", "color", "bare: mounting face, bore and nut seats")),
+        Box(
+            "Confirmed by the wheel maker",
+            BLANKS,
+            "Nothing is ordered before this is signed. With it the maker confirms every dimension and tolerance above "
+            "and the load rating. This copy stays with the order.",
+        ),
+    ]
+    reasons = tuple(_reasons(subject, planned))
+    return Content(tuple(blocks), tuple(dict.fromkeys(spots)), NOT_FOR_ORDER if reasons else "", reasons)
+
+
+def _fitment(subject: Subject, fitment: str, spots: list[Spot]) -> Iterator[Block]:
+    opened = subject.opened
+    entry = opened.project.fitments[fitment]
+    name = clean(entry.description or fitment)
+    yield Heading(name if len(opened.planned) == 1 else f"{clean(fitment)}: {name}")
+    if entry.wheel.description:
+        yield Paragraph(clean(entry.wheel.description))
+    quantity = _quantity(opened, fitment)
+    rows = {axle: list(_rows(opened, fitment, axle, spots)) for axle in ("front", "rear")}
+    same = [row for row in rows["front"] if row in rows["rear"]]
+    yield Fields((("quantity", quantity), *same))
+    ends = {axle: dict(row for row in rows[axle] if row not in same) for axle in rows}
+    differ = dict.fromkeys((*ends["front"], *ends["rear"]))
+    if differ:
+        yield Rows(
+            ("where the axles differ", "front", "rear"),
+            tuple((label, ends["front"].get(label, ""), ends["rear"].get(label, "")) for label in differ),
+            (4, 4, 4),
+        )
+    inch = opened.style.system == "inch"
+    first, other = ("inches", "millimeters") if inch else ("millimeters", "inches")
+    note = f"Not to scale. The {other} follow from the {first}, which count. General tolerances below."
+    drawn: dict[object, None] = {}
+    for axle in ("front", "rear"):
+        for picture, tall in (
+            (wheel_section(opened, fitment, axle), 300.0),
+            (stud_circle(opened, fitment, axle), 230.0),
+        ):
+            shape = picture._replace(title="", words="")
+            if shape not in drawn:
+                drawn[shape] = None
+                yield Drawing(picture, tall, note)
+
+
+def _rows(opened: OpenProject, fitment: str, axle: str, spots: list[Spot]) -> Iterator[tuple[str, str]]:
+    for label, node in WHAT:
+        spot = opened.spot(node, fitment=fitment, axle=axle)
+        if not isinstance(opened.sheet.outcome(spot), Known) and node not in MUST_BE_KNOWN:
+            continue
+        spots.append(spot)
+        text = shown(opened, spot)
+        if node == "per_tire" and isinstance(value := opened.sheet.value(spot), float):
+            text = show(value, opened.sheet.catalog.kind(node) or WEIGHT, opened.style)
+        if node == "rim_pieces":
+            text = {"one": "one piece", "multi": "several pieces"}.get(text, text)
+        yield label, text
+
+
+def _quantity(opened: OpenProject, fitment: str) -> str:
+    """How many: as the parts list says, or a blank to be filled in."""
+    wheels = [need for need in matching(planned_parts(opened), ("wheels",)) if fitment in need.part.used_for]
+    return " and ".join(str(need.part.quantity) for need in wheels) or "________ (the spare counts too)"
+
+
+def _reasons(subject: Subject, planned: list[str]) -> Iterator[str]:
+    """Why this must not be ordered: an open stop, a close call on one, an unknown that matters, no choice made."""
+    opened = subject.opened
+    if len(planned) > 1:
+        yield "no candidate is chosen (plan.chosen): " + ", ".join(map(clean, planned))
+    for fitment in planned:
+        lacking: dict[str, list[str]] = {}
+        for axle in ("front", "rear"):
+            for node in MUST_BE_KNOWN:
+                spot = opened.spot(node, fitment=fitment, axle=axle)
+                if not isinstance(opened.sheet.outcome(spot), Known):
+                    lacking.setdefault(opened.sheet.catalog.means(node), []).append(axle)
+        if lacking:
+            listed = (f"{what} ({' and '.join(axles)})" for what, axles in lacking.items())
+            yield f"not known ({clean(fitment)}): {'; '.join(listed)}"
+    for flag in subject.flags:
+        rule, answer = flag.rule, flag.verdict.answer
+        at = f"{flag.where}: " if flag.where else ""
+        if rule.severity == "stop" and answer == "raised":
+            yield f"stop, {at}{rule.notices} ({rule.name})"
+        elif rule.severity == "stop" and answer == "too close to call":
+            settles = f"; measure {'; '.join(flag.settles)}" if flag.settles else ""
+            yield f"too close to call, {at}{rule.notices} ({rule.name}){settles}"
+    yield from _not_judged(subject)
+
+
+def _not_judged(subject: Subject) -> Iterator[str]:
+    """The stops about the wheel that cannot be judged yet, in one line with what to enter for them."""
+    waiting = [
+        flag
+        for flag in subject.flags
+        if flag.rule.severity == "stop"
+        and flag.verdict.answer == "not known"
+        and flag.rule.name.split(".")[0] in CONCERNS
+    ]
+    rules = dict.fromkeys(flag.rule.name for flag in waiting)
+    needs = list(dict.fromkeys(clean(need) for flag in waiting for need in flag.needs))
+    troubles = dict.fromkeys(clean(flag.verdict.trouble) for flag in waiting if flag.verdict.trouble)
+    if rules:
+        more = f" and {len(needs) - MOST_NAMED} more: see the measuring sheet" if len(needs) > MOST_NAMED else ""
+        yield f"not known, whether these hold: {', '.join(rules)}; enter {', '.join(needs[:MOST_NAMED])}{more}"
+    yield from troubles
+
+
+KIND = Kind("order", "Wheel order", "what the wheel maker needs, with drawings and a box to confirm", build)

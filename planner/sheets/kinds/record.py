@@ -1,0 +1,268 @@
+"""The build record: what was entered, every figure with formula, values and ground, flags, decisions, work, diary."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from planner.plan.again import decisions
+from planner.plan.drawings.backspace_window import backspace_window
+from planner.plan.drawings.clearance_map import clearance_map
+from planner.plan.drawings.engine_speed import engine_speed_chart
+from planner.plan.drawings.fender_opening import fender_opening
+from planner.plan.drawings.steered_tire import steered_tire
+from planner.plan.drawings.stud_circle import stud_circle
+from planner.plan.drawings.wheel_section import wheel_section
+from planner.plan.flagging import Flag, shown
+from planner.plan.money import amount, money
+from planner.plan.opening import OpenProject
+from planner.project.diary_reading import read_diary
+from planner.project.faults import Faulty, as_key
+from planner.quantities.show import show
+from planner.quantities.text import clean, cut
+from planner.sheets.blocks import Block, Caution, Contents, Drawing, Fields, Heading, Paragraph, Picture, Rows
+from planner.sheets.kind import CannotPrint, Content, Kind, Subject, stops
+from planner.sheets.workings import workings
+from planner.tasks.kind import PHASES
+from planner.worksheet.outcome import Spot
+
+MAIN = (
+    "overall_diameter", "rim_width", "backspace", "stud_circle", "axle_ratio", "effective_axle_ratio",
+    "cruise_engine_speed", "poke",
+)  # fmt: skip
+LAST_ENTRIES = 60
+_TABLES = {
+    "vehicle": "The truck", "use": "What it is for", "legal": "What the law asks", "axles": "Axles",
+    "drivetrain": "Drivetrain", "fitments": "Tires and wheels",
+}  # fmt: skip
+
+
+def build(subject: Subject) -> Content:
+    opened = subject.opened
+    if not opened.keys and not opened.project.obstacles:
+        raise CannotPrint("nothing is entered yet that could be recorded")
+    blocks: list[Block] = [
+        Caution(
+            "This record says what was measured, worked out and done. It is no approval: what the code where the truck "
+            "runs asks is inspected by who is licensed for it."
+        ),
+        Heading("Contents"),
+        Contents(),
+        *_facts(opened),
+        *_obstacles(opened),
+        *_drawings(opened),
+        Heading("Figures", fresh=True),
+        Paragraph(
+            "Each with its formula, its values put in, and its ground. ± is the worst that the measuring tolerances "
+            "can do together."
+        ),
+        *workings(opened),
+        *_set_otherwise(opened),
+        *_flags(subject),
+        *_decisions(opened),
+        *_work(subject),
+        *_parts(subject),
+        *_sheets(opened),
+        *_diary(opened),
+    ]
+    catalog = opened.sheet.catalog
+    spots = [
+        spot
+        for node in MAIN
+        if catalog.knows(node)
+        for spot in opened.sheet.spots(node)
+        if not spot.place[0] or spot.place[0] in opened.planned
+    ]
+    raised = stops(subject.flags)
+    return Content(tuple(blocks), tuple(spots), "STOP RAISED" if raised else "", raised)
+
+
+def _facts(opened: OpenProject) -> Iterator[Block]:
+    """Every entry as it was written, by the file's tables, with who measured it and how."""
+    readings = {one.of: one for one in opened.project.readings if one.of}
+    by_table: dict[str, list[tuple[str, str, str]]] = {}
+    for spot, key in opened.keys.items():
+        if key[0] not in _TABLES or (key[0] == "fitments" and key[1] not in ("found", *opened.planned)):
+            continue
+        name = as_key(key)
+        reading = readings.get(".".join(key))
+        taken = ", ".join(clean(str(part)) for part in (reading.by, reading.on, reading.how) if part) if reading else ""
+        means = opened.sheet.catalog.means(spot.node)
+        row = (f"{means} ({clean(name)})", written(opened, spot), taken)
+        by_table.setdefault(key[0], []).append(row)
+    yield Heading("Facts, as they were entered", fresh=True)
+    project = opened.project
+    words = [
+        ("truck", project.vehicle.description),
+        ("year", project.vehicle.year),
+        ("registered", project.legal.place),
+    ]
+    yield Fields(tuple((label, clean(str(text))) for label, text in words if text))
+    for table, title in _TABLES.items():
+        if table in by_table:
+            yield Heading(title, 2)
+            yield Rows(("what, and its key", "as written", "by whom, when, how"), tuple(by_table[table]), (6, 4, 3))
+
+
+def written(opened: OpenProject, spot: Spot) -> str:
+    """An entry as the person wrote it; a list in their units."""
+    value, kind = opened.sheet.given(spot), opened.sheet.catalog.kind(spot.node)
+    text = getattr(value, "text", "")
+    return clean(text) if text or kind is None else show(value, kind, opened.style)
+
+
+def _obstacles(opened: OpenProject) -> Iterator[Block]:
+    rows = []
+    for label, one in opened.obstacles.items():
+        ends = [
+            "(" + ", ".join(clean(axis.text) for axis in end) + ")"
+            for end in (one.measured.at, one.measured.to)
+            if end is not None
+        ]
+        rows.append((clean(label), " to ".join(ends) or "not measured", clean(one.measured.moves_with or "?")))
+    if rows:
+        yield Heading("What stands around the wheels", 2)
+        yield Rows(("what", "forward, outboard, up from the hub's face", "moves with"), tuple(rows), (4, 8, 2))
+
+
+def _drawings(opened: OpenProject) -> Iterator[Block]:
+    """Of what is planned: wheels, fender openings, the steered tire, what fits, and the engine's speed."""
+    if len(opened.planned) != 1:
+        return
+    yield Heading("Drawings", fresh=True)
+    drawn: dict[Any, None] = {}
+    for picture, tall in _pictures(opened, opened.planned[0]):
+        same = picture._replace(title="", words="")
+        if same not in drawn:
+            drawn[same] = None
+            yield Drawing(picture, tall)
+
+
+def _pictures(opened: OpenProject, fitment: str) -> Iterator[tuple[Picture, float]]:
+    for draw in (wheel_section, stud_circle, fender_opening):
+        for axle in ("front", "rear"):
+            yield draw(opened, fitment, axle), 260
+    for axle in ("front", "rear"):
+        if opened.steers(axle):
+            yield steered_tire(opened, fitment, axle), 300
+    if opened.obstacles:
+        for axle in ("front", "rear"):
+            yield clearance_map(opened, fitment, axle), 240
+            yield backspace_window(opened, fitment, axle), 240
+    yield engine_speed_chart(opened, fitment), 260
+
+
+def _set_otherwise(opened: OpenProject) -> Iterator[Block]:
+    rows = []
+    for changes in (opened.project.limits, opened.project.assumptions):
+        for name, change in changes.items():
+            spot = next(
+                (spot for spot, key in opened.keys.items() if key[1:2] == (name,) and key[2:] == ("value",)), None
+            )
+            value = shown(opened, spot) if spot else str(change.value)
+            assumed = opened.sheet.catalog.assumed.get(name)
+            stands = assumed.text if assumed else ""
+            rows.append((clean(name), value, stands, clean(change.because or "")))
+    if rows:
+        yield Heading("Limits and assumptions set otherwise")
+        yield Rows(("what", "set to", "else", "because"), tuple(rows), (3, 3, 2, 5))
+
+
+def _flags(subject: Subject) -> Iterator[Block]:
+    yield Heading("Flags", fresh=True)
+    for answer in ("raised", "too close to call", "not known", "clear"):
+        several = [flag for flag in subject.all_flags if flag.verdict.answer == answer]
+        if several:
+            yield Heading(answer[0].upper() + answer[1:], 2)
+            yield Rows(("what", "how it stands", "ground"), tuple(_flag_row(flag) for flag in several), (4, 8, 2.5))
+
+
+def _flag_row(flag: Flag) -> tuple[str, str, str]:
+    says = [flag.says, flag.by]
+    if flag.verdict.answer in ("raised", "too close to call"):
+        says.append(f"Do: {flag.cure}")
+    if flag.settles:
+        says.append("To settle it, measure " + "; ".join(map(clean, flag.settles)))
+    if flag.needs or flag.verdict.trouble:
+        says.append("Waits for " + ", ".join(map(clean, flag.needs)) if flag.needs else clean(flag.verdict.trouble))
+    if flag.acceptance is not None:
+        on, because = flag.acceptance.on or "", clean(flag.acceptance.because or "")
+        says.append(f"ACCEPTED {on}: {because}" + (f". LAPSED: {flag.lapsed}" if flag.lapsed else ""))
+    said = " ".join(text if text.endswith(".") else f"{text}." for text in says if text)
+    at = f"{flag.where}: " if flag.where else ""
+    return f"{flag.rule.severity}, {at}{flag.rule.notices} ({flag.rule.name})", said, str(flag.rule.ground)
+
+
+def _decisions(opened: OpenProject) -> Iterator[Block]:
+    settled = decisions(opened)
+    if settled:
+        yield Heading("Decisions")
+    for one, gone in settled:
+        yield Heading(clean(one.question or "a decision"), 2)
+        rows = [("chosen", clean(one.chosen or "")), ("out of", "; ".join(map(clean, one.options)))]
+        rows += [("because", clean(one.because or "")), ("on", str(one.on or ""))]
+        rows += [("rested on", "; ".join(f"{clean(key)} = {clean(text)}" for key, text in one.rested_on.items()))]
+        rows += [("moved since", "; ".join(f"{m.name}: {m.then}, now {m.now}" for m in gone))]
+        yield Fields(tuple(row for row in rows if row[1]))
+
+
+def _work(subject: Subject) -> Iterator[Block]:
+    items = subject.work.items.values()
+    yield Heading("Work", fresh=True)
+    for phase in (*PHASES, ""):
+        rows = []
+        for one in items:
+            if one.phase != phase:
+                continue
+            record = one.record
+            said = [clean(text) for text in (record.recorded, record.note, record.because) if text] if record else []
+            rows.append((clean(one.title), one.state, str(record.on or "") if record else "", "; ".join(said)))
+        if rows:
+            yield Heading(phase[0].upper() + phase[1:] if phase else "Of your own", 2)
+            yield Rows(("task", "state", "on", "recorded, noted"), tuple(rows), (7, 2, 2, 4))
+
+
+def _parts(subject: Subject) -> Iterator[Block]:
+    paid = money(subject.opened, subject.work)
+    if not paid.rows:
+        return
+    rows = [
+        (row.title, str(row.quantity), row.state, amount(row.price), amount(row.total) if row.counts else "not counted")
+        for row in paid.rows
+    ]
+    yield Heading("Parts and money")
+    yield Rows(("part", "how many", "state", "each", "together"), tuple(rows), (6, 2, 2, 2, 2))
+    sums = [("spent", amount(paid.spent, paid.currency)), ("still wanted", amount(paid.promised, paid.currency))]
+    sums += [("together", amount(paid.total, paid.currency))]
+    sums += [("budget", amount(paid.budget, paid.currency))] if paid.budget is not None else []
+    yield Fields(tuple(sums))
+
+
+def _sheets(opened: OpenProject) -> Iterator[Block]:
+    rows = tuple((str(one.number), one.kind or "", str(one.on or "")) for one in opened.project.sheets)
+    if rows:
+        yield Heading("Sheets printed before")
+        yield Rows(("number", "sheet", "on"), rows, (1, 3, 2))
+
+
+def _diary(opened: OpenProject) -> Iterator[Block]:
+    """The diary in short: its last entries, a line each."""
+    try:
+        entries = read_diary(opened.opened.source.path).entries
+    except Faulty as faulty:
+        yield Heading("Diary")
+        yield Paragraph(f"It cannot be read: {clean(faulty.faults[0].message)}")
+        return
+    if not entries:
+        return
+    yield Heading("Diary")
+    if len(entries) > LAST_ENTRIES:
+        yield Paragraph(f"The last {LAST_ENTRIES} of {len(entries)} entries; the others are in the diary's file.")
+    rows = []
+    for entry in entries[-LAST_ENTRIES:]:
+        keys = ", ".join(as_key(one.key) for one in entry.moved[:6])
+        more = f" and {len(entry.moved) - 6 + entry.left_out} more" if len(entry.moved) > 6 else ""
+        said = clean(entry.because)
+        rows.append((str(entry.number), entry.at[:10], clean(entry.kind), cut(clean(keys + more), 300), said))
+    yield Rows(("", "on", "what", "keys", "because"), tuple(rows), (1, 2.2, 2.2, 6, 5))
+
+
+KIND = Kind("record", "Build record", "everything: facts, figures with formulas and grounds, flags, decisions", build)

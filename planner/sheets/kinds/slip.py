@@ -1,0 +1,122 @@
+"""The change slip: what is no longer as sheet number N has it, small enough to be pinned over it."""
+
+from collections.abc import Iterable, Iterator
+from datetime import date
+
+from planner.plan.answering import flags_moved
+from planner.plan.opening import OpenProject, work_out
+from planner.plan.revisiting import moved
+from planner.plan.work import Item, Work, work
+from planner.project.diary_reading import Diary, read_diary, text_at
+from planner.project.faults import Faulty
+from planner.project.models.work import Sheet
+from planner.project.reading import understand
+from planner.project.source import parse
+from planner.quantities.text import clean
+from planner.sheets.blocks import Block, Heading, Paragraph, Rows
+from planner.sheets.kind import CannotPrint, Content, Kind, Subject, kind_named, names, stops
+
+
+def build(subject: Subject) -> Content:
+    opened = subject.opened
+    sheet = _sheet(subject)
+    then = _then(opened, sheet, subject.on)
+    kind = kind_named(sheet.kind) if sheet.kind in names() else None
+    named = f"{kind.title.lower()}, " if kind else ""
+    blocks: list[Block] = [Paragraph(f"Changes to {named}sheet {sheet.number} of {sheet.on}. Pin it over that sheet.")]
+    gone = moved(opened, sheet.rested_on)
+    changes = list(_gathered(_tasks(work(then), subject.work))) if then else []
+    if gone:
+        blocks += [
+            Heading("Numbers moved", 2),
+            Rows(("what", "was", "is"), tuple((one.name, one.then, one.now) for one in gone), (5, 3, 3)),
+        ]
+    if changes:
+        blocks += [Heading("Tasks", 2), Rows(("", "task", ""), tuple(changes), (2, 5, 4))]
+    flags = list(_flags(then, opened)) if then else []
+    if flags:
+        blocks += [Heading("Flags", 2), Rows(("", "flag"), tuple(flags), (2, 9))]
+    if then is None:
+        blocks.append(Paragraph("The diary cannot say how the project stood then: tasks and flags are not compared."))
+    if not (gone or changes or flags):
+        blocks.append(
+            Paragraph(f"Nothing of what sheet {sheet.number} rests on has moved." if then else "No number moved.")
+        )
+    raised = stops(subject.flags)
+    return Content(tuple(blocks), (), "STOP RAISED" if raised else "", raised, slip=True)
+
+
+def _sheet(subject: Subject) -> Sheet:
+    """The sheet that is asked for, or else the last one that is no slip."""
+    sheets = [one for one in subject.opened.project.sheets if one.kind != "slip"]
+    since = subject.asked.since
+    if not sheets:
+        raise CannotPrint("no sheet has been printed yet that could have changed")
+    if since is None:
+        return sheets[-1]
+    found = next((one for one in sheets if one.number == since), None)
+    if found is None:
+        there = ", ".join(str(one.number) for one in sheets)
+        raise CannotPrint(f"there is no sheet number {since} that could have changed; printed are {there}")
+    return found
+
+
+def _then(opened: OpenProject, sheet: Sheet, today: date) -> OpenProject | None:
+    """The project as the sheet was printed from it, by its diary; None where that cannot be told."""
+    path = opened.opened.source.path
+    try:
+        diary = read_diary(path)
+        number = _entry(diary, sheet)
+        if number is None:
+            return None
+        source = parse(path, text_at(diary, number).encode("utf-8"))
+        return work_out(understand(source), sheet.on or today)
+    except (Faulty, UnicodeEncodeError):
+        return None
+
+
+def _entry(diary: Diary, sheet: Sheet) -> int | None:
+    """The number of the diary's entry for this print; the last one, where a print was undone and made again."""
+    numbers = [e.number for e in diary.entries if e.kind == "print" and e.details.get("sheet") == sheet.number]
+    return numbers[-1] if numbers else None
+
+
+def _tasks(then: Work, now: Work) -> Iterator[tuple[str, str, str]]:
+    for id_, one in now.items.items():
+        before = then.items.get(id_)
+        if before is None:
+            yield "added", clean(one.title), one.phase
+        elif one.state == "look again" and before.state != "look again":
+            yield "look again", clean(one.title), clean(one.why)
+        elif (one.state == "dropped") != (before.state == "dropped"):
+            yield "dropped" if one.state == "dropped" else "back again", clean(one.title), _because(one)
+        elif one.state == "done" and before.state != "done":
+            yield "done", clean(one.title), str(one.record.on or "") if one.record else ""
+        elif one.title != before.title or one.how != before.how:
+            yield "reads anew", clean(one.title), ""
+    for id_, one in then.items.items():
+        if id_ not in now.items:
+            yield "dropped", clean(one.title), "no longer in the list"
+
+
+def _gathered(rows: Iterable[tuple[str, str, str]]) -> Iterator[tuple[str, str, str]]:
+    """Tasks of which the same is said, for the same reason, in one row: a slip is small."""
+    alike: dict[tuple[str, str], list[str]] = {}
+    for how, title, why in rows:
+        alike.setdefault((how, why), []).append(title)
+    for (how, why), titles in alike.items():
+        yield how, "; ".join(titles), why
+
+
+def _because(one: Item) -> str:
+    return clean(one.record.because or "") if one.record else ""
+
+
+def _flags(then: OpenProject, now: OpenProject) -> Iterator[tuple[str, str]]:
+    for one in flags_moved(then, now):
+        if one.rule.severity != "note" and one.how in ("up", "cleared", "answer"):
+            answer = {"up": "up", "cleared": "cleared"}.get(one.how) or (one.now.verdict.answer if one.now else "")
+            yield answer, f"{one.rule.severity}: {one.rule.notices}{f' ({one.where})' if one.where else ''}"
+
+
+KIND = Kind("slip", "Change slip", "what has changed since sheet number N was printed (--since N)", build)

@@ -1,0 +1,138 @@
+"""A sheet as a PDF: its blocks handed to the template as plain data, so that no text on it is ever read as markup.
+
+The fonts are those inside the typesetter, so that the same sheet comes out with the same bytes everywhere. What they
+cannot show is printed as a visible escape.
+"""
+
+import json
+import re
+from collections.abc import Iterator
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import Any, Literal
+
+from planner.quantities.text import clean
+from planner.sheets.blocks import Drawing, Heading, Sheet, plainly
+from planner.sheets.drafting import drafted
+from planner.sheets.kind import CannotPrint
+
+Paper = Literal["a4", "letter"]
+SIZES: dict[str, tuple[float, float]] = {"a4": (595.28, 841.89), "letter": (612.0, 792.0)}  # pt
+MARGIN = 45.0  # pt
+STANDARDS = ("a-2a", "ua-1")  # in these a missing glyph is an error, never an empty box on the paper
+TEMPLATE = Path(__file__).with_name("sheet.typ")
+BREAK = "\u200b"  # a place where a word may be broken
+_LONG = re.compile(r"[^\s\u200b]{19,}")
+_JOINT = re.compile(r"(?<=[._/\-,;:=])(?=[^\s._/\-,;:=])")
+_RUN = re.compile(r"[^\s\u200b]{12}(?=[^\s\u200b]{4})")
+_MISSING = re.compile(r'the text `"((?:[^"\\]|\\.)*)"` could not be displayed')
+_DEBUG = re.compile(r"\\u\{([0-9a-f]+)\}")
+
+
+def pdf(sheet: Sheet, paper: Paper = "a4", at: datetime | None = None) -> bytes:
+    """The sheet as a tagged PDF, made `at` a moment or on its own date; raises `CannotPrint` without a typesetter."""
+    return _compiled(sheet, paper, at or _midnight(sheet.on), "pdf")[0]
+
+
+def pictures(sheet: Sheet, paper: Paper = "a4") -> list[bytes]:
+    """Each page of the sheet as SVG, for screens and for tests."""
+    return _compiled(sheet, paper, _midnight(sheet.on), "svg")
+
+
+def _compiled(sheet: Sheet, paper: Paper, at: datetime, form: Literal["pdf", "svg"]) -> list[bytes]:
+    typst = _typesetter()
+    data = plain(sheet, paper)
+    for _ in range(3):
+        try:
+            made = typst.compile(
+                TEMPLATE,
+                root=TEMPLATE.parent,
+                ignore_system_fonts=True,
+                sys_inputs={"sheet": json.dumps(data, ensure_ascii=False)},
+                format=form,
+                timestamp=int(at.timestamp()),
+                pdf_standards=list(STANDARDS) if form == "pdf" else [],
+            )
+            return made if isinstance(made, list) else [made]
+        except typst.TypstError as error:
+            lost = _lost(str(error.diagnostic))
+            if not lost:
+                raise
+            data = _escaped(data, lost)
+    raise CannotPrint("there is text that no font can show; --text prints it")
+
+
+def _typesetter() -> Any:
+    try:
+        import typst
+    except ImportError:
+        raise CannotPrint("PDF needs the typst package (pip install typst); --text prints without it") from None
+    return typst
+
+
+def _midnight(on: date) -> datetime:
+    return datetime(on.year, on.month, on.day, tzinfo=UTC)
+
+
+def plain(sheet: Sheet, paper: Paper) -> dict[str, Any]:
+    """All that the template reads: texts cleaned, with places to break, and pictures drawn to the paper's width."""
+    wide = SIZES[paper][0] - 2 * MARGIN
+    data = sheet._asdict() | {
+        "paper": "us-letter" if paper == "letter" else "a4",
+        "on": sheet.on.isoformat(),
+        "named": sheet.named,
+        "margin": MARGIN,
+        "blocks": list(_blocks(sheet, wide)),
+    }
+    del data["rested_on"]
+    made: dict[str, Any] = _broken(data)
+    return made
+
+
+def _blocks(sheet: Sheet, wide: float) -> Iterator[dict[str, Any]]:
+    """The blocks; a heading's `depth` never skips a level, which whoever hears the sheet read would stumble over."""
+    depth = 0
+    for one in sheet.blocks:
+        if isinstance(one, Drawing):
+            yield {"type": "drawing", "note": one.note, "picture": drafted(one.picture, wide, one.tall)}
+        elif isinstance(one, Heading):
+            depth = min(one.level, depth + 1)
+            yield plainly(one) | {"depth": depth}
+        else:
+            yield plainly(one)
+
+
+def breakable(text: str) -> str:
+    """A text made harmless, with a place to break in every word that is longer than a narrow column."""
+    return _LONG.sub(lambda word: _RUN.sub(rf"\g<0>{BREAK}", _JOINT.sub(BREAK, word[0])), clean(text))
+
+
+def _broken(data: Any) -> Any:
+    if isinstance(data, str):
+        return breakable(data)
+    if isinstance(data, dict):
+        return {name: _broken(value) for name, value in data.items()}
+    return [_broken(value) for value in data] if isinstance(data, (list, tuple)) else data
+
+
+def _lost(diagnostic: str) -> set[str]:
+    """Every character that the typesetter says it has no glyph for; what only combines with one of ours is ours."""
+    return {mark for text in _MISSING.findall(diagnostic) for mark in _characters(text) if not mark.isascii()}
+
+
+def _characters(quoted: str) -> str:
+    text = _DEBUG.sub(lambda code: chr(int(code[1], 16)), quoted)
+    return text.replace('\\"', '"').replace("\\\\", "\\")
+
+
+def _escaped(data: Any, lost: set[str]) -> Any:
+    """The data with a visible escape for each of these characters."""
+    if isinstance(data, str):
+        return "".join(_named(mark) if mark in lost else mark for mark in data) if lost & set(data) else data
+    if isinstance(data, dict):
+        return {name: _escaped(value, lost) for name, value in data.items()}
+    return [_escaped(value, lost) for value in data] if isinstance(data, list) else data
+
+
+def _named(mark: str) -> str:
+    return f"\\u{ord(mark):04x}" if ord(mark) <= 0xFFFF else f"\\U{ord(mark):08x}"

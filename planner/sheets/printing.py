@@ -1,0 +1,157 @@
+"""Printing a sheet: its number, its file put in place whole or not at all, its record in project and diary."""
+
+import os
+import secrets
+from contextlib import suppress
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import NamedTuple
+
+from planner.plan.opening import OpenProject
+from planner.plan.revisiting import basis, figure_name
+from planner.project.amending import CannotAmend, amend, rewrite
+from planner.project.diary import Committed, commit
+from planner.project.diary_reading import diary_path, read_diary
+from planner.project.faults import Faulty, why
+from planner.project.saving import folder_synced, put_file
+from planner.quantities.text import clean
+from planner.sheets.blocks import Sheet
+from planner.sheets.kind import Asked, CannotPrint, Kind, Subject
+from planner.worksheet.outcome import Spot
+
+EPOCH = "SOURCE_DATE_EPOCH"
+OLD_KEPT = ".bak"  # beside the project, where its comments could not be kept
+
+
+class Printed(NamedTuple):
+    """A sheet that is on the disk and in the project."""
+
+    sheet: Sheet
+    path: Path
+    committed: Committed
+
+
+def moment() -> datetime | None:
+    """The moment that SOURCE_DATE_EPOCH names, for builds that must come out the same; raises `CannotPrint`."""
+    text = os.environ.get(EPOCH, "")
+    if not text:
+        return None
+    try:
+        return datetime.fromtimestamp(int(text), UTC)
+    except (ValueError, OverflowError, OSError):
+        raise CannotPrint(f"{EPOCH}: read '{clean(text[:40])}'; accepted: whole seconds since 1970") from None
+
+
+def made(opened: OpenProject, kind: Kind, asked: Asked, on: date, number: int = 0) -> Sheet:
+    """The sheet of this kind, with that number, or with none where it is only looked at; raises `CannotPrint`."""
+    content = kind.build(Subject(opened, asked, on))
+    source = opened.opened.source
+    return Sheet(
+        kind=kind.name,
+        title=kind.title,
+        truck=clean(opened.project.vehicle.name or "A truck without a name"),
+        number=number,
+        on=on,
+        blocks=content.blocks,
+        banner=content.banner,
+        reasons=tuple(map(clean, content.reasons)),
+        rests=f"{clean(source.path.name)}, state {source.digest[:8]}",
+        rested_on=rested_on(opened, content.spots),
+        slip=content.slip,
+    )
+
+
+def rested_on(opened: OpenProject, spots: tuple[Spot, ...]) -> dict[str, str]:
+    """The values that stand on the sheet, by figure or entry; all entries behind them would swell the file."""
+    kept: dict[str, str] = {}
+    for spot in spots:
+        behind = basis(opened, [spot])
+        entered = opened.sheet.entered(spot)
+        name = figure_name(opened, spot) if entered is None else opened.key_of(entered)
+        if name in behind:
+            kept[name] = behind[name]
+    return kept
+
+
+def next_number(opened: OpenProject) -> int:
+    """One more than any sheet had, those included of which the record was undone: they may hang on a wall."""
+    numbers = [one.number for one in opened.project.sheets]
+    with suppress(Faulty):
+        for entry in read_diary(opened.opened.source.path).entries:
+            number = entry.details.get("sheet") if entry.kind == "print" else None
+            numbers += [number] if isinstance(number, int) and not isinstance(number, bool) else []
+    return max(numbers, default=0) + 1
+
+
+def default_path(opened: OpenProject, kind: Kind, number: int, ending: str) -> Path:
+    """Beside the project: `truck-3-checklist.pdf`."""
+    project = opened.opened.source.path
+    return project.with_name(f"{project.name.removesuffix('.toml')}-{number}-{kind.name}{ending}")
+
+
+def put(opened: OpenProject, sheet: Sheet, raw: bytes, path: Path) -> Printed:
+    """The sheet's file, and its record in the project and the diary: all of it or none.
+
+    The bytes are on the disk under another name before the project is touched, so that a full disk or a folder that is
+    not ours stops it in time. Raises `CannotPrint` or `NotSaved`.
+    """
+    target = _target(opened, path, raw)
+    fresh = target.with_name(f".{target.name}.{secrets.token_hex(6)}.new")
+    try:
+        put_file(fresh, raw, None)
+    except OSError as error:
+        raise CannotPrint(f"{clean(str(path))}: not printed: {why(error)}") from None
+    try:
+        committed = _recorded(opened, sheet, path)
+        try:
+            os.replace(fresh, target)
+        except OSError as error:  # within one folder and just after writing there: next to never
+            said = f"it is entered as sheet {sheet.number}, but its file could not be put in place: {why(error)}"
+            raise CannotPrint(f"{clean(str(path))}: {said}; print it again") from None
+    finally:
+        with suppress(OSError):
+            os.unlink(fresh)
+    folder_synced(target.parent)
+    return Printed(sheet, path, committed)
+
+
+def _target(opened: OpenProject, path: Path, raw: bytes) -> Path:
+    """Where the file goes, a link followed; never over the project, its diary, or what is no sheet."""
+    try:
+        target = Path(os.path.realpath(path))
+        if not target.parent.is_dir():
+            raise CannotPrint(f"{clean(str(path))}: not printed: there is no folder {clean(str(path.parent))}")
+        project = Path(os.path.realpath(opened.opened.source.path))
+        if target in (project, diary_path(project)):
+            raise CannotPrint(f"{clean(str(path))}: not printed: that is the project's own file")
+        if target.is_dir():
+            raise CannotPrint(f"{clean(str(path))}: not printed: that is a folder")
+        if target.exists() and raw.startswith(b"%PDF") and not _is_pdf(target):
+            raise CannotPrint(f"{clean(str(path))}: not printed: another file stands there that is no PDF")
+    except ValueError:  # a NUL in the name
+        raise CannotPrint("this is no name for a file") from None
+    except OSError as error:
+        raise CannotPrint(f"{clean(str(path))}: not printed: {why(error)}") from None
+    return target
+
+
+def _is_pdf(path: Path) -> bool:
+    if not path.is_file():
+        return False
+    with path.open("rb") as file:
+        head = file.read(4)
+    return head in (b"%PDF", b"")
+
+
+def _recorded(opened: OpenProject, sheet: Sheet, path: Path) -> Committed:
+    source = opened.opened.source
+    record: dict[str, object] = {"number": sheet.number, "kind": sheet.kind, "on": sheet.on}
+    if sheet.rested_on:
+        record["rested_on"] = sheet.rested_on
+    changes: dict[tuple[str | int, ...], object] = {("sheets", len(opened.project.sheets)): record}
+    try:
+        text, keep_old = amend(source.text, changes), None
+    except CannotAmend:
+        text, keep_old = rewrite(source.text, changes), OLD_KEPT
+    details = {"sheet": sheet.number, "kind": sheet.kind, "file": clean(path.name)}
+    return commit(source, text, kind="print", details=details, keep_old=keep_old)

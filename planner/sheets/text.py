@@ -1,0 +1,193 @@
+"""A sheet as plain text in 80 columns: the same blocks as on paper, drawings told in words."""
+
+from collections.abc import Iterable, Iterator
+from textwrap import wrap
+
+from planner.plan.drawings.scene import Scene
+from planner.quantities.text import clean
+from planner.sheets.blocks import (
+    Blank,
+    Blanks,
+    Block,
+    Box,
+    Caution,
+    Contents,
+    Drawing,
+    Fields,
+    Heading,
+    Hold,
+    Paragraph,
+    Rows,
+    Sheet,
+    Step,
+    Tick,
+)
+
+WIDTH = 80
+LAST = "Local codes and licensed practice come first. It helps to plan; it does not release a truck for the road."
+_BAR = "#" * WIDTH
+_STATES = {"done": "[x]", "dropped": "[-]"}
+
+
+def text(sheet: Sheet) -> str:
+    """The whole sheet, a line's end at its end."""
+    lines = list(_head(sheet))
+    for block in sheet.blocks:
+        lines += _block(block, sheet)
+    lines += ["", *_wrapped(LAST)]
+    if sheet.rests:
+        lines += _wrapped(f"Rests on {sheet.rests}.")
+    return "\n".join(line.rstrip() for line in lines).strip("\n") + "\n"
+
+
+def _head(sheet: Sheet) -> Iterator[str]:
+    right = f"sheet {sheet.number}" if sheet.number else "not numbered"
+    yield f"{sheet.title.upper():<{WIDTH - len(right)}}{right}"
+    on = sheet.on.isoformat()
+    lines = _wrapped(sheet.truck, width=WIDTH - len(on) - 2)
+    yield f"{lines[0]:<{WIDTH - len(on)}}{on}"
+    yield from lines[1:]
+    yield "=" * WIDTH
+    if sheet.banner:
+        yield f"*** {sheet.banner} ***".center(WIDTH)
+        for reason in sheet.reasons:
+            yield from _wrapped(reason, first="- ")
+        yield "=" * WIDTH
+
+
+def _wrapped(text: str, indent: int = 0, first: str = "", width: int = WIDTH) -> list[str]:
+    """Lines no wider than this; `first` stands before the first one and the others hang below it."""
+    room = max(8, width - indent - len(first))
+    lines = wrap(clean(text), room, break_long_words=True, break_on_hyphens=False) or [""]
+    return [" " * indent + (first if at == 0 else " " * len(first)) + line for at, line in enumerate(lines)]
+
+
+def _block(block: Block, sheet: Sheet) -> Iterator[str]:
+    match block:
+        case Heading():
+            yield from _heading(block)
+        case Paragraph():
+            yield ""
+            yield from _wrapped(block.text)
+        case Contents():
+            yield ""
+            for one in sheet.blocks:
+                if isinstance(one, Heading) and one.level <= 2 and one.text != "Contents":
+                    yield from _wrapped(one.text, 2 * one.level)
+        case Fields():
+            yield ""
+            yield from _columns(block.rows, (3, 5))
+        case Rows():
+            yield ""
+            yield from _columns((block.heads,), block.widths)
+            yield "-" * WIDTH
+            yield from _columns(block.rows, block.widths)
+        case Drawing():
+            yield from _drawing(block)
+        case Blanks():
+            for row in block.rows:
+                yield from _blank(row)
+        case Step():
+            yield from _step(block)
+        case Hold():
+            yield from ["", _BAR, *_wrapped("HOLD. Nothing below this bar before it is signed.", 2)]
+            yield from _step(block.step)
+            if not block.step.closed:
+                yield from ["", "    signed ______________________________   date ________________"]
+            yield _BAR
+        case Caution():
+            yield ""
+            yield from _wrapped(block.text, first="! CAUTION: ")
+        case Box():
+            yield from _box(block)
+
+
+def _heading(block: Heading) -> Iterator[str]:
+    lines = _wrapped(block.text.upper() if block.level == 1 else block.text)
+    yield from ["", *([""] if block.level == 1 else []), *lines]
+    if block.level <= 2:
+        yield ("=" if block.level == 1 else "-") * max(map(len, lines))
+
+
+def _drawing(block: Drawing) -> Iterator[str]:
+    picture = block.picture
+    yield ""
+    yield from _wrapped(f"[drawing: {picture.title}] {picture.words}")
+    if isinstance(picture, Scene):
+        for one in picture.dimensions:
+            if len(one.text) > 1:
+                yield from _wrapped(one.text, 2, "- ")
+    if picture.missing:
+        yield from _wrapped("Not drawn, since not known: " + "; ".join(picture.missing), 2)
+    if block.note and not picture.missing:
+        yield from _wrapped(block.note, 2)
+
+
+def _blank(row: Blank) -> Iterator[str]:
+    yield ""
+    yield from _wrapped(row.what, first=f"{row.mark or '-'}  ")
+    if row.how:
+        yield from _wrapped(row.how, 3)
+    for one in row.readings:
+        yield from _wrapped(one.key, 3)
+        if one.known:
+            yield from _wrapped(f"now: {one.known}", 3)
+        if one.better:
+            yield from _wrapped(f"wanted: {one.better}", 3)
+        for part in row.parts or (one.where,):
+            spread = " ± __________" if row.spread else ""
+            yield f"   {clean(part)[:20]:<20} ____________________{spread} {row.unit}"
+
+
+def _step(step: Step) -> Iterator[str]:
+    yield ""
+    single = len(step.ticks) == 1
+    first = f"{_STATES.get(step.ticks[0].state, '[ ]')} " if single else ""
+    yield from _wrapped(step.title, first=first)
+    if step.caution:
+        yield from _wrapped(step.caution, 4, "! CAUTION: ")
+    if step.how:
+        yield from _wrapped(step.how, 4)
+    for tick in step.ticks:
+        if not single:
+            yield from _wrapped(tick.where, 4, f"{_STATES.get(tick.state, '[ ]')} ")
+        yield from _tick(tick, 4 if single else 8)
+
+
+def _tick(tick: Tick, indent: int) -> Iterator[str]:
+    if tick.state == "look again":
+        yield from _wrapped(f"LOOK AGAIN: {tick.why}", indent)
+    for label, said in (("note", tick.note), ("parts", tick.parts), ("torque", tick.torque)):
+        if said:
+            yield from _wrapped(f"{label}: {said}", indent)
+    if tick.record and tick.recorded:
+        yield from _wrapped(f"{tick.record}: {tick.recorded}", indent)
+    elif tick.record:
+        yield from _wrapped(f"write down {tick.record}: ____________________", indent)
+        if tick.range:
+            yield from _wrapped(f"acceptable: {tick.range}", indent)
+    if tick.done:
+        yield from _wrapped(tick.done, indent)
+
+
+def _box(block: Box) -> Iterator[str]:
+    edge = "+" + "-" * (WIDTH - 2) + "+"
+    lines = [*_wrapped(block.title, width=WIDTH - 4), *(_wrapped(block.note, width=WIDTH - 4) if block.note else [])]
+    for label in block.labels:
+        said = _wrapped(label, width=WIDTH - 14)
+        lines += ["", *said[:-1], f"{said[-1]} {'_' * (WIDTH - 5 - len(said[-1]))}"]
+    yield from ["", edge, *(f"| {line:<{WIDTH - 4}} |" for line in lines), edge]
+
+
+def _columns(rows: Iterable[tuple[str, ...]], shares: tuple[float, ...]) -> Iterator[str]:
+    """Rows in columns by their shares of the width, each cell wrapped in its own."""
+    room = WIDTH - 2 * (len(shares) - 1)
+    widths = [max(4, int(room * share / sum(shares))) for share in shares]
+    for row in rows:
+        cells = [
+            wrap(clean(cell), wide, break_on_hyphens=False) or [""] for cell, wide in zip(row, widths, strict=True)
+        ]
+        for at in range(max(map(len, cells))):
+            yield "  ".join(
+                f"{cell[at] if at < len(cell) else '':<{wide}}" for cell, wide in zip(cells, widths, strict=True)
+            )

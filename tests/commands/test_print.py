@@ -1,0 +1,282 @@
+"""`planner print` as a person calls it: numbers, records, diary, change slips, and what is refused in one line."""
+
+import os
+import stat
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from planner.commands.table import main
+from planner.project.diary_reading import read_diary
+
+TRUCK = """# the old truck
+format = 1
+
+[vehicle]
+name = "The old truck"
+
+[axles.front]
+load = "3,000 lb ± 20 lb"  # on the scale
+face_to_face = "60 in"
+
+[axles.front.studs]
+count = 6
+torque = "110 ft·lb"
+
+[fitments.new.wheel]
+rim_width = "9 in"
+backspace = "5 in"
+"""
+
+
+@pytest.fixture(autouse=True)
+def one_day(monkeypatch):
+    import planner.commands.print as command
+
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1795564800")  # 2026-11-25
+    monkeypatch.setattr(command, "PATIENCE", 60.0)  # a machine under load says nothing either
+
+
+@pytest.fixture
+def truck(tmp_path):
+    path = tmp_path / "truck.toml"
+    path.write_text(TRUCK, encoding="utf-8")
+    return path
+
+
+def call(capsys, *arguments: object) -> tuple[int, str, str]:
+    try:
+        code = main(["print", *map(str, arguments)])
+    except SystemExit as left:
+        code = int(left.code or 0)
+    printed = capsys.readouterr()
+    return code, printed.out, printed.err
+
+
+def refused(capsys, *arguments: object) -> str:
+    code, out, err = call(capsys, *arguments)
+    assert code == 2 and not out
+    assert err.count("\n") == 1 and err.endswith("\n"), err
+    return err
+
+
+def sheets(path: Path) -> list[dict]:
+    return tomllib.loads(path.read_text(encoding="utf-8")).get("sheets", [])
+
+
+def beside(path: Path) -> set[str]:
+    return {one.name for one in path.parent.iterdir() if one.name != f".{path.name}.lock"}
+
+
+def test_a_sheet_takes_the_next_number_and_its_file_stands_beside_the_project(capsys, truck):
+    for number, name in ((1, "measuring"), (2, "checklist")):
+        code, out, err = call(capsys, truck, name)
+        assert (code, err) == (0, "")
+        made = truck.with_name(f"truck-{number}-{name}.pdf")
+        assert made.name in out and made.read_bytes().startswith(b"%PDF")
+    assert [(one["number"], one["kind"], str(one["on"])) for one in sheets(truck)] == [
+        (1, "measuring", "2026-11-25"),
+        (2, "checklist", "2026-11-25"),
+    ]
+    assert "# on the scale" in truck.read_text(encoding="utf-8"), "comments stay"
+
+
+def test_it_is_entered_in_the_diary(capsys, truck):
+    call(capsys, truck, "checklist")
+    last = read_diary(truck).entries[-1]
+    assert last.kind == "print"
+    assert last.details == {"sheet": 1, "kind": "checklist", "file": "truck-1-checklist.pdf"}
+
+
+def test_text_alone_is_a_look_and_leaves_no_trace(capsys, truck):
+    before = truck.read_bytes()
+    code, out, err = call(capsys, truck, "checklist", "--text")
+    assert code == 0 and not err and "not numbered" in out and "WALL CHECKLIST" in out
+    assert truck.read_bytes() == before and beside(truck) == {"truck.toml"}
+
+
+def test_text_into_a_file_is_a_sheet_like_any_other(capsys, truck, tmp_path):
+    out = tmp_path / "list.txt"
+    assert call(capsys, truck, "checklist", "--text", "-o", out)[0] == 0
+    assert "sheet 1" in out.read_text(encoding="utf-8") and sheets(truck)[0]["number"] == 1
+
+
+def test_the_same_project_on_the_same_day_gives_the_same_bytes(capsys, tmp_path):
+    made = []
+    for folder in ("one", "two"):
+        (tmp_path / folder).mkdir()
+        path = tmp_path / folder / "truck.toml"
+        path.write_text(TRUCK, encoding="utf-8")
+        call(capsys, path, "checklist", "--paper", "letter")
+        made.append(path.with_name("truck-1-checklist.pdf").read_bytes())
+    assert made[0] == made[1]
+
+
+def test_a_number_is_never_given_twice_even_where_the_print_was_undone(capsys, truck):
+    from planner.project.diary import undo
+    from planner.project.source import load
+
+    call(capsys, truck, "checklist")
+    undo(load(truck))
+    assert sheets(truck) == []
+    call(capsys, truck, "checklist")
+    assert sheets(truck)[0]["number"] == 2
+
+
+def test_the_slip_says_which_numbers_moved_since_a_sheet_was_printed(capsys, truck):
+    call(capsys, truck, "checklist")
+    assert sheets(truck)[0]["rested_on"]["axles.front.studs.torque"] == "110 ft·lb"
+    truck.write_text(truck.read_text(encoding="utf-8").replace('"110 ft·lb"', '"120 ft·lb"', 1), encoding="utf-8")
+    code, out, _ = call(capsys, truck, "slip", "--since", "1", "--text")
+    assert code == 0
+    assert call(capsys, truck, "slip", "--since", "1")[0] == 0, "on paper too"
+    said = " ".join(out.split())
+    assert "Changes to wall checklist, sheet 1" in said
+    assert "axles.front.studs.torque 110 ft·lb 120 ft·lb" in said or "110" in said and "120" in said
+
+
+def test_the_slip_tells_of_tasks_that_came_and_went(capsys, truck):
+    call(capsys, truck, "checklist")
+    more = '\n[[tasks]]\nid = "own.paint"\ntitle = "paint the hubs"\nphase = "fit"\n'
+    truck.write_text(truck.read_text(encoding="utf-8") + more, encoding="utf-8")
+    _, out, _ = call(capsys, truck, "slip", "--text")
+    assert "added" in out and "paint the hubs" in out
+    call(capsys, truck, "checklist")
+    truck.write_text(truck.read_text(encoding="utf-8").replace(more, ""), encoding="utf-8")
+    _, out, _ = call(capsys, truck, "slip", "--since", "2", "--text")
+    assert "dropped" in out and "paint the hubs" in out
+
+
+def test_a_slip_where_nothing_moved_says_so(capsys, truck):
+    call(capsys, truck, "checklist")
+    _, out, _ = call(capsys, truck, "slip", "--text")
+    assert "Nothing of what sheet 1 rests on has moved." in " ".join(out.split())
+
+
+def test_a_slip_needs_a_sheet_that_was_printed(capsys, truck):
+    assert "no sheet has been printed" in refused(capsys, truck, "slip")
+    call(capsys, truck, "checklist")
+    assert "no sheet number 9" in refused(capsys, truck, "slip", "--since", "9")
+
+
+@pytest.mark.parametrize("name", ["order", "record"])
+def test_a_sheet_of_an_empty_project_is_refused_in_one_line_and_leaves_nothing(capsys, tmp_path, name):
+    path = tmp_path / "empty.toml"
+    path.write_text("format = 1\n", encoding="utf-8")
+    refused(capsys, path, name)
+    assert beside(path) == {"empty.toml"} and path.read_text() == "format = 1\n"
+
+
+def test_a_missing_folder_is_told_and_nothing_is_written(capsys, truck, tmp_path):
+    assert "there is no folder" in refused(capsys, truck, "checklist", "-o", tmp_path / "no" / "x.pdf")
+    assert sheets(truck) == [] and beside(truck) == {"truck.toml"}
+
+
+@pytest.mark.skipif(os.name == "nt" or os.geteuid() == 0, reason="everything may be written here")
+def test_a_folder_that_may_not_be_written_is_told_and_nothing_is_recorded(capsys, truck, tmp_path):
+    folder = tmp_path / "closed"
+    folder.mkdir()
+    folder.chmod(stat.S_IRUSR | stat.S_IXUSR)
+    refused(capsys, truck, "checklist", "-o", folder / "x.pdf")
+    assert sheets(truck) == []
+
+
+@pytest.mark.parametrize("trouble", [OSError(28, "No space left on device"), OSError(13, "Permission denied")])
+def test_a_full_disk_leaves_no_half_of_a_sheet_and_no_record(capsys, truck, monkeypatch, trouble):
+    import planner.sheets.printing as printing
+
+    def full(path, raw, like):
+        raise trouble
+
+    monkeypatch.setattr(printing, "put_file", full)
+    refused(capsys, truck, "checklist")
+    assert sheets(truck) == [] and beside(truck) == {"truck.toml"}
+
+
+def test_a_disk_that_fills_while_the_sheet_is_written_leaves_nothing(capsys, truck, monkeypatch):
+    real = os.write
+
+    def short(handle, data):
+        if bytes(data[:4]) == b"%PDF":
+            real(handle, bytes(data[:1000]))
+            raise OSError(28, "No space left on device")
+        return real(handle, data)
+
+    monkeypatch.setattr(os, "write", short)
+    refused(capsys, truck, "checklist")
+    assert sheets(truck) == [] and beside(truck) == {"truck.toml"}
+
+
+def test_where_the_project_cannot_be_saved_there_is_no_sheet(capsys, truck, monkeypatch):
+    import planner.sheets.printing as printing
+    from planner.project.saving import Busy
+
+    def busy(*_, **__):
+        raise Busy(truck, "another program is saving it; try again")
+
+    monkeypatch.setattr(printing, "commit", busy)
+    assert "another program" in refused(capsys, truck, "checklist")
+    assert beside(truck) == {"truck.toml"}
+
+
+def test_the_projects_own_files_are_never_printed_over(capsys, truck):
+    call(capsys, truck, "measuring")
+    for name in ("truck.toml", "truck.diary.jsonl"):
+        before = truck.with_name(name).read_bytes()
+        assert "own file" in refused(capsys, truck, "checklist", "-o", truck.with_name(name))
+        assert truck.with_name(name).read_bytes() == before
+
+
+def test_another_file_that_is_no_pdf_is_not_printed_over(capsys, truck, tmp_path):
+    notes = tmp_path / "notes"
+    notes.write_text("keep me")
+    assert "no PDF" in refused(capsys, truck, "checklist", "-o", notes)
+    assert notes.read_text() == "keep me"
+
+
+def test_a_folder_in_place_of_the_file_is_told(capsys, truck, tmp_path):
+    assert "folder" in refused(capsys, truck, "checklist", "-o", tmp_path)
+
+
+@pytest.mark.parametrize("text", ["soon", "-1e9", "99999999999999999999"])
+def test_a_moment_that_is_none_is_refused(capsys, truck, monkeypatch, text):
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", text)
+    assert "SOURCE_DATE_EPOCH" in refused(capsys, truck, "checklist")
+
+
+@pytest.mark.parametrize(
+    ("arguments", "named"),
+    [
+        (["poster"], "poster"),
+        (["checklist", "--paper", "a3"], "a3"),
+        (["checklist", "--phase", "paint"], "paint"),
+        (["slip", "--since", "x"], "x"),
+    ],
+)
+def test_what_is_wrong_with_the_command_is_said_in_one_line(capsys, truck, arguments, named):
+    assert named in refused(capsys, truck, *arguments)
+
+
+def test_without_the_typesetter_pdf_says_what_to_do_and_text_goes_on(capsys, truck, monkeypatch):
+    import sys
+
+    monkeypatch.setitem(sys.modules, "typst", None)
+    assert "--text" in refused(capsys, truck, "checklist")
+    assert sheets(truck) == []
+    assert call(capsys, truck, "checklist", "--text")[0] == 0
+
+
+def test_a_project_with_faults_is_told_with_every_fault(capsys, tmp_path):
+    path = tmp_path / "bad.toml"
+    path.write_text('format = 1\n[vehicle]\nwheelbase = "wide"\n')
+    code, out, err = call(capsys, path, "checklist")
+    assert code == 2 and not out and "wheelbase" in err
+
+
+def test_long_work_says_what_takes_the_time(capsys, truck, monkeypatch):
+    import planner.commands.print as command
+
+    monkeypatch.setattr(command, "PATIENCE", 0.0)
+    _, _, err = call(capsys, truck, "checklist", "--text")
+    assert err.startswith("printing the wall checklist: 0 s\n")

@@ -1,0 +1,54 @@
+"""Sheets made of small projects, and of the examples."""
+
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from planner.plan.opening import OpenProject, open_project
+from planner.sheets.blocks import Block, Sheet
+from planner.sheets.kind import Asked, kind_named
+from planner.sheets.printing import made
+
+ROOT = Path(__file__).parents[2]
+ON = date(2026, 11, 25)
+
+Make = Callable[..., Sheet]
+
+
+@pytest.fixture(scope="session")
+def county() -> OpenProject:
+    return open_project(ROOT / "projects" / "county-road-4x4.toml", ON)
+
+
+@pytest.fixture(scope="session")
+def begun() -> OpenProject:
+    return open_project(ROOT / "projects" / "just-begun.toml", ON)
+
+
+@pytest.fixture
+def truck(tmp_path: Path) -> Callable[[str], OpenProject]:
+    def write(text: str) -> OpenProject:
+        path = tmp_path / "truck.toml"
+        path.write_text("format = 1\n" + text, encoding="utf-8")
+        return open_project(path, ON)
+
+    return write
+
+
+@pytest.fixture
+def sheet() -> Make:
+    def make(opened: OpenProject, name: str, number: int = 7, **asked: object) -> Sheet:
+        return made(opened, kind_named(name), Asked(**asked), ON, number)  # type: ignore[arg-type]
+
+    return make
+
+
+@pytest.fixture
+def bare() -> Make:
+    def make(*blocks: Block, **more: object) -> Sheet:
+        kept = {"kind": "record", "title": "Trial", "truck": "A truck", "number": 7, "on": ON, "blocks": blocks} | more
+        return Sheet(**kept)  # type: ignore[arg-type]
+
+    return make

@@ -1,0 +1,240 @@
+"""What stands on each kind of sheet, for a truck just begun, one well on, and small ones made for the question."""
+
+from datetime import date
+
+import pytest
+
+from planner.plan.flagging import flags
+from planner.plan.work import work
+from planner.project.models.work import Sheet as Record
+from planner.sheets.blocks import Blanks, Drawing, Fields, Heading, Hold, Rows, Step
+from planner.sheets.kind import Asked, CannotPrint, kind_named, kinds, names
+from planner.sheets.kinds.measuring import entrance_of
+from planner.sheets.printing import made
+from planner.sheets.text import text
+
+SOUND = """
+[plan]
+chosen = "new"
+[axles.front.studs]
+count = 6
+adjacent_spacing = "4 in ± 0.001 in"
+skip_spacing = "6.9282 in ± 0.001 in"
+skip = 2
+[axles.front.hub]
+pilot = "5 in ± 0.001 in"
+[axles.rear.studs]
+count = 6
+adjacent_spacing = "4 in ± 0.001 in"
+skip_spacing = "6.9282 in ± 0.001 in"
+skip = 2
+[axles.rear.hub]
+pilot = "5 in ± 0.001 in"
+[fitments.new.wheel]
+rim_diameter = "16"
+rim_width = "7 in"
+backspace = "4 in ± 1/32 in"
+bore = "5.010 in ± 0.001 in"
+stud_count = 6
+stud_circle = "8 in ± 0.001 in"
+seat = "cone"
+load_rating = "3,000 lb"
+"""
+
+
+def blanks(sheet):
+    return [row for block in sheet.blocks if isinstance(block, Blanks) for row in block.rows]
+
+
+def steps(sheet):
+    return [b.step if isinstance(b, Hold) else b for b in sheet.blocks if isinstance(b, (Step, Hold))]
+
+
+def test_every_kind_can_be_kept_in_the_project_file():
+    assert set(names()) == set(kinds()) == {"measuring", "order", "checklist", "record", "slip"}
+    assert all(Record(number=1, kind=name).kind == name for name in names())
+
+
+# measuring
+
+
+def test_the_measuring_sheet_asks_for_what_rules_wait_for_and_for_each_once(begun, sheet):
+    asked = [reading.key for row in blanks(sheet(begun, "measuring")) for reading in row.readings]
+    assert len(asked) == len(set(asked))
+    needed = {need for flag in flags(begun) for need in flag.needs if entrance_of(need)}
+    assert needed and needed <= set(asked)
+    assert "axles.front.studs.adjacent_spacing" not in asked, "it is known already"
+
+
+def test_all_asks_for_everything_and_says_what_is_known(begun, sheet):
+    some, all_ = blanks(sheet(begun, "measuring")), blanks(sheet(begun, "measuring", everything=True))
+    known = {reading.key: reading.known for row in all_ for reading in row.readings}
+    assert len(all_) > len(some)
+    assert known["axles.front.studs.adjacent_spacing"] == "3 1/4 in ± 1/16 in"
+    assert known["vehicle.wheelbase"] == "112 in ± 1/2 in"
+
+
+def test_each_reading_with_a_letter_stands_behind_a_drawing_that_has_it(begun, sheet):
+    drawn: set[str] = set()
+    for block in sheet(begun, "measuring").blocks:
+        if isinstance(block, Heading):
+            drawn = set()
+        if isinstance(block, Drawing):
+            drawn = {one.text for one in (*block.picture.dimensions, *block.picture.labels)}
+        if isinstance(block, Blanks):
+            assert {row.mark for row in block.rows} - {"", "E"} <= drawn
+
+
+def test_a_close_call_is_measured_again_and_the_sheet_says_how_well(county, sheet):
+    better = {r.key: r.better for row in blanks(sheet(county, "measuring")) for r in row.readings if r.better}
+    settling = {one.partition(" to within ")[0] for flag in flags(county) for one in flag.settles}
+    assert better and set(better) <= {part for one in settling for part in one.split(" and ")} | {
+        key.replace(".at", ".to") for one in settling for key in one.split(" and ")
+    }
+
+
+def test_obstacles_are_asked_for_with_the_persons_own_way_of_measuring(truck, sheet):
+    opened = truck('[[obstacles]]\nname = "spring pack"\naxle = "front"\nmeasure = "plumb line to the floor"\n')
+    row = next(row for row in blanks(sheet(opened, "measuring")) if row.what == "spring pack")
+    assert "plumb line to the floor" in row.how and row.parts == ("forward", "outboard", "up")
+    assert "moves with" in row.how
+
+
+# order
+
+
+def test_an_order_that_may_go_out_carries_no_banner(truck, sheet):
+    order = sheet(truck(SOUND), "order")
+    stops = [reason for reason in order.reasons if not reason.startswith("not known, ")]
+    assert stops == []
+
+
+def test_a_raised_stop_makes_it_not_for_order_and_says_why(truck, sheet):
+    order = sheet(truck(SOUND.replace("5.010 in", "4.900 in")), "order")
+    assert order.banner == "NOT FOR ORDER"
+    assert any("wheel.bore_smaller_than_pilot" in reason for reason in order.reasons)
+
+
+def test_an_unknown_that_matters_makes_it_not_for_order_and_says_what_to_enter(truck, sheet):
+    order = sheet(truck(SOUND.replace('bore = "5.010 in ± 0.001 in"\n', "")), "order")
+    assert order.banner == "NOT FOR ORDER"
+    assert any("centre bore" in reason for reason in order.reasons)
+
+
+def test_with_no_candidate_chosen_it_is_not_for_order(truck, sheet):
+    order = sheet(truck(SOUND.replace('chosen = "new"', "") + '[fitments.other.wheel]\nrim_width = "8 in"\n'), "order")
+    assert order.banner == "NOT FOR ORDER" and any("plan.chosen" in reason for reason in order.reasons)
+
+
+def test_the_order_shows_the_figures_that_stand_everywhere_else(county, sheet):
+    from planner.plan.flagging import shown
+
+    order = sheet(county, "order")
+    rows = {label: value for block in order.blocks if isinstance(block, Fields) for label, value in block.rows}
+    for label, node in (("rim width, between the bead seats", "rim_width"), ("offset, as it follows", "offset")):
+        assert rows[label] == shown(county, county.spot(node, fitment="tall", axle="front"))
+    assert rows["quantity"] == "5", "as the parts list has it"
+    assert any(isinstance(block, Drawing) for block in order.blocks)
+
+
+def test_a_truck_without_a_candidate_has_no_wheel_to_order(truck, sheet):
+    with pytest.raises(CannotPrint, match="candidate"):
+        sheet(truck(""), "order")
+
+
+# checklist
+
+
+def test_the_checklist_has_every_task_of_the_list_with_a_box(county, sheet):
+    boxes = [tick for step in steps(sheet(county, "checklist")) for tick in step.ticks]
+    assert len(boxes) == len(work(county).items)
+
+
+def test_hold_points_are_bars_and_nothing_else_is(county, sheet):
+    holds = [block.step.title for block in sheet(county, "checklist").blocks if isinstance(block, Hold)]
+    assert holds == [one.title for one in work(county).items.values() if one.hold]
+
+
+def test_a_phase_and_only_what_is_open_can_be_asked_for(county, sheet):
+    fit = sheet(county, "checklist", phase="fit")
+    items = [one for one in work(county).items.values() if one.phase == "fit"]
+    assert [b.text.split(":")[0] for b in fit.blocks if isinstance(b, Heading)] == ["Fit"]
+    assert sum(len(step.ticks) for step in steps(fit)) == len(items)
+    left = steps(sheet(county, "checklist", open_only=True))
+    assert all(not step.closed for step in left)
+    with pytest.raises(CannotPrint, match="phase"):
+        sheet(county, "checklist", phase="paint")
+
+
+def test_torque_range_and_caution_stand_with_their_task(county, sheet):
+    wheels = next(step for step in steps(sheet(county, "checklist")) if step.title.startswith("Fit the wheels"))
+    assert [tick.where for tick in wheels.ticks] == ["front", "rear"]
+    assert all(tick.torque.startswith("110") for tick in wheels.ticks), "ft·lb, as entered"
+    assert wheels.caution and wheels.how
+
+
+def test_a_raised_stop_stands_across_the_head_of_the_checklist(truck, sheet):
+    assert sheet(truck(SOUND.replace("5.010 in", "4.900 in")), "checklist").banner == "STOP RAISED"
+    assert sheet(truck(""), "checklist").banner == ""
+
+
+def test_the_checklist_rests_on_its_torques_and_ranges(county, sheet):
+    kept = sheet(county, "checklist").rested_on
+    assert "axles.front.studs.torque" in kept and kept["axles.front.studs.torque"] == "110 ft·lb"
+
+
+# record
+
+
+def test_the_record_has_a_formula_values_and_a_ground_for_every_figure_with_a_value(county, sheet):
+    from planner.worksheet.explain import formula
+    from planner.worksheet.outcome import Known
+
+    said = text(sheet(county, "record"))
+    flat = "".join(said.split())
+    for node, declared in county.sheet.catalog.figures.items():
+        spots = [s for s in county.sheet.spots(node) if s.place[0] in ("", "found", "tall")]
+        if any(isinstance(county.sheet.outcome(s), Known) for s in spots):
+            assert "".join(f"{declared.name}: {declared.means}".split()) in flat, node
+            assert "".join(formula(declared).split()) in flat, node
+            assert "".join(f"Ground: {declared.ground}".split()) in flat, node
+
+
+def test_the_values_put_in_are_those_of_the_formula(county, sheet):
+    tables = [b for b in sheet(county, "record").blocks if isinstance(b, Rows)]
+    rows = [row for table in tables if table.heads[1] == "values put in" for row in table.rows]
+    # offset = backspace − rim width / 2 − flange: 4 3/4 − 9 / 2 − 1/2 = −1/4
+    assert any("4.75 in − 9.00 in / 2 − 0.500 in" in put_in and "-1/4 in" in result for _, put_in, result in rows)
+
+
+def test_decisions_acceptances_and_every_entry_are_in_the_record(county, sheet):
+    said = " ".join(text(sheet(county, "record")).split())
+    project = county.project
+    for decision in project.decisions:
+        assert decision.question in said
+    assert "ACCEPTED" in said
+    tables = [block for block in sheet(county, "record").blocks if isinstance(block, Rows)]
+    facts = [row for table in tables if table.heads[1] == "as written" for row in table.rows]
+    for spot, key in county.keys.items():
+        if key[0] in ("vehicle", "axles") and key[-1] != "gear_sets":
+            as_entered = str(getattr(county.sheet.given(spot), "text", county.sheet.given(spot)))
+            assert any(f"({'.'.join(key)})" in what and as_entered == written for what, written, _ in facts), key
+
+
+def test_an_empty_project_has_nothing_to_record(truck, sheet):
+    with pytest.raises(CannotPrint, match="nothing is entered"):
+        sheet(truck(""), "record")
+
+
+# all
+
+
+@pytest.mark.parametrize("name", ["measuring", "checklist"])
+def test_an_empty_project_can_be_measured_and_begun(truck, sheet, name):
+    assert sheet(truck(""), name).blocks
+
+
+def test_the_same_project_on_the_same_day_gives_the_same_sheet(county):
+    for name in ("measuring", "order", "checklist", "record"):
+        kind = kind_named(name)
+        assert made(county, kind, Asked(), date(2026, 11, 25), 3) == made(county, kind, Asked(), date(2026, 11, 25), 3)
