@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
-from functools import cache
+from functools import lru_cache
 from math import hypot
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -53,6 +53,7 @@ class Wheel(NamedTuple):
 
 
 WINDOW_STEP = 1e-4  # m; finer than any wheel is made
+WORST_BOUND = 5e-4  # m; the worst case is proven to this, on the safe side
 FIGHT_STEP = 5e-4  # m; by how much two limits miss each other is not cut from metal
 MOTION = ("face_to_face", "bump_travel", "droop_travel")
 STEERING = ("kingpin_inset", "inclination", "caster", "stop_angle")
@@ -140,16 +141,27 @@ def obstacle_of(measured: Measured, name: str, required: float) -> Obstacle | No
     return Obstacle(name, start, end, measured.moves_with, required, slack)
 
 
-@cache
+@lru_cache(maxsize=1024)
 def swept(
-    motion: Motion, wide: Motion, section: Section, large: Section, offsets: tuple[float, ...], one: Obstacle
+    motion: Motion, wide: Motion, section: Section, large: Section, offsets: tuple[float, float], one: Obstacle
 ) -> tuple[Clearance, float]:
-    """The least clearance, and what is sure at the worst of the tire's and the travel's tolerances."""
+    """The least clearance, and what is sure at the worst of the tire's and the travel's tolerances.
+
+    The tires at all offsets from one end of its tolerance to the other together fill a section of the same shape,
+    wider by the stretch between the two. What is proven there is sure however coarse the bound.
+    """
     found = least_clearance(trace(motion, one), section)
-    if (motion, section) == (wide, large) and set(offsets) == {section.offset}:
+    stretch = offsets[1] - offsets[0]
+    if (motion, section) == (wide, large) and not stretch:
         return found, found.sure
-    path = trace(wide, one)
-    return found, min(least_clearance(path, replace(large, offset=offset)).sure for offset in set(offsets))
+    filled = replace(
+        large,
+        offset=(offsets[0] + offsets[1]) / 2,
+        section_width=large.section_width + stretch,
+        tread_width=large.tread_width + stretch,
+        rim_width=large.rim_width + stretch,
+    )
+    return found, least_clearance(trace(wide, one), filled, WORST_BOUND).sure
 
 
 def clearance(here: Wheel, one: Obstacle) -> tuple[Clearance, float, float, dict[str, float]]:
