@@ -13,7 +13,7 @@ class Kind:
     `si` is the unit that floats of this kind are in; `least` and `most` bound what is possible,
     `least` itself excluded when `above` is set. `form` says how it is written: a quantity (number and unit),
     a bare number, a whole number, a text, yes or no, or a list of points or ratios. `bare` is the unit of a number
-    written without one, where the entry's own name says it.
+    written without one, where the entry's own name says it; `beside` is what is shown next to it, such as a grade.
     """
 
     name: str
@@ -23,6 +23,7 @@ class Kind:
     above: bool = False
     form: str = "quantity"
     bare: str = ""
+    beside: str = ""
 
     def unsigned(self) -> "Kind":
         """The kind of an amount by which something of this kind is more or less; of a ratio, a share."""
@@ -48,6 +49,7 @@ WEIGHT = Kind("weight", "N", 0.0, above=True)
 FORCE = Kind("force", "N")
 PRESSURE = Kind("pressure", "Pa", 0.0, above=True)
 ANGLE = Kind("angle", "rad", -pi / 2, pi / 2)
+GRADE = Kind("angle", "rad", -pi / 2, pi / 2, beside="grade")
 SPEED = Kind("speed", "m/s", 0.0)
 SPEED_CHANGE = Kind("speed", "m/s")
 TURNING_SPEED = Kind("turning speed", "rad/s", 0.0)
@@ -80,6 +82,7 @@ Weight = Annotated[float, WEIGHT]  # a force that people read off a scale: lb an
 Force = Annotated[float, FORCE]
 Pressure = Annotated[float, PRESSURE]
 Angle = Annotated[float, ANGLE]
+Grade = Annotated[float, GRADE]  # the angle of a slope, shown in percent too
 Speed = Annotated[float, SPEED]
 SpeedChange = Annotated[float, SPEED_CHANGE]  # signed
 TurningSpeed = Annotated[float, TURNING_SPEED]

@@ -6,7 +6,7 @@ In a worksheet these stand for the lowest gear and low range, at the engine's gr
 from math import asin, atan, pi
 from typing import NamedTuple
 
-from planner.quantities.kinds import Angle, Force, Length, Ratio, Share, Text, Torque, Weight
+from planner.quantities.kinds import Force, Grade, Length, Ratio, Share, Text, Torque, Weight
 from planner.sources.citing import practice
 from planner.sources.reasoning import TEXTBOOK
 from planner.worksheet.declare import Impossible, assumed, figure
@@ -68,7 +68,7 @@ def tractive_effort(engine_torque: Torque, overall_ratio: Ratio, efficiency: Rat
     reads={"weight": "gross_weight"},
     form="gradeability = asin(tractive effort / weight / √(1 + rolling resistance²)) − atan(rolling resistance)",
 )
-def gradeability(tractive_effort: Force, rolling_resistance: Share, weight: Weight) -> Angle:
+def gradeability(tractive_effort: Force, rolling_resistance: Share, weight: Weight) -> Grade:
     """The slope in rad on which the thrust just balances the weight's pull and the tires' drag; forces in N.
 
     Solves W sin θ + f W cos θ = T without small angles. Below nothing, the truck holds its speed only downhill.
@@ -89,7 +89,7 @@ def gradeability(tractive_effort: Force, rolling_resistance: Share, weight: Weig
 @figure(
     means="steepest slope that the tires hold, all of them driven", ground=TEXTBOOK, reads={"friction": "tire_grip"}
 )
-def grip_limited_grade(friction: Ratio) -> Angle:
+def grip_limited_grade(friction: Ratio) -> Grade:
     """The slope in rad at which every tire slides, with all wheels driven; with two driven it is far less.
 
     >>> from math import degrees

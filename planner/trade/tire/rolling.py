@@ -77,7 +77,7 @@ def static_loaded_radius(
             )
         return loaded_radius
     if deflection is None:
-        raise Impossible("deflection", "nothing", "give the deflection or the measured loaded_radius")
+        raise Impossible("deflection", "no entry at all", "give the deflection or the measured loaded_radius")
     if deflection >= overall_diameter / 2:
         raise Impossible("deflection", f"{deflection:.4g}", "it is less than half of overall_diameter")
     return overall_diameter / 2 - deflection
