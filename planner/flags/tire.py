@@ -42,24 +42,52 @@ _YEAR = 365.25 * 86400.0
 
 @rule(
     severity="stop",
-    notices="the rim is too narrow or too wide for the tire",
-    says="A rim {rim_width} wide is {way}; the tire takes {narrowest_rim} to {widest_rim}, by its maker where those "
-    "were entered and by a rule of thumb where not.",
-    cure="Look up the tire maker's approved rims for this very tire and enter them; then a rim or a tire that lies "
-    "within. A tire on a wrong rim can come off its bead or fail beside it.",
-    ground=practice("the tire maker's approved rims; where none are entered a band of the section width"),
+    notices="the rim is narrower or wider than the tire's maker approves",
+    says="A rim {rim_width} wide is {way}; the tire's maker approves {narrowest_rim} to {widest_rim}.",
+    cure="A rim or a tire that lies within the maker's approved rims. A tire on a wrong rim can come off its bead or "
+    "fail beside it.",
+    ground=practice("the tire maker's approved rims"),
     holds={"rim_width": "9 in", "narrowest_rim": "8 1/2 in", "widest_rim": "11 in"},
     fails={"rim_width": "8 in", "narrowest_rim": "8 1/2 in", "widest_rim": "11 in"},
     beyond="outside by",
+    only_with=("narrowest_rim", "widest_rim"),
 )
 def rim_outside_tires_range(
     rim_width: Length, narrowest_rim: Length, widest_rim: Length
 ) -> Annotated[Finding, POSITION]:
     """Margin in m to the nearer end of the range."""
-    above, below = rim_width - narrowest_rim, widest_rim - rim_width
-    return Finding(
-        min(above, below), {"way": "too narrow" if above < 0 else "too wide" if below < 0 else "within its range"}
-    )
+    return _between(rim_width, narrowest_rim, widest_rim)
+
+
+@rule(
+    severity="caution",
+    notices="the rim is unusually narrow or wide for the tire",
+    says="A rim {rim_width} wide is {way}; by a rule of thumb the tire takes {usual_narrowest_rim} to "
+    "{usual_widest_rim}, and nobody has entered what its maker approves.",
+    cure="Look up the tire maker's approved rims for this very tire and enter them: they decide. Until then order "
+    "nothing: a tire on a wrong rim can come off its bead or fail beside it.",
+    ground=practice("a band of the section width, where the maker's approved rims are not entered"),
+    holds={"rim_width": "9 in", "usual_narrowest_rim": "8 1/8 in", "usual_widest_rim": "11 1/4 in"},
+    fails={"rim_width": "7 in", "usual_narrowest_rim": "8 1/8 in", "usual_widest_rim": "11 1/4 in"},
+    beyond="outside by",
+)
+def rim_outside_usual_band(
+    rim_width: Length,
+    usual_narrowest_rim: Length,
+    usual_widest_rim: Length,
+    narrowest_rim: Length | None = None,
+    widest_rim: Length | None = None,
+) -> Annotated[Finding, POSITION]:
+    """Margin in m to the nearer end of the band; the maker's own range, where it is entered, stands before it."""
+    if narrowest_rim is not None and widest_rim is not None:
+        return Finding(rim_width, {"way": "for its maker to judge"})
+    return _between(rim_width, usual_narrowest_rim, usual_widest_rim)
+
+
+def _between(width: float, least: float, most: float) -> Finding:
+    above, below = width - least, most - width
+    way = "too narrow" if above < 0 else "too wide" if below < 0 else "within its range"
+    return Finding(min(above, below), {"way": way})
 
 
 @rule(
@@ -181,21 +209,21 @@ def found_tires_too_old(found_tire_age: Duration, oldest_tire_age: Duration) -> 
 @rule(
     severity="note",
     notices="the pressure is the tire maker's least and not the load's",
-    says="The load alone would ask for less than {pressure_for_load}, the least pressure that the tire's maker allows; "
+    says="The load alone would ask for less than {running_pressure}, the least pressure that the tire's maker allows; "
     "it is held at that.",
-    clear_says="The load asks for {pressure_for_load}, above the maker's least of {least_pressure}.",
+    clear_says="The load asks for {running_pressure}, above the maker's least of {least_pressure}.",
     if_close="Run the maker's least pressure or what the load asks for, whichever is more; the maker's load table for "
     "this very tire tells.",
     cure="Go no lower on the road: bead and sidewall need it. The ride will be firm, as on any tire much larger than "
     "its load. For soft ground ask the tire's maker how low it may go, at what speed.",
     ground=practice("the tire maker's least pressure comes before an estimate from the load"),
-    holds={"pressure_for_load": "40 psi", "least_pressure": "26 psi"},
-    fails={"pressure_for_load": "26 psi", "least_pressure": "26 psi"},
+    holds={"running_pressure": "40 psi", "least_pressure": "26 psi"},
+    fails={"running_pressure": "26 psi", "least_pressure": "26 psi"},
     only_with=("least_pressure",),
 )
-def pressure_held_at_least(pressure_for_load: Pressure, least_pressure: Pressure) -> bool:
+def pressure_held_at_least(running_pressure: Pressure, least_pressure: Pressure) -> bool:
     """Whether the load asks for more than the least pressure."""
-    return pressure_for_load > least_pressure
+    return running_pressure > least_pressure
 
 
 @rule(

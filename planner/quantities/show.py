@@ -121,7 +121,9 @@ def show(value: Value | Bare, kind: Kind, style: Style = Style(), tolerance: flo
     if rung_for(kind.name, style.system, amount) is None:
         return f"{amount:.4g} {kind.si}"
     own, nearest = _side(amount, margin, kind, style)
-    if kind.beside == "grade" and abs(amount) < pi / 2:
+    if kind.beside == "grade" and amount >= pi / 2:
+        return f"{own} (no slope stops the thrust: the tires' grip is the limit)"
+    if kind.beside == "grade":
         return f"{own} ({_decimals(100 * tan(amount), 1)} %)"
     if kind.name not in BESIDE:
         return own

@@ -63,7 +63,7 @@ TASKS = (
         records=Record(
             "cold pressure",
             PRESSURE,
-            least=Bound("pressure_for_load", PRESSURE_FOR_LOAD),
+            least=Bound("running_pressure", PRESSURE_FOR_LOAD),
             most=Bound("rated_pressure", practice("as molded on the sidewall beside the greatest load")),
         ),
         asks=("planned_measured_loaded_radius",),

@@ -34,6 +34,8 @@ TASKS = (
             "planned_rolling_circumference",
             "planned_load_index",
             "planned_load_capacity",
+            "planned_load_index_dual",
+            "planned_dual_load_capacity",
             "planned_rated_pressure",
             "planned_least_pressure",
             "planned_speed_symbol",
@@ -48,6 +50,7 @@ TASKS = (
         ),
         for_rules=(
             "tire.rim_outside_tires_range",
+            "tire.rim_outside_usual_band",
             "tire.carries_less_than_load",
             "tire.carries_less_than_rating",
             "tire.slower_than_top_speed",

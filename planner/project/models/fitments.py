@@ -44,6 +44,10 @@ class Tire(Section):
     )
     load_index: ACount = fact("load index, single fitment", example="121")
     load_capacity: AMass = fact("greatest load molded on the sidewall, single", example="3,195 lb")
+    load_index_dual: ACount = fact("load index of two tires side by side, behind the stroke", example="116")
+    load_capacity_dual: AMass = fact(
+        "greatest load molded on the sidewall, dual", name="dual_load_capacity", example="2,755 lb"
+    )
     rated_pressure: APressure = fact("pressure molded beside that load", example="50 psi")
     least_pressure: APressure = fact("the maker's least pressure", name="least_pressure", example="25 psi")
     speed_symbol: AText = fact("speed symbol", example="Q")

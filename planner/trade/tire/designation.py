@@ -212,6 +212,9 @@ def _measures(
         raise _unreadable(text, f"no road rim has the code {rim:g}")
     if aspect is not None and not 0.2 <= aspect <= 1:
         raise _unreadable(text, f"no tire has the aspect {aspect:.0%}")
+    if kind == "metric" and written is not None and aspect is None and written >= 400:
+        # An old inch size without its point would be read as a tire twice as wide.
+        raise _unreadable(text, f"an old size has a point, {written / 100:.2f}-{rim:g}, and a metric one its aspect")
     least, most = (105, 685) if kind == "metric" else (3, 26)
     if written is not None and not least <= written <= most:
         raise _unreadable(text, f"no tire is {written:g} {'mm' if kind == 'metric' else 'in'} wide")

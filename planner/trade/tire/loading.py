@@ -1,6 +1,6 @@
 """What a tire carries on a truck, and the pressure for it."""
 
-from planner.quantities.kinds import Mass, Pressure, Ratio, Weight, YesNo
+from planner.quantities.kinds import Count, Mass, Pressure, Ratio, Weight, YesNo
 from planner.sources.citing import practice
 from planner.sources.reasoning import TEXTBOOK
 from planner.sources.us_federal import TIRE_INTERPRETATION_1976
@@ -32,17 +32,24 @@ def derated_load_capacity(load_capacity: Mass, passenger: YesNo) -> Mass:
 @figure(
     means="weight that one tire may carry",
     ground=TEXTBOOK,
-    form="rated_load = load_capacity × 9.80665 m/s²",
+    form="rated_load = load_capacity × 9.80665 m/s²; with more than two tires on the axle, dual_load_capacity",
     reads={"load_capacity": "derated_load_capacity"},
 )
-def rated_load(load_capacity: Mass) -> Weight:
+def rated_load(
+    load_capacity: Mass, tires: Count | None = None, dual_load_capacity: Mass | None = None
+) -> Weight | None:
     """The mass of the load capacity as the weight that it presses with, in N, by standard gravity.
+
+    Of two tires side by side each carries less, by an index or a load of its own: with more than two `tires` on the
+    axle it is asked for, and there is no answer without it.
 
     The Russian table prints 875 kgf as 8,581 N:
 
     >>> round(rated_load(875.0))
     8581
     """
+    if tires is not None and tires > 2:
+        return None if dual_load_capacity is None else min(load_capacity, dual_load_capacity) * STANDARD_GRAVITY
     return load_capacity * STANDARD_GRAVITY
 
 
@@ -50,12 +57,13 @@ def rated_load(load_capacity: Mass) -> Weight:
     means="cold pressure for the load on the tire",
     ground=practice("power law between the rated load and less; the tire maker's load table comes first"),
     form="pressure_for_load = rated_pressure × (load / rated_load) ^ (1 / exponent), at the least least_pressure",
-    reads={"exponent": "pressure_exponent"},
+    reads={"rated_pressure": None, "exponent": "pressure_exponent"},
 )
 def pressure_for_load(
     load: Weight, rated_load: Weight, rated_pressure: Pressure, exponent: Ratio, least_pressure: Pressure | None = None
 ) -> Pressure:
-    """Cold pressure in Pa for a load under the rated one; loads in N, or both in one unit.
+    """Cold pressure in Pa for a load under the rated one; loads in N, or both in one unit. For the bench only: in a
+    project `running_pressure` asks for the maker's least pressure first.
 
     An estimate to start from, no more: the exponent is known to about a tenth, differs between constructions, and
     says nothing of heat, speed, or the bead on its seat. The tire maker's table for the very tire comes first, and
@@ -75,3 +83,20 @@ def pressure_for_load(
         raise Impossible("least_pressure", f"{least_pressure:.6g}", "at most rated_pressure")
     pressure = rated_pressure * (load / rated_load) ** (1 / exponent)
     return pressure if least_pressure is None or pressure >= least_pressure else least_pressure
+
+
+@figure(
+    means="cold pressure for the load, not below the tire maker's least",
+    ground=practice("power law between the rated load and less; the tire maker's load table comes first"),
+    form="running_pressure = rated_pressure × (load / rated_load) ^ (1 / pressure_exponent), "
+    "at the least least_pressure",
+)
+def running_pressure(
+    load: Weight, rated_load: Weight, rated_pressure: Pressure, pressure_exponent: Ratio, least_pressure: Pressure
+) -> Pressure:
+    """As `pressure_for_load`, in Pa, with no answer until the maker's least pressure is known.
+
+    >>> running_pressure(500.0, 1000.0, 400.0, 0.5, 150.0)
+    150.0
+    """
+    return pressure_for_load(load, rated_load, rated_pressure, pressure_exponent, least_pressure)

@@ -33,6 +33,22 @@ def load_capacity(load_index: Count) -> Mass:
 
 
 @figure(
+    means="greatest load on one of two tires side by side",
+    ground=TIRE_ORDER.read("Annexe II"),
+    form="dual_load_capacity = the table's mass at load_index_dual",
+)
+def dual_load_capacity(load_index_dual: Count) -> Mass:
+    """Mass in kg by the index behind the stroke, as 116 in 120/116R; Raises Impossible where the table has none.
+
+    By the table 116 is 1250 kg:
+
+    >>> dual_load_capacity(116)
+    1250.0
+    """
+    return load_capacity(load_index_dual)
+
+
+@figure(
     means="fastest that the tire may be driven",
     ground=TIRE_ORDER.read("Annexe I, F to V; the other symbols from a secondary table"),
     form="speed_limit = the table's speed at speed_symbol",

@@ -124,7 +124,7 @@ def section_width(designation: Text, flotation_rim_share: Ratio, rim_width: Leng
     ground=practice("shares of the section width; the tire maker's approved rims come first"),
     form="low = low × section_width, high = high × section_width",
     reads={"section_width": "design_section_width", "low": "narrowest_rim_ratio", "high": "widest_rim_ratio"},
-    publishes={"narrowest_rim": "low", "widest_rim": "high"},
+    publishes={"usual_narrowest_rim": "low", "usual_widest_rim": "high"},
 )
 def rim_width_band(section_width: Length, low: Ratio, high: Ratio) -> RimBand:
     """Both ends in m, from the section width on the measuring rim: one on a narrow rim would forgive itself.
