@@ -201,8 +201,10 @@ def shown_value(opened: OpenProject, outcome: Known, kind: Kind | None) -> str:
     up, down = outcome.high - outcome.value, outcome.value - outcome.low
     half = max(up, down)
     if min(up, down) < half * 0.8 and half < inf:
-        low, high = show(outcome.low, kind, opened.style), show(outcome.high, kind, opened.style)
-        return f"{show(outcome.value, kind, opened.style)}, between {low} and {high} with the tolerances"
+        plain = Style(opened.style.system, fractions=False)  # two ends in one unit read better than four in two
+        low, high = (show(end, kind, plain).split(" (")[0] for end in (outcome.low, outcome.high))
+        middle = show(outcome.value, kind, plain).split(" (")[0]
+        return f"{low} to {high}" if middle in (low, high) else f"{middle} ({low} to {high})"
     return show(outcome.value, kind, opened.style, half or None)
 
 

@@ -2,7 +2,7 @@
 
 from planner.plan.bounds import bounds
 from planner.plan.opening import OpenProject
-from planner.plan.sweeping import Wheel, obstacle_of, wheel
+from planner.plan.wheels import Wheel, obstacle_of, wheel
 from planner.trade.fit.trace import trace
 from planner.trade.fit.window import WindowMap, evenly, window_map
 

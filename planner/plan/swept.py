@@ -1,5 +1,6 @@
 """The figures that the sweep gives a project: what each is, and where its results are filed in the worksheet."""
 
+from dataclasses import replace
 from typing import Any, NamedTuple
 
 from planner.quantities.kinds import ANGLE, DISTANCE, LENGTH, POSITION, TEXT, Kind
@@ -7,6 +8,7 @@ from planner.quantities.quantity import Band
 from planner.worksheet.catalog import Fact
 from planner.worksheet.outcome import Spot
 
+LOCK = replace(ANGLE, beside="lock")  # shown to a hundredth of a degree, never more than it is
 BY_THE_SWEEP = "the sweep"
 
 
@@ -27,13 +29,17 @@ FIGURES = (
     ),
     SweptFigure("clearance_place", "", TEXT, ("fitment", "obstacle"), "where in the sweep that is"),
     SweptFigure("required_clearance", "", DISTANCE, ("obstacle",), "clearance that the obstacle must keep"),
-    SweptFigure("inner_steer_limit", "fit.steer_limit", ANGLE, _END, "most steer of the inner wheel, front outboard"),
-    SweptFigure("outer_steer_limit", "", ANGLE, _END, "most steer of the outer wheel, front inboard"),
+    SweptFigure("inner_steer_limit", "fit.steer_limit", LOCK, _END, "most steer of the inner wheel, front outboard"),
+    SweptFigure(
+        "outer_steer_limit", "fit.outer_steer_limit", LOCK, _END, "most steer of the outer wheel, front inboard"
+    ),
     SweptFigure("inner_steer_binds", "", TEXT, _END, "what stops the inner wheel"),
     SweptFigure("outer_steer_binds", "", TEXT, _END, "what stops the outer wheel"),
     SweptFigure("window_width", "fit.backspace_window", POSITION, _END, "how much room the backspaces that fit leave"),
-    SweptFigure("window_low", "", POSITION, _END, "least backspace that keeps every limit"),
-    SweptFigure("window_high", "", POSITION, _END, "greatest backspace that keeps every limit"),
+    SweptFigure("window_low", "fit.backspace_window_low", POSITION, _END, "least backspace that keeps every limit"),
+    SweptFigure(
+        "window_high", "fit.backspace_window_high", POSITION, _END, "greatest backspace that keeps every limit"
+    ),
     SweptFigure("window_choice", "", POSITION, _END, "the wheel maker's step that leaves most to the nearer end"),
     SweptFigure("window_words", "", TEXT, _END, "what binds the backspace"),
     SweptFigure("largest_tire", "fit.largest_tire", LENGTH, _END, "largest diameter that keeps every limit"),

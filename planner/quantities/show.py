@@ -6,7 +6,7 @@ to a digit that matters in the trade (fineness.py); a tolerance is always rounde
 
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
-from math import ceil, floor, isfinite, log10, pi, tan
+from math import ceil, degrees, floor, isfinite, log10, pi, tan
 from typing import NamedTuple
 
 from planner.quantities.amounts import GREATEST, LEAST, LONGEST, kind_in_words
@@ -121,6 +121,8 @@ def show(value: Value | Bare, kind: Kind, style: Style = Style(), tolerance: flo
     if rung_for(kind.name, style.system, amount) is None:
         return f"{amount:.4g} {kind.si}"
     own, nearest = _side(amount, margin, kind, style)
+    if kind.beside == "lock":
+        return f"{floor(degrees(amount) * 100 + 1e-6) / 100:.2f}°"
     if kind.beside == "grade" and amount >= pi / 2:
         return f"{own} (no slope stops the thrust: the tires' grip is the limit)"
     if kind.beside == "grade":

@@ -5,7 +5,7 @@ from planner.plan.drawings.known import known, lacking, length, of, short
 from planner.plan.drawings.scene import EMPTY, Grid, Tone
 from planner.plan.opening import OpenProject
 from planner.plan.picture import window_picture
-from planner.plan.sweeping import TIRE
+from planner.plan.wheels import TIRE
 from planner.quantities.show import Style
 from planner.quantities.text import clean
 

@@ -11,7 +11,8 @@ from planner.plan.drawings.known import length, of
 from planner.plan.drawings.scene import EMPTY, Grid, Tone
 from planner.plan.opening import OpenProject
 from planner.plan.places import words as place_words
-from planner.plan.sweeping import Wheel, obstacle_of, swept, wheel
+from planner.plan.sweeping import swept
+from planner.plan.wheels import Wheel, obstacle_of, wheel
 from planner.quantities.show import Style
 from planner.quantities.text import clean
 from planner.trade.fit.motion import Motion, Obstacle, legs, swing
