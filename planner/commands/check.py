@@ -54,7 +54,7 @@ def page(
     opened: OpenProject, found: list[Flag], *, figures: bool = False, clear: bool = False, waiting: bool = False
 ) -> list[str]:
     """The report, line by line."""
-    lines = [*_head(opened), ink(summary(found), "strong"), ""]
+    lines = [*_head(opened), *(ink(line, "strong") for line in paragraph(summary(found))), ""]
     for flag in found:
         if flag.verdict.answer in ("raised", "too close to call"):
             lines += [*flag_lines(flag), ""]
@@ -89,7 +89,11 @@ def summary(found: list[Flag]) -> str:
     answers = [flag.verdict.answer for flag in found]
     accepted = sum(flag.verdict.answer == "raised" and not flag.counts for flag in found)
     pieces = [count(standing.count(s), s) for s in ("stop", "caution", "note")]
-    pieces.append(f"{answers.count('too close to call')} too close to call")
+    close = [flag.rule.severity for flag in found if flag.verdict.answer == "too close to call"]
+    stops = (
+        f" ({close.count('stop')} of them {'stop' if close.count('stop') == 1 else 'stops'})" if "stop" in close else ""
+    )
+    pieces.append(f"{len(close)} too close to call{stops}")
     pieces.append(f"{answers.count('not known')} not known")
     pieces.append(f"{answers.count('clear')} clear")
     if accepted:

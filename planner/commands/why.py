@@ -137,6 +137,12 @@ def _value_line(opened: OpenProject, reason: Reason) -> str:
         return f"{text}   assumed: {reason.declared.ground}; set it under [{table}.{spot.node}]"
     outcome = reason.outcome
     if spot.node in NODES and how == "missing":
+        axle = spot.place[AXES.index("axle")]
+        if axle and "steer" in spot.node and not opened.steers(axle):
+            return f"{name}{f' ({at})' if at else ''}: this axle does not steer"
+        trouble = opened.trouble(spot)
+        if trouble:
+            return f"{text}   {clean(trouble)}"
         needs = opened.swept.needs.get(spot) or opened.keys_needed(spot)
         return f"{text}   the sweep waits for {', '.join(map(clean, needs))}"
     if isinstance(outcome, Waiting) and how == "missing":

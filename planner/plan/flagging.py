@@ -59,6 +59,9 @@ def _gathered(opened: OpenProject, found: list[Flag]) -> Iterator[Flag]:
     alike: dict[tuple[Any, ...], list[Flag]] = {}
     for flag in found:
         said = (flag.says, flag.cure, flag.by, flag.settles, flag.needs, str(flag.acceptance), flag.lapsed)
+        if flag.verdict.answer == "clear":
+            yield flag  # without its words one clear answer looks like another
+            continue
         key = (flag.rule.name, flag.verdict.answer, flag.verdict.place[0], flag.verdict.trouble, *said)
         alike.setdefault(key, []).append(flag)
     for flags_alike in alike.values():
@@ -67,11 +70,15 @@ def _gathered(opened: OpenProject, found: list[Flag]) -> Iterator[Flag]:
 
 
 def worst_first(flag: Flag) -> tuple[Any, ...]:
-    """What flags are sorted by: raised ones first, and of those stops."""
+    """Stops, raised before too close to call, then cautions and notes the same way; accepted ones after them."""
+    answer = flag.verdict.answer
+    stands = answer in ("raised", "too close to call")
+    accepted = flag.acceptance is not None and not flag.lapsed
     return (
-        ANSWERS.index(flag.verdict.answer),
-        flag.acceptance is not None and not flag.lapsed,
+        2 if not stands else 1 if accepted else 0,
+        ANSWERS.index(answer) if not stands else 0,
         SEVERITIES.index(flag.rule.severity),
+        ANSWERS.index(answer),
         flag.rule.name,
         flag.where,
     )

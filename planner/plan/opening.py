@@ -24,7 +24,7 @@ from planner.quantities.show import Style
 from planner.quantities.unreadable import Unreadable
 from planner.worksheet.catalog import Catalog, Fact, declared_in, make
 from planner.worksheet.declare import Assumed
-from planner.worksheet.outcome import Place, Spot
+from planner.worksheet.outcome import Failed, Place, Spot
 from planner.worksheet.sheet import Worksheet
 
 PREFIXES = {
@@ -33,6 +33,7 @@ PREFIXES = {
     "front_": ("axle", "front"),
     "rear_": ("axle", "rear"),
 }
+READERS = ("tire_size", "load_capacity", "dual_load_capacity", "speed_limit", "tire_age")  # of texts off a sidewall
 SWEPT_FOR_NEEDS = ("least_clearance", "inner_steer_limit", "window_width", "largest_tire")
 EVERYWHERE: Place = ("",) * len(AXES)
 
@@ -177,6 +178,9 @@ def work_out(opened: Opened, today: date) -> OpenProject:
     if faults:
         raise Faulty(opened.source.path, tuple(faults))
     sheet = Worksheet(catalog(), members(project), entries)
+    misread = [fault._replace(line=line_of(opened.source.lines, fault.key)) for fault in _misread(sheet, keys)]
+    if misread:
+        raise Faulty(opened.source.path, tuple(misread))
     planned = OpenProject(opened, sheet, keys, _obstacles(project, sheet), Swept({}, {}, {}, {}))
     return _swept(planned) if project.obstacles else planned
 
@@ -187,6 +191,23 @@ def as_if_chosen(opened: OpenProject, fitment: str) -> OpenProject:
         return opened
     alone = opened._replace(alone=fitment)
     return _swept(alone) if opened.project.obstacles else alone
+
+
+def _misread(sheet: Worksheet, keys: dict[Spot, tuple[str, ...]]) -> list[Fault]:
+    """Entries whose text the tables of the trade do not know: a size, a load index, a speed symbol, a date code."""
+    found: dict[tuple[str, ...], Fault] = {}
+    for node in READERS:
+        for spot in sheet.spots(node):
+            outcome = sheet.outcome(spot)
+            if not isinstance(outcome, Failed) or outcome.spot != spot:
+                continue
+            for read in sheet.inputs(spot):
+                at = sheet.entered(read)
+                if at is not None and read.node == outcome.key and at in keys:
+                    text = str(getattr(sheet.given(at), "text", sheet.given(at)))
+                    why = outcome.why.partition(" is impossible; ")[2] or outcome.why
+                    found[keys[at]] = Fault("", keys[at], None, text, why)
+    return list(found.values())
 
 
 def _obstacles(project: Project, sheet: Worksheet) -> dict[str, PlannedObstacle]:
@@ -240,7 +261,7 @@ def _read(one: Assumed, value: Any, key: tuple[str, ...]) -> Any:
     try:
         return read_value(value, one.kind)
     except Unreadable as trouble:
-        return Fault("", key, None, trouble.read, f"{trouble.problem}: {trouble.accepted}")
+        return Fault(f"it {trouble.problem}", key, None, trouble.read, trouble.accepted)
 
 
 def _listed(names: Iterable[str]) -> str:

@@ -66,7 +66,7 @@ def _fault(error: Any) -> Fault:
     read = context.get("read") or (str(given) if isinstance(given, (str, int, float, bool)) else "")
     match kind:
         case "unreadable":
-            return Fault("", key, None, read, context["accepted"])
+            return Fault(f"it {context['problem']}", key, None, read, context["accepted"])
         case "missing":
             return Fault("this entry is missing", key)
         case "literal_error":

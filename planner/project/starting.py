@@ -93,15 +93,10 @@ def _table(key: tuple[str, ...], model: Any, count: str, name: str, units: str) 
 
 def _suspects(units: str) -> list[str]:
     """The usual suspects as blanks: each is not known until its `at` is written."""
-    at = '["2 in ± 1/8 in", "-7 1/2 in ± 1/8 in", "6 in ± 1/8 in"]'
-    to = '["9 in", "-7 1/2 in", "6 in"]'
-    wants = "1 in"
-    if units == "metric":
-        at, to, wants = (
-            '["50 mm ± 3 mm", "-190 mm ± 3 mm", "150 mm ± 3 mm"]',
-            '["230 mm", "-190 mm", "150 mm"]',
-            "25 mm",
-        )
+    unit, slack, wants = ("in", "1/8 in", "1 in") if units == "inch" else ("mm", "3 mm", "25 mm")
+    # No numbers here: what looks like a reading would be taken for one.
+    at = f'["? {unit} ± {slack}", "-? {unit} ± {slack}", "? {unit} ± {slack}"]'
+    to = f'["? {unit}", "-? {unit}", "? {unit}"]'
     lines = [f"# {line}" for line in wrap(f"What the tire must stay clear of. {ZERO}", 112)]
     lines += [
         "# `to` is for an edge's other end. Measure with the truck on its wheels or on rated stands, never on a jack.",

@@ -41,7 +41,7 @@ SUSPECTS = (
     ),
     Suspect(
         "tie rod end at full lock",
-        "left",
+        "both",
         "knuckle",
         "To the rod end's grease fitting or nut, whichever is nearest the wheel; it turns with the wheel, so "
         "measure straight ahead.",
@@ -49,7 +49,7 @@ SUSPECTS = (
     Suspect(
         "drag link at full lock",
         "left",
-        "axle",
+        "body",
         "Turn to full lock first, then measure to the nearest point of the link as it lies there: forward, "
         "inboard and up from the hub's middle as if the wheel were straight.",
     ),

@@ -202,6 +202,8 @@ def _quantity(value: Fraction, tolerance: Fraction, text: str, kind: Kind, wante
     for size in (abs(exact), margin):
         if size and not LEAST <= size <= GREATEST:
             raise Unreadable(text, "is impossible, it is beyond anything on a truck", wanted)
+    if kind.above and margin and margin >= exact - kind.least:
+        raise Unreadable(text, "has a tolerance as wide as itself", "measure it so that the ± is less than the value")
     fault = fault_in_words(exact, kind)
     if fault:
         raise Unreadable(text, f"is impossible, {fault}", wanted)

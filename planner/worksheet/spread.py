@@ -41,9 +41,10 @@ def value_at(call: Callable[..., Any], arguments: list[Any]) -> Any:
     if any(argument is BROKEN for argument in arguments):
         return BROKEN
     try:
-        return call(*arguments)
-    except (Impossible, ArithmeticError):
+        value = call(*arguments)
+    except (Impossible, ArithmeticError, ValueError, TypeError):  # beyond what the formula was made for
         return BROKEN
+    return BROKEN if isinstance(value, complex) else value
 
 
 def known(value: Any, ends: Ends, settle: Settle, source: Callable[[int], Spot], picks: Collection[str] = ()) -> Known:

@@ -2,6 +2,7 @@
 
 from datetime import date
 from math import degrees
+from pathlib import Path
 
 import pytest
 
@@ -12,6 +13,8 @@ from planner.project.faults import Faulty
 from planner.worksheet.outcome import Known
 
 TODAY = date(2026, 11, 25)
+COUNTY = Path(__file__).parents[2] / "projects" / "county-road-4x4.toml"
+STANDS = ("raised", "too close to call")
 TRUCK = """
 format = 1
 [vehicle]
@@ -207,3 +210,22 @@ def test_the_picture_of_the_window_names_the_limit_that_each_cell_breaks(truck):
     picture = window_picture(opened, "found", "rear", (0.7, 1.1), (0.05, 0.13), rows=9, columns=5)
     for diameter, row in zip(picture.diameters, picture.broken, strict=True):
         assert all((name == "stone") == (diameter > 0.950) for name in row)
+
+
+def test_a_lock_is_no_surer_than_the_reading_that_binds_it(truck):
+    # At 21.91° by the reading as it stands (above), with the stop at 20°: it fits, if the reading is right.
+    sure = truck(front('["-300 mm", "-250 mm", "0 mm"]', more='wants = "20 mm"'), stop="20 deg")
+    assert flag_of(sure, "locks_too_wide").verdict.answer == "clear"
+    unsure = truck(
+        front('["-300 mm ± 20 mm", "-250 mm ± 20 mm", "0 mm ± 20 mm"]', more='wants = "20 mm"'), stop="20 deg"
+    )
+    flag = flag_of(unsure, "locks_too_wide")
+    assert flag.verdict.answer == "too close to call" and "obstacles[0].at" in flag.settles[0]
+
+
+def test_stops_that_are_too_close_to_call_stand_before_cautions():
+    found = flags(open_project(COUNTY, TODAY))
+    shown = [(flag.rule.severity, flag.verdict.answer) for flag in found if flag.verdict.answer in STANDS]
+    last_stop = max(at for at, (severity, _) in enumerate(shown) if severity == "stop")
+    first_caution = min(at for at, (severity, _) in enumerate(shown) if severity == "caution")
+    assert last_stop < first_caution

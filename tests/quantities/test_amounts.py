@@ -97,8 +97,10 @@ def test_a_tolerance_in_percent_is_a_part_of_the_value():
     assert read("-24 in ± 0.5 %", POSITION).tolerance == float(24 * INCH * Fraction(5, 1000))
 
 
-def test_a_value_less_its_tolerance_may_be_below_nothing():
-    assert read("1/8 in ± 1/4 in", LENGTH).low < 0
+def test_a_value_less_its_tolerance_may_be_below_nothing_only_where_nothing_is_possible():
+    assert read("1/8 in ± 1/4 in", POSITION).low < 0
+    with pytest.raises(Unreadable, match="a tolerance as wide as itself"):
+        read("1/8 in ± 1/4 in", LENGTH)
 
 
 def test_a_minus_holds_for_all_parts_and_may_be_typographic():

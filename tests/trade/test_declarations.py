@@ -18,9 +18,13 @@ NUMERIC = {"quantity", "ratio", "count"}
 # No dimensions can run through these: a table of plain numbers stands in the middle, or a weight in newtons becomes
 # a mass in kilograms by standard gravity, which is a plain number too.
 BY_TABLE = {
-    "bolts.standard_stud_circle", "brakes.smallest_rim_code", "tire.dual_load_capacity", "tire.load_capacity", "wheel.barrel_radius",
+    "bolts.standard_stud_circle",
+    "brakes.smallest_rim_code",
+    "tire.dual_load_capacity",
+    "tire.load_capacity",
+    "wheel.barrel_radius",
     "wheel.specified_rim_diameter",
-}  # fmt: skip
+}
 BY_GRAVITY = {"tire.rated_load", "brakes.axle_mass"}
 
 

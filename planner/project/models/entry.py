@@ -34,10 +34,8 @@ class Reads:
             try:
                 return read_value(written, kind)
             except Unreadable as trouble:
-                accepted = f"{trouble.problem}: {trouble.accepted}"
-                raise PydanticCustomError(
-                    "unreadable", "{accepted}", {"accepted": accepted, "read": trouble.read}
-                ) from None
+                told = {"problem": trouble.problem, "accepted": trouble.accepted, "read": trouble.read}
+                raise PydanticCustomError("unreadable", "{accepted}", told) from None
 
         return core_schema.no_info_plain_validator_function(take)
 
