@@ -9,6 +9,7 @@ from planner.quantities.kinds import (
     Distance,
     Force,
     Length,
+    Multiple,
     Position,
     Pressure,
     Ratio,
@@ -36,7 +37,7 @@ class Engagement(NamedTuple):
     """Thread that the nut can take hold of: its length, and how many stud diameters that is where one is given."""
 
     length: Position
-    diameters: Share | None
+    diameters: Multiple | None
 
 
 @figure(
