@@ -4,10 +4,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from math import inf
 from typing import Any, NamedTuple
 
-from planner.plan.flagging import UNKNOWN
 from planner.plan.opening import OpenProject
 from planner.plan.placing import together
 from planner.plan.swept import names as swept_names
+from planner.plan.wording import UNKNOWN
 from planner.quantities.kinds import Kind
 from planner.quantities.show import Style, show
 from planner.quantities.text import clean

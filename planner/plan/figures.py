@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from planner.plan.flagging import margin_text, shown, shown_value
 from planner.plan.opening import OpenProject
 from planner.plan.placing import where
+from planner.plan.wording import margin_text, shown, shown_value
 from planner.worksheet.declare import Figure
 from planner.worksheet.outcome import Known, Spot
 from planner.worksheet.verdict import judge

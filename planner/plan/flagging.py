@@ -1,25 +1,21 @@
 """The flags of a project: every rule's answer at every place that is planned, in the person's words and units."""
 
-import re
 from collections.abc import Iterator, Mapping
-from math import floor, inf, log10
 from typing import Any, NamedTuple
 
 from planner.plan.opening import OpenProject, entry_key
 from planner.plan.placing import together, where
 from planner.plan.revisiting import moved
+from planner.plan.wording import fill, margin_text, rounded_down, shown
 from planner.project.facts import AXES
 from planner.project.models.work import Acceptance
-from planner.quantities.kinds import Kind
 from planner.quantities.quantity import Quantity
 from planner.quantities.show import Style, show
 from planner.quantities.text import clean
 from planner.worksheet.declare import Rule
-from planner.worksheet.outcome import Failed, Known, Place, Spot, Waiting, number
+from planner.worksheet.outcome import Place, Spot, Waiting
 from planner.worksheet.verdict import Verdict, judge
 
-UNKNOWN = "not known"
-_PASSAGE = re.compile(r"\[([^\[\]]*)\]")
 SEVERITIES = ("stop", "caution", "note")
 ANSWERS = ("raised", "too close to call", "not known", "clear")
 
@@ -132,8 +128,8 @@ def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
         verdict=verdict,
         places=(verdict.place,),
         where=at,
-        says=_fill(_says(verdict), seen) if margin and worded else "",
-        cure=_fill(_cure(verdict), seen) if worded else "",
+        says=fill(_says(verdict), seen) if margin and worded else "",
+        cure=fill(_cure(verdict), seen) if worded else "",
         by=margin_text(opened, rule, margin) if margin and rule.kind and worded else "",
         settles=()
         if rule.if_close
@@ -186,69 +182,6 @@ def _reads(opened: OpenProject, spot: Spot) -> list[Spot | None]:
     return [opened.sheet.layout.steps[slot].spot if slot >= 0 else None for slot in step.slots]
 
 
-def shown(opened: OpenProject, spot: Spot) -> str:
-    """The value at a spot as a person reads it, with its worst case where it has a tolerance."""
-    outcome = opened.sheet.outcome(spot)
-    if isinstance(outcome, Waiting):
-        return UNKNOWN
-    if isinstance(outcome, Failed):
-        return "impossible"
-    return shown_value(opened, outcome, opened.sheet.catalog.kind(spot.node))
-
-
-def shown_value(opened: OpenProject, outcome: Known, kind: Kind | None) -> str:
-    """A known value in the person's units; results of several parts are shown part by part elsewhere."""
-    if kind is None or number(outcome.value) is None:
-        return show(outcome.value, kind, opened.style) if kind else clean(str(outcome.value))
-    if outcome.instead:
-        others = " or ".join(show(one, kind, opened.style) for one in outcome.instead)
-        return f"{show(outcome.value, kind, opened.style)}, or {others} at the worst"
-    if isinstance(outcome.value, bool) or not isinstance(outcome.value, float):
-        return show(outcome.value, kind, opened.style)
-    up, down = outcome.high - outcome.value, outcome.value - outcome.low
-    half = max(up, down)
-    if min(up, down) < half * 0.8 and half < inf:
-        plain = Style(opened.style.system, fractions=False)  # two ends in one unit read better than four in two
-        low, high = (show(end, kind, plain).split(" (")[0] for end in (outcome.low, outcome.high))
-        middle = show(outcome.value, kind, plain).split(" (")[0]
-        return f"{low} to {high}" if middle in (low, high) else f"{middle} ({low} to {high})"
-    return show(outcome.value, kind, opened.style, half or None)
-
-
-def _fill(template: str, seen: Mapping[str, str]) -> str:
-    """The words with values put in; a passage in [brackets] is left out where one of its values is not known.
-
-    Each piece of the template is filled once, so that braces in a person's own text are never read as a template's.
-    """
-    pieces = _PASSAGE.split(template)  # outside, inside, outside, ...
-    filled = [piece.format_map(seen) for piece in pieces]
-    return "".join("" if at % 2 and UNKNOWN in text else text for at, text in enumerate(filled))
-
-
-def margin_text(opened: OpenProject, rule: Rule, margin: Known) -> str:
-    """By how much a limit holds or fails, the worst of the tolerances counted; "" where the answer is yes or no."""
-    assert rule.kind is not None
-    if isinstance(getattr(margin.value, "margin", margin.value), bool):
-        return ""
-    middle = number(margin.value) or 0.0
-    here = _margin(middle, rule, opened)
-    worst = margin.low if middle >= 0 else margin.high
-    if worst == middle:
-        return here
-    other = _margin(worst, rule, opened)
-    return f"{here}; at the worst of the tolerances {other}" if middle >= 0 else f"{here}; at the best {other}"
-
-
-def _margin(value: float, rule: Rule, opened: OpenProject) -> str:
-    """By how much a limit holds or fails, without a sign."""
-    assert rule.kind is not None
-    if abs(value) == inf:
-        return "with no known bound"
-    unsigned = rule.kind.unsigned()
-    text = show(abs(value), unsigned, opened.style)
-    return f"{text} to spare" if value >= 0 else f"{rule.beyond} {text}"
-
-
 def _settling(opened: OpenProject, spot: Spot, factor: float) -> str:
     """What to measure better and how well: the tolerance is rounded down, since up would not settle it."""
     if spot in opened.swept.doubts:
@@ -262,18 +195,10 @@ def _settling(opened: OpenProject, spot: Spot, factor: float) -> str:
     kind = opened.sheet.catalog.kind(spot.node)
     if not isinstance(value, Quantity) or kind is None:
         return key
-    tolerance = _rounded_down(value.tolerance * factor)
+    tolerance = rounded_down(value.tolerance * factor)
     return (
         f"{key} to within ± {show(tolerance, kind, Style(opened.style.system, fractions=False))}" if tolerance else key
     )
-
-
-def _rounded_down(value: float) -> float:
-    """Two figures, never up."""
-    if value <= 0:
-        return 0.0
-    step = 10.0 ** (floor(log10(value)) - 1)
-    return floor(value / step) * step
 
 
 def _acceptance(opened: OpenProject, verdict: Verdict, at: str) -> Acceptance | None:

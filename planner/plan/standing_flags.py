@@ -3,9 +3,10 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from planner.plan.flagging import Flag, margin_text, worst_first
+from planner.plan.flagging import Flag, worst_first
 from planner.plan.opening import EVERYWHERE, OpenProject
 from planner.plan.revisiting import moved
+from planner.plan.wording import margin_text
 from planner.project.models.work import RestedOn, Task
 from planner.quantities.text import clean
 from planner.worksheet.outcome import Known, number

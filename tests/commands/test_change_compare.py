@@ -6,9 +6,10 @@ import sys
 from pathlib import Path
 
 import pytest
+from calling import call
 from changing_truck import BACKSPACE, write
 
-from planner.commands.table import COMMANDS, main
+from planner.commands.table import COMMANDS
 from planner.project.diary_reading import diary_path, read_diary
 from planner.project.source import load
 
@@ -18,15 +19,6 @@ HALF_OUT = f"{BACKSPACE}=4 1/2 in ± 1/16 in"
 @pytest.fixture
 def truck(tmp_path) -> Path:
     return write(tmp_path)
-
-
-def call(capsys, *arguments: object) -> tuple[int, str, str]:
-    try:
-        code = main([str(one) for one in arguments])
-    except SystemExit as left:
-        code = int(left.code or 0)
-    printed = capsys.readouterr()
-    return code, printed.out, printed.err
 
 
 def plain(out: str) -> bool:

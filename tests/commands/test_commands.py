@@ -6,21 +6,13 @@ import sys
 from pathlib import Path
 
 import pytest
+from calling import call, one_line
 
-from planner.commands.table import COMMANDS, main
+from planner.commands.table import COMMANDS
 
 ROOT = Path(__file__).parents[2]
 COUNTY = ROOT / "projects" / "county-road-4x4.toml"
 FORESTRY = ROOT / "projects" / "forestry-4x4.toml"
-
-
-def call(capsys, *arguments: object) -> tuple[int, str, str]:
-    try:
-        code = main([str(one) for one in arguments])
-    except SystemExit as left:
-        code = int(left.code or 0)
-    printed = capsys.readouterr()
-    return code, printed.out, printed.err
 
 
 @pytest.fixture
@@ -31,10 +23,6 @@ def truck(tmp_path):
         return path
 
     return write
-
-
-def one_line(text: str) -> bool:
-    return text.count("\n") == 1 and text.endswith("\n")
 
 
 @pytest.mark.parametrize("name", COMMANDS)

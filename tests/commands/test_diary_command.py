@@ -4,22 +4,13 @@ import json
 from pathlib import Path
 
 import pytest
+from calling import call
 from work_truck import replace, ticked, written
 
-from planner.commands.table import main
 from planner.project.diary_reading import diary_path, read_diary, text_at
 from planner.project.source import digest_of
 
 COUNTY = Path(__file__).parents[2] / "projects" / "county-road-4x4.toml"
-
-
-def call(capsys, *arguments: object) -> tuple[int, str, str]:
-    try:
-        code = main([str(one) for one in arguments])
-    except SystemExit as left:
-        code = int(left.code or 0)
-    printed = capsys.readouterr()
-    return code, printed.out, printed.err
 
 
 @pytest.fixture

@@ -6,8 +6,8 @@ import tomllib
 from pathlib import Path
 
 import pytest
+from calling import call as call_command
 
-from planner.commands.table import main
 from planner.project.diary_reading import read_diary
 
 TRUCK = """# the old truck
@@ -46,12 +46,7 @@ def truck(tmp_path):
 
 
 def call(capsys, *arguments: object) -> tuple[int, str, str]:
-    try:
-        code = main(["print", *map(str, arguments)])
-    except SystemExit as left:
-        code = int(left.code or 0)
-    printed = capsys.readouterr()
-    return code, printed.out, printed.err
+    return call_command(capsys, "print", *arguments)
 
 
 def refused(capsys, *arguments: object) -> str:

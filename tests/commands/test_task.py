@@ -4,25 +4,11 @@ import json
 from pathlib import Path
 
 import pytest
+from calling import call, one_line
 from work_truck import written
-
-from planner.commands.table import main
 
 COUNTY = Path(__file__).parents[2] / "projects" / "county-road-4x4.toml"
 HOSTILE = "a \x1b[31m\u202e\u200b [red]b[/red]"
-
-
-def call(capsys, *arguments: object) -> tuple[int, str, str]:
-    try:
-        code = main([str(one) for one in arguments])
-    except SystemExit as left:
-        code = int(left.code or 0)
-    printed = capsys.readouterr()
-    return code, printed.out, printed.err
-
-
-def one_line(text: str) -> bool:
-    return text.count("\n") == 1 and text.endswith("\n")
 
 
 def test_the_list_stands_by_phase_in_eighty_columns_with_boxes_and_words(capsys):

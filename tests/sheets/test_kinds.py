@@ -127,7 +127,7 @@ def test_with_no_candidate_chosen_it_is_not_for_order(truck, sheet):
 
 
 def test_the_order_shows_the_figures_that_stand_everywhere_else(county, sheet):
-    from planner.plan.flagging import shown
+    from planner.plan.wording import shown
 
     order = sheet(county, "order")
     rows = {label: value for block in order.blocks if isinstance(block, Fields) for label, value in block.rows}

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterable, Iterator
 
-from planner.plan.flagging import shown
 from planner.plan.opening import OpenProject
 from planner.plan.ranges import range_text, spots_of
+from planner.plan.wording import shown
 from planner.plan.work import Item
 from planner.quantities.kinds import TORQUE
 from planner.quantities.quantity import Quantity

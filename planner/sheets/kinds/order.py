@@ -4,9 +4,9 @@ from collections.abc import Iterator
 
 from planner.plan.drawings.stud_circle import stud_circle
 from planner.plan.drawings.wheel_section import wheel_section
-from planner.plan.flagging import shown
 from planner.plan.needs import matching, planned_parts
 from planner.plan.opening import OpenProject
+from planner.plan.wording import shown
 from planner.quantities.kinds import WEIGHT
 from planner.quantities.show import show
 from planner.quantities.text import clean

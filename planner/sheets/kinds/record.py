@@ -11,9 +11,10 @@ from planner.plan.drawings.fender_opening import fender_opening
 from planner.plan.drawings.steered_tire import steered_tire
 from planner.plan.drawings.stud_circle import stud_circle
 from planner.plan.drawings.wheel_section import wheel_section
-from planner.plan.flagging import Flag, shown
+from planner.plan.flagging import Flag
 from planner.plan.money import amount, money
 from planner.plan.opening import OpenProject
+from planner.plan.wording import shown
 from planner.project.diary_reading import read_diary
 from planner.project.faults import Faulty, as_key
 from planner.quantities.show import show
