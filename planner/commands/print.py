@@ -11,7 +11,7 @@ from time import monotonic
 
 from planner.commands.table import FINE, WRONG, Parser, wrong
 from planner.plan.opening import open_project
-from planner.plan.schedule import Unschedulable
+from planner.plan.unschedulable import Unschedulable
 from planner.project.faults import Faulty, as_line
 from planner.project.saving import NotSaved
 from planner.quantities.text import clean

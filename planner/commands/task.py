@@ -13,7 +13,7 @@ from planner.commands.task_page import FIRST, LEGEND, head, listing, next_page, 
 from planner.plan.money import money
 from planner.plan.opening import OpenProject, open_project
 from planner.plan.recording import Recording, Refused, add, drop, find, make, reopen, tick
-from planner.plan.schedule import Unschedulable
+from planner.plan.unschedulable import Unschedulable
 from planner.plan.work import Item, Work, next_up, work
 from planner.project.faults import Faulty, as_line
 from planner.project.saving import NotSaved

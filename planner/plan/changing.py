@@ -15,9 +15,9 @@ from planner.plan.flagging import Flag, flags
 from planner.plan.keys import Unknown, find
 from planner.plan.money import Money, money
 from planner.plan.opening import EVERYWHERE, OpenProject, work_out
-from planner.plan.schedule import Unschedulable
 from planner.plan.standing_flags import standing_flags
 from planner.plan.touched import InQuestion, in_question
+from planner.plan.unschedulable import Unschedulable
 from planner.plan.values import Misgiven, as_data
 from planner.plan.work import work
 from planner.project.amending import CannotAmend, amend, rewrite

@@ -7,13 +7,12 @@ there were hands enough for what can be done side by side; `alone` is when one p
 
 from collections import deque
 from collections.abc import Iterable, Mapping, Sequence
-from datetime import date, timedelta
+from datetime import date
 from heapq import heappop, heappush
-from math import ceil, floor
 from typing import NamedTuple
 
-DUST = 1e-9  # of an hour or a day: what float sums leave over
-FARTHEST = 36_500  # days: a schedule that runs longer than a century has no dates worth giving
+from planner.plan.unschedulable import CircularWaits, NoSuchJob, TwiceNamed
+from planner.plan.working_days import DUST, arrival, first_day, hours_to, last_day
 
 
 class Job(NamedTuple):
@@ -76,35 +75,6 @@ class Schedule(NamedTuple):
     order_by: Mapping[str, date]
 
 
-class Unschedulable(ValueError):
-    """Jobs that cannot be put in order; the text is a line for the person."""
-
-
-class CircularWaits(Unschedulable):
-    """Jobs that wait on each other: `circle` in order, each waiting on the next and the last on the first."""
-
-    def __init__(self, circle: Sequence[str]) -> None:
-        steps = [f"{one} waits on {other}" for one, other in zip(circle, (*circle[1:], circle[0]), strict=True)]
-        super().__init__(", ".join(steps))
-        self.circle = tuple(circle)
-
-
-class NoSuchJob(Unschedulable):
-    """A wait on a job that is not there."""
-
-    def __init__(self, job: str, missing: str) -> None:
-        super().__init__(f"{job} names {missing}, which is not there")
-        self.job, self.missing = job, missing
-
-
-class TwiceNamed(Unschedulable):
-    """Two jobs or deliveries of one id."""
-
-    def __init__(self, id_: str) -> None:
-        super().__init__(f"two are called {id_}")
-        self.id = id_
-
-
 class _Step(NamedTuple):
     """A job or a delivery in hours of the one clock; `release` is before when it cannot begin."""
 
@@ -134,7 +104,7 @@ def schedule(
     early, binding = _forward(steps, order)
     total = max((early[id_] + steps[id_].hours for id_ in order), default=0.0)
     dated = start is not None and rate > 0
-    end = _hours_to(start, finish_by, rate) + rate if start and finish_by and dated else total
+    end = hours_to(start, finish_by, rate) + rate if start and finish_by and dated else total
     late = _backward(steps, order, end)
     last = next((id_ for id_ in order if early[id_] + steps[id_].hours >= total), None)
     chain: list[str] = []
@@ -147,9 +117,9 @@ def schedule(
         times=times,
         critical=tuple(reversed(chain)),
         hours=total,
-        finish=_last_day(start, total, rate) if start and dated else None,
+        finish=last_day(start, total, rate) if start and dated else None,
         alone_hours=alone,
-        alone=_last_day(start, alone, rate) if start and dated else None,
+        alone=last_day(start, alone, rate) if start and dated else None,
         order_by={
             one.id: by
             for one in deliveries
@@ -191,7 +161,7 @@ def _delivery(one: Delivery, rate: float, start: date | None) -> _Step:
     wait = one.days * rate
     if one.ordered and start:
         # Ordered before the start, part of the wait is behind us; ordered after it, the clock begins on that day.
-        behind = _hours_to(start, one.ordered, rate)
+        behind = hours_to(start, one.ordered, rate)
         return _Step(one.id, max(0.0, wait + min(behind, 0.0)), max(behind, 0.0), (), works=False)
     return _Step(one.id, wait, 0.0, (one.by,) if one.by and not one.ordered else (), works=False)
 
@@ -316,35 +286,8 @@ def _times(step: _Step, early: float, late: float, start: date | None, rate: flo
         late,
         done_by,
         critical,
-        _first_day(start, early, rate),
-        _arrival(start, done, rate) if not step.works else _last_day(start, done, rate, early),
-        _first_day(start, late, rate),
-        _arrival(start, done_by, rate) if not step.works else _last_day(start, done_by, rate, late),
+        first_day(start, early, rate),
+        arrival(start, done, rate) if not step.works else last_day(start, done, rate, early),
+        first_day(start, late, rate),
+        arrival(start, done_by, rate) if not step.works else last_day(start, done_by, rate, late),
     )
-
-
-def _hours_to(start: date, day: date, rate: float) -> float:
-    """Working hours from the start to the beginning of a day; less than nothing for a day before it."""
-    return (day - start).days * rate
-
-
-def _day(start: date, days: int) -> date | None:
-    try:
-        return start + timedelta(days) if abs(days) <= FARTHEST else None
-    except OverflowError:
-        return None
-
-
-def _first_day(start: date, hours: float, rate: float) -> date | None:
-    """The day on which work at this hour begins."""
-    return _day(start, floor(hours / rate + DUST))
-
-
-def _last_day(start: date, hours: float, rate: float, begun: float = 0.0) -> date | None:
-    """The day on which the last of these hours is worked, not before the one on which it was begun."""
-    return _day(start, max(ceil(hours / rate - DUST) - 1, floor(begun / rate + DUST)))
-
-
-def _arrival(start: date, hours: float, rate: float) -> date | None:
-    """The first day that a delivery is there for the whole of."""
-    return _day(start, ceil(hours / rate - DUST))

@@ -75,7 +75,7 @@ def _worked(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
     """What the list says of the parts that are not ordered; it is only made where there is such a part."""
     if all(part.state in BOUGHT for part in opened.project.parts):
         return
-    from planner.plan.schedule import Unschedulable
+    from planner.plan.unschedulable import Unschedulable
     from planner.plan.work import work
 
     try:

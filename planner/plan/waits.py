@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
 from typing import TYPE_CHECKING
 
-from planner.plan.schedule import NoSuchJob
+from planner.plan.unschedulable import NoSuchJob
 from planner.quantities.text import clean
 from planner.tasks.kind import StandingTask
 from planner.tasks.sequence import id_at, standing

@@ -13,7 +13,7 @@ from planner.plan.needs import Need, needed, planned_parts
 from planner.plan.opening import EVERYWHERE, OpenProject
 from planner.plan.ranges import here
 from planner.plan.revisiting import moved
-from planner.plan.schedule import TwiceNamed
+from planner.plan.unschedulable import TwiceNamed
 from planner.plan.waits import FOR_FLAGS, behind_holds, open_before, standing_of, with_waits
 from planner.plan.when import When, when
 from planner.project.models.work import Task

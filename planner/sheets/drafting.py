@@ -4,76 +4,16 @@ Every text is in the typesetter's monospaced face, whose width is known, so that
 here and the template only has to put things where they are told to be.
 """
 
-from collections.abc import Sequence
 from itertools import pairwise
-from math import ceil, cos, floor, hypot, inf, log10, pi, sin
-from typing import Any, NamedTuple
+from math import ceil, cos, hypot, inf, pi, sin
+from typing import Any
 
 from planner.plan.drawings.scene import Arc, Chart, Dimension, Grid, Scene, Spot
 from planner.quantities.text import clean
+from planner.sheets.board import ARROW, GAP, LETTER, PAST, ROW, SIZE, Board, Text
+from planner.sheets.charting import charted, gridded
 
-SIZE = 7.5  # pt; what a drawing of this width still reads well in
-LETTER = 11.0  # pt; a letter that marks a reading
-ADVANCE = 0.602  # of the size, the width of every character of the face
-LEADING = 1.22
-ARROW = 6.0  # pt
-GAP = 2.0  # pt between a part and its extension line
-ROW = 2 * LEADING * SIZE + 3.0  # pt between one dimension line and the next
-PAST = 3.0  # pt that an extension line goes past the dimension line
 _STEP = pi / 36  # rad between the points of an arc
-
-
-class Text(NamedTuple):
-    """Lines of text around a middle; `wide` and `tall` are the room that they take."""
-
-    x: float
-    y: float
-    lines: tuple[str, ...]
-    size: float = SIZE
-
-    @property
-    def wide(self) -> float:
-        return max(map(len, self.lines), default=0) * ADVANCE * self.size
-
-    @property
-    def tall(self) -> float:
-        return len(self.lines) * LEADING * self.size
-
-
-class Board:
-    """The paper under the pencil: what is drawn on it so far, y down, in points."""
-
-    def __init__(self) -> None:
-        self.lines: list[dict[str, Any]] = []
-        self.arrows: list[list[Spot]] = []
-        self.texts: list[Text] = []
-
-    def stroke(self, points: Sequence[Spot], weight: str, closed: bool = False) -> None:
-        self.lines.append({"points": list(points), "weight": weight, "closed": closed})
-
-    def arrow(self, tip: Spot, along: Spot) -> None:
-        """An arrowhead at `tip`, pointing the way of the unit vector `along`."""
-        (x, y), (dx, dy) = tip, along
-        back = (x - ARROW * dx, y - ARROW * dy)
-        half = ARROW * 0.17
-        self.arrows.append(
-            [tip, (back[0] - half * dy, back[1] + half * dx), (back[0] + half * dy, back[1] - half * dx)]
-        )
-
-    def write(self, choices: Sequence[Text]) -> None:
-        """The text at the first of these places where it meets no other, or where it meets the least."""
-        self.texts.append(min(choices, key=self._met))  # the first of equals
-
-    def _met(self, text: Text) -> float:
-        return round(sum(_common(text, other) for other in self.texts), 3)
-
-    def box(self) -> tuple[float, float, float, float]:
-        xs = [x for line in self.lines for x, _ in line["points"]]
-        ys = [y for line in self.lines for _, y in line["points"]]
-        for text in self.texts:
-            xs += [text.x - text.wide / 2, text.x + text.wide / 2]
-            ys += [text.y - text.tall / 2, text.y + text.tall / 2]
-        return (min(xs), min(ys), max(xs), max(ys)) if xs else (0.0, 0.0, 1.0, 1.0)
 
 
 def drafted(picture: Scene | Grid | Chart, wide: float, tall: float) -> dict[str, Any]:
@@ -81,9 +21,9 @@ def drafted(picture: Scene | Grid | Chart, wide: float, tall: float) -> dict[str
     if isinstance(picture, Scene):
         board = _fitted(picture, wide, tall)
     elif isinstance(picture, Chart):
-        board = _chart(picture, wide, tall)
+        board = charted(picture, wide, tall)
     else:
-        board = _grid(picture, wide)
+        board = gridded(picture, wide)
     left, top, right, bottom = board.box()
     return {
         "title": clean(picture.title),
@@ -233,107 +173,3 @@ def _two_lines(text: str) -> tuple[str, ...]:
     """`9 in (228.6 mm)` as two lines, the unit that the person thinks in above the other."""
     own, bracket, other = clean(text).partition(" (")
     return (own, f"({other}") if bracket else (own,)
-
-
-def _common(one: Text, other: Text) -> float:
-    """The area that two texts have in common."""
-    across = min(one.x + one.wide / 2, other.x + other.wide / 2) - max(one.x - one.wide / 2, other.x - other.wide / 2)
-    down = min(one.y + one.tall / 2, other.y + other.tall / 2) - max(one.y - one.tall / 2, other.y - other.tall / 2)
-    return across * down if across > 0 and down > 0 else 0.0
-
-
-# a chart and a grid
-
-_DASHES = ("outline", "hidden", "thin", "dimension")  # curves are told apart without color
-
-
-def _chart(chart: Chart, wide: float, tall: float) -> Board:
-    board = Board()
-    spots = [spot for _, curve in chart.curves for spot in curve] or [(0.0, 0.0), (1.0, 1.0)]
-    across, up = _ticks([x for x, _ in spots]), _ticks([y for _, y in spots])
-    left, high = 48.0, tall - 34
-    room = wide - left - 90
-
-    def at(spot: Spot) -> Spot:
-        x = left + (spot[0] - across[0]) / (across[-1] - across[0]) * room
-        return x, high - (spot[1] - up[0]) / (up[-1] - up[0]) * (high - 14)
-
-    for x in across:
-        board.stroke([at((x, up[0])), at((x, up[-1]))], "grid")
-        board.write([Text(at((x, up[0]))[0], high + 9, (_tick(x),))])
-    for y in up:
-        board.stroke([at((across[0], y)), at((across[-1], y))], "grid")
-        text = Text(0, at((across[0], y))[1], (_tick(y),))
-        board.write([text._replace(x=left - 5 - text.wide / 2)])
-    board.stroke([at((across[0], up[-1])), at((across[0], up[0])), at((across[-1], up[0]))], "thin")
-    board.write([Text(left + room / 2, high + 22, (clean(chart.across),))])
-    title = Text(0, 3, (clean(chart.up),))
-    board.write([title._replace(x=max(title.wide / 2, left - title.wide / 2))])
-    for number, (name, curve) in enumerate(chart.curves):
-        if not curve:
-            continue
-        weight = chart.weights[number] if number < len(chart.weights) else "outline" if chart.weights else ""
-        board.stroke([at(spot) for spot in curve], weight or _DASHES[number % len(_DASHES)])
-        if not name:
-            continue
-        end = Text(0, 0, (clean(name),))
-        x, y = at(curve[-1])
-        board.write(
-            [end._replace(x=x + 4 + end.wide / 2, y=y + shift * end.tall) for shift in (0, -1, 1, -2, 2, 3, -3)]
-        )
-    for mark in chart.marks:
-        x, y = at(mark.at)
-        board.stroke([(x - 3, y), (x + 3, y)], "outline")
-        board.stroke([(x, y - 3), (x, y + 3)], "outline")
-        text = Text(0, 0, (clean(mark.text),))
-        side = {"left": 1, "right": -1}.get(mark.anchor, 0)
-        board.write(
-            [text._replace(x=x + side * (text.wide / 2 + 5), y=y + shift) for shift in (-9.0, 9.0, -18.0, 18.0, -27.0)]
-        )
-    return board
-
-
-def _ticks(values: Sequence[float]) -> list[float]:
-    """Round numbers, five to ten of them, that hold all values between them."""
-    low, high = min(values), max(values)
-    span = high - low or abs(high) or 1.0
-    step = 10.0 ** floor(log10(span / 5))
-    step *= next(times for times in (1, 2, 5, 10) if span / (step * times) <= 8)
-    first, last = floor(low / step), ceil(high / step)
-    return [at * step for at in range(first, max(last, first + 1) + 1)]
-
-
-def _tick(value: float) -> str:
-    return f"{value:,.0f}" if abs(value) >= 10 else f"{value:.6g}"
-
-
-def _grid(grid: Grid, wide: float) -> Board:
-    """Cells with their marks; the worst is framed, and not every row and column is named where they are many."""
-    board = Board()
-    if not grid.rows or not grid.columns:
-        return board
-    left = max(map(len, grid.rows)) * ADVANCE * SIZE + 6
-    over = max(map(len, grid.columns)) * ADVANCE * SIZE / 2  # what the last column's name may stand out by
-    side = min(22.0, (wide - left - over) / len(grid.columns))
-    down = min(max(side, 10.0), 14.0)
-    size = min(SIZE, side / ADVANCE / max((len(cell) for row in grid.cells for cell in row), default=1))
-    each = max(1, ceil(max(map(len, grid.columns)) * ADVANCE * SIZE / side + 0.3))
-    for at, name in enumerate(grid.columns):
-        if at % each == 0:
-            board.write([Text(left + (at + 0.5) * side, -7, (clean(name),))])
-    for row, name in enumerate(grid.rows):
-        y = (row + 0.5) * down
-        if row % max(1, ceil(SIZE * LEADING / down)) == 0:
-            board.write([Text(left - 4 - len(name) * ADVANCE * SIZE / 2, y, (clean(name),))])
-        for column, mark in enumerate(grid.cells[row]):
-            if mark.strip():
-                board.texts.append(Text(left + (column + 0.5) * side, y, (clean(mark),), size))
-    right, bottom = left + side * len(grid.columns), down * len(grid.rows)
-    board.stroke([(left, 0), (right, 0), (right, bottom), (left, bottom)], "thin", closed=True)
-    if grid.worst is not None:
-        x, y = left + grid.worst[1] * side, grid.worst[0] * down
-        board.stroke([(x, y), (x + side, y), (x + side, y + down), (x, y + down)], "danger", closed=True)
-    board.write([Text((left + right) / 2, -7 - SIZE * LEADING, (clean(grid.across),))])
-    text = Text(0, bottom + 8, (clean(grid.down),))
-    board.write([text._replace(x=text.wide / 2)])
-    return board

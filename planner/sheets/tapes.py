@@ -1,18 +1,8 @@
 """Where the tape goes: a drawing for each place that is measured, its readings marked with letters, not to scale."""
 
-from collections.abc import Callable
 from math import cos, pi, sin
-from typing import NamedTuple
 
 from planner.plan.drawings.scene import Arc, Dimension, Label, Line, Scene, Spot, Weight
-
-
-class Place(NamedTuple):
-    """One place that is measured: its drawing, and the facts that are read there by the letter that marks each."""
-
-    title: str
-    draw: Callable[[], Scene]
-    marks: dict[str, str]
 
 
 def _line(*points: Spot, weight: Weight = "outline", closed: bool = False) -> Line:
@@ -27,7 +17,7 @@ def _at(radius: float, degrees: float) -> Spot:
     return radius * cos(degrees * pi / 180), radius * sin(degrees * pi / 180)
 
 
-def _studs() -> Scene:
+def studs() -> Scene:
     circle = [_at(0.10, 90 - 60 * at) for at in range(6)]
     holes = tuple(Arc(spot, 0.012) for spot in circle)
     (x0, y0), (x1, y1), (x2, y2) = circle[0], circle[1], circle[2]
@@ -46,7 +36,7 @@ def _studs() -> Scene:
     )
 
 
-def _hub() -> Scene:
+def hub() -> Scene:
     return Scene(
         title="Hub and brake, cut through the axle; the truck is to the left",
         words="The mounting face stands upright. A across the pilot, B how far the stud stands out of the face, C the "
@@ -75,7 +65,7 @@ def _hub() -> Scene:
     )
 
 
-def _axle() -> Scene:
+def axle() -> Scene:
     pin = ((-0.30, 0.14), (-0.342, -0.16))
     return Scene(
         title="Steered axle from the front, left end drawn in full",
@@ -101,7 +91,7 @@ def _axle() -> Scene:
     )
 
 
-def _steering() -> Scene:
+def steering() -> Scene:
     def wheel(x: float, turned: float) -> Line:
         corners = ((-0.05, -0.17), (0.05, -0.17), (0.05, 0.17), (-0.05, 0.17))
         c, s = cos(turned * pi / 180), sin(turned * pi / 180)
@@ -136,7 +126,7 @@ def _steering() -> Scene:
     )
 
 
-def _fender() -> Scene:
+def fender() -> Scene:
     return Scene(
         title="Fender opening at ride height: from the side, and from behind",
         words="A from the axle's centre to the tightest point of the opening, C up to the bump stop, D down until the "
@@ -163,7 +153,7 @@ def _fender() -> Scene:
     )
 
 
-def _wheel() -> Scene:
+def wheel() -> Scene:
     upper = (
         (-0.15, 0.245), (-0.14, 0.245), (-0.135, 0.215), (-0.10, 0.215), (-0.08, 0.185), (0.02, 0.185),
         (0.04, 0.215), (0.125, 0.215), (0.13, 0.245), (0.14, 0.245),
@@ -196,7 +186,7 @@ def _wheel() -> Scene:
     )
 
 
-def _tire() -> Scene:
+def tire() -> Scene:
     return Scene(
         title="Tire: from the side, standing under its load, and from behind",
         words="A overall diameter, unloaded; D from the axle's centre to the ground under load; B across the "
@@ -219,7 +209,7 @@ def _tire() -> Scene:
     )  # fmt: skip
 
 
-def _truck() -> Scene:
+def truck() -> Scene:
     return Scene(
         title="The truck from the side, level, on the tires as found; the front is to the left",
         words="A wheelbase; B and C how far ahead of the front axle and how high the lowest front point stands; D and "
@@ -251,7 +241,7 @@ def _truck() -> Scene:
     )  # fmt: skip
 
 
-def _obstacles() -> Scene:
+def obstacles() -> Scene:
     return Scene(
         title="What stands around the wheel: from the centre of the hub's mounting face, seen from above and behind",
         words="Each point has three readings, wheel straight ahead at ride height: forward of the hub's centre, "
@@ -279,55 +269,3 @@ def _obstacles() -> Scene:
             Dimension((0.54, 0.18), (0.8, 0.18), "outboard (-)", -0.36),
         ),
     )
-
-
-PLACES: tuple[Place, ...] = (
-    Place(
-        "Stud circle",
-        _studs,
-        {"adjacent_spacing": "A", "skip_spacing": "B", "outer_edge_spacing": "C", "stated_stud_circle": "D",
-         "stud_diameter": "E", "stud_count": "", "skip": "", "outer_edge_skip": "", "stud_points": ""},
-    ),
-    Place(
-        "Hub, studs and brake",
-        _hub,
-        {"hub_pilot": "A", "stud_length": "B", "brake_radius": "C", "brake_face": "D", "bearing_setback": "E",
-         "centring": "", "threads_per_inch": "", "pitch": "", "nut_seat": "", "nut_seat_angle": "",
-         "thread_hand_left": "", "thread_hand_right": ""},
-    ),
-    Place(
-        "Axle and kingpins",
-        _axle,
-        {"face_to_face": "A", "kingpin_track": "B", "kingpin_inset": "C", "inclination": "D", "caster": "E"},
-    ),
-    Place("Steering stops", _steering, {"stop_angle": "A", "stop_angle_out": "B", "stop_arm": "C"}),
-    Place(
-        "Fender opening and travel",
-        _fender,
-        {"axle_to_fender": "A", "face_to_fender_edge": "B", "bump_travel": "C", "droop_travel": "D"},
-    ),
-    Place(
-        "Wheel",
-        _wheel,
-        {"rim_width": "A", "flange_thickness": "B", "backspace": "C", "wheel_bore": "D", "wheel_stud_circle": "E",
-         "disc_thickness": "F", "well_depth": "H", "rim_diameter_code": "", "wheel_stud_count": "", "wheel_seat": "",
-         "wheel_seat_angle": "", "seat_height": "", "disc_inner_face": "", "thickness": "", "barrel_radius": "",
-         "wheel_load_rating": "", "wheel_mass": "", "rim_pieces": "", "rim_tubeless": ""},
-    ),
-    Place(
-        "Tire",
-        _tire,
-        {"overall_diameter": "A", "section_width": "B", "tread_width": "C", "measured_loaded_radius": "D",
-         "designation": "", "construction": "", "rolling_circumference": "", "date_code": "", "tire_mass": "",
-         "load_index": "", "load_capacity": "", "rated_pressure": "", "speed_symbol": "", "tire_tube": "",
-         "spare_designation": "", "spare_diameter": "", "spare_stud_circle": ""},
-    ),
-    Place(
-        "The truck standing level",
-        _truck,
-        {"wheelbase": "A", "front_point_ahead": "B", "front_point_found_height": "C", "rear_point_ahead": "D",
-         "rear_point_found_height": "E", "found_belly_height": "F", "belly_position": "G",
-         "found_overall_height": "H", "found_lamp_height": "J", "body_width": ""},
-    ),
-)  # fmt: skip
-OBSTACLES = Place("What stands around the wheel", _obstacles, {})

@@ -7,7 +7,7 @@ import pytest
 from work_truck import TODAY, listed, opened, replace, ticked, written
 
 from planner.plan.flagging import flags
-from planner.plan.schedule import CircularWaits, NoSuchJob
+from planner.plan.unschedulable import CircularWaits, NoSuchJob
 from planner.plan.work import next_up, own_id, work
 from planner.project.models.work import Task
 

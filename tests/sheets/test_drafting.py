@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 from planner.plan.drawings.scene import Arc, Chart, Dimension, Grid, Label, Line, Scene
 from planner.plan.drawings.stud_circle import stud_circle
 from planner.plan.drawings.wheel_section import wheel_section
-from planner.sheets.drafting import ADVANCE, drafted
-from planner.sheets.tapes import OBSTACLES, PLACES
+from planner.sheets.board import ADVANCE
+from planner.sheets.drafting import drafted
+from planner.sheets.tape_places import OBSTACLES, PLACES
 
 SQUARE = Line(((0, 0), (0.2, 0), (0.2, 0.1), (0, 0.1)), closed=True)
 

@@ -11,7 +11,7 @@ from planner.quantities.show import default_unit
 from planner.quantities.text import clean
 from planner.sheets.blocks import Blank, Blanks, Block, Box, Caution, Drawing, Heading, Paragraph, Reading
 from planner.sheets.kind import CannotPrint, Content, Kind, Subject
-from planner.sheets.tapes import OBSTACLES, PLACES, Place
+from planner.sheets.tape_places import OBSTACLES, PLACES, Place
 from planner.tasks.sequence import asked_for
 from planner.worksheet.outcome import Spot
 

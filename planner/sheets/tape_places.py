@@ -1,0 +1,67 @@
+"""Which reading is taken where: each drawing of where the tape goes, with the entries that its letters give."""
+
+from collections.abc import Callable
+from typing import NamedTuple
+
+from planner.plan.drawings.scene import Scene
+from planner.sheets.tapes import axle, fender, hub, obstacles, steering, studs, tire, truck, wheel
+
+
+class Place(NamedTuple):
+    """One place that is measured: its drawing, and the facts that are read there by the letter that marks each."""
+
+    title: str
+    draw: Callable[[], Scene]
+    marks: dict[str, str]
+
+
+PLACES: tuple[Place, ...] = (
+    Place(
+        "Stud circle",
+        studs,
+        {"adjacent_spacing": "A", "skip_spacing": "B", "outer_edge_spacing": "C", "stated_stud_circle": "D",
+         "stud_diameter": "E", "stud_count": "", "skip": "", "outer_edge_skip": "", "stud_points": ""},
+    ),
+    Place(
+        "Hub, studs and brake",
+        hub,
+        {"hub_pilot": "A", "stud_length": "B", "brake_radius": "C", "brake_face": "D", "bearing_setback": "E",
+         "centring": "", "threads_per_inch": "", "pitch": "", "nut_seat": "", "nut_seat_angle": "",
+         "thread_hand_left": "", "thread_hand_right": ""},
+    ),
+    Place(
+        "Axle and kingpins",
+        axle,
+        {"face_to_face": "A", "kingpin_track": "B", "kingpin_inset": "C", "inclination": "D", "caster": "E"},
+    ),
+    Place("Steering stops", steering, {"stop_angle": "A", "stop_angle_out": "B", "stop_arm": "C"}),
+    Place(
+        "Fender opening and travel",
+        fender,
+        {"axle_to_fender": "A", "face_to_fender_edge": "B", "bump_travel": "C", "droop_travel": "D"},
+    ),
+    Place(
+        "Wheel",
+        wheel,
+        {"rim_width": "A", "flange_thickness": "B", "backspace": "C", "wheel_bore": "D", "wheel_stud_circle": "E",
+         "disc_thickness": "F", "well_depth": "H", "rim_diameter_code": "", "wheel_stud_count": "", "wheel_seat": "",
+         "wheel_seat_angle": "", "seat_height": "", "disc_inner_face": "", "thickness": "", "barrel_radius": "",
+         "wheel_load_rating": "", "wheel_mass": "", "rim_pieces": "", "rim_tubeless": ""},
+    ),
+    Place(
+        "Tire",
+        tire,
+        {"overall_diameter": "A", "section_width": "B", "tread_width": "C", "measured_loaded_radius": "D",
+         "designation": "", "construction": "", "rolling_circumference": "", "date_code": "", "tire_mass": "",
+         "load_index": "", "load_capacity": "", "rated_pressure": "", "speed_symbol": "", "tire_tube": "",
+         "spare_designation": "", "spare_diameter": "", "spare_stud_circle": ""},
+    ),
+    Place(
+        "The truck standing level",
+        truck,
+        {"wheelbase": "A", "front_point_ahead": "B", "front_point_found_height": "C", "rear_point_ahead": "D",
+         "rear_point_found_height": "E", "found_belly_height": "F", "belly_position": "G",
+         "found_overall_height": "H", "found_lamp_height": "J", "body_width": ""},
+    ),
+)  # fmt: skip
+OBSTACLES = Place("What stands around the wheel", obstacles, {})
