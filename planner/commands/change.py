@@ -4,18 +4,17 @@ import sys
 from argparse import ArgumentParser, RawDescriptionHelpFormatter
 from collections.abc import Iterable, Sequence
 from pathlib import Path
-from typing import Any
 
 from planner.commands.check import flag_lines
-from planner.commands.page import columns, count, ink, paragraph
+from planner.commands.page import columns, ink, paragraph
 from planner.commands.table import FINE, RAISED, WRONG, Parser, wrong
 from planner.plan.again import Again
-from planner.plan.answering import FlagMoved, of_plan
+from planner.plan.answering import FlagMoved
 from planner.plan.changing import Effects, Refused, Setting, Tried, make, try_settings
 from planner.plan.differing import Differing
-from planner.plan.money import amount
+from planner.plan.effect_words import answer, besides_records, money_and_time, move, name, summary, written
 from planner.plan.opening import open_project
-from planner.project.changes import DELETE
+from planner.plan.wording import count
 from planner.project.faults import Faulty, as_key, as_line, plain
 from planner.project.saving import NotSaved
 from planner.quantities.text import clean
@@ -31,7 +30,6 @@ planner keys FILE lists every key.
 
 exit code: 0 no flag comes up, 1 one does, 2 the file or the command is wrong"""
 
-RECORDS = ("_rests_on_changed", "_out_of_date")
 WIDE = 38
 MOST = 24  # figures listed without --all
 
@@ -102,13 +100,13 @@ def _notices(durable: bool, kept: Path | None, aside: Path | None) -> Iterable[s
 def page(trial: Tried, number: int | None, *, everything: bool = False) -> list[str]:
     """What the change touches, line by line; `number` is its entry in the diary once it is made."""
     found = trial.effects
-    name = clean(trial.after.project.vehicle.name or "A truck without a name")
+    truck = clean(trial.after.project.vehicle.name or "A truck without a name")
     if not trial.moved:
-        return [ink(name, "strong"), "", "Nothing would change: the file says so already."]
+        return [ink(truck, "strong"), "", "Nothing would change: the file says so already."]
     stands = "made" if number is not None else "tried, not made"
-    lines = [ink(f"{name}: {stands}", "strong"), ""]
+    lines = [ink(f"{truck}: {stands}", "strong"), ""]
     for key, was, now in trial.moved:
-        lines += paragraph(f"{as_key(key)}: {_written(was)} → {_written(now)}", 2)
+        lines += paragraph(f"{as_key(key)}: {written(was)} → {written(now)}", 2)
     for table in trial.begun:
         lines += paragraph(f"{table} is new: it begins with this", 2)
     lines += ["", *paragraph(summary(found)), ""]
@@ -118,24 +116,10 @@ def page(trial: Tried, number: int | None, *, everything: bool = False) -> list[
     lines += _again("Sheets out of date", found.sheets)
     rows = [(f"{part.id or part.title} ({part.state})", "; ".join(part.why)) for part in found.parts]
     lines += [ink("Parts in question", "strong"), *columns(rows, most=30), ""] if rows else []
-    lines += _money_and_time(found)
+    rows = money_and_time(found)
+    lines += [ink("Cost and time", "strong"), *columns(rows), ""] if rows else []
     lines += paragraph(_ending(number))
     return [*lines, "Local codes and licensed practice come first."]
-
-
-def summary(found: Effects) -> str:
-    """What the change does, in one line."""
-    beyond = sum(1 + row.more for row in found.figures if row.beyond)
-    pieces = [
-        f"{count(len(_besides_records(found.up)), 'flag')} up",
-        f"{len(_besides_records(found.cleared))} cleared",
-        f"{sum(flag.beyond for flag in _besides_records(found.changed))} changed",
-        f"{count(beyond, 'figure')} moved beyond tolerance",
-        f"{len(found.again)} to look at again",
-        f"{count(len(found.parts), 'part')} in question",
-        f"{count(len(found.sheets), 'sheet')} out of date",
-    ]
-    return ", ".join(pieces)
 
 
 def _ending(number: int | None) -> str:
@@ -144,36 +128,18 @@ def _ending(number: int | None) -> str:
     return f"It is made, and is number {number} in the diary."
 
 
-def _written(value: Any) -> str:
-    if value is None or value is DELETE:
-        return "nothing"
-    if isinstance(value, dict):
-        inside = ", ".join(f"{as_key((str(name),))} = {_written(inner)}" for name, inner in value.items())
-        return f"{{ {inside} }}"
-    if isinstance(value, list):
-        return f"[{', '.join(map(_written, value))}]"
-    if isinstance(value, bool):
-        return str(value).lower()
-    return plain(str(value), longest=200) or "an empty text"
-
-
 def _flags(found: Effects, everything: bool) -> list[str]:
     lines: list[str] = []
-    up = _besides_records(found.up)
+    up = besides_records(found.up)
     if up:
         lines += [ink("Comes up", "strong"), ""]
         for one in up:
             assert one.now is not None
             lines += [*flag_lines(one.now._replace(where=one.where)), ""]
-    changed = [one for one in _besides_records(found.changed) if one.beyond or everything]
+    changed = [one for one in besides_records(found.changed) if one.beyond or everything]
     lines += _listed("Changes", changed)
-    lines += _listed("Cleared", _besides_records(found.cleared))
+    lines += _listed("Cleared", besides_records(found.cleared))
     return lines
-
-
-def _besides_records(flags: Iterable[FlagMoved]) -> list[FlagMoved]:
-    """Without those that say of a record what stands under "Look again" and the like."""
-    return [one for one in flags if not (of_plan(one.rule) and one.rule.name.endswith(RECORDS))]
 
 
 def _listed(heading: str, moved: Sequence[FlagMoved]) -> list[str]:
@@ -181,20 +147,10 @@ def _listed(heading: str, moved: Sequence[FlagMoved]) -> list[str]:
     for one in moved:
         mark = f"{one.rule.severity.upper():<9}"
         lines += paragraph(f"{one.where}: {one.rule.notices}" if one.where else one.rule.notices, 0, mark)
-        lines += paragraph(f"was {_answer(one, now=False)}", 9)
-        lines += paragraph(f"now {_answer(one, now=True)}", 9)
+        lines += paragraph(f"was {answer(one, now=False)}", 9)
+        lines += paragraph(f"now {answer(one, now=True)}", 9)
         lines += [ink(line, "faint") for line in paragraph(one.rule.name, 9)]
     return [ink(heading, "strong"), *lines, ""] if lines else []
-
-
-def _answer(one: FlagMoved, now: bool) -> str:
-    flag = one.now if now else one.was
-    if flag is None:
-        return "nothing that applies"
-    accepted = flag.acceptance is not None and flag.verdict.answer == "raised" and not flag.lapsed
-    answer = "accepted" if accepted else flag.verdict.answer
-    needs = f"enter {', '.join(flag.needs)}" if flag.needs else ""
-    return ": ".join(word for word in (answer, flag.by or clean(flag.verdict.trouble) or needs) if word)
 
 
 def _figures(figures: Sequence[Differing], everything: bool) -> list[str]:
@@ -202,24 +158,15 @@ def _figures(figures: Sequence[Differing], everything: bool) -> list[str]:
     left = 0 if everything else max(0, len(shown) - MOST)
     lines: list[str] = []
     for row in shown[: len(shown) - left]:
-        name = _name(row)
-        lines += columns([(f"{name:<{WIDE}}", _move(row))]) if len(name) <= WIDE else paragraph(name, 2)
-        lines += paragraph(_move(row), WIDE + 4) if len(name) > WIDE else []
+        told = name(row)
+        lines += columns([(f"{told:<{WIDE}}", move(row))]) if len(told) <= WIDE else paragraph(told, 2)
+        lines += paragraph(move(row), WIDE + 4) if len(told) > WIDE else []
     lines = [ink("Figures, those that moved most first", "strong"), *lines] if lines else []
     within = sum(1 + row.more for row in figures if not row.beyond)
     rest = [f"{left} more rows like these"] if left else []
     rest += [f"{count(within, 'figure moves', 'figures move')} within tolerance"] if within and not everything else []
     lines += paragraph(f"({', and '.join(rest)}; --all lists everything)", 2) if rest else []
     return [*lines, ""] if lines else []
-
-
-def _name(row: Differing) -> str:
-    more = f" and {row.more} more alike" if row.more else ""
-    return f"{row.name} ({row.where}{more})" if row.where else row.name
-
-
-def _move(row: Differing) -> str:
-    return f"{row.texts[0]} → {row.texts[1]}" + (f"  ({row.by})" if row.by else "")
 
 
 def _again(heading: str, records: Iterable[Again]) -> list[str]:
@@ -230,20 +177,3 @@ def _again(heading: str, records: Iterable[Again]) -> list[str]:
         for each in one.moved:
             lines += paragraph(f"{each.name} was {each.then}, now {each.now}", 6)
     return [ink(heading, "strong"), *lines, ""] if lines else []
-
-
-def _money_and_time(found: Effects) -> list[str]:
-    before, after = found.cost
-    rows = []
-    for name in ("total", "spent"):
-        one, other = getattr(before, name), getattr(after, name)
-        if one != other:
-            told = f"{amount(one, before.currency)} → {amount(other, after.currency)}"
-            rows.append(("the whole build" if name == "total" else "spent of it", told))
-    if (rows or before.budget != after.budget) and after.over is not None:
-        over = after.over > 0
-        stands = f"{amount(abs(after.over), after.currency)} {'too much' if over else 'of it left'}"
-        rows.append(("budget", f"{amount(after.budget, after.currency)}: {stands}"))
-    if found.finish[0] != found.finish[1]:
-        rows.append(("work done by", f"{found.finish[0] or 'not known'} → {found.finish[1] or 'not known'}"))
-    return [ink("Cost and time", "strong"), *columns(rows), ""] if rows else []

@@ -5,13 +5,14 @@ from argparse import RawDescriptionHelpFormatter
 from pathlib import Path
 from typing import Any
 
-from planner.commands.page import columns, count, ink, paragraph
+from planner.commands.page import columns, ink, paragraph
 from planner.commands.table import FINE, RAISED, WRONG, Parser, wrong
 from planner.plan.again import Again, look_again
 from planner.plan.figures import figure_rows
 from planner.plan.flagging import Flag, flags
 from planner.plan.opening import OpenProject, open_project
 from planner.plan.standing_flags import all_flags
+from planner.plan.wording import count
 from planner.project.faults import Faulty, as_line
 from planner.quantities.text import clean
 

@@ -10,13 +10,14 @@ from typing import Any
 
 from planner.commands.change_data import cost_data
 from planner.commands.check import finite
-from planner.commands.page import WIDTH, count, ink, paragraph
+from planner.commands.page import WIDTH, ink, paragraph
 from planner.commands.table import FINE, WRONG, Parser, wrong
 from planner.plan.changing import Refused
 from planner.plan.comparing import NOTHING, Candidate, Comparison, compare
 from planner.plan.flagging import SEVERITIES
 from planner.plan.money import amount
 from planner.plan.opening import OpenProject, open_project
+from planner.plan.wording import count
 from planner.project.faults import Faulty, as_line
 from planner.quantities.text import clean
 

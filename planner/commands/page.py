@@ -33,8 +33,3 @@ def columns(rows: Iterable[tuple[str, str]], indent: int = 2, most: int = 44) ->
         else:
             lines += paragraph(right, indent, f"{left:<{wide}}  ")
     return [line.rstrip() for line in lines]
-
-
-def count(number: int, one: str, many: str | None = None) -> str:
-    """`1 stop`, `3 stops`."""
-    return f"{number} {one if number == 1 else many or one + 's'}"

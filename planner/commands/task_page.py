@@ -2,13 +2,13 @@
 
 from collections.abc import Iterable, Iterator
 
-from planner.commands.page import columns, count, ink, paragraph
+from planner.commands.page import columns, ink, paragraph
 from planner.plan.money import Money, Row, amount
 from planner.plan.opening import OpenProject
 from planner.plan.ranges import range_text, spots_of
 from planner.plan.recording import recorded_stands
 from planner.plan.schedule import Times
-from planner.plan.wording import shown
+from planner.plan.wording import count, shown
 from planner.plan.work import Item, Kept, Work, next_up
 from planner.quantities.text import clean
 from planner.tasks.kind import PHASES

@@ -84,3 +84,8 @@ def rounded_down(value: float) -> float:
         return 0.0
     step = 10.0 ** (floor(log10(value)) - 1)
     return floor(value / step) * step
+
+
+def count(number: int, one: str, many: str | None = None) -> str:
+    """`1 stop`, `3 stops`."""
+    return f"{number} {one if number == 1 else many or one + 's'}"

@@ -1,0 +1,97 @@
+"""The state of one open project: everything that the screens show, worked out once, and the ways to another state."""
+
+import datetime
+from collections.abc import Sequence
+from pathlib import Path
+from typing import NamedTuple
+
+from planner.plan.changing import Setting, Tried, make, try_settings
+from planner.plan.comparing import Tally, tally
+from planner.plan.flagging import Flag, flags
+from planner.plan.opening import OpenProject, open_project
+from planner.plan.recording import Recording
+from planner.plan.recording import make as make_record
+from planner.plan.standing_flags import all_flags
+from planner.plan.unschedulable import Unschedulable
+from planner.plan.work import Item, Work, next_up, work
+from planner.project.diary import bring_back, redo, undo
+from planner.project.source import Source
+
+
+class State(NamedTuple):
+    """A project with its flags, the worst first, and its work; `tangled` says why the work has no order."""
+
+    opened: OpenProject
+    flags: tuple[Flag, ...]
+    tally: Tally
+    work: Work | None
+    tangled: str = ""
+
+    @property
+    def source(self) -> Source:
+        return self.opened.opened.source
+
+    @property
+    def next_task(self) -> Item | None:
+        """What can be done now and presses most."""
+        return next(iter(next_up(self.work)), None) if self.work else None
+
+
+class Prepared(NamedTuple):
+    """A change that was tried, and the state that it leads to once it is accepted."""
+
+    tried: Tried
+    then: State
+
+
+def read(path: Path, today: datetime.date | None = None) -> State:
+    """The state of the project at `path`; raises `Faulty`."""
+    return state_of(open_project(path, today))
+
+
+def state_of(opened: OpenProject) -> State:
+    """Flags and work of a project that is open."""
+    found = flags(opened)
+    everything = tuple(all_flags(opened, found))
+    try:
+        listed, tangled = work(opened, found), ""
+    except Unschedulable as trouble:
+        listed, tangled = None, str(trouble)
+    return State(opened, everything, tally(everything), listed, tangled)
+
+
+def prepare(state: State, settings: Sequence[Setting], because: str = "") -> Prepared:
+    """What comes of setting these keys, with nothing written; raises `Refused` or `Faulty`."""
+    tried = try_settings(state.opened, settings, because)
+    return Prepared(tried, state_of(tried.after) if tried.moved else state)
+
+
+def accept(prepared: Prepared, because: str = "") -> State:
+    """The change made, in the file and in its diary; raises `NotSaved`, and nothing is written."""
+    if prepared.tried.moved:
+        make(prepared.tried, because)
+    return prepared.then
+
+
+def record(state: State, recording: Recording) -> State:
+    """A tick, a new task or the like written down; raises `NotSaved`, `Faulty` or `Unschedulable`."""
+    make_record(state.opened, recording)
+    return read(state.source.path)
+
+
+def take_back(state: State, because: str = "") -> State:
+    """The last change taken back; raises `NotSaved`."""
+    undo(state.source, because)
+    return read(state.source.path)
+
+
+def make_again(state: State, because: str = "") -> State:
+    """The change that was taken back last, made again; raises `NotSaved`."""
+    redo(state.source, because)
+    return read(state.source.path)
+
+
+def return_to(state: State, number: int, because: str = "") -> State:
+    """The project as an entry of the diary left it; raises `NotSaved`."""
+    bring_back(state.source, number, because)
+    return read(state.source.path)
