@@ -10,10 +10,11 @@ from planner.commands.check import finite
 from planner.commands.page import columns, paragraph
 from planner.commands.table import FINE, WRONG, Parser, wrong
 from planner.plan.opening import catalog
+from planner.plan.spreading import worst_and_likely
 from planner.plan.swept import NODES
 from planner.quantities.grammar import bare
 from planner.quantities.kinds import Kind
-from planner.quantities.show import in_unit, show, show_in, write
+from planner.quantities.show import Style, in_unit, show, show_in, write
 from planner.quantities.text import clean
 from planner.quantities.unreadable import Unreadable
 from planner.worksheet.bench import Misgiven, Worked, standing, work
@@ -121,6 +122,9 @@ def _page(worked: Worked, unit: str | None) -> list[str]:
     lines = [f"{declared.name}: {declared.means}"]
     for name, (known, kind) in _parts(worked).items():
         lines += paragraph(_shown(known, kind, unit), 2, f"{name.replace('_', ' ')}: " if name else "= ")
+        half = _half(known) if len(known.shares) > 1 else None
+        spread = worst_and_likely(half, known.likely, kind, Style()) if half is not None else ""
+        lines += paragraph(spread, 2, "off by ") if spread else []
     lines += paragraph(formula(declared), 2, "formula: ")
     lines += paragraph(str(declared.ground), 2, "ground: ")
     kinds = {one.name: one.kind for one in declared.inputs}
@@ -147,7 +151,9 @@ def _data(worked: Worked, unit: str | None) -> dict[str, Any]:
     if spread:
         lows = {name: finite(known.low) for name, known in spread.items()}
         highs = {name: finite(known.high) for name, known in spread.items()}
+        likely = {name: finite(known.likely) for name, known in spread.items()}
         data["low"], data["high"] = (lows[""], highs[""]) if single else (lows, highs)
+        data["likely"] = likely[""] if single else likely
     shown = {name: _shown(known, kind, unit) for name, (known, kind) in parts.items()}
     data["shown"] = shown[""] if single else shown
     if unit and single:

@@ -13,6 +13,7 @@ from planner.commands.table import FINE, WRONG, Parser, wrong
 from planner.plan.figures import value_text
 from planner.plan.opening import OpenProject, entry_key, open_project
 from planner.plan.placing import where
+from planner.plan.spreading import Brought, brought, likely, spread_text
 from planner.plan.swept import NODES, names
 from planner.project.facts import AXES
 from planner.project.faults import Faulty, as_line
@@ -154,37 +155,19 @@ def _value_line(opened: OpenProject, reason: Reason) -> str:
 
 def _place_words(opened: OpenProject, spot: Spot) -> str:
     """Where in the sweep a least clearance happens, or what binds a limit."""
-    beside = {
-        "least_clearance": "clearance_place",
-        "inner_steer_limit": "inner_steer_binds",
-        "outer_steer_limit": "outer_steer_binds",
-        "window_width": "window_words",
-        "window_low": "window_words",
-        "window_high": "window_words",
-        "largest_tire": "largest_tire_binds",
-    }
-    node = beside.get(spot.node)
-    words = opened.swept.results.get(Spot(node, spot.place)) if node else None
-    return f": {clean(str(words))}" if words else ""
+    words = opened.swept.words(spot)
+    return f": {clean(words)}" if words else ""
 
 
 def _shares(opened: OpenProject, reason: Reason) -> list[str]:
     """Who brings the spread: each entry's part of it, the largest first."""
-    outcome = reason.outcome
-    if not isinstance(outcome, Known) or not outcome.shares:
+    shares = brought(opened, reason.spot)
+    if not shares:
         return []
-    lines = ["Who brings the spread:"]
-    if reason.spot in opened.swept.doubts:
-        brought = opened.swept.doubts[reason.spot]
-        whole = sum(half * half for _, half in brought) or 1.0
-        for key, half in brought:
-            lines += paragraph(f"{half * half / whole:4.0%}  {clean(key)}", 2)
-        return [*lines, ""]
-    for share in outcome.shares:
-        key = ".".join(opened.keys.get(share.spot, (share.spot.node,)))
-        given = opened.project_value(share.spot)
-        written = clean(getattr(given, "text", ""))
-        lines += paragraph(f"{share.part:4.0%}  {clean(key)}{f' = {written}' if written else ''}", 2)
+    spread = spread_text(opened, reason.spot, shares)
+    lines = paragraph(f"Who brings the spread{f', {spread}' if spread else ''}:")
+    for one in shares:
+        lines += paragraph(f"{one.part:4.0%}  {clean(one.key)}{f' = {one.written}' if one.written else ''}", 2)
     return [*lines, ""]
 
 
@@ -198,14 +181,15 @@ def _data(opened: OpenProject, reason: Reason) -> dict[str, Any]:
         "shown": value_text(opened, reason.spot),
     }
     if isinstance(outcome, Known):
+        shares = brought(opened, reason.spot)
         value = number(outcome.value)
         data["value"] = value if value is not None else str(outcome.value)
         data |= (
-            {"low": finite(outcome.low), "high": finite(outcome.high), "likely": outcome.likely}
-            if outcome.shares
+            {"low": finite(outcome.low), "high": finite(outcome.high), "likely": finite(likely(shares))}
+            if shares
             else {}
         )
-        data |= {"shares": [_share(opened, share) for share in outcome.shares]} if outcome.shares else {}
+        data |= {"shares": [_share(one) for one in shares]} if shares else {}
     elif isinstance(outcome, Waiting):
         data["needs"] = [entry_key(need) for need in (*outcome.needs, *outcome.either)]
     else:
@@ -214,7 +198,9 @@ def _data(opened: OpenProject, reason: Reason) -> dict[str, Any]:
         data["formula"] = formula(declared)
     if isinstance(declared, (Figure, Rule, Assumed)) and reason.how != "entered":
         data["ground"] = str(declared.ground)
-    if reason.entered_at is not None:
+    if reason.spot.node in NODES:
+        data |= {"how": "swept" if isinstance(outcome, Known) else reason.how} | _in_the_sweep(opened, reason.spot)
+    elif reason.entered_at is not None:
         data["entry"] = ".".join(opened.keys.get(reason.entered_at, ()))
         data["written"] = getattr(opened.sheet.given(reason.entered_at), "text", None)
     if reason.again:
@@ -225,9 +211,25 @@ def _data(opened: OpenProject, reason: Reason) -> dict[str, Any]:
     return data
 
 
-def _share(opened: OpenProject, share: Any) -> dict[str, Any]:
-    return {
-        "entry": ".".join(opened.keys.get(share.spot, (share.spot.node,))),
-        "half": finite(share.half),
-        "part": share.part,
-    }
+def _share(one: Brought) -> dict[str, Any]:
+    return {"entry": one.key, "half": finite(one.half), "part": one.part}
+
+
+def _in_the_sweep(opened: OpenProject, spot: Spot) -> dict[str, Any]:
+    """Where in the sweep a least clearance happens and how surely it is the least, or what binds a limit."""
+    data: dict[str, Any] = {}
+    found, words = opened.swept.found.get(spot), opened.swept.words(spot)
+    if found is not None:
+        place = found.place
+        data["happens"] = {
+            "words": words,
+            "steer": place.steer,
+            "travel": place.travel,
+            "case": place.case,
+            "part": found.part,
+            "side": found.side,
+        }
+        data |= {"proven": found.proven, "bound": finite(found.gap), "finished": found.finished}
+    elif words:
+        data["binds"] = words
+    return data

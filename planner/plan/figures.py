@@ -4,7 +4,11 @@ from collections.abc import Iterator
 
 from planner.plan.opening import OpenProject
 from planner.plan.placing import where
+from planner.plan.swept import STEERED
+from planner.plan.swept import names as swept_names
 from planner.plan.wording import margin_text, shown, shown_value
+from planner.project.facts import AXES
+from planner.quantities.text import clean
 from planner.worksheet.declare import Figure
 from planner.worksheet.outcome import Known, Spot
 from planner.worksheet.verdict import judge
@@ -15,19 +19,25 @@ def figure_rows(opened: OpenProject) -> Iterator[tuple[str, list[tuple[str, str]
     by_subject: dict[str, list[tuple[str, str]]] = {}
     for node, declared in opened.sheet.catalog.figures.items():
         subject = declared.name.split(".")[0]
-        by_subject.setdefault(subject, []).extend(_rows(opened, node, declared))
+        by_subject.setdefault(subject, []).extend(_rows(opened, node, declared.name))
+    for name, node in swept_names().items():
+        by_subject.setdefault(name.split(".")[0], []).extend(_rows(opened, node, name))
     yield from by_subject.items()
 
 
-def _rows(opened: OpenProject, node: str, declared: Figure) -> Iterator[tuple[str, str]]:
+def _rows(opened: OpenProject, node: str, name: str) -> Iterator[tuple[str, str]]:
     """One row where all places show the same, else one a place; the fitment that is not planned is left out."""
     told: dict[str, list[str]] = {}
     for spot in opened.sheet.spots(node):
         if spot.place[0] and spot.place[0] not in opened.planned:
             continue
-        told.setdefault(value_text(opened, spot), []).append(where(spot.place, alone=len(opened.planned) == 1))
+        if node in STEERED and not opened.steers(spot.place[AXES.index("axle")]):
+            continue
+        words = opened.swept.words(spot)
+        text = f"{value_text(opened, spot)}{f': {clean(words)}' if words else ''}"
+        told.setdefault(text, []).append(where(spot.place, alone=len(opened.planned) == 1))
+    name = name.split(".")[1].replace("_", " ")
     for text, places in told.items():
-        name = declared.name.split(".")[1].replace("_", " ")
         yield (f"{name} ({'; '.join(places)})" if len(told) > 1 and any(places) else name), text
 
 

@@ -109,6 +109,8 @@ def _window(opened: OpenProject, window: Window, kind: Window, here: Wheel) -> I
         yield "window_low", band(best.low, kindest.low if kindest else best.low, best.low)
         yield "window_high", band(best.high, best.high, kindest.high if kindest else best.high)
         low, high = best.low_binds or "the rim's own width", best.high_binds or "the rim's own width"
+        yield "window_low_binds", low
+        yield "window_high_binds", high
         yield "window_words", f"{low} binds below, {high} above"
         if choice is not None:
             yield "window_choice", choice.backspace

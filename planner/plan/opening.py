@@ -181,7 +181,7 @@ def work_out(opened: Opened, today: date) -> OpenProject:
     misread = [fault._replace(line=line_of(opened.source.lines, fault.key)) for fault in _misread(sheet, keys)]
     if misread:
         raise Faulty(opened.source.path, tuple(misread))
-    planned = OpenProject(opened, sheet, keys, _obstacles(project, sheet), Swept({}, {}, {}, {}))
+    planned = OpenProject(opened, sheet, keys, _obstacles(project, sheet), Swept({}, {}, {}, {}, {}))
     return _swept(planned) if project.obstacles else planned
 
 

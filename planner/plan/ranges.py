@@ -1,22 +1,16 @@
 """What a task means at its place: the spots behind its names, whether it applies, and the range of what it records."""
 
 from collections.abc import Iterable
-from typing import Any
 
 from planner.plan.opening import OpenProject
 from planner.project.facts import AXES
-from planner.quantities.grammar import read_value
-from planner.quantities.kinds import Kind
-from planner.quantities.quantity import Quantity
 from planner.quantities.show import show
-from planner.quantities.unreadable import Unreadable
 from planner.tasks.acceptable import Ends, Range, acceptable
 from planner.tasks.kind import Record, StandingTask
 from planner.tasks.sequence import applies
 from planner.worksheet.outcome import Known, Spot, Waiting
 
 _ENDS = ("front", "rear")
-_NUDGES = (0.0, 1e-4, 3e-4, 1e-3, 3e-3, 1e-2)  # relative; how far inward an end is moved until its shown digits hold
 
 
 def spots_of(opened: OpenProject, name: str, axle: str = "") -> list[Spot]:
@@ -77,27 +71,8 @@ def range_text(opened: OpenProject, record: Record, axle: str) -> str:
     if found.missing:
         return "not known yet: enter " + ", ".join(missing_keys(opened, found.missing, axle))
     least, most = found.sure
-    low = None if least is None else _inward(opened, least, record.kind, up=True)
-    high = None if most is None else _inward(opened, most, record.kind, up=False)
+    low = None if least is None else show(least, record.kind.smallest(), opened.style)
+    high = None if most is None else show(most, record.kind.greatest(), opened.style)
     if low and high:
         return low if low == high else f"{low} to {high}"
     return f"at least {low}" if low else f"at most {high}" if high else ""
-
-
-def _inward(opened: OpenProject, value: float, kind: Kind, up: bool) -> str:
-    """An end as shown, so that who keeps to the shown digits keeps to the end."""
-    text = show(value, kind, opened.style)
-    for nudge in _NUDGES:
-        text = show(value + (nudge if up else -nudge) * abs(value), kind, opened.style)
-        again = _read(text, kind)
-        if again is None or (again >= value - 1e-9 * abs(value) if up else again <= value + 1e-9 * abs(value)):
-            break
-    return text
-
-
-def _read(text: str, kind: Kind) -> float | None:
-    try:
-        value: Any = read_value(text.partition(" (")[0], kind)
-    except Unreadable:
-        return None
-    return value.value if isinstance(value, Quantity) else None

@@ -28,6 +28,14 @@ if TYPE_CHECKING:
     from planner.plan.opening import OpenProject, PlannedObstacle
 
 
+# Limits by the reading that each takes the place of, whose own tolerance brings nothing to it.
+LIMITS = {
+    "inner_steer_limit": "stop_angle",
+    "outer_steer_limit": "stop_angle_out",
+    "window_low": "offset",
+    "window_high": "offset",
+    "largest_tire": "overall_diameter",
+}
 WORST_BOUND = 5e-4  # m; the worst case is proven to this, on the safe side
 
 
@@ -97,17 +105,18 @@ def sweep(opened: OpenProject) -> Swept:
     needs: dict[Spot, tuple[str, ...]] = {}
     troubles: dict[Spot, str] = {}
     doubts: dict[Spot, tuple[tuple[str, float], ...]] = {}
+    into = Swept(results, needs, troubles, doubts, {})
     named = opened.obstacles
     for label, one in named.items():
         results[opened.spot("required_clearance", obstacle=label)] = one.required
     for fitment in opened.planned:
         for axle in ("front", "rear"):
             mine = {label: one for label, one in named.items() if one.measured.axle == axle}
-            _sweep_one(opened, fitment, axle, mine, Swept(results, needs, troubles, doubts))
+            _sweep_one(opened, fitment, axle, mine, into)
         for label, one in named.items():
             if one.measured.axle is None:
                 needs[opened.spot("least_clearance", fitment=fitment, obstacle=label)] = (f"{one.key}.axle",)
-    return Swept(results, needs, troubles, doubts)
+    return into
 
 
 def _sweep_one(opened: OpenProject, fitment: str, axle: str, mine: Mapping[str, PlannedObstacle], into: Swept) -> None:
@@ -128,6 +137,7 @@ def _sweep_one(opened: OpenProject, fitment: str, axle: str, mine: Mapping[str, 
             into.needs[spots[label]] = (own, *keys) if own else keys
         return
     swept_ones: list[tuple[Obstacle, float]] = []
+    brought: dict[str, dict[str, tuple[str, float]]] = {}
     for label, one in mine.items():
         obstacle = obstacle_of(one.measured, label, one.required.value)
         if obstacle is None:
@@ -142,21 +152,27 @@ def _sweep_one(opened: OpenProject, fitment: str, axle: str, mine: Mapping[str, 
         into.results[spots[label]] = band(found.distance, low, high)
         place = opened.spot("clearance_place", fitment=fitment, obstacle=label)
         into.results[place] = words(opened.style, axle, one.measured.side, opened.steers(axle), obstacle, found)
-        brought = {f"{one.key}.at": found.taken} | {
-            opened.key_of(source): half
+        into.found[spots[label]] = found
+        brought[label] = {"at": (f"{one.key}.at", found.taken)} | {
+            node: (opened.key_of(source), half)
             for node, half in halves.items()
             if (source := here.readings[node].source) and half > 0
         }
-        into.doubts[spots[label]] = tuple(sorted(brought.items(), key=lambda pair: -pair[1]))
+        into.doubts[spots[label]] = _most_first(brought[label])
     try:
         into.results.update(fit_limits(opened, fitment, axle, here, swept_ones))
-        for node in ("inner", "outer"):  # a lock is as doubtful as the clearance that binds it
-            binds = into.results.get(opened.spot(f"{node}_steer_binds", fitment=fitment, axle=axle))
-            if binds in spots and spots[binds] in into.doubts:
-                lock = opened.spot(f"{node}_steer_limit", fitment=fitment, axle=axle)
-                into.doubts[lock] = into.doubts[spots[binds]]
+        for node, asked in LIMITS.items():  # a limit is as doubtful as the clearance that binds it
+            limit = opened.spot(node, fitment=fitment, axle=axle)
+            binds = into.words(limit)
+            if limit in into.results and binds in brought:
+                into.doubts[limit] = _most_first(brought[binds], without=asked)
     except ValueError as fault:
         into.troubles.update(dict.fromkeys(end_spots, str(fault)))
+
+
+def _most_first(brought: Mapping[str, tuple[str, float]], without: str = "none") -> tuple[tuple[str, float], ...]:
+    """The entries' keys with what each brings, the one that brings most first."""
+    return tuple(sorted((pair for node, pair in brought.items() if node != without), key=lambda one: -one[1]))
 
 
 def _unmeasured(one: PlannedObstacle) -> str:

@@ -69,12 +69,12 @@ def margin_text(opened: OpenProject, rule: Rule, margin: Known) -> str:
 
 
 def _margin(value: float, rule: Rule, opened: OpenProject) -> str:
-    """By how much a limit holds or fails, without a sign."""
+    """By how much a limit holds, never more than it does, or fails, never less; without a sign."""
     assert rule.kind is not None
     if abs(value) == inf:
         return "with no known bound"
     unsigned = rule.kind.unsigned()
-    text = show(abs(value), unsigned, opened.style)
+    text = show(abs(value), unsigned.greatest() if value >= 0 else unsigned.smallest(), opened.style)
     return f"{text} to spare" if value >= 0 else f"{rule.beyond} {text}"
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from math import inf, isfinite, pi
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,6 +14,7 @@ class Kind:
     `least` itself excluded when `above` is set. `form` says how it is written: a quantity (number and unit),
     a bare number, a whole number, a text, yes or no, or a list of points or ratios. `bare` is the unit of a number
     written without one, where the entry's own name says it; `beside` is what is shown next to it, such as a grade.
+    `safe` is the way in which a limit may be rounded: a greatest value down, a least one up; without it to the nearest.
     """
 
     name: str
@@ -24,10 +25,19 @@ class Kind:
     form: str = "quantity"
     bare: str = ""
     beside: str = ""
+    safe: Literal["", "down", "up"] = ""
 
     def unsigned(self) -> "Kind":
         """The kind of an amount by which something of this kind is more or less; of a ratio, a share."""
         return replace(self, least=0.0, name="share" if self.form == "ratio" else self.name)
+
+    def greatest(self) -> "Kind":
+        """The kind of a limit that something of this kind must not pass: rounded down only."""
+        return replace(self, safe="down")
+
+    def smallest(self) -> "Kind":
+        """The kind of a limit that something of this kind must reach: rounded up only."""
+        return replace(self, safe="up")
 
     def fault(self, value: float) -> str | None:
         """What is impossible about `value`, or None where it is possible."""
@@ -106,6 +116,15 @@ YesNo = Annotated[bool, YES_NO]
 Point = Annotated[tuple[float, float], POINT]
 Points = Annotated[tuple[tuple[float, float], ...], POINTS]
 Ratios = Annotated[tuple[float, ...], RATIOS]
+
+# Limits, which no rounding takes to the side of danger.
+GreatestLength = Annotated[float, LENGTH.greatest()]
+SmallestLength = Annotated[float, LENGTH.smallest()]
+SmallestPosition = Annotated[float, POSITION.smallest()]
+GreatestMass = Annotated[float, MASS.greatest()]
+GreatestWeight = Annotated[float, WEIGHT.greatest()]
+GreatestSpeed = Annotated[float, SPEED.greatest()]
+SmallestPressure = Annotated[float, PRESSURE.smallest()]
 
 Formula = Callable[..., Any]
 

@@ -1,12 +1,13 @@
 """Writing values: exactly, so that reading them back loses nothing, and for people, in the units they think in.
 
 `write` is for files, `show` for screens and sheets, `show_in` for a unit asked for by name. What is shown is rounded
-to a digit that matters in the trade (fineness.py); a tolerance is always rounded up, since down would be to danger.
+to a digit that matters in the trade (fineness.py); a tolerance is always rounded up, since down would be to danger,
+and a limit to the side that its kind says is safe.
 """
 
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
 from fractions import Fraction
-from math import ceil, degrees, floor, isfinite, log10, pi, tan
+from math import ceil, floor, isfinite, log10, pi, tan
 from typing import NamedTuple
 
 from planner.quantities.amounts import GREATEST, LEAST, LONGEST, kind_in_words
@@ -30,6 +31,7 @@ class Style(NamedTuple):
 # What float arithmetic leaves over is nearer to a sixteenth than this, in inches; what a tape shows is not.
 _EXACT = 1e-6
 _MOST_PLACES = 9
+_ROUNDED = {"": ROUND_HALF_UP, "down": ROUND_FLOOR, "up": ROUND_CEILING}
 
 NO_NUMBER = "not a finite number"
 NO_TOLERANCE = "(tolerance not known)"
@@ -121,8 +123,6 @@ def show(value: Value | Bare, kind: Kind, style: Style = Style(), tolerance: flo
     if rung_for(kind.name, style.system, amount) is None:
         return f"{amount:.4g} {kind.si}"
     own, nearest = _side(amount, margin, kind, style)
-    if kind.beside == "lock":
-        return f"{floor(degrees(amount) * 100 + 1e-6) / 100:.2f}°"
     if kind.beside == "grade" and amount >= pi / 2:
         return f"{own} (no slope stops the thrust: the tires' grip is the limit)"
     if kind.beside == "grade":
@@ -130,7 +130,7 @@ def show(value: Value | Bare, kind: Kind, style: Style = Style(), tolerance: flo
     if kind.name not in BESIDE:
         return own
     other, _ = _side(amount, margin, kind, Style("metric" if style.system == "inch" else "inch", fractions=False))
-    return f"{own} ({_decimals(amount / INCH, 3)} in, {other})" if nearest else f"{own} ({other})"
+    return f"{own} ({_decimals(amount / INCH, 3, safe=kind.safe)} in, {other})" if nearest else f"{own} ({other})"
 
 
 def show_in(value: float, kind: Kind, unit: str, tolerance: float | None = None) -> str:
@@ -200,13 +200,15 @@ def _side(value: float, tolerance: float, kind: Kind, style: Style) -> tuple[str
     fractions = style.fractions and style.system == "inch" and rung.unit == "in"
     margin = _margin(tolerance / of_si, fractions)
     behind = f" ± {_joined(margin, rung.unit)}" if margin else ""
-    sixteenths = round(amount * 16) if fractions else 0
+    sixteenths = _whole(amount * 16, kind.safe) if fractions else 0
     exact = fractions and abs(amount - sixteenths / 16) <= _EXACT
     # Below a sixteenth a fraction says nothing, and beside a tolerance the nearest one would shift both its ends.
     if exact or (fractions and abs(amount) >= 1 / 16 and not margin):
         return f"{_joined(_mixed(Fraction(sixteenths, 16)), rung.unit)}{behind}", not exact
-    places = max(_places(amount, rung), _places_in(margin))
-    text = _decimals(amount, places, "," if style.system == "inch" else "\u00a0")
+    # A limit that is an angle loses a whole digit on its way to the safe side: it is shown to one more.
+    finer = 1 if kind.safe and kind.name == "angle" else 0
+    places = max(_places(amount, rung) + finer, _places_in(margin))
+    text = _decimals(amount, places, "," if style.system == "inch" else "\u00a0", kind.safe)
     if kind.name == "time" and "." in text:
         text = text.rstrip("0").rstrip(".")
     shown = "day" if rung.unit == "days" and text == "1" else rung.unit
@@ -217,14 +219,14 @@ def _ratio(value: float, tolerance: float, kind: Kind) -> str:
     """Three or four figures; a share is shown in percent, and so is a change, with its sign."""
     if kind.least < 0 or kind.name == "share":
         margin = _rounded_up(100 * tolerance)
-        text = _decimals(100 * value, max(2 if abs(value) < 0.1 else 1, _places_in(margin)))
+        text = _decimals(100 * value, max(2 if abs(value) < 0.1 else 1, _places_in(margin)), safe=kind.safe)
         sign = "+" if kind.least < 0 < value and text.strip("0.") else ""
         return f"{sign}{text} % ± {margin} %" if margin else f"{sign}{text} %"
     if kind.name == "rim code":
         return f"{value:g}"
     margin = _rounded_up(tolerance)
     places = max(_figure_places(value, 4), _places_in(margin))
-    text = _decimals(value, places)
+    text = _decimals(value, places, safe=kind.safe)
     # Figures that are nothing are left out, the fourth always: gears are 4.10, not 4.100.
     fewest = max(2, _places_in(margin), places - (3 if margin else 1))
     while _places_in(text) > fewest and text.endswith("0"):
@@ -249,16 +251,24 @@ def _figure_places(amount: float, figures: int) -> int:
     return min(max(figures - 1 - floor(log10(abs(amount))), 0), _MOST_PLACES) if amount else 0
 
 
-def _decimals(amount: float, places: int, group: str = ",") -> str:
+def _whole(amount: float, safe: str) -> int:
+    """The nearest whole number, or the one on the safe side, what float arithmetic leaves over taken off."""
+    if safe:
+        return floor(amount + 16 * _EXACT) if safe == "down" else ceil(amount - 16 * _EXACT)
+    return round(amount)
+
+
+def _decimals(amount: float, places: int, group: str = ",", safe: str = "") -> str:
     """`amount` to so many decimals, in groups of three from ten thousand on; nothing is never minus nothing.
 
-    A half goes up, as people round, once what float arithmetic leaves over is taken off: 57.15 mm is 57.2 mm.
+    A half goes up, as people round, once what float arithmetic leaves over is taken off: 57.15 mm is 57.2 mm. With
+    `safe` all goes down, or all up.
     """
     if not amount:
         return "0"
     number: Decimal | float = amount
     if abs(amount) < 1e12:  # beyond, a float has no decimals that count
-        number = Decimal(f"{amount:.14g}").quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
+        number = Decimal(f"{amount:.{12 if safe else 14}g}").quantize(Decimal(1).scaleb(-places), _ROUNDED[safe])
     text = f"{number:,.{places}f}" if abs(amount) >= 10_000 else f"{number:.{places}f}"
     if not text.strip("-0."):
         text = text.lstrip("-")

@@ -1,12 +1,12 @@
 """What the fender opening lets in by simple geometry: a first look, before the sweep through steer and travel."""
 
-from planner.quantities.kinds import Distance, Length
+from planner.quantities.kinds import Distance, GreatestLength, Length
 from planner.sources.reasoning import GEOMETRY
 from planner.worksheet.declare import Impossible, figure
 
 
 @figure(means="tire that would just touch the opening at ride height", ground=GEOMETRY)
-def zero_clearance_diameter(axle_to_fender: Length) -> Length:
+def zero_clearance_diameter(axle_to_fender: Length) -> GreatestLength:
     """Twice the distance from the axle's centre to the opening's tightest point; both in m.
 
     No tire of this size fits: nothing is left for travel, steer, flex, mud or chains.
@@ -23,7 +23,7 @@ def zero_clearance_diameter(axle_to_fender: Length) -> Length:
     reads={"clearance": "wanted_clearance"},
     form="tire for clearance = 2 × (axle to fender − clearance − bump travel)",
 )
-def tire_for_clearance(axle_to_fender: Length, clearance: Distance, bump_travel: Distance) -> Length:
+def tire_for_clearance(axle_to_fender: Length, clearance: Distance, bump_travel: Distance) -> GreatestLength:
     """The largest diameter that keeps the clearance with the axle straight up on its bump stop; all in m.
 
     It knows neither steer nor crossed axles nor what else stands in the way. Taking the whole bump travel off is the

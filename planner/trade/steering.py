@@ -7,7 +7,7 @@ loaded_radius × tan(inclination) further outboard.
 
 from math import atan, pi, sin, tan
 
-from planner.quantities.kinds import Angle, Length, Position
+from planner.quantities.kinds import Angle, Length, Position, SmallestPosition
 from planner.sources.reasoning import GEOMETRY, KINEMATICS
 from planner.worksheet.declare import Impossible, figure
 
@@ -116,7 +116,7 @@ def inner_angle(wheelbase: Length, kingpin_track: Length, outer_angle: Angle) ->
     form="stop extension = 2 × stop arm × sin((present angle − allowed angle) / 2)",
     reads={"present_angle": "stop_angle", "allowed_angle": "inner_steer_limit"},
 )
-def stop_extension(stop_arm: Length, present_angle: Angle, allowed_angle: Angle | None) -> Position | None:
+def stop_extension(stop_arm: Length, present_angle: Angle, allowed_angle: Angle | None) -> SmallestPosition | None:
     """In m: the chord that the stop's point of contact moves through; below nothing where the screw may be shorter.
 
     Nothing while no angle is allowed yet: in a project that is the swept clearance's to say.

@@ -189,3 +189,29 @@ def test_each_kind_has_a_unit_to_begin_with_that_it_can_be_read_in(kind):
 
 def test_a_ratio_and_a_count_have_no_unit():
     assert default_unit(RATIO, INCH) == default_unit(COUNT, METRIC) == ""
+
+
+@given(st.floats(min_value=0.001, max_value=30.0), st.sampled_from([INCH, DECIMAL, METRIC]))
+def test_a_limit_is_shown_on_its_safe_side_in_both_systems(limit, style):
+    for kind, holds in ((LENGTH.greatest(), float.__le__), (LENGTH.smallest(), float.__ge__)):
+        shown = show(limit, kind, style)
+        for text in re.split(r"[(,)]", shown.replace("\u00a0", "")):
+            if text.strip():
+                assert holds(
+                    read_value(text.strip(), LENGTH).value, limit * (1 + (1e-9 if kind.safe == "down" else -1e-9))
+                )
+
+
+def test_a_limit_that_is_a_number_of_the_tape_stays_that_number():
+    for text in ("37 5/16 in", "4 1/2 in", "33 ft"):
+        value = read_value(text, LENGTH).value
+        for kind in (LENGTH.greatest(), LENGTH.smallest()):
+            assert show(value, kind, INCH).partition(" (")[0] == text.replace("33 ft", "33.0 ft")
+
+
+def test_a_greatest_length_goes_down_and_a_least_one_up_with_the_exact_one_beside():
+    value = 4.3 * 0.0254  # 4 4.8/16 in, 109.22 mm
+    assert show(value, LENGTH.greatest(), INCH) == "4 1/4 in (4.300 in, 109.2 mm)"
+    assert show(value, LENGTH.smallest(), INCH) == "4 5/16 in (4.300 in, 109.3 mm)"
+    assert show(radians(28.768), ANGLE.greatest()) == "28.76°"
+    assert show(-value, POSITION.greatest(), METRIC) == "-109.3 mm (-4.30 in)"

@@ -1,6 +1,16 @@
 """What a tire carries on a truck, and the pressure for it."""
 
-from planner.quantities.kinds import Count, Mass, Pressure, Ratio, Weight, YesNo
+from planner.quantities.kinds import (
+    Count,
+    GreatestMass,
+    GreatestWeight,
+    Mass,
+    Pressure,
+    Ratio,
+    SmallestPressure,
+    Weight,
+    YesNo,
+)
 from planner.sources.citing import practice
 from planner.sources.reasoning import TEXTBOOK
 from planner.sources.us_federal import TIRE_INTERPRETATION_1976
@@ -20,7 +30,7 @@ pressure_exponent = assumed(
     means="greatest load on one tire, as a truck may use it",
     ground=TIRE_INTERPRETATION_1976.read("quoting 49 CFR 571.120 S5.1.2; 49 CFR 571.110 says the same, from memory"),
 )
-def derated_load_capacity(load_capacity: Mass, passenger: YesNo) -> Mass:
+def derated_load_capacity(load_capacity: Mass, passenger: YesNo) -> GreatestMass:
     """A passenger car tire on a truck counts for its load over 1.10; both in kg.
 
     >>> round(derated_load_capacity(1100.0, True), 6), derated_load_capacity(1100.0, False)
@@ -37,7 +47,7 @@ def derated_load_capacity(load_capacity: Mass, passenger: YesNo) -> Mass:
 )
 def rated_load(
     load_capacity: Mass, tires: Count | None = None, dual_load_capacity: Mass | None = None
-) -> Weight | None:
+) -> GreatestWeight | None:
     """The mass of the load capacity as the weight that it presses with, in N, by standard gravity.
 
     Of two tires side by side each carries less, by an index or a load of its own: with more than two `tires` on the
@@ -61,7 +71,7 @@ def rated_load(
 )
 def pressure_for_load(
     load: Weight, rated_load: Weight, rated_pressure: Pressure, exponent: Ratio, least_pressure: Pressure | None = None
-) -> Pressure:
+) -> SmallestPressure:
     """Cold pressure in Pa for a load under the rated one; loads in N, or both in one unit. For the bench only: in a
     project `running_pressure` asks for the maker's least pressure first.
 
@@ -93,7 +103,7 @@ def pressure_for_load(
 )
 def running_pressure(
     load: Weight, rated_load: Weight, rated_pressure: Pressure, pressure_exponent: Ratio, least_pressure: Pressure
-) -> Pressure:
+) -> SmallestPressure:
     """As `pressure_for_load`, in Pa, with no answer until the maker's least pressure is known.
 
     >>> running_pressure(500.0, 1000.0, 400.0, 0.5, 150.0)

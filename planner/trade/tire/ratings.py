@@ -2,7 +2,7 @@
 
 from datetime import date, timedelta
 
-from planner.quantities.kinds import Count, Duration, Mass, Speed, Text
+from planner.quantities.kinds import Count, Duration, GreatestMass, GreatestSpeed, Text
 from planner.sources.citing import practice
 from planner.sources.france import TIRE_ORDER
 from planner.sources.un import R54
@@ -18,7 +18,7 @@ DAY = 86400.0
     ground=TIRE_ORDER.read("Annexe II; indices 59, 87, 104, 112, 118, 123, 131 and 143 from memory"),
     form="load_capacity = the table's mass at load_index",
 )
-def load_capacity(load_index: Count) -> Mass:
+def load_capacity(load_index: Count) -> GreatestMass:
     """Mass in kg by load index, at the speed of the symbol; the load molded on the sidewall comes before it.
 
     Raises Impossible for an index that is not in the table.
@@ -37,7 +37,7 @@ def load_capacity(load_index: Count) -> Mass:
     ground=TIRE_ORDER.read("Annexe II"),
     form="dual_load_capacity = the table's mass at load_index_dual",
 )
-def dual_load_capacity(load_index_dual: Count) -> Mass:
+def dual_load_capacity(load_index_dual: Count) -> GreatestMass:
     """Mass in kg by the index behind the stroke, as 116 in 120/116R; Raises Impossible where the table has none.
 
     By the table 116 is 1250 kg:
@@ -53,7 +53,7 @@ def dual_load_capacity(load_index_dual: Count) -> Mass:
     ground=TIRE_ORDER.read("Annexe I, F to V; the other symbols from a secondary table"),
     form="speed_limit = the table's speed at speed_symbol",
 )
-def speed_limit(speed_symbol: Text) -> Speed:
+def speed_limit(speed_symbol: Text) -> GreatestSpeed:
     """Speed in m/s by symbol. H stands between U and V. Raises Impossible for a symbol that is not in the table.
 
     By the table Q is 160 km/h = 160 / 3.6 m/s:

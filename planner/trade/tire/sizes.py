@@ -7,7 +7,7 @@ standards differ from the sum below by -1.2 to +0.5 %, and tires from the standa
 from math import floor
 from typing import NamedTuple
 
-from planner.quantities.kinds import Length, Ratio, Text
+from planner.quantities.kinds import GreatestLength, Length, Ratio, SmallestLength, Text
 from planner.sources.citing import practice
 from planner.sources.un import R54
 from planner.trade.tire.charts import charted, rim_diameters
@@ -42,8 +42,8 @@ _RIM_SHARES = ((0.75, 0.70), (0.60, 0.75), (0.50, 0.80), (0.45, 0.85), (0.0, 0.9
 class RimBand(NamedTuple):
     """The narrowest and the widest rim, between the bead seats."""
 
-    low: Length
-    high: Length
+    low: SmallestLength
+    high: GreatestLength
 
 
 @figure(
