@@ -20,10 +20,10 @@ from planner.quantities.text import clean, cut
 LEAST_WIDTH, LEAST_HEIGHT = 24, 6
 _BITS = (0x01, 0x08, 0x02, 0x10, 0x04, 0x20, 0x40, 0x80)  # braille dots by row, then column
 _BRAILLE = [" ", *(chr(0x2800 + dots) for dots in range(1, 256))]
-_EVERY = {"outline": 1, "danger": 1, "thin": 2, "hidden": 3, "dimension": 4}  # one dot in so many
-_STYLES = ("", "dimension", "hidden", "thin", "outline", "danger", "label")  # a later one wins a cell
+_EVERY = {"outline": 1, "danger": 1, "thin": 2, "hidden": 3, "centre": 4, "dimension": 4}  # one dot in so many
+_STYLES = ("", "dimension", "centre", "hidden", "thin", "outline", "danger", "label")  # a later one wins a cell
 _CODE = {style: code for code, style in enumerate(_STYLES)}
-_SWATCH = {"outline": "⠒⠒⠒", "thin": "⠂⠂⠂", "hidden": "⠂⠐⠀", "dimension": "⠂⠀⠂", "danger": "⠶⠶⠶"}
+_SWATCH = {"outline": "⠒⠒⠒", "thin": "⠂⠂⠂", "hidden": "⠂⠐⠀", "centre": "⠂⠀⠂", "dimension": "⠂⠀⠂", "danger": "⠶⠶⠶"}
 _MOST_FOR_TEXT = 0.85  # room for texts never makes a drawing smaller than this part of what it could be
 _LEAST_FOLD = 12  # cells; a text is folded no narrower
 _TOGETHER = re.compile(r"(?<=[\d/]) (?=[\d(a-z])(?!\()|(?<=Ø) ")

@@ -8,12 +8,15 @@ from itertools import pairwise
 from math import ceil, cos, hypot, inf, pi, sin
 from typing import Any
 
-from planner.plan.drawings.scene import Arc, Chart, Dimension, Grid, Scene, Spot
+from planner.plan.drawings.scene import Arc, Chart, Dimension, Grid, Label, Scene, Spot
 from planner.quantities.text import clean
 from planner.sheets.board import ARROW, GAP, LETTER, PAST, ROW, SIZE, Board, Text
 from planner.sheets.charting import charted, gridded
 
 _STEP = pi / 36  # rad between the points of an arc
+_UPRIGHT = 0.1  # a dimension line that leans less than this is upright
+LEAD = 10.0  # pt that a leader runs level from its text
+HALF = 5.0  # pt that half a dimension goes past the centre line
 
 
 def drafted(picture: Scene | Grid | Chart, wide: float, tall: float) -> dict[str, Any]:
@@ -46,6 +49,8 @@ def drafted(picture: Scene | Grid | Chart, wide: float, tall: float) -> dict[str
                 "tall": text.tall,
                 "lines": list(text.lines),
                 "size": text.size,
+                "turned": text.turned,
+                "flush": text.flush,
             }
             for text in board.texts
         ],
@@ -78,6 +83,7 @@ def _spots(scene: Scene) -> list[Spot]:
     spots = [spot for line in scene.lines for spot in line.points]
     spots += [spot for arc in scene.arcs for spot in _around(arc)]
     spots += [spot for one in scene.dimensions for spot in (one.start, one.end, *_set_off(one))]
+    spots += [label.points_to for label in scene.labels if label.points_to is not None]
     return spots + [label.at for label in scene.labels]
 
 
@@ -102,18 +108,33 @@ def _drawn(scene: Scene, scale: float) -> Board:
         return spot[0] * scale, -spot[1] * scale
 
     for line in scene.lines:
-        board.stroke([at(spot) for spot in line.points], line.weight, line.closed)
+        board.stroke([at(spot) for spot in line.points], line.weight, line.closed, line.cut)
     for arc in scene.arcs:
         board.stroke([at(spot) for spot in _around(arc)], arc.weight)
-    for label in scene.labels:
-        x, y = at(label.at)
-        text = _sized((clean(label.text),))
-        x += {"left": text.wide / 2, "right": -text.wide / 2}.get(label.anchor, 0.0)
-        board.write([text._replace(x=x, y=y + shift * text.tall) for shift in (0, -1, 1, -2, 2)])
     wider = _wider(scene, scale)
     for one in scene.dimensions:
         _dimension(board, one._replace(away=one.away * wider), at)
+    for label in scene.labels:
+        _label(board, label, at)
     return board
+
+
+def _label(board: Board, label: Label, at: Any) -> None:
+    """A text near its place, and the leader from it to what it tells of."""
+    x, y = at(label.at)
+    text = _sized(tuple(map(clean, label.text.split("\n"))))._replace(flush=label.points_to is not None)
+    x += {"left": text.wide / 2, "right": -text.wide / 2}.get(label.anchor, 0.0)
+    chosen = board.write([text._replace(x=x, y=y + shift * text.tall) for shift in (0, -1, 1, -2, 2)])
+    if label.points_to is None:
+        return
+    tip = at(label.points_to)
+    side = 1 if tip[0] > chosen.x else -1
+    start = (chosen.x + side * (chosen.wide / 2 + GAP), chosen.y)
+    knee = (start[0] + side * min(LEAD, max(0.0, side * (tip[0] - start[0]))), start[1])
+    length = hypot(tip[0] - knee[0], tip[1] - knee[1])
+    board.stroke([start, knee, tip], "dimension")
+    if length > ARROW:
+        board.arrow(tip, ((tip[0] - knee[0]) / length, (tip[1] - knee[1]) / length))
 
 
 def _wider(scene: Scene, scale: float) -> float:
@@ -131,28 +152,39 @@ def _wider(scene: Scene, scale: float) -> float:
 def _dimension(board: Board, one: Dimension, at: Any) -> None:
     """Extension lines, the line between its arrows, and the text on it, or beyond an end where it is too short."""
     first, last = (at(spot) for spot in _set_off(one))
-    for spot, end in ((one.start, first), (one.end, last)):
+    for spot, end in ((one.start, first), (one.end, last))[one.half :]:
         _extension(board, at(spot), end)
     length = hypot(last[0] - first[0], last[1] - first[1])
     if not length:
         return
     dx, dy = (last[0] - first[0]) / length, (last[1] - first[1]) / length
     inside = length >= 2 * ARROW + 4
-    text = _sized(_two_lines(one.text))
-    if abs(dx) * _sized((clean(one.text),)).wide + 2 * ARROW + 4 <= length * abs(dx):
-        text = _sized((clean(one.text),))  # along a line that is long enough
-    along = abs(dx) * text.wide + abs(dy) * text.tall  # what the text takes of the line's own length
-    shares = (0.5, 0.36, 0.64, 0.24, 0.76) if length >= along + 2 * ARROW + 4 else ()
+    whole, split = _sized((clean(one.text),)), _sized(_two_lines(one.text))
+    if abs(dx) < _UPRIGHT and len(one.text) > 1:  # read from the right, along its line
+        whole, split = whole._replace(turned=True), split._replace(turned=True)
+    room = (1 if one.half else 2) * ARROW + 4
+    text = whole if _taken(whole, dx, dy) + room <= length else split
+    along = _taken(text, dx, dy)
+    shares = (0.5, 0.36, 0.64, 0.24, 0.76) if length >= along + room else ()
     choices = [text._replace(x=first[0] + dx * length * t, y=first[1] + dy * length * t) for t in shares]
     reach = along / 2 + (3 if inside else ARROW + 8)
     far = [text._replace(x=last[0] + dx * reach, y=last[1] + dy * reach)]
     far.append(text._replace(x=first[0] - dx * reach, y=first[1] - dy * reach))
     board.write([*choices, *far])
     sign = 1 if inside else -1
-    board.arrow(first, (-dx * sign, -dy * sign))
+    if not one.half:
+        board.arrow(first, (-dx * sign, -dy * sign))
     board.arrow(last, (dx * sign, dy * sign))
     out = 0.0 if inside else ARROW + 6
-    board.stroke([(first[0] - dx * out, first[1] - dy * out), (last[0] + dx * out, last[1] + dy * out)], "dimension")
+    start = HALF if one.half else out
+    board.stroke(
+        [(first[0] - dx * start, first[1] - dy * start), (last[0] + dx * out, last[1] + dy * out)], "dimension"
+    )
+
+
+def _taken(text: Text, dx: float, dy: float) -> float:
+    """What a text takes of its line's own length."""
+    return abs(dx) * text.wide + abs(dy) * text.tall
 
 
 def _extension(board: Board, spot: Spot, end: Spot) -> None:

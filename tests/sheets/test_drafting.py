@@ -7,10 +7,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.plan.drawings.scene import Arc, Chart, Dimension, Grid, Label, Line, Scene
-from planner.plan.drawings.stud_circle import stud_circle
-from planner.plan.drawings.wheel_section import wheel_section
 from planner.sheets.board import ADVANCE
 from planner.sheets.drafting import drafted
+from planner.sheets.shop_face import shop_face
+from planner.sheets.shop_section import shop_section
 from planner.sheets.tape_places import OBSTACLES, PLACES
 
 SQUARE = Line(((0, 0), (0.2, 0), (0.2, 0.1), (0, 0.1)), closed=True)
@@ -72,8 +72,38 @@ def test_a_dimension_that_is_too_short_for_its_text_has_it_beyond_an_end_and_its
 
 
 def test_both_units_stand_under_each_other_where_one_line_is_too_long():
-    drawing = drafted(dimensioned(Dimension((0.2, 0), (0.2, 0.1), "4 in (101.6 mm)", -0.04)), 400, 300)
+    drawing = drafted(dimensioned(Dimension((0.2, 0), (0.2, 0.04), "4 in (101.6 mm)", -0.04)), 400, 300)
     assert drawing["texts"][0]["lines"] == ["4 in", "(101.6 mm)"]
+
+
+def test_along_an_upright_dimension_line_its_text_is_read_from_the_right():
+    drawing = drafted(dimensioned(Dimension((0.2, 0), (0.2, 0.1), "4 in (101.6 mm)", -0.04)), 400, 300)
+    (text,) = drawing["texts"]
+    assert text["turned"] and text["tall"] > text["wide"]
+
+
+def test_half_a_diameter_has_one_arrow_and_goes_past_the_centre_line():
+    drawing = drafted(dimensioned(Dimension((0, 0), (0, 0.1), "Ø 8 in (203.2 mm)", 0.04, half=True)), 400, 300)
+    thin = [line["points"] for line in drawing["lines"] if line["weight"] == "dimension"]
+    assert len(drawing["arrows"]) == 1 and len(thin) == 2
+    assert drawing["arrows"][0][0][1] == pytest.approx(min(y for _, y in thin[-1]))
+    square = next(line["points"] for line in drawing["lines"] if line["weight"] == "outline")
+    assert max(y for _, y in thin[-1]) > max(y for _, y in square)
+
+
+def test_a_leader_ends_with_an_arrow_on_what_the_text_tells_of():
+    label = Label((0.3, 0.08), "thickness\n(9.5 mm)", "left", (0.2, 0.02))
+    drawing = drafted(Scene("", "", lines=(SQUARE,), labels=(label,)), 400, 300)
+    leader = next(line["points"] for line in drawing["lines"] if line["weight"] == "dimension")
+    assert drawing["arrows"][0][0] == pytest.approx(leader[-1])
+    text = drawing["texts"][0]
+    assert leader[0][0] < text["x"] and text["lines"] == ["thickness", "(9.5 mm)"]
+
+
+def test_a_text_stands_where_it_hides_the_least_of_the_drawing():
+    lines = (SQUARE, Line(((0.0, 0.05), (0.2, 0.05))))
+    (text,) = drafted(Scene("", "", lines, labels=(Label((0.1, 0.05), "beside it"),)), 400, 300)["texts"]
+    assert not text["y"] < 100 < text["y"] + text["tall"], "the line is half way down"
 
 
 @settings(max_examples=40, deadline=None)
@@ -105,10 +135,10 @@ def test_the_measuring_drawings_fit_and_their_letters_keep_apart(place, wide):
 
 
 @pytest.mark.parametrize("axle", ["front", "rear"])
-@pytest.mark.parametrize("draw", [wheel_section, stud_circle])
+@pytest.mark.parametrize("draw", [shop_section, shop_face])
 def test_the_drawings_of_a_real_wheel_fit_and_are_legible(county, draw, axle):
-    drawing = drafted(draw(county, "tall", axle), 505, 300)
-    assert drawing["wide"] <= 505.1 and drawing["tall"] <= 300.1
+    drawing = drafted(draw(county, "tall", axle), 505, 360)
+    assert drawing["wide"] <= 505.1 and drawing["tall"] <= 360.1
     for one, other in combinations(rectangles(drawing), 2):
         assert common(one, other) < 12, "less than a character of this size"
 

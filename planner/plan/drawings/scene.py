@@ -1,23 +1,24 @@
 """A drawing as plain data: lines, arcs and labels with a place, the same for screens and for paper.
 
 Lengths are in metres in the drawing's own plane, x to the right and y up. What a line is drawn with is its `weight`
-(outline, thin, hidden, dimension, danger), never a color: a screen or a sheet gives each weight its own stroke.
+(outline, thin, hidden, centre, dimension, danger), never a color: a screen or a sheet gives each weight its own stroke.
 """
 
 from typing import Literal, NamedTuple
 
-Weight = Literal["outline", "thin", "hidden", "dimension", "danger"]
+Weight = Literal["outline", "thin", "hidden", "centre", "dimension", "danger"]
 Anchor = Literal["left", "middle", "right"]
 Tone = Literal["", "good", "near", "bad", "strong", "faint"]
 Spot = tuple[float, float]
 
 
 class Line(NamedTuple):
-    """A straight run through points; closed where the last meets the first."""
+    """A straight run through points; closed where the last meets the first, `cut` where it is solid that was cut."""
 
     points: tuple[Spot, ...]
     weight: Weight = "outline"
     closed: bool = False
+    cut: bool = False
 
 
 class Arc(NamedTuple):
@@ -31,23 +32,26 @@ class Arc(NamedTuple):
 
 
 class Label(NamedTuple):
-    """A text at a place; it is drawn upright and is never scaled."""
+    """A text at a place; it is drawn upright and is never scaled. A leader goes from it to what it `points_to`."""
 
     at: Spot
     text: str
     anchor: Anchor = "middle"
+    points_to: Spot | None = None
 
 
 class Dimension(NamedTuple):
     """A measured distance between two points, drawn with extension lines and arrows.
 
     `away` is how far from the points the dimension line stands, to the left of the direction from `start` to `end`.
+    Of a diameter in half a view only the `end` is drawn with its arrow: the start is the centre line (`half`).
     """
 
     start: Spot
     end: Spot
     text: str
     away: float
+    half: bool = False
 
 
 class Scene(NamedTuple):

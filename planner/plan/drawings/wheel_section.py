@@ -5,41 +5,19 @@ itself is left out, so that what matters is drawn larger. Flange height, the bea
 drawn as they commonly are; what is dimensioned is the project's own.
 """
 
-from math import cos, pi, sin
-from typing import Any, NamedTuple
-
 from planner.plan.drawings.known import known, lacking, length, of, short
-from planner.plan.drawings.scene import Dimension, Label, Line, Scene, Spot
+from planner.plan.drawings.scene import Dimension, Label, Line, Scene
+from planner.plan.drawings.wheel_shape import NEEDED, Values, Wheel, disc, rim, tire, wheel_shape
 from planner.plan.opening import OpenProject
 from planner.quantities.show import Style
 
-NEEDED = ("section_width", "overall_diameter", "rim_width", "overall_width", "offset", "specified_rim_diameter")
 EXTRA = (
     "tread_width", "backspace", "well_depth", "thickness", "barrel_radius", "disc_thickness", "disc_inner_face",
     "brake_radius", "brake_face", "radial_clearance", "least_brake_gap", "wheel_bore", "hub_pilot",
     "wheel_stud_circle", "stud_circle", "designation",
 )  # fmt: skip
-_FLANGE = 0.0175  # m; the common height of a flange over its bead seat
-_SEAT = 0.020  # m; the common width of a bead seat
 _APART = 0.032  # m; between two dimension lines
 _MARGIN = 0.012  # m; from the rim to what is written beside it
-Values = dict[str, Any]
-_ROUND = 6  # straight runs in a quarter turn
-
-
-class _Wheel(NamedTuple):
-    """The section's main places, in m: `centre` is the rim's centre plane, radii from the axle."""
-
-    centre: float
-    rim: float
-    wide: float
-    seat: float
-    floor: float
-    steel: float
-    free: float
-    section: float
-    tread: float
-    outside: float
 
 
 def wheel_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
@@ -50,22 +28,8 @@ def wheel_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
     if missing:
         return Scene(title, "", missing=missing)
     more = dict(zip(EXTRA, known(opened, fitment, axle, *EXTRA), strict=True))
-    seat = values["specified_rim_diameter"] / 2
-    steel = more["thickness"] or 0.006
-    floor = seat - more["well_depth"] if more["well_depth"] else seat - 0.020
-    free = more["barrel_radius"] or floor - steel
-    wheel = _Wheel(
-        centre=-values["offset"],
-        rim=values["rim_width"] / 2,
-        wide=values["overall_width"] / 2,
-        seat=seat,
-        floor=max(floor, free),
-        steel=steel,
-        free=free,
-        section=values["section_width"] / 2,
-        tread=min(more["tread_width"] or 0.85 * values["section_width"], values["section_width"]) / 2,
-        outside=values["overall_diameter"] / 2,
-    )
+    wheel = wheel_shape(values, more)
+    free = wheel.free
     style = opened.style
     bottom = (more["wheel_bore"] or more["hub_pilot"] or 0.5 * free) / 2
     brake, brake_words = _brake(opened, wheel, more, bottom)
@@ -85,63 +49,11 @@ def wheel_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
         f"offset {length(-wheel.centre, style)}; the tire is {length(2 * wheel.section, style)} wide and "
         f"{length(2 * wheel.outside, style)} tall. {brake_words}"
     )
-    lines = (*_tire(wheel), *_rim(wheel), *_disc(wheel, more, bottom), *brake.lines)
+    lines = (*tire(wheel), *rim(wheel), *disc(wheel, more, bottom), *brake.lines)
     return Scene(title, words, lines, (), (*labels, *brake.labels), (*dimensions, *brake.dimensions))
 
 
-def _tire(wheel: _Wheel) -> list[Line]:
-    """From bead to bead: up the sidewall, which is widest half way, round the shoulder and over the tread."""
-    corner = min(wheel.section - wheel.tread, (wheel.outside - wheel.seat) / 2)
-    bead = wheel.seat + _FLANGE
-    middle = (bead + wheel.outside - corner) / 2
-    half: list[Spot] = [(wheel.rim, wheel.seat), (wheel.rim, bead)]
-    for step in range(1, _ROUND + 1):
-        share = sin(step / _ROUND * pi / 2)
-        half.append((wheel.rim + (wheel.section - wheel.rim) * share, bead + (middle - bead) * step / _ROUND))
-    flat = wheel.section - corner
-    for step in range(_ROUND + 1):
-        turn = step / _ROUND * pi / 2
-        half.append((flat + corner * cos(turn), wheel.outside - corner + corner * sin(turn)))
-    return [Line(tuple(_both_sides(wheel.centre, half)))]
-
-
-def _both_sides(centre: float, half: list[Spot]) -> list[Spot]:
-    """The inboard half from its foot up, then the outboard one from its top down."""
-    return [(centre - x, y) for x, y in half] + [(centre + x, y) for x, y in reversed(half)]
-
-
-def _rim(wheel: _Wheel) -> list[Line]:
-    """Flanges, bead seats and drop well; the steel's inside is a line of its own."""
-    seat_end = max(wheel.rim - _SEAT, 0.5 * wheel.rim)
-    well = max(seat_end - (wheel.seat - wheel.floor), 0.25 * wheel.rim)
-    outer: list[Spot] = [
-        (-wheel.wide, wheel.seat + _FLANGE),
-        (-wheel.rim, wheel.seat + _FLANGE),
-        (-wheel.rim, wheel.seat),
-        (-seat_end, wheel.seat),
-        (-well, wheel.floor),
-    ]
-    inner: list[Spot] = [(-wheel.wide, wheel.seat + _FLANGE), (-wheel.wide, wheel.seat - wheel.steel)]
-    inner += [(-seat_end, wheel.seat - wheel.steel), (-well, wheel.free)]
-    found = []
-    for half in (outer, inner):
-        whole = [(wheel.centre + x, y) for x, y in half] + [(wheel.centre - x, y) for x, y in reversed(half)]
-        found.append(Line(tuple(whole)))
-    return found
-
-
-def _disc(wheel: _Wheel, more: Values, bottom: float) -> list[Line]:
-    """The disc from its bore out to the barrel, set out past the clamped part where it is known to be."""
-    thick, set_out = more["disc_thickness"] or 0.008, more["disc_inner_face"] or 0.0
-    pad = (more["wheel_stud_circle"] or more["stud_circle"] or 1.2 * wheel.free) / 2 + 0.025
-    pad = min(pad, 0.85 * wheel.free)
-    out = min(pad + 0.012, 0.95 * wheel.free)
-    face: list[Spot] = [(0.0, bottom), (0.0, pad), (set_out, out), (set_out, wheel.free)]
-    back = [(x + thick, y) for x, y in reversed(face)]
-    return [Line((*face, *back), closed=True)]
-
-
-def _axial(style: Style, wheel: _Wheel, more: Values, bottom: float) -> list[Dimension]:
+def _axial(style: Style, wheel: Wheel, more: Values, bottom: float) -> list[Dimension]:
     """Dimensions along the axle: the tire's over the tread, the rim's below, each on a line of its own."""
     low, high = wheel.centre - wheel.wide, wheel.centre + wheel.wide
     offset, stated = -wheel.centre, more["backspace"]
@@ -163,7 +75,7 @@ def _axial(style: Style, wheel: _Wheel, more: Values, bottom: float) -> list[Dim
     return [over, *below]
 
 
-def _brake(opened: OpenProject, wheel: _Wheel, more: Values, bottom: float) -> tuple[Scene, str]:
+def _brake(opened: OpenProject, wheel: Wheel, more: Values, bottom: float) -> tuple[Scene, str]:
     """The brake's envelope and its gap to the barrel, heavier where that is less than is to be kept."""
     radius, face, gap, least = (more[n] for n in ("brake_radius", "brake_face", "radial_clearance", "least_brake_gap"))
     if radius is None:

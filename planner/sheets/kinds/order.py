@@ -2,8 +2,6 @@
 
 from collections.abc import Iterator
 
-from planner.plan.drawings.stud_circle import stud_circle
-from planner.plan.drawings.wheel_section import wheel_section
 from planner.plan.needs import matching, planned_parts
 from planner.plan.opening import OpenProject
 from planner.plan.wording import shown
@@ -12,6 +10,8 @@ from planner.quantities.show import show
 from planner.quantities.text import clean
 from planner.sheets.blocks import Block, Box, Caution, Drawing, Fields, Heading, Paragraph, Rows
 from planner.sheets.kind import CannotPrint, Content, Kind, Subject
+from planner.sheets.shop_face import shop_face
+from planner.sheets.shop_section import shop_section
 from planner.worksheet.outcome import Known, Spot
 
 NOT_FOR_ORDER = "NOT FOR ORDER"
@@ -116,8 +116,8 @@ def _fitment(subject: Subject, fitment: str, spots: list[Spot]) -> Iterator[Bloc
     drawn: dict[object, None] = {}
     for axle in ("front", "rear"):
         for picture, tall in (
-            (wheel_section(opened, fitment, axle), 300.0),
-            (stud_circle(opened, fitment, axle), 230.0),
+            (shop_section(opened, fitment, axle), 360.0),
+            (shop_face(opened, fitment, axle), 230.0),
         ):
             shape = picture._replace(title="", words="")
             if shape not in drawn:

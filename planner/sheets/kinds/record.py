@@ -9,8 +9,6 @@ from planner.plan.drawings.clearance_map import clearance_map
 from planner.plan.drawings.engine_speed import engine_speed_chart
 from planner.plan.drawings.fender_opening import fender_opening
 from planner.plan.drawings.steered_tire import steered_tire
-from planner.plan.drawings.stud_circle import stud_circle
-from planner.plan.drawings.wheel_section import wheel_section
 from planner.plan.flagging import Flag
 from planner.plan.money import amount, money
 from planner.plan.opening import OpenProject
@@ -21,6 +19,8 @@ from planner.quantities.show import show
 from planner.quantities.text import clean, cut
 from planner.sheets.blocks import Block, Caution, Contents, Drawing, Fields, Heading, Paragraph, Picture, Rows
 from planner.sheets.kind import CannotPrint, Content, Kind, Subject, stops
+from planner.sheets.shop_face import shop_face
+from planner.sheets.shop_section import shop_section
 from planner.sheets.workings import workings
 from planner.tasks.kind import PHASES
 from planner.worksheet.outcome import Spot
@@ -138,9 +138,9 @@ def _drawings(opened: OpenProject) -> Iterator[Block]:
 
 
 def _pictures(opened: OpenProject, fitment: str) -> Iterator[tuple[Picture, float]]:
-    for draw in (wheel_section, stud_circle, fender_opening):
+    for draw, tall in ((shop_section, 360), (shop_face, 230), (fender_opening, 260)):
         for axle in ("front", "rear"):
-            yield draw(opened, fitment, axle), 260
+            yield draw(opened, fitment, axle), tall
     for axle in ("front", "rear"):
         if opened.steers(axle):
             yield steered_tire(opened, fitment, axle), 300

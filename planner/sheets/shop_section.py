@@ -1,0 +1,146 @@
+"""The wheel cut through the axle as a wheel maker is sent it: every dimension that he needs, with its tolerance.
+
+The half above the axle's centre line, without the tire, in the shape that planner/plan/drawings has it. Every value is
+written as the order's own table has it, so that drawing and table cannot differ.
+"""
+
+from collections.abc import Iterator
+
+from planner.plan.drawings.known import known, lacking, of
+from planner.plan.drawings.scene import Dimension, Label, Line, Scene, Spot, Weight
+from planner.plan.drawings.wheel_section import EXTRA
+from planner.plan.drawings.wheel_shape import FLANGE, NEEDED, Values, Wheel, disc, rim, wheel_shape
+from planner.plan.opening import OpenProject
+from planner.plan.wording import shown
+from planner.worksheet.outcome import Known
+
+_ROW = 0.030  # m; between two dimension lines
+_NOTE = 0.032  # m; between two texts with a leader
+_BESIDE = 0.020  # m; from the rim to the first dimension line
+
+
+class _Said:
+    """The values of one end of one fitment, in numbers and in the words of the order."""
+
+    def __init__(self, opened: OpenProject, fitment: str, axle: str) -> None:
+        self.opened, self.at = opened, {"fitment": fitment, "axle": axle}
+        names = (*NEEDED, *EXTRA, "face_clearance", "stud_diameter")
+        self.values: Values = dict(zip(names, known(opened, fitment, axle, *names), strict=True))
+
+    def __call__(self, node: str) -> str:
+        return shown(self.opened, self.opened.spot(node, **self.at))
+
+    def knows(self, node: str) -> bool:
+        return isinstance(self.opened.sheet.outcome(self.opened.spot(node, **self.at)), Known)
+
+
+def shop_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
+    """The section of one fitment's wheel at one axle, with the envelope of the brake that it goes over."""
+    title = f"Wheel section ({of(opened, fitment, axle)}), outboard to the right"
+    missing = lacking(opened, fitment, axle, *NEEDED)
+    if missing:
+        return Scene(title, "", missing=missing)
+    said = _Said(opened, fitment, axle)
+    values = said.values
+    wheel = wheel_shape(values, values)
+    bottom = (values["wheel_bore"] or values["hub_pilot"] or 0.5 * wheel.free) / 2
+    low, high = wheel.centre - wheel.wide, wheel.centre + wheel.wide
+    outer, inner = rim(wheel)
+    lines = [
+        Line((*outer.points, *reversed(inner.points)), closed=True, cut=True),
+        *(one._replace(cut=True) for one in disc(wheel, values, bottom)),
+        Line(((low - 0.01, 0.0), (high + 0.01, 0.0)), "centre"),
+        Line(((wheel.centre, -0.005), (wheel.centre, wheel.seat + FLANGE)), "centre"),
+        *_hole(values, wheel),
+        *_brake(values, low),
+    ]
+    dimensions = (*_across(said, wheel), *_inboard(said, wheel, low))
+    words = (
+        f"Half of the wheel cut through the axle, outboard to the right. Rim {said('rim_width')} between the bead "
+        f"seats, {said('overall_width')} over all, backspace {said('backspace')}, offset {said('offset')}, bead seat "
+        f"diameter {said('specified_rim_diameter')}."
+    )
+    if values["brake_radius"] is not None:
+        words += f" The brake reaches {said('brake_radius')} from the axle"
+        words += f"; {said('radial_clearance')} is left to the barrel." if said.knows("radial_clearance") else "."
+    return Scene(title, words, tuple(lines), (), tuple(_labels(said, wheel, bottom, high)), dimensions)
+
+
+def _hole(values: Values, wheel: Wheel) -> Iterator[Line]:
+    """A stud hole in the disc, where the circle is known."""
+    circle = values["wheel_stud_circle"] or values["stud_circle"]
+    thick = values["disc_thickness"] or 0.008
+    if circle and circle / 2 < 0.9 * wheel.free:
+        half = (values["stud_diameter"] or 0.014) / 2
+        yield Line(((-0.012, circle / 2), (thick + 0.012, circle / 2)), "centre")
+        for side in (-half, half):
+            yield Line(((0.0, circle / 2 + side), (thick, circle / 2 + side)), "thin")
+
+
+def _brake(values: Values, low: float) -> Iterator[Line]:
+    """What the brake fills, heavier where that is nearer than it may be."""
+    radius = values["brake_radius"]
+    if radius is not None:
+        back, front = _back(values, low), values["brake_face"] or 0.0
+        weight: Weight = "danger" if _near(values) else "hidden"
+        yield Line(((back, 0.0), (back, radius), (front, radius), (front, 0.0)), weight)
+
+
+def _back(values: Values, low: float) -> float:
+    """Where the brake's drawing ends inboard: how far it goes on there is of no account."""
+    return min(low + 0.03, (values["brake_face"] or 0.0) - 0.05)
+
+
+def _near(values: Values) -> bool:
+    gap, least = values["radial_clearance"], values["least_brake_gap"]
+    return gap is not None and least is not None and bool(gap < least)
+
+
+def _across(said: _Said, wheel: Wheel) -> Iterator[Dimension]:
+    """Along the axle: the rim's widths over the flanges, offset and backspace below the centre line."""
+    top, low, high = wheel.seat + FLANGE, wheel.centre - wheel.wide, wheel.centre + wheel.wide
+    left, right = wheel.centre - wheel.rim, wheel.centre + wheel.rim
+    yield Dimension((left, top), (right, top), f"rim {said('rim_width')}", _ROW)
+    yield Dimension((low, top), (high, top), f"overall {said('overall_width')}", 2 * _ROW)
+    if abs(wheel.centre) > 1e-6:
+        ends = sorted((wheel.centre, 0.0))
+        yield Dimension((ends[0], 0.0), (ends[1], 0.0), f"offset {said('offset')}", -_ROW)
+    yield Dimension((low, 0.0), (0.0, 0.0), f"backspace {said('backspace')}", -2 * _ROW)
+
+
+def _inboard(said: _Said, wheel: Wheel, low: float) -> Iterator[Dimension]:
+    """From the centre line, inboard of the rim: the room over the brake, the brake, the bead seat."""
+    values = said.values
+    beside = low - _BESIDE
+    if values["brake_radius"] is not None:
+        back, radius = _back(values, low), values["brake_radius"]
+        if said.knows("radial_clearance"):
+            text = f"{'TOO CLOSE: ' if _near(values) else ''}gap {said('radial_clearance')}"
+            yield Dimension((back, radius), (back, wheel.free), text, back - beside)
+        yield Dimension((back, 0.0), (back, radius), f"brake R {said('brake_radius')}", back - beside + _ROW, True)
+    seat = low + wheel.wide - wheel.rim
+    text = f"bead seat Ø {said('specified_rim_diameter')}"
+    yield Dimension((seat, 0.0), (seat, wheel.seat), text, seat - beside + 3 * _ROW, True)
+
+
+def _labels(said: _Said, wheel: Wheel, bottom: float, high: float) -> Iterator[Label]:
+    """What is told with a leader, outboard of the rim, the uppermost first so that no two leaders cross."""
+    values = said.values
+    thick, out = values["disc_thickness"] or 0.008, values["disc_inner_face"] or 0.0
+    notes: list[tuple[str, Spot]] = []
+    for node, words, spot in (
+        ("flange_thickness", "flange {}", (high - 0.003, wheel.seat + FLANGE / 2)),
+        ("well_depth", "drop well, depth {}", (wheel.centre + 0.4 * wheel.rim, wheel.floor)),
+        ("barrel_radius", "barrel inside R {}", (wheel.centre + 0.3 * wheel.rim, wheel.free)),
+        ("disc_inner_face", "disc face, outboard by {}", (out + thick, 0.93 * wheel.free)),
+        ("face_clearance", "room at the brake's face {}", (out + thick, 0.86 * wheel.free)),
+        ("wheel_stud_circle", "stud circle Ø {}", (thick + 0.012, (values["wheel_stud_circle"] or 0.0) / 2)),
+        ("disc_thickness", "disc, thickness {}", (thick, bottom + 0.15 * (wheel.free - bottom))),
+        ("wheel_bore", "bore Ø {}", (thick, bottom)),
+    ):
+        if said.knows(node):
+            notes.append((words.format(said(node)).replace(" (", "\n("), spot))
+    for number, (text, spot) in enumerate(sorted(notes, key=lambda one: -one[1][1])):
+        yield Label((high + 2 * _BESIDE, wheel.seat + FLANGE + 0.04 - number * _NOTE), text, "left", spot)
+    yield Label((0.0, -2.6 * _ROW), "mounting face")
+    yield Label((high + 0.012, 0.0), "axle's centre line", "left")
