@@ -9,6 +9,7 @@ from typing import NoReturn
 from planner.quantities.text import clean
 
 COMMANDS = {
+    "open": "the project on the screen: look, change, tick, print; also what planner FILE does",
     "new": "begin a project: write a starting file with every entry explained",
     "check": "read a project, work everything out, and say what follows",
     "figure": "work out one figure from values given by hand",
@@ -46,6 +47,8 @@ def main(arguments: list[str]) -> int:
     if not arguments or arguments[0] in ("-h", "--help", "help"):
         print(_help())
         return FINE
+    if arguments[0] not in COMMANDS and arguments[0].endswith(".toml"):
+        arguments = ["open", *arguments]
     name = arguments[0]
     if name not in COMMANDS and name not in HIDDEN:
         from difflib import get_close_matches  # only a slip of the pen needs it
@@ -80,7 +83,7 @@ def _help() -> str:
         [
             "planner: tires, wheels and gearing for the axles that you keep",
             "",
-            "usage: planner COMMAND ...",
+            "usage: planner COMMAND ...   or   planner FILE",
             "",
             *lines,
             "",

@@ -1,6 +1,7 @@
 """The figures of a project as rows for people: by subject, the places that show the same drawn together."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
+from typing import NamedTuple
 
 from planner.plan.opening import OpenProject
 from planner.plan.placing import where
@@ -14,31 +15,47 @@ from planner.worksheet.outcome import Known, Spot
 from planner.worksheet.verdict import judge
 
 
+class Line(NamedTuple):
+    """One figure with its value as shown, and the places at which it shows the same."""
+
+    subject: str
+    name: str
+    text: str
+    spots: tuple[Spot, ...]
+
+
 def figure_rows(opened: OpenProject) -> Iterator[tuple[str, list[tuple[str, str]]]]:
     """For each subject its rows: the figure's name with its place, and its value as shown."""
     by_subject: dict[str, list[tuple[str, str]]] = {}
-    for node, declared in opened.sheet.catalog.figures.items():
-        subject = declared.name.split(".")[0]
-        by_subject.setdefault(subject, []).extend(_rows(opened, node, declared.name))
-    for name, node in swept_names().items():
-        by_subject.setdefault(name.split(".")[0], []).extend(_rows(opened, node, name))
+    for line in figure_lines(opened):
+        by_subject.setdefault(line.subject, []).append((line.name, line.text))
     yield from by_subject.items()
 
 
-def _rows(opened: OpenProject, node: str, name: str) -> Iterator[tuple[str, str]]:
-    """One row where all places show the same, else one a place; the fitment that is not planned is left out."""
-    told: dict[str, list[str]] = {}
-    for spot in opened.sheet.spots(node):
-        if spot.place[0] and spot.place[0] not in opened.planned:
+def figure_lines(opened: OpenProject, subjects: Collection[str] = ()) -> Iterator[Line]:
+    """The figures of these subjects, or of all, the sweep's among them: one line for all places that show the same.
+
+    The fitment that is not planned is left out.
+    """
+    named = [(declared.name, node) for node, declared in opened.sheet.catalog.figures.items()]
+    for full, node in (*named, *swept_names().items()):
+        subject, _, name = full.partition(".")
+        if subjects and subject not in subjects:
             continue
-        if node in STEERED and not opened.steers(spot.place[AXES.index("axle")]):
-            continue
-        words = opened.swept.words(spot)
-        text = f"{value_text(opened, spot)}{f': {clean(words)}' if words else ''}"
-        told.setdefault(text, []).append(where(spot.place, alone=len(opened.planned) == 1))
-    name = name.split(".")[1].replace("_", " ")
-    for text, places in told.items():
-        yield (f"{name} ({'; '.join(places)})" if len(told) > 1 and any(places) else name), text
+        told: dict[str, list[Spot]] = {}
+        for spot in opened.sheet.spots(node):
+            if spot.place[0] and spot.place[0] not in opened.planned:
+                continue
+            if node in STEERED and not opened.steers(spot.place[AXES.index("axle")]):
+                continue
+            words = opened.swept.words(spot)
+            told.setdefault(f"{value_text(opened, spot)}{f': {clean(words)}' if words else ''}", []).append(spot)
+        for text, spots in told.items():
+            places = [where(spot.place, alone=len(opened.planned) == 1) for spot in spots]
+            own = name.replace("_", " ")
+            yield Line(
+                subject, f"{own} ({'; '.join(places)})" if len(told) > 1 and any(places) else own, text, tuple(spots)
+            )
 
 
 def value_text(opened: OpenProject, spot: Spot) -> str:

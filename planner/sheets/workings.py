@@ -1,18 +1,17 @@
 """Every figure as a schoolbook has it: the formula once, then for each place the values put in and what comes out."""
 
-import ast
 from collections.abc import Iterator
 from math import prod
 
 from planner.plan.figures import value_text
 from planner.plan.opening import OpenProject
 from planner.plan.placing import where
+from planner.plan.putting_in import put_in
 from planner.plan.swept import NODES
-from planner.quantities.show import Style, show
 from planner.quantities.text import clean
 from planner.sheets.blocks import Block, Heading, Paragraph, Rows
 from planner.worksheet.declare import Figure
-from planner.worksheet.explain import formula, shown, single_expression
+from planner.worksheet.explain import formula
 from planner.worksheet.outcome import Known, Place, Spot
 
 
@@ -59,10 +58,10 @@ def _rows(opened: OpenProject, node: str, declared: Figure) -> Iterator[tuple[st
         if not isinstance(sheet.outcome(spot), Known):
             continue
         at = sheet.entered(spot)
-        put_in = f"entered: {clean(opened.key_of(at))} = {clean(opened.text_of(opened.key_of(at)))}" if at else ""
-        alike.setdefault((put_in or _put_in(opened, spot, declared), value_text(opened, spot)), []).append(spot.place)
-    for (put_in, result), places in alike.items():
-        yield _places(places), put_in, result
+        given = f"entered: {clean(opened.key_of(at))} = {clean(opened.text_of(opened.key_of(at)))}" if at else ""
+        alike.setdefault((given or put_in(opened, spot, declared), value_text(opened, spot)), []).append(spot.place)
+    for (given, result), places in alike.items():
+        yield _places(places), given, result
 
 
 def _places(places: list[Place]) -> str:
@@ -71,41 +70,6 @@ def _places(places: list[Place]) -> str:
     if prod(map(len, axes)) == len(places):
         return "; ".join(", ".join(map(clean, members)) for members in axes if any(members)) or "truck"
     return "; ".join(where(place) for place in places)
-
-
-def _put_in(opened: OpenProject, spot: Spot, declared: Figure) -> str:
-    """The formula with its values in place of names; for a body with branches, each value by its name."""
-    step = opened.sheet.step(spot)
-    slots = zip(declared.inputs, step.slots, strict=True)
-    reads = {taken.name: opened.sheet.layout.steps[slot].spot if slot >= 0 else None for taken, slot in slots}
-    body = single_expression(declared.call)
-    if body is not None and _all_known(opened, reads, body):
-        return shown(
-            body, lambda name: _short(opened, reads.get(name.rstrip("_"))) if name.rstrip("_") in reads else name
-        )
-    pairs = [f"{name.replace('_', ' ')} = {_short(opened, one)}" for name, one in reads.items() if one is not None]
-    return "; ".join(pair for pair in pairs if not pair.endswith(" = not known"))
-
-
-def _all_known(opened: OpenProject, reads: dict[str, Spot | None], body: ast.expr) -> bool:
-    names = {node.id.rstrip("_") for node in ast.walk(body) if isinstance(node, ast.Name)}
-    return all(
-        (one := reads[name]) is not None and isinstance(opened.sheet.outcome(one), Known)
-        for name in names
-        if name in reads
-    )
-
-
-def _short(opened: OpenProject, spot: Spot | None) -> str:
-    """A value in one system and without its tolerance, short enough to stand in a formula."""
-    if spot is None:
-        return "not known"
-    value, kind = opened.sheet.value(spot), opened.sheet.catalog.kind(spot.node)
-    if value is None:
-        return "not known"
-    if kind is None or not isinstance(value, (int, float, str, bool, tuple)):
-        return clean(str(value))
-    return show(value, kind, Style(opened.style.system, fractions=False), 0.0).partition(" (")[0]
 
 
 def _swept(opened: OpenProject) -> tuple[tuple[str, str, str], ...]:

@@ -1,0 +1,27 @@
+"""`planner open FILE`, or `planner FILE`: the project on the screen, for as long as the evening is."""
+
+import gc
+import sys
+from argparse import RawDescriptionHelpFormatter
+from pathlib import Path
+
+from planner.commands.table import FINE, WRONG, Parser, wrong
+
+EXAMPLE = """example:
+  planner open truck.toml
+  planner truck.toml"""
+
+
+def run(arguments: list[str]) -> int:
+    parser = Parser("planner open", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
+    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
+    asked = parser.parse_args(arguments)
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        wrong("planner open: this is no terminal; planner check FILE prints what stands")
+        return WRONG
+    from planner.screens.app import Planner
+
+    gc.enable()  # an evening is long enough to make garbage
+    planner = Planner(asked.file)
+    planner.run()
+    return planner.return_code or FINE

@@ -1,0 +1,57 @@
+"""What can be done at the keyboard: the one table that keys, footer, palette and help read."""
+
+from typing import NamedTuple
+
+from textual.binding import Binding
+
+
+class Action(NamedTuple):
+    """One thing to do: its method `action_NAME`, its keys, a word for the footer and a sentence for the help.
+
+    `at` is the place that has it, empty for all of them; `footer` says whether it is worth room there.
+    """
+
+    name: str
+    keys: str
+    label: str
+    says: str
+    at: str = ""
+    footer: bool = False
+
+
+FACTS = "facts"  # every place that is a form
+LIST = "list"  # every place
+
+ACTIONS = (
+    Action("help", "f1", "help", "What this place is for, and every key", footer=True),
+    Action("places", "f2,g", "go to", "Go to another place", footer=True),
+    Action("search", "f3,slash", "search", "Search entries, figures, flags and tasks", footer=True),
+    Action("why", "f4,question_mark", "why", "Why the value under the cursor is what it is", footer=True),
+    Action("stands", "f5", "what stands", "Go to what is raised and what is not known"),
+    Action("picture", "f6,p", "picture", "Show the next picture of this place, or the list again", footer=True),
+    Action("place_before", "f7,ctrl+pageup", "place before", "Go to the place before this one"),
+    Action("place_after", "f8,ctrl+pagedown", "place after", "Go to the place after this one"),
+    Action("other_fitment", "f9,w", "other fitment", "Look at the next candidate, or at what was found"),
+    Action("next_task", "f10", "next task", "Go to the task that presses most"),
+    Action("undo", "ctrl+z,u", "undo", "Take the last change back; the diary keeps both"),
+    Action("redo", "ctrl+y,r", "redo", "Make the change again that was taken back"),
+    Action("copy", "c", "copy", "Copy this list as text"),
+    Action("save_list", "s", "save list", "Save this list as a text file beside the project"),
+    Action("read_again", "ctrl+r", "read again", "Read the project's file again"),
+    Action("change", "enter", "change", "Change the entry under the cursor", FACTS, footer=True),
+    Action("clear", "delete", "clear", "Take the entry under the cursor away", FACTS),
+    Action("add", "n", "new", "Begin a new obstacle, reading, gear or candidate", FACTS),
+)
+
+
+def actions_at(*places: str) -> list[Action]:
+    """The actions of these places and of all of them."""
+    return [one for one in ACTIONS if one.at in places]
+
+
+def bindings(*places: str) -> list[Binding]:
+    """The keys of these places; a key that a list takes itself, such as Enter, is only shown."""
+    return [
+        Binding(one.keys, one.name, one.label, show=one.footer, tooltip=one.says, id=f"{one.at or 'all'}.{one.name}")
+        for one in actions_at(*places)
+    ]

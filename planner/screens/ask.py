@@ -1,0 +1,70 @@
+"""Asking for a line or two of text, or for a plain choice, over whatever place is in sight."""
+
+from collections.abc import Callable, Sequence
+
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Input, Static
+
+from planner.quantities.text import clean
+from planner.screens.ledger import Ledger, Row
+
+
+class Ask(ModalScreen[str | None]):
+    """Asks for one line; gives it, or None where the person left. `check` says what is wrong with a line."""
+
+    BINDINGS = [Binding("escape", "leave", "leave")]
+
+    def __init__(
+        self, question: str, hint: str = "", text: str = "", check: Callable[[str], str] | None = None
+    ) -> None:
+        super().__init__()
+        self._question, self._hint, self._text, self._check = question, hint, text, check
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="dialog"):
+            yield Static(clean(self._question), classes="title", markup=False)
+            yield Input(self._text, compact=True)
+            yield Static(clean(self._hint) or "Enter takes it, Escape leaves", classes="hint", markup=False)
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        text = event.value.strip()
+        wrong = self._check(text) if self._check else "" if text else "nothing is written there"
+        if wrong:
+            self.query_one(".hint", Static).update(clean(wrong))
+        else:
+            self.dismiss(text)
+
+    def action_leave(self) -> None:
+        self.dismiss(None)
+
+
+class Choose(ModalScreen[str | None]):
+    """Offers rows to choose one of; gives its `about`, or None where the person left."""
+
+    BINDINGS = [Binding("escape", "leave", "leave")]
+
+    def __init__(self, question: str, rows: Sequence[Row], hint: str = "", tall: bool = False) -> None:
+        super().__init__()
+        self._question, self._rows, self._hint, self._tall = question, rows, hint, tall
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes=f"dialog{' -tall' if self._tall else ''}"):
+            yield Static(clean(self._question), classes="title", markup=False)
+            yield Ledger(id="rows")
+            yield Static(clean(self._hint) or "Enter chooses, Escape leaves", classes="hint", markup=False)
+
+    def on_mount(self) -> None:
+        ledger = self.query_one(Ledger)
+        if not self._tall:
+            ledger.styles.height = min(len(self._rows), 16)
+        ledger.fill(self._rows)
+        ledger.focus()
+
+    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+        self.dismiss(event.row.about)
+
+    def action_leave(self) -> None:
+        self.dismiss(None)

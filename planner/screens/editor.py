@@ -1,0 +1,190 @@
+"""Changing one entry: the field, what was understood of it, and what it would touch, before it is accepted."""
+
+import asyncio
+from typing import TYPE_CHECKING, cast
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Horizontal, Vertical
+from textual.message import Message
+from textual.suggester import SuggestFromList
+from textual.widgets import Input, Static
+
+from planner.plan.changing import Setting
+from planner.plan.forms import Field, understood
+from planner.plan.state import Prepared, State, accept, prepare
+from planner.plan.watching import watched
+from planner.quantities.text import clean
+from planner.screens.touches import touches
+from planner.screens.troubles import in_words
+
+if TYPE_CHECKING:
+    from planner.screens.app import Planner
+
+PAUSE = 0.25  # seconds without a key before what it touches is worked out
+SIGNS = ("±", "+/-")
+
+
+class Editor(Vertical):
+    """Enter accepts, Escape leaves the entry as it was; what is typed and not accepted is kept for the next start."""
+
+    BINDINGS = [
+        Binding("enter", "accept", "accept", priority=True),
+        Binding("escape", "leave", "leave as it was", priority=True),
+    ]
+
+    class Closed(Message):
+        """The editor is done; `moved` says whether the entry was changed."""
+
+        def __init__(self, moved: bool) -> None:
+            super().__init__()
+            self.moved = moved
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.field: Field | None = None
+        self._prepared: tuple[str, Prepared] | None = None
+
+    def compose(self) -> ComposeResult:
+        yield Static("", id="what", markup=False)
+        yield Static("", id="how", markup=False)
+        with Horizontal(id="boxes"):
+            yield Input(id="value", compact=True)
+            yield Static("±", classes="sign", id="sign", markup=False)
+            yield Input(id="tolerance", compact=True, placeholder="as well as it was measured")
+            yield Static("because", classes="sign", markup=False)
+            yield Input(id="because", compact=True, placeholder="for the diary")
+        yield Static("", id="reads", markup=False)
+        yield Static("", id="touches", markup=False)
+
+    @property
+    def planner(self) -> "Planner":
+        return cast("Planner", self.app)
+
+    @property
+    def text(self) -> str:
+        """What is written, its tolerance put behind it."""
+        value, tolerance = (self.query_one(f"#{name}", Input).value.strip() for name in ("value", "tolerance"))
+        if not tolerance or not value or any(sign in value for sign in SIGNS):
+            return value
+        return f"{value} ± {tolerance}"
+
+    def edit(self, field: Field, typed: str | None = None) -> None:
+        """Opens on an entry; `typed` stands in it in place of what is written."""
+        self.field, self._prepared = field, None
+        words = f"{field.key}: {field.means}" + (f". Assumed: {field.assumed}" if field.assumed else "")
+        self.query_one("#what", Static).update(clean(words))
+        told = [field.how] if field.how else []
+        told += [f"one of {', '.join(field.choices)}"] if field.choices else []
+        told += [f"such as {field.example}"] if field.example and not field.choices else []
+        self.query_one("#how", Static).update(clean("; ".join(told)))
+        value, tolerance = _apart(field.written if typed is None else typed, field.takes_tolerance)
+        box = self.query_one("#value", Input)
+        box.suggester = SuggestFromList(field.choices, case_sensitive=False) if field.choices else None
+        for name, text in (("value", value), ("tolerance", tolerance), ("because", "")):
+            self.query_one(f"#{name}", Input).value = text
+        for name in ("sign", "tolerance"):
+            self.query_one(f"#{name}").display = field.takes_tolerance
+        self.query_one("#touches", Static).update("")
+        self.add_class("-open")
+        box.focus()
+        box.cursor_position = len(value)
+        self._say()
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        event.stop()
+        if self.field is not None and self.has_class("-open"):
+            self._say()
+            if event.input.id != "because":
+                self._prepared = None
+                self.try_it(self.text)
+
+    def _say(self) -> None:
+        assert self.field is not None
+        told = understood(self.field.wants, self.text, self.planner.style)
+        shown = self.query_one("#reads", Static)
+        shown.set_class(bool(told.fault), "-bad")
+        if told.fault:
+            shown.update(clean(f"✗ {told.fault}"))
+        elif not self.text:
+            shown.update("left empty: the entry is taken away" if self.field.written else "nothing written yet")
+        else:
+            shown.update(clean(f"= {told.reads}"))
+
+    @work(exclusive=True, group="try")
+    async def try_it(self, text: str) -> None:
+        """Works out what it would touch, once the keys rest; a newer text drops it."""
+        await asyncio.sleep(PAUSE)
+        await self._prepare(text)
+
+    async def _prepare(self, text: str) -> str:
+        """Tries the text; gives what is wrong with it, empty for nothing."""
+        field, state = self.field, self.planner.state
+        assert field is not None and state is not None
+        shown = self.query_one("#touches", Static)
+        if text == field.written:
+            shown.update("")
+            return ""
+        self.planner.show_busy("seeing what it touches")
+        settings = [Setting(field.key, text)]
+        because = self.query_one("#because", Input).value.strip()
+        try:
+            with watched(self.planner.show_progress) as watch:
+                prepared = await asyncio.to_thread(watch.run, _try, state, settings, because)
+        except Exception as error:
+            told = in_words(error)
+            if told is None:
+                raise
+            shown.update(clean(told))
+            return told
+        finally:
+            self.planner.show_busy("")
+        self._prepared = (text, prepared)
+        shown.update("\n".join(touches(prepared.tried)))
+        return ""
+
+    @work(exclusive=True, group="try")
+    async def action_accept(self) -> None:
+        """Makes the change; what stands against it is said, and the field stays open."""
+        field, text = self.field, self.text
+        if field is None:
+            return
+        if text == field.written:
+            self.close(moved=False)
+            return
+        if understood(field.wants, text, self.planner.style).fault:
+            self._say()
+            return
+        if (self._prepared is None or self._prepared[0] != text) and await self._prepare(text):
+            return
+        assert self._prepared is not None
+        because = self.query_one("#because", Input).value.strip()
+        prepared = self._prepared[1]
+        trouble = await self.planner.through("saving", lambda _: accept(prepared, because))
+        if trouble:
+            self.query_one("#touches", Static).update(clean(trouble))
+        else:
+            self.close(moved=True)
+
+    def action_leave(self) -> None:
+        self.close(moved=False)
+
+    def close(self, moved: bool) -> None:
+        self.workers.cancel_group(self, "try")
+        self.field = self._prepared = None
+        self.remove_class("-open")
+        self.post_message(self.Closed(moved))
+
+
+def _try(state: State, settings: list[Setting], because: str) -> Prepared:
+    return prepare(state, settings, because)
+
+
+def _apart(text: str, tolerance: bool) -> tuple[str, str]:
+    """A written value and its tolerance, for two boxes."""
+    for sign in SIGNS if tolerance else ():
+        if text.count(sign) == 1:
+            value, _, rest = text.partition(sign)
+            return value.strip(), rest.strip()
+    return text, ""

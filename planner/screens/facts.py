@@ -1,0 +1,188 @@
+"""A place that is a form: its flags, its entries with what is written, its figures, and pictures of them."""
+
+from collections.abc import Iterator
+from typing import Any, ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Container, Vertical
+from textual.widgets import Static
+
+from planner.plan.changing import Setting
+from planner.plan.figures import figure_lines
+from planner.plan.forms import Field, field, fields, tables, understood
+from planner.plan.opening import OpenProject
+from planner.plan.state import State, accept, prepare
+from planner.quantities.text import clean
+from planner.screens.actions import FACTS, bindings
+from planner.screens.ask import Ask
+from planner.screens.drawing import Drawing
+from planner.screens.editor import Editor
+from planner.screens.ledger import Ledger, Row, heading
+from planner.screens.marks import flag_row
+from planner.screens.place import Place
+
+BLANK = "–"  # stands where nothing is written
+
+
+class FactsPlace(Place):
+    """A form made from the project's models; `roots` are its keys, `subjects` its figures and flags."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings(FACTS)]
+    SUBJECTS: ClassVar[tuple[str, ...]] = ()
+    NEW: ClassVar[str] = ""  # what Action("add") begins here, such as "obstacle"
+
+    @property
+    def kinds(self) -> tuple[str, ...]:
+        return ("", FACTS, self.PLACE)
+
+    def roots(self) -> tuple[str, ...]:
+        """The keys under which the entries of this place stand."""
+        return ()
+
+    def body(self) -> ComposeResult:
+        with Container(id="work"):
+            yield Ledger(id="rows")
+            with Vertical(id="side"):
+                yield Drawing()
+                yield Static("", id="aside-wide", markup=False)
+        yield Static("", id="aside", markup=False)
+        yield Editor()
+
+    def fill(self) -> None:
+        ledger = self.query_one("#rows", Ledger)
+        ledger.fill([*self.flag_rows(), *self.entry_rows(), *self.figure_rows()])
+        self.query_one(Drawing).offer(self.pictures())
+
+    def flag_rows(self) -> Iterator[Row]:
+        shown = [one for one in self.state.flags if self.concerns(one.rule.name)]
+        raised = [one for one in shown if one.verdict.answer in ("raised", "too close to call")]
+        yield from map(flag_row, raised)
+
+    def concerns(self, rule: str) -> bool:
+        return rule.partition(".")[0] in self.SUBJECTS
+
+    def entry_rows(self) -> Iterator[Row]:
+        style = self.planner.style
+        for table, shown in tables(self.shown_fields()):
+            yield heading(f"{self.table_title(table)}")
+            for one in shown:
+                read = understood(one.wants, one.written, style).reads if one.takes_tolerance else ""
+                note = read.split(" = ")[-1] if " = " in read else ""
+                value = one.written or (f"({one.assumed})" if one.assumed else BLANK)
+                yield Row(one.label, value, note, key=one.key, spot=spot_of(self.state.opened, one), about=one)
+
+    def shown_fields(self) -> list[Field]:
+        return [one for one in fields(self.state.opened, *self.roots()) if self.has(one.key)]
+
+    def table_title(self, table: str) -> str:
+        """A heading for a table of the file: obstacles by their name."""
+        return table.replace(".", " · ").replace("_", " ")
+
+    def figure_rows(self) -> Iterator[Row]:
+        subject = ""
+        for line in figure_lines(self.state.opened, self.SUBJECTS) if self.SUBJECTS else ():
+            if line.subject != subject:
+                subject = line.subject
+                yield heading(f"worked out: {subject}")
+            yield Row(line.name, line.text, spot=line.spots[0], about=(line.spots[0].node, line.spots[0].place))
+
+    def has(self, key: str) -> bool:
+        return any(key == root or key.startswith((f"{root}.", f"{root}[")) for root in self.roots())
+
+    # what a person does here
+
+    def on_ledger_pointed(self, event: Ledger.Pointed) -> None:
+        words = self.words_for(event.row)
+        for name in ("#aside", "#aside-wide"):
+            self.query_one(name, Static).update(words)
+
+    def words_for(self, row: Row) -> str:
+        """A few lines about the row under the cursor."""
+        one = row.about
+        if isinstance(one, Field):
+            told = [f"{one.key}: {one.means}"]
+            told += [one.how] if one.how else []
+            if one.written:
+                told += [f"written: {one.written}"]
+            elif one.example:
+                told += [f"write it such as {one.example}"]
+            return clean(". ".join(told))
+        if row.spot is not None:
+            return clean(f"{self.state.opened.sheet.catalog.means(row.spot.node)}: {row.value}")
+        return clean(row.note or row.name)
+
+    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+        if isinstance(event.row.about, Field):
+            self.query_one(Editor).edit(event.row.about)
+        elif event.row.about is not None and hasattr(event.row.about, "verdict"):
+            self.planner.go("stands").show_about(event.row.about)
+        elif event.row.spot is not None:
+            self.action_why()
+
+    def on_key(self, event: events.Key) -> None:
+        """A digit on an entry begins to write it, as one would on paper."""
+        ledger = self.query_one("#rows", Ledger)
+        row = ledger.current
+        digit = ledger.has_focus and event.character is not None and event.character in "0123456789.-"
+        if digit and row is not None and isinstance(row.about, Field):
+            event.stop()
+            self.query_one(Editor).edit(row.about, typed=event.character)
+
+    def action_change(self) -> None:
+        self.query_one("#rows", Ledger).action_select()
+
+    def action_clear(self) -> None:
+        row = self.query_one("#rows", Ledger).current
+        if row is not None and isinstance(row.about, Field) and row.about.written:
+            editor = self.query_one(Editor)
+            editor.edit(row.about, typed="")
+            editor.try_it("")
+
+    def on_editor_closed(self, event: Editor.Closed) -> None:
+        ledger = self.query_one("#rows", Ledger)
+        ledger.focus()
+        if event.moved:
+            ledger.action_cursor_down()
+
+    def action_add(self) -> None:
+        if not self.NEW:
+            self.planner.say("Nothing can be begun here.")
+            return
+        self.planner.push_screen(Ask(f"A new {self.NEW}: its name"), self.begin)
+
+    def begin(self, name: str | None) -> None:
+        """Begins a new thing of this name; each place that has such says how."""
+
+    def begin_at(self, key: str) -> None:
+        """Opens the editor on an entry that is not there yet."""
+        self.query_one(Editor).edit(field(self.state.opened, key))
+
+    def set_now(self, key: str, value: str) -> None:
+        """Makes an entry that nothing rests on yet, such as the name of a new obstacle, and goes to it."""
+
+        def made(state: State) -> State:
+            return accept(prepare(state, [Setting(key, value)]))
+
+        self.planner.do("saving", made)
+
+    def action_picture(self) -> None:
+        drawing, work = self.query_one(Drawing), self.query_one("#work")
+        shown = work.has_class("-picture")
+        if not shown:
+            work.add_class("-picture")
+            drawing.focus()
+        elif not drawing.next():
+            work.remove_class("-picture")
+            self.query_one("#rows").focus()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        if action == "add" and not self.NEW:
+            return False
+        return super().check_action(action, parameters)
+
+
+def spot_of(opened: OpenProject, entry: Field) -> Any:
+    """Where an entry's value can be asked about, where it has one."""
+    return opened.spot_at(entry.key)

@@ -1,0 +1,75 @@
+"""What stands at the top of every place: the truck and the place, and a summary that leads to what it names."""
+
+from textual.app import ComposeResult
+from textual.containers import Horizontal
+from textual.message import Message
+from textual.reactive import reactive
+from textual.widgets import Static
+
+from planner.quantities.text import clean, cut
+
+
+class Masthead(Static):
+    """One line: truck, place, what is planned, and whether anything is being worked out."""
+
+    truck = reactive("")
+    place = reactive("")
+    planned = reactive("")
+    busy = reactive("")
+
+    def __init__(self, place: str) -> None:
+        super().__init__(markup=False)
+        self.set_reactive(Masthead.place, place)
+
+    def render(self) -> str:
+        right = f"◌ {self.busy} …" if self.busy else self.planned
+        wide = self.size.width
+        right = cut(clean(right), max(0, wide * 2 // 5))
+        left = cut(f"{self.place.upper()}  {clean(self.truck)}", max(0, wide - len(right) - 2))
+        return f"{left}{right:>{max(0, wide - len(left))}}"
+
+
+class Told(Static, can_focus=True):
+    """One thing of the summary; a click or Enter leads to it."""
+
+    BINDINGS = [("enter", "go", "go there")]
+
+    class Asked(Message):
+        def __init__(self, to: str) -> None:
+            super().__init__()
+            self.to = to
+
+    def __init__(self, to: str, classes: str = "") -> None:
+        super().__init__(markup=False, classes=classes)
+        self.to = to
+
+    def action_go(self) -> None:
+        self.post_message(self.Asked(self.to))
+
+    def on_click(self) -> None:
+        self.action_go()
+
+
+class Summary(Horizontal):
+    """How many stops, cautions, answers too close to call and unknowns there are, and the task that comes next."""
+
+    def compose(self) -> ComposeResult:
+        yield Told("stop", "stops")
+        yield Told("caution", "cautions")
+        yield Told("too close to call", "close")
+        yield Told("not known", "unknown")
+        yield Told("next", "next")
+
+    def tell(self, stops: int, cautions: int, close: int, unknown: int, following: str) -> None:
+        """Other counts; none of something is said too, so that nothing jumps about."""
+        said = (
+            f"{stops} stop{'s' * (stops != 1)}",
+            f"{cautions} caution{'s' * (cautions != 1)}",
+            f"{close} too close",
+            f"{unknown} not known",
+            f"next: {clean(following)}" if following else "",
+        )
+        for told, text in zip(self.query(Told), said, strict=True):
+            told.update(text)
+        self.query_one(".stops").set_class(stops > 0, "-any")
+        self.query_one(".cautions").set_class(cautions > 0, "-any")

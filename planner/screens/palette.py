@@ -1,0 +1,29 @@
+"""The command palette: every action of the place in sight, and every place to go to."""
+
+from collections.abc import Iterator
+from functools import partial
+from typing import TYPE_CHECKING
+
+from textual.app import SystemCommand
+from textual.screen import Screen
+
+from planner.screens.actions import actions_at
+from planner.screens.place import Place
+from planner.screens.places.table import PLACES
+
+if TYPE_CHECKING:
+    from planner.screens.app import Planner
+
+
+def commands(planner: "Planner", screen: Screen[object]) -> Iterator[SystemCommand]:
+    """What can be asked for by name, here and now."""
+    if not isinstance(screen, Place):
+        return
+    for one in actions_at(*screen.kinds):
+        if screen.check_action(one.name, ()):
+            yield SystemCommand(one.label, one.says, partial(screen.run_action, one.name))
+    for place in PLACES:
+        yield SystemCommand(f"go to {place.title}", place.what, partial(planner.go, place.name))
+    for name in planner.available_themes:
+        if name in ("bench", "paper"):
+            yield SystemCommand(f"colors: {name}", "Change the colors", partial(setattr, planner, "theme", name))

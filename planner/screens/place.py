@@ -1,0 +1,232 @@
+"""What every place has in common: its head and foot, its keys, and how it takes the project's state when that moves."""
+
+from typing import TYPE_CHECKING, Any, ClassVar, cast
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.css.query import NoMatches
+from textual.screen import Screen
+from textual.widgets import Footer
+
+from planner.plan.state import State, make_again, read, take_back
+from planner.quantities.text import clean
+from planner.screens.actions import bindings
+from planner.screens.ask import Choose
+from planner.screens.help import Help
+from planner.screens.ledger import Ledger, Row
+from planner.screens.masthead import Masthead, Summary, Told
+from planner.screens.places.table import NAMES, PLACES, PlaceName, place_named
+from planner.screens.saved_lists import save_list
+from planner.screens.search import Search
+from planner.screens.why import WhyScreen
+
+if TYPE_CHECKING:
+    from planner.screens.app import Planner
+
+
+class Place(Screen[None]):
+    """A place of the program. It shows the app's state; what a person does there goes to the app as a message."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings("")]
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (108, "-wide")]
+    AUTO_FOCUS = "#rows"
+    PLACE: ClassVar[str] = ""
+
+    def __init__(self) -> None:
+        super().__init__(name=self.PLACE)
+        self._shown: State | None = None
+
+    @property
+    def planner(self) -> "Planner":
+        return cast("Planner", self.app)
+
+    @property
+    def state(self) -> "State":
+        """The project as it stands; a place is shown only when there is one."""
+        state = self.planner.state
+        assert state is not None
+        return state
+
+    @property
+    def kinds(self) -> tuple[str, ...]:
+        """Whose actions it has, in the table of actions."""
+        return ("", self.PLACE)
+
+    @property
+    def about(self) -> PlaceName:
+        return place_named(self.PLACE)
+
+    def compose(self) -> ComposeResult:
+        yield Masthead(self.about.title)
+        yield Summary()
+        yield from self.body()
+        yield Footer(show_command_palette=False)
+
+    def body(self) -> ComposeResult:
+        """What stands between head and foot."""
+        yield from ()
+
+    def fill(self) -> None:
+        """Shows the state anew."""
+
+    def on_mount(self) -> None:
+        self.take()
+
+    def on_screen_resume(self) -> None:
+        self.take()
+
+    def take(self) -> None:
+        """Takes the state over, where it is another than the one that is shown, and whatever is being worked out."""
+        state = self.planner.state
+        head = self.query_one(Masthead)
+        head.busy = self.planner.busy
+        if state is None or state is self._shown:
+            return
+        self._shown = state
+        project = state.opened.project
+        head.truck = clean(project.vehicle.name or "A truck without a name")
+        chosen = project.plan.chosen
+        head.planned = f"planned: {clean(chosen)}" if chosen else "nothing chosen yet"
+        told, following = state.tally, state.next_task
+        self.query_one(Summary).tell(
+            told.stops, told.cautions, told.too_close, told.not_known, following.title if following else state.tangled
+        )
+        self.fill()
+
+    def on_told_asked(self, event: Told.Asked) -> None:
+        self.lead_to(event.to)
+
+    # what rows know of themselves
+
+    @property
+    def rows(self) -> Ledger | None:
+        try:
+            return self.query_one("#rows", Ledger)
+        except NoMatches:
+            return None
+
+    def as_text(self) -> str:
+        """The list as text, for the clipboard and for a file."""
+        ledger = self.rows
+        lines = [f"{clean(self.query_one(Masthead).truck)}: {self.about.title}"]
+        return "\n".join([*lines, *(clean_row(row.text) for row in (ledger.rows if ledger else ()))]) + "\n"
+
+    def show_entry(self, key: str) -> bool:
+        """The cursor on an entry's row; whether this place has it."""
+        return self.rows is not None and self.rows.point_at(key)
+
+    def has(self, key: str) -> bool:
+        """Whether an entry stands at this place."""
+        return False
+
+    def pictures(self) -> list[Any]:
+        """What can be drawn here, each a pair of a name and what makes it."""
+        return []
+
+    # keys that every place has: what is the program's own business goes to the app
+
+    def action_help(self) -> None:
+        self.app.push_screen(Help(self.about, self.kinds))
+
+    def action_places(self) -> None:
+        rows = [Row(one.title, one.what, about=one.name) for one in PLACES]
+        self.app.push_screen(Choose("Go to", rows, tall=True), self._go)
+
+    def _go(self, name: str | None) -> None:
+        if name:
+            self.planner.go(name)
+
+    def action_search(self) -> None:
+        self.app.push_screen(Search(self.state), self.lead_to_row)
+
+    def lead_to_row(self, row: Row | None) -> None:
+        """To the entry, figure, flag or task of a row."""
+        if row is None:
+            return
+        if row.key:
+            self.planner.go_to_entry(row.key)
+        elif row.spot is not None:
+            self.ask_why(row.spot)
+        elif row.mark == "task":
+            self.planner.go("tasks").show_about(row.about)
+        else:
+            self.planner.go("stands").show_about(row.about)
+
+    def show_about(self, about: Any) -> None:
+        """The cursor on the row of a flag, a task or the like, once the place is in sight."""
+        if self.rows is not None:
+            self.call_after_refresh(self.rows.point_at, "", about)
+
+    def action_why(self) -> None:
+        row = self.rows.current if self.rows else None
+        if row is None or row.spot is None or row.spot not in self.state.opened.sheet:
+            self.planner.say("There is no value under the cursor to ask about.")
+        else:
+            self.ask_why(row.spot)
+
+    def ask_why(self, spot: Any) -> None:
+        self.app.push_screen(WhyScreen(self.state.opened, spot), self._go_to_entry)
+
+    def _go_to_entry(self, key: str | None) -> None:
+        if key:
+            self.planner.go_to_entry(key)
+
+    def lead_to(self, what: str) -> None:
+        """To what the summary names: a severity, an answer, or the next task."""
+        if what == "next":
+            self.planner.go("tasks").show_about(self.state.next_task)
+        else:
+            stands = self.planner.go("stands")
+            stands.call_after_refresh(stands.show_first, what)
+
+    def show_first(self, group: str) -> None:
+        """The cursor on the first row of a kind."""
+
+    def action_stands(self) -> None:
+        self.planner.go("stands")
+
+    def action_next_task(self) -> None:
+        self.lead_to("next")
+
+    def action_place_after(self) -> None:
+        self.planner.go(NAMES[(NAMES.index(self.PLACE) + 1) % len(NAMES)])
+
+    def action_place_before(self) -> None:
+        self.planner.go(NAMES[NAMES.index(self.PLACE) - 1])
+
+    def action_undo(self) -> None:
+        self.planner.do("taking the last change back", take_back)
+
+    def action_redo(self) -> None:
+        self.planner.do("making it again", make_again)
+
+    def action_read_again(self) -> None:
+        self.planner.do("reading the file", lambda state: read(state.source.path, self.planner.today))
+
+    def action_copy(self) -> None:
+        self.app.copy_to_clipboard(self.as_text())
+        self.planner.say("The list is copied, where the terminal allows it; s saves it as a file.")
+
+    def action_save_list(self) -> None:
+        self.planner.say(save_list(self.state.source.path, self.PLACE, self.as_text()))
+
+    def action_picture(self) -> None:
+        self.planner.say("This place has no picture.")
+
+    def action_other_fitment(self) -> None:
+        names = list(self.state.opened.project.fitments)
+        if names:
+            at = names.index(self.planner.fitment) if self.planner.fitment in names else -1
+            self.planner.fitment = names[(at + 1) % len(names)]
+            self.fill()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Keys of the list rest while a person writes; what the place cannot do is not offered."""
+        if action == "picture" and not self.pictures():
+            return None
+        return True
+
+
+def clean_row(text: str) -> str:
+    """A row made harmless, its columns kept apart."""
+    return "\t".join(clean(piece) for piece in text.split("\t")) if "\n" not in text else text

@@ -1,0 +1,20 @@
+"""The axles that are kept, and what drives them."""
+
+from planner.screens.facts import FactsPlace
+from planner.screens.places.measurements import MEASURED
+
+
+class AxlesPlace(FactsPlace):
+    PLACE = "axles"
+    SUBJECTS = ("loads", "gearing")
+    NEW = "gear of the gearbox"
+
+    def roots(self) -> tuple[str, ...]:
+        return ("axles.front", "axles.rear", "drivetrain")
+
+    def has(self, key: str) -> bool:
+        return super().has(key) and not any(f".{part}." in key for part in MEASURED)
+
+    def begin(self, name: str | None) -> None:
+        if name:
+            self.begin_at(f'drivetrain.gearbox."{name}"')

@@ -1,0 +1,21 @@
+"""Engine speed over road speed, effective gearing, and what the speedometer says."""
+
+from planner.project.faults import as_key
+from planner.screens.facts import FactsPlace
+
+
+class GearingPlace(FactsPlace):
+    PLACE = "gearing"
+    SUBJECTS = ("gearing", "speedometer")
+
+    def roots(self) -> tuple[str, ...]:
+        root = as_key(("fitments", self.planner.fitment))
+        return (
+            f"{root}.axle_ratio",
+            f"{root}.front.axle_ratio",
+            f"{root}.rear.axle_ratio",
+            "axles.front.ratio",
+            "axles.rear.ratio",
+            "use",
+            "drivetrain",
+        )

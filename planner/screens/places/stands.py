@@ -1,0 +1,80 @@
+"""What stands: everything raised, too close to call or not known, the worst first, and what to do about each."""
+
+from collections.abc import Iterator
+
+from textual.app import ComposeResult
+from textual.containers import Container, VerticalScroll
+from textual.widgets import Static
+
+from planner.plan.flagging import Flag
+from planner.quantities.text import clean
+from planner.screens.ledger import Ledger, Row, heading
+from planner.screens.marks import flag_row, mark
+from planner.screens.place import Place
+
+GROUPS = (
+    ("raised", "what is raised"),
+    ("too close to call", "too close to call: measure better"),
+    ("not known", "not known yet"),
+    ("accepted", "accepted"),
+)
+
+
+class StandsPlace(Place):
+    PLACE = "stands"
+
+    def body(self) -> ComposeResult:
+        with Container(id="work"):
+            yield Ledger(id="rows")
+            with VerticalScroll(id="side"):
+                yield Static("", id="aside-wide", markup=False)
+        yield Static("", id="aside", markup=False)
+
+    def fill(self) -> None:
+        self.query_one(Ledger).fill(list(self._rows()))
+
+    def _rows(self) -> Iterator[Row]:
+        by_group: dict[str, list[Flag]] = {}
+        for flag in self.state.flags:
+            answer = flag.verdict.answer
+            by_group.setdefault("accepted" if answer == "raised" and not flag.counts else answer, []).append(flag)
+        for group, title in GROUPS:
+            if group in by_group:
+                yield heading(title)
+                yield from map(flag_row, by_group[group])
+
+    def show_first(self, group: str) -> None:
+        """The cursor on the first flag of a kind: a severity, or an answer."""
+        for row in self.query_one(Ledger).rows:
+            flag = row.about
+            if isinstance(flag, Flag) and (
+                flag.verdict.answer == group or (flag.counts and flag.rule.severity == group)
+            ):
+                self.query_one(Ledger).point_at(about=flag)
+                return
+
+    def on_ledger_pointed(self, event: Ledger.Pointed) -> None:
+        words = told(event.row.about) if isinstance(event.row.about, Flag) else ""
+        for name in ("#aside", "#aside-wide"):
+            self.query_one(name, Static).update(words)
+
+    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+        flag = event.row.about
+        if isinstance(flag, Flag) and flag.needs:
+            self.planner.go_to_entry(flag.needs[0])
+        elif isinstance(flag, Flag):
+            self.action_why()
+
+
+def told(flag: Flag) -> str:
+    """Everything about a flag, the most pressing first."""
+    lines = [f"{mark(flag)} {flag.where}: {flag.rule.notices}" if flag.where else f"{mark(flag)} {flag.rule.notices}"]
+    lines += [flag.says] if flag.says else []
+    lines += [flag.by] if flag.by else []
+    lines += [f"enter {', '.join(flag.needs)}"] if flag.needs else []
+    lines += [f"to settle it, measure {'; '.join(flag.settles)}"] if flag.settles else []
+    if flag.acceptance is not None:
+        lines += [f"lapsed: {flag.lapsed}" if flag.lapsed else f"accepted: {flag.acceptance.because}"]
+    lines += [f"do: {flag.cure}"] if flag.cure else []
+    lines += [f"{flag.rule.name}; ground: {flag.rule.ground}"]
+    return "\n".join(map(clean, lines))

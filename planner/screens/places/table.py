@@ -1,0 +1,30 @@
+"""The places of the program in the order of the build; each is a module of this name beside this file."""
+
+from typing import NamedTuple
+
+
+class PlaceName(NamedTuple):
+    """One place: the module that makes it, what it is called, and what a person does there."""
+
+    name: str
+    title: str
+    what: str
+
+
+PLACES = (
+    PlaceName("stands", "what stands", "what is raised, too close to call or not known, the worst first"),
+    PlaceName("vehicle", "vehicle", "the truck, what it is to do, and what the law asks of it"),
+    PlaceName("axles", "axles and gearing", "the axles that are kept, and what drives them"),
+    PlaceName("measurements", "measurements", "studs, kingpins, fenders, travel, and what the tire must clear"),
+    PlaceName("tires", "tire choice", "the tire of each candidate: size, rating, rim, age"),
+    PlaceName("wheel", "wheel spec", "the one wheel that suits tire, hub, brake and body"),
+    PlaceName("fit", "fit", "whether it touches, where, and what would make it not touch"),
+    PlaceName("gearing", "gear and speedometer", "engine speed, road speed and what the speedometer says"),
+    PlaceName("brakes", "brakes", "what larger tires do to the brakes, and the room around them"),
+    PlaceName("limits", "limits", "limits and assumed values that you know better, each with your reason"),
+)
+NAMES = tuple(one.name for one in PLACES)
+
+
+def place_named(name: str) -> PlaceName:
+    return PLACES[NAMES.index(name)]

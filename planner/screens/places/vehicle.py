@@ -1,0 +1,11 @@
+"""The truck as a whole: its sizes and weights, what it is to do, and what the law asks."""
+
+from planner.screens.facts import FactsPlace
+
+
+class VehiclePlace(FactsPlace):
+    PLACE = "vehicle"
+    SUBJECTS = ("stance", "loads")
+
+    def roots(self) -> tuple[str, ...]:
+        return ("vehicle", "use", "legal")

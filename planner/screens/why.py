@@ -1,0 +1,85 @@
+"""Why a value is what it is: formula, values put in, ground, who brings its spread, and what reads it."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+from planner.plan.opening import OpenProject
+from planner.plan.reasons import Why, why
+from planner.quantities.text import clean
+from planner.screens.ledger import Ledger, Row, heading
+
+
+class WhyScreen(ModalScreen[str | None]):
+    """Enter on an entry leads to it; on a value that was worked out, asks why of that one. Gives the key to go to."""
+
+    BINDINGS = [
+        Binding("escape", "leave", "leave"),
+        Binding("backspace,left", "back", "back"),
+        Binding("question_mark,f4", "deeper", "why that"),
+    ]
+
+    def __init__(self, opened: OpenProject, spot: Any) -> None:
+        super().__init__()
+        self._opened, self._trail = opened, [spot]
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="dialog -tall"):
+            yield Static("", classes="title", markup=False)
+            yield Ledger(id="rows", shares=(0.4, 0.3))
+            yield Static("Enter goes to the entry  ? asks on  ← back  Escape leaves", classes="hint", markup=False)
+
+    def on_mount(self) -> None:
+        self._show()
+        self.query_one(Ledger).focus()
+
+    def _show(self) -> None:
+        told = why(self._opened, self._trail[-1])
+        self.query_one(".title", Static).update(clean(f"{told.title}\n= {told.value}"))
+        self.query_one(Ledger).fill(list(_rows(told)))
+
+    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+        if event.row.key:
+            self.dismiss(event.row.key)
+        else:
+            self.action_deeper()
+
+    def action_deeper(self) -> None:
+        row = self.query_one(Ledger).current
+        if row is not None and row.spot is not None and row.spot != self._trail[-1] and row.spot in self._opened.sheet:
+            self._trail.append(row.spot)
+            self._show()
+
+    def action_back(self) -> None:
+        if len(self._trail) > 1:
+            self._trail.pop()
+            self._show()
+        else:
+            self.dismiss(None)
+
+    def action_leave(self) -> None:
+        self.dismiss(None)
+
+
+def _rows(told: Why) -> Iterator[Row]:
+    for name, text in told.sums:
+        yield Row(f"{name}: {text}", about=name)
+    if len(told.steps) > 1 or told.steps[0].key:
+        yield heading("it rests on")
+        for at, step in enumerate(told.steps):
+            if step.depth or step.key:
+                indent = "  " * max(0, step.depth - 1)
+                yield Row(f"{indent}{step.name}", step.value, step.how, key=step.key, spot=step.spot, about=at)
+    if told.brings:
+        yield heading("who brings its spread")
+        for one in told.brings:
+            yield Row(one.key, f"{one.part:.0%}", one.written, key=one.key, about=("brings", one.key))
+    if told.read_by:
+        yield heading("read by")
+        for name, spot in told.read_by:
+            yield Row(name, spot=spot, about=("reads", name))
