@@ -106,7 +106,7 @@ def page(trial: Tried, number: int | None, *, everything: bool = False) -> list[
     stands = "made" if number is not None else "tried, not made"
     lines = [ink(f"{truck}: {stands}", "strong"), ""]
     for key, was, now in trial.moved:
-        lines += paragraph(f"{as_key(key)}: {written(was)} → {written(now)}", 2)
+        lines += paragraph(f"{trial.after.spoken(as_key(key))}: {written(was)} → {written(now)}", 2)
     for table in trial.begun:
         lines += paragraph(f"{table} is new: it begins with this", 2)
     lines += ["", *paragraph(summary(found)), ""]

@@ -2,8 +2,9 @@
 
 import sys
 from argparse import RawDescriptionHelpFormatter
+from collections.abc import Iterable
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from planner.commands.page import columns, ink, paragraph
 from planner.commands.table import FINE, RAISED, WRONG, Parser, wrong
@@ -16,6 +17,10 @@ from planner.plan.wording import count
 from planner.project.faults import Faulty, as_line
 from planner.quantities.text import clean
 
+if TYPE_CHECKING:
+    from planner.plan.measure_next import Wanted
+
+MANY = 6  # rows that stand at the head of what is not known
 EXAMPLE = """example:
   planner check projects/county-road-4x4.toml
   planner check projects/county-road-4x4.toml --figures
@@ -125,24 +130,38 @@ def flag_lines(flag: Flag) -> list[str]:
 
 
 def _not_known(opened: OpenProject, found: list[Flag], waiting: bool) -> list[str]:
-    """What is missing, by the file's tables; with `waiting`, each entry with the rules that wait for it."""
-    lines: list[str] = []
-    needed = missing(found)
+    """What is missing: what decides most, then all by the file's tables, or with `waiting` with the rules that wait."""
+    from planner.plan.measure_next import measure_next  # the tasks are only needed where something is not known
+
+    needed = measure_next(opened, found) if any(flag.needs for flag in found) else []
+    lines = _measure_next(needed)
     if needed and waiting:
-        rows = [(clean(need), "for " + ", ".join(rules)) for need, rules in needed.items()]
+        rows = [(clean(one.spoken), "for " + ", ".join(one.rules)) for one in needed]
         lines += [ink("Not known: enter", "strong"), *columns(rows), ""]
     elif needed:
-        entries = {need: rules for need, rules in needed.items() if not need.startswith("obstacles[")}
-        lines += [ink("Not known yet", "strong"), *columns(by_table(entries)), ""]
-        lines += _to_measure(opened, needed)
-        lines += [*paragraph("--waiting shows what waits for each. Measure what decides first."), ""]
+        keys = sorted(one.key for one in needed)
+        lines += [ink("Not known yet", "strong"), *columns(by_table(keys), most=26), ""]
+        lines += _to_measure(opened, keys)
+        lines += [*paragraph("--waiting shows what waits for each."), ""]
     troubled = {(flag.rule.name, flag.verdict.trouble): None for flag in found if flag.verdict.trouble}
     if troubled:
         lines += [ink("Cannot be worked out", "strong"), *columns([(name, clean(why)) for name, why in troubled]), ""]
     return lines
 
 
-def _to_measure(opened: OpenProject, needed: dict[str, list[str]]) -> list[str]:
+def _measure_next(needed: "list[Wanted]") -> list[str]:
+    """The entries that decide most, each with what it is, what waits for it, and the task that settles it."""
+    alike: dict[tuple[str, str, str], list[Wanted]] = {}  # front and rear, most often
+    for one in needed:
+        alike.setdefault((one.means, one.waiting, one.title), []).append(one)
+    lines: list[str] = []
+    for (means, waits, title), same in list(alike.items())[:MANY]:
+        lines += paragraph(f"{', '.join(clean(one.spoken) for one in same)}: {means or 'see below'}; {waits}", 2)
+        lines += paragraph(f"{', '.join(dict.fromkeys(one.task for one in same))}: {title}", 6) if title else []
+    return [ink("Measure or settle next, what decides most first", "strong"), *lines, ""] if lines else []
+
+
+def _to_measure(opened: OpenProject, needed: list[str]) -> list[str]:
     """Obstacles that nobody measured, with how to measure each."""
     rows = [
         (clean(label), clean(one.measured.measure or f"enter {need.rpartition('.')[2]}"))
@@ -153,29 +172,23 @@ def _to_measure(opened: OpenProject, needed: dict[str, list[str]]) -> list[str]:
     return [ink("Obstacles to measure", "strong"), *columns(rows, most=26), ""] if rows else []
 
 
-def missing(found: list[Flag]) -> dict[str, list[str]]:
-    """Every missing entry by its key, with the rules that wait for it."""
-    waiting: dict[str, list[str]] = {}
-    for flag in found:
-        for need in flag.needs if flag.verdict.answer == "not known" else ():
-            waiting.setdefault(need, []).append(flag.rule.name)
-    return {need: list(dict.fromkeys(rules)) for need, rules in sorted(waiting.items())}
-
-
-def by_table(needed: dict[str, list[str]]) -> list[tuple[str, str]]:
-    """The missing entries as rows: tables that miss the same stand together."""
+def by_table(needed: Iterable[str]) -> list[tuple[str, str]]:
+    """The missing entries as rows: tables that miss the same stand together. Obstacles have a list of their own."""
     tables: dict[str, list[str]] = {}
     for need in needed:
         table, _, key = need.rpartition(".")
-        tables.setdefault(table, []).append(key)
+        if not table.startswith("obstacles["):
+            tables.setdefault(table or "[obstacles]", []).append(key)
     alike: dict[tuple[str, ...], list[str]] = {}
     for table, keys in tables.items():
-        alike.setdefault((table.split(".")[-1], *keys), []).append(table)
-    rows = []
-    for (_, *keys), same in alike.items():
-        heads = [f"[{clean(table)}]" for table in same]
-        rows += [(head, "" if at + 1 < len(heads) else ", ".join(map(clean, keys))) for at, head in enumerate(heads)]
-    return rows
+        alike.setdefault((table.split(".")[-1], *keys), []).append(f"[{clean(table)}]")
+    return [(" and ".join(same), ", ".join(map(_entry, keys))) for (_, *keys), same in alike.items()]
+
+
+def _entry(key: str) -> str:
+    if key == "obstacles":
+        return "what the tire may touch"
+    return f"a ratio for each {key[1:-1]}" if key.startswith("<") else clean(key)
 
 
 def _clear(found: list[Flag]) -> list[str]:
@@ -190,10 +203,19 @@ def as_data(opened: OpenProject, found: list[Flag]) -> dict[str, Any]:
         "planned": list(opened.planned),
         "summary": summary(found),
         "flags": [flag_data(flag) for flag in found],
+        "measure_next": _next_data(opened, found),
         "look_again": [again_data(one) for one in look_again(opened)],
         "figures": {heading: dict(rows) for heading, rows in figure_rows(opened)},
         "notices": [as_line(opened.opened.source.path, notice) for notice in opened.opened.notices],
     }
+
+
+def _next_data(opened: OpenProject, found: list[Flag]) -> list[dict[str, Any]]:
+    if not any(flag.needs for flag in found):
+        return []
+    from planner.plan.measure_next import measure_next
+
+    return [one._asdict() for one in measure_next(opened, found)]
 
 
 def again_data(one: Again) -> dict[str, Any]:
@@ -219,6 +241,7 @@ def flag_data(flag: Flag) -> dict[str, Any]:
         value = getattr(verdict.margin.value, "margin", verdict.margin.value)
         data["margin"] = {"value": value, "low": worst[0], "high": worst[1], "unit": rule.kind.si, "shown": flag.by}
     data.update({"settles": list(flag.settles), "needs": list(flag.needs)} if flag.settles or flag.needs else {})
+    data.update({"better": [{"key": key, "within": to or None} for key, to in flag.better]} if flag.better else {})
     if verdict.trouble:
         data["trouble"] = verdict.trouble
     if flag.acceptance is not None:

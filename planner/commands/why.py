@@ -145,9 +145,9 @@ def _value_line(opened: OpenProject, reason: Reason) -> str:
         if trouble:
             return f"{text}   {clean(trouble)}"
         needs = opened.swept.needs.get(spot) or opened.keys_needed(spot)
-        return f"{text}   the sweep waits for {', '.join(map(clean, needs))}"
+        return f"{text}   the sweep waits for {', '.join(clean(opened.spoken(one)) for one in needs)}"
     if isinstance(outcome, Waiting) and how == "missing":
-        return f"{text}   enter {entry_key(spot)}"
+        return f"{text}   enter {opened.spoken(entry_key(spot))}"
     if isinstance(outcome, Waiting) and outcome.either:
         return f"{text}   enter one of {', '.join(entry_key(one) for one in outcome.either)}"
     return f"{text}   {outcome.why}" if isinstance(outcome, Failed) else text
@@ -167,7 +167,9 @@ def _shares(opened: OpenProject, reason: Reason) -> list[str]:
     spread = spread_text(opened, reason.spot, shares)
     lines = paragraph(f"Who brings the spread{f', {spread}' if spread else ''}:")
     for one in shares:
-        lines += paragraph(f"{one.part:4.0%}  {clean(one.key)}{f' = {one.written}' if one.written else ''}", 2)
+        lines += paragraph(
+            f"{one.part:4.0%}  {clean(opened.spoken(one.key))}{f' = {one.written}' if one.written else ''}", 2
+        )
     return [*lines, ""]
 
 

@@ -56,7 +56,7 @@ def answer(one: FlagMoved, now: bool) -> str:
         return "nothing that applies"
     accepted = flag.acceptance is not None and flag.verdict.answer == "raised" and not flag.lapsed
     said = "accepted" if accepted else flag.verdict.answer
-    needs = f"enter {', '.join(flag.needs)}" if flag.needs else ""
+    needs = f"enter {', '.join(flag.wants)}" if flag.wants else ""
     return ": ".join(word for word in (said, flag.by or clean(flag.verdict.trouble) or needs) if word)
 
 

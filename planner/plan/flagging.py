@@ -21,7 +21,11 @@ ANSWERS = ("raised", "too close to call", "not known", "clear")
 
 
 class Flag(NamedTuple):
-    """One rule's answer at one place, ready to be shown; `where` reads such as `tall, front`."""
+    """One rule's answer at one place, ready to be shown; `where` reads such as `tall, front`.
+
+    `settles` and `wants` are for people: what would decide a close call, and which entries it waits for. `better` and
+    `needs` say the same with the keys of the file; `better` with how well each is to be measured, as far as is known.
+    """
 
     verdict: Verdict
     places: tuple[Place, ...]
@@ -33,6 +37,8 @@ class Flag(NamedTuple):
     needs: tuple[str, ...]
     acceptance: Acceptance | None = None
     lapsed: str = ""
+    wants: tuple[str, ...] = ()
+    better: tuple[tuple[str, str], ...] = ()
 
     @property
     def rule(self) -> Rule:
@@ -124,6 +130,8 @@ def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
     margin = verdict.margin
     at = where(verdict.place, alone=len(opened.planned) == 1)
     acceptance = _acceptance(opened, verdict, at)
+    needs = tuple(dict.fromkeys(k for need in (*verdict.needs, *verdict.either) for k in opened.keys_needed(need)))
+    settling = () if rule.if_close else tuple(_settling(opened, one.spot, one.factor) for one in verdict.settles)
     return Flag(
         verdict=verdict,
         places=(verdict.place,),
@@ -131,12 +139,12 @@ def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
         says=fill(_says(verdict), seen) if margin and worded else "",
         cure=fill(_cure(verdict), seen) if worded else "",
         by=margin_text(opened, rule, margin) if margin and rule.kind and worded else "",
-        settles=()
-        if rule.if_close
-        else tuple(dict.fromkeys(_settling(opened, one.spot, one.factor) for one in verdict.settles)),
-        needs=tuple(dict.fromkeys(k for need in (*verdict.needs, *verdict.either) for k in opened.keys_needed(need))),
+        settles=tuple(dict.fromkeys(words for words, _ in settling)),
+        needs=needs,
         acceptance=acceptance,
         lapsed=_lapsed(opened, acceptance) if acceptance else "",
+        wants=tuple(map(opened.spoken, needs)),
+        better=tuple(dict.fromkeys(one for _, keys in settling for one in keys)),
     )
 
 
@@ -182,23 +190,23 @@ def _reads(opened: OpenProject, spot: Spot) -> list[Spot | None]:
     return [opened.sheet.layout.steps[slot].spot if slot >= 0 else None for slot in step.slots]
 
 
-def _settling(opened: OpenProject, spot: Spot, factor: float) -> str:
-    """What to measure better and how well: the tolerance is rounded down, since up would not settle it."""
+def _settling(opened: OpenProject, spot: Spot, factor: float) -> tuple[str, tuple[tuple[str, str], ...]]:
+    """What to measure better and how well, in words and by key: a tolerance rounded up would not settle it."""
     if spot in opened.swept.doubts:
         brought = opened.swept.doubts[spot]
-        return " and ".join(key for key, half in brought[:3] if half >= brought[0][1] / 3)
+        keys = [key for key, half in brought[:3] if half >= brought[0][1] / 3]
+        return " and ".join(map(opened.spoken, keys)), tuple((key, "") for key in keys)
     entry, assumed = opened.keys.get(spot), opened.sheet.catalog.assumed.get(spot.node)
     if entry is None and assumed is not None and assumed.better:
-        return assumed.better
+        return assumed.better, ()
     key = ".".join(entry) if entry else spot.node
     value = opened.project_value(spot)
     kind = opened.sheet.catalog.kind(spot.node)
-    if not isinstance(value, Quantity) or kind is None:
-        return key
-    tolerance = rounded_down(value.tolerance * factor)
-    return (
-        f"{key} to within ± {show(tolerance, kind, Style(opened.style.system, fractions=False))}" if tolerance else key
-    )
+    tolerance = rounded_down(value.tolerance * factor) if isinstance(value, Quantity) and kind is not None else 0.0
+    if not tolerance or kind is None:
+        return opened.spoken(key), ((key, ""),)
+    within = f"± {show(tolerance, kind.greatest(), Style(opened.style.system, fractions=False))}"
+    return f"{opened.spoken(key)} to within {within}", ((key, within),)
 
 
 def _acceptance(opened: OpenProject, verdict: Verdict, at: str) -> Acceptance | None:

@@ -1,5 +1,6 @@
 """The open project: its file, its worksheet, and what does not fit together between the two."""
 
+import re
 from collections.abc import Iterable
 from datetime import date
 from functools import cache
@@ -11,7 +12,7 @@ from planner.plan.swept import NODES, Swept
 from planner.plan.swept import facts as swept_facts
 from planner.plan.swept import names as swept_names
 from planner.project.facts import AXES, Entrance, entered, entrances, key_at, members, obstacle_labels
-from planner.project.faults import Fault, Faulty
+from planner.project.faults import Fault, Faulty, as_key
 from planner.project.lines import line_of
 from planner.project.models.measurements import Obstacle
 from planner.project.models.project import Project
@@ -101,6 +102,20 @@ class OpenProject(NamedTuple):
     def key_of(self, spot: Spot) -> str:
         """The key of the entry made at a spot, or the name of what is assumed there."""
         return ".".join(self.keys.get(spot, (spot.node,)))
+
+    def spoken(self, key: str) -> str:
+        """A key as people read it, and may type it: an obstacle by its name, what there is none of yet in words."""
+        head, _, rest = key.partition(".")
+        if head.startswith("obstacles["):
+            found = next((pair for pair in self.obstacles.items() if pair[1].key == head), None)
+            names = [one.measured.name for one in self.obstacles.values()]
+            if found is None:
+                return key
+            label, name = found[0], found[1].measured.name
+            return f"{as_key(('obstacles', name))}.{rest}" if name and names.count(name) == 1 else f"{key} ({label})"
+        if key == "obstacles":
+            return "obstacles, what the tire may touch"
+        return re.sub(r"\.<(\w+)>$", r", a ratio for each \1", key) if key.endswith(">") else key
 
     def project_value(self, spot: Spot) -> Any:
         """What was entered at a spot, or what is assumed there, with its tolerance; None where neither is."""

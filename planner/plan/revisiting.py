@@ -66,7 +66,11 @@ def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, 
     spot = spot_named(opened, name)
     if spot is None:
         now = opened.text_of(name)
-        return None if _same(then, now, opened.kind_of(name)) else Movement(clean(name), clean(then), clean(now))
+        return (
+            None
+            if _same(then, now, opened.kind_of(name))
+            else Movement(clean(opened.spoken(name)), clean(then), clean(now))
+        )
     now = _exactly(opened, spot)
     kind = opened.sheet.catalog.kind(spot.node)
     if _close(then, now, kind):

@@ -106,6 +106,19 @@ def key_at(entrance: Entrance, place: Mapping[str, str]) -> Key:
     return tuple(place.get(part[1:-1], part) if part.startswith("<") else part for part in entrance.key)
 
 
+def entrance_of(key: str) -> tuple[Entrance, dict[str, str]] | None:
+    """The declared entry that a key is, and the names of the person's that it goes through; None for others."""
+    parts = key.split(".")
+    for entrance in entrances():
+        if len(entrance.key) == len(parts) and all(
+            mine == own or own.startswith("<") for mine, own in zip(parts, entrance.key, strict=True)
+        ):
+            at = {own[1:-1]: mine for mine, own in zip(parts, entrance.key, strict=True) if own.startswith("<")}
+            axle = [own for own in entrance.key if own in ("front", "rear")]
+            return entrance, at | ({"axle": axle[0]} if axle else {})
+    return None
+
+
 def obstacle_labels(project: Project) -> list[str]:
     """A name for each obstacle, in the order of the file: its own, with axle, side or number where two share it."""
     own = [one.name or f"obstacle {number + 1}" for number, one in enumerate(project.obstacles)]

@@ -220,7 +220,7 @@ def test_a_lock_is_no_surer_than_the_reading_that_binds_it(truck):
         front('["-300 mm ± 20 mm", "-250 mm ± 20 mm", "0 mm ± 20 mm"]', more='wants = "20 mm"'), stop="20 deg"
     )
     flag = flag_of(unsure, "locks_too_wide")
-    assert flag.verdict.answer == "too close to call" and "obstacles[0].at" in flag.settles[0]
+    assert flag.verdict.answer == "too close to call" and "obstacles.rail.at" in flag.settles[0]
 
 
 def test_stops_that_are_too_close_to_call_stand_before_cautions():

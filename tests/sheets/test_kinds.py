@@ -6,10 +6,10 @@ import pytest
 
 from planner.plan.flagging import flags
 from planner.plan.work import work
+from planner.project.facts import entrance_of
 from planner.project.models.work import Sheet as Record
 from planner.sheets.blocks import Blanks, Drawing, Fields, Heading, Hold, Rows, Step
 from planner.sheets.kind import Asked, CannotPrint, kind_named, kinds, names
-from planner.sheets.kinds.measuring import entrance_of
 from planner.sheets.printing import made
 from planner.sheets.text import text
 
@@ -87,10 +87,8 @@ def test_each_reading_with_a_letter_stands_behind_a_drawing_that_has_it(begun, s
 
 def test_a_close_call_is_measured_again_and_the_sheet_says_how_well(county, sheet):
     better = {r.key: r.better for row in blanks(sheet(county, "measuring")) for r in row.readings if r.better}
-    settling = {one.partition(" to within ")[0] for flag in flags(county) for one in flag.settles}
-    assert better and set(better) <= {part for one in settling for part in one.split(" and ")} | {
-        key.replace(".at", ".to") for one in settling for key in one.split(" and ")
-    }
+    settling = {key for flag in flags(county) for key, _ in flag.better}
+    assert better and set(better) <= settling | {key.replace(".at", ".to") for key in settling}
 
 
 def test_obstacles_are_asked_for_with_the_persons_own_way_of_measuring(truck, sheet):

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from planner.plan.opening import entry_key
-from planner.project.facts import AXES, Entrance, entrances
+from planner.project.facts import AXES, entrance_of
 from planner.quantities.kinds import POSITION
 from planner.quantities.kinds import Kind as ValueKind
 from planner.quantities.show import default_unit
@@ -136,10 +136,8 @@ def _better(subject: Subject) -> Iterator[tuple[str, str]]:
     """What would settle a close call, and how well it must be measured."""
     for flag in subject.flags:
         if flag.verdict.answer == "too close to call":
-            for one in flag.settles:
-                for part in one.split(" and "):
-                    key, _, to = part.partition(" to within ")
-                    yield key, f"within {to}" if to else "more closely than now"
+            for key, to in flag.better:
+                yield key, f"within {to}" if to else "more closely than now"
 
 
 def _everything(subject: Subject) -> Iterator[str]:
@@ -182,19 +180,6 @@ def _point(point: Any) -> str:
 def _not_by_tape(one: Wanted) -> bool:
     candidate = one.key.startswith("fitments.") and not one.key.startswith("fitments.found.")
     return candidate or one.key.split(".")[0] in NOT_BY_TAPE or one.fact.startswith("wanted_")
-
-
-def entrance_of(key: str) -> tuple[Entrance, dict[str, str]] | None:
-    """The declared entry that a key is, and the names of the person's that it goes through; None for others."""
-    parts = key.split(".")
-    for entrance in entrances():
-        if len(entrance.key) == len(parts) and all(
-            mine == own or own.startswith("<") for mine, own in zip(parts, entrance.key, strict=True)
-        ):
-            at = {own[1:-1]: mine for mine, own in zip(parts, entrance.key, strict=True) if own.startswith("<")}
-            axle = [own for own in entrance.key if own in ("front", "rear")]
-            return entrance, at | ({"axle": axle[0]} if axle else {})
-    return None
 
 
 def _task_words(one: Wanted) -> str:
