@@ -88,6 +88,7 @@ class Editor(Vertical):
             self.query_one(f"#{name}").display = field.takes_tolerance
         self.query_one("#touches", Static).update("")
         self.add_class("-open")
+        box.select_on_focus = typed is None  # what was begun is gone on with, what stood there is written over
         box.focus()
         box.cursor_position = len(value)
         self._say()

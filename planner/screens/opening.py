@@ -24,6 +24,7 @@ class Opening(Screen[None]):
     def __init__(self, path: Path | None) -> None:
         super().__init__()
         self.path = path
+        self.told = False  # whether what is wrong with it is in sight
 
     def compose(self) -> ComposeResult:
         yield Static("", id="opening-head", markup=False)
@@ -40,6 +41,7 @@ class Opening(Screen[None]):
         planner = cast("Planner", self.app)
         state, troubles = await asyncio.to_thread(_read, self.path, planner.today)
         if state is None:
+            self.told = True
             self.query_one("#opening-head", Static).update("THIS CANNOT BE READ YET")
             self.query_one("#opening-words", Static).update("\n\n".join(troubles))
         else:

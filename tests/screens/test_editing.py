@@ -1,0 +1,170 @@
+"""Editing an entry on the screens: what was understood, what it touches, accepting it and leaving it."""
+
+import tomllib
+
+import pytest
+from screens_visit import copied, sit, visit
+
+from planner.project.diary_reading import read_diary
+
+
+def test_an_entry_is_changed_with_the_effect_shown_before_it_is_accepted(tmp_path):
+    path = copied(tmp_path)
+
+    async def story():
+        async with visit(path) as here:
+            await here.go("vehicle")
+            here.point_at("wheelbase")
+            await here.press("enter")
+            await here.type("117 1/2 in")
+            assert "= 117 1/2 in ± 1/4 in = 2984.5 mm ± 6.4 mm" in here.screen
+            assert "stance" in here.screen and "within tolerance" not in path.read_text()
+            assert "118 in" in path.read_text(), "nothing is written before it is accepted"
+            await here.press("enter")
+            assert not here.app.screen.query_one("Editor").has_class("-open")
+
+    sit(story())
+    assert 'wheelbase = "117 1/2 in ± 1/4 in"' in path.read_text()
+    last = read_diary(path).entries[-1]
+    assert (last.kind, [one.key for one in last.moved]) == ("change", [("vehicle", "wheelbase")])
+
+
+def test_escape_leaves_the_entry_as_it_was(tmp_path):
+    path = copied(tmp_path)
+    before = path.read_bytes()
+
+    async def story():
+        async with visit(path) as here:
+            await here.go("vehicle")
+            here.point_at("wheelbase")
+            await here.press("enter")
+            await here.type("12 in")
+            await here.press("escape")
+            assert here.app.focused is here.app.screen.query_one("#rows")
+
+    sit(story())
+    assert path.read_bytes() == before
+
+
+@pytest.mark.parametrize(
+    ("entry", "text", "told"),
+    [
+        ("wheelbase", "118 horses", "accepted"),
+        ("wheelbase", "-3 in", "more than 0"),
+        ("units", "cubits", "accepted: inch, metric"),
+        ("fractions", "perhaps", "accepted: yes, no"),
+    ],
+)
+def test_what_cannot_be_read_is_said_beside_the_field_and_is_not_accepted(tmp_path, entry, text, told):
+    path = copied(tmp_path)
+    before = path.read_bytes()
+
+    async def story():
+        async with visit(path) as here:
+            await here.go("vehicle")
+            here.point_at(entry)
+            await here.press("enter")
+            here.app.screen.query_one("#tolerance").value = ""
+            await here.type(text)
+            assert told in here.screen
+            await here.press("enter")
+            assert here.app.screen.query_one("Editor").has_class("-open"), "the field stays open"
+
+    sit(story())
+    assert path.read_bytes() == before
+
+
+def test_a_tolerance_goes_in_a_box_of_its_own(tmp_path):
+    path = copied(tmp_path)
+
+    async def story():
+        async with visit(path) as here:
+            await here.go("vehicle")
+            here.point_at("body width")
+            await here.press("enter")
+            await here.type("77 in")
+            await here.press("tab")
+            await here.type("1/8 in")
+            await here.press("enter")
+
+    sit(story())
+    assert 'body_width = "77 in ± 1/8 in"' in path.read_text()
+
+
+def test_a_digit_on_an_entry_begins_to_write_it(tmp_path):
+    path = copied(tmp_path, "just-begun")
+
+    async def story():
+        async with visit(path) as here:
+            await here.go("vehicle")
+            here.point_at("body width")
+            await here.press("7")
+            await here.press("6", "space", "i", "n", "enter")
+
+    sit(story())
+    assert 'body_width = "76 in"' in path.read_text()
+
+
+def test_undo_takes_a_change_back_and_redo_makes_it_again(tmp_path):
+    path = copied(tmp_path)
+    before = path.read_text()
+
+    async def story():
+        async with visit(path) as here:
+            await here.go("vehicle")
+            here.point_at("body width")
+            await here.press("enter")
+            await here.type("77 in")
+            await here.press("enter")
+            changed = path.read_text()
+            await here.press("u")
+            assert path.read_text() == before
+            await here.press("r")
+            assert path.read_text() == changed
+
+    sit(story())
+
+
+def test_delete_shows_what_goes_with_an_entry_and_enter_takes_it_away(tmp_path):
+    path = copied(tmp_path)
+
+    async def story():
+        async with visit(path) as here:
+            await here.go("vehicle")
+            here.point_at("lamp height")
+            await here.press("delete")
+            assert "taken away" in here.screen
+            await here.press("enter")
+
+    sit(story())
+    assert "lamp_height" not in tomllib.loads(path.read_text())["vehicle"]
+
+
+def test_why_leads_from_a_number_to_the_fact_behind_it(tmp_path):
+    path = copied(tmp_path)
+
+    async def story():
+        async with visit(path) as here:
+            await here.go("wheel")
+            here.point_at("poke")
+            await here.press("question_mark")
+            assert "formula" in here.screen and "ground" in here.screen
+            row = here.point_at("front.fender.face_to_edge")
+            await here.press("enter")
+            assert here.app.screen.PLACE == "measurements"
+            assert here.app.screen.rows.current.key == row.key
+
+    sit(story())
+
+
+def test_search_finds_an_entry_by_what_it_means_and_goes_there(tmp_path):
+    path = copied(tmp_path)
+
+    async def story():
+        async with visit(path) as here:
+            await here.press("slash")
+            await here.type("mounting faces")
+            await here.press("enter")
+            assert here.app.screen.rows.current.key.endswith("face_to_face")
+
+    sit(story())
