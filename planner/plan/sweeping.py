@@ -96,7 +96,7 @@ def _kindest(here: Wheel, one: Obstacle, place: Place) -> float:
     taken = here.readings
     steer = min(max(place.steer, -max(0.0, taken["stop_angle"].low)), max(0.0, taken["stop_angle_out"].low))
     travel = min(max(place.travel, -max(0.0, taken["droop_travel"].low)), max(0.0, taken["bump_travel"].low))
-    return _at(here.motion, here.section, one, replace(place, steer=steer, travel=travel))
+    return _at(here.motion, here.section, one, place._replace(steer=steer, travel=travel))
 
 
 def sweep(opened: OpenProject) -> Swept:
@@ -136,7 +136,7 @@ def _sweep_one(opened: OpenProject, fitment: str, axle: str, mine: Mapping[str, 
             own = _unmeasured(one)
             into.needs[spots[label]] = (own, *keys) if own else keys
         return
-    swept_ones: list[tuple[Obstacle, float]] = []
+    swept_ones: list[tuple[float, Obstacle, float]] = []
     brought: dict[str, dict[str, tuple[str, float]]] = {}
     for label, one in mine.items():
         obstacle = obstacle_of(one.measured, label, one.required.value)
@@ -148,7 +148,7 @@ def _sweep_one(opened: OpenProject, fitment: str, axle: str, mine: Mapping[str, 
         except ValueError as fault:  # within its tolerances the wheel or the motion cannot be
             into.troubles[spots[label]] = f"within the tolerances entered: {fault}"
             continue
-        swept_ones.append((obstacle, leans))
+        swept_ones.append((found.proven - obstacle.keep, obstacle, leans))
         into.results[spots[label]] = band(found.distance, low, high)
         place = opened.spot("clearance_place", fitment=fitment, obstacle=label)
         into.results[place] = words(opened.style, axle, one.measured.side, opened.steers(axle), obstacle, found)
@@ -159,8 +159,10 @@ def _sweep_one(opened: OpenProject, fitment: str, axle: str, mine: Mapping[str, 
             if (source := here.readings[node].source) and half > 0
         }
         into.doubts[spots[label]] = _most_first(brought[label])
+    # What binds is most likely the one with least to spare: asked first, it leaves least to ask of the others.
+    nearest_first = [(obstacle, leans) for _, obstacle, leans in sorted(swept_ones, key=lambda one: one[0])]
     try:
-        into.results.update(fit_limits(opened, fitment, axle, here, swept_ones))
+        into.results.update(fit_limits(opened, fitment, axle, here, nearest_first))
         for node, asked in LIMITS.items():  # a limit is as doubtful as the clearance that binds it
             limit = opened.spot(node, fitment=fitment, axle=axle)
             binds = into.words(limit)

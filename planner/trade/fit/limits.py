@@ -5,14 +5,14 @@ tolerance taken off in full. Where a question is too close to call, the answer i
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from heapq import heappop, heappush
 from math import inf, isfinite, radians, sqrt
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from planner.trade.fit.motion import Place, refuse
 from planner.trade.fit.section import Section, probe, probes
-from planner.trade.fit.sweep import BUDGET, SURE, keeps, looker
+from planner.trade.fit.sweep import BUDGET, SURE, falls, looker, near_cells
 from planner.trade.fit.trace import Cell, Trace, halves, place
 
 Way = Literal["in", "out"]
@@ -21,8 +21,7 @@ STEER_STEP = radians(0.01)
 DIAMETER_STEP = 1e-4  # m
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(NamedTuple):
     """A limit that is not swept: the figure at hand must be from `low` to `high`."""
 
     name: str
@@ -30,8 +29,7 @@ class Limit:
     high: float = inf
 
 
-@dataclass(frozen=True, slots=True)
-class SteerLimit:
+class SteerLimit(NamedTuple):
     """The most steer one way. `binds` names the obstacle that stops it, at `place`; None where the lock itself does.
 
     Not `kept`: an obstacle comes too close even straight ahead, and the angle is nothing.
@@ -46,8 +44,7 @@ class SteerLimit:
     finished: bool
 
 
-@dataclass(frozen=True, slots=True)
-class LargestTire:
+class LargestTire(NamedTuple):
     """The largest diameter that keeps everything, and what binds; None where even the smallest asked about does not."""
 
     diameter: float | None
@@ -84,9 +81,9 @@ def steer_limit(
     for path in paths:
         angle, where, count, finished = _first_breach(path, section, way, found.angle, step, budget)
         evaluations, all_finished = found.evaluations + count, found.finished and finished
-        found = replace(found, evaluations=evaluations, finished=all_finished)
+        found = found._replace(evaluations=evaluations, finished=all_finished)
         if where is not None:
-            found = replace(found, angle=angle, kept=angle > 0.0, binds=path.obstacle.name, place=where)
+            found = found._replace(angle=angle, kept=angle > 0.0, binds=path.obstacle.name, place=where)
             if not found.kept:
                 break
     return found
@@ -112,7 +109,7 @@ def _first_breach(
     def weigh(cell: Cell, before: float) -> None:
         nonlocal count, first, first_at
         (steer, travel, along), (hs, ht, he) = cell.middle, cell.extent
-        distance, low, na, nr = look(cell)
+        distance, low, _ = look(cell, keep)
         count += 1
         if low >= keep:
             return
@@ -120,27 +117,31 @@ def _first_breach(
         start = max(before, middle - hs)
         if distance < short and middle < first:
             first, first_at = max(0.0, middle), place(path, cell.leg, cell.middle)
+        distance, na, nr = whole(cell.axial, cell.radial)
         a, b, c, d, e, f = cell.moves
         slope = turn * (na * a + nr * b)
         by_travel, by_along = na * c + nr * d, na * e + nr * f
         guess = middle - hs
         if slope < 0.0 and hs > 0.0:
-            if one_part and low > floor:
-                start = max(start, middle + hs * max(-1.0, (keep - (low - slope)) / slope))
-            # Where the bound without its rest would break it: most often it does, and then the search is nearly over.
             under = distance - abs(by_travel) - abs(by_along)
+            if one_part and low > floor:
+                # `falls` counts steer and along together; apart they come to no more than twice their curve beside it.
+                apart = 2.0 * abs(na * cell.curves[6] + nr * cell.curves[7])
+                level = distance - falls(cell, na, nr)[0] - apart - slope
+                start = max(start, middle + hs * max(-1.0, (keep - level) / slope))
+            # Where the bound without its slack would break it: most often it does, and then the search is nearly over.
             guess = min(middle + hs, middle + hs * max(-1.0, (keep - under) / slope) + step / 2.0)
         if guess < first:
             travel += -ht if by_travel > 0.0 else ht
             along += -he if by_along > 0.0 else he
-            x, y, z = path.swings[cell.leg](turn * guess, travel, along)[:3]
+            x, y, z = path.region.swings[cell.leg](turn * guess, travel, along)[:3]
             count += 1
             if whole(y, sqrt(x * x + z * z))[0] < short:
                 first = max(0.0, guess)
                 first_at = place(path, cell.leg, (turn * first, travel, along))
         heappush(heap, (start, count, cell))
 
-    for root in path.roots:
+    for root in path.region.roots:
         if turn * root.middle[0] >= 0.0:
             weigh(root, 0.0)
     while heap and heap[0][0] <= most and count < budget:
@@ -181,17 +182,19 @@ def largest_tire(
             best, binds = limit.high, limit.name
     for path in paths:
         keep = path.obstacle.keep
-        if keeps(path, replace(section, diameter=best), keep):
+        near = near_cells(path, replace(section, diameter=best), keep, path.region.roots)
+        if not near:
             continue
-        if not keeps(path, replace(section, diameter=low), keep):
+        if near_cells(path, replace(section, diameter=low), keep, near):
             return LargestTire(None, path.obstacle.name)
         good, bad = low, best
         while bad - good > step:
             middle = (good + bad) / 2.0
-            if keeps(path, replace(section, diameter=middle), keep):
-                good = middle
+            still = near_cells(path, replace(section, diameter=middle), keep, near)
+            if still:
+                bad, near = middle, still
             else:
-                bad = middle
+                good = middle
         best, binds = good, path.obstacle.name
     for limit in limits:
         if best < limit.low:

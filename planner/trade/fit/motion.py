@@ -23,7 +23,7 @@ the last one first.
 from collections.abc import Callable
 from dataclasses import dataclass
 from math import cos, hypot, isfinite, pi, sin, sqrt, tan
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Point = tuple[float, float, float]
 Case = Literal["together", "crossed"]
@@ -123,8 +123,7 @@ class Obstacle:
         return self.required + self.reach
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(NamedTuple):
     """One moment of the sweep: steer, travel and case, and how far along the edge, from 0 at its start to 1."""
 
     steer: float = 0.0
@@ -133,8 +132,7 @@ class Place:
     along: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Leg:
+class Leg(NamedTuple):
     """A stretch of travel in which the middle's rise and the sine of the roll are straight-line functions of travel."""
 
     case: Case
@@ -169,9 +167,10 @@ def legs(motion: Motion, rides: Rides) -> tuple[Leg, ...]:
 
 
 def swing(motion: Motion, obstacle: Obstacle, leg: Leg) -> Swing:
-    """The obstacle seen from the wheel: (steer, travel, along) to its point and the point's three rates of change.
+    """The obstacle seen from the wheel: (steer, travel, along) to its point and how that point moves.
 
-    Gives twelve floats: x, y, z, then their rates by steer, by travel, by along. For a knuckle point steer is ignored.
+    Gives 27 floats: x, y, z; then their rates by steer, by travel, by along; then their second derivatives by steer
+    twice, travel twice, steer and travel, steer and along, travel and along. For a knuckle point steer is ignored.
     """
     x0, y0, z0 = obstacle.start
     ex, ey, ez = obstacle.edge
@@ -190,10 +189,16 @@ def swing(motion: Motion, obstacle: Obstacle, leg: Leg) -> Swing:
         y = cos_roll * across + sin_roll * above
         vx, vy, vz = x0 + along * ex, y - half + inset, cos_roll * above - sin_roll * across
         turn_rate = roll1 / cos_roll
+        turn_twice = turn_rate * turn_rate * sin_roll / cos_roll
         ty, tz = turn_rate * vz - rise1 * sin_roll, -turn_rate * y - rise1 * cos_roll
         fy, fz = cos_roll * ey + sin_roll * ez, cos_roll * ez - sin_roll * ey
+        tty = turn_twice * vz + turn_rate * (tz - rise1 * cos_roll)
+        ttz = -turn_twice * y - turn_rate * (ty - rise1 * sin_roll)
+        tey, tez = turn_rate * fz, -turn_rate * fy
         if not steered:
-            return (vx, vy - inset, vz, 0.0, 0.0, 0.0, 0.0, ty, tz, ex, fy, fz)
+            point = (vx, vy - inset, vz, 0.0, 0.0, 0.0, 0.0, ty, tz, ex, fy, fz)
+            still = (0.0,) * 6
+            return (*point, 0.0, 0.0, 0.0, 0.0, tty, ttz, *still, 0.0, tey, tez)
         c, s = cos(steer), sin(steer)
         u = 1.0 - c
         m00, m11, m22 = c + kx * kx * u, c + ky * ky * u, c + kz * kz * u
@@ -203,11 +208,17 @@ def swing(motion: Motion, obstacle: Obstacle, leg: Leg) -> Swing:
         rx = m00 * vx + m01 * vy + m02 * vz
         ry = m10 * vx + m11 * vy + m12 * vz
         rz = m20 * vx + m21 * vy + m22 * vz
+        # A turn about k moves whatever it turns at the rate k × that.
+        sx, sy, sz = ky * rz - kz * ry, kz * rx - kx * rz, kx * ry - ky * rx
+        tx, ty, tz = m01 * ty + m02 * tz, m11 * ty + m12 * tz, m21 * ty + m22 * tz
+        gx, gy, gz = m00 * ex + m01 * fy + m02 * fz, m10 * ex + m11 * fy + m12 * fz, m20 * ex + m21 * fy + m22 * fz
         return (
-            rx, ry - inset, rz,
-            ky * rz - kz * ry, kz * rx - kx * rz, kx * ry - ky * rx,
-            m01 * ty + m02 * tz, m11 * ty + m12 * tz, m21 * ty + m22 * tz,
-            m00 * ex + m01 * fy + m02 * fz, m10 * ex + m11 * fy + m12 * fz, m20 * ex + m21 * fy + m22 * fz,
+            rx, ry - inset, rz, sx, sy, sz, tx, ty, tz, gx, gy, gz,
+            ky * sz - kz * sy, kz * sx - kx * sz, kx * sy - ky * sx,
+            m01 * tty + m02 * ttz, m11 * tty + m12 * ttz, m21 * tty + m22 * ttz,
+            ky * tz - kz * ty, kz * tx - kx * tz, kx * ty - ky * tx,
+            ky * gz - kz * gy, kz * gx - kx * gz, kx * gy - ky * gx,
+            m01 * tey + m02 * tez, m11 * tey + m12 * tez, m21 * tey + m22 * tez,
         )  # fmt: skip
 
     return see
@@ -248,6 +259,6 @@ def measured_direction(motion: Motion, obstacle: Obstacle, place: Place, directi
     for unit in ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)):
         # The rate along a unit edge is where the motion turns that unit vector.
         arm = Obstacle("unit", (0.0, 0.0, 0.0), unit, obstacle.rides)
-        turned = swing(motion, arm, leg)(place.steer, place.travel, 0.0)[9:]
+        turned = swing(motion, arm, leg)(place.steer, place.travel, 0.0)[9:12]
         found.append(sum(a * b for a, b in zip(turned, direction, strict=True)))
     return (found[0], found[1], found[2])

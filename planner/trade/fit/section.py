@@ -18,7 +18,7 @@ The wheel's disc, between barrel and mounting face, is not part of the solid: se
 from collections.abc import Callable
 from dataclasses import dataclass
 from math import acos, asin, atan2, cos, hypot, isfinite, pi, sin
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from planner.trade.fit.motion import refuse
 
@@ -81,8 +81,7 @@ class Section:
         return min(max(self.section_width, self.rim_width) / 2.0, above, tall / 2.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Nearest:
+class Nearest(NamedTuple):
     """Signed distance (negative inside), the nearest part and side of the solid, and the outward normal there."""
 
     distance: float

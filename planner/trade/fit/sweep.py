@@ -1,41 +1,43 @@
 """The least clearance between a tire and an obstacle over the whole of steer × travel × edge, to a proven bound.
 
-The bound. A cell (see trace.py) covers the obstacle's points c + m + v in the half-plane, where c is its middle, m any
-mix of its moves, each between −1 and 1 times over, and |v| ≤ rest; along the radius there may be `bulge` more. Each
-part of the solid is convex there, so with n the outward normal at the spot of the part that is nearest to c,
+The bound. A cell (see trace.py) covers the obstacle's points c + m + q + v in the half-plane, where c is its middle, m
+the sum of its moves, each a share from −1 to 1 times over, q its curves by the products of the same shares, and
+|v| ≤ rest; along the radius there may be `bulge` more. Each part of the solid is convex there: with any point o of the
+half-plane and n the outward normal at the spot of the part that is nearest to it,
 
-    distance(p) ≥ distance(c) + n · (p − c)
-                ≥ distance(c) − Σ |n · move| − rest − (bulge × how far n points inward along the radius)
+    distance(p) ≥ distance(o) + n · (p − o)
+                ≥ distance(o) + n · (c − o) + n · (m + q) − rest − (bulge × how far n points inward along the radius)
 
-for every p in the cell. This is exact in the first order, so that the gap closes with the square of the cell's size:
-a cell a few centimetres across is often enough for a tenth of a millimetre. The distance to the solid is the least
-over its parts, except inside both tire and rim at once (outside the rim, what of the tire's surface is nearest is not
-inside the rim, and the other way about). A cell that may reach in there has the plain Lipschitz bound: a distance
-changes by at most as much as the point moves, distance(p) ≥ distance(c) − spread.
+for every p in the cell: a tangent. With one at the middle, one where that says the least is, and one where the other
+two turn from falling to rising, the distance along the moves is met almost exactly; of the curves only what lies along
+n counts (`falls`). So the gap closes fast: a cell a hand across is often enough for a tenth of a millimetre.
 
-The search takes the cell with the lowest bound, tries the corner at which the bound would be met, and halves the cell,
-until the lowest bound left is within the wanted bound of the least distance found. No cell is dropped before that, so
-grid spacing decides nothing.
+The distance to the solid is the least over its parts, except inside both tire and rim at once (outside the rim, what of
+the tire's surface is nearest is not inside the rim, and the other way about). A cell that may reach in there has the
+plain Lipschitz bound: a distance changes by at most as much as the point moves, distance(p) ≥ distance(c) − spread.
+
+The search takes the cell with the lowest bound, tries the place at which that would be met, and halves the cell, until
+the lowest bound left is within the wanted bound of the least distance found. No cell is dropped before that, so grid
+spacing decides nothing.
 """
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
 from heapq import heapify, heappop, heappush
 from math import inf, sqrt
+from typing import NamedTuple
 
 from planner.trade.fit.motion import Motion, Obstacle, Place, Point, measured_direction, refuse
-from planner.trade.fit.section import Nearest, PartName, Section, Side, nearest, probe, probes
-from planner.trade.fit.trace import Cell, Trace, halves, place, trace
+from planner.trade.fit.section import Nearest, PartName, Probe, Section, Side, nearest, probe, probes
+from planner.trade.fit.trace import Cell, Three, Trace, halves, place, trace
 
 BOUND = 1e-4  # m; 0.1 mm
 BUDGET = 20_000  # distance evaluations for one obstacle
 SURE = 1e-6  # m; a clearance that is less than this above what is wanted counts as short of it
 
-Look = Callable[[Cell], tuple[float, float, float, float]]
+Look = Callable[[Cell, float], tuple[float, float, Three]]
 
 
-@dataclass(frozen=True, slots=True)
-class Clearance:
+class Clearance(NamedTuple):
     """The least clearance found, and what is proven of it.
 
     `distance` happens at `place`; `proven` is what nothing in the sweep comes under, and `gap` is between the two.
@@ -69,44 +71,92 @@ class Clearance:
 
 
 def looker(section: Section) -> Look:
-    """A cell to: the distance at its middle, what no point of the cell comes under, and the normal at the middle."""
+    """A cell to: the distance at its middle, what nothing in it comes under, and the shares of its moves to try.
+
+    A bound that comes to `enough` is not made better.
+    """
     floor = -section.deepest
     parts = probes(section)
     whole = probe(section)
     first = parts[0]
 
-    def look(cell: Cell) -> tuple[float, float, float, float]:
-        distance, na, nr = first(cell.axial, cell.radial)
-        a, b, c, d, e, f = cell.moves
-        low = distance - abs(na * a + nr * b) - abs(na * c + nr * d) - abs(na * e + nr * f) - cell.rest
-        if nr < 0.0:
-            low += nr * cell.bulge
-        return distance, (low if low > floor else floor), na, nr
+    def look(cell: Cell, enough: float) -> tuple[float, float, Three]:
+        distance, low, shares = _lowest(cell, first, enough)
+        return distance, (low if low > floor else floor), shares
 
-    def look_at_both(cell: Cell) -> tuple[float, float, float, float]:
-        distance, na, nr = whole(cell.axial, cell.radial)
-        low, high = inf, -inf
-        a, b, c, d, e, f = cell.moves
-        for part in parts:
-            there, pa, pr = part(cell.axial, cell.radial)
-            under = there - abs(pa * a + pr * b) - abs(pa * c + pr * d) - abs(pa * e + pr * f) - cell.rest
-            under += min(pr, 0.0) * cell.bulge
-            low, high = min(low, under), max(high, under)
-        if high < 0.0:
+    def look_at_both(cell: Cell, enough: float) -> tuple[float, float, Three]:
+        found = [_lowest(cell, part, enough) for part in parts]
+        _, low, shares = min(found, key=lambda one: one[1])
+        distance = whole(cell.axial, cell.radial)[0]
+        if max(bound for _, bound, _ in found) < 0.0:
             low = distance - cell.spread
-        return distance, max(low, floor), na, nr
+        return distance, max(low, floor), shares
 
     return look if len(parts) == 1 else look_at_both
 
 
-def low_corner(cell: Cell, na: float, nr: float) -> tuple[float, float, float]:
-    """The corner of the cell at which its bound would be met, going by the normal at its middle."""
-    (s, t, e), (hs, ht, he), (a, b, c, d, g, h) = cell.middle, cell.extent, cell.moves
-    return (
-        s - hs if na * a + nr * b > 0.0 else s + hs,
-        t - ht if na * c + nr * d > 0.0 else t + ht,
-        e - he if na * g + nr * h > 0.0 else e + he,
-    )
+def _lowest(cell: Cell, feel: Probe, enough: float) -> tuple[float, float, Three]:
+    """The distance to one part at the cell's middle, the highest that the tangents prove, and about where it is least.
+
+    Each tangent is put where the ones before it say the least is: at the corner towards which the first falls, and
+    where a later one rises along a move again, in between.
+    """
+    axial, radial, moves = cell.axial, cell.radial, cell.moves
+    distance, na, nr = feel(axial, radial)
+    fall, steer, travel, along = falls(cell, na, nr)
+    best = distance - fall
+    s, t, u = (-1.0 if steer > 0.0 else 1.0), (-1.0 if travel > 0.0 else 1.0), (-1.0 if along > 0.0 else 1.0)
+    if best >= enough:
+        return distance, best, (s, t, u)
+    a, b, c, d, e, f = moves
+    for _ in range(2):
+        x, y = s * a + t * c + u * e, s * b + t * d + u * f
+        there, na, nr = feel(axial + x, radial + y)
+        fall, steer_there, travel_there, along_there = falls(cell, na, nr)
+        low = there - na * x - nr * y - fall
+        if low > best:
+            best = low
+        settled = True
+        if steer * steer_there < 0.0:
+            s, settled = s * steer / (steer - steer_there), False
+        if travel * travel_there < 0.0:
+            t, settled = t * travel / (travel - travel_there), False
+        if along * along_there < 0.0:
+            u, settled = u * along / (along - along_there), False
+        if settled or best >= enough:
+            break
+    return distance, best, (s, t, u)
+
+
+def falls(cell: Cell, na: float, nr: float) -> tuple[float, float, float, float]:
+    """How far inward along a normal anything in the cell can be from its middle, and what each move brings outward.
+
+    With shares s, t, u of steer, travel and along, what lies outward along the normal comes to
+    S s + T t + U u + SS s² + TT t² + ST s t + SU s u + TU t u. By t that is at least TT t² − (|T| + |ST| + |TU|) |t|;
+    S s + U u + SU s u is least at a corner.
+    """
+    a, b, c, d, e, f = cell.moves
+    steer, travel, along = na * a + nr * b, na * c + nr * d, na * e + nr * f
+    a, b, c, d, e, f, g, h, i, j = cell.curves
+    steer_twice, travel_twice, both = na * a + nr * b, na * c + nr * d, na * g + nr * h
+    by_travel = abs(travel) + abs(na * e + nr * f) + abs(na * i + nr * j)
+    if 2.0 * travel_twice <= by_travel:
+        by_travel -= travel_twice
+    else:
+        by_travel *= by_travel / (4.0 * travel_twice)
+    same, other = abs(steer + along) - both, abs(steer - along) + both
+    fall = cell.rest + by_travel + (same if same > other else other)
+    if steer_twice < 0.0:
+        fall -= steer_twice
+    if nr < 0.0:
+        fall -= nr * cell.bulge
+    return fall, steer, travel, along
+
+
+def within(cell: Cell, shares: Three) -> Three:
+    """Where in steer, travel and along those shares of the cell's moves are."""
+    (s, t, e), (hs, ht, he), (u, v, w) = cell.middle, cell.extent, shares
+    return s + u * hs, t + v * ht, e + w * he
 
 
 def least_clearance(path: Trace, section: Section, bound: float = BOUND, budget: int = BUDGET) -> Clearance:
@@ -126,29 +176,32 @@ def least_clearance(path: Trace, section: Section, bound: float = BOUND, budget:
     look, whole = looker(section), probe(section)
     count, best = 0, inf
     best_leg, best_at = 0, (0.0, 0.0, 0.0)
-    heap: list[tuple[float, int, Cell, float, float]] = []
-    for cell in path.roots:
-        distance, low, na, nr = look(cell)
+    heap: list[tuple[float, int, Cell, Three]] = []
+    for cell in path.region.roots:
+        distance, low, shares = look(cell, best)
         count += 1
         if distance < best:
             best, best_leg, best_at = distance, cell.leg, cell.middle
-        heap.append((low, count, cell, na, nr))
+        heap.append((low, count, cell, shares))
     heapify(heap)
     while heap and best - heap[0][0] > bound and count < budget:
-        under, _, cell, na, nr = heappop(heap)
-        corner = low_corner(cell, na, nr)
-        x, y, z = path.swings[cell.leg](*corner)[:3]
+        under, _, cell, shares = heappop(heap)
+        at = within(cell, shares)
+        x, y, z = path.region.swings[cell.leg](*at)[:3]
         distance = whole(y, sqrt(x * x + z * z))[0]
         count += 1
         if distance < best:
-            best, best_leg, best_at = distance, cell.leg, corner
+            best, best_leg, best_at = distance, cell.leg, at
+            if best - under <= bound:
+                heappush(heap, (under, count, cell, shares))
+                break
         for half in halves(path, cell):
-            distance, low, na, nr = look(half)
+            distance, low, shares = look(half, best)
             count += 1
             if distance < best:
                 best, best_leg, best_at = distance, half.leg, half.middle
             # A half is part of the whole, so what held there holds here.
-            heappush(heap, (low if low > under else under, count, half, na, nr))
+            heappush(heap, (low if low > under else under, count, half, shares))
     proven = min(best, heap[0][0]) if heap else best
     return _told(path, section, best, proven, (best_leg, best_at), count, best - proven <= bound)
 
@@ -163,7 +216,7 @@ def _told(
     finished: bool,
 ) -> Clearance:
     obstacle, where = path.obstacle, place(path, *at)
-    x, y, z, *_ = path.swings[at[0]](where.steer, where.travel, where.along)
+    x, y, z, *_ = path.region.swings[at[0]](where.steer, where.travel, where.along)
     radial = sqrt(x * x + z * z)
     spot: Nearest = nearest(section, y, radial)
     na, nr = spot.normal
@@ -176,31 +229,39 @@ def _told(
 
 
 def keeps(path: Trace, section: Section, clearance: float, budget: int = BUDGET) -> bool:
-    """Whether the obstacle keeps `clearance` through the whole sweep: True only where that is proven.
+    """Whether the obstacle keeps `clearance` through the whole sweep: True only where that is proven."""
+    return not near_cells(path, section, clearance, path.region.roots, budget)
 
-    Cheaper than the least clearance: a cell that is clear enough is done with, and the first place that is not ends it.
-    Within a thousandth of a millimetre of what is wanted, or past the budget, is a no: an edge that keeps exactly that
-    all along would else have to be looked at all along.
+
+def near_cells(
+    path: Trace, section: Section, clearance: float, cells: Sequence[Cell], budget: int = BUDGET
+) -> Sequence[Cell]:
+    """Those of the cells that may come nearer than `clearance`; none where all are proven to keep it.
+
+    Cheaper than the least clearance: a cell that is clear enough is done with, and the first place that is not ends it,
+    its cell last. What is cleared of one tire is clear of any that lies within it, so a search that goes on to smaller
+    ones need only ask about what is given back. Within a thousandth of a millimetre of what is wanted, or past the
+    budget, is too near: an edge that keeps exactly that all along would else have to be looked at all along.
     """
     look, whole = looker(section), probe(section)
-    stack = list(path.roots)
+    stack = list(cells)
     count = 0
     while stack:
         cell = stack.pop()
-        distance, low, na, nr = look(cell)
+        distance, low, shares = look(cell, clearance)
         count += 1
         if low >= clearance:
             continue
         if distance < clearance + SURE or count > budget:
-            return False
-        if cell.halves is None:
-            # A new cell costs more than a look at its corner, which often settles it.
-            x, y, z = path.swings[cell.leg](*low_corner(cell, na, nr))[:3]
+            return [*stack, cell]
+        if not cell.parts:
+            # A new cell costs more than a look at its lowest place, which often settles it.
+            x, y, z = path.region.swings[cell.leg](*within(cell, shares))[:3]
             count += 1
             if whole(y, sqrt(x * x + z * z))[0] < clearance + SURE:
-                return False
+                return [*stack, cell]
         stack += halves(path, cell)
-    return True
+    return []
 
 
 def inside_at_rest(motion: Motion, obstacle: Obstacle, section: Section) -> bool:

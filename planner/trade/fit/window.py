@@ -9,23 +9,24 @@ the narrower proves all of it blocked. What is neither is halved, down to `step`
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import ceil, floor, inf, isfinite
+from typing import NamedTuple
 
 from planner.trade.fit.limits import Limit
 from planner.trade.fit.motion import refuse
 from planner.trade.fit.section import Section
-from planner.trade.fit.sweep import keeps
-from planner.trade.fit.trace import Trace
+from planner.trade.fit.sweep import keeps, near_cells
+from planner.trade.fit.trace import Cell, Trace
 
 STEP = 1e-5  # m; how closely the ends of a window are found
 QUARTER_INCH = 0.00635  # m; the step in which wheel makers offer backspace
 
 Stretch = tuple[float, float]
+Allowed = tuple[str, tuple[Stretch, ...]]  # a limit's name, and the backspaces that keep it
 
 
-@dataclass(frozen=True, slots=True)
-class Interval:
+class Interval(NamedTuple):
     """Backspaces from `low` to `high`, with the limit that binds at each end; None where the search itself ended."""
 
     low: float
@@ -34,8 +35,7 @@ class Interval:
     high_binds: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Fight:
+class Fight(NamedTuple):
     """Why there is no backspace: `first` and `second` miss each other by `by`.
 
     Where no backspace at all meets `first`, there is no `second` and no amount.
@@ -46,16 +46,14 @@ class Fight:
     by: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class Window:
+class Window(NamedTuple):
     """The backspaces that keep every limit, lowest first, and where there are none, which limits fight."""
 
     intervals: tuple[Interval, ...]
     fight: Fight | None
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(NamedTuple):
     """A backspace that the wheel maker offers, inside `interval`, and what is left to either end."""
 
     backspace: float
@@ -64,8 +62,7 @@ class Choice:
     to_high: float
 
 
-@dataclass(frozen=True, slots=True)
-class WindowMap:
+class WindowMap(NamedTuple):
     """`broken[row][column]` names the limit that is broken at diameters[row] and backspaces[column], or is None.
 
     Of several it is the one that breaks first as the tire grows, the limits on backspace itself before all obstacles.
@@ -91,11 +88,12 @@ def clear_backspaces(path: Trace, section: Section, low: float, high: float, ste
     """The stretches of backspace from `low` to `high` at which one obstacle keeps its clearance, ends to `step`."""
     keep = path.obstacle.keep
     found: list[Stretch] = []
-    waiting = [(low, high)]
+    waiting: list[tuple[float, float, Sequence[Cell]]] = [(low, high, path.region.roots)]
     while waiting:
-        start, stop = waiting.pop()
+        start, stop, cells = waiting.pop()
         middle, length = (start + stop) / 2.0, stop - start
-        if keeps(path, at_backspace(section, middle, length), keep):
+        near = near_cells(path, at_backspace(section, middle, length), keep, cells)
+        if not near:
             if found and found[-1][1] == start:
                 start = found.pop()[0]
             found.append((start, stop))
@@ -103,9 +101,9 @@ def clear_backspaces(path: Trace, section: Section, low: float, high: float, ste
         if length <= step:
             continue
         narrow = min(section.tread_width, section.rim_width) > length
-        if narrow and not keeps(path, at_backspace(section, middle, -length), keep):
+        if narrow and near_cells(path, at_backspace(section, middle, -length), keep, near):
             continue
-        waiting += [(middle, stop), (start, middle)]
+        waiting += [(middle, stop, near), (start, middle, near)]
     return tuple(found)
 
 
@@ -120,7 +118,7 @@ def backspace_window(
 ) -> Window:
     """The backspaces from `low` to `high` that keep every obstacle's clearance and every limit on the backspace.
 
-    Each obstacle is only asked about what the ones before it left. Where nothing is left, all are asked about all, to
+    Each obstacle is only asked about what the ones before it left. Where nothing is left, those that fight are found to
     `fight_step`: by how much two limits miss each other need not be known so closely.
     """
     _check(section, low, high)
@@ -135,9 +133,30 @@ def backspace_window(
         left = _met(left, path.obstacle.name, [stretch for stretches in asked for stretch in stretches])
     if left:
         return Window(left, None)
-    swept = [(path.obstacle.name, clear_backspaces(path, section, low, high, fight_step or step)) for path in paths]
-    all_of_it = ((low, high),)
-    return Window((), _fight([(name, stretches) for name, stretches in (*fixed, *swept) if stretches != all_of_it]))
+    fight, at = _fight(paths, section, (low, high), fixed, fight_step or step)
+    # Without a fight, the one backspace that keeps all was too little for the step.
+    return Window((), fight) if fight is not None else Window((Interval(at, at),), None)
+
+
+def _fight(
+    paths: Sequence[Trace], section: Section, all_of_it: Stretch, fixed: Sequence[Allowed], step: float
+) -> tuple[Fight | None, float]:
+    """Which two limits leave nothing between them, and the backspace that is least wrong; None where all keep it.
+
+    An obstacle that keeps its clearance at the backspace that is least wrong by the others changes nothing there, and
+    makes no other backspace less wrong: it need not be asked where it does.
+    """
+    asked: dict[int, tuple[Stretch, ...]] = {}
+    while True:
+        swept = [(paths[index].obstacle.name, asked[index]) for index in sorted(asked)]
+        limits = [(name, stretches) for name, stretches in (*fixed, *swept) if stretches != (all_of_it,)]
+        fight, at = _least_wrong(limits, sum(all_of_it) / 2.0)
+        there = at_backspace(section, at)
+        unasked = (index for index in range(len(paths)) if index not in asked)
+        found = next((index for index in unasked if not keeps(paths[index], there, paths[index].obstacle.keep)), None)
+        if found is None or (fight is not None and fight.second is None):
+            return fight, at
+        asked[found] = clear_backspaces(paths[found], section, *all_of_it, step)
 
 
 def _stretch(limit: Limit, low: float, high: float) -> tuple[Stretch, ...]:
@@ -160,23 +179,23 @@ def _met(left: Sequence[Interval], name: str, stretches: Sequence[Stretch]) -> t
     )
 
 
-def _fight(allowed: Sequence[tuple[str, tuple[Stretch, ...]]]) -> Fight:
-    """Which two limits leave nothing between them: those pulling apart at the backspace that is least wrong."""
+def _least_wrong(allowed: Sequence[Allowed], otherwise: float) -> tuple[Fight | None, float]:
+    """The two limits that pull apart at the backspace that is least wrong, and that backspace; None where none do."""
     for name, stretches in allowed:
         if not stretches:
-            return Fight(name, None, None)
+            return Fight(name, None, None), otherwise
     ends = sorted({end for _, stretches in allowed for stretch in stretches for end in stretch})
-    least, found = inf, Fight("", None, None)
+    least, found, at = inf, None, otherwise
     # The least wrong backspace is on an end, or half way between the ends of two limits that pull apart.
-    for trial in {(a + b) / 2.0 for a in ends for b in ends}:
+    for trial in sorted({(a + b) / 2.0 for a in ends for b in ends}):
         up, down = (0.0, ""), (0.0, "")
         for name, stretches in allowed:
             pull = min((_pull(trial, stretch) for stretch in stretches), key=abs)
             up, down = max(up, (pull, name)), max(down, (-pull, name))
-        if max(up[0], down[0]) < least and up[1] and down[1]:
-            least = max(up[0], down[0])
-            found = Fight(down[1], up[1], up[0] + down[0])
-    return found
+        if max(up[0], down[0]) < least and bool(up[0]) == bool(down[0]):
+            least, at = max(up[0], down[0]), trial
+            found = Fight(down[1], up[1], up[0] + down[0]) if up[0] else None
+    return found, at
 
 
 def _pull(backspace: float, stretch: Stretch) -> float:

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 
 from planner.trade.fit.motion import Motion, Obstacle, wheel_point
 from planner.trade.fit.section import Section
-from planner.trade.fit.sweep import inside_at_rest, keeps, least_clearance
-from planner.trade.fit.trace import halves, trace
+from planner.trade.fit.sweep import falls, inside_at_rest, keeps, least_clearance
+from planner.trade.fit.trace import halves, swept_region, trace
 
 CYLINDER = Section(0.250, 0.250, 0.800, 0.0, 0.190)  # square shoulders
 STILL = Motion(1.5)
@@ -146,22 +146,25 @@ def test_the_bound_holds_when_the_budget_runs_out_and_says_so(reference, motion,
 def test_every_cell_covers_what_the_obstacle_does_in_it(reference, motion, obstacle, seed):
     random = np.random.default_rng(seed)
     path = trace(motion, obstacle)
-    cell = path.roots[random.integers(len(path.roots))]
+    cell = path.region.roots[random.integers(len(path.region.roots))]
     for _ in range(random.integers(0, 8)):
         cell = halves(path, cell)[random.integers(2)]
-    # Wherever the obstacle is in the box, some mix of the moves, the rest and the bulge reaches it: so seen along any
-    # direction it is no further than they reach.
-    case = path.legs[cell.leg].case
+    # Wherever the obstacle is in the box, moves and curves by its shares of the box lead to it, but for the rest; along
+    # the radius, also but for the bulge, which is only ever outward.
+    case = path.region.legs[cell.leg].case
     for _ in range(12):
         share = random.choice([-1.0, 1.0, random.uniform(-1, 1)], 3)
         steer, travel, along = np.array(cell.middle) + share * np.array(cell.extent)
         x, y, z = reference.seen_from_wheel(motion, obstacle, steer, travel, case, along)[0]
         offset = np.array([y - cell.axial, hypot(x, z) - cell.radial])
         assert np.linalg.norm(offset) <= cell.spread + 1e-9
+        s, t, e = share
+        products = [s * s, t * t, s * t, s * e, t * e]
+        left = offset - share @ np.reshape(cell.moves, (3, 2)) - products @ np.reshape(cell.curves, (5, 2))
         for angle in np.linspace(0, 2 * pi, 16):
             way = np.array([np.cos(angle), np.sin(angle)])
-            reach = sum(abs(way @ np.array(move)) for move in np.reshape(cell.moves, (3, 2))) + cell.rest
-            assert way @ offset <= reach + max(way[1], 0.0) * cell.bulge + 1e-9
+            assert way @ left <= cell.rest + max(way[1], 0.0) * cell.bulge + 1e-9
+            assert way @ offset <= falls(cell, *-way)[0] + 1e-9
 
 
 @pytest.mark.parametrize("seed", range(50))
@@ -230,7 +233,7 @@ def test_a_bigger_tire_never_gains_clearance(motion, obstacle, section, more):
 def test_an_answer_is_the_same_whatever_was_asked_of_the_trace_before():
     motion, rail = Motion(1.5, 0.1, 0.1, 0.5, 0.5, 0.1), Obstacle("rail", (-0.5, -0.35, 0.3), (0.5, -0.35, 0.3))
     section = Section(0.25, 0.2, 0.8, 0.0, 0.19)
-    trace.cache_clear()
+    swept_region.cache_clear()
     cold = clearance(motion, rail, section)
     for offset in (-0.05, 0.02, 0.07):
         clearance(motion, rail, replace(section, offset=offset), bound=1e-5)
