@@ -9,10 +9,11 @@ from typing import Any
 from planner.commands.page import ink
 from planner.commands.table import FINE, WRONG, Parser, wrong
 from planner.commands.task_data import item_data, list_data, money_data
-from planner.commands.task_page import FIRST, LEGEND, head, listing, next_page, parts_page, whole
+from planner.commands.task_page import head, listing, next_page, parts_page, whole
 from planner.plan.money import money
 from planner.plan.opening import OpenProject, open_project
 from planner.plan.recording import Recording, Refused, add, drop, find, make, reopen, tick
+from planner.plan.task_words import FIRST, LEGEND
 from planner.plan.unschedulable import Unschedulable
 from planner.plan.work import Item, Work, next_up, work
 from planner.project.faults import Faulty, as_line

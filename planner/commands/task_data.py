@@ -3,11 +3,11 @@
 from collections.abc import Iterable
 from typing import Any
 
-from planner.commands.task_page import torque
 from planner.plan.money import Money
 from planner.plan.opening import OpenProject
 from planner.plan.ranges import range_text
-from planner.plan.recording import recorded_stands
+from planner.plan.recorded_value import recorded_stands
+from planner.plan.task_words import torque_at
 from planner.plan.work import Item, Work
 
 
@@ -32,7 +32,7 @@ def item_data(opened: OpenProject, listed: Work, one: Item) -> dict[str, Any]:
     if one.why:
         data["look_again"] = one.why
     if task is not None and task.torque:
-        data["torque"] = torque(opened, task.torque, one.axle)
+        data["torque"] = torque_at(opened, task.torque, one.axle)
     if task is not None and task.records is not None:
         data["records"] = {
             "label": task.records.label,

@@ -2,12 +2,12 @@
 
 import datetime
 import math
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from difflib import get_close_matches
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from planner.plan.opening import OpenProject, work_out
-from planner.plan.ranges import missing_keys, range_of, range_text
+from planner.plan.recorded_value import NoSuchValue, against, kept
 from planner.plan.resting import rested_on
 from planner.plan.waits import FOR_FLAGS, standing_of
 from planner.plan.work import Item, Work, own_id, work
@@ -17,12 +17,8 @@ from planner.project.diary import Committed, commit
 from planner.project.lines import Key
 from planner.project.reading import understand
 from planner.project.source import parse
-from planner.quantities.grammar import read_value
-from planner.quantities.quantity import Quantity
 from planner.quantities.text import clean
-from planner.quantities.unreadable import Unreadable
-from planner.tasks.acceptable import stands
-from planner.tasks.kind import PHASES, Record
+from planner.tasks.kind import PHASES
 
 LONGEST_ID = 60
 MOST_HOURS = 10_000
@@ -72,11 +68,20 @@ def tick(
     a tick before its time. A hold point is signed by its reason, and nothing goes past one that is not signed.
     """
     one = find(listed, id_)
-    _may_be_ticked(listed, one, because, anyway)
-    recorded, standing = (None, "") if value is None else _recorded(opened, one, value)
-    against = list(_against(opened, one, value, standing))
-    if against and not (anyway and because):
-        raise Refused(f'{clean(id_)}: {against[0]}; to tick it all the same: --anyway --because "why"')
+    stopped = no_reason_helps(listed, one)
+    if stopped:
+        raise Refused(stopped)
+    if one.hold and not because:
+        raise Refused(f'{clean(id_)} is a hold point: sign it with --because "who looked, and that it is so"')
+    if anyway and not because:
+        raise Refused('--anyway goes with a reason: --because "why"')
+    try:
+        recorded, standing = (None, "") if value is None else kept(opened, one, value)
+    except NoSuchValue as trouble:
+        raise Refused(f"{clean(id_)}: {trouble}") from None
+    stand = list(against(opened, one, value, standing))
+    if stand and not (anyway and because):
+        raise Refused(f'{clean(id_)}: {stand[0]}; to tick it all the same: --anyway --because "why"')
     fields: dict[str, object] = {
         "state": "done",
         "recorded": recorded,
@@ -86,83 +91,32 @@ def tick(
         "rested_on": rested_on(opened, listed.items, one) or None,
     }
     says = f"{clean(id_)} is done" + (f", recorded {clean(recorded)}" if recorded else "")
-    says += f" ({'; '.join(against)}; done all the same)" if against else ""
+    says += f" ({'; '.join(stand)}; done all the same)" if stand else ""
     details = {"task": id_, "recorded": recorded or "", "stands": standing}
     return Recording(_fields(opened, one, fields), "tick", says, because, details)
 
 
-def _may_be_ticked(listed: Work, one: Item, because: str, anyway: bool) -> None:
-    """What no reason helps against."""
+def no_reason_helps(listed: Work, one: Item) -> str:
+    """Why a task cannot be ticked now, whatever reason is given; empty where it can."""
     id_ = clean(one.id)
     holds = [*(hold for hold in one.waits if listed.items[hold].hold), *one.holds]
     if one.state == "done":
         on = one.record.on if one.record else None
-        raise Refused(f"{id_} is done already{f', on {on}' if on else ''}; reopen it first")
+        return f"{id_} is done already{f', on {on}' if on else ''}; reopen it first"
     if one.state == "dropped":
-        raise Refused(f"{id_} was dropped; reopen it first")
-    if holds:
-        raise Refused(f"{id_} lies behind the hold point {clean(holds[0])}: that is signed first")
-    if one.hold and not because:
-        raise Refused(f'{id_} is a hold point: sign it with --because "who looked, and that it is so"')
-    if anyway and not because:
-        raise Refused('--anyway goes with a reason: --because "why"')
+        return f"{id_} was dropped; reopen it first"
+    return f"{id_} lies behind the hold point {clean(holds[0])}: that is signed first" if holds else ""
 
 
-def _recorded(opened: OpenProject, one: Item, value: str) -> tuple[str, str]:
-    """The value as it is kept, and how it stands to its range."""
-    record = one.task.records if one.task else None
-    if record is None:
-        return clean(value), ""
-    try:
-        read = read_value(value, record.kind)
-    except Unreadable as trouble:
-        accepted = f"{trouble.problem}; accepted: {trouble.accepted}"
-        raise Refused(f"{clean(one.id)}: {record.label}: read '{clean(trouble.read)}': it {accepted}") from None
-    if not value.strip():
-        raise Refused(f"{clean(one.id)}: {record.label}: nothing is written there")
-    return clean(value.strip()), stands_at(opened, one, record, read)
-
-
-def stands_at(opened: OpenProject, one: Item, record: Record, value: Any) -> str:
-    """How a recorded value stands: within, outside, too close to call, not known; empty where there is no range."""
-    if record.least is None and record.most is None:
-        return ""
-    if not isinstance(value, (Quantity, int, float)):
-        return ""
-    return stands(value, range_of(opened, record, one.axle))
-
-
-def recorded_stands(opened: OpenProject, one: Item) -> str:
-    """How the value on record stands to the range as it is now; "not readable" where it is none any more."""
-    record = one.task.records if one.task else None
-    if record is None or one.record is None or one.record.recorded is None:
-        return ""
-    try:
-        return stands_at(opened, one, record, read_value(one.record.recorded, record.kind))
-    except Unreadable:
-        return "not readable"
-
-
-def _against(opened: OpenProject, one: Item, value: str | None, standing: str) -> Iterator[str]:
-    """What stands against a tick, the gravest first."""
-    record = one.task.records if one.task else None
-    if one.waits:
-        yield f"it waits on {', '.join(map(clean, one.waits))}"
-    if one.lacks:
-        yield "its parts are not there: " + ", ".join(f"{clean(need.id)} ({need.part.state})" for need in one.lacks)
-    if record is None:
-        return
-    if value is None:
-        yield f"it wants a value written down: {record.label}"
-        return
-    wanted = range_text(opened, record, one.axle)
-    if standing == "outside":
-        yield f"{record.label} {clean(value)} is outside of what is acceptable, {wanted}"
-    elif standing == "too close to call":
-        yield f"{record.label} {clean(value)} is too close to call with the tolerances; sure is {wanted}"
-    elif standing == "not known":
-        missing = missing_keys(opened, range_of(opened, record, one.axle).missing, one.axle)
-        yield f"what is acceptable is not known before {', '.join(missing)} is entered"
+def noted(opened: OpenProject, listed: Work, id_: str, note: str) -> Recording:
+    """A task's note in place of the one that it has; an empty one takes it away."""
+    one = find(listed, id_)
+    if note:
+        return Recording(_fields(opened, one, {"note": note}), "note", f"{clean(id_)}: noted", "", {"task": id_})
+    if one.at is None or not (one.record and one.record.note):
+        raise Refused(f"{clean(id_)} has no note to take away")
+    taken: dict[Key, object] = {("tasks", one.at, "note"): DELETE}
+    return Recording(taken, "note", f"{clean(id_)} has no note any more", "", {"task": id_})
 
 
 def reopen(opened: OpenProject, listed: Work, id_: str, because: str) -> Recording:

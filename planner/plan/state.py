@@ -19,13 +19,17 @@ from planner.project.source import Source
 
 
 class State(NamedTuple):
-    """A project with its flags, the worst first, and its work; `tangled` says why the work has no order."""
+    """A project with its flags, the worst first, and its work; `tangled` says why the work has no order.
+
+    `day` is the day as of which everything is worked out, None for the day that it is when it is read.
+    """
 
     opened: OpenProject
     flags: tuple[Flag, ...]
     tally: Tally
     work: Work | None
     tangled: str = ""
+    day: datetime.date | None = None
 
     @property
     def source(self) -> Source:
@@ -46,10 +50,10 @@ class Prepared(NamedTuple):
 
 def read(path: Path, today: datetime.date | None = None) -> State:
     """The state of the project at `path`; raises `Faulty`."""
-    return state_of(open_project(path, today))
+    return state_of(open_project(path, today), today)
 
 
-def state_of(opened: OpenProject) -> State:
+def state_of(opened: OpenProject, day: datetime.date | None = None) -> State:
     """Flags and work of a project that is open."""
     found = flags(opened)
     everything = tuple(all_flags(opened, found))
@@ -57,13 +61,13 @@ def state_of(opened: OpenProject) -> State:
         listed, tangled = work(opened, found), ""
     except Unschedulable as trouble:
         listed, tangled = None, str(trouble)
-    return State(opened, everything, tally(everything), listed, tangled)
+    return State(opened, everything, tally(everything), listed, tangled, day)
 
 
 def prepare(state: State, settings: Sequence[Setting], because: str = "") -> Prepared:
     """What comes of setting these keys, with nothing written; raises `Refused` or `Faulty`."""
     tried = try_settings(state.opened, settings, because)
-    return Prepared(tried, state_of(tried.after) if tried.moved else state)
+    return Prepared(tried, state_of(tried.after, state.day) if tried.moved else state)
 
 
 def accept(prepared: Prepared, because: str = "") -> State:
@@ -76,22 +80,22 @@ def accept(prepared: Prepared, because: str = "") -> State:
 def record(state: State, recording: Recording) -> State:
     """A tick, a new task or the like written down; raises `NotSaved`, `Faulty` or `Unschedulable`."""
     make_record(state.opened, recording)
-    return read(state.source.path)
+    return read(state.source.path, state.day)
 
 
 def take_back(state: State, because: str = "") -> State:
     """The last change taken back; raises `NotSaved`."""
     undo(state.source, because)
-    return read(state.source.path)
+    return read(state.source.path, state.day)
 
 
 def make_again(state: State, because: str = "") -> State:
     """The change that was taken back last, made again; raises `NotSaved`."""
     redo(state.source, because)
-    return read(state.source.path)
+    return read(state.source.path, state.day)
 
 
 def return_to(state: State, number: int, because: str = "") -> State:
     """The project as an entry of the diary left it; raises `NotSaved`."""
     bring_back(state.source, number, because)
-    return read(state.source.path)
+    return read(state.source.path, state.day)

@@ -5,7 +5,8 @@ import tomllib
 import pytest
 from work_truck import listed, opened, replace, ticked, written
 
-from planner.plan.recording import Refused, add, drop, make, recorded_stands, reopen, tick
+from planner.plan.recorded_value import recorded_stands
+from planner.plan.recording import Refused, add, drop, make, reopen, tick
 from planner.plan.resting import rested_on
 from planner.plan.work import work
 from planner.project.diary_reading import read_diary
