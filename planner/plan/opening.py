@@ -7,6 +7,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from planner.plan.impossible import impossible, teller
 from planner.plan.plan_facts import facts as plan_facts
 from planner.plan.swept import NODES, Swept
 from planner.plan.swept import facts as swept_facts
@@ -25,7 +26,7 @@ from planner.quantities.show import Style
 from planner.quantities.unreadable import Unreadable
 from planner.worksheet.catalog import Catalog, Fact, declared_in, make
 from planner.worksheet.declare import Assumed
-from planner.worksheet.outcome import Failed, Place, Spot
+from planner.worksheet.outcome import Place, Spot
 from planner.worksheet.sheet import Worksheet
 
 PREFIXES = {
@@ -34,7 +35,6 @@ PREFIXES = {
     "front_": ("axle", "front"),
     "rear_": ("axle", "rear"),
 }
-READERS = ("tire_size", "load_capacity", "dual_load_capacity", "speed_limit", "tire_age")  # of texts off a sidewall
 SWEPT_FOR_NEEDS = ("least_clearance", "inner_steer_limit", "window_width", "largest_tire")
 EVERYWHERE: Place = ("",) * len(AXES)
 
@@ -63,8 +63,7 @@ class OpenProject(NamedTuple):
 
     @property
     def style(self) -> Style:
-        vehicle = self.project.vehicle
-        return Style(vehicle.units, vehicle.fractions and vehicle.units == "inch")
+        return style_of(self.project)
 
     @property
     def candidates(self) -> tuple[str, ...]:
@@ -139,6 +138,11 @@ class OpenProject(NamedTuple):
         return "not entered" if value is None else getattr(value, "text", None) or str(value)
 
 
+def style_of(project: Project) -> Style:
+    """How the person wants to see values."""
+    return Style(project.vehicle.units, project.vehicle.fractions and project.vehicle.units == "inch")
+
+
 @cache
 def ways_in() -> dict[str, list[Entrance]]:
     """By fact, every key at which it can be entered."""
@@ -193,9 +197,12 @@ def work_out(opened: Opened, today: date) -> OpenProject:
     if faults:
         raise Faulty(opened.source.path, tuple(faults))
     sheet = Worksheet(catalog(), members(project), entries)
-    misread = [fault._replace(line=line_of(opened.source.lines, fault.key)) for fault in _misread(sheet, keys)]
-    if misread:
-        raise Faulty(opened.source.path, tuple(misread))
+    sheet.tell = teller(sheet, keys, style_of(project))
+    together = [
+        fault._replace(line=line_of(opened.source.lines, fault.key)) for fault in impossible(sheet, keys, sheet.tell)
+    ]
+    if together:
+        raise Faulty(opened.source.path, tuple(together))
     planned = OpenProject(opened, sheet, keys, _obstacles(project, sheet), Swept({}, {}, {}, {}, {}))
     return _swept(planned) if project.obstacles else planned
 
@@ -206,23 +213,6 @@ def as_if_chosen(opened: OpenProject, fitment: str) -> OpenProject:
         return opened
     alone = opened._replace(alone=fitment)
     return _swept(alone) if opened.project.obstacles else alone
-
-
-def _misread(sheet: Worksheet, keys: dict[Spot, tuple[str, ...]]) -> list[Fault]:
-    """Entries whose text the tables of the trade do not know: a size, a load index, a speed symbol, a date code."""
-    found: dict[tuple[str, ...], Fault] = {}
-    for node in READERS:
-        for spot in sheet.spots(node):
-            outcome = sheet.outcome(spot)
-            if not isinstance(outcome, Failed) or outcome.spot != spot:
-                continue
-            for read in sheet.inputs(spot):
-                at = sheet.entered(read)
-                if at is not None and read.node == outcome.key and at in keys:
-                    text = str(getattr(sheet.given(at), "text", sheet.given(at)))
-                    why = outcome.why.partition(" is impossible; ")[2] or outcome.why
-                    found[keys[at]] = Fault("", keys[at], None, text, why)
-    return list(found.values())
 
 
 def _obstacles(project: Project, sheet: Worksheet) -> dict[str, PlannedObstacle]:

@@ -87,7 +87,10 @@ def smallest_rim_code(brake_radius: Length, clearance: Distance, well_depth: Dis
     wide_enough = [code for code, diameter in rim_diameters(5).items() if diameter / 2 - needed >= -_HAIR]
     if not wide_enough:
         raise Impossible(
-            "brake_radius", f"{needed:.4g} m with gap, well and barrel", "less than the largest rim's radius"
+            "brake_radius",
+            "{brake_radius}",
+            "less than the largest rim's radius with the gap, {clearance}, the well, {well_depth}, and the barrel, "
+            "{thickness}, around it",
         )
     return min(wide_enough)
 

@@ -33,7 +33,5 @@ def tire_for_clearance(axle_to_fender: Length, clearance: Distance, bump_travel:
     38.0
     """
     if clearance + bump_travel >= axle_to_fender:
-        raise Impossible(
-            "axle_to_fender", f"{axle_to_fender:g} m", "more than the clearance and the bump travel together"
-        )
+        raise Impossible("axle_to_fender", "{axle_to_fender}", "more than {clearance}, and {bump_travel}, together")
     return 2 * (axle_to_fender - clearance - bump_travel)

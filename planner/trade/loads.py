@@ -86,7 +86,9 @@ def bearing_moment_ratio(
     """
     if found_arm == 0:
         raise Impossible(
-            "found_arm", "0", "more than nothing; over the middle of the bearings there is no moment to compare with"
+            "found_arm",
+            "{found_arm}",
+            "more than nothing; over the middle of the bearings there is no moment to compare with",
         )
     return planned_arm * planned_load / (found_arm * found_load)
 

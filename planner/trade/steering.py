@@ -106,7 +106,11 @@ def inner_angle(wheelbase: Length, kingpin_track: Length, outer_angle: Angle) ->
         raise Impossible("outer_angle", "no steer at all", "more than 0 deg")
     most = atan(wheelbase / kingpin_track)
     if outer_angle >= most:
-        raise Impossible("outer_angle", f"{outer_angle * 180 / pi:.1f} deg", f"less than {most * 180 / pi:.1f} deg")
+        raise Impossible(
+            "outer_angle",
+            "{outer_angle}",
+            f"less than {most * 180 / pi:.1f} deg, by {{wheelbase}} and {{kingpin_track}}",
+        )
     return atan(1 / (1 / tan(outer_angle) - kingpin_track / wheelbase))
 
 

@@ -6,6 +6,7 @@ from typing import Any, NamedTuple
 
 from planner.quantities.ends import ends
 from planner.quantities.grammar import bare, read_value
+from planner.quantities.show import show
 from planner.quantities.unreadable import Unreadable
 from planner.worksheet.catalog import Catalog
 from planner.worksheet.declare import Assumed, Figure, Impossible, Input
@@ -70,7 +71,12 @@ def _outcome(declared: Figure, inputs: list[Any]) -> Known:
     try:
         here = declared.call(*plain)
     except Impossible as impossible:
-        raise Misgiven(str(impossible)) from None
+        written = {
+            one.name: (one.name, getattr(value, "text", "") or show(value, one.kind))
+            for one, value in zip(declared.inputs, inputs, strict=True)
+            if value is not None
+        }
+        raise Misgiven(impossible.told(written.get)) from None
     except (ArithmeticError, ValueError) as fault:
         raise Misgiven(f"{', '.join(one.name for one in declared.inputs)}: impossible together ({fault})") from None
     if here is None:

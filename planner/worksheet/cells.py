@@ -104,7 +104,7 @@ def _worked(cells: Cells, at: int) -> tuple[Any, Waiting | Failed | None]:
     try:
         value = step.call(*arguments(cells, step))
     except Impossible as impossible:
-        return None, Failed(str(impossible), impossible.key, step.spot)
+        return None, Failed(str(impossible), impossible.key, step.spot, impossible)
     except (ArithmeticError, ValueError) as fault:
         return None, Failed(f"{step.spot.node} cannot be worked out from these values ({fault})", spot=step.spot)
     return (value, None) if value is not None else (None, _undecided(cells, step))

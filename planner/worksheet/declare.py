@@ -1,5 +1,6 @@
 """How a figure, an assumed value, a limit and a rule are declared: once, on the function or name that is it."""
 
+import re
 from collections.abc import Callable, Mapping
 from typing import Any, Literal, NamedTuple, TypeVar
 
@@ -8,14 +9,35 @@ from planner.sources.citing import Ground
 
 F = TypeVar("F", bound=Callable[..., Any])
 Severity = Literal["stop", "caution", "note"]
+_NAMED = re.compile(r"\{([a-z_]+)\}")
 
 
 class Impossible(ValueError):
-    """A value that cannot be: `key` names the input, `read` what it was, `accepted` what would do."""
+    """A value that cannot be: `key` names the input, `read` what it was, `accepted` what would do.
+
+    Both may name inputs in {braces}: a formula knows values, and whoever tells of it puts in what the person wrote.
+    """
 
     def __init__(self, key: str, read: str, accepted: str) -> None:
-        super().__init__(f"{key}: {read} is impossible; {accepted}")
+        super().__init__(key, read, accepted)
         self.key, self.read, self.accepted = key, read, accepted
+
+    def __str__(self) -> str:
+        return self.told(lambda name: None)
+
+    def told(self, written: Callable[[str], tuple[str, str] | None]) -> str:
+        """On one line; `written` gives for an input's name what to call it and its value as written."""
+
+        def fill(text: str, named: bool) -> str:
+            pieces = _NAMED.split(text)  # words, name, words, ...
+            for at in range(1, len(pieces), 2):
+                found = written(pieces[at])
+                pieces[at] = pieces[at] if found is None else ", ".join(found) if named else found[1]
+            return "".join(pieces)
+
+        own = written(self.key)
+        name = own[0] if own is not None else self.key
+        return f"{name}: {fill(self.read, named=False)} is impossible; {fill(self.accepted, named=True)}"
 
 
 class Input(NamedTuple):

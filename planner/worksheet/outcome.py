@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from math import inf
 from typing import Any, NamedTuple
 
-from planner.worksheet.declare import Finding
+from planner.worksheet.declare import Finding, Impossible
 
 Place = tuple[str, ...]  # one member an axis, in the axes' order; empty where the node does not vary over it
 
@@ -52,11 +52,12 @@ class Waiting(NamedTuple):
 
 
 class Failed(NamedTuple):
-    """No value: what was entered is impossible together, and why."""
+    """No value: what was entered is impossible together, and why; `cause` can be told in a person's words."""
 
     why: str
     key: str = ""
     spot: Spot | None = None
+    cause: Impossible | None = None
 
 
 Outcome = Known | Waiting | Failed

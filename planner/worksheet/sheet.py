@@ -1,22 +1,28 @@
 """The worksheet: every figure of a project worked out once, and only what an edit reaches worked out again."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from planner.worksheet.catalog import Catalog
 from planner.worksheet.cells import arguments, blank, differ, ends, enter, settle_order, settled
 from planner.worksheet.layout import Layout, Step, lay_out
-from planner.worksheet.outcome import Outcome, Spot
+from planner.worksheet.outcome import Failed, Outcome, Spot, Waiting
 from planner.worksheet.propagate import Change, propagate, rework, work_out
 from planner.worksheet.spread import Ends, known, value_at
 
+Tell = Callable[[Spot], tuple[str, str]]  # what a value is called where it was entered, and the text there
+
 
 class Worksheet:
-    """Entries in, outcomes out. `axes` gives the members of each axis in order; `entries` what the person wrote."""
+    """Entries in, outcomes out. `axes` gives the members of each axis in order; `entries` what the person wrote.
+
+    `tell`, where it is set, words a spot for people, so that a failure names the entries behind it.
+    """
 
     def __init__(self, catalog: Catalog, axes: Mapping[str, tuple[str, ...]], entries: Mapping[Spot, Any]) -> None:
         self.catalog = catalog
         self.layout: Layout = lay_out(catalog, axes)
+        self.tell: Tell | None = None
         self._entries: dict[Spot, Any] = dict(entries)
         self._cells = blank(self.layout)
         self._outcomes: dict[int, Outcome] = {}
@@ -37,7 +43,7 @@ class Worksheet:
         """The value at a spot with its spread, or why there is none."""
         at = self.layout.index[spot]
         if at not in self._outcomes:
-            self._outcomes[at] = self._cells.troubles[at] or known(
+            self._outcomes[at] = self._told(self._cells.troubles[at]) or known(
                 self._cells.values[at],
                 self._ends(at),
                 lambda shares: settled(self._cells, at, shares, self._ends),
@@ -45,6 +51,16 @@ class Worksheet:
                 self.catalog.picks(spot.node),
             )
         return self._outcomes[at]
+
+    def _told(self, trouble: Waiting | Failed | None) -> Waiting | Failed | None:
+        """A failure in the words of the person whose entries they are."""
+        if self.tell is None or not isinstance(trouble, Failed) or trouble.cause is None or trouble.spot is None:
+            return trouble
+        declared = self.catalog.figures.get(trouble.spot.node) or self.catalog.rules[trouble.spot.node]
+        slots = zip(declared.inputs, self.step(trouble.spot).slots, strict=True)
+        read = {one.name: self.layout.steps[slot].spot for one, slot in slots if slot >= 0}
+        tell = self.tell
+        return trouble._replace(why=trouble.cause.told(lambda name: tell(read[name]) if name in read else None))
 
     def value(self, spot: Spot) -> Any:
         """The value alone, in SI; None where there is none."""

@@ -1,6 +1,6 @@
 """What the wheels and rims themselves mean for the build: rims that come apart, ratings, and mass."""
 
-from planner.quantities.kinds import Change, Count, Force, Mass, Ratio, Text, Weight
+from planner.quantities.kinds import Change, Count, Force, Length, Mass, Position, Ratio, Text, Weight
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.us_federal import RIM_SERVICING, TIRE_SELECTION
 from planner.worksheet.declare import Finding, limit, rule
@@ -43,6 +43,23 @@ def multi_piece_rims(found_rim_pieces: Text | None = None) -> Finding:
             },
         )
     return Finding(found_rim_pieces != "multi", {"pieces": f"The rims found come apart. {_DEADLY}"})
+
+
+@rule(
+    severity="caution",
+    notices="the mounting face lies outside the rim",
+    says="The backspace is {backspace} on a rim that is {overall_width} wide over its flanges: the mounting face lies "
+    "outside of it.",
+    cure="Measure backspace and rim width again: only wheels made to run in pairs are dished so deep. If it is one, "
+    "see what stands between hub and rim, and have its maker say in writing that it may run alone.",
+    ground=practice("on a single wheel the disc sits between the rim's edges"),
+    holds={"backspace": "4 1/2 in", "overall_width": "10 in"},
+    fails={"backspace": "11 in", "overall_width": "10 in"},
+    beyond="outside by",
+)
+def face_outside_rim(backspace: Position, overall_width: Length) -> Position:
+    """Margin in m to the nearer edge of the rim."""
+    return min(backspace, overall_width - backspace)
 
 
 @rule(

@@ -82,7 +82,9 @@ def circle_from_edges(outer_edge_spacing: Length, stud_diameter: Length, count: 
     6.5
     """
     if not outer_edge_spacing > stud_diameter:
-        raise Impossible("outer_edge_spacing", "no more than one stud's diameter", "the width over two studs")
+        raise Impossible(
+            "outer_edge_spacing", "{outer_edge_spacing}", "the width over two studs, more than {stud_diameter}"
+        )
     return (outer_edge_spacing - stud_diameter) / chord_share(count, skip)
 
 

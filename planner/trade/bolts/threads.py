@@ -60,7 +60,7 @@ def stress_area(
     88.13
     """
     if pitch is not None and threads_per_inch is not None:
-        raise Impossible("pitch", "both pitch and threads_per_inch", "give one of the two")
+        raise Impossible("pitch", "{pitch} beside threads_per_inch", "give one of the two; there is {threads_per_inch}")
     if pitch is None and threads_per_inch is None:
         return None
     kind = series.strip().lower() if series is not None else "metric" if threads_per_inch is None else "inch"
@@ -70,7 +70,7 @@ def stress_area(
     across = diameter - _LOST_DEPTH[kind] * step
     if not across > 0:
         key = "pitch" if threads_per_inch is None else "threads_per_inch"
-        raise Impossible(key, "a thread deeper than the stud is thick", "a pitch well below the diameter")
+        raise Impossible(key, f"{{{key}}}", "a thread far less deep than the stud is thick, {diameter}")
     return pi / 4 * across**2
 
 

@@ -43,7 +43,7 @@ def axle_ratio(ring_teeth: Count, pinion_teeth: Count, hub_ratio: Ratio = 1.0) -
     (4.1, 8.2)
     """
     if pinion_teeth >= ring_teeth:
-        raise Impossible("pinion_teeth", f"{pinion_teeth}", f"fewer teeth than the ring gear's {ring_teeth}")
+        raise Impossible("pinion_teeth", "{pinion_teeth}", "fewer teeth than the ring gear has, {ring_teeth}")
     return ring_teeth / pinion_teeth * hub_ratio
 
 

@@ -82,7 +82,7 @@ def gradeability(tractive_effort: Force, rolling_resistance: Share, weight: Weig
     """
     share = tractive_effort / weight / (1 + rolling_resistance**2) ** 0.5
     if share < 0:
-        raise Impossible("tractive_effort", f"{tractive_effort:g} N", "a forward thrust, 0 N or more")
+        raise Impossible("tractive_effort", "{tractive_effort}", "a forward thrust, 0 N or more")
     return pi / 2 if share >= 1 else asin(share) - atan(rolling_resistance)
 
 
@@ -136,4 +136,4 @@ def axle_shaft_torque(
 
 def _at_most_one(efficiency: Ratio) -> None:
     if efficiency > 1:
-        raise Impossible("efficiency", f"{efficiency:g}", "a part of 1, such as 0.85")
+        raise Impossible("efficiency", "{efficiency}", "a part of 1, such as 0.85")

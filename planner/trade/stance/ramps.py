@@ -100,7 +100,7 @@ def breakover_angle(
     """
     behind = wheelbase / 2 if position is None else position
     if not behind < wheelbase:
-        raise Impossible("position", "a point past the rear axle", "less than the wheelbase")
+        raise Impossible("position", "{position}", "a point before the rear axle, at less than {wheelbase}")
     to_front = tangent_angle(behind, clearance, loaded_radius, "position")
     to_rear = tangent_angle(
         wheelbase - behind, clearance, loaded_radius if rear_radius is None else rear_radius, "position"

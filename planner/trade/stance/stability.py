@@ -81,13 +81,17 @@ def found_cg_height(
     22.4
     """
     if not raise_ < wheelbase:
-        raise Impossible("raise", "a lift as high as the wheelbase is long", "far less than the wheelbase")
+        raise Impossible("raise", "{raise}", "a lift far less than {wheelbase}")
     if not level_front_load < weight:
-        raise Impossible("level_front_load", "no less than the whole weight", "the front axle's part of the weight")
+        raise Impossible("level_front_load", "{level_front_load}", "the front axle's part of {weight}")
     if not raised_front_load < weight:
-        raise Impossible("raised_front_load", "no less than the whole weight", "the front axle's part of the weight")
+        raise Impossible("raised_front_load", "{raised_front_load}", "the front axle's part of {weight}")
     gain = (raised_front_load - level_front_load) / weight
     height = loaded_radius + wheelbase * gain / tan(asin(raise_ / wheelbase))
     if not height > 0:
-        raise Impossible("raised_front_load", "a loss that puts the centre of gravity below ground", "a gain")
+        raise Impossible(
+            "raised_front_load",
+            "{raised_front_load}",
+            "a gain over {level_front_load}: such a loss puts the centre of gravity below ground",
+        )
     return height

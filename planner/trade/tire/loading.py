@@ -84,13 +84,11 @@ def pressure_for_load(
     (100.0, 150.0)
     """
     if load > rated_load:
-        raise Impossible(
-            "load", f"{load:.6g}", f"at most the rated load of {rated_load:.6g}: more pressure does not carry more"
-        )
+        raise Impossible("load", "{load}", "at most the rated load, {rated_load}: more pressure does not carry more")
     if not 0.4 <= exponent <= 1.0:
-        raise Impossible("exponent", f"{exponent:.6g}", "tires follow something between 0.4 and 1")
+        raise Impossible("exponent", "{exponent}", "tires follow something between 0.4 and 1")
     if least_pressure is not None and least_pressure > rated_pressure:
-        raise Impossible("least_pressure", f"{least_pressure:.6g}", "at most rated_pressure")
+        raise Impossible("least_pressure", "{least_pressure}", "at most {rated_pressure}")
     pressure = rated_pressure * (load / rated_load) ** (1 / exponent)
     return pressure if least_pressure is None or pressure >= least_pressure else least_pressure
 

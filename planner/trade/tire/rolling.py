@@ -72,14 +72,12 @@ def static_loaded_radius(
     """
     if loaded_radius is not None:
         if loaded_radius > overall_diameter / 2:
-            raise Impossible(
-                "loaded_radius", f"{loaded_radius:.4g}", "under load it is at most half of overall_diameter"
-            )
+            raise Impossible("loaded_radius", "{loaded_radius}", "under load it is at most half of {overall_diameter}")
         return loaded_radius
     if deflection is None:
         raise Impossible("deflection", "no entry at all", "give the deflection or the measured loaded_radius")
     if deflection >= overall_diameter / 2:
-        raise Impossible("deflection", f"{deflection:.4g}", "it is less than half of overall_diameter")
+        raise Impossible("deflection", "{deflection}", "it is less than half of {overall_diameter}")
     return overall_diameter / 2 - deflection
 
 

@@ -115,7 +115,7 @@ def section_width(designation: Text, flotation_rim_share: Ratio, rim_width: Leng
     size = read_designation(designation)
     tall = _diameter(size)
     if tall is not None and rim_width >= tall:
-        raise Impossible("rim_width", f"{rim_width / INCH:.4g} in", "a rim is narrower than the tire on it is tall")
+        raise Impossible("rim_width", "{rim_width}", "a rim is narrower than the tire on it is tall, {designation}")
     return nominal + 0.4 * (rim_width - _measuring_rim(size, nominal, flotation_rim_share))
 
 
@@ -136,7 +136,7 @@ def rim_width_band(section_width: Length, low: Ratio, high: Ratio) -> RimBand:
     RimBand(low=7.0, high=9.0)
     """
     if low > high:
-        raise Impossible("low", f"{low:.6g}", f"at most high, which is {high:.6g}")
+        raise Impossible("low", "{low}", "at most {high}")
     return RimBand(low * section_width, high * section_width)
 
 

@@ -69,5 +69,7 @@ def barrel_radius(
         return None
     radius = specified_rim_diameter(rim_diameter_code) / 2 - well_depth - thickness
     if not radius > 0:
-        raise Impossible("well_depth", "a drop well and barrel deeper than the rim", "less than the rim's radius")
+        raise Impossible(
+            "well_depth", "{well_depth}", "less than the rim's radius, with {thickness}, by {rim_diameter_code}"
+        )
     return radius
