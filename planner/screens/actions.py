@@ -39,6 +39,7 @@ ACTIONS = (
     Action("save_list", "s", "save list", "Save this list as a text file beside the project"),
     Action("read_again", "ctrl+r", "read again", "Read the project's file again"),
     Action("change", "enter", "change", "Change the entry under the cursor", FACTS, footer=True),
+    Action("list", "escape", "list", "Back to the list from its picture", FACTS),
     Action("clear", "delete", "clear", "Take the entry under the cursor away", FACTS),
     Action("add", "n", "new", "Begin a new obstacle, reading, gear or candidate", FACTS),
 )

@@ -15,6 +15,7 @@ from textual.screen import Screen
 from planner.screens.looks import THEMES
 from planner.screens.opening import Opening
 from planner.screens.places.table import NAMES
+from planner.screens.room import mind_room
 
 if TYPE_CHECKING:
     from planner.plan.state import State
@@ -44,6 +45,9 @@ class Planner(App[None]):
     def on_mount(self) -> None:
         self.push_screen(Opening(self.path))
 
+    def on_resize(self) -> None:
+        self.call_after_refresh(mind_room, self)
+
     # going about
 
     def place(self, name: str) -> "Place":
@@ -62,6 +66,7 @@ class Planner(App[None]):
             self.pop_screen()
         if self.screen is not shown:
             self.switch_screen(shown)
+        self.call_after_refresh(mind_room, self)
         return shown
 
     def go_to_entry(self, key: str) -> None:

@@ -11,6 +11,7 @@ from textual.widgets import Static
 
 from planner.plan.changing import Setting
 from planner.plan.figures import figure_lines
+from planner.plan.flagging import Flag
 from planner.plan.forms import Field, field, fields, tables, understood
 from planner.plan.opening import OpenProject
 from planner.plan.state import State, accept, prepare
@@ -20,7 +21,7 @@ from planner.screens.ask import Ask
 from planner.screens.drawing import Drawing
 from planner.screens.editor import Editor
 from planner.screens.ledger import Ledger, Row, heading
-from planner.screens.marks import flag_row
+from planner.screens.marks import flag_row, told
 from planner.screens.place import Place
 
 BLANK = "–"  # stands where nothing is written
@@ -53,7 +54,9 @@ class FactsPlace(Place):
     def fill(self) -> None:
         ledger = self.query_one("#rows", Ledger)
         ledger.fill([*self.flag_rows(), *self.entry_rows(), *self.figure_rows()])
-        self.query_one(Drawing).offer(self.pictures())
+        pictures = self.pictures()
+        self.query_one("#work").set_class(not pictures, "-bare")
+        self.query_one(Drawing).offer(pictures)
 
     def flag_rows(self) -> Iterator[Row]:
         shown = [one for one in self.state.flags if self.concerns(one.rule.name)]
@@ -69,9 +72,12 @@ class FactsPlace(Place):
             yield heading(f"{self.table_title(table)}")
             for one in shown:
                 read = understood(one.wants, one.written, style).reads if one.takes_tolerance else ""
-                note = read.split(" = ")[-1] if " = " in read else ""
+                note = read.split(" = ")[-1].split(" ±")[0] if " = " in read else ""
                 value = one.written or (f"({one.assumed})" if one.assumed else BLANK)
-                yield Row(one.label, value, note, key=one.key, spot=spot_of(self.state.opened, one), about=one)
+                tone = "" if one.written else "muted"
+                yield Row(
+                    one.label, value, note, tone=tone, key=one.key, spot=spot_of(self.state.opened, one), about=one
+                )
 
     def shown_fields(self) -> list[Field]:
         return [one for one in fields(self.state.opened, *self.roots()) if self.has(one.key)]
@@ -102,21 +108,17 @@ class FactsPlace(Place):
         """A few lines about the row under the cursor."""
         one = row.about
         if isinstance(one, Field):
-            told = [f"{one.key}: {one.means}"]
-            told += [one.how] if one.how else []
-            if one.written:
-                told += [f"written: {one.written}"]
-            elif one.example:
-                told += [f"write it such as {one.example}"]
-            return clean(". ".join(told))
+            return entry_words(self.state.opened, one, row)
+        if isinstance(one, Flag):
+            return told(one)
         if row.spot is not None:
-            return clean(f"{self.state.opened.sheet.catalog.means(row.spot.node)}: {row.value}")
+            return clean(f"{row.name}: {row.value}\n{self.state.opened.sheet.catalog.means(row.spot.node)}".strip())
         return clean(row.note or row.name)
 
     def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
         if isinstance(event.row.about, Field):
             self.query_one(Editor).edit(event.row.about)
-        elif event.row.about is not None and hasattr(event.row.about, "verdict"):
+        elif isinstance(event.row.about, Flag):
             self.planner.go("stands").show_about(event.row.about)
         elif event.row.spot is not None:
             self.action_why()
@@ -168,19 +170,36 @@ class FactsPlace(Place):
         self.planner.do("saving", made)
 
     def action_picture(self) -> None:
-        drawing, work = self.query_one(Drawing), self.query_one("#work")
-        shown = work.has_class("-picture")
-        if not shown:
-            work.add_class("-picture")
+        drawing = self.query_one(Drawing)
+        if self.has_class("-wide"):
+            drawing.next()
+        elif not self.has_class("-picture"):
+            self.add_class("-picture")
             drawing.focus()
         elif not drawing.next():
-            work.remove_class("-picture")
-            self.query_one("#rows").focus()
+            self.action_list()
+
+    def action_list(self) -> None:
+        self.remove_class("-picture")
+        self.query_one("#rows").focus()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         if action == "add" and not self.NEW:
             return False
         return super().check_action(action, parameters)
+
+
+def entry_words(opened: OpenProject, one: Field, row: Row) -> str:
+    """What an entry is, what is written, how to come by it, and where it stands in the file."""
+    lines = [f"{one.label}: {one.means}"]
+    if one.written:
+        lines.append(f"written: {one.written}{f' = {row.note}' if row.note else ''}")
+    elif one.assumed:
+        lines.append(f"assumed: {one.assumed}")
+    else:
+        lines.append(f"not known yet{f'; write it such as {one.example}' if one.example else ''}")
+    lines += [one.how] if one.how else []
+    return "\n".join(map(clean, [*lines, f"in the file: {opened.spoken(one.key)}"]))
 
 
 def spot_of(opened: OpenProject, entry: Field) -> Any:

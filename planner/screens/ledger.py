@@ -1,52 +1,23 @@
 """A list of rows in columns: entries, figures, flags; the cursor stands on a row, Enter and a click choose it."""
 
 from collections.abc import Sequence
-from typing import Any, NamedTuple
+from typing import Any
 
 from textual import events
-from textual.content import Content
+from textual.binding import Binding
 from textual.message import Message
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
-from planner.quantities.text import clean, cut
+from planner.screens.columns import Row, columns, heading, line
 
-GAP = 2
-MARK = 9  # cells for a mark such as CAUTION?
-NARROWEST = 20
-
-
-class Row(NamedTuple):
-    """One row: a mark, a name, a value and a note; `key` is an entry's in the file, `spot` what can be asked why.
-
-    A heading is a row that the cursor passes over; a row without a value has the whole width for its name, in as many
-    lines as it takes. `about` is what the place itself wants back when the row is chosen.
-    """
-
-    name: str
-    value: str = ""
-    note: str = ""
-    mark: str = ""
-    tone: str = ""
-    key: str = ""
-    spot: Any = None
-    about: Any = None
-    heading: bool = False
-
-    @property
-    def text(self) -> str:
-        """The row as it is copied and saved."""
-        if self.heading:
-            return f"\n{self.name.upper()}"
-        return "\t".join((*([self.mark] if self.mark else []), self.name, self.value, self.note)).rstrip()
-
-
-def heading(text: str) -> Row:
-    return Row(text, heading=True)
+__all__ = ["Ledger", "Row", "heading"]
 
 
 class Ledger(OptionList):
     """Rows with a cursor; posts `Pointed` when it moves to another row, and `Chosen` on Enter or a click."""
+
+    BINDINGS = [Binding("enter", "select", "open")]
 
     class Pointed(Message):
         def __init__(self, row: Row) -> None:
@@ -58,10 +29,9 @@ class Ledger(OptionList):
             super().__init__()
             self.row = row
 
-    def __init__(self, *, id: str | None = None, shares: tuple[float, float] = (0.42, 0.4)) -> None:
+    def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id, markup=False)
         self.rows: tuple[Row, ...] = ()
-        self._shares = shares
         self._laid_out_for = 0
 
     def fill(self, rows: Sequence[Row]) -> None:
@@ -114,12 +84,9 @@ class Ledger(OptionList):
         return min(places, key=lambda at: (abs(at - near), at), default=None)
 
     def _lay_out(self) -> None:
-        wide = self._laid_out_for = self.size.width
-        width = max(NARROWEST, wide - 1)  # the scrollbar's column is kept free
-        marked = any(row.mark for row in self.rows)
-        self.set_options(
-            Option(_line(row, width, marked, self._shares), disabled=row.heading) for row in self.rows
-        )  # fmt: skip
+        self._laid_out_for = self.size.width
+        laid = columns(self.rows, self.size.width - 1)  # the scrollbar's column is kept free
+        self.set_options(Option(line(row, at), disabled=row.heading) for row, at in zip(self.rows, laid, strict=True))
 
 
 def _same(one: Row, other: Row) -> bool:
@@ -130,20 +97,3 @@ def _same(one: Row, other: Row) -> bool:
     if one.about is not None or other.about is not None:
         return bool(one.about == other.about)
     return one.name == other.name
-
-
-def _line(row: Row, width: int, marked: bool, shares: tuple[float, float]) -> Content:
-    if row.heading:
-        return Content(clean(row.name)).stylize("bold")
-    mark = f"{cut(clean(row.mark), MARK):<{MARK}}" if marked else ""
-    name, value, note = clean(row.name), clean(row.value), clean(row.note)
-    tone = f"$text-{row.tone}" if row.tone else ""
-    start = Content(mark).stylize(f"bold {tone}".strip()) if mark else Content("")
-    left = width - len(mark)
-    if not value and not note:
-        return start + Content(name)
-    wide = int(left * shares[0])
-    told = Content(f"{cut(name, wide - GAP):<{wide}}")
-    middle = int(left * shares[1]) if note else left - wide
-    shown = Content(f"{cut(value, middle - (GAP if note else 0)):<{middle}}").stylize(tone if not mark else "")
-    return start + told + shown + Content(cut(note, left - wide - middle)).stylize("dim")

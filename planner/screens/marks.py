@@ -1,6 +1,7 @@
 """How flags look in a list: a word for their gravity, never a color alone."""
 
 from planner.plan.flagging import Flag
+from planner.quantities.text import clean
 from planner.screens.ledger import Row
 from planner.worksheet.outcome import Spot
 
@@ -23,7 +24,7 @@ def mark(flag: Flag) -> str:
 def flag_row(flag: Flag) -> Row:
     """One flag as a row over the whole width."""
     at = f"{flag.where}: " if flag.where else ""
-    grave = flag.verdict.answer in ("raised", "too close to call")
+    grave = flag.counts or flag.verdict.answer == "too close to call"
     return Row(
         f"{at}{flag.rule.notices}",
         mark=mark(flag),
@@ -31,3 +32,16 @@ def flag_row(flag: Flag) -> Row:
         spot=Spot(flag.rule.node, flag.places[0]) if any(flag.places[0]) or flag.verdict.margin else None,
         about=flag,
     )
+
+
+def told(flag: Flag) -> str:
+    """Everything about a flag but its name, which its row says; what to do comes before where it is from."""
+    lines = [flag.says] if flag.says else []
+    lines += [f"enter {', '.join(flag.wants)}"] if flag.wants else []
+    lines += [f"to settle it, measure {'; '.join(flag.settles)}"] if flag.settles else []
+    if flag.acceptance is not None:
+        lines += [f"lapsed: {flag.lapsed}" if flag.lapsed else f"accepted: {flag.acceptance.because}"]
+    lines += [f"do: {flag.cure}"] if flag.cure else []
+    lines += [flag.by] if flag.by else []
+    lines += [f"{flag.rule.name}; ground: {flag.rule.ground}"]
+    return "\n".join(map(clean, lines))

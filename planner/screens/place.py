@@ -34,7 +34,7 @@ class Place(Screen[None]):
 
     def __init__(self) -> None:
         super().__init__(name=self.PLACE)
-        self._shown: State | None = None
+        self._shown: tuple[State, str] | None = None  # with the fitment in view
 
     @property
     def planner(self) -> "Planner":
@@ -80,9 +80,12 @@ class Place(Screen[None]):
         state = self.planner.state
         head = self.query_one(Masthead)
         head.busy = self.planner.busy
-        if state is None or state is self._shown:
+        if state is None:
             return
-        self._shown = state
+        shown = (state, self.planner.fitment)
+        if self._shown is not None and self._shown[0] is state and self._shown[1] == shown[1]:
+            return
+        self._shown = shown
         project = state.opened.project
         head.truck = clean(project.vehicle.name or "A truck without a name")
         chosen = project.plan.chosen
@@ -218,11 +221,11 @@ class Place(Screen[None]):
         if names:
             at = names.index(self.planner.fitment) if self.planner.fitment in names else -1
             self.planner.fitment = names[(at + 1) % len(names)]
-            self.fill()
+            self.take()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Keys of the list rest while a person writes; what the place cannot do is not offered."""
-        if action == "picture" and not self.pictures():
+        if action == "picture" and (self.planner.state is None or not self.pictures()):
             return None
         return True
 

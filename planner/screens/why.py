@@ -31,7 +31,7 @@ class WhyScreen(ModalScreen[str | None]):
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog -tall"):
             yield Static("", classes="title", markup=False)
-            yield Ledger(id="rows", shares=(0.4, 0.3))
+            yield Ledger(id="rows")
             yield Static("Enter goes to the entry  ? asks on  ← back  Escape leaves", classes="hint", markup=False)
 
     def on_mount(self) -> None:
@@ -40,7 +40,7 @@ class WhyScreen(ModalScreen[str | None]):
 
     def _show(self) -> None:
         told = why(self._opened, self._trail[-1])
-        self.query_one(".title", Static).update(clean(f"{told.title}\n= {told.value}"))
+        self.query_one(".title", Static).update(f"{clean(told.title)}\n= {clean(told.value)}")
         self.query_one(Ledger).fill(list(_rows(told)))
 
     def on_ledger_chosen(self, event: Ledger.Chosen) -> None:

@@ -1,6 +1,8 @@
 """The axles that are kept, and what drives them."""
 
+from planner.screens.drawing import Picture
 from planner.screens.facts import FactsPlace
+from planner.screens.pictures import engine_speeds, stud_circles
 from planner.screens.places.measurements import MEASURED
 
 
@@ -18,3 +20,7 @@ class AxlesPlace(FactsPlace):
     def begin(self, name: str | None) -> None:
         if name:
             self.begin_at(f'drivetrain.gearbox."{name}"')
+
+    def pictures(self) -> list[Picture]:
+        opened, fitment = self.state.opened, self.planner.fitment
+        return [*engine_speeds(opened, fitment), *stud_circles(opened, fitment)]

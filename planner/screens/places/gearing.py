@@ -1,7 +1,9 @@
 """Engine speed over road speed, effective gearing, and what the speedometer says."""
 
 from planner.project.faults import as_key
+from planner.screens.drawing import Picture
 from planner.screens.facts import FactsPlace
+from planner.screens.pictures import engine_speeds
 
 
 class GearingPlace(FactsPlace):
@@ -19,3 +21,7 @@ class GearingPlace(FactsPlace):
             "use",
             "drivetrain",
         )
+
+    def pictures(self) -> list[Picture]:
+        opened, fitment = self.state.opened, self.planner.fitment
+        return [*engine_speeds(opened, fitment)]

@@ -1,6 +1,8 @@
 """What is measured around the hubs: studs, kingpins, stops, travel, fenders, and what the tire must stay clear of."""
 
+from planner.screens.drawing import Picture
 from planner.screens.facts import FactsPlace
+from planner.screens.pictures import fender_openings, stud_circles
 
 MEASURED = ("hub", "studs", "kingpin", "steering", "travel", "brake", "fender")
 
@@ -24,3 +26,7 @@ class MeasurementsPlace(FactsPlace):
         if name:
             at = len(self.state.opened.project.obstacles)
             self.set_now(f"obstacles[{at}].name", name)
+
+    def pictures(self) -> list[Picture]:
+        opened, fitment = self.state.opened, self.planner.fitment
+        return [*stud_circles(opened, fitment), *fender_openings(opened, fitment)]

@@ -7,9 +7,8 @@ from textual.containers import Container, VerticalScroll
 from textual.widgets import Static
 
 from planner.plan.flagging import Flag
-from planner.quantities.text import clean
 from planner.screens.ledger import Ledger, Row, heading
-from planner.screens.marks import flag_row, mark
+from planner.screens.marks import flag_row, told
 from planner.screens.place import Place
 
 GROUPS = (
@@ -24,7 +23,7 @@ class StandsPlace(Place):
     PLACE = "stands"
 
     def body(self) -> ComposeResult:
-        with Container(id="work"):
+        with Container(id="work", classes="-bare"):
             yield Ledger(id="rows")
             with VerticalScroll(id="side"):
                 yield Static("", id="aside-wide", markup=False)
@@ -64,17 +63,3 @@ class StandsPlace(Place):
             self.planner.go_to_entry(flag.needs[0])
         elif isinstance(flag, Flag):
             self.action_why()
-
-
-def told(flag: Flag) -> str:
-    """Everything about a flag, the most pressing first."""
-    lines = [f"{mark(flag)} {flag.where}: {flag.rule.notices}" if flag.where else f"{mark(flag)} {flag.rule.notices}"]
-    lines += [flag.says] if flag.says else []
-    lines += [flag.by] if flag.by else []
-    lines += [f"enter {', '.join(flag.needs)}"] if flag.needs else []
-    lines += [f"to settle it, measure {'; '.join(flag.settles)}"] if flag.settles else []
-    if flag.acceptance is not None:
-        lines += [f"lapsed: {flag.lapsed}" if flag.lapsed else f"accepted: {flag.acceptance.because}"]
-    lines += [f"do: {flag.cure}"] if flag.cure else []
-    lines += [f"{flag.rule.name}; ground: {flag.rule.ground}"]
-    return "\n".join(map(clean, lines))

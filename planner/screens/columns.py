@@ -1,0 +1,116 @@
+"""How a row is set: its mark, and its name, value and note in columns as wide as what stands in them."""
+
+from collections.abc import Iterable, Sequence
+from typing import Any, NamedTuple
+
+from rich.cells import cell_len, set_cell_size
+from textual.content import Content
+
+from planner.quantities.text import clean
+
+GAP = 2
+MARK = 9  # cells for a mark such as CAUTION?
+INDENT = 2  # of a row without a mark, so that headings stand out
+NARROWEST = 20
+_MOST_FOR_NAME = 0.55  # of the width
+_MOST_BEFORE_NOTE, _LEAST_FOR_NOTE = 0.45, 0.3  # the same where there are notes; of what the name leaves
+
+
+class Row(NamedTuple):
+    """One row: a mark, a name, a value and a note; `key` is an entry's in the file, `spot` what can be asked why.
+
+    A heading is a row that the cursor passes over; a row without a value has the whole width for its name, in as many
+    lines as it takes. `about` is what the place itself wants back when the row is chosen.
+    """
+
+    name: str
+    value: str = ""
+    note: str = ""
+    mark: str = ""
+    tone: str = ""
+    key: str = ""
+    spot: Any = None
+    about: Any = None
+    heading: bool = False
+
+    @property
+    def text(self) -> str:
+        """The row as it is copied and saved."""
+        if self.heading:
+            return f"\n{self.name.upper()}"
+        return "\t".join((*([self.mark] if self.mark else []), self.name, self.value, self.note)).rstrip()
+
+
+def heading(text: str) -> Row:
+    return Row(text, heading=True)
+
+
+class Columns(NamedTuple):
+    """Where the value and the note begin, in cells from the left, in a line of `width`; `indent` is of bare rows."""
+
+    value: int
+    note: int
+    width: int
+    indent: int
+
+
+def columns(rows: Sequence[Row], width: int) -> list[Columns]:
+    """For each row, as wide as what stands in them, as far as there is room; groups with entries have their own."""
+    indent = INDENT if any(row.heading for row in rows) else MARK if any(row.mark for row in rows) else 0
+    groups: list[list[Row]] = [[]]
+    for row in rows:
+        if row.heading:
+            groups.append([])
+        groups[-1].append(row)
+    written = [any(row.key for row in group) for group in groups]
+    made = {}
+    for kind in set(written):
+        alike = [row for group, own in zip(groups, written, strict=True) if own == kind for row in group]
+        made[kind] = _columns([row for row in alike if not row.heading], max(NARROWEST, width), indent)
+    return [made[own] for group, own in zip(groups, written, strict=True) for _ in group]
+
+
+def _columns(shown: Sequence[Row], width: int, indent: int) -> Columns:
+    shown = [row for row in shown if row.value or row.note]
+    names = _longest(" " * (MARK if row.mark else indent) + clean(row.name) for row in shown)
+    noted = [row for row in shown if row.note]
+    value = min(names + GAP, int((_MOST_BEFORE_NOTE if noted else _MOST_FOR_NAME) * width))
+    left = width - value
+    wide = _longest(clean(row.value) for row in noted) + GAP
+    note = min(_longest(clean(row.note) for row in noted), max(left - wide, int(_LEAST_FOR_NOTE * left)))
+    return Columns(value, min(value + wide, width - note), width, indent)
+
+
+def _longest(texts: Iterable[str]) -> int:
+    return max(map(cell_len, texts), default=0)
+
+
+def line(row: Row, at: Columns) -> Content:
+    """The row as it is shown; what does not fit its column is cut."""
+    if row.heading:
+        return Content(clean(row.name)).stylize("bold")
+    tone = {"": "", "muted": "dim"}.get(row.tone, f"$text-{row.tone}")
+    start = Content(fitted(clean(row.mark), MARK) if row.mark else " " * at.indent)
+    start = start.stylize(tone if row.tone == "muted" else f"bold {tone}".strip()) if row.mark else start
+    name, value, note = clean(row.name), clean(row.value), clean(row.note)
+    if not value and not note:
+        inside = len(start)
+        lines = Content(name).wrap(at.width - inside) or [Content("")]
+        return start + Content(f"\n{' ' * inside}").join(lines)
+    told = Content(fitted(name, at.value - GAP - len(start)) + " " * GAP)
+    if not note:
+        return start + told + Content(short(value, at.width - at.value)).stylize("" if row.mark else tone)
+    shown = Content(fitted(value, at.note - at.value - GAP) + " " * GAP).stylize("" if row.mark else tone)
+    return start + told + shown + Content(short(note, at.width - at.note)).stylize("dim")
+
+
+def short(text: str, width: int) -> str:
+    """A text in at most so many cells, an ellipsis standing for what was cut off."""
+    if cell_len(text) <= width:
+        return text
+    return set_cell_size(text, width - 1).rstrip() + "…" if width > 0 else ""
+
+
+def fitted(text: str, width: int) -> str:
+    """A text in exactly so many cells."""
+    return set_cell_size(short(text, width), max(0, width))

@@ -1,0 +1,79 @@
+"""The pictures that places offer, each by the end of the truck that it shows."""
+
+from collections.abc import Callable, Iterator
+
+from planner.plan.drawings.backspace_window import backspace_window
+from planner.plan.drawings.backspace_window import size as window_size
+from planner.plan.drawings.clearance_map import clearance_map
+from planner.plan.drawings.clearance_map import size as clearance_size
+from planner.plan.drawings.engine_speed import engine_speed_chart
+from planner.plan.drawings.fender_opening import fender_opening
+from planner.plan.drawings.scene import Grid, Scene
+from planner.plan.drawings.steered_tire import steered_tire
+from planner.plan.drawings.stud_circle import stud_circle
+from planner.plan.drawings.wheel_section import wheel_section
+from planner.plan.opening import OpenProject
+from planner.screens.drawing import Picture
+
+ENDS = ("front", "rear")
+
+
+def stud_circles(opened: OpenProject, fitment: str) -> Iterator[Picture]:
+    return _scenes("stud circle", stud_circle, opened, fitment)
+
+
+def fender_openings(opened: OpenProject, fitment: str) -> Iterator[Picture]:
+    return _scenes("fender opening", fender_opening, opened, fitment)
+
+
+def wheel_sections(opened: OpenProject, fitment: str) -> Iterator[Picture]:
+    return _scenes("wheel section", wheel_section, opened, fitment)
+
+
+def steered_tires(opened: OpenProject, fitment: str) -> Iterator[Picture]:
+    steered = tuple(axle for axle in ENDS if opened.steers(axle))
+    return _scenes("steered tire from above", steered_tire, opened, fitment, steered)
+
+
+def engine_speeds(opened: OpenProject, fitment: str) -> Iterator[Picture]:
+    yield Picture("engine speed over road speed", lambda width, height: engine_speed_chart(opened, fitment))
+
+
+def clearance_maps(opened: OpenProject, fitment: str) -> Iterator[Picture]:
+    return _grids("clearance over steer and travel", clearance_map, clearance_size, opened, fitment)
+
+
+def backspace_windows(opened: OpenProject, fitment: str) -> Iterator[Picture]:
+    return _grids("diameter and backspace that fit", backspace_window, window_size, opened, fitment)
+
+
+def _grids(
+    name: str,
+    make: Callable[[OpenProject, str, str, int, int], Grid],
+    size: Callable[[int, int], tuple[int, int]],
+    opened: OpenProject,
+    fitment: str,
+) -> Iterator[Picture]:
+    """A grid is made for its room: so many rows and columns."""
+
+    def made(axle: str) -> Callable[[int, int], Grid]:
+        return lambda width, height: make(opened, fitment, axle, *size(width, height))
+
+    for axle in ENDS:
+        yield Picture(f"{name}, {axle}", made(axle))
+
+
+def _scenes(
+    name: str,
+    make: Callable[[OpenProject, str, str], Scene],
+    opened: OpenProject,
+    fitment: str,
+    ends: tuple[str, ...] = ENDS,
+) -> Iterator[Picture]:
+    """A scene is the same for any room: the canvas scales it."""
+
+    def made(axle: str) -> Callable[[int, int], Scene]:
+        return lambda width, height: make(opened, fitment, axle)
+
+    for axle in ends:
+        yield Picture(f"{name}, {axle}", made(axle))

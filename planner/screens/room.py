@@ -1,0 +1,45 @@
+"""A terminal too small to work in: said in plain words, over whatever is in sight, until it is larger."""
+
+from textual import events
+from textual.app import App, ComposeResult
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+LEAST_WIDTH, LEAST_HEIGHT = 60, 16
+
+
+class TooSmall(ModalScreen[None]):
+    """Goes by itself once there is room; what is behind it stays as it is."""
+
+    DEFAULT_CSS = """
+    TooSmall { align: center middle; background: $background; }
+    TooSmall Static { width: 100%; height: auto; text-align: center; }
+    """
+
+    def compose(self) -> ComposeResult:
+        yield Static("", markup=False)
+
+    def on_resize(self, event: events.Resize) -> None:
+        self._tell()
+
+    def on_screen_resume(self) -> None:
+        self._tell()
+
+    def _tell(self) -> None:
+        if has_room(self.app):
+            self.dismiss()
+        self.query_one(Static).update(
+            f"This window is too small: {self.app.size.width} × {self.app.size.height}.\n"
+            f"At least {LEAST_WIDTH} × {LEAST_HEIGHT} is needed: make it larger, or its letters smaller.\n"
+            "Nothing is lost meanwhile. ctrl+q leaves."
+        )
+
+
+def has_room(app: App[None]) -> bool:
+    return app.size.width >= LEAST_WIDTH and app.size.height >= LEAST_HEIGHT
+
+
+def mind_room(app: App[None]) -> None:
+    """Says so where the terminal is too small."""
+    if not has_room(app) and not isinstance(app.screen, TooSmall):
+        app.push_screen(TooSmall())
