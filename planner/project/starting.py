@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Iterator
+from math import floor, log10
 from textwrap import wrap
 from typing import Any, get_origin
 
@@ -10,11 +11,13 @@ from pydantic_core import PydanticUndefined
 from planner.project.facts import inner_model
 from planner.project.models.entry import FactNote, Reads, Section
 from planner.project.models.project import FORMAT, Project
+from planner.project.samples import sample
 from planner.project.suspects import SUSPECTS, ZERO
+from planner.quantities.fineness import System
 from planner.quantities.grammar import read_value
-from planner.quantities.kinds import Kind
+from planner.quantities.kinds import POSITION, Kind
 from planner.quantities.quantity import Quantity
-from planner.quantities.show import Style, default_unit, show_in
+from planner.quantities.show import Style, default_unit, in_unit
 
 _TABLES = {
     "gearbox": ['"1st" = "6.40"', '"2nd" = "3.09"', '"3rd" = "1.69"', '"4th" = "1"'],
@@ -24,8 +27,13 @@ _NOT_ON: dict[tuple[str, ...], tuple[str, ...]] = {
     ("axles", "rear"): ("kingpin", "steering")
 }  # entered only where a rear axle steers
 CANDIDATE = "taller"
-_NO_BLANKS = ("limits", "assumptions")
+SYSTEMS: tuple[System, System] = ("metric", "inch")
+_MANY_PASCALS = 1e7  # from here on people write MPa
+_NO_BLANKS = ("limits", "assumptions", "sheets")  # planner keys lists the first two; the planner writes the last
+_WRITTEN_BY_US = ("format", "rested_on")
 _ABOUT = {
+    "axles.front": "The front axle.",
+    "axles.rear": "The rear axle.",
     "fitments.found": "Found: the tires, wheels and gearing that the truck came on. Where front and rear differ, the "
     "same entries\n# go under [fitments.found.front.tire], [fitments.found.rear.wheel] and so on.",
     f"fitments.{CANDIDATE}": "A candidate: as many as you like, each under a name of your own. plan.chosen says which "
@@ -87,7 +95,11 @@ def _table(key: tuple[str, ...], model: Any, count: str, name: str, units: str) 
     candidate = key[:2] == ("fitments", CANDIDATE)
     head = f"#[{dotted}]" if candidate else f"[{dotted}]"
     if candidate and len(key) > 2:  # the entries were explained with what was found
-        return [head, *(line.split("  # ")[0] for line in entries if line.startswith("#") and " = " in line), ""]
+        return [
+            head,
+            *(line.split("  # ")[0].rstrip() for line in entries if line.startswith("#") and " = " in line),
+            "",
+        ]
     return [f"# {_ABOUT.get(dotted) or model.__doc__.splitlines()[0]}", head, *entries, ""]
 
 
@@ -120,12 +132,13 @@ def _suspects(units: str) -> list[str]:
 
 def _entry(key: tuple[str, ...], field: str, info: Any, name: str, units: str) -> Iterator[str]:
     note = next((extra for extra in info.metadata if isinstance(extra, FactNote)), None)
-    if inner_model(info.annotation) is not None or field in _TABLES or field == "format":
+    if inner_model(info.annotation) is not None or field in _TABLES or field in _WRITTEN_BY_US:
         return
-    entry = f"#{field} = {_example(info, note, units)}"
+    entry = f"#{field} = {_example('.'.join(key), field, info, note, units)}"
     if key == ("vehicle",) and field in ("name", "units"):
         entry = f"{field} = {json.dumps(name if field == 'name' else units, ensure_ascii=False)}"
     about = (info.description or field).removesuffix(".")
+    about = about[:1].lower() + about[1:]
     beside = f"{entry:<44}  # {about}"
     if len(beside) <= 118:
         yield beside
@@ -134,26 +147,47 @@ def _entry(key: tuple[str, ...], field: str, info: Any, name: str, units: str) -
         yield entry
 
 
-def _example(info: Any, note: FactNote | None, units: str) -> str:
-    example = note.example if note else ""
+def _example(table: str, field: str, info: Any, note: FactNote | None, units: str) -> str:
+    example = sample(table, field, note.example if note else "")
     kind = next((extra.kind for extra in info.metadata if isinstance(extra, Reads)), None)
+    if kind is not None and units == "metric" and example:
+        example = _metric(example, kind)
     if example.startswith("[") or example in ("true", "false"):
         return example
     if kind is None and not example:
         return _plain_example(info)
-    if kind is not None and kind.form == "quantity" and units == "metric" and example:
-        example = _metric(example, kind)
     if kind is not None and kind.form in ("count",) or example.isdigit() and kind is None:
         return example
     return json.dumps(example, ensure_ascii=False)
 
 
 def _metric(example: str, kind: Kind) -> str:
+    """An example in metric units, rounded as somebody would write it who measured so."""
+    if kind.form == "points":
+        points = [", ".join(f'"{_metric(one, POSITION)}"' for one in pair) for pair in json.loads(example)]
+        return f"[[{'], ['.join(points)}]]"
+    unit = default_unit(kind, Style("metric", False))
+    if (
+        kind.form != "quantity"
+        or kind.bare
+        or unit == default_unit(kind, Style("inch", False))
+        or example.endswith(f" {unit}")
+    ):
+        return example
     value = read_value(example, kind)
     assert isinstance(value, Quantity)
-    return show_in(
-        float(f"{value.value:.3g}"), kind, default_unit(kind, Style("metric", False)), value.tolerance or None
-    )
+    if unit == "kPa" and value.value >= _MANY_PASCALS:
+        unit = "MPa"
+    amount, margin = in_unit(value.value, kind, unit), in_unit(value.tolerance, kind, unit)
+    if not margin:
+        return f"{_figures(amount, 3)} {unit}"
+    places = max(0, -floor(log10(margin)))  # to the digit that the tolerance has
+    return f"{_figures(round(amount, places), 4)} {unit} ± {_figures(margin, 1)} {unit}"
+
+
+def _figures(amount: float, figures: int) -> str:
+    """A number of so many figures, without an exponent."""
+    return f"{float(f'{amount:.{figures}g}'):.10g}"
 
 
 def _plain_example(info: Any) -> str:

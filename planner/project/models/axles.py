@@ -30,10 +30,10 @@ class Studs(Section):
     circle: ALength = fact(
         "stud circle diameter, where a drawing or plate states it", name="stated_stud_circle", example="8 3/4 in"
     )
-    adjacent_spacing: ALength = fact("centre to centre of two neighbouring studs", example="4 3/8 in ± 1/32 in")
-    skip_spacing: ALength = fact("centre to centre of two studs further apart", example="7 9/16 in ± 1/32 in")
+    adjacent_spacing: ALength = fact("centre to centre of two neighbouring studs", example="4.375 in ± 0.010 in")
+    skip_spacing: ALength = fact("centre to centre of two studs further apart", example="7.578 in ± 0.010 in")
     skip: ACount = fact("how many spaces lie between those two studs", example="2")
-    outer_edge_spacing: ALength = fact("over the outsides of two studs", example="8 1/8 in ± 1/64 in")
+    outer_edge_spacing: ALength = fact("over the outsides of two studs", example="8.203 in ± 0.010 in")
     outer_edge_skip: ACount = fact("how many spaces lie between those two studs", example="2")
     points: SomePoints = fact(
         "centres of the studs in any square frame",
@@ -77,7 +77,7 @@ class Kingpin(Section):
     )
     inclination: AnAngle = fact("lean inboard at the top", name="inclination", example="8 deg ± 0.5 deg")
     caster: AnAngle = fact("lean rearward at the top", name="caster", example="3 deg ± 0.5 deg")
-    track: ALength = fact("between the two kingpins at hub height", name="kingpin_track", example="52 in ± 1/4 in")
+    track: ALength = fact("between the two kingpins at hub height", name="kingpin_track", example="49 1/2 in ± 1/4 in")
 
 
 class Steering(Section):
@@ -87,7 +87,7 @@ class Steering(Section):
         "how far the inner wheel turns to the present stop", name="stop_angle", example="29 deg ± 1 deg"
     )
     stop_angle_out: AnAngle = fact(
-        "how far the outer wheel turns at the same time", name="stop_angle_out", example="26 deg ± 1 deg"
+        "how far the outer wheel turns at the same time", name="stop_angle_out", example="24.5 deg ± 1 deg"
     )
     stop_arm: ALength = fact(
         "from the kingpin's centre line to the stop screw", name="stop_arm", example="5 1/2 in ± 1/8 in"
@@ -109,7 +109,7 @@ class Brake(Section):
     radius: ALength = fact(
         "largest radius of drum, backing plate or caliper inside the wheel",
         name="brake_radius",
-        example="7 1/4 in ± 1/16 in",
+        example="6 1/2 in ± 1/16 in",
     )
     face: APosition = fact(
         "how far the drum or caliper stands outboard of the mounting face",
@@ -159,7 +159,7 @@ class Axle(Section):
     pinion_teeth: ACount = fact("teeth on the pinion", example="9")
     hub_ratio: ARatio = fact(
         "hub reduction at the wheel, 1 without",
-        example="2.13",
+        example="1",
         how="Turn the half shaft and count its turns for one of the wheel; counts where ring and pinion give the ratio",
     )
     gear_sets: SomeRatios = fact(

@@ -28,7 +28,9 @@ class Tire(Section):
     """A tire: what its sidewall says, what its maker's table says, and what was measured on it."""
 
     designation: AText = fact("size as molded on the sidewall", example="37x12.50R17LT")
-    construction: Literal["radial", "bias"] | None = fact("construction, where the size does not tell", example="bias")
+    construction: Literal["radial", "bias"] | None = fact(
+        "construction, where the size does not tell", example="radial"
+    )
     overall_diameter: ALength = fact("measured or maker's overall diameter", example="36.8 in ± 0.2 in")
     section_width: ALength = fact(
         "measured or maker's section width, on the rim it will be on", example="12.5 in ± 0.2 in"
@@ -66,9 +68,9 @@ class Wheel(Section):
     rim_diameter: ARimCode = fact("rim diameter code", name="rim_diameter_code", example="17")
     rim_width: ALength = fact("between the bead seats", example="9 in")
     flange_thickness: ADistance = fact("thickness of each rim flange, outside the bead seat", example="1/2 in")
-    backspace: APosition = fact("mounting face to the rim's inboard edge", example="4 1/2 in")
+    backspace: APosition = fact("mounting face to the rim's inboard edge", example="5 1/2 in")
     offset: APosition = fact(
-        "mounting face outboard of the rim's centre plane, where the maker states it", example="0 mm"
+        "mounting face outboard of the rim's centre plane, where the maker states it", example="12.7 mm"
     )
     bore: ALength = fact("centre bore", name="wheel_bore", example="5.76 in ± 0.005 in")
     stud_count: ACount = fact("stud holes", name="wheel_stud_count", example="6")
@@ -84,10 +86,10 @@ class Wheel(Section):
     disc_inner_face: APosition = fact(
         "how far the disc's inner face beside the brake stands outboard of the mounting face", example="1/2 in"
     )
-    well_depth: ALength = fact("bead seat down to the drop well's floor", example="1 1/8 in")
+    well_depth: ALength = fact("bead seat down to the drop well's floor", example="1 in")
     barrel_thickness: ALength = fact("thickness of the barrel", name="thickness", example="1/4 in")
     barrel_radius: ALength = fact(
-        "measured inside radius of the barrel where the brake stands", example="7.1 in ± 1/16 in"
+        "measured inside radius of the barrel where the brake stands", example="7 3/8 in ± 1/16 in"
     )
     load_rating: AWeight = fact("load that the wheel is rated for", name="wheel_load_rating", example="3,500 lb")
     mass: AMass = fact("weight of one wheel", name="wheel_mass", example="48 lb")

@@ -65,7 +65,7 @@ class LiftTest(Section):
     )
     lifted_by: ALength = fact("how far the rear axle was raised", name="raise", example="24 in ± 1/4 in")
     loaded_radius: ALength = fact(
-        "loaded radius of the tires in the test", name="lift_test_loaded_radius", example="15.8 in ± 1/8 in"
+        "loaded radius of the tires in the test", name="lift_test_loaded_radius", example="15 1/4 in ± 1/8 in"
     )
 
 

@@ -60,7 +60,7 @@ def stress_area(
     88.13
     """
     if pitch is not None and threads_per_inch is not None:
-        raise Impossible("pitch", "{pitch} beside threads_per_inch", "give one of the two; there is {threads_per_inch}")
+        raise Impossible("pitch", "{pitch}", "give one of the two, this or {threads_per_inch}")
     if pitch is None and threads_per_inch is None:
         return None
     kind = series.strip().lower() if series is not None else "metric" if threads_per_inch is None else "inch"
