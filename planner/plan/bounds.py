@@ -15,9 +15,13 @@ Known = Callable[[str], float | None]
 
 
 class Bounds(NamedTuple):
-    """What the backspace and the diameter must lie between, apart from the obstacles."""
+    """What the backspace and the diameter must lie between, apart from the obstacles.
+
+    `hard` are those of the backspace that are not the person's to give up: a stop stands behind each.
+    """
 
     backspace: tuple[Limit, ...]
+    hard: tuple[Limit, ...]
     diameter: tuple[Limit, ...]
 
 
@@ -32,8 +36,10 @@ def bounds(opened: OpenProject, fitment: str, axle: str) -> Bounds:
         return None if value is None else float(value)
 
     taken_on = {one.flag for one in opened.project.acceptances if one.because}
-    own = [limit for rule, limit in _backspace(known) if rule not in taken_on]
-    return Bounds(tuple(own), tuple(_diameter(known)))
+    own = [(rule, limit) for rule, limit in _backspace(known) if rule not in taken_on]
+    stops = {rule.name for rule in opened.sheet.catalog.rules.values() if rule.severity == "stop"}
+    hard = tuple(limit for rule, limit in own if rule in stops)
+    return Bounds(tuple(limit for _, limit in own), hard, tuple(_diameter(known)))
 
 
 def _backspace(known: Known) -> Iterator[tuple[str, Limit]]:

@@ -11,7 +11,7 @@ from planner.plan.swept import band
 from planner.plan.wheels import Wheel, filled
 from planner.quantities.kinds import DISTANCE
 from planner.quantities.show import show
-from planner.trade.fit.limits import Way, largest_tire, steer_limit
+from planner.trade.fit.limits import Limit, Way, largest_tire, steer_limit
 from planner.trade.fit.motion import Obstacle
 from planner.trade.fit.section import Section
 from planner.trade.fit.trace import Trace, trace
@@ -77,11 +77,19 @@ def fit_limits(
             yield at(f"{node}_steer_binds"), found.binds or "the stop"
     limits = bounds(opened, fitment, axle)
     wide = here.section.rim_width
-    windows = [
-        backspace_window(side.paths, side.anywhere, 0.0, wide, limits.backspace, WINDOW_STEP, FIGHT_STEP)
-        for side in (worst, kind)
-    ]
-    yield from ((at(node), value) for node, value in _window(opened, windows[0], windows[1], here))
+
+    def windows(of: tuple[Limit, ...]) -> dict[str, Any]:
+        ends = [
+            backspace_window(side.paths, side.anywhere, 0.0, wide, of, WINDOW_STEP, FIGHT_STEP)
+            for side in (worst, kind)
+        ]
+        return dict(_window(opened, ends[0], ends[1], here))
+
+    window = windows(limits.backspace)
+    yield from ((at(node), value) for node, value in window.items())
+    # Only where nothing is left does it matter which limits a person could give up.
+    hard = window if "window_low" in window or limits.hard == limits.backspace else windows(limits.hard)
+    yield from ((at(f"hard_{node}"), hard[node]) for node in ("window_width", "window_words") if node in hard)
     if ones or limits.diameter:
         least = 2 * here.section.barrel_radius + 0.02
         found_tires = [

@@ -31,6 +31,7 @@ _AT, _END = ("fitment", "obstacle"), ("fitment", "axle")
 _LESS, _MORE, _LOCK = POSITION.greatest(), POSITION.smallest(), ANGLE.greatest()
 _INNER = "most steer of the inner wheel, front outboard"
 _OUTER = "most steer of the outer wheel, front inboard"
+_HARD = "how much room they leave where wishes and rules of practice are given up"
 _ROOM = "how much room the backspaces that fit leave"
 _LEAST, _GREATEST = "least backspace that keeps every limit", "greatest backspace that keeps every limit"
 FIGURES = (
@@ -46,6 +47,8 @@ FIGURES = (
     SweptFigure("window_high", "fit.backspace_window_high", _LESS, _END, _GREATEST, "window_high_binds"),
     SweptFigure("window_low_binds", "", TEXT, _END, "what binds the least backspace"),
     SweptFigure("window_high_binds", "", TEXT, _END, "what binds the greatest backspace"),
+    SweptFigure("hard_window_width", "", _LESS, _END, _HARD, "hard_window_words"),
+    SweptFigure("hard_window_words", "", TEXT, _END, "what binds it then"),
     SweptFigure("window_choice", "", POSITION, _END, "the wheel maker's step that leaves most to the nearer end"),
     SweptFigure("window_words", "", TEXT, _END, "what binds the backspace"),
     SweptFigure(

@@ -113,6 +113,7 @@ TASKS = (
             "fit.wider_than_legal",
             "fit.tire_large_for_opening",
             "fit.spare_misses_studs",
+            "fit.no_backspace_clears",
             "fit.no_backspace_fits",
             "fit.backspace_outside_window",
         ),

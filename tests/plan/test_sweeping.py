@@ -189,8 +189,28 @@ def test_two_limits_that_leave_no_backspace_are_named_with_their_distance(truck)
     opened = truck(frame, lip, section="190 mm")
     width = opened.sheet.value(opened.spot("window_width", fitment="found", axle="rear"))
     assert width == pytest.approx(-0.030, abs=1.1e-3)
-    flag = flag_of(opened, "no_backspace_fits")
-    assert flag.verdict.answer == "raised" and "frame" in flag.says and "lip" in flag.says
+    for name in ("no_backspace_fits", "no_backspace_clears"):
+        flag = flag_of(opened, name)
+        assert flag.verdict.answer == "raised" and "frame" in flag.says and "lip" in flag.says
+
+
+def test_a_wish_that_leaves_no_backspace_is_a_decision_and_no_stop(truck):
+    # The frame alone lets the offset be −10 mm at the most (above). The sidewall 25 mm proud of an edge 50 mm out,
+    # give or take half an inch, wants it at least 95 − 50 − 25 − 12.7 = 7.3 mm: 17.3 mm apart, but that is a wish.
+    frame = rear('["0 mm", "-110 mm", "0.25 m"]', "frame", 'wants = "25 mm"')
+    wish = '[axles.rear.fender]\nface_to_edge = "50 mm"\nwanted_poke = "25 mm"'
+    opened = truck(f"{frame}\n{wish}", section="190 mm")
+    assert flag_of(opened, "no_backspace_fits").verdict.answer == "raised"
+    assert flag_of(opened, "no_backspace_fits").rule.severity == "caution"
+    stop = flag_of(opened, "no_backspace_clears")
+    assert stop.rule.severity == "stop" and stop.verdict.answer == "clear"
+
+
+def test_a_lock_past_which_the_tire_touches_is_a_stop(truck):
+    # 21.91° is the most (above); the stop lets it turn 30°: nobody may drive it so
+    opened = truck(front('["-300 mm", "-250 mm", "0 mm"]', more='wants = "20 mm"'))
+    flag = flag_of(opened, "locks_too_wide")
+    assert flag.verdict.answer == "raised" and flag.rule.severity == "stop"
 
 
 def test_the_largest_tire_keeps_what_the_obstacle_wants(truck):

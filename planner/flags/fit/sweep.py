@@ -30,7 +30,7 @@ def tire_too_near(least_clearance: Position, required_clearance: Distance, clear
 
 
 @rule(
-    severity="caution",
+    severity="stop",
     notices="the wheel cannot be steered to the present stop",
     says="The inner wheel may turn {inner_steer_limit} before {inner_steer_binds} is too near; the stop now lets it "
     "turn {stop_angle}.",
@@ -59,7 +59,7 @@ def locks_too_wide(
 
 
 @rule(
-    severity="caution",
+    severity="stop",
     notices="the outer wheel cannot be steered as far as it now goes",
     says="The outer wheel may turn {outer_steer_limit} before {outer_steer_binds} is too near; now it turns "
     "{stop_angle_out}.",
@@ -73,6 +73,22 @@ def locks_too_wide(
 def outer_lock_too_wide(outer_steer_limit: Angle, stop_angle_out: Angle, outer_steer_binds: Text) -> Angle:
     """Margin in rad between what fits and how far the outer wheel now turns."""
     return outer_steer_limit - stop_angle_out
+
+
+@rule(
+    severity="stop",
+    notices="no backspace keeps the tire clear and within the law",
+    says="No backspace will do, even with every wish and rule of practice given up: {hard_window_words}.",
+    clear_says="There is room for a backspace: {hard_window_words}.",
+    cure="Order no wheel for this tire: whatever its backspace, it comes too near an obstacle or the brake, or stands "
+    "out further than the law lets it. Another tire width, an obstacle moved, or less steer.",
+    ground=GEOMETRY,
+    holds={"hard_window_width": "1/2 in", "hard_window_words": "the spring binds below, the rail above"},
+    fails={"hard_window_width": "-1/4 in", "hard_window_words": "the spring and the rail miss each other"},
+)
+def no_backspace_clears(hard_window_width: Position, hard_window_words: Text) -> Position:
+    """Margin in m, as for every limit, counting only those behind which a stop stands."""
+    return hard_window_width
 
 
 @rule(
