@@ -15,13 +15,17 @@ def put_in(opened: OpenProject, spot: Spot, declared: Figure) -> str:
     step = opened.sheet.step(spot)
     slots = zip(declared.inputs, step.slots, strict=True)
     reads = {taken.name: opened.sheet.layout.steps[slot].spot if slot >= 0 else None for taken, slot in slots}
-    body = single_expression(declared.call)
+    body = single_expression(declared.call) if declared.form is None else None  # else it is not what is shown
     if body is not None and _all_known(opened, reads, body):
-        return shown(
-            body, lambda name: _short(opened, reads.get(name.rstrip("_"))) if name.rstrip("_") in reads else name
-        )
+        return shown(body, lambda name: _named(opened, reads, name))
     pairs = [f"{name.replace('_', ' ')} = {_short(opened, one)}" for name, one in reads.items() if one is not None]
     return "; ".join(pair for pair in pairs if not pair.endswith(" = not known"))
+
+
+def _named(opened: OpenProject, reads: dict[str, Spot | None], name: str) -> str:
+    """What stands for a name in the formula: the value that it reads, or a constant by its name."""
+    read = name.rstrip("_")
+    return _short(opened, reads[read]) if read in reads else name.strip("_").replace("_", " ")
 
 
 def _all_known(opened: OpenProject, reads: dict[str, Spot | None], body: ast.expr) -> bool:

@@ -159,18 +159,22 @@ def _dimension(board: Board, one: Dimension, at: Any) -> None:
         return
     dx, dy = (last[0] - first[0]) / length, (last[1] - first[1]) / length
     inside = length >= 2 * ARROW + 4
-    whole, split = _sized((clean(one.text),)), _sized(_two_lines(one.text))
-    if abs(dx) < _UPRIGHT and len(one.text) > 1:  # read from the right, along its line
-        whole, split = whole._replace(turned=True), split._replace(turned=True)
     room = (1 if one.half else 2) * ARROW + 4
+    upright = _sized((clean(one.text),)), _sized(_two_lines(one.text))
+    # Along an upright line a text is read from the right; beyond an end it need not be.
+    turn = abs(dx) < _UPRIGHT and len(one.text) > 1
+    whole, split = (text._replace(turned=turn) for text in upright)
     text = whole if _taken(whole, dx, dy) + room <= length else split
-    along = _taken(text, dx, dy)
-    shares = (0.5, 0.36, 0.64, 0.24, 0.76) if length >= along + room else ()
-    choices = [text._replace(x=first[0] + dx * length * t, y=first[1] + dy * length * t) for t in shares]
-    reach = along / 2 + (3 if inside else ARROW + 8)
-    far = [text._replace(x=last[0] + dx * reach, y=last[1] + dy * reach)]
-    far.append(text._replace(x=first[0] - dx * reach, y=first[1] - dy * reach))
-    board.write([*choices, *far])
+    fits = _taken(text, dx, dy) + room <= length
+    choices = [
+        text._replace(x=first[0] + dx * length * t, y=first[1] + dy * length * t)
+        for t in ((0.5, 0.36, 0.64, 0.24, 0.76) if fits else ())
+    ]
+    for beyond in (upright[1], split) if turn else (text,):
+        reach = _taken(beyond, dx, dy) / 2 + (3 if inside else ARROW + 8)
+        choices.append(beyond._replace(x=last[0] + dx * reach, y=last[1] + dy * reach))
+        choices.append(beyond._replace(x=first[0] - dx * reach, y=first[1] - dy * reach))
+    board.write(choices)
     sign = 1 if inside else -1
     if not one.half:
         board.arrow(first, (-dx * sign, -dy * sign))

@@ -134,6 +134,8 @@ def _blank(row: Blank) -> Iterator[str]:
             yield from _wrapped(f"now: {one.known}", 3)
         if one.better:
             yield from _wrapped(f"wanted: {one.better}", 3)
+        if row.parts and one.where:
+            yield from _wrapped(one.where, 3)
         for part in row.parts or (one.where,):
             spread = " ± __________" if row.spread else ""
             yield f"   {clean(part)[:20]:<20} ____________________{spread} {row.unit}"

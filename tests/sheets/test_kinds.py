@@ -236,3 +236,21 @@ def test_the_same_project_on_the_same_day_gives_the_same_sheet(county):
     for name in ("measuring", "order", "checklist", "record"):
         kind = kind_named(name)
         assert made(county, kind, Asked(), date(2026, 11, 25), 3) == made(county, kind, Asked(), date(2026, 11, 25), 3)
+
+
+def test_a_drawing_of_where_the_tape_goes_has_the_letters_of_what_is_wanted_and_no_others(county, sheet):
+    made = sheet(county, "measuring")
+    blocks = list(made.blocks)
+    for at, block in enumerate(blocks):
+        if isinstance(block, Drawing) and isinstance(blocks[at + 1], Blanks):
+            listed = {row.mark for row in blocks[at + 1].rows} - {""}
+            drawn = {one.text for one in (*block.picture.dimensions, *block.picture.labels) if len(one.text) == 1}
+            assert drawn <= listed
+
+
+def test_a_formula_with_a_written_form_has_its_values_by_name_and_none_of_our_own_words(county, sheet):
+    tables = [block for block in sheet(county, "record").blocks if isinstance(block, Rows)]
+    put_in = [row[1] for block in tables if block.heads[1] == "values put in" for row in block.rows]
+    assert len(put_in) > 100
+    assert not [text for text in put_in if "_" in text.split("entered:")[0]]
+    assert not [text for text in put_in if "chord share(" in text or "standard circles(" in text]

@@ -3,7 +3,7 @@
 Forward to the right, up upward, from the axle's centre at ride height.
 """
 
-from math import asin, pi
+from math import asin, cos, pi, sin
 
 from planner.plan.drawings.known import known, lacking, length, of
 from planner.plan.drawings.scene import Arc, Dimension, Label, Line, Scene
@@ -48,7 +48,7 @@ def fender_opening(opened: OpenProject, fitment: str, axle: str) -> Scene:
     )
     labels = [
         Label((0.0, -0.45 * radius), f"Ø {length(diameter, style)}"),
-        Label((beside, bump), f"bump {length(bump, style)}", "left"),
+        Label((beside, bump), f"bump {length(bump, style)}", "left", (cos(0.4) * radius, bump + sin(0.4) * radius)),
         Label((beside, -ground), f"loaded radius {length(ground, style)}" if loaded else "ground", "left"),
         Label((beside, -0.4 * radius), "forward →", "left"),
     ]

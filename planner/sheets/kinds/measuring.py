@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
+from planner.plan.drawings.scene import Dimension, Label, Scene
 from planner.plan.opening import entry_key
 from planner.project.facts import AXES, entrance_of
 from planner.quantities.kinds import POSITION
@@ -48,6 +49,7 @@ def build(subject: Subject) -> Content:
             "they differ by more than that, write both."
         ),
         Caution(JACK),
+        Box("Measured by", ("name", "date", "tools used", "temperature, ground, load on the truck")),
     ]
     taped = [one for one in wanted if not _not_by_tape(one)]
     filed: set[str] = set()
@@ -60,7 +62,7 @@ def build(subject: Subject) -> Content:
     if obstacles:
         blocks += [
             Heading(OBSTACLES.title),
-            Drawing(OBSTACLES.draw(), 170),
+            Drawing(OBSTACLES.draw(), 150),
             Blanks(tuple(obstacles)),
         ]
     rest = [one for one in taped if one.key not in filed]
@@ -72,7 +74,6 @@ def build(subject: Subject) -> Content:
             Heading("To decide, or to copy from the makers' tables"),
             Blanks(tuple(row._replace(spread=False) for row in _blanks({}, chosen, subject))),
         ]
-    blocks.append(Box("Measured by", ("name", "date", "tools used", "temperature, ground, load on the truck")))
     return Content(tuple(blocks))
 
 
@@ -84,9 +85,21 @@ def _place(place: Place, mine: list[Wanted], subject: Subject, told: set[str]) -
         if how and how not in told:
             told.add(how)
             yield Paragraph(how)
-    if any(place.marks[one.fact] for one in mine):
-        yield Drawing(place.draw(), 210)
+    letters = {place.marks[one.fact] for one in mine} - {""}
+    if letters:
+        yield Drawing(_only(place.draw(), letters), 165)
     yield Blanks(tuple(_blanks(place.marks, mine, subject)))
+
+
+def _only(scene: Scene, letters: set[str]) -> Scene:
+    """The drawing with the letters of what is wanted, so that the others are not looked for in the list below."""
+
+    def wanted(one: Dimension | Label) -> bool:
+        return len(one.text) > 1 or one.text in letters
+
+    return scene._replace(
+        dimensions=tuple(filter(wanted, scene.dimensions)), labels=tuple(filter(wanted, scene.labels))
+    )
 
 
 def _blanks(marks: dict[str, str], several: list[Wanted], subject: Subject) -> Iterator[Blank]:
@@ -118,11 +131,16 @@ def _wanted(subject: Subject) -> Iterator[Wanted]:
         entrance, at = found
         spot = opened.spot_at(key)
         known = "" if spot is None else opened.text_of(key)
-        where = ", ".join(clean(at[axis]) for axis in AXES if axis in at)
+        where = ", ".join(_said(at[axis]) for axis in AXES if axis in at)
         yield Wanted(
             entrance.fact, key, entrance.kind, entrance.note.means, entrance.note.how, where, known,
             better.get(key, ""),
         )  # fmt: skip
+
+
+def _said(name: str) -> str:
+    """A name of the person's, or that there is one blank for all that will have one."""
+    return f"each {clean(name[1:-1])}" if name.startswith("<") else clean(name)
 
 
 def _needs(subject: Subject) -> Iterator[str]:

@@ -128,7 +128,7 @@ def _drawings(opened: OpenProject) -> Iterator[Block]:
     """Of what is planned: wheels, fender openings, the steered tire, what fits, and the engine's speed."""
     if len(opened.planned) != 1:
         return
-    yield Heading("Drawings", fresh=True)
+    yield Heading("Drawings")
     drawn: dict[Any, None] = {}
     for picture, tall in _pictures(opened, opened.planned[0]):
         same = picture._replace(title="", words="")
