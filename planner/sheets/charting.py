@@ -4,9 +4,10 @@ from collections.abc import Sequence
 from math import ceil, floor, log10
 
 from planner.plan.drawings.scene import Chart, Grid, Spot
-from planner.quantities.text import clean
+from planner.quantities.text import clean, cut
 from planner.sheets.board import ADVANCE, LEADING, SIZE, Board, Text
 
+NAME, MARK = 18, 36  # characters of a curve's name at its end, and of a mark's
 DASHES = ("outline", "hidden", "thin", "dimension")  # curves are told apart without color
 
 
@@ -39,7 +40,7 @@ def charted(chart: Chart, wide: float, tall: float) -> Board:
         board.stroke([at(spot) for spot in curve], weight or DASHES[number % len(DASHES)])
         if not name:
             continue
-        end = Text(0, 0, (clean(name),))
+        end = Text(0, 0, (cut(clean(name), NAME),))
         x, y = at(curve[-1])
         board.write(
             [end._replace(x=x + 4 + end.wide / 2, y=y + shift * end.tall) for shift in (0, -1, 1, -2, 2, 3, -3)]
@@ -48,7 +49,7 @@ def charted(chart: Chart, wide: float, tall: float) -> Board:
         x, y = at(mark.at)
         board.stroke([(x - 3, y), (x + 3, y)], "outline")
         board.stroke([(x, y - 3), (x, y + 3)], "outline")
-        text = Text(0, 0, (clean(mark.text),))
+        text = Text(0, 0, (cut(clean(mark.text), MARK),))
         side = {"left": 1, "right": -1}.get(mark.anchor, 0)
         board.write(
             [text._replace(x=x + side * (text.wide / 2 + 5), y=y + shift) for shift in (-9.0, 9.0, -18.0, 18.0, -27.0)]

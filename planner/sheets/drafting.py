@@ -9,13 +9,14 @@ from math import ceil, cos, hypot, inf, pi, sin
 from typing import Any
 
 from planner.plan.drawings.scene import Arc, Chart, Dimension, Grid, Label, Scene, Spot
-from planner.quantities.text import clean
+from planner.quantities.text import clean, cut
 from planner.sheets.board import ARROW, GAP, LETTER, PAST, ROW, SIZE, Board, Text
 from planner.sheets.charting import charted, gridded
 
 _STEP = pi / 36  # rad between the points of an arc
 _UPRIGHT = 0.1  # a dimension line that leans less than this is upright
 LEAD = 10.0  # pt that a leader runs level from its text
+LONGEST = 56  # characters in a line of a label; what is longer stands in the list below
 HALF = 5.0  # pt that half a dimension goes past the centre line
 
 
@@ -122,7 +123,8 @@ def _drawn(scene: Scene, scale: float) -> Board:
 def _label(board: Board, label: Label, at: Any) -> None:
     """A text near its place, and the leader from it to what it tells of."""
     x, y = at(label.at)
-    text = _sized(tuple(map(clean, label.text.split("\n"))))._replace(flush=label.points_to is not None)
+    lines = tuple(cut(clean(line), LONGEST) for line in label.text.split("\n"))
+    text = _sized(lines)._replace(flush=label.points_to is not None)
     x += {"left": text.wide / 2, "right": -text.wide / 2}.get(label.anchor, 0.0)
     chosen = board.write([text._replace(x=x, y=y + shift * text.tall) for shift in (0, -1, 1, -2, 2)])
     if label.points_to is None:

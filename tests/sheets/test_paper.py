@@ -1,15 +1,23 @@
 """Sheets as PDF, read back: what is on them, where, how large; hostile text, long words, the same bytes again."""
 
 import re
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
+from pathlib import Path
 
 import pytest
 from pdf_runs import reader, runs, together, words
 
-from planner.plan.drawings.scene import Dimension, Line, Scene
+from planner.plan.drawings.scene import Chart, Dimension, Label, Line, Scene
+from planner.plan.opening import open_project
+from planner.project.diary_reading import diary_path
 from planner.sheets.blocks import Box, Caution, Drawing, Fields, Heading, Paragraph, Rows, Step, Tick
 from planner.sheets.paper import MARGIN, SIZES, breakable, pdf, pictures
+from planner.sheets.printing import put
+from planner.sheets.text import text as plain_text
 
+ON = date(2026, 11, 25)
+COUNTY = Path(__file__).parents[2] / "projects" / "county-road-4x4.toml"
+LINES = (Line(((0, 0), (0.2286, 0), (0.2286, 0.1), (0, 0.1)), closed=True),)
 HOSTILE = [
     '#panic("x")',
     "$x$ $ integral $",
@@ -32,12 +40,13 @@ def test_hostile_text_is_printed_as_the_text_that_it_is(bare, hostile):
             Caution(hostile),
             Box(hostile, (hostile,)),
             Step(hostile, (Tick("", note=hostile, record=hostile, range=hostile),), hostile, hostile),
+            Drawing(Scene(hostile, hostile, LINES, labels=(Label((0.1, 0), hostile),), legend=(("a", hostile),))),
             truck=hostile,
             banner=hostile,
             reasons=(hostile,),
         )
     )
-    assert together(words(raw)).count(together(hostile)) >= 12
+    assert together(words(raw)).count(together(hostile)) >= 15
 
 
 @pytest.mark.parametrize(
@@ -71,6 +80,10 @@ def test_a_very_long_word_breaks_and_nothing_passes_the_margins(bare):
         Caution(key),
         Box(long, (long, key)),
         Step(long, (Tick("front", note=key, torque=long, record=key, range=long, why=long, state="look again"),), key),
+        Step(long, (Tick("front", note=key, record=key, recorded=long, state="done", done=long),)),
+        Drawing(Scene(long, long, LINES, labels=(Label((0.1, 0), key, points_to=(0, 0)),), legend=((key, long),))),
+        Drawing(Chart(long, long, "mph", "rpm", ((long, ((0, 0), (9, 9))),), (Label((3, 3), key),))),
+        Drawing(Scene(long, long, missing=(key, long))),
     )
     for paper in ("a4", "letter"):
         wide = SIZES[paper][0]
@@ -171,6 +184,29 @@ def test_a_slip_stays_within_a_quarter_of_the_page(begun, sheet, bare):
             assert run.right < wide / 2 and run.foot > tall / 2
 
 
+def test_a_slip_of_several_changes_to_a_real_truck_stays_within_a_quarter_too(tmp_path, sheet):
+    path = tmp_path / COUNTY.name
+    for one in (COUNTY, diary_path(COUNTY)):
+        (tmp_path / one.name).write_bytes(one.read_bytes())
+    opened = open_project(path, ON)
+    made = sheet(opened, "checklist", 40)
+    put(opened, made, b"%PDF-1.7", tmp_path / "list.pdf")
+    text = path.read_text(encoding="utf-8")
+    for before, after in (
+        ('torque = "110 ft·lb"', 'torque = "120 ft·lb"'),
+        ('\nbackspace = "4 3/4 in ± 1/32 in"', '\nbackspace = "5 in ± 1/32 in"'),
+    ):
+        assert before in text
+        text = text.replace(before, after)
+    path.write_text(text, encoding="utf-8")
+    slip = sheet(open_project(path, ON), "slip", 41)
+    said = together(plain_text(slip))
+    assert "lookagain" in said and "fitments.tall.wheel.backspace" in said
+    raw = pdf(slip)
+    for run in runs(raw):
+        assert run.right < SIZES["a4"][0] / 2 and run.foot > SIZES["a4"][1] / 2
+
+
 def test_a_slip_that_has_more_to_say_grows_to_half_a_page_and_then_to_several(bare):
     def slip(rows: int):
         table = Rows(
@@ -191,7 +227,7 @@ def test_a_drawing_keeps_its_dimensions_and_shows_both_units(bare):
     scene = Scene(
         "wheel",
         "A wheel nine inches wide.",
-        lines=(Line(((0, 0), (0.2286, 0), (0.2286, 0.1), (0, 0.1)), closed=True),),
+        lines=LINES,
         dimensions=(Dimension((0, 0), (0.2286, 0), "9 in (228.6 mm)", -0.03),),
     )
     raw = pdf(bare(Heading("a drawing"), Drawing(scene)))

@@ -1,11 +1,12 @@
 """The change slip: what is no longer as sheet number N has it, small enough to be pinned over it."""
 
+import re
 from collections.abc import Iterable, Iterator
 from datetime import date
 
 from planner.plan.answering import flags_moved
 from planner.plan.opening import OpenProject, work_out
-from planner.plan.revisiting import moved
+from planner.plan.revisiting import Movement, moved
 from planner.plan.work import Item, Work, work
 from planner.project.diary_reading import Diary, read_diary, text_at
 from planner.project.faults import Faulty
@@ -16,6 +17,8 @@ from planner.quantities.text import clean
 from planner.sheets.blocks import Block, Heading, Paragraph, Rows
 from planner.sheets.kind import CannotPrint, Content, Kind, Subject, kind_named, names, stops
 
+_END = re.compile(r"(.*) \((front|rear)\)", re.S)
+
 
 def build(subject: Subject) -> Content:
     opened = subject.opened
@@ -25,15 +28,12 @@ def build(subject: Subject) -> Content:
     named = f"{kind.title.lower()}, " if kind else ""
     blocks: list[Block] = [Paragraph(f"Changes to {named}sheet {sheet.number} of {sheet.on}. Pin it over that sheet.")]
     gone = moved(opened, sheet.rested_on)
-    changes = list(_gathered(_tasks(work(then), subject.work))) if then else []
+    changes = list(_gathered(_tasks(work(then), subject.work), {one.name for one in gone})) if then else []
     if gone:
-        blocks += [
-            Heading("Numbers moved", 2),
-            Rows(("what", "was", "is"), tuple((one.name, one.then, one.now) for one in gone), (5, 3, 3)),
-        ]
+        blocks += [Heading("Numbers moved", 2), Rows(("what", "was", "is"), tuple(_moved(gone)), (5, 3, 3))]
     if changes:
-        blocks += [Heading("Tasks", 2), Rows(("", "task", ""), tuple(changes), (2, 5, 4))]
-    flags = list(_flags(then, opened)) if then else []
+        blocks += [Heading("Tasks", 2), Rows(("", "task"), tuple(changes), (2, 9))]
+    flags = list(_by_answer(_flags(then, opened))) if then else []
     if flags:
         blocks += [Heading("Flags", 2), Rows(("", "flag"), tuple(flags), (2, 9))]
     if then is None:
@@ -99,13 +99,43 @@ def _tasks(then: Work, now: Work) -> Iterator[tuple[str, str, str]]:
             yield "dropped", clean(one.title), "no longer in the list"
 
 
-def _gathered(rows: Iterable[tuple[str, str, str]]) -> Iterator[tuple[str, str, str]]:
-    """Tasks of which the same is said, for the same reason, in one row: a slip is small."""
+def _moved(gone: Iterable[Movement]) -> Iterator[tuple[str, str, str]]:
+    """Each number in one system of units; the same at both axles stands once."""
+    alike: dict[tuple[str, str, str], list[str]] = {}
+    for one in gone:
+        name, bracket, at = one.name.partition(" (")
+        then, now = _short(one.then), _short(one.now)
+        if then == now:  # they differ in what was left out
+            then, now = one.then, one.now
+        alike.setdefault((name, then, now), []).append(at.rstrip(")") if bracket else "")
+    for (name, then, now), places in alike.items():
+        yield f"{name} ({'; '.join(places)})" if any(places) else name, then, now
+
+
+def _short(text: str) -> str:
+    """Without the other system of units behind it; two ends in brackets are kept."""
+    own, _, behind = text.partition(" (")
+    return text if " to " in behind else own
+
+
+def _gathered(rows: Iterable[tuple[str, str, str]], gone: set[str]) -> Iterator[tuple[str, str]]:
+    """Tasks of which the same is said in one row: a slip is small. Numbers that stand above are not told again."""
     alike: dict[tuple[str, str], list[str]] = {}
     for how, title, why in rows:
-        alike.setdefault((how, why), []).append(title)
+        told = all(one.partition(" was ")[0] in gone for one in why.split("; "))
+        alike.setdefault((how, "" if told else why), []).append(title)
     for (how, why), titles in alike.items():
-        yield how, "; ".join(titles), why
+        yield how, "; ".join(_both_ends(titles)) + (f": {why}" if why else "")
+
+
+def _both_ends(titles: Iterable[str]) -> Iterator[str]:
+    """`Measure it (front and rear)`, where both stand in a list."""
+    ends: dict[str, list[str]] = {}
+    for title in titles:
+        found = _END.fullmatch(title)
+        ends.setdefault(found[1] if found else title, []).append(found[2] if found else "")
+    for title, several in ends.items():
+        yield f"{title} ({' and '.join(several)})" if any(several) else title
 
 
 def _because(one: Item) -> str:
@@ -117,6 +147,14 @@ def _flags(then: OpenProject, now: OpenProject) -> Iterator[tuple[str, str]]:
         if one.rule.severity != "note" and one.how in ("up", "cleared", "answer"):
             answer = {"up": "up", "cleared": "cleared"}.get(one.how) or (one.now.verdict.answer if one.now else "")
             yield answer, f"{one.rule.severity}: {one.rule.notices}{f' ({one.where})' if one.where else ''}"
+
+
+def _by_answer(rows: Iterable[tuple[str, str]]) -> Iterator[tuple[str, str]]:
+    alike: dict[str, list[str]] = {}
+    for answer, flag in rows:
+        alike.setdefault(answer, []).append(flag)
+    for answer, several in alike.items():
+        yield answer, "; ".join(_both_ends(several))
 
 
 KIND = Kind("slip", "Change slip", "what has changed since sheet number N was printed (--since N)", build)
