@@ -1,12 +1,11 @@
 """`planner change FILE KEY=VALUE ...`: what a change touches, shown before it is made; made with `--apply`."""
 
-import sys
 from argparse import ArgumentParser, RawDescriptionHelpFormatter
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from planner.commands.check import flag_lines
-from planner.commands.page import columns, ink, paragraph
+from planner.commands.page import as_json, columns, ink, paragraph
 from planner.commands.table import FINE, RAISED, WRONG, Parser, wrong
 from planner.plan.again import Again
 from planner.plan.answering import FlagMoved
@@ -56,12 +55,9 @@ def run(arguments: list[str]) -> int:
         wrong(f"planner change: {trouble}")
         return WRONG
     if asked.json:
-        import json
-
         from planner.commands.change_data import as_data
 
-        json.dump(as_data(trial, number, summary(trial.effects)), sys.stdout, indent=2, ensure_ascii=False)
-        print()
+        print(as_json(as_data(trial, number, summary(trial.effects))))
     else:
         print("\n".join(page(trial, number, everything=asked.all)))
     return RAISED if trial.effects.up else FINE

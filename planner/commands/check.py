@@ -1,12 +1,11 @@
 """`planner check FILE`: flags first, the worst first, then what is not known, then the figures."""
 
-import sys
 from argparse import RawDescriptionHelpFormatter
 from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from planner.commands.page import columns, ink, paragraph
+from planner.commands.page import as_json, columns, ink, paragraph
 from planner.commands.table import FINE, RAISED, WRONG, Parser, wrong
 from planner.plan.again import Again, look_again
 from planner.plan.figures import figure_rows
@@ -45,10 +44,7 @@ def run(arguments: list[str]) -> int:
         return WRONG
     found = all_flags(opened, flags(opened, worded=asked.json or asked.clear))
     if asked.json:
-        import json
-
-        json.dump(as_data(opened, found), sys.stdout, indent=2, ensure_ascii=False)
-        print()
+        print(as_json(as_data(opened, found)))
     else:
         for notice in opened.opened.notices:
             wrong(as_line(opened.opened.source.path, notice))

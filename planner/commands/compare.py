@@ -1,6 +1,5 @@
 """`planner compare FILE [A B ...]`: candidates side by side, each judged as if it were the chosen one."""
 
-import sys
 from argparse import ArgumentParser, RawDescriptionHelpFormatter
 from collections.abc import Iterator, Sequence
 from itertools import zip_longest
@@ -10,7 +9,7 @@ from typing import Any
 
 from planner.commands.change_data import cost_data
 from planner.commands.check import finite
-from planner.commands.page import WIDTH, ink, paragraph
+from planner.commands.page import WIDTH, as_json, ink, paragraph
 from planner.commands.table import FINE, WRONG, Parser, wrong
 from planner.plan.changing import Refused
 from planner.plan.comparing import NOTHING, Candidate, Comparison, compare
@@ -48,10 +47,7 @@ def run(arguments: list[str]) -> int:
             wrong(as_line(faulty.path, fault))
         return WRONG
     if asked.json:
-        import json
-
-        json.dump(as_data(found), sys.stdout, indent=2, ensure_ascii=False)
-        print()
+        print(as_json(as_data(found)))
     else:
         print("\n".join(page(opened, found)))
     return FINE

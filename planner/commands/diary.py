@@ -6,7 +6,7 @@ from argparse import SUPPRESS, ArgumentParser, Namespace, RawDescriptionHelpForm
 from pathlib import Path
 from typing import Any
 
-from planner.commands.page import ink, paragraph
+from planner.commands.page import as_json, ink, paragraph
 from planner.commands.table import FINE, WRONG, Parser, wrong
 from planner.project.diary import Committed, bring_back, catch_up, redo, standing, undo
 from planner.project.diary_entries import Entry, Moved
@@ -129,8 +129,7 @@ def _read(source: Source, asked: Namespace) -> int:
 
 def _out(asked: Namespace, data: Any, lines: list[str]) -> int:
     if asked.json:
-        json.dump(data, sys.stdout, indent=2, ensure_ascii=False, default=str)
-        print()
+        print(as_json(data))
     else:
         print("\n".join(lines))
     return FINE

@@ -1,13 +1,11 @@
 """`planner figure NAME key=value ...`: one figure on its own, from values given by hand."""
 
-import json
-import sys
 from argparse import RawDescriptionHelpFormatter
 from difflib import get_close_matches
 from typing import Any
 
 from planner.commands.check import finite
-from planner.commands.page import columns, paragraph
+from planner.commands.page import as_json, columns, paragraph
 from planner.commands.table import FINE, WRONG, Parser, wrong
 from planner.plan.opening import catalog
 from planner.plan.spreading import worst_and_likely
@@ -50,8 +48,7 @@ def run(arguments: list[str]) -> int:
     if isinstance(told, str):
         print(told)
     else:
-        json.dump(told, sys.stdout, ensure_ascii=False, indent=2)
-        print()
+        print(as_json(told))
     return FINE
 
 

@@ -4,6 +4,7 @@ import os
 import sys
 from collections.abc import Iterable
 from textwrap import wrap
+from typing import Any
 
 WIDTH = 80
 _INK = {"stop": "1;31", "caution": "1;33", "note": "1;36", "faint": "2", "strong": "1"}
@@ -13,6 +14,19 @@ def ink(text: str, name: str) -> str:
     """The text in a color, on a terminal; as it is in a pipe, or where NO_COLOR or a dumb terminal asks for none."""
     plain = os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb" or not sys.stdout.isatty()
     return text if plain else f"\x1b[{_INK[name]}m{text}\x1b[0m"
+
+
+def as_json(data: Any) -> str:
+    """The data as JSON, as a pipe wants it, and harmless where a person looks at it: what could drive a terminal stands
+    there by its number, which JSON reads as the same.
+    """
+    import json
+
+    text = json.dumps(data, indent=2, ensure_ascii=False, default=lambda one: one.isoformat())  # a date
+    return "\n".join(
+        row if row.isprintable() else "".join(m if m.isprintable() else json.dumps(m)[1:-1] for m in row)
+        for row in text.split("\n")
+    )
 
 
 def paragraph(text: str, indent: int = 0, first: str = "") -> list[str]:

@@ -11,7 +11,7 @@ from time import monotonic
 
 from planner.commands.table import FINE, WRONG, Parser, wrong
 from planner.plan.opening import open_project
-from planner.plan.unschedulable import Unschedulable
+from planner.plan.unschedulable import Unschedulable, as_fault
 from planner.project.faults import Faulty, as_line
 from planner.project.saving import NotSaved
 from planner.quantities.text import clean
@@ -68,7 +68,10 @@ def run(arguments: list[str]) -> int:
         for fault in faulty.faults:
             wrong(as_line(faulty.path, fault))
         return WRONG
-    except (CannotPrint, NotSaved, Unschedulable) as trouble:
+    except Unschedulable as stuck:
+        wrong(as_line(asked.file, as_fault(opened, stuck)))
+        return WRONG
+    except (CannotPrint, NotSaved) as trouble:
         wrong(f"planner print: {trouble}")
         return WRONG
     return FINE

@@ -4,7 +4,7 @@ import argparse
 import os
 import sys
 from importlib import import_module
-from typing import NoReturn
+from typing import Any, NoReturn, TextIO
 
 from planner.quantities.text import clean
 
@@ -33,17 +33,51 @@ class Parser(argparse.ArgumentParser):
         wrong(f"{self.prog}: {message}; see {self.prog} --help")
         sys.exit(WRONG)
 
+    def _print_message(self, message: str, file: Any = None) -> None:
+        (file or sys.stderr).write(message)  # argparse keeps it to itself where that fails
+
 
 def wrong(line: str) -> None:
     """One line on standard error, harmless whatever stands in it."""
-    print(clean(line), file=sys.stderr)
+    try:
+        print(clean(line), file=sys.stderr, flush=True)
+    except OSError:  # nobody can be told: the exit code still says it
+        _let_go(sys.stderr)
 
 
 def main(arguments: list[str]) -> int:
     """Run one command and give its exit code: 0, 1 where something is raised, 2 where file or command is wrong."""
+    # Closed by whoever called us: the exit code is all they want.
+    sys.stdout = sys.stdout or open(os.devnull, "w")  # noqa: SIM115
+    sys.stderr = sys.stderr or open(os.devnull, "w")  # noqa: SIM115
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="backslashreplace")  # a terminal that cannot show ½ must not stop us
+    try:
+        try:
+            return _run(arguments)
+        finally:  # help leaves by an exit of its own, and its last words can fail like any
+            sys.stdout.flush()
+    except BrokenPipeError:
+        _let_go(sys.stdout)
+        return FINE
+    except KeyboardInterrupt:
+        wrong("stopped")
+        return 130
+    except Exception as fault:
+        if isinstance(fault, OSError) and fault.filename is None:  # files have names: it is what was to be printed
+            from planner.project.faults import why
+
+            _let_go(sys.stdout)
+            wrong(f"planner: what there is to say cannot be written: {why(fault)}")
+            return WRONG
+        if os.environ.get("PLANNER_TRACEBACK"):
+            raise
+        wrong(f"planner: a fault of our own ({type(fault).__name__}: {fault}); set PLANNER_TRACEBACK=1 to see where")
+        return OUR_FAULT
+
+
+def _run(arguments: list[str]) -> int:
     if not arguments or arguments[0] in ("-h", "--help", "help"):
         print(_help())
         return FINE
@@ -57,23 +91,12 @@ def main(arguments: list[str]) -> int:
         hint = f"did you mean {near[0]}?" if near else "planner check FILE reads a project"
         wrong(f"planner: '{name[:60]}' is not a command; {hint} (planner --help lists them)")
         return WRONG
-    try:
-        code = import_module(f"planner.commands.{HIDDEN.get(name, name)}").run(arguments[1:])
-        sys.stdout.flush()
-    except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # so that closing says nothing more
-        return FINE
-    except KeyboardInterrupt:
-        wrong("stopped")
-        return 130
-    except SystemExit:
-        raise
-    except Exception as fault:
-        if os.environ.get("PLANNER_TRACEBACK"):
-            raise
-        wrong(f"planner: a fault of our own ({type(fault).__name__}: {fault}); set PLANNER_TRACEBACK=1 to see where")
-        return OUR_FAULT
-    return int(code)
+    return int(import_module(f"planner.commands.{HIDDEN.get(name, name)}").run(arguments[1:]))
+
+
+def _let_go(stream: TextIO) -> None:
+    """Leaves an output alone that fails, so that closing it says nothing more."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
 
 
 def _help() -> str:

@@ -1,12 +1,10 @@
 """`planner task FILE`: the task list, what can be done now, ticking with the value recorded, the person's own tasks."""
 
-import json
-import sys
 from argparse import SUPPRESS, ArgumentParser, Namespace, RawDescriptionHelpFormatter
 from pathlib import Path
 from typing import Any
 
-from planner.commands.page import ink
+from planner.commands.page import as_json, ink
 from planner.commands.table import FINE, WRONG, Parser, wrong
 from planner.commands.task_data import item_data, list_data, money_data
 from planner.commands.task_page import head, listing, next_page, parts_page, whole
@@ -14,7 +12,7 @@ from planner.plan.money import money
 from planner.plan.opening import OpenProject, open_project
 from planner.plan.recording import Recording, Refused, add, drop, find, make, reopen, tick
 from planner.plan.task_words import FIRST, LEGEND
-from planner.plan.unschedulable import Unschedulable
+from planner.plan.unschedulable import Unschedulable, as_fault
 from planner.plan.work import Item, Work, next_up, work
 from planner.project.faults import Faulty, as_line
 from planner.project.saving import NotSaved
@@ -45,7 +43,7 @@ def run(arguments: list[str]) -> int:
         for fault in faulty.faults:
             wrong(as_line(faulty.path, fault))
     except Unschedulable as stuck:
-        wrong(f"{asked.file}: the tasks cannot be put in order: {stuck}")
+        wrong(as_line(asked.file, as_fault(opened, stuck)))
     except Refused as refused:
         wrong(f"planner task: {refused}")
     except NotSaved as failed:
@@ -96,8 +94,7 @@ def _done(opened: OpenProject, listed: Work, asked: Namespace) -> int:
             wrong(f"half an entry at the diary's end was set aside in {written.set_aside}")
         return FINE
     if asked.json:
-        json.dump(_data(opened, listed, asked), sys.stdout, indent=2, ensure_ascii=False)
-        print()
+        print(as_json(_data(opened, listed, asked)))
         return FINE
     print("\n".join(_page(opened, listed, asked)))
     return FINE

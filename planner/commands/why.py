@@ -1,14 +1,12 @@
 """`planner why FILE FIGURE`: what a figure rests on, down to the entries, and what reads it."""
 
-import json
-import sys
 from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
 from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
 from planner.commands.check import finite
-from planner.commands.page import ink, paragraph
+from planner.commands.page import as_json, ink, paragraph
 from planner.commands.table import FINE, WRONG, Parser, wrong
 from planner.plan.figures import value_text
 from planner.plan.opening import OpenProject, entry_key, open_project
@@ -41,8 +39,7 @@ def run(arguments: list[str]) -> int:
         return WRONG
     reasons = [explain(opened.sheet, spot) for spot in spots]
     if asked.json:
-        json.dump([_data(opened, reason) for reason in reasons], sys.stdout, indent=2, ensure_ascii=False)
-        print()
+        print(as_json([_data(opened, reason) for reason in reasons]))
         return FINE
     for reason in reasons:
         print("\n".join([*_page(opened, reason), ""]))

@@ -19,6 +19,7 @@ from planner.worksheet.outcome import Place
 
 NOTHING = "-"
 APART = "does not apply"
+MOST = 8  # each is judged as a truck of its own, and nobody reads more columns
 
 
 class Tally(NamedTuple):
@@ -102,7 +103,10 @@ def _chosen(opened: OpenProject, names: Sequence[str]) -> list[str]:
             raise Refused(f"{plain(name)}: there is no such fitment; accepted: {plain(', '.join(near), longest=None)}")
         if name in names[:at]:
             raise Refused(f"{plain(name)}: given twice")
-    return list(names) or sorted(there, key=lambda name: name != "found")
+    chosen = list(names) or sorted(there, key=lambda name: name != "found")
+    if len(chosen) > MOST:
+        raise Refused(f"{len(chosen)} are too many to put side by side: name {MOST} of them at most")
+    return chosen
 
 
 def tally(found: Sequence[Flag]) -> Tally:

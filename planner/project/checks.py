@@ -13,10 +13,24 @@ from planner.quantities.text import clean
 
 Key = tuple[str | int, ...]
 
+MOST = {
+    "fitments": 20,
+    "drivetrain.gearbox": 30,
+    "drivetrain.transfer": 10,
+    "obstacles": 200,
+    "decisions": 500,
+    "acceptances": 500,
+    "tasks": 500,
+    "parts": 500,
+    "sheets": 500,
+}
+MOST_SWEEPS = 200
+
 
 def checks(project: Project) -> list[Fault]:
     """Every contradiction in a project that is otherwise well formed."""
     return [
+        *_too_many(project),
         *_names(("fitments",), project.fitments),
         *_names(("drivetrain", "gearbox"), project.drivetrain.gearbox),
         *_names(("drivetrain", "transfer"), project.drivetrain.transfer),
@@ -29,6 +43,20 @@ def checks(project: Project) -> list[Fault]:
         *_repeated(("sheets",), [str(sheet.number) for sheet in project.sheets]),
         *_order_of_dates(project),
     ]
+
+
+def _too_many(project: Project) -> Iterator[Fault]:
+    """More than any build has, of what everything is judged for: a page would take longer than anybody waits."""
+    for name, most in MOST.items():
+        *way, last = name.split(".")
+        held = getattr(project.drivetrain if way else project, last)
+        if len(held) > most:
+            over = list(held)[most] if isinstance(held, dict) else most
+            yield Fault("", (*way, last, over), None, f"{len(held)} of them", f"{most} at most")
+    obstacles, fitments = len(project.obstacles), len(project.fitments)
+    if obstacles * fitments > MOST_SWEEPS:  # each wheel is swept past each of them
+        accepted = f"{MOST_SWEEPS // fitments} at most with so many fitments"
+        yield Fault("", ("obstacles",), None, f"{obstacles} of them, and {fitments} fitments", accepted)
 
 
 def _names(key: Key, names: Iterable[str]) -> Iterator[Fault]:

@@ -7,6 +7,7 @@ import re
 import stat
 import tomllib
 from collections.abc import Iterator
+from itertools import count
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -15,9 +16,11 @@ from planner.project.lines import Key, key_lines, line_of, marks, sightings, tok
 
 LARGEST_FILE = 256 * 1024  # bytes
 DEEPEST = 40  # names in a key, brackets in brackets; the parser calls itself for each, and takes seconds over long keys
+MOST_ENTRIES = 8_000  # values, tables and lists together: a large truck has some 1,500, and each takes its time
 BYTE_ORDER_MARK = "\ufeff"
 
 _PLACE = re.compile(r" \((?:at line (\d+), column (\d+)|at end of document)\)$")
+_DATE = re.compile(r"=\s*\d{4}-\d\d?-\d\d?")
 _LONG_NUMBER = re.compile(r"[0-9_]{1000,}")
 
 _TOO_DEEP = "lists and tables are nested too deep"
@@ -182,8 +185,14 @@ def _nesting_faults(text: str) -> Iterator[Fault]:
 def _value_faults(data: dict[str, Any], text: str) -> Iterator[Fault]:
     """What TOML allows and no calculation, and no other program, can hold."""
     waiting: list[tuple[Key, Any]] = [((), data)]
-    while waiting:
+    for number in count():
+        if not waiting:
+            return
         key, value = waiting.pop()
+        if number > MOST_ENTRIES:
+            line = line_of(key_lines(text), key)
+            yield Fault("the file holds too many entries", key, line, accepted=f"{MOST_ENTRIES:,} at most")
+            return
         if len(key) > DEEPEST:
             line = line_of(key_lines(text), key)
             yield Fault(_TOO_DEEP, line=line, accepted=f"{DEEPEST} at most, one in another")
@@ -213,6 +222,8 @@ def _syntax_fault(body: str, told: str) -> Fault:
         for key, first, second in _twice(body, line):
             words = f"this is set twice, and first on line {first}"
             return Fault(words, key, second, rows[second - 1].strip(), accepted)
+    if words == "something is left over after the value" and _DATE.search(rows[line - 1][: int(place.group(2)) + 8]):
+        words, accepted = _PLAIN_WORDS["Invalid date"]
     return Fault(f"{words}, at column {place.group(2)}", (), line, rows[line - 1].strip(), accepted)
 
 

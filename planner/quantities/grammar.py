@@ -7,6 +7,7 @@ a formula takes.
 
 import re
 from collections.abc import Sequence
+from datetime import date, datetime, time
 from fractions import Fraction
 from typing import TypeAlias
 
@@ -42,7 +43,15 @@ _POINTS_ACCEPTED = "write pairs of lengths, such as 0 in, 2.75 in; 2.75 in, 0 in
 _POINT_ACCEPTED = "write a pair of lengths, such as 1 1/2 in, 2.75 in"
 _RATIOS_ACCEPTED = "write numbers with commas between, such as 3.54, 3.73, 4.10"
 
-_IN_WORDS = ((int, "a very long number"), ((list, tuple), "a list"), (dict, "a table"), (type(None), "nothing"))
+_IN_WORDS = (
+    (int, "a very long number"),
+    ((list, tuple), "a list"),
+    (dict, "a table"),
+    (type(None), "nothing"),
+    (datetime, "a date and time"),  # before the date, which it is too
+    (date, "a date"),
+    (time, "a time of day"),
+)
 _YES_NO = {"yes": True, "y": True, "true": True, "no": False, "n": False, "false": False}
 _BRACKETS = str.maketrans("[]", "()")
 _PAIR = re.compile(r"\(([^()]*)\)")
@@ -77,9 +86,9 @@ def read_value(given: object, kind: Kind) -> Value:
     if kind.form == "ratio":
         return read_ratio(given, kind) if isinstance(given, str) else _ratio_from_number(given, kind)
     if kind.bare and _is_number(given):
-        given = f"{_as_text(given)} {kind.bare}"
+        given = f"{as_text(given)} {kind.bare}"
     if not isinstance(given, str):
-        raise Unreadable(_as_text(given), "has no unit", wanted)
+        raise Unreadable(as_text(given), "has no unit", wanted)
     return read(given, kind)
 
 
@@ -105,7 +114,7 @@ def _wanted(kind: Kind) -> str:
     return RATIO_ACCEPTED if kind.form == "ratio" else accepted(kind)
 
 
-def _as_text(given: object) -> str:
+def as_text(given: object) -> str:
     """Anything at all as a text for an error; a number too long to print, or a list, is named and not printed."""
     if isinstance(given, str):
         return given
@@ -117,18 +126,18 @@ def _as_text(given: object) -> str:
 
 
 def _not(given: object, kind: Kind, wanted: str) -> Unreadable:
-    return Unreadable(_as_text(given), f"is not {kind_in_words(kind.name)}", wanted)
+    return Unreadable(as_text(given), f"is not {kind_in_words(kind.name)}", wanted)
 
 
 def _ratio_from_number(given: int | float, kind: Kind) -> Quantity:
     # Through the text, so that a number is held to the same limits however it came; 1e999 is inf by now.
-    return read_ratio(_as_text(given), kind)
+    return read_ratio(as_text(given), kind)
 
 
 def _count(given: object, kind: Kind) -> int:
     if isinstance(given, bool) or not isinstance(given, (str, int, float)):
         raise _not(given, kind, _COUNT_ACCEPTED)
-    written = plain(_as_text(given), _COUNT_ACCEPTED)
+    written = plain(as_text(given), _COUNT_ACCEPTED)
     negative = written.startswith("-")
     try:
         amount, end = number(written, 1 if written[0] in "+-" else 0)
@@ -149,7 +158,7 @@ def _count(given: object, kind: Kind) -> int:
 
 def _text(given: object) -> str:
     if not isinstance(given, str):
-        raise Unreadable(_as_text(given), "is not a text", _TEXT_ACCEPTED)
+        raise Unreadable(as_text(given), "is not a text", _TEXT_ACCEPTED)
     if len(given) > LONGEST_LIST:
         raise Unreadable(given, f"is longer than {LONGEST_LIST} characters", _TEXT_ACCEPTED)
     return clean(given)
@@ -160,7 +169,7 @@ def _yes_no(given: object) -> bool:
         return given
     if isinstance(given, str) and len(given) <= 64 and given.strip(" ").lower() in _YES_NO:
         return _YES_NO[given.strip(" ").lower()]
-    raise Unreadable(_as_text(given), "is neither yes nor no", _YES_NO_ACCEPTED)
+    raise Unreadable(as_text(given), "is neither yes nor no", _YES_NO_ACCEPTED)
 
 
 def _points(given: object, kind: Kind) -> tuple[Point, ...]:
@@ -176,7 +185,7 @@ def _one_point(given: object) -> Point:
     else:
         pairs = [given]
     if len(pairs) != 1:
-        raise Unreadable(_as_text(given), "is more than one point", _POINT_ACCEPTED)
+        raise Unreadable(as_text(given), "is more than one point", _POINT_ACCEPTED)
     return _point(pairs[0])
 
 
@@ -209,20 +218,20 @@ def _unquoted(text: str) -> str:
 
 def _entries(given: object, kind: Kind, wanted: str) -> Sequence[object]:
     if not isinstance(given, (list, tuple)):
-        raise Unreadable(_as_text(given), "is not a list", wanted)
+        raise Unreadable(as_text(given), "is not a list", wanted)
     if not given:
         raise Unreadable("a list", "has nothing in it", wanted)
     if len(given) > MOST_ENTRIES:
-        raise Unreadable(_as_text(given), f"has more than {MOST_ENTRIES} {kind.name}", wanted)
+        raise Unreadable(as_text(given), f"has more than {MOST_ENTRIES} {kind.name}", wanted)
     return given
 
 
 def _point(pair: object) -> Point:
     if not isinstance(pair, (list, tuple)) or len(pair) != 2:
-        raise Unreadable(_as_text(pair), "is not a point", _POINTS_ACCEPTED)
-    texts = [_as_text(half) for half in pair if isinstance(half, (str, int, float)) and not isinstance(half, bool)]
+        raise Unreadable(as_text(pair), "is not a point", _POINTS_ACCEPTED)
+    texts = [as_text(half) for half in pair if isinstance(half, (str, int, float)) and not isinstance(half, bool)]
     if len(texts) != 2:
-        raise Unreadable(_as_text(pair), "is not a point", _POINTS_ACCEPTED)
+        raise Unreadable(as_text(pair), "is not a point", _POINTS_ACCEPTED)
     x, y = texts
     if _has_no_unit(x) != _has_no_unit(y):
         x, y = (_with_unit_of(y, x), y) if _has_no_unit(x) else (x, _with_unit_of(x, y))

@@ -4,13 +4,16 @@ from collections.abc import Iterator
 from types import UnionType
 from typing import Any, Literal, Union, get_args, get_origin
 
+from planner.project.checks import MOST, MOST_SWEEPS
 from planner.project.facts import inner_model
 from planner.project.models.entry import FactNote, Reads, Section
 from planner.project.models.project import FORMAT, Project
+from planner.project.source import LARGEST_FILE, MOST_ENTRIES
 from planner.quantities.spellings import ACCEPTED, SPELLINGS
 from planner.reference.markdown import code, page, plain, sentence, table
 from planner.reference.wording import kind_words
 
+_MOST = ", ".join(f"{most} `{name}`" for name, most in MOST.items())
 INTRO = f"""
 One truck, one TOML file, to be read and edited by hand. `planner new FILE` writes one with every entry explained,
 `planner check FILE` reads it, `planner schema` prints a JSON Schema by which an editor can check and complete it.
@@ -21,6 +24,9 @@ One truck, one TOML file, to be read and edited by hand. `planner new FILE` writ
   [how values are written](#how-values-are-written).
 - A key that is close to a known one is reported as a slip of the pen. Any other key that the planner does not know is
   kept, read by nothing, and mentioned. Comments stay.
+- So that no file keeps you waiting it has at most {LARGEST_FILE // 1024} KB, {MOST_ENTRIES:,} entries in all,
+  {_MOST};
+  and obstacles times fitments make {MOST_SWEEPS} at most.
 - Figures and flags are never stored in the file. What can be set otherwise in it: [limits](flags.md#limits), with a
   reason, and [assumed values](figures.md#assumed-values).
 

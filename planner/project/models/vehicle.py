@@ -1,6 +1,6 @@
 """The vehicle as a whole: what it is, its sizes and weights, what it is for, and what the law where it runs asks."""
 
-from typing import Any, Literal
+from typing import Annotated, Literal
 
 from pydantic import Field
 
@@ -14,6 +14,7 @@ from planner.project.models.entry import (
     AText,
     ATurningSpeed,
     AWeight,
+    AYesNo,
     Section,
     fact,
     words,
@@ -76,9 +77,9 @@ class Vehicle(Section):
     description: AText = words(
         "what it is and where it comes from", example="1950s 4×4 with solid axles front and rear"
     )
-    year: Any = words("model year, if known", example="1953")
+    year: Annotated[int | None, Field(ge=1880, le=2200)] = words("model year, if known", example="1953")
     units: Literal["inch", "metric"] = words("the units that you think in", default="inch", example="inch")
-    fractions: bool = words("inches to the nearest sixteenth", default=True, example="true")
+    fractions: AYesNo = words("inches to the nearest sixteenth", default=True, example="true")
     wheelbase: ALength = fact(
         "front axle's centre to rear axle's centre",
         example="126 in ± 1/4 in",
