@@ -1,6 +1,6 @@
 """`planner change FILE KEY=VALUE ...`: what a change touches, shown before it is made; made with `--apply`."""
 
-from argparse import ArgumentParser, RawDescriptionHelpFormatter
+from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
@@ -14,6 +14,7 @@ from planner.plan.differing import Differing
 from planner.plan.effect_words import answer, besides_records, money_and_time, move, name, summary, written
 from planner.plan.opening import open_project
 from planner.plan.wording import count
+from planner.project.diary import Committed
 from planner.project.faults import Faulty, as_key, as_line, plain
 from planner.project.saving import NotSaved
 from planner.quantities.text import clean
@@ -25,7 +26,8 @@ EXAMPLE = """examples:
   planner change truck.toml limits.poke_allowance=    takes an entry or a table away
 
 An entry in a list goes by its number or its own name: parts[0].price, parts.wheels.price.
-planner keys FILE lists every key.
+planner keys FILE lists every key. A faulty file is mended so too, where the change
+takes away all of its faults.
 
 exit code: 0 no flag comes up, 1 one does, 2 the file or the command is wrong"""
 
@@ -37,13 +39,12 @@ def run(arguments: list[str]) -> int:
     asked = _parser().parse_intermixed_args(arguments)
     try:
         settings = [_setting(one) for one in asked.settings]
-        trial = try_settings(open_project(asked.file), settings, asked.because)
-        number = None
-        if asked.apply and trial.moved:
-            done = make(trial, asked.because)
-            number = done.entries[-1].number
-            for notice in _notices(done.written.durable, done.written.kept, done.set_aside):
-                wrong(notice)
+        try:
+            opened = open_project(asked.file)
+        except Faulty as faulty:
+            return _mend(asked, settings, faulty)
+        trial = try_settings(opened, settings, asked.because)
+        number = _made(make(trial, asked.because)) if asked.apply and trial.moved else None
     except Refused as refused:
         wrong(f"planner change: {refused}")
         return WRONG
@@ -61,6 +62,31 @@ def run(arguments: list[str]) -> int:
     else:
         print("\n".join(page(trial, number, everything=asked.all)))
     return RAISED if trial.effects.up else FINE
+
+
+def _made(done: Committed) -> int:
+    """The number of the change in the diary, once what there is to say of its writing is said."""
+    for notice in _notices(done.written.durable, done.written.kept, done.set_aside):
+        wrong(notice)
+    return done.entries[-1].number
+
+
+def _mend(asked: Namespace, settings: Sequence[Setting], faulty: Faulty) -> int:
+    """A faulty file, whose faults the settings may take away."""
+    from planner.commands.mending_page import as_data, page
+    from planner.plan.mending import StillFaulty, mend, try_mending
+
+    try:
+        trial = try_mending(asked.file, settings, faulty.faults, asked.because)
+    except StillFaulty:
+        wrong("planner change: the file is faulty, and would still be; one change must take away all of its faults:")
+        raise
+    number = _made(mend(trial, asked.because)) if asked.apply else None
+    if asked.json:
+        print(as_json(as_data(trial, number)))
+    else:
+        print("\n".join(page(trial, number)))
+    return FINE
 
 
 def _parser() -> ArgumentParser:
@@ -114,11 +140,11 @@ def page(trial: Tried, number: int | None, *, everything: bool = False) -> list[
     lines += [ink("Parts in question", "strong"), *columns(rows, most=30), ""] if rows else []
     rows = money_and_time(found)
     lines += [ink("Cost and time", "strong"), *columns(rows), ""] if rows else []
-    lines += paragraph(_ending(number))
+    lines += paragraph(ending(number))
     return [*lines, "Local codes and licensed practice come first."]
 
 
-def _ending(number: int | None) -> str:
+def ending(number: int | None) -> str:
     if number is None:
         return 'Nothing is written. To make it, say it again with --because "why" --apply.'
     return f"It is made, and is number {number} in the diary."

@@ -1,5 +1,6 @@
 """What a change touches as one object of plain data, as `planner change --json` prints it."""
 
+from collections.abc import Iterable
 from typing import Any
 
 from planner.commands.check import again_data, finite, flag_data
@@ -7,6 +8,7 @@ from planner.plan.answering import FlagMoved
 from planner.plan.changing import Tried
 from planner.plan.differing import Differing
 from planner.plan.money import Money
+from planner.project.diary_entries import Moved
 from planner.project.faults import as_key
 
 
@@ -16,7 +18,9 @@ def as_data(trial: Tried, number: int | None, summary: str) -> dict[str, Any]:
     return {
         "made": number is not None,
         "diary": number,
-        "changes": [{"key": as_key(key), "was": _plain(was), "now": _plain(now)} for key, was, now in trial.moved],
+        "changes": [
+            {"key": as_key(key), "was": plain_data(was), "now": plain_data(now)} for key, was, now in trial.moved
+        ],
         "begins": list(trial.begun),
         "summary": summary,
         "figures": [_figure_data(row) for row in found.figures],
@@ -27,6 +31,11 @@ def as_data(trial: Tried, number: int | None, summary: str) -> dict[str, Any]:
         "cost": [cost_data(one) for one in found.cost],
         "finish": [one and one.isoformat() for one in found.finish],
     }
+
+
+def changes_data(moved: Iterable[Moved]) -> list[dict[str, Any]]:
+    """Each entry that changes, with what stood there and what will."""
+    return [{"key": as_key(key), "was": plain_data(was), "now": plain_data(now)} for key, was, now in moved]
 
 
 def _figure_data(row: Differing) -> dict[str, Any]:
@@ -67,10 +76,10 @@ def cost_data(cost: Money) -> dict[str, Any]:
     }
 
 
-def _plain(value: Any) -> Any:
+def plain_data(value: Any) -> Any:
     """TOML data as JSON has it."""
     if isinstance(value, dict):
-        return {name: _plain(inner) for name, inner in value.items()}
+        return {name: plain_data(inner) for name, inner in value.items()}
     if isinstance(value, list):
-        return [_plain(inner) for inner in value]
+        return [plain_data(inner) for inner in value]
     return value if value is None or isinstance(value, (bool, int, float, str)) else str(value)

@@ -26,7 +26,7 @@ from planner.project.diary import Committed, commit
 from planner.project.diary_entries import Moved, moves
 from planner.project.faults import Fault, Faulty, as_key, plain
 from planner.project.lines import Key
-from planner.project.reading import understand
+from planner.project.reading import Opened, understand
 from planner.project.source import Source, parse
 from planner.worksheet.outcome import Spot
 
@@ -94,11 +94,17 @@ def try_settings(opened: OpenProject, settings: Sequence[Setting], because: str 
     Refused is a key that there is not, a value that is none, and what ties the tasks in a circle. `because` is the
     reason of a limit that is set and has none in the file.
     """
+    changes, begun = asked_for(opened.opened, settings, because)
+    return try_changes(opened, changes)._replace(begun=begun)
+
+
+def asked_for(opened: Opened, settings: Sequence[Setting], because: str = "") -> tuple[dict[Key, Any], tuple[str, ...]]:
+    """The changes to the file's data that these settings are, and the tables that they begin; raises `Refused`."""
     changes: dict[Key, Any] = {}
     begun: dict[str, None] = {}
     for setting in settings:
         try:
-            key, wants, standing = find(opened.opened, setting.key)
+            key, wants, standing = find(opened, setting.key)
             value = as_data(setting.value, wants, standing)
         except Unknown as unknown:
             raise Refused(str(unknown)) from None
@@ -109,28 +115,34 @@ def try_settings(opened: OpenProject, settings: Sequence[Setting], because: str 
         if value is DELETE and standing is None:
             raise Refused(f"{as_key(key)}: is not in the file; there is nothing to take away")
         changes[key] = value
-        begun.update(dict.fromkeys(_begun(opened, key)))
+        begun.update(dict.fromkeys(_begun(opened.source.data, key)))
     for key in [one for one in changes if len(one) == 3 and one[0] == "limits" and one[2] == "value"]:
         reason = (*key[:2], "because")
-        if because and reason not in changes and not _standing(opened.opened.source.data, reason):
+        if because and reason not in changes and not _standing(opened.source.data, reason):
             changes[reason] = because
-    return try_changes(opened, changes)._replace(begun=tuple(begun))
+    return changes, tuple(begun)
 
 
 def try_changes(opened: OpenProject, changes: dict[Key, Any]) -> Tried:
     """What comes of changes to the file's data, as for `amend`; raises as `try_settings`."""
     source = opened.opened.source
+    new, lost = amended(source, changes)
+    after = opened if new.text == source.text else work_out(understand(new), _today(opened))
+    trial = tried(opened, after)._replace(comments_lost=lost)
+    if trial.effects.tangled:
+        raise Refused(trial.effects.tangled)
+    return trial
+
+
+def amended(source: Source, changes: dict[Key, Any]) -> tuple[Source, bool]:
+    """The file's text with the changes in it, and whether its comments were lost; raises `Faulty`."""
     try:
         text, lost = amend(source.text, changes), False
     except CannotAmend:
         text, lost = rewrite(source.text, changes), True
     except ValueError as misfit:  # such as a table where there is an entry
         raise Faulty(source.path, (Fault(str(misfit)),)) from None
-    after = opened if text == source.text else work_out(understand(_parsed(source, text)), _today(opened))
-    trial = tried(opened, after)._replace(comments_lost=lost)
-    if trial.effects.tangled:
-        raise Refused(trial.effects.tangled)
-    return trial
+    return _parsed(source, text), lost
 
 
 def tried(before: OpenProject, after: OpenProject) -> Tried:
@@ -193,9 +205,9 @@ def _today(opened: OpenProject) -> date:
     return date.fromisoformat(opened.sheet.given(Spot("today", EVERYWHERE)))
 
 
-def _begun(opened: OpenProject, key: Key) -> list[str]:
+def _begun(data: Any, key: Key) -> list[str]:
     """The tables of a person's own naming that a key would begin, such as a candidate of a new name."""
-    if len(key) > 2 and key[0] == "fitments" and _standing(opened.opened.source.data, key[:2]) is None:
+    if len(key) > 2 and key[0] == "fitments" and _standing(data, key[:2]) is None:
         return [as_key(key[:2])]
     return []
 

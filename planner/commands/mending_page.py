@@ -1,0 +1,45 @@
+"""What a mending of a faulty file does, as `planner change` prints it: the faults that go, and what then stands."""
+
+from typing import Any
+
+from planner.commands.change import ending
+from planner.commands.change_data import changes_data
+from planner.commands.check import summary
+from planner.commands.page import ink, paragraph
+from planner.plan.effect_words import written
+from planner.plan.flagging import flags
+from planner.plan.mending import Mended
+from planner.plan.standing_flags import all_flags
+from planner.project.faults import as_key, as_line
+from planner.quantities.text import clean
+
+
+def page(trial: Mended, number: int | None) -> list[str]:
+    """The mending, line by line; `number` is its entry in the diary once it is made."""
+    truck = clean(trial.after.project.vehicle.name or "A truck without a name")
+    lines = [ink(f"{truck}: {'mended' if number is not None else 'mending tried, not made'}", "strong"), ""]
+    for key, was, now in trial.moved:
+        lines += paragraph(f"{trial.after.spoken(as_key(key))}: {written(was)} → {written(now)}", 2)
+    for table in trial.begun:
+        lines += paragraph(f"{table} is new: it begins with this", 2)
+    lines += ["", ink("Faults that go", "strong")]
+    for fault in trial.faults:
+        lines += paragraph(as_line(trial.before.path, fault), 2)
+    lines += ["", *paragraph(f"Then there are {_summary(trial)}: planner check shows them."), ""]
+    return [*lines, *paragraph(ending(number)), "Local codes and licensed practice come first."]
+
+
+def as_data(trial: Mended, number: int | None) -> dict[str, Any]:
+    """The mending as one object of plain data."""
+    return {
+        "made": number is not None,
+        "diary": number,
+        "changes": changes_data(trial.moved),
+        "begins": list(trial.begun),
+        "mends": [as_line(trial.before.path, fault) for fault in trial.faults],
+        "summary": _summary(trial),
+    }
+
+
+def _summary(trial: Mended) -> str:
+    return summary(all_flags(trial.after, flags(trial.after)))
