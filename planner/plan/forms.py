@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Annotated, Any, Literal, NamedTuple, get_args, get_origin
 
-from planner.plan.keys import Wants, find, known_keys
+from planner.plan.keys import Found, Wants, below, find
 from planner.plan.opening import OpenProject, catalog
 from planner.plan.values import Misgiven, as_data
 from planner.project.changes import DELETE
@@ -49,13 +49,16 @@ class Understood(NamedTuple):
 
 def fields(opened: OpenProject, *roots: str) -> list[Field]:
     """Every entry that there can be under these keys, in the order of the file."""
-    under = tuple(f"{root}{mark}" for root in roots for mark in (".", "["))
-    return [field(opened, key) for key in known_keys(opened.opened) if key.startswith(under) or key in roots]
+    return [_field(one) for root in roots for one in below(opened.opened, root)]
 
 
 def field(opened: OpenProject, written_key: str) -> Field:
     """The field at a key; raises `Unknown`."""
-    key, wants, value = find(opened.opened, written_key)
+    return _field(find(opened.opened, written_key))
+
+
+def _field(found: Found) -> Field:
+    key, wants, value = found
     note = _note(key)
     table, _, last = as_key(key).rpartition(".") if isinstance(key[-1], str) else (as_key(key), "", str(key[-1]))
     change = _change(key)

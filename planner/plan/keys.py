@@ -67,7 +67,12 @@ def find(opened: Opened, written: str) -> Found:
 
 def known_keys(opened: Opened) -> Iterator[str]:
     """Every key that an entry of this project may stand at, in the order of the file."""
-    yield from map(as_key, _below(Wants(Project), opened.source.data, ()))
+    yield from (as_key(one.key) for one in _below(Found((), Wants(Project), opened.source.data), called=True))
+
+
+def below(opened: Opened, root: str) -> Iterator[Found]:
+    """Every entry that there can be under a key, or that a key is itself, with what stands there; raises `Unknown`."""
+    yield from _below(find(opened, root), called=False)
 
 
 def _split(written: str) -> list[str | int]:
@@ -134,22 +139,25 @@ def _wants(annotation: Any, metadata: Any) -> Wants:
     return Wants(annotation, next((extra.kind for extra in metadata if isinstance(extra, Reads)), None))
 
 
-def _below(wants: Wants, data: Any, key: Key) -> Iterator[Key]:
+def _below(found: Found, called: bool) -> Iterator[Found]:
+    """With `called`, a table in a list goes by its own name."""
+    key, wants, data = found
     inner = wants.inner
     if wants.model is not None:
         for name, info in wants.model.model_fields.items():
-            yield from _below(_wants(info.annotation, info.metadata), _held(data, name), (*key, name))
+            yield from _below(Found((*key, name), _wants(info.annotation, info.metadata), _held(data, name)), called)
     elif inner is None or get_origin(wants.type) is tuple or wants.kind is not None:
-        yield key
+        yield found
     elif get_origin(wants.type) is dict:
         for name in _members(key, data):
-            yield from _below(inner, _held(data, name), (*key, name))
+            yield from _below(Found((*key, name), inner, _held(data, name)), called)
     elif inner.model is None:
-        yield key
+        yield found
     else:
         for at, table in enumerate(data or ()):
-            name = table.get("id")
-            yield from _below(inner, table, (*key, name if isinstance(name, str) and "." not in name else at))
+            name = table.get("id") if called else None
+            own = name if isinstance(name, str) and "." not in name else at
+            yield from _below(Found((*key, own), inner, table), called)
 
 
 def _members(key: Key, data: Any) -> list[str]:

@@ -27,7 +27,7 @@ class Planner(App[None]):
     """State down, messages up: places show `state`; to change it they hand a job to `through`."""
 
     TITLE = "planner"
-    CSS_PATH = "looks.tcss"
+    CSS_PATH = Path(__file__).with_name("looks.tcss")
     ENABLE_COMMAND_PALETTE = True
     BINDINGS = [Binding("ctrl+q", "quit", "quit", show=False, priority=True)]
 
