@@ -58,7 +58,12 @@ class Visit:
         field = self.app.focused
         assert isinstance(field, Input), f"{field} takes no text"
         field.value = ""
-        await self.press(*(NAMES.get(mark, mark) for mark in text))
+        for mark in text:
+            if mark.isascii():
+                await self.pilot.press(NAMES.get(mark, mark))
+            else:  # the pilot cannot press it
+                field.insert_text_at_cursor(mark)
+        await self.settle()
 
     async def go(self, name):
         self.app.go(name)

@@ -44,7 +44,7 @@ class Editor(Vertical):
     def __init__(self) -> None:
         super().__init__()
         self.field: Field | None = None
-        self._prepared: tuple[str, Prepared] | None = None
+        self._prepared: tuple[tuple[str, str], Prepared] | None = None
 
     def compose(self) -> ComposeResult:
         yield Static("", id="what", markup=False)
@@ -53,8 +53,9 @@ class Editor(Vertical):
             yield Input(id="value", compact=True)
             yield Static("±", classes="sign", id="sign", markup=False)
             yield Input(id="tolerance", compact=True, placeholder="as well as it was measured")
+        with Horizontal(id="reason"):
             yield Static("because", classes="sign", markup=False)
-            yield Input(id="because", compact=True, placeholder="for the diary")
+            yield Input(id="because", compact=True, placeholder="if it wants a reason in the diary")
         yield Static("", id="reads", markup=False)
         yield Static("", id="touches", markup=False)
 
@@ -86,8 +87,9 @@ class Editor(Vertical):
             self.query_one(f"#{name}", Input).value = text
         for name in ("sign", "tolerance"):
             self.query_one(f"#{name}").display = field.takes_tolerance
-        self.query_one("#touches", Static).update("")
+        self.query_one("#touches", Static).update("", layout=False)
         self.add_class("-open")
+        self.screen.add_class("-editing")  # what the aside says stands in the editor
         box.select_on_focus = typed is None  # what was begun is gone on with, what stood there is written over
         box.focus()
         box.cursor_position = len(value)
@@ -97,9 +99,9 @@ class Editor(Vertical):
         event.stop()
         if self.field is not None and self.has_class("-open"):
             self._say()
-            if event.input.id != "because":
+            if self._prepared is None or self._prepared[0] != self._wanted:
                 self._prepared = None
-                self.try_it(self.text)
+                self.try_it()
 
     def _say(self) -> None:
         assert self.field is not None
@@ -107,29 +109,40 @@ class Editor(Vertical):
         shown = self.query_one("#reads", Static)
         shown.set_class(bool(told.fault), "-bad")
         if told.fault:
-            shown.update(clean(f"✗ {told.fault}"))
+            words = f"✗ {told.fault}"
         elif not self.text:
-            shown.update("left empty: the entry is taken away" if self.field.written else "nothing written yet")
+            words = "left empty: the entry is taken away" if self.field.written else "nothing written yet"
         else:
-            shown.update(clean(f"= {told.reads}"))
+            words = f"= {told.reads}"
+        shown.update(clean(words), layout=False)
 
     @work(exclusive=True, group="try")
-    async def try_it(self, text: str) -> None:
+    async def try_it(self) -> None:
         """Works out what it would touch, once the keys rest; a newer text drops it."""
         await asyncio.sleep(PAUSE)
-        await self._prepare(text)
+        await self._prepare()
 
-    async def _prepare(self, text: str) -> str:
-        """Tries the text; gives what is wrong with it, empty for nothing."""
+    @property
+    def reason(self) -> str:
+        return self.query_one("#because", Input).value.strip()
+
+    @property
+    def _wanted(self) -> tuple[str, str]:
+        """What is to be tried: the text, and with a limit its reason, which is written beside it."""
+        limit = self.field is not None and self.field.key.startswith("limits.")
+        return self.text, self.reason if limit else ""
+
+    async def _prepare(self) -> str:
+        """Tries what is written; gives what is wrong with it, empty for nothing."""
+        wanted = text, because = self._wanted
         field, state = self.field, self.planner.state
         assert field is not None and state is not None
         shown = self.query_one("#touches", Static)
         if text == field.written:
-            shown.update("")
+            shown.update("", layout=False)
             return ""
         self.planner.show_busy("seeing what it touches")
         settings = [Setting(field.key, text)]
-        because = self.query_one("#because", Input).value.strip()
         try:
             with watched(self.planner.show_progress) as watch:
                 prepared = await asyncio.to_thread(watch.run, _try, state, settings, because)
@@ -137,12 +150,12 @@ class Editor(Vertical):
             told = in_words(error)
             if told is None:
                 raise
-            shown.update(clean(told))
+            shown.update(clean(told), layout=False)
             return told
         finally:
             self.planner.show_busy("")
-        self._prepared = (text, prepared)
-        shown.update("\n".join(touches(prepared.tried)))
+        self._prepared = (wanted, prepared)
+        shown.update("\n".join(touches(prepared.tried)), layout=False)
         return ""
 
     @work(exclusive=True, group="try")
@@ -157,14 +170,13 @@ class Editor(Vertical):
         if understood(field.wants, text, self.planner.style).fault:
             self._say()
             return
-        if (self._prepared is None or self._prepared[0] != text) and await self._prepare(text):
+        if (self._prepared is None or self._prepared[0] != self._wanted) and await self._prepare():
             return
         assert self._prepared is not None
-        because = self.query_one("#because", Input).value.strip()
-        prepared = self._prepared[1]
+        because, prepared = self.reason, self._prepared[1]
         trouble = await self.planner.through("saving", lambda _: accept(prepared, because))
         if trouble:
-            self.query_one("#touches", Static).update(clean(trouble))
+            self.query_one("#touches", Static).update(clean(trouble), layout=False)
         else:
             self.close(moved=True)
 
@@ -175,6 +187,7 @@ class Editor(Vertical):
         self.workers.cancel_group(self, "try")
         self.field = self._prepared = None
         self.remove_class("-open")
+        self.screen.remove_class("-editing")
         self.post_message(self.Closed(moved))
 
 

@@ -100,9 +100,9 @@ class FactsPlace(Place):
     # what a person does here
 
     def on_ledger_pointed(self, event: Ledger.Pointed) -> None:
-        words = self.words_for(event.row)
-        for name in ("#aside", "#aside-wide"):
-            self.query_one(name, Static).update(words)
+        self.query_one("#aside-wide" if self.has_class("-wide") else "#aside", Static).update(
+            self.words_for(event.row), layout=False
+        )
 
     def words_for(self, row: Row) -> str:
         """A few lines about the row under the cursor."""
@@ -140,7 +140,7 @@ class FactsPlace(Place):
         if row is not None and isinstance(row.about, Field) and row.about.written:
             editor = self.query_one(Editor)
             editor.edit(row.about, typed="")
-            editor.try_it("")
+            editor.try_it()
 
     def on_editor_closed(self, event: Editor.Closed) -> None:
         ledger = self.query_one("#rows", Ledger)

@@ -5,6 +5,7 @@ from typing import Any
 
 from textual import events
 from textual.binding import Binding
+from textual.content import Content
 from textual.message import Message
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
@@ -33,12 +34,16 @@ class Ledger(OptionList):
         super().__init__(id=id, markup=False)
         self.rows: tuple[Row, ...] = ()
         self._laid_out_for = 0
+        self._prompts: list[Content] = []
 
     def fill(self, rows: Sequence[Row]) -> None:
         """Other rows; the cursor stays on the row that it stood on, if that is still there."""
-        before, at = self.current, self.highlighted
+        before, at, old = self.current, self.highlighted, self.rows
         self.rows = tuple(rows)
-        self._lay_out()
+        if [row.heading for row in old] == [row.heading for row in rows] and self._laid_out_for:
+            self._lay_out_again()
+        else:
+            self._lay_out()
         there = [place for place, row in enumerate(self.rows) if before is not None and _same(row, before)]
         if there:
             self.highlighted = min(there, key=lambda place: abs(place - (at or 0)))
@@ -85,8 +90,20 @@ class Ledger(OptionList):
 
     def _lay_out(self) -> None:
         self._laid_out_for = self.size.width
-        laid = columns(self.rows, self.size.width - 1)  # the scrollbar's column is kept free
-        self.set_options(Option(line(row, at), disabled=row.heading) for row, at in zip(self.rows, laid, strict=True))
+        self._prompts = self._told()
+        prompts = zip(self.rows, self._prompts, strict=True)
+        self.set_options(Option(prompt, disabled=row.heading) for row, prompt in prompts)
+
+    def _lay_out_again(self) -> None:
+        """Only the lines that are not as they were: after most edits nearly all of them are."""
+        old, self._prompts = self._prompts, self._told()
+        for at, (was, now) in enumerate(zip(old, self._prompts, strict=True)):
+            if not was.is_same(now):
+                self.replace_option_prompt_at_index(at, now)
+
+    def _told(self) -> list[Content]:
+        laid = columns(self.rows, self._laid_out_for - 1)  # the scrollbar's column is kept free
+        return [line(row, at) for row, at in zip(self.rows, laid, strict=True)]
 
 
 def _same(one: Row, other: Row) -> bool:

@@ -42,6 +42,7 @@ class Told(Static, can_focus=True):
     def __init__(self, to: str, classes: str = "") -> None:
         super().__init__(markup=False, classes=classes)
         self.to = to
+        self.text = ""
 
     def action_go(self) -> None:
         self.post_message(self.Asked(self.to))
@@ -70,6 +71,8 @@ class Summary(Horizontal):
             f"next: {clean(following)}" if following else "",
         )
         for told, text in zip(self.query(Told), said, strict=True):
-            told.update(text)
+            if told.text != text:
+                told.text = text
+                told.update(text)
         self.query_one(".stops").set_class(stops > 0, "-any")
         self.query_one(".cautions").set_class(cautions > 0, "-any")

@@ -7,7 +7,7 @@ from planner.plan.effect_words import besides_records, money_and_time, move, nam
 from planner.plan.wording import count
 from planner.quantities.text import clean
 
-FEW = 6  # lines
+FEW = 5  # lines
 
 
 def touches(trial: Tried, most: int = FEW) -> list[str]:

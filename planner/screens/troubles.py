@@ -11,7 +11,7 @@ from planner.sheets.kind import CannotPrint
 def in_words(error: Exception) -> str | None:
     """One text for what went wrong, a line a fault; None for what must not have happened."""
     if isinstance(error, Faulty):
-        lines = [as_line(error.path, fault).removeprefix(f"{error.path}: ") for fault in error.faults[:4]]
+        lines = [as_line(error.path, fault._replace(line=None)).partition(": ")[2] for fault in error.faults[:4]]
         more = len(error.faults) - len(lines)
         return "; ".join([*lines, *([f"and {more} more"] if more else [])])
     if isinstance(error, (Refused, NotRecorded, NotSaved, Unschedulable, CannotPrint)):

@@ -2,8 +2,8 @@
 
     python tests/benchmarks/bench_screens.py
 
-Wanted: first paint within 1.5 x of a bare Textual program with a header, a footer and a table; a key in 16 ms at the 95th
-percentile; an accepted edit, without a sweep, in three frames of 16 ms.
+Wanted: first paint within 1.5 x of a bare Textual program with a header, a footer and a table; a key in 16 ms at the
+95th percentile; an accepted edit, without a sweep, in three frames of 16 ms.
 """
 
 import asyncio

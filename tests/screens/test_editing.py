@@ -168,3 +168,41 @@ def test_search_finds_an_entry_by_what_it_means_and_goes_there(tmp_path):
             assert here.app.screen.rows.current.key.endswith("face_to_face")
 
     sit(story())
+
+
+def test_a_limit_is_set_aside_only_with_a_reason(tmp_path):
+    path = copied(tmp_path)
+
+    async def story():
+        async with visit(path) as here:
+            await here.go("limits")
+            here.point_at("limits.least_brake_gap.value")
+            await here.press("enter")
+            await here.type("5 mm")
+            await here.press("enter")
+            assert "only with a reason" in here.screen
+            await here.press("tab", "tab")
+            await here.type("the maker says so")
+            await here.press("enter")
+
+    sit(story())
+    limits = tomllib.loads(path.read_text())["limits"]
+    assert limits["least_brake_gap"] == {"value": "5 mm", "because": "the maker says so"}
+
+
+def test_a_point_is_written_as_three_lengths(tmp_path):
+    path = copied(tmp_path)
+
+    async def story():
+        async with visit(path) as here:
+            await here.go("measurements")
+            here.point_at("obstacles[0].at")
+            await here.press("enter")
+            await here.type("1 in, 2 in")
+            assert "3 values" in here.screen
+            await here.type("-8 in ± 1/8 in, -15 1/4 in, 4 1/4 in")
+            await here.press("enter")
+
+    sit(story())
+    at = tomllib.loads(path.read_text())["obstacles"][0]["at"]
+    assert at == ["-8 in ± 1/8 in", "-15 1/4 in", "4 1/4 in"]

@@ -54,8 +54,7 @@ class StandsPlace(Place):
 
     def on_ledger_pointed(self, event: Ledger.Pointed) -> None:
         words = told(event.row.about) if isinstance(event.row.about, Flag) else ""
-        for name in ("#aside", "#aside-wide"):
-            self.query_one(name, Static).update(words)
+        self.query_one("#aside-wide" if self.has_class("-wide") else "#aside", Static).update(words, layout=False)
 
     def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
         flag = event.row.about
