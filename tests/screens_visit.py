@@ -7,6 +7,7 @@ from contextlib import asynccontextmanager
 from datetime import date
 from pathlib import Path
 
+from textual.screen import ModalScreen
 from textual.widgets import Input
 
 from planner.screens.app import Planner
@@ -41,10 +42,13 @@ class Visit:
 
     async def settle(self):
         """Until the project is read and nothing is being worked out."""
+        quiet = 0
         for _ in range(int(PATIENCE / 0.02)):
             await self.pilot.pause(0.02)
-            idle = not any(worker.is_running for worker in self.app.workers)
-            if idle and not self.app.busy:
+            running = [one.group for one in self.app.workers if one.is_running]
+            asking = isinstance(self.app.screen, ModalScreen) and set(running) == {"talk"}  # it waits for the person
+            quiet = quiet + 1 if (asking or not running) and not self.app.busy else 0
+            if quiet > 3 * asking:  # an answer that was given is still on its way for a moment
                 return
         raise AssertionError("the program does not come to rest")
 

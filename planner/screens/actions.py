@@ -42,6 +42,13 @@ ACTIONS = (
     Action("list", "escape", "list", "Back to the list from its picture", FACTS),
     Action("clear", "delete", "clear", "Take the entry under the cursor away", FACTS),
     Action("add", "n", "new", "Begin a new obstacle, reading, gear or candidate", FACTS),
+    Action("tick", "space", "tick", "Tick the task under the cursor, with its value", "tasks", footer=True),
+    Action("read", "enter", "all of it", "Read all there is about the task", "tasks", footer=True),
+    Action("filter", "f", "show", "Show only some: what can be done now, hold points, a phase", "tasks", footer=True),
+    Action("add", "n", "new", "Add a task of your own", "tasks", footer=True),
+    Action("note", "e", "note", "Write a note on the task", "tasks"),
+    Action("reopen", "o", "open again", "Open a task again that was ticked or dropped, with a reason", "tasks"),
+    Action("drop", "d", "drop", "Drop a task that will not be done, with a reason", "tasks"),
 )
 
 

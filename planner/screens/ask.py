@@ -13,19 +13,27 @@ from planner.screens.ledger import Ledger, Row
 
 
 class Ask(ModalScreen[str | None]):
-    """Asks for one line; gives it, or None where the person left. `check` says what is wrong with a line."""
+    """Asks for one line; gives it, or None where the person left. `check` says what is wrong with a line, `told` what
+    is to be known before it is answered."""
 
     BINDINGS = [Binding("escape", "leave", "leave")]
 
     def __init__(
-        self, question: str, hint: str = "", text: str = "", check: Callable[[str], str] | None = None
+        self,
+        question: str,
+        hint: str = "",
+        text: str = "",
+        check: Callable[[str], str] | None = None,
+        told: Sequence[str] = (),
     ) -> None:
         super().__init__()
-        self._question, self._hint, self._text, self._check = question, hint, text, check
+        self._question, self._hint, self._text, self._check, self._told = question, hint, text, check, told
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog"):
             yield Static(clean(self._question), classes="title", markup=False)
+            if self._told:
+                yield Static("\n".join(map(clean, self._told)), classes="told", markup=False)
             yield Input(self._text, compact=True)
             yield Static(clean(self._hint) or "Enter takes it, Escape leaves", classes="hint", markup=False)
 
@@ -42,13 +50,15 @@ class Ask(ModalScreen[str | None]):
 
 
 class Choose(ModalScreen[str | None]):
-    """Offers rows to choose one of; gives its `about`, or None where the person left."""
+    """Offers rows to choose one of, the cursor `at` one; gives its `about`, or None where the person left."""
 
     BINDINGS = [Binding("escape", "leave", "leave")]
 
-    def __init__(self, question: str, rows: Sequence[Row], hint: str = "", tall: bool = False) -> None:
+    def __init__(
+        self, question: str, rows: Sequence[Row], hint: str = "", tall: bool = False, at: str | None = None
+    ) -> None:
         super().__init__()
-        self._question, self._rows, self._hint, self._tall = question, rows, hint, tall
+        self._question, self._rows, self._hint, self._tall, self._at = question, rows, hint, tall, at
 
     def compose(self) -> ComposeResult:
         with Vertical(classes=f"dialog{' -tall' if self._tall else ''}"):
@@ -61,6 +71,7 @@ class Choose(ModalScreen[str | None]):
         if not self._tall:
             ledger.styles.height = min(len(self._rows), 16)
         ledger.fill(self._rows)
+        ledger.point_at(about=self._at)
         ledger.focus()
 
     def on_ledger_chosen(self, event: Ledger.Chosen) -> None:

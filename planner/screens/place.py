@@ -1,5 +1,6 @@
 """What every place has in common: its head and foot, its keys, and how it takes the project's state when that moves."""
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING, Any, ClassVar, cast
 
 from textual.app import ComposeResult
@@ -8,7 +9,8 @@ from textual.css.query import NoMatches
 from textual.screen import Screen
 from textual.widgets import Footer
 
-from planner.plan.state import State, make_again, read, take_back
+from planner.plan.recording import Recording
+from planner.plan.state import State, make_again, read, record, take_back
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
 from planner.screens.ask import Choose
@@ -125,6 +127,19 @@ class Place(Screen[None]):
     def pictures(self) -> list[Any]:
         """What can be drawn here, each a pair of a name and what makes it."""
         return []
+
+    async def record(self, what: str, recording: Callable[[State], Recording]) -> bool:
+        """Writes down what a job makes of the state, and says so; whether it could be done."""
+        said = []
+
+        def made(state: State) -> State:
+            one = recording(state)
+            said.append(one.says)
+            return record(state, one)
+
+        trouble = await self.planner.through(what, made)
+        self.planner.say(trouble or said[-1], bad=bool(trouble))
+        return not trouble
 
     # keys that every place has: what is the program's own business goes to the app
 

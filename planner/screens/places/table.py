@@ -22,6 +22,7 @@ PLACES = (
     PlaceName("gearing", "gear and speedometer", "engine speed, road speed and what the speedometer says"),
     PlaceName("brakes", "brakes", "what larger tires do to the brakes, and the room around them"),
     PlaceName("limits", "limits", "limits and assumed values that you know better, each with your reason"),
+    PlaceName("tasks", "tasks", "what to do, phase by phase: tick it, with what is to be written down"),
 )
 NAMES = tuple(one.name for one in PLACES)
 

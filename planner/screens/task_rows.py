@@ -1,0 +1,96 @@
+"""How tasks look: a row in the list, a few lines below it, and all of it at its side."""
+
+from datetime import date
+
+from planner.plan.opening import OpenProject
+from planner.plan.ranges import range_text
+from planner.plan.task_words import BOXES, first_sentence, recorded, stands, to_write, torque, when
+from planner.plan.task_words import LEGEND as BOXES_LEGEND
+from planner.plan.work import Item, Work
+from planner.quantities.text import clean
+from planner.screens.ledger import Row
+
+CAUTION, CRITICAL = "▲", "●"
+LEGEND = (BOXES_LEGEND, f"{CAUTION} has a caution  {CRITICAL} on the critical path: a delay delays the end")
+TONES = {"look again": "warning", "done": "muted", "dropped": "muted", "ready": "success", "waiting": ""}
+
+
+def task_row(opened: OpenProject, listed: Work, one: Item) -> Row:
+    """Its box, whether it is a hold point and has a caution; what it wants written down or tightened; by when."""
+    caution = CAUTION if one.caution and not one.closed else " "
+    mark = f"{BOXES[one.state]}{caution}{'HOLD' if one.hold else ''}"
+    tone = "accent" if one.hold and not one.closed and one.state != "look again" else TONES[one.state]
+    return Row(called(one), _wants(opened, one), _by(listed, one) or " ", mark=mark, tone=tone, about=one.id)
+
+
+def called(one: Item) -> str:
+    """Its title, at which axle first: the end may be cut."""
+    return f"{one.axle}: {one.task.title}" if one.axle and one.task else one.title
+
+
+def _wants(opened: OpenProject, one: Item) -> str:
+    if one.closed:
+        return one.record.recorded or "" if one.record else ""
+    if one.state == "look again":
+        return "LOOK AGAIN"
+    if torque(opened, one):
+        return torque(opened, one).split(" (")[0]
+    record = one.task.records if one.task else None
+    if record is None:
+        return ""
+    told = range_text(opened, record, one.axle)
+    if not told:
+        return "write down"
+    if told.startswith("not known"):
+        return "range not known"
+    low, to, high = told.partition(" to ")
+    ends = [low.split(" (")[0], *([high.split(" (")[0]] if to else [])]
+    return " to ".join(ends).replace("at least", "≥").replace("at most", "≤")
+
+
+def _by(listed: Work, one: Item) -> str:
+    """The last day to begin, with a mark on the critical path; without dates, the hours to spare."""
+    if one.closed:
+        return _day(one.record.on) if one.record and one.record.on else one.state
+    times = listed.when.ahead.times.get(one.id)
+    if times is None:
+        return ""
+    if listed.when.undated or times.starts_by is None:
+        return CRITICAL if times.critical else f"{times.slack:.3g} h"
+    return f"by {_day(times.starts_by)}{f' {CRITICAL}' if times.critical else ''}"
+
+
+def _day(day: date) -> str:
+    return f"{day.day} {day:%b}"
+
+
+def in_short(opened: OpenProject, listed: Work, one: Item) -> str:
+    """What must not be missed, in a few lines: the danger first."""
+    lines = [f"{one.title}{f'  ({one.hours:g} h)' if one.hours and not one.closed else ''}"]
+    if not one.closed:
+        lines += [f"CAUTION: {first_sentence(one.caution)}"] if one.caution else []
+        lines += [f"look again: {one.why}"] if one.why else []
+        lines += to_write(opened, one)
+    lines += recorded(opened, one)
+    lines += ["; ".join([*(["HOLD POINT"] if one.hold else []), *stands(one)])]
+    lines += [f"note: {one.record.note}"] if one.record and one.record.note else []
+    return "\n".join(map(clean, lines))
+
+
+def at_length(opened: OpenProject, listed: Work, one: Item) -> list[str | tuple[str, str]]:
+    """All that somebody wants beside the truck, the danger first."""
+    lines: list[str | tuple[str, str]] = [f"{BOXES[one.state]} {one.title}", ""]
+    if one.hold:
+        lines += ["HOLD POINT: nothing behind it goes on before it is signed.", ""]
+    if one.why:
+        lines += [f"LOOK AGAIN: {one.why}", ""]
+    if one.caution:
+        lines += [f"CAUTION: {one.caution}", ""]
+    if one.how:
+        lines += [one.how, ""]
+    lines += [*to_write(opened, one), *recorded(opened, one)]
+    lines += [f"note: {one.record.note}"] if one.record and one.record.note else []
+    lines += ["; ".join(stands(one))]
+    if not one.closed:
+        lines += [when(listed, one)]
+    return lines

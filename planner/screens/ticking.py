@@ -1,0 +1,125 @@
+"""Ticking a task: its caution, the value that it wants with its range, what stands against it, and who says so."""
+
+from typing import NamedTuple
+
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Horizontal, Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Input, Static
+
+from planner.plan.opening import OpenProject
+from planner.plan.ranges import range_text
+from planner.plan.recorded_value import Judged, judged, wanted
+from planner.plan.task_words import torque
+from planner.plan.work import Item
+from planner.quantities.text import clean
+
+STANDS = {"within": "within what is acceptable", "outside": "OUTSIDE of what is acceptable"}
+ENTER = "Enter goes on, and ticks it in the last box; Escape leaves it as it was"
+
+
+class Ticked(NamedTuple):
+    """What a person wrote with a tick; `anyway` where something stood against it."""
+
+    value: str | None
+    note: str
+    because: str
+    anyway: bool
+
+
+class Ticking(ModalScreen[Ticked | None]):
+    """Asks for all that goes with one tick; gives it, or None where the person left."""
+
+    BINDINGS = [Binding("escape", "leave", "leave")]
+
+    def __init__(self, opened: OpenProject, one: Item) -> None:
+        super().__init__()
+        self._opened, self._one, self._wants = opened, one, wanted(one)
+        self._passed = False  # the value was left empty on purpose
+
+    def compose(self) -> ComposeResult:
+        one, opened = self._one, self._opened
+        with Vertical(classes="dialog"):
+            yield Static(clean(one.title), classes="title", markup=False)
+            if one.caution:
+                yield Static(f"CAUTION: {clean(one.caution)}", classes="caution", markup=False)
+            if torque(opened, one):
+                yield Static(clean(f"torque: {torque(opened, one)}"), markup=False)
+            if self._wants:
+                good = range_text(opened, self._wants, one.axle)
+                yield Static(clean(f"{self._wants.label}{f': {good}' if good else ''}"), markup=False)
+                yield from _box("value", "write down")
+                yield Static("", id="reads", markup=False)
+            yield from _box("note", "note", "if there is anything to say")
+            yield Static("", id="against", markup=False)
+            yield from _box("because", "who looked" if one.hold else "because")
+            yield Static(ENTER, classes="hint", markup=False)
+
+    def on_mount(self) -> None:
+        self._say()
+
+    @property
+    def judged(self) -> Judged:
+        return judged(self._opened, self._one, self._written("value") if self._wants else "")
+
+    def _written(self, name: str) -> str:
+        return self.query_one(f"#{name}", Input).value.strip()
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        event.stop()
+        self._say()
+
+    def _say(self) -> Judged:
+        """What was understood, and what stands against it, as it stands written."""
+        told, one = self.judged, self._one
+        if self._wants:
+            shown = self.query_one("#reads", Static)
+            shown.set_class(bool(told.fault) or told.standing in ("outside", "too close to call"), "-bad")
+            stands = STANDS.get(told.standing, told.standing)
+            understood = f"= {told.reads}{f': {stands}' if stands else ''}" if told.reads else ""
+            shown.update(clean(f"✗ {told.fault}" if told.fault else understood))
+            shown.display = bool(told.fault or understood)
+        empty = self._wants is not None and not self._written("value") and not self._passed
+        against = told.against[:-1] if empty else told.against  # that a value is wanted is said where it was passed by
+        words = [f"against it: {each}" for each in against]
+        words += ["Nothing behind a hold point goes on before it is signed."] if one.hold else []
+        words += ["Tick it all the same? Then say why."] if against and not one.hold else []
+        self.query_one("#against", Static).update("\n".join(map(clean, words)))
+        self.query_one("#against").display = bool(words)
+        self.query_one("#because-row").display = bool(against) or one.hold
+        return told
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        event.stop()
+        if event.input.id == "value":
+            self._passed = not self._written("value")
+        told = self._say()
+        if told.fault:
+            self.query_one("#value").focus()
+            return
+        boxes = [box for box in self.query(Input) if box.parent is not None and getattr(box.parent, "display", True)]
+        after = boxes[boxes.index(event.input) + 1 :] if event.input in boxes else []
+        if after:
+            after[0].focus()
+        else:
+            self._accept(told)
+
+    def _accept(self, told: Judged) -> None:
+        because = self._written("because")
+        if (told.against or self._one.hold) and not because:
+            asked = "say who looked, and that it is so" if self._one.hold else "say why it is done all the same"
+            self.query_one(".hint", Static).update(asked)
+            self.query_one("#because").focus()
+            return
+        value = self._written("value") if self._wants else ""
+        self.dismiss(Ticked(value or None, self._written("note"), because, bool(told.against)))
+
+    def action_leave(self) -> None:
+        self.dismiss(None)
+
+
+def _box(name: str, label: str, hint: str = "") -> ComposeResult:
+    with Horizontal(classes="box", id=f"{name}-row"):
+        yield Static(label, classes="label", markup=False)
+        yield Input(id=name, compact=True, placeholder=hint)

@@ -1,0 +1,230 @@
+"""The list of tasks by keyboard: what is ticked, reopened, dropped, added and noted ends in the file and the diary."""
+
+import tomllib
+
+import pytest
+from screens_visit import WIDE, copied, sit, visit
+
+from planner.project.diary_reading import read_diary
+from planner.screens.ticking import Ticking
+
+
+@pytest.fixture
+def truck(tmp_path):
+    return copied(tmp_path)
+
+
+def task(path, id_):
+    return next((one for one in tomllib.loads(path.read_text())["tasks"] if one.get("id") == id_), {})
+
+
+def last(path):
+    return read_diary(path).entries[-1]
+
+
+def test_a_task_is_ticked_with_a_note_and_the_next_can_be_done(truck):
+    async def ticks():
+        async with visit(truck) as here:
+            await here.press("f10")
+            assert "TASKS" in here.screen and here.app.screen._item().id == "safe.chock"
+            await here.press("space")
+            assert "CAUTION: A parking brake on the drive shaft holds nothing" in here.screen
+            await here.type("steel plates under the front")
+            await here.press("enter")
+            assert here.app.screen._item().state == "done"
+            assert "front: Set out jack" in next(row.name for row in here.rows if row.mark.startswith("[ ]"))
+
+    sit(ticks())
+    kept = task(truck, "safe.chock")
+    assert (kept["state"], kept["note"], str(kept["on"])) == ("done", "steel plates under the front", "2026-11-25")
+    assert (last(truck).kind, last(truck).details["task"]) == ("tick", "safe.chock")
+
+
+def test_a_value_is_held_against_its_range_as_it_is_typed_and_one_outside_goes_in_only_with_a_reason(truck):
+    async def records():
+        async with visit(truck) as here:
+            await here.press("f10", "space", "enter")
+            here.point_at("front: Set out jack")
+            await here.press("space")
+            assert "at least 3500 lb" in here.screen
+            await here.type("3 things")
+            assert "✗" in here.screen
+            await here.type("3,000 lb")
+            assert "OUTSIDE of what is acceptable" in here.screen and "Tick it all the same?" in here.screen
+            await here.press("enter", "enter", "enter")
+            assert "say why it is done all the same" in here.screen and isinstance(here.app.screen, Ticking)
+            await here.type("both stands share it")
+            await here.press("enter")
+            assert not isinstance(here.app.screen, Ticking)
+
+    sit(records())
+    kept = task(truck, "safe.stands.front")
+    assert (kept["state"], kept["recorded"], kept["because"]) == ("done", "3,000 lb", "both stands share it")
+    assert last(truck).details["stands"] == "outside"
+
+
+def test_a_value_within_its_range_needs_no_reason(truck):
+    async def records():
+        async with visit(truck) as here:
+            await here.press("f10", "space", "enter")
+            here.point_at("front: Set out jack")
+            await here.press("space")
+            await here.type("6,000 lb")
+            assert "within what is acceptable" in here.screen and "because" not in here.screen
+            await here.press("enter", "enter")
+
+    sit(records())
+    assert task(truck, "safe.stands.front")["recorded"] == "6,000 lb"
+    assert "because" not in task(truck, "safe.stands.front")
+
+
+def test_escape_leaves_a_task_as_it_was(truck):
+    before = truck.read_bytes()
+
+    async def leaves():
+        async with visit(truck) as here:
+            await here.press("f10", "space", "escape")
+
+    sit(leaves())
+    assert truck.read_bytes() == before
+
+
+def test_a_hold_point_asks_who_looked_and_nothing_behind_it_goes_past(truck):
+    async def signs():
+        async with visit(truck) as here:
+            await here.go("tasks")
+            here.point_at("Read the local code")
+            await here.press("o")
+            await here.type("the clerk was new")
+            await here.press("enter")
+            here.point_at("Park on hard")
+            await here.press("space")
+            assert any("lies behind the hold point safe.local_code" in said for said in here.said)
+            here.point_at("Read the local code")
+            await here.press("space")
+            assert "who looked" in here.screen
+            await here.press("enter", "enter")
+            assert "say who looked, and that it is so" in here.screen
+            await here.type("R. asked the clerk again")
+            await here.press("enter")
+
+    sit(signs())
+    assert task(truck, "safe.local_code")["because"] == "R. asked the clerk again"
+    assert [one.kind for one in read_diary(truck).entries[-2:]] == ["reopen", "tick"]
+
+
+def test_a_task_is_dropped_with_a_reason_and_a_hold_point_never(truck):
+    async def drops():
+        async with visit(truck) as here:
+            await here.go("tasks")
+            here.point_at("take the old rims")
+            await here.press("d")
+            await here.type("the shop fetches them")
+            await here.press("enter")
+            here.point_at("Read the local code")
+            await here.press("d")
+            assert any("never dropped" in said for said in here.said)
+
+    sit(drops())
+    assert task(truck, "own.rims_away")["state"] == "dropped"
+    assert (last(truck).kind, last(truck).because) == ("drop", "the shop fetches them")
+
+
+def test_ones_own_task_is_added_to_the_phase_that_was_chosen(truck):
+    async def adds():
+        async with visit(truck) as here:
+            await here.press("f10", "n")
+            await here.type("paint the wheels")
+            await here.press("enter")
+            assert "In which phase?" in here.screen
+            await here.press("down", "enter")  # from the phase under the cursor to the one after it
+            await here.type("no idea")
+            await here.press("enter")
+            assert "accepted: a number of hours" in here.screen
+            await here.type("3")
+            await here.press("enter")
+            assert here.app.screen._item().id == "own.paint_the_wheels"
+
+    sit(adds())
+    kept = task(truck, "own.paint_the_wheels")
+    assert (kept["title"], kept["phase"], kept["takes"]) == ("paint the wheels", "measure", "3 h")
+
+
+def test_a_note_is_written_and_taken_away(truck):
+    async def notes():
+        async with visit(truck) as here:
+            await here.press("f10", "e")
+            await here.type("chocks are in the shed")
+            await here.press("enter")
+            assert task(truck, "safe.chock")["note"] == "chocks are in the shed"
+            assert "note: chocks are in the shed" in here.screen
+            await here.press("e")
+            await here.type("")
+            await here.press("enter")
+
+    sit(notes())
+    assert "note" not in task(truck, "safe.chock")
+
+
+def test_only_some_are_shown_and_the_next_task_is_found_whatever_is_shown(truck):
+    async def filters():
+        async with visit(truck) as here:
+            await here.go("tasks")
+            await here.press("f", "home", "down", "down", "down", "enter")
+            assert here.screen.splitlines()[2].strip().startswith("HOLD POINTS")
+            assert all("HOLD" in row.mark for row in here.rows if not row.heading)
+            await here.press("f10")
+            assert here.app.screen._item().id == "safe.chock"
+
+    sit(filters())
+
+
+def test_a_task_that_rests_on_what_has_moved_says_what_moved(truck):
+    text = truck.read_text()
+    assert text.count('backspace = "4 3/4 in ± 1/32 in"') == 1
+    truck.write_text(text.replace('backspace = "4 3/4 in ± 1/32 in"', 'backspace = "4 1/4 in ± 1/32 in"'))
+
+    async def looks():
+        async with visit(truck) as here:
+            await here.go("tasks")
+            here.point_at("[!]")
+            await here.press("down", "up")
+            assert "look again:" in here.screen and "LOOK AGAIN" in here.screen
+            await here.press("enter")
+            assert "LOOK AGAIN:" in here.screen
+            await here.press("escape")
+
+    sit(looks())
+
+
+def test_the_tasks_over_time_are_a_picture_and_the_critical_path_is_told_apart(truck):
+    async def draws():
+        async with visit(truck, WIDE) as here:
+            await here.go("tasks")
+            await here.press("p")
+            assert "█ on the critical path" in here.screen and "delivery: five 37x12.50R17LT" in here.screen
+            await here.press("p")
+            assert "HOLD" in here.screen
+
+    sit(draws())
+
+
+def test_a_task_under_the_cursor_is_shown_whole_at_its_side_where_there_is_room(truck):
+    async def reads():
+        async with visit(truck, WIDE) as here:
+            await here.press("f10")
+            assert "Concrete if you have it" in here.screen
+
+    sit(reads())
+
+
+def test_hostile_text_in_a_task_of_ones_own_is_harmless(truck):
+    async def types():
+        async with visit(truck) as here:
+            await here.press("f10", "n")
+            here.app.focused.value = "[red]x[/] \x1b]0;gone\x07 ${HOME}"
+            await here.press("enter", "enter", "enter")
+            assert "[red]x[/]" in here.screen and "\x1b" not in here.screen
+
+    sit(types())
+    assert last(truck).kind == "task"
