@@ -48,7 +48,7 @@ class Visit:
             running = [one.group for one in self.app.workers if one.is_running]
             asking = isinstance(self.app.screen, ModalScreen) and set(running) == {"talk"}  # it waits for the person
             quiet = quiet + 1 if (asking or not running) and not self.app.busy else 0
-            if quiet > 3 * asking:  # an answer that was given is still on its way for a moment
+            if quiet > (3 if asking else 1):  # an answer that was given is still on its way for a moment
                 return
         raise AssertionError("the program does not come to rest")
 

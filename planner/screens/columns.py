@@ -19,8 +19,8 @@ _MOST_BEFORE_NOTE, _LEAST_FOR_NOTE = 0.45, 0.3  # the same where there are notes
 class Row(NamedTuple):
     """One row: a mark, a name, a value and a note; `key` is an entry's in the file, `spot` what can be asked why.
 
-    A heading is a row that the cursor passes over; a row without a value has the whole width for its name, in as many
-    lines as it takes. `about` is what the place itself wants back when the row is chosen.
+    A heading is a row that the cursor passes over; one with neither value nor note has the whole width for its name, in
+    as many lines as it takes. `about` is what the place itself wants back when the row is chosen.
     """
 
     name: str
@@ -74,10 +74,12 @@ def _columns(shown: Sequence[Row], width: int, indent: int) -> Columns:
     shown = [row for row in shown if row.value or row.note]
     names = _longest(" " * (MARK if row.mark else indent) + clean(row.name) for row in shown)
     noted = [row for row in shown if row.note]
-    value = min(names + GAP, int((_MOST_BEFORE_NOTE if noted else _MOST_FOR_NAME) * width))
-    left = width - value
     wide = _longest(clean(row.value) for row in noted) + GAP
-    note = min(_longest(clean(row.note) for row in noted), max(left - wide, int(_LEAST_FOR_NOTE * left)))
+    notes = _longest(clean(row.note) for row in noted)
+    most = max(int(_MOST_BEFORE_NOTE * width), width - wide - notes) if noted else int(_MOST_FOR_NAME * width)
+    value = min(names + GAP, most)
+    left = width - value
+    note = min(notes, max(left - wide, int(_LEAST_FOR_NOTE * left)))
     return Columns(value, min(value + wide, width - note), width, indent)
 
 
@@ -97,10 +99,11 @@ def line(row: Row, at: Columns) -> Content:
         inside = len(start)
         lines = Content(name).wrap(at.width - inside) or [Content("")]
         return start + Content(f"\n{' ' * inside}").join(lines)
-    told = Content(fitted(name, at.value - GAP - len(start)) + " " * GAP)
+    told = Content(fitted(name, (at.value if value else at.note) - GAP - len(start)) + " " * GAP)
     if not note:
         return start + told + Content(short(value, at.width - at.value)).stylize("" if row.mark else tone)
-    shown = Content(fitted(value, at.note - at.value - GAP) + " " * GAP).stylize("" if row.mark else tone)
+    shown = Content(fitted(value, at.note - at.value - GAP) + " " * GAP if value else "")
+    shown = shown.stylize("" if row.mark else tone)
     return start + told + shown + Content(short(note, at.width - at.note)).stylize("dim")
 
 

@@ -8,10 +8,11 @@ from planner.plan.task_words import BOXES, first_sentence, recorded, stands, to_
 from planner.plan.task_words import LEGEND as BOXES_LEGEND
 from planner.plan.work import Item, Work
 from planner.quantities.text import clean
-from planner.screens.ledger import Row
+from planner.screens.columns import Row, short
 
 CAUTION, CRITICAL = "▲", "●"
 LEGEND = (BOXES_LEGEND, f"{CAUTION} has a caution  {CRITICAL} on the critical path: a delay delays the end")
+ROOM = 16  # cells for what is written down: its title wants the rest
 TONES = {"look again": "warning", "done": "muted", "dropped": "muted", "ready": "success", "waiting": ""}
 
 
@@ -20,7 +21,9 @@ def task_row(opened: OpenProject, listed: Work, one: Item) -> Row:
     caution = CAUTION if one.caution and not one.closed else " "
     mark = f"{BOXES[one.state]}{caution}{'HOLD' if one.hold else ''}"
     tone = "accent" if one.hold and not one.closed and one.state != "look again" else TONES[one.state]
-    return Row(called(one), _wants(opened, one), _by(listed, one) or " ", mark=mark, tone=tone, about=one.id)
+    return Row(
+        called(one), short(_wants(opened, one), ROOM), _by(listed, one) or " ", mark=mark, tone=tone, about=one.id
+    )
 
 
 def called(one: Item) -> str:

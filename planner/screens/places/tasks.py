@@ -49,7 +49,7 @@ class TasksPlace(Place):
 
     def body(self) -> ComposeResult:
         yield Static("", id="told", markup=False)
-        with Container(id="work"):
+        with Container(id="work", classes="-bare"):
             yield Ledger(id="rows")
             with VerticalScroll(id="side", can_focus=False):
                 yield Drawing()
@@ -94,7 +94,7 @@ class TasksPlace(Place):
         return FILTERS[self._filter][1](one) if self._filter in FILTERS else one.phase == self._filter
 
     def pictures(self) -> list[Picture]:
-        return [Picture("tasks over time", self._bars)] if self._shown and self._shown.work else []
+        return [Picture("tasks over time", self._bars)] if self.state.work is not None else []
 
     def _bars(self, width: int, height: int) -> Grid:
         """What is left to do and to wait for, as early as it can be."""
@@ -247,7 +247,8 @@ class TasksPlace(Place):
             self.fill()
 
     def action_picture(self) -> None:
-        shown = self.query_one("#work").toggle_class("-picture").has_class("-picture")
+        shown = self.toggle_class("-picture").has_class("-picture")
+        self.query_one("#work").set_class(not shown, "-bare")
         (self.query_one(Drawing) if shown else self.query_one(Ledger)).focus()
 
 
