@@ -19,7 +19,7 @@ from planner.plan.standing_flags import standing_flags
 from planner.plan.touched import InQuestion, in_question
 from planner.plan.unschedulable import Unschedulable
 from planner.plan.values import Misgiven, as_data
-from planner.plan.work import work
+from planner.plan.work import Work, work
 from planner.project.amending import CannotAmend, amend, rewrite
 from planner.project.changes import DELETE
 from planner.project.diary import Committed, commit
@@ -157,18 +157,19 @@ def effects(before: OpenProject, after: OpenProject, moved: Sequence[Moved]) -> 
     found = [flags(side) for side in sides]
     plans = [standing_flags(side, own) for side, own in zip(sides, found, strict=True)]
     raised = flags_moved(before, after, (plans[0], plans[1]))
-    dates = [finish(side, own) for side, own in zip(sides, found, strict=True)]
+    lists = [_listed(side, own) for side, own in zip(sides, found, strict=True)]
+    dates = [listed.when.ahead.finish if listed else None for listed, _ in lists]
     again = newly(look_again(before), look_again(after))
     records = tuple(one for one in again if one.record != "sheet")
     return Effects(
         figures=tuple(differing(sides)),
         flags=tuple(raised),
         again=records,
-        parts=tuple(in_question(before, after, moved, raised, records)),
+        parts=tuple(in_question(before, after, moved, raised, records, lists[0][0])),
         sheets=tuple(one for one in again if one.record == "sheet"),
         cost=(money(before), money(after)),
-        finish=(dates[0][0], dates[1][0]),
-        tangled="" if dates[0][1] else dates[1][1],
+        finish=(dates[0], dates[1]),
+        tangled="" if lists[0][1] else lists[1][1],
     )
 
 
@@ -188,8 +189,14 @@ def make(trial: Tried, because: str) -> Committed:
 
 def finish(opened: OpenProject, found: Sequence[Flag]) -> tuple[date | None, str]:
     """The day on which the work can be done, None where no hours a week are entered; or why it has no order."""
+    listed, tangled = _listed(opened, found)
+    return listed.when.ahead.finish if listed else None, tangled
+
+
+def _listed(opened: OpenProject, found: Sequence[Flag]) -> tuple[Work | None, str]:
+    """The list of the work, or why it has no order."""
     try:
-        return work(opened, found).when.ahead.finish, ""
+        return work(opened, found), ""
     except Unschedulable as tangled:
         return None, str(tangled)
 

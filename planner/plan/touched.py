@@ -1,18 +1,23 @@
 """Parts that were bought and that a change puts in question, each with the reason."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from planner.plan.again import Again
 from planner.plan.answering import FlagMoved
 from planner.plan.money import SPENT
-from planner.plan.needs import named
+from planner.plan.needs import matching, named, planned_parts
 from planner.plan.opening import OpenProject
+from planner.plan.resting import rested_on
+from planner.plan.revisiting import moved as moved_under
+from planner.plan.work import Work
 from planner.project.diary_entries import Moved
 from planner.project.models.work import Part
 from planner.quantities.text import clean
 
 ORDERED = "plan.ordered_part_rests_on_changed"
+CHANGED = "it was ordered by values that have changed"
+FEW = 3  # so many of them are named
 NO_LONGER = "is no longer planned"
 _WORDS_ONLY = ("description", "price", "lead_time")  # of a fitment: no part is wrong for another price
 _REMARKS = ("note", "title", "phase", "on", "because", "takes", "after", "recorded", "rested_on")  # of a task
@@ -33,8 +38,12 @@ def in_question(
     moved: Iterable[Moved],
     flags: Iterable[FlagMoved],
     again: Iterable[Again],
+    listed: Work | None = None,
 ) -> list[InQuestion]:
-    """The parts bought for a fitment or a task that the change reaches."""
+    """The parts bought for a fitment or a task that the change reaches, or by values that it moves.
+
+    `listed` is the work as it stood before, by which it is told what an order rests on that nobody ticked.
+    """
     reasons: dict[str, list[str]] = {}
     for key, _, now in moved:
         match key:
@@ -54,15 +63,32 @@ def in_question(
         if record.record == "task":
             task = after.project.tasks[int(record.key[6:-1])]
             why.setdefault(str(task.id), []).append(f"{record.name} wants another look")
-    ordered: dict[str, str] = {}
+    ordered = dict(_by_hand(before, after, listed)) if listed else {}
     for flag in flags:
         if flag.how == "up" and flag.now is not None and flag.rule.name == ORDERED:
-            ordered[flag.now.where] = "it was ordered by values that have changed"
+            ordered[flag.now.where] = CHANGED
         if flag.how == "up" and flag.rule.severity == "stop" and flag.now is not None:
             for name in {place[0] for place in flag.now.places if place[0]}:
                 why.setdefault(name, []).append(f"{flag.rule.name} stops {clean(name)}")
     asked = [_part(part, named(part, at), after, why, ordered) for at, part in enumerate(after.project.parts)]
     return [one for one in asked if one is not None]
+
+
+def _by_hand(before: OpenProject, after: OpenProject, listed: Work) -> Iterator[tuple[str, str]]:
+    """Parts that were written down as ordered without the task's tick, with what of their order's grounds moves.
+
+    The grounds are what the tick would have kept, with the values before the change.
+    """
+    then = {need.id for need in planned_parts(before) if need.part.state in SPENT}
+    bought = [need for need in planned_parts(after) if need.part.state in SPENT and need.id in then]
+    for item in listed.items.values() if bought else ():
+        if item.task is None or (item.record is not None and item.record.rested_on):
+            continue
+        mine = matching(bought, item.task.orders)
+        gone = moved_under(after, rested_on(before, listed.items, item)) if mine else ()
+        told = "; ".join(f"{one.name} was {one.then}, now {one.now}" for one in gone[:FEW])
+        more = f", and {len(gone) - FEW} more" if len(gone) > FEW else ""
+        yield from ((clean(need.id), f"{CHANGED}: {told}{more}") for need in mine if gone)
 
 
 def _part(

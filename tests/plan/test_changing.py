@@ -208,6 +208,16 @@ def test_a_part_is_in_question_when_its_task_is_dropped_and_not_when_it_is_done(
     assert [(part.id, part.state) for part in parts] == [("bearings", "ordered")]
 
 
+def test_a_part_ordered_without_a_tick_is_in_question_when_what_its_order_rests_on_moves(truck):
+    bought = attempt(truck, "parts.wheels.state=ordered").after
+    (part,) = [one for one in attempt(bought, "use.top_speed=62 mph").effects.parts if one.id == "wheels"]
+    (why,) = part.why
+    assert why.startswith("it was ordered by values that have changed: use.top_speed was") and "now 62" in why
+    # what the order does not rest on leaves it alone
+    parts = attempt(bought, "vehicle.lamp_height=40 in").effects.parts
+    assert not [one for one in parts if one.id == "wheels"]
+
+
 # keys and values
 
 
