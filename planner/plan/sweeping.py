@@ -9,7 +9,6 @@ the worst place with everything at its kindest: the least clearance can never be
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from functools import lru_cache
 from math import hypot
 from typing import TYPE_CHECKING, Any
@@ -17,10 +16,10 @@ from typing import TYPE_CHECKING, Any
 from planner.plan.fit_limits import fit_limits
 from planner.plan.places import words
 from planner.plan.swept import Swept, band
-from planner.plan.wheels import LEANS, SHAPES, Wheel, filled, obstacle_of, wheel
+from planner.plan.wheels import LEANS, Moved, Wheel, filled, moved_ends, obstacle_of, wheel
 from planner.trade.fit.motion import Motion, Obstacle, Place, wheel_point
 from planner.trade.fit.section import Section, nearest
-from planner.trade.fit.sweep import Clearance, inside_at_rest, least_clearance
+from planner.trade.fit.sweep import Clearance, inside_at_rest, least_clearance, proven_clearance
 from planner.trade.fit.trace import trace
 from planner.worksheet.outcome import Spot, Waiting
 
@@ -52,16 +51,16 @@ def swept(
     stretch = offsets[1] - offsets[0]
     if (motion, section) == (wide, large) and not stretch:
         return found, found.sure
-    return found, least_clearance(trace(wide, one), filled(large, offsets), WORST_BOUND).sure
+    return found, proven_clearance(trace(wide, one), filled(large, offsets), WORST_BOUND) - one.reach
 
 
-def clearance(here: Wheel, one: Obstacle) -> tuple[Clearance, float, float, dict[str, float], float]:
+def clearance(here: Wheel, moved: Moved, one: Obstacle) -> tuple[Clearance, float, float, dict[str, float], float]:
     """One obstacle's least clearance, its low and high end, what each reading brings at the worst place, and how much
-    of that is the kingpin's.
+    of that is the kingpin's; `moved` is the wheel with each reading at either end.
     """
     offset = here.readings["offset"]
     found, low = swept(here.motion, here.wide, here.section, here.large, (offset.low, offset.high), one)
-    effects = {node: _effect(here, one, found.place, node) for node in (*LEANS, *SHAPES) if node in here.readings}
+    effects = _effects(here, moved, one, found.place)
     leans = sum(max(0.0, -down) for node in LEANS for down, _ in [effects.get(node, (0.0, 0.0))])
     kind = _kindest(here, one, found.place)
     high = kind + found.taken + sum(max(0.0, up) for _, up in effects.values())
@@ -74,21 +73,20 @@ def _at(motion: Motion, section: Section, one: Obstacle, place: Place) -> float:
     return nearest(section, y, hypot(x, z)).distance
 
 
-def _effect(here: Wheel, one: Obstacle, place: Place, node: str) -> tuple[float, float]:
-    """How far a reading's tolerance takes the distance at one place down and up."""
-    reading, middle = here.readings[node], _at(here.motion, here.section, one, place)
-    moved = []
-    for end in (reading.low, reading.high):
-        if node in LEANS:
-            moved.append(_at(replace(here.motion, **{LEANS[node]: end}), here.section, one, place) - middle)
-        else:
-            section = (
-                replace(here.section, tread_width=min(here.section.tread_width, end))
-                if node == "section_width"
-                else here.section
-            )
-            moved.append(_at(here.motion, replace(section, **{SHAPES[node]: end}), one, place) - middle)
-    return min(0.0, *moved), max(0.0, *moved)
+def _effects(here: Wheel, moved: Moved, one: Obstacle, place: Place) -> dict[str, tuple[float, float]]:
+    """How far each reading's tolerance takes the distance at one place down and up."""
+    x, y, z = wheel_point(here.motion, one, place)
+    radial = hypot(x, z)
+    middle = nearest(here.section, y, radial).distance
+    found = {}
+    for node, ends in moved.items():
+        same = node not in LEANS  # only the tire is another: the point stays where it is seen
+        ways = [
+            (nearest(section, y, radial).distance if same else _at(motion, section, one, place)) - middle
+            for motion, section in ends
+        ]
+        found[node] = (min(0.0, *ways), max(0.0, *ways))
+    return found
 
 
 def _kindest(here: Wheel, one: Obstacle, place: Place) -> float:
@@ -138,13 +136,15 @@ def _sweep_one(opened: OpenProject, fitment: str, axle: str, mine: Mapping[str, 
         return
     swept_ones: list[tuple[float, Obstacle, float]] = []
     brought: dict[str, dict[str, tuple[str, float]]] = {}
+    moved: Moved = {}
     for label, one in mine.items():
         obstacle = obstacle_of(one.measured, label, one.required.value)
         if obstacle is None:
             into.needs[spots[label]] = (_unmeasured(one),)
             continue
         try:
-            found, low, high, halves, leans = clearance(here, obstacle)
+            moved = moved or moved_ends(here)
+            found, low, high, halves, leans = clearance(here, moved, obstacle)
         except ValueError as fault:  # within its tolerances the wheel or the motion cannot be
             into.troubles[spots[label]] = f"within the tolerances entered: {fault}"
             continue

@@ -42,6 +42,7 @@ LEANS = {
     "face_to_face": "face_to_face",
 }
 SHAPES = {"section_width": "section_width", "overall_diameter": "diameter", "offset": "offset"}
+Moved = Mapping[str, tuple[tuple[Motion, Section], ...]]  # by reading, motion and tire with it at its low and high end
 
 
 def read(sheet: Worksheet, node: str, fitment: str, axle: str) -> Reading | Spot:
@@ -105,6 +106,25 @@ def _section(taken: Mapping[str, Reading], end: str) -> Section:
         barrel_radius=thin,
         rim_width=taken["overall_width"].value,
     )
+
+
+def moved_ends(here: Wheel) -> Moved:
+    """The wheel with each of the readings that have no sweep of their own at either end of its tolerance."""
+    motion, section = here.motion, here.section
+    found: dict[str, tuple[tuple[Motion, Section], ...]] = {}
+    for node, one in here.readings.items():
+        ends = (one.low, one.high)
+        if node in LEANS:
+            found[node] = tuple((replace(motion, **{LEANS[node]: end}), section) for end in ends)
+        elif node == "section_width":
+            treads = [min(section.tread_width, end) for end in ends]
+            found[node] = tuple(
+                (motion, replace(section, section_width=end, tread_width=tread))
+                for end, tread in zip(ends, treads, strict=True)
+            )
+        elif node in SHAPES:
+            found[node] = tuple((motion, replace(section, **{SHAPES[node]: end})) for end in ends)
+    return found
 
 
 def obstacle_of(measured: Measured, name: str, required: float) -> Obstacle | None:

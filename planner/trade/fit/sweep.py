@@ -171,6 +171,28 @@ def least_clearance(path: Trace, section: Section, bound: float = BOUND, budget:
     >>> round(found.distance, 4), found.part, found.place.travel, found.finished
     (0.01, 'tread', 0.02, True)
     """
+    best, proven, at, count = _searched(path, section, bound, budget)
+    obstacle, where = path.obstacle, place(path, *at)
+    x, y, z, *_ = path.region.swings[at[0]](where.steer, where.travel, where.along)
+    radial = sqrt(x * x + z * z)
+    spot: Nearest = nearest(section, y, radial)
+    na, nr = spot.normal
+    outward = (nr * x / radial, na, nr * z / radial) if radial else (0.0, na, nr)
+    normal = measured_direction(path.motion, obstacle, where, outward)
+    (ax, ay, az), (ex, ey, ez) = obstacle.start, obstacle.edge
+    point = (ax + where.along * ex, ay + where.along * ey, az + where.along * ez)
+    taken = sum(abs(n) * tolerance for n, tolerance in zip(normal, obstacle.tolerance, strict=True))
+    finished = best - proven <= bound
+    return Clearance(obstacle, best, proven, where, point, spot.part, spot.side, normal, taken, count, finished)
+
+
+def proven_clearance(path: Trace, section: Section, bound: float = BOUND, budget: int = BUDGET) -> float:
+    """What nothing in the sweep comes under: at most `bound` less than the least clearance, if the budget lasts."""
+    return _searched(path, section, bound, budget)[1]
+
+
+def _searched(path: Trace, section: Section, bound: float, budget: int) -> tuple[float, float, tuple[int, Three], int]:
+    """The least distance found, what is proven, the leg and the place of the former, and how many distances it took."""
     if not bound > 0.0:
         raise refuse("bound", bound, "more than nothing, in m")
     look, whole = looker(section), probe(section)
@@ -203,29 +225,7 @@ def least_clearance(path: Trace, section: Section, bound: float = BOUND, budget:
             # A half is part of the whole, so what held there holds here.
             heappush(heap, (low if low > under else under, count, half, shares))
     proven = min(best, heap[0][0]) if heap else best
-    return _told(path, section, best, proven, (best_leg, best_at), count, best - proven <= bound)
-
-
-def _told(
-    path: Trace,
-    section: Section,
-    best: float,
-    proven: float,
-    at: tuple[int, tuple[float, float, float]],
-    count: int,
-    finished: bool,
-) -> Clearance:
-    obstacle, where = path.obstacle, place(path, *at)
-    x, y, z, *_ = path.region.swings[at[0]](where.steer, where.travel, where.along)
-    radial = sqrt(x * x + z * z)
-    spot: Nearest = nearest(section, y, radial)
-    na, nr = spot.normal
-    outward = (nr * x / radial, na, nr * z / radial) if radial else (0.0, na, nr)
-    normal = measured_direction(path.motion, obstacle, where, outward)
-    (ax, ay, az), (ex, ey, ez) = obstacle.start, obstacle.edge
-    point = (ax + where.along * ex, ay + where.along * ey, az + where.along * ez)
-    taken = sum(abs(n) * tolerance for n, tolerance in zip(normal, obstacle.tolerance, strict=True))
-    return Clearance(obstacle, best, proven, where, point, spot.part, spot.side, normal, taken, count, finished)
+    return best, proven, (best_leg, best_at), count
 
 
 def keeps(path: Trace, section: Section, clearance: float, budget: int = BUDGET) -> bool:
@@ -267,7 +267,8 @@ def near_cells(
 def inside_at_rest(motion: Motion, obstacle: Obstacle, section: Section) -> bool:
     """Whether the tire, straight ahead at ride height, is already where the obstacle was measured.
 
-    Said of the tire that was on the truck when it was measured, it means that one of the two was measured wrong.
+    Said of the tire that was on the truck when it was measured, it means that one of the two was measured wrong. What
+    only touches is not inside.
     """
     still = Motion(motion.face_to_face)
-    return least_clearance(trace(still, obstacle), section).distance < 0.0
+    return not keeps(trace(still, obstacle), section, -SURE)
