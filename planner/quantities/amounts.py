@@ -33,6 +33,8 @@ _COLON = re.compile(r" ?: ?")
 
 RATIO_ACCEPTED = "write a number without a unit, such as 4.10, 41:10 or 5 %"
 
+NONE = Fraction(0)
+
 Part = tuple[Fraction, str]  # a number, and the unit behind it as written, "" where there is none
 
 
@@ -52,7 +54,7 @@ def read(text: str, kind: Kind) -> Quantity:
     value_text, tolerance_text = _halves(text, wanted)
     parts = _parts(value_text, text, f"is not {kind_in_words(kind.name)}", wanted)
     if tolerance_text is None:
-        return _quantity(_total(parts, text, kind), Fraction(0), text, kind, wanted)
+        return _quantity(_total(parts, text, kind), NONE, text, kind, wanted)
     margin = _parts(tolerance_text, text, "has a tolerance that cannot be read", wanted)
     if len(margin) == 1 and margin[0][1] == "%":
         value = _total(parts, text, kind)
@@ -76,7 +78,7 @@ def read_ratio(text: str, kind: Kind) -> Quantity:
     value_text, tolerance_text = _halves(text, RATIO_ACCEPTED)
     value, percent = _ratio(value_text, text, kind)
     if tolerance_text is None:
-        return _quantity(value, Fraction(0), text, kind, RATIO_ACCEPTED)
+        return _quantity(value, NONE, text, kind, RATIO_ACCEPTED)
     margin, margin_percent = _ratio(tolerance_text, text, kind)
     if percent and not margin_percent:
         margin = margin / 100
@@ -124,7 +126,7 @@ def _parts(text: str, whole: str, problem: str, wanted: str) -> list[Part]:
         if unit is None and (found or at < len(text)):
             raise Unreadable(whole, problem, wanted)
         name = unit[1] if unit else ""
-        found.append((sign * amount, name))
+        found.append((amount if sign > 0 else -amount, name))
         at = unit.end() if unit else at
         # Feet and inches are drawn as 5'-6 1/2": only there is a hyphen between two parts no minus.
         if text.startswith(" ", at) or (name == "'" and text.startswith("-", at)):
@@ -145,6 +147,8 @@ def _total(parts: list[Part], whole: str, kind: Kind) -> Fraction:
     """The sum of the parts in SI; several parts must step down a ladder, each less than one of the unit before."""
     wanted = accepted(kind)
     units = [_unit(name, whole, kind, wanted) for _, name in parts]
+    if len(parts) == 1:
+        return parts[0][0] * factor(units[0], kind)
     for (amount, _), (_, _), above, below in zip(parts[1:], parts, units, units[1:], strict=False):
         if not any(_steps_down(ladder, above.name, below.name) for ladder in LADDERS):
             raise Unreadable(whole, f"has {below.shown} behind {above.shown}", wanted)
@@ -152,7 +156,7 @@ def _total(parts: list[Part], whole: str, kind: Kind) -> Fraction:
             raise Unreadable(whole, f"has enough {below.shown} for another {above.shown}", wanted)
     if any(amount.denominator != 1 for amount, _ in parts[:-1]):
         raise Unreadable(whole, "has a broken number before its last unit", wanted)
-    return sum((amount * factor(unit, kind) for (amount, _), unit in zip(parts, units, strict=True)), Fraction(0))
+    return sum((amount * factor(unit, kind) for (amount, _), unit in zip(parts, units, strict=True)), NONE)
 
 
 def _steps_down(ladder: tuple[str, ...], above: str, below: str) -> bool:

@@ -41,7 +41,7 @@ def number(text: str, start: int = 0) -> tuple[Fraction, int]:
         return VULGAR[vulgar], match.end()
     if exponent and not figure.replace(".", "", 1).isdigit():
         raise ValueError("a power of ten with a grouped number")
-    value = Fraction(_pointed(figure) + (exponent or ""))
+    value = Fraction(f"{_pointed(figure)}{exponent}") if exponent else _decimal(_pointed(figure))
     if vulgar is None and top is None and under is None:
         return value, match.end()
     if exponent or "." in figure or value.denominator != 1:
@@ -65,6 +65,12 @@ def _pointed(figure: str) -> str:
     if figure.count(",") == 1 and "." not in figure:
         return figure.replace(",", ".")
     raise ValueError("commas that part neither thousands nor decimals")
+
+
+def _decimal(figure: str) -> Fraction:
+    """Digits with a point or none, much faster than Fraction reads a text."""
+    whole, _, rest = figure.partition(".")
+    return Fraction(int(whole + rest), 10 ** len(rest)) if rest else Fraction(int(whole))
 
 
 def _over(top: int, bottom: int) -> Fraction:

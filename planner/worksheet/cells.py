@@ -13,14 +13,15 @@ from planner.worksheet.outcome import Failed, Spot, Waiting
 from planner.worksheet.spread import Ends, between, ends_through, value_at
 
 Call = tuple[Callable[..., Any], tuple[int, ...], Callable[[Any], Any]]  # what to call, its slots, and their getter
+UNLAID: Call = (tuple, (), tuple)  # stands where nobody asked yet
 
 
 @dataclass(slots=True)
 class Cells:
     """For each step its entry or assumed value with tolerance, its value, and what stands in the way of one.
 
-    `calls` has, for a step that has a value, its call on known slots only; `order` and `rank` say when its turn is;
-    `circles` names the steps that wait for themselves; `ends` remembers what tolerances do to a step.
+    `calls` has, for a step that has a value, its call on known slots only (see `laid`); `order` and `rank` say when its
+    turn is; `circles` names the steps that wait for themselves; `ends` remembers what tolerances do to a step.
     """
 
     layout: Layout
@@ -61,22 +62,30 @@ def settle_order(cells: Cells) -> None:
 
 
 def run(cells: Cells, at: int) -> None:
-    """Work out one step from what it reads, and lay down how to do so straight through the next time."""
+    """Work out one step from what it reads; how it was done is laid down when it is first done again."""
     cells.values[at], cells.troubles[at] = _worked(cells, at)
-    step = cells.layout.steps[at]
-    cells.calls[at] = None
-    if cells.given[at] is None and step.call is not None and cells.troubles[at] is None:
-        call, slots = straight(cells, step)
-        if slots:
-            cells.calls[at] = call, slots, itemgetter(*slots)
+    cells.calls[at] = UNLAID
+
+
+def laid(cells: Cells, at: int) -> Call | None:
+    """How a step is worked out straight through; None for an entry, and where there is no value."""
+    call = cells.calls[at]
+    if call is UNLAID:
+        call, step = None, cells.layout.steps[at]
+        if cells.given[at] is None and step.call is not None and cells.troubles[at] is None:
+            straight_call, slots = straight(cells, step)
+            if slots:
+                call = straight_call, slots, itemgetter(*slots)
+        cells.calls[at] = call
+    return call
 
 
 def rerun(cells: Cells, at: int) -> None:
     """Work out one step again, whose inputs moved but neither came nor went."""
-    laid = cells.calls[at]
-    if laid is None:
+    known = laid(cells, at)
+    if known is None:
         return run(cells, at)
-    call, slots, get = laid
+    call, slots, get = known
     try:
         value = call(cells.values[slots[0]]) if len(slots) == 1 else call(*get(cells.values))
     except (Impossible, ArithmeticError, ValueError):
@@ -96,7 +105,8 @@ def _worked(cells: Cells, at: int) -> tuple[Any, Waiting | Failed | None]:
         return None, Waiting((Spot(step.spot.node.removeprefix("each_"), step.spot.place),))
     if at in cells.circles:
         return None, Waiting((), tuple(sorted(cells.layout.steps[other].spot for other in cells.circles[at])))
-    trouble = _blocked(cells, step)
+    troubles = cells.troubles
+    trouble = next((_blocked(cells, step) for slot in step.slots if slot < 0 or troubles[slot] is not None), None)
     if isinstance(trouble, Waiting) and len(trouble.needs) > 1 and step.spot.node in cells.layout.catalog.facts:
         return None, Waiting((step.spot,))  # entering it is nearer than all that its formula asks
     if trouble is not None:
@@ -176,26 +186,29 @@ def ends(cells: Cells, at: int, root: Callable[[int], int]) -> Ends:
     return found
 
 
-def settled(cells: Cells, at: int, shares: Mapping[int, float], known: Callable[[int], Ends]) -> Any:
-    """The value of a step with some entries part of the way from their low to their high end."""
+def settled(cells: Cells, at: int, shares: Mapping[int, float]) -> Any:
+    """The value of a step, whose ends are known, with some entries part of the way from their low to their high end."""
     memo: dict[int, Any] = {}
+    moved, known, steps = shares.keys(), cells.ends, cells.layout.steps
+    troubles, values = cells.troubles, cells.values
 
     def value(slot: int) -> Any:
         if slot not in memo:
-            memo[slot] = worked(slot) if any(root in shares for root in known(slot)) else cells.values[slot]
+            memo[slot] = values[slot] if moved.isdisjoint(known[slot]) else worked(slot)
         return memo[slot]
 
     def worked(slot: int) -> Any:
-        step = cells.layout.steps[slot]
+        step = steps[slot]
         if cells.given[slot] is not None or step.call is None:
-            ((root, pair),) = known(slot).items()
+            ((root, pair),) = known[slot].items()
             return between(pair, shares[root])
         return value_at(
-            step.call, [_either(up, default) for up, default in zip(step.slots, step.defaults, strict=True)]
+            step.call,
+            [
+                value(up) if up >= 0 and troubles[up] is None else default
+                for up, default in zip(step.slots, step.defaults, strict=True)
+            ],
         )
-
-    def _either(up: int, default: Any) -> Any:
-        return value(up) if up >= 0 and cells.troubles[up] is None else default
 
     return value(at)
 

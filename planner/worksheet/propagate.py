@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from heapq import heapify, heappop, heappush
 from typing import Any, NamedTuple
 
-from planner.worksheet.cells import Cells, differ, rerun, run
+from planner.worksheet.cells import UNLAID, Cells, differ, laid, rerun, run
 from planner.worksheet.declare import Impossible
 from planner.worksheet.outcome import Spot
 
@@ -34,13 +34,15 @@ def rework(cells: Cells) -> None:
     """Everything again, while no entry comes or goes: the calls that were laid down, straight through."""
     values, calls, troubled = cells.values, cells.calls, False
     for at in cells.order:
-        laid = calls[at]
-        if laid is None and not troubled:
+        known = calls[at]
+        if known is UNLAID:
+            known = laid(cells, at)
+        if known is None and not troubled:
             continue
-        if laid is None or troubled:
+        if known is None or troubled:
             run(cells, at)
             continue
-        call, slots, get = laid
+        call, slots, get = known
         try:
             value = call(values[slots[0]]) if len(slots) == 1 else call(*get(values))
         except (Impossible, ArithmeticError, ValueError):

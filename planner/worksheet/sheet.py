@@ -46,7 +46,7 @@ class Worksheet:
             self._outcomes[at] = self._told(self._cells.troubles[at]) or known(
                 self._cells.values[at],
                 self._ends(at),
-                lambda shares: settled(self._cells, at, shares, self._ends),
+                lambda shares: settled(self._cells, at, shares),
                 self._source,
                 self.catalog.picks(spot.node),
             )

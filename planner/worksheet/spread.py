@@ -25,20 +25,18 @@ def ends_through(
     nominal = [values[slot] for slot in slots]
     found: dict[int, tuple[Any, Any]] = {}
     for root in roots:
-        pair = tuple(
-            value_at(
-                call,
-                [known[root][side] if root in known else value for known, value in zip(inputs, nominal, strict=True)],
-            )
-            for side in (0, 1)
-        )
+        low, high = nominal.copy(), nominal.copy()
+        for place, known in enumerate(inputs):
+            if root in known:
+                low[place], high[place] = known[root]
+        pair = value_at(call, low), value_at(call, high)
         if pair[0] != here or pair[1] != here:
-            found[root] = (pair[0], pair[1])
+            found[root] = pair
     return found
 
 
 def value_at(call: Callable[..., Any], arguments: list[Any]) -> Any:
-    if any(argument is BROKEN for argument in arguments):
+    if BROKEN in arguments:  # it equals nothing but itself
         return BROKEN
     try:
         value = call(*arguments)

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from planner.plan.opening import open_project
 from planner.quantities.quantity import Quantity
+from planner.worksheet.cells import laid
 from planner.worksheet.outcome import Spot
 
 HERE = Path(__file__).resolve().parents[2]
@@ -30,8 +31,9 @@ def main() -> None:
     opened = open_project(path)
     sheet = opened.sheet
     cells = sheet._cells
-    laid = [cells.calls[at] for at in cells.order if cells.calls[at] is not None]
-    calls = [(call, tuple(cells.values[slot] for slot in slots)) for call, slots, _ in laid]
+    known = [laid(cells, at) for at in cells.order]
+    straight = [call for call in known if call is not None]
+    calls = [(call, tuple(cells.values[slot] for slot in slots)) for call, slots, _ in straight]
 
     def by_hand() -> None:
         for call, arguments in calls:
