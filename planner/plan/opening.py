@@ -23,6 +23,7 @@ from planner.quantities.grammar import read_value
 from planner.quantities.kinds import TEXT, Kind
 from planner.quantities.quantity import Quantity
 from planner.quantities.show import Style
+from planner.quantities.text import clean
 from planner.quantities.unreadable import Unreadable
 from planner.worksheet.catalog import Catalog, Fact, declared_in, make
 from planner.worksheet.declare import Assumed
@@ -130,6 +131,14 @@ class OpenProject(NamedTuple):
         """The kind of the entry of this key."""
         spot = self.spot_at(key)
         return None if spot is None else self.sheet.catalog.kind(spot.node)
+
+    def written_at(self, key: str) -> str:
+        """What is written at a key, also where no formula reads it, as of an obstacle; empty where nothing is."""
+        spot = self.spot_at(key)
+        if spot is not None:
+            return clean(self.text_of(key))
+        one = next((one for one in self.obstacles.values() if key == f"{one.key}.at"), None)
+        return ", ".join(clean(axis.text) for axis in one.measured.at) if one is not None and one.measured.at else ""
 
     def text_of(self, name: str) -> str:
         """An entry by its key, as the person wrote it; `not entered` where there is none."""

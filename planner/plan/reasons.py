@@ -7,6 +7,7 @@ from planner.plan.figures import value_text
 from planner.plan.opening import OpenProject, entry_key
 from planner.plan.placing import where
 from planner.plan.putting_in import put_in
+from planner.plan.spreading import brought
 from planner.plan.swept import NODES
 from planner.quantities.text import clean
 from planner.worksheet.declare import Assumed, Figure, Rule
@@ -112,16 +113,5 @@ def _how(opened: OpenProject, reason: Reason) -> tuple[str, str]:
 
 def _brings(opened: OpenProject, reason: Reason) -> Iterator[Brings]:
     """Who brings the spread, the most first."""
-    outcome = reason.outcome
-    if not isinstance(outcome, Known) or not outcome.shares:
-        return
-    doubts = opened.swept.doubts.get(reason.spot)
-    if doubts is not None:
-        whole = sum(half * half for _, half in doubts) or 1.0
-        for key, half in doubts:
-            yield Brings(half * half / whole, key, clean(opened.text_of(key)))
-        return
-    for share in outcome.shares:
-        key = opened.key_of(share.spot)
-        given = opened.project_value(share.spot)
-        yield Brings(share.part, key, clean(getattr(given, "text", "") or ""))
+    for one in brought(opened, reason.spot):
+        yield Brings(one.part, one.key, one.written)

@@ -1,6 +1,6 @@
 """Who brings a value's spread: each entry's share, those behind the sweep too, and how far off it likely is."""
 
-from math import isfinite, sqrt
+from math import inf, isfinite, sqrt
 from typing import NamedTuple
 
 from planner.plan.opening import OpenProject
@@ -39,9 +39,10 @@ def brought(opened: OpenProject, spot: Spot) -> list[Brought]:
         for key, half in own:
             halves[key] = halves.get(key, 0.0) + share.half * half / whole
     square = sum(half * half for half in halves.values())
-    texts = {opened.key_of(share.spot): _written(opened, share.spot) for share in outcome.shares}
+    told = 0 < square < inf
+    texts = {opened.key_of(share.spot): _assumed(opened, share.spot) for share in outcome.shares}
     found = [
-        Brought(key, texts.get(key, ""), half, half * half / square if 0 < square < float("inf") else 0.0)
+        Brought(key, opened.written_at(key) or texts.get(key, ""), half, half * half / square if told else 0.0)
         for key, half in halves.items()
     ]
     return sorted(found, key=lambda one: -one.half)
@@ -70,5 +71,6 @@ def worst_and_likely(worst: float, likely: float, kind: Kind, style: Style) -> s
     return "up to {} at the worst, {} likely (root-sum-square)".format(*ends)
 
 
-def _written(opened: OpenProject, spot: Spot) -> str:
+def _assumed(opened: OpenProject, spot: Spot) -> str:
+    """The text of what is assumed where nothing is entered."""
     return clean(getattr(opened.project_value(spot), "text", ""))

@@ -69,7 +69,9 @@ def outline(section, arc_steps=ARC_STEPS):
     half, bottom, top = section.section_width / 2, section.barrel_radius, section.diameter / 2
     corner = min((section.section_width - section.tread_width) / 2, top - bottom)
     flat = half - corner
-    whole = shapely.box(-half, bottom, half, top - corner).union(shapely.box(-flat, bottom, flat, top))
+    whole = shapely.box(-flat, bottom, flat, top)
+    if top - corner > bottom:  # a sidewall that is all rounding has no box, and shapely would draw a line for it
+        whole = whole.union(shapely.box(-half, bottom, half, top - corner))
     if corner > 0:
         above = shapely.box(-2 * half, bottom, 2 * half, 2 * top)
         for side in (-flat, flat):
