@@ -110,7 +110,11 @@ async def visit(path, size=NARROW, today=TODAY):
         made = Visit(app, pilot)
         for _ in range(int(PATIENCE / 0.02)):
             await pilot.pause(0.02)
-            if app.state is not None or any(type(one).__name__ == "Opening" and one.told for one in app.screen_stack):
+            if (
+                path is None
+                or app.state is not None
+                or any(type(one).__name__ == "Opening" and one.told for one in app.screen_stack)
+            ):
                 break
         await made.settle()
         yield made

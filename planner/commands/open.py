@@ -1,4 +1,7 @@
-"""`planner open FILE`, or `planner FILE`: the project on the screen, for as long as the evening is."""
+"""`planner open FILE`, or `planner FILE`: the project on the screen, for as long as the evening is.
+
+Without a FILE it opens on what there is to open: a new project, one of those opened last, an example.
+"""
 
 import gc
 import sys
@@ -9,12 +12,13 @@ from planner.commands.table import FINE, WRONG, Parser, wrong
 
 EXAMPLE = """example:
   planner open truck.toml
-  planner truck.toml"""
+  planner truck.toml
+  planner                 to begin a project, or to choose one"""
 
 
 def run(arguments: list[str]) -> int:
     parser = Parser("planner open", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
-    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
+    parser.add_argument("file", type=Path, nargs="?", metavar="FILE", help="the project file")
     asked = parser.parse_args(arguments)
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         wrong("planner open: this is no terminal; planner check FILE prints what stands")

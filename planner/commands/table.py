@@ -78,6 +78,8 @@ def main(arguments: list[str]) -> int:
 
 
 def _run(arguments: list[str]) -> int:
+    if not arguments and sys.stdin.isatty() and sys.stdout.isatty():
+        arguments = ["open"]
     if not arguments or arguments[0] in ("-h", "--help", "help"):
         print(_help())
         return FINE
@@ -106,7 +108,7 @@ def _help() -> str:
         [
             "planner: tires, wheels and gearing for the axles that you keep",
             "",
-            "usage: planner COMMAND ...   or   planner FILE",
+            "usage: planner COMMAND ...   or   planner FILE   or, in a terminal,   planner",
             "",
             *lines,
             "",

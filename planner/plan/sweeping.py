@@ -8,14 +8,16 @@ the worst place with everything at its kindest: the least clearance can never be
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from functools import lru_cache
+from itertools import count
 from math import hypot
 from typing import TYPE_CHECKING, Any
 
 from planner.plan.fit_limits import fit_limits
 from planner.plan.places import words
 from planner.plan.swept import Swept, band
+from planner.plan.watching import step
 from planner.plan.wheels import LEANS, Moved, Wheel, filled, moved_ends, obstacle_of, wheel
 from planner.trade.fit.motion import Motion, Obstacle, Place, wheel_point
 from planner.trade.fit.section import Section, nearest
@@ -107,17 +109,29 @@ def sweep(opened: OpenProject) -> Swept:
     named = opened.obstacles
     for label, one in named.items():
         results[opened.spot("required_clearance", obstacle=label)] = one.required
+    done, whole = count(), len(opened.planned) * (2 + sum(one.measured.axle is not None for one in named.values()))
+
+    def between() -> None:
+        step(next(done), whole)
+
     for fitment in opened.planned:
         for axle in ("front", "rear"):
             mine = {label: one for label, one in named.items() if one.measured.axle == axle}
-            _sweep_one(opened, fitment, axle, mine, into)
+            _sweep_one(opened, fitment, axle, mine, into, between)
         for label, one in named.items():
             if one.measured.axle is None:
                 needs[opened.spot("least_clearance", fitment=fitment, obstacle=label)] = (f"{one.key}.axle",)
     return into
 
 
-def _sweep_one(opened: OpenProject, fitment: str, axle: str, mine: Mapping[str, PlannedObstacle], into: Swept) -> None:
+def _sweep_one(
+    opened: OpenProject,
+    fitment: str,
+    axle: str,
+    mine: Mapping[str, PlannedObstacle],
+    into: Swept,
+    between: Callable[[], None],
+) -> None:
     spots = {label: opened.spot("least_clearance", fitment=fitment, obstacle=label) for label in mine}
     end_spots = [
         opened.spot(node, fitment=fitment, axle=axle) for node in ("inner_steer_limit", "window_width", "largest_tire")
@@ -138,6 +152,7 @@ def _sweep_one(opened: OpenProject, fitment: str, axle: str, mine: Mapping[str, 
     brought: dict[str, dict[str, tuple[str, float]]] = {}
     moved: Moved = {}
     for label, one in mine.items():
+        between()
         obstacle = obstacle_of(one.measured, label, one.required.value)
         if obstacle is None:
             into.needs[spots[label]] = (_unmeasured(one),)
@@ -161,6 +176,7 @@ def _sweep_one(opened: OpenProject, fitment: str, axle: str, mine: Mapping[str, 
         into.doubts[spots[label]] = _most_first(brought[label])
     # What binds is most likely the one with least to spare: asked first, it leaves least to ask of the others.
     nearest_first = [(obstacle, leans) for _, obstacle, leans in sorted(swept_ones, key=lambda one: one[0])]
+    between()
     try:
         into.results.update(fit_limits(opened, fitment, axle, here, nearest_first))
         for node, asked in LIMITS.items():  # a limit is as doubtful as the clearance that binds it

@@ -4,8 +4,10 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar, copy_context
 from threading import Event
+from time import monotonic
 from typing import Any
 
+RARELY = 0.1  # seconds at the least between two tellings: whoever is told has other things to do
 Tell = Callable[[int, int], None]  # how many of how many are done
 
 
@@ -20,7 +22,7 @@ class Watch:
     """Who waits for one piece of work; `drop` makes it end at its next step."""
 
     def __init__(self, tell: Tell | None = None) -> None:
-        self._tell, self._dropped = tell, Event()
+        self._tell, self._dropped, self._quiet_until = tell, Event(), 0.0
 
     def drop(self) -> None:
         self._dropped.set()
@@ -37,8 +39,9 @@ class Watch:
     def step(self, done: int, whole: int) -> None:
         if self._dropped.is_set():
             raise Dropped
-        if self._tell is not None:
+        if self._tell is not None and monotonic() >= self._quiet_until:
             self._tell(done, whole)
+            self._quiet_until = monotonic() + RARELY
 
 
 @contextmanager

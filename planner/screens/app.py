@@ -37,18 +37,37 @@ class Planner(App[None]):
         self.state: State | None = None
         self.fitment = ""
         self.busy = ""
+        self.keeps_typed = True  # until it turns out that nothing can be kept beside the project
         self._door = asyncio.Lock()
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = THEMES[0].name
 
     def on_mount(self) -> None:
-        self.push_screen(Opening(self.path))
+        if self.path is None:
+            from planner.screens.start import Start
+
+            self.push_screen(Start())
+        else:
+            self.push_screen(Opening(self.path))
 
     def on_resize(self) -> None:
         self.call_after_refresh(mind_room, self)
 
     # going about
+
+    def open(self, path: Path) -> None:
+        """Another project, in place of the menu that is in sight."""
+        self.path = path
+        self.switch_screen(Opening(path))
+
+    def begin_with(self, state: "State") -> None:
+        """The project that was read, and whatever was typed in it and not accepted when the program last ended."""
+        from planner.screens.recovered import offer
+
+        self.take(state)
+        self.go("stands")
+        offer(self)
 
     def place(self, name: str) -> "Place":
         """The screen of a place, made when it is first gone to."""
@@ -82,7 +101,13 @@ class Planner(App[None]):
     # the door
 
     async def through(self, what: str, job: "Callable[[State], State]") -> str:
-        """Has a job make the next state out of this one, in a thread; gives what went wrong, empty for nothing."""
+        """Has a job make the next state out of this one, in a thread; gives what went wrong, empty for nothing.
+
+        Who asked may be gone meanwhile, a newer key having come: the job is done and its state is taken all the same.
+        """
+        return await asyncio.shield(asyncio.create_task(self._through(what, job)))
+
+    async def _through(self, what: str, job: "Callable[[State], State]") -> str:
         from planner.screens.troubles import in_words
 
         async with self._door:
@@ -130,10 +155,6 @@ class Planner(App[None]):
         """The units that the person thinks in."""
         assert self.state is not None
         return self.state.opened.style
-
-    def show_progress(self, done: int, whole: int) -> None:
-        """How far the work in the thread is."""
-        self.call_from_thread(self.show_busy, f"swept {done} of {whole}")
 
     def say(self, text: str, bad: bool = False) -> None:
         """One line for the person, harmless whatever stands in it."""

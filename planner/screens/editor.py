@@ -1,6 +1,7 @@
 """Changing one entry: the field, what was understood of it, and what it would touch, before it is accepted."""
 
 import asyncio
+from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
 from textual import work
@@ -14,7 +15,8 @@ from textual.widgets import Input, Static
 from planner.plan.changing import Setting
 from planner.plan.forms import Field, understood
 from planner.plan.state import Prepared, State, accept, prepare
-from planner.plan.watching import watched
+from planner.plan.watching import Dropped, watched
+from planner.project.drafts import keep, kept, let_go, settle
 from planner.quantities.text import clean
 from planner.screens.touches import touches
 from planner.screens.troubles import in_words
@@ -24,6 +26,8 @@ if TYPE_CHECKING:
 
 PAUSE = 0.25  # seconds without a key before what it touches is worked out
 SIGNS = ("±", "+/-")
+AGAIN = "◌"  # stands before what was so and is being worked out again
+DROPPED = "dropped"
 
 
 class Editor(Vertical):
@@ -44,7 +48,9 @@ class Editor(Vertical):
     def __init__(self) -> None:
         super().__init__()
         self.field: Field | None = None
+        self._began = ""  # what stood in the boxes before a key was pressed
         self._prepared: tuple[tuple[str, str], Prepared] | None = None
+        self._answer: list[str] = []
 
     def compose(self) -> ComposeResult:
         yield Static("", id="what", markup=False)
@@ -71,8 +77,14 @@ class Editor(Vertical):
             return value
         return f"{value} ± {tolerance}"
 
-    def edit(self, field: Field, typed: str | None = None) -> None:
-        """Opens on an entry; `typed` stands in it in place of what is written."""
+    def edit(self, field: Field, typed: str | None = None, because: str = "") -> None:
+        """Opens on an entry; `typed` stands in it in place of what is written, or else what was typed and not left."""
+        left = self.field
+        if left is not None and left.key != field.key and self.text != self._began:
+            self.planner.say(f"{left.key}: what you typed is kept; choose it again to go on with it")
+        before = next((one for one in kept(self._project) if one.key == field.key), None) if typed is None else None
+        if before is not None:
+            typed, because = before.text, before.because
         self.field, self._prepared = field, None
         words = f"{field.key}: {field.means}" + (f". Assumed: {field.assumed}" if field.assumed else "")
         self.query_one("#what", Static).update(clean(words))
@@ -83,11 +95,12 @@ class Editor(Vertical):
         value, tolerance = _apart(field.written if typed is None else typed, field.takes_tolerance)
         box = self.query_one("#value", Input)
         box.suggester = SuggestFromList(field.choices, case_sensitive=False) if field.choices else None
-        for name, text in (("value", value), ("tolerance", tolerance), ("because", "")):
+        for name, text in (("value", value), ("tolerance", tolerance), ("because", because)):
             self.query_one(f"#{name}", Input).value = text
+        self._began = self.text if typed is None else field.written
         for name in ("sign", "tolerance"):
             self.query_one(f"#{name}").display = field.takes_tolerance
-        self.query_one("#touches", Static).update("", layout=False)
+        self._show_touched([])
         self.add_class("-open")
         self.screen.add_class("-editing")  # what the aside says stands in the editor
         box.select_on_focus = typed is None  # what was begun is gone on with, what stood there is written over
@@ -99,9 +112,35 @@ class Editor(Vertical):
         event.stop()
         if self.field is not None and self.has_class("-open"):
             self._say()
+            self._keep()
             if self._prepared is None or self._prepared[0] != self._wanted:
                 self._prepared = None
+                self._show_touched(self._answer, again=True)
                 self.try_it()
+
+    @property
+    def _project(self) -> Path:
+        assert self.planner.state is not None
+        return self.planner.state.source.path
+
+    def _keep(self) -> None:
+        """Keeps what is typed for the next start, in case this one ends without a word."""
+        assert self.field is not None
+        text, because = self.text, self.reason
+        if text == self._began and not because:
+            let_go(self._project, self.field.key)
+            return
+        trouble = keep(self._project, self.field.key, text, because)
+        if trouble and self.planner.keeps_typed:
+            self.planner.say(f"Should the program end, what you type before Enter is lost here: {trouble}.", bad=True)
+        self.planner.keeps_typed = not trouble
+
+    def _show_touched(self, lines: list[str], again: bool = False) -> None:
+        """What it touches; `again` marks an answer to an older text, which stays in view until there is a newer."""
+        self._answer = lines
+        shown = self.query_one("#touches", Static)
+        shown.set_class(again, "-again")
+        shown.update("\n".join(f"{AGAIN} {line}" if again else line for line in lines), layout=False)
 
     def _say(self) -> None:
         assert self.field is not None
@@ -120,6 +159,7 @@ class Editor(Vertical):
     async def try_it(self) -> None:
         """Works out what it would touch, once the keys rest; a newer text drops it."""
         await asyncio.sleep(PAUSE)
+        await asyncio.to_thread(settle, self._project)
         await self._prepare()
 
     @property
@@ -137,26 +177,35 @@ class Editor(Vertical):
         wanted = text, because = self._wanted
         field, state = self.field, self.planner.state
         assert field is not None and state is not None
-        shown = self.query_one("#touches", Static)
         if text == field.written:
-            shown.update("", layout=False)
+            self._show_touched([])
             return ""
         self.planner.show_busy("seeing what it touches")
         settings = [Setting(field.key, text)]
         try:
-            with watched(self.planner.show_progress) as watch:
+            with watched(self._progress) as watch:
                 prepared = await asyncio.to_thread(watch.run, _try, state, settings, because)
+        except Dropped:
+            return DROPPED
         except Exception as error:
             told = in_words(error)
             if told is None:
                 raise
-            shown.update(clean(told), layout=False)
+            self._show_touched([clean(told)])
             return told
         finally:
             self.planner.show_busy("")
         self._prepared = (wanted, prepared)
-        shown.update("\n".join(touches(prepared.tried)), layout=False)
+        self._show_touched(touches(prepared.tried))
         return ""
+
+    def _progress(self, done: int, whole: int) -> None:
+        """Told in the thread how far the sweep is."""
+        self.app.call_from_thread(self._progressed, f"swept {done} of {whole}")
+
+    def _progressed(self, what: str) -> None:
+        if self.planner.busy:  # else the work was dropped while this was on its way
+            self.planner.show_busy(what)
 
     @work(exclusive=True, group="try")
     async def action_accept(self) -> None:
@@ -176,7 +225,7 @@ class Editor(Vertical):
         because, prepared = self.reason, self._prepared[1]
         trouble = await self.planner.through("saving", lambda _: accept(prepared, because))
         if trouble:
-            self.query_one("#touches", Static).update(clean(trouble), layout=False)
+            self._show_touched([clean(trouble)])
         else:
             self.close(moved=True)
 
@@ -185,6 +234,8 @@ class Editor(Vertical):
 
     def close(self, moved: bool) -> None:
         self.workers.cancel_group(self, "try")
+        if self.field is not None:
+            let_go(self._project, self.field.key)
         self.field = self._prepared = None
         self.remove_class("-open")
         self.screen.remove_class("-editing")

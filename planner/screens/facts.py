@@ -161,6 +161,11 @@ class FactsPlace(Place):
         """Opens the editor on an entry that is not there yet."""
         self.query_one(Editor).edit(field(self.state.opened, key))
 
+    def take_up(self, key: str, text: str, because: str) -> None:
+        """Goes on with what was typed for an entry before; raises `Unknown`."""
+        self.show_entry(key)
+        self.query_one(Editor).edit(field(self.state.opened, key), typed=text, because=because)
+
     def set_now(self, key: str, value: str) -> None:
         """Makes an entry that nothing rests on yet, such as the name of a new obstacle, and goes to it."""
 

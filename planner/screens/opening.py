@@ -11,20 +11,31 @@ from textual.containers import VerticalScroll
 from textual.screen import Screen
 from textual.widgets import Footer, Static
 
+from planner.quantities.text import clean
+
 if TYPE_CHECKING:
     from planner.plan.state import State
     from planner.screens.app import Planner
+
+FAULTY = "Set it right in an editor and press r to read it again; m is the start menu."
+MISSING = "There is no such file yet. Press b to begin a project in it, m for the start menu."
 
 
 class Opening(Screen[None]):
     """Reads the project in a thread, heavy imports and all; says what is wrong where it cannot be read."""
 
-    BINDINGS = [Binding("r", "again", "read it again"), Binding("ctrl+q", "app.quit", "quit")]
+    BINDINGS = [
+        Binding("r", "again", "read it again"),
+        Binding("b", "begin", "begin it"),
+        Binding("m,escape", "menu", "start menu"),
+        Binding("ctrl+q", "app.quit", "quit"),
+    ]
 
-    def __init__(self, path: Path | None) -> None:
+    def __init__(self, path: Path) -> None:
         super().__init__()
         self.path = path
         self.told = False  # whether what is wrong with it is in sight
+        self.missing = False
 
     def compose(self) -> ComposeResult:
         yield Static("", id="opening-head", markup=False)
@@ -32,31 +43,68 @@ class Opening(Screen[None]):
             yield Static("", id="opening-words", markup=False)
         yield Footer(show_command_palette=False)
 
+    @property
+    def planner(self) -> "Planner":
+        return cast("Planner", self.app)
+
     def on_mount(self) -> None:
-        self.query_one("#opening-head", Static).update(f"READING  {self.path.name if self.path else ''}")
+        self.query_one("#opening-head", Static).update(f"READING  {clean(self.path.name)}")
         self.call_after_refresh(self.action_again)
 
     @work(exclusive=True)
     async def action_again(self) -> None:
-        planner = cast("Planner", self.app)
-        state, troubles = await asyncio.to_thread(_read, self.path, planner.today)
-        if state is None:
-            self.told = True
-            self.query_one("#opening-head", Static).update("THIS CANNOT BE READ YET")
-            self.query_one("#opening-words", Static).update("\n\n".join(troubles))
-        else:
-            planner.take(state)
-            planner.go("stands")
+        state, troubles = await asyncio.to_thread(_read, self.path, self.planner.today)
+        if state is not None:
+            self.planner.begin_with(state)
+            return
+        self.told, self.missing = True, not troubles
+        head = "THERE IS NO SUCH FILE" if self.missing else "THIS CANNOT BE READ YET"
+        self.query_one("#opening-head", Static).update(f"{head}  {clean(self.path.name)}")
+        words = [clean(str(self.path)), MISSING] if self.missing else [*troubles, FAULTY]
+        self.query_one("#opening-words", Static).update("\n\n".join(words))
+        self.refresh_bindings()
+
+    def action_menu(self) -> None:
+        from planner.screens.start import Start
+
+        self.app.switch_screen(Start())
+
+    def action_begin(self) -> None:
+        from planner.screens.begin import Begin
+
+        self.app.push_screen(Begin(self.path), self._begun)
+
+    def _begun(self, path: Path | None) -> None:
+        if path is not None:
+            self.planner.open(path)
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Nothing is offered while it is being read, and nothing is begun over a file that is there."""
+        if action == "begin":
+            return self.missing
+        return self.told if action in ("again", "menu") else True
 
 
-def _read(path: Path | None, today: object) -> "tuple[State | None, list[str]]":
+def _read(path: Path, today: object) -> "tuple[State | None, list[str]]":
+    """The state, or what is wrong with the file, a line each; nothing of both where there is no file."""
     from planner.plan.state import read
     from planner.project.faults import Faulty, as_line
+    from planner.project.recent import opened
 
     try:
         import planner.screens.places.stands  # noqa: F401  (what the first place needs, while nobody waits for a key)
 
-        assert path is not None
-        return read(path, today), []  # type: ignore[arg-type]
+        state = read(path, today)  # type: ignore[arg-type]
+        opened(path)
+        return state, []
     except Faulty as faulty:
+        if not _is_there(path):
+            return None, []
         return None, [as_line(faulty.path, fault) for fault in faulty.faults]
+
+
+def _is_there(path: Path) -> bool:
+    try:
+        return path.exists() or path.is_symlink() or not path.parent.is_dir()
+    except (OSError, ValueError):
+        return True  # something is, that cannot be looked at

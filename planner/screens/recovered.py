@@ -1,0 +1,89 @@
+"""What was typed and not accepted when the program last ended, offered again."""
+
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING, Any
+
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+from planner.plan.keys import Unknown
+from planner.project.drafts import Typed, kept, let_go
+from planner.screens.ledger import Ledger, Row
+from planner.screens.places.table import NAMES
+
+if TYPE_CHECKING:
+    from planner.screens.app import Planner
+
+HINT = "Enter takes it up in the editor  Delete throws it away  Escape: later, it stays kept"
+EMPTY = "(nothing: the entry was to be taken away)"
+
+
+class Recovered(ModalScreen[Typed | None]):
+    """Gives what is to be taken up in the editor, or None; what is thrown away is handed to `throw` at once."""
+
+    BINDINGS = [Binding("escape", "leave", "later"), Binding("delete,d", "throw", "throw away")]
+
+    def __init__(self, found: Sequence[Typed], throw: Callable[[str], None]) -> None:
+        super().__init__()
+        self._found, self._throw = list(found), throw
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="dialog"):
+            yield Static("You were typing when the program ended", classes="title", markup=False)
+            yield Ledger(id="rows")
+            yield Static(HINT, classes="hint", markup=False)
+
+    def on_mount(self) -> None:
+        self._show()
+        self.query_one(Ledger).focus()
+
+    def _show(self) -> None:
+        ledger = self.query_one(Ledger)
+        ledger.styles.height = min(len(self._found), 12)
+        ledger.fill([Row(one.key, one.text or EMPTY, one.because, about=one) for one in self._found])
+
+    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+        self.dismiss(event.row.about)
+
+    def action_throw(self) -> None:
+        row = self.query_one(Ledger).current
+        if row is not None:
+            self._found.remove(row.about)
+            self._throw(row.about.key)
+        if self._found:
+            self._show()
+        else:
+            self.dismiss(None)
+
+    def action_leave(self) -> None:
+        self.dismiss(None)
+
+
+def offer(planner: "Planner") -> None:
+    """Offers what was typed in this project, where anything was."""
+    assert planner.state is not None
+    project = planner.state.source.path
+    found = kept(project)
+    if found:
+        offered = Recovered(found, lambda key: let_go(project, key))
+        planner.push_screen(offered, lambda typed: None if typed is None else _take_up(planner, typed))
+
+
+def _take_up(planner: "Planner", typed: Typed) -> None:
+    for name in NAMES:
+        shown = planner.place(name)
+        if shown.has(typed.key) and hasattr(shown, "take_up"):
+            planner.go(name)
+            shown.call_after_refresh(_edit, planner, shown, typed)
+            return
+    planner.say(f"{typed.key} stands in no form; what was typed for it was: {typed.text or EMPTY}")
+
+
+def _edit(planner: "Planner", shown: Any, typed: Typed) -> None:
+    try:
+        shown.take_up(typed.key, typed.text, typed.because)
+    except Unknown:
+        planner.say(f"There is no entry {typed.key} any more; what was typed for it was: {typed.text or EMPTY}")

@@ -1,0 +1,130 @@
+"""What the program shows when it was opened on nothing: begin a project, go on with one, or look at an example."""
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, cast
+
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.screen import Screen
+from textual.widgets import Footer, Static
+
+from planner.project.examples import Example, copied, examples
+from planner.project.recent import recent
+from planner.project.saving import NotSaved
+from planner.quantities.text import clean
+from planner.screens.ask import Ask
+from planner.screens.begin import Begin, here
+from planner.screens.ledger import Ledger, Row, heading
+
+if TYPE_CHECKING:
+    from planner.screens.app import Planner
+
+BEGIN, OPEN = "begin", "open"
+WELCOME = (
+    "Tires, wheels and gearing for the axles that you keep. One truck, one file: what you measure goes in, what "
+    "follows comes out, and what is not known is said to be so. It helps to plan; it does not release a truck for the "
+    "road."
+)
+HINT = "Enter or a click chooses  ^q leaves"
+COPIED = "An example, and a copy: change what you like in it."
+
+
+class Start(Screen[None]):
+    """Enter or a click chooses a row."""
+
+    BINDINGS = [Binding("ctrl+q,q", "app.quit", "quit")]
+    AUTO_FOCUS = "#rows"
+
+    def compose(self) -> ComposeResult:
+        yield Static("PLANNER", id="opening-head", markup=False)
+        yield Static(WELCOME, id="start-words", markup=False)
+        yield Ledger(id="rows")
+        yield Static(HINT, id="start-hint", markup=False)
+        yield Footer(show_command_palette=False)
+
+    @property
+    def planner(self) -> "Planner":
+        return cast("Planner", self.app)
+
+    def on_mount(self) -> None:
+        self.query_one(Ledger).fill(list(_rows()))
+
+    def on_screen_resume(self) -> None:
+        self.query_one(Ledger).fill(list(_rows()))
+
+    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+        about = event.row.about
+        if about == BEGIN:
+            self.app.push_screen(Begin(), self._open)
+        elif about == OPEN:
+            hint = "A path, from this folder or from the root; Enter opens it, Escape leaves"
+            self.app.push_screen(Ask("Which file?", hint, text=f"{here()}/", check=_no_file), self._open_typed)
+        elif isinstance(about, Example):
+            self._look_at(about, here())
+        elif isinstance(about, Path):
+            self._open(about)
+
+    def _open(self, path: Path | None) -> None:
+        if path is not None:
+            self.planner.open(path)
+
+    def _open_typed(self, text: str | None) -> None:
+        if text is not None:
+            self.planner.open(as_path(text))
+
+    def _look_at(self, example: Example, folder: Path) -> None:
+        """A copy in the folder, or in one that is asked for where nothing can be written there."""
+        try:
+            path = copied(example.path, folder)
+        except NotSaved as trouble:
+            question = f"The copy needs a folder of yours: {trouble}"
+            self.app.push_screen(
+                Ask(question, text=str(Path.home()), check=_no_folder),
+                lambda text: None if text is None else self._look_at(example, as_path(text)),
+            )
+            return
+        self.planner.say(f"{COPIED} It is {path.name}, in {path.parent}")
+        self.planner.open(path)
+
+
+def as_path(text: str) -> Path:
+    """A path as a person types it, from this folder on and `~` understood."""
+    try:
+        return here() / Path(text).expanduser()
+    except RuntimeError:  # a home that nobody has
+        return here() / text
+
+
+def _rows() -> Iterator[Row]:
+    yield Row("Begin a new project", "every entry in it is explained", about=BEGIN)
+    yield Row("Open a project by its path", about=OPEN)
+    there = recent()
+    if there:
+        yield heading("opened last")
+    for path in there:
+        yield Row(path.name, _folder(path), about=path)
+    found = examples()
+    if found:
+        yield heading("examples: each opened as a copy in this folder")
+    for one in found:
+        yield Row(one.title, one.path.name, about=one)
+
+
+def _folder(path: Path) -> str:
+    folder, home = str(path.parent), str(Path.home())
+    return clean("~" + folder.removeprefix(home) if folder == home or folder.startswith(home + "/") else folder)
+
+
+def _no_file(text: str) -> str:
+    if "\0" in text or not text:
+        return "that is no path"
+    path = as_path(text)
+    try:
+        return "that is a folder" if path.is_dir() else "" if path.exists() else f"there is no file {clean(str(path))}"
+    except OSError as error:
+        return str(error.strerror)
+
+
+def _no_folder(text: str) -> str:
+    return "" if "\0" not in text and text and as_path(text).is_dir() else "there is no such folder"

@@ -1,0 +1,76 @@
+"""While a change is being tried: how far it is, a newer key ends the older try, and the last answer stays in view."""
+
+import threading
+import time
+
+from screens_visit import copied, sit, visit
+
+from planner.plan import sweeping
+from planner.plan.watching import RARELY, Dropped, step, watched
+from planner.screens.editor import AGAIN, PAUSE
+
+
+def test_a_newer_edit_ends_the_older_sweep_and_the_last_answer_stays_marked(tmp_path, monkeypatch):
+    path = copied(tmp_path)
+    at_step, go_on = threading.Event(), threading.Event()
+    ends = []
+
+    def slowly(done, whole):
+        """As the sweep's own step, but it waits where the test wants to look at it."""
+        at_step.set()
+        go_on.wait(20)
+        try:
+            step(done, whole)
+        except Dropped:
+            ends.append(done)
+            raise
+
+    async def story():
+        async with visit(path) as here:
+            await here.go("vehicle")
+            here.app.go_to_entry("fitments.tall.wheel.backspace")
+            await here.settle()
+            await here.press("enter")
+            await here.type("5 1/8 in")
+            editor = here.app.screen.query_one("Editor")
+            first = list(editor._answer)
+            assert first and not any(line.startswith(AGAIN) for line in here.screen.splitlines())
+            monkeypatch.setattr(sweeping, "step", slowly)
+            editor.query_one("#value").value = "5 1/4 in"
+            for _ in range(500):
+                await here.pilot.pause(0.02)
+                if at_step.is_set():
+                    break
+            assert at_step.is_set()
+            assert f" {AGAIN} {first[0][:30]}" in here.screen, "the last answer stays in view, marked"
+            assert AGAIN in here.screen.splitlines()[0], "the masthead says that something is being worked out"
+            editor.query_one("#value").value = "5 3/8 in"
+            await here.pilot.pause(PAUSE + 0.1)
+            go_on.set()
+            await here.settle()
+            assert editor._answer and f" {AGAIN} " not in "\n".join(here.screen.splitlines()[1:])
+            await here.press("escape")
+
+    sit(story())
+    assert ends == [0], "the older one ended at its very next step"
+
+
+def test_whoever_watches_is_told_at_most_some_ten_times_a_second():
+    told = []
+    began = time.monotonic()
+    with watched(lambda done, whole: told.append((done, whole))) as watch:
+        watch.run(lambda: [step(at, 3000) or time.sleep(0.0001) for at in range(3000)])
+    assert told[0] == (0, 3000)
+    assert 1 <= len(told) <= 2 + (time.monotonic() - began) / RARELY
+
+
+def test_a_sweep_that_nobody_wants_any_more_ends(tmp_path):
+    from planner.plan.opening import open_project
+
+    with watched() as watch:
+        watch.drop()
+        try:
+            watch.run(open_project, copied(tmp_path))
+        except Dropped:
+            return
+    raise AssertionError("it went on to its end")
