@@ -181,7 +181,7 @@ def _not_judged(subject: Subject) -> Iterator[str]:
         and flag.rule.name.split(".")[0] in CONCERNS
     ]
     rules = dict.fromkeys(flag.rule.name for flag in waiting)
-    needs = list(dict.fromkeys(clean(need) for flag in waiting for need in flag.needs))
+    needs = list(dict.fromkeys(clean(need) for flag in waiting for need in flag.wants))
     troubles = dict.fromkeys(clean(flag.verdict.trouble) for flag in waiting if flag.verdict.trouble)
     if rules:
         more = f" and {len(needs) - MOST_NAMED} more: see the measuring sheet" if len(needs) > MOST_NAMED else ""

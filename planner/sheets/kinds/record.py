@@ -183,7 +183,7 @@ def _flag_row(flag: Flag) -> tuple[str, str, str]:
     if flag.settles:
         says.append("To settle it, measure " + "; ".join(map(clean, flag.settles)))
     if flag.needs or flag.verdict.trouble:
-        says.append("Waits for " + ", ".join(map(clean, flag.needs)) if flag.needs else clean(flag.verdict.trouble))
+        says.append("Waits for " + ", ".join(map(clean, flag.wants)) if flag.wants else clean(flag.verdict.trouble))
     if flag.acceptance is not None:
         on, because = flag.acceptance.on or "", clean(flag.acceptance.because or "")
         says.append(f"ACCEPTED {on}: {because}" + (f". LAPSED: {flag.lapsed}" if flag.lapsed else ""))
