@@ -117,6 +117,13 @@ class Hold(NamedTuple):
 
     step: Step
 
+    @property
+    def words(self) -> str:
+        """What stands at its head."""
+        if not self.step.closed:
+            return "HOLD. Nothing below this bar before it is signed."
+        return "HOLD, signed." if all(one.state == "done" for one in self.step.ticks) else "HOLD, dropped."
+
 
 class Caution(NamedTuple):
     """A danger, framed."""

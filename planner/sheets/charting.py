@@ -13,7 +13,9 @@ DASHES = ("outline", "hidden", "thin", "dimension")  # curves are told apart wit
 
 def charted(chart: Chart, wide: float, tall: float) -> Board:
     board = Board()
-    spots = [spot for _, curve in chart.curves for spot in curve] or [(0.0, 0.0), (1.0, 1.0)]
+    spots = [spot for _, curve in chart.curves for spot in curve]
+    if not spots:
+        return board
     across, up = _ticks([x for x, _ in spots]), _ticks([y for _, y in spots])
     left, high = 48.0, tall - 34
     room = wide - left - 90

@@ -16,7 +16,7 @@ from planner.sheets.charting import charted, gridded
 _STEP = pi / 36  # rad between the points of an arc
 _UPRIGHT = 0.1  # a dimension line that leans less than this is upright
 LEAD = 10.0  # pt that a leader runs level from its text
-LONGEST = 56  # characters in a line of a label; what is longer stands in the list below
+LONGEST = 80  # characters in a line of a label; a longer name stands whole in the list below
 HALF = 5.0  # pt that half a dimension goes past the centre line
 
 

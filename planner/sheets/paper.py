@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 from planner.quantities.text import clean
-from planner.sheets.blocks import Drawing, Heading, Sheet, plainly
+from planner.sheets.blocks import Drawing, Heading, Hold, Sheet, plainly
 from planner.sheets.drafting import drafted
 from planner.sheets.kind import CannotPrint
 
@@ -34,12 +34,14 @@ def pdf(sheet: Sheet, paper: Paper = "a4", at: datetime | None = None) -> bytes:
     return _compiled(sheet, paper, at or _midnight(sheet.on), "pdf")[0]
 
 
-def pictures(sheet: Sheet, paper: Paper = "a4") -> list[bytes]:
-    """Each page of the sheet as SVG, for screens and for tests."""
-    return _compiled(sheet, paper, _midnight(sheet.on), "svg")
+def pictures(sheet: Sheet, paper: Paper = "a4", form: Literal["svg", "png"] = "svg", ppi: float = 96) -> list[bytes]:
+    """Each page of the sheet as a picture: for screens, for tests, and for pages that tell of it."""
+    return _compiled(sheet, paper, _midnight(sheet.on), form, ppi)
 
 
-def _compiled(sheet: Sheet, paper: Paper, at: datetime, form: Literal["pdf", "svg"]) -> list[bytes]:
+def _compiled(
+    sheet: Sheet, paper: Paper, at: datetime, form: Literal["pdf", "svg", "png"], ppi: float = 96
+) -> list[bytes]:
     typst = _typesetter()
     data = plain(sheet, paper)
     for _ in range(3):
@@ -50,6 +52,7 @@ def _compiled(sheet: Sheet, paper: Paper, at: datetime, form: Literal["pdf", "sv
                 ignore_system_fonts=True,
                 sys_inputs={"sheet": json.dumps(data, ensure_ascii=False)},
                 format=form,
+                ppi=ppi,
                 timestamp=int(at.timestamp()),
                 pdf_standards=list(STANDARDS) if form == "pdf" else [],
             )
@@ -98,6 +101,8 @@ def _blocks(sheet: Sheet, wide: float) -> Iterator[dict[str, Any]]:
         elif isinstance(one, Heading):
             depth = min(one.level, depth + 1)
             yield plainly(one) | {"depth": depth}
+        elif isinstance(one, Hold):
+            yield plainly(one) | {"words": one.words}
         else:
             yield plainly(one)
 

@@ -14,6 +14,7 @@ NODES = (
     "wheel_seat", "wheel_seat_angle", "nut_seat", "nut_seat_angle", "register_gap", "disc_thickness",
 )  # fmt: skip
 _EDGE = 0.030  # m; of the disc drawn round the circle
+_LINE = 56  # characters beside the drawing
 _SEATS = {"cone": "cone", "ball": "ball", "flat": "flat"}
 
 
@@ -57,7 +58,10 @@ def shop_face(opened: OpenProject, fitment: str, axle: str) -> Scene:
             notes.append((f"BORE TOO SMALL by {said('register_gap').lstrip('-')}", _at(values["hub_pilot"] / 2, -0.6)))
     beside = outside + 0.035
     step = 2 * outside / max(6, len(notes) + 2)
-    labels = [Label((beside, outside - (0.5 + at) * step), text, "left", spot) for at, (text, spot) in enumerate(notes)]
+    labels = [
+        Label((beside, outside - (0.5 + at) * step), _folded(text), "left", spot)
+        for at, (text, spot) in enumerate(notes)
+    ]
     seat = str(values["wheel_seat"] or "")
     detail = _detail(
         seat, values["wheel_seat_angle"], values["disc_thickness"] or 0.010, hole, (beside + 0.11, -outside)
@@ -70,6 +74,11 @@ def shop_face(opened: OpenProject, fitment: str, axle: str) -> Scene:
         labels.append(Label((beside, -0.55 * outside), text, "left"))
     words = f"From outside: {'; '.join(text for text, _ in notes)}; {_seat_words(seat, values['wheel_seat_angle'])}."
     return Scene(title, words, (*lines, *detail), tuple(arcs), tuple(labels))
+
+
+def _folded(text: str) -> str:
+    """Both systems of units under each other where they are too long for one line: nothing of a value is cut off."""
+    return text.replace(" (", "\n(") if len(text) > _LINE else text
 
 
 def _at(radius: float, turn: float) -> Spot:

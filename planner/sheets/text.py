@@ -90,7 +90,7 @@ def _block(block: Block, sheet: Sheet) -> Iterator[str]:
         case Step():
             yield from _step(block)
         case Hold():
-            yield from ["", _BAR, *_wrapped("HOLD. Nothing below this bar before it is signed.", 2)]
+            yield from ["", _BAR, *_wrapped(block.words, 2)]
             yield from _step(block.step)
             if not block.step.closed:
                 yield from ["", "    signed ______________________________   date ________________"]
@@ -146,10 +146,11 @@ def _step(step: Step) -> Iterator[str]:
     single = len(step.ticks) == 1
     first = f"{_STATES.get(step.ticks[0].state, '[ ]')} " if single else ""
     yield from _wrapped(step.title, first=first)
-    if step.caution:
-        yield from _wrapped(step.caution, 4, "! CAUTION: ")
-    if step.how:
-        yield from _wrapped(step.how, 4)
+    if not step.closed:  # what is closed stands in short, as on paper
+        if step.caution:
+            yield from _wrapped(step.caution, 4, "! CAUTION: ")
+        if step.how:
+            yield from _wrapped(step.how, 4)
     for tick in step.ticks:
         if not single:
             yield from _wrapped(tick.where, 4, f"{_STATES.get(tick.state, '[ ]')} ")

@@ -171,9 +171,10 @@ def test_torque_range_and_caution_stand_with_their_task(county, sheet):
     assert wheels.caution and wheels.how
 
 
-def test_a_raised_stop_stands_across_the_head_of_the_checklist(truck, sheet):
-    assert sheet(truck(SOUND.replace("5.010 in", "4.900 in")), "checklist").banner == "STOP RAISED"
-    assert sheet(truck(""), "checklist").banner == ""
+@pytest.mark.parametrize("name", ["checklist", "measuring", "record"])
+def test_a_raised_stop_stands_across_the_head(truck, sheet, name):
+    assert sheet(truck(SOUND.replace("5.010 in", "4.900 in")), name).banner == "STOP RAISED"
+    assert sheet(truck('[vehicle]\nwheelbase = "100 in"\n'), name).banner == ""
 
 
 def test_the_checklist_rests_on_its_torques_and_ranges(county, sheet):
@@ -246,6 +247,10 @@ def test_a_drawing_of_where_the_tape_goes_has_the_letters_of_what_is_wanted_and_
             listed = {row.mark for row in blocks[at + 1].rows} - {""}
             drawn = {one.text for one in (*block.picture.dimensions, *block.picture.labels) if len(one.text) == 1}
             assert drawn <= listed
+
+
+def test_the_measuring_sheet_rests_on_the_readings_that_it_wants_better(county, sheet):
+    assert sheet(county, "measuring").rested_on["axles.front.travel.bump"] == "3 in ± 1/4 in"
 
 
 def test_a_formula_with_a_written_form_has_its_values_by_name_and_none_of_our_own_words(county, sheet):

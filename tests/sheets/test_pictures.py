@@ -2,11 +2,14 @@
 
 import pytest
 import typst
+from drawn_truck import drawn_truck
 from syrupy.extensions.image import SVGImageSnapshotExtension
 
 from planner.plan.drawings.scene import Arc, Chart, Dimension, Grid, Label, Line, Scene
 from planner.sheets.blocks import Drawing, Heading, Hold, Step, Tick
 from planner.sheets.paper import pictures
+from planner.sheets.shop_face import shop_face
+from planner.sheets.shop_section import shop_section
 
 pytestmark = pytest.mark.skipif(not typst.__version__.startswith("0.15."), reason="glyphs come from another typesetter")
 
@@ -55,6 +58,20 @@ def svg(snapshot):
 @pytest.mark.parametrize("picture", [SCENE, CHART, GRID], ids=["scene", "chart", "grid"])
 def test_a_picture_looks_as_it_did(bare, svg, picture):
     (page,) = pictures(bare(Heading("a drawing"), Drawing(picture)))
+    assert page.decode() == svg
+
+
+def test_the_drawings_of_a_wheel_order_look_as_they_did(bare, svg, tmp_path):
+    opened = drawn_truck(tmp_path, brake="188 mm")  # 2 mm from the barrel, where 3 mm are wanted
+    drawn = [draw(opened, "found", "front") for draw in (shop_section, shop_face)]
+    (page,) = pictures(bare(*(Drawing(one, 360) for one in drawn)))
+    assert page.decode() == svg
+
+
+def test_a_closed_step_and_a_signed_hold_point_look_as_they_did(bare, svg):
+    done = Tick("front", "done", record="torque", recorded="110 lbf·ft", done="done 2026-07-01")
+    closed = STEP._replace(ticks=(done, Tick("rear", "dropped", done="dropped: no rear wheels")))
+    (page,) = pictures(bare(closed, Hold(closed), Hold(STEP._replace(ticks=(done,))), kind="checklist"))
     assert page.decode() == svg
 
 

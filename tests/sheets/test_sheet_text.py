@@ -63,7 +63,15 @@ def test_a_task_has_a_box_its_caution_and_a_blank_with_its_range(bare):
 def test_a_hold_point_is_a_heavy_bar_with_a_line_to_sign_until_it_is_signed(bare):
     made = text(bare(Hold(Step("Sign", (Tick(""),)))))
     assert "#" * 80 in made and "HOLD" in made and "signed ____" in made
-    assert "signed ____" not in text(bare(Hold(Step("Sign", (Tick("", "done", done="done 2026-07-01"),)))))
+    signed = text(bare(Hold(Step("Sign", (Tick("", "done", done="done 2026-07-01"),)))))
+    assert "signed ____" not in signed and "HOLD, signed." in signed
+
+
+def test_a_task_that_is_closed_stands_in_short_with_what_was_written_down(bare):
+    tick = Tick("", "done", record="stud circle", range="at most 1/16 in", recorded="1/32 in", done="done 2026-07-01")
+    made = text(bare(Step("Measure the circle", (tick,), "It falls.", "With a caliper.")))
+    assert "[x] Measure the circle" in made and "stud circle: 1/32 in" in made and "done 2026-07-01" in made
+    assert "It falls" not in made and "caliper" not in made
 
 
 def test_one_that_is_only_looked_at_says_that_it_has_no_number(bare):

@@ -11,7 +11,7 @@ from planner.quantities.kinds import Kind as ValueKind
 from planner.quantities.show import default_unit
 from planner.quantities.text import clean
 from planner.sheets.blocks import Blank, Blanks, Block, Box, Caution, Drawing, Heading, Paragraph, Reading
-from planner.sheets.kind import CannotPrint, Content, Kind, Subject
+from planner.sheets.kind import CannotPrint, Content, Kind, Subject, stops
 from planner.sheets.tape_places import OBSTACLES, PLACES, Place
 from planner.tasks.sequence import asked_for
 from planner.worksheet.outcome import Spot
@@ -74,7 +74,17 @@ def build(subject: Subject) -> Content:
             Heading("To decide, or to copy from the makers' tables"),
             Blanks(tuple(row._replace(spread=False) for row in _blanks({}, chosen, subject))),
         ]
-    return Content(tuple(blocks))
+    raised = stops(subject.flags)
+    return Content(tuple(blocks), tuple(_known(subject, wanted)), "STOP RAISED" if raised else "", raised)
+
+
+def _known(subject: Subject, wanted: list[Wanted]) -> Iterator[Spot]:
+    """The values that stand beside a blank: the sheet rests on them."""
+    sheet = subject.opened.sheet
+    for one in wanted:
+        at = subject.opened.spot_at(one.key)
+        if at is not None:
+            yield from (spot for spot in sheet.spots(at.node) if sheet.entered(spot) == at)
 
 
 def _place(place: Place, mine: list[Wanted], subject: Subject, told: set[str]) -> Iterator[Block]:
