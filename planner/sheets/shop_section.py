@@ -14,6 +14,7 @@ from planner.plan.opening import OpenProject
 from planner.plan.wording import shown
 from planner.worksheet.outcome import Known
 
+_TIRE = ("section_width", "overall_diameter")  # not drawn here: an order can wait for less
 _ROW = 0.030  # m; between two dimension lines
 _NOTE = 0.032  # m; between two texts with a leader
 _BESIDE = 0.020  # m; from the rim to the first dimension line
@@ -37,12 +38,12 @@ class _Said:
 def shop_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
     """The section of one fitment's wheel at one axle, with the envelope of the brake that it goes over."""
     title = f"Wheel section ({of(opened, fitment, axle)}), outboard to the right"
-    missing = lacking(opened, fitment, axle, *NEEDED)
+    missing = lacking(opened, fitment, axle, *(node for node in NEEDED if node not in _TIRE))
     if missing:
         return Scene(title, "", missing=missing)
     said = _Said(opened, fitment, axle)
     values = said.values
-    wheel = wheel_shape(values, values)
+    wheel = wheel_shape(values | {node: values[node] or 0.0 for node in _TIRE}, values)
     bottom = (values["wheel_bore"] or values["hub_pilot"] or 0.5 * wheel.free) / 2
     low, high = wheel.centre - wheel.wide, wheel.centre + wheel.wide
     outer, inner = rim(wheel)
@@ -63,6 +64,8 @@ def shop_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
     if values["brake_radius"] is not None:
         words += f" The brake reaches {said('brake_radius')} from the axle"
         words += f"; {said('radial_clearance')} is left to the barrel." if said.knows("radial_clearance") else "."
+    else:
+        words += " The brake has not been measured."
     return Scene(title, words, tuple(lines), (), tuple(_labels(said, wheel, bottom, high)), dimensions)
 
 
@@ -142,5 +145,7 @@ def _labels(said: _Said, wheel: Wheel, bottom: float, high: float) -> Iterator[L
             notes.append((words.format(said(node)).replace(" (", "\n("), spot))
     for number, (text, spot) in enumerate(sorted(notes, key=lambda one: -one[1][1])):
         yield Label((high + 2 * _BESIDE, wheel.seat + FLANGE + 0.04 - number * _NOTE), text, "left", spot)
+    if values["brake_radius"] is None:
+        yield Label((high + 0.5 * _BESIDE, 0.35 * bottom), "THE BRAKE HAS NOT BEEN MEASURED", "left")
     yield Label((0.0, -2.6 * _ROW), "mounting face")
     yield Label((high + 0.012, 0.0), "axle's centre line", "left")

@@ -259,3 +259,14 @@ def test_a_formula_with_a_written_form_has_its_values_by_name_and_none_of_our_ow
     assert len(put_in) > 100
     assert not [text for text in put_in if "_" in text.split("entered:")[0]]
     assert not [text for text in put_in if "chord share(" in text or "standard circles(" in text]
+
+
+def test_an_order_says_that_the_brake_of_one_axle_is_not_measured_and_what_else_is_not_known_there(truck, sheet):
+    made = sheet(truck(f'[vehicle]\nunits = "inch"\n{SOUND}\n[axles.front.brake]\nradius = "6 in"\n'), "order")
+    differ = next(block for block in made.blocks if isinstance(block, Rows))
+    assert ("brake's largest radius", "6 in (152.4 mm)", "not known") in differ.rows
+    sections = [
+        block.picture for block in made.blocks if isinstance(block, Drawing) and "section" in block.picture.title
+    ]
+    told = ["THE BRAKE HAS NOT BEEN MEASURED" in {one.text for one in each.labels} for each in sections]
+    assert told == [False, True]

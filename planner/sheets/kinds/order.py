@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from planner.plan.needs import matching, planned_parts
 from planner.plan.opening import OpenProject
-from planner.plan.wording import shown
+from planner.plan.wording import UNKNOWN, shown
 from planner.quantities.kinds import WEIGHT
 from planner.quantities.show import show
 from planner.quantities.text import clean
@@ -107,7 +107,7 @@ def _fitment(subject: Subject, fitment: str, spots: list[Spot]) -> Iterator[Bloc
     if differ:
         yield Rows(
             ("where the axles differ", "front", "rear"),
-            tuple((label, ends["front"].get(label, ""), ends["rear"].get(label, "")) for label in differ),
+            tuple((label, *(ends[axle].get(label, UNKNOWN) for axle in ends)) for label in differ),
             (4, 4, 4),
         )
     inch = opened.style.system == "inch"
