@@ -87,7 +87,7 @@ class Drawing(Widget, can_focus=True):
     def render(self) -> Content:
         if not self._offered:
             return Content("")
-        count = f"{self._at + 1} of {len(self._offered)}  p: next" if len(self._offered) > 1 else ""
+        count = f"{self._at + 1}/{len(self._offered)}  p: next" if len(self._offered) > 1 else ""
         right = count if self.drawn else DRAWING
         wide = self.size.width
         title = cut(clean(self._title if self.drawn else self.asked), max(0, wide - len(right) - 2))

@@ -58,7 +58,7 @@ class Editor(Vertical):
         with Horizontal(id="boxes"):
             yield Input(id="value", compact=True)
             yield Static("±", classes="sign", id="sign", markup=False)
-            yield Input(id="tolerance", compact=True, placeholder="as well as it was measured")
+            yield Input(id="tolerance", compact=True, placeholder="tolerance")
         with Horizontal(id="reason"):
             yield Static("because", classes="sign", markup=False)
             yield Input(id="because", compact=True, placeholder="if it wants a reason in the diary")

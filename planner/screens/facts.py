@@ -3,20 +3,20 @@
 from collections.abc import Iterator
 from typing import Any, ClassVar
 
-from textual import events
+from textual import events, work
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, Vertical
-from textual.widgets import Static
 
 from planner.plan.changing import Setting
 from planner.plan.figures import figure_lines
 from planner.plan.flagging import Flag
 from planner.plan.forms import Field, field, fields, tables, understood
 from planner.plan.opening import OpenProject
-from planner.plan.state import State, accept, prepare
+from planner.plan.state import accept, prepare
 from planner.quantities.text import clean
 from planner.screens.actions import FACTS, bindings
+from planner.screens.aside import Aside
 from planner.screens.ask import Ask
 from planner.screens.drawing import Drawing
 from planner.screens.editor import Editor
@@ -32,6 +32,7 @@ class FactsPlace(Place):
 
     BINDINGS: ClassVar[list[BindingType]] = [*bindings(FACTS)]
     SUBJECTS: ClassVar[tuple[str, ...]] = ()
+    _begun = ""  # the key of an entry that is begun and not accepted yet
     NEW: ClassVar[str] = ""  # what Action("add") begins here, such as "obstacle"
 
     @property
@@ -47,8 +48,8 @@ class FactsPlace(Place):
             yield Ledger(id="rows")
             with Vertical(id="side"):
                 yield Drawing()
-                yield Static("", id="aside-wide", markup=False)
-        yield Static("", id="aside", markup=False)
+                yield Aside(id="aside-wide")
+        yield Aside(id="aside")
         yield Editor()
 
     def fill(self) -> None:
@@ -88,7 +89,7 @@ class FactsPlace(Place):
 
     def figure_rows(self) -> Iterator[Row]:
         subject = ""
-        for line in figure_lines(self.state.opened, self.SUBJECTS) if self.SUBJECTS else ():
+        for line in figure_lines(self.opened, self.SUBJECTS) if self.SUBJECTS else ():
             if line.subject != subject:
                 subject = line.subject
                 yield heading(f"worked out: {subject}")
@@ -97,12 +98,16 @@ class FactsPlace(Place):
     def has(self, key: str) -> bool:
         return any(key == root or key.startswith((f"{root}.", f"{root}[")) for root in self.roots())
 
+    def entry_of(self, row: Row) -> Field | None:
+        """The entry that a row is about, for changing it."""
+        return row.about if isinstance(row.about, Field) else None
+
     # what a person does here
 
     def on_ledger_pointed(self, event: Ledger.Pointed) -> None:
-        self.query_one("#aside-wide" if self.has_class("-wide") else "#aside", Static).update(
-            self.words_for(event.row), layout=False
-        )
+        words = self.words_for(event.row)
+        for aside in self.query(Aside):
+            aside.tell(words)
 
     def words_for(self, row: Row) -> str:
         """A few lines about the row under the cursor."""
@@ -112,12 +117,14 @@ class FactsPlace(Place):
         if isinstance(one, Flag):
             return told(one)
         if row.spot is not None:
-            return clean(f"{row.name}: {row.value}\n{self.state.opened.sheet.catalog.means(row.spot.node)}".strip())
+            words = f"{clean(row.name)}: {clean(row.value)}" if row.value else clean(row.name)
+            return f"{words}\n{clean(self.opened.sheet.catalog.means(row.spot.node))}".strip()
         return clean(row.note or row.name)
 
     def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
-        if isinstance(event.row.about, Field):
-            self.query_one(Editor).edit(event.row.about)
+        entry = self.entry_of(event.row)
+        if entry is not None:
+            self.query_one(Editor).edit(entry)
         elif isinstance(event.row.about, Flag):
             self.planner.go("stands").show_about(event.row.about)
         elif event.row.spot is not None:
@@ -128,9 +135,10 @@ class FactsPlace(Place):
         ledger = self.query_one("#rows", Ledger)
         row = ledger.current
         digit = ledger.has_focus and event.character is not None and event.character in "0123456789.-"
-        if digit and row is not None and isinstance(row.about, Field):
+        entry = self.entry_of(row) if digit and row is not None else None
+        if entry is not None:
             event.stop()
-            self.query_one(Editor).edit(row.about, typed=event.character)
+            self.query_one(Editor).edit(entry, typed=event.character)
 
     def action_change(self) -> None:
         self.query_one("#rows", Ledger).action_select()
@@ -145,8 +153,11 @@ class FactsPlace(Place):
     def on_editor_closed(self, event: Editor.Closed) -> None:
         ledger = self.query_one("#rows", Ledger)
         ledger.focus()
-        if event.moved:
-            ledger.action_cursor_down()
+        begun, self._begun = self._begun, ""
+        if event.moved and begun:
+            self.show_entry(begun)
+        elif event.moved and ledger.current is not None and isinstance(ledger.current.about, Field):
+            ledger.action_cursor_down()  # a row that was settled is gone by itself
 
     def action_add(self) -> None:
         if not self.NEW:
@@ -159,6 +170,7 @@ class FactsPlace(Place):
 
     def begin_at(self, key: str) -> None:
         """Opens the editor on an entry that is not there yet."""
+        self._begun = key
         self.query_one(Editor).edit(field(self.state.opened, key))
 
     def take_up(self, key: str, text: str, because: str) -> None:
@@ -166,13 +178,15 @@ class FactsPlace(Place):
         self.show_entry(key)
         self.query_one(Editor).edit(field(self.state.opened, key), typed=text, because=because)
 
-    def set_now(self, key: str, value: str) -> None:
-        """Makes an entry that nothing rests on yet, such as the name of a new obstacle, and goes to it."""
-
-        def made(state: State) -> State:
-            return accept(prepare(state, [Setting(key, value)]))
-
-        self.planner.do("saving", made)
+    @work(group="begin")
+    async def set_now(self, key: str, value: str, then: str) -> None:
+        """Makes an entry that nothing rests on yet, such as the name of a new obstacle, and goes on to the next."""
+        trouble = await self.planner.through("saving", lambda state: accept(prepare(state, [Setting(key, value)])))
+        if trouble:
+            self.planner.say(trouble, bad=True)
+        else:
+            self.query_one("#rows").focus()
+            self.show_entry(then)
 
     def action_picture(self) -> None:
         drawing = self.query_one(Drawing)
@@ -202,7 +216,8 @@ def entry_words(opened: OpenProject, one: Field, row: Row) -> str:
     elif one.assumed:
         lines.append(f"assumed: {one.assumed}")
     else:
-        lines.append(f"not known yet{f'; write it such as {one.example}' if one.example else ''}")
+        example = f"one of {', '.join(one.choices)}" if one.choices else f"write it such as {one.example}"
+        lines.append(f"not known yet{f'; {example}' if one.choices or one.example else ''}")
     lines += [one.how] if one.how else []
     return "\n".join(map(clean, [*lines, f"in the file: {opened.spoken(one.key)}"]))
 

@@ -51,5 +51,4 @@ class FitmentPlace(FactsPlace):
 
     def begin(self, name: str | None) -> None:
         if name:
-            self.planner.fitment = name
             self.begin_at(f"{as_key(('fitments', name))}.tire.designation")

@@ -9,6 +9,7 @@ from textual.css.query import NoMatches
 from textual.screen import Screen
 from textual.widgets import Footer
 
+from planner.plan.opening import OpenProject
 from planner.plan.recording import Recording
 from planner.plan.state import State, make_again, read, record, take_back
 from planner.quantities.text import clean
@@ -48,6 +49,11 @@ class Place(Screen[None]):
         state = self.planner.state
         assert state is not None
         return state
+
+    @property
+    def opened(self) -> "OpenProject":
+        """The project as this place shows it."""
+        return self.state.opened
 
     @property
     def kinds(self) -> tuple[str, ...]:
@@ -177,13 +183,13 @@ class Place(Screen[None]):
 
     def action_why(self) -> None:
         row = self.rows.current if self.rows else None
-        if row is None or row.spot is None or row.spot not in self.state.opened.sheet:
+        if row is None or row.spot is None or row.spot not in self.opened.sheet:
             self.planner.say("There is no value under the cursor to ask about.")
         else:
             self.ask_why(row.spot)
 
     def ask_why(self, spot: Any) -> None:
-        self.app.push_screen(WhyScreen(self.state.opened, spot), self._go_to_entry)
+        self.app.push_screen(WhyScreen(self.opened, spot), self._go_to_entry)
 
     def _go_to_entry(self, key: str | None) -> None:
         if key:

@@ -1,5 +1,6 @@
 """The axles that are kept, and what drives them."""
 
+from planner.project.faults import as_key
 from planner.screens.drawing import Picture
 from planner.screens.facts import FactsPlace
 from planner.screens.pictures import engine_speeds, stud_circles
@@ -19,7 +20,7 @@ class AxlesPlace(FactsPlace):
 
     def begin(self, name: str | None) -> None:
         if name:
-            self.begin_at(f'drivetrain.gearbox."{name}"')
+            self.begin_at(as_key(("drivetrain", "gearbox", name)))
 
     def pictures(self) -> list[Picture]:
         opened, fitment = self.state.opened, self.planner.fitment

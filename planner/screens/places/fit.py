@@ -1,41 +1,194 @@
-"""Whether it touches, where, and what would make it not touch."""
+"""Whether it touches, where, and what would make it not touch: of the fitment in view, as if it were chosen."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from planner.plan.figures import value_text
-from planner.plan.placing import where
+from textual import work
+
+from planner.plan.clearances import TOO_NEAR, Clear, clearances
+from planner.plan.fit_words import NO_WINDOW, OUTSIDE, STEERS, Said, backspaces, largest, short_length, steering
+from planner.plan.flagging import Flag, flags
+from planner.plan.opening import OpenProject, as_if_chosen
+from planner.plan.state import State
+from planner.plan.wording import count
+from planner.quantities.text import clean
+from planner.screens.drawing import Picture
 from planner.screens.facts import FactsPlace
-from planner.screens.ledger import Row, heading
-from planner.worksheet.outcome import Spot
+from planner.screens.ledger import Ledger, Row, heading
+from planner.screens.marks import TONES, flag_row, mark, told
+from planner.screens.pictures import ENDS, backspace_windows, clearance_maps, fender_openings, steered_tires
+from planner.tasks.sequence import standing
 
-SWEPT = (
-    ("least_clearance", "clearance_place"),
-    ("inner_steer_limit", "inner_steer_binds"),
-    ("outer_steer_limit", "outer_steer_binds"),
-    ("window_width", "window_words"),
-    ("largest_tire", "largest_tire_binds"),
-)
+HERE = {TOO_NEAR, NO_WINDOW, OUTSIDE, *(rule for *_, rule in STEERS)}  # shown with what they judge
+MARKS = {
+    "touches": ("TOUCHES", "error"), "too near": ("TOO NEAR", "error"), "too close to call": ("NEAR?", "warning"),
+    "not known": ("unknown", "muted"), "clear": ("", ""),
+}  # fmt: skip
+MEASURE = next(task for task in standing() if task.id == "measure.obstacles")
 
 
 class FitPlace(FactsPlace):
     PLACE = "fit"
     SUBJECTS = ("fit", "fender", "steering")
 
-    def roots(self) -> tuple[str, ...]:
-        return ()
+    def __init__(self) -> None:
+        super().__init__()
+        self._alone: tuple[OpenProject, OpenProject, Sequence[Flag]] | None = None  # what it is of, it, its flags
+
+    def seen(self) -> tuple[OpenProject, Sequence[Flag]] | None:
+        """The project as the fitment in view makes it, and its flags; None while that is being swept."""
+        opened, fitment = self.state.opened, self.planner.fitment
+        if fitment in opened.planned:
+            return opened, self.state.flags
+        if self._alone is not None and self._alone[0] is opened and self._alone[1].planned == (fitment,):
+            return self._alone[1:]
+        return None
+
+    def fill(self) -> None:
+        super().fill()
+        if self.seen() is None:
+            self._sweep(self.planner.fitment)
+
+    @work(exclusive=True, group="sweep")
+    async def _sweep(self, fitment: str) -> None:
+        """Sweeps a fitment that is not planned, through the one door, since it works on the same worksheet."""
+
+        def swept(state: State) -> State:
+            alone = as_if_chosen(state.opened, fitment)
+            self._alone = state.opened, alone, flags(alone)
+            return state
+
+        trouble = await self.planner.through(f"sweeping {clean(fitment)}", swept)
+        if trouble:
+            self.planner.say(trouble, bad=True)
+        elif self.planner.fitment == fitment:
+            super().fill()
+
+    def flag_rows(self) -> Iterator[Row]:
+        """First what touches or is too near, then what else is raised about the fit."""
+        fitment = clean(self.planner.fitment)
+        seen = self.seen()
+        if seen is None:
+            yield heading(f"{fitment}: being swept …")
+            return
+        opened, found = seen
+        planned = "" if self.planner.fitment in self.state.opened.planned else ", as if it were chosen"
+        near = [one for one in self._clearances() if one.stands not in ("clear", "not known")]
+        yield heading(f"{fitment}{planned} (F9: another): what touches or is too near")
+        yield from (clear_row(opened, one) for one in near)
+        if not near:
+            yield self._nothing_near()
+        others = [
+            flag
+            for flag in found
+            if self.concerns(flag.rule.name)
+            and flag.rule.name not in HERE
+            and flag.verdict.answer in ("raised", "too close to call")
+            and any(place[0] in ("", self.planner.fitment) for place in flag.places)
+        ]
+        if others:
+            yield heading("what else is raised about the fit")
+            yield from map(flag_row, others)
+
+    def _clearances(self) -> list[Clear]:
+        seen = self.seen()
+        return clearances(*seen, self.planner.fitment) if seen else []
+
+    def _nothing_near(self) -> Row:
+        """That nothing is too near is only as good as what was measured."""
+        found = [one.stands for one in self._clearances()]
+        if not found:
+            return Row(
+                "no obstacle is measured yet: nothing says that it clears (measurements, n: new)", mark="unknown"
+            )
+        unknown = found.count("not known")
+        text = f"nothing of the {count(found.count('clear'), 'obstacle')} that could be swept"
+        return Row(f"{text}; {unknown} not known" if unknown else text, mark="unknown" if unknown else "clear")
+
+    def figure_rows(self) -> Iterator[Row]:
+        if self.seen() is not None:
+            yield from super().figure_rows()
+
+    @property
+    def opened(self) -> OpenProject:
+        seen = self.seen()
+        return seen[0] if seen else self.state.opened
 
     def entry_rows(self) -> Iterator[Row]:
-        opened = self.state.opened
-        for node, beside in SWEPT:
-            spots = [spot for spot in opened.sheet.spots(node) if spot.place[0] in opened.planned]
-            if spots:
-                yield heading(f"swept: {node.replace('_', ' ')}")
-            for spot in spots:
-                place = opened.swept.results.get(Spot(beside, spot.place), "")
-                yield Row(
-                    where(spot.place, alone=len(opened.planned) == 1),
-                    value_text(opened, spot),
-                    str(place),
-                    spot=spot,
-                    about=(node, spot.place),
-                )
+        seen = self.seen()
+        if seen is None:
+            return
+        opened, found = seen
+        fitment = self.planner.fitment
+        for axle in ENDS:
+            said = [*steering(opened, found, fitment, axle)]
+            said += [one._replace(name=f"backspace, {one.name}") for one in backspaces(opened, found, fitment, axle)]
+            said += largest(opened, fitment, axle)
+            if said:
+                yield heading(f"{axle}: what the sweep leaves")
+            yield from map(said_row, said)
+        for stands, title in (("not known", "not measured yet"), ("clear", "clear: least (at the worst), wanted")):
+            shown = [one for one in self._clearances() if one.stands == stands]
+            if shown:
+                yield heading(title)
+            yield from (clear_row(opened, one) for one in shown)
+
+    def words_for(self, row: Row) -> str:
+        if isinstance(row.about, Clear):
+            return clear_words(row.about)
+        if isinstance(row.about, Said):
+            flag = row.about.flag
+            words = f"{row.about.name}: {row.about.value}; {row.about.binds}".removesuffix("; ")
+            return f"{words}\n{told(flag)}" if flag is not None and flag.verdict.answer != "clear" else words
+        return super().words_for(row)
+
+    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+        if isinstance(event.row.about, Clear):
+            self.planner.go_to_entry(f"{event.row.about.obstacle.key}.at")
+        elif isinstance(event.row.about, Said):
+            self.action_why()
+        else:
+            super().on_ledger_chosen(event)
+
+    def pictures(self) -> list[Picture]:
+        opened, fitment = self.opened, self.planner.fitment
+        makers = (clearance_maps, backspace_windows, steered_tires, fender_openings)
+        return [picture for make in makers for picture in make(opened, fitment)]
+
+
+def clear_row(opened: OpenProject, one: Clear) -> Row:
+    """An obstacle in a line, or in as many as it takes to say where it is too near."""
+    name, tone = MARKS[one.stands]
+    wants = f"wants {short_length(one.wants, opened.style)}"
+    if one.least is None or one.worst is None:
+        return Row(f"{one.label}: {_lacks(one)}", mark=name, tone=tone, spot=one.spot, about=one)
+    least, worst = (short_length(end, opened.style) for end in (one.least, one.worst))
+    if one.stands == "clear":
+        return Row(one.label, f"{least} ({worst})", wants, spot=one.spot, about=one)
+    where = one.where.removesuffix(f" to {clean(one.label)}")
+    text = f"{one.label}: {least}, at the worst {worst}; {wants}. {where[:1].upper()}{where[1:]}"
+    return Row(text, mark=name, tone=tone, spot=one.spot, about=one)
+
+
+def _lacks(one: Clear) -> str:
+    if one.flag is not None and one.flag.verdict.trouble:
+        return one.flag.verdict.trouble
+    return f"enter {', '.join(one.flag.wants)}" if one.flag is not None and one.flag.wants else "not swept"
+
+
+def clear_words(one: Clear) -> str:
+    """Where it is nearest and what to do, or how it is measured."""
+    if one.stands == "not known":
+        own = one.obstacle.measured.measure
+        lines = [f"{one.label}: {_lacks(one)}", *([f"how: {own}"] if own else [f"{MEASURE.title}. {MEASURE.how}"])]
+        return "\n".join(map(clean, [*lines, f"caution: {MEASURE.caution}"]))
+    if one.stands == "clear" or one.flag is None:
+        return clean(f"nearest: {one.where}")
+    return told(one.flag)
+
+
+def said_row(one: Said) -> Row:
+    """A limit with what binds it; its mark is that of the flag which judges it."""
+    flag = one.flag if one.flag is not None and one.flag.verdict.answer != "clear" else None
+    text = f"{one.name}: {one.value}" + (f"; {one.binds}" if one.binds else "")
+    tone = TONES[flag.rule.severity] if flag is not None else ""
+    return Row(text, mark=mark(flag) if flag is not None else " ", tone=tone, spot=one.spot, about=one)

@@ -1,10 +1,23 @@
 """What is measured around the hubs: studs, kingpins, stops, travel, fenders, and what the tire must stay clear of."""
 
+from collections.abc import Iterator
+
+from planner.plan.forms import Field, field
+from planner.plan.keys import Unknown
+from planner.plan.measure_next import Wanted, measure_next
+from planner.project.facts import entrance_of
+from planner.quantities.text import clean
+from planner.screens.ask import Ask, Choose
 from planner.screens.drawing import Picture
 from planner.screens.facts import FactsPlace
+from planner.screens.ledger import Ledger, Row, heading
 from planner.screens.pictures import fender_openings, stud_circles
+from planner.tasks.kind import StandingTask
+from planner.tasks.sequence import asked_for, standing
 
 MEASURED = ("hub", "studs", "kingpin", "steering", "travel", "brake", "fender")
+FEW = 6  # rows of what to measure next
+OBSTACLES = next(task for task in standing() if task.id == "measure.obstacles")
 
 
 class MeasurementsPlace(FactsPlace):
@@ -16,17 +29,110 @@ class MeasurementsPlace(FactsPlace):
         ends = [f"axles.{axle}.{part}" for axle in ("front", "rear") for part in MEASURED]
         return (*ends, "obstacles", "readings")
 
+    def flag_rows(self) -> Iterator[Row]:
+        """What decides most is asked for first."""
+        wanted = [one for one in measure_next(self.state.opened, self.state.flags) if _is_measured(one)]
+        if wanted:
+            yield heading("measure next: what decides most")
+        for one in wanted[:FEW]:
+            yield Row(_called(one), one.waiting, mark="unknown", tone="muted", spot=None, about=one)
+        if len(wanted) > FEW:
+            yield Row(f"… and {len(wanted) - FEW} more that something waits for", mark=" ", about="more")
+        yield from super().flag_rows()
+
     def table_title(self, table: str) -> str:
+        """The end of the truck and what is measured there; an obstacle by its name."""
         for label, one in self.state.opened.obstacles.items():
             if one.key == table:
-                return f"obstacle · {label}"
-        return super().table_title(table)
+                return f"obstacle: {label}"
+        parts = table.split(".")
+        if parts[0] == "axles" and len(parts) == 3:
+            return f"{parts[1]} axle: {parts[2]}"
+        return f"reading {int(table[9:-1]) + 1}" if table.startswith("readings[") else super().table_title(table)
+
+    def words_for(self, row: Row) -> str:
+        one = row.about
+        if isinstance(one, Wanted):
+            entry = self._field(one.key)
+            words = super().words_for(row._replace(about=entry)) if entry else clean(f"{one.spoken}: {one.means}")
+            lines = [words, f"{clean(one.waiting)}: {clean(', '.join(one.rules))}", *_how(one.key)]
+        elif isinstance(one, Field):
+            label = next((own for own in self.state.opened.obstacles.values() if one.table == own.key), None)
+            own = label.measured.measure if label else None
+            lines = [super().words_for(row)]
+            lines += [clean(f"how: {own}")] if own and not one.key.endswith(".measure") else []
+            lines += _how(one.key)
+        else:
+            return super().words_for(row)
+        return "\n".join(lines)
+
+    def _field(self, key: str) -> Field | None:
+        try:
+            return field(self.state.opened, key)
+        except Unknown:
+            return None
+
+    def entry_of(self, row: Row) -> Field | None:
+        """A row of what to measure next is changed like the entry itself."""
+        return self._field(row.about.key) if isinstance(row.about, Wanted) else super().entry_of(row)
+
+    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+        if isinstance(event.row.about, Wanted) and self._field(event.row.about.key) is None:
+            self.action_add()
+        elif event.row.about == "more":
+            self.lead_to("not known")
+        else:
+            super().on_ledger_chosen(event)
+
+    def action_add(self) -> None:
+        rows = [
+            Row("an obstacle", "what the tire must stay clear of", about="obstacle"),
+            Row("a reading", "who measured an entry, when and how", about="reading"),
+        ]
+        self.app.push_screen(Choose("What is new?", rows), self._add)
+
+    def _add(self, what: str | None) -> None:
+        if what == "obstacle":
+            self.app.push_screen(Ask("A new obstacle: its name", "such as spring pack, front eye bolt"), self.begin)
+        elif what == "reading":
+            row = self.query_one("#rows", Ledger).current
+            entry = self.entry_of(row) if row else None
+            key = self.state.opened.spoken(entry.key) if entry else ""
+            self.app.push_screen(Ask("A new reading: of which entry, by its key", text=key), self._begin_reading)
 
     def begin(self, name: str | None) -> None:
         if name:
             at = len(self.state.opened.project.obstacles)
-            self.set_now(f"obstacles[{at}].name", name)
+            self.set_now(f"obstacles[{at}].name", name, f"obstacles[{at}].axle")
+
+    def _begin_reading(self, key: str | None) -> None:
+        if key:
+            at = len(self.state.opened.project.readings)
+            self.set_now(f"readings[{at}].of", key, f"readings[{at}].by")
 
     def pictures(self) -> list[Picture]:
         opened, fitment = self.state.opened, self.planner.fitment
         return [*stud_circles(opened, fitment), *fender_openings(opened, fitment)]
+
+
+def _is_measured(one: Wanted) -> bool:
+    """Whether it is read off the truck, and not decided."""
+    return one.task.startswith(("measure.", "safe.")) or one.key.startswith("obstacles")
+
+
+def _called(one: Wanted) -> str:
+    """An entry by where it is and what it is called."""
+    return clean(one.spoken.removeprefix("axles.").replace("_", " ").replace(".", " · "))
+
+
+def _how(key: str) -> list[str]:
+    """How it is measured and what to beware of, by the task that settles it."""
+    tasks: tuple[StandingTask, ...] = ()
+    if key.startswith("obstacles") and key.endswith((".at", ".to")):
+        tasks = (OBSTACLES,)
+    elif (found := entrance_of(key)) is not None:
+        entrance, at = found
+        tasks = asked_for(entrance.fact, found=at.get("fitment", "found") == "found")
+    if not tasks:
+        return []
+    return [f"how: {tasks[0].how}", *([f"caution: {tasks[0].caution}"] if tasks[0].caution else [])]

@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 
 from textual.app import ComposeResult
-from textual.containers import Container, VerticalScroll
-from textual.widgets import Static
+from textual.containers import Container, Vertical
 
 from planner.plan.flagging import Flag
+from planner.screens.aside import Aside
 from planner.screens.ledger import Ledger, Row, heading
 from planner.screens.marks import flag_row, told
 from planner.screens.place import Place
@@ -25,9 +25,9 @@ class StandsPlace(Place):
     def body(self) -> ComposeResult:
         with Container(id="work", classes="-bare"):
             yield Ledger(id="rows")
-            with VerticalScroll(id="side"):
-                yield Static("", id="aside-wide", markup=False)
-        yield Static("", id="aside", markup=False)
+            with Vertical(id="side"):
+                yield Aside(id="aside-wide")
+        yield Aside(id="aside")
 
     def fill(self) -> None:
         self.query_one(Ledger).fill(list(self._rows()))
@@ -54,7 +54,8 @@ class StandsPlace(Place):
 
     def on_ledger_pointed(self, event: Ledger.Pointed) -> None:
         words = told(event.row.about) if isinstance(event.row.about, Flag) else ""
-        self.query_one("#aside-wide" if self.has_class("-wide") else "#aside", Static).update(words, layout=False)
+        for aside in self.query(Aside):
+            aside.tell(words)
 
     def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
         flag = event.row.about
