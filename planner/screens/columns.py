@@ -13,7 +13,8 @@ MARK = 9  # cells for a mark such as CAUTION?
 INDENT = 2  # of a row without a mark, so that headings stand out
 NARROWEST = 20
 _MOST_FOR_NAME = 0.55  # of the width
-_MOST_BEFORE_NOTE, _LEAST_FOR_NOTE = 0.45, 0.3  # the same where there are notes; of what the name leaves
+_MOST_BEFORE_NOTE, _LEAST_FOR_NOTE = 0.45, 0.3  # the same of entries; of what the name leaves
+_NARROWEST_NOTE = 7  # cells; a note that has less is left out: the words beside the list have it
 
 
 class Row(NamedTuple):
@@ -74,13 +75,14 @@ def _columns(shown: Sequence[Row], width: int, indent: int) -> Columns:
     shown = [row for row in shown if row.value or row.note]
     names = _longest(" " * (MARK if row.mark else indent) + clean(row.name) for row in shown)
     noted = [row for row in shown if row.note]
+    written = any(row.key for row in shown)
     wide = _longest(clean(row.value) for row in noted) + GAP
     notes = _longest(clean(row.note) for row in noted)
-    most = max(int(_MOST_BEFORE_NOTE * width), width - wide - notes) if noted else int(_MOST_FOR_NAME * width)
-    value = min(names + GAP, most)
+    share = int((_MOST_BEFORE_NOTE if written and noted else _MOST_FOR_NAME) * width)
+    value = min(names + GAP, max(share, width - wide - notes) if noted else share)
     left = width - value
-    note = min(notes, max(left - wide, int(_LEAST_FOR_NOTE * left)))
-    return Columns(value, min(value + wide, width - note), width, indent)
+    note = min(notes, max(left - wide, int(_LEAST_FOR_NOTE * left) if written else 0))
+    return Columns(value, min(value + wide, width - note) if note >= _NARROWEST_NOTE else width, width, indent)
 
 
 def _longest(texts: Iterable[str]) -> int:
@@ -100,7 +102,7 @@ def line(row: Row, at: Columns) -> Content:
         lines = Content(name).wrap(at.width - inside) or [Content("")]
         return start + Content(f"\n{' ' * inside}").join(lines)
     told = Content(fitted(name, (at.value if value else at.note) - GAP - len(start)) + " " * GAP)
-    if not note:
+    if not note or at.note >= at.width:
         return start + told + Content(short(value, at.width - at.value)).stylize("" if row.mark else tone)
     shown = Content(fitted(value, at.note - at.value - GAP) + " " * GAP if value else "")
     shown = shown.stylize("" if row.mark else tone)

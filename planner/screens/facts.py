@@ -9,7 +9,7 @@ from textual.binding import BindingType
 from textual.containers import Container, Vertical
 
 from planner.plan.changing import Setting
-from planner.plan.figures import figure_lines
+from planner.plan.figures import figure_lines, value_text
 from planner.plan.flagging import Flag
 from planner.plan.forms import Field, field, fields, tables, understood
 from planner.plan.opening import OpenProject
@@ -93,7 +93,9 @@ class FactsPlace(Place):
             if line.subject != subject:
                 subject = line.subject
                 yield heading(f"worked out: {subject}")
-            yield Row(line.name, line.text, spot=line.spots[0], about=(line.spots[0].node, line.spots[0].place))
+            value, note = apart(line.text)
+            spot = line.spots[0]
+            yield Row(line.name, value, note, spot=spot, about=(spot.node, spot.place))
 
     def has(self, key: str) -> bool:
         return any(key == root or key.startswith((f"{root}.", f"{root}[")) for root in self.roots())
@@ -117,7 +119,7 @@ class FactsPlace(Place):
         if isinstance(one, Flag):
             return told(one)
         if row.spot is not None:
-            words = f"{clean(row.name)}: {clean(row.value)}" if row.value else clean(row.name)
+            words = f"{clean(row.name)}: {value_text(self.opened, row.spot)}" if row.value else clean(row.name)
             return f"{words}\n{clean(self.opened.sheet.catalog.means(row.spot.node))}".strip()
         return clean(row.note or row.name)
 
@@ -220,6 +222,18 @@ def entry_words(opened: OpenProject, one: Field, row: Row) -> str:
         lines.append(f"not known yet{f'; {example}' if one.choices or one.example else ''}")
     lines += [one.how] if one.how else []
     return "\n".join(map(clean, [*lines, f"in the file: {opened.spoken(one.key)}"]))
+
+
+def apart(text: str) -> tuple[str, str]:
+    """A value as shown in two systems, in two columns; one with a range or with words stays whole.
+
+    >>> apart("47 1/2 in ± 1/2 in (1206 mm ± 13 mm)"), apart("0.784 in (-0.065 in to 1.36 in)")
+    (('47 1/2 in ± 1/2 in', '1206 mm'), ('0.784 in (-0.065 in to 1.36 in)', ''))
+    """
+    value, bracket, other = text.partition(" (")
+    if not other.endswith(")") or " to " in other or "(" in other or ": " in text:
+        return text, ""
+    return value, other[:-1].split(", ")[-1].split(" ±")[0]
 
 
 def spot_of(opened: OpenProject, entry: Field) -> Any:

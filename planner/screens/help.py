@@ -1,5 +1,7 @@
 """What a place is for, and every key that it has."""
 
+from textwrap import wrap
+
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Vertical, VerticalScroll
@@ -10,6 +12,7 @@ from planner.screens.actions import actions_at
 from planner.screens.places.table import PlaceName
 
 NAMES_OF_KEYS = {"question_mark": "?", "slash": "/", "ctrl+": "^", "pageup": "page up", "pagedown": "page down"}
+BESIDE = 20  # cells for keys
 SAFETY = "It helps to plan; it does not release a truck for the road. Local codes and licensed practice come first."
 
 
@@ -23,15 +26,25 @@ class Help(ModalScreen[None]):
         self._place, self._kinds, self._more = place, kinds, more
 
     def compose(self) -> ComposeResult:
-        lines = [f"{self._place.what[0].upper()}{self._place.what[1:]}.", *([self._more] if self._more else []), ""]
-        for one in sorted(actions_at(*self._kinds), key=lambda action: not action.at):
-            lines.append(f"{in_words(one.keys):<18}{one.says}")
-        lines += [f"{'^p':<18}The command palette: everything by name", f"{'^q':<18}Leave; what was accepted is saved"]
         with Vertical(classes="dialog -tall"):
             yield Static(self._place.title.upper(), classes="title", markup=False)
             with VerticalScroll():
-                yield Static("\n".join([*lines, "", SAFETY]), markup=False)
+                yield Static("", id="keys", markup=False)
             yield Static("Escape leaves", classes="hint", markup=False)
+
+    def on_resize(self) -> None:
+        self.call_after_refresh(self._tell)
+
+    def _tell(self) -> None:
+        """What the place is for, then its own keys, then everybody's, each folded beside its key."""
+        wide = max(BESIDE + 20, self.query_one(VerticalScroll).scrollable_content_region.width - 2)  # the scrollbar
+        lines = [*wrap(f"{self._place.what[0].upper()}{self._place.what[1:]}.", wide), *wrap(self._more, wide), ""]
+        keys = [(in_words(one.keys), one.says) for one in sorted(actions_at(*self._kinds), key=lambda one: not one.at)]
+        keys += [("^p", "The command palette: everything by name"), ("^q", "Leave; what was accepted is saved")]
+        for key, says in keys:
+            first, *rest = wrap(says, wide - BESIDE)
+            lines += [f"{key:<{BESIDE}}{first}", *(" " * BESIDE + one for one in rest)]
+        self.query_one("#keys", Static).update("\n".join([*lines, "", *wrap(SAFETY, wide)]))
 
     def action_leave(self) -> None:
         self.dismiss(None)

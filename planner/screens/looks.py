@@ -2,6 +2,15 @@
 
 from textual.theme import Theme
 
+
+def _bars(bar: str, ground: str) -> dict[str, str]:
+    """Scrollbars that are seen without standing out."""
+    behind = [f"scrollbar-background{state}" for state in ("", "-hover", "-active")]
+    return dict.fromkeys(("scrollbar", "scrollbar-hover", "scrollbar-active"), bar) | dict.fromkeys(
+        (*behind, "scrollbar-corner-color"), ground
+    )
+
+
 THEMES = (
     Theme(
         name="bench",
@@ -16,6 +25,7 @@ THEMES = (
         warning="#e0a458",
         error="#e2725b",
         dark=True,
+        variables=_bars("#5c4f2e", "#16191a"),
     ),
     Theme(
         name="paper",
@@ -30,5 +40,6 @@ THEMES = (
         warning="#8a5200",
         error="#a12d1c",
         dark=False,
+        variables=_bars("#c9bb96", "#f7f4ec"),
     ),
 )

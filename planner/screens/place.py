@@ -246,6 +246,8 @@ class Place(Screen[None]):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Keys of the list rest while a person writes; what the place cannot do is not offered."""
+        if self.has_class("-editing") and action != "help":
+            return False
         if action == "picture" and (self.planner.state is None or not self.pictures()):
             return None
         return True

@@ -2,13 +2,13 @@
 
 from textual import events
 from textual.app import App, ComposeResult
-from textual.screen import ModalScreen
+from textual.screen import Screen
 from textual.widgets import Static
 
 LEAST_WIDTH, LEAST_HEIGHT = 60, 16
 
 
-class TooSmall(ModalScreen[None]):
+class TooSmall(Screen[None]):
     """Goes by itself once there is room; what is behind it stays as it is."""
 
     DEFAULT_CSS = """

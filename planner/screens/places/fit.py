@@ -73,18 +73,21 @@ class FitPlace(FactsPlace):
         opened, found = seen
         planned = "" if self.planner.fitment in self.state.opened.planned else ", as if it were chosen"
         near = [one for one in self._clearances() if one.stands not in ("clear", "not known")]
-        yield heading(f"{fitment}{planned} (F9: another): what touches or is too near")
-        yield from (clear_row(opened, one) for one in near)
-        if not near:
-            yield self._nothing_near()
         others = [
             flag
             for flag in found
             if self.concerns(flag.rule.name)
-            and flag.rule.name not in HERE
+            and flag.rule.name != TOO_NEAR
             and flag.verdict.answer in ("raised", "too close to call")
             and any(place[0] in ("", self.planner.fitment) for place in flag.places)
         ]
+        stops = [flag for flag in others if flag.rule.severity == "stop"]
+        others = [flag for flag in others if flag.rule.severity != "stop" and flag.rule.name not in HERE]
+        yield heading(f"{fitment}{planned} (F9: another): what touches or is too near")
+        yield from (clear_row(opened, one) for one in near)
+        if not near:
+            yield self._nothing_near()
+        yield from map(flag_row, stops)
         if others:
             yield heading("what else is raised about the fit")
             yield from map(flag_row, others)
@@ -163,7 +166,7 @@ def clear_row(opened: OpenProject, one: Clear) -> Row:
         return Row(f"{one.label}: {_lacks(one)}", mark=name, tone=tone, spot=one.spot, about=one)
     least, worst = (short_length(end, opened.style) for end in (one.least, one.worst))
     if one.stands == "clear":
-        return Row(one.label, f"{least} ({worst})", wants, spot=one.spot, about=one)
+        return Row(one.label, f"{least} ({worst}), {wants}", spot=one.spot, about=one)
     where = one.where.removesuffix(f" to {clean(one.label)}")
     text = f"{one.label}: {least}, at the worst {worst}; {wants}. {where[:1].upper()}{where[1:]}"
     return Row(text, mark=name, tone=tone, spot=one.spot, about=one)

@@ -35,7 +35,7 @@ class MeasurementsPlace(FactsPlace):
         if wanted:
             yield heading("measure next: what decides most")
         for one in wanted[:FEW]:
-            yield Row(_called(one), one.waiting, mark="unknown", tone="muted", spot=None, about=one)
+            yield Row(_called(one), _waiting(one), mark="unknown", tone="muted", about=one)
         if len(wanted) > FEW:
             yield Row(f"… and {len(wanted) - FEW} more that something waits for", mark=" ", about="more")
         yield from super().flag_rows()
@@ -122,7 +122,13 @@ def _is_measured(one: Wanted) -> bool:
 
 def _called(one: Wanted) -> str:
     """An entry by where it is and what it is called."""
-    return clean(one.spoken.removeprefix("axles.").replace("_", " ").replace(".", " · "))
+    *before, last = one.spoken.removeprefix("axles.").replace("_", " ").split(".")
+    return clean(f"{' '.join(before)}: {last}" if before else last)
+
+
+def _waiting(one: Wanted) -> str:
+    """What waits for it, as short as a column wants it."""
+    return one.waiting.rpartition(" ")[0].replace(" and ", ", ")
 
 
 def _how(key: str) -> list[str]:
