@@ -1,37 +1,60 @@
 """The words about the row under the cursor; longer ones than there is room for are read on with Tab and the arrows."""
 
-from textual.app import ComposeResult
-from textual.containers import VerticalScroll
-from textual.widgets import Static
+from textual import events
+from textual.binding import Binding
+from textual.content import Content
+from textual.widget import Widget
 
 
-class Aside(VerticalScroll):
-    """Says on its upper edge when there is more below."""
+class Aside(Widget, can_focus=True):
+    """Keeps its height, whatever is in it, and draws its lines itself: a key in the list lays nothing out anew."""
 
     DEFAULT_CSS = """
-    Aside { height: auto; padding: 0 1; border-top: solid $panel; border-title-align: right;
-            border-title-color: $primary; scrollbar-size-vertical: 0; }
+    Aside { height: 8; padding: 0 1; border-top: solid $panel; border-title-align: right;
+            border-title-color: $primary; }
     Aside:focus { border-top: solid $primary; }
-    Aside Static { height: auto; }
     """
+    BINDINGS = [
+        Binding("down,j", "move(1)", "read on", show=False),
+        Binding("up,k", "move(-1)", "back", show=False),
+        Binding("pagedown,space", "move(6)", "read on", show=False),
+        Binding("pageup", "move(-6)", "back", show=False),
+    ]
 
-    def compose(self) -> ComposeResult:
-        yield Static("", markup=False)
+    def __init__(self, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self.words = ""
+        self._from = 0
 
     def tell(self, words: str) -> None:
-        """Other words, from their beginning."""
-        self.query_one(Static).update(words)
-        self.scroll_home(animate=False)
-        self.call_after_refresh(self._say_whether_more)
+        """Other words, from their beginning; what a person wrote in them is clean already."""
+        if words != self.words:
+            self.words, self._from = words, 0
+            self._say_whether_more()
+            self.refresh()
 
-    def on_resize(self) -> None:
+    def action_move(self, lines: int) -> None:
+        most = len(self._lines()) - self.content_size.height
+        self._from = max(0, min(most, self._from + lines))
+        self._say_whether_more()
+        self.refresh()
+
+    def on_resize(self, event: events.Resize) -> None:
         self._say_whether_more()
 
-    def watch_scroll_y(self, before: float, after: float) -> None:
-        super().watch_scroll_y(before, after)
-        self._say_whether_more()
+    def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
+        self.action_move(1)
+
+    def on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:
+        self.action_move(-1)
+
+    def _lines(self) -> list[Content]:
+        wide = max(1, self.content_size.width)
+        return [line for told in self.words.split("\n") for line in Content(told).wrap(wide) or [Content("")]]
 
     def _say_whether_more(self) -> None:
-        left = round(self.max_scroll_y - self.scroll_y)
-        keys = "↓" if self.has_focus else "Tab ↓"
-        self.border_title = f"{left} more below: {keys}" if left > 0 else ""
+        left = len(self._lines()) - self._from - self.content_size.height
+        self.border_title = f"{left} more below: Tab ↓" if left > 0 and self.content_size.height else ""
+
+    def render(self) -> Content:
+        return Content("\n").join(self._lines()[self._from : self._from + self.content_size.height])
