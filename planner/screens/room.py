@@ -16,6 +16,10 @@ class TooSmall(Screen[None]):
     TooSmall Static { width: 100%; height: auto; text-align: center; }
     """
 
+    def __init__(self) -> None:
+        super().__init__()
+        self._going = False
+
     def compose(self) -> ComposeResult:
         yield Static("", markup=False)
 
@@ -27,7 +31,10 @@ class TooSmall(Screen[None]):
 
     def _tell(self) -> None:
         if has_room(self.app):
-            self.dismiss()
+            if self.is_current and not self._going:  # a size is told more than once
+                self._going = True
+                self.dismiss()
+            return
         self.query_one(Static).update(
             f"This window is too small: {self.app.size.width} × {self.app.size.height}.\n"
             f"At least {LEAST_WIDTH} × {LEAST_HEIGHT} is needed: make it larger, or its letters smaller.\n"
