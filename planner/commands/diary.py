@@ -1,6 +1,5 @@
 """`planner diary FILE`: what was changed, when and why; undo and redo; any earlier state seen and brought back."""
 
-import json
 import sys
 from argparse import SUPPRESS, ArgumentParser, Namespace, RawDescriptionHelpFormatter
 from pathlib import Path
@@ -10,8 +9,9 @@ from planner.commands.page import as_json, ink, paragraph
 from planner.commands.table import FINE, WRONG, Parser, wrong
 from planner.project.diary import Committed, bring_back, catch_up, redo, standing, undo
 from planner.project.diary_entries import Entry, Moved
-from planner.project.diary_reading import Diary, compare, find, read_diary, text_at, told
-from planner.project.faults import Faulty, as_key, as_line, plain
+from planner.project.diary_reading import Diary, compare, find, read_diary, text_at
+from planner.project.diary_words import STANDS, entry_lines, move
+from planner.project.faults import Faulty, as_key, as_line
 from planner.project.saving import NotSaved
 from planner.project.source import Source, load
 from planner.quantities.text import clean
@@ -30,11 +30,6 @@ Nothing is ever taken out of a diary: undoing is an entry too.
 exit code: 0 done, 2 the file, the diary or the command is wrong"""
 FEW = 20  # entries in the list without --all
 WIDEST = 4  # keys of one entry in the list; `show` names all
-STANDS = {
-    "no diary": "There is no diary yet: it begins with the first change that the planner makes.",
-    "hand edit": "The file was edited since the last entry; catch-up writes that down, as does the next change.",
-    "not done": "The last entry was not carried out in the file; catch-up writes that down, as does the next change.",
-}
 
 
 def run(arguments: list[str]) -> int:
@@ -145,11 +140,7 @@ def _list(diary: Diary, source: Source, all_: bool) -> list[str]:
 
 
 def _entry(entry: Entry, most: int | None) -> list[str]:
-    first, *keys = told(entry)
-    about = entry.details.get("task")
-    if isinstance(about, str):  # which task was ticked stands before what that changed in the file
-        kind = plain(entry.kind)
-        first = first.replace(f"  {kind}", f"  {kind} {plain(about)}", 1)
+    first, *keys = entry_lines(entry)
     lines = paragraph(first, 0)
     lines = [ink(lines[0], "strong"), *(f"   {line}" for line in lines[1:])]
     shown = keys if most is None else keys[:most]
@@ -169,12 +160,7 @@ def _state(diary: Diary, number: int, text: str) -> list[str]:
 
 
 def _moved(moved: list[Moved]) -> list[str]:
-    def shown(value: Any) -> str:
-        if value is None:
-            return "nothing"
-        return plain(value if isinstance(value, str) else json.dumps(value, ensure_ascii=False, default=str))
-
-    return [line for one in moved for line in paragraph(f"{as_key(one.key)}: {shown(one.was)} → {shown(one.now)}", 2)]
+    return [line for one in moved for line in paragraph(move(one), 2)]
 
 
 def _entry_data(entry: Entry) -> dict[str, Any]:

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from planner.project.diary_entries import Entry, Moved, moves
-from planner.project.diary_reading import Diary, find, read_diary, read_end, text_with
+from planner.project.diary_reading import Diary, find, read_diary, read_end, text_at, text_with
 from planner.project.diary_writing import Draft, lines_for, put_together, set_aside
 from planner.project.faults import Faulty
 from planner.project.saving import CannotSave, NotSaved, Written, held, unchanged
@@ -103,6 +103,12 @@ def bring_back(source: Source, number: int, because: str = "", at: datetime.date
     if entry.after == source.digest:
         raise NothingThere(source.path, f"it reads as entry {number} left it already")
     return _return_to(source, diary, entry.after, "restore", because, entry, at)
+
+
+def would_change(source: Source, number: int) -> list[Moved]:
+    """What bringing back the text that entry `number` left would change; raises `Faulty`."""
+    then = parse(source.path, text_at(read_diary(source.path), number).encode("utf-8"))
+    return list(moves((), source.data, then.data))
 
 
 def standing(diary: Diary, source: Source) -> str:

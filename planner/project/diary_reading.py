@@ -47,12 +47,17 @@ def read_diary(project: Path) -> Diary:
 
     What is damaged in it is among its `troubles`; everything else is there.
     """
-    return _from_disk(diary_path(project), end_only=False)
+    return _from_disk(diary_path(project), 0)
+
+
+def read_last(project: Path, few: int) -> Diary:
+    """As `read_diary`, but with the last few entries alone, for whoever only wants to look at them."""
+    return _from_disk(diary_path(project), max(1, few))
 
 
 def read_end(project: Path) -> Diary:
     """As `read_diary`, but with the last entry alone where it is sound: the time does not grow with the diary."""
-    end = _from_disk(diary_path(project), end_only=True)
+    end = _from_disk(diary_path(project), 1)
     return read_diary(project) if end.troubles or not end.entries else end
 
 
@@ -160,7 +165,8 @@ def _made(path: Path, steps: list[Entry]) -> str:
         raise Faulty(path, (Fault(f"the text in entry {steps[-1].number} cannot be read: it is not UTF-8"),)) from None
 
 
-def _from_disk(path: Path, end_only: bool) -> Diary:
+def _from_disk(path: Path, last: int) -> Diary:
+    """All of a diary, or so many of its last lines."""
     try:
         handle = _handle(path)
     except FileNotFoundError:
@@ -171,7 +177,7 @@ def _from_disk(path: Path, end_only: bool) -> Diary:
     gc.disable()  # nothing becomes garbage here, and looking for it again and again is what would not be linear
     try:
         with os.fdopen(handle, "rb") as file:
-            return _read(path, file, _last_line(file) if end_only else 0)
+            return _read(path, file, _last_lines(file, last) if last else 0)
     except OSError as error:
         raise Faulty(path, (Fault(f"cannot be read: {why(error)}"),)) from None
     finally:
@@ -194,14 +200,16 @@ def _handle(path: Path) -> int:
     return handle
 
 
-def _last_line(file: BinaryIO) -> int:
-    """Where the last line begins that has an end."""
+def _last_lines(file: BinaryIO, count: int) -> int:
+    """Where the last lines begin that have an end, so many of them."""
     size, block = file.seek(0, os.SEEK_END), _BLOCK
     while True:
         start = max(0, size - block)
         file.seek(start)
         piece = file.read(size - start)
-        found = piece.rfind(b"\n", 0, max(0, piece.rfind(b"\n")))
+        found = piece.rfind(b"\n")
+        for _ in range(count):
+            found = piece.rfind(b"\n", 0, max(0, found))
         if found >= 0 or start == 0:
             return start + found + 1
         block *= 4

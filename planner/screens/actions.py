@@ -49,6 +49,10 @@ ACTIONS = (
     Action("note", "e", "note", "Write a note on the task", "tasks"),
     Action("reopen", "o", "open again", "Open a task again that was ticked or dropped, with a reason", "tasks"),
     Action("drop", "d", "drop", "Drop a task that will not be done, with a reason", "tasks"),
+    Action("print", "enter", "print", "Print a sheet of this kind, or the slip since one", "sheets", footer=True),
+    Action("slip", "l", "slip", "Print the change slip since the sheet under the cursor", "sheets", footer=True),
+    Action("whole", "enter", "all of it", "See the entry under the cursor whole", "diary", footer=True),
+    Action("bring_back", "b", "bring back", "Bring back what the entry under the cursor left", "diary", footer=True),
 )
 
 

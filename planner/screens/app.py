@@ -20,6 +20,7 @@ from planner.screens.room import mind_room
 if TYPE_CHECKING:
     from planner.plan.state import State
     from planner.quantities.show import Style
+    from planner.screens.outside import Outlook
     from planner.screens.place import Place
 
 
@@ -38,7 +39,8 @@ class Planner(App[None]):
         self.fitment = ""
         self.busy = ""
         self.keeps_typed = True  # until it turns out that nothing can be kept beside the project
-        self._door = asyncio.Lock()
+        self.door = asyncio.Lock()  # one job at a time
+        self.outlook: Outlook | None = None
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = THEMES[0].name
@@ -63,11 +65,14 @@ class Planner(App[None]):
 
     def begin_with(self, state: "State") -> None:
         """The project that was read, and whatever was typed in it and not accepted when the program last ended."""
+        from planner.screens.outside import Outlook
         from planner.screens.recovered import offer
 
         self.take(state)
         self.go("stands")
         offer(self)
+        if self.outlook is None:
+            self.outlook = Outlook(self)
 
     def place(self, name: str) -> "Place":
         """The screen of a place, made when it is first gone to."""
@@ -110,7 +115,7 @@ class Planner(App[None]):
     async def _through(self, what: str, job: "Callable[[State], State]") -> str:
         from planner.screens.troubles import in_words
 
-        async with self._door:
+        async with self.door:
             if self.state is None:
                 return "there is no project yet"
             self.show_busy(what)

@@ -23,6 +23,8 @@ PLACES = (
     PlaceName("brakes", "brakes", "what larger tires do to the brakes, and the room around them"),
     PlaceName("limits", "limits", "limits and assumed values that you know better, each with your reason"),
     PlaceName("tasks", "tasks", "what to do, phase by phase: tick it, with what is to be written down"),
+    PlaceName("sheets", "sheets", "the printed sheets: measuring, order, checklist, record, and what is out of date"),
+    PlaceName("diary", "diary", "what was changed, when and why; any earlier state seen and brought back"),
 )
 NAMES = tuple(one.name for one in PLACES)
 

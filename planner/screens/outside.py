@@ -1,0 +1,123 @@
+"""The file changed by another program while it is open here: noticed, shown, and left to the person to settle."""
+
+import asyncio
+import os
+from typing import TYPE_CHECKING
+
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Vertical, VerticalScroll
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+from planner.plan.outside import Outside, look, put_back
+from planner.plan.state import State, read
+from planner.project.diary_words import move
+from planner.screens.ledger import Ledger, Row
+from planner.screens.long_text import harmless
+
+if TYPE_CHECKING:
+    from planner.screens.app import Planner
+
+EVERY = 1.0  # seconds
+TAKE, BACK, LATER = "take", "back", "later"
+BECAUSE = "changed by another program while it was open"
+GONE = "The file is gone, or cannot be got at"
+UNREADABLE = "The file was changed by another program, and cannot be read as it is now"
+CHANGED = "The file was changed by another program"
+
+
+class Outlook:
+    """Looks every second whether the file is still the one that was read; the disk is asked for its bytes only then."""
+
+    def __init__(self, planner: "Planner") -> None:
+        self._planner = planner
+        self._seen: object = None
+        self._told: str | None = None  # the digest that the person was told of
+        self._shown: ChangedOutside | None = None
+        planner.set_interval(EVERY, self._look)
+
+    def _look(self) -> None:
+        state, door = self._planner.state, self._planner.door
+        if state is None or door.locked():  # what is being saved here is no news
+            return
+        seen = (_mark(state), state.source.digest)
+        if seen != self._seen:
+            self._planner.run_worker(self._look_well(), exclusive=True, group="outside")
+
+    async def _look_well(self) -> None:
+        planner = self._planner
+        async with planner.door:
+            state = planner.state
+            assert state is not None
+            self._seen = (_mark(state), state.source.digest)
+            found = await asyncio.to_thread(look, state.source)
+        if self._shown is not None and (found is None or found.digest != self._told):
+            if planner.screen is self._shown:
+                self._shown.dismiss(None)  # what it says is no longer so
+            self._shown = None
+        if found is None:
+            self._told = None
+        elif found.digest != self._told:
+            self._told, self._shown = found.digest, ChangedOutside(found)
+            planner.push_screen(self._shown, self._settle)
+
+    def _settle(self, choice: str | None) -> None:
+        planner = self._planner
+        if choice is not None:
+            self._shown = None
+        if choice == TAKE:
+            planner.do("reading the file", lambda state: read(state.source.path, state.day))
+        elif choice == BACK:
+            planner.do("putting back what was here", _back)
+        elif choice == LATER:
+            planner.say("Nothing can be saved here until that is settled; ^r takes the file as it is now.")
+
+
+class ChangedOutside(ModalScreen[str | None]):
+    """Shows what differs, or what is wrong with the file; gives what the person chose."""
+
+    BINDINGS = [Binding("escape", "leave", "look later")]
+
+    def __init__(self, found: Outside) -> None:
+        super().__init__()
+        self._found = found
+
+    def compose(self) -> ComposeResult:
+        found = self._found
+        title = CHANGED if found.readable else UNREADABLE if found.digest else GONE
+        lines = [*found.troubles, *map(move, found.moved)] or ["Nothing differs in what it says: comments or spaces."]
+        with Vertical(classes="dialog -tall"):
+            yield Static(title, classes="title", markup=False)
+            with VerticalScroll(id="text"):
+                yield Static(harmless("\n".join(lines)), id="outside-said", markup=False)
+            yield Ledger(id="rows")
+            yield Static("Enter chooses  Escape looks later; what is in sight stays", classes="hint", markup=False)
+
+    def on_mount(self) -> None:
+        rows = [Row("put back what was here; the diary keeps both", about=BACK), Row("look later", about=LATER)]
+        if self._found.readable:
+            rows.insert(0, Row("take the file as it is now", about=TAKE))
+        ledger = self.query_one(Ledger)
+        ledger.styles.height = len(rows)
+        ledger.fill(rows)
+        ledger.focus()
+
+    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+        self.dismiss(event.row.about)
+
+    def action_leave(self) -> None:
+        self.dismiss(LATER)
+
+
+def _back(state: State) -> State:
+    return put_back(state, BECAUSE)
+
+
+def _mark(state: State) -> object:
+    """What the system says of the file without reading it."""
+    try:
+        status = os.stat(state.source.path)
+    except (OSError, ValueError):
+        return None
+    return status.st_mtime_ns, status.st_size, status.st_ino

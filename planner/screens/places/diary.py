@@ -1,0 +1,158 @@
+"""The diary: what was changed, when and why, the newest first; any entry seen whole, and its state brought back."""
+
+import asyncio
+from collections.abc import Iterator
+from typing import ClassVar, NamedTuple
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Container, VerticalScroll
+from textual.widgets import Static
+
+from planner.plan.state import return_to
+from planner.plan.wording import count
+from planner.project.diary import standing, would_change
+from planner.project.diary_entries import Entry
+from planner.project.diary_reading import Diary, diary_path, read_diary, read_last
+from planner.project.diary_words import STANDS, entry_lines, move
+from planner.project.faults import Faulty, plain
+from planner.project.source import Source
+from planner.quantities.text import clean
+from planner.screens.actions import bindings
+from planner.screens.ledger import Ledger, Row
+from planner.screens.long_text import Agree, LongText
+from planner.screens.place import Place
+
+FEW = 300  # entries listed at a time
+WHOLE = 4 * 1024 * 1024  # bytes; a diary up to this is read whole, to see all that is damaged in it
+MORE = "more"
+SHOWN = 3  # keys of one entry in the list
+
+
+class Listed(NamedTuple):
+    """A diary as far as it was read, or why it cannot be; and how the project stands to it."""
+
+    diary: Diary | None
+    stands: str = ""
+    trouble: str = ""
+
+
+class DiaryPlace(Place):
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings("diary")]
+    PLACE = "diary"
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._few = FEW
+        self._listed = Listed(None)
+
+    def body(self) -> ComposeResult:
+        with Container(id="work"):
+            yield Ledger(id="rows")
+            with VerticalScroll(id="side"):
+                yield Static("", id="aside-wide", markup=False)
+        yield Static("", id="aside", markup=False)
+
+    def fill(self) -> None:
+        self._read()
+
+    @work(exclusive=True, group="diary")
+    async def _read(self) -> None:
+        """Reads it in a thread; what was listed stays in sight meanwhile."""
+        self._listed = await asyncio.to_thread(_listed, self.state.source, self._few)
+        self.query_one(Ledger).fill(list(self._rows()))
+
+    def _rows(self) -> Iterator[Row]:
+        listed = self._listed
+        if listed.trouble:
+            yield Row(listed.trouble, mark="CLOSED", tone="error", about="trouble")
+        if listed.stands in STANDS:
+            yield Row(STANDS[listed.stands], mark="note", tone="warning", about="stands")
+        if listed.diary is None:
+            return
+        for fault in listed.diary.troubles:
+            yield Row(f"line {fault.line}: {fault.message}", mark="DAMAGED", tone="error", about=("fault", fault.line))
+        entries = listed.diary.entries[-self._few :]
+        yield from map(_row, reversed(entries))
+        earlier = entries[0].number - 1 if entries else 0
+        if earlier:
+            yield Row(f"… {count(earlier, 'earlier entry', 'earlier entries')}: Enter lists more", about=MORE)
+
+    def _entry(self, row: Row | None) -> Entry | None:
+        found = self._listed.diary.entries if self._listed.diary else []
+        return next((one for one in reversed(found) if row is not None and one.number == row.about), None)
+
+    def on_ledger_pointed(self, event: Ledger.Pointed) -> None:
+        entry = self._entry(event.row)
+        words = "\n".join(entry_lines(entry)[:20]) if entry else clean(event.row.name)
+        for name in ("#aside", "#aside-wide"):
+            self.query_one(name, Static).update(words)
+
+    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+        entry = self._entry(event.row)
+        if event.row.about == MORE:
+            self._few += FEW
+            self._read()
+        elif entry is not None:
+            number = entry.number
+            first, *rest = entry_lines(entry)
+            shown = LongText(first, "\n".join(rest) or "It left the project's text as it was.", again="b")
+
+            def read(wanted: bool | None) -> None:
+                if wanted:
+                    self._ask_back(number)
+
+            self.app.push_screen(shown, read)
+
+    def action_whole(self) -> None:
+        self.query_one(Ledger).action_select()
+
+    def action_bring_back(self) -> None:
+        entry = self._entry(self.query_one(Ledger).current)
+        if entry is None:
+            self.planner.say("There is no entry under the cursor.")
+        else:
+            self._ask_back(entry.number)
+
+    @work(exclusive=True, group="diary back")
+    async def _ask_back(self, number: int) -> None:
+        """Shows what bringing it back would change before anything does."""
+        try:
+            moved = await asyncio.to_thread(would_change, self.state.source, number)
+        except Faulty as faulty:
+            self.planner.say(faulty.faults[0].message, bad=True)
+            return
+        if not moved:
+            self.planner.say(f"The project says what entry {number} left already.")
+            return
+
+        def back(because: str | None) -> None:
+            if because is not None:
+                self.planner.do(f"bringing back entry {number}", lambda state: return_to(state, number, because))
+
+        title = f"Bring back what entry {number} left? It changes {count(len(moved), 'key')}:"
+        self.app.push_screen(Agree(title, "\n".join(map(move, moved))), back)
+
+
+def _listed(source: Source, few: int) -> Listed:
+    path = source.path
+    try:
+        small = diary_path(path).stat().st_size <= WHOLE
+    except OSError:
+        small = True
+    try:
+        diary = read_diary(path) if small else read_last(path, few)
+    except Faulty as faulty:
+        return Listed(None, trouble=faulty.faults[0].message)
+    return Listed(diary, standing(diary, source))
+
+
+def _row(entry: Entry) -> Row:
+    kind = plain(entry.kind)
+    about = entry.details.get("task")
+    words = f"{kind} {plain(about)}" if isinstance(about, str) else kind
+    moved = [move(one) for one in entry.moved[:SHOWN]]
+    more = len(entry.moved) + entry.left_out - len(moved)
+    what = "; ".join([plain(entry.because, None)] * bool(entry.because) + moved + [f"and {more} more"] * (more > 0))
+    return Row(f"{entry.number}  {plain(entry.at)[:16].replace('T', ' ')}", words, what, about=entry.number)

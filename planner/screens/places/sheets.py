@@ -1,0 +1,102 @@
+"""The printed sheets: the kinds that there are, every one printed so far, and whether it still says what is so."""
+
+from collections.abc import Iterator
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Container, VerticalScroll
+from textual.widgets import Static
+
+from planner.project.models.work import Sheet
+from planner.quantities.text import clean
+from planner.screens.actions import bindings
+from planner.screens.ledger import Ledger, Row, heading
+from planner.screens.place import Place
+from planner.screens.print_sheet import PrintSheet
+from planner.sheets.kind import Kind, kinds
+
+OUT_OF_DATE = "plan.printed_sheet_out_of_date"
+SLIP = "slip"
+
+
+class SheetsPlace(Place):
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings("sheets")]
+    PLACE = "sheets"
+
+    def body(self) -> ComposeResult:
+        with Container(id="work"):
+            yield Ledger(id="rows")
+            with VerticalScroll(id="side"):
+                yield Static("", id="aside-wide", markup=False)
+        yield Static("", id="aside", markup=False)
+
+    def fill(self) -> None:
+        self.query_one(Ledger).fill(list(self._rows()))
+
+    def _rows(self) -> Iterator[Row]:
+        yield heading("to print")
+        for kind in kinds().values():
+            yield Row(kind.title, kind.what, about=kind.name)
+        printed = self.state.opened.project.sheets
+        yield heading("printed so far" if printed else "nothing was printed yet")
+        for sheet in reversed(printed):
+            gone = self._moved(sheet)
+            stands = "out of date" if gone else "as it is" if sheet.rested_on else ""
+            yield Row(_named(sheet), f"{sheet.on or ''}", stands, mark="old" if gone else "", tone="warning",
+                      about=("sheet", sheet.number))  # fmt: skip
+
+    def _moved(self, sheet: Sheet) -> str:
+        """What is no longer as the sheet has it; empty where nothing moved."""
+        name = f"sheet {sheet.number}" + (f" ({sheet.kind})" if sheet.kind else "")
+        for flag in self.state.flags:
+            if flag.rule.name == OUT_OF_DATE and flag.where == name and flag.verdict.answer == "raised":
+                return flag.says
+        return ""
+
+    def _sheet(self, row: Row | None) -> Sheet | None:
+        sheets = self.state.opened.project.sheets
+        return next((one for one in sheets if row is not None and row.about == ("sheet", one.number)), None)
+
+    def _kind(self, row: Row | None) -> Kind | None:
+        return kinds().get(row.about) if row is not None and isinstance(row.about, str) else None
+
+    def on_ledger_pointed(self, event: Ledger.Pointed) -> None:
+        sheet, kind = self._sheet(event.row), self._kind(event.row)
+        words = ""
+        if kind is not None:
+            words = f"{kind.title}: {kind.what}. Enter prints one."
+        elif sheet is not None:
+            gone = self._moved(sheet)
+            words = f"{_named(sheet)}, printed {sheet.on or 'at a time that is not known'}. " + (
+                f"{gone}" if gone else "Nothing that it rests on has moved." if sheet.rested_on else ""
+            )
+            words += " Enter prints the change slip since it."
+        for name in ("#aside", "#aside-wide"):
+            self.query_one(name, Static).update(clean(words))
+
+    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+        kind = self._kind(event.row)
+        if kind is not None:
+            self.app.push_screen(PrintSheet(kind), self._printed)
+        else:
+            self.action_slip()
+
+    def action_print(self) -> None:
+        self.query_one(Ledger).action_select()
+
+    def action_slip(self) -> None:
+        sheet = self._sheet(self.query_one(Ledger).current)
+        if sheet is None or sheet.kind == SLIP:
+            self.planner.say("The cursor is on no sheet that a slip could be pinned over.")
+        else:
+            self.app.push_screen(PrintSheet(kinds()[SLIP], sheet.number), self._printed)
+
+    def _printed(self, number: int | None) -> None:
+        if number is not None:
+            self.query_one(Ledger).point_at(about=("sheet", number))
+
+
+def _named(sheet: Sheet) -> str:
+    kind = kinds().get(str(sheet.kind))
+    return f"{clean(kind.title if kind else str(sheet.kind or 'sheet'))}, sheet {sheet.number}"

@@ -1,0 +1,226 @@
+"""Printing one sheet: what stands against using it, its paper and its choices, a look at it, and where it goes."""
+
+import asyncio
+from collections.abc import Callable, Iterator
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, NamedTuple, cast
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Vertical, VerticalScroll
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+from planner.plan.state import State, read
+from planner.quantities.text import clean
+from planner.screens.ask import Ask
+from planner.screens.ledger import Ledger, Row
+from planner.screens.long_text import LongText, harmless
+from planner.screens.troubles import in_words
+from planner.sheets.blocks import Sheet
+from planner.sheets.kind import Asked, Kind
+from planner.sheets.printing import default_path, made, moment, next_number, put
+from planner.tasks.kind import PHASES
+
+if TYPE_CHECKING:
+    from planner.screens.app import Planner
+
+PAPERS = ("a4", "letter")
+PRINT, TEXT, PAPER, PATH = "print", "text", "paper", "path"
+PHASE, OPEN, ALL, SINCE = "phase", "open", "all", "since"
+TAKES = {"checklist": (PHASE, OPEN), "measuring": (ALL,), "slip": (SINCE,)}
+HINT = "Enter changes or does what the cursor is on  p prints  t looks at it  Escape leaves"
+
+
+class Looked(NamedTuple):
+    """A sheet as it would be printed, and the file that it would go to; or why it cannot be made."""
+
+    sheet: Sheet | None
+    path: Path | None = None
+    trouble: str = ""
+
+
+class PrintSheet(ModalScreen[int | None]):
+    """Gives the number of the sheet that was printed, or None where the person left."""
+
+    BINDINGS = [Binding("escape", "leave", "leave"), Binding("p", "print", "print"), Binding("t", "look", "look at it")]
+
+    def __init__(self, kind: Kind, since: int | None = None) -> None:
+        super().__init__()
+        self._kind, self._asked = kind, Asked(since=since)
+        self._paper = PAPERS[0]
+        self._path: Path | None = None
+        self._looked: Looked | None = None
+
+    @property
+    def planner(self) -> "Planner":
+        return cast("Planner", self.app)
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="dialog -tall", id="print"):
+            yield Static(f"{self._kind.title}: {self._kind.what}", classes="title", markup=False)
+            yield Ledger(id="rows")
+            with VerticalScroll(id="against", can_focus=False):
+                yield Static("", id="said", markup=False)
+            yield Static(HINT, classes="hint", markup=False)
+
+    def on_mount(self) -> None:
+        self._show()
+        self.query_one(Ledger).focus()
+        self._look_again()
+
+    def _show(self) -> None:
+        rows = list(self._rows())
+        ledger = self.query_one(Ledger)
+        ledger.styles.height = len(rows)
+        ledger.fill(rows)
+
+    def _rows(self) -> Iterator[Row]:
+        yield Row("print it", about=PRINT)
+        yield Row("look at it as text", about=TEXT)
+        yield Row("paper", self._paper, about=PAPER)
+        takes, asked = TAKES.get(self._kind.name, ()), self._asked
+        if PHASE in takes:
+            yield Row("phase", asked.phase or "all of them", about=PHASE)
+        if OPEN in takes:
+            yield Row("tasks", "only what is not done" if asked.open_only else "all, the done ones too", about=OPEN)
+        if ALL in takes:
+            yield Row("readings", "all" if asked.everything else "only what is not known yet", about=ALL)
+        if SINCE in takes:
+            yield Row("since sheet", str(asked.since or "the last one"), about=SINCE)
+        path = self._path or (self._looked.path if self._looked else None)
+        beside = "" if path is None or path.parent != self._project.parent else ", beside the project"
+        yield Row("goes to", f"{path.name if beside else path}{beside}" if path else "…", about=PATH)
+
+    @property
+    def _project(self) -> Path:
+        assert self.planner.state is not None
+        return self.planner.state.source.path
+
+    @work(exclusive=True, group="look")
+    async def _look_again(self) -> None:
+        """Makes the sheet in a thread, without a number, to see what stands against using it."""
+        said = self.query_one("#said", Static)
+        said.update("seeing what would stand on it …")
+        state = self.planner.state
+        assert state is not None
+        self._looked = await asyncio.to_thread(_looked, state, self._kind, self._asked)
+        self._show()
+        said.update(harmless("\n".join(_against(self._looked))))
+        said.set_class(bool(self._looked.trouble or (self._looked.sheet and self._looked.sheet.banner)), "-bad")
+
+    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+        asked = self._asked
+        match event.row.about:
+            case "print":
+                self.action_print()
+            case "text":
+                self.action_look()
+            case "paper":
+                self._paper = PAPERS[PAPERS.index(self._paper) - 1]
+                self._show()
+            case "phase":
+                phases = ("", *PHASES)
+                self._ask_for(asked._replace(phase=phases[(phases.index(asked.phase) + 1) % len(phases)]))
+            case "open":
+                self._ask_for(asked._replace(open_only=not asked.open_only))
+            case "all":
+                self._ask_for(asked._replace(everything=not asked.everything))
+            case "since":
+                assert self.planner.state is not None
+                sheets = self.planner.state.opened.project.sheets
+                numbers = [None, *(one.number for one in sheets if one.kind != "slip")]
+                at = numbers.index(asked.since) if asked.since in numbers else 0
+                self._ask_for(asked._replace(since=numbers[(at + 1) % len(numbers)]))
+            case "path":
+                path = self._path or (self._looked.path if self._looked else None)
+                self.app.push_screen(Ask("Where to? A PDF file", text=str(path or "")), self._put_at)
+
+    def _ask_for(self, asked: Asked) -> None:
+        self._asked = asked
+        self._show()
+        self._look_again()
+
+    def _put_at(self, text: str | None) -> None:
+        if text:
+            self._path = self._project.parent / Path(text)
+            self._show()
+
+    @work(exclusive=True, group="look text")
+    async def action_look(self) -> None:
+        from planner.sheets.text import text
+
+        if self._looked is None or self._looked.sheet is None:
+            return
+        shown = await asyncio.to_thread(text, self._looked.sheet)
+        self.app.push_screen(LongText(f"{self._kind.title}, as text", shown))
+
+    @work(exclusive=True, group="print")
+    async def action_print(self) -> None:
+        """Prints it in a thread; says where it is, or why it is nowhere."""
+        printed: list[tuple[Sheet, Path]] = []
+        said = self.query_one("#said", Static)
+
+        def tell(what: str) -> None:
+            self.app.call_from_thread(self.planner.show_busy, what)
+            self.app.call_from_thread(said.update, f"{what} …")
+
+        def job(state: State) -> State:
+            sheet, path = print_it(state, self._kind, self._asked, self._paper, self._path, tell)
+            printed.append((sheet, path))
+            return read(state.source.path, state.day)
+
+        trouble = await self.planner.through(f"printing the {self._kind.title.lower()}", job)
+        if trouble:
+            said.update(clean(trouble))
+            said.add_class("-bad")
+            return
+        sheet, path = printed[0]
+        banner = f"; {sheet.banner}" if sheet.banner else ""
+        self.planner.say(f"{sheet.named}: {path}{banner}")
+        self.dismiss(sheet.number)
+
+    def action_leave(self) -> None:
+        self.dismiss(None)
+
+
+def print_it(
+    state: State, kind: Kind, asked: Asked, paper: str, path: Path | None, tell: Callable[[str], Any]
+) -> tuple[Sheet, Path]:
+    """The sheet set, on the disk and in the diary, and its file; raises `CannotPrint` or `NotSaved`."""
+    opened, at = state.opened, moment()
+    tell("working the sheet out")
+    sheet = made(opened, kind, asked, at.date() if at else _today(state), next_number(opened))
+    tell("setting it in type")
+    from planner.sheets.paper import pdf  # its typesetter is large, and only now wanted
+
+    raw = pdf(sheet, "letter" if paper == "letter" else "a4", at)
+    target = path or default_path(opened, kind, sheet.number, ".pdf")
+    tell("writing it")
+    put(opened, sheet, raw, target)
+    return sheet, target
+
+
+def _today(state: State) -> date:
+    return state.day or date.today()
+
+
+def _looked(state: State, kind: Kind, asked: Asked) -> Looked:
+    path = default_path(state.opened, kind, next_number(state.opened), ".pdf")
+    try:
+        return Looked(made(state.opened, kind, asked, _today(state)), path)
+    except Exception as error:
+        told = in_words(error)
+        if told is None:
+            raise
+        return Looked(None, path, told)
+
+
+def _against(looked: Looked) -> list[str]:
+    if looked.sheet is None:
+        return [f"It cannot be printed: {looked.trouble}"]
+    if not looked.sheet.banner:
+        return ["Nothing stands against using it."]
+    return [looked.sheet.banner, *(f"- {reason}" for reason in looked.sheet.reasons)]

@@ -1,0 +1,152 @@
+"""Printing from the screens: the kinds, what stands against a sheet, where it goes, and the slip over an old one."""
+
+import tomllib
+
+import pytest
+from screens_visit import copied, sit, visit
+
+from planner.project.diary_reading import read_diary
+from planner.sheets.kind import names
+
+
+def sheets(path):
+    return tomllib.loads(path.read_text()).get("sheets", [])
+
+
+@pytest.mark.parametrize(("name", "title"), [("measuring", "Measuring sheet"), ("order", "Wheel order")])
+def test_a_sheet_is_printed_beside_the_project_and_is_in_the_diary(tmp_path, name, title):
+    path = copied(tmp_path)
+    before = len(sheets(path))
+
+    async def story():
+        async with visit(path) as here:
+            await here.go("sheets")
+            here.point_at(title)
+            await here.press("enter")
+            await here.press("enter")
+            assert here.app.screen.PLACE == "sheets"
+            assert any(f"{title}, sheet" in one for one in here.said)
+
+    sit(story())
+    assert len(sheets(path)) == before + 1 and sheets(path)[-1]["kind"] == name
+    number = sheets(path)[-1]["number"]
+    assert (tmp_path / f"county-road-4x4-{number}-{name}.pdf").read_bytes().startswith(b"%PDF")
+    last = read_diary(path).entries[-1]
+    assert (last.kind, last.details["sheet"]) == ("print", number)
+
+
+def test_what_stands_against_an_order_is_said_before_it_is_printed(tmp_path):
+    path = copied(tmp_path)
+
+    async def story():
+        async with visit(path, (120, 40)) as here:
+            await here.go("sheets")
+            here.point_at("Wheel order")
+            await here.press("enter")
+            assert "NOT FOR ORDER" in here.screen and "too close to call" in here.screen
+            await here.press("escape")
+
+    sit(story())
+    assert list(tmp_path.glob("*.pdf")) == []
+
+
+def test_a_sheet_is_looked_at_as_text_without_a_number(tmp_path):
+    path = copied(tmp_path)
+    before = path.read_bytes()
+
+    async def story():
+        async with visit(path) as here:
+            await here.go("sheets")
+            here.point_at("Wall checklist")
+            await here.press("enter", "t")
+            assert "not numbered" in here.screen
+            await here.press("pagedown", "escape", "escape")
+            assert here.app.screen.PLACE == "sheets"
+
+    sit(story())
+    assert path.read_bytes() == before
+
+
+def test_paper_phase_and_place_are_asked_for_where_the_kind_takes_them(tmp_path):
+    path = copied(tmp_path)
+
+    async def story():
+        async with visit(path) as here:
+            await here.go("sheets")
+            here.point_at("Wall checklist")
+            await here.press("enter")
+            here.point_at("paper")
+            await here.press("enter")
+            assert "letter" in here.screen
+            here.point_at("phase")
+            await here.press("enter")
+            assert here.app.screen._asked.phase
+            here.point_at("tasks")
+            await here.press("enter")
+            assert "only what is not done" in here.screen
+            here.point_at("goes to")
+            await here.press("enter")
+            await here.type("wall.pdf")
+            await here.press("enter", "p")
+
+    sit(story())
+    assert b"%PDF" in (tmp_path / "wall.pdf").read_bytes()[:8]
+    width = (tmp_path / "wall.pdf").read_bytes()
+    assert b"612" in width, "letter paper is 612 points wide"
+
+
+def test_a_file_that_is_no_sheet_is_never_printed_over(tmp_path):
+    path = copied(tmp_path)
+    (tmp_path / "letter.pdf").write_text("to my sister")
+    before = path.read_bytes()
+
+    async def story():
+        async with visit(path) as here:
+            await here.go("sheets")
+            here.point_at("Measuring sheet")
+            await here.press("enter")
+            here.point_at("goes to")
+            await here.press("enter")
+            await here.type("letter.pdf")
+            await here.press("enter", "p")
+            assert "another file stands there" in here.screen
+
+    sit(story())
+    assert (tmp_path / "letter.pdf").read_text() == "to my sister" and path.read_bytes() == before
+
+
+def test_a_sheet_out_of_date_says_by_what_and_its_slip_is_printed(tmp_path):
+    path = copied(tmp_path)
+
+    async def story():
+        async with visit(path, (120, 40)) as here:
+            await here.go("sheets")
+            here.point_at("Wheel order")
+            await here.press("enter", "p")
+            here.app.go_to_entry("fitments.tall.wheel.backspace")
+            await here.settle()
+            await here.press("enter")
+            await here.type("5 in")
+            await here.press("enter")
+            await here.go("sheets")
+            row = here.point_at("old")
+            await here.settle()
+            assert row.note == "out of date" and "backspace" in here.screen
+            await here.press("l", "p")
+
+    sit(story())
+    assert sheets(path)[-1]["kind"] == "slip"
+
+
+def test_every_kind_of_sheet_is_offered(tmp_path):
+    async def story():
+        async with visit(copied(tmp_path, "just-begun")) as here:
+            await here.go("sheets")
+            assert {row.about for row in here.rows if isinstance(row.about, str)} == set(names())
+            here.point_at("Change slip")
+            await here.press("enter")
+            assert "no sheet has been printed yet" in here.screen
+            await here.press("p")
+            assert "no sheet has been printed yet" in here.screen
+
+    sit(story())
