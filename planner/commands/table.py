@@ -3,6 +3,7 @@
 import argparse
 import os
 import sys
+from functools import partial
 from importlib import import_module
 from typing import Any, NoReturn, TextIO
 
@@ -23,11 +24,16 @@ COMMANDS = {
 }
 HIDDEN = {"--print-completion": "completion", "keys": "keys"}  # for a shell more than for a person
 
+WIDTH = 80  # of the help, as of all pages
 FINE, RAISED, WRONG, OUR_FAULT = 0, 1, 2, 70
 
 
 class Parser(argparse.ArgumentParser):
     """An argument parser that says what is wrong in one plain line."""
+
+    def __init__(self, prog: str, *, formatter_class: Any = argparse.HelpFormatter, **options: Any) -> None:
+        # Without a width it would ask the terminal for one, and import shutil for that at each start.
+        super().__init__(prog, formatter_class=partial(formatter_class, width=WIDTH), **options)
 
     def error(self, message: str) -> NoReturn:
         wrong(f"{self.prog}: {message}; see {self.prog} --help")
