@@ -209,12 +209,15 @@ def _roots(opened: OpenProject, spot: Spot) -> tuple[str, ...]:
 
 def misplaced(opened: OpenProject) -> Iterator[tuple[str, str]]:
     """Obstacles that would lie inside the tire found on the truck: a reading is wrong."""
+    wheels: dict[str, Wheel | tuple[Spot, ...]] = {}
     for label, one in opened.obstacles.items():
-        if one.measured.axle is None:
+        axle = one.measured.axle
+        if axle is None:
             continue
         try:
-            here = wheel(opened.sheet, "found", one.measured.axle, opened.steers(one.measured.axle))
-            obstacle = obstacle_of(one.measured, label, 0.0)
+            if axle not in wheels:
+                wheels[axle] = wheel(opened.sheet, "found", axle, opened.steers(axle))
+            here, obstacle = wheels[axle], obstacle_of(one.measured, label, 0.0)
             if isinstance(here, Wheel) and obstacle and inside_at_rest(here.motion, obstacle, here.section):
                 yield one.key, label
         except ValueError:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import product
+from itertools import product, repeat
 from typing import Any
 
 from planner.worksheet.catalog import Catalog, Edge, Fact, Scope
@@ -38,6 +38,7 @@ class Layout:
     edges: dict[str, list[Edge | None]] = field(default_factory=dict)
     taken_by: dict[str, dict[Spot, list[int]]] = field(default_factory=dict)
     seen: dict[tuple[Place, Scope, tuple[str, str] | None], Place] = field(default_factory=dict)  # few, asked for often
+    sights: dict[tuple[Scope, Scope, tuple[str, str] | None], list[int]] = field(default_factory=dict)
 
     def serves(self, spot: Spot) -> list[int]:
         """The steps that may take an entry made at `spot`."""
@@ -101,8 +102,8 @@ def lay_out(catalog: Catalog, axes: Mapping[str, tuple[str, ...]]) -> Layout:
     for node in (*nodes, *catalog.rules):
         for place in _places(axes, layout.scopes[node]):
             _add(layout, Step(Spot(node, place), None))
-    for at in range(len(layout.steps)):
-        _connect(layout, at)
+    for node in (*nodes, *catalog.rules):
+        _connect(layout, node)
     layout.readers = [[] for _ in layout.steps]
     for at, step in enumerate(layout.steps):
         for slot in set(step.slots):
@@ -154,35 +155,53 @@ def _add(layout: Layout, step: Step) -> int:
     return len(layout.steps) - 1
 
 
-def _connect(layout: Layout, at: int) -> None:
-    step, catalog = layout.steps[at], layout.catalog
-    node, place = step.spot
+def _connect(layout: Layout, node: str) -> None:
+    """What a node reads at each of its places."""
+    catalog = layout.catalog
+    call: Callable[..., Any]
+    edges: Sequence[Edge | None]
+    required: tuple[bool, ...]
+    defaults: tuple[Any, ...]
     if node in catalog.parts:
         owner, part = catalog.parts[node]
-        step.call = _part_of(part)
-        step.slots = (layout.index[Spot(owner, layout.place(place, layout.scopes[owner]))],)
-        step.required, step.defaults = (True,), (None,)
+        call, edges, required, defaults = _part_of(part), (Edge(owner),), (True,), (None,)
+    else:
+        user = catalog.figures.get(node) or catalog.rules.get(node)
+        if user is None:
+            return
+        call, edges = user.call, layout.edges[node]
+        required = tuple(not taken.optional for taken in user.inputs)
+        defaults = tuple(taken.default for taken in user.inputs)
+    steps = [layout.steps[at] for at in layout.by_node.get(node, ())]  # none where an axis has no members
+    if not steps:
         return
-    user = catalog.figures.get(node) or catalog.rules.get(node)
-    if user is None:
-        return
-    step.call = user.call
-    step.slots = tuple(_slot(layout, edge, place) for edge in layout.edges[node])
-    step.required = tuple(not taken.optional for taken in user.inputs)
-    step.defaults = tuple(taken.default for taken in user.inputs)
+    columns = [_column(layout, edge, node, steps) for edge in edges]
+    rows = zip(*columns, strict=True) if columns else repeat((), len(steps))
+    for step, slots in zip(steps, rows, strict=True):
+        step.call, step.slots, step.required, step.defaults = call, slots, required, defaults
 
 
 def _edge(catalog: Catalog, taken: Input) -> Edge | None:
     return None if taken.reads is None else catalog.edge(taken.reads)
 
 
-def _slot(layout: Layout, edge: Edge | None, place: Place) -> int:
-    """The step that an input reads at this place; -1 for one that only the bench gives."""
+def _column(layout: Layout, edge: Edge | None, node: str, steps: Sequence[Step]) -> Sequence[int]:
+    """The steps that an input reads at each place of a node; -1 for one that only the bench gives."""
     if edge is None:
-        return -1
+        return [-1] * len(steps)
     if edge.each:
-        return _gathered(layout, edge, place)
-    return layout.index[Spot(edge.node, layout.place(place, layout.scopes[edge.node], edge.pin))]
+        return [_gathered(layout, edge, step.spot.place) for step in steps]
+    read = layout.by_node[edge.node]
+    return [read[at] for at in _seen_from(layout, layout.scopes[node], layout.scopes[edge.node], edge.pin)]
+
+
+def _seen_from(layout: Layout, here: Scope, there: Scope, pin: tuple[str, str] | None) -> Sequence[int]:
+    """For each place of one scope, which of another's it sees; few pairs of scopes serve all nodes."""
+    asked = (here, there, pin)
+    if asked not in layout.sights:
+        count = {place: at for at, place in enumerate(_places(layout.axes, there))}
+        layout.sights[asked] = [count[layout.place(place, there, pin)] for place in _places(layout.axes, here)]
+    return layout.sights[asked]
 
 
 def _gathered(layout: Layout, edge: Edge, place: Place) -> int:

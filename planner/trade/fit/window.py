@@ -10,20 +10,22 @@ the narrower proves all of it blocked. What is neither is halved, down to `step`
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import lru_cache
 from math import ceil, floor, inf, isfinite
 from typing import NamedTuple
 
 from planner.trade.fit.limits import Limit
-from planner.trade.fit.motion import refuse
+from planner.trade.fit.motion import Motion, Obstacle, refuse
 from planner.trade.fit.section import Section
 from planner.trade.fit.sweep import keeps, near_cells
-from planner.trade.fit.trace import Cell, Trace
+from planner.trade.fit.trace import Cell, Trace, trace
 
 STEP = 1e-5  # m; how closely the ends of a window are found
 QUARTER_INCH = 0.00635  # m; the step in which wheel makers offer backspace
 
 Stretch = tuple[float, float]
-Allowed = tuple[str, tuple[Stretch, ...]]  # a limit's name, and the backspaces that keep it
+Stretches = tuple[Stretch, ...]
+Allowed = tuple[str, Stretches]  # a limit's name, and the backspaces that keep it
 
 
 class Interval(NamedTuple):
@@ -84,9 +86,15 @@ def at_backspace(section: Section, backspace: float, wider: float = 0.0) -> Sect
     )
 
 
-def clear_backspaces(path: Trace, section: Section, low: float, high: float, step: float = STEP) -> tuple[Stretch, ...]:
+def clear_backspaces(path: Trace, section: Section, low: float, high: float, step: float = STEP) -> Stretches:
     """The stretches of backspace from `low` to `high` at which one obstacle keeps its clearance, ends to `step`."""
-    keep = path.obstacle.keep
+    return _clear(path.motion, path.obstacle, section, low, high, step)
+
+
+@lru_cache(maxsize=256)
+def _clear(motion: Motion, obstacle: Obstacle, section: Section, low: float, high: float, step: float) -> Stretches:
+    """The same, kept for a window under other limits, which asks it again."""
+    path, keep = trace(motion, obstacle), obstacle.keep
     found: list[Stretch] = []
     waiting: list[tuple[float, float, Sequence[Cell]]] = [(low, high, path.region.roots)]
     while waiting:
@@ -146,7 +154,7 @@ def _fight(
     An obstacle that keeps its clearance at the backspace that is least wrong by the others changes nothing there, and
     makes no other backspace less wrong: it need not be asked where it does.
     """
-    asked: dict[int, tuple[Stretch, ...]] = {}
+    asked: dict[int, Stretches] = {}
     while True:
         swept = [(paths[index].obstacle.name, asked[index]) for index in sorted(asked)]
         limits = [(name, stretches) for name, stretches in (*fixed, *swept) if stretches != (all_of_it,)]
@@ -159,7 +167,7 @@ def _fight(
         asked[found] = clear_backspaces(paths[found], section, *all_of_it, step)
 
 
-def _stretch(limit: Limit, low: float, high: float) -> tuple[Stretch, ...]:
+def _stretch(limit: Limit, low: float, high: float) -> Stretches:
     start, stop = max(low, limit.low), min(high, limit.high)
     return ((start, stop),) if start <= stop else ()
 
@@ -265,10 +273,9 @@ def window_map(
 
 def _most_clear(path: Trace, section: Section, diameters: Sequence[float], most: int, guess: int) -> int:
     """The last of the diameters up to `most` at which the obstacle keeps its clearance; −1 for none."""
-    keep = path.obstacle.keep
 
     def clear(row: int) -> bool:
-        return row < 0 or keeps(path, replace(section, diameter=diameters[row]), keep)
+        return row < 0 or keeps(path, replace(section, diameter=diameters[row]), path.obstacle.keep)
 
     if clear(most):
         return most
