@@ -142,8 +142,7 @@ def backspace_window(
     if left:
         return Window(left, None)
     fight, at = _fight(paths, section, (low, high), fixed, fight_step or step)
-    # Without a fight, the one backspace that keeps all was too little for the step.
-    return Window((), fight) if fight is not None else Window((Interval(at, at),), None)
+    return Window((), fight) if fight is not None else Window((Interval(at, at),), None)  # too narrow for the step
 
 
 def _fight(
