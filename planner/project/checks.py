@@ -20,7 +20,7 @@ MOST = {
     "obstacles": 200,
     "decisions": 500,
     "acceptances": 500,
-    "tasks": 500,
+    "tasks": 2_000,
     "parts": 500,
     "sheets": 500,
 }

@@ -16,7 +16,7 @@ from planner.project.lines import Key, key_lines, line_of, marks, sightings, tok
 
 LARGEST_FILE = 256 * 1024  # bytes
 DEEPEST = 40  # names in a key, brackets in brackets; the parser calls itself for each, and takes seconds over long keys
-MOST_ENTRIES = 8_000  # values, tables and lists together: a large truck has some 1,500, and each takes its time
+MOST_ENTRIES = 12_000  # values, tables and lists together: a large truck has some 1,500, two thousand tasks 10,000
 BYTE_ORDER_MARK = "\ufeff"
 
 _PLACE = re.compile(r" \((?:at line (\d+), column (\d+)|at end of document)\)$")

@@ -10,6 +10,7 @@ from typing import NamedTuple
 from planner.plan.opening import OpenProject
 from planner.plan.revisiting import basis, figure_name
 from planner.project.amending import CannotAmend, amend, rewrite
+from planner.project.checks import MOST
 from planner.project.diary import Committed, commit
 from planner.project.diary_reading import diary_path, read_diary
 from planner.project.faults import Faulty, why
@@ -95,6 +96,9 @@ def put(opened: OpenProject, sheet: Sheet, raw: bytes, path: Path) -> Printed:
     The bytes are on the disk under another name before the project is touched, so that a full disk or a folder that is
     not ours stops it in time. Raises `CannotPrint` or `NotSaved`.
     """
+    if len(opened.project.sheets) >= MOST["sheets"]:  # one more, and the file could not be read again
+        held = f"the project holds {len(opened.project.sheets)} sheets, and that is as many as it may"
+        raise CannotPrint(f"{held}: take old [[sheets]] out of it; the diary keeps them, and the numbers go on")
     target = _target(opened, path, raw)
     fresh = target.with_name(f".{target.name}.{secrets.token_hex(6)}.new")
     try:

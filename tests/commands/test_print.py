@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from calling import call as call_command
 
+from planner.project.checks import MOST
 from planner.project.diary_reading import read_diary
 
 TRUCK = """# the old truck
@@ -117,6 +118,15 @@ def test_a_number_is_never_given_twice_even_where_the_print_was_undone(capsys, t
     assert sheets(truck) == []
     call(capsys, truck, "checklist")
     assert sheets(truck)[0]["number"] == 2
+
+
+def test_a_project_is_not_given_more_sheets_than_it_may_be_read_with(capsys, truck):
+    held = "".join(
+        f'\n[[sheets]]\nnumber = {n}\nkind = "slip"\non = 2026-01-01\n' for n in range(1, MOST["sheets"] + 1)
+    )
+    truck.write_text(TRUCK + held, encoding="utf-8")
+    assert "[[sheets]]" in refused(capsys, truck, "checklist")
+    assert truck.read_text(encoding="utf-8") == TRUCK + held and beside(truck) == {"truck.toml"}
 
 
 def test_the_slip_says_which_numbers_moved_since_a_sheet_was_printed(capsys, truck):

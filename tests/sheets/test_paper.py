@@ -163,6 +163,17 @@ def test_a_phase_heading_never_stands_alone_at_the_foot_of_a_page(county, sheet)
         assert lowest.size < 18, lowest
 
 
+def test_a_page_that_goes_on_with_a_phase_says_so_in_its_head(county, sheet):
+    pages = [" ".join(page.extract_text().split()) for page in reader(pdf(sheet(county, "checklist"))).pages]
+    going_on = [re.match(r".*?2026-11-25 · ([A-Z][a-z ]+): \d+ tasks, \d+ done, continued", page) for page in pages]
+    assert not going_on[0] and sum(map(bool, going_on)) > len(pages) / 2
+    begun = ""
+    for page, found in zip(pages, going_on, strict=True):
+        assert not found or found[1] == begun
+        heads = re.findall(r"([A-Z][a-z ]+): \d+ tasks, \d+ done(?!, continued)", page)
+        begun = heads[-1] if heads else begun
+
+
 def test_the_build_record_has_a_table_of_contents_that_names_the_right_pages(county, sheet):
     raw = pdf(sheet(county, "record"))
     pages = [" ".join(page.extract_text().split()) for page in reader(raw).pages]
