@@ -11,12 +11,12 @@ from planner.commands.change_data import cost_data
 from planner.commands.check import finite
 from planner.commands.page import WIDTH, as_json, ink, paragraph
 from planner.commands.table import FINE, WRONG, Parser, wrong
+from planner.plan import compare_words
 from planner.plan.changing import Refused
-from planner.plan.comparing import NOTHING, Candidate, Comparison, compare
+from planner.plan.compare_words import figure_label, flag_label, mark
+from planner.plan.comparing import Candidate, Comparison, compare
 from planner.plan.flagging import SEVERITIES
-from planner.plan.money import amount
 from planner.plan.opening import OpenProject, open_project
-from planner.plan.wording import count
 from planner.project.faults import Faulty, as_line
 from planner.quantities.text import clean
 
@@ -29,7 +29,6 @@ exit code: 0 they are compared, 2 the file or the command is wrong"""
 ABREAST = 3  # candidates beside each other; more stand below, in a table of their own
 LEFT = 26
 MOST_LINES = 6  # of one cell
-_MARKS = {"raised": "RAISED", "clear": "clear", "too close to call": "too close", "not known": "not known"}
 
 Cells = tuple[str, ...]
 
@@ -81,58 +80,18 @@ def page(opened: OpenProject, found: Comparison) -> list[str]:
 
 def verdict(opened: OpenProject, one: Candidate) -> str:
     """`tall (planned): 0 stops, 12 cautions, 3 notes, 12 too close to call, 0 not known, 2 accepted`."""
-    told = one.tally
     planned = " (planned)" if one.name == opened.project.plan.chosen else ""
-    counts = [count(told.stops, "stop"), count(told.cautions, "caution"), count(told.notes, "note")]
-    counts += [f"{told.too_close} too close to call", f"{told.not_known} not known"]
-    counts += [f"{told.accepted} accepted"] if told.accepted else []
-    return f"{clean(one.name)}{planned}: {', '.join(counts)}"
+    return f"{clean(one.name)}{planned}: {compare_words.verdict(one)}"
 
 
 def _tables(found: Comparison, group: slice) -> Iterator[tuple[str, list[Cells]]]:
     here = found.candidates[group]
-    yield (
-        "Cost and time",
-        [
-            ("price of the set", *(one.price or NOTHING for one in here)),
-            ("whole build", *(amount(one.cost.total, one.cost.currency) for one in here)),
-            ("left of the budget", *(_left(one) for one in here)),
-            ("longest lead time", *(one.lead_time or NOTHING for one in here)),
-            ("work done by", *(one.finish.isoformat() if one.finish else NOTHING for one in here)),
-        ],
-    )
+    yield "Cost and time", list(compare_words.costs(here))
     for severity in SEVERITIES:
         rows = [row for row in found.flags if row.rule.severity == severity]
-        yield (
-            f"{severity.capitalize()}s",
-            [
-                (f"{row.rule.notices}{f' ({row.where})' if row.where else ''}", *map(_mark, row.answers[group]))
-                for row in rows
-            ],
-        )
+        yield f"{severity.capitalize()}s", [(flag_label(row), *map(mark, row.answers[group])) for row in rows]
     yield "Entries", [(row.key, *row.written[group]) for row in found.entries]
-    yield (
-        "Figures",
-        [(f"{_words(row.name)}{_places(row.where, row.more)}", *row.texts[group]) for row in found.figures],
-    )
-
-
-def _left(one: Candidate) -> str:
-    over = one.cost.over
-    return NOTHING if over is None else amount(-over, one.cost.currency)
-
-
-def _mark(answer: str) -> str:
-    return _MARKS.get(answer, answer)
-
-
-def _words(name: str) -> str:
-    return name.replace(".", ": ", 1).replace("_", " ")
-
-
-def _places(where: str, more: int) -> str:
-    alike = f" and {more} more alike" if more else ""
-    return f" ({where}{alike})" if where else ""
+    yield "Figures", [(figure_label(row), *row.texts[group]) for row in found.figures]
 
 
 def _line(cells: Sequence[str], columns: int) -> list[str]:

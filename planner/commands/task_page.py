@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 
 from planner.commands.page import columns, ink, paragraph
-from planner.plan.money import Money, Row, amount
+from planner.plan.money import Money, Row, amount, sums
 from planner.plan.opening import OpenProject
 from planner.plan.task_words import BOXES, FIRST, about, first_sentence, how_far, how_long, recorded, stands, to_write
 from planner.plan.work import Item, Kept, Work, next_up
@@ -88,14 +88,7 @@ def parts_page(told: Money) -> list[str]:
         lines += [line for words in _row(row, told.currency) for line in paragraph(words, 4)]
     if not told.rows:
         lines.append("No parts are listed yet: enter them under [[parts]].")
-    sums = [("wanted", amount(told.promised, told.currency)), ("spent", amount(told.spent, told.currency))]
-    sums.append(("together", amount(told.total, told.currency)))
-    if told.budget is not None:
-        sums.append(("budget", amount(told.budget, told.currency)))
-    if told.over is not None:
-        over = told.over > 0
-        sums.append(("OVER BY" if over else "left", amount(abs(told.over), told.currency)))
-    lines += ["", *columns(sums)]
+    lines += ["", *columns(sums(told))]
     if told.unpriced:
         lines += ["", *paragraph(f"without a price, in no sum: {', '.join(map(clean, told.unpriced))}")]
     return lines

@@ -215,11 +215,11 @@ def _acceptance(opened: OpenProject, verdict: Verdict, at: str) -> Acceptance | 
     if rule.severity == "stop":
         return None
     fitting = [one for one in opened.project.acceptances if one.flag == rule.name and (one.at or "") == at]
-    fitting = [one for one in fitting if _is_for(one, verdict.place[0])]
+    fitting = [one for one in fitting if is_for(one, verdict.place[0])]
     return fitting[-1] if fitting else None
 
 
-def _is_for(acceptance: Acceptance, fitment: str) -> bool:
+def is_for(acceptance: Acceptance, fitment: str) -> bool:
     """Whether an acceptance was given for this fitment: one that rests on another candidate was not."""
     keys = [name.split(".") for name in acceptance.rested_on]
     named = {key[1] for key in keys if key[0] == "fitments" and len(key) > 2} - {"found"}

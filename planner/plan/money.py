@@ -82,6 +82,15 @@ def amount(value: Decimal | None, currency: str = "") -> str:
     return f"{text} {currency}".rstrip()
 
 
+def sums(told: Money) -> list[tuple[str, str]]:
+    """What is wanted, spent, both together, and how that stands to the budget, as pairs of a name and an amount."""
+    shown = [("wanted", told.promised), ("spent", told.spent), ("together", told.total)]
+    shown += [("budget", told.budget)] if told.budget is not None else []
+    if told.over is not None:
+        shown.append(("OVER BY" if told.over > 0 else "left", abs(told.over)))
+    return [(name, amount(value, told.currency)) for name, value in shown]
+
+
 def _all_parts(opened: OpenProject) -> list[Need]:
     return [Need(named(part, at), part) for at, part in enumerate(opened.project.parts)]
 

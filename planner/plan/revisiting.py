@@ -42,11 +42,20 @@ def basis(opened: OpenProject, spots: Iterable[Spot]) -> dict[str, str]:
     """
     kept: dict[str, str] = {}
     for spot in spots:
+        if spot not in opened.sheet:  # an entry for both axles stands at no place of the worksheet itself
+            kept[opened.key_of(spot)] = opened.text_of(opened.key_of(spot))
+            continue
         for source in _entries(opened, spot):
             kept[opened.key_of(source)] = opened.text_of(opened.key_of(source))
         if spot.node in opened.sheet.catalog.figures or spot.node in NODES:
             kept[figure_name(opened, spot)] = _exactly(opened, spot)
     return kept
+
+
+def as_now(opened: OpenProject, names: Iterable[str]) -> dict[str, str]:
+    """The same entries and figures as a record names, with their values now: for one that was looked at again."""
+    spots = {name: spot_named(opened, name) for name in names}
+    return {name: opened.text_of(name) if spot is None else _exactly(opened, spot) for name, spot in spots.items()}
 
 
 def moved(opened: OpenProject, rested_on: Mapping[str, str]) -> tuple[Movement, ...]:

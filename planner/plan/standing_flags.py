@@ -1,7 +1,7 @@
 """The flags of the plan itself: decisions, ticks, orders, sheets, dates and money, each record judged by its rule."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any
+from typing import Any, NamedTuple
 
 from planner.plan.flagging import Flag, worst_first
 from planner.plan.opening import EVERYWHERE, OpenProject
@@ -28,24 +28,38 @@ def standing_flags(opened: OpenProject, found: Sequence[Flag]) -> list[Flag]:
     return [*_changed(opened), *_worked(opened, found), *_over_budget(opened)]
 
 
-def _changed(opened: OpenProject) -> Iterator[Flag]:
+class Resting(NamedTuple):
+    """One record that remembers what it rested on: the rule that judges it, what the rule calls it, and its name."""
+
+    rule: str
+    key: str
+    name: str
+    record: RestedOn
+
+
+def records(opened: OpenProject) -> list[Resting]:
+    """Every decision, finished task, ordered part and printed sheet that a rule of the plan judges."""
     project = opened.project
-    records: list[tuple[str, str, str, RestedOn]] = []
+    found: list[Resting] = []
     for at, decision in enumerate(project.decisions):
         name = clean(decision.question or f"decisions[{at}]")
-        records.append(("decision_rests_on_changed", "decision", name, decision))
+        found.append(Resting("decision_rests_on_changed", "decision", name, decision))
     for at, task in enumerate(project.tasks):
         if task.state in ("done", "look again"):
             name = clean(task.id or task.title or f"tasks[{at}]")
-            records.append(("finished_task_rests_on_changed", "finished_task", name, task))
-            records += [
-                ("ordered_part_rests_on_changed", "ordered_part", part, task) for part in _ordered(opened, name)
+            found.append(Resting("finished_task_rests_on_changed", "finished_task", name, task))
+            found += [
+                Resting("ordered_part_rests_on_changed", "ordered_part", part, task) for part in _ordered(opened, name)
             ]
     for sheet in project.sheets:
         name = f"sheet {sheet.number}" + (f" ({sheet.kind})" if sheet.kind else "")
-        records.append(("printed_sheet_out_of_date", "printed_sheet", name, sheet))
+        found.append(Resting("printed_sheet_out_of_date", "printed_sheet", name, sheet))
+    return found
+
+
+def _changed(opened: OpenProject) -> Iterator[Flag]:
     told: dict[int, str] = {}  # by record, since one may speak for several parts
-    for rule, key, name, record in records:
+    for rule, key, name, record in records(opened):
         marked = isinstance(record, Task) and record.state == "look again"
         if record.rested_on or marked:
             if id(record) not in told:

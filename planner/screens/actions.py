@@ -41,7 +41,7 @@ ACTIONS = (
     Action("change", "enter", "change", "Change the entry under the cursor", FACTS),
     Action("list", "escape", "list", "Back to the list from its picture", FACTS),
     Action("clear", "delete", "clear", "Take the entry under the cursor away", FACTS),
-    Action("add", "n", "new", "Begin a new obstacle, reading, gear or candidate", FACTS, footer=True),
+    Action("add", "n", "new", "Begin something new, such as an obstacle or a part", FACTS, footer=True),
     Action("tick", "space", "tick", "Tick the task under the cursor, with its value", "tasks", footer=True),
     Action("read", "enter", "all of it", "Read all there is about the task", "tasks", footer=True),
     Action("filter", "f", "show", "Show only some: what can be done now, hold points, a phase", "tasks", footer=True),
@@ -53,6 +53,22 @@ ACTIONS = (
     Action("slip", "l", "slip", "Print the change slip since the sheet under the cursor", "sheets", footer=True),
     Action("whole", "enter", "all of it", "See the entry under the cursor whole", "diary", footer=True),
     Action("bring_back", "b", "bring back", "Bring back what the entry under the cursor left", "diary", footer=True),
+    Action("accept", "a", "accept", "Take on the caution under the cursor, with a reason", "stands", footer=True),
+    Action("step", "space", "on with it", "A part's next state; a decision or a caution anew", "parts", footer=True),
+    Action("back", "b", "back", "Send the part back; take an acceptance back", "parts", footer=True),
+    Action(
+        "choose",
+        "space",
+        "choose",
+        "Choose the candidate, with the reason why",
+        "candidates",
+        footer=True,
+    ),
+    Action("everything", "e", "all rows", "Show what is the same too, or only what differs", "candidates", footer=True),
+    Action("add", "n", "new", "Begin a new candidate, empty or as a copy", "candidates", footer=True),
+    Action("remove", "delete", "remove", "Take the candidate at hand away", "candidates"),
+    Action("before", "left", "left", "The candidate to the left is at hand", "candidates"),
+    Action("after", "right", "right", "The candidate to the right is at hand", "candidates"),
 )
 
 

@@ -1,6 +1,8 @@
 """How a row is set: its mark, and its name, value and note in columns as wide as what stands in them."""
 
 from collections.abc import Iterable, Sequence
+from itertools import zip_longest
+from textwrap import wrap
 from typing import Any, NamedTuple
 
 from rich.cells import cell_len, set_cell_size
@@ -12,6 +14,10 @@ GAP = 2
 MARK = 9  # cells for a mark such as CAUTION?
 INDENT = 2  # of a row without a mark, so that headings stand out
 NARROWEST = 20
+_LABEL, _WIDEST_CELL = (
+    0.36,
+    26,
+)  # the least share of the name, and the most cells of one cell, where several are abreast
 _MOST_FOR_NAME = 0.55  # of the width
 _MOST_BEFORE_NOTE, _LEAST_FOR_NOTE = 0.45, 0.3  # the same of entries; of what the name leaves
 _NARROWEST_NOTE = 7  # cells; a note that has less is left out: the words beside the list have it
@@ -33,13 +39,16 @@ class Row(NamedTuple):
     spot: Any = None
     about: Any = None
     heading: bool = False
+    cells: tuple[str, ...] = ()  # in place of value and note: one column for each of several things side by side
 
     @property
     def text(self) -> str:
         """The row as it is copied and saved."""
         if self.heading:
-            return f"\n{self.name.upper()}"
-        return "\t".join((*([self.mark] if self.mark else []), self.name, self.value, self.note)).rstrip()
+            return "\t".join((f"\n{self.name.upper()}", *self.cells))
+        return "\t".join(
+            (*([self.mark] if self.mark else []), self.name, *(self.cells or (self.value, self.note)))
+        ).rstrip()
 
 
 def heading(text: str) -> Row:
@@ -91,6 +100,8 @@ def _longest(texts: Iterable[str]) -> int:
 
 def line(row: Row, at: Columns) -> Content:
     """The row as it is shown; what does not fit its column is cut."""
+    if row.cells:
+        return _abreast(row, at.width)
     if row.heading:
         return Content(clean(row.name)).stylize("bold")
     tone = {"": "", "muted": "dim"}.get(row.tone, f"$text-{row.tone}")
@@ -107,6 +118,23 @@ def line(row: Row, at: Columns) -> Content:
     shown = Content(fitted(value, at.note - at.value - GAP) + " " * GAP if value else "")
     shown = shown.stylize("" if row.mark else tone)
     return start + told + shown + Content(short(note, at.width - at.note)).stylize("dim")
+
+
+def _abreast(row: Row, width: int) -> Content:
+    """A name and its cells side by side, two lines at the most."""
+    wide = min(_WIDEST_CELL, int((1 - _LABEL) * width) // len(row.cells))
+    widths = [width - wide * len(row.cells), *([wide] * len(row.cells))]
+    wrapped = [_two_lines(clean(text), room - GAP) for text, room in zip((row.name, *row.cells), widths, strict=True)]
+    lines = [
+        "".join(fitted(text, room) for text, room in zip(texts, widths, strict=True)).rstrip()
+        for texts in zip_longest(*wrapped, fillvalue="")
+    ]
+    return Content("\n".join(lines)).stylize("bold" if row.heading else "")
+
+
+def _two_lines(text: str, width: int) -> list[str]:
+    lines = wrap(text, max(width, 1), break_on_hyphens=False) or [""]
+    return lines if len(lines) < 3 else [lines[0], short(" ".join(lines[1:]), width)]
 
 
 def short(text: str, width: int) -> str:

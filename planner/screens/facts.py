@@ -68,17 +68,17 @@ class FactsPlace(Place):
         return rule.partition(".")[0] in self.SUBJECTS
 
     def entry_rows(self) -> Iterator[Row]:
-        style = self.planner.style
         for table, shown in tables(self.shown_fields()):
             yield heading(f"{self.table_title(table)}")
-            for one in shown:
-                read = understood(one.wants, one.written, style).reads if one.takes_tolerance else ""
-                note = read.split(" = ")[-1].split(" ±")[0] if " = " in read else ""
-                value = one.written or (f"({one.assumed})" if one.assumed else BLANK)
-                tone = "" if one.written else "muted"
-                yield Row(
-                    one.label, value, note, tone=tone, key=one.key, spot=spot_of(self.state.opened, one), about=one
-                )
+            yield from map(self.field_row, shown)
+
+    def field_row(self, one: Field) -> Row:
+        """An entry with what is written, and what that is in the other system."""
+        read = understood(one.wants, one.written, self.planner.style).reads if one.takes_tolerance else ""
+        note = read.split(" = ")[-1].split(" ±")[0] if " = " in read else ""
+        value = one.written or (f"({one.assumed})" if one.assumed else BLANK)
+        tone = "" if one.written else "muted"
+        return Row(one.label, value, note, tone=tone, key=one.key, spot=spot_of(self.state.opened, one), about=one)
 
     def shown_fields(self) -> list[Field]:
         return [one for one in fields(self.state.opened, *self.roots()) if self.has(one.key)]

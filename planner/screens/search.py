@@ -16,7 +16,7 @@ from planner.screens.marks import mark
 
 MOST = 60
 ROOTS = ("vehicle", "use", "legal", "axles", "drivetrain", "fitments", "obstacles", "readings", "limits", "assumptions",
-         "plan")  # fmt: skip
+         "plan", "parts")  # fmt: skip
 
 
 class Search(ModalScreen[Row | None]):

@@ -1,11 +1,16 @@
 """What stands: everything raised, too close to call or not known, the worst first, and what to do about each."""
 
 from collections.abc import Iterator
+from typing import ClassVar
 
+from textual import work
 from textual.app import ComposeResult
+from textual.binding import BindingType
 from textual.containers import Container, Vertical
 
 from planner.plan.flagging import Flag
+from planner.screens.accepting import ask_and_accept
+from planner.screens.actions import bindings
 from planner.screens.aside import Aside
 from planner.screens.ledger import Ledger, Row, heading
 from planner.screens.marks import flag_row, told
@@ -21,6 +26,7 @@ GROUPS = (
 
 class StandsPlace(Place):
     PLACE = "stands"
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings("stands")]
 
     def body(self) -> ComposeResult:
         with Container(id="work", classes="-bare"):
@@ -63,3 +69,9 @@ class StandsPlace(Place):
             self.planner.go_to_entry(flag.needs[0])
         elif isinstance(flag, Flag):
             self.action_why()
+
+    @work(exclusive=True, group="talk")
+    async def action_accept(self) -> None:
+        row = self.query_one(Ledger).current
+        if row is not None and isinstance(row.about, Flag):
+            await ask_and_accept(self, row.about)

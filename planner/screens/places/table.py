@@ -22,7 +22,9 @@ PLACES = (
     PlaceName("gearing", "gear and speedometer", "engine speed, road speed and what the speedometer says"),
     PlaceName("brakes", "brakes", "what larger tires do to the brakes, and the room around them"),
     PlaceName("limits", "limits", "limits and assumed values that you know better, each with your reason"),
+    PlaceName("candidates", "candidates", "what each candidate raises, costs and takes, side by side; choose one"),
     PlaceName("tasks", "tasks", "what to do, phase by phase: tick it, with what is to be written down"),
+    PlaceName("parts", "parts and decisions", "what is bought, what was decided, and the cautions that you took on"),
     PlaceName("sheets", "sheets", "the printed sheets: measuring, order, checklist, record, and what is out of date"),
     PlaceName("diary", "diary", "what was changed, when and why; any earlier state seen and brought back"),
 )

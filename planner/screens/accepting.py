@@ -1,0 +1,32 @@
+"""Taking on a caution: what it says, what it would rest on, and the reason; a stop is refused with the reason why."""
+
+from planner.plan.accepting import accept, why_not
+from planner.plan.flagging import Flag
+from planner.plan.recording import Recording
+from planner.plan.state import State
+from planner.screens.ask import Ask
+from planner.screens.place import Place
+
+
+async def ask_and_accept(place: Place, flag: Flag) -> bool:
+    """Asks for the reason and writes it down; whether it was."""
+    refused = why_not(flag)
+    if refused:
+        place.planner.say(refused, bad=True)
+        return False
+    at = f"{flag.where}: " if flag.where else ""
+    told = [flag.says, f"do: {flag.cure}", "It stands against the plan again when something that it rests on moves."]
+    asked = Ask(f"Accept: {at}{flag.rule.notices}", "why do you take it on?", told=[one for one in told if one])
+    because = await place.app.push_screen_wait(asked)
+    if not because:
+        return False
+
+    def accepted(state: State) -> Recording:
+        return accept(state.opened, same_flag(state, flag), because)
+
+    return await place.record("accepting", accepted)
+
+
+def same_flag(state: State, flag: Flag) -> Flag:
+    """The flag as it stands now: nothing is accepted that has become another meanwhile."""
+    return next((one for one in state.flags if (one.rule.name, one.where) == (flag.rule.name, flag.where)), flag)

@@ -1,0 +1,120 @@
+"""How parts, decisions and acceptances look: a row in the list, and all of it in words."""
+
+from collections.abc import Iterator
+from datetime import date
+
+from planner.plan.money import Money, amount
+from planner.plan.money import Row as Priced
+from planner.plan.opening import OpenProject, catalog
+from planner.plan.revisiting import Movement, moved
+from planner.project.models.work import Acceptance, Decision, Part
+from planner.quantities.text import clean
+from planner.screens.columns import Row, short
+
+TONES = {"wanted": "accent", "ordered": "accent", "returned": "muted"}
+ROOM = 24  # cells for what a part comes to
+
+
+def part_row(row: Priced, part: Part | None, at: int, currency: str, unfolded: bool) -> Row:
+    """A part, or a fitment's price where no part of it is listed; late is said in words and not in color alone."""
+    sum_ = amount(row.total, currency) if row.total is not None else "no price"
+    if row.quantity != 1:
+        sum_ = (
+            f"{row.quantity} × {amount(row.price)} = {sum_}" if row.total is not None else f"{row.quantity} ×  {sum_}"
+        )
+    mark = "LATE" if row.late else row.state
+    tone = "warning" if row.late else TONES.get(row.state, "")
+    fold = "" if part is None else "▾ " if unfolded else "▸ "
+    name, sum_ = f"{fold}{row.title}", short(sum_, ROOM)
+    return Row(name, sum_, _when(row, part) or " ", mark=mark, tone=tone, about=("part", at))
+
+
+def _when(row: Priced, part: Part | None) -> str:
+    if part is not None and part.state == "ordered" and part.ordered:
+        return f"on {_day(part.ordered)}"
+    if part is not None and part.arrived and part.state in ("arrived", "fitted"):
+        return f"on {_day(part.arrived)}"
+    if row.order_by is not None:
+        return f"order by {_day(row.order_by)}"
+    return "" if row.counts else "in no sum"
+
+
+def _day(day: date) -> str:
+    return f"{day.day} {day:%b}"
+
+
+def part_words(row: Priced, part: Part | None) -> Iterator[str]:
+    """All there is to say of a part, what presses first."""
+    yield row.title
+    if row.order_by is not None:
+        weeks = f"{row.lead_days / 7:g} weeks to come" if row.lead_days else "lead time not entered"
+        yield f"order by {row.order_by}{': THAT DATE HAS PASSED' if row.late else ''}, {weeks}"
+    elif row.lead_days and row.state in ("wanted", "ordered"):
+        yield f"{row.lead_days / 7:g} weeks from order to arrival"
+    if part is not None:
+        days = [f"{name} {day}" for name, day in (("ordered", part.ordered), ("arrived", part.arrived)) if day]
+        yield "; ".join([row.state, *days])
+        if part.used_for:
+            yield f"for {', '.join(part.used_for)}"
+        if part.source:
+            yield f"from {part.source}"
+    if not row.counts:
+        yield "it counts in no sum: it is for what is not planned, or went back"
+
+
+def decision_row(one: Decision, gone: tuple[Movement, ...], at: int) -> Row:
+    mark = "REVISIT" if gone else "decided"
+    question = one.question or "a decision without its question"
+    return Row(question, one.chosen or "–", _day(one.on) if one.on else " ", mark=mark, tone="warning" if gone else "",
+               about=("decision", at))  # fmt: skip
+
+
+def decision_words(one: Decision, gone: tuple[Movement, ...]) -> Iterator[str]:
+    """What was decided and why, what moved since first."""
+    yield f"{one.question or ''} {one.chosen or ''}"
+    yield from (f"moved since: {_moved(each)}" for each in gone)
+    if one.because:
+        yield f"because: {one.because}"
+    others = [option for option in one.options if option != one.chosen]
+    if others:
+        yield f"not chosen: {'; '.join(others)}"
+    if one.on:
+        yield f"on {one.on}"
+    if not one.rested_on:
+        yield "it does not say what it rests on: nobody would notice when that moves"
+
+
+def acceptance_row(opened: OpenProject, one: Acceptance, at: int) -> Row:
+    lapsed = bool(moved(opened, one.rested_on)) or not one.because
+    where = f"{one.at}: " if one.at else ""
+    return Row(f"{where}{notices(one)}", mark="LAPSED" if lapsed else "accepted", tone="warning" if lapsed else "",
+               about=("acceptance", at))  # fmt: skip
+
+
+def acceptance_words(opened: OpenProject, one: Acceptance) -> Iterator[str]:
+    yield f"{f'{one.at}: ' if one.at else ''}{notices(one)}"
+    yield from (f"lapsed: {_moved(each)}" for each in moved(opened, one.rested_on))
+    yield f"accepted because: {one.because}" if one.because else "lapsed: it gives no reason"
+    if one.on:
+        yield f"on {one.on}; {one.flag}"
+
+
+def notices(one: Acceptance) -> str:
+    """What the rule notices that was taken on; its name where there is no such rule any more."""
+    return next((rule.notices for rule in catalog().rules.values() if rule.name == one.flag), one.flag or "no rule")
+
+
+def rested(rested_on: dict[str, str]) -> list[str | tuple[str, str]]:
+    """What a record rests on, with the values of its day."""
+    if not rested_on:
+        return []
+    return ["", "It rests on:", *((f"  {clean(name)}", clean(value)) for name, value in rested_on.items())]
+
+
+def sums_line(told: Money, pairs: list[tuple[str, str]]) -> str:
+    unpriced = f"; without a price: {', '.join(told.unpriced)}" if told.unpriced else ""
+    return ", ".join(f"{name} {value}" for name, value in pairs) + unpriced
+
+
+def _moved(one: Movement) -> str:
+    return f"{one.name} was {one.then}, now {one.now}"

@@ -1,0 +1,102 @@
+"""Picking what a decision rests on: entries and figures, found by their words, one after the other."""
+
+from collections.abc import Iterator
+
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Input, Static
+
+from planner.plan.figures import figure_lines
+from planner.plan.opening import OpenProject
+from planner.screens.ledger import Ledger, Row
+from planner.worksheet.outcome import Spot
+
+MOST = 60
+DONE = "That is all"
+
+
+class Pick(ModalScreen[list[Spot] | None]):
+    """Gives the spots that were picked, or None where the person left; Enter on one picks it, or drops it again."""
+
+    BINDINGS = [
+        Binding("escape", "leave", "leave"),
+        Binding("down", "move(1)", "down", priority=True),
+        Binding("up", "move(-1)", "up", priority=True),
+    ]
+
+    def __init__(self, opened: OpenProject, question: str) -> None:
+        super().__init__()
+        self._question = question
+        self._all = [(f"{words} {row.name}".lower(), row) for words, row in _everything(opened)]
+        self._picked: dict[Spot, Row] = {}
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="dialog -tall"):
+            yield Static(self._question, classes="title", markup=False)
+            yield Input(compact=True, placeholder="words, such as: backspace front, cruise, clearance")
+            yield Ledger(id="rows")
+            yield Static("Enter picks it, once more on nothing written: that is all. Escape leaves", classes="hint",
+                         markup=False)  # fmt: skip
+
+    def on_mount(self) -> None:
+        self._show()
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        self._show()
+
+    def _show(self) -> None:
+        wanted = self.query_one(Input).value.lower().split()
+        if wanted:
+            rows = [row for words, row in self._all if all(word in words for word in wanted)][:MOST]
+        else:
+            rows = [Row(DONE if self._picked else f"{DONE}: it rests on nothing"), *self._picked.values()]
+        marked = [row._replace(mark="picked" if row.spot in self._picked else "") for row in rows]
+        ledger = self.query_one(Ledger)
+        ledger.fill(marked)
+        ledger.highlighted = 0 if marked else None
+
+    def on_input_submitted(self) -> None:
+        self._take(self.query_one(Ledger).current)
+
+    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+        self._take(event.row)
+
+    def _take(self, row: Row | None) -> None:
+        if row is None:
+            return
+        if row.spot is None:
+            self.dismiss(list(self._picked))
+        elif row.spot in self._picked:
+            del self._picked[row.spot]
+        else:
+            self._picked[row.spot] = row._replace(mark="")
+        box = self.query_one(Input)
+        box.focus()
+        if box.value:
+            box.value = ""
+        else:
+            self._show()
+
+    def action_move(self, by: int) -> None:
+        ledger = self.query_one(Ledger)
+        if by > 0:
+            ledger.action_cursor_down()
+        else:
+            ledger.action_cursor_up()
+
+    def action_leave(self) -> None:
+        self.dismiss(None)
+
+
+def _everything(opened: OpenProject) -> Iterator[tuple[str, Row]]:
+    """What was entered and what was worked out, each with the words by which it is found."""
+    for spot in opened.keys:
+        key = opened.key_of(spot)
+        means = opened.sheet.catalog.means(spot.node)
+        yield f"{means} {key.replace('_', ' ')} entry", Row(key, opened.text_of(key), spot=spot, about=spot)
+    for line in figure_lines(opened):
+        for spot in line.spots[:1]:
+            means = opened.sheet.catalog.means(spot.node)
+            yield f"{means} figure", Row(f"{line.subject}: {line.name}", line.text, spot=spot, about=spot)

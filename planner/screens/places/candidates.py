@@ -1,0 +1,266 @@
+"""The candidates side by side: the verdict on each, what differs, what it costs; and choosing one, with the reason."""
+
+import asyncio
+from collections.abc import Iterator, Sequence
+from typing import Any, ClassVar
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.widgets import Static
+
+from planner.plan import compare_words as words
+from planner.plan.changing import Refused, try_changes
+from planner.plan.comparing import Comparison, compare
+from planner.plan.deciding import FOUND, begin, choose, no_name, remove, today
+from planner.plan.flagging import SEVERITIES
+from planner.plan.opening import work_out
+from planner.plan.recording import Recording
+from planner.plan.recording import Refused as NotRecorded
+from planner.plan.state import State
+from planner.plan.watching import watched
+from planner.project.faults import as_key
+from planner.quantities.text import clean
+from planner.screens.actions import bindings
+from planner.screens.ask import Ask, Choose
+from planner.screens.ledger import Ledger, Row
+from planner.screens.place import Place
+from planner.screens.touches import touches
+from planner.screens.troubles import in_words
+from planner.screens.whole import Whole
+from planner.worksheet.outcome import Spot
+
+ABREAST, ABREAST_WIDE = 3, 5  # columns beside each other; the others come with the left and right keys
+MOST_TOUCHED = 10
+AT_HAND = "▸"
+
+
+class CandidatesPlace(Place):
+    PLACE = "candidates"
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings("candidates")]
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._found: Comparison | None = None
+        self._found_for: tuple[State, bool] | None = None
+        self._everything = False
+        self._trouble = ""
+
+    def body(self) -> ComposeResult:
+        yield Static("", id="told", markup=False)
+        yield Ledger(id="rows")
+        yield Static("", id="aside", markup=False)
+
+    # what is shown
+
+    def fill(self) -> None:
+        if not self._fresh:
+            self._compare(self.state, self._everything)
+        self._show()
+
+    @property
+    def _fresh(self) -> bool:
+        """Whether what was found is of the state as it is."""
+        found_for = self._found_for
+        return found_for is not None and found_for[0] is self.state and found_for[1] == self._everything
+
+    @work(exclusive=True, group="compare")
+    async def _compare(self, state: State, everything: bool) -> None:
+        """In a thread; the last answer stays in sight meanwhile, and a newer state drops it."""
+        self.planner.show_busy("comparing")
+        try:
+            with watched(self.planner.show_progress) as watch:
+                self._found = await asyncio.to_thread(watch.run, _side_by_side, state, everything)
+            self._found_for, self._trouble = (state, everything), ""
+        except Refused as refused:
+            self._found, self._found_for, self._trouble = None, (state, everything), str(refused)
+        finally:
+            self.planner.show_busy("")
+        self._show()
+
+    def _show(self) -> None:
+        shown = "all rows" if self._everything else "only what differs"
+        told = (
+            "being worked out" + (" again: this is how it stood before" if self._found else "")
+            if not self._fresh
+            else shown
+        )
+        self.query_one("#told", Static).update(clean(self._trouble or f"{told}; {AT_HAND} is at hand (← →)"))
+        ledger = self.query_one(Ledger)
+        ledger.fill(list(self._rows(self._found)) if self._found else [Row("n begins a candidate.")])
+
+    def _rows(self, found: Comparison) -> Iterator[Row]:
+        project = self.state.opened.project
+        for one in found.candidates:
+            mark = "planned" if one.name == project.plan.chosen else "as found" if one.name == FOUND else "candidate"
+            name = f"{AT_HAND if one.name == self.planner.fitment else ' '} {one.name}"
+            tone = "error" if one.tally.stops else ""
+            yield Row(name, words.short_verdict(one), mark=mark, tone=tone, about=("candidate", one.name))
+        group = self._group(found)
+        names = tuple(f"{AT_HAND}{one.name}" if one.name == self.planner.fitment else one.name
+                      for one in found.candidates[group])  # fmt: skip
+        yield _head("cost and time", names)
+        for label, *cells in words.costs(found.candidates[group]):
+            yield Row(label, cells=tuple(cells), about=("cost", label))
+        for severity in SEVERITIES:
+            rows = [row for row in found.flags if row.rule.severity == severity]
+            if rows:
+                yield _head(f"{severity}s", names)
+            for flag in rows:
+                marks = tuple(map(words.mark, flag.answers[group]))
+                yield Row(words.flag_label(flag), cells=marks, about=("flag", flag.rule.name, flag.where))
+        if found.entries:
+            yield _head("entries", names)
+        for entry in found.entries:
+            key = f"{as_key(('fitments', self.planner.fitment))}.{entry.key}"
+            yield Row(entry.key.replace("_", " "), cells=entry.written[group], key=key, about=("entry", entry.key))
+        if found.figures:
+            yield _head("figures", names)
+        for figure in found.figures:
+            spot = self._spot(figure.name, figure.places[0])
+            about = ("figure", figure.name, figure.where)
+            yield Row(words.figure_label(figure), cells=figure.texts[group], spot=spot, about=about)
+
+    def _group(self, found: Comparison) -> slice:
+        """The columns in sight: those around the candidate at hand."""
+        most = ABREAST_WIDE if self.has_class("-wide") else ABREAST
+        at = next((at for at, one in enumerate(found.candidates) if one.name == self.planner.fitment), 0)
+        first = max(0, min(at - most // 2, len(found.candidates) - most))
+        return slice(first, first + most)
+
+    def _spot(self, name: str, place: tuple[str, ...]) -> Spot | None:
+        """Where a figure of the candidate at hand can be asked about."""
+        sheet = self.state.opened.sheet
+        node = sheet.catalog.named(name.partition(", ")[0])
+        spot = Spot(node, (self.planner.fitment, *place[1:])) if node else None
+        return spot if spot is not None and spot in sheet else None
+
+    def on_ledger_pointed(self, event: Ledger.Pointed) -> None:
+        self.query_one("#aside", Static).update("\n".join(map(clean, self._told(event.row))))
+
+    def _told(self, row: Row) -> Iterator[str]:
+        """The row whole: of a candidate what it is, of a row each cell in full."""
+        found = self._found
+        if found is None or not isinstance(row.about, tuple):
+            return
+        if row.about[0] == "candidate":
+            one = next(each for each in found.candidates if each.name == row.about[1])
+            fitment = self.state.opened.project.fitments.get(one.name)
+            yield f"{one.name}: {fitment.description or 'no description'}" if fitment else one.name
+            yield words.verdict(one)
+            yield "; ".join(f"{label} {cell}" for label, cell in words.costs([one]) if cell != "-")
+            return
+        yield row.name
+        names = [one.name for one in found.candidates[self._group(found)]]
+        yield "; ".join(f"{name}: {cell}" for name, cell in zip(names, row.cells, strict=False))
+        if row.about[0] == "flag":
+            rule = next(each.rule for each in found.flags if each.rule.name == row.about[1])
+            yield f"do: {rule.cure}"
+
+    # what a person does here
+
+    def at_hand(self) -> str:
+        """The candidate under the cursor, or the one whose column is at hand."""
+        row = self.query_one(Ledger).current
+        about = row.about if row is not None else None
+        return str(about[1]) if isinstance(about, tuple) and about[0] == "candidate" else self.planner.fitment
+
+    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+        row = event.row
+        if row.key:
+            self.planner.go_to_entry(row.key)
+        elif row.spot is not None:
+            self.ask_why(row.spot)
+        elif row.about is not None:
+            title, *lines = self._told(row)
+            self.app.push_screen(Whole(title, lines))
+
+    def action_before(self) -> None:
+        self._move(-1)
+
+    def action_after(self) -> None:
+        self._move(1)
+
+    def _move(self, by: int) -> None:
+        names = [one.name for one in self._found.candidates] if self._found else []
+        if names:
+            at = names.index(self.planner.fitment) if self.planner.fitment in names else 0
+            self.planner.fitment = names[(at + by) % len(names)]
+            self._show()
+
+    def action_everything(self) -> None:
+        self._everything = not self._everything
+        self.fill()
+
+    @work(exclusive=True, group="talk")
+    async def action_choose(self) -> None:
+        name, state = self.at_hand(), self.state
+        self.planner.show_busy("seeing what it touches")
+        try:
+            touched = await asyncio.to_thread(_touched, state, name)
+        except Exception as error:
+            told = in_words(error)
+            if told is None:
+                raise
+            self.planner.say(told, bad=True)
+            return
+        finally:
+            self.planner.show_busy("")
+        question = f"{name} is planned from now on"
+        because = await self.app.push_screen_wait(Ask(question, "why this one?", told=["It touches:", *touched]))
+        if because:
+            self.planner.fitment = name
+            await self.record("choosing", lambda state: choose(state.opened, name, because))
+
+    @work(exclusive=True, group="talk")
+    async def action_remove(self) -> None:
+        name = self.at_hand()
+        try:
+            remove(self.state.opened, name, "?")
+        except NotRecorded as refused:
+            self.planner.say(str(refused), bad=True)
+            return
+        because = await self.app.push_screen_wait(Ask(f"{name} is no candidate any more", "why?"))
+        if because:
+            await self.record("removing", lambda state: remove(state.opened, name, because))
+
+    @work(exclusive=True, group="talk")
+    async def action_add(self) -> None:
+        ask = self.app.push_screen_wait
+        names = list(self.state.opened.project.fitments)
+        rows = [Row("with nothing in it yet", about=""), *(Row(f"as a copy of {name}", about=name) for name in names)]
+        copy_of = await ask(Choose("A new candidate", rows, at=self.at_hand()))
+        if copy_of is None:
+            return
+        name = await ask(
+            Ask("Its name", "a short one, such as taller", check=lambda text: no_name(self.state.opened, text))
+        )
+        described = await ask(Ask(f"{name}: what is it?", "such as: 35 in radials on 17x8 wheels")) if name else None
+        if not name or described is None:
+            return
+
+        def begun(state: State) -> Recording:
+            return begin(state.opened, name, described, copy_of)
+
+        if await self.record("beginning a candidate", begun):
+            self.planner.fitment = name
+            if copy_of:
+                self._show()
+            else:
+                self.planner.go("tires")
+
+
+def _head(text: str, names: Sequence[str]) -> Row:
+    return Row(text, heading=True, cells=tuple(names))
+
+
+def _side_by_side(state: State, everything: bool) -> Comparison:
+    """On a worksheet of its own: others read the state's own meanwhile."""
+    opened = state.opened
+    return compare(work_out(opened.opened, today(opened)), everything=everything)
+
+
+def _touched(state: State, name: str) -> list[str]:
+    recording = choose(state.opened, name, "?")
+    changes: Any = recording.changes
+    return touches(try_changes(state.opened, changes), MOST_TOUCHED)

@@ -1,0 +1,239 @@
+"""What is bought, what was decided, and the cautions that were taken on; each with what it rests on."""
+
+from collections.abc import Callable, Iterator
+from typing import ClassVar
+
+from textual import work
+from textual.binding import BindingType
+
+from planner.plan import buying
+from planner.plan.accepting import take_back
+from planner.plan.again import decisions
+from planner.plan.deciding import WHICH, decide, decide_anew
+from planner.plan.forms import fields
+from planner.plan.money import Money, money, sums
+from planner.plan.recording import Recording
+from planner.plan.state import State
+from planner.quantities.text import clean
+from planner.screens.accepting import ask_and_accept
+from planner.screens.actions import bindings
+from planner.screens.ask import Ask, Choose
+from planner.screens.facts import FactsPlace
+from planner.screens.ledger import Ledger, Row, heading
+from planner.screens.part_rows import (
+    acceptance_row,
+    acceptance_words,
+    decision_row,
+    decision_words,
+    part_row,
+    part_words,
+    rested,
+    sums_line,
+)
+from planner.screens.picking import Pick
+from planner.screens.whole import Whole
+
+OTHER = "something else"
+
+
+class PartsPlace(FactsPlace):
+    PLACE = "parts"
+    SUBJECTS = ("plan",)
+    NEW = "part or decision"
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings("parts")]
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._unfolded: set[int] = set()
+        self._money: Money | None = None
+
+    def roots(self) -> tuple[str, ...]:
+        return ("plan", "parts", "decisions", "acceptances")
+
+    # what is shown
+
+    def entry_rows(self) -> Iterator[Row]:
+        state = self.state
+        project = state.opened.project
+        told = self._money = money(state.opened, state.work)
+        yield heading(f"parts: {clean(sums_line(told, sums(told)))}")
+        for at, row in enumerate(told.rows):
+            part = project.parts[at] if at < len(project.parts) else None
+            yield part_row(row, part, at, told.currency, at in self._unfolded)
+            if part is not None and at in self._unfolded:
+                shown = map(self.field_row, fields(state.opened, f"parts[{at}]"))
+                yield from (each._replace(name=f"    {each.name}") for each in shown)
+        if not told.rows:
+            yield Row("No parts are listed yet: n enters one.")
+        yield heading("decisions")
+        for at, (one, gone) in enumerate(decisions(state.opened)):
+            yield decision_row(one, gone, at)
+        if not project.decisions:
+            yield Row("Nothing was decided yet: n enters a decision.")
+        if project.acceptances:
+            yield heading("cautions that you took on")
+            for at, acceptance in enumerate(project.acceptances):
+                yield acceptance_row(state.opened, acceptance, at)
+        yield heading("the plan")
+        yield from map(self.field_row, fields(state.opened, "plan"))
+
+    def figure_rows(self) -> Iterator[Row]:
+        yield from ()
+
+    def words_for(self, row: Row) -> str:
+        return "\n".join(map(clean, self._words(*row.about))) if self._is_ours(row) else super().words_for(row)
+
+    def _is_ours(self, row: Row | None) -> bool:
+        return row is not None and type(row.about) is tuple
+
+    def _words(self, what: str, at: int) -> Iterator[str]:
+        opened = self.state.opened
+        if what == "part" and self._money is not None:
+            parts = opened.project.parts
+            yield from part_words(self._money.rows[at], parts[at] if at < len(parts) else None)
+        elif what == "decision":
+            yield from decision_words(*decisions(opened)[at])
+        elif what == "acceptance":
+            yield from acceptance_words(opened, opened.project.acceptances[at])
+
+    def show_entry(self, key: str) -> bool:
+        """The cursor on an entry; the part that it is of is unfolded."""
+        for at in range(len(self.state.opened.project.parts)):
+            if key.startswith(f"parts[{at}]") and at not in self._unfolded:
+                self._unfolded.add(at)
+                self.fill()
+        return super().show_entry(key)
+
+    # what a person does here
+
+    def at_hand(self) -> tuple[str, int]:
+        """What the cursor is on: a part, a decision or an acceptance, by its place in the file."""
+        row = self.query_one("#rows", Ledger).current
+        return row.about if row is not None and self._is_ours(row) else ("", 0)
+
+    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+        if not self._is_ours(event.row):
+            super().on_ledger_chosen(event)
+            return
+        what, at = event.row.about
+        if what == "part" and at < len(self.state.opened.project.parts):
+            self._unfolded ^= {at}
+            self.fill()
+        elif what in ("decision", "acceptance"):
+            project = self.state.opened.project
+            one = project.decisions[at] if what == "decision" else project.acceptances[at]
+            title, *lines = self._words(what, at)
+            self.app.push_screen(Whole(title, [*lines, *rested(one.rested_on)]))
+
+    @work(exclusive=True, group="talk")
+    async def action_step(self) -> None:
+        what, at = self.at_hand()
+        if what == "part" and at < len(self.state.opened.project.parts):
+            await self._next_state(at)
+        elif what == "decision":
+            await self._decide_anew(at)
+        elif what == "acceptance":
+            await self._accept_again(at)
+
+    async def _next_state(self, at: int) -> None:
+        part = self.state.opened.project.parts[at]
+        after, because = buying.NEXT[part.state], ""
+        against = buying.against_ordering(self.state.opened, self.state.work, at) if after == "ordered" else ""
+        if against or after == "returned":
+            question = f"{part.title or 'It'}: {after} all the same?" if against else f"{part.title or 'It'} goes back"
+            told = [f"against it: {against}"] if against else []
+            answer = await self.app.push_screen_wait(Ask(question, "why?", told=told))
+            if not answer:
+                return
+            because = answer
+        await self.record(after, lambda state: buying.become(state.opened, at, after, because))
+
+    async def _decide_anew(self, at: int) -> None:
+        one, gone = decisions(self.state.opened)[at]
+        if one.question == WHICH:
+            self.planner.say("A candidate is chosen among the candidates.")
+            self.planner.go("candidates")
+            return
+        chosen = await self._chosen(one.question or "What is decided?", one.options, one.chosen or "")
+        if not chosen:
+            return
+        told = [*decision_words(one, gone)][1:]
+        because = await self.app.push_screen_wait(Ask(f"{one.question} {chosen}", "why, as things are now?", told=told))
+        if because:
+            await self.record("deciding", lambda state: decide_anew(state.opened, at, chosen, because))
+
+    async def _chosen(self, question: str, options: list[str], before: str) -> str | None:
+        rows = [Row(option, "as it is" if option == before else "", about=option) for option in options]
+        rows.append(Row(OTHER, about=""))
+        picked = await self.app.push_screen_wait(Choose(question, rows, at=before or None)) if options else ""
+        return await self.app.push_screen_wait(Ask(question, "what is chosen?")) if picked == "" else picked
+
+    async def _accept_again(self, at: int) -> None:
+        one = self.state.opened.project.acceptances[at]
+        flag = next((each for each in self.state.flags if each.acceptance is one), None)
+        if flag is None:
+            self.planner.say("What it took on is not raised at present; the acceptance is kept.")
+        else:
+            await ask_and_accept(self, flag)
+
+    @work(exclusive=True, group="talk")
+    async def action_back(self) -> None:
+        what, at = self.at_hand()
+        parts = self.state.opened.project.parts
+        if what == "part" and at < len(parts) and parts[at].state != "wanted":
+            await self._with_reason(
+                f"{parts[at].title or 'It'} goes back",
+                lambda state, because: buying.become(state.opened, at, "returned", because),
+            )
+        elif what == "acceptance":
+            title = next(self._words(what, at))
+            await self._with_reason(f"Take back: {title}", lambda state, because: take_back(state.opened, at, because))
+        else:
+            self.planner.say("There is nothing to go back with here.")
+
+    async def _with_reason(self, question: str, make: Callable[[State, str], Recording]) -> bool:
+        because = await self.app.push_screen_wait(Ask(question, "why?"))
+        return bool(because) and await self.record("saving", lambda state: make(state, because or ""))
+
+    def action_clear(self) -> None:
+        """A part is taken out of the list, an entry out of the file."""
+        what, at = self.at_hand()
+        if what == "part" and at < len(self.state.opened.project.parts):
+            self._remove(at)
+        else:
+            super().action_clear()
+
+    @work(exclusive=True, group="talk")
+    async def _remove(self, at: int) -> None:
+        title = f"Out of the list: {self.state.opened.project.parts[at].title or 'this part'}"
+        if await self._with_reason(title, lambda state, because: buying.remove(state.opened, at, because)):
+            self._unfolded = {each - (each > at) for each in self._unfolded if each != at}
+            self.fill()
+
+    def action_add(self) -> None:
+        self._enter()
+
+    @work(exclusive=True, group="talk")
+    async def _enter(self) -> None:
+        rows = [Row("a part", "something that is bought", about="part")]
+        rows.append(Row("a decision", "a question that is settled, and why", about="decision"))
+        here = self.at_hand()[0]
+        what = await self.app.push_screen_wait(Choose("Enter what?", rows, at=here))
+        if what == "part":
+            title = await self.app.push_screen_wait(Ask("A part: what is it?", "price and the rest come after it"))
+            if title and await self.record("adding a part", lambda state: buying.new(state.opened, title)):
+                key = f"parts[{len(self.state.opened.project.parts) - 1}].price"
+                self.call_after_refresh(self.show_entry, key)
+        elif what == "decision":
+            await self._decide()
+
+    async def _decide(self) -> None:
+        ask = self.app.push_screen_wait
+        question = await ask(Ask("What is to be decided?", "such as: which wheel width?"))
+        written = await ask(Ask(question, "what can be chosen, with semicolons between")) if question else None
+        options = [one.strip() for one in (written or "").split(";") if one.strip()]
+        chosen = await self._chosen(question, options, "") if question and written else None
+        because = await ask(Ask(f"{question} {chosen}", "why?")) if chosen else None
+        spots = await ask(Pick(self.state.opened, "What does it rest on?")) if because else None
+        if question and chosen and because and spots is not None:
+            await self.record("deciding", lambda state: decide(state.opened, question, options, chosen, because, spots))
