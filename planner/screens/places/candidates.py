@@ -22,6 +22,7 @@ from planner.plan.watching import watched
 from planner.project.faults import as_key
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
+from planner.screens.aside import Aside
 from planner.screens.ask import Ask, Choose
 from planner.screens.ledger import Ledger, Row
 from planner.screens.place import Place
@@ -49,7 +50,7 @@ class CandidatesPlace(Place):
     def body(self) -> ComposeResult:
         yield Static("", id="told", markup=False)
         yield Ledger(id="rows")
-        yield Static("", id="aside", markup=False)
+        yield Aside(id="aside")
 
     # what is shown
 
@@ -69,7 +70,7 @@ class CandidatesPlace(Place):
         """In a thread; the last answer stays in sight meanwhile, and a newer state drops it."""
         self.planner.show_busy("comparing")
         try:
-            with watched(self.planner.show_progress) as watch:
+            with watched() as watch:
                 self._found = await asyncio.to_thread(watch.run, _side_by_side, state, everything)
             self._found_for, self._trouble = (state, everything), ""
         except Refused as refused:
@@ -136,7 +137,7 @@ class CandidatesPlace(Place):
         return spot if spot is not None and spot in sheet else None
 
     def on_ledger_pointed(self, event: Ledger.Pointed) -> None:
-        self.query_one("#aside", Static).update("\n".join(map(clean, self._told(event.row))))
+        self.query_one("#aside", Aside).tell("\n".join(map(clean, self._told(event.row))))
 
     def _told(self, row: Row) -> Iterator[str]:
         """The row whole: of a candidate what it is, of a row each cell in full."""

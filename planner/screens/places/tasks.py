@@ -6,7 +6,7 @@ from typing import Any, ClassVar
 from textual import work
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import Container, VerticalScroll
+from textual.containers import Container, Vertical
 from textual.widgets import Static
 
 from planner.plan import recording
@@ -18,6 +18,7 @@ from planner.plan.when import PART
 from planner.plan.work import Item, Work, can_be_done
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
+from planner.screens.aside import Aside
 from planner.screens.ask import Ask, Choose
 from planner.screens.drawing import Drawing, Picture
 from planner.screens.ledger import Ledger, Row, heading
@@ -51,10 +52,10 @@ class TasksPlace(Place):
         yield Static("", id="told", markup=False)
         with Container(id="work", classes="-bare"):
             yield Ledger(id="rows")
-            with VerticalScroll(id="side", can_focus=False):
+            with Vertical(id="side"):
                 yield Drawing()
-                yield Static("", id="aside-wide", markup=False)
-        yield Static("", id="aside", markup=False)
+                yield Aside(id="aside-wide")
+        yield Aside(id="aside")
 
     # what is shown
 
@@ -125,8 +126,8 @@ class TasksPlace(Place):
         listed = self.state.work
         short = "" if one is None or listed is None else in_short(self.state.opened, listed, one)
         whole = "" if one is None or listed is None else as_text(at_length(self.state.opened, listed, one))
-        self.query_one("#aside", Static).update(short)
-        self.query_one("#aside-wide", Static).update(whole)
+        self.query_one("#aside", Aside).tell(short)
+        self.query_one("#aside-wide", Aside).tell(whole)
 
     def _item(self, row: Row | None = None) -> Item | None:
         """The task of a row, or the one under the cursor."""
