@@ -35,7 +35,7 @@ def _when(row: Priced, part: Part | None) -> str:
     if part is not None and part.arrived and part.state in ("arrived", "fitted"):
         return f"on {_day(part.arrived)}"
     if row.order_by is not None:
-        return f"order by {_day(row.order_by)}"
+        return f"by {_day(row.order_by)}"
     return "" if row.counts else "in no sum"
 
 
