@@ -47,8 +47,9 @@ class Visit:
             await self.pilot.pause(0.02)
             running = [one.group for one in self.app.workers if one.is_running]
             asking = isinstance(self.app.screen, ModalScreen) and set(running) == {"talk"}  # it waits for the person
-            quiet = quiet + 1 if (asking or not running) and not self.app.busy else 0
-            if quiet > (3 if asking else 1):  # an answer that was given is still on its way for a moment
+            pending = any(one.pending for one in self.app.screen.query("Editor"))
+            quiet = quiet + 1 if (asking or not running) and not self.app.busy and not pending else 0
+            if quiet > 3:  # an answer that was given, and what is laid out and drawn only then, come a moment later
                 return
         raise AssertionError("the program does not come to rest")
 

@@ -49,6 +49,7 @@ class Editor(Vertical):
         super().__init__()
         self.field: Field | None = None
         self._began = ""  # what stood in the boxes before a key was pressed
+        self.pending = False  # whether something typed is still to be tried
         self._prepared: tuple[tuple[str, str], Prepared] | None = None
         self._answer: list[str] = []
 
@@ -116,7 +117,10 @@ class Editor(Vertical):
             if self._prepared is None or self._prepared[0] != self._wanted:
                 self._prepared = None
                 self._show_touched(self._answer, again=True)
-                self.try_it()
+                self.workers.cancel_group(self, "try")
+                self.pending = True
+                self._rest.reset()
+                self._rest.resume()
 
     @property
     def _project(self) -> Path:
@@ -155,12 +159,20 @@ class Editor(Vertical):
             words = f"= {told.reads}"
         shown.update(clean(words), layout=False)
 
+    def on_mount(self) -> None:
+        self._rest = self.set_interval(PAUSE, self.try_it, pause=True)
+
     @work(exclusive=True, group="try")
     async def try_it(self) -> None:
-        """Works out what it would touch, once the keys rest; a newer text drops it."""
-        await asyncio.sleep(PAUSE)
-        await asyncio.to_thread(settle, self._project)
-        await self._prepare()
+        """Works out what it would touch, now that the keys rest; a newer text drops it."""
+        self.stop_waiting()
+        if self.field is not None:
+            await asyncio.to_thread(settle, self._project)
+            await self._prepare()
+
+    def stop_waiting(self) -> None:
+        self.pending = False
+        self._rest.pause()
 
     @property
     def reason(self) -> str:
@@ -210,6 +222,7 @@ class Editor(Vertical):
     @work(exclusive=True, group="try")
     async def action_accept(self) -> None:
         """Makes the change; what stands against it is said, and the field stays open."""
+        self.stop_waiting()
         field, text = self.field, self.text
         if field is None:
             return
@@ -233,6 +246,7 @@ class Editor(Vertical):
         self.close(moved=False)
 
     def close(self, moved: bool) -> None:
+        self.stop_waiting()
         self.workers.cancel_group(self, "try")
         if self.field is not None:
             let_go(self._project, self.field.key)
