@@ -74,6 +74,11 @@ class Choose(ModalScreen[str | None]):
         ledger.point_at(about=self._at)
         ledger.focus()
 
+    def on_ledger_pointed(self, event: Ledger.Pointed) -> None:
+        """What its column may have cut stands whole below."""
+        keys = clean(self._hint) or "Enter chooses, Escape leaves"
+        self.query_one(".hint", Static).update(f"{clean(event.row.value)}\n{keys}" if event.row.value else keys)
+
     def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
         self.dismiss(event.row.about)
 

@@ -212,7 +212,7 @@ class FactsPlace(Place):
 
 def entry_words(opened: OpenProject, one: Field, row: Row) -> str:
     """What an entry is, what is written, how to come by it, and where it stands in the file."""
-    lines = [f"{one.label}: {one.means}"]
+    lines = [one.means if one.label == one.means else f"{one.label}: {one.means}"]
     if one.written:
         lines.append(f"written: {one.written}{f' = {row.note}' if row.note else ''}")
     elif one.assumed:

@@ -1,7 +1,7 @@
 """Steer × travel: at each pair how near the nearest obstacle comes, and where in the whole sweep it is nearest.
 
 The cells are looked at, not proven: a place between two cells may be nearer. The worst place is the sweep's own, which
-is proven, and the cell nearest to it is marked.
+is proven: the cell nearest to it is marked, and says that.
 """
 
 from math import degrees, sqrt
@@ -54,12 +54,14 @@ def clearance_map(opened: OpenProject, fitment: str, axle: str, rows: int = 13, 
     travels = tuple(reversed(_through(-motion.droop, motion.bump, rows)))
     moving = [one for one in obstacles if one.rides != "knuckle"]
     seen = _looked(motion, here.section, moving or obstacles, steers, travels)
+    worst, words, own = _worst(opened, axle, here, obstacles)
+    row = min(range(len(travels)), key=lambda at: abs(travels[at] - worst[1]))
+    column = min(range(len(steers)), key=lambda at: abs(steers[at] - worst[0]))
+    if own.name in {one.name for one in moving or obstacles} and own.spare < seen[row][column].spare:
+        seen[row][column] = own  # the sweep sees what lies between the cells
     names = dict.fromkeys(one.name for line in seen for one in line)
     letters = {name: chr(ord("a") + at % 26) for at, name in enumerate(names)}
     cells = tuple(tuple(_mark(one, style) + letters[one.name] for one in line) for line in seen)
-    worst, words = _worst(opened, axle, here, obstacles)
-    row = min(range(len(travels)), key=lambda at: abs(travels[at] - worst[1]))
-    column = min(range(len(steers)), key=lambda at: abs(steers[at] - worst[0]))
     return Grid(
         title,
         words,
@@ -128,8 +130,10 @@ def _looked(
     return seen
 
 
-def _worst(opened: OpenProject, axle: str, here: Wheel, obstacles: list[Obstacle]) -> tuple[tuple[float, float], str]:
-    """Steer and travel of the sweep's worst place, and it in words."""
+def _worst(
+    opened: OpenProject, axle: str, here: Wheel, obstacles: list[Obstacle]
+) -> tuple[tuple[float, float], str, Seen]:
+    """Steer and travel of the sweep's worst place, it in words, and what is nearest there."""
     offset = here.readings["offset"]
     ends = (offset.low, offset.high)
     found = [swept(here.motion, here.wide, here.section, here.large, ends, one)[0] for one in obstacles]
@@ -146,7 +150,9 @@ def _worst(opened: OpenProject, axle: str, here: Wheel, obstacles: list[Obstacle
     if riding and len(riding) < len(found):
         said = (f"{clean(one.obstacle.name)} {length(one.distance, opened.style)}" for one in riding)
         words += f" Not in the map, as it turns with the wheel and stays as near: {'; '.join(said)}."
-    return (least.place.steer, least.place.travel), words
+    required = least.obstacle.required
+    nearest = Seen(least.distance - required, least.distance, required, least.obstacle.name)
+    return (least.place.steer, least.place.travel), words, nearest
 
 
 def _mark(one: Seen, style: Style) -> str:
