@@ -20,6 +20,7 @@ _LABEL, _WIDEST_CELL = (
 )  # the least share of the name, and the most cells of one cell, where several are abreast
 _MOST_FOR_NAME = 0.55  # of the width
 _MOST_BEFORE_NOTE, _LEAST_FOR_NOTE = 0.45, 0.3  # the same of entries; of what the name leaves
+_LONGEST_FIGURE = 14  # cells; a longer note is words, which are not left out
 _NARROWEST_NOTE = 7  # cells; a note that has less is left out: the words beside the list have it
 
 
@@ -90,7 +91,8 @@ def _columns(shown: Sequence[Row], width: int, indent: int) -> Columns:
     share = int((_MOST_BEFORE_NOTE if written and noted else _MOST_FOR_NAME) * width)
     value = min(names + GAP, max(share, width - wide - notes) if noted else share)
     left = width - value
-    note = min(notes, max(left - wide, int(_LEAST_FOR_NOTE * left) if written else 0))
+    least = int(_LEAST_FOR_NOTE * left) if written or notes > _LONGEST_FIGURE else 0
+    note = min(notes, max(left - wide, least))
     return Columns(value, min(value + wide, width - note) if note >= _NARROWEST_NOTE else width, width, indent)
 
 
