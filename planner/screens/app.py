@@ -1,17 +1,16 @@
-"""The program on the screen: it holds the project's state, and the one door through which that changes."""
+"""The program on the screen: what it opens with, and going from place to place."""
 
-import asyncio
 import datetime
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from textual import work
-from textual.app import App, SystemCommand
+from textual.app import SystemCommand
 from textual.binding import Binding
 from textual.screen import Screen
 
+from planner.screens.door import Doored
 from planner.screens.looks import THEMES
 from planner.screens.opening import Opening
 from planner.screens.places.table import NAMES
@@ -19,12 +18,11 @@ from planner.screens.room import mind_room
 
 if TYPE_CHECKING:
     from planner.plan.state import State
-    from planner.quantities.show import Style
     from planner.screens.outside import Outlook
     from planner.screens.place import Place
 
 
-class Planner(App[None]):
+class Planner(Doored):
     """State down, messages up: places show `state`; to change it they hand a job to `through`."""
 
     TITLE = "planner"
@@ -35,11 +33,7 @@ class Planner(App[None]):
     def __init__(self, path: Path | None = None, today: datetime.date | None = None) -> None:
         super().__init__()
         self.path, self.today = path, today
-        self.state: State | None = None
-        self.fitment = ""
-        self.busy = ""
         self.keeps_typed = True  # until it turns out that nothing can be kept beside the project
-        self.door = asyncio.Lock()  # one job at a time
         self.outlook: Outlook | None = None
         for theme in THEMES:
             self.register_theme(theme)
@@ -102,70 +96,6 @@ class Planner(App[None]):
                 self.call_after_refresh(shown.show_entry, key)
                 return
         self.say(f"{key} stands in no form: it is kept in the file.")
-
-    # the door
-
-    async def through(self, what: str, job: "Callable[[State], State]") -> str:
-        """Has a job make the next state out of this one, in a thread; gives what went wrong, empty for nothing.
-
-        Who asked may be gone meanwhile, a newer key having come: the job is done and its state is taken all the same.
-        """
-        return await asyncio.shield(asyncio.create_task(self._through(what, job)))
-
-    async def _through(self, what: str, job: "Callable[[State], State]") -> str:
-        from planner.screens.troubles import in_words
-
-        async with self.door:
-            if self.state is None:
-                return "there is no project yet"
-            self.show_busy(what)
-            try:
-                state = await asyncio.to_thread(job, self.state)
-            except Exception as error:
-                told = in_words(error)
-                if told is None:
-                    raise
-                return told
-            finally:
-                self.show_busy("")
-            self.take(state)
-            return ""
-
-    def take(self, state: "State") -> None:
-        """Another state, for every place that is in sight."""
-        self.state = state
-        if self.fitment not in state.opened.project.fitments:
-            self.fitment = state.opened.planned[0]
-        self._tell_places()
-
-    def show_busy(self, what: str) -> None:
-        """What is being worked out; empty for nothing. The last answer stays in sight meanwhile."""
-        self.busy = what
-        self._tell_places()
-
-    def _tell_places(self) -> None:
-        for screen in self.screen_stack:
-            if hasattr(screen, "take") and screen.is_mounted:
-                screen.take()
-
-    @work(group="asked")
-    async def do(self, what: str, job: "Callable[[State], State]") -> None:
-        """A job that nobody waits for; what went wrong is told."""
-        trouble = await self.through(what, job)
-        if trouble:
-            self.say(trouble, bad=True)
-
-    @property
-    def style(self) -> "Style":
-        """The units that the person thinks in."""
-        assert self.state is not None
-        return self.state.opened.style
-
-    def say(self, text: str, bad: bool = False) -> None:
-        """One line for the person, harmless whatever stands in it."""
-        from planner.quantities.text import clean
-
-        self.notify(clean(text), severity="error" if bad else "information", markup=False, timeout=8 if bad else 4)
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         from planner.screens.palette import commands

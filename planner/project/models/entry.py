@@ -1,8 +1,6 @@
 """How one entry of the project file is declared: its kind, what it means, how to get it, and an example."""
 
 import os
-import sys
-from types import ModuleType
 from typing import Annotated, Any, NamedTuple
 
 # Looking for plugins of pydantic's reads the metadata of every installed package: 20 ms at each start, for nothing.
@@ -15,12 +13,6 @@ from planner.quantities import kinds
 from planner.quantities.grammar import read_value
 from planner.quantities.kinds import Kind
 from planner.quantities.unreadable import Unreadable
-
-# The module that would look for plugins imports mail and sockets to do so, which costs as much as the looking: an empty
-# one stands in its place.
-_no_plugins = ModuleType("pydantic.plugin._loader")
-_no_plugins.__dict__["get_plugins"] = tuple
-sys.modules.setdefault(_no_plugins.__name__, _no_plugins)
 
 
 class Section(BaseModel):
