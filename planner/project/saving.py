@@ -1,8 +1,10 @@
 """Putting a project's text on the disk: whole or not at all, and never over what another program wrote meanwhile."""
 
 import os
+import re
 import secrets
 import stat
+import time
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
@@ -14,6 +16,7 @@ from planner.project.lines import Key
 from planner.project.source import Source, digest_of, parse, read_bytes
 from planner.quantities.text import clean
 
+_LEFT = re.compile(r"[0-9a-f]{12}\.new")
 PATIENCE = 2.0  # seconds to wait for another program that is saving the same file
 
 
@@ -127,17 +130,44 @@ def replace_file(path: Path, target: Path, raw: bytes, expected: str | None, kee
     status = None if old is None else os.stat(target)
     if status is not None and not os.access(target, os.W_OK):
         raise CannotSave(path, "the file is marked read-only")
-    fresh = target.with_name(f".{target.name}.{secrets.token_hex(6)}.new")
+    clear_left(target)
+    fresh = fresh_name(target)
     put_file(fresh, raw, status)
     try:
         kept = None if old is None or keep_old is None else keep_beside(target, old, keep_old, status)
         unchanged(path, target, expected)  # as late as can be: an editor takes no lock
-        os.replace(fresh, target)
+        _replace(fresh, target, raw)
     except BaseException:
         with suppress(OSError):
             os.unlink(fresh)
         raise
     return kept
+
+
+def _replace(fresh: Path, target: Path, raw: bytes) -> None:
+    """A network disk may do it, lose the answer, be asked again, and say that it failed: what stands there tells."""
+    try:
+        os.replace(fresh, target)
+    except OSError:
+        with suppress(OSError, Faulty):
+            if read_bytes(target) == raw:
+                return
+        raise
+
+
+def fresh_name(target: Path) -> Path:
+    """A name beside the file for its new bytes until they take its place."""
+    return target.with_name(f".{target.name}.{secrets.token_hex(6)}.new")
+
+
+def clear_left(target: Path, age: float = 0.0) -> None:
+    """Takes away what a killed program left under such a name; with `age`, only what is so many seconds old."""
+    with suppress(OSError):
+        for name in os.listdir(target.parent):
+            if name.startswith(f".{target.name}.") and _LEFT.fullmatch(name, len(target.name) + 2):
+                left = target.with_name(name)
+                if not age or os.stat(left).st_mtime < time.time() - age:
+                    os.unlink(left)
 
 
 def unchanged(path: Path, target: Path, expected: str | None) -> bytes | None:

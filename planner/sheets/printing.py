@@ -1,7 +1,6 @@
 """Printing a sheet: its number, its file put in place whole or not at all, its record in project and diary."""
 
 import os
-import secrets
 from contextlib import suppress
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -14,7 +13,7 @@ from planner.project.checks import MOST
 from planner.project.diary import Committed, commit
 from planner.project.diary_reading import diary_path, read_diary
 from planner.project.faults import Faulty, why
-from planner.project.saving import folder_synced, put_file
+from planner.project.saving import clear_left, folder_synced, fresh_name, put_file
 from planner.quantities.text import clean
 from planner.sheets.blocks import Sheet
 from planner.sheets.kind import Asked, CannotPrint, Kind, Subject
@@ -100,7 +99,8 @@ def put(opened: OpenProject, sheet: Sheet, raw: bytes, path: Path) -> Printed:
         held = f"the project holds {len(opened.project.sheets)} sheets, and that is as many as it may"
         raise CannotPrint(f"{held}: take old [[sheets]] out of it; the diary keeps them, and the numbers go on")
     target = _target(opened, path, raw)
-    fresh = target.with_name(f".{target.name}.{secrets.token_hex(6)}.new")
+    clear_left(target, age=60)  # no lock is held yet: a younger one may be another program's
+    fresh = fresh_name(target)
     try:
         put_file(fresh, raw, None)
     except OSError as error:

@@ -74,13 +74,18 @@ class Layout:
         return tuple(seen)
 
     def entry_spots(self, spot: Spot) -> Iterator[Spot]:
-        """Where an entry for this spot may stand, the most particular place first."""
+        """Where an entry for this spot may stand, the most particular place first.
+
+        What is assumed stands everywhere, so another value for it comes behind whatever was measured at one place.
+        """
         fact = self.catalog.facts.get(spot.node)
         if fact is None:
             yield spot
             return
         for scope in self.ranked(fact):
             yield Spot(spot.node, self.place(spot.place, scope))
+        if spot.node in self.catalog.assumed and frozenset() not in fact.scopes:
+            yield Spot(spot.node, self.place(spot.place, frozenset()))
 
     def ranked(self, fact: Fact) -> list[Scope]:
         """The scopes of a fact, the most particular first; of two as particular, the one with the earlier axis."""

@@ -113,7 +113,7 @@ def prepared(folder: Path, begun: str) -> tuple[Path, str]:
     return truck, truck.read_text()
 
 
-@pytest.mark.parametrize("code", [errno.ENOSPC, errno.EACCES])
+@pytest.mark.parametrize("code", [errno.ENOSPC, errno.EIO, errno.EACCES])
 @pytest.mark.parametrize("begun", ["none", "begun", "torn", "hand edit"])
 def test_whichever_call_fails_both_files_are_written_or_neither(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, begun: str, code: int

@@ -435,6 +435,21 @@ def test_whichever_call_to_the_system_fails_the_old_or_the_new_file_is_there_who
     assert {"open", "write", "fsync", "close", "replace"} <= set(failed)
 
 
+def test_what_a_killed_save_left_goes_with_the_next_and_nothing_else_does(truck: Path) -> None:
+    left = truck.with_name(".truck.toml.0123456789ab.new")
+    names = (".truck.toml.mine.new", ".other.toml.0123456789ab.new", "truck.toml.0123456789ab.new", ".truck.toml.new")
+    for name in (left.name, *names):
+        truck.with_name(name).write_text("half")
+    save(load(truck), {("a",): 1})
+    assert left_over(truck) == set(names)
+    left.write_text("half")
+    saving.clear_left(truck, age=60)
+    assert left.exists()
+    os.utime(left, (0, 0))
+    saving.clear_left(truck, age=60)
+    assert not left.exists()
+
+
 def test_an_interrupted_save_leaves_the_old_file_and_nothing_else(truck: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def interrupted(*rest: object) -> None:
         raise KeyboardInterrupt

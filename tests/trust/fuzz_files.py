@@ -32,9 +32,9 @@ READING = (
 
 
 def commands(number: int) -> list[list[str]]:
-    """What a case is put through: a check, and every third time another command besides."""
+    """What a case is put through: a check, and every sixth time another command besides."""
     others = READING[3:]
-    return [READING[number % 3], *([others[number // 3 % len(others)]] if number % 3 == 0 else [])]
+    return [READING[number % 3], *([others[number // 6 % len(others)]] if number % 6 == 0 else [])]
 
 
 def tried(folder: Path, number: int, case: Hostile) -> list[tuple[list[str], Verdict]]:

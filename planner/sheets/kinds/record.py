@@ -12,7 +12,6 @@ from planner.plan.drawings.steered_tire import steered_tire
 from planner.plan.flagging import Flag
 from planner.plan.money import amount, money
 from planner.plan.opening import OpenProject
-from planner.plan.wording import shown
 from planner.project.diary_reading import read_diary
 from planner.project.faults import Faulty, as_key
 from planner.quantities.show import show
@@ -153,12 +152,9 @@ def _pictures(opened: OpenProject, fitment: str) -> Iterator[tuple[Picture, floa
 
 def _set_otherwise(opened: OpenProject) -> Iterator[Block]:
     rows = []
-    for changes in (opened.project.limits, opened.project.assumptions):
+    for table, changes in (("limits", opened.project.limits), ("assumptions", opened.project.assumptions)):
         for name, change in changes.items():
-            spot = next(
-                (spot for spot, key in opened.keys.items() if key[1:2] == (name,) and key[2:] == ("value",)), None
-            )
-            value = shown(opened, spot) if spot else str(change.value)
+            value = clean(opened.text_of(f"{table}.{name}.value"))
             assumed = opened.sheet.catalog.assumed.get(name)
             stands = assumed.text if assumed else ""
             rows.append((clean(name), value, stands, clean(change.because or "")))

@@ -1,0 +1,100 @@
+"""Every face that shows what stands in a project: one function each, from the project's path to all that is shown.
+
+A face that is new needs one line in `FACES`; the screens stand there like any other, as a function that opens them on
+the project and gives everything that they would draw, as plain text.
+"""
+
+import json
+from collections.abc import Callable, Iterator
+from contextlib import redirect_stderr, redirect_stdout
+from io import StringIO
+from pathlib import Path
+from typing import Any
+
+from pypdf import PdfReader
+
+from planner.commands.table import main
+
+Face = Callable[[Path], str]
+
+
+def said(*words: str) -> str:
+    """All that a command prints, on standard output and on standard error."""
+    out = StringIO()
+    with redirect_stdout(out), redirect_stderr(out):
+        try:
+            code = main([*words])
+        except SystemExit as left:
+            code = int(left.code or 0)
+    assert code in (0, 1, 2), (words, code, out.getvalue())
+    return out.getvalue()
+
+
+def command(name: str, *more: str) -> Face:
+    return lambda path: said(name, str(path), *(word.replace("{odd}", ODD_ARGUMENT) for word in more))
+
+
+def as_data(name: str, *more: str) -> Face:
+    """The texts of the JSON that a command prints; the JSON itself must be such that a terminal can show it."""
+
+    def shown(path: Path) -> str:
+        text = said(name, str(path), *more, "--json")
+        assert all(row.isprintable() for row in text.splitlines())
+        begin = min(
+            (at for at in (text.find("{\n"), text.find("[\n"), text.find("[]"), text.find("{}")) if at >= 0), default=-1
+        )
+        return text if begin < 0 else text[:begin] + "\n".join(strings(json.loads(text[begin:])))
+
+    return shown
+
+
+def strings(data: Any) -> Iterator[str]:
+    """Every text in the data, keys too."""
+    if isinstance(data, str):
+        yield data
+    elif isinstance(data, dict):
+        for name, inner in data.items():
+            yield from (name, *strings(inner))
+    elif isinstance(data, list):
+        for inner in data:
+            yield from strings(inner)
+
+
+def on_paper(kind: str) -> Face:
+    def shown(path: Path) -> str:
+        sheet = path.with_name(f"{kind}.pdf")
+        before = path.read_bytes()
+        words = said("print", str(path), kind, "-o", str(sheet))
+        path.write_bytes(before)
+        if sheet.exists():
+            words += "".join(page.extract_text() for page in PdfReader(sheet).pages)
+        return words
+
+    return shown
+
+
+ODD_ARGUMENT = "=Q999q[red]x\x1b[2J\u202e"
+# Where texts stand beside each other in columns, and break within them: none can be followed to its end.
+IN_COLUMNS = {"compare", *(f"{kind} as text" for kind in ("measuring", "order", "checklist", "record", "slip"))}
+DATA = "as data"  # texts read back from JSON, which has escapes of its own
+SHEETS = ("measuring", "order", "checklist", "record", "slip")
+FACES: dict[str, Face] = {
+    "check": command("check", "--figures", "--clear", "--waiting"),
+    "check as data": as_data("check"),
+    "why": command("why", "tire.overall_diameter"),
+    "why of an obstacle": command("why", "fit.clearance"),
+    "why as data": as_data("why", "gearing.overall_ratio"),
+    "change": command("change", "vehicle.wheelbase=99 in", "--all"),
+    "change to an odd text": command("change", "vehicle.name={odd}"),
+    "change as data": as_data("change", "vehicle.wheelbase=99 in"),
+    "compare": command("compare", "--all"),
+    "compare as data": as_data("compare", "--all"),
+    "task": command("task", "--all", "--parts"),
+    "task next": command("task", "next"),
+    "task as data": as_data("task", "--all"),
+    "diary": command("diary", "--all"),
+    "diary as data": as_data("diary", "--all"),
+    "diary between": command("diary", "compare", "1", "2"),
+    **{f"{kind} as text": command("print", kind, "--text") for kind in SHEETS},
+    **{f"{kind} on paper": on_paper(kind) for kind in SHEETS},
+}
