@@ -20,7 +20,7 @@ from planner.plan.touched import InQuestion, in_question
 from planner.plan.unschedulable import Unschedulable
 from planner.plan.values import Misgiven, as_data
 from planner.plan.work import Work, work
-from planner.project.amending import CannotAmend, amend, rewrite
+from planner.project.amending import OLD_KEPT, amend_or_rewrite
 from planner.project.changes import DELETE
 from planner.project.diary import Committed, commit
 from planner.project.diary_entries import Moved, moves
@@ -29,8 +29,6 @@ from planner.project.lines import Key
 from planner.project.reading import Opened, understand
 from planner.project.source import Source, parse
 from planner.worksheet.outcome import Spot
-
-OLD_KEPT = ".bak"  # beside the file, where its comments could not be kept
 
 
 class Setting(NamedTuple):
@@ -137,12 +135,10 @@ def try_changes(opened: OpenProject, changes: dict[Key, Any]) -> Tried:
 def amended(source: Source, changes: dict[Key, Any]) -> tuple[Source, bool]:
     """The file's text with the changes in it, and whether its comments were lost; raises `Faulty`."""
     try:
-        text, lost = amend(source.text, changes), False
-    except CannotAmend:
-        text, lost = rewrite(source.text, changes), True
+        text, kept = amend_or_rewrite(source.text, changes)
     except ValueError as misfit:  # such as a table where there is an entry
         raise Faulty(source.path, (Fault(str(misfit)),)) from None
-    return _parsed(source, text), lost
+    return _parsed(source, text), kept is not None
 
 
 def tried(before: OpenProject, after: OpenProject) -> Tried:

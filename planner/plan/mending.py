@@ -5,8 +5,9 @@ from datetime import date
 from pathlib import Path
 from typing import NamedTuple
 
-from planner.plan.changing import OLD_KEPT, Setting, amended, asked_for
+from planner.plan.changing import Setting, amended, asked_for
 from planner.plan.opening import OpenProject, work_out
+from planner.project.amending import OLD_KEPT
 from planner.project.diary import Committed, commit
 from planner.project.diary_entries import Moved, moves
 from planner.project.faults import Fault, Faulty, as_key

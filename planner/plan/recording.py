@@ -11,7 +11,7 @@ from planner.plan.recorded_value import NoSuchValue, against, kept
 from planner.plan.resting import rested_on
 from planner.plan.waits import FOR_FLAGS, standing_of
 from planner.plan.work import Item, Work, own_id, work
-from planner.project.amending import CannotAmend, amend, rewrite
+from planner.project.amending import amend_or_rewrite
 from planner.project.changes import DELETE
 from planner.project.diary import Committed, commit
 from planner.project.lines import Key
@@ -218,10 +218,7 @@ def make(opened: OpenProject, recording: Recording, at: datetime.datetime | None
     Raises `NotSaved`, `Faulty` or `Unschedulable`, and nothing is written.
     """
     source = opened.opened.source
-    try:
-        text, keep_old = amend(source.text, recording.changes), None
-    except CannotAmend:
-        text, keep_old = rewrite(source.text, recording.changes), ".bak"
+    text, keep_old = amend_or_rewrite(source.text, recording.changes)
     then = understand(parse(source.path, text.encode("utf-8")))
     if recording.kind == "task":  # only a new task brings new waits
         now = work_out(then, datetime.date.today())

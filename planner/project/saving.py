@@ -5,14 +5,12 @@ import re
 import secrets
 import stat
 import time
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from planner.project.amending import CannotAmend, amend, rewrite
 from planner.project.faults import Faulty, why
-from planner.project.lines import Key
 from planner.project.source import Source, digest_of, parse, read_bytes
 from planner.quantities.text import clean
 
@@ -45,27 +43,12 @@ class Written:
     """A save that is done: the file as it now reads, and where the old one is `kept`, if it was to be.
 
     `durable` is false when the system would not confirm that the folder is on the disk: the file is whole, but after a
-    power cut it may be the old one. `comments_lost` when the text had to be written anew.
+    power cut it may be the old one.
     """
 
     source: Source
     kept: Path | None = None
     durable: bool = True
-    comments_lost: bool = False
-
-
-def save(source: Source, changes: Mapping[Key, object], *, keep_old: str | None = None) -> Written:
-    """Makes the changes in the file that was read as `source`; raises `NotSaved` and leaves it alone when it cannot.
-
-    Where the text cannot be amended in place it is written anew, and the old file is kept beside it (`.bak`).
-    """
-    try:
-        text, lost = amend(source.text, changes), False
-    except CannotAmend:
-        text, lost = rewrite(source.text, changes), True
-    suffix = keep_old or (".bak" if lost else None)
-    written = write(source.path, text, expected_digest=source.digest, keep_old=suffix)
-    return Written(written.source, written.kept, written.durable, lost)
 
 
 def write(path: Path, text: str, *, expected_digest: str | None, keep_old: str | None = None) -> Written:

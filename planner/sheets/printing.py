@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from planner.plan.opening import OpenProject
 from planner.plan.revisiting import basis, figure_name
-from planner.project.amending import CannotAmend, amend, rewrite
+from planner.project.amending import amend_or_rewrite
 from planner.project.checks import MOST
 from planner.project.diary import Committed, commit
 from planner.project.diary_reading import diary_path, read_diary
@@ -20,7 +20,6 @@ from planner.sheets.kind import Asked, CannotPrint, Kind, Subject
 from planner.worksheet.outcome import Spot
 
 EPOCH = "SOURCE_DATE_EPOCH"
-OLD_KEPT = ".bak"  # beside the project, where its comments could not be kept
 
 
 class Printed(NamedTuple):
@@ -153,9 +152,6 @@ def _recorded(opened: OpenProject, sheet: Sheet, path: Path) -> Committed:
     if sheet.rested_on:
         record["rested_on"] = sheet.rested_on
     changes: dict[tuple[str | int, ...], object] = {("sheets", len(opened.project.sheets)): record}
-    try:
-        text, keep_old = amend(source.text, changes), None
-    except CannotAmend:
-        text, keep_old = rewrite(source.text, changes), OLD_KEPT
+    text, keep_old = amend_or_rewrite(source.text, changes)
     details = {"sheet": sheet.number, "kind": sheet.kind, "file": clean(path.name)}
     return commit(source, text, kind="print", details=details, keep_old=keep_old)

@@ -6,13 +6,13 @@ from decimal import Decimal
 import pytest
 from changing_truck import BACKSPACE, DAY, write
 
-from planner.plan import changing
 from planner.plan.again import decisions, look_again
 from planner.plan.changing import Refused, Setting, make, tried, try_changes, try_settings
 from planner.plan.differing import MATTERS, distance
 from planner.plan.keys import Unknown, find, known_keys
 from planner.plan.opening import OpenProject, open_project
 from planner.plan.values import Misgiven, as_data
+from planner.project import amending
 from planner.project.changes import DELETE
 from planner.project.diary import undo
 from planner.project.diary_reading import diary_path, read_diary
@@ -418,9 +418,9 @@ def test_two_states_of_a_project_are_held_against_each_other_as_a_change_is(coun
 
 def test_where_the_text_cannot_be_amended_it_is_written_anew_and_the_old_one_kept(truck, monkeypatch):
     def cannot(*_):
-        raise changing.CannotAmend("no")
+        raise amending.CannotAmend("no")
 
-    monkeypatch.setattr(changing, "amend", cannot)
+    monkeypatch.setattr(amending, "amend", cannot)
     path = truck.opened.source.path
     old = path.read_bytes()
     trial = attempt(truck, "vehicle.name=Unit 14")

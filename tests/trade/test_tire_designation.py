@@ -80,6 +80,46 @@ def test_a_c_is_commercial_behind_a_plain_size_and_a_load_range_behind_a_light_t
     assert (both.commercial, both.load_range, both.load_index_dual) == (True, "D", 100)
 
 
+def test_a_c_set_apart_from_an_old_bias_size_is_its_load_range():
+    """From memory: the yearbooks' letters stand apart, ETRTO's C for commercial stands at the rim's code."""
+    apart, at_it = read_designation("7.50-16 C"), read_designation("7.50-16C")
+    assert (apart.load_range, apart.ply_rating, apart.commercial) == ("C", 6, False)
+    assert (at_it.load_range, at_it.ply_rating, at_it.commercial) == (None, None, True)
+    assert read_designation("7.50 R 16 C").commercial  # all of it is set apart, as ETRTO does
+    assert read_designation("235/85R16 LOAD RANGE C").load_range == "C"
+    assert {read_designation(one).passenger for one in ("7.50-16 C", "7.50-16C", "7.50 R 16 C")} == {False}
+
+
+@pytest.mark.parametrize("mark", ["MPT 147K", "147K MPT", "POR 147K", "ET", "ML"])
+def test_the_marks_of_a_trucks_use_are_read_and_make_it_no_passenger_tire(mark):
+    size = read_designation(f"335/80R20 {mark}")
+    assert (size.nominal_section_width, size.rim_diameter_code, size.passenger) == (pytest.approx(0.335), 20, False)
+    assert size.load_index == (147 if "147" in mark else None)
+
+
+@pytest.mark.parametrize("mark", ["XL", "EXTRA LOAD", "REINFORCED", "M+S 3PMSF"])
+def test_marks_that_change_no_size_are_read_past(mark):
+    assert read_designation(f"265/70R17 {mark}")._replace(passenger=None) == read_designation("265/70R17")
+
+
+@pytest.mark.parametrize(
+    ("written", "why"),
+    [
+        ("ST235/80R16", "trailers"),
+        ("ST 235/80 R16 124/120M", "trailers"),
+        ("235/80R16 ST", "trailers"),
+        ("335/80R20 FRT", "trailers"),
+        ("7.50-16 NHS", "not for use on roads"),
+        ("7.50-16 IMP", "farm implements"),
+        ("T125/70D17", "a spare for a short way"),
+    ],
+)
+def test_a_tire_that_is_made_for_something_else_is_refused_with_the_reason(written, why):
+    with pytest.raises(Impossible) as caught:
+        read_designation(written)
+    assert why in caught.value.accepted and "LT235/85R16" in caught.value.accepted
+
+
 def test_tube_type_and_tubeless_marks_are_read():
     assert read_designation("9.00-20 14PR TT").tube == "tube"
     assert read_designation("14.00R20 TL").tube == "tubeless"

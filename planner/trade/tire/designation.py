@@ -32,8 +32,10 @@ _MARKS = {
     "tube type": re.compile(r" ?(?:TT|TUBE ?TYPE)(?![A-Z])"),
     "tubeless": re.compile(r" ?(?:TL|TUBELESS)(?![A-Z])"),
     "light truck": re.compile(r" ?LT"),
-    "car load": re.compile(r" ?(?:XL|SL)(?![A-Z])"),
+    "car load": re.compile(r" ?(?:XL|SL|RF|EXTRA LOAD|REINFORCED)(?![A-Z])"),
     "snow": re.compile(r" ?M ?[+/&] ?S(?![A-Z])"),
+    "mountain": re.compile(r" ?3PMSF(?![A-Z])"),
+    "truck's use": re.compile(r" ?(?:MPT|POR|ET|ML)(?![A-Z])"),
     "ply": re.compile(r" ?(\d{1,2}) ?-? ?(?:PR|PLY)(?: RATING)?(?![A-Z])", re.ASCII),
     "service": re.compile(
         r" ?(?P<open>\()?(?P<single>\d{2,3})(?: ?/ ?(?P<dual>\d{2,3}))? ?(?P<symbol>A[1-8]|[B-HJ-NP-WY])"
@@ -42,6 +44,15 @@ _MARKS = {
     ),
     "range": re.compile(r" ?(?:/ ?|LR ?|LOAD RANGE )?([A-HJLMN])(?![A-Z])"),
 }
+# What no tire that steers, drives or carries this truck bears: UN R54, 2, and the American yearbooks, from memory.
+_OTHERS = {
+    "ST": "ST is for trailers, whose wheels neither steer nor drive",
+    "FRT": "FRT is for trailers' axles only",
+    "NHS": "NHS is not for use on roads",
+    "IMP": "IMP is for farm implements, not for use on roads",
+    "T": "T is a spare for a short way only",
+}
+_OTHER = re.compile(r"(?:^|[0-9C] ?)(ST|FRT|NHS|IMP)(?![A-Z])|^(T|ST) ?(?=[0-9]{2})", re.ASCII)
 _WRITTEN = str.maketrans({"×": "x", "–": "-", "—": "-", "−": "-", "‐": "-", "‑": "-", "\u00a0": " ", "\u202f": " "})
 
 # Load ranges by ply rating as the American yearbooks give them, from memory: the letters stand two plies apart.
@@ -114,10 +125,13 @@ def read_designation(text: str) -> TireSize:
     if len(text) > LONGEST or not plain.isascii() or not plain.isprintable():
         raise _unreadable(text)
     line = " ".join(plain.upper().split())
+    other = _OTHER.search(line)
+    if other:
+        raise _unreadable(text, _OTHERS[other[1] or other[2]])
     for kind, form in _FORMS.items():
         found = form.match(line)
         if found:
-            return _size(text, kind, found.groupdict(), _marks(text, line[found.end() :]))
+            return _size(text, kind, found[0], found.groupdict(), _marks(text, line[found.end() :]))
     raise _unreadable(text)
 
 
@@ -144,14 +158,19 @@ def _marks(text: str, rest: str) -> list[tuple[str, re.Match[str]]]:
     return marks
 
 
-def _size(text: str, kind: str, parts: dict[str, str | None], marks: list[tuple[str, re.Match[str]]]) -> TireSize:
+def _size(
+    text: str, kind: str, size_: str, parts: dict[str, str | None], marks: list[tuple[str, re.Match[str]]]
+) -> TireSize:
     names = {name for name, _ in marks}
     prefix = parts.get("prefix")
     light_truck = prefix == "LT" or "light truck" in names
     letters = [found[1] for name, found in marks if name == "range"]
-    # Behind a size in millimetres or a plain inch size, a C without LT or P says commercial and not load range C.
+    # Behind a size in millimetres or a plain inch size, a bare C without LT or P says commercial and not load range C;
+    # but set apart from an old bias size, as in 7.50-16 C, it is the load range that such tires bear.
+    bare = next((found[0] for name, found in marks if name == "range"), "")
+    apart = kind == "numeric" and parts["build"] == "-" and " " not in size_ and bare == " C"
     commercial = (
-        bool(letters) and letters[0] == "C" and kind in ("metric", "numeric") and not light_truck and prefix != "P"
+        bare.strip() == "C" and kind in ("metric", "numeric") and not light_truck and prefix != "P" and not apart
     )
     if commercial:
         letters = letters[1:]
@@ -187,7 +206,7 @@ def _size(text: str, kind: str, parts: dict[str, str | None], marks: list[tuple[
         passenger=True if prefix == "P" else None,
         tube="tube" if "tube type" in names else "tubeless" if "tubeless" in names else None,
     )
-    return size if size.passenger else _with_passenger(size)
+    return size if size.passenger else _with_passenger(size, "truck's use" in names)
 
 
 def _service(text: str, marks: list[tuple[str, re.Match[str]]]) -> tuple[int | None, int | None, str | None]:
@@ -225,7 +244,7 @@ def _measures(
     return width, aspect, tall and tall * INCH, rim
 
 
-def _with_passenger(size: TireSize) -> TireSize:
+def _with_passenger(size: TireSize, truck_use: bool) -> TireSize:
     """The size with what the text tells about passenger use; the safe way round, None where it tells nothing."""
     width_in = (size.nominal_section_width or 0) / INCH
     heavy_numeric = size.kind == "numeric" and (
@@ -234,6 +253,7 @@ def _with_passenger(size: TireSize) -> TireSize:
     trucks = (
         size.light_truck
         or size.commercial
+        or truck_use
         or size.load_index_dual is not None
         or (size.load_index or 0) >= _TRUCK_INDEX
         or size.speed_symbol in _TRUCK_SYMBOLS
