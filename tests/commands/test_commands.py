@@ -273,7 +273,7 @@ def test_a_folder_that_cannot_be_written_is_one_line(capsys, tmp_path):
 
 
 def test_check_imports_nothing_heavy():
-    heavy = {"textual", "numpy", "typst", "pint", "tomlkit", "scipy", "shutil"}
+    heavy = {"textual", "numpy", "typst", "pint", "tomlkit", "scipy"}
     code = (
         "import sys; from planner.commands.table import main; main(['check', sys.argv[1]]);"
         f"print(sorted({heavy!r} & set(sys.modules)), file=sys.stderr)"
