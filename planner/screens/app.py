@@ -1,20 +1,26 @@
 """The program on the screen: what it opens with, and going from place to place."""
 
 import datetime
+import os
+import traceback
 from collections.abc import Iterable
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from rich.text import Text
 from textual.app import SystemCommand
 from textual.binding import Binding
 from textual.screen import Screen
 
+from planner.quantities.text import clean
 from planner.screens.door import Doored
 from planner.screens.looks import THEMES
 from planner.screens.opening import Opening
 from planner.screens.places.table import NAMES
 from planner.screens.room import mind_room
+
+OUR_FAULT = 70
 
 if TYPE_CHECKING:
     from planner.plan.state import State
@@ -49,6 +55,21 @@ class Planner(Doored):
 
     def on_resize(self) -> None:
         self.call_after_refresh(mind_room, self)
+
+    def _fatal_error(self) -> None:
+        """Ends in one plain line, where the library would print every variable there is, for minutes."""
+        from planner.screens.troubles import own_fault
+
+        error = self._exception
+        assert error is not None
+        if os.environ.get("PLANNER_TRACEBACK"):
+            told = "".join(traceback.format_exception(error))
+        else:
+            told = (
+                f"planner: {clean(own_fault(error))}. What was accepted is saved; what was typed is offered next time."
+            )
+        self._return_code = OUR_FAULT
+        self.panic(Text(told))
 
     # going about
 

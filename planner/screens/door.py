@@ -39,10 +39,7 @@ class Doored(App[None]):
             try:
                 state = await asyncio.to_thread(job, self.state)
             except Exception as error:
-                told = in_words(error)
-                if told is None:
-                    raise
-                return told
+                return in_words(error)
             finally:
                 self.show_busy("")
             self.take(state)

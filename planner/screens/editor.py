@@ -201,8 +201,6 @@ class Editor(Vertical):
             return DROPPED
         except Exception as error:
             told = in_words(error)
-            if told is None:
-                raise
             self._show_touched([clean(told)])
             return told
         finally:

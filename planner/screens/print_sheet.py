@@ -213,8 +213,6 @@ def _looked(state: State, kind: Kind, asked: Asked) -> Looked:
         return Looked(made(state.opened, kind, asked, _today(state)), path)
     except Exception as error:
         told = in_words(error)
-        if told is None:
-            raise
         return Looked(None, path, told)
 
 

@@ -1,5 +1,7 @@
 """What can go wrong with what a person asked for, as words; anything else is a fault of our own."""
 
+import os
+
 from planner.plan.changing import Refused
 from planner.plan.recording import Refused as NotRecorded
 from planner.plan.unschedulable import Unschedulable
@@ -8,12 +10,22 @@ from planner.project.saving import NotSaved
 from planner.sheets.kind import CannotPrint
 
 
-def in_words(error: Exception) -> str | None:
-    """One text for what went wrong, a line a fault; None for what must not have happened."""
+def in_words(error: Exception) -> str:
+    """One text for what went wrong, a line a fault; a fault of our own is told too, and the program goes on.
+
+    It is raised instead where PLANNER_TRACEBACK asks to see where it happened.
+    """
     if isinstance(error, Faulty):
         lines = [as_line(error.path, fault._replace(line=None)).partition(": ")[2] for fault in error.faults[:4]]
         more = len(error.faults) - len(lines)
         return "; ".join([*lines, *([f"and {more} more"] if more else [])])
     if isinstance(error, (Refused, NotRecorded, NotSaved, Unschedulable, CannotPrint)):
         return str(error)
-    return None
+    if os.environ.get("PLANNER_TRACEBACK"):
+        raise error
+    return own_fault(error)
+
+
+def own_fault(error: BaseException) -> str:
+    """What is said of what must not have happened."""
+    return f"a fault of our own ({type(error).__name__}: {error}); set PLANNER_TRACEBACK=1 to see where"

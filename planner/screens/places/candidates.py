@@ -201,8 +201,6 @@ class CandidatesPlace(Place):
             touched = await asyncio.to_thread(_touched, state, name)
         except Exception as error:
             told = in_words(error)
-            if told is None:
-                raise
             self.planner.say(told, bad=True)
             return
         finally:
