@@ -1,11 +1,14 @@
 """Every figure against the outside world: each row of tests/published/*.csv, with its citation."""
 
+import re
+
 import pytest
-from published_rows import ROWS, given
+from published_rows import FOLDER, ROWS, given
 
 from planner.plan.opening import catalog
 from planner.quantities.kinds import Kind
 from planner.quantities.show import in_unit
+from planner.reference.rows import PUBLISHED, publications, read_rows
 from planner.worksheet.bench import work
 
 STANDINGS = {
@@ -50,8 +53,18 @@ def test_a_row_says_where_it_is_from(place, row):
     assert len(row["source"]) > 3 and row["standing"] in STANDINGS
 
 
-def test_there_are_at_least_120_rows():
-    assert len(ROWS) >= 120
+def test_there_are_250_rows_and_more_over_15_published_sources_and_more():
+    assert len(ROWS) >= 250
+    read = publications(read_rows(FOLDER, catalog()))
+    assert sum(any(standing != "from memory" for standing in counts) for counts in read.values()) >= 12
+    assert len(read) >= 15
+
+
+@pytest.mark.parametrize(("place", "row"), ROWS, ids=[place for place, _ in ROWS])
+def test_a_published_value_names_its_document_and_the_place_in_it(place, row):
+    if row["standing"] in PUBLISHED:
+        named, _, where = re.sub(r"[:,] ", "\n", row["source"], count=1).partition("\n")
+        assert named and where, row["source"]
 
 
 @pytest.mark.parametrize("name", sorted(one.name for one in catalog().figures.values()))

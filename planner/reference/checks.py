@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from planner.reference.markdown import link, page, plain, table
-from planner.reference.rows import OUTSIDE, STANDINGS, Rows, by_standing, publications
+from planner.reference.rows import OUTSIDE, PUBLISHED, STANDINGS, Rows, by_standing, documents, publications
 from planner.reference.wording import FIGURES, FLAGS
 from planner.worksheet.catalog import Catalog
 from planner.worksheet.declare import Figure
@@ -13,6 +13,27 @@ Every figure is held against values that do not come from this program: each row
 an output, a tolerance, and where they are from. This page counts the rows, so that nobody has to trust more than there
 is. Beside the rows, tests hold formulas against general mathematical libraries where one can answer the same question.
 """
+SOURCES = """
+Each by its name, with the rows that it gave; clause, table or line stand with each row and on the pages of the figures.
+Sums by hand are left out, also where their formula was read somewhere.
+"""
+LIBRARIES_SAY = """
+Whole answers are held against libraries that are not ours, on inputs that no table prints; the planner needs none of
+them to run.
+"""
+LIBRARIES = (
+    ("scipy", "the circle through measured studs, by least squares", "tests/trade/test_bolts.py"),
+    ("scipy", "where steer, travel and roll carry the wheel", "tests/trade/fit/conftest.py"),
+    ("shapely", "how far a point is from the tire's section", "tests/trade/fit/conftest.py"),
+    ("trimesh", "how far a point is from the tire as a solid", "tests/trade/fit/conftest.py"),
+    ("networkx", "the longest path through the work, and circles in it", "tests/plan/test_schedule.py"),
+    ("uncertainties", "how tolerances go through a formula", "tests/worksheet/test_tolerance.py"),
+    (
+        "pint",
+        "the factor of each unit, and the dimension of what each formula gives",
+        "tests/trade/test_declarations.py",
+    ),
+)
 
 
 def checks_page(catalog: Catalog, rows: Rows) -> str:
@@ -26,6 +47,7 @@ def checks_page(catalog: Catalog, rows: Rows) -> str:
         *_weak(figures, rows),
         _memory(catalog),
         _sources(rows),
+        _libraries(),
     )
 
 
@@ -40,8 +62,10 @@ def _counts(figures: list[Figure], rows: Rows) -> Iterator[str]:
     lines = []
     for one in figures:
         counts = by_standing(rows.get(one.node, []))
-        lines.append((link(one.name, one.name, FIGURES), *(str(counts[standing] or "") for standing in STANDINGS)))
-    yield from table(("figure", *STANDINGS), lines)
+        against = plain("; ".join(documents(rows.get(one.node, []))))
+        numbers = (str(counts[standing] or "") for standing in STANDINGS)
+        lines.append((link(one.name, one.name, FIGURES), *numbers, against))
+    yield from table(("figure", *STANDINGS, "against"), lines)
 
 
 def _weak(figures: list[Figure], rows: Rows) -> Iterator[list[str]]:
@@ -93,6 +117,16 @@ def _memory(catalog: Catalog) -> Iterator[str]:
 
 
 def _sources(rows: Rows) -> Iterator[str]:
-    yield from ("## What was read", "", "Publications and libraries behind the rows; sums by hand are left out.", "")
+    yield from ("## Publications behind the rows", "", SOURCES, "")
     counts = publications(rows)
-    yield from table(("source", "rows"), ((plain(source), str(counts[source])) for source in sorted(counts)))
+    lines = [(plain(one), *(str(counts[one][standing] or "") for standing in PUBLISHED)) for one in sorted(counts)]
+    yield from table(("source", *PUBLISHED), lines)
+    yield ""
+
+
+def _libraries() -> Iterator[str]:
+    """What general libraries answer in the tests, beyond the rows."""
+    yield from ("## General libraries", "", LIBRARIES_SAY, "")
+    yield from table(
+        ("library", "what it answers", "in"), [(name, what, f"`{file}`") for name, what, file in LIBRARIES]
+    )

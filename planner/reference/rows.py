@@ -19,6 +19,9 @@ STANDINGS = {
 }
 OUTSIDE = ("read", "read in a secondary page", "reference library")  # what somebody else has worked out
 
+MEMORY = "from memory"
+PUBLISHED = (*OUTSIDE, MEMORY)
+
 
 class Row(NamedTuple):
     """One check: what goes in, what comes out, and where that is from."""
@@ -69,7 +72,20 @@ def counted(rows: list[Row]) -> str:
     return ", ".join(f"{counts[one]} {one}" for one in STANDINGS if counts[one]) or "no row; the room's own tests only"
 
 
-def publications(rows: Rows) -> Counter[str]:
-    """How many rows each publication or library gave, by its name: what stands before the place in it."""
-    given = (row for checks in rows.values() for row in checks if row.standing in OUTSIDE)
-    return Counter(re.split(r"[:,] ", row.source)[0] for row in given)
+def document(row: Row) -> str:
+    """The publication or library by its name, which stands before the place in it; empty for a sum by hand."""
+    return re.split(r"[:,] ", row.source)[0] if row.standing in PUBLISHED else ""
+
+
+def documents(rows: list[Row]) -> list[str]:
+    """Every publication and library behind these rows, those known from memory marked so."""
+    named = (document(row) + (f" ({MEMORY})" if row.standing == MEMORY else "") for row in rows if document(row))
+    return list(dict.fromkeys(named))
+
+
+def publications(rows: Rows) -> dict[str, Counter[str]]:
+    """By publication or library, how many rows of each standing it gave."""
+    found: dict[str, Counter[str]] = {}
+    for row in (row for checks in rows.values() for row in checks if document(row)):
+        found.setdefault(document(row), Counter())[row.standing] += 1
+    return found

@@ -1,10 +1,13 @@
 """How the page of checks counts the published rows, on a folder of two made-up files."""
 
+import re
+from pathlib import Path
+
 import pytest
 
 from planner.plan.opening import catalog
-from planner.reference.checks import checks_page
-from planner.reference.rows import counted, publications, read_rows
+from planner.reference.checks import LIBRARIES, checks_page
+from planner.reference.rows import counted, documents, publications, read_rows
 
 ROWS = """figure,inputs,part,expected,unit,tolerance,source,standing
 wheel.offset,backspace=4 in ; rim_width=11 in,,-2,in,1e-9,4 - 11/2 - 1/2,worked by hand
@@ -33,8 +36,16 @@ def test_rows_are_counted_by_standing(rows):
     assert counted([]).startswith("no row")
 
 
-def test_sums_by_hand_and_what_is_remembered_are_no_publication(rows):
-    assert dict(publications(rows)) == {"A trade table": 1}
+def test_sums_by_hand_are_no_publication_and_what_is_remembered_is_marked_so(rows):
+    assert publications(rows) == {"A trade table": {"read": 1, "from memory": 1}}
+    assert documents(rows["offset"]) == ["A trade table"]
+    assert documents(rows["track"]) == ["A trade table (from memory)"]
+
+
+@pytest.mark.parametrize(("library", "file"), [(name, file) for name, _, file in LIBRARIES])
+def test_a_library_that_the_page_names_answers_in_that_test(library, file):
+    text = (Path(__file__).parents[2] / file).read_text(encoding="utf-8")
+    assert re.search(rf"^(?:import|from) {library}\b", text, re.M) or (library == "pint" and "registry()" in text)
 
 
 def test_a_figure_known_from_memory_only_is_named_as_such(rows):

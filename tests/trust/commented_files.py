@@ -4,8 +4,8 @@
 
 Each file is made from a seed: comments above, beside, between and below, odd blanks, every kind of quotes, dotted
 names, tables in braces, lists over several lines, lists of tables, blank lines, Windows line ends, a byte order mark.
-An edit changes, adds or takes away entries as the planner does; afterwards every comment stands, in the order it had, on
-the line of the entry or heading that it stood beside, and all rows but those that were edited are as they were.
+An edit changes, adds or takes away entries as the planner does; afterwards every comment stands, in the order it had,
+on the line of the entry or heading that it stood beside, and all rows but those that were edited are as they were.
 """
 
 import argparse
