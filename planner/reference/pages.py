@@ -11,6 +11,7 @@ import sys
 from pathlib import Path
 
 from planner.plan.opening import catalog
+from planner.reference.cautions import cautions_page
 from planner.reference.checks import checks_page
 from planner.reference.figures import figures_page
 from planner.reference.flags import flags_page
@@ -25,6 +26,7 @@ def pages(rows_folder: Path) -> dict[str, str]:
         "figures.md": figures_page(catalog(), rows),
         "flags.md": flags_page(catalog()),
         "project-file.md": project_file_page(),
+        "cautions.md": cautions_page(catalog()),
         "checks.md": checks_page(catalog(), rows),
     }
 

@@ -14,7 +14,11 @@ from planner.sheets.printing import made
 ROOT = Path(__file__).parents[2]
 FOLDER = ROOT / "docs" / "pictures"
 ON = date(2026, 11, 25)
-PAGES = {"wall-checklist.png": ("checklist", 1), "wheel-order.png": ("order", 2)}  # the sheet, and its page
+PAGES = {  # the sheet, and its page
+    "measuring-sheet.png": ("measuring", 1),
+    "wall-checklist.png": ("checklist", 1),
+    "wheel-order.png": ("order", 2),
+}
 NUMBER = 12
 
 
