@@ -49,7 +49,7 @@ def test_a_line_of_code_in_the_guide_is_in_the_code(line):
 
 
 @pytest.mark.parametrize(
-    "path", sorted(set(re.findall(r"`((?:worksheet|quantities|project|plan|commands)/\w+\.py)`", GUIDE)))
+    "path", sorted(set(re.findall(r"`((?:worksheet|quantities|project|plan|screens|commands)/\w+\.py)`", GUIDE)))
 )
 def test_a_module_that_the_guide_names_is_there(path):
     assert (ROOT / "planner" / path).is_file()
@@ -58,6 +58,15 @@ def test_a_module_that_the_guide_names_is_there(path):
 @pytest.mark.parametrize("path", sorted(set(re.findall(r"(?:tests/benchmarks/)?(bench_\w+\.py)", GUIDE))))
 def test_a_benchmark_that_the_guide_names_is_there(path):
     assert (ROOT / "tests" / "benchmarks" / path).is_file()
+
+
+def test_every_benchmark_there_is_has_its_word_in_the_guide():
+    assert not [path.name for path in (ROOT / "tests" / "benchmarks").glob("bench_*.py") if path.name not in GUIDE]
+
+
+@pytest.mark.parametrize("path", sorted(set(re.findall(r"`(tests/[\w/]+\.py)`", GUIDE))))
+def test_a_script_that_the_guide_names_is_there(path):
+    assert (ROOT / path).is_file()
 
 
 def test_the_guide_gives_a_reason_for_every_dependency():
