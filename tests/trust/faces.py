@@ -1,7 +1,6 @@
 """Every face that shows what stands in a project: one function each, from the project's path to all that is shown.
 
-A face that is new needs one line in `FACES`; the screens stand there like any other, as a function that opens them on
-the project and gives everything that they would draw, as plain text.
+A face that is new needs one line in `FACES`, and a place on the screens none.
 """
 
 import json
@@ -12,8 +11,10 @@ from pathlib import Path
 from typing import Any
 
 from pypdf import PdfReader
+from screens_visit import sit, visit
 
 from planner.commands.table import main
+from planner.screens.places.table import NAMES
 
 Face = Callable[[Path], str]
 
@@ -73,9 +74,29 @@ def on_paper(kind: str) -> Face:
     return shown
 
 
+def on_screen(*places: str) -> Face:
+    def shown(path: Path) -> str:
+        async def story() -> str:
+            texts = []
+            async with visit(path, (160, 100)) as here:
+                for name in places:
+                    await here.go(name)
+                    texts.append(here.screen)
+            return "\n".join(texts)
+
+        return sit(story())
+
+    return shown
+
+
 ODD_ARGUMENT = "=Q999q[red]x\x1b[2J\u202e"
 # Where texts stand beside each other in columns, and break within them: none can be followed to its end.
-IN_COLUMNS = {"compare", *(f"{kind} as text" for kind in ("measuring", "order", "checklist", "record", "slip"))}
+IN_COLUMNS = {
+    "compare",
+    "candidates on screen",
+    *(f"{kind} as text" for kind in ("measuring", "order", "checklist", "record", "slip")),
+}
+CUT = "on screens"  # columns as wide as they are: what does not go in is not drawn
 DATA = "as data"  # texts read back from JSON, which has escapes of its own
 SHEETS = ("measuring", "order", "checklist", "record", "slip")
 FACES: dict[str, Face] = {
@@ -97,4 +118,6 @@ FACES: dict[str, Face] = {
     "diary between": command("diary", "compare", "1", "2"),
     **{f"{kind} as text": command("print", kind, "--text") for kind in SHEETS},
     **{f"{kind} on paper": on_paper(kind) for kind in SHEETS},
+    "places on screens": on_screen(*(name for name in NAMES if name != "candidates")),
+    "candidates on screen": on_screen("candidates"),
 }

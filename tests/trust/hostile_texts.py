@@ -66,15 +66,17 @@ def name_of(number: int) -> str:
     return f"={mark(number)}{PLAIN_ODD}"
 
 
-def told_otherwise(shown: str, number: int, text: str) -> Iterator[str]:
+def told_otherwise(shown: str, number: int, text: str, until: str = "") -> Iterator[str]:
     """What stands there for the field's text wherever its mark does, where that is not the text to the letter.
 
-    A text may stand there with its escapes, as a quoted key of TOML, or as JSON writes it.
+    A text may stand there with its escapes, as a quoted key of TOML, or as JSON writes it; `until` is as far as it is
+    looked at.
     """
     plain = clean(text)
     as_json = clean(json.dumps(text, ensure_ascii=False)[1:-1])
     ways = (plain, plain.replace("\\", "\\\\").replace('"', '\\"'), as_json, text)
     wanted = ["".join(way.partition(mark(number))[2].split()) for way in ways]
+    wanted = ["".join(way.partition(until)[:2]) for way in wanted] if until else wanted
     for piece in shown.split(mark(number))[1:]:
         if not any(_begins(piece, way) for way in wanted):
             yield piece[:150]
