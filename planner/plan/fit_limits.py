@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from planner.plan.opening import OpenProject
 
 WINDOW_STEP = 1e-4  # m; finer than any wheel is made
+HARD = ("window_width", "window_words", "window_binds")
 FIGHT_STEP = 5e-4  # m; by how much two limits miss each other is not cut from metal
 
 
@@ -89,7 +90,7 @@ def fit_limits(
     yield from ((at(node), value) for node, value in window.items())
     # Only where nothing is left does it matter which limits a person could give up.
     hard = window if "window_low" in window or limits.hard == limits.backspace else windows(limits.hard)
-    yield from ((at(f"hard_{node}"), hard[node]) for node in ("window_width", "window_words") if node in hard)
+    yield from ((at(f"hard_{node}"), hard[node]) for node in HARD if node in hard)
     if ones or limits.diameter:
         least = 2 * here.section.barrel_radius + 0.02
         found_tires = [
@@ -120,6 +121,7 @@ def _window(opened: OpenProject, window: Window, kind: Window, here: Wheel) -> I
         yield "window_low_binds", low
         yield "window_high_binds", high
         yield "window_words", f"{low} binds below, {high} above"
+        yield "window_binds", f"{low}\n{high}"
         if choice is not None:
             yield "window_choice", choice.backspace
     elif window.fight is not None:
@@ -130,6 +132,7 @@ def _window(opened: OpenProject, window: Window, kind: Window, here: Wheel) -> I
             "window_width",
             band(short, short, widest if widest is not None else -eased if eased is not None else short),
         )
+        yield "window_binds", f"{first}\n{second or ''}"
         if second is None or by is None:
             yield "window_words", f"No backspace keeps {first}"
         else:

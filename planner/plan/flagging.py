@@ -6,6 +6,7 @@ from typing import Any, NamedTuple
 from planner.plan.opening import OpenProject, entry_key
 from planner.plan.placing import together, where
 from planner.plan.revisiting import moved
+from planner.plan.swept import NODES as SWEPT
 from planner.plan.wording import fill, margin_text, rounded_down, shown
 from planner.project.facts import AXES
 from planner.project.models.work import Acceptance
@@ -17,6 +18,7 @@ from planner.worksheet.outcome import Place, Spot, Waiting
 from planner.worksheet.verdict import Verdict, judge
 
 SEVERITIES = ("stop", "caution", "note")
+BEHIND_IT = "what the limits named here rest on"  # of a window between limits that no obstacle sets
 ANSWERS = ("raised", "too close to call", "not known", "clear")
 
 
@@ -199,6 +201,8 @@ def _settling(opened: OpenProject, spot: Spot, factor: float) -> tuple[str, tupl
     entry, assumed = opened.keys.get(spot), opened.sheet.catalog.assumed.get(spot.node)
     if entry is None and assumed is not None and assumed.better:
         return assumed.better, ()
+    if entry is None and spot.node in SWEPT:
+        return BEHIND_IT, ()
     key = ".".join(entry) if entry else spot.node
     value = opened.project_value(spot)
     kind = opened.sheet.catalog.kind(spot.node)

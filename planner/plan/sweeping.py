@@ -37,6 +37,7 @@ LIMITS = {
     "window_high": "offset",
     "largest_tire": "overall_diameter",
 }
+WINDOWS = {"window_width": "window_binds", "hard_window_width": "hard_window_binds"}
 WORST_BOUND = 5e-4  # m; the worst case is proven to this, on the safe side
 
 
@@ -184,6 +185,13 @@ def _sweep_one(
             binds = into.words(limit)
             if limit in into.results and binds in brought:
                 into.doubts[limit] = _most_first(brought[binds], without=asked)
+        for node, told in WINDOWS.items():  # and a window as the two limits at its ends
+            both = str(into.results.get(opened.spot(told, fitment=fitment, axle=axle), "")).split("\n")
+            pairs = sorted(pair for name in both for pair in _most_first(brought.get(name, {}), without="offset"))
+            if pairs:
+                into.doubts[opened.spot(node, fitment=fitment, axle=axle)] = tuple(
+                    sorted(dict(pairs).items(), key=lambda one: -one[1])
+                )
     except ValueError as fault:
         into.troubles.update(dict.fromkeys(end_spots, str(fault)))
 

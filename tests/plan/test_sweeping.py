@@ -194,6 +194,17 @@ def test_two_limits_that_leave_no_backspace_are_named_with_their_distance(truck)
         assert flag.verdict.answer == "raised" and "frame" in flag.says and "lip" in flag.says
 
 
+def test_a_window_that_is_too_close_to_call_names_the_obstacles_that_would_settle_it(truck):
+    # As above, but each measured to 16 mm: at the best the offset may be up to 6 mm and must be at least 4 mm.
+    frame = rear('["0 mm", "-110 mm ± 16 mm", "0.25 m"]', "frame", 'wants = "25 mm"')
+    lip = rear('["0 mm", "100 mm ± 16 mm", "0.25 m"]', "lip", 'wants = "25 mm"')
+    opened = truck(frame, lip, section="190 mm")
+    for name in ("no_backspace_fits", "no_backspace_clears"):
+        flag = flag_of(opened, name)
+        assert flag.verdict.answer == "too close to call"
+        assert flag.settles == ("obstacles.frame.at and obstacles.lip.at",)
+
+
 def test_a_wish_that_leaves_no_backspace_is_a_decision_and_no_stop(truck):
     # The frame alone lets the offset be −10 mm at the most (above). The sidewall 25 mm proud of an edge 50 mm out,
     # give or take half an inch, wants it at least 95 − 50 − 25 − 12.7 = 7.3 mm: 17.3 mm apart, but that is a wish.

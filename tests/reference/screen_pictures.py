@@ -5,15 +5,18 @@ drawn by the typesetter that the sheets are printed with, in its own fonts, so t
 """
 
 import asyncio
+import os
 import re
 import sys
 import tempfile
 from datetime import date
 from pathlib import Path
 from typing import NamedTuple
+from unittest import mock
 
 import typst
 from screens_visit import copied, visit
+from textual.widgets import Input
 
 from planner.commands.table import main
 
@@ -51,6 +54,8 @@ async def screen(project: Path, shot: Shot) -> str:
             await sitting.settle()
         if shot.types:
             await sitting.press("enter")
+            for field in sitting.app.screen.query(Input):
+                field.cursor_blink = False
             await sitting.type(shot.types)
         if shot.keys:
             await sitting.press(*shot.keys)
@@ -73,7 +78,7 @@ def png(svg: str) -> bytes:
 
 def picture(name: str) -> bytes:
     """One picture by its file's name."""
-    with tempfile.TemporaryDirectory() as folder:
+    with tempfile.TemporaryDirectory() as folder, mock.patch.dict(os.environ, {"XDG_STATE_HOME": folder}):
         project = copied(Path(folder))
         assert main(["diary", str(project), "bring-back", str(JULY), "--because", "as in the guide"]) == 0
         return png(asyncio.run(screen(project, SCREENS[name])))
