@@ -9,7 +9,8 @@ from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
 from planner.quantities.text import clean
-from planner.screens.ledger import Ledger, Row
+from planner.screens.columns import Row
+from planner.screens.ledger import Ledger
 
 
 class Ask(ModalScreen[str | None]):

@@ -18,9 +18,10 @@ from planner.quantities.text import clean
 from planner.screens.actions import FACTS, bindings
 from planner.screens.aside import Aside
 from planner.screens.ask import Ask
+from planner.screens.columns import Row, heading
 from planner.screens.drawing import Drawing
 from planner.screens.editor import Editor
-from planner.screens.ledger import Ledger, Row, heading
+from planner.screens.ledger import Ledger
 from planner.screens.marks import flag_row, told
 from planner.screens.place import Place
 

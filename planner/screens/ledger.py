@@ -10,9 +10,7 @@ from textual.message import Message
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
-from planner.screens.columns import Row, columns, heading, line
-
-__all__ = ["Ledger", "Row", "heading"]
+from planner.screens.columns import Row, columns, line
 
 
 class Ledger(OptionList):

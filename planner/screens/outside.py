@@ -13,7 +13,8 @@ from textual.widgets import Static
 from planner.plan.outside import Outside, look, put_back
 from planner.plan.state import State, read
 from planner.project.diary_words import move
-from planner.screens.ledger import Ledger, Row
+from planner.screens.columns import Row
+from planner.screens.ledger import Ledger
 from planner.screens.long_text import harmless
 
 if TYPE_CHECKING:

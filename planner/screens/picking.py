@@ -10,7 +10,8 @@ from textual.widgets import Input, Static
 
 from planner.plan.figures import figure_lines
 from planner.plan.opening import OpenProject
-from planner.screens.ledger import Ledger, Row
+from planner.screens.columns import Row
+from planner.screens.ledger import Ledger
 from planner.worksheet.outcome import Spot
 
 MOST = 60

@@ -15,8 +15,9 @@ from planner.plan.state import State, make_again, read, record, take_back
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
 from planner.screens.ask import Choose
+from planner.screens.columns import Row
 from planner.screens.help import Help
-from planner.screens.ledger import Ledger, Row
+from planner.screens.ledger import Ledger
 from planner.screens.masthead import Masthead, Summary, Told
 from planner.screens.places.table import NAMES, PLACES, PlaceName, place_named
 from planner.screens.saved_lists import save_list

@@ -16,7 +16,8 @@ from textual.widgets import Static
 from planner.plan.state import State, read
 from planner.quantities.text import clean
 from planner.screens.ask import Ask
-from planner.screens.ledger import Ledger, Row
+from planner.screens.columns import Row
+from planner.screens.ledger import Ledger
 from planner.screens.long_text import LongText, harmless
 from planner.screens.troubles import in_words
 from planner.sheets.blocks import Sheet

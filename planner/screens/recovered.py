@@ -11,7 +11,8 @@ from textual.widgets import Static
 
 from planner.plan.keys import Unknown
 from planner.project.drafts import Typed, kept, let_go
-from planner.screens.ledger import Ledger, Row
+from planner.screens.columns import Row
+from planner.screens.ledger import Ledger
 from planner.screens.places.table import NAMES
 
 if TYPE_CHECKING:

@@ -11,7 +11,8 @@ from textual.widgets import Input, Static
 from planner.plan.figures import figure_lines
 from planner.plan.forms import fields
 from planner.plan.state import State
-from planner.screens.ledger import Ledger, Row
+from planner.screens.columns import Row
+from planner.screens.ledger import Ledger
 from planner.screens.marks import mark
 
 MOST = 60

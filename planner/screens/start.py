@@ -15,7 +15,8 @@ from planner.project.saving import NotSaved
 from planner.quantities.text import clean
 from planner.screens.ask import Ask
 from planner.screens.begin import Begin, here
-from planner.screens.ledger import Ledger, Row, heading
+from planner.screens.columns import Row, heading
+from planner.screens.ledger import Ledger
 
 if TYPE_CHECKING:
     from planner.screens.app import Planner

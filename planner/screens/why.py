@@ -12,7 +12,8 @@ from textual.widgets import Static
 from planner.plan.opening import OpenProject
 from planner.plan.reasons import Why, why
 from planner.quantities.text import clean
-from planner.screens.ledger import Ledger, Row, heading
+from planner.screens.columns import Row, heading
+from planner.screens.ledger import Ledger
 
 
 class WhyScreen(ModalScreen[str | None]):

@@ -24,7 +24,8 @@ from planner.quantities.text import clean
 from planner.screens.actions import bindings
 from planner.screens.aside import Aside
 from planner.screens.ask import Ask, Choose
-from planner.screens.ledger import Ledger, Row
+from planner.screens.columns import Row
+from planner.screens.ledger import Ledger
 from planner.screens.place import Place
 from planner.screens.touches import touches
 from planner.screens.troubles import in_words

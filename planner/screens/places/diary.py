@@ -20,7 +20,8 @@ from planner.project.faults import Faulty, plain
 from planner.project.source import Source
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
-from planner.screens.ledger import Ledger, Row
+from planner.screens.columns import Row
+from planner.screens.ledger import Ledger
 from planner.screens.long_text import Agree, LongText
 from planner.screens.place import Place
 

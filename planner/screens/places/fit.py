@@ -11,9 +11,10 @@ from planner.plan.opening import OpenProject, as_if_chosen
 from planner.plan.state import State
 from planner.plan.wording import count
 from planner.quantities.text import clean
+from planner.screens.columns import Row, heading
 from planner.screens.drawing import Picture
 from planner.screens.facts import FactsPlace
-from planner.screens.ledger import Ledger, Row, heading
+from planner.screens.ledger import Ledger
 from planner.screens.marks import TONES, flag_row, mark, told
 from planner.screens.pictures import ENDS, backspace_windows, clearance_maps, fender_openings, steered_tires
 from planner.tasks.sequence import standing

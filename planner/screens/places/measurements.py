@@ -8,9 +8,10 @@ from planner.plan.measure_next import Wanted, measure_next
 from planner.project.facts import entrance_of
 from planner.quantities.text import clean
 from planner.screens.ask import Ask, Choose
+from planner.screens.columns import Row, heading
 from planner.screens.drawing import Picture
 from planner.screens.facts import FactsPlace
-from planner.screens.ledger import Ledger, Row, heading
+from planner.screens.ledger import Ledger
 from planner.screens.pictures import fender_openings, stud_circles
 from planner.tasks.kind import StandingTask
 from planner.tasks.sequence import asked_for, standing

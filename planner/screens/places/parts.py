@@ -18,8 +18,9 @@ from planner.quantities.text import clean
 from planner.screens.accepting import ask_and_accept
 from planner.screens.actions import bindings
 from planner.screens.ask import Ask, Choose
+from planner.screens.columns import Row, heading
 from planner.screens.facts import FactsPlace
-from planner.screens.ledger import Ledger, Row, heading
+from planner.screens.ledger import Ledger
 from planner.screens.part_rows import (
     acceptance_row,
     acceptance_words,

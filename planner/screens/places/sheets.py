@@ -11,7 +11,8 @@ from textual.widgets import Static
 from planner.project.models.work import Sheet
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
-from planner.screens.ledger import Ledger, Row, heading
+from planner.screens.columns import Row, heading
+from planner.screens.ledger import Ledger
 from planner.screens.place import Place
 from planner.screens.print_sheet import PrintSheet
 from planner.sheets.kind import Kind, kinds

@@ -12,7 +12,8 @@ from planner.plan.flagging import Flag
 from planner.screens.accepting import ask_and_accept
 from planner.screens.actions import bindings
 from planner.screens.aside import Aside
-from planner.screens.ledger import Ledger, Row, heading
+from planner.screens.columns import Row, heading
+from planner.screens.ledger import Ledger
 from planner.screens.marks import flag_row, told
 from planner.screens.place import Place
 

@@ -20,8 +20,9 @@ from planner.quantities.text import clean
 from planner.screens.actions import bindings
 from planner.screens.aside import Aside
 from planner.screens.ask import Ask, Choose
+from planner.screens.columns import Row, heading
 from planner.screens.drawing import Drawing, Picture
-from planner.screens.ledger import Ledger, Row, heading
+from planner.screens.ledger import Ledger
 from planner.screens.place import Place
 from planner.screens.task_rows import LEGEND, at_length, called, in_short, task_row
 from planner.screens.ticking import Ticking
