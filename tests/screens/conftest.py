@@ -37,3 +37,9 @@ def text(snapshot):
 def our_faults_are_seen(monkeypatch):
     """What must not happen fails a test, and is not told to the person as it would be."""
     monkeypatch.setenv("PLANNER_TRACEBACK", "1")
+
+
+@pytest.fixture(autouse=True)
+def own_state_folder(tmp_path_factory, monkeypatch):
+    """The list of projects opened last is the test's own, not that of whoever runs it."""
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path_factory.mktemp("state")))
