@@ -35,6 +35,7 @@ class Place(Screen[None]):
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (108, "-wide")]
     AUTO_FOCUS = "#rows"
     PLACE: ClassVar[str] = ""
+    ASKS: ClassVar[bool] = True  # whether anything in its list can be asked why
 
     def __init__(self) -> None:
         super().__init__(name=self.PLACE)
@@ -250,7 +251,9 @@ class Place(Screen[None]):
         if self.has_class("-editing") and action != "help":
             return False
         if action == "picture" and (self.planner.state is None or not self.pictures()):
-            return None
+            return False
+        if action == "why" and not self.ASKS:
+            return False
         return True
 
 

@@ -42,6 +42,7 @@ class Listed(NamedTuple):
 class DiaryPlace(Place):
     BINDINGS: ClassVar[list[BindingType]] = [*bindings("diary")]
     PLACE = "diary"
+    ASKS = False
 
     def __init__(self) -> None:
         super().__init__()

@@ -24,6 +24,7 @@ SLIP = "slip"
 class SheetsPlace(Place):
     BINDINGS: ClassVar[list[BindingType]] = [*bindings("sheets")]
     PLACE = "sheets"
+    ASKS = False
 
     def body(self) -> ComposeResult:
         with Container(id="work"):

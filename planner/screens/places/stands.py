@@ -9,6 +9,8 @@ from textual.binding import BindingType
 from textual.containers import Container, Vertical
 
 from planner.plan.flagging import Flag
+from planner.plan.measure_next import Wanted, measure_next
+from planner.quantities.text import clean
 from planner.screens.accepting import ask_and_accept
 from planner.screens.actions import bindings
 from planner.screens.aside import Aside
@@ -17,12 +19,33 @@ from planner.screens.ledger import Ledger
 from planner.screens.marks import flag_row, told
 from planner.screens.place import Place
 
-GROUPS = (
-    ("raised", "what is raised"),
-    ("too close to call", "too close to call: measure better"),
-    ("not known", "not known yet"),
-    ("accepted", "accepted"),
+STOPS, CAUTIONS, CLOSE, NOTES, UNKNOWN, ACCEPTED = (
+    "stops, and what is too near to one to call",
+    "cautions",
+    "too close to call: measure better",
+    "notes",
+    "not known yet",
+    "accepted",
 )
+NEXT = "enter next: what decides most"
+FEW = 6  # rows of what to enter next
+
+
+def group_of(flag: Flag) -> str:
+    """Under which heading a flag stands; empty for one that is clear."""
+    severity = flag.rule.severity
+    match flag.verdict.answer:
+        case "raised" if not flag.counts:
+            return ACCEPTED
+        case "raised" | "too close to call" if severity == "stop":
+            return STOPS
+        case "raised":
+            return CAUTIONS if severity == "caution" else NOTES
+        case "too close to call":
+            return CLOSE
+        case "not known":
+            return UNKNOWN
+    return ""
 
 
 class StandsPlace(Place):
@@ -42,12 +65,20 @@ class StandsPlace(Place):
     def _rows(self) -> Iterator[Row]:
         by_group: dict[str, list[Flag]] = {}
         for flag in self.state.flags:
-            answer = flag.verdict.answer
-            by_group.setdefault("accepted" if answer == "raised" and not flag.counts else answer, []).append(flag)
-        for group, title in GROUPS:
+            by_group.setdefault(group_of(flag), []).append(flag)
+        for group in (STOPS, CAUTIONS, CLOSE, NOTES, UNKNOWN, ACCEPTED):
+            if group == UNKNOWN:
+                yield from self._next_rows()
             if group in by_group:
-                yield heading(title)
+                yield heading(group)
                 yield from map(flag_row, by_group[group])
+
+    def _next_rows(self) -> Iterator[Row]:
+        wanted = measure_next(self.state.opened, self.state.flags)
+        if wanted:
+            yield heading(NEXT)
+        for one in wanted[:FEW]:
+            yield Row(one.spoken, one.waiting, mark="unknown", tone="muted", key=one.key, about=one)
 
     def show_first(self, group: str) -> None:
         """The cursor on the first flag of a kind: a severity, or an answer."""
@@ -60,13 +91,18 @@ class StandsPlace(Place):
                 return
 
     def on_ledger_pointed(self, event: Ledger.Pointed) -> None:
-        words = told(event.row.about) if isinstance(event.row.about, Flag) else ""
+        about = event.row.about
+        words = told(about) if isinstance(about, Flag) else ""
+        if isinstance(about, Wanted):
+            words = clean(f"{about.spoken}: {about.means}. {about.waiting} for it. {about.title}")
         for aside in self.query(Aside):
             aside.tell(words)
 
     def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
         flag = event.row.about
-        if isinstance(flag, Flag) and flag.needs:
+        if event.row.key:
+            self.planner.go_to_entry(event.row.key)
+        elif isinstance(flag, Flag) and flag.needs:
             self.planner.go_to_entry(flag.needs[0])
         elif isinstance(flag, Flag):
             self.action_why()

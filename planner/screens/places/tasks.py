@@ -43,6 +43,7 @@ MOST_HOURS = recording.MOST_HOURS
 
 class TasksPlace(Place):
     PLACE = "tasks"
+    ASKS = False
     BINDINGS: ClassVar[list[BindingType]] = [*bindings("tasks")]
 
     def __init__(self) -> None:
