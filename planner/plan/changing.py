@@ -177,10 +177,9 @@ def make(trial: Tried, because: str) -> Committed:
         "cleared": sorted({flag.rule.name for flag in found.cleared}),
         "look_again": [one.key for one in (*found.again, *found.sheets)],
     }
-    text = trial.after.opened.source.text
     kept = OLD_KEPT if trial.comments_lost else None
     source = trial.before.opened.source
-    return commit(source, text, kind="change", because=because, details=details, keep_old=kept)
+    return commit(source, trial.after.opened.source, kind="change", because=because, details=details, keep_old=kept)
 
 
 def finish(opened: OpenProject, found: Sequence[Flag]) -> tuple[date | None, str]:

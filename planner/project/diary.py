@@ -37,7 +37,7 @@ class Committed(NamedTuple):
 
 def commit(
     source: Source,
-    new_text: str,
+    new_text: str | Source,
     *,
     kind: str,
     because: str = "",
@@ -49,7 +49,7 @@ def commit(
 
     `kind` is such as change, decision, tick or print; `details` is plain data of the caller's own. What happened to the
     file since the last entry is written down first; where there is no diary, it is begun. With the text as it was, only
-    the entry is written.
+    the entry is written. The new text may come parsed already, from whoever tried it first.
     """
     if kind in OWN_KINDS:
         raise ValueError(f"{kind} is not for callers")
@@ -180,7 +180,7 @@ def _closed(path: Path, faulty: Faulty) -> CannotSave:
 
 def _commit(
     source: Source,
-    new_text: str | None,
+    new_text: str | Source | None,
     kind: str,
     because: str,
     details: Mapping[str, object],
@@ -191,7 +191,7 @@ def _commit(
     path = source.path
     if len(because) > LONGEST_REASON:
         raise CannotSave(path, f"the reason is too long: {LONGEST_REASON} characters at most")
-    new = source if new_text is None else _parsed(path, new_text)
+    new = source if new_text is None else new_text if isinstance(new_text, Source) else _parsed(path, new_text)
     with held(path) as target:
         unchanged(path, target, source.digest)
         end = read_end(target)

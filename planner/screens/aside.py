@@ -25,6 +25,7 @@ class Aside(Widget, can_focus=True):
         super().__init__(id=id)
         self.words = ""
         self._from = 0
+        self._wrapped: tuple[str, int, list[Content]] = ("", 0, [])
 
     def tell(self, words: str) -> None:
         """Other words, from their beginning; what a person wrote in them is clean already."""
@@ -50,11 +51,15 @@ class Aside(Widget, can_focus=True):
 
     def _lines(self) -> list[Content]:
         wide = max(1, self.content_size.width)
-        return [line for told in self.words.split("\n") for line in Content(told).wrap(wide) or [Content("")]]
+        if self._wrapped[:2] != (self.words, wide):
+            told = [line for one in self.words.split("\n") for line in Content(one).wrap(wide) or [Content("")]]
+            self._wrapped = (self.words, wide, told)
+        return self._wrapped[2]
 
     def _say_whether_more(self) -> None:
-        left = len(self._lines()) - self._from - self.content_size.height
-        self.border_title = f"{left} more below: Tab ↓" if left > 0 and self.content_size.height else ""
+        high = self.content_size.height
+        left = len(self._lines()) - self._from - high if high else 0  # out of sight it is not even wrapped
+        self.border_title = f"{left} more below: Tab ↓" if left > 0 else ""
 
     def render(self) -> Content:
         return Content("\n").join(self._lines()[self._from : self._from + self.content_size.height])

@@ -52,6 +52,7 @@ class Editor(Vertical):
         self.pending = False  # whether something typed is still to be tried
         self._prepared: tuple[tuple[str, str], Prepared] | None = None
         self._answer: list[str] = []
+        self._touched: tuple[list[str], bool] = ([], False)  # as it is in view
 
     def compose(self) -> ComposeResult:
         yield Static("", id="what", markup=False)
@@ -141,7 +142,9 @@ class Editor(Vertical):
 
     def _show_touched(self, lines: list[str], again: bool = False) -> None:
         """What it touches; `again` marks an answer to an older text, which stays in view until there is a newer."""
-        self._answer = lines
+        if (lines, again) == self._touched:
+            return
+        self._answer, self._touched = lines, (lines, again)
         shown = self.query_one("#touches", Static)
         shown.set_class(again, "-again")
         shown.update("\n".join(f"{AGAIN} {line}" if again else line for line in lines), layout=False)

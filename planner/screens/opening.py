@@ -9,9 +9,10 @@ from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import VerticalScroll
 from textual.screen import Screen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from planner.quantities.text import clean
+from planner.screens.keys_line import KeysLine
 
 if TYPE_CHECKING:
     from planner.plan.state import State
@@ -41,7 +42,7 @@ class Opening(Screen[None]):
         yield Static("", id="opening-head", markup=False)
         with VerticalScroll(id="opening-body"):
             yield Static("", id="opening-words", markup=False)
-        yield Footer(show_command_palette=False)
+        yield KeysLine()
 
     @property
     def planner(self) -> "Planner":

@@ -7,7 +7,6 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.css.query import NoMatches
 from textual.screen import Screen
-from textual.widgets import Footer
 
 from planner.plan.opening import OpenProject
 from planner.plan.recording import Recording
@@ -17,6 +16,7 @@ from planner.screens.actions import bindings
 from planner.screens.ask import Choose
 from planner.screens.columns import Row
 from planner.screens.help import Help
+from planner.screens.keys_line import KeysLine
 from planner.screens.ledger import Ledger
 from planner.screens.masthead import Masthead, Summary, Told
 from planner.screens.places.table import NAMES, PLACES, PlaceName, place_named
@@ -70,7 +70,7 @@ class Place(Screen[None]):
         yield Masthead(self.about.title)
         yield Summary()
         yield from self.body()
-        yield Footer(show_command_palette=False)
+        yield KeysLine()
 
     def body(self) -> ComposeResult:
         """What stands between head and foot."""
@@ -252,9 +252,7 @@ class Place(Screen[None]):
             return False
         if action == "picture" and (self.planner.state is None or not self.pictures()):
             return False
-        if action == "why" and not self.ASKS:
-            return False
-        return True
+        return action != "why" or self.ASKS
 
 
 def clean_row(text: str) -> str:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, cast
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.screen import Screen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from planner.project.examples import Example, copied, examples
 from planner.project.recent import recent
@@ -16,6 +16,7 @@ from planner.quantities.text import clean
 from planner.screens.ask import Ask
 from planner.screens.begin import Begin, here
 from planner.screens.columns import Row, heading
+from planner.screens.keys_line import KeysLine
 from planner.screens.ledger import Ledger
 
 if TYPE_CHECKING:
@@ -42,7 +43,7 @@ class Start(Screen[None]):
         yield Static(WELCOME, id="start-words", markup=False)
         yield Ledger(id="rows")
         yield Static(HINT, id="start-hint", markup=False)
-        yield Footer(show_command_palette=False)
+        yield KeysLine()
 
     @property
     def planner(self) -> "Planner":
