@@ -15,7 +15,6 @@ from planner.quantities.unreadable import Unreadable
 from planner.worksheet.explain import explain
 from planner.worksheet.outcome import Known, Spot, number
 
-NOT_ENTERED = "not entered"
 NOT_KNOWN = "not known"
 _MATTERS = 1e-6  # relative; less than this is float arithmetic, whatever the tolerance
 

@@ -20,7 +20,6 @@ class Action(NamedTuple):
 
 
 FACTS = "facts"  # every place that is a form
-LIST = "list"  # every place
 
 ACTIONS = (
     Action("help", "f1", "help", "What this place is for, and every key", footer=True),
