@@ -7,12 +7,13 @@ from planner.plan.figures import value_text
 from planner.plan.opening import OpenProject
 from planner.plan.placing import where
 from planner.plan.putting_in import put_in
-from planner.plan.swept import NODES
 from planner.quantities.text import clean
 from planner.sheets.blocks import Block, Heading, Paragraph, Rows
 from planner.worksheet.declare import Figure
 from planner.worksheet.explain import formula
-from planner.worksheet.outcome import Known, Place, Spot
+from planner.worksheet.outcome import Known, Place
+
+SHOWN = ("least_clearance", "inner_steer_limit", "outer_steer_limit", "window_width", "largest_tire")  # of the sweep
 
 
 def workings(opened: OpenProject) -> Iterator[Block]:
@@ -75,18 +76,9 @@ def _places(places: list[Place]) -> str:
 def _swept(opened: OpenProject) -> tuple[tuple[str, str, str], ...]:
     """What the sweep gave, with where in the sweep."""
     rows = []
-    beside = {
-        "least_clearance": "clearance_place",
-        "inner_steer_limit": "inner_steer_binds",
-        "outer_steer_limit": "outer_steer_binds",
-        "window_width": "window_words",
-        "largest_tire": "largest_tire_binds",
-    }
-    for node, words in beside.items():
+    for node in SHOWN:
         for spot in opened.sheet.spots(node):
-            if spot in opened.swept.results and node in NODES:
-                at = opened.swept.results.get(Spot(words, spot.place), "")
-                rows.append(
-                    (f"{node.replace('_', ' ')} ({where(spot.place)})", value_text(opened, spot), clean(str(at)))
-                )
+            if spot in opened.swept.results:
+                name = f"{node.replace('_', ' ')} ({where(spot.place)})"
+                rows.append((name, value_text(opened, spot), clean(opened.swept.words(spot))))
     return tuple(rows)
