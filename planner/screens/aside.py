@@ -31,8 +31,13 @@ class Aside(Widget, can_focus=True):
         """Other words, from their beginning; what a person wrote in them is clean already."""
         if words != self.words:
             self.words, self._from = words, 0
-            self._say_whether_more()
-            self.refresh()
+            if self.is_on_screen:
+                self._say_whether_more()
+                self.refresh()
+
+    def on_show(self) -> None:
+        self._say_whether_more()
+        self.refresh()
 
     def action_move(self, lines: int) -> None:
         most = len(self._lines()) - self.content_size.height

@@ -9,6 +9,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
 from planner.quantities.text import clean
+from planner.screens.box import Box
 from planner.screens.columns import Row
 from planner.screens.ledger import Ledger
 
@@ -35,7 +36,7 @@ class Ask(ModalScreen[str | None]):
             yield Static(clean(self._question), classes="title", markup=False)
             if self._told:
                 yield Static("\n".join(map(clean, self._told)), classes="told", markup=False)
-            yield Input(self._text, compact=True)
+            yield Box(self._text)
             yield Static(clean(self._hint) or "Enter takes it, Escape leaves", classes="hint", markup=False)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
@@ -64,7 +65,7 @@ class Choose(ModalScreen[str | None]):
     def compose(self) -> ComposeResult:
         with Vertical(classes=f"dialog{' -tall' if self._tall else ''}"):
             yield Static(clean(self._question), classes="title", markup=False)
-            yield Ledger(id="rows")
+            yield Ledger(self.pointed, id="rows")
             yield Static(clean(self._hint) or "Enter chooses, Escape leaves", classes="hint", markup=False)
 
     def on_mount(self) -> None:
@@ -75,10 +76,10 @@ class Choose(ModalScreen[str | None]):
         ledger.point_at(about=self._at)
         ledger.focus()
 
-    def on_ledger_pointed(self, event: Ledger.Pointed) -> None:
+    def pointed(self, row: Row) -> None:
         """What its column may have cut stands whole below."""
         keys = clean(self._hint) or "Enter chooses, Escape leaves"
-        self.query_one(".hint", Static).update(f"{clean(event.row.value)}\n{keys}" if event.row.value else keys)
+        self.query_one(".hint", Static).update(f"{clean(row.value)}\n{keys}" if row.value else keys)
 
     def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
         self.dismiss(event.row.about)

@@ -13,6 +13,7 @@ from textual.widgets import Button, Input, Static
 
 from planner.project.saving import NotSaved, write
 from planner.quantities.text import clean
+from planner.screens.box import Box
 
 UNITS = ("inch", "metric")
 LONGEST_STEM = 60
@@ -56,13 +57,13 @@ class Begin(ModalScreen[Path | None]):
             yield Static("Begin a project", classes="title", markup=False)
             with Horizontal(classes="line"):
                 yield Static("the truck", classes="label", markup=False)
-                yield Input("My truck", id="name", compact=True)
+                yield Box("My truck", id="name")
             with Horizontal(classes="line"):
                 yield Static("units", classes="label", markup=False)
                 yield Units()
             with Horizontal(classes="line"):
                 yield Static("its file", classes="label", markup=False)
-                yield Input(str(self._path or file_for("My truck")), id="file", compact=True)
+                yield Box(str(self._path or file_for("My truck")), id="file")
             with Horizontal(classes="line"):
                 yield Button("begin", id="go", compact=True)
                 yield Button("leave", id="leave", compact=True)

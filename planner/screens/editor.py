@@ -10,7 +10,7 @@ from textual.binding import Binding
 from textual.containers import Horizontal, Vertical
 from textual.message import Message
 from textual.suggester import SuggestFromList
-from textual.widgets import Input, Static
+from textual.widgets import Static
 
 from planner.plan.changing import Setting
 from planner.plan.forms import Field, understood
@@ -18,6 +18,7 @@ from planner.plan.state import Prepared, State, accept, prepare
 from planner.plan.watching import Dropped, watched
 from planner.project.drafts import keep, kept, let_go, settle
 from planner.quantities.text import clean
+from planner.screens.box import Box
 from planner.screens.touches import touches
 from planner.screens.troubles import in_words
 
@@ -58,12 +59,12 @@ class Editor(Vertical):
         yield Static("", id="what", markup=False)
         yield Static("", id="how", markup=False)
         with Horizontal(id="boxes"):
-            yield Input(id="value", compact=True)
+            yield Box(id="value")
             yield Static("±", classes="sign", id="sign", markup=False)
-            yield Input(id="tolerance", compact=True, placeholder="tolerance")
+            yield Box(id="tolerance", placeholder="tolerance")
         with Horizontal(id="reason"):
             yield Static("because", classes="sign", markup=False)
-            yield Input(id="because", compact=True, placeholder="if it wants a reason in the diary")
+            yield Box(id="because", placeholder="if it wants a reason in the diary")
         yield Static("", id="reads", markup=False)
         yield Static("", id="touches", markup=False)
 
@@ -74,7 +75,7 @@ class Editor(Vertical):
     @property
     def text(self) -> str:
         """What is written, its tolerance put behind it."""
-        value, tolerance = (self.query_one(f"#{name}", Input).value.strip() for name in ("value", "tolerance"))
+        value, tolerance = (self.query_one(f"#{name}", Box).value.strip() for name in ("value", "tolerance"))
         if not tolerance or not value or any(sign in value for sign in SIGNS):
             return value
         return f"{value} ± {tolerance}"
@@ -95,10 +96,10 @@ class Editor(Vertical):
         told += [f"such as {field.example}"] if field.example and not field.choices else []
         self.query_one("#how", Static).update(clean("; ".join(told)))
         value, tolerance = _apart(field.written if typed is None else typed, field.takes_tolerance)
-        box = self.query_one("#value", Input)
+        box = self.query_one("#value", Box)
         box.suggester = SuggestFromList(field.choices, case_sensitive=False) if field.choices else None
         for name, text in (("value", value), ("tolerance", tolerance), ("because", because)):
-            self.query_one(f"#{name}", Input).value = text
+            self.query_one(f"#{name}", Box).value = text
         self._began = self.text if typed is None else field.written
         for name in ("sign", "tolerance"):
             self.query_one(f"#{name}").display = field.takes_tolerance
@@ -108,10 +109,10 @@ class Editor(Vertical):
         box.select_on_focus = typed is None  # what was begun is gone on with, what stood there is written over
         box.focus()
         box.cursor_position = len(value)
-        self._say()
+        self._typed()
 
-    def on_input_changed(self, event: Input.Changed) -> None:
-        event.stop()
+    def _typed(self) -> None:
+        """Another text stands in a box."""
         if self.field is not None and self.has_class("-open"):
             self._say()
             self._keep()
@@ -164,6 +165,8 @@ class Editor(Vertical):
 
     def on_mount(self) -> None:
         self._rest = self.set_interval(PAUSE, self.try_it, pause=True)
+        for box in self.query(Box):
+            self.watch(box, "value", self._typed, init=False)  # at once, so that one paint has what was typed and read
 
     @work(exclusive=True, group="try")
     async def try_it(self) -> None:
@@ -179,7 +182,7 @@ class Editor(Vertical):
 
     @property
     def reason(self) -> str:
-        return self.query_one("#because", Input).value.strip()
+        return self.query_one("#because", Box).value.strip()
 
     @property
     def _wanted(self) -> tuple[str, str]:

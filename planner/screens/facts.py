@@ -46,7 +46,7 @@ class FactsPlace(Place):
 
     def body(self) -> ComposeResult:
         with Container(id="work"):
-            yield Ledger(id="rows")
+            yield Ledger(self.pointed, id="rows")
             with Vertical(id="side"):
                 yield Drawing()
                 yield Aside(id="aside-wide")
@@ -107,8 +107,8 @@ class FactsPlace(Place):
 
     # what a person does here
 
-    def on_ledger_pointed(self, event: Ledger.Pointed) -> None:
-        words = self.words_for(event.row)
+    def pointed(self, row: Row) -> None:
+        words = self.words_for(row)
         for aside in self.query(Aside):
             aside.tell(words)
 

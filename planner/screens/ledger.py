@@ -1,6 +1,6 @@
 """A list of rows in columns: entries, figures, flags; the cursor stands on a row, Enter and a click choose it."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from textual import events
@@ -14,22 +14,19 @@ from planner.screens.columns import Row, columns, line
 
 
 class Ledger(OptionList):
-    """Rows with a cursor; posts `Pointed` when it moves to another row, and `Chosen` on Enter or a click."""
+    """Rows with a cursor; calls `pointed` when it moves to another row, posts `Chosen` on Enter or a click."""
 
     BINDINGS = [Binding("enter", "select", "open")]
-
-    class Pointed(Message):
-        def __init__(self, row: Row) -> None:
-            super().__init__()
-            self.row = row
 
     class Chosen(Message):
         def __init__(self, row: Row) -> None:
             super().__init__()
             self.row = row
 
-    def __init__(self, *, id: str | None = None) -> None:
+    def __init__(self, pointed: Callable[[Row], None] | None = None, *, id: str | None = None) -> None:
         super().__init__(id=id, markup=False)
+        self._pointed = pointed  # called, not told by a message: what it shows is painted with the cursor, at once
+        self._filling = False
         self.rows: tuple[Row, ...] = ()
         self._laid_out_for = 0
         self._prompts: list[Content] = []
@@ -37,6 +34,7 @@ class Ledger(OptionList):
     def fill(self, rows: Sequence[Row]) -> None:
         """Other rows; the cursor stays on the row that it stood on, if that is still there."""
         before, at, old = self.current, self.highlighted, self.rows
+        self._filling = True
         self.rows = tuple(rows)
         if [row.heading for row in old] == [row.heading for row in rows] and self._laid_out_for:
             self._lay_out_again()
@@ -47,9 +45,13 @@ class Ledger(OptionList):
             self.highlighted = min(there, key=lambda place: abs(place - (at or 0)))
         else:
             self.highlighted = self._selectable(at or 0)
+        self._filling = False
+        self._point()
+
+    def _point(self) -> None:
         row = self.current
-        if row is not None:
-            self.post_message(self.Pointed(row))
+        if row is not None and self._pointed is not None and not self._filling:
+            self._pointed(row)
 
     @property
     def current(self) -> Row | None:
@@ -77,10 +79,10 @@ class Ledger(OptionList):
         if event.option_index < len(self.rows):
             self.post_message(self.Chosen(self.rows[event.option_index]))
 
-    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
-        event.stop()
-        if event.option_index < len(self.rows):
-            self.post_message(self.Pointed(self.rows[event.option_index]))
+    def watch_highlighted(self, highlighted: int | None) -> None:
+        with self.prevent(OptionList.OptionHighlighted):
+            super().watch_highlighted(highlighted)
+        self._point()
 
     def _selectable(self, near: int) -> int | None:
         places = [at for at, row in enumerate(self.rows) if not row.heading]

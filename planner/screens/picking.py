@@ -10,6 +10,7 @@ from textual.widgets import Input, Static
 
 from planner.plan.figures import figure_lines
 from planner.plan.opening import OpenProject
+from planner.screens.box import Box
 from planner.screens.columns import Row
 from planner.screens.ledger import Ledger
 from planner.worksheet.outcome import Spot
@@ -36,7 +37,7 @@ class Pick(ModalScreen[list[Spot] | None]):
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog -tall"):
             yield Static(self._question, classes="title", markup=False)
-            yield Input(compact=True, placeholder="words, such as: backspace front, cruise, clearance")
+            yield Box(placeholder="words, such as: backspace front, cruise, clearance")
             yield Ledger(id="rows")
             yield Static("Enter picks it, once more on nothing written: that is all. Escape leaves", classes="hint",
                          markup=False)  # fmt: skip

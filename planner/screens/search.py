@@ -11,6 +11,7 @@ from textual.widgets import Input, Static
 from planner.plan.figures import figure_lines
 from planner.plan.forms import fields
 from planner.plan.state import State
+from planner.screens.box import Box
 from planner.screens.columns import Row
 from planner.screens.ledger import Ledger
 from planner.screens.marks import mark
@@ -37,7 +38,7 @@ class Search(ModalScreen[Row | None]):
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog -tall"):
             yield Static("Search", classes="title", markup=False)
-            yield Input(compact=True, placeholder="words, such as: front fender, poke, torque")
+            yield Box(placeholder="words, such as: front fender, poke, torque")
             yield Ledger(id="rows")
             yield Static("Enter goes there, Escape leaves", classes="hint", markup=False)
 

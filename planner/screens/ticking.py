@@ -14,6 +14,7 @@ from planner.plan.recorded_value import Judged, judged, wanted
 from planner.plan.task_words import torque
 from planner.plan.work import Item
 from planner.quantities.text import clean
+from planner.screens.box import Box
 
 STANDS = {"within": "within what is acceptable", "outside": "OUTSIDE of what is acceptable"}
 ENTER = "Enter goes on, and ticks it in the last box; Escape leaves it as it was"
@@ -122,4 +123,4 @@ class Ticking(ModalScreen[Ticked | None]):
 def _box(name: str, label: str, hint: str = "") -> ComposeResult:
     with Horizontal(classes="box", id=f"{name}-row"):
         yield Static(label, classes="label", markup=False)
-        yield Input(id=name, compact=True, placeholder=hint)
+        yield Box(id=name, placeholder=hint)

@@ -50,7 +50,7 @@ class CandidatesPlace(Place):
 
     def body(self) -> ComposeResult:
         yield Static("", id="told", markup=False)
-        yield Ledger(id="rows")
+        yield Ledger(self.pointed, id="rows")
         yield Aside(id="aside")
 
     # what is shown
@@ -137,8 +137,8 @@ class CandidatesPlace(Place):
         spot = Spot(node, (self.planner.fitment, *place[1:])) if node else None
         return spot if spot is not None and spot in sheet else None
 
-    def on_ledger_pointed(self, event: Ledger.Pointed) -> None:
-        self.query_one("#aside", Aside).tell("\n".join(map(clean, self._told(event.row))))
+    def pointed(self, row: Row) -> None:
+        self.query_one("#aside", Aside).tell("\n".join(map(clean, self._told(row))))
 
     def _told(self, row: Row) -> Iterator[str]:
         """The row whole: of a candidate what it is, of a row each cell in full."""

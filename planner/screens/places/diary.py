@@ -51,7 +51,7 @@ class DiaryPlace(Place):
 
     def body(self) -> ComposeResult:
         with Container(id="work"):
-            yield Ledger(id="rows")
+            yield Ledger(self.pointed, id="rows")
             with VerticalScroll(id="side"):
                 yield Static("", id="aside-wide", markup=False)
         yield Static("", id="aside", markup=False)
@@ -85,9 +85,9 @@ class DiaryPlace(Place):
         found = self._listed.diary.entries if self._listed.diary else []
         return next((one for one in reversed(found) if row is not None and one.number == row.about), None)
 
-    def on_ledger_pointed(self, event: Ledger.Pointed) -> None:
-        entry = self._entry(event.row)
-        words = "\n".join(entry_lines(entry)[:20]) if entry else clean(event.row.name)
+    def pointed(self, row: Row) -> None:
+        entry = self._entry(row)
+        words = "\n".join(entry_lines(entry)[:20]) if entry else clean(row.name)
         for name in ("#aside", "#aside-wide"):
             self.query_one(name, Static).update(words)
 

@@ -28,7 +28,7 @@ class SheetsPlace(Place):
 
     def body(self) -> ComposeResult:
         with Container(id="work"):
-            yield Ledger(id="rows")
+            yield Ledger(self.pointed, id="rows")
             with VerticalScroll(id="side"):
                 yield Static("", id="aside-wide", markup=False)
         yield Static("", id="aside", markup=False)
@@ -63,8 +63,8 @@ class SheetsPlace(Place):
     def _kind(self, row: Row | None) -> Kind | None:
         return kinds().get(row.about) if row is not None and isinstance(row.about, str) else None
 
-    def on_ledger_pointed(self, event: Ledger.Pointed) -> None:
-        sheet, kind = self._sheet(event.row), self._kind(event.row)
+    def pointed(self, row: Row) -> None:
+        sheet, kind = self._sheet(row), self._kind(row)
         words = ""
         if kind is not None:
             words = f"{kind.title}: {kind.what}. Enter prints one."

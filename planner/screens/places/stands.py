@@ -54,7 +54,7 @@ class StandsPlace(Place):
 
     def body(self) -> ComposeResult:
         with Container(id="work", classes="-bare"):
-            yield Ledger(id="rows")
+            yield Ledger(self.pointed, id="rows")
             with Vertical(id="side"):
                 yield Aside(id="aside-wide")
         yield Aside(id="aside")
@@ -90,8 +90,8 @@ class StandsPlace(Place):
                 self.query_one(Ledger).point_at(about=flag)
                 return
 
-    def on_ledger_pointed(self, event: Ledger.Pointed) -> None:
-        about = event.row.about
+    def pointed(self, row: Row) -> None:
+        about = row.about
         words = told(about) if isinstance(about, Flag) else ""
         if isinstance(about, Wanted):
             words = clean(f"{about.spoken}: {about.means}. {about.waiting} for it. {about.title}")

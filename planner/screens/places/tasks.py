@@ -53,7 +53,7 @@ class TasksPlace(Place):
     def body(self) -> ComposeResult:
         yield Static("", id="told", markup=False)
         with Container(id="work", classes="-bare"):
-            yield Ledger(id="rows")
+            yield Ledger(self.pointed, id="rows")
             with Vertical(id="side"):
                 yield Drawing()
                 yield Aside(id="aside-wide")
@@ -123,8 +123,8 @@ class TasksPlace(Place):
             columns,
         )
 
-    def on_ledger_pointed(self, event: Ledger.Pointed) -> None:
-        one = self._item(event.row)
+    def pointed(self, row: Row) -> None:
+        one = self._item(row)
         listed = self.state.work
         short = "" if one is None or listed is None else in_short(self.state.opened, listed, one)
         whole = "" if one is None or listed is None else as_text(at_length(self.state.opened, listed, one))
