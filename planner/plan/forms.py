@@ -1,6 +1,7 @@
 """The entries of a project as the fields of a form: label, meaning, example, choices, all read off the models."""
 
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Annotated, Any, Literal, NamedTuple, get_args, get_origin
 
 from planner.plan.keys import Found, Wants, below, find
@@ -88,6 +89,7 @@ def written(value: Any) -> str:
     return str(value)
 
 
+@lru_cache(maxsize=4096)  # a list of entries reads most of what it read before
 def understood(wants: Wants, text: str, style: Style) -> Understood:
     """A text as it would be read: `5 1/2 in = 139.7 mm`, or what is wrong with it and what is accepted."""
     if not text.strip():

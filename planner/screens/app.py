@@ -1,6 +1,7 @@
 """The program on the screen: what it opens with, and going from place to place."""
 
 import datetime
+import gc
 import os
 import traceback
 from collections.abc import Iterable
@@ -84,6 +85,8 @@ class Planner(Doored):
         from planner.screens.recovered import offer
 
         self.take(state)
+        if not self.is_headless:  # the process is a person's, and has one program
+            gc.freeze()  # all of it stays: to look through it for garbage would stop the keys for a tenth of a second
         self.go("stands")
         offer(self)
         if self.outlook is None:

@@ -22,14 +22,17 @@ class Doored(App[None]):
         self.busy = ""
         self.door = asyncio.Lock()  # one job at a time
 
-    async def through(self, what: str, job: "Callable[[State], State]") -> str:
+    async def through(
+        self, what: str, job: "Callable[[State], State]", then: "Callable[[], None] | None" = None
+    ) -> str:
         """Has a job make the next state out of this one, in a thread; gives what went wrong, empty for nothing.
 
         Who asked may be gone meanwhile, a newer key having come: the job is done and its state is taken all the same.
+        What is done `then` is painted with the new state, at once.
         """
-        return await asyncio.shield(asyncio.create_task(self._through(what, job)))
+        return await asyncio.shield(asyncio.create_task(self._through(what, job, then)))
 
-    async def _through(self, what: str, job: "Callable[[State], State]") -> str:
+    async def _through(self, what: str, job: "Callable[[State], State]", then: "Callable[[], None] | None") -> str:
         from planner.screens.troubles import in_words
 
         async with self.door:
@@ -43,6 +46,8 @@ class Doored(App[None]):
             finally:
                 self.show_busy("")
             self.take(state)
+            if then is not None:
+                then()
             return ""
 
     def take(self, state: "State") -> None:

@@ -1,6 +1,7 @@
 """Changing one entry: the field, what was understood of it, and what it would touch, before it is accepted."""
 
 import asyncio
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
@@ -8,7 +9,6 @@ from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Horizontal, Vertical
-from textual.message import Message
 from textual.suggester import SuggestFromList
 from textual.widgets import Static
 
@@ -18,6 +18,7 @@ from planner.plan.state import Prepared, State, accept, prepare
 from planner.plan.watching import Dropped, watched
 from planner.project.drafts import keep, kept, let_go, settle
 from planner.quantities.text import clean
+from planner.screens.aside import Aside
 from planner.screens.box import Box
 from planner.screens.touches import touches
 from planner.screens.troubles import in_words
@@ -39,15 +40,10 @@ class Editor(Vertical):
         Binding("escape", "leave", "leave as it was", priority=True),
     ]
 
-    class Closed(Message):
-        """The editor is done; `moved` says whether the entry was changed."""
-
-        def __init__(self, moved: bool) -> None:
-            super().__init__()
-            self.moved = moved
-
-    def __init__(self) -> None:
+    def __init__(self, closed: Callable[[bool], None]) -> None:
         super().__init__()
+        self._when_closed = closed  # called when it is done, with whether the entry was changed
+        self.display = False
         self.field: Field | None = None
         self._began = ""  # what stood in the boxes before a key was pressed
         self.pending = False  # whether something typed is still to be tried
@@ -71,6 +67,15 @@ class Editor(Vertical):
     @property
     def planner(self) -> "Planner":
         return cast("Planner", self.app)
+
+    @property
+    def is_open(self) -> bool:
+        return self.display
+
+    def _tell_asides(self) -> None:
+        """What they say stands in the editor while it is open."""
+        for aside in self.screen.query(Aside):  # these alone: a class of the whole screen would style all of it anew
+            aside.set_class(self.is_open, "-away")
 
     @property
     def text(self) -> str:
@@ -104,8 +109,8 @@ class Editor(Vertical):
         for name in ("sign", "tolerance"):
             self.query_one(f"#{name}").display = field.takes_tolerance
         self._show_touched([])
-        self.add_class("-open")
-        self.screen.add_class("-editing")  # what the aside says stands in the editor
+        self.display = True
+        self._tell_asides()
         box.select_on_focus = typed is None  # what was begun is gone on with, what stood there is written over
         box.focus()
         box.cursor_position = len(value)
@@ -113,7 +118,7 @@ class Editor(Vertical):
 
     def _typed(self) -> None:
         """Another text stands in a box."""
-        if self.field is not None and self.has_class("-open"):
+        if self.field is not None and self.is_open:
             self._say()
             self._keep()
             if self._prepared is None or self._prepared[0] != self._wanted:
@@ -240,11 +245,12 @@ class Editor(Vertical):
             return
         assert self._prepared is not None
         because, prepared = self.reason, self._prepared[1]
-        trouble = await self.planner.through("saving", lambda _: accept(prepared, because))
+        trouble = await self.planner.through("saving", lambda _: accept(prepared, because), self._accepted)
         if trouble:
             self._show_touched([clean(trouble)])
-        else:
-            self.close(moved=True)
+
+    def _accepted(self) -> None:
+        self.close(moved=True)
 
     def action_leave(self) -> None:
         self.close(moved=False)
@@ -255,9 +261,9 @@ class Editor(Vertical):
         if self.field is not None:
             let_go(self._project, self.field.key)
         self.field = self._prepared = None
-        self.remove_class("-open")
-        self.screen.remove_class("-editing")
-        self.post_message(self.Closed(moved))
+        self.display = False
+        self._tell_asides()
+        self._when_closed(moved)
 
 
 def _try(state: State, settings: list[Setting], because: str) -> Prepared:

@@ -36,6 +36,10 @@ class FactsPlace(Place):
     _begun = ""  # the key of an entry that is begun and not accepted yet
     NEW: ClassVar[str] = ""  # what Action("add") begins here, such as "obstacle"
 
+    def __init__(self) -> None:
+        super().__init__()
+        self.editor = Editor(self.closed)
+
     @property
     def kinds(self) -> tuple[str, ...]:
         return ("", FACTS, self.PLACE)
@@ -51,7 +55,11 @@ class FactsPlace(Place):
                 yield Drawing()
                 yield Aside(id="aside-wide")
         yield Aside(id="aside")
-        yield Editor()
+        yield self.editor
+
+    @property
+    def editing(self) -> bool:
+        return self.editor.is_open
 
     def fill(self) -> None:
         ledger = self.query_one("#rows", Ledger)
@@ -127,7 +135,7 @@ class FactsPlace(Place):
     def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
         entry = self.entry_of(event.row)
         if entry is not None:
-            self.query_one(Editor).edit(entry)
+            self.editor.edit(entry)
         elif isinstance(event.row.about, Flag):
             self.planner.go("stands").show_about(event.row.about)
         elif event.row.spot is not None:
@@ -141,7 +149,7 @@ class FactsPlace(Place):
         entry = self.entry_of(row) if digit and row is not None else None
         if entry is not None:
             event.stop()
-            self.query_one(Editor).edit(entry, typed=event.character)
+            self.editor.edit(entry, typed=event.character)
 
     def action_change(self) -> None:
         self.query_one("#rows", Ledger).action_select()
@@ -149,17 +157,18 @@ class FactsPlace(Place):
     def action_clear(self) -> None:
         row = self.query_one("#rows", Ledger).current
         if row is not None and isinstance(row.about, Field) and row.about.written:
-            editor = self.query_one(Editor)
+            editor = self.editor
             editor.edit(row.about, typed="")
             editor.try_it()
 
-    def on_editor_closed(self, event: Editor.Closed) -> None:
+    def closed(self, moved: bool) -> None:
+        """The editor is done."""
         ledger = self.query_one("#rows", Ledger)
-        ledger.focus()
+        self.set_focus(ledger)
         begun, self._begun = self._begun, ""
-        if event.moved and begun:
+        if moved and begun:
             self.show_entry(begun)
-        elif event.moved and ledger.current is not None and isinstance(ledger.current.about, Field):
+        elif moved and ledger.current is not None and isinstance(ledger.current.about, Field):
             ledger.action_cursor_down()  # a row that was settled is gone by itself
 
     def action_add(self) -> None:
@@ -174,12 +183,12 @@ class FactsPlace(Place):
     def begin_at(self, key: str) -> None:
         """Opens the editor on an entry that is not there yet."""
         self._begun = key
-        self.query_one(Editor).edit(field(self.state.opened, key))
+        self.editor.edit(field(self.state.opened, key))
 
     def take_up(self, key: str, text: str, because: str) -> None:
         """Goes on with what was typed for an entry before; raises `Unknown`."""
         self.show_entry(key)
-        self.query_one(Editor).edit(field(self.state.opened, key), typed=text, because=because)
+        self.editor.edit(field(self.state.opened, key), typed=text, because=because)
 
     @work(group="begin")
     async def set_now(self, key: str, value: str, then: str) -> None:

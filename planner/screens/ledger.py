@@ -69,7 +69,7 @@ class Ledger(OptionList):
         return False
 
     def on_resize(self, event: events.Resize) -> None:
-        if event.size.width != self._laid_out_for:
+        if self.size.width != self._laid_out_for:
             at = self.highlighted
             self._lay_out()
             self.highlighted = at

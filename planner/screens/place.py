@@ -109,6 +109,11 @@ class Place(Screen[None]):
     def on_told_asked(self, event: Told.Asked) -> None:
         self.lead_to(event.to)
 
+    @property
+    def editing(self) -> bool:
+        """Whether a person writes in a field of it."""
+        return False
+
     # what rows know of themselves
 
     @property
@@ -248,7 +253,7 @@ class Place(Screen[None]):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Keys of the list rest while a person writes; what the place cannot do is not offered."""
-        if self.has_class("-editing") and action != "help":
+        if self.editing and action != "help":
             return False
         if action == "picture" and (self.planner.state is None or not self.pictures()):
             return False

@@ -6,6 +6,7 @@ import pytest
 from screens_visit import copied, sit, visit
 
 from planner.project.diary_reading import read_diary
+from planner.screens.editor import Editor
 
 
 def test_an_entry_is_changed_with_the_effect_shown_before_it_is_accepted(tmp_path):
@@ -21,7 +22,7 @@ def test_an_entry_is_changed_with_the_effect_shown_before_it_is_accepted(tmp_pat
             assert "stance" in here.screen and "within tolerance" not in path.read_text()
             assert "118 in" in path.read_text(), "nothing is written before it is accepted"
             await here.press("enter")
-            assert not here.app.screen.query_one("Editor").has_class("-open")
+            assert not here.app.screen.query_one(Editor).is_open
 
     sit(story())
     assert 'wheelbase = "117 1/2 in ± 1/4 in"' in path.read_text()
@@ -68,7 +69,7 @@ def test_what_cannot_be_read_is_said_beside_the_field_and_is_not_accepted(tmp_pa
             await here.type(text)
             assert told in here.screen
             await here.press("enter")
-            assert here.app.screen.query_one("Editor").has_class("-open"), "the field stays open"
+            assert here.app.screen.query_one(Editor).is_open, "the field stays open"
 
     sit(story())
     assert path.read_bytes() == before

@@ -17,6 +17,7 @@ from screens_visit import copied, sit, visit
 
 from planner.project.drafts import MOST, drafts_path, keep, kept, let_go
 from planner.project.source import LARGEST_FILE
+from planner.screens.editor import Editor
 
 ROOT = Path(__file__).parents[2]
 PATIENCE = 20.0  # seconds
@@ -172,7 +173,7 @@ def test_where_saving_fails_the_editor_stays_open_and_the_text_is_kept(tmp_path,
             await here.type("111 in")
             monkeypatch.setattr("planner.project.diary_writing._add", full)
             await here.press("enter")
-            assert here.app.screen.query_one("Editor").has_class("-open")
+            assert here.app.screen.query_one(Editor).is_open
             assert "the disk is full" in here.screen
 
     sit(story())

@@ -7,6 +7,7 @@ from pypdf import PdfReader
 from screens_visit import sit, visit
 
 from planner.project.diary_reading import read_diary
+from planner.screens.editor import Editor
 
 MEASURED = {
     "axles.front.face_to_face": "58 in ± 1/8 in",
@@ -52,7 +53,7 @@ async def enter(here, key, value):
     field = here.app.focused
     field.value = value
     await here.press("enter")
-    assert not here.app.screen.query_one("Editor").has_class("-open"), here.screen
+    assert not here.app.screen.query_one(Editor).is_open, here.screen
 
 
 async def to(here, place):
