@@ -74,8 +74,8 @@ class Editor(Vertical):
 
     def _tell_asides(self) -> None:
         """What they say stands in the editor while it is open."""
-        for aside in self.screen.query(Aside):  # these alone: a class of the whole screen would style all of it anew
-            aside.set_class(self.is_open, "-away")
+        for aside in self.screen.query(Aside):  # by hand: a class of the whole screen would style all of it anew
+            aside.styles.display = "none" if self.is_open else None
 
     @property
     def text(self) -> str:
