@@ -25,6 +25,12 @@ made = typst.compile(sys.argv[1], root=sys.argv[2], ignore_system_fonts=True, ti
                      sys_inputs={"sheet": open(sys.argv[3], encoding="utf-8").read()}, pdf_standards=["a-2a", "ua-1"])
 open(sys.argv[4], "wb").write(made)
 """
+READ_TOO = """
+import gc; gc.disable()
+from pathlib import Path
+from planner.project.reading import read_project
+import sys; read_project(Path(sys.argv[5]))
+"""
 
 
 def main() -> None:
@@ -49,8 +55,10 @@ def whole_against_alone(project: Path, folder: Path, rounds: int) -> None:
     sheet = made(open_project(truck), kind_named("checklist"), Asked(), date.today(), 1)
     data.write_text(json.dumps(plain(sheet, "a4"), ensure_ascii=False), encoding="utf-8")
     python = sys.executable
+    handed = [str(TEMPLATE), str(TEMPLATE.parent), str(data), str(out)]
     commands = {
-        "typesetter alone": [python, "-c", ALONE, str(TEMPLATE), str(TEMPLATE.parent), str(data), str(out)],
+        "typesetter alone": [python, "-c", ALONE, *handed],
+        "the same, and the file read": [python, "-c", READ_TOO + ALONE, *handed, str(truck)],
         "check": [python, "-m", "planner", "check", str(truck)],
         "print": [python, "-m", "planner", "print", str(truck), "checklist", "-o", str(out)],
     }
@@ -62,7 +70,7 @@ def whole_against_alone(project: Path, folder: Path, rounds: int) -> None:
     base = statistics.median(times["typesetter alone"])
     for one, taken in times.items():
         middle = statistics.median(taken)
-        print(f"{one:17} median {middle:.3f} s  least {min(taken):.3f} s  ({middle / base:.2f} x the typesetter alone)")
+        print(f"{one:27} median {middle:.3f} s  least {min(taken):.3f} s  ({middle / base:.2f} x the typesetter alone)")
 
 
 def growth(folder: Path) -> None:
