@@ -89,7 +89,7 @@ class Ledger(OptionList):
         return min(places, key=lambda at: (abs(at - near), at), default=None)
 
     def _lay_out(self) -> None:
-        self._laid_out_for = self.size.width
+        self._laid_out_for = self.size.width or self.app.size.width  # not too narrow where it is not in sight yet
         self._prompts = self._told()
         prompts = zip(self.rows, self._prompts, strict=True)
         self.set_options(Option(prompt, disabled=row.heading) for row, prompt in prompts)

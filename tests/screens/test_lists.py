@@ -1,0 +1,88 @@
+"""A list of rows: how it is set, and what it does at a key."""
+
+import asyncio
+
+from screens_visit import copied, sit, visit
+from textual import events
+from textual.app import App, ComposeResult
+from textual.screen import Screen
+from textual.widgets import Input
+
+from planner.screens.box import Box
+from planner.screens.columns import Row
+from planner.screens.ledger import Ledger
+
+ROWS = [Row("front: the wheel cannot be steered to the present stop", mark="STOP"), Row("rear: the rail", mark="STOP")]
+
+
+class Listing(App[None]):
+    """A list that is filled before anybody knows how wide it will be."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.pointed: list[Row] = []
+
+    def compose(self) -> ComposeResult:
+        yield Ledger(self.pointed.append, id="rows")
+        yield Box(id="box")
+
+    def on_mount(self) -> None:
+        self.query_one(Ledger).fill(ROWS)
+        self.heights = [str(one.prompt).count("\n") for one in self.query_one(Ledger).options]
+
+
+def listing(look):
+    async def go() -> None:
+        app = Listing()
+        async with app.run_test(size=(80, 24)) as pilot:
+            await look(app, pilot)
+
+    asyncio.run(go())
+
+
+def test_a_list_that_is_not_in_sight_yet_is_set_for_the_width_of_the_window() -> None:
+    async def look(app, pilot) -> None:
+        assert app.heights == [0, 0]
+
+    listing(look)
+
+
+def test_what_the_cursor_moves_to_is_told_before_the_key_is_done() -> None:
+    async def look(app, pilot) -> None:
+        assert app.pointed[-1] == ROWS[0]
+        app.query_one(Ledger).action_cursor_down()
+        assert app.pointed[-1] == ROWS[1]
+
+    listing(look)
+
+
+def test_a_list_set_for_its_width_is_not_set_again_when_only_its_height_changes(monkeypatch) -> None:
+    async def look(app, pilot) -> None:
+        again: list[int] = []
+        monkeypatch.setattr(Ledger, "_lay_out", lambda self: again.append(1))
+        await pilot.resize_terminal(80, 18)
+        await pilot.pause()
+        assert not again
+        await pilot.resize_terminal(60, 18)
+        await pilot.pause()
+        assert again
+
+    listing(look)
+
+
+def test_a_key_in_a_field_does_not_lay_the_screen_out_anew(monkeypatch, tmp_path) -> None:
+    async def look() -> None:
+        async with visit(copied(tmp_path)) as here:
+            await here.go("vehicle")
+            here.point_at("wheelbase")
+            await here.press("enter")
+            await here.settle()
+            laid: list[int] = []
+            whole = Screen._refresh_layout
+            monkeypatch.setattr(Screen, "_refresh_layout", lambda self, *a, **k: (laid.append(1), whole(self, *a, **k)))
+            here.app.post_message(events.Key("7", "7"))
+            await asyncio.sleep(0.1)
+            assert here.app.screen.query_one("#value", Input).value.endswith("7")
+            assert not laid
+
+    sit(look())
