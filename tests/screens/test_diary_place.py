@@ -2,8 +2,10 @@
 
 import pytest
 from diary_truck import TRUCK, change
-from screens_visit import copied, sit, visit
+from screens_visit import NARROW, WIDE, copied, sit, visit
 
+from planner.project.amending import amend
+from planner.project.diary import commit
 from planner.project.diary_reading import diary_path, read_diary, read_last
 from planner.project.source import load
 from planner.screens.places import diary as diary_place
@@ -52,6 +54,23 @@ def test_what_an_entry_left_is_brought_back_with_what_changes_shown_first_and_a_
     assert load(truck).data["vehicle"]["wheelbase"] == "141 in"
     last = read_diary(truck).entries[-1]
     assert (last.kind, last.because) == ("restore", "the first tape was right")
+
+
+@pytest.mark.parametrize("size", [NARROW, WIDE])
+def test_an_entry_longer_than_its_room_is_read_on_beside_the_list_with_tab_and_the_arrows(truck, size):
+    source = load(truck)
+    text = amend(source.text, {("vehicle", f"my_note_{day}"): "rain" for day in range(45)})
+    commit(source, text, kind="change")
+
+    async def story():
+        async with visit(truck, size) as here:
+            await here.go("diary")
+            last = read_diary(truck).entries[-1].moved[-1].key[-1]
+            assert "more below: Tab" in here.screen and f"{last}: nothing" not in here.screen
+            await here.press("tab", *["pagedown"] * 10)
+            assert f"{last}: nothing" in here.screen and "more below" not in here.screen
+
+    sit(story())
 
 
 def test_leaving_the_question_changes_nothing(truck):

@@ -6,6 +6,7 @@ import pytest
 from screens_visit import copied, sit, visit
 
 from planner.project.diary_reading import read_diary
+from planner.screens.aside import Aside
 from planner.sheets.kind import names
 
 
@@ -132,10 +133,33 @@ def test_a_sheet_out_of_date_says_by_what_and_its_slip_is_printed(tmp_path):
             row = here.point_at("old")
             await here.settle()
             assert row.note == "out of date" and "backspace" in here.screen
+            assert "Enter prints the change slip" in here.app.screen.query_one("#aside-wide", Aside).words
             await here.press("l", "p")
 
     sit(story())
     assert sheets(path)[-1]["kind"] == "slip"
+
+
+def test_all_that_a_sheet_is_out_of_date_by_can_be_read_beside_the_list(tmp_path):
+    path = copied(tmp_path)
+
+    async def story():
+        async with visit(path) as here:
+            await here.go("sheets")
+            here.point_at("Wheel order")
+            await here.press("enter", "p")
+            for key in ("rim_diameter", "backspace", "bore", "disc_thickness", "stud_circle"):
+                here.app.go_to_entry(f"fitments.tall.wheel.{key}")
+                await here.settle()
+                await here.press("delete", "enter")
+            await here.go("sheets")
+            here.point_at("old")
+            await here.settle()
+            assert "more below: Tab" in here.screen and "since it" not in here.screen
+            await here.press("tab", *["down"] * 9)
+            assert isinstance(here.app.focused, Aside) and "since it" in here.screen
+
+    sit(story())
 
 
 def test_every_kind_of_sheet_is_offered(tmp_path):

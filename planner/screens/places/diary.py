@@ -7,8 +7,7 @@ from typing import ClassVar, NamedTuple
 from textual import work
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import Container, VerticalScroll
-from textual.widgets import Static
+from textual.containers import Container, Vertical
 
 from planner.plan.state import return_to
 from planner.plan.wording import count
@@ -20,6 +19,7 @@ from planner.project.faults import Faulty, plain
 from planner.project.source import Source
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
+from planner.screens.aside import Aside
 from planner.screens.columns import Row
 from planner.screens.ledger import Ledger
 from planner.screens.long_text import Agree, LongText
@@ -29,6 +29,7 @@ FEW = 300  # entries listed at a time
 WHOLE = 4 * 1024 * 1024  # bytes; a diary up to this is read whole, to see all that is damaged in it
 MORE = "more"
 SHOWN = 3  # keys of one entry in the list
+BESIDE = 60  # lines of one entry beside the list
 
 
 class Listed(NamedTuple):
@@ -50,11 +51,11 @@ class DiaryPlace(Place):
         self._listed = Listed(None)
 
     def body(self) -> ComposeResult:
-        with Container(id="work"):
+        with Container(id="work", classes="-bare"):
             yield Ledger(self.pointed, id="rows")
-            with VerticalScroll(id="side"):
-                yield Static("", id="aside-wide", markup=False)
-        yield Static("", id="aside", markup=False)
+            with Vertical(id="side"):
+                yield Aside(id="aside-wide")
+        yield Aside(id="aside")
 
     def fill(self) -> None:
         self._read()
@@ -87,9 +88,11 @@ class DiaryPlace(Place):
 
     def pointed(self, row: Row) -> None:
         entry = self._entry(row)
-        words = "\n".join(entry_lines(entry)[:20]) if entry else clean(row.name)
-        for name in ("#aside", "#aside-wide"):
-            self.query_one(name, Static).update(words)
+        lines = entry_lines(entry) if entry else [clean(row.name)]
+        more = len(lines) - BESIDE
+        words = "\n".join([*lines[:BESIDE], *([f"… and {more} more: Enter shows all of it"] if more > 0 else [])])
+        for aside in self.query(Aside):
+            aside.tell(words)
 
     def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
         entry = self._entry(event.row)

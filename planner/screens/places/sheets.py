@@ -5,12 +5,12 @@ from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import Container, VerticalScroll
-from textual.widgets import Static
+from textual.containers import Container, Vertical
 
 from planner.project.models.work import Sheet
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
+from planner.screens.aside import Aside
 from planner.screens.columns import Row, heading
 from planner.screens.ledger import Ledger
 from planner.screens.place import Place
@@ -27,11 +27,11 @@ class SheetsPlace(Place):
     ASKS = False
 
     def body(self) -> ComposeResult:
-        with Container(id="work"):
+        with Container(id="work", classes="-bare"):
             yield Ledger(self.pointed, id="rows")
-            with VerticalScroll(id="side"):
-                yield Static("", id="aside-wide", markup=False)
-        yield Static("", id="aside", markup=False)
+            with Vertical(id="side"):
+                yield Aside(id="aside-wide")
+        yield Aside(id="aside")
 
     def fill(self) -> None:
         self.query_one(Ledger).fill(list(self._rows()))
@@ -74,8 +74,8 @@ class SheetsPlace(Place):
                 f"{gone}" if gone else "Nothing that it rests on has moved." if sheet.rested_on else ""
             )
             words += " Enter prints the change slip since it."
-        for name in ("#aside", "#aside-wide"):
-            self.query_one(name, Static).update(clean(words))
+        for aside in self.query(Aside):
+            aside.tell(clean(words))
 
     def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
         kind = self._kind(event.row)
