@@ -44,11 +44,11 @@ def accept(opened: OpenProject, flag: Flag, because: str) -> Recording:
     changes: dict[Key, object] = {}
     more = len(opened.project.acceptances)
     for place in flag.places:
-        at = flag.where if flag.rule.name.startswith(PLAN) else where(place, alone=len(opened.planned) == 1)
+        at = flag.where if flag.rule.name.startswith(PLAN) else where(place)  # with its fitment: plans change
         rests = _rests_on(opened, flag, place)
         fields = {"flag": flag.rule.name, "at": at, "because": because, "on": today(opened), "rested_on": rests}
         fields = {name: value for name, value in fields.items() if value}
-        there = _standing(opened, flag.rule.name, at, place[0])
+        there = _standing(opened, flag, at, place)
         if there is None:
             changes[("acceptances", more)] = fields
             more += 1
@@ -75,11 +75,12 @@ def _rests_on(opened: OpenProject, flag: Flag, place: Place) -> dict[str, str]:
     return as_now(opened, found[-1].rested_on) if found else {}
 
 
-def _standing(opened: OpenProject, rule: str, at: str, fitment: str) -> int | None:
+def _standing(opened: OpenProject, flag: Flag, at: str, place: Place) -> int | None:
     """The place in the file of the acceptance that is there already, such as one that has lapsed."""
+    of_plan = flag.rule.name.startswith(PLAN)
     fitting = [
         number
         for number, one in enumerate(opened.project.acceptances)
-        if one.flag == rule and (one.at or "") == at and is_for(one, fitment)
+        if one.flag == flag.rule.name and ((one.at or "") == at if of_plan else is_for(one, place))
     ]
     return fitting[-1] if fitting else None

@@ -131,7 +131,7 @@ def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
     seen = _Shown(opened, verdict)
     margin = verdict.margin
     at = where(verdict.place, alone=len(opened.planned) == 1)
-    acceptance = _acceptance(opened, verdict, at)
+    acceptance = _acceptance(opened, verdict)
     needs = tuple(dict.fromkeys(k for need in (*verdict.needs, *verdict.either) for k in opened.keys_needed(need)))
     settling = () if rule.if_close else tuple(_settling(opened, one.spot, one.factor) for one in verdict.settles)
     return Flag(
@@ -213,21 +213,28 @@ def _settling(opened: OpenProject, spot: Spot, factor: float) -> tuple[str, tupl
     return f"{opened.spoken(key)} to within {within}", ((key, within),)
 
 
-def _acceptance(opened: OpenProject, verdict: Verdict, at: str) -> Acceptance | None:
+def _acceptance(opened: OpenProject, verdict: Verdict) -> Acceptance | None:
     """A caution that the person took on; a stop cannot be taken on, only cured."""
-    rule = verdict.rule
-    if rule.severity == "stop":
+    if verdict.rule.severity == "stop":
         return None
-    fitting = [one for one in opened.project.acceptances if one.flag == rule.name and (one.at or "") == at]
-    fitting = [one for one in fitting if is_for(one, verdict.place[0])]
+    flag = verdict.rule.name
+    fitting = [one for one in opened.project.acceptances if one.flag == flag and is_for(one, verdict.place)]
     return fitting[-1] if fitting else None
 
 
-def is_for(acceptance: Acceptance, fitment: str) -> bool:
-    """Whether an acceptance was given for this fitment: one that rests on another candidate was not."""
+def is_for(acceptance: Acceptance, place: Place) -> bool:
+    """Whether an acceptance was given for this place, whatever was planned beside it then and is now.
+
+    Where it does not name the fitment, as while one alone was planned, what it rested on has to tell of which it was;
+    where that cannot be known, it was of no fitment.
+    """
+    at, fitment = acceptance.at or "", place[0]
     keys = [name.split(".") for name in acceptance.rested_on]
-    named = {key[1] for key in keys if key[0] == "fitments" and len(key) > 2} - {"found"}
-    return not fitment or not named or fitment in named
+    named = {key[1] for key in keys if key[0] == "fitments" and len(key) > 2}
+    named = named - {"found"} or named  # a candidate's answer may rest on the wheel found as well
+    if at == where(place):
+        return not fitment or not named - {"found"} or fitment in named
+    return at == where(place, alone=True) and named == {fitment}
 
 
 def _lapsed(opened: OpenProject, acceptance: Acceptance) -> str:

@@ -36,7 +36,7 @@ class Acceptance(RestedOn):
     """A caution that the person takes on, with a reason; it lapses when what it rested on moves."""
 
     flag: AText = words("the rule, by its name", example="tire.mixed_construction")
-    at: AText = words("where, as the flag says it", example="front")
+    at: AText = words("where: the fitment and the rest of the place, as the flag says it", example="tall, front")
     because: AText = words("why", example="moved only on the trailer until the rear pair arrives")
     on: date | None = Field(default=None, description="When.")
 
