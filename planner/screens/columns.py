@@ -1,6 +1,7 @@
 """How a row is set: its mark, and its name, value and note in columns as wide as what stands in them."""
 
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from itertools import zip_longest
 from textwrap import wrap
 from typing import Any, NamedTuple
@@ -102,6 +103,11 @@ def _longest(texts: Iterable[str]) -> int:
 
 def line(row: Row, at: Columns) -> Content:
     """The row as it is shown; what does not fit its column is cut."""
+    return _line(row._replace(key="", spot=None, about=None), at)
+
+
+@lru_cache(maxsize=4096)  # after most edits nearly all rows are as they were
+def _line(row: Row, at: Columns) -> Content:
     if row.cells:
         return _abreast(row, at.width)
     if row.heading:

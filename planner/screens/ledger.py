@@ -73,6 +73,7 @@ class Ledger(OptionList):
             at = self.highlighted
             self._lay_out()
             self.highlighted = at
+        self.scroll_to_highlight()  # what is written just now stays in sight where the editor has taken its room
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         event.stop()
