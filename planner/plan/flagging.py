@@ -7,11 +7,11 @@ from planner.plan.opening import OpenProject, entry_key
 from planner.plan.placing import together, where
 from planner.plan.revisiting import moved
 from planner.plan.swept import NODES as SWEPT
-from planner.plan.wording import fill, margin_text, rounded_down, shown
+from planner.plan.wording import fill, margin_text, shown
 from planner.project.facts import AXES
 from planner.project.models.work import Acceptance
+from planner.quantities.needed import needed_tolerance
 from planner.quantities.quantity import Quantity
-from planner.quantities.show import Style, show
 from planner.quantities.text import clean
 from planner.worksheet.declare import Rule
 from planner.worksheet.outcome import Place, Spot, Waiting
@@ -206,10 +206,10 @@ def _settling(opened: OpenProject, spot: Spot, factor: float) -> tuple[str, tupl
     key = ".".join(entry) if entry else spot.node
     value = opened.project_value(spot)
     kind = opened.sheet.catalog.kind(spot.node)
-    tolerance = rounded_down(value.tolerance * factor) if isinstance(value, Quantity) and kind is not None else 0.0
+    tolerance = value.tolerance * factor if isinstance(value, Quantity) and kind is not None else 0.0
     if not tolerance or kind is None:
         return opened.spoken(key), ((key, ""),)
-    within = f"± {show(tolerance, kind.greatest(), Style(opened.style.system, fractions=False))}"
+    within = needed_tolerance(tolerance, kind, opened.style)
     return f"{opened.spoken(key)} to within {within}", ((key, within),)
 
 

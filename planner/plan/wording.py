@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Mapping
-from math import floor, inf, log10
+from math import inf
 
 from planner.plan.opening import OpenProject
 from planner.quantities.kinds import Kind
@@ -76,14 +76,6 @@ def _margin(value: float, rule: Rule, opened: OpenProject) -> str:
     unsigned = rule.kind.unsigned()
     text = show(abs(value), unsigned.greatest() if value >= 0 else unsigned.smallest(), opened.style)
     return f"{text} to spare" if value >= 0 else f"{rule.beyond} {text}"
-
-
-def rounded_down(value: float) -> float:
-    """Two figures, never up."""
-    if value <= 0:
-        return 0.0
-    step = 10.0 ** (floor(log10(value)) - 1)
-    return floor(value / step) * step
 
 
 def count(number: int, one: str, many: str | None = None) -> str:

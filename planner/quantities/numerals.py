@@ -2,6 +2,8 @@
 
 import re
 from fractions import Fraction
+from math import ceil, floor, log10
+from typing import Literal
 
 VULGAR = {
     "½": Fraction(1, 2), "⅓": Fraction(1, 3), "⅔": Fraction(2, 3), "¼": Fraction(1, 4), "¾": Fraction(3, 4),
@@ -103,3 +105,16 @@ def decimal(value: Fraction, figures: int) -> str:
         tail = digits[power + 1 :]
         return f"{sign}{digits[: power + 1]}{'.' + tail if tail else ''}"
     return f"{sign}{digits[0]}{'.' + digits[1:] if digits[1:] else ''}e{power}"
+
+
+def two_figures(amount: float, side: Literal["up", "down"] = "up") -> str:
+    """`amount` to two figures, rounded to that side once what float arithmetic leaves over is off; "" for nothing.
+
+    >>> two_figures(0.0787), two_figures(0.0787, "down"), two_figures(3.2, "down")
+    ('0.079', '0.078', '3.2')
+    """
+    if not amount:
+        return ""
+    exact = Fraction(f"{amount:.11e}")
+    step = Fraction(10) ** (floor(log10(amount)) - 1)
+    return decimal((ceil if side == "up" else floor)(exact / step) * step, 3)

@@ -14,7 +14,7 @@ from planner.quantities.amounts import GREATEST, LEAST, LONGEST, kind_in_words
 from planner.quantities.fineness import BESIDE, INCH, Rung, System, first_unit, rung_for
 from planner.quantities.grammar import LONGEST_LIST, Bare, Value
 from planner.quantities.kinds import POSITION, RATIO, Kind
-from planner.quantities.numerals import decimal
+from planner.quantities.numerals import decimal, two_figures
 from planner.quantities.quantity import Quantity
 from planner.quantities.spellings import ACCEPTED, Unit, factor, unit_of
 from planner.quantities.text import clean
@@ -148,7 +148,7 @@ def show_in(value: float, kind: Kind, unit: str, tolerance: float | None = None)
         return text
     if not isfinite(tolerance):
         return f"{text} {NO_TOLERANCE}"
-    return f"{text} ± {_joined(_rounded_up(float(Fraction(tolerance) / of_si)), shown)}"
+    return f"{text} ± {_joined(two_figures(float(Fraction(tolerance) / of_si)), shown)}"
 
 
 def in_unit(value: float, kind: Kind, unit: str) -> float:
@@ -218,13 +218,13 @@ def _side(value: float, tolerance: float, kind: Kind, style: Style) -> tuple[str
 def _ratio(value: float, tolerance: float, kind: Kind) -> str:
     """Three or four figures; a share is shown in percent, and so is a change, with its sign."""
     if kind.least < 0 or kind.name == "share":
-        margin = _rounded_up(100 * tolerance)
+        margin = two_figures(100 * tolerance)
         text = _decimals(100 * value, max(2 if abs(value) < 0.1 else 1, _places_in(margin)), safe=kind.safe)
         sign = "+" if kind.least < 0 < value and text.strip("0.") else ""
         return f"{sign}{text} % ± {margin} %" if margin else f"{sign}{text} %"
     if kind.name == "rim code":
         return f"{value:g}"
-    margin = _rounded_up(tolerance)
+    margin = two_figures(tolerance)
     places = max(_figure_places(value, 4), _places_in(margin))
     text = _decimals(value, places, safe=kind.safe)
     # Figures that are nothing are left out, the fourth always: gears are 4.10, not 4.100.
@@ -280,16 +280,7 @@ def _margin(amount: float, fractions: bool) -> str:
     sixty_fourths = round(amount * 64)
     if fractions and sixty_fourths and abs(amount - sixty_fourths / 64) <= _EXACT:
         return _mixed(Fraction(sixty_fourths, 64))
-    return _rounded_up(amount)
-
-
-def _rounded_up(amount: float) -> str:
-    """`amount` rounded up to two figures, after what float arithmetic leaves over is taken off; "" for nothing."""
-    if not amount:
-        return ""
-    exact = Fraction(f"{amount:.11e}")
-    step = Fraction(10) ** (floor(log10(amount)) - 1)
-    return decimal(ceil(exact / step) * step, 3)
+    return two_figures(amount)
 
 
 def _mixed(inches: Fraction) -> str:
