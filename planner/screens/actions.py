@@ -37,6 +37,7 @@ ACTIONS = (
     Action("copy", "c", "copy", "Copy this list as text"),
     Action("save_list", "s", "save list", "Save this list as a text file beside the project"),
     Action("read_again", "ctrl+r", "read again", "Read the project's file again"),
+    Action("menu", "m,ctrl+o", "start menu", "Close this project; begin another, open one, or look at an example"),
     Action("change", "enter", "change", "Change the entry under the cursor", FACTS),
     Action("list", "escape", "list", "Back to the list from its picture", FACTS),
     Action("clear", "delete", "clear", "Take the entry under the cursor away", FACTS),

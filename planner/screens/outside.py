@@ -36,7 +36,12 @@ class Outlook:
         self._seen: object = None
         self._told: str | None = None  # the digest that the person was told of
         self._shown: ChangedOutside | None = None
-        planner.set_interval(EVERY, self._look)
+        self._timer = planner.set_interval(EVERY, self._look)
+
+    def end(self) -> None:
+        """The project is closed: nobody looks any more."""
+        self._timer.stop()
+        self._planner.workers.cancel_group(self._planner, "outside")
 
     def _look(self) -> None:
         state, door = self._planner.state, self._planner.door

@@ -234,6 +234,11 @@ class Place(Screen[None]):
     def action_read_again(self) -> None:
         self.planner.do("reading the file", lambda state: read(state.source.path, self.planner.today))
 
+    def action_menu(self) -> None:
+        from planner.screens.closing import close
+
+        self.app.run_worker(close(self.planner), group="closing")
+
     def action_copy(self) -> None:
         self.app.copy_to_clipboard(self.as_text())
         self.planner.say("The list is copied, where the terminal allows it; s saves it as a file.")
@@ -253,7 +258,7 @@ class Place(Screen[None]):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Keys of the list rest while a person writes; what the place cannot do is not offered."""
-        if self.editing and action != "help":
+        if self.editing and action not in ("help", "menu"):
             return False
         if action == "picture" and (self.planner.state is None or not self.pictures()):
             return False
