@@ -7,7 +7,7 @@ from planner.plan.money import Money
 from planner.plan.opening import OpenProject
 from planner.plan.ranges import range_text
 from planner.plan.recorded_value import recorded_stands
-from planner.plan.task_words import torque_at
+from planner.plan.task_words import torque
 from planner.plan.work import Item, Work
 
 
@@ -31,8 +31,8 @@ def item_data(opened: OpenProject, listed: Work, one: Item) -> dict[str, Any]:
     }
     if one.why:
         data["look_again"] = one.why
-    if task is not None and task.torque:
-        data["torque"] = torque_at(opened, task.torque, one.axle)
+    if tight := torque(opened, one):
+        data["torque"] = tight
     if task is not None and task.records is not None:
         data["records"] = {
             "label": task.records.label,

@@ -6,8 +6,10 @@ from planner.plan.opening import OpenProject
 from planner.plan.ranges import range_text, spots_of
 from planner.plan.recorded_value import recorded_stands
 from planner.plan.schedule import Times
-from planner.plan.wording import count, shown
+from planner.plan.wording import UNKNOWN, count, shown
 from planner.plan.work import Item, Work
+from planner.quantities.kinds import TORQUE
+from planner.quantities.show import show
 from planner.quantities.text import clean
 
 BOXES = {"ready": "[ ]", "waiting": "[-]", "done": "[x]", "look again": "[!]", "dropped": "[/]"}
@@ -95,17 +97,16 @@ def to_write(opened: OpenProject, one: Item) -> Iterator[str]:
 
 
 def torque(opened: OpenProject, one: Item) -> str:
-    """The torque of a task as a person reads it; empty where it has none."""
-    if one.task is not None and one.task.torque:
-        return torque_at(opened, one.task.torque, one.axle)
-    entered = one.record.torque if one.record is not None else None
-    return "" if entered is None else clean(entered.text)
-
-
-def torque_at(opened: OpenProject, node: str, axle: str) -> str:
-    """The torque at a node."""
-    told = dict.fromkeys(shown(opened, spot) for spot in spots_of(opened, node, axle))
-    return " or ".join(told) or "not known"
+    """The torque of a task: the person's own for it before what the worksheet has, and both where they differ."""
+    node = one.task.torque if one.task is not None else ""
+    spots = spots_of(opened, node, one.axle) if node else []
+    told = dict.fromkeys(shown(opened, spot) for spot in spots)
+    own = one.record.torque if one.record is not None else None
+    if own is None:
+        return " or ".join(told) or (UNKNOWN if node else "")
+    differ = [text for text in told if text not in (UNKNOWN, show(own, TORQUE, opened.style))]
+    told_own = clean(own.text)
+    return f"{told_own}, as you set it for this task; the worksheet has {' or '.join(differ)}" if differ else told_own
 
 
 def first_sentence(text: str) -> str:

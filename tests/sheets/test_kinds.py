@@ -4,7 +4,9 @@ from datetime import date
 
 import pytest
 
+from planner.commands.task_data import item_data
 from planner.plan.flagging import flags
+from planner.plan.task_words import about
 from planner.plan.work import work
 from planner.project.facts import entrance_of
 from planner.project.models.work import Sheet as Record
@@ -180,6 +182,30 @@ def test_a_raised_stop_stands_across_the_head(truck, sheet, name):
 def test_the_checklist_rests_on_its_torques_and_ranges(county, sheet):
     kept = sheet(county, "checklist").rested_on
     assert "axles.front.studs.torque" in kept and kept["axles.front.studs.torque"] == "110 ft·lb"
+
+
+@pytest.mark.parametrize(
+    ("own", "says"),
+    [
+        ("120 ft·lb", "120 ft·lb, as you set it for this task; the worksheet has 110 lbf·ft"),
+        ("1320 in·lb", "1320 in·lb"),  # twelve times 110: the same
+    ],
+)
+def test_a_torque_of_ones_own_reads_alike_on_the_checklist_and_in_the_list(truck, sheet, own, says):
+    more = f"""
+[axles.front.studs]
+torque = "110 ft·lb"
+[[tasks]]
+id = "fit.wheels.front"
+torque = "{own}"
+"""
+    opened = truck(more)
+    printed = [tick.torque for step in steps(sheet(opened, "checklist")) for tick in step.ticks if tick.torque]
+    listed = work(opened)
+    one = listed.items["fit.wheels.front"]
+    assert says in printed
+    assert dict(about(opened, listed, one))["torque"] == says
+    assert item_data(opened, listed, one)["torque"] == says
 
 
 # record

@@ -4,11 +4,8 @@ from collections.abc import Iterable, Iterator
 
 from planner.plan.opening import OpenProject
 from planner.plan.ranges import range_text, spots_of
-from planner.plan.wording import shown
+from planner.plan.task_words import torque
 from planner.plan.work import Item
-from planner.quantities.kinds import TORQUE
-from planner.quantities.quantity import Quantity
-from planner.quantities.show import show
 from planner.quantities.text import clean
 from planner.sheets.blocks import Block, Caution, Heading, Hold, Step, Tick
 from planner.sheets.kind import CannotPrint, Content, Kind, Subject, stops
@@ -89,17 +86,6 @@ def _tick(opened: OpenProject, one: Item, several: bool) -> Tick:
         parts=", ".join(f"{clean(need.part.title or need.id)} ({need.part.state})" for need in one.lacks),
         note=clean(record.note) if record and record.note else "",
     )
-
-
-def torque(opened: OpenProject, one: Item) -> str:
-    """The torque of a task: the person's own for theirs, else as the worksheet has it."""
-    own = one.record.torque if one.record else None
-    if isinstance(own, Quantity):
-        return show(own, TORQUE, opened.style)
-    if one.task is None or not one.task.torque:
-        return ""
-    texts = dict.fromkeys(shown(opened, spot) for spot in spots_of(opened, one.task.torque, one.axle))
-    return " / ".join(texts)
 
 
 def _spots(opened: OpenProject, items: Iterable[Item]) -> Iterator[Spot]:
