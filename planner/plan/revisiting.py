@@ -83,7 +83,9 @@ def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, 
     kind = opened.sheet.catalog.kind(spot.node)
     if _close(then, now, kind):
         return None
-    return Movement(clean(name), _shown(then, kind, opened), _shown(now, kind, opened))
+    source = opened.sheet.entered(spot)  # what was not entered then, and is now, is told by its key
+    told = name if source is None or spot.node in opened.sheet.catalog.figures else opened.spoken(opened.key_of(source))
+    return Movement(clean(told), _shown(then, kind, opened), _shown(now, kind, opened))
 
 
 def spot_named(opened: OpenProject, name: str) -> Spot | None:

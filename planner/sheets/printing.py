@@ -6,8 +6,8 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import NamedTuple
 
-from planner.plan.opening import OpenProject
-from planner.plan.revisiting import basis, figure_name
+from planner.plan.opening import OpenProject, ways_in
+from planner.plan.revisiting import NOT_KNOWN, basis, figure_name
 from planner.project.amending import amend_or_rewrite
 from planner.project.checks import MOST
 from planner.project.diary import Committed, commit
@@ -17,7 +17,7 @@ from planner.project.saving import clear_left, folder_synced, fresh_name, put_fi
 from planner.quantities.text import clean
 from planner.sheets.blocks import Sheet
 from planner.sheets.kind import Asked, CannotPrint, Kind, Subject
-from planner.worksheet.outcome import Spot
+from planner.worksheet.outcome import Known, Spot
 
 EPOCH = "SOURCE_DATE_EPOCH"
 
@@ -61,9 +61,15 @@ def made(opened: OpenProject, kind: Kind, asked: Asked, on: date, number: int = 
 
 
 def rested_on(opened: OpenProject, spots: tuple[Spot, ...]) -> dict[str, str]:
-    """The values that stand on the sheet, by figure or entry; all entries behind them would swell the file."""
+    """The values that stand on the sheet, by figure or entry; all entries behind them would swell the file.
+
+    Of an entry that was not made yet the sheet says that it is not known: that holds until it is made, by any key.
+    """
     kept: dict[str, str] = {}
     for spot in spots:
+        if any(spot.place) and spot.node in ways_in() and not isinstance(opened.sheet.outcome(spot), Known):
+            kept[figure_name(opened, spot)] = NOT_KNOWN
+            continue
         behind = basis(opened, [spot])
         entered = opened.sheet.entered(spot)
         name = figure_name(opened, spot) if entered is None else opened.key_of(entered)

@@ -6,11 +6,12 @@ import pytest
 
 from planner.commands.task_data import item_data
 from planner.plan.flagging import flags
+from planner.plan.revisiting import moved
 from planner.plan.task_words import about
 from planner.plan.work import work
 from planner.project.facts import entrance_of
 from planner.project.models.work import Sheet as Record
-from planner.sheets.blocks import Blanks, Drawing, Fields, Heading, Hold, Rows, Step
+from planner.sheets.blocks import Blanks, Drawing, Fields, Heading, Hold, Paragraph, Rows, Step
 from planner.sheets.kind import Asked, CannotPrint, kind_named, kinds, names
 from planner.sheets.printing import made
 from planner.sheets.text import text
@@ -135,6 +136,54 @@ def test_the_order_shows_the_figures_that_stand_everywhere_else(county, sheet):
         assert rows[label] == shown(county, county.spot(node, fitment="tall", axle="front"))
     assert rows["quantity"] == "5", "as the parts list has it"
     assert any(isinstance(block, Drawing) for block in order.blocks)
+
+
+STUDS = """diameter = "9/16 in"
+threads_per_inch = 18
+seat = "cone"
+seat_angle = "60 deg"
+"""
+
+
+@pytest.mark.parametrize(
+    ("was", "now", "key"),
+    [
+        ("count = 6\nadj", "count = 5\nadj", "axles.front.studs.count"),
+        ('[axles.front.hub]\npilot = "5 in', '[axles.front.hub]\npilot = "5.2 in', "axles.front.hub.pilot"),
+        ('diameter = "9/16 in"', 'diameter = "5/8 in"', "axles.front.studs.diameter"),
+        ("threads_per_inch = 18", "threads_per_inch = 12", "axles.front.studs.threads_per_inch"),
+        ('seat = "cone"', 'seat = "ball"', "axles.front.studs.seat"),
+        ('seat_angle = "60 deg"', 'seat_angle = "90 deg"', "axles.front.studs.seat_angle"),
+        ('skip_spacing = "6.9282 in', 'skip_spacing = "7.1 in', "bolts.stud_circle (front)"),
+    ],
+)
+def test_an_order_is_out_of_date_when_what_it_says_of_the_hub_moves(truck, sheet, was, now, key):
+    text = SOUND.replace("[axles.front.studs]\n", f"[axles.front.studs]\n{STUDS}")
+    rested_on = sheet(truck(text), "order").rested_on
+    assert not moved(truck(text), rested_on)
+    assert was in text
+    assert key in {one.name for one in moved(truck(text.replace(was, now, 1)), rested_on)}
+
+
+def test_what_an_order_did_not_know_puts_it_out_of_date_once_it_is_entered(truck, sheet):
+    unknown = SOUND.replace('[axles.rear.hub]\npilot = "5 in ± 0.001 in"\n', "").replace('seat = "cone"\n', "")
+    rested_on = sheet(truck(unknown), "order").rested_on
+    assert not moved(truck(unknown), rested_on)
+    gone = {one.name: (one.then, one.now) for one in moved(truck(SOUND), rested_on)}
+    assert gone["fitments.new.wheel.seat"] == ("not known", "cone")
+    assert gone["axles.rear.hub.pilot"][0] == "not known"
+    with_front = unknown + '[fitments.new.front.wheel]\nseat = "cone"\n'
+    assert "fitments.new.front.wheel.seat" in {one.name for one in moved(truck(with_front), rested_on)}
+
+
+def test_the_general_tolerances_of_an_order_stand_in_the_persons_units_first(truck, sheet):
+    def says(units):
+        made = sheet(truck(f'[vehicle]\nunits = "{units}"\n{SOUND}'), "order")
+        return next(b.text for b in made.blocks if isinstance(b, Paragraph) and "tolerance of its own" in b.text)
+
+    assert "lengths ± 1/32 in (0.8 mm)" in says("inch") and "at most 0.030 in (0.75 mm)" in says("inch")
+    assert "lengths ± 0.8 mm (1/32 in)" in says("metric") and "at most 0.75 mm (0.030 in)" in says("metric")
+    assert "the bore + 0.25 mm (0.010 in) and nothing less" in says("metric")
 
 
 def test_a_truck_without_a_candidate_has_no_wheel_to_order(truck, sheet):

@@ -17,10 +17,11 @@ from planner.worksheet.outcome import Known, Spot
 NOT_FOR_ORDER = "NOT FOR ORDER"
 CONCERNS = ("wheel", "tire", "fit", "brakes", "stance")  # unknowns in these can make a wheel the wrong wheel
 TOLERANCES = (
-    "Where a dimension carries no tolerance of its own: lengths ± 1/32 in (0.8 mm), angles ± 0.5°, the bore + 0.010 in "
-    "(0.25 mm) and nothing less, stud holes on true position within 0.010 in (0.25 mm), radial and lateral runout at "
-    "both bead seats at most 0.030 in (0.75 mm). What the maker cannot hold is to be said before work begins."
+    "Where a dimension carries no tolerance of its own: lengths ± {}, angles ± 0.5°, the bore + {} and nothing less, "
+    "stud holes on true position within {}, radial and lateral runout at both bead seats at most {}. What the maker "
+    "cannot hold is to be said before work begins."
 )
+HOLDS = (("1/32 in", "0.8 mm"), ("0.010 in", "0.25 mm"), ("0.010 in", "0.25 mm"), ("0.030 in", "0.75 mm"))
 WARNING = (
     "Wheels are made, welded and load rated by a wheel maker who answers for them, and marked with the rating. No old "
     "centre welded into another rim, no spacer in place of offset."
@@ -33,6 +34,7 @@ WHAT = (
     ("offset, as it follows", "offset"),
     ("overall width, as it follows", "overall_width"),
     ("stud holes", "wheel_stud_count"),
+    ("studs of the hub, as counted", "stud_count"),
     ("stud circle of the wheel", "wheel_stud_circle"),
     ("stud circle of the hub, as measured", "stud_circle"),
     ("centre bore", "wheel_bore"),
@@ -41,7 +43,11 @@ WHAT = (
     ("nut seat", "wheel_seat"),
     ("angle of the seat", "wheel_seat_angle"),
     ("seat's height over the disc", "seat_height"),
+    ("seat of the nuts on hand", "nut_seat"),
+    ("angle of that seat", "nut_seat_angle"),
     ("stud thread", "stud_diameter"),
+    ("threads to the inch", "threads_per_inch"),
+    ("pitch of the thread", "pitch"),
     ("disc at the studs", "disc_thickness"),
     ("disc's inner face beside the brake", "disc_inner_face"),
     ("drop well, below the bead seat", "well_depth"),
@@ -78,7 +84,7 @@ def build(subject: Subject) -> Content:
         blocks += _fitment(subject, fitment, spots)
     blocks += [
         Heading("Tolerances", 2),
-        Paragraph(TOLERANCES),
+        Paragraph(_tolerances(opened)),
         Box("Finish", ("primer and paint, inside and out", "color", "bare: mounting face, bore and nut seats")),
         Box(
             "Confirmed by the wheel maker",
@@ -125,12 +131,18 @@ def _fitment(subject: Subject, fitment: str, spots: list[Spot]) -> Iterator[Bloc
                 yield Drawing(picture, tall, note)
 
 
+def _tolerances(opened: OpenProject) -> str:
+    """The general tolerances, in the person's units first, as every dimension above them."""
+    ways = HOLDS if opened.style.system == "inch" else [pair[::-1] for pair in HOLDS]
+    return TOLERANCES.format(*(f"{first} ({other})" for first, other in ways))
+
+
 def _rows(opened: OpenProject, fitment: str, axle: str, spots: list[Spot]) -> Iterator[tuple[str, str]]:
     for label, node in WHAT:
         spot = opened.spot(node, fitment=fitment, axle=axle)
+        spots.append(spot)  # also what is not known yet: once it is, the copy that went out says too little
         if not isinstance(opened.sheet.outcome(spot), Known) and node not in MUST_BE_KNOWN:
             continue
-        spots.append(spot)
         text = shown(opened, spot)
         if node == "per_tire" and isinstance(value := opened.sheet.value(spot), float):
             text = show(value, opened.sheet.catalog.kind(node) or WEIGHT, opened.style)
