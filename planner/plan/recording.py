@@ -184,6 +184,23 @@ def add(
     return Recording({("tasks", at): record}, "task", f"{clean(id_)} is in the list: {title}", "", {"task": id_})
 
 
+def waits(opened: OpenProject, listed: Work, id_: str, after: Iterable[str]) -> Recording:
+    """What a task waits on besides the sequence, in place of what the person said before.
+
+    A wait on a task that does not apply at present stays: nobody could have seen it to take it away.
+    """
+    one = find(listed, id_)
+    before = one.record.after if one.record else []
+    aside = [name for name in before if not {name, f"{name}.front", f"{name}.rear"} & listed.items.keys()]
+    names = list(dict.fromkeys((*aside, *(find(listed, name).id for name in after))))
+    if names == before:
+        raise Refused(f"{clean(id_)} waits on the same as before")
+    says = (
+        f"{clean(id_)} waits on {', '.join(map(clean, names))}" if names else f"{clean(id_)} waits on no task of yours"
+    )
+    return Recording(_fields(opened, one, {"after": names or None}), "waits", says, "", {"task": id_})
+
+
 def _refuse_id(id_: str, taken: Iterable[str]) -> None:
     if len(id_) > LONGEST_ID or clean(id_) != id_ or not id_.strip() or any(mark.isspace() for mark in id_):
         raise Refused(f"--id: read '{clean(id_[:LONGEST_ID])}'; accepted: a name of plain characters without spaces")
@@ -220,7 +237,7 @@ def make(opened: OpenProject, recording: Recording, at: datetime.datetime | None
     source = opened.opened.source
     text, keep_old = amend_or_rewrite(source.text, recording.changes)
     then = understand(parse(source.path, text.encode("utf-8")))
-    if recording.kind == "task":  # only a new task brings new waits
+    if recording.kind in ("task", "waits"):  # nothing else brings new waits
         now = work_out(then, datetime.date.today())
         work(now, [])
     return commit(

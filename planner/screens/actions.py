@@ -46,6 +46,7 @@ ACTIONS = (
     Action("read", "enter", "all of it", "Read all there is about the task", "tasks", footer=True),
     Action("filter", "f", "show", "Show only some: what can be done now, hold points, a phase", "tasks", footer=True),
     Action("add", "n", "new", "Add a task of your own", "tasks", footer=True),
+    Action("waits", "a", "waits on", "Say what the task waits on, besides what it waits on anyway", "tasks"),
     Action("note", "e", "note", "Write a note on the task", "tasks"),
     Action("reopen", "o", "open again", "Open a task again that was ticked or dropped, with a reason", "tasks"),
     Action("drop", "d", "drop", "Drop a task that will not be done, with a reason", "tasks"),

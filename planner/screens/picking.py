@@ -1,6 +1,7 @@
-"""Picking what a decision rests on: entries and figures, found by their words, one after the other."""
+"""Picking several of many by their words, one after the other: what a decision rests on, what a task waits on."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Any
 
 from textual.app import ComposeResult
 from textual.binding import Binding
@@ -10,17 +11,21 @@ from textual.widgets import Input, Static
 
 from planner.plan.figures import figure_lines
 from planner.plan.opening import OpenProject
+from planner.quantities.text import clean
 from planner.screens.box import Box
 from planner.screens.columns import Row
 from planner.screens.ledger import Ledger
-from planner.worksheet.outcome import Spot
 
 MOST = 60
 DONE = "That is all"
 
 
-class Pick(ModalScreen[list[Spot] | None]):
-    """Gives the spots that were picked, or None where the person left; Enter on one picks it, or drops it again."""
+class Pick(ModalScreen[list[Any] | None]):
+    """Gives the `about` of the rows that were picked, or None where the person left; Enter on one picks it, or drops it.
+
+    `offered` are the rows, each with the words by which it is found; `nothing` is said where none is picked, `listed`
+    whether all stand in sight before a word is written, and `picked` are those that are picked to begin with.
+    """
 
     BINDINGS = [
         Binding("escape", "leave", "leave"),
@@ -28,19 +33,26 @@ class Pick(ModalScreen[list[Spot] | None]):
         Binding("up", "move(-1)", "up", priority=True),
     ]
 
-    def __init__(self, opened: OpenProject, question: str) -> None:
+    def __init__(
+        self,
+        question: str,
+        offered: Iterable[tuple[str, Row]],
+        nothing: str,
+        such_as: str,
+        listed: bool = False,
+        picked: Sequence[Any] = (),
+    ) -> None:
         super().__init__()
-        self._question = question
-        self._all = [(f"{words} {row.name}".lower(), row) for words, row in _everything(opened)]
-        self._picked: dict[Spot, Row] = {}
+        self._question, self._nothing, self._such_as, self._listed = question, nothing, such_as, listed
+        self._all = [(f"{words} {row.name}".lower(), row) for words, row in offered]
+        self._picked = {row.about: row for _, row in self._all if row.about in picked}
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog -tall"):
-            yield Static(self._question, classes="title", markup=False)
-            yield Box(placeholder="words, such as: backspace front, cruise, clearance")
+            yield Static(clean(self._question), classes="title", markup=False)
+            yield Box(placeholder=f"words, such as: {self._such_as}")
             yield Ledger(id="rows")
-            yield Static("Enter picks it, once more on nothing written: that is all. Escape leaves", classes="hint",
-                         markup=False)  # fmt: skip
+            yield Static(f"Enter picks it, and on “{DONE}” goes on. Escape leaves", classes="hint", markup=False)
 
     def on_mount(self) -> None:
         self._show()
@@ -53,8 +65,9 @@ class Pick(ModalScreen[list[Spot] | None]):
         if wanted:
             rows = [row for words, row in self._all if all(word in words for word in wanted)][:MOST]
         else:
-            rows = [Row(DONE if self._picked else f"{DONE}: it rests on nothing"), *self._picked.values()]
-        marked = [row._replace(mark="picked" if row.spot in self._picked else "") for row in rows]
+            rows = [Row(DONE if self._picked else f"{DONE}: {self._nothing}"), *self._picked.values()]
+            rows += [row for _, row in self._all if row.about not in self._picked] if self._listed else []
+        marked = [row._replace(mark="picked" if row.about in self._picked else "") for row in rows]
         ledger = self.query_one(Ledger)
         ledger.fill(marked)
         ledger.highlighted = 0 if marked else None
@@ -68,12 +81,12 @@ class Pick(ModalScreen[list[Spot] | None]):
     def _take(self, row: Row | None) -> None:
         if row is None:
             return
-        if row.spot is None:
+        if row.about is None:
             self.dismiss(list(self._picked))
-        elif row.spot in self._picked:
-            del self._picked[row.spot]
+        elif row.about in self._picked:
+            del self._picked[row.about]
         else:
-            self._picked[row.spot] = row._replace(mark="")
+            self._picked[row.about] = row._replace(mark="")
         box = self.query_one(Input)
         box.focus()
         if box.value:
@@ -92,7 +105,7 @@ class Pick(ModalScreen[list[Spot] | None]):
         self.dismiss(None)
 
 
-def _everything(opened: OpenProject) -> Iterator[tuple[str, Row]]:
+def everything(opened: OpenProject) -> Iterator[tuple[str, Row]]:
     """What was entered and what was worked out, each with the words by which it is found."""
     for spot in opened.keys:
         key = opened.key_of(spot)

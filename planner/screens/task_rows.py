@@ -1,5 +1,6 @@
 """How tasks look: a row in the list, a few lines below it, and all of it at its side."""
 
+from collections.abc import Iterator
 from datetime import date
 
 from planner.plan.opening import OpenProject
@@ -9,6 +10,7 @@ from planner.plan.task_words import LEGEND as BOXES_LEGEND
 from planner.plan.work import Item, Work
 from planner.quantities.text import clean
 from planner.screens.columns import Row, short
+from planner.screens.picking import Pick
 
 CAUTION, CRITICAL = "▲", "●"
 LEGEND = (BOXES_LEGEND, f"{CAUTION} has a caution  {CRITICAL} on the critical path: a delay delays the end")
@@ -24,6 +26,24 @@ def task_row(opened: OpenProject, listed: Work, one: Item) -> Row:
     return Row(
         called(one), short(_wants(opened, one), ROOM), _by(listed, one) or " ", mark=mark, tone=tone, about=one.id
     )
+
+
+def waiting(listed: Work, title: str, one: Item | None = None) -> Pick:
+    """Asks what a task waits on; what it waits on by the standing sequence is not up for choice."""
+    own = set(_own_waits(listed, one)) if one else set[str]()
+    others = [
+        (f"{each.phase} {each.id}", Row(called(each), about=each.id))
+        for each in listed.items.values()
+        if each.id in own or (not each.closed and (one is None or (each.id != one.id and each.id not in one.after)))
+    ]
+    question, nothing = f"What must be done before it? {title}", f"it waits on nothing{' besides' if one else ''}"
+    return Pick(question, others, nothing, "mock, brake lines, front", listed=True, picked=sorted(own))
+
+
+def _own_waits(listed: Work, one: Item) -> Iterator[str]:
+    """What the person said that it waits on; a task at both axles is one at each."""
+    for name in one.record.after if one.record else ():
+        yield from (id_ for id_ in (name, f"{name}.front", f"{name}.rear") if id_ in listed.items)
 
 
 def called(one: Item) -> str:

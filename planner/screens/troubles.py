@@ -19,7 +19,9 @@ def in_words(error: Exception) -> str:
         lines = [as_line(error.path, fault._replace(line=None)).partition(": ")[2] for fault in error.faults[:4]]
         more = len(error.faults) - len(lines)
         return "; ".join([*lines, *([f"and {more} more"] if more else [])])
-    if isinstance(error, (Refused, NotRecorded, NotSaved, Unschedulable, CannotPrint)):
+    if isinstance(error, Unschedulable):
+        return f"the tasks cannot be put in order so: {error}"
+    if isinstance(error, (Refused, NotRecorded, NotSaved, CannotPrint)):
         return str(error)
     if os.environ.get("PLANNER_TRACEBACK"):
         raise error

@@ -6,7 +6,7 @@ import pytest
 from work_truck import listed, opened, replace, ticked, written
 
 from planner.plan.recorded_value import recorded_stands
-from planner.plan.recording import Refused, add, drop, make, reopen, tick
+from planner.plan.recording import Refused, add, drop, make, reopen, tick, waits
 from planner.plan.resting import rested_on
 from planner.plan.work import work
 from planner.project.diary_reading import read_diary
@@ -188,6 +188,14 @@ def test_a_task_of_ones_own_that_cannot_be_is_refused(truck, how, named):
         add(project, work(project), **({"title": "t"} | how))
     assert named in str(caught.value) and "\n" not in str(caught.value) and "\x1b" not in str(caught.value)
     assert truck.read_bytes() == before
+
+
+def test_what_a_task_waits_on_is_said_anew_and_a_wait_on_a_task_that_does_not_apply_stays(tmp_path):
+    path = written(tmp_path, '\n[[tasks]]\nid = "own.cams"\ntitle = "cams"\nafter = ["safe.air_out", "safe.stands"]\n')
+    project = opened(path)
+    assert "safe.air_out" not in work(project).items
+    make(project, waits(project, work(project), "own.cams", ["safe.stands.rear"]))
+    assert record(path, "own.cams")["after"] == ["safe.air_out", "safe.stands.rear"]
 
 
 def test_an_own_task_without_an_id_gets_one_with_its_tick(tmp_path):

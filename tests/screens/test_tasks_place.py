@@ -143,11 +143,56 @@ def test_ones_own_task_is_added_to_the_phase_that_was_chosen(truck):
             assert "accepted: a number of hours" in here.screen
             await here.type("3")
             await here.press("enter")
+            assert "it waits on nothing" in here.screen
+            await here.press("enter")
             assert here.app.screen._item().id == "own.paint_the_wheels"
 
     sit(adds())
     kept = task(truck, "own.paint_the_wheels")
     assert (kept["title"], kept["phase"], kept["takes"]) == ("paint the wheels", "measure", "3 h")
+
+
+def test_ones_own_task_waits_on_what_is_picked_by_its_words(truck):
+    async def adds():
+        async with visit(truck) as here:
+            await here.press("f10", "n")
+            await here.type("bleed it again")
+            await here.press("enter", "enter", "enter")
+            await here.type("chock wheels")
+            await here.press("enter", "down", "down", "enter")
+            assert [row.mark for row in here.rows[:3]] == ["", "picked", "picked"]
+            await here.press("enter")
+            item = here.app.screen._item()
+            assert item.id == "own.bleed_it_again" and item.state == "waiting"
+
+    sit(adds())
+    after = task(truck, "own.bleed_it_again")["after"]
+    assert after[0] == "safe.chock" and len(after) == 2
+
+
+def test_what_a_task_waits_on_is_said_later_and_taken_away_and_a_circle_is_refused_in_plain_words(truck):
+    async def story():
+        async with visit(truck) as here:
+            for title in ("first thing", "second thing"):
+                await here.press("f10", "n")
+                await here.type(title)
+                await here.press("enter", "enter", "enter", "enter")
+            await here.press("a")
+            await here.type("first thing")
+            await here.press("enter", "enter")
+            assert task(truck, "own.second_thing")["after"] == ["own.first_thing"]
+            here.point_at("first thing")
+            await here.press("a")
+            await here.type("second thing")
+            await here.press("enter", "enter")
+            assert "cannot be put in order so: " in here.said[-1]
+            assert "own.first_thing waits on own.second_thing" in here.said[-1]
+            here.point_at("second thing")
+            await here.press("a", "down", "enter", "enter")
+            assert "after" not in task(truck, "own.second_thing")
+
+    sit(story())
+    assert "after" not in task(truck, "own.first_thing") and last(truck).kind == "waits"
 
 
 def test_a_note_is_written_and_taken_away(truck):
@@ -223,7 +268,7 @@ def test_hostile_text_in_a_task_of_ones_own_is_harmless(truck):
         async with visit(truck) as here:
             await here.press("f10", "n")
             here.app.focused.value = "[red]x[/] \x1b]0;gone\x07 ${HOME}"
-            await here.press("enter", "enter", "enter")
+            await here.press("enter", "enter", "enter", "enter")
             assert "[red]x[/]" in here.screen and "\x1b" not in here.screen
 
     sit(types())

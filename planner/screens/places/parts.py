@@ -31,7 +31,7 @@ from planner.screens.part_rows import (
     rested,
     sums_line,
 )
-from planner.screens.picking import Pick
+from planner.screens.picking import Pick, everything
 from planner.screens.whole import Whole
 
 OTHER = "something else"
@@ -229,12 +229,13 @@ class PartsPlace(FactsPlace):
             await self._decide()
 
     async def _decide(self) -> None:
-        ask = self.app.push_screen_wait
+        ask, opened = self.app.push_screen_wait, self.state.opened
         question = await ask(Ask("What is to be decided?", "such as: which wheel width?"))
         written = await ask(Ask(question, "what can be chosen, with semicolons between")) if question else None
         options = [one.strip() for one in (written or "").split(";") if one.strip()]
         chosen = await self._chosen(question, options, "") if question and written else None
         because = await ask(Ask(f"{question} {chosen}", "why?")) if chosen else None
-        spots = await ask(Pick(self.state.opened, "What does it rest on?")) if because else None
+        pick = Pick("What does it rest on?", everything(opened), "it rests on nothing", "backspace front, cruise")
+        spots = await ask(pick) if because else None
         if question and chosen and because and spots is not None:
             await self.record("deciding", lambda state: decide(state.opened, question, options, chosen, because, spots))

@@ -24,7 +24,7 @@ from planner.screens.columns import Row, heading
 from planner.screens.drawing import Drawing, Picture
 from planner.screens.ledger import Ledger
 from planner.screens.place import Place
-from planner.screens.task_rows import LEGEND, at_length, called, in_short, task_row
+from planner.screens.task_rows import LEGEND, at_length, called, in_short, task_row, waiting
 from planner.screens.ticking import Ticking
 from planner.screens.whole import Whole, as_text
 from planner.tasks.kind import PHASES
@@ -230,14 +230,26 @@ class TasksPlace(Place):
         if hours is None:
             return
         number = float(hours) if hours else None
+        after = await self.app.push_screen_wait(waiting(self.state.work, title))
+        if after is None:
+            return
 
         def added(state: State) -> recording.Recording:
-            return recording.add(state.opened, _listed(state), title, phase=phase, hours=number)
+            return recording.add(state.opened, _listed(state), title, phase=phase, hours=number, after=after)
 
         before = set(self.state.work.items)
         if await self.record("adding a task", added) and self.state.work is not None:
             new = next((one for id_, one in self.state.work.items.items() if id_ not in before), None)
             self.show_about(new)
+
+    @work(exclusive=True, group="talk")
+    async def action_waits(self) -> None:
+        one, listed = self._item(), self.state.work
+        if one is None or listed is None:
+            return
+        after = await self.app.push_screen_wait(waiting(listed, one.title, one))
+        if after is not None:
+            await self.record("saving", lambda state: recording.waits(state.opened, _listed(state), one.id, after))
 
     @work(exclusive=True, group="talk")
     async def action_filter(self) -> None:
