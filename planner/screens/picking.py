@@ -21,7 +21,7 @@ DONE = "That is all"
 
 
 class Pick(ModalScreen[list[Any] | None]):
-    """Gives the `about` of the rows that were picked, or None where the person left; Enter on one picks it, or drops it.
+    """Gives the `about` of the rows that were picked, or None where the person left; Enter picks, or drops again.
 
     `offered` are the rows, each with the words by which it is found; `nothing` is said where none is picked, `listed`
     whether all stand in sight before a word is written, and `picked` are those that are picked to begin with.
