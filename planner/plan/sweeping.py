@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any
 from planner.plan.fit_limits import fit_limits
 from planner.plan.places import words
 from planner.plan.swept import Swept, band
+from planner.plan.unfit_words import in_words
 from planner.plan.watching import step
 from planner.plan.wheels import LEANS, Moved, Wheel, filled, moved_ends, obstacle_of, wheel
 from planner.trade.fit.motion import Motion, Obstacle, Place, wheel_point
@@ -140,7 +141,7 @@ def _sweep_one(
     try:
         here = wheel(opened.sheet, fitment, axle, opened.steers(axle))
     except ValueError as fault:
-        into.troubles.update(dict.fromkeys((*spots.values(), *end_spots), str(fault)))
+        into.troubles.update(dict.fromkeys((*spots.values(), *end_spots), in_words(opened, fitment, axle, fault)))
         return
     if not isinstance(here, Wheel):
         keys = tuple(dict.fromkeys(key for spot in here for key in _roots(opened, spot)))
@@ -162,7 +163,7 @@ def _sweep_one(
             moved = moved or moved_ends(here)
             found, low, high, halves, leans = clearance(here, moved, obstacle)
         except ValueError as fault:  # within its tolerances the wheel or the motion cannot be
-            into.troubles[spots[label]] = f"within the tolerances entered: {fault}"
+            into.troubles[spots[label]] = f"within the tolerances entered: {in_words(opened, fitment, axle, fault)}"
             continue
         swept_ones.append((found.proven - obstacle.keep, obstacle, leans))
         into.results[spots[label]] = band(found.distance, low, high)
@@ -193,7 +194,7 @@ def _sweep_one(
                     sorted(dict(pairs).items(), key=lambda one: -one[1])
                 )
     except ValueError as fault:
-        into.troubles.update(dict.fromkeys(end_spots, str(fault)))
+        into.troubles.update(dict.fromkeys(end_spots, in_words(opened, fitment, axle, fault)))
 
 
 def _most_first(brought: Mapping[str, tuple[str, float]], without: str = "none") -> tuple[tuple[str, float], ...]:

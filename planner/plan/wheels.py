@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from planner.project.models.measurements import Obstacle as Measured
-from planner.trade.fit.motion import Motion, Obstacle
+from planner.trade.fit.motion import Motion, Obstacle, refuse
 from planner.trade.fit.section import Section
 from planner.worksheet.outcome import Known, Spot
 from planner.worksheet.sheet import Worksheet
@@ -96,7 +96,7 @@ def _section(taken: Mapping[str, Reading], end: str) -> Section:
 
     tread, section = taken["tread_width"].value, taken["section_width"].value
     if tread > section:
-        raise ValueError(f"tread_width: read {tread:g} m, accepted is at most the section width, {section:g} m")
+        raise refuse("tread_width", tread, "at most the section width, {most}", most=section)
     thin = taken["inner_radius"].value if end == "value" else taken["inner_radius"].low
     return Section(
         section_width=far("section_width"),

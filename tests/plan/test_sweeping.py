@@ -260,3 +260,33 @@ def test_stops_that_are_too_close_to_call_stand_before_cautions():
     last_stop = max(at for at, (severity, _) in enumerate(shown) if severity == "stop")
     first_caution = min(at for at, (severity, _) in enumerate(shown) if severity == "caution")
     assert last_stop < first_caution
+
+
+STONE = rear('["100 mm", "250 mm", "300 mm"]')
+RAIL = front('["-430 mm", "-250 mm", "0 mm"]')
+
+
+def test_a_travel_that_cannot_be_is_told_by_its_key_as_written_and_in_the_persons_units(truck):
+    # the sine of 30° of 1500 mm between the faces, half of it to each side of the middle: 375 mm
+    opened = truck(STONE, bump="370 mm ± 10 mm")
+    said = " ".join(opened.swept.troubles.values())
+    assert "axles.rear.travel.bump: read 370 mm ± 10 mm; 380.0 mm (14.96 in) is impossible" in said
+    assert "accepted is from 0 to 375.0 mm (14.76 in), a roll of 30°" in said
+    assert "0.38" not in said and "0.375" not in said
+
+
+def test_what_only_a_tolerance_makes_impossible_is_told_so_too(truck, tmp_path):
+    path = truck(RAIL).opened.source.path
+    path.write_text(path.read_text().replace('inclination = "0 deg"', 'inclination = "44 deg ± 2 deg"'))
+    said = " ".join(open_project(path, TODAY).swept.troubles.values())
+    assert "within the tolerances entered: axles.front.kingpin.inclination: read 44 deg ± 2 deg; 46.0° is" in said
+    assert "less than 45° either way" in said and "rad" not in said
+
+
+def test_no_trouble_of_the_sweep_is_in_bare_meters(truck):
+    for entries in ({"diameter": "400 mm ± 30 mm"}, {"stop": "80 deg ± 20 deg"}):
+        troubles = truck(STONE, RAIL, **entries).swept.troubles
+        assert troubles, entries
+        for said in troubles.values():
+            assert " m," not in said and " m " not in said and not said.endswith(" m") and "read 0." not in said
+            assert "found" in said or "axles.front" in said, said

@@ -5,6 +5,7 @@ from planner.plan.drawings.known import known, lacking, length, of, short
 from planner.plan.drawings.scene import EMPTY, Grid, Tone
 from planner.plan.opening import OpenProject
 from planner.plan.picture import window_picture
+from planner.plan.unfit_words import in_words
 from planner.plan.wheels import TIRE
 from planner.quantities.show import Style
 from planner.quantities.text import clean
@@ -41,7 +42,8 @@ def backspace_window(opened: OpenProject, fitment: str, axle: str, rows: int = 1
         except LookupError as lacks:
             missing = tuple(dict.fromkeys(str(lacks).split(", ")))
         except ValueError as fault:
-            return Grid(title, f"What was entered is impossible together: {clean(str(fault))}.", "", "", *EMPTY)
+            said = f"What was entered is impossible together: {in_words(opened, fitment, axle, fault)}."
+            return Grid(title, said, "", "", *EMPTY)
     if missing:
         return Grid(title, "", "", "", *EMPTY, missing=missing)
     broken = [list(row) for row in found.broken]

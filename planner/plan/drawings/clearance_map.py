@@ -12,6 +12,7 @@ from planner.plan.drawings.scene import EMPTY, Grid, Tone
 from planner.plan.opening import OpenProject
 from planner.plan.places import words as place_words
 from planner.plan.sweeping import swept
+from planner.plan.unfit_words import in_words
 from planner.plan.wheels import Wheel, obstacle_of, wheel
 from planner.quantities.show import Style
 from planner.quantities.text import clean
@@ -43,7 +44,8 @@ def clearance_map(opened: OpenProject, fitment: str, axle: str, rows: int = 13, 
     try:
         here = wheel(opened.sheet, fitment, axle, opened.steers(axle))
     except ValueError as fault:
-        return Grid(title, f"What was entered is impossible together: {clean(str(fault))}.", "", "", *EMPTY)
+        said = f"What was entered is impossible together: {in_words(opened, fitment, axle, fault)}."
+        return Grid(title, said, "", "", *EMPTY)
     if not isinstance(here, Wheel):
         return _without(title, tuple(dict.fromkeys(key for spot in here for key in opened.keys_needed(spot))))
     obstacles = _obstacles(opened, axle)

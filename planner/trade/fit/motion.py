@@ -20,7 +20,7 @@ the last one first.
 `axle` points skip step 1, `knuckle` points skip both, as they ride along.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from math import cos, hypot, isfinite, pi, sin, sqrt, tan
 from typing import Literal, NamedTuple
@@ -34,14 +34,29 @@ MOST_LEAN = pi / 4  # a kingpin that leans more than this is a slip of the pen
 MOST_ROLL = 0.5  # sine of the roll; no axle rolls 30 degrees against its body
 
 
-def refuse(entry: str, read: object, accepted: str) -> ValueError:
+class Unfit(ValueError):
+    """A motion, section or obstacle that cannot be: the `entry`, what was `read`, and what is `accepted` instead.
+
+    `accepted` names `lengths`, which are in m, in {braces}: whoever tells a person of it puts them in their units.
+    """
+
+    def __init__(self, entry: str, read: object, accepted: str, lengths: Mapping[str, float]) -> None:
+        super().__init__(entry, read, accepted)
+        self.entry, self.read, self.accepted, self.lengths = entry, read, accepted, lengths
+
+    def __str__(self) -> str:
+        accepted = self.accepted.format_map({name: f"{length:g} m" for name, length in self.lengths.items()})
+        return f"{self.entry}: read {self.read!r}, accepted is {accepted}"
+
+
+def refuse(entry: str, read: object, accepted: str, **lengths: float) -> Unfit:
     """The error for an entry that cannot be: names it, what was read, and what is accepted."""
-    return ValueError(f"{entry}: read {read!r}, accepted is {accepted}")
+    return Unfit(entry, read, accepted, lengths)
 
 
-def _within(entry: str, value: float, low: float, high: float, accepted: str) -> None:
+def _within(entry: str, value: float, low: float, high: float, accepted: str, **lengths: float) -> None:
     if not (isfinite(value) and low <= value <= high):
-        raise refuse(entry, value, accepted)
+        raise refuse(entry, value, accepted, **lengths)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,19 +81,21 @@ class Motion:
 
     def __post_init__(self) -> None:
         if not (isfinite(self.face_to_face) and self.face_to_face > 0.0):
-            raise refuse("face_to_face", self.face_to_face, "a length of more than nothing, in m")
+            raise refuse("face_to_face", self.face_to_face, "a length of more than nothing")
         for entry in ("inclination", "caster"):
             angle = getattr(self, entry)
             if not (isfinite(angle) and abs(angle) < MOST_LEAN):
-                raise refuse(entry, angle, f"a lean of less than {MOST_LEAN:.3f} rad (45 deg) either way")
+                raise refuse(entry, angle, "a lean of less than 45° either way")
         half = self.face_to_face / 2.0
-        _within("kingpin_inset", self.kingpin_inset, -half, half, f"within {half:g} m, half the face-to-face width")
+        accepted = "within {half}, half the face-to-face width"
+        _within("kingpin_inset", self.kingpin_inset, -half, half, accepted, half=half)
         for entry in ("steer_in", "steer_out"):
-            _within(entry, getattr(self, entry), 0.0, pi / 2, "an angle from 0 to 1.571 rad (90 deg)")
+            _within(entry, getattr(self, entry), 0.0, pi / 2, "an angle from 0 to 90°")
+        most = MOST_ROLL * half
         for entry in ("bump", "droop", "other_bump", "other_droop"):
             value = getattr(self, entry)
             if value is not None:
-                _within(entry, value, 0.0, MOST_ROLL * half, f"from 0 to {MOST_ROLL * half:g} m, a roll of 30 deg")
+                _within(entry, value, 0.0, most, "from 0 to {most}, a roll of 30°", most=most)
 
 
 @dataclass(frozen=True, slots=True)

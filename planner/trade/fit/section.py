@@ -49,15 +49,17 @@ class Section:
         for entry in ("section_width", "diameter", "barrel_radius"):
             value = getattr(self, entry)
             if not (isfinite(value) and value > 0.0):
-                raise refuse(entry, value, "a length of more than nothing, in m")
+                raise refuse(entry, value, "a length of more than nothing")
         if not isfinite(self.offset):
-            raise refuse("offset", self.offset, "a finite length, in m")
+            raise refuse("offset", self.offset, "a finite length")
         if not 0.0 <= self.tread_width <= self.section_width:
-            raise refuse("tread_width", self.tread_width, f"from 0 to the section width, {self.section_width:g} m")
+            most = self.section_width
+            raise refuse("tread_width", self.tread_width, "from 0 to the section width, {most}", most=most)
         if not self.barrel_radius < self.diameter / 2.0:
-            raise refuse("barrel_radius", self.barrel_radius, f"less than the tire's radius, {self.diameter / 2.0:g} m")
+            most = self.diameter / 2.0
+            raise refuse("barrel_radius", self.barrel_radius, "less than the tire's radius, {most}", most=most)
         if not (isfinite(self.rim_width) and self.rim_width >= 0.0):
-            raise refuse("rim_width", self.rim_width, "a length of nothing or more, in m")
+            raise refuse("rim_width", self.rim_width, "a length of nothing or more")
         tip = self.flange_radius
         if tip is not None and not self.barrel_radius <= tip < self.diameter / 2.0:
             raise refuse("flange_radius", tip, "between the barrel's radius and the tire's")
