@@ -2,7 +2,7 @@
 
 from planner.plan.bounds import bounds
 from planner.plan.opening import OpenProject
-from planner.plan.wheels import Wheel, obstacle_of, wheel
+from planner.plan.wheels import Wheel, behind, obstacle_of, wheel
 from planner.trade.fit.trace import trace
 from planner.trade.fit.window import WindowMap, evenly, window_map
 
@@ -21,7 +21,7 @@ def window_picture(
     """Every pair held against the whole sweep, lengths in m; raises LookupError where the wheel is not known yet."""
     here = wheel(opened.sheet, fitment, axle, opened.steers(axle))
     if not isinstance(here, Wheel):
-        raise LookupError(", ".join(key for spot in here for key in opened.keys_needed(spot)))
+        raise LookupError(", ".join(behind(opened, here)))
     paths = []
     for label, one in opened.obstacles.items():
         obstacle = obstacle_of(one.measured, label, one.required.value)

@@ -19,12 +19,12 @@ from planner.plan.places import words
 from planner.plan.swept import Swept, band
 from planner.plan.unfit_words import in_words
 from planner.plan.watching import step
-from planner.plan.wheels import LEANS, Moved, Wheel, filled, moved_ends, obstacle_of, wheel
+from planner.plan.wheels import LEANS, Moved, Wheel, behind, filled, moved_ends, obstacle_of, wheel
 from planner.trade.fit.motion import Motion, Obstacle, Place, wheel_point
 from planner.trade.fit.section import Section, nearest
 from planner.trade.fit.sweep import Clearance, inside_at_rest, least_clearance, proven_clearance
 from planner.trade.fit.trace import trace
-from planner.worksheet.outcome import Spot, Waiting
+from planner.worksheet.outcome import Spot
 
 if TYPE_CHECKING:
     from planner.plan.opening import OpenProject, PlannedObstacle
@@ -144,7 +144,7 @@ def _sweep_one(
         into.troubles.update(dict.fromkeys((*spots.values(), *end_spots), in_words(opened, fitment, axle, fault)))
         return
     if not isinstance(here, Wheel):
-        keys = tuple(dict.fromkeys(key for spot in here for key in _roots(opened, spot)))
+        keys = behind(opened, here)
         into.needs.update(dict.fromkeys(end_spots, keys))
         for label, one in mine.items():
             own = _unmeasured(one)
@@ -206,14 +206,6 @@ def _unmeasured(one: PlannedObstacle) -> str:
     """The key that an obstacle lacks before it can be swept; empty where it lacks none."""
     lacking = "at" if one.measured.at is None else "moves_with" if one.measured.moves_with is None else ""
     return f"{one.key}.{lacking}" if lacking else ""
-
-
-def _roots(opened: OpenProject, spot: Spot) -> tuple[str, ...]:
-    """The entries that a spot waits for, or the impossible one behind it."""
-    outcome = opened.sheet.outcome(spot)
-    if isinstance(outcome, Waiting):
-        return tuple(key for need in (*outcome.needs, *outcome.either) for key in opened.keys_needed(need))
-    return opened.keys_needed(spot)
 
 
 def misplaced(opened: OpenProject) -> Iterator[tuple[str, str]]:

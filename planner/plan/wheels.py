@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from planner.project.models.measurements import Obstacle as Measured
 from planner.trade.fit.motion import Motion, Obstacle, refuse
 from planner.trade.fit.section import Section
-from planner.worksheet.outcome import Known, Spot
+from planner.worksheet.outcome import Known, Spot, Waiting
 from planner.worksheet.sheet import Worksheet
+
+if TYPE_CHECKING:
+    from planner.plan.opening import OpenProject
 
 
 class Reading(NamedTuple):
@@ -74,6 +77,16 @@ def wheel(sheet: Worksheet, fitment: str, axle: str, steers: bool) -> Wheel | tu
     return Wheel(
         _motion(taken, "value"), _motion(taken, "high"), _section(taken, "value"), _section(taken, "high"), taken
     )
+
+
+def behind(opened: OpenProject, spots: Iterable[Spot]) -> tuple[str, ...]:
+    """The keys of the entries that spots without a value wait for, or of the impossible ones behind them."""
+    keys: list[str] = []
+    for spot in spots:
+        outcome = opened.sheet.outcome(spot)
+        needs = (*outcome.needs, *outcome.either) if isinstance(outcome, Waiting) else ()
+        keys += [key for need in needs or (spot,) for key in opened.keys_needed(need)]
+    return tuple(dict.fromkeys(keys))
 
 
 def _motion(taken: Mapping[str, Reading], end: str) -> Motion:

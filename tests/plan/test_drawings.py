@@ -154,8 +154,20 @@ def test_what_cannot_be_drawn_names_the_entries_that_it_lacks(tmp_path):
     assert "axles.front.steering.stop_angle" in steered_tire(bare, "found", "front").missing
     assert "axles.front.travel.bump" in clearance_map(bare, "found", "front").missing
     assert backspace_window(bare, "found", "front").missing
-    assert "drivetrain.gearbox" in engine_speed_chart(bare, "found").missing
+    assert "drivetrain.gearbox, a ratio for each gear" in engine_speed_chart(bare, "found").missing
     assert task_bars([]).missing
+
+
+def test_what_a_drawing_lacks_is_an_entry_of_the_file_and_never_a_name_of_our_own(tmp_path):
+    path = tmp_path / "bare.toml"
+    for text in ("format = 1\n", 'format = 1\n[fitments.tall.tire]\ndesignation = "37x12.50R17LT"\n'):
+        path.write_text(text)
+        bare = open_project(path, date(2026, 11, 25))
+        for fitment in (*bare.project.fitments, "found"):
+            for axle in ("front", "rear"):
+                made = (stud_circle, fender_opening, wheel_section, steered_tire, clearance_map, backspace_window)
+                lacks = [key for make in made for key in make(bare, fitment, axle).missing]
+                assert lacks and all("." in key or key.startswith("obstacles, ") for key in lacks), lacks
 
 
 def test_without_obstacles_the_map_asks_for_them(tmp_path):

@@ -40,7 +40,7 @@ def backspace_window(opened: OpenProject, fitment: str, axle: str, rows: int = 1
         try:
             found = window_picture(opened, fitment, axle, tall, (low, high), rows, columns)
         except LookupError as lacks:
-            missing = tuple(dict.fromkeys(str(lacks).split(", ")))
+            missing = tuple(map(opened.spoken, str(lacks).split(", ")))
         except ValueError as fault:
             said = f"What was entered is impossible together: {in_words(opened, fitment, axle, fault)}."
             return Grid(title, said, "", "", *EMPTY)

@@ -13,7 +13,7 @@ from planner.plan.opening import OpenProject
 from planner.plan.places import words as place_words
 from planner.plan.sweeping import swept
 from planner.plan.unfit_words import in_words
-from planner.plan.wheels import Wheel, obstacle_of, wheel
+from planner.plan.wheels import Wheel, behind, obstacle_of, wheel
 from planner.quantities.show import Style
 from planner.quantities.text import clean
 from planner.trade.fit.motion import Motion, Obstacle, legs, swing
@@ -47,10 +47,10 @@ def clearance_map(opened: OpenProject, fitment: str, axle: str, rows: int = 13, 
         said = f"What was entered is impossible together: {in_words(opened, fitment, axle, fault)}."
         return Grid(title, said, "", "", *EMPTY)
     if not isinstance(here, Wheel):
-        return _without(title, tuple(dict.fromkeys(key for spot in here for key in opened.keys_needed(spot))))
+        return _without(title, tuple(map(opened.spoken, behind(opened, here))))
     obstacles = _obstacles(opened, axle)
     if not obstacles:
-        return _without(title, ("obstacles",))
+        return _without(title, (opened.spoken("obstacles"),))
     motion, style = here.motion, opened.style
     steers = _through(-motion.steer_out, motion.steer_in, columns)
     travels = tuple(reversed(_through(-motion.droop, motion.bump, rows)))

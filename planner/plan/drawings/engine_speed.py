@@ -17,7 +17,7 @@ def engine_speed_chart(opened: OpenProject, fitment: str) -> Chart:
     missing = lacking(opened, fitment, "rear", *NEEDED)
     found_missing = lacking(opened, "found", "rear", "rear_rolling_circumference") if fitment != "found" else ()
     gears = [name for name in opened.project.drivetrain.gearbox]
-    missing = (*missing, *found_missing, *(() if gears else ("drivetrain.gearbox",)))
+    missing = (*missing, *found_missing, *(() if gears else (opened.spoken("drivetrain.gearbox.<gear>"),)))
     if missing:
         return Chart(title, "", "", "", (), missing=tuple(dict.fromkeys(missing)))
     cruise, highest, _, high = known(opened, fitment, "rear", *NEEDED)

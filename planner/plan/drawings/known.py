@@ -4,10 +4,10 @@ from math import isfinite
 from typing import Any
 
 from planner.plan.opening import OpenProject
+from planner.plan.wheels import behind
 from planner.quantities.kinds import ANGLE, POSITION
 from planner.quantities.show import Style, show
 from planner.quantities.text import clean
-from planner.worksheet.outcome import Waiting
 
 _SIXTEENTH = 0.0254 / 16
 _HAIR = 1e-6  # of a sixteenth
@@ -19,15 +19,9 @@ def known(opened: OpenProject, fitment: str, axle: str, *nodes: str) -> list[Any
 
 
 def lacking(opened: OpenProject, fitment: str, axle: str, *nodes: str) -> tuple[str, ...]:
-    """The keys of the entries for which the nodes without a value wait."""
-    keys: list[str] = []
-    for node in nodes:
-        spot = opened.spot(node, fitment=fitment, axle=axle)
-        if opened.sheet.value(spot) is None:
-            outcome = opened.sheet.outcome(spot)
-            needs = (*outcome.needs, *outcome.either) if isinstance(outcome, Waiting) else ()
-            keys += [key for need in needs or (spot,) for key in opened.keys_needed(need)]
-    return tuple(dict.fromkeys(keys))
+    """The entries for which the nodes without a value wait, by their keys as people read them."""
+    spots = (opened.spot(node, fitment=fitment, axle=axle) for node in nodes)
+    return tuple(map(opened.spoken, behind(opened, [spot for spot in spots if opened.sheet.value(spot) is None])))
 
 
 def length(value: float, style: Style) -> str:
