@@ -52,9 +52,12 @@ class Ticking(ModalScreen[Ticked | None]):
                 yield Static(clean(f"{self._wants.label}{f': {good}' if good else ''}"), markup=False)
                 yield from _box("value", "write down")
                 yield Static("", id="reads", markup=False)
-            yield from _box("note", "note", "if there is anything to say")
             yield Static("", id="against", markup=False)
-            yield from _box("because", "who looked" if one.hold else "because")
+            if one.hold:  # what makes it a hold point comes before what may be left empty
+                yield from _box("because", "who looked", "and that it is so")
+            yield from _box("note", "note", "if there is anything to say")
+            if not one.hold:
+                yield from _box("because", "because")
             yield Static(ENTER, classes="hint", markup=False)
 
     def on_mount(self) -> None:
@@ -99,6 +102,9 @@ class Ticking(ModalScreen[Ticked | None]):
         if told.fault:
             self.query_one("#value").focus()
             return
+        if self._one.hold and event.input.id == "because" and not event.value.strip():
+            self._ask_why()
+            return
         boxes = [box for box in self.query(Input) if box.parent is not None and getattr(box.parent, "display", True)]
         after = boxes[boxes.index(event.input) + 1 :] if event.input in boxes else []
         if after:
@@ -109,12 +115,15 @@ class Ticking(ModalScreen[Ticked | None]):
     def _accept(self, told: Judged) -> None:
         because = self._written("because")
         if (told.against or self._one.hold) and not because:
-            asked = "say who looked, and that it is so" if self._one.hold else "say why it is done all the same"
-            self.query_one(".hint", Static).update(asked)
-            self.query_one("#because").focus()
+            self._ask_why()
             return
         value = self._written("value") if self._wants else ""
         self.dismiss(Ticked(value or None, self._written("note"), because, bool(told.against)))
+
+    def _ask_why(self) -> None:
+        asked = "say who looked, and that it is so" if self._one.hold else "say why it is done all the same"
+        self.query_one(".hint", Static).update(asked)
+        self.query_one("#because").focus()
 
     def action_leave(self) -> None:
         self.dismiss(None)
