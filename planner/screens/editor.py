@@ -200,9 +200,10 @@ class Editor(Vertical):
         wanted = text, because = self._wanted
         field, state = self.field, self.planner.state
         assert field is not None and state is not None
-        if text == field.written:
+        fault = understood(field.wants, text, self.planner.style).fault
+        if text == field.written or fault:  # a fault stands under the field already
             self._show_touched([])
-            return ""
+            return fault
         self.planner.show_busy("seeing what it touches")
         settings = [Setting(field.key, text)]
         try:
@@ -237,9 +238,6 @@ class Editor(Vertical):
             return
         if text == field.written:
             self.close(moved=False)
-            return
-        if understood(field.wants, text, self.planner.style).fault:
-            self._say()
             return
         if (self._prepared is None or self._prepared[0] != self._wanted) and await self._prepare():
             return
