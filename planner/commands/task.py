@@ -32,6 +32,14 @@ EXAMPLE = """example:
 A value outside of what is acceptable is taken only with --anyway and a reason.
 exit code: 0 done, 2 the file or the command is wrong, and nothing is written"""
 
+HOW: dict[str, str] = {  # it is given here, what a refusal says that it takes
+    "": "",
+    "signature": ': --because "who looked, and that it is so"',
+    "reason": ': --because "why"',
+    "all the same": ': --anyway --because "why"',
+    "list": "; planner task FILE lists them",
+}
+
 
 def run(arguments: list[str]) -> int:
     asked = _parser().parse_args(arguments)
@@ -45,7 +53,7 @@ def run(arguments: list[str]) -> int:
     except Unschedulable as stuck:
         wrong(as_line(asked.file, as_fault(opened, stuck)))
     except Refused as refused:
-        wrong(f"planner task: {refused}")
+        wrong(f"planner task: {refused}{HOW[refused.takes]}")
     except NotSaved as failed:
         wrong(str(failed))
     return WRONG

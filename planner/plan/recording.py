@@ -4,7 +4,7 @@ import datetime
 import math
 from collections.abc import Iterable, Mapping
 from difflib import get_close_matches
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from planner.plan.opening import OpenProject, work_out
 from planner.plan.recorded_value import NoSuchValue, against, kept
@@ -24,8 +24,19 @@ LONGEST_ID = 60
 MOST_HOURS = 10_000
 
 
+Takes = Literal["", "signature", "reason", "all the same", "list"]
+
+
 class Refused(ValueError):
-    """What cannot be recorded so; the message is one line that says what would do."""
+    """What cannot be recorded so; the message is one line that says what would do.
+
+    `takes` is what it takes, where each face has a way of its own to give it: the command line has options, and adds
+    them to the line; the screens ask.
+    """
+
+    def __init__(self, says: str, takes: Takes = "") -> None:
+        super().__init__(says)
+        self.takes = takes
 
 
 class Recording(NamedTuple):
@@ -47,8 +58,8 @@ def find(listed: Work, id_: str) -> Item:
         raise Refused(f"{clean(id_)}: {kept.why}; what was recorded on it is kept")
     ends = [one for one in (f"{id_}.front", f"{id_}.rear") if one in listed.items]
     near = ends or get_close_matches(id_, listed.items, n=3, cutoff=0.5)
-    hint = f"; near it: {', '.join(map(clean, near))}" if near else "; planner task FILE lists them"
-    raise Refused(f"no task is called '{clean(id_[:LONGEST_ID])}'{hint}")
+    hint = f"; near it: {', '.join(map(clean, near))}" if near else ""
+    raise Refused(f"no task is called '{clean(id_[:LONGEST_ID])}'{hint}", "" if near else "list")
 
 
 def tick(
@@ -72,16 +83,16 @@ def tick(
     if stopped:
         raise Refused(stopped)
     if one.hold and not because:
-        raise Refused(f'{clean(id_)} is a hold point: sign it with --because "who looked, and that it is so"')
+        raise Refused(f"{clean(id_)} is a hold point, signed by who looked", "signature")
     if anyway and not because:
-        raise Refused('--anyway goes with a reason: --because "why"')
+        raise Refused(f"{clean(id_)}: ticked all the same, it needs a reason", "reason")
     try:
         recorded, standing = (None, "") if value is None else kept(opened, one, value)
     except NoSuchValue as trouble:
         raise Refused(f"{clean(id_)}: {trouble}") from None
     stand = list(against(opened, one, value, standing))
     if stand and not (anyway and because):
-        raise Refused(f'{clean(id_)}: {stand[0]}; to tick it all the same: --anyway --because "why"')
+        raise Refused(f"{clean(id_)}: {stand[0]}; ticked all the same, it needs a reason", "all the same")
     fields: dict[str, object] = {
         "state": "done",
         "recorded": recorded,
@@ -125,7 +136,7 @@ def reopen(opened: OpenProject, listed: Work, id_: str, because: str) -> Recordi
     if one.record is None or one.record.state == "open":
         raise Refused(f"{clean(id_)} is open")
     if not because:
-        raise Refused(f'{clean(id_)}: reopening needs a reason: --because "why"')
+        raise Refused(f"{clean(id_)}: reopening needs a reason", "reason")
     fields: dict[str, object] = {"state": "open", "on": None, "rested_on": None, "because": because}
     return Recording(_fields(opened, one, fields), "reopen", f"{clean(id_)} is open again", because, {"task": id_})
 
@@ -138,7 +149,7 @@ def drop(opened: OpenProject, listed: Work, id_: str, because: str, on: datetime
     if one.state == "dropped":
         raise Refused(f"{clean(id_)} was dropped already")
     if not because:
-        raise Refused(f'{clean(id_)}: dropping needs a reason: --because "why"')
+        raise Refused(f"{clean(id_)}: dropping needs a reason", "reason")
     fields: dict[str, object] = {"state": "dropped", "because": because, "on": on or listed.today, "rested_on": None}
     return Recording(_fields(opened, one, fields), "drop", f"{clean(id_)} is dropped", because, {"task": id_})
 
@@ -161,9 +172,9 @@ def add(
     if phase and phase not in PHASES:
         near = get_close_matches(phase, PHASES, n=1)
         hint = f"{near[0]}, if that is what you meant" if near else ", ".join(PHASES)
-        raise Refused(f"--phase: read '{clean(phase)}'; accepted: {hint}")
+        raise Refused(f"phase: read '{clean(phase)}'; accepted: {hint}")
     if hours is not None and not (math.isfinite(hours) and 0 < hours <= MOST_HOURS):
-        raise Refused(f"--hours: read '{hours:g}'; accepted: more than 0 and at most {MOST_HOURS}")
+        raise Refused(f"hours: read '{hours:g}'; accepted: more than 0 and at most {MOST_HOURS}")
     taken = {*listed.items, *(one.id for one in listed.kept)}
     id_ = id_ or own_id(title, taken)
     _refuse_id(id_, taken)
@@ -203,11 +214,11 @@ def waits(opened: OpenProject, listed: Work, id_: str, after: Iterable[str]) -> 
 
 def _refuse_id(id_: str, taken: Iterable[str]) -> None:
     if len(id_) > LONGEST_ID or clean(id_) != id_ or not id_.strip() or any(mark.isspace() for mark in id_):
-        raise Refused(f"--id: read '{clean(id_[:LONGEST_ID])}'; accepted: a name of plain characters without spaces")
+        raise Refused(f"id: read '{clean(id_[:LONGEST_ID])}'; accepted: a name of plain characters without spaces")
     if id_ in taken:
-        raise Refused(f"--id: a task is called {clean(id_)} already")
+        raise Refused(f"id: a task is called {clean(id_)} already")
     if id_.startswith(FOR_FLAGS) or standing_of(id_) is not None:
-        raise Refused(f"--id: {clean(id_)} belongs to the standing list; take one such as own.paint_wheels")
+        raise Refused(f"id: {clean(id_)} belongs to the standing list; take one such as own.paint_wheels")
 
 
 def _fields(opened: OpenProject, one: Item, fields: Mapping[str, object]) -> dict[Key, object]:

@@ -62,14 +62,16 @@ def _compiled(
             if not lost:
                 raise
             data = _escaped(data, lost)
-    raise CannotPrint("there is text that no font can show; --text prints it")
+    raise CannotPrint("there is text that no font can show; it can be had as text")
 
 
 def _typesetter() -> Any:
     try:
         import typst
     except ImportError:
-        raise CannotPrint("PDF needs the typst package (pip install typst); --text prints without it") from None
+        raise CannotPrint(
+            "PDF needs the typst package (pip install typst); without it a sheet can be had as text"
+        ) from None
     return typst
 
 

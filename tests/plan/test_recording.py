@@ -53,8 +53,8 @@ def test_a_tick_and_its_entry_in_the_diary_are_written_together_and_comments_sta
 
 def test_a_value_outside_of_its_range_is_refused_with_the_range(truck):
     said = refused(truck, "safe.stands.front", "3,000 lb")
-    assert "outside" in said and "at least 4000 lb" in said and "--anyway" in said
-    assert "--because" in refused(truck, "safe.stands.front", "3,000 lb", anyway=True)
+    assert "outside" in said and "at least 4000 lb" in said and "all the same" in said
+    assert "needs a reason" in refused(truck, "safe.stands.front", "3,000 lb", anyway=True)
 
 
 def test_a_value_outside_of_its_range_goes_in_anyway_with_a_reason_and_stays_marked(truck):
@@ -170,9 +170,9 @@ def test_a_task_of_ones_own_gets_a_name_for_good(truck):
     [
         ({"title": "  "}, "title"),
         ({"phase": "fot"}, "fit"),
-        ({"hours": float("nan")}, "--hours"),
-        ({"hours": -1.0}, "--hours"),
-        ({"hours": 1e300}, "--hours"),
+        ({"hours": float("nan")}, "hours: "),
+        ({"hours": -1.0}, "hours: "),
+        ({"hours": 1e300}, "hours: "),
         ({"after": ["own.nobody"]}, "own.nobody"),
         ({"id_": "safe.chock"}, "already"),
         ({"id_": "fit.gears.front"}, "standing"),
@@ -188,6 +188,30 @@ def test_a_task_of_ones_own_that_cannot_be_is_refused(truck, how, named):
         add(project, work(project), **({"title": "t"} | how))
     assert named in str(caught.value) and "\n" not in str(caught.value) and "\x1b" not in str(caught.value)
     assert truck.read_bytes() == before
+
+
+def test_no_refusal_names_an_option_of_the_command_line_since_the_screens_show_it_too(truck):
+    project = opened(truck)
+    work_now = work(project)
+    ticked(truck, "safe.stands.front", "5,000 lb")
+    later = opened(truck)
+    said = [
+        refused(truck, "safe.look_over.nowhere"),
+        refused(truck, "decide.sign"),
+        refused(truck, "safe.stands.rear", "3,000 lb"),
+        refused(truck, "safe.stands.rear", "3,000 lb", anyway=True),
+    ]
+    for make_it in (
+        lambda: reopen(later, work(later), "safe.stands.front", ""),
+        lambda: drop(project, work_now, "safe.look_over", ""),
+        lambda: add(project, work_now, "t", phase="fot"),
+        lambda: add(project, work_now, "t", hours=-1.0),
+        lambda: add(project, work_now, "t", id_="own. x"),
+    ):
+        with pytest.raises(Refused) as caught:
+            make_it()
+        said.append(str(caught.value))
+    assert [one for one in said if "--" in one or "FILE" in one] == []
 
 
 def test_what_a_task_waits_on_is_said_anew_and_a_wait_on_a_task_that_does_not_apply_stays(tmp_path):

@@ -41,7 +41,9 @@ def build(subject: Subject) -> Content:
     wanted = list(_wanted(subject))
     obstacles = list(_obstacles(subject))
     if not wanted and not obstacles:
-        raise CannotPrint("nothing is left to measure: all that the rules ask for is known (--all asks for everything)")
+        raise CannotPrint(
+            "nothing is left to measure: all that the rules ask for is known; all there is can be asked for"
+        )
     blocks: list[Block] = [
         Paragraph(
             "Measure what you can reach safely. Write the value as you read it and beside it how far it may be off: "

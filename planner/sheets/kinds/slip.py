@@ -157,4 +157,4 @@ def _by_answer(rows: Iterable[tuple[str, str]]) -> Iterator[tuple[str, str]]:
         yield answer, "; ".join(_both_ends(several))
 
 
-KIND = Kind("slip", "Change slip", "what has changed since sheet number N was printed (--since N)", build)
+KIND = Kind("slip", "Change slip", "what has changed since a sheet was printed", build)
