@@ -12,8 +12,9 @@ from planner.project.diary_entries import Entry, Moved
 from planner.project.diary_reading import Diary, compare, find, read_diary, text_at
 from planner.project.diary_words import STANDS, entry_lines, move
 from planner.project.faults import Faulty, as_key, as_line
+from planner.project.obstacle_names import obstacle_names
 from planner.project.saving import NotSaved
-from planner.project.source import Source, load
+from planner.project.source import Source, load, parse
 from planner.quantities.text import clean
 
 EXAMPLE = """example:
@@ -118,7 +119,8 @@ def _read(source: Source, asked: Namespace) -> int:
             return _out(asked, None, _state(diary, asked.number, text))
         case "compare":
             moved = compare(diary, asked.number, asked.other)
-            return _out(asked, [_moved_data(one) for one in moved], _moved(moved) or ["Nothing differs."])
+            told = _moved(diary, moved, asked.number, asked.other)
+            return _out(asked, [_moved_data(one) for one in moved], told or ["Nothing differs."])
     return _out(asked, [_entry_data(one) for one in reversed(diary.entries)], _list(diary, source, asked.all))
 
 
@@ -155,12 +157,15 @@ def _state(diary: Diary, number: int, text: str) -> list[str]:
     last = diary.entries[-1].number
     since = compare(diary, number, last) if number != last else []
     lines = [f"As entry {number} left it, the project has {text.count(chr(10))} lines."]
-    lines += [f"Since then, up to entry {last}:", *_moved(since)] if since else ["It is so still."]
+    lines += [f"Since then, up to entry {last}:", *_moved(diary, since, number, last)] if since else ["It is so still."]
     return [*lines, "", "--text prints it; bring-back makes it the project again."]
 
 
-def _moved(moved: list[Moved]) -> list[str]:
-    return [line for one in moved for line in paragraph(move(one), 2)]
+def _moved(diary: Diary, moved: list[Moved], one: int, other: int) -> list[str]:
+    """What differs between the project as two entries left it, obstacles by their names."""
+    old, new = (parse(diary.path, text_at(diary, number).encode()).data for number in (one, other))
+    names = obstacle_names(moved, old, new)
+    return [line for each in moved for line in paragraph(move(each, names), 2)]
 
 
 def _entry_data(entry: Entry) -> dict[str, Any]:

@@ -147,7 +147,7 @@ def _sweep_one(
         keys = behind(opened, here)
         into.needs.update(dict.fromkeys(end_spots, keys))
         for label, one in mine.items():
-            own = _unmeasured(one)
+            own = unmeasured(one)
             into.needs[spots[label]] = (own, *keys) if own else keys
         return
     swept_ones: list[tuple[float, Obstacle, float]] = []
@@ -157,7 +157,7 @@ def _sweep_one(
         between()
         obstacle = obstacle_of(one.measured, label, one.required.value)
         if obstacle is None:
-            into.needs[spots[label]] = (_unmeasured(one),)
+            into.needs[spots[label]] = (unmeasured(one),)
             continue
         try:
             moved = moved or moved_ends(here)
@@ -202,7 +202,7 @@ def _most_first(brought: Mapping[str, tuple[str, float]], without: str = "none")
     return tuple(sorted((pair for node, pair in brought.items() if node != without), key=lambda one: -one[1]))
 
 
-def _unmeasured(one: PlannedObstacle) -> str:
+def unmeasured(one: PlannedObstacle) -> str:
     """The key that an obstacle lacks before it can be swept; empty where it lacks none."""
     lacking = "at" if one.measured.at is None else "moves_with" if one.measured.moves_with is None else ""
     return f"{one.key}.{lacking}" if lacking else ""

@@ -7,12 +7,13 @@ files are changed or neither is, is told in `diary_writing`.
 import datetime
 from collections.abc import Iterator, Mapping
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from planner.project.diary_entries import Entry, Moved, moves
 from planner.project.diary_reading import Diary, find, read_diary, read_end, text_at, text_with
 from planner.project.diary_writing import Draft, lines_for, put_together, set_aside
 from planner.project.faults import Faulty
+from planner.project.obstacle_names import OBSTACLES, obstacle_names
 from planner.project.saving import CannotSave, NotSaved, Written, held, unchanged
 from planner.project.source import Source, parse
 
@@ -198,6 +199,7 @@ def _commit(
         drafts = list(_since_then(end, source))
         if new_text is not None:
             moved = tuple(moves((), source.data, new.data))
+            details = {**details, **_names(moved, source.data, new.data)}
             drafts.append(Draft(kind, because, moved, details, source.digest, new.digest, source.text, new.text))
         lines, entries = lines_for(path, end, drafts, at)
         aside = set_aside(path, end, target)
@@ -222,12 +224,21 @@ def _since_then(end: Diary, source: Source) -> Iterator[Draft]:
         case "not done":
             last = end.entries[-1]
             moved = tuple(Moved(key, now, was) for key, was, now in last.moved)
-            yield Draft("not done", "", moved, {"entry": last.number}, last.after, source.digest, None, source.text)
+            said = {"entry": last.number} | {name: one for name, one in last.details.items() if name == OBSTACLES}
+            yield Draft("not done", "", moved, said, last.after, source.digest, None, source.text)
         case "hand edit":
             last = end.entries[-1]
             try:
                 old = text_with(read_diary(source.path), last.after)
-                moved = tuple(moves((), parse(source.path, old.encode("utf-8")).data, source.data))
-                yield Draft("hand edit", "", moved, {}, last.after, source.digest, old, source.text)
+                then = parse(source.path, old.encode("utf-8")).data
+                moved = tuple(moves((), then, source.data))
+                names = _names(moved, then, source.data)
+                yield Draft("hand edit", "", moved, names, last.after, source.digest, old, source.text)
             except Faulty:  # a damaged diary: what moved cannot be said, but from here on all is known again
                 yield Draft("hand edit", "", (), {"not known": True}, last.after, source.digest, None, source.text)
+
+
+def _names(moved: tuple[Moved, ...], old: Any, new: Any) -> dict[str, object]:
+    """What an entry says of the obstacles that moved, beside what it is told to say."""
+    names = obstacle_names(moved, old, new)
+    return {OBSTACLES: names} if names else {}

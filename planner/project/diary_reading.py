@@ -13,7 +13,8 @@ from pathlib import Path
 from typing import Any, BinaryIO, NamedTuple
 
 from planner.project.diary_entries import LONGEST_LINE, Entry, Moved, entry_in, moves, unpack
-from planner.project.faults import Fault, Faulty, as_key, plain, why
+from planner.project.faults import Fault, Faulty, plain, why
+from planner.project.obstacle_names import OBSTACLES, told_key
 from planner.project.source import digest_of, parse
 
 LARGEST_DIARY = 512 * 1024 * 1024
@@ -91,7 +92,7 @@ def told(entry: Entry) -> list[str]:
     because = f": {plain(entry.because, None)}" if entry.because else ""
     lines = [f"{entry.number}  {plain(entry.at)}  {plain(entry.kind)}{of}{because}"]
     for key, was, now in entry.moved:
-        lines.append(f"  {as_key(key)}: {_shown(was)} → {_shown(now)}")
+        lines.append(f"  {told_key(key, entry.details.get(OBSTACLES))}: {_shown(was)} → {_shown(now)}")
     if entry.left_out:
         lines.append(f"  and {entry.left_out} more")
     return lines

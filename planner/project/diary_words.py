@@ -5,7 +5,8 @@ from typing import Any
 
 from planner.project.diary_entries import Entry, Moved
 from planner.project.diary_reading import told
-from planner.project.faults import as_key, plain
+from planner.project.faults import plain
+from planner.project.obstacle_names import told_key
 
 STANDS = {
     "no diary": "There is no diary yet: it begins with the first change that the planner makes.",
@@ -24,9 +25,9 @@ def entry_lines(entry: Entry) -> list[str]:
     return [first, *keys]
 
 
-def move(one: Moved) -> str:
-    """A key with what it was and what it is: `vehicle.wheelbase: 112 in → 111 in`."""
-    return f"{as_key(one.key)}: {value(one.was)} → {value(one.now)}"
+def move(one: Moved, names: object = None) -> str:
+    """A key with what it was and what it is: `vehicle.wheelbase: 112 in → 111 in`; `names` are those of obstacles."""
+    return f"{told_key(one.key, names)}: {value(one.was)} → {value(one.now)}"
 
 
 def value(given: Any) -> str:

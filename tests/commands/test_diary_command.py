@@ -146,3 +146,27 @@ def test_the_county_trucks_diary_tells_of_wheels_that_came_different_and_what_th
 def test_times_in_the_county_trucks_diary_go_forward():
     times = [entry.at for entry in read_diary(COUNTY).entries]
     assert times == sorted(times)
+
+
+OBSTACLE = '\n[[obstacles]]\nname = "{name}"\naxle = "front"\nmoves_with = "body"\nat = ["1 in", "2 in", "{up}"]\n'
+
+
+def test_an_obstacle_is_told_by_its_name_where_something_of_it_moved(capsys, tmp_path):
+    path = written(tmp_path, OBSTACLE.format(name="rail", up="3 in") + OBSTACLE.format(name="spring pack", up="4 in"))
+    call(capsys, "change", path, "obstacles[1].wants=1 in", "--because", "tight", "--apply")
+    replace(path, '"4 in"', '"5 in"')
+    call(capsys, "diary", path, "catch-up")
+    _, out, _ = call(capsys, "diary", path)
+    assert 'obstacles."spring pack".wants: nothing → 1 in' in out
+    assert 'obstacles."spring pack".at[2]: 4 in → 5 in' in out
+    assert "obstacles[1]" not in out
+    _, out, _ = call(capsys, "diary", path, "compare", 1, 3)
+    assert 'obstacles."spring pack".at[2]: 4 in → 5 in' in out
+
+
+def test_an_obstacle_keeps_its_number_where_its_name_would_be_a_guess(capsys, tmp_path):
+    path = written(tmp_path, OBSTACLE.format(name="rail", up="3 in") + OBSTACLE.format(name="rail", up="4 in"))
+    call(capsys, "change", path, "obstacles[1].wants=1 in", "--because", "two are called so", "--apply")
+    call(capsys, "change", path, "obstacles[1].name=box", "--because", "it had another name before", "--apply")
+    _, out, _ = call(capsys, "diary", path)
+    assert "obstacles[1].wants: nothing → 1 in" in out and "obstacles[1].name: rail → box" in out

@@ -173,3 +173,8 @@ def test_what_a_drawing_lacks_is_an_entry_of_the_file_and_never_a_name_of_our_ow
 def test_without_obstacles_the_map_asks_for_them(tmp_path):
     opened = drawn_truck(tmp_path)
     assert clearance_map(opened, "found", "rear").missing
+
+
+def test_an_obstacle_that_is_not_measured_is_named_in_what_the_map_lacks(tmp_path):
+    opened = drawn_truck(tmp_path, "at = ", "to = ", rail="spring pack")
+    assert clearance_map(opened, "found", "front").missing == ('obstacles."spring pack".at', "obstacles.lip.at")

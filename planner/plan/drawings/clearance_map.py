@@ -11,7 +11,7 @@ from planner.plan.drawings.known import length, of
 from planner.plan.drawings.scene import EMPTY, Grid, Tone
 from planner.plan.opening import OpenProject
 from planner.plan.places import words as place_words
-from planner.plan.sweeping import swept
+from planner.plan.sweeping import swept, unmeasured
 from planner.plan.unfit_words import in_words
 from planner.plan.wheels import Wheel, behind, obstacle_of, wheel
 from planner.quantities.show import Style
@@ -50,7 +50,8 @@ def clearance_map(opened: OpenProject, fitment: str, axle: str, rows: int = 13, 
         return _without(title, tuple(map(opened.spoken, behind(opened, here))))
     obstacles = _obstacles(opened, axle)
     if not obstacles:
-        return _without(title, (opened.spoken("obstacles"),))
+        lacks = [unmeasured(one) for one in opened.obstacles.values() if one.measured.axle == axle] or ["obstacles"]
+        return _without(title, tuple(map(opened.spoken, lacks)))
     motion, style = here.motion, opened.style
     steers = _through(-motion.steer_out, motion.steer_in, columns)
     travels = tuple(reversed(_through(-motion.droop, motion.bump, rows)))

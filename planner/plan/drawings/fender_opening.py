@@ -27,7 +27,8 @@ def fender_opening(opened: OpenProject, fitment: str, axle: str) -> Scene:
     near = left_at_bump < (wanted or 0.0)
     ground = min(loaded or radius, radius)
     flat = asin(ground / radius)  # the tire is cut off where it stands
-    lips = [one for one in opened.obstacles.values() if _over(one, axle)]
+    over = {label: one for label, one in opened.obstacles.items() if _over(one, axle)}
+    lips = list(over.values())
     lines = [Line(((-1.15 * radius, -ground), (1.15 * radius, -ground)), "thin")]
     arcs = [
         Arc((0.0, 0.0), radius, -flat, pi + flat),
@@ -52,7 +53,7 @@ def fender_opening(opened: OpenProject, fitment: str, axle: str) -> Scene:
         Label((beside, -ground), f"loaded radius {length(ground, style)}" if loaded else "ground", "left"),
         Label((beside, -0.4 * radius), "forward →", "left"),
     ]
-    labels += [_named(one, radius) for one in lips]
+    labels += [_named(label, one, radius) for label, one in over.items()]
     words = (
         f"From the side, forward to the right: under the opening's tightest point, {length(tight, style)} over the "
         f"axle's centre, a tire {length(diameter, style)} tall leaves {length(left, style)} at rest and "
@@ -75,11 +76,11 @@ def _edge(one: PlannedObstacle) -> Line:
     return Line(((at[0].value, at[2].value), (to[0].value, to[2].value)))
 
 
-def _named(one: PlannedObstacle, radius: float) -> Label:
+def _named(name: str, one: PlannedObstacle, radius: float) -> Label:
     at, to = one.measured.at, one.measured.to or one.measured.at
     assert at is not None and to is not None
     x, z = (at[0].value + to[0].value) / 2, (at[2].value + to[2].value) / 2
-    name = clean(one.measured.name or one.key)
+    name = clean(name)
     if abs(x) < 0.4 * radius:
         return Label((x, z + 0.05), name)
     return Label((x + (0.03 if x > 0 else -0.03), z), name, "left" if x > 0 else "right")

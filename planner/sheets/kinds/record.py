@@ -14,6 +14,7 @@ from planner.plan.money import amount, money
 from planner.plan.opening import OpenProject
 from planner.project.diary_reading import read_diary
 from planner.project.faults import Faulty, as_key
+from planner.project.obstacle_names import OBSTACLES, told_key
 from planner.quantities.show import show
 from planner.quantities.text import clean, cut
 from planner.sheets.blocks import Block, Caution, Contents, Drawing, Fields, Heading, Paragraph, Picture, Rows
@@ -255,7 +256,7 @@ def _diary(opened: OpenProject) -> Iterator[Block]:
         yield Paragraph(f"The last {LAST_ENTRIES} of {len(entries)} entries; the others are in the diary's file.")
     rows = []
     for entry in entries[-LAST_ENTRIES:]:
-        keys = ", ".join(as_key(one.key) for one in entry.moved[:6])
+        keys = ", ".join(told_key(one.key, entry.details.get(OBSTACLES)) for one in entry.moved[:6])
         more = f" and {len(entry.moved) - 6 + entry.left_out} more" if len(entry.moved) > 6 else ""
         said = clean(entry.because)
         rows.append((str(entry.number), entry.at[:10], clean(entry.kind), cut(clean(keys + more), 300), said))
