@@ -1,5 +1,7 @@
 """Cautions that a person takes on: what can be accepted, with what it rests on, and taking that back."""
 
+from collections.abc import Sequence
+
 from planner.plan.deciding import today
 from planner.plan.flagging import Flag, is_for
 from planner.plan.opening import OpenProject
@@ -40,7 +42,7 @@ def accept(opened: OpenProject, flag: Flag, because: str) -> Recording:
     if refused:
         raise Refused(refused)
     if not because:
-        raise Refused("a caution is accepted only with a reason")
+        raise Refused("a caution is accepted only with a reason", "reason")
     changes: dict[Key, object] = {}
     more = len(opened.project.acceptances)
     for place in flag.places:
@@ -56,6 +58,15 @@ def accept(opened: OpenProject, flag: Flag, because: str) -> Recording:
             changes |= {("acceptances", there, name): value for name, value in fields.items()}
     at = f"{flag.where}: " if flag.where else ""
     return Recording(changes, "acceptance", f"accepted: {at}{flag.rule.notices}", because, {"flag": flag.rule.name})
+
+
+def accept_again(opened: OpenProject, found: Sequence[Flag], at: int, because: str) -> Recording:
+    """What an acceptance took on, taken on again as it is now; `found` are all flags."""
+    one = opened.project.acceptances[at]
+    flag = next((each for each in found if each.acceptance is one), None)
+    if flag is None or flag.verdict.answer != "raised":
+        raise Refused("what it took on is not raised at present; the acceptance is kept")
+    return accept(opened, flag, because)
 
 
 def take_back(opened: OpenProject, at: int, because: str) -> Recording:

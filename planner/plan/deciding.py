@@ -35,11 +35,27 @@ def decide_anew(opened: OpenProject, at: int, chosen: str, because: str) -> Reco
     old = opened.project.decisions[at]
     question, chosen = clean(old.question or "a decision"), clean(chosen.strip())
     if not because:
-        raise Refused(f"{question} is decided anew only with a reason")
+        raise Refused(f"{question} is decided anew only with a reason", "reason")
     offered = list(dict.fromkeys([*map(clean, old.options), chosen]))
     rests = as_now(opened, old.rested_on)
     changes = _in_place(("decisions", at), _fields(question, offered, chosen, because, rests, today(opened)))
     return Recording(changes, "decision", f"{question} {chosen}", because)
+
+
+def decide_again(opened: OpenProject, at: int, chosen: str, because: str) -> Recording:
+    """A decision made anew, also that on the candidates; with nothing chosen it stands, for another reason."""
+    old = opened.project.decisions[at]
+    planned = opened.project.plan.chosen
+    if old.question != WHICH:
+        return decide_anew(opened, at, chosen or old.chosen or "", because)
+    wanted = chosen or planned or old.chosen or ""
+    if wanted != planned:
+        return choose(opened, wanted, because)
+    if wanted != old.chosen:
+        raise Refused(
+            f"{clean(old.chosen or 'nothing')} was decided, and {clean(wanted)} is planned: choose one of them"
+        )
+    return decide_anew(opened, at, wanted, because)
 
 
 def choose(opened: OpenProject, name: str, because: str) -> Recording:
@@ -51,7 +67,7 @@ def choose(opened: OpenProject, name: str, because: str) -> Recording:
     if name == project.plan.chosen:
         raise Refused(f"{clean(name)} is planned already")
     if not because:
-        raise Refused(f"{clean(name)} is chosen only with a reason")
+        raise Refused(f"{clean(name)} is chosen only with a reason", "reason")
     fields = _fields(WHICH, list(opened.candidates), name, because, what_it_is(opened, name), today(opened))
     at = next((at for at, one in enumerate(project.decisions) if one.question == WHICH), None)
     changes: dict[Key, object] = {("plan", "chosen"): name}

@@ -1,0 +1,111 @@
+"""`planner again FILE`: what wants another look since something moved; deciding anew, accepting a caution again."""
+
+from argparse import Namespace, RawDescriptionHelpFormatter
+from pathlib import Path
+
+from planner.commands.page import as_json, ink, paragraph
+from planner.commands.table import FINE, RAISED, WRONG, Parser, wrong
+from planner.plan.again import Again, look_again
+from planner.plan.opening import OpenProject, open_project
+from planner.plan.recording import Recording, Refused, make
+from planner.project.faults import Faulty, as_line, plain
+from planner.project.saving import NotSaved
+from planner.quantities.text import clean
+
+EXAMPLE = """example:
+  planner again truck.toml                what wants another look, and what moved
+  planner again truck.toml "which rim?" --because "9 in still, measured twice"
+  planner again truck.toml "decisions[0]" "regear to 5.86" --because "it is slow"
+  planner again truck.toml "acceptances[1]" --because "play checked, it holds"
+
+A decision and an acceptance go by their key or their own name. Each stays in its
+place, with the new reason, and rests on things as they are now. A ticked task is
+looked at again with planner task; a sheet is printed again with planner print.
+exit code: 0 done, or nothing wants another look; 1 something does; 2 the file or
+the command is wrong, and nothing is written"""
+HOW = {
+    "decision": 'planner again FILE "{key}" --because "why"',
+    "acceptance": 'planner again FILE "{key}" --because "why"',
+    "task": "planner task FILE: look, and tick it again",
+    "sheet": "planner print FILE: print it again, or a slip",
+}
+
+
+def run(arguments: list[str]) -> int:
+    parser = Parser("planner again", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
+    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
+    parser.add_argument("record", nargs="?", metavar="RECORD", help="a decision or an acceptance, by key or name")
+    parser.add_argument("chosen", nargs="?", metavar="CHOSEN", help="what is chosen now; left out, as it was")
+    parser.add_argument("--because", default="", metavar="WHY", help="the reason, as things are now")
+    parser.add_argument("--json", action="store_true", help="print JSON")
+    asked = parser.parse_intermixed_args(arguments)
+    try:
+        opened = open_project(asked.file)
+        if asked.record is None:
+            return _listed(look_again(opened), asked.json)
+        written = make(opened, recording := _recording(opened, asked))
+    except Faulty as faulty:
+        for fault in faulty.faults:
+            wrong(as_line(faulty.path, fault))
+        return WRONG
+    except Refused as refused:
+        how = ': --because "why"' if refused.takes == "reason" else ""
+        wrong(f"planner again: {refused}{how}")
+        return WRONG
+    except NotSaved as failed:
+        wrong(str(failed))
+        return WRONG
+    if written.set_aside:
+        wrong(f"half an entry at the diary's end was set aside in {written.set_aside}")
+    number = written.entries[-1].number
+    says = clean(recording.says)
+    print(as_json({"says": says, "diary": number}) if asked.json else f"{says}  (diary entry {number})")
+    return FINE
+
+
+def _recording(opened: OpenProject, asked: Namespace) -> Recording:
+    what, at = _found(opened, asked.record)
+    if what == "decision":
+        from planner.plan.deciding import decide_again
+
+        return decide_again(opened, at, asked.chosen or "", asked.because)
+    if asked.chosen is not None:
+        raise Refused("a caution is accepted with a reason and nothing else", "reason")
+    from planner.plan.accepting import accept_again
+    from planner.plan.flagging import flags
+    from planner.plan.standing_flags import all_flags
+
+    return accept_again(opened, all_flags(opened, flags(opened)), at, asked.because)
+
+
+def _found(opened: OpenProject, written: str) -> tuple[str, int]:
+    """The decision or the acceptance that a key or a name stands for, and its place in the file's list."""
+    project, wanted = opened.project, clean(written.strip())
+    there = [("decision", at, f"decisions[{at}]", one.question or "") for at, one in enumerate(project.decisions)]
+    there += [("acceptance", at, f"acceptances[{at}]", one.flag or "") for at, one in enumerate(project.acceptances)]
+    named = [one for one in there if wanted in (one[2], clean(one[3]))]
+    if len(named) == 1:
+        return named[0][:2]
+    if named:
+        raise Refused(f"'{plain(written)}' is {' and '.join(key for _, _, key, _ in named)}: say which")
+    known = ", ".join(f"{key} ({plain(name)})" for _, _, key, name in there)
+    raise Refused(f"there is no decision and no acceptance '{plain(written)}'; there are: {known or 'none yet'}")
+
+
+def _listed(found: list[Again], json: bool) -> int:
+    if json:
+        from planner.commands.check import again_data
+
+        print(as_json([again_data(one) for one in found]))
+        return RAISED if found else FINE
+    if not found:
+        print("Nothing that was decided, accepted, ticked or printed wants another look.")
+        return FINE
+    lines: list[str] = []
+    for one in found:
+        lines += [ink(line, "strong") for line in paragraph(f"{one.record}: {one.name}", 0)]
+        for each in one.moved:
+            lines += paragraph(f"{each.name} was {each.then}, now {each.now}", 2)
+        lines += [*paragraph(HOW[one.record].format(key=one.key), 2), ""]
+    print("\n".join(lines[:-1]))
+    return RAISED
