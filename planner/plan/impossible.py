@@ -73,7 +73,7 @@ def _beyond(sheet: Worksheet, keys: Keys, tell: Tell) -> Iterator[Fault]:
                 continue
             behind = list(dict.fromkeys(at for side in (spot, bound) for at in _entries(sheet, side, keys)))
             if behind:
-                others = [f"{name} = {text}" for name, text in map(tell, behind[1:])]
+                others = [f"{name} = {text}" for name, text in (tell(sheet, at) for at in behind[1:])]
                 accepted = one.accepted + (f"; it stands against {', '.join(others)}" if others else "")
                 yield Fault("", keys[behind[0]], None, written(sheet, behind[0]), accepted)
 
@@ -86,10 +86,10 @@ def _entries(sheet: Worksheet, spot: Spot, keys: Keys) -> list[Spot]:
     return [one for below in sheet.inputs(spot) if below != spot for one in _entries(sheet, below, keys)]
 
 
-def teller(sheet: Worksheet, keys: Keys, style: Style) -> Tell:
+def teller(keys: Keys, style: Style) -> Tell:
     """What to call a value, and its text: an entry by its key and as written, else its name and the entries behind."""
 
-    def tell(spot: Spot) -> tuple[str, str]:
+    def tell(sheet: Worksheet, spot: Spot) -> tuple[str, str]:
         at = sheet.entered(spot)
         if at is not None and at in keys:
             return ".".join(keys[at]), written(sheet, at)

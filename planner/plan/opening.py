@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterable
 from datetime import date
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -27,6 +27,7 @@ from planner.quantities.text import clean
 from planner.quantities.unreadable import Unreadable
 from planner.worksheet.catalog import Catalog, Fact, declared_in, make
 from planner.worksheet.declare import Assumed
+from planner.worksheet.layout import Layout, lay_out
 from planner.worksheet.outcome import Place, Spot
 from planner.worksheet.sheet import Worksheet
 
@@ -181,6 +182,12 @@ def catalog() -> Catalog:
     return make(facts, (*declared_in("planner.trade"), *declared_in("planner.flags")), PREFIXES, swept_names())
 
 
+@lru_cache(maxsize=8)
+def _layout(axes: tuple[tuple[str, tuple[str, ...]], ...]) -> Layout:
+    """The worksheet's layout for these members of each axis: most edits leave them as they are."""
+    return lay_out(catalog(), dict(axes))
+
+
 def open_project(path: Path, today: date | None = None) -> OpenProject:
     """Read the project at `path` and work everything out, as of `today`; raises `Faulty` with every fault in it."""
     return work_out(read_project(path), today or date.today())
@@ -205,8 +212,8 @@ def work_out(opened: Opened, today: date) -> OpenProject:
                 entries[spot], keys[spot] = taken, (table, name, "value")
     if faults:
         raise Faulty(opened.source.path, tuple(faults))
-    sheet = Worksheet(catalog(), members(project), entries)
-    sheet.tell = teller(sheet, keys, style_of(project))
+    sheet = Worksheet(_layout(tuple(members(project).items())), entries)
+    sheet.tell = teller(keys, style_of(project))
     together = [
         fault._replace(line=line_of(opened.source.lines, fault.key)) for fault in impossible(sheet, keys, sheet.tell)
     ]

@@ -40,7 +40,7 @@ def in_words(opened: OpenProject, fitment: str, axle: str, fault: ValueError) ->
     spot = opened.spot(node, fitment=fitment, axle=axle)
     if node == "stop_angle_out" and opened.sheet.value(spot) is None:
         spot = opened.spot("stop_angle", fitment=fitment, axle=axle)  # it is swept as far as the inner one
-    name, text = tell(spot)
+    name, text = tell(opened.sheet, spot)
     read = show(fault.read, opened.sheet.catalog.kind(spot.node) or LENGTH, opened.style)
     lengths = {name: show(length, LENGTH, opened.style) for name, length in fault.lengths.items()}
     return f"{clean(name)}: read {clean(text)}; {read} is impossible, accepted is {fault.accepted.format_map(lengths)}"

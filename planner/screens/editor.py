@@ -40,8 +40,9 @@ class Editor(Vertical):
         Binding("escape", "leave", "leave as it was", priority=True),
     ]
 
-    def __init__(self, closed: Callable[[bool], None]) -> None:
+    def __init__(self, closed: Callable[[bool], None], foresee: Callable[[State], object]) -> None:
         super().__init__()
+        self._foresee = foresee  # called in the thread, with the state that there will be once it is accepted
         self._when_closed = closed  # called when it is done, with whether the entry was changed
         self.display = False
         self.field: Field | None = None
@@ -208,7 +209,7 @@ class Editor(Vertical):
         settings = [Setting(field.key, text)]
         try:
             with watched(self._progress) as watch:
-                prepared = await asyncio.to_thread(watch.run, _try, state, settings, because)
+                prepared = await asyncio.to_thread(watch.run, self._try, state, settings, because)
         except Dropped:
             return DROPPED
         except Exception as error:
@@ -220,6 +221,11 @@ class Editor(Vertical):
         self._prepared = (wanted, prepared)
         self._show_touched(touches(prepared.tried))
         return ""
+
+    def _try(self, state: State, settings: list[Setting], because: str) -> Prepared:
+        prepared = prepare(state, settings, because)
+        self._foresee(prepared.then)
+        return prepared
 
     def _progress(self, done: int, whole: int) -> None:
         """Told in the thread how far the sweep is."""
@@ -262,10 +268,6 @@ class Editor(Vertical):
         self.display = False
         self._tell_asides()
         self._when_closed(moved)
-
-
-def _try(state: State, settings: list[Setting], because: str) -> Prepared:
-    return prepare(state, settings, because)
 
 
 def _apart(text: str, tolerance: bool) -> tuple[str, str]:

@@ -13,7 +13,7 @@ from planner.plan.figures import figure_lines, value_text
 from planner.plan.flagging import Flag
 from planner.plan.forms import Field, field, fields, tables, understood
 from planner.plan.opening import OpenProject
-from planner.plan.state import accept, prepare
+from planner.plan.state import State, accept, prepare
 from planner.quantities.text import clean
 from planner.screens.actions import FACTS, bindings
 from planner.screens.aside import Aside
@@ -38,7 +38,8 @@ class FactsPlace(Place):
 
     def __init__(self) -> None:
         super().__init__()
-        self.editor = Editor(self.closed)
+        self.editor = Editor(self.closed, self.foresee)
+        self._foreseen: tuple[OpenProject | None, list[Row]] = (None, [])
 
     @property
     def kinds(self) -> tuple[str, ...]:
@@ -97,8 +98,16 @@ class FactsPlace(Place):
         return table.replace(".", " · ").replace("_", " ")
 
     def figure_rows(self) -> Iterator[Row]:
+        opened, rows = self._foreseen
+        yield from rows if opened is self.opened else self._figure_rows(self.opened)
+
+    def foresee(self, state: State) -> None:
+        """Sets the figures of a state that there may be, so that no key waits for them once there is."""
+        self._foreseen = (state.opened, list(self._figure_rows(state.opened)))
+
+    def _figure_rows(self, opened: OpenProject) -> Iterator[Row]:
         subject = ""
-        for line in figure_lines(self.opened, self.SUBJECTS) if self.SUBJECTS else ():
+        for line in figure_lines(opened, self.SUBJECTS) if self.SUBJECTS else ():
             if line.subject != subject:
                 subject = line.subject
                 yield heading(f"worked out: {subject}")

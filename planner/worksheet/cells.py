@@ -188,29 +188,30 @@ def ends(cells: Cells, at: int, root: Callable[[int], int]) -> Ends:
 
 def settled(cells: Cells, at: int, shares: Mapping[int, float]) -> Any:
     """The value of a step, whose ends are known, with some entries part of the way from their low to their high end."""
-    memo: dict[int, Any] = {}
-    moved, known, steps = shares.keys(), cells.ends, cells.layout.steps
-    troubles, values = cells.troubles, cells.values
+    return _settled(cells, at, shares, {})
 
-    def value(slot: int) -> Any:
-        if slot not in memo:
-            memo[slot] = values[slot] if moved.isdisjoint(known[slot]) else worked(slot)
-        return memo[slot]
 
-    def worked(slot: int) -> Any:
-        step = steps[slot]
-        if cells.given[slot] is not None or step.call is None:
-            ((root, pair),) = known[slot].items()
-            return between(pair, shares[root])
-        return value_at(
+def _settled(cells: Cells, at: int, shares: Mapping[int, float], memo: dict[int, Any]) -> Any:
+    """No closures that call each other: each would be garbage that only a collector frees, a thousand at an edit."""
+    if at in memo:
+        return memo[at]
+    known, step = cells.ends[at], cells.layout.steps[at]
+    if shares.keys().isdisjoint(known):
+        value = cells.values[at]
+    elif cells.given[at] is not None or step.call is None:
+        ((root, pair),) = known.items()
+        value = between(pair, shares[root])
+    else:
+        troubles = cells.troubles
+        value = value_at(
             step.call,
             [
-                value(up) if up >= 0 and troubles[up] is None else default
+                _settled(cells, up, shares, memo) if up >= 0 and troubles[up] is None else default
                 for up, default in zip(step.slots, step.defaults, strict=True)
             ],
         )
-
-    return value(at)
+    memo[at] = value
+    return value
 
 
 def differ(one: Any, other: Any) -> bool:

@@ -43,10 +43,11 @@ class Layout:
     def serves(self, spot: Spot) -> list[int]:
         """The steps that may take an entry made at `spot`."""
         if spot.node not in self.taken_by:
-            found = self.taken_by[spot.node] = {}
+            found: dict[Spot, list[int]] = {}
             for at in self.by_node.get(spot.node, ()):
                 for place in self.entry_spots(self.steps[at].spot):
                     found.setdefault(place, []).append(at)
+            self.taken_by[spot.node] = found  # whole, since another thread's sheet may share this layout
         return self.taken_by[spot.node].get(spot, [])
 
     def reach(self, changed: Iterable[int]) -> set[int]:

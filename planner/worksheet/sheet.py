@@ -3,25 +3,24 @@
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
-from planner.worksheet.catalog import Catalog
 from planner.worksheet.cells import arguments, blank, differ, ends, enter, settle_order, settled
-from planner.worksheet.layout import Layout, Step, lay_out
+from planner.worksheet.layout import Layout, Step
 from planner.worksheet.outcome import Failed, Outcome, Spot, Waiting
 from planner.worksheet.propagate import Change, propagate, rework, work_out
 from planner.worksheet.spread import Ends, known, value_at
 
-Tell = Callable[[Spot], tuple[str, str]]  # what a value is called where it was entered, and the text there
+Tell = Callable[["Worksheet", Spot], tuple[str, str]]  # what a value is called where it was entered, and the text there
 
 
 class Worksheet:
-    """Entries in, outcomes out. `axes` gives the members of each axis in order; `entries` what the person wrote.
+    """Entries in, outcomes out. `layout` is what stands where, several sheets may share it; `entries` as written.
 
     `tell`, where it is set, words a spot for people, so that a failure names the entries behind it.
     """
 
-    def __init__(self, catalog: Catalog, axes: Mapping[str, tuple[str, ...]], entries: Mapping[Spot, Any]) -> None:
-        self.catalog = catalog
-        self.layout: Layout = lay_out(catalog, axes)
+    def __init__(self, layout: Layout, entries: Mapping[Spot, Any]) -> None:
+        self.catalog = layout.catalog
+        self.layout = layout
         self.tell: Tell | None = None
         self._entries: dict[Spot, Any] = dict(entries)
         self._cells = blank(self.layout)
@@ -60,7 +59,7 @@ class Worksheet:
         slots = zip(declared.inputs, self.step(trouble.spot).slots, strict=True)
         read = {one.name: self.layout.steps[slot].spot for one, slot in slots if slot >= 0}
         tell = self.tell
-        return trouble._replace(why=trouble.cause.told(lambda name: tell(read[name]) if name in read else None))
+        return trouble._replace(why=trouble.cause.told(lambda name: tell(self, read[name]) if name in read else None))
 
     def value(self, spot: Spot) -> Any:
         """The value alone, in SI; None where there is none."""

@@ -9,6 +9,7 @@ from planner.sources.reasoning import GEOMETRY
 from planner.worksheet.bench import work
 from planner.worksheet.catalog import Fact, make
 from planner.worksheet.declare import figure, rule
+from planner.worksheet.layout import lay_out
 from planner.worksheet.outcome import Spot
 from planner.worksheet.sheet import Worksheet
 from planner.worksheet.verdict import judge
@@ -30,7 +31,7 @@ def catalog():
 
 
 def sheet(reading):
-    return Worksheet(catalog(), {}, {Spot("reading", ()): read_value(reading, LENGTH)})
+    return Worksheet(lay_out(catalog(), {}), {Spot("reading", ()): read_value(reading, LENGTH)})
 
 
 def test_a_pick_has_no_spread_and_names_what_else_it_might_be():

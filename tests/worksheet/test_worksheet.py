@@ -11,6 +11,7 @@ from planner.sources.reasoning import GEOMETRY
 from planner.worksheet.catalog import Catalog, Fact, WiringFault, make
 from planner.worksheet.declare import Assumed, Impossible, figure, rule
 from planner.worksheet.explain import explain
+from planner.worksheet.layout import lay_out
 from planner.worksheet.outcome import Failed, Known, Spot, Waiting
 from planner.worksheet.sheet import Worksheet
 from planner.worksheet.verdict import judge
@@ -103,7 +104,7 @@ def sheet(**entries):
         node, *place = name.split("__")
         place = [*place, "", ""][:2]
         given[Spot(node, tuple(place))] = read_value(written, LENGTH)
-    return Worksheet(catalog(), AXES, given)
+    return Worksheet(lay_out(catalog(), AXES), given)
 
 
 def value(sheet, node, *place):
