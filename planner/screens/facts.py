@@ -18,6 +18,7 @@ from planner.quantities.text import clean
 from planner.screens.actions import FACTS, bindings
 from planner.screens.aside import Aside
 from planner.screens.ask import Ask
+from planner.screens.box import Box
 from planner.screens.columns import Row, heading
 from planner.screens.drawing import Drawing
 from planner.screens.editor import Editor
@@ -151,8 +152,15 @@ class FactsPlace(Place):
             self.action_why()
 
     def on_key(self, event: events.Key) -> None:
-        """A digit on an entry begins to write it, as one would on paper."""
+        """A digit on an entry begins to write it, as one would on paper.
+
+        What is typed at once behind it is on its way to the list while the field opens: it belongs in the field.
+        """
         ledger = self.query_one("#rows", Ledger)
+        if self.editing and event.is_printable:
+            event.stop()
+            self.editor.query_one("#value", Box).post_message(events.Key(event.key, event.character))
+            return
         row = ledger.current
         digit = ledger.has_focus and event.character is not None and event.character in "0123456789.-"
         entry = self.entry_of(row) if digit and row is not None else None

@@ -3,7 +3,8 @@
 import tomllib
 
 import pytest
-from screens_visit import copied, sit, visit
+from screens_visit import NAMES, copied, sit, visit
+from textual import events
 
 from planner.project.diary_reading import read_diary
 from planner.screens.editor import Editor
@@ -73,6 +74,23 @@ def test_what_cannot_be_read_is_said_beside_the_field_and_is_not_accepted(tmp_pa
 
     sit(story())
     assert path.read_bytes() == before
+
+
+@pytest.mark.parametrize("typed", ["111 1/2 in", "12 unicorns"])
+def test_what_is_typed_in_one_go_on_an_entry_is_all_in_its_field(tmp_path, typed):
+    path = copied(tmp_path)
+
+    async def story():
+        async with visit(path) as here:
+            await here.go("vehicle")
+            here.point_at("wheelbase")
+            for mark in typed:  # as a terminal hands over what comes in one piece
+                here.app.post_message(events.Key(NAMES.get(mark, mark), mark))
+            await here.settle()
+            assert here.app.screen.PLACE == "vehicle"
+            assert here.app.screen.query_one("#value").value == typed
+
+    sit(story())
 
 
 def test_a_tolerance_goes_in_a_box_of_its_own(tmp_path):
