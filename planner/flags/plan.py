@@ -106,7 +106,7 @@ def order_by_date_passed(wanted_part: Text, order_by: Text, today: Text) -> Anno
     notices="work waits for a part that is not ordered",
     says="Nothing but '{wanted_part}' keeps '{waiting_task}' from being done, and it is not ordered.",
     clear_says="No part that is still to be ordered keeps '{waiting_task}' waiting.",
-    cure="Order it, or do what can be done meanwhile; planner task FILE next lists that.",
+    cure="Order it, or do what can be done meanwhile: the list of tasks says what that is.",
     ground=ENTERED,
     holds={"waiting_task": "fit.bearings.front"},
     fails={"waiting_task": "fit.bearings.front", "wanted_part": "bearings"},

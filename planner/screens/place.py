@@ -22,6 +22,7 @@ from planner.screens.masthead import Masthead, Summary, Told
 from planner.screens.places.table import NAMES, PLACES, PlaceName, place_named
 from planner.screens.saved_lists import save_list
 from planner.screens.search import Search
+from planner.screens.taking_back import step
 from planner.screens.why import WhyScreen
 
 if TYPE_CHECKING:
@@ -226,10 +227,12 @@ class Place(Screen[None]):
         self.planner.go(NAMES[NAMES.index(self.PLACE) - 1])
 
     def action_undo(self) -> None:
-        self.planner.do("taking the last change back", take_back)
+        told = step(self.planner, "taking the last change back", take_back, "Taken back; r makes it again")
+        self.app.run_worker(told, group="asked")
 
     def action_redo(self) -> None:
-        self.planner.do("making it again", make_again)
+        told = step(self.planner, "making it again", make_again, "Made again; u takes it back")
+        self.app.run_worker(told, group="asked")
 
     def action_read_again(self) -> None:
         self.planner.do("reading the file", lambda state: read(state.source.path, self.planner.today))

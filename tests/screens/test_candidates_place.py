@@ -75,6 +75,20 @@ def test_escape_chooses_nothing_and_what_is_on_the_truck_is_no_candidate(truck):
     assert truck.read_bytes() == before
 
 
+def test_the_candidate_that_the_arrows_put_at_hand_is_the_one_that_space_chooses(truck):
+    async def chooses():
+        async with visit(truck) as here:
+            await here.go("candidates")
+            here.point_at("found")
+            await here.press("right")
+            assert here.app.fitment == "modest"
+            await here.press("space")
+            assert "modest is planned from now on" in here.screen
+            await here.press("escape")
+
+    sit(chooses())
+
+
 def test_a_candidate_is_begun_as_a_copy_of_another_and_removed_again(truck):
     async def begins():
         async with visit(truck) as here:

@@ -136,10 +136,15 @@ def test_undo_takes_a_change_back_and_redo_makes_it_again(tmp_path):
             await here.type("77 in")
             await here.press("enter")
             changed = path.read_text()
+            await here.go("sheets")
             await here.press("u")
             assert path.read_text() == before
+            assert here.said[-1].startswith("Taken back; r makes it again: vehicle.body_width: 77 in ± 1/4 in → ")
             await here.press("r")
             assert path.read_text() == changed
+            assert here.said[-1].startswith("Made again; u takes it back: vehicle.body_width: ")
+            await here.press("r")
+            assert "there is nothing to redo" in here.said[-1]
 
     sit(story())
 

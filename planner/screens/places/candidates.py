@@ -189,6 +189,10 @@ class CandidatesPlace(Place):
             at = names.index(self.planner.fitment) if self.planner.fitment in names else 0
             self.planner.fitment = names[(at + by) % len(names)]
             self._show()
+            ledger = self.query_one(Ledger)
+            row = ledger.current
+            if row is not None and isinstance(row.about, tuple) and row.about[0] == "candidate":
+                ledger.point_at(about=("candidate", self.planner.fitment))  # else space would choose another
 
     def action_everything(self) -> None:
         self._everything = not self._everything

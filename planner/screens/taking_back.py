@@ -1,0 +1,30 @@
+"""Taking the last change back, and making it again: what moved is said, since it may stand at another place."""
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from planner.plan.state import State
+from planner.project.diary_reading import read_last
+from planner.project.diary_words import move
+
+if TYPE_CHECKING:
+    from planner.screens.app import Planner
+
+SHOWN = 2  # keys that are named
+
+
+async def step(planner: "Planner", what: str, job: Callable[[State], State], done: str) -> None:
+    """Runs the job; says `done` and what moved, or what went wrong."""
+    said: list[str] = []
+
+    def told(state: State) -> State:
+        then = job(state)
+        entry = read_last(then.source.path, 1).entries[-1]
+        moved = [move(one) for one in entry.moved[:SHOWN]]
+        more = len(entry.moved) + entry.left_out - len(moved)
+        moved += [f"and {more} more"] if more else []
+        said.append("; ".join(moved) or "nothing that the file says: comments or spaces")
+        return then
+
+    trouble = await planner.through(what, told)
+    planner.say(trouble or f"{done}: {said[0]}", bad=bool(trouble))
