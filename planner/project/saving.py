@@ -23,7 +23,7 @@ class NotSaved(Exception):
 
     def __init__(self, path: Path, reason: str) -> None:
         super().__init__(f"{clean(str(path))}: not saved: {reason}")
-        self.path = path
+        self.path, self.reason = path, reason
 
 
 class Busy(NotSaved):

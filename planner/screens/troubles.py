@@ -5,6 +5,7 @@ import os
 from planner.plan.changing import Refused
 from planner.plan.recording import Refused as NotRecorded
 from planner.plan.unschedulable import Unschedulable
+from planner.project.diary import NothingThere
 from planner.project.faults import Faulty, as_line
 from planner.project.saving import NotSaved
 from planner.sheets.kind import CannotPrint
@@ -21,6 +22,8 @@ def in_words(error: Exception) -> str:
         return "; ".join([*lines, *([f"and {more} more"] if more else [])])
     if isinstance(error, Unschedulable):
         return f"the tasks cannot be put in order so: {error}"
+    if isinstance(error, NothingThere):  # nothing was to be saved
+        return error.reason
     if isinstance(error, (Refused, NotRecorded, NotSaved, CannotPrint)):
         return str(error)
     if os.environ.get("PLANNER_TRACEBACK"):

@@ -158,6 +158,13 @@ def test_what_cannot_be_drawn_names_the_entries_that_it_lacks(tmp_path):
     assert task_bars([]).missing
 
 
+def test_where_nothing_is_known_of_the_studs_their_circle_is_told_without_a_gap(tmp_path):
+    path = tmp_path / "bare.toml"
+    path.write_text('format = 1\n[axles.front.studs]\ncount = 5\ncircle = "5 1/2 in"\n')
+    words = stud_circle(open_project(path, date(2026, 11, 25)), "found", "front").words
+    assert words == "From outside: 5 studs on a circle of 5 1/2 in (139.7 mm), the hub's."
+
+
 def test_what_a_drawing_lacks_is_an_entry_of_the_file_and_never_a_name_of_our_own(tmp_path):
     path = tmp_path / "bare.toml"
     for text in ("format = 1\n", 'format = 1\n[fitments.tall.tire]\ndesignation = "37x12.50R17LT"\n'):

@@ -58,7 +58,8 @@ def stud_circle(opened: OpenProject, fitment: str, axle: str) -> Scene:
         for at, note in enumerate(notes)
     ]
     whose = "the wheel's" if wheel_circle else "the hub's"
-    words = f"From outside: {int(count)} studs on a circle of {length(circle, style)}, {whose}; {', '.join(notes)}."
+    noted = f"; {', '.join(notes)}" if notes else ""
+    words = f"From outside: {int(count)} studs on a circle of {length(circle, style)}, {whose}{noted}."
     if wheel_circle and hub_circle:
         words += f" The hub's circle as measured: {length(hub_circle, style)}."
     return Scene(title, words, (), tuple(arcs), tuple(labels), tuple(dimensions))
