@@ -13,7 +13,8 @@ from planner.worksheet.outcome import Place
 How = Literal["up", "cleared", "answer", "margin"]
 _STANDS = ("raised", "too close to call")
 
-At = tuple[str, Place]  # a rule, and its place without the name of the one fitment that is planned, or a record's name
+# A rule and its place, without the fitment where one alone is planned before and after; or the name of a record.
+At = tuple[str, Place]
 
 
 class FlagMoved(NamedTuple):
@@ -40,7 +41,8 @@ def flags_moved(
     before: OpenProject, after: OpenProject, plans: tuple[Sequence[Flag], Sequence[Flag]] = ((), ())
 ) -> list[FlagMoved]:
     """Every flag that is not as it was: what comes up first, the worst first; `plans` are those of the plan itself."""
-    old, new = _flags(before, plans[0]), _flags(after, plans[1])
+    alone = len(before.planned) == len(after.planned) == 1  # else each candidate is held against itself
+    old, new = _flags(before, plans[0], alone), _flags(after, plans[1], alone)
     moved = []
     for at in dict.fromkeys((*new, *old)):
         one = _moved(before, after, at, old.get(at), new.get(at))
@@ -49,12 +51,12 @@ def flags_moved(
     return sorted(_gathered(moved), key=_worst_first)
 
 
-def _flags(opened: OpenProject, plans: Sequence[Flag]) -> dict[At, Flag]:
-    alone = opened.planned[0] if len(opened.planned) == 1 else ""
+def _flags(opened: OpenProject, plans: Sequence[Flag], alone: bool) -> dict[At, Flag]:
+    left_out = opened.planned[0] if alone else ""
     found = {}
     for verdict in verdicts(opened):
         fitment, *rest = verdict.place
-        found[verdict.rule.name, ("" if fitment == alone else fitment, *rest)] = flag_of(opened, verdict, False)
+        found[verdict.rule.name, ("" if fitment == left_out else fitment, *rest)] = flag_of(opened, verdict, False)
     return found | {(flag.rule.name, ("", flag.where)): flag for flag in plans}
 
 

@@ -107,3 +107,10 @@ def test_an_acceptance_does_not_come_up_as_a_flag_when_its_fitment_is_chosen(tru
     accepted(truck, opened, MASS, "tall")
     trial = try_settings(open_project(truck, DAY), [Setting("plan.chosen", "tall")])
     assert MASS not in {one.rule.name for one in trial.effects.up}
+
+
+def test_what_was_raised_of_a_candidate_does_not_come_up_when_it_is_chosen(truck):
+    opened = planning(truck, "")
+    trial = try_settings(opened, [Setting("plan.chosen", "tall")])
+    stood = {one.rule.name for one in flags(opened) if one.counts and one.verdict.place[0] == "tall"}
+    assert stood and not stood & {one.rule.name for one in trial.effects.up}
