@@ -71,7 +71,10 @@ def run(arguments: list[str]) -> int:
     except Unschedulable as stuck:
         wrong(as_line(asked.file, as_fault(opened, stuck)))
         return WRONG
-    except (CannotPrint, NotSaved) as trouble:
+    except CannotPrint as trouble:
+        wrong(f"planner print: {trouble}{': --text' if trouble.as_text else ''}")
+        return WRONG
+    except NotSaved as trouble:
         wrong(f"planner print: {trouble}")
         return WRONG
     return FINE

@@ -15,7 +15,14 @@ from planner.worksheet.outcome import Spot
 
 
 class CannotPrint(Exception):
-    """A sheet that cannot be made of this project; the message is one plain line that says what would help."""
+    """A sheet that cannot be made of this project; the message is one plain line that says what would help.
+
+    `as_text` where it could be had as text, which each face has its own way to ask for.
+    """
+
+    def __init__(self, says: str, as_text: bool = False) -> None:
+        super().__init__(says)
+        self.as_text = as_text
 
 
 class Asked(NamedTuple):

@@ -157,7 +157,7 @@ def _row(entry: Entry) -> Row:
     kind = plain(entry.kind)
     about = entry.details.get("task")
     words = f"{kind} {plain(about)}" if isinstance(about, str) else kind
-    moved = [move(one) for one in entry.moved[:SHOWN]]
+    moved = [move(one, entry.details.get("obstacles")) for one in entry.moved[:SHOWN]]
     more = len(entry.moved) + entry.left_out - len(moved)
     what = "; ".join([plain(entry.because, None)] * bool(entry.because) + moved + [f"and {more} more"] * (more > 0))
     return Row(f"{entry.number}  {plain(entry.at)[:16].replace('T', ' ')}", words, what, about=entry.number)
