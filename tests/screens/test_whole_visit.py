@@ -134,9 +134,9 @@ def test_a_build_from_an_empty_folder_to_the_wall_sheet(own_folder):
             # tick a task, with what was found
             await to(here, "tasks")
             here.point_at("Read the local code")
-            await here.press("space", "enter")
+            await here.press("space")
             await here.type("the clerk at the county office; a new wheel needs no permit")
-            await here.press("enter")
+            await here.press("enter", "enter")
             assert [one["state"] for one in said()["tasks"]] == ["done"]
 
             # a part arrives different: what rested on it is to be looked at again
