@@ -223,6 +223,8 @@ class Editor(Vertical):
         return ""
 
     def _try(self, state: State, settings: list[Setting], because: str) -> Prepared:
+        import filelock  # noqa: F401  (what saving needs, while nobody waits for a key)
+
         prepared = prepare(state, settings, because)
         self._foresee(prepared.then)
         return prepared
