@@ -18,6 +18,7 @@ COMMANDS = {
     "change": "show what a change touches before it is made, and make it",
     "compare": "put candidates side by side: what differs, what is raised, cost and time",
     "task": "list the work, tick it with what was measured, add your own; parts and money",
+    "accept": "take on a caution with a reason, or take that back; list what can be",
     "again": "what wants another look since something moved; decide anew, accept again",
     "diary": "see what was changed and why; undo, redo, bring back an earlier state",
     "print": "print a numbered sheet: measuring, order, checklist, record, slip",

@@ -1,0 +1,120 @@
+"""`planner accept FILE`: what is raised and can be taken on with a reason; taking it on, and taking that back."""
+
+from argparse import Namespace, RawDescriptionHelpFormatter
+from collections.abc import Sequence
+from pathlib import Path
+
+from planner.commands.page import as_json, ink, paragraph
+from planner.commands.table import FINE, WRONG, Parser, wrong
+from planner.plan.accepting import accept, take_back, why_not
+from planner.plan.flagging import Flag, flags
+from planner.plan.opening import OpenProject, open_project
+from planner.plan.recording import Recording, Refused, make
+from planner.plan.standing_flags import all_flags
+from planner.project.faults import Faulty, as_line, plain
+from planner.project.saving import NotSaved
+from planner.quantities.text import clean
+
+EXAMPLE = """example:
+  planner accept truck.toml               what can be accepted, and what is
+  planner accept truck.toml speedometer.reads_low --because "a sticker says so"
+  planner accept truck.toml gearing.shaft_torque_grown rear --because "new shafts"
+  planner accept truck.toml speedometer.reads_low --take-back --because "geared"
+
+A stop is cured and never accepted. What is accepted no longer counts as raised;
+it lapses when anything that it rested on moves, and is accepted again, or not.
+exit code: 0 done, or listed; 2 the file or the command is wrong, and nothing is
+written"""
+
+
+def run(arguments: list[str]) -> int:
+    parser = Parser("planner accept", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
+    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
+    parser.add_argument("flag", nargs="?", metavar="FLAG", help="the flag, by the name that check gives it")
+    parser.add_argument("at", nargs="?", default="", metavar="AT", help="where, if it is raised at several places")
+    parser.add_argument("--because", default="", metavar="WHY", help="the reason")
+    parser.add_argument("--take-back", action="store_true", help="it is accepted no longer")
+    parser.add_argument("--json", action="store_true", help="print JSON")
+    asked = parser.parse_intermixed_args(arguments)
+    try:
+        opened = open_project(asked.file)
+        found = all_flags(opened, flags(opened))
+        if asked.flag is None:
+            return _listed(found, asked.json)
+        written = make(opened, recording := _recording(opened, found, asked))
+    except Faulty as faulty:
+        for fault in faulty.faults:
+            wrong(as_line(faulty.path, fault))
+        return WRONG
+    except Refused as refused:
+        how = ': --because "why"' if refused.takes == "reason" else ""
+        wrong(f"planner accept: {refused}{how}")
+        return WRONG
+    except NotSaved as failed:
+        wrong(str(failed))
+        return WRONG
+    if written.set_aside:
+        wrong(f"half an entry at the diary's end was set aside in {written.set_aside}")
+    number, says = written.entries[-1].number, clean(recording.says)
+    print(as_json({"says": says, "diary": number}) if asked.json else f"{says}  (diary entry {number})")
+    return FINE
+
+
+def _recording(opened: OpenProject, found: Sequence[Flag], asked: Namespace) -> Recording:
+    flag = _flag(found, asked.flag, asked.at, asked.take_back)
+    if not asked.take_back:
+        return accept(opened, flag, asked.because)
+    if not asked.because:
+        raise Refused("what was accepted is taken back with a reason", "reason")
+    at = next(at for at, one in enumerate(opened.project.acceptances) if one is flag.acceptance)
+    return take_back(opened, at, asked.because)
+
+
+def _flag(found: Sequence[Flag], name: str, at: str, accepted: bool) -> Flag:
+    """The one flag that is meant; of several of one name those come first that the question is about."""
+    named = [one for one in found if one.rule.name == name]
+    if not named:
+        there = ", ".join(dict.fromkeys(one.rule.name for one in found if not why_not(one)))
+        raise Refused(f"nothing is called '{plain(name)}'; to be accepted there are: {there or 'none'}")
+    here = [one for one in named if not at or at in (one.where, *one.where.split(" and "))]
+    if not here:
+        raise Refused(f"{plain(name)} does not stand at '{plain(at)}'; it stands at: {_places(named)}")
+    meant = [one for one in here if (one.acceptance is not None if accepted else not why_not(one))]
+    if len(meant) == 1:
+        return meant[0]
+    if meant:
+        raise Refused(f"{plain(name)} stands at {_places(meant)}: say which")
+    raise Refused(f"{plain(name)} is not accepted" if accepted else why_not(here[0]))
+
+
+def _places(found: Sequence[Flag]) -> str:
+    return "; ".join(clean(one.where) or "the truck" for one in found)
+
+
+def _listed(found: Sequence[Flag], json: bool) -> int:
+    open_ = [one for one in found if not why_not(one)]
+    taken = [one for one in found if one.acceptance is not None]
+    if json:
+        print(as_json({"can be": list(map(_data, open_)), "is": list(map(_data, taken))}))
+        return FINE
+    lines: list[str] = []
+    for title, those in (("Can be accepted, with a reason", open_), ("Accepted", taken)):
+        if those:
+            lines += [ink(title, "strong"), *(line for one in those for line in _row(one)), ""]
+    print("\n".join(lines[:-1]) if lines else "Nothing that is raised can be accepted, and nothing is.")
+    return FINE
+
+
+def _row(one: Flag) -> list[str]:
+    where = f" ({clean(one.where)})" if one.where else ""
+    lines = paragraph(f"{one.rule.name}{where}: {one.rule.notices}", 2)
+    if one.acceptance is not None:
+        because = f"{one.acceptance.on or ''}: {one.acceptance.because or ''}"
+        lines += paragraph(clean(because) + (f"; lapsed: {clean(one.lapsed)}" if one.lapsed else ""), 6)
+    return lines
+
+
+def _data(one: Flag) -> dict[str, object]:
+    taken = one.acceptance
+    data: dict[str, object] = {"flag": one.rule.name, "where": one.where, "notices": one.rule.notices}
+    return data if taken is None else {**data, "because": taken.because, "lapsed": one.lapsed or None}

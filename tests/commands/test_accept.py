@@ -1,0 +1,92 @@
+"""`planner accept` as a person calls it: what can be accepted, accepting it with a reason, taking that back."""
+
+import json
+import tomllib
+
+import pytest
+from calling import call, one_line
+from changing_truck import write
+
+from planner.plan.flagging import flags
+from planner.plan.opening import open_project
+from planner.project.diary_reading import read_diary
+
+MOMENT = "steering.bearing_moment_grown"
+
+
+@pytest.fixture
+def truck(tmp_path):
+    return write(tmp_path)
+
+
+def acceptances(path):
+    return tomllib.loads(path.read_text(encoding="utf-8")).get("acceptances", [])
+
+
+def can_be(capsys, path):
+    return json.loads(call(capsys, "accept", path, "--json")[1])["can be"]
+
+
+def one_that_can_be(capsys, path):
+    """A caution that stands at one place, by its name."""
+    names = [one["flag"] for one in can_be(capsys, path)]
+    return next(name for name in names if names.count(name) == 1)
+
+
+def test_what_can_be_accepted_and_what_is_are_listed(capsys, truck):
+    code, out, err = call(capsys, "accept", truck)
+    assert code == 0 and not err
+    can, _, accepted = out.partition("\nAccepted\n")
+    assert "Can be accepted, with a reason" in can and MOMENT in accepted
+
+
+def test_a_caution_is_accepted_with_its_reason_and_no_longer_counts(capsys, truck):
+    name, before = one_that_can_be(capsys, truck), len(acceptances(truck))
+    code, out, err = call(capsys, "accept", truck, name, "--because", "50 mph and weekends")
+    assert code == 0 and not err and one_line(out) and "accepted" in out
+    made = acceptances(truck)
+    assert len(made) > before and made[-1]["flag"] == name and made[-1]["because"] == "50 mph and weekends"
+    assert made[-1]["rested_on"], "it knows what it rests on, so that it can lapse"
+    assert not any(one.counts for one in flags(open_project(truck)) if one.rule.name == name)
+    last = read_diary(truck).entries[-1]
+    assert (last.kind, last.because) == ("acceptance", "50 mph and weekends")
+    assert name not in [one["flag"] for one in can_be(capsys, truck)]
+
+
+def test_what_was_accepted_is_taken_back_with_a_reason_and_counts_again(capsys, truck):
+    name, before = one_that_can_be(capsys, truck), acceptances(truck)
+    call(capsys, "accept", truck, name, "--because", "50 mph and weekends")
+    made = acceptances(truck)[len(before) :]
+    for one in made:  # one for each end at which it stands
+        at = one.get("at", "").split(", ")[-1]
+        code, _, err = call(capsys, "accept", truck, name, at, "--take-back")
+        assert code == 2 and one_line(err) and "--because" in err
+        assert call(capsys, "accept", truck, name, at, "--take-back", "--because", "it wanders")[0] == 0
+    assert acceptances(truck) == before
+    assert any(one.counts for one in flags(open_project(truck)) if one.rule.name == name)
+    code, _, err = call(capsys, "accept", truck, name, "--take-back", "--because", "once more")
+    assert code == 2 and "is not accepted" in err
+
+
+def test_nothing_is_accepted_without_a_reason(capsys, truck):
+    kept = truck.read_bytes()
+    code, out, err = call(capsys, "accept", truck, one_that_can_be(capsys, truck))
+    assert code == 2 and not out and one_line(err) and '--because "why"' in err
+    assert truck.read_bytes() == kept
+
+
+def test_a_stop_is_never_accepted(capsys, truck):
+    stops = [one for one in flags(open_project(truck)) if one.rule.severity == "stop" and one.verdict.answer != "clear"]
+    assert stops
+    kept = truck.read_bytes()
+    for one in stops:
+        code, _, err = call(capsys, "accept", truck, one.rule.name, one.where, "--because", "I dare")
+        assert code == 2 and one_line(err)
+    assert truck.read_bytes() == kept
+
+
+def test_a_name_or_a_place_that_is_not_there_is_told_with_those_that_are(capsys, truck):
+    code, _, err = call(capsys, "accept", truck, "steering.nonsense", "--because", "why not")
+    assert code == 2 and one_line(err) and one_that_can_be(capsys, truck) in err
+    code, _, err = call(capsys, "accept", truck, MOMENT, "roof", "--because", "why not")
+    assert code == 2 and one_line(err) and "it stands at" in err
