@@ -4,6 +4,7 @@ import asyncio
 
 from screens_visit import copied, sit, visit
 from textual import events
+from textual._compositor import Compositor
 from textual.app import App, ComposeResult
 from textual.screen import Screen
 from textual.widgets import Input
@@ -83,6 +84,25 @@ def test_a_key_in_a_field_does_not_lay_the_screen_out_anew(monkeypatch, tmp_path
             here.app.post_message(events.Key("7", "7"))
             await asyncio.sleep(0.1)
             assert here.app.screen.query_one("#value", Input).value.endswith("7")
+            assert not laid
+
+    sit(look())
+
+
+def test_a_key_in_a_list_lays_nothing_out(monkeypatch, tmp_path) -> None:
+    async def look() -> None:
+        async with visit(copied(tmp_path)) as here:
+            await here.go("vehicle")
+            before = here.point_at("units")
+            await here.settle()
+            laid: list[int] = []
+            arrange = Compositor._arrange_root
+            monkeypatch.setattr(
+                Compositor, "_arrange_root", lambda self, *a, **k: (laid.append(1), arrange(self, *a, **k))[1]
+            )
+            here.app.post_message(events.Key("down", None))
+            await asyncio.sleep(0.3)
+            assert here.app.screen.query_one(Ledger).current != before
             assert not laid
 
     sit(look())
