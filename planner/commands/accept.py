@@ -5,14 +5,14 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from planner.commands.page import as_json, ink, paragraph
-from planner.commands.table import FINE, WRONG, Parser, wrong
+from planner.commands.recorded import carried_out, written_down
+from planner.commands.table import FINE, Parser
 from planner.plan.accepting import accept, take_back, why_not
 from planner.plan.flagging import Flag, flags
 from planner.plan.opening import OpenProject, open_project
-from planner.plan.recording import Recording, Refused, make
+from planner.plan.recording import Recording, Refused
 from planner.plan.standing_flags import all_flags
-from planner.project.faults import Faulty, as_line, plain
-from planner.project.saving import NotSaved
+from planner.project.faults import plain
 from planner.quantities.text import clean
 
 EXAMPLE = """example:
@@ -36,28 +36,15 @@ def run(arguments: list[str]) -> int:
     parser.add_argument("--take-back", action="store_true", help="it is accepted no longer")
     parser.add_argument("--json", action="store_true", help="print JSON")
     asked = parser.parse_intermixed_args(arguments)
-    try:
-        opened = open_project(asked.file)
-        found = all_flags(opened, flags(opened))
-        if asked.flag is None:
-            return _listed(found, asked.json)
-        written = make(opened, recording := _recording(opened, found, asked))
-    except Faulty as faulty:
-        for fault in faulty.faults:
-            wrong(as_line(faulty.path, fault))
-        return WRONG
-    except Refused as refused:
-        how = ': --because "why"' if refused.takes == "reason" else ""
-        wrong(f"planner accept: {refused}{how}")
-        return WRONG
-    except NotSaved as failed:
-        wrong(str(failed))
-        return WRONG
-    if written.set_aside:
-        wrong(f"half an entry at the diary's end was set aside in {written.set_aside}")
-    number, says = written.entries[-1].number, clean(recording.says)
-    print(as_json({"says": says, "diary": number}) if asked.json else f"{says}  (diary entry {number})")
-    return FINE
+    return carried_out("planner accept", lambda: _answer(asked))
+
+
+def _answer(asked: Namespace) -> int:
+    opened = open_project(asked.file)
+    found = all_flags(opened, flags(opened))
+    if asked.flag is None:
+        return _listed(found, asked.json)
+    return written_down(opened, _recording(opened, found, asked), asked.json)
 
 
 def _recording(opened: OpenProject, found: Sequence[Flag], asked: Namespace) -> Recording:

@@ -4,12 +4,12 @@ from argparse import Namespace, RawDescriptionHelpFormatter
 from pathlib import Path
 
 from planner.commands.page import as_json, ink, paragraph
-from planner.commands.table import FINE, RAISED, WRONG, Parser, wrong
+from planner.commands.recorded import carried_out, written_down
+from planner.commands.table import FINE, RAISED, Parser
 from planner.plan.again import Again, look_again
 from planner.plan.opening import OpenProject, open_project
-from planner.plan.recording import Recording, Refused, make
-from planner.project.faults import Faulty, as_line, plain
-from planner.project.saving import NotSaved
+from planner.plan.recording import Recording, Refused
+from planner.project.faults import plain
 from planner.quantities.text import clean
 
 EXAMPLE = """example:
@@ -39,28 +39,14 @@ def run(arguments: list[str]) -> int:
     parser.add_argument("--because", default="", metavar="WHY", help="the reason, as things are now")
     parser.add_argument("--json", action="store_true", help="print JSON")
     asked = parser.parse_intermixed_args(arguments)
-    try:
-        opened = open_project(asked.file)
-        if asked.record is None:
-            return _listed(look_again(opened), asked.json)
-        written = make(opened, recording := _recording(opened, asked))
-    except Faulty as faulty:
-        for fault in faulty.faults:
-            wrong(as_line(faulty.path, fault))
-        return WRONG
-    except Refused as refused:
-        how = ': --because "why"' if refused.takes == "reason" else ""
-        wrong(f"planner again: {refused}{how}")
-        return WRONG
-    except NotSaved as failed:
-        wrong(str(failed))
-        return WRONG
-    if written.set_aside:
-        wrong(f"half an entry at the diary's end was set aside in {written.set_aside}")
-    number = written.entries[-1].number
-    says = clean(recording.says)
-    print(as_json({"says": says, "diary": number}) if asked.json else f"{says}  (diary entry {number})")
-    return FINE
+    return carried_out("planner again", lambda: _answer(asked))
+
+
+def _answer(asked: Namespace) -> int:
+    opened = open_project(asked.file)
+    if asked.record is None:
+        return _listed(look_again(opened), asked.json)
+    return written_down(opened, _recording(opened, asked), asked.json)
 
 
 def _recording(opened: OpenProject, asked: Namespace) -> Recording:

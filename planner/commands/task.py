@@ -5,18 +5,17 @@ from pathlib import Path
 from typing import Any
 
 from planner.commands.page import as_json, ink
+from planner.commands.recorded import carried_out, written_down
 from planner.commands.table import FINE, WRONG, Parser, wrong
 from planner.commands.task_data import item_data, list_data, money_data
 from planner.commands.task_page import head, listing, next_page, parts_page, whole
 from planner.plan.money import money
 from planner.plan.opening import OpenProject, open_project
-from planner.plan.recording import Recording, Refused, add, drop, find, make, reopen, tick
+from planner.plan.recording import Recording, add, drop, find, reopen, tick
 from planner.plan.task_words import FIRST, LEGEND
 from planner.plan.unschedulable import Unschedulable, as_fault
 from planner.plan.work import Item, Work, next_up, work
-from planner.project.faults import Faulty, as_line
-from planner.project.saving import NotSaved
-from planner.quantities.text import clean
+from planner.project.faults import as_line
 from planner.tasks.kind import PHASES
 
 EXAMPLE = """example:
@@ -32,30 +31,18 @@ EXAMPLE = """example:
 A value outside of what is acceptable is taken only with --anyway and a reason.
 exit code: 0 done, 2 the file or the command is wrong, and nothing is written"""
 
-HOW: dict[str, str] = {  # it is given here, what a refusal says that it takes
-    "": "",
-    "signature": ': --because "who looked, and that it is so"',
-    "reason": ': --because "why"',
-    "all the same": ': --anyway --because "why"',
-    "list": "; planner task FILE lists them",
-}
-
 
 def run(arguments: list[str]) -> int:
     asked = _parser().parse_args(arguments)
+    return carried_out("planner task", lambda: _answer(asked))
+
+
+def _answer(asked: Namespace) -> int:
+    opened = open_project(asked.file)
     try:
-        opened = open_project(asked.file)
-        listed = work(opened)
-        return _done(opened, listed, asked)
-    except Faulty as faulty:
-        for fault in faulty.faults:
-            wrong(as_line(faulty.path, fault))
+        return _done(opened, work(opened), asked)
     except Unschedulable as stuck:
         wrong(as_line(asked.file, as_fault(opened, stuck)))
-    except Refused as refused:
-        wrong(f"planner task: {refused}{HOW[refused.takes]}")
-    except NotSaved as failed:
-        wrong(str(failed))
     return WRONG
 
 
@@ -96,11 +83,7 @@ def _parser() -> ArgumentParser:
 def _done(opened: OpenProject, listed: Work, asked: Namespace) -> int:
     recording = _recording(opened, listed, asked)
     if recording is not None:
-        written = make(opened, recording)
-        print(clean(recording.says) + f"  (diary entry {written.entries[-1].number})")
-        if written.set_aside:
-            wrong(f"half an entry at the diary's end was set aside in {written.set_aside}")
-        return FINE
+        return written_down(opened, recording)
     if asked.json:
         print(as_json(_data(opened, listed, asked)))
         return FINE
