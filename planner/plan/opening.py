@@ -1,13 +1,13 @@
 """The open project: its file, its worksheet, and what does not fit together between the two."""
 
 import re
-from collections.abc import Iterable
 from datetime import date
 from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from planner.plan.impossible import impossible, teller
+from planner.plan.overrides import override
 from planner.plan.plan_facts import facts as plan_facts
 from planner.plan.swept import NODES, Swept
 from planner.plan.swept import facts as swept_facts
@@ -17,16 +17,13 @@ from planner.project.faults import Fault, Faulty, as_key
 from planner.project.lines import line_of
 from planner.project.models.measurements import Obstacle
 from planner.project.models.project import Project
-from planner.project.models.work import Change
 from planner.project.reading import Opened, read_project
 from planner.quantities.grammar import read_value
 from planner.quantities.kinds import TEXT, Kind
 from planner.quantities.quantity import Quantity
 from planner.quantities.show import Style
 from planner.quantities.text import clean
-from planner.quantities.unreadable import Unreadable
 from planner.worksheet.catalog import Catalog, Fact, declared_in, make
-from planner.worksheet.declare import Assumed
 from planner.worksheet.layout import Layout, lay_out
 from planner.worksheet.outcome import Place, Spot
 from planner.worksheet.sheet import Worksheet
@@ -203,8 +200,9 @@ def work_out(opened: Opened, today: date) -> OpenProject:
         entries[spot], keys[spot] = value, key
     faults: list[Fault] = []
     for table, changes, limits in (("limits", project.limits, True), ("assumptions", project.assumptions, False)):
+        known = {node: one for node, one in catalog().assumed.items() if one.limit == limits}
         for name, change in changes.items():
-            taken = _override(table, name, change, limits)
+            taken = override(table, name, change, known)
             if isinstance(taken, Fault):
                 faults.append(taken._replace(line=line_of(opened.source.lines, taken.key)))
             else:
@@ -258,35 +256,6 @@ def _swept(planned: OpenProject) -> OpenProject:
 
 def _place(members_of: dict[str, str]) -> Place:
     return tuple(members_of.get(axis, "") for axis in AXES)
-
-
-def _override(table: str, name: str, change: Change, limits: bool) -> Any:
-    """The value that a person puts in place of a limit or an assumed value, or what is wrong with it."""
-    known = {node: one for node, one in catalog().assumed.items() if one.limit == limits}
-    if name not in known:
-        from difflib import get_close_matches  # only a slip of the pen needs it
-
-        near = get_close_matches(name, known, n=1, cutoff=0.6)
-        accepted = f"{near[0]}, if that is what you meant" if near else _listed(known)
-        return Fault(f"there is no such entry in [{table}]", (table, name), None, name, accepted)
-    if change.value is None:
-        return Fault(
-            "it has no value", (table, name), accepted=f'value = "{known[name].text}" is what stands without it'
-        )
-    if limits and not change.because:
-        return Fault("a limit is set aside only with a reason", (table, name), accepted='because = "…"')
-    return _read(known[name], change.value, (table, name, "value"))
-
-
-def _read(one: Assumed, value: Any, key: tuple[str, ...]) -> Any:
-    try:
-        return read_value(value, one.kind)
-    except Unreadable as trouble:
-        return Fault(f"it {trouble.problem}", key, None, trouble.read, trouble.accepted)
-
-
-def _listed(names: Iterable[str]) -> str:
-    return "one of " + ", ".join(sorted(names))
 
 
 @cache
