@@ -231,10 +231,10 @@ def is_for(acceptance: Acceptance, place: Place) -> bool:
     at, fitment = acceptance.at or "", place[0]
     keys = [name.split(".") for name in acceptance.rested_on]
     named = {key[1] for key in keys if key[0] == "fitments" and len(key) > 2}
-    named = named - {"found"} or named  # a candidate's answer may rest on the wheel found as well
+    candidates = named - {"found"}  # a candidate's answer may rest on the wheel found as well
     if at == where(place):
-        return not fitment or not named - {"found"} or fitment in named
-    return at == where(place, alone=True) and named == {fitment}
+        return not fitment or not candidates or fitment in candidates
+    return at == where(place, alone=True) and (candidates or named) == {fitment}
 
 
 def _lapsed(opened: OpenProject, acceptance: Acceptance) -> str:
