@@ -10,7 +10,7 @@ from planner.commands.table import FINE, Parser
 from planner.plan.accepting import accept, take_back, why_not
 from planner.plan.flagging import Flag, flags
 from planner.plan.opening import OpenProject, open_project
-from planner.plan.recording import Recording, Refused
+from planner.plan.recording import Recording, RefusedChange
 from planner.plan.standing_flags import all_flags
 from planner.project.faults import plain
 from planner.quantities.text import clean
@@ -52,7 +52,7 @@ def _recording(opened: OpenProject, found: Sequence[Flag], asked: Namespace) -> 
     if not asked.take_back:
         return accept(opened, flag, asked.because)
     if not asked.because:
-        raise Refused("what was accepted is taken back with a reason", "reason")
+        raise RefusedChange("what was accepted is taken back with a reason", "reason")
     at = next(at for at, one in enumerate(opened.project.acceptances) if one is flag.acceptance)
     return take_back(opened, at, asked.because)
 
@@ -62,16 +62,16 @@ def _flag(found: Sequence[Flag], name: str, at: str, accepted: bool) -> Flag:
     named = [one for one in found if one.rule.name == name]
     if not named:
         there = ", ".join(dict.fromkeys(one.rule.name for one in found if not why_not(one)))
-        raise Refused(f"nothing is called '{plain(name)}'; to be accepted there are: {there or 'none'}")
+        raise RefusedChange(f"nothing is called '{plain(name)}'; to be accepted there are: {there or 'none'}")
     here = [one for one in named if not at or at in (one.where, *one.where.split(" and "))]
     if not here:
-        raise Refused(f"{plain(name)} does not stand at '{plain(at)}'; it stands at: {_places(named)}")
+        raise RefusedChange(f"{plain(name)} does not stand at '{plain(at)}'; it stands at: {_places(named)}")
     meant = [one for one in here if (one.acceptance is not None if accepted else not why_not(one))]
     if len(meant) == 1:
         return meant[0]
     if meant:
-        raise Refused(f"{plain(name)} stands at {_places(meant)}: say which")
-    raise Refused(f"{plain(name)} is not accepted" if accepted else why_not(here[0]))
+        raise RefusedChange(f"{plain(name)} stands at {_places(meant)}: say which")
+    raise RefusedChange(f"{plain(name)} is not accepted" if accepted else why_not(here[0]))
 
 
 def _places(found: Sequence[Flag]) -> str:

@@ -8,7 +8,7 @@ from planner.commands.recorded import carried_out, written_down
 from planner.commands.table import FINE, RAISED, Parser
 from planner.plan.again import Again, look_again
 from planner.plan.opening import OpenProject, open_project
-from planner.plan.recording import Recording, Refused
+from planner.plan.recording import Recording, RefusedChange
 from planner.project.faults import plain
 from planner.quantities.text import clean
 
@@ -56,7 +56,7 @@ def _recording(opened: OpenProject, asked: Namespace) -> Recording:
 
         return decide_again(opened, at, asked.chosen or "", asked.because)
     if asked.chosen is not None:
-        raise Refused("a caution is accepted with a reason and nothing else", "reason")
+        raise RefusedChange("a caution is accepted with a reason and nothing else", "reason")
     from planner.plan.accepting import accept_again
     from planner.plan.flagging import flags
     from planner.plan.standing_flags import all_flags
@@ -73,9 +73,9 @@ def _found(opened: OpenProject, written: str) -> tuple[str, int]:
     if len(named) == 1:
         return named[0][:2]
     if named:
-        raise Refused(f"'{plain(written)}' is {' and '.join(key for _, _, key, _ in named)}: say which")
+        raise RefusedChange(f"'{plain(written)}' is {' and '.join(key for _, _, key, _ in named)}: say which")
     known = ", ".join(f"{key} ({plain(name)})" for _, _, key, name in there)
-    raise Refused(f"there is no decision and no acceptance '{plain(written)}'; there are: {known or 'none yet'}")
+    raise RefusedChange(f"there is no decision and no acceptance '{plain(written)}'; there are: {known or 'none yet'}")
 
 
 def _listed(found: list[Again], json: bool) -> int:

@@ -9,10 +9,11 @@ from planner.commands.page import as_json, columns, ink, paragraph
 from planner.commands.table import FINE, RAISED, WRONG, Parser, wrong
 from planner.plan.again import Again
 from planner.plan.answering import FlagMoved
-from planner.plan.changing import Effects, Refused, Setting, Tried, make, try_settings
+from planner.plan.changing import Effects, Setting, Tried, make, try_settings
 from planner.plan.differing import Differing
 from planner.plan.effect_words import answer, besides_records, money_and_time, move, name, summary, written
 from planner.plan.opening import open_project
+from planner.plan.recording import RefusedChange
 from planner.plan.wording import count
 from planner.project.diary import Committed
 from planner.project.faults import Faulty, as_key, as_line, plain
@@ -45,7 +46,7 @@ def run(arguments: list[str]) -> int:
             return _mend(asked, settings, faulty)
         trial = try_settings(opened, settings, asked.because)
         number = _made(make(trial, asked.because)) if asked.apply and trial.moved else None
-    except Refused as refused:
+    except RefusedChange as refused:
         wrong(f"planner change: {refused}")
         return WRONG
     except Faulty as faulty:
@@ -107,7 +108,7 @@ def _setting(written: str) -> Setting:
         quoted ^= mark == '"'
         if mark == "=" and not quoted:
             return Setting(written[:at].strip(), written[at + 1 :])
-    raise Refused(f"{plain(written)}: read no '='; accepted: KEY=VALUE, such as plan.chosen=tall")
+    raise RefusedChange(f"{plain(written)}: read no '='; accepted: KEY=VALUE, such as plan.chosen=tall")
 
 
 def _notices(durable: bool, kept: Path | None, aside: Path | None) -> Iterable[str]:

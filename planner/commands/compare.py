@@ -12,11 +12,11 @@ from planner.commands.check import finite
 from planner.commands.page import WIDTH, as_json, ink, paragraph
 from planner.commands.table import FINE, WRONG, Parser, wrong
 from planner.plan import compare_words
-from planner.plan.changing import Refused
 from planner.plan.compare_words import figure_label, flag_label, mark
 from planner.plan.comparing import Candidate, Comparison, compare
 from planner.plan.flagging import SEVERITIES
 from planner.plan.opening import OpenProject, open_project
+from planner.plan.recording import RefusedChange
 from planner.project.faults import Faulty, as_line
 from planner.quantities.text import clean
 
@@ -38,7 +38,7 @@ def run(arguments: list[str]) -> int:
     try:
         opened = open_project(asked.file)
         found = compare(opened, asked.names, everything=asked.all)
-    except Refused as refused:
+    except RefusedChange as refused:
         wrong(f"planner compare: {refused}")
         return WRONG
     except Faulty as faulty:

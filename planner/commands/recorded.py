@@ -5,7 +5,7 @@ from collections.abc import Callable
 from planner.commands.page import as_json
 from planner.commands.table import FINE, WRONG, wrong
 from planner.plan.opening import OpenProject
-from planner.plan.recording import Recording, Refused, Takes, make
+from planner.plan.recording import Recording, RefusedChange, Takes, make
 from planner.project.faults import Faulty, as_line
 from planner.project.saving import NotSaved
 from planner.quantities.text import clean
@@ -26,7 +26,7 @@ def carried_out(command: str, job: Callable[[], int]) -> int:
     except Faulty as faulty:
         for fault in faulty.faults:
             wrong(as_line(faulty.path, fault))
-    except Refused as refused:
+    except RefusedChange as refused:
         wrong(f"{command}: {refused}{HOW[refused.takes]}")
     except NotSaved as failed:
         wrong(str(failed))

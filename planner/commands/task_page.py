@@ -49,7 +49,7 @@ def _entry(opened: OpenProject, listed: Work, one: Item) -> list[str]:
         return lines
     if one.why:
         lines += paragraph(f"look again: {one.why}", 4)
-    lines += [line for words in to_write(opened, one) for line in paragraph(words, 4)]
+    lines += [line for name, told in to_write(opened, one) for line in paragraph(f"{name}: {told}", 4)]
     if one.caution:
         lines += paragraph(first_sentence(one.caution), 4, "CAUTION: ")
     return lines

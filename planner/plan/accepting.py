@@ -3,19 +3,16 @@
 from collections.abc import Sequence
 
 from planner.plan.deciding import today
-from planner.plan.flagging import Flag, is_for
+from planner.plan.flagging import Flag, is_for, of_plan
 from planner.plan.opening import OpenProject
 from planner.plan.placing import where
-from planner.plan.recording import Recording, Refused
+from planner.plan.recording import Recording, RefusedChange
 from planner.plan.revisiting import as_now, basis
-from planner.plan.standing_flags import records
+from planner.plan.standing_flags import RECORD_RULES, records
 from planner.project.changes import DELETE
 from planner.project.lines import Key
 from planner.quantities.text import clean
 from planner.worksheet.outcome import Place, Spot
-
-PLAN = "plan."
-RECORDS = ("_rests_on_changed", "_out_of_date")  # the rules of the plan whose records remember what they rest on
 
 
 def why_not(flag: Flag) -> str:
@@ -31,7 +28,7 @@ def why_not(flag: Flag) -> str:
         return "It is clear: there is nothing to accept."
     if not flag.counts:
         return "It is accepted already."
-    if rule.name.startswith(PLAN) and not rule.name.endswith(RECORDS):
+    if of_plan(rule) and rule.node not in RECORD_RULES:
         return f"This is settled in the plan itself: {flag.cure}"
     return ""
 
@@ -40,13 +37,13 @@ def accept(opened: OpenProject, flag: Flag, because: str) -> Recording:
     """A caution or a note taken on, everywhere that it stands; it lapses when what it rests on moves."""
     refused = why_not(flag)
     if refused:
-        raise Refused(refused)
+        raise RefusedChange(refused)
     if not because:
-        raise Refused("a caution is accepted only with a reason", "reason")
+        raise RefusedChange("a caution is accepted only with a reason", "reason")
     changes: dict[Key, object] = {}
     more = len(opened.project.acceptances)
     for place in flag.places:
-        at = flag.where if flag.rule.name.startswith(PLAN) else where(place)  # with its fitment: plans change
+        at = flag.where if of_plan(flag.rule) else where(place)  # with its fitment: plans change
         rests = _rests_on(opened, flag, place)
         fields = {"flag": flag.rule.name, "at": at, "because": because, "on": today(opened), "rested_on": rests}
         fields = {name: value for name, value in fields.items() if value}
@@ -65,7 +62,7 @@ def accept_again(opened: OpenProject, found: Sequence[Flag], at: int, because: s
     one = opened.project.acceptances[at]
     flag = next((each for each in found if each.acceptance is one), None)
     if flag is None or flag.verdict.answer != "raised":
-        raise Refused("what it took on is not raised at present; the acceptance is kept")
+        raise RefusedChange("what it took on is not raised at present; the acceptance is kept")
     return accept(opened, flag, because)
 
 
@@ -77,10 +74,10 @@ def take_back(opened: OpenProject, at: int, because: str) -> Recording:
 
 
 def _rests_on(opened: OpenProject, flag: Flag, place: Place) -> dict[str, str]:
-    if not flag.rule.name.startswith(PLAN):
+    if not of_plan(flag.rule):
         rests = basis(opened, [Spot(flag.rule.node, place)])
         if not rests:
-            raise Refused("it rests on nothing that was entered, so nobody would notice when it no longer holds")
+            raise RefusedChange("it rests on nothing that was entered, so nobody would notice when it no longer holds")
         return rests
     found = [one.record for one in records(opened) if (one.rule, one.name) == (flag.rule.node, flag.where)]
     return as_now(opened, found[-1].rested_on) if found else {}
@@ -88,10 +85,9 @@ def _rests_on(opened: OpenProject, flag: Flag, place: Place) -> dict[str, str]:
 
 def _standing(opened: OpenProject, flag: Flag, at: str, place: Place) -> int | None:
     """The place in the file of the acceptance that is there already, such as one that has lapsed."""
-    of_plan = flag.rule.name.startswith(PLAN)
     fitting = [
         number
         for number, one in enumerate(opened.project.acceptances)
-        if one.flag == flag.rule.name and ((one.at or "") == at if of_plan else is_for(one, place))
+        if one.flag == flag.rule.name and ((one.at or "") == at if of_plan(flag.rule) else is_for(one, place))
     ]
     return fitting[-1] if fitting else None

@@ -12,17 +12,22 @@ Record = Literal["decision", "acceptance", "task", "sheet"]
 
 
 class Again(NamedTuple):
-    """A record to look at again: what kind, its key in the file, what it is called, and what moved under it."""
+    """A record to look at again: what kind, the how-manieth of its kind in the file, its name, what moved under it."""
 
     record: Record
-    key: str
+    at: int
     name: str
     moved: tuple[Movement, ...]
+
+    @property
+    def key(self) -> str:
+        """Its key in the file, such as `tasks[3]`."""
+        return f"{self.record}s[{self.at}]"
 
 
 def look_again(opened: OpenProject) -> list[Again]:
     """Every record of which something that it rested on is no longer so, in the order of the file."""
-    found = (Again(record, key, name, moved(opened, one.rested_on)) for record, key, name, one in _records(opened))
+    found = (Again(record, at, name, moved(opened, one.rested_on)) for record, at, name, one in _records(opened))
     return [one for one in found if one.moved]
 
 
@@ -41,16 +46,16 @@ def _news(old: Again | None, new: Again) -> bool:
     return old is None or bool({(one.name, one.now) for one in new.moved} - {(one.name, one.now) for one in old.moved})
 
 
-def _records(opened: OpenProject) -> Iterator[tuple[Record, str, str, RestedOn]]:
+def _records(opened: OpenProject) -> Iterator[tuple[Record, int, str, RestedOn]]:
     project = opened.project
     for at, decision in enumerate(project.decisions):
-        yield "decision", f"decisions[{at}]", clean(decision.question or f"number {at + 1}"), decision
+        yield "decision", at, clean(decision.question or f"number {at + 1}"), decision
     for at, acceptance in enumerate(project.acceptances):
         name = f"{acceptance.flag}, {acceptance.at}" if acceptance.at else str(acceptance.flag)
-        yield "acceptance", f"acceptances[{at}]", clean(name), acceptance
+        yield "acceptance", at, clean(name), acceptance
     for at, task in enumerate(project.tasks):
         if task.state in ("done", "look again"):
-            yield "task", f"tasks[{at}]", clean(task.title or task.id or f"number {at + 1}"), task
+            yield "task", at, clean(task.title or task.id or f"number {at + 1}"), task
     for at, sheet in enumerate(project.sheets):
         kind = f" ({sheet.kind})" if sheet.kind else ""
-        yield "sheet", f"sheets[{at}]", f"number {sheet.number}{kind}", sheet
+        yield "sheet", at, f"number {sheet.number}{kind}", sheet

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, Literal, NamedTuple
 
 from planner.plan.differing import distance
-from planner.plan.flagging import SEVERITIES, Flag, flag_of, verdicts
+from planner.plan.flagging import SEVERITIES, Flag, flag_of, of_plan, verdicts
 from planner.plan.opening import OpenProject
 from planner.plan.placing import together
 from planner.worksheet.declare import Rule
@@ -69,11 +69,6 @@ def _moved(before: OpenProject, after: OpenProject, at: At, was: Flag | None, no
 
 def _worded(opened: OpenProject, flag: Flag | None) -> Flag | None:
     return flag if flag is None or of_plan(flag.rule) else flag_of(opened, flag.verdict, True)
-
-
-def of_plan(rule: Rule) -> bool:
-    """Whether a rule judges records of the plan, which have names and no places."""
-    return rule.name.startswith("plan.")
 
 
 def _how(was: Flag | None, now: Flag | None) -> tuple[How | None, bool]:

@@ -3,7 +3,7 @@
 from planner.plan.deciding import today
 from planner.plan.needs import matching, named, planned_parts
 from planner.plan.opening import OpenProject
-from planner.plan.recording import Recording, Refused
+from planner.plan.recording import Recording, RefusedChange
 from planner.plan.work import OWN, Work, own_id
 from planner.project.changes import DELETE
 from planner.project.lines import Key
@@ -17,7 +17,7 @@ def become(opened: OpenProject, at: int, state: str, because: str = "") -> Recor
     """A part in another state; the day is set where the state has one, and both days go where it is wanted again."""
     part = opened.project.parts[at]
     if state == part.state:
-        raise Refused(f"{clean(named(part, at))} is {state} already")
+        raise RefusedChange(f"{clean(named(part, at))} is {state} already")
     changes: dict[Key, object] = {("parts", at, "state"): state}
     if state in DATED:
         changes[("parts", at, state)] = today(opened)
@@ -46,7 +46,7 @@ def new(opened: OpenProject, title: str) -> Recording:
     """A part that is wanted; its id is made of its title."""
     title = clean(" ".join(title.split()))
     if not title:
-        raise Refused("a part needs a title")
+        raise RefusedChange("a part needs a title")
     taken = {OWN + named(part, at) for at, part in enumerate(opened.project.parts)}
     id_ = own_id(title, taken).removeprefix(OWN)
     at = len(opened.project.parts)

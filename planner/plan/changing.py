@@ -15,6 +15,7 @@ from planner.plan.flagging import Flag, flags
 from planner.plan.keys import Unknown, find
 from planner.plan.money import Money, money
 from planner.plan.opening import EVERYWHERE, OpenProject, work_out
+from planner.plan.recording import RefusedChange
 from planner.plan.standing_flags import standing_flags
 from planner.plan.touched import InQuestion, in_question
 from planner.plan.unschedulable import Unschedulable
@@ -36,10 +37,6 @@ class Setting(NamedTuple):
 
     key: str
     value: str
-
-
-class Refused(ValueError):
-    """A setting that cannot be tried; the message is one plain line."""
 
 
 class Effects(NamedTuple):
@@ -87,7 +84,7 @@ class Tried(NamedTuple):
 
 
 def try_settings(opened: OpenProject, settings: Sequence[Setting], because: str = "") -> Tried:
-    """What comes of setting these keys; raises `Refused` or, with every fault in the changed text, `Faulty`.
+    """What comes of setting these keys; raises `RefusedChange` or, with every fault in the changed text, `Faulty`.
 
     Refused is a key that there is not, a value that is none, and what ties the tasks in a circle. `because` is the
     reason of a limit that is set and has none in the file.
@@ -97,7 +94,7 @@ def try_settings(opened: OpenProject, settings: Sequence[Setting], because: str 
 
 
 def asked_for(opened: Opened, settings: Sequence[Setting], because: str = "") -> tuple[dict[Key, Any], tuple[str, ...]]:
-    """The changes to the file's data that these settings are, and the tables that they begin; raises `Refused`."""
+    """The changes to the file's data that these settings are, and the tables they begin; raises `RefusedChange`."""
     changes: dict[Key, Any] = {}
     begun: dict[str, None] = {}
     for setting in settings:
@@ -105,13 +102,13 @@ def asked_for(opened: Opened, settings: Sequence[Setting], because: str = "") ->
             key, wants, standing = find(opened, setting.key)
             value = as_data(setting.value, wants, standing)
         except Unknown as unknown:
-            raise Refused(str(unknown)) from None
+            raise RefusedChange(str(unknown)) from None
         except Misgiven as misgiven:
-            raise Refused(f"{plain(setting.key)}: {misgiven}") from None
+            raise RefusedChange(f"{plain(setting.key)}: {misgiven}") from None
         if any(key[: len(other)] == other[: len(key)] for other in changes):
-            raise Refused(f"{as_key(key)}: given twice")
+            raise RefusedChange(f"{as_key(key)}: given twice")
         if value is DELETE and standing is None:
-            raise Refused(f"{as_key(key)}: is not in the file; there is nothing to take away")
+            raise RefusedChange(f"{as_key(key)}: is not in the file; there is nothing to take away")
         changes[key] = value
         begun.update(dict.fromkeys(_begun(opened.source.data, key)))
     for key in [one for one in changes if len(one) == 3 and one[0] == "limits" and one[2] == "value"]:
@@ -128,7 +125,7 @@ def try_changes(opened: OpenProject, changes: dict[Key, Any]) -> Tried:
     after = opened if new.text == source.text else work_out(understand(new), _today(opened))
     trial = tried(opened, after)._replace(comments_lost=lost)
     if trial.effects.tangled:
-        raise Refused(trial.effects.tangled)
+        raise RefusedChange(trial.effects.tangled)
     return trial
 
 

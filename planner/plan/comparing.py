@@ -4,13 +4,13 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from typing import Any, NamedTuple
 
-from planner.plan.answering import of_plan
-from planner.plan.changing import Refused, finish
+from planner.plan.changing import finish
 from planner.plan.differing import Differing, differing
-from planner.plan.flagging import SEVERITIES, Flag, flags
+from planner.plan.flagging import SEVERITIES, Flag, flags, of_plan
 from planner.plan.money import Money, money
 from planner.plan.opening import OpenProject, as_if_chosen
 from planner.plan.placing import together
+from planner.plan.recording import RefusedChange
 from planner.plan.standing_flags import all_flags
 from planner.project.faults import plain
 from planner.quantities.text import clean
@@ -74,7 +74,7 @@ class Comparison(NamedTuple):
 
 
 def compare(opened: OpenProject, names: Sequence[str] = (), everything: bool = False) -> Comparison:
-    """The named fitments side by side, or all there are; raises `Refused`.
+    """The named fitments side by side, or all there are; raises `RefusedChange`.
 
     Figures are held against the first candidate's, and are left out where they are within its tolerance; with
     `everything` no row is left out but those of figures that are the same.
@@ -94,18 +94,20 @@ def compare(opened: OpenProject, names: Sequence[str] = (), everything: bool = F
 def _chosen(opened: OpenProject, names: Sequence[str]) -> list[str]:
     there = list(opened.project.fitments)
     if not there:
-        raise Refused("there is nothing to compare: the file has no [fitments] yet")
+        raise RefusedChange("there is nothing to compare: the file has no [fitments] yet")
     for at, name in enumerate(names):
         if name not in there:
             from difflib import get_close_matches  # only a slip of the pen needs it
 
             near = get_close_matches(name, there, n=1) or there
-            raise Refused(f"{plain(name)}: there is no such fitment; accepted: {plain(', '.join(near), longest=None)}")
+            raise RefusedChange(
+                f"{plain(name)}: there is no such fitment; accepted: {plain(', '.join(near), longest=None)}"
+            )
         if name in names[:at]:
-            raise Refused(f"{plain(name)}: given twice")
+            raise RefusedChange(f"{plain(name)}: given twice")
     chosen = list(names) or sorted(there, key=lambda name: name != "found")
     if len(chosen) > MOST:
-        raise Refused(f"{len(chosen)} are too many to put side by side: name {MOST} of them at most")
+        raise RefusedChange(f"{len(chosen)} are too many to put side by side: name {MOST} of them at most")
     return chosen
 
 

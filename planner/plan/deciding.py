@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from planner.plan.opening import EVERYWHERE, OpenProject, as_if_chosen, work_out
-from planner.plan.recording import Recording, Refused
+from planner.plan.recording import Recording, RefusedChange
 from planner.plan.revisiting import as_now, basis
 from planner.project.changes import DELETE
 from planner.project.lines import Key
@@ -23,7 +23,7 @@ def decide(
     """A question settled, resting on the values at these spots as they are now."""
     question, chosen = clean(question.strip()), clean(chosen.strip())
     if not question or not chosen:
-        raise Refused("a decision needs a question, and what was chosen")
+        raise RefusedChange("a decision needs a question, and what was chosen")
     offered = list(dict.fromkeys(clean(one.strip()) for one in (*options, chosen) if one.strip()))
     fields = _fields(question, offered, chosen, because, basis(opened, spots), today(opened))
     at = len(opened.project.decisions)
@@ -35,7 +35,7 @@ def decide_anew(opened: OpenProject, at: int, chosen: str, because: str) -> Reco
     old = opened.project.decisions[at]
     question, chosen = clean(old.question or "a decision"), clean(chosen.strip())
     if not because:
-        raise Refused(f"{question} is decided anew only with a reason", "reason")
+        raise RefusedChange(f"{question} is decided anew only with a reason", "reason")
     offered = list(dict.fromkeys([*map(clean, old.options), chosen]))
     rests = as_now(opened, old.rested_on)
     changes = _in_place(("decisions", at), _fields(question, offered, chosen, because, rests, today(opened)))
@@ -52,7 +52,7 @@ def decide_again(opened: OpenProject, at: int, chosen: str, because: str) -> Rec
     if wanted != planned:
         return choose(opened, wanted, because)
     if wanted != old.chosen:
-        raise Refused(
+        raise RefusedChange(
             f"{clean(old.chosen or 'nothing')} was decided, and {clean(wanted)} is planned: choose one of them"
         )
     return decide_anew(opened, at, wanted, because)
@@ -63,11 +63,11 @@ def choose(opened: OpenProject, name: str, because: str) -> Recording:
     project = opened.project
     if name not in opened.candidates:
         why = "is what is on the truck: it stands until a candidate is chosen" if name == FOUND else "is no candidate"
-        raise Refused(f"{clean(name)} {why}")
+        raise RefusedChange(f"{clean(name)} {why}")
     if name == project.plan.chosen:
-        raise Refused(f"{clean(name)} is planned already")
+        raise RefusedChange(f"{clean(name)} is planned already")
     if not because:
-        raise Refused(f"{clean(name)} is chosen only with a reason", "reason")
+        raise RefusedChange(f"{clean(name)} is chosen only with a reason", "reason")
     fields = _fields(WHICH, list(opened.candidates), name, because, what_it_is(opened, name), today(opened))
     at = next((at for at, one in enumerate(project.decisions) if one.question == WHICH), None)
     changes: dict[Key, object] = {("plan", "chosen"): name}
@@ -81,7 +81,7 @@ def begin(opened: OpenProject, name: str, description: str, copy_of: str = "") -
     """A new candidate, as a copy of another fitment or with nothing but its description."""
     trouble = no_name(opened, name)
     if trouble:
-        raise Refused(trouble)
+        raise RefusedChange(trouble)
     fields = dict(opened.opened.source.data["fitments"][copy_of]) if copy_of else {}
     fields = {**fields, "description": clean(description) or name}
     says = f"{name} is begun{f' as a copy of {clean(copy_of)}' if copy_of else ''}"
@@ -99,9 +99,9 @@ def no_name(opened: OpenProject, name: str) -> str:
 def remove(opened: OpenProject, name: str, because: str) -> Recording:
     """A candidate taken out of the file; the diary keeps it."""
     if name not in opened.candidates:
-        raise Refused("what was found on the truck stays" if name == FOUND else f"{clean(name)} is no candidate")
+        raise RefusedChange("what was found on the truck stays" if name == FOUND else f"{clean(name)} is no candidate")
     if name == opened.project.plan.chosen:
-        raise Refused(f"{clean(name)} is what is planned: choose another first")
+        raise RefusedChange(f"{clean(name)} is what is planned: choose another first")
     says = f"{clean(name)} is no candidate any more"
     return Recording({("fitments", name): DELETE}, "candidate", says, because, {"candidate": name})
 

@@ -9,7 +9,7 @@ from planner.plan.placing import together
 from planner.plan.swept import names as swept_names
 from planner.plan.wording import UNKNOWN
 from planner.quantities.kinds import Kind
-from planner.quantities.show import Style, show
+from planner.quantities.show import show, show_plain
 from planner.quantities.text import clean
 from planner.worksheet.outcome import Failed, Known, Outcome, Place, Spot, number
 
@@ -181,8 +181,7 @@ def brief(opened: OpenProject, outcome: Outcome | None, kind: Kind | None) -> st
     value: Any = outcome.value
     if kind is None or not isinstance(value, (int, float, str, bool)):
         return clean(str(value)) if kind is None else show(value, kind, opened.style)
-    text = show(value, kind, Style(opened.style.system, fractions=False), tolerance(outcome) or None)
-    return text.split(" (")[0] if kind.form == "quantity" else text
+    return show_plain(value, kind, opened.style, tolerance(outcome) or None)
 
 
 def _gathered(rows: Iterable[Differing]) -> Iterator[Differing]:

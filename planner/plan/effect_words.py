@@ -3,16 +3,15 @@
 from collections.abc import Iterable
 from typing import Any
 
-from planner.plan.answering import FlagMoved, of_plan
+from planner.plan.answering import FlagMoved
 from planner.plan.changing import Effects
 from planner.plan.differing import Differing
 from planner.plan.money import amount
+from planner.plan.standing_flags import RECORD_RULES
 from planner.plan.wording import count
 from planner.project.changes import DELETE
 from planner.project.faults import as_key, plain
 from planner.quantities.text import clean
-
-RECORDS = ("_rests_on_changed", "_out_of_date")
 
 
 def summary(found: Effects) -> str:
@@ -32,7 +31,7 @@ def summary(found: Effects) -> str:
 
 def besides_records(flags: Iterable[FlagMoved]) -> list[FlagMoved]:
     """Without those that say of a record what stands under "Look again" and the like."""
-    return [one for one in flags if not (of_plan(one.rule) and one.rule.name.endswith(RECORDS))]
+    return [one for one in flags if one.rule.node not in RECORD_RULES]
 
 
 def written(value: Any) -> str:

@@ -21,8 +21,9 @@ from planner.worksheet.outcome import Spot
 if TYPE_CHECKING:
     from planner.plan.opening import OpenProject
 
+RIM = "the rim's own width"
 WINDOW_STEP = 1e-4  # m; finer than any wheel is made
-HARD = ("window_width", "window_words", "window_binds")
+HARD = ("window_width", "window_words")
 FIGHT_STEP = 5e-4  # m; by how much two limits miss each other is not cut from metal
 
 
@@ -58,13 +59,32 @@ def _sides(here: Wheel, ones: list[tuple[Obstacle, float]]) -> tuple[Side, Side]
     return worst, Side([trace(here.wide, one) for one in soft], small, small)
 
 
+class FitLimits(NamedTuple):
+    """What is filed in the worksheet, and by the spot of a window's width the names of the limits at its two ends."""
+
+    results: dict[Spot, Any]
+    ends: dict[Spot, tuple[str, ...]]
+
+
 def fit_limits(
     opened: OpenProject, fitment: str, axle: str, here: Wheel, ones: list[tuple[Obstacle, float]]
-) -> Iterator[tuple[Spot, Any]]:
+) -> FitLimits:
     """The steer limits, the window of backspace and the largest tire at one end, by what has been measured.
 
     Each stands at its worst, with the kindest as its other end.
     """
+    ends: dict[Spot, tuple[str, ...]] = {}
+    return FitLimits(dict(_limits(opened, fitment, axle, here, ones, ends)), ends)
+
+
+def _limits(
+    opened: OpenProject,
+    fitment: str,
+    axle: str,
+    here: Wheel,
+    ones: list[tuple[Obstacle, float]],
+    ends: dict[Spot, tuple[str, ...]],
+) -> Iterator[tuple[Spot, Any]]:
 
     def at(node: str) -> Spot:
         return opened.spot(node, fitment=fitment, axle=axle)
@@ -79,17 +99,21 @@ def fit_limits(
     limits = bounds(opened, fitment, axle)
     wide = here.section.rim_width
 
-    def windows(of: tuple[Limit, ...]) -> dict[str, Any]:
-        ends = [
+    def windows(of: tuple[Limit, ...], width: str) -> dict[str, Any]:
+        hurting, kindest = (
             backspace_window(side.paths, side.anywhere, 0.0, wide, of, WINDOW_STEP, FIGHT_STEP)
             for side in (worst, kind)
-        ]
-        return dict(_window(opened, ends[0], ends[1], here))
+        )
+        ends[at(width)] = _ends(hurting, here)
+        return dict(_window(opened, hurting, kindest, here))
 
-    window = windows(limits.backspace)
+    window = windows(limits.backspace, "window_width")
     yield from ((at(node), value) for node, value in window.items())
     # Only where nothing is left does it matter which limits a person could give up.
-    hard = window if "window_low" in window or limits.hard == limits.backspace else windows(limits.hard)
+    if "window_low" in window or limits.hard == limits.backspace:
+        hard, ends[at("hard_window_width")] = window, ends[at("window_width")]
+    else:
+        hard = windows(limits.hard, "hard_window_width")
     yield from ((at(f"hard_{node}"), hard[node]) for node in HARD if node in hard)
     if ones or limits.diameter:
         least = 2 * here.section.barrel_radius + 0.02
@@ -106,10 +130,22 @@ def _nearest(window: Window, chosen: float) -> Interval | None:
     return min(window.intervals, key=lambda one: max(one.low - chosen, chosen - one.high, 0.0), default=None)
 
 
+def _chosen(here: Wheel) -> float:
+    """The backspace that the wheel has."""
+    return here.section.offset + here.section.rim_width / 2
+
+
+def _ends(window: Window, here: Wheel) -> tuple[str, ...]:
+    """What binds the stretch nearest to the one chosen at either end, or the limits that leave none."""
+    best = _nearest(window, _chosen(here))
+    if best is not None:
+        return best.low_binds or RIM, best.high_binds or RIM
+    return (window.fight.first, window.fight.second or "") if window.fight is not None else ()
+
+
 def _window(opened: OpenProject, window: Window, kind: Window, here: Wheel) -> Iterator[tuple[str, Any]]:
     """The stretch of backspaces nearest to the one chosen, or which two limits leave none."""
-    chosen = here.section.offset + here.section.rim_width / 2
-    best, kindest = _nearest(window, chosen), _nearest(kind, chosen)
+    best, kindest = (_nearest(one, _chosen(here)) for one in (window, kind))
     widest = kindest.high - kindest.low if kindest else None
     if best is not None:
         choice = choose(Window((best,), None), opened.sheet.value(opened.spot("backspace_step")))
@@ -117,11 +153,10 @@ def _window(opened: OpenProject, window: Window, kind: Window, here: Wheel) -> I
         yield "window_width", band(width, width, widest or width)
         yield "window_low", band(best.low, kindest.low if kindest else best.low, best.low)
         yield "window_high", band(best.high, best.high, kindest.high if kindest else best.high)
-        low, high = best.low_binds or "the rim's own width", best.high_binds or "the rim's own width"
+        low, high = _ends(window, here)
         yield "window_low_binds", low
         yield "window_high_binds", high
         yield "window_words", f"{low} binds below, {high} above"
-        yield "window_binds", f"{low}\n{high}"
         if choice is not None:
             yield "window_choice", choice.backspace
     elif window.fight is not None:
@@ -132,7 +167,6 @@ def _window(opened: OpenProject, window: Window, kind: Window, here: Wheel) -> I
             "window_width",
             band(short, short, widest if widest is not None else -eased if eased is not None else short),
         )
-        yield "window_binds", f"{first}\n{second or ''}"
         if second is None or by is None:
             yield "window_words", f"No backspace keeps {first}"
         else:

@@ -7,7 +7,7 @@ from planner.plan.flagging import Flag
 from planner.plan.opening import OpenProject
 from planner.plan.wording import shown
 from planner.quantities.kinds import DISTANCE, POSITION
-from planner.quantities.show import Style, show
+from planner.quantities.show import Style, show_plain
 from planner.quantities.text import clean
 from planner.worksheet.outcome import Spot
 
@@ -78,7 +78,7 @@ def largest(opened: OpenProject, fitment: str, axle: str) -> Iterator[Said]:
 
 def short_length(value: float, style: Style) -> str:
     """A length that must not be less, rounded down, in the person's own system alone."""
-    return show(value, POSITION.greatest(), Style(style.system, fractions=False)).split(" (")[0]
+    return show_plain(value, POSITION.greatest(), style)
 
 
 def _plain(opened: OpenProject, spot: Spot) -> str:
@@ -87,15 +87,14 @@ def _plain(opened: OpenProject, spot: Spot) -> str:
     value = opened.sheet.value(spot)
     if kind is None or value is None:
         return shown(opened, spot)
-    return show(value, kind, Style(opened.style.system, fractions=False)).split(" (")[0]
+    return show_plain(value, kind, opened.style)
 
 
 def _left(opened: OpenProject, value: float, low: float, high: float) -> str:
     """What a backspace leaves to both ends of the window."""
     below, above = value - low, high - value
     if below < 0 or above < 0:
-        beyond = show(-min(below, above), DISTANCE.smallest(), Style(opened.style.system, fractions=False))
-        return f"outside by {beyond.split(' (')[0]}"
+        return f"outside by {show_plain(-min(below, above), DISTANCE.smallest(), opened.style)}"
     return f"{short_length(below, opened.style)} to the lower end, {short_length(above, opened.style)} to the upper"
 
 

@@ -52,6 +52,11 @@ class Flag(NamedTuple):
         return self.verdict.answer == "raised" and (self.acceptance is None or bool(self.lapsed))
 
 
+def of_plan(rule: Rule) -> bool:
+    """Whether a rule judges records of the plan, which have names and no places."""
+    return rule.name.startswith("plan.")
+
+
 def flags(opened: OpenProject, worded: bool = False) -> list[Flag]:
     """Every answer for what is planned, the worst first; with `worded`, what is clear says so in words too."""
     found = [flag_of(opened, verdict, worded) for verdict in verdicts(opened)]

@@ -121,7 +121,7 @@ def both(value: Any, kind: Kind, style: Style) -> str:
     if not isinstance(value, Quantity) or kind.form != "quantity":
         return clean(show(value, kind, style))
     other: Style = Style("metric" if style.system == "inch" else "inch", fractions=False)
-    sides = [show(value, kind, one).split(" (")[0] for one in (style, other)]
+    sides = [show(value, kind, one, beside=False) for one in (style, other)]
     return clean(" = ".join(dict.fromkeys(sides)))
 
 

@@ -27,6 +27,7 @@ class Wanted(NamedTuple):
     rules: tuple[str, ...]
     alone: tuple[str, ...]
     weight: int
+    counts: tuple[str, ...]  # `2 stops`, `1 caution`
     waiting: str  # `2 stops and 1 caution wait`
     task: str = ""
     title: str = ""
@@ -70,6 +71,7 @@ def _wanted(
         tuple(rules),
         alone,
         sum(WEIGHT[one] for one in severities),
+        tuple(told),
         waits,
     )
     if found is None:

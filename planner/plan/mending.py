@@ -40,7 +40,7 @@ def try_mending(
 ) -> Mended:
     """What comes of setting these keys in a file with these faults.
 
-    Raises `Refused` as a change does, `StillFaulty` with what would be left, and `Faulty` where the text is no TOML.
+    Raises `RefusedChange` as a change does, `StillFaulty` with what would be left, `Faulty` where the text is no TOML.
     """
     source = load(path)
     changes, begun = asked_for(Opened(Project.model_construct(), source, ()), settings, because)

@@ -3,7 +3,7 @@
 from math import degrees
 
 from planner.quantities.kinds import DISTANCE
-from planner.quantities.show import Style, show
+from planner.quantities.show import Style, show, show_plain
 from planner.quantities.text import clean
 from planner.trade.fit.motion import Obstacle
 from planner.trade.fit.sweep import Clearance
@@ -43,5 +43,4 @@ def _way(turned: float) -> str:
 def _travel(travel: float, style: Style) -> str:
     if abs(travel) < _RIDE_HEIGHT:
         return "axle at ride height"
-    plain = Style(style.system, fractions=False)
-    return f"axle at {show(abs(travel), DISTANCE, plain).split(' (')[0]} {'bump' if travel > 0 else 'droop'}"
+    return f"axle at {show_plain(abs(travel), DISTANCE, style)} {'bump' if travel > 0 else 'droop'}"

@@ -3,7 +3,7 @@
 import ast
 
 from planner.plan.opening import OpenProject
-from planner.quantities.show import Style, show
+from planner.quantities.show import show_plain
 from planner.quantities.text import clean
 from planner.worksheet.declare import Figure
 from planner.worksheet.explain import shown, single_expression
@@ -18,8 +18,8 @@ def put_in(opened: OpenProject, spot: Spot, declared: Figure) -> str:
     body = single_expression(declared.call) if declared.form is None else None  # else it is not what is shown
     if body is not None and _all_known(opened, reads, body):
         return shown(body, lambda name: _named(opened, reads, name))
-    pairs = [f"{name.replace('_', ' ')} = {_short(opened, one)}" for name, one in reads.items() if one is not None]
-    return "; ".join(pair for pair in pairs if not pair.endswith(" = not known"))
+    known = {name: one for name, one in reads.items() if one is not None and opened.sheet.value(one) is not None}
+    return "; ".join(f"{name.replace('_', ' ')} = {_short(opened, one)}" for name, one in known.items())
 
 
 def _named(opened: OpenProject, reads: dict[str, Spot | None], name: str) -> str:
@@ -46,4 +46,4 @@ def _short(opened: OpenProject, spot: Spot | None) -> str:
         return "not known"
     if kind is None or not isinstance(value, (int, float, str, bool, tuple)):
         return clean(str(value))
-    return show(value, kind, Style(opened.style.system, fractions=False), 0.0).partition(" (")[0]
+    return show_plain(value, kind, opened.style, 0.0)

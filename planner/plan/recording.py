@@ -27,7 +27,7 @@ MOST_HOURS = 10_000
 Takes = Literal["", "signature", "reason", "all the same", "list"]
 
 
-class Refused(ValueError):
+class RefusedChange(ValueError):
     """What cannot be recorded so; the message is one line that says what would do.
 
     `takes` is what it takes, where each face has a way of its own to give it: the command line has options, and adds
@@ -50,16 +50,16 @@ class Recording(NamedTuple):
 
 
 def find(listed: Work, id_: str) -> Item:
-    """The task of that id; `Refused` names the nearest."""
+    """The task of that id; `RefusedChange` names the nearest."""
     if id_ in listed.items:
         return listed.items[id_]
     kept = next((one for one in listed.kept if one.id == id_), None)
     if kept is not None:
-        raise Refused(f"{clean(id_)}: {kept.why}; what was recorded on it is kept")
+        raise RefusedChange(f"{clean(id_)}: {kept.why}; what was recorded on it is kept")
     ends = [one for one in (f"{id_}.front", f"{id_}.rear") if one in listed.items]
     near = ends or get_close_matches(id_, listed.items, n=3, cutoff=0.5)
     hint = f"; near it: {', '.join(map(clean, near))}" if near else ""
-    raise Refused(f"no task is called '{clean(id_[:LONGEST_ID])}'{hint}", "" if near else "list")
+    raise RefusedChange(f"no task is called '{clean(id_[:LONGEST_ID])}'{hint}", "" if near else "list")
 
 
 def tick(
@@ -73,7 +73,7 @@ def tick(
     anyway: bool = False,
     on: datetime.date | None = None,
 ) -> Recording:
-    """A task done, with the value that was to be recorded; `Refused` where something stands against it.
+    """A task done, with the value that was to be recorded; `RefusedChange` where something stands against it.
 
     A value outside of what is acceptable, or not surely within it, goes in only `anyway` and with a reason, and so does
     a tick before its time. A hold point is signed by its reason, and nothing goes past one that is not signed.
@@ -81,18 +81,18 @@ def tick(
     one = find(listed, id_)
     stopped = no_reason_helps(listed, one)
     if stopped:
-        raise Refused(stopped)
+        raise RefusedChange(stopped)
     if one.hold and not because:
-        raise Refused(f"{clean(id_)} is a hold point, signed by who looked", "signature")
+        raise RefusedChange(f"{clean(id_)} is a hold point, signed by who looked", "signature")
     if anyway and not because:
-        raise Refused(f"{clean(id_)}: ticked all the same, it needs a reason", "reason")
+        raise RefusedChange(f"{clean(id_)}: ticked all the same, it needs a reason", "reason")
     try:
         recorded, standing = (None, "") if value is None else kept(opened, one, value)
     except NoSuchValue as trouble:
-        raise Refused(f"{clean(id_)}: {trouble}") from None
+        raise RefusedChange(f"{clean(id_)}: {trouble}") from None
     stand = list(against(opened, one, value, standing))
     if stand and not (anyway and because):
-        raise Refused(f"{clean(id_)}: {stand[0]}; ticked all the same, it needs a reason", "all the same")
+        raise RefusedChange(f"{clean(id_)}: {stand[0]}; ticked all the same, it needs a reason", "all the same")
     fields: dict[str, object] = {
         "state": "done",
         "recorded": recorded,
@@ -125,7 +125,7 @@ def noted(opened: OpenProject, listed: Work, id_: str, note: str) -> Recording:
     if note:
         return Recording(_fields(opened, one, {"note": note}), "note", f"{clean(id_)}: noted", "", {"task": id_})
     if one.at is None or not (one.record and one.record.note):
-        raise Refused(f"{clean(id_)} has no note to take away")
+        raise RefusedChange(f"{clean(id_)} has no note to take away")
     taken: dict[Key, object] = {("tasks", one.at, "note"): DELETE}
     return Recording(taken, "note", f"{clean(id_)} has no note any more", "", {"task": id_})
 
@@ -134,9 +134,9 @@ def reopen(opened: OpenProject, listed: Work, id_: str, because: str) -> Recordi
     """A task open again; value and note stay."""
     one = find(listed, id_)
     if one.record is None or one.record.state == "open":
-        raise Refused(f"{clean(id_)} is open")
+        raise RefusedChange(f"{clean(id_)} is open")
     if not because:
-        raise Refused(f"{clean(id_)}: reopening needs a reason", "reason")
+        raise RefusedChange(f"{clean(id_)}: reopening needs a reason", "reason")
     fields: dict[str, object] = {"state": "open", "on": None, "rested_on": None, "because": because}
     return Recording(_fields(opened, one, fields), "reopen", f"{clean(id_)} is open again", because, {"task": id_})
 
@@ -145,11 +145,11 @@ def drop(opened: OpenProject, listed: Work, id_: str, because: str, on: datetime
     """A task that will not be done; a hold point is never dropped."""
     one = find(listed, id_)
     if one.hold:
-        raise Refused(f"{clean(id_)} is a hold point: it is signed, and never dropped")
+        raise RefusedChange(f"{clean(id_)} is a hold point: it is signed, and never dropped")
     if one.state == "dropped":
-        raise Refused(f"{clean(id_)} was dropped already")
+        raise RefusedChange(f"{clean(id_)} was dropped already")
     if not because:
-        raise Refused(f"{clean(id_)}: dropping needs a reason", "reason")
+        raise RefusedChange(f"{clean(id_)}: dropping needs a reason", "reason")
     fields: dict[str, object] = {"state": "dropped", "because": because, "on": on or listed.today, "rested_on": None}
     return Recording(_fields(opened, one, fields), "drop", f"{clean(id_)} is dropped", because, {"task": id_})
 
@@ -168,13 +168,13 @@ def add(
     """A task of the person's own."""
     title = clean(" ".join(title.split()))
     if not title:
-        raise Refused("a task needs a title")
+        raise RefusedChange("a task needs a title")
     if phase and phase not in PHASES:
         near = get_close_matches(phase, PHASES, n=1)
         hint = f"{near[0]}, if that is what you meant" if near else ", ".join(PHASES)
-        raise Refused(f"phase: read '{clean(phase)}'; accepted: {hint}")
+        raise RefusedChange(f"phase: read '{clean(phase)}'; accepted: {hint}")
     if hours is not None and not (math.isfinite(hours) and 0 < hours <= MOST_HOURS):
-        raise Refused(f"hours: read '{hours:g}'; accepted: more than 0 and at most {MOST_HOURS}")
+        raise RefusedChange(f"hours: read '{hours:g}'; accepted: more than 0 and at most {MOST_HOURS}")
     taken = {*listed.items, *(one.id for one in listed.kept)}
     id_ = id_ or own_id(title, taken)
     _refuse_id(id_, taken)
@@ -205,7 +205,7 @@ def waits(opened: OpenProject, listed: Work, id_: str, after: Iterable[str]) -> 
     aside = [name for name in before if not {name, f"{name}.front", f"{name}.rear"} & listed.items.keys()]
     names = list(dict.fromkeys((*aside, *(find(listed, name).id for name in after))))
     if names == before:
-        raise Refused(f"{clean(id_)} waits on the same as before")
+        raise RefusedChange(f"{clean(id_)} waits on the same as before")
     says = (
         f"{clean(id_)} waits on {', '.join(map(clean, names))}" if names else f"{clean(id_)} waits on no task of yours"
     )
@@ -214,11 +214,13 @@ def waits(opened: OpenProject, listed: Work, id_: str, after: Iterable[str]) -> 
 
 def _refuse_id(id_: str, taken: Iterable[str]) -> None:
     if len(id_) > LONGEST_ID or clean(id_) != id_ or not id_.strip() or any(mark.isspace() for mark in id_):
-        raise Refused(f"id: read '{clean(id_[:LONGEST_ID])}'; accepted: a name of plain characters without spaces")
+        raise RefusedChange(
+            f"id: read '{clean(id_[:LONGEST_ID])}'; accepted: a name of plain characters without spaces"
+        )
     if id_ in taken:
-        raise Refused(f"id: a task is called {clean(id_)} already")
+        raise RefusedChange(f"id: a task is called {clean(id_)} already")
     if id_.startswith(FOR_FLAGS) or standing_of(id_) is not None:
-        raise Refused(f"id: {clean(id_)} belongs to the standing list; take one such as own.paint_wheels")
+        raise RefusedChange(f"id: {clean(id_)} belongs to the standing list; take one such as own.paint_wheels")
 
 
 def _fields(opened: OpenProject, one: Item, fields: Mapping[str, object]) -> dict[Key, object]:

@@ -12,6 +12,12 @@ from planner.quantities.text import clean
 from planner.worksheet.outcome import Known, number
 from planner.worksheet.verdict import judge
 
+RECORD_RULES = {  # the rules that judge records which remember what they rested on, each with what it calls the record
+    "decision_rests_on_changed": "decision",
+    "finished_task_rests_on_changed": "finished_task",
+    "ordered_part_rests_on_changed": "ordered_part",
+    "printed_sheet_out_of_date": "printed_sheet",
+}
 BOUGHT = frozenset({"ordered", "arrived", "fitted"})
 
 
@@ -29,10 +35,9 @@ def standing_flags(opened: OpenProject, found: Sequence[Flag]) -> list[Flag]:
 
 
 class Resting(NamedTuple):
-    """One record that remembers what it rested on: the rule that judges it, what the rule calls it, and its name."""
+    """One record that remembers what it rested on: the rule that judges it, and its name."""
 
     rule: str
-    key: str
     name: str
     record: RestedOn
 
@@ -43,29 +48,27 @@ def records(opened: OpenProject) -> list[Resting]:
     found: list[Resting] = []
     for at, decision in enumerate(project.decisions):
         name = clean(decision.question or f"decisions[{at}]")
-        found.append(Resting("decision_rests_on_changed", "decision", name, decision))
+        found.append(Resting("decision_rests_on_changed", name, decision))
     for at, task in enumerate(project.tasks):
         if task.state in ("done", "look again"):
             name = clean(task.id or task.title or f"tasks[{at}]")
-            found.append(Resting("finished_task_rests_on_changed", "finished_task", name, task))
-            found += [
-                Resting("ordered_part_rests_on_changed", "ordered_part", part, task) for part in _ordered(opened, name)
-            ]
+            found.append(Resting("finished_task_rests_on_changed", name, task))
+            found += [Resting("ordered_part_rests_on_changed", part, task) for part in _ordered(opened, name)]
     for sheet in project.sheets:
         name = f"sheet {sheet.number}" + (f" ({sheet.kind})" if sheet.kind else "")
-        found.append(Resting("printed_sheet_out_of_date", "printed_sheet", name, sheet))
+        found.append(Resting("printed_sheet_out_of_date", name, sheet))
     return found
 
 
 def _changed(opened: OpenProject) -> Iterator[Flag]:
     told: dict[int, str] = {}  # by record, since one may speak for several parts
-    for rule, key, name, record in records(opened):
+    for rule, name, record in records(opened):
         marked = isinstance(record, Task) and record.state == "look again"
         if record.rested_on or marked:
             if id(record) not in told:
                 told[id(record)] = _gone(opened, record)
             gone = told[id(record)] or (clean(getattr(record, "because", "") or "marked so") if marked else "")
-            yield _flag(opened, rule, name, {key: name, "moved_since": gone})
+            yield _flag(opened, rule, name, {RECORD_RULES[rule]: name, "moved_since": gone})
 
 
 def _gone(opened: OpenProject, record: RestedOn) -> str:

@@ -65,7 +65,7 @@ def state_of(opened: OpenProject, day: datetime.date | None = None) -> State:
 
 
 def prepare(state: State, settings: Sequence[Setting], because: str = "") -> Prepared:
-    """What comes of setting these keys, with nothing written; raises `Refused` or `Faulty`."""
+    """What comes of setting these keys, with nothing written; raises `RefusedChange` or `Faulty`."""
     tried = try_settings(state.opened, settings, because)
     return Prepared(tried, state_of(tried.after, state.day) if tried.moved else state)
 

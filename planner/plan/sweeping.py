@@ -38,7 +38,6 @@ LIMITS = {
     "window_high": "offset",
     "largest_tire": "overall_diameter",
 }
-WINDOWS = {"window_width": "window_binds", "hard_window_width": "hard_window_binds"}
 WORST_BOUND = 5e-4  # m; the worst case is proven to this, on the safe side
 
 
@@ -180,19 +179,17 @@ def _sweep_one(
     nearest_first = [(obstacle, leans) for _, obstacle, leans in sorted(swept_ones, key=lambda one: one[0])]
     between()
     try:
-        into.results.update(fit_limits(opened, fitment, axle, here, nearest_first))
+        limits = fit_limits(opened, fitment, axle, here, nearest_first)
+        into.results.update(limits.results)
         for node, asked in LIMITS.items():  # a limit is as doubtful as the clearance that binds it
             limit = opened.spot(node, fitment=fitment, axle=axle)
             binds = into.words(limit)
             if limit in into.results and binds in brought:
                 into.doubts[limit] = _most_first(brought[binds], without=asked)
-        for node, told in WINDOWS.items():  # and a window as the two limits at its ends
-            both = str(into.results.get(opened.spot(told, fitment=fitment, axle=axle), "")).split("\n")
+        for window, both in limits.ends.items():  # and a window as the two limits at its ends
             pairs = sorted(pair for name in both for pair in _most_first(brought.get(name, {}), without="offset"))
             if pairs:
-                into.doubts[opened.spot(node, fitment=fitment, axle=axle)] = tuple(
-                    sorted(dict(pairs).items(), key=lambda one: -one[1])
-                )
+                into.doubts[window] = tuple(sorted(dict(pairs).items(), key=lambda one: -one[1]))
     except ValueError as fault:
         into.troubles.update(dict.fromkeys(end_spots, in_words(opened, fitment, axle, fault)))
 

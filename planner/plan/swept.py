@@ -49,8 +49,6 @@ FIGURES = (
     SweptFigure("window_high_binds", "", TEXT, _END, "what binds the greatest backspace"),
     SweptFigure("hard_window_width", "", _LESS, _END, _HARD, "hard_window_words"),
     SweptFigure("hard_window_words", "", TEXT, _END, "what binds it then"),
-    SweptFigure("window_binds", "", TEXT, _END, "the limits that bind it, a line each"),
-    SweptFigure("hard_window_binds", "", TEXT, _END, "the limits that bind it then, a line each"),
     SweptFigure("window_choice", "", POSITION, _END, "the wheel maker's step that leaves most to the nearer end"),
     SweptFigure("window_words", "", TEXT, _END, "what binds the backspace"),
     SweptFigure(

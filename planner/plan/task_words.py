@@ -86,14 +86,14 @@ def recorded(opened: OpenProject, one: Item) -> Iterator[str]:
         yield f"because: {clean(record.because)}"
 
 
-def to_write(opened: OpenProject, one: Item) -> Iterator[str]:
-    """The torque to tighten to, and the value to write down with its range."""
+def to_write(opened: OpenProject, one: Item) -> Iterator[tuple[str, str]]:
+    """The torque to tighten to, and the value to write down with its range, each behind its name."""
     tight = torque(opened, one)
     if tight:
-        yield f"torque: {tight}"
+        yield "torque", tight
     if one.task is not None and one.task.records is not None:
         wanted = range_text(opened, one.task.records, one.axle)
-        yield f"write down: {one.task.records.label}" + (f" ({wanted})" if wanted else "")
+        yield "write down", one.task.records.label + (f" ({wanted})" if wanted else "")
 
 
 def torque(opened: OpenProject, one: Item) -> str:
@@ -122,7 +122,7 @@ def about(opened: OpenProject, listed: Work, one: Item) -> list[tuple[str, str]]
     rows += [("held by", ", ".join(one.holds))] if one.holds else []
     rows += [("part", f"{need.id}: {need.part.state}") for need in one.parts]
     rows += [("takes", f"{one.hours:g} h")] if one.hours is not None else []
-    rows += [tuple(words.split(": ", 1)) for words in to_write(opened, one)]  # type: ignore[misc]
+    rows += to_write(opened, one)
     rows += [("when", when(listed, one))] if not one.closed else []
     rows += [("flag", f"{one.flag.rule.name}: {one.flag.says}")] if one.flag else []
     record = one.record

@@ -1,6 +1,6 @@
 """Parts that were bought and that a change puts in question, each with the reason."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from planner.plan.again import Again
@@ -18,7 +18,6 @@ from planner.quantities.text import clean
 ORDERED = "plan.ordered_part_rests_on_changed"
 CHANGED = "it was ordered by values that have changed"
 FEW = 3  # so many of them are named
-NO_LONGER = "is no longer planned"
 _WORDS_ONLY = ("description", "price", "lead_time")  # of a fitment: no part is wrong for another price
 _REMARKS = ("note", "title", "phase", "on", "because", "takes", "after", "recorded", "rested_on")  # of a task
 
@@ -56,12 +55,10 @@ def in_question(
                     tasks = opened.project.tasks
                     reasons.setdefault(str(tasks[at].id) if at < len(tasks) else "", []).append("its task")
     why = {name: [f"{clean(name)} changes: {', '.join(dict.fromkeys(what))}"] for name, what in reasons.items()}
-    for name in before.planned:
-        if name not in after.planned:
-            why.setdefault(name, []).append(f"{clean(name)} {NO_LONGER}")
+    left = frozenset(before.planned) - frozenset(after.planned)
     for record in again:
         if record.record == "task":
-            task = after.project.tasks[int(record.key[6:-1])]
+            task = after.project.tasks[record.at]
             why.setdefault(str(task.id), []).append(f"{record.name} wants another look")
     ordered = dict(_by_hand(before, after, listed)) if listed else {}
     for flag in flags:
@@ -70,7 +67,7 @@ def in_question(
         if flag.how == "up" and flag.rule.severity == "stop" and flag.now is not None:
             for name in {place[0] for place in flag.now.places if place[0]}:
                 why.setdefault(name, []).append(f"{flag.rule.name} stops {clean(name)}")
-    asked = [_part(part, named(part, at), after, why, ordered) for at, part in enumerate(after.project.parts)]
+    asked = [_part(part, named(part, at), after, why, left, ordered) for at, part in enumerate(after.project.parts)]
     return [one for one in asked if one is not None]
 
 
@@ -92,15 +89,20 @@ def _by_hand(before: OpenProject, after: OpenProject, listed: Work) -> Iterator[
 
 
 def _part(
-    part: Part, name: str, after: OpenProject, why: Mapping[str, list[str]], ordered: Mapping[str, str]
+    part: Part,
+    name: str,
+    after: OpenProject,
+    why: Mapping[str, list[str]],
+    left: Collection[str],
+    ordered: Mapping[str, str],
 ) -> InQuestion | None:
+    """`why` are reasons by what the part is used for, `left` the fitments that are no longer planned."""
     if part.state not in SPENT:
         return None
     # One that is bought for what is planned now as well stays right when the other is no longer planned.
     serves = any(use in after.planned for use in part.used_for)
-    found = [
-        reason for use in part.used_for for reason in why.get(use, ()) if not (serves and reason.endswith(NO_LONGER))
-    ]
+    found = [f"{clean(use)} is no longer planned" for use in part.used_for if use in left and not serves]
+    found += [reason for use in part.used_for for reason in why.get(use, ())]
     found += [ordered[clean(name)]] if clean(name) in ordered else []
     if not found:
         return None

@@ -6,7 +6,7 @@ from math import inf
 
 from planner.plan.opening import OpenProject
 from planner.quantities.kinds import Kind
-from planner.quantities.show import Style, show
+from planner.quantities.show import show, show_plain
 from planner.quantities.text import clean
 from planner.worksheet.declare import Rule
 from planner.worksheet.outcome import Failed, Known, Spot, Waiting, number
@@ -37,9 +37,8 @@ def shown_value(opened: OpenProject, outcome: Known, kind: Kind | None) -> str:
     up, down = outcome.high - outcome.value, outcome.value - outcome.low
     half = max(up, down)
     if min(up, down) < half * 0.8 and half < inf:
-        plain = Style(opened.style.system, fractions=False)  # two ends in one unit read better than four in two
-        low, high = (show(end, kind, plain).split(" (")[0] for end in (outcome.low, outcome.high))
-        middle = show(outcome.value, kind, plain).split(" (")[0]
+        # Two ends in one unit read better than four in two.
+        low, high, middle = (show_plain(one, kind, opened.style) for one in (outcome.low, outcome.high, outcome.value))
         return f"{low} to {high}" if middle in (low, high) else f"{middle} ({low} to {high})"
     return show(outcome.value, kind, opened.style, half or None)
 

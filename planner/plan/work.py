@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
 from typing import Any, Literal, NamedTuple
 
-from planner.plan.flagging import Flag, flags
+from planner.plan.flagging import Flag, flags, of_plan
 from planner.plan.needs import Need, needed, planned_parts
 from planner.plan.opening import EVERYWHERE, OpenProject
 from planner.plan.ranges import here
@@ -170,7 +170,7 @@ def _asked_by_flags(found: Sequence[Flag], items: Mapping[str, Item]) -> Iterato
     by_rule: dict[str, list[Flag]] = {}
     for flag in found:
         open_ = flag.counts or (flag.verdict.answer == "too close to call" and flag.rule.severity != "note")
-        if open_ and not flag.rule.name.startswith("plan."):
+        if open_ and not of_plan(flag.rule):
             by_rule.setdefault(flag.rule.name, []).append(flag)
     for rule, several in by_rule.items():
         if served.isdisjoint(task.id for task in asked_by(rule)):

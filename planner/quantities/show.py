@@ -95,14 +95,22 @@ def _exactly(value: float, of_si: Fraction) -> str:
 # For people
 
 
-def show(value: Value | Bare, kind: Kind, style: Style = Style(), tolerance: float | None = None) -> str:  # noqa: B008
-    """`value`, in SI or as a `Quantity`, as a person reads it, with its tolerance where it has one.
+def show(
+    value: Value | Bare,
+    kind: Kind,
+    style: Style = Style(),  # noqa: B008
+    tolerance: float | None = None,
+    beside: bool = True,
+) -> str:
+    """`value`, in SI or as a `Quantity`, as a person reads it, with its tolerance; the other system stands `beside`.
 
     >>> from planner.quantities.kinds import LENGTH
     >>> show(0.1397, LENGTH), show(0.1397, LENGTH, Style("metric")), show(0.1409, LENGTH)
     ('5 1/2 in (139.7 mm)', '139.7 mm (5.50 in)', '5 9/16 in (5.547 in, 140.9 mm)')
     >>> show(0.6096, LENGTH, Style(), 0.003175)
     '24 in ± 1/8 in (609.6 mm ± 3.2 mm)'
+    >>> show(0.1397, LENGTH, beside=False)
+    '5 1/2 in'
     """
     if isinstance(value, bool):
         return "yes" if value else "no"
@@ -115,7 +123,7 @@ def show(value: Value | Bare, kind: Kind, style: Style = Style(), tolerance: flo
     if not isfinite(amount):
         return NO_NUMBER
     if not isfinite(margin):
-        return f"{show(amount, kind, style, 0.0)} {NO_TOLERANCE}"
+        return f"{show(amount, kind, style, 0.0, beside)} {NO_TOLERANCE}"
     if kind.form == "count":
         return f"{amount:.0f}" if amount == int(amount) else f"{amount:.4g}"
     if kind.form == "ratio":
@@ -123,6 +131,8 @@ def show(value: Value | Bare, kind: Kind, style: Style = Style(), tolerance: flo
     if rung_for(kind.name, style.system, amount) is None:
         return f"{amount:.4g} {kind.si}"
     own, nearest = _side(amount, margin, kind, style)
+    if not beside:
+        return own
     if kind.beside == "grade" and amount >= pi / 2:
         return f"{own} (no slope stops the thrust: the tires' grip is the limit)"
     if kind.beside == "grade":
@@ -131,6 +141,16 @@ def show(value: Value | Bare, kind: Kind, style: Style = Style(), tolerance: flo
         return own
     other, _ = _side(amount, margin, kind, Style("metric" if style.system == "inch" else "inch", fractions=False))
     return f"{own} ({_decimals(amount / INCH, 3, safe=kind.safe)} in, {other})" if nearest else f"{own} ({other})"
+
+
+def show_plain(value: Value | Bare, kind: Kind, style: Style, tolerance: float | None = None) -> str:
+    """`value` for a narrow place: in the person's own system alone, inches as decimals.
+
+    >>> from planner.quantities.kinds import LENGTH
+    >>> show_plain(0.1397, LENGTH, Style())
+    '5.50 in'
+    """
+    return show(value, kind, Style(style.system, fractions=False), tolerance, beside=False)
 
 
 def show_in(value: float, kind: Kind, unit: str, tolerance: float | None = None) -> str:

@@ -93,7 +93,7 @@ def in_short(opened: OpenProject, listed: Work, one: Item) -> str:
     if not one.closed:
         lines += [f"CAUTION: {first_sentence(one.caution)}"] if one.caution else []
         lines += [f"look again: {one.why}"] if one.why else []
-        lines += to_write(opened, one)
+        lines += [f"{name}: {told}" for name, told in to_write(opened, one)]
     lines += recorded(opened, one)
     lines += ["; ".join([*(["HOLD POINT"] if one.hold else []), *stands(one)])]
     lines += [f"note: {one.record.note}"] if one.record and one.record.note else []
@@ -111,7 +111,7 @@ def at_length(opened: OpenProject, listed: Work, one: Item) -> list[str | tuple[
         lines += [f"CAUTION: {one.caution}", ""]
     if one.how:
         lines += [one.how, ""]
-    lines += [*to_write(opened, one), *recorded(opened, one)]
+    lines += [*(f"{name}: {told}" for name, told in to_write(opened, one)), *recorded(opened, one)]
     lines += [f"note: {one.record.note}"] if one.record and one.record.note else []
     lines += ["; ".join(stands(one))]
     if not one.closed:

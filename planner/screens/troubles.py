@@ -2,8 +2,7 @@
 
 import os
 
-from planner.plan.changing import Refused
-from planner.plan.recording import Refused as NotRecorded
+from planner.plan.recording import RefusedChange
 from planner.plan.unschedulable import Unschedulable
 from planner.project.diary import NothingThere
 from planner.project.faults import Faulty, as_line
@@ -24,7 +23,7 @@ def in_words(error: Exception) -> str:
         return f"the tasks cannot be put in order so: {error}"
     if isinstance(error, NothingThere):  # nothing was to be saved
         return error.reason
-    if isinstance(error, (Refused, NotRecorded, NotSaved, CannotPrint)):
+    if isinstance(error, (RefusedChange, NotSaved, CannotPrint)):
         return str(error)
     if os.environ.get("PLANNER_TRACEBACK"):
         raise error

@@ -7,10 +7,11 @@ import pytest
 from changing_truck import BACKSPACE, DAY, write
 
 from planner.plan.again import decisions, look_again
-from planner.plan.changing import Refused, Setting, make, tried, try_changes, try_settings
+from planner.plan.changing import Setting, make, tried, try_changes, try_settings
 from planner.plan.differing import MATTERS, distance
 from planner.plan.keys import Unknown, find, known_keys
 from planner.plan.opening import OpenProject, open_project
+from planner.plan.recording import RefusedChange
 from planner.plan.values import Misgiven, as_data
 from planner.project import amending
 from planner.project.changes import DELETE
@@ -37,7 +38,7 @@ def attempt(opened: OpenProject, *pairs: str, because: str = ""):
 
 
 def refusal(opened: OpenProject, *pairs: str) -> str:
-    with pytest.raises((Refused, Faulty)) as caught:
+    with pytest.raises((RefusedChange, Faulty)) as caught:
         attempt(opened, *pairs)
     return str(caught.value)
 

@@ -3,10 +3,11 @@
 import pytest
 from changing_truck import DAY, write
 
-from planner.plan.changing import Refused, Setting, try_settings
+from planner.plan.changing import Setting, try_settings
 from planner.plan.comparing import compare
 from planner.plan.flagging import flags
 from planner.plan.opening import as_if_chosen, open_project, work_out
+from planner.plan.recording import RefusedChange
 from planner.plan.standing_flags import all_flags
 from planner.project.reading import understand
 
@@ -31,7 +32,7 @@ def test_the_truck_as_found_and_every_candidate_are_compared_unless_some_are_nam
     [(["tal"], "tall"), (["x"], "accepted"), (["tall", "tall"], "given twice"), (["a\x1b[31m"], "\\x1b")],
 )
 def test_a_candidate_that_is_not_there_is_refused_with_those_that_are(county, names, words):
-    with pytest.raises(Refused) as caught:
+    with pytest.raises(RefusedChange) as caught:
         compare(county, names)
     assert words in str(caught.value) and "\x1b" not in str(caught.value)
 
@@ -39,7 +40,7 @@ def test_a_candidate_that_is_not_there_is_refused_with_those_that_are(county, na
 def test_a_project_without_fitments_has_nothing_to_compare(county, tmp_path):
     path = tmp_path / "bare.toml"
     path.write_text("format = 1\n")
-    with pytest.raises(Refused, match="nothing to compare"):
+    with pytest.raises(RefusedChange, match="nothing to compare"):
         compare(open_project(path, DAY))
 
 

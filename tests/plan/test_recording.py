@@ -6,7 +6,7 @@ import pytest
 from work_truck import listed, opened, replace, ticked, written
 
 from planner.plan.recorded_value import recorded_stands
-from planner.plan.recording import Refused, add, drop, make, reopen, tick, waits
+from planner.plan.recording import RefusedChange, add, drop, make, reopen, tick, waits
 from planner.plan.resting import rested_on
 from planner.plan.work import work
 from planner.project.diary_reading import read_diary
@@ -29,7 +29,7 @@ def record(path, id_):
 def refused(path, id_, value=None, **how):
     before = path.read_bytes(), read_diary(path).size
     project = opened(path)
-    with pytest.raises(Refused) as caught:
+    with pytest.raises(RefusedChange) as caught:
         make(project, tick(project, work(project), id_, value, **how))
     assert "\n" not in str(caught.value)
     assert (path.read_bytes(), read_diary(path).size) == before
@@ -127,7 +127,7 @@ def test_what_is_to_be_looked_at_again_is_ticked_again_on_its_new_ground(truck):
 def test_reopening_needs_a_reason_and_keeps_value_and_note(truck):
     ticked(truck, "safe.stands.front", "5,000 lb", note="red ones")
     project = opened(truck)
-    with pytest.raises(Refused, match="reason"):
+    with pytest.raises(RefusedChange, match="reason"):
         reopen(project, work(project), "safe.stands.front", "")
     make(project, reopen(project, work(project), "safe.stands.front", "one is bent"))
     told = record(truck, "safe.stands.front")
@@ -137,9 +137,9 @@ def test_reopening_needs_a_reason_and_keeps_value_and_note(truck):
 
 def test_dropping_needs_a_reason_and_a_hold_point_is_never_dropped(truck):
     project = opened(truck)
-    with pytest.raises(Refused, match="reason"):
+    with pytest.raises(RefusedChange, match="reason"):
         drop(project, work(project), "measure.lift_test", "")
-    with pytest.raises(Refused, match="never dropped"):
+    with pytest.raises(RefusedChange, match="never dropped"):
         drop(project, work(project), "decide.sign", "no time")
     make(project, drop(project, work(project), "measure.lift_test", "no lift for miles"))
     assert listed(truck).items["measure.lift_test"].state == "dropped"
@@ -184,7 +184,7 @@ def test_a_task_of_ones_own_gets_a_name_for_good(truck):
 )
 def test_a_task_of_ones_own_that_cannot_be_is_refused(truck, how, named):
     project, before = opened(truck), truck.read_bytes()
-    with pytest.raises(Refused) as caught:
+    with pytest.raises(RefusedChange) as caught:
         add(project, work(project), **({"title": "t"} | how))
     assert named in str(caught.value) and "\n" not in str(caught.value) and "\x1b" not in str(caught.value)
     assert truck.read_bytes() == before
@@ -208,7 +208,7 @@ def test_no_refusal_names_an_option_of_the_command_line_since_the_screens_show_i
         lambda: add(project, work_now, "t", hours=-1.0),
         lambda: add(project, work_now, "t", id_="own. x"),
     ):
-        with pytest.raises(Refused) as caught:
+        with pytest.raises(RefusedChange) as caught:
             make_it()
         said.append(str(caught.value))
     assert [one for one in said if "--" in one or "FILE" in one] == []

@@ -24,7 +24,7 @@ def lacking(opened: OpenProject, fitment: str, axle: str, *nodes: str) -> tuple[
     return tuple(map(opened.spoken, behind(opened, [spot for spot in spots if opened.sheet.value(spot) is None])))
 
 
-def length(value: float, style: Style) -> str:
+def length(value: float, style: Style, beside: bool = True) -> str:
     """A length in both systems: `5 1/2 in (139.7 mm)`, in decimals where it is no sixteenth of an inch.
 
     >>> length(0.1397, Style()), length(0.1401, Style()), length(-0.0001, Style("metric"))
@@ -32,12 +32,12 @@ def length(value: float, style: Style) -> str:
     """
     sixteenths = value / _SIXTEENTH
     whole = isfinite(sixteenths) and abs(sixteenths - round(sixteenths)) <= max(_HAIR, 1e-9 * abs(sixteenths))
-    return show(value, POSITION, style if whole else Style(style.system, fractions=False))
+    return show(value, POSITION, style if whole else Style(style.system, fractions=False), beside=beside)
 
 
 def short(value: float, style: Style) -> str:
     """A length in the person's own system alone: `5 1/2 in`."""
-    return length(value, style).partition(" (")[0]
+    return length(value, style, beside=False)
 
 
 def angle(value: float) -> str:

@@ -10,13 +10,12 @@ from textual.binding import BindingType
 from textual.widgets import Static
 
 from planner.plan import compare_words as words
-from planner.plan.changing import Refused, try_changes
+from planner.plan.changing import try_changes
 from planner.plan.comparing import Comparison, compare
 from planner.plan.deciding import FOUND, begin, choose, no_name, remove, today
 from planner.plan.flagging import SEVERITIES
 from planner.plan.opening import work_out
-from planner.plan.recording import Recording
-from planner.plan.recording import Refused as NotRecorded
+from planner.plan.recording import Recording, RefusedChange
 from planner.plan.state import State
 from planner.plan.watching import watched
 from planner.project.faults import as_key
@@ -74,7 +73,7 @@ class CandidatesPlace(Place):
             with watched() as watch:
                 self._found = await asyncio.to_thread(watch.run, _side_by_side, state, everything)
             self._found_for, self._trouble = (state, everything), ""
-        except Refused as refused:
+        except RefusedChange as refused:
             self._found, self._found_for, self._trouble = None, (state, everything), str(refused)
         finally:
             self.planner.show_busy("")
@@ -221,7 +220,7 @@ class CandidatesPlace(Place):
         name = self.at_hand()
         try:
             remove(self.state.opened, name, "?")
-        except NotRecorded as refused:
+        except RefusedChange as refused:
             self.planner.say(str(refused), bad=True)
             return
         because = await self.app.push_screen_wait(Ask(f"{name} is no candidate any more", "why?"))

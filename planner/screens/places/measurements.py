@@ -129,7 +129,7 @@ def _called(one: Wanted) -> str:
 
 def _waiting(one: Wanted) -> str:
     """What waits for it, as short as a column wants it."""
-    return one.waiting.rpartition(" ")[0].replace(" and ", ", ")
+    return ", ".join(one.counts)
 
 
 def _how(key: str) -> list[str]:

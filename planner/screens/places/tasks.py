@@ -193,7 +193,7 @@ class TasksPlace(Place):
             return
         try:
             make(self.state.opened, listed, one.id, question)
-        except recording.Refused as refused:
+        except recording.RefusedChange as refused:
             self.planner.say(str(refused), bad=True)
             return
         because = await self.app.push_screen_wait(Ask(f"{what}: {one.title}", question))
@@ -269,7 +269,7 @@ class TasksPlace(Place):
 
 def _listed(state: State) -> Work:
     if state.work is None:
-        raise recording.Refused(f"the tasks have no order: {state.tangled}")
+        raise recording.RefusedChange(f"the tasks have no order: {state.tangled}")
     return state.work
 
 
