@@ -10,7 +10,8 @@ import re
 import shlex
 import shutil
 import tempfile
-from contextlib import chdir, redirect_stderr, redirect_stdout
+from collections.abc import Iterator
+from contextlib import chdir, contextmanager, redirect_stderr, redirect_stdout
 from datetime import date
 from pathlib import Path
 from typing import NamedTuple
@@ -43,6 +44,18 @@ class Said(NamedTuple):
     lines: list[str]
 
 
+@contextmanager
+def at_noon(folder: Path) -> Iterator[None]:
+    """In that folder, on the guide's day, with a list of recent projects of its own."""
+    with (
+        tempfile.TemporaryDirectory() as state,
+        chdir(folder),
+        mock.patch.dict(os.environ, {"SOURCE_DATE_EPOCH": str(NOON), "XDG_STATE_HOME": state}),
+        mock.patch("planner.plan.opening.date", Day),
+    ):
+        yield
+
+
 def run(line: str) -> Said:
     """One line of the guide, in the folder at hand."""
     if copied := COPY.fullmatch(line):
@@ -62,12 +75,7 @@ def told(text: str) -> list[tuple[Said | None, str]]:
     """Each quoted block of a guide with the command that printed it, all run in order in a folder of their own."""
     found: list[tuple[Said | None, str]] = []
     last: Said | None = None
-    with (
-        tempfile.TemporaryDirectory() as folder,
-        chdir(folder),
-        mock.patch.dict(os.environ, {"SOURCE_DATE_EPOCH": str(NOON), "XDG_STATE_HOME": folder}),
-        mock.patch("planner.plan.opening.date", Day),
-    ):
+    with tempfile.TemporaryDirectory() as folder, at_noon(Path(folder)):
         for kind, block in BLOCK.findall(text):
             if kind == "text":
                 found.append((last, block))

@@ -1,34 +1,31 @@
-"""The sample of output in the README, cut from a real run; `python -m reference.readme_sample` in tests/ writes it."""
+"""The sample in the README, cut from a run of its command; in tests/ `python -m reference.readme_sample` writes it."""
 
 import re
-from datetime import date
 from pathlib import Path
 
-from planner.commands.check import page
-from planner.plan.flagging import flags
-from planner.plan.opening import open_project
+from reference.guide_run import ROOT, Said, anew, at_noon, run
 
 README = Path(__file__).parents[2] / "README.md"
-PROJECT = "projects/county-road-4x4.toml"
-SHOWN = ("brakes.barrel_near_brake",)
-TODAY = date(2026, 11, 25)
-BLOCK = re.compile(rf"(<!-- sample of: planner check {re.escape(PROJECT)} -->\n```text\n).*?(\n```)", re.DOTALL)
+BLOCK = re.compile(r"(<!-- sample of: (planner [^\n]*) -->\n```text\n)(.*?)(\n```)", re.DOTALL)
 
 
-def sample() -> str:
-    """The head of the report, the flag of one rule, and the last line; dots stand for what is left out."""
-    opened = open_project(README.parent / PROJECT, today=TODAY)
-    head, *blocks, last = "\n".join(page(opened, flags(opened))).split("\n\n")
-    picked = [next(block for block in blocks if f" {rule};" in block) for rule in SHOWN]
-    return "\n\n".join([head, blocks[0], *(part for block in picked for part in ("...", block)), "...", last])
-
-
-def written() -> str:
-    """The sample as the README has it."""
+def quoted() -> tuple[str, str]:
+    """The command and its sample, as the README has them."""
     found = BLOCK.search(README.read_text(encoding="utf-8"))
-    return found[0].removeprefix(found[1]).removesuffix(found[2]) if found else ""
+    assert found, "README.md has no sample of a command"
+    return found[2], found[3]
+
+
+def said() -> Said:
+    """What that command prints, run where the README says."""
+    with at_noon(ROOT):
+        return run(quoted()[0])
 
 
 if __name__ == "__main__":
     text = README.read_text(encoding="utf-8")
-    README.write_text(BLOCK.sub(lambda found: found[1] + sample() + found[2], text), encoding="utf-8")
+    lines = said().lines
+    README.write_text(
+        BLOCK.sub(lambda found: found[1] + anew(found[3], lines).replace("\n...\n", "\n\n...\n\n") + found[4], text),
+        encoding="utf-8",
+    )

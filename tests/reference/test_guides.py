@@ -5,7 +5,8 @@ import tomllib
 from pathlib import Path
 
 import pytest
-from readme_sample import sample, written
+from guide_run import pieces
+from readme_sample import quoted, said
 
 from planner.commands.table import COMMANDS
 
@@ -36,7 +37,15 @@ def test_a_file_that_it_links_to_is_there(path):
 
 
 def test_the_sample_is_what_the_command_prints():
-    assert written() == sample(), "README.md is stale; in tests/ run: python -m reference.readme_sample"
+    """Each piece whole and in its order, of a run of the very command that stands above it."""
+    command, sample = quoted()
+    printed = said()
+    assert command in README.partition("## What it says")[0], "the sample is of another command than the first one"
+    rest = printed.lines
+    for piece in pieces(sample):
+        at = next((at for at in range(len(rest)) if rest[at : at + len(piece)] == piece), None)
+        assert at is not None, f"README.md is stale at {piece[0]}; in tests/ run: python -m reference.readme_sample"
+        rest = rest[at + len(piece) :]
 
 
 @pytest.mark.parametrize(
