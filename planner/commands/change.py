@@ -6,7 +6,7 @@ from pathlib import Path
 
 from planner.commands.check import flag_lines
 from planner.commands.page import as_json, columns, ink, paragraph
-from planner.commands.table import FINE, RAISED, WRONG, Parser, wrong
+from planner.commands.table import FINE, RAISED, WRONG, Parser, faults_told, wrong
 from planner.plan.again import Again
 from planner.plan.answering import FlagMoved
 from planner.plan.changing import Effects, Setting, Tried, make, try_settings
@@ -16,7 +16,7 @@ from planner.plan.opening import open_project
 from planner.plan.recording import RefusedChange
 from planner.plan.wording import count
 from planner.project.diary import Committed
-from planner.project.faults import Faulty, as_key, as_line, plain
+from planner.project.faults import Faulty, as_key, plain
 from planner.project.saving import NotSaved
 from planner.quantities.text import clean
 
@@ -50,9 +50,7 @@ def run(arguments: list[str]) -> int:
         wrong(f"planner change: {refused}")
         return WRONG
     except Faulty as faulty:
-        for fault in faulty.faults:
-            wrong(as_line(faulty.path, fault))
-        return WRONG
+        return faults_told(faulty)
     except NotSaved as trouble:
         wrong(f"planner change: {trouble}")
         return WRONG

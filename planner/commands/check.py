@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from planner.commands.page import as_json, columns, ink, paragraph
-from planner.commands.table import FINE, RAISED, WRONG, Parser, wrong
+from planner.commands.table import FINE, RAISED, Parser, faults_told, wrong
 from planner.plan.again import Again, look_again
 from planner.plan.figures import figure_rows
 from planner.plan.flagging import Flag, flags
@@ -39,9 +39,7 @@ def run(arguments: list[str]) -> int:
     try:
         opened = open_project(asked.file)
     except Faulty as faulty:
-        for fault in faulty.faults:
-            wrong(as_line(faulty.path, fault))
-        return WRONG
+        return faults_told(faulty)
     found = all_flags(opened, flags(opened, worded=asked.json or asked.clear))
     if asked.json:
         print(as_json(as_data(opened, found)))

@@ -10,14 +10,14 @@ from typing import Any
 from planner.commands.change_data import cost_data
 from planner.commands.check import finite
 from planner.commands.page import WIDTH, as_json, ink, paragraph
-from planner.commands.table import FINE, WRONG, Parser, wrong
+from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
 from planner.plan import compare_words
 from planner.plan.compare_words import figure_label, flag_label, mark
 from planner.plan.comparing import Candidate, Comparison, compare
 from planner.plan.flagging import SEVERITIES
 from planner.plan.opening import OpenProject, open_project
 from planner.plan.recording import RefusedChange
-from planner.project.faults import Faulty, as_line
+from planner.project.faults import Faulty
 from planner.quantities.text import clean
 
 EXAMPLE = """examples:
@@ -42,9 +42,7 @@ def run(arguments: list[str]) -> int:
         wrong(f"planner compare: {refused}")
         return WRONG
     except Faulty as faulty:
-        for fault in faulty.faults:
-            wrong(as_line(faulty.path, fault))
-        return WRONG
+        return faults_told(faulty)
     if asked.json:
         print(as_json(as_data(found)))
     else:

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from planner.commands.page import as_json, ink, paragraph
-from planner.commands.table import FINE, WRONG, Parser, wrong
+from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
 from planner.project.diary import Committed, bring_back, catch_up, redo, standing, undo
 from planner.project.diary_entries import Entry, Moved
 from planner.project.diary_reading import Diary, compare, find, read_diary, text_at
@@ -39,8 +39,7 @@ def run(arguments: list[str]) -> int:
         source = load(asked.file)
         return _written(source, asked) if asked.action in _WRITES else _read(source, asked)
     except Faulty as faulty:
-        for fault in faulty.faults:
-            wrong(as_line(faulty.path, fault))
+        return faults_told(faulty)
     except NotSaved as failed:
         wrong(str(failed))
     return WRONG

@@ -3,9 +3,9 @@
 from argparse import RawDescriptionHelpFormatter
 from pathlib import Path
 
-from planner.commands.table import FINE, WRONG, Parser, wrong
+from planner.commands.table import FINE, Parser, faults_told
 from planner.plan.keys import known_keys
-from planner.project.faults import Faulty, as_line
+from planner.project.faults import Faulty
 from planner.project.reading import read_project
 
 EXAMPLE = """example:
@@ -20,8 +20,6 @@ def run(arguments: list[str]) -> int:
     try:
         opened = read_project(asked.file)
     except Faulty as faulty:
-        for fault in faulty.faults:
-            wrong(as_line(faulty.path, fault))
-        return WRONG
+        return faults_told(faulty)
     print("\n".join(known_keys(opened)))
     return FINE

@@ -9,7 +9,7 @@ from pathlib import Path
 from threading import Event, Thread
 from time import monotonic
 
-from planner.commands.table import FINE, WRONG, Parser, wrong
+from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
 from planner.plan.opening import open_project
 from planner.plan.unschedulable import Unschedulable, as_fault
 from planner.project.faults import Faulty, as_line
@@ -65,9 +65,7 @@ def run(arguments: list[str]) -> int:
                     shown += f"{sheet.banner}: {len(sheet.reasons)} reason{'s' * (len(sheet.reasons) > 1)} on it\n"
         sys.stdout.write(shown)
     except Faulty as faulty:
-        for fault in faulty.faults:
-            wrong(as_line(faulty.path, fault))
-        return WRONG
+        return faults_told(faulty)
     except Unschedulable as stuck:
         wrong(as_line(asked.file, as_fault(opened, stuck)))
         return WRONG

@@ -3,10 +3,10 @@
 from collections.abc import Callable
 
 from planner.commands.page import as_json
-from planner.commands.table import FINE, WRONG, wrong
+from planner.commands.table import FINE, WRONG, faults_told, wrong
 from planner.plan.opening import OpenProject
 from planner.plan.recording import Recording, RefusedChange, Takes, make
-from planner.project.faults import Faulty, as_line
+from planner.project.faults import Faulty
 from planner.project.saving import NotSaved
 from planner.quantities.text import clean
 
@@ -24,8 +24,7 @@ def carried_out(command: str, job: Callable[[], int]) -> int:
     try:
         return job()
     except Faulty as faulty:
-        for fault in faulty.faults:
-            wrong(as_line(faulty.path, fault))
+        return faults_told(faulty)
     except RefusedChange as refused:
         wrong(f"{command}: {refused}{HOW[refused.takes]}")
     except NotSaved as failed:

@@ -7,6 +7,7 @@ from functools import partial
 from importlib import import_module
 from typing import Any, NoReturn, TextIO
 
+from planner.project.faults import Faulty, as_line
 from planner.quantities.text import clean
 
 COMMANDS = {
@@ -51,6 +52,13 @@ def wrong(line: str) -> None:
         print(clean(line), file=sys.stderr, flush=True)
     except OSError:  # nobody can be told: the exit code still says it
         _let_go(sys.stderr)
+
+
+def faults_told(faulty: Faulty) -> int:
+    """Each fault in a line of its own, and the exit code."""
+    for fault in faulty.faults:
+        wrong(as_line(faulty.path, fault))
+    return WRONG
 
 
 def main(arguments: list[str]) -> int:

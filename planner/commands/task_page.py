@@ -28,14 +28,14 @@ def listing(opened: OpenProject, listed: Work, items: Iterable[Item], *, kept: b
         if phase in by_phase:
             lines += [ink(phase.upper() or "YOUR OWN, IN NO PHASE", "strong")]
             for one in by_phase[phase]:
-                lines += _entry(opened, listed, one)
+                lines += _entry(opened, one)
             lines.append("")
     if kept and listed.kept:
         lines += [ink("KEPT", "strong"), *(line for one in listed.kept for line in _kept(one)), ""]
     return lines
 
 
-def _entry(opened: OpenProject, listed: Work, one: Item) -> list[str]:
+def _entry(opened: OpenProject, one: Item) -> list[str]:
     lines = paragraph(one.title, 0, f"{BOXES[one.state]} ")
     if one.state == "look again":
         lines[0] = ink(lines[0], "caution")
@@ -77,7 +77,7 @@ def next_page(opened: OpenProject, listed: Work) -> list[str]:
     found = next_up(listed)
     if not found:
         return ["Nothing can be done now: see what each task waits on with planner task FILE."]
-    return [line for one in found for line in (*_entry(opened, listed, one), "")] + [FIRST]
+    return [line for one in found for line in (*_entry(opened, one), "")] + [FIRST]
 
 
 def parts_page(told: Money) -> list[str]:

@@ -7,14 +7,14 @@ from typing import Any
 
 from planner.commands.check import finite
 from planner.commands.page import as_json, ink, paragraph
-from planner.commands.table import FINE, WRONG, Parser, wrong
+from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
 from planner.plan.figures import value_text
 from planner.plan.opening import OpenProject, entry_key, open_project
 from planner.plan.placing import where
 from planner.plan.spreading import Brought, brought, likely, spread_text
 from planner.plan.swept import NODES, names
 from planner.project.facts import AXES
-from planner.project.faults import Faulty, as_line
+from planner.project.faults import Faulty
 from planner.quantities.text import clean
 from planner.worksheet.declare import Assumed, Figure, Rule
 from planner.worksheet.explain import Reason, explain, formula
@@ -31,9 +31,7 @@ def run(arguments: list[str]) -> int:
         opened = open_project(asked.file)
         spots = _spots(opened, asked)
     except Faulty as faulty:
-        for fault in faulty.faults:
-            wrong(as_line(faulty.path, fault))
-        return WRONG
+        return faults_told(faulty)
     except LookupError as lost:
         wrong(f"planner why: {lost.args[0]}")
         return WRONG

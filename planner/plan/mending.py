@@ -35,9 +35,7 @@ class Mended(NamedTuple):
     comments_lost: bool = False
 
 
-def try_mending(
-    path: Path, settings: Sequence[Setting], faults: Sequence[Fault], because: str = "", today: date | None = None
-) -> Mended:
+def try_mending(path: Path, settings: Sequence[Setting], faults: Sequence[Fault], because: str = "") -> Mended:
     """What comes of setting these keys in a file with these faults.
 
     Raises `RefusedChange` as a change does, `StillFaulty` with what would be left, `Faulty` where the text is no TOML.
@@ -46,7 +44,7 @@ def try_mending(
     changes, begun = asked_for(Opened(Project.model_construct(), source, ()), settings, because)
     new, lost = amended(source, changes)
     try:
-        after = work_out(understand(new), today or date.today())
+        after = work_out(understand(new), date.today())
     except Faulty as faulty:  # told with the lines of the file as it stands
         left = tuple(fault._replace(line=line_of(source.lines, fault.key)) for fault in faulty.faults)
         raise StillFaulty(path, left) from None

@@ -41,18 +41,16 @@ class Delivery(NamedTuple):
 class Times(NamedTuple):
     """Working hours from the start; `starts` and `ends` are the first and the last day of it at the earliest.
 
-    `starts_by` and `ends_by` are the same days at the latest, without moving the end of the whole.
+    `starts_by` is the first day at the latest, without moving the end of the whole.
     """
 
     earliest_start: float
     earliest_finish: float
     latest_start: float
-    latest_finish: float
     critical: bool
     starts: date | None = None
     ends: date | None = None
     starts_by: date | None = None
-    ends_by: date | None = None
 
     @property
     def slack(self) -> float:
@@ -91,12 +89,10 @@ def schedule(
     *,
     start: date | None = None,
     hours_a_week: float | None = None,
-    finish_by: date | None = None,
 ) -> Schedule:
     """Work out all times; raises `CircularWaits`, `NoSuchJob` or `TwiceNamed`.
 
-    Without `start` there are no dates, and without `hours_a_week` neither dates nor waits for deliveries. With
-    `finish_by`, the latest times count back from the end of that day: what is late by then has less than no slack.
+    Without `start` there are no dates, and without `hours_a_week` neither dates nor waits for deliveries.
     """
     rate = (hours_a_week or 0.0) / 7
     steps = _steps(jobs, deliveries, rate, start)
@@ -104,8 +100,7 @@ def schedule(
     early, binding = _forward(steps, order)
     total = max((early[id_] + steps[id_].hours for id_ in order), default=0.0)
     dated = start is not None and rate > 0
-    end = hours_to(start, finish_by, rate) + rate if start and finish_by and dated else total
-    late = _backward(steps, order, end)
+    late = _backward(steps, order, total)
     last = next((id_ for id_ in order if early[id_] + steps[id_].hours >= total), None)
     chain: list[str] = []
     while last is not None:
@@ -276,18 +271,16 @@ def _alone(steps: Mapping[str, _Step], order: Sequence[str], late: Mapping[str, 
 
 
 def _times(step: _Step, early: float, late: float, start: date | None, rate: float) -> Times:
-    done, done_by = early + step.hours, late + step.hours
+    done = early + step.hours
     critical = late - early <= DUST * max(1.0, abs(late))
     if start is None:
-        return Times(early, done, late, done_by, critical)
+        return Times(early, done, late, critical)
     return Times(
         early,
         done,
         late,
-        done_by,
         critical,
         first_day(start, early, rate),
         arrival(start, done, rate) if not step.works else last_day(start, done, rate, early),
         first_day(start, late, rate),
-        arrival(start, done_by, rate) if not step.works else last_day(start, done_by, rate, late),
     )

@@ -101,7 +101,7 @@ def _listed(opened: OpenProject, found: Sequence[Flag]) -> dict[str, Item]:
     records = dict(_records(opened))
     parts = planned_parts(opened)
     items: dict[str, Item] = {}
-    for one in (*_standing(opened, found), *_own(opened, records)):
+    for one in (*_standing(opened, found), *_own(records)):
         if one.id in items:
             raise TwiceNamed(clean(one.id))
         items[one.id] = one
@@ -187,7 +187,7 @@ def _cures(several: Sequence[Flag]) -> str:
     return f"To settle it, measure {'; '.join(settles)}. {said}" if settles else said
 
 
-def _own(opened: OpenProject, records: Mapping[str, tuple[int, Task]]) -> Iterator[Item]:
+def _own(records: Mapping[str, tuple[int, Task]]) -> Iterator[Item]:
     for id_, (_, record) in records.items():
         if id_.startswith(FOR_FLAGS) or standing_of(id_) is not None:
             continue

@@ -5,13 +5,12 @@ from datetime import date
 from math import pi
 
 from planner.project.faults import Fault
+from planner.project.lines import Key
 from planner.project.models.axles import Axle
 from planner.project.models.fitments import End, Fitment
 from planner.project.models.project import Project
 from planner.quantities.quantity import Quantity
 from planner.quantities.text import clean
-
-Key = tuple[str | int, ...]
 
 MOST = {
     "fitments": 20,

@@ -5,16 +5,14 @@ the order in which they were made; their times are for people and decide nothing
 """
 
 import gc
-import json
 import os
 import stat
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any, BinaryIO, NamedTuple
+from typing import BinaryIO, NamedTuple
 
 from planner.project.diary_entries import LONGEST_LINE, Entry, Moved, entry_in, moves, unpack
-from planner.project.faults import Fault, Faulty, plain, why
-from planner.project.obstacle_names import OBSTACLES, told_key
+from planner.project.faults import Fault, Faulty, why
 from planner.project.source import digest_of, parse
 
 LARGEST_DIARY = 512 * 1024 * 1024
@@ -83,25 +81,6 @@ def compare(diary: Diary, one: int, other: int) -> list[Moved]:
     """The keys that differ between the project as two entries left it; raises `Faulty`."""
     old, new = (parse(diary.path, text_at(diary, number).encode()).data for number in (one, other))
     return list(moves((), old, new))
-
-
-def told(entry: Entry) -> list[str]:
-    """The entry for people, harmless for a terminal: a line that says what it is, and one for each key that moved."""
-    about = entry.details.get("entry")  # what an undo, a redo, a restore or a "not done" speaks of
-    of = f", entry {about}" if isinstance(about, int) else ""
-    because = f": {plain(entry.because, None)}" if entry.because else ""
-    lines = [f"{entry.number}  {plain(entry.at)}  {plain(entry.kind)}{of}{because}"]
-    for key, was, now in entry.moved:
-        lines.append(f"  {told_key(key, entry.details.get(OBSTACLES))}: {_shown(was)} → {_shown(now)}")
-    if entry.left_out:
-        lines.append(f"  and {entry.left_out} more")
-    return lines
-
-
-def _shown(value: Any) -> str:
-    if value is None:
-        return "nothing"
-    return plain(value if isinstance(value, str) else json.dumps(value, ensure_ascii=False, default=str))
 
 
 def _place(diary: Diary, number: int) -> int:

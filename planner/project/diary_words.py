@@ -4,9 +4,8 @@ import json
 from typing import Any
 
 from planner.project.diary_entries import Entry, Moved
-from planner.project.diary_reading import told
 from planner.project.faults import plain
-from planner.project.obstacle_names import told_key
+from planner.project.obstacle_names import OBSTACLES, told_key
 
 STANDS = {
     "no diary": "There is no diary yet: it begins with the first change that the planner makes.",
@@ -16,13 +15,19 @@ STANDS = {
 
 
 def entry_lines(entry: Entry) -> list[str]:
-    """An entry, its first line saying what it is, and which task was ticked before what that changed in the file."""
-    first, *keys = told(entry)
-    about = entry.details.get("task")
-    if isinstance(about, str):
-        kind = plain(entry.kind)
-        first = first.replace(f"  {kind}", f"  {kind} {plain(about)}", 1)
-    return [first, *keys]
+    """The entry, harmless for a terminal: a line that says what it is, and one for each key that moved.
+
+    A tick names its task, and an undo, a redo, a restore or a "not done" the entry that it speaks of.
+    """
+    task, other = entry.details.get("task"), entry.details.get("entry")
+    kind = plain(entry.kind) + (f" {plain(task)}" if isinstance(task, str) else "")
+    of = f", entry {other}" if isinstance(other, int) else ""
+    because = f": {plain(entry.because, None)}" if entry.because else ""
+    lines = [f"{entry.number}  {plain(entry.at)}  {kind}{of}{because}"]
+    lines += [f"  {move(one, entry.details.get(OBSTACLES))}" for one in entry.moved]
+    if entry.left_out:
+        lines.append(f"  and {entry.left_out} more")
+    return lines
 
 
 def move(one: Moved, names: object = None) -> str:

@@ -9,13 +9,11 @@ from pydantic import BaseModel, ValidationError
 from planner.project.checks import checks
 from planner.project.facts import inner_model
 from planner.project.faults import Fault, Faulty
-from planner.project.lines import line_of
+from planner.project.lines import Key, line_of
 from planner.project.models.project import Project
 from planner.project.source import Source, load
 from planner.project.versions import brought_up_to_date
 from planner.quantities.grammar import as_text
-
-Key = tuple[str | int, ...]
 
 _BOUNDS = {
     "greater_than": ("more than", "gt"),

@@ -49,7 +49,7 @@ def _settle(section: Section, rows: list[str]) -> str:
     """
     last = -1
     for kind, piece, line in tokens("".join(rows)):
-        if kind not in ("blank", "comment") and piece != "\n":
+        if kind not in ("blank", "comment"):
             last = line - 1 + piece.count("\n")
     blanks = [at for at in range(last + 1, len(rows)) if not rows[at].strip()]
     if not section.heading and last < 0:

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from planner.project.faults import Fault, Faulty, why
-from planner.project.lines import Key, key_lines, line_of, marks, sightings, tokens
+from planner.project.lines import Key, key_lines, line_of, names_in, sightings, tokens
 
 LARGEST_FILE = 256 * 1024  # bytes
 DEEPEST = 40  # names in a key, brackets in brackets; the parser calls itself for each, and takes seconds over long keys
@@ -87,14 +87,16 @@ def parse(path: Path, raw: bytes) -> Source:
     """The bytes of a file taken as a project text; raises `Faulty`."""
     _refuse_large(path, len(raw))
     text = _decoded(path, raw)
-    _refuse(path, _nesting_faults(text))
     body = text.removeprefix(BYTE_ORDER_MARK)
+    if any(row.count(".") >= DEEPEST for row in body.split("\n")):
+        _refuse(path, _nesting_faults(body))
     try:
         data = tomllib.loads(body)
     except tomllib.TOMLDecodeError as error:
         raise Faulty(path, (_syntax_fault(body, str(error)),)) from None
     except RecursionError:
-        raise Faulty(path, (Fault(_TOO_DEEP, accepted=f"{DEEPEST} at most"),)) from None
+        _refuse(path, _nesting_faults(body))
+        raise
     except ValueError:  # int() refuses some thousands of digits
         long = _LONG_NUMBER.search(body)
         line = None if long is None else body.count("\n", 0, long.start()) + 1
@@ -165,19 +167,16 @@ def _decoded(path: Path, raw: bytes) -> str:
         raise Faulty(path, (fault,)) from None
 
 
-def _nesting_faults(text: str) -> Iterator[Fault]:
-    """At most one fault: what would make the parser recurse too deep, or take its time, found before it is asked."""
-    brackets = dots = 0
-    for piece, line in marks(text):
-        dots = dots + 1 if piece == "." else 0
-        if piece in "[{":
-            brackets += 1
-        elif piece in "]}":
-            brackets = max(0, brackets - 1)
+def _nesting_faults(body: str) -> Iterator[Fault]:
+    """At most one fault: what makes the parser call itself too often, or would take seconds of its time."""
+    brackets = 0
+    for kind, piece, line in tokens(body):
+        if kind == "mark":
+            brackets += (piece in "[{") - (piece in "]}")
         if brackets > DEEPEST:
             yield Fault(_TOO_DEEP, line=line, accepted=f"{DEEPEST} at most, one in another")
             return
-        if dots >= DEEPEST:
+        if kind in ("entry", "value") and len(names_in(piece)) > DEEPEST:
             yield Fault("the name has too many parts", line=line, accepted=f"{DEEPEST} at most, with dots between")
             return
 
@@ -231,11 +230,10 @@ def _unfinished(body: str, rows: list[str]) -> Fault:
     """The parser gave up at the end of the file: what to look at is the quote left open, or the last entry begun."""
     line = 1
     for kind, piece, start in tokens(body):
-        if kind == "string" and (len(piece) < 2 or piece[0] != piece[-1]):
+        if kind not in ("blank", "comment"):
             line = start
+        if kind == "value" and piece[0] in "\"'" and (len(piece) < 2 or piece[0] != piece[-1]):
             break
-        if kind not in ("blank", "comment") and piece != "\n":
-            line = start
     read = rows[line - 1].strip()
     return Fault("the file ends before this is complete", (), line, read, "every quote, [ and { closed")
 

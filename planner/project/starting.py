@@ -13,7 +13,6 @@ from planner.project.models.entry import FactNote, Reads, Section
 from planner.project.models.project import FORMAT, Project
 from planner.project.samples import sample
 from planner.project.suspects import SUSPECTS, ZERO
-from planner.quantities.fineness import System
 from planner.quantities.grammar import read_value
 from planner.quantities.kinds import POSITION, Kind
 from planner.quantities.quantity import Quantity
@@ -27,7 +26,6 @@ _NOT_ON: dict[tuple[str, ...], tuple[str, ...]] = {
     ("axles", "rear"): ("kingpin", "steering")
 }  # entered only where a rear axle steers
 CANDIDATE = "taller"
-SYSTEMS: tuple[System, System] = ("metric", "inch")
 _MANY_PASCALS = 1e7  # from here on people write MPa
 _NO_BLANKS = ("limits", "assumptions", "sheets")  # planner keys lists the first two; the planner writes the last
 _WRITTEN_BY_US = ("format", "rested_on")

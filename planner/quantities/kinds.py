@@ -1,6 +1,5 @@
 """The kinds of value that a formula takes and gives: dimension, SI unit, and the range that is possible at all."""
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from math import inf, isfinite, pi
 from typing import Annotated, Any, Literal
@@ -98,7 +97,6 @@ SpeedChange = Annotated[float, SPEED_CHANGE]  # signed
 TurningSpeed = Annotated[float, TURNING_SPEED]
 TurningSpeedChange = Annotated[float, TURNING_SPEED_CHANGE]  # signed
 Torque = Annotated[float, TORQUE]
-TorqueChange = Annotated[float, TORQUE_CHANGE]  # signed
 Energy = Annotated[float, ENERGY]
 Inertia = Annotated[float, INERTIA]
 Area = Annotated[float, AREA]
@@ -125,8 +123,6 @@ GreatestMass = Annotated[float, MASS.greatest()]
 GreatestWeight = Annotated[float, WEIGHT.greatest()]
 GreatestSpeed = Annotated[float, SPEED.greatest()]
 SmallestPressure = Annotated[float, PRESSURE.smallest()]
-
-Formula = Callable[..., Any]
 
 
 def kind_of(annotation: Any) -> Kind:

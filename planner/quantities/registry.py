@@ -15,8 +15,6 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from planner.quantities.kinds import Kind
-
 if TYPE_CHECKING:
     import pint
 
@@ -66,11 +64,6 @@ def registry() -> "pint.UnitRegistry[Any]":
     from pint import UnitRegistry  # here and not above: see the head of this file
 
     return UnitRegistry(str(DEFINITIONS), non_int_type=Fraction)
-
-
-def si_unit(kind: Kind) -> "pint.Unit":
-    """The Pint unit that floats of this kind are in; a ratio, a count and an angle have no dimension."""
-    return registry().Unit(SI_UNITS[kind.si])
 
 
 def factor_table() -> dict[str, dict[str, Any]]:

@@ -9,7 +9,7 @@ from planner.plan.swept import BY_THE_SWEEP
 from planner.plan.swept import FIGURES as SWEPT
 from planner.reference.markdown import code, contents, link, page, plain, sentence, table
 from planner.reference.rows import Row, Rows, counted
-from planner.reference.wording import comes_from, kind_words, result_words, without
+from planner.reference.wording import comes_from, kind_words, read_by, result_words, without
 from planner.worksheet.catalog import Catalog
 from planner.worksheet.declare import Figure
 from planner.worksheet.explain import formula
@@ -128,14 +128,8 @@ def _assumed(catalog: Catalog) -> Iterator[str]:
         yield from (f"### {one.name}", "", sentence(one.means), "")
         yield f"- stands at: {code(one.text)}"
         yield f"- ground: {plain(str(one.ground))}"
-        readers = [
-            link(figure.name, figure.name) for figure in catalog.figures.values() if _reads(catalog, figure, one.node)
-        ]
+        readers = read_by(catalog, one.node, catalog.figures.values())
         if one.better:
             yield f"- better: {plain(one.better)}"
         yield f"- read by: {', '.join(readers) or 'rules only'}"
         yield ""
-
-
-def _reads(catalog: Catalog, figure: Figure, node: str) -> bool:
-    return any(taken.reads and catalog.edge(taken.reads).node == node for taken in figure.inputs)

@@ -7,7 +7,7 @@ from typing import Any
 from planner.quantities.grammar import bare, read_value
 from planner.quantities.show import Style
 from planner.reference.markdown import code, contents, link, page, plain, sentence, table
-from planner.reference.wording import comes_from, margin
+from planner.reference.wording import comes_from, margin, read_by
 from planner.worksheet.catalog import Catalog
 from planner.worksheet.declare import Assumed, Finding, Input, Rule
 from planner.worksheet.outcome import number
@@ -156,7 +156,7 @@ def _limits(catalog: Catalog) -> Iterator[str]:
     """Every limit that can be set otherwise."""
     yield from ("## limits", "")
     for one in sorted((one for one in catalog.assumed.values() if one.limit), key=lambda one: one.name):
-        readers = [link(rule.name, rule.name) for rule in catalog.rules.values() if _reads(catalog, rule, one.node)]
+        readers = read_by(catalog, one.node, catalog.rules.values())
         yield from (f"### {one.name}", "", sentence(plain(one.means)), "")
         yield f"- stands at: {code(one.text)}"
         if one.node in catalog.facts:
@@ -164,7 +164,3 @@ def _limits(catalog: Catalog) -> Iterator[str]:
         yield f"- ground: {plain(str(one.ground))}"
         yield f"- read by: {', '.join(readers) or 'figures only'}"
         yield ""
-
-
-def _reads(catalog: Catalog, rule: Rule, node: str) -> bool:
-    return any(taken.reads and catalog.edge(taken.reads).node == node for taken in rule.inputs)

@@ -1,5 +1,6 @@
 """Kinds of value, and where an input of a formula comes from in a project, in words and links."""
 
+from collections.abc import Iterable
 from math import inf
 
 from planner.plan.swept import BY_THE_SWEEP, NODES
@@ -7,7 +8,7 @@ from planner.quantities.kinds import Kind
 from planner.quantities.show import Style, show
 from planner.reference.markdown import anchor, code, link
 from planner.worksheet.catalog import Catalog, Edge
-from planner.worksheet.declare import Assumed, Input
+from planner.worksheet.declare import Assumed, Figure, Input, Rule
 
 FIGURES, FLAGS, FILE = "figures.md", "flags.md", "project-file.md"
 _PLACES = {"found": "as found", "front": "of the front axle", "rear": "of the rear axle"}
@@ -105,3 +106,12 @@ def margin(value: float, kind: Kind, style: Style, beyond: str) -> str:
         return "no bound"
     text = show(abs(value), kind.unsigned(), style)
     return f"{text} to spare" if value >= 0 else f"{beyond} {text}"
+
+
+def read_by(catalog: Catalog, node: str, ones: Iterable[Figure] | Iterable[Rule]) -> list[str]:
+    """A link to each of these figures or rules that reads the node."""
+    return [
+        link(one.name, one.name)
+        for one in ones
+        if any(taken.reads and catalog.edge(taken.reads).node == node for taken in one.inputs)
+    ]

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Any, ClassVar, cast
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
+from textual.containers import Container, Vertical
 from textual.css.query import NoMatches
 from textual.screen import Screen
 
@@ -13,6 +14,7 @@ from planner.plan.recording import Recording
 from planner.plan.state import State, make_again, read, record, take_back
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
+from planner.screens.aside import Aside
 from planner.screens.ask import Choose
 from planner.screens.columns import Row
 from planner.screens.help import Help
@@ -74,11 +76,18 @@ class Place(Screen[None]):
         yield KeysLine()
 
     def body(self) -> ComposeResult:
-        """What stands between head and foot."""
-        yield from ()
+        """What stands between head and foot: a list, with what there is to say of the row beside or below it."""
+        with Container(id="work", classes="-bare"):
+            yield Ledger(self.pointed, id="rows")
+            with Vertical(id="side"):
+                yield Aside(id="aside-wide")
+        yield Aside(id="aside")
 
     def fill(self) -> None:
         """Shows the state anew."""
+
+    def pointed(self, row: Row) -> None:
+        """Says what there is to say of the row under the cursor."""
 
     def on_mount(self) -> None:
         self.take()

@@ -87,7 +87,7 @@ def _day(day: date) -> str:
     return f"{day.day} {day:%b}"
 
 
-def in_short(opened: OpenProject, listed: Work, one: Item) -> str:
+def in_short(opened: OpenProject, one: Item) -> str:
     """What must not be missed, in a few lines: the danger first."""
     lines = [f"{one.title}{f'  ({one.hours:g} h)' if one.hours and not one.closed else ''}"]
     if not one.closed:

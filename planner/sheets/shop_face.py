@@ -20,7 +20,7 @@ _SEATS = {"cone": "cone", "ball": "ball", "flat": "flat"}
 
 def shop_face(opened: OpenProject, fitment: str, axle: str) -> Scene:
     """The stud circle of one fitment's wheel; of the hub as measured, and said so, where the wheel's is not entered."""
-    title = f"Mounting face from outside ({of(opened, fitment, axle)})"
+    title = f"Mounting face from outside ({of(fitment, axle)})"
     values = dict(zip(NODES, known(opened, fitment, axle, *NODES), strict=True))
     count = values["wheel_stud_count"] or values["stud_count"]
     circle = values["wheel_stud_circle"] or values["stud_circle"]

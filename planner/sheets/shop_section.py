@@ -37,7 +37,7 @@ class _Said:
 
 def shop_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
     """The section of one fitment's wheel at one axle, with the envelope of the brake that it goes over."""
-    title = f"Wheel section ({of(opened, fitment, axle)}), outboard to the right"
+    title = f"Wheel section ({of(fitment, axle)}), outboard to the right"
     missing = lacking(opened, fitment, axle, *(node for node in NEEDED if node not in _TIRE))
     if missing:
         return Scene(title, "", missing=missing)

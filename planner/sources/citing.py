@@ -37,4 +37,3 @@ def practice(clause: str = "") -> Ground:
 
 
 COMMON_PRACTICE = practice()
-FROM_MEMORY = Ground("from memory")

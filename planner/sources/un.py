@@ -2,6 +2,5 @@
 
 from planner.sources.citing import Source
 
-R30 = Source("UN R30", "Pneumatic tyres for motor vehicles and their trailers", "UNECE")
 R39 = Source("UN R39", "Speedometer and odometer equipment", "UNECE")
 R54 = Source("UN R54", "Pneumatic tyres for commercial vehicles and their trailers", "UNECE")

@@ -3,7 +3,6 @@
 from planner.sources.citing import Source
 
 LAMPS = Source("49 CFR 571.108", "Lamps, reflective devices, and associated equipment", "NHTSA")
-LIGHT_TIRE_SELECTION = Source("49 CFR 571.110", "Tire selection and rims for light vehicles", "NHTSA")
 TIRE_SELECTION = Source("49 CFR 571.120", "Tire selection and rims for heavier vehicles", "NHTSA")
 TIRE_INTERPRETATION_1976 = Source("NHTSA interpretation nht76-1.47", "Passenger tires on trucks, 17 Nov 1976", "NHTSA")
 AXLE_INTERPRETATION_1977 = Source(
@@ -11,7 +10,6 @@ AXLE_INTERPRETATION_1977 = Source(
 )
 VEHICLE_IN_USE = Source("49 CFR Part 570", "Vehicle in use inspection standards", "NHTSA")
 CARRIER_SPEEDOMETERS = Source("49 CFR 393.82", "Speedometers on commercial vehicles", "FMCSA")
-CARRIER_TIRES = Source("49 CFR 393.75", "Tires on commercial vehicles", "FMCSA")
 RIM_SERVICING = Source("29 CFR 1910.177", "Servicing multi-piece and single piece rim wheels", "OSHA")
 LEGAL_WIDTH = Source("23 CFR 658.15", "Width", "FHWA")
 ROLLOVER = Source("NHTSA rollover notice (2000), Chapter V", "Static stability factor", "NHTSA")

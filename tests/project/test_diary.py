@@ -12,7 +12,8 @@ from diary_truck import TRUCK, by_hand, change, kinds, sound, three
 from planner.project import diary_reading
 from planner.project.diary import NothingThere, bring_back, catch_up, commit, redo, standing, undo
 from planner.project.diary_entries import WHOLE_EVERY, Moved, moves
-from planner.project.diary_reading import compare, diary_path, read_diary, read_end, text_at, told
+from planner.project.diary_reading import compare, diary_path, read_diary, read_end, text_at
+from planner.project.diary_words import entry_lines
 from planner.project.saving import CannotSave, ChangedOutside, NotSaved
 from planner.project.source import LARGEST_FILE, load
 
@@ -264,11 +265,11 @@ def test_an_entry_is_told_on_a_line_and_each_key_that_moved_on_another(truck: Pa
     change(truck, "146 in", because="measured again", at=datetime.datetime(2026, 3, 14, tzinfo=datetime.UTC))
     undo(load(truck), at=datetime.datetime(2026, 3, 15, tzinfo=datetime.UTC))
     _, first, second = read_diary(truck).entries
-    assert told(first) == [
+    assert entry_lines(first) == [
         "2  2026-03-14T00:00:00Z  change: measured again",
         "  vehicle.wheelbase: 145 in ± 1/2 in → 146 in",
     ]
-    assert told(second)[0] == "3  2026-03-15T00:00:00Z  undo, entry 2"
+    assert entry_lines(second)[0] == "3  2026-03-15T00:00:00Z  undo, entry 2"
 
 
 def test_a_diary_of_thousands_is_added_to_without_being_read_whole(

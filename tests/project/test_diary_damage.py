@@ -10,7 +10,8 @@ from diary_truck import TRUCK, by_hand, change, kinds, sound, three
 
 from planner.project.diary import commit, redo, undo
 from planner.project.diary_entries import WHOLE_EVERY, Packed, pack
-from planner.project.diary_reading import Diary, diary_path, read_diary, read_end, text_at, told
+from planner.project.diary_reading import Diary, diary_path, read_diary, read_end, text_at
+from planner.project.diary_words import entry_lines
 from planner.project.faults import Faulty
 from planner.project.source import LARGEST_FILE, load
 
@@ -198,6 +199,6 @@ def test_nothing_in_a_diary_can_stall_or_crash_the_program_or_drive_the_terminal
         text_at(diary, 4)
     wild = "\x1b[31m\u202e\ud800\nx"
     diary = forged(truck, at=wild, kind=wild, because=wild, moved=[[["a", wild, 0], wild, {"b": [wild]}]], left_out=3)
-    lines = told(diary.entries[-1])
+    lines = entry_lines(diary.entries[-1])
     assert len(lines) == 3
     assert all(line.isprintable() for line in lines)

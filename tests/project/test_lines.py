@@ -140,6 +140,16 @@ def test_a_table_named_on_the_way_moves_to_its_own_heading_when_that_comes_later
     assert key_lines("[a.b]\n\n[a]\nx = 1\n")[("a",)] == 3
 
 
+def test_elements_of_a_list_of_tables_stand_where_they_are_though_another_table_is_between() -> None:
+    lines = key_lines("[[a]]\nx = 1\n[b]\nx = 2\n[[a]]\nx = 3\n[a.c]\n[[b.d]]\n[[a.e]]\n")
+    assert [lines[key] for key in (("a", 0, "x"), ("b", "x"), ("a", 1), ("a", 1, "x"))] == [2, 4, 5, 6]
+    assert [lines[key] for key in (("a", 1, "c"), ("b", "d", 0), ("a", 1, "e", 0))] == [7, 8, 9]
+
+
+def test_keys_above_what_does_not_parse_have_their_lines() -> None:
+    assert key_lines("a = 1\n[b]\nc = [\n  2,\n]\nd = 24 in\n")[("b", "c", 0)] == 4
+
+
 def test_line_ends_of_windows_count_once() -> None:
     assert key_lines('a = """\r\nx"""\r\nb = 1\r\n') == {("a",): 1, ("b",): 3}
 

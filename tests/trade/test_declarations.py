@@ -9,7 +9,7 @@ from published_rows import ROWS, given
 
 from planner.plan.opening import catalog
 from planner.quantities.grammar import bare
-from planner.quantities.registry import registry, si_unit
+from planner.quantities.registry import SI_UNITS, registry
 from planner.worksheet.bench import work
 from planner.worksheet.explain import formula
 
@@ -36,7 +36,7 @@ def sample(declared):
     for taken in declared.inputs:
         value = bare(inputs[taken.name]) if taken.name in inputs else taken.default
         unit = taken.kind.form == "quantity" and value is not None
-        values.append(value * registry().Unit(si_unit(taken.kind)) if unit else value)
+        values.append(value * registry().Unit(SI_UNITS[taken.kind.si]) if unit else value)
     return values
 
 
@@ -149,7 +149,7 @@ def runs_in_pint(declared) -> bool:
 def test_a_formula_comes_out_in_the_dimension_it_declares(declared):
     """Run once with Pint quantities, so that a wrong unit cannot hide."""
     result = registry().Quantity(declared.call(*sample(declared)))
-    wanted = registry().Quantity(1.0, si_unit(declared.kind)) if declared.kind.si else registry().Quantity(1.0)
+    wanted = registry().Quantity(1.0, SI_UNITS[declared.kind.si]) if declared.kind.si else registry().Quantity(1.0)
     assert result.check(wanted.dimensionality), f"{result.dimensionality} where {wanted.dimensionality} is declared"
 
 

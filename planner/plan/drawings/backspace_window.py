@@ -24,7 +24,7 @@ def size(width: int, height: int) -> tuple[int, int]:
 
 def backspace_window(opened: OpenProject, fitment: str, axle: str, rows: int = 13, columns: int = 61) -> Grid:
     """The largest diameter on top; the planned pair is marked."""
-    title = f"diameter and backspace that fit ({of(opened, fitment, axle)})"
+    title = f"diameter and backspace that fit ({of(fitment, axle)})"
     diameter, offset, wide = known(opened, fitment, axle, "overall_diameter", "offset", "overall_width")
     missing = lacking(opened, fitment, axle, *TIRE)
     if not missing:

@@ -40,7 +40,7 @@ def size(width: int, height: int) -> tuple[int, int]:
 
 def clearance_map(opened: OpenProject, fitment: str, axle: str, rows: int = 13, columns: int = 9) -> Grid:
     """Rows from full bump down to full droop, columns from full steer out to full steer in."""
-    title = f"clearance over steer and travel ({of(opened, fitment, axle)})"
+    title = f"clearance over steer and travel ({of(fitment, axle)})"
     try:
         here = wheel(opened.sheet, fitment, axle, opened.steers(axle))
     except ValueError as fault:

@@ -16,7 +16,7 @@ _APART = 0.03  # m; from the tire to a dimension line
 
 def fender_opening(opened: OpenProject, fitment: str, axle: str) -> Scene:
     """The tire under its fender; straight up is where the reading of the opening's tightest point is drawn."""
-    title = f"fender opening ({of(opened, fitment, axle)})"
+    title = f"fender opening ({of(fitment, axle)})"
     missing = lacking(opened, fitment, axle, *NEEDED)
     if missing:
         return Scene(title, "", missing=missing)

@@ -44,6 +44,6 @@ def angle(value: float) -> str:
     return show(value, ANGLE)
 
 
-def of(opened: OpenProject, fitment: str, axle: str) -> str:
+def of(fitment: str, axle: str) -> str:
     """Which truck end a drawing is of: `tall, front`."""
     return f"{clean(fitment)}, {axle}"

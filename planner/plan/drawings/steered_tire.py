@@ -18,9 +18,9 @@ _NAMED = 6  # obstacles that are named; the others are only drawn
 _ROUND = 3  # straight runs in a corner
 
 
-def steered_tire(opened: OpenProject, fitment: str, axle: str, way: Way | None = None) -> Scene:
+def steered_tire(opened: OpenProject, fitment: str, axle: str) -> Scene:
     """One way of steering: that in which the tire comes to less than the stop lets it, or else the inner wheel's."""
-    title = f"steered tire from above ({of(opened, fitment, axle)})"
+    title = f"steered tire from above ({of(fitment, axle)})"
     if not opened.steers(axle):
         return Scene(title, f"The {axle} axle does not steer.", missing=(f"axles.{axle}.steered",))
     missing = lacking(opened, fitment, axle, *NEEDED)
@@ -30,7 +30,7 @@ def steered_tire(opened: OpenProject, fitment: str, axle: str, way: Way | None =
     stop_outer, inner, outer = known(opened, fitment, axle, "stop_angle_out", "inner_steer_limit", "outer_steer_limit")
     stops: dict[Way, float] = {"out": stop_inner, "in": stop_inner if stop_outer is None else stop_outer}
     limits: dict[Way, float | None] = {"out": inner, "in": outer}
-    way = way or _tighter(stops, limits)
+    way = _tighter(stops, limits)
     stop, limit = stops[way], limits[way]
     binds = known(opened, fitment, axle, f"{'inner' if way == 'out' else 'outer'}_steer_binds")[0]
     turn = 1.0 if way == "out" else -1.0  # counterclockwise is the front outboard

@@ -17,7 +17,7 @@ _APART = 0.020  # m; from the disc to a dimension line
 
 def stud_circle(opened: OpenProject, fitment: str, axle: str) -> Scene:
     """The stud circle of one fitment's wheel, or the hub's own where the wheel's is not entered."""
-    title = f"stud circle ({of(opened, fitment, axle)})"
+    title = f"stud circle ({of(fitment, axle)})"
     (
         wheel_count, hub_count, wheel_circle, hub_circle, bore, pilot, stud, seat, seat_angle, nut, nut_angle, gap
     ) = known(opened, fitment, axle, *EXTRA)  # fmt: skip

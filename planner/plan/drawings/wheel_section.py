@@ -22,7 +22,7 @@ _MARGIN = 0.012  # m; from the rim to what is written beside it
 
 def wheel_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
     """The section of the wheel and tire of one fitment at one axle, with the brake in it where that is known."""
-    title = f"wheel section ({of(opened, fitment, axle)})"
+    title = f"wheel section ({of(fitment, axle)})"
     values = dict(zip(NEEDED, known(opened, fitment, axle, *NEEDED), strict=True))
     missing = lacking(opened, fitment, axle, *NEEDED)
     if missing:

@@ -5,9 +5,7 @@ from collections.abc import Iterator
 from typing import ClassVar, NamedTuple
 
 from textual import work
-from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import Container, Vertical
 
 from planner.plan.state import return_to
 from planner.plan.wording import count
@@ -49,13 +47,6 @@ class DiaryPlace(Place):
         super().__init__()
         self._few = FEW
         self._listed = Listed(None)
-
-    def body(self) -> ComposeResult:
-        with Container(id="work", classes="-bare"):
-            yield Ledger(self.pointed, id="rows")
-            with Vertical(id="side"):
-                yield Aside(id="aside-wide")
-        yield Aside(id="aside")
 
     def fill(self) -> None:
         self._read()

@@ -3,9 +3,7 @@
 from collections.abc import Iterator
 from typing import ClassVar
 
-from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import Container, Vertical
 
 from planner.project.models.work import Sheet
 from planner.quantities.text import clean
@@ -25,13 +23,6 @@ class SheetsPlace(Place):
     BINDINGS: ClassVar[list[BindingType]] = [*bindings("sheets")]
     PLACE = "sheets"
     ASKS = False
-
-    def body(self) -> ComposeResult:
-        with Container(id="work", classes="-bare"):
-            yield Ledger(self.pointed, id="rows")
-            with Vertical(id="side"):
-                yield Aside(id="aside-wide")
-        yield Aside(id="aside")
 
     def fill(self) -> None:
         self.query_one(Ledger).fill(list(self._rows()))

@@ -4,9 +4,7 @@ from collections.abc import Iterator
 from typing import ClassVar
 
 from textual import work
-from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import Container, Vertical
 
 from planner.plan.flagging import Flag
 from planner.plan.measure_next import Wanted, measure_next
@@ -51,13 +49,6 @@ def group_of(flag: Flag) -> str:
 class StandsPlace(Place):
     PLACE = "stands"
     BINDINGS: ClassVar[list[BindingType]] = [*bindings("stands")]
-
-    def body(self) -> ComposeResult:
-        with Container(id="work", classes="-bare"):
-            yield Ledger(self.pointed, id="rows")
-            with Vertical(id="side"):
-                yield Aside(id="aside-wide")
-        yield Aside(id="aside")
 
     def fill(self) -> None:
         self.query_one(Ledger).fill(list(self._rows()))

@@ -126,7 +126,7 @@ class TasksPlace(Place):
     def pointed(self, row: Row) -> None:
         one = self._item(row)
         listed = self.state.work
-        short = "" if one is None or listed is None else in_short(self.state.opened, listed, one)
+        short = "" if one is None else in_short(self.state.opened, one)
         whole = "" if one is None or listed is None else as_text(at_length(self.state.opened, listed, one))
         self.query_one("#aside", Aside).tell(short)
         self.query_one("#aside-wide", Aside).tell(whole)
