@@ -120,11 +120,10 @@ def _nothing_to_ask(opened: OpenProject, verdict: Verdict) -> bool:
 
 def _steers_not(opened: OpenProject, verdict: Verdict) -> bool:
     """Whether a rule waits for the steering of an axle that does not steer."""
-    axles = opened.project.axles
     for need in verdict.needs:
         axle = need.place[AXES.index("axle")]
-        steers = axle == "front" if not axle or getattr(axles, axle).steered is None else getattr(axles, axle).steered
-        if axle and not steers and entry_key(need).startswith((f"axles.{axle}.kingpin", f"axles.{axle}.steering")):
+        of_steering = entry_key(need).startswith((f"axles.{axle}.kingpin", f"axles.{axle}.steering"))
+        if axle and of_steering and not opened.steers(axle):
             return True
     return False
 

@@ -76,8 +76,8 @@ class OpenProject(NamedTuple):
 
     def steers(self, axle: str) -> bool:
         """Whether an axle steers: as the person says, or the front one."""
-        said = getattr(self.project.axles, axle).steered
-        return axle == "front" if said is None else bool(said)
+        said = {"front": self.project.axles.front, "rear": self.project.axles.rear}[axle].steered
+        return axle == "front" if said is None else said
 
     def spot(self, node: str, **members_of: str) -> Spot:
         """A node at a place named by its axes' members; `found_` and the like before its name pin one."""

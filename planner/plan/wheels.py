@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from planner.project.models.measurements import Obstacle as Measured
-from planner.trade.fit.motion import Motion, Obstacle, refuse
+from planner.trade.fit.motion import Motion, Obstacle, Point, refuse
 from planner.trade.fit.section import Section
 from planner.worksheet.outcome import Known, Spot, Waiting
 from planner.worksheet.sheet import Worksheet
@@ -144,11 +144,15 @@ def obstacle_of(measured: Measured, name: str, required: float) -> Obstacle | No
     """The obstacle as the sweep takes it; None while it is not measured."""
     if measured.at is None or measured.moves_with is None:
         return None
-    ends = [measured.at, *([measured.to] if measured.to else [])]
-    points = [tuple(axis.value for axis in end) for end in ends]
-    slack = tuple(max(end[axis].tolerance for end in ends) for axis in range(3))
-    start, end = points[0], points[1] if len(points) > 1 else None
+    at, to = measured.at, measured.to
+    slack = _point(max(one.tolerance, other.tolerance) for one, other in zip(at, to or at, strict=True))
+    start, end = _point(axis.value for axis in at), _point(axis.value for axis in to) if to else None
     return Obstacle(name, start, end, measured.moves_with, required, slack)
+
+
+def _point(values: Iterable[float]) -> Point:
+    forward, outboard, up = values
+    return forward, outboard, up
 
 
 def filled(large: Section, offsets: tuple[float, float]) -> Section:

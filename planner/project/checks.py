@@ -36,7 +36,8 @@ def checks(project: Project) -> list[Fault]:
         *_chosen(project),
         *(fault for name, fitment in project.fitments.items() for fault in _fitment(("fitments", name), fitment)),
         *_obstacles(project),
-        *(fault for name in ("front", "rear") for fault in _kingpin(("axles", name), getattr(project.axles, name))),
+        *_kingpin(("axles", "front"), project.axles.front),
+        *_kingpin(("axles", "rear"), project.axles.rear),
         *_repeated(("tasks",), [task.id for task in project.tasks]),
         *_repeated(("parts",), [part.id for part in project.parts]),
         *_repeated(("sheets",), [str(sheet.number) for sheet in project.sheets]),
@@ -108,8 +109,7 @@ def _obstacles(project: Project) -> Iterator[Fault]:
 
 def _kingpin(key: Key, axle: Axle) -> Iterator[Fault]:
     """A kingpin that leans beyond anything built, or stands beyond the middle of its own axle."""
-    for name in ("inclination", "caster"):
-        lean = getattr(axle.kingpin, name)
+    for name, lean in (("inclination", axle.kingpin.inclination), ("caster", axle.kingpin.caster)):
         if lean is not None and abs(lean.value) >= pi / 4:
             yield Fault("", (*key, "kingpin", name), None, lean.text, "a lean of less than 45 deg either way")
     inset = axle.kingpin.inset

@@ -5,11 +5,11 @@ from pydantic import Field
 from planner.project.models.entry import (
     ACount,
     APerMile,
-    ARatio,
     AText,
     ATorque,
     ATurningSpeed,
     AYesNo,
+    NamedRatio,
     Section,
     fact,
     words,
@@ -38,8 +38,8 @@ class Drivetrain(Section):
     """Engine to axle."""
 
     engine: Motor = Field(default=Motor.model_construct(), description="The engine.")
-    gearbox: dict[str, ARatio] = Field(default={}, description="Gearbox ratios by the gear's name.")
-    transfer: dict[str, ARatio] = Field(
+    gearbox: dict[str, NamedRatio] = Field(default={}, description="Gearbox ratios by the gear's name.")
+    transfer: dict[str, NamedRatio] = Field(
         default={}, description="Transfer case ratios by range; direct = 1 without one."
     )
     part_time: AYesNo = fact(

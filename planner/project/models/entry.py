@@ -10,8 +10,9 @@ from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler, GetJson
 from pydantic_core import PydanticCustomError, core_schema
 
 from planner.quantities import kinds
-from planner.quantities.grammar import read_value
+from planner.quantities.grammar import Point, read_value
 from planner.quantities.kinds import Kind
+from planner.quantities.quantity import Quantity
 from planner.quantities.unreadable import Unreadable
 
 
@@ -55,26 +56,30 @@ _JSON_FORMS: dict[str, dict[str, Any]] = {
     "ratios": {"type": "array", "items": {"type": ["string", "number"]}},
 }
 
-ALength = Annotated[Any, Reads(kinds.LENGTH)]
-ADistance = Annotated[Any, Reads(kinds.DISTANCE)]
-APosition = Annotated[Any, Reads(kinds.POSITION)]
-AMass = Annotated[Any, Reads(kinds.MASS)]
-AWeight = Annotated[Any, Reads(kinds.WEIGHT)]
-APressure = Annotated[Any, Reads(kinds.PRESSURE)]
-AnAngle = Annotated[Any, Reads(kinds.ANGLE)]
-ASpeed = Annotated[Any, Reads(kinds.SPEED)]
-ATurningSpeed = Annotated[Any, Reads(kinds.TURNING_SPEED)]
-ATorque = Annotated[Any, Reads(kinds.TORQUE)]
-APerMile = Annotated[Any, Reads(kinds.PER_MILE)]
-ADuration = Annotated[Any, Reads(kinds.DURATION)]
-ARatio = Annotated[Any, Reads(kinds.RATIO)]
-ARimCode = Annotated[Any, Reads(kinds.RIM_CODE)]
-AShare = Annotated[Any, Reads(kinds.SHARE)]
-ACount = Annotated[Any, Reads(kinds.COUNT)]
-AText = Annotated[Any, Reads(kinds.TEXT)]
-AYesNo = Annotated[Any, Reads(kinds.YES_NO)]
-SomePoints = Annotated[Any, Reads(kinds.POINTS)]
-SomeRatios = Annotated[Any, Reads(kinds.RATIOS)]
+# What a person may leave out is None. pydantic takes the kind, type checkers the type before it.
+ALength = Annotated[Quantity | None, Reads(kinds.LENGTH)]
+ADistance = Annotated[Quantity | None, Reads(kinds.DISTANCE)]
+APosition = Annotated[Quantity | None, Reads(kinds.POSITION)]
+AMass = Annotated[Quantity | None, Reads(kinds.MASS)]
+AWeight = Annotated[Quantity | None, Reads(kinds.WEIGHT)]
+APressure = Annotated[Quantity | None, Reads(kinds.PRESSURE)]
+AnAngle = Annotated[Quantity | None, Reads(kinds.ANGLE)]
+ASpeed = Annotated[Quantity | None, Reads(kinds.SPEED)]
+ATurningSpeed = Annotated[Quantity | None, Reads(kinds.TURNING_SPEED)]
+ATorque = Annotated[Quantity | None, Reads(kinds.TORQUE)]
+APerMile = Annotated[Quantity | None, Reads(kinds.PER_MILE)]
+ADuration = Annotated[Quantity | None, Reads(kinds.DURATION)]
+ARatio = Annotated[Quantity | None, Reads(kinds.RATIO)]
+ARimCode = Annotated[Quantity | None, Reads(kinds.RIM_CODE)]
+AShare = Annotated[Quantity | None, Reads(kinds.SHARE)]
+ACount = Annotated[int | None, Reads(kinds.COUNT)]
+AText = Annotated[str | None, Reads(kinds.TEXT)]
+AYesNo = Annotated[bool | None, Reads(kinds.YES_NO)]
+SomePoints = Annotated[tuple[Point, ...] | None, Reads(kinds.POINTS)]
+SomeRatios = Annotated[tuple[Quantity, ...] | None, Reads(kinds.RATIOS)]
+# Within a point or a table of names nothing is left out.
+Coordinate = Annotated[Quantity, Reads(kinds.POSITION)]
+NamedRatio = Annotated[Quantity, Reads(kinds.RATIO)]
 
 
 class FactNote(NamedTuple):

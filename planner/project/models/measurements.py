@@ -5,9 +5,9 @@ from typing import Literal
 
 from pydantic import Field
 
-from planner.project.models.entry import ADistance, APosition, AText, Section, words
+from planner.project.models.entry import ADistance, AText, Coordinate, Section, words
 
-Point = tuple[APosition, APosition, APosition] | None
+Point = tuple[Coordinate, Coordinate, Coordinate]
 
 
 class Obstacle(Section):
@@ -25,10 +25,10 @@ class Obstacle(Section):
     moves_with: Literal["body", "axle", "knuckle"] | None = words(
         "what it is fixed to: body, axle, or knuckle", example="body"
     )
-    at: Point = words(
+    at: Point | None = words(
         "where it is: [forward, outboard, up]", example='["2 in ± 1/8 in", "-7 in ± 1/8 in", "6 in ± 1/8 in"]'
     )
-    to: Point = words("its other end, for an edge", example='["9 in", "-7 in", "6 in"]')
+    to: Point | None = words("its other end, for an edge", example='["9 in", "-7 in", "6 in"]')
     wants: ADistance = words("least clearance wanted", example="1 in")
     measure: AText = words("how to measure it with a tape", example="plumb line from the spring's side to the floor")
 

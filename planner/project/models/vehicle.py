@@ -14,11 +14,12 @@ from planner.project.models.entry import (
     AText,
     ATurningSpeed,
     AWeight,
-    AYesNo,
+    Reads,
     Section,
     fact,
     words,
 )
+from planner.quantities import kinds
 
 
 class Ends(Section):
@@ -79,7 +80,9 @@ class Vehicle(Section):
     )
     year: Annotated[int | None, Field(ge=1880, le=2200)] = words("model year, if known", example="1953")
     units: Literal["inch", "metric"] = words("the units that you think in", default="inch", example="inch")
-    fractions: AYesNo = words("inches to the nearest sixteenth", default=True, example="true")
+    fractions: Annotated[bool, Reads(kinds.YES_NO)] = words(
+        "inches to the nearest sixteenth", default=True, example="true"
+    )
     wheelbase: ALength = fact(
         "front axle's centre to rear axle's centre",
         example="126 in ± 1/4 in",
