@@ -93,9 +93,11 @@ def try_settings(opened: OpenProject, settings: Sequence[Setting], because: str 
     return try_changes(opened, changes)._replace(begun=begun)
 
 
-def asked_for(opened: Opened, settings: Sequence[Setting], because: str = "") -> tuple[dict[Key, Any], tuple[str, ...]]:
+def asked_for(
+    opened: Opened, settings: Sequence[Setting], because: str = ""
+) -> tuple[dict[Key, object], tuple[str, ...]]:
     """The changes to the file's data that these settings are, and the tables they begin; raises `RefusedChange`."""
-    changes: dict[Key, Any] = {}
+    changes: dict[Key, object] = {}
     begun: dict[str, None] = {}
     for setting in settings:
         try:
@@ -118,7 +120,7 @@ def asked_for(opened: Opened, settings: Sequence[Setting], because: str = "") ->
     return changes, tuple(begun)
 
 
-def try_changes(opened: OpenProject, changes: dict[Key, Any]) -> Tried:
+def try_changes(opened: OpenProject, changes: dict[Key, object]) -> Tried:
     """What comes of changes to the file's data, as for `amend`; raises as `try_settings`."""
     source = opened.opened.source
     new, lost = amended(source, changes)
@@ -129,7 +131,7 @@ def try_changes(opened: OpenProject, changes: dict[Key, Any]) -> Tried:
     return trial
 
 
-def amended(source: Source, changes: dict[Key, Any]) -> tuple[Source, bool]:
+def amended(source: Source, changes: dict[Key, object]) -> tuple[Source, bool]:
     """The file's text with the changes in it, and whether its comments were lost; raises `Faulty`."""
     try:
         text, kept = amend_or_rewrite(source.text, changes)

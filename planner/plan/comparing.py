@@ -13,6 +13,7 @@ from planner.plan.placing import together
 from planner.plan.recording import RefusedChange
 from planner.plan.standing_flags import all_flags
 from planner.project.faults import plain
+from planner.quantities.quantity import Quantity
 from planner.quantities.text import clean
 from planner.worksheet.declare import Rule
 from planner.worksheet.outcome import Place
@@ -135,7 +136,7 @@ def _candidate(alone: OpenProject, fits: Sequence[Flag], found: Sequence[Flag]) 
     return Candidate(name, alone, tally(found), price, money(alone), clean(longest), finish(alone, fits)[0])
 
 
-def _part_times(alone: OpenProject, name: str) -> Iterator[Any]:
+def _part_times(alone: OpenProject, name: str) -> Iterator[Quantity | None]:
     for part in alone.project.parts:
         if name in part.used_for and part.state == "wanted":
             yield part.lead_time

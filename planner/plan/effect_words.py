@@ -1,7 +1,6 @@
 """What a change touches, in words: the same for the command that shows it, for the screens, and for the slip."""
 
 from collections.abc import Iterable
-from typing import Any
 
 from planner.plan.answering import FlagMoved
 from planner.plan.changing import Effects
@@ -34,7 +33,7 @@ def besides_records(flags: Iterable[FlagMoved]) -> list[FlagMoved]:
     return [one for one in flags if one.rule.node not in RECORD_RULES]
 
 
-def written(value: Any) -> str:
+def written(value: object) -> str:
     """A value of the file in words; `nothing` where there is none."""
     if value is None or value is DELETE:
         return "nothing"

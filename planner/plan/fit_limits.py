@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from planner.plan.bounds import bounds
-from planner.plan.swept import band
+from planner.plan.swept import Result, band
 from planner.plan.wheels import Wheel, filled
 from planner.quantities.kinds import DISTANCE
 from planner.quantities.show import show
@@ -62,7 +62,7 @@ def _sides(here: Wheel, ones: list[tuple[Obstacle, float]]) -> tuple[Side, Side]
 class FitLimits(NamedTuple):
     """What is filed in the worksheet, and by the spot of a window's width the names of the limits at its two ends."""
 
-    results: dict[Spot, Any]
+    results: dict[Spot, Result]
     ends: dict[Spot, tuple[str, ...]]
 
 
@@ -84,7 +84,7 @@ def _limits(
     here: Wheel,
     ones: list[tuple[Obstacle, float]],
     ends: dict[Spot, tuple[str, ...]],
-) -> Iterator[tuple[Spot, Any]]:
+) -> Iterator[tuple[Spot, Result]]:
 
     def at(node: str) -> Spot:
         return opened.spot(node, fitment=fitment, axle=axle)
@@ -99,7 +99,7 @@ def _limits(
     limits = bounds(opened, fitment, axle)
     wide = here.section.rim_width
 
-    def windows(of: tuple[Limit, ...], width: str) -> dict[str, Any]:
+    def windows(of: tuple[Limit, ...], width: str) -> dict[str, Result]:
         hurting, kindest = (
             backspace_window(side.paths, side.anywhere, 0.0, wide, of, WINDOW_STEP, FIGHT_STEP)
             for side in (worst, kind)
@@ -143,7 +143,7 @@ def _ends(window: Window, here: Wheel) -> tuple[str, ...]:
     return (window.fight.first, window.fight.second or "") if window.fight is not None else ()
 
 
-def _window(opened: OpenProject, window: Window, kind: Window, here: Wheel) -> Iterator[tuple[str, Any]]:
+def _window(opened: OpenProject, window: Window, kind: Window, here: Wheel) -> Iterator[tuple[str, Result]]:
     """The stretch of backspaces nearest to the one chosen, or which two limits leave none."""
     best, kindest = (_nearest(one, _chosen(here)) for one in (window, kind))
     widest = kindest.high - kindest.low if kindest else None

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from functools import lru_cache
-from typing import Annotated, Any, Literal, NamedTuple, get_args, get_origin
+from typing import Any, Literal, NamedTuple, get_args, get_origin
 
 from planner.plan.keys import Found, Wants, below, find
 from planner.plan.opening import OpenProject, catalog
@@ -18,6 +18,7 @@ from planner.quantities.quantity import Quantity
 from planner.quantities.show import Style, show
 from planner.quantities.text import clean
 from planner.quantities.unreadable import Unreadable
+from planner.worksheet.declare import Assumed
 
 YES_NO = ("yes", "no")
 
@@ -75,7 +76,7 @@ def _field(found: Found) -> Field:
     )  # fmt: skip
 
 
-def written(value: Any) -> str:
+def written(value: object) -> str:
     """An entry as a person would type it; empty where there is none."""
     if value is None:
         return ""
@@ -173,12 +174,12 @@ def _note(key: tuple[str | int, ...]) -> FactNote:
     return note
 
 
-def _change(key: tuple[str | int, ...]) -> tuple[Any, Wants] | None:
+def _change(key: tuple[str | int, ...]) -> tuple[Assumed, Wants] | None:
     """The limit or assumed value that a key sets, and what it wants."""
     if len(key) != 3 or key[0] not in ("limits", "assumptions"):
         return None
     one = catalog().assumed.get(str(key[1]))
-    return None if one is None else (one, Wants(Annotated[Any, Reads(one.kind)], one.kind))
+    return None if one is None else (one, Wants(object, one.kind))
 
 
 def tables(shown: list[Field]) -> Iterator[tuple[str, list[Field]]]:

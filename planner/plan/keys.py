@@ -39,7 +39,7 @@ class Wants(NamedTuple):
         of, inner = get_origin(self.type), get_args(self.type)
         if of in (dict, list, tuple):
             return _wants(inner[1] if of is dict else inner[0], ())
-        return Wants(Any) if self.kind is not None and self.kind.form in ("points", "ratios") else None
+        return Wants(object) if self.kind is not None and self.kind.form in ("points", "ratios") else None
 
 
 class Found(NamedTuple):
@@ -108,7 +108,7 @@ def _step(found: Found, names: list[str | int]) -> tuple[Found, list[str | int]]
     if isinstance(name, str) and of is list and inner is not None and inner.model is not None:
         return _called(found, inner, names)
     if _held(data, name) is not None:  # an entry of the person's own, which the models do not know
-        return Found((*key, name), Wants(Any), _held(data, name)), rest
+        return Found((*key, name), Wants(object), _held(data, name)), rest
     return None
 
 

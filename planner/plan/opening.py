@@ -18,7 +18,7 @@ from planner.project.lines import line_of
 from planner.project.models.measurements import Obstacle
 from planner.project.models.project import Project
 from planner.project.reading import Opened, read_project
-from planner.quantities.grammar import read_value
+from planner.quantities.grammar import Value, read_value
 from planner.quantities.kinds import TEXT, Kind
 from planner.quantities.quantity import Quantity
 from planner.quantities.show import Style
@@ -193,7 +193,7 @@ def open_project(path: Path, today: date | None = None) -> OpenProject:
 def work_out(opened: Opened, today: date) -> OpenProject:
     """The worksheet of a project that was read; raises `Faulty` where a limit or an assumption is wrong."""
     project = opened.project
-    entries: dict[Spot, Any] = {Spot("today", EVERYWHERE): today.isoformat()}
+    entries: dict[Spot, Value] = {Spot("today", EVERYWHERE): today.isoformat()}
     keys: dict[Spot, tuple[str, ...]] = {}
     for fact, place, key, value in entered(project):
         spot = Spot(fact, _place(dict(place)))

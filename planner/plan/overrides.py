@@ -1,16 +1,15 @@
 """What a person puts in place of a limit or of an assumed value, in [limits] and [assumptions]."""
 
 from collections.abc import Iterable, Mapping
-from typing import Any
 
 from planner.project.faults import Fault
 from planner.project.models.work import Change
-from planner.quantities.grammar import read_value
+from planner.quantities.grammar import Value, read_value
 from planner.quantities.unreadable import Unreadable
 from planner.worksheet.declare import Assumed
 
 
-def override(table: str, name: str, change: Change, known: Mapping[str, Assumed]) -> Any:
+def override(table: str, name: str, change: Change, known: Mapping[str, Assumed]) -> Value | Fault:
     """The value to take for one of those that are `known` in this table, or what is wrong with it."""
     if name not in known:
         from difflib import get_close_matches  # only a slip of the pen needs it
@@ -27,7 +26,7 @@ def override(table: str, name: str, change: Change, known: Mapping[str, Assumed]
     return _read(known[name], change.value, (table, name, "value"))
 
 
-def _read(one: Assumed, value: Any, key: tuple[str, ...]) -> Any:
+def _read(one: Assumed, value: object, key: tuple[str, ...]) -> Value | Fault:
     try:
         return read_value(value, one.kind)
     except Unreadable as trouble:

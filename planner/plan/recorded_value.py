@@ -1,12 +1,12 @@
 """The value that a tick writes down: how its text is read, how it stands to its range, what stands against the tick."""
 
 from collections.abc import Iterator
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from planner.plan.opening import OpenProject
 from planner.plan.ranges import missing_keys, range_of, range_text
 from planner.plan.work import Item
-from planner.quantities.grammar import read_value
+from planner.quantities.grammar import Value, read_value
 from planner.quantities.quantity import Quantity
 from planner.quantities.text import clean
 from planner.quantities.unreadable import Unreadable
@@ -62,7 +62,7 @@ def judged(opened: OpenProject, one: Item, text: str) -> Judged:
     return Judged(reads, "", standing, tuple(against(opened, one, text, standing)))
 
 
-def stands_at(opened: OpenProject, one: Item, record: Record, value: Any) -> str:
+def stands_at(opened: OpenProject, one: Item, record: Record, value: Value) -> str:
     """How a recorded value stands: within, outside, too close to call, not known; empty where there is no range."""
     if record.least is None and record.most is None:
         return ""

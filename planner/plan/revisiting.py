@@ -1,12 +1,12 @@
 """What a decision, an acceptance, a tick or a sheet rested on, and what of it has moved since."""
 
 from collections.abc import Iterable, Mapping
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from planner.plan.opening import OpenProject
 from planner.plan.placing import where
 from planner.plan.swept import NODES
-from planner.quantities.grammar import read_value
+from planner.quantities.grammar import Value, read_value
 from planner.quantities.kinds import Kind
 from planner.quantities.quantity import Quantity
 from planner.quantities.show import show, write
@@ -124,7 +124,7 @@ def _exactly(opened: OpenProject, spot: Spot) -> str:
         return write(value, kind)
 
 
-def _read(text: str, kind: Kind | None) -> Any:
+def _read(text: str, kind: Kind | None) -> Value:
     if kind is None:
         return text
     try:

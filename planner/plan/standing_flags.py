@@ -1,7 +1,7 @@
 """The flags of the plan itself: decisions, ticks, orders, sheets, dates and money, each record judged by its rule."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from planner.plan.flagging import Flag, worst_first
 from planner.plan.opening import EVERYWHERE, OpenProject
@@ -123,7 +123,7 @@ def _over_budget(opened: OpenProject) -> Iterator[Flag]:
 
 
 def _flag(
-    opened: OpenProject, node: str, where: str, seen: Mapping[str, Any], words: Mapping[str, str] | None = None
+    opened: OpenProject, node: str, where: str, seen: Mapping[str, object], words: Mapping[str, str] | None = None
 ) -> Flag:
     """One record's flag, its rule called on what was seen of the record."""
     rule = opened.sheet.catalog.rules[node]

@@ -12,11 +12,11 @@ from collections.abc import Callable, Iterator, Mapping
 from functools import lru_cache
 from itertools import count
 from math import hypot
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from planner.plan.fit_limits import fit_limits
 from planner.plan.places import words
-from planner.plan.swept import Swept, band
+from planner.plan.swept import Result, Swept, band
 from planner.plan.unfit_words import in_words
 from planner.plan.watching import step
 from planner.plan.wheels import LEANS, Moved, Wheel, behind, filled, moved_ends, obstacle_of, wheel
@@ -102,7 +102,7 @@ def _kindest(here: Wheel, one: Obstacle, place: Place) -> float:
 
 def sweep(opened: OpenProject) -> Swept:
     """Everything that the sweep gives for what is planned."""
-    results: dict[Spot, Any] = {}
+    results: dict[Spot, Result] = {}
     needs: dict[Spot, tuple[str, ...]] = {}
     troubles: dict[Spot, str] = {}
     doubts: dict[Spot, tuple[tuple[str, float], ...]] = {}

@@ -1,9 +1,9 @@
 """The figures that the sweep gives a project: what each is, and where its results are filed in the worksheet."""
 
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from planner.quantities.kinds import ANGLE, DISTANCE, LENGTH, POSITION, TEXT, Kind
-from planner.quantities.quantity import Band
+from planner.quantities.quantity import Band, Quantity
 from planner.worksheet.catalog import Fact
 from planner.worksheet.outcome import Spot
 
@@ -65,6 +65,8 @@ BESIDE = {figure.node: figure.beside for figure in FIGURES if figure.beside}
 STEERED = frozenset({"inner_steer_limit", "outer_steer_limit"})  # only of an axle that steers
 NODES = frozenset(figure.node for figure in FIGURES)
 
+Result = Quantity | Band | float | str  # what was wanted, a distance with its ends, a choice, or words
+
 
 class Swept(NamedTuple):
     """What the sweep of a project gave: results by spot, and for what it could not give, why.
@@ -73,7 +75,7 @@ class Swept(NamedTuple):
     `found` the least clearances themselves, with place and proven bound.
     """
 
-    results: dict[Spot, Any]
+    results: dict[Spot, Result]
     needs: dict[Spot, tuple[str, ...]]
     troubles: dict[Spot, str]
     doubts: dict[Spot, tuple[tuple[str, float], ...]]

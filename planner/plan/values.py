@@ -43,7 +43,7 @@ def as_data(written: str, wants: Wants, standing: Any) -> Any:
 
 def _single(text: str, wants: Wants, standing: Any) -> Any:
     number = isinstance(standing, (int, float)) and not isinstance(standing, bool)
-    free = wants.type is Any and wants.kind is None and not isinstance(standing, str)
+    free = wants.type is object and wants.kind is None and not isinstance(standing, str)
     if wants.type is bool or isinstance(standing, bool):
         return _YES_NO.get(text.lower(), text)
     if wants.type is date and _DATE.fullmatch(text):

@@ -6,6 +6,7 @@ from typing import Any, NamedTuple, get_args, get_origin
 
 from planner.project.models.entry import FactNote, Reads, Section
 from planner.project.models.project import Project
+from planner.quantities.grammar import Value
 from planner.quantities.kinds import TEXT, Kind
 
 AXES = ("fitment", "axle", "obstacle", "gear", "range")  # the order in which a place names its members
@@ -79,13 +80,15 @@ def members(project: Project) -> dict[str, tuple[str, ...]]:
     }
 
 
-def entered(project: Project) -> Iterator[tuple[str, Place, Key, Any]]:
+def entered(project: Project) -> Iterator[tuple[str, Place, Key, Value]]:
     """Every entry that the person made: the fact's name, its place, its key in the file, and the value."""
     for entrance in entrances():
         yield from _found(project, entrance, 0, (), ())
 
 
-def _found(here: Any, entrance: Entrance, depth: int, key: Key, place: Place) -> Iterator[tuple[str, Place, Key, Any]]:
+def _found(
+    here: Any, entrance: Entrance, depth: int, key: Key, place: Place
+) -> Iterator[tuple[str, Place, Key, Value]]:
     if here is None:
         return
     if depth == len(entrance.key):

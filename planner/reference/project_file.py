@@ -119,8 +119,8 @@ def _form(annotation: Any) -> str:
         if isinstance(extra, Reads):
             return kind_words(extra.kind)
     forms = {str: "text", bool: "`true` or `false`", int: "whole number", float: "number"}
-    named = {"date": "date, such as `2026-03-14`", "Decimal": "number", "Any": "text or number"}
-    return forms.get(annotation) or named[getattr(annotation, "__name__", "Any")]
+    named = {"date": "date, such as `2026-03-14`", "Decimal": "number", "object": "text or number"}
+    return forms.get(annotation) or named[getattr(annotation, "__name__", "object")]
 
 
 def _written() -> Iterator[str]:

@@ -10,6 +10,7 @@ from rich.cells import cell_len, set_cell_size
 from textual.content import Content
 
 from planner.quantities.text import clean
+from planner.worksheet.outcome import Spot
 
 GAP = 2
 MARK = 9  # cells for a mark such as CAUTION?
@@ -38,7 +39,7 @@ class Row(NamedTuple):
     mark: str = ""
     tone: str = ""
     key: str = ""
-    spot: Any = None
+    spot: Spot | None = None
     about: Any = None
     heading: bool = False
     cells: tuple[str, ...] = ()  # in place of value and note: one column for each of several things side by side

@@ -1,7 +1,7 @@
 """A place that is a form: its flags, its entries with what is written, its figures, and pictures of them."""
 
 from collections.abc import Iterator
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from textual import events, work
 from textual.app import ComposeResult
@@ -25,6 +25,7 @@ from planner.screens.editor import Editor
 from planner.screens.ledger import Ledger
 from planner.screens.marks import flag_row, told
 from planner.screens.place import Place
+from planner.worksheet.outcome import Spot
 
 BLANK = "–"  # stands where nothing is written
 
@@ -263,6 +264,6 @@ def apart(text: str) -> tuple[str, str]:
     return value, other[:-1].split(", ")[-1].split(" ±")[0]
 
 
-def spot_of(opened: OpenProject, entry: Field) -> Any:
+def spot_of(opened: OpenProject, entry: Field) -> Spot | None:
     """Where an entry's value can be asked about, where it has one."""
     return opened.spot_at(entry.key)

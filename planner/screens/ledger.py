@@ -1,7 +1,6 @@
 """A list of rows in columns: entries, figures, flags; the cursor stands on a row, Enter and a click choose it."""
 
 from collections.abc import Callable, Sequence
-from typing import Any
 
 from textual import events
 from textual.binding import Binding
@@ -59,7 +58,7 @@ class Ledger(OptionList):
         at = self.highlighted
         return self.rows[at] if at is not None and at < len(self.rows) else None
 
-    def point_at(self, key: str = "", about: Any = None) -> bool:
+    def point_at(self, key: str = "", about: object = None) -> bool:
         """The cursor on the row of this entry, or of this thing; whether there is one."""
         for at, row in enumerate(self.rows):
             if not row.heading and ((key and row.key == key) or (about is not None and row.about == about)):

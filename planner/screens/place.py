@@ -1,7 +1,7 @@
 """What every place has in common: its head and foot, its keys, and how it takes the project's state when that moves."""
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any, ClassVar, cast
+from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
@@ -17,6 +17,7 @@ from planner.screens.actions import bindings
 from planner.screens.aside import Aside
 from planner.screens.ask import Choose
 from planner.screens.columns import Row
+from planner.screens.drawing import Picture
 from planner.screens.help import Help
 from planner.screens.keys_line import KeysLine
 from planner.screens.ledger import Ledger
@@ -26,6 +27,7 @@ from planner.screens.saved_lists import save_list
 from planner.screens.search import Search
 from planner.screens.taking_back import step
 from planner.screens.why import WhyScreen
+from planner.worksheet.outcome import Spot
 
 if TYPE_CHECKING:
     from planner.screens.app import Planner
@@ -147,8 +149,8 @@ class Place(Screen[None]):
         """Whether an entry stands at this place."""
         return False
 
-    def pictures(self) -> list[Any]:
-        """What can be drawn here, each a pair of a name and what makes it."""
+    def pictures(self) -> list[Picture]:
+        """What can be drawn here, each with its name and what makes it."""
         return []
 
     async def record(self, what: str, recording: Callable[[State], Recording]) -> bool:
@@ -193,7 +195,7 @@ class Place(Screen[None]):
         else:
             self.planner.go("stands").show_about(row.about)
 
-    def show_about(self, about: Any) -> None:
+    def show_about(self, about: object) -> None:
         """The cursor on the row of a flag, a task or the like, once the place is in sight."""
         if self.rows is not None:
             self.call_after_refresh(self.rows.point_at, "", about)
@@ -205,7 +207,7 @@ class Place(Screen[None]):
         else:
             self.ask_why(row.spot)
 
-    def ask_why(self, spot: Any) -> None:
+    def ask_why(self, spot: Spot) -> None:
         self.app.push_screen(WhyScreen(self.opened, spot), self._go_to_entry)
 
     def _go_to_entry(self, key: str | None) -> None:

@@ -4,7 +4,7 @@ import asyncio
 from collections.abc import Callable, Iterator
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NamedTuple, cast
+from typing import TYPE_CHECKING, NamedTuple, cast
 
 from textual import work
 from textual.app import ComposeResult
@@ -188,7 +188,7 @@ class PrintSheet(ModalScreen[int | None]):
 
 
 def print_it(
-    state: State, kind: Kind, asked: Asked, paper: str, path: Path | None, tell: Callable[[str], Any]
+    state: State, kind: Kind, asked: Asked, paper: str, path: Path | None, tell: Callable[[str], object]
 ) -> tuple[Sheet, Path]:
     """The sheet set, on the disk and in the diary, and its file; raises `CannotPrint` or `NotSaved`."""
     opened, at = state.opened, moment()

@@ -1,7 +1,6 @@
 """Why a value is what it is: formula, values put in, ground, who brings its spread, and what reads it."""
 
 from collections.abc import Iterator
-from typing import Any
 
 from textual.app import ComposeResult
 from textual.binding import Binding
@@ -14,6 +13,7 @@ from planner.plan.reasons import Why, why
 from planner.quantities.text import clean
 from planner.screens.columns import Row, heading
 from planner.screens.ledger import Ledger
+from planner.worksheet.outcome import Spot
 
 
 class WhyScreen(ModalScreen[str | None]):
@@ -25,7 +25,7 @@ class WhyScreen(ModalScreen[str | None]):
         Binding("question_mark,f4", "deeper", "why that"),
     ]
 
-    def __init__(self, opened: OpenProject, spot: Any) -> None:
+    def __init__(self, opened: OpenProject, spot: Spot) -> None:
         super().__init__()
         self._opened, self._trail = opened, [spot]
 

@@ -4,6 +4,7 @@ Every text is in the typesetter's monospaced face, whose width is known, so that
 here and the template only has to put things where they are told to be.
 """
 
+from collections.abc import Callable
 from itertools import pairwise
 from math import ceil, cos, hypot, inf, pi, sin
 from typing import Any
@@ -120,7 +121,7 @@ def _drawn(scene: Scene, scale: float) -> Board:
     return board
 
 
-def _label(board: Board, label: Label, at: Any) -> None:
+def _label(board: Board, label: Label, at: Callable[[Spot], Spot]) -> None:
     """A text near its place, and the leader from it to what it tells of."""
     x, y = at(label.at)
     lines = tuple(cut(clean(line), LONGEST) for line in label.text.split("\n"))
@@ -151,7 +152,7 @@ def _wider(scene: Scene, scale: float) -> float:
     )
 
 
-def _dimension(board: Board, one: Dimension, at: Any) -> None:
+def _dimension(board: Board, one: Dimension, at: Callable[[Spot], Spot]) -> None:
     """Extension lines, the line between its arrows, and the text on it, or beyond an end where it is too short."""
     first, last = (at(spot) for spot in _set_off(one))
     for spot, end in ((one.start, first), (one.end, last))[one.half :]:

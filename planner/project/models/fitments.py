@@ -1,6 +1,6 @@
 """Fitments: one set of tires, wheels and gearing; `found` is the truck as it came, every other one a candidate."""
 
-from typing import Any, Literal
+from typing import Literal
 
 from pydantic import Field
 
@@ -120,5 +120,5 @@ class Fitment(End):
     front: End = Field(default=End.model_construct(), description="What differs at the front axle.")
     rear: End = Field(default=End.model_construct(), description="What differs at the rear axle.")
     spare: Spare = Field(default=Spare.model_construct(), description="The spare.")
-    price: Any = words("what the set costs, in your currency", example="2400")
+    price: object = words("what the set costs, in your currency", example="2400")
     lead_time: ADuration = words("from order to arrival", example="8 weeks")

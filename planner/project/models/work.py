@@ -2,7 +2,7 @@
 
 from datetime import date
 from decimal import Decimal
-from typing import Any, Literal
+from typing import Literal
 
 from pydantic import Field
 
@@ -12,7 +12,7 @@ from planner.project.models.entry import ADuration, AText, ATorque, Section, wor
 class Change(Section):
     """A limit or an assumed value that the person sets, and why."""
 
-    value: Any = Field(default=None, description="The value, written as for any entry of its kind.")
+    value: object = Field(default=None, description="The value, written as for any entry of its kind.")
     because: AText = words("why", example="the wheel maker's own figure")
 
 

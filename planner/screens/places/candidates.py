@@ -2,7 +2,7 @@
 
 import asyncio
 from collections.abc import Iterator, Sequence
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from textual import work
 from textual.app import ComposeResult
@@ -265,5 +265,4 @@ def _side_by_side(state: State, everything: bool) -> Comparison:
 
 def _touched(state: State, name: str) -> list[str]:
     recording = choose(state.opened, name, "?")
-    changes: Any = recording.changes
-    return touches(try_changes(state.opened, changes), MOST_TOUCHED)
+    return touches(try_changes(state.opened, recording.changes), MOST_TOUCHED)

@@ -1,7 +1,7 @@
 """The one list of tasks by phase: what is done, what can be done now, what must be looked at again."""
 
 from collections.abc import Callable, Iterator
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from textual import work
 from textual.app import ComposeResult
@@ -136,7 +136,7 @@ class TasksPlace(Place):
         row = row or self.query_one(Ledger).current
         return self.state.work.items.get(str(row.about)) if row is not None and self.state.work else None
 
-    def show_about(self, about: Any) -> None:
+    def show_about(self, about: object) -> None:
         """The cursor on a task, whatever was filtered."""
         if isinstance(about, Item):
             if not self._shows(about):

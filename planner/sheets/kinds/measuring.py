@@ -1,11 +1,12 @@
 """The measuring sheet: what is not known yet, with a drawing of where the tape goes and a blank for each reading."""
 
 from collections.abc import Iterator
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from planner.plan.drawings.scene import Dimension, Label, Scene
 from planner.plan.opening import entry_key
 from planner.project.facts import AXES, entrance_of
+from planner.project.models.measurements import Point
 from planner.quantities.kinds import POSITION
 from planner.quantities.kinds import Kind as ValueKind
 from planner.quantities.show import default_unit
@@ -192,18 +193,15 @@ def _obstacles(subject: Subject) -> Iterator[Blank]:
         if missing or one.key in better or subject.asked.everything:
             how = f"{clean(measured.measure)}. " if measured.measure else ""
             fixed = "" if measured.moves_with else "Say what it moves with: body, axle or knuckle."
-            ends = (("one end", "at"), ("other end", "to")) if measured.to is not None else (("", "at"),)
-            readings = tuple(
-                Reading(
-                    end, f"{one.key}.{key}", _point(getattr(measured, key)), "more closely" if one.key in better else ""
-                )
-                for end, key in ends
-            )
+            closely = "more closely" if one.key in better else ""
+            at = Reading("one end" if measured.to else "", f"{one.key}.at", _point(measured.at), closely)
+            to = Reading("other end", f"{one.key}.to", _point(measured.to), closely)
+            readings = (at, to) if measured.to else (at,)
             unit = default_unit(POSITION, subject.opened.style)
             yield Blank("", clean(label), f"{how}{fixed}", readings, unit, True, ("forward", "outboard", "up"))
 
 
-def _point(point: Any) -> str:
+def _point(point: Point | None) -> str:
     return "" if point is None else ", ".join(clean(axis.text) for axis in point)
 
 

@@ -1,7 +1,6 @@
 """The build record: what was entered, every figure with formula, values and ground, flags, decisions, work, diary."""
 
 from collections.abc import Iterator
-from typing import Any
 
 from planner.plan.again import decisions
 from planner.plan.drawings.backspace_window import backspace_window
@@ -129,7 +128,7 @@ def _drawings(opened: OpenProject) -> Iterator[Block]:
     if len(opened.planned) != 1:
         return
     yield Heading("Drawings")
-    drawn: dict[Any, None] = {}
+    drawn: dict[Picture, None] = {}
     for picture, tall in _pictures(opened, opened.planned[0]):
         same = picture._replace(title="", words="")
         if same not in drawn:
