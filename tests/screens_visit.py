@@ -39,6 +39,9 @@ class Visit:
 
     def __init__(self, app, pilot):
         self.app, self.pilot = app, pilot
+        self.said = []  # what the program told in passing
+        notify = app.notify
+        app.notify = lambda message, **how: (self.said.append(message), notify(message, **how))
 
     async def settle(self):
         """Until the project is read and nothing is being worked out."""
@@ -96,11 +99,6 @@ class Visit:
         ledger.highlighted = at
         ledger.focus()
         return ledger.rows[at]
-
-    @property
-    def said(self):
-        """What the program told in passing."""
-        return [note.message for note in self.app._notifications]
 
 
 @asynccontextmanager

@@ -3,6 +3,7 @@
 import datetime
 import gc
 import os
+import sys
 import traceback
 from collections.abc import Iterable
 from importlib import import_module
@@ -58,18 +59,20 @@ class Planner(Doored):
         self.call_after_refresh(mind_room, self)
 
     def _fatal_error(self) -> None:
-        """Ends in one plain line, where the library would print every variable there is, for minutes."""
+        """Ends in one plain line, where the library would print every variable there is, for minutes.
+
+        The one private name of Textual's that is used; `pyproject.toml` bounds its version for it.
+        """
         from planner.screens.troubles import own_fault
 
-        error = self._exception
-        assert error is not None
+        error = sys.exception() or RuntimeError("it did not say what")
         if os.environ.get("PLANNER_TRACEBACK"):
             told = "".join(traceback.format_exception(error))
         else:
             told = (
                 f"planner: {clean(own_fault(error))}. What was accepted is saved; what was typed is offered next time."
             )
-        self._return_code = OUR_FAULT
+        self.exit(return_code=OUR_FAULT)
         self.panic(Text(told))
 
     # going about

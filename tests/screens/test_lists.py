@@ -4,7 +4,6 @@ import asyncio
 
 from screens_visit import copied, sit, visit
 from textual import events
-from textual._compositor import Compositor
 from textual.app import App, ComposeResult
 from textual.screen import Screen
 from textual.widgets import Input
@@ -71,16 +70,21 @@ def test_a_list_set_for_its_width_is_not_set_again_when_only_its_height_changes(
     listing(look)
 
 
-def test_a_key_in_a_field_does_not_lay_the_screen_out_anew(monkeypatch, tmp_path) -> None:
+def layouts(screen: Screen[object]) -> list[Screen[object]]:
+    """Grows each time that the screen is laid out."""
+    laid: list[Screen[object]] = []
+    screen.screen_layout_refresh_signal.subscribe(screen, laid.append, immediate=True)
+    return laid
+
+
+def test_a_key_in_a_field_does_not_lay_the_screen_out_anew(tmp_path) -> None:
     async def look() -> None:
         async with visit(copied(tmp_path)) as here:
             await here.go("vehicle")
             here.point_at("wheelbase")
             await here.press("enter")
             await here.settle()
-            laid: list[int] = []
-            whole = Screen._refresh_layout
-            monkeypatch.setattr(Screen, "_refresh_layout", lambda self, *a, **k: (laid.append(1), whole(self, *a, **k)))
+            laid = layouts(here.app.screen)
             here.app.post_message(events.Key("7", "7"))
             await asyncio.sleep(0.1)
             assert here.app.screen.query_one("#value", Input).value.endswith("7")
@@ -89,17 +93,13 @@ def test_a_key_in_a_field_does_not_lay_the_screen_out_anew(monkeypatch, tmp_path
     sit(look())
 
 
-def test_a_key_in_a_list_lays_nothing_out(monkeypatch, tmp_path) -> None:
+def test_a_key_in_a_list_lays_nothing_out(tmp_path) -> None:
     async def look() -> None:
         async with visit(copied(tmp_path)) as here:
             await here.go("vehicle")
             before = here.point_at("units")
             await here.settle()
-            laid: list[int] = []
-            arrange = Compositor._arrange_root
-            monkeypatch.setattr(
-                Compositor, "_arrange_root", lambda self, *a, **k: (laid.append(1), arrange(self, *a, **k))[1]
-            )
+            laid = layouts(here.app.screen)
             here.app.post_message(events.Key("down", None))
             await asyncio.sleep(0.3)
             assert here.app.screen.query_one(Ledger).current != before

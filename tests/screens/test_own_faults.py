@@ -3,6 +3,8 @@
 import pytest
 from screens_visit import copied, sit, visit
 
+from planner.screens.app import OUR_FAULT
+
 
 def broken(_):
     raise KeyError("\x1b[31mred")
@@ -31,9 +33,10 @@ def test_a_fault_in_the_program_itself_ends_it_in_one_line(tmp_path, monkeypatch
 
     async def story():
         async with visit(path) as here:
-            monkeypatch.setattr(here.app, "panic", lambda text: (told.append(str(text)), here.app.exit()))
+            monkeypatch.setattr(here.app, "panic", lambda text: told.append(str(text)))
             here.app.call_later(broken, None)
             await here.pilot.pause(0.2)
+            assert here.app.return_code == OUR_FAULT
 
     with pytest.raises(KeyError):  # the pilot raises it again, for tests
         sit(story())
