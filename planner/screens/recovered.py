@@ -1,7 +1,7 @@
 """What was typed and not accepted when the program last ended, offered again."""
 
 from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from textual.app import ComposeResult
 from textual.binding import Binding
@@ -17,6 +17,7 @@ from planner.screens.places.table import NAMES
 
 if TYPE_CHECKING:
     from planner.screens.app import Planner
+    from planner.screens.facts import FactsPlace
 
 HINT = "Enter takes it up in the editor  Delete throws it away  Escape: later, it stays kept"
 EMPTY = "(nothing: the entry was to be taken away)"
@@ -74,16 +75,18 @@ def offer(planner: "Planner") -> None:
 
 
 def _take_up(planner: "Planner", typed: Typed) -> None:
+    from planner.screens.facts import FactsPlace  # only wanted where something is offered
+
     for name in NAMES:
         shown = planner.place(name)
-        if shown.has(typed.key) and hasattr(shown, "take_up"):
+        if isinstance(shown, FactsPlace) and shown.has(typed.key):
             planner.go(name)
             shown.call_after_refresh(_edit, planner, shown, typed)
             return
     planner.say(f"{typed.key} stands in no form; what was typed for it was: {typed.text or EMPTY}")
 
 
-def _edit(planner: "Planner", shown: Any, typed: Typed) -> None:
+def _edit(planner: "Planner", shown: "FactsPlace", typed: Typed) -> None:
     try:
         shown.take_up(typed.key, typed.text, typed.because)
     except Unknown:
