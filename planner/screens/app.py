@@ -1,4 +1,4 @@
-"""The program on the screen: what it opens with, and going from place to place."""
+"""The program on the screen: what it opens with, what it leads to, and how it ends."""
 
 import datetime
 import gc
@@ -6,32 +6,34 @@ import os
 import sys
 import traceback
 from collections.abc import Iterable
+from functools import partial
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from rich.text import Text
+from textual import on
 from textual.app import SystemCommand
 from textual.binding import Binding
 from textual.screen import Screen
 
 from planner.quantities.text import clean
-from planner.screens.door import Doored
 from planner.screens.looks import THEMES
 from planner.screens.opening import Opening
 from planner.screens.places.table import NAMES
 from planner.screens.room import mind_room
+from planner.screens.state_app import StateApp, StateScreen
 
 OUR_FAULT = 70
 
 if TYPE_CHECKING:
     from planner.plan.state import State
     from planner.screens.outside import Outlook
-    from planner.screens.place import Place
+    from planner.screens.start import Start
 
 
-class Planner(Doored):
-    """State down, messages up: places show `state`; to change it they hand a job to `through`."""
+class Planner(StateApp):
+    """Owns every screen: one that leads to another calls back here, or posts a message."""
 
     TITLE = "planner"
     CSS_PATH = Path(__file__).with_name("looks.tcss")
@@ -39,21 +41,15 @@ class Planner(Doored):
     BINDINGS = [Binding("ctrl+q", "quit", "quit", show=False, priority=True)]
 
     def __init__(self, path: Path | None = None, today: datetime.date | None = None) -> None:
-        super().__init__()
+        super().__init__({name: partial(made_place, name) for name in NAMES})
         self.path, self.today = path, today
-        self.keeps_typed = True  # until it turns out that nothing can be kept beside the project
         self.outlook: Outlook | None = None
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = THEMES[0].name
 
     def on_mount(self) -> None:
-        if self.path is None:
-            from planner.screens.start import Start
-
-            self.push_screen(Start())
-        else:
-            self.push_screen(Opening(self.path))
+        self.push_screen(self._start() if self.path is None else self._opening(self.path))
 
     def on_resize(self) -> None:
         self.call_after_refresh(mind_room, self)
@@ -75,19 +71,29 @@ class Planner(Doored):
         self.exit(return_code=OUR_FAULT)
         self.panic(Text(told))
 
-    # going about
+    # the screens that it owns
+
+    def _start(self) -> "Start":
+        from planner.screens.start import Start
+
+        return Start(self.open)
+
+    def _opening(self, path: Path) -> Opening:
+        return Opening(
+            path, self.today, read=self.begin_with, begun=self.open, menu=lambda: self.switch_screen(self._start())
+        )
 
     def open(self, path: Path) -> None:
         """Another project, in place of the menu that is in sight."""
         self.path = path
-        self.switch_screen(Opening(path))
+        self.switch_screen(self._opening(path))
 
     def begin_with(self, state: "State") -> None:
         """The project that was read, and whatever was typed in it and not accepted when the program last ended."""
         from planner.screens.outside import Outlook
         from planner.screens.recovered import offer
 
-        self.take(state)
+        self.take_state(state)
         if not self.is_headless:  # the process is a person's, and has one program
             gc.freeze()  # all of it stays: to look through it for garbage would stop the keys for a tenth of a second
         self.go("stands")
@@ -95,37 +101,32 @@ class Planner(Doored):
         if self.outlook is None:
             self.outlook = Outlook(self)
 
-    def place(self, name: str) -> "Place":
-        """The screen of a place, made when it is first gone to."""
-        if not self.is_screen_installed(name):
-            module = import_module(f"planner.screens.places.{name}")
-            made = next(one for one in vars(module).values() if getattr(one, "PLACE", "") == name)
-            self.install_screen(made(), name)
-        shown: Place = self.get_screen(name)  # type: ignore[assignment]
-        return shown
+    @on(StateScreen.CloseWanted)
+    def close_project(self) -> None:
+        """Back to the start menu."""
+        self.run_worker(self._close_project(), group="closing")
 
-    def go(self, name: str) -> "Place":
-        """To a place; whatever lies over it is closed."""
-        shown = self.place(name)
-        while len(self.screen_stack) > 2:
-            self.pop_screen()
-        if self.screen is not shown:
-            self.switch_screen(shown)
+    async def _close_project(self) -> None:
+        from planner.screens.closing import close
+
+        if await close(self, self.outlook, self._start()):
+            self.path = self.outlook = None
+
+    def go(self, name: str) -> StateScreen:
+        shown = super().go(name)
         self.call_after_refresh(mind_room, self)
         return shown
-
-    def go_to_entry(self, key: str) -> None:
-        """To the place of an entry, with the cursor on it."""
-        for name in NAMES:
-            shown = self.place(name)
-            if shown.has(key):
-                self.go(name)
-                self.call_after_refresh(shown.show_entry, key)
-                return
-        self.say(f"{key} stands in no form: it is kept in the file.")
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         from planner.screens.palette import commands
 
         yield from commands(self, screen)
         yield SystemCommand("quit", "Leave the program; everything accepted is saved", self.action_quit)
+
+
+def made_place(name: str) -> StateScreen:
+    """The screen of a place, from the module of that name: a place is read when it is first gone to."""
+    module = import_module(f"planner.screens.places.{name}")
+    made = next(one for one in vars(module).values() if getattr(one, "PLACE", "") == name)()
+    assert isinstance(made, StateScreen)
+    return made

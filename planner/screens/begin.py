@@ -92,7 +92,6 @@ class Begin(ModalScreen[Path | None]):
 
     def action_begin(self) -> None:
         from planner.project.starting import starting_text
-        from planner.screens.start import as_path
 
         name = clean(self.query_one("#name", Input).value.strip())
         typed = self.query_one("#file", Input).value.strip()
@@ -120,6 +119,14 @@ def here() -> Path:
         return Path(os.getcwd())
     except OSError:
         return Path.home()
+
+
+def as_path(text: str) -> Path:
+    """A path as a person types it, from this folder on and `~` understood."""
+    try:
+        return here() / Path(text).expanduser()
+    except RuntimeError:  # a home that nobody has
+        return here() / text
 
 
 def file_for(name: str) -> Path:

@@ -3,7 +3,6 @@
 import asyncio
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, cast
 
 from textual import work
 from textual.app import ComposeResult
@@ -20,11 +19,9 @@ from planner.project.drafts import keep, kept, let_go, settle
 from planner.quantities.text import clean
 from planner.screens.aside import Aside
 from planner.screens.box import Box
+from planner.screens.state_app import StateApp, planner_of
 from planner.screens.touches import touches
 from planner.screens.troubles import in_words
-
-if TYPE_CHECKING:
-    from planner.screens.app import Planner
 
 PAUSE = 0.25  # seconds without a key before what it touches is worked out
 SIGNS = ("±", "+/-")
@@ -66,8 +63,8 @@ class Editor(Vertical):
         yield Static("", id="touches", markup=False)
 
     @property
-    def planner(self) -> "Planner":
-        return cast("Planner", self.app)
+    def planner(self) -> StateApp:
+        return planner_of(self)
 
     @property
     def is_open(self) -> bool:
@@ -251,7 +248,7 @@ class Editor(Vertical):
             return
         assert self._prepared is not None
         because, prepared = self.reason, self._prepared[1]
-        trouble = await self.planner.through("saving", lambda _: accept(prepared, because), self._accepted)
+        trouble = await self.planner.run_job("saving", lambda _: accept(prepared, because), self._accepted)
         if trouble:
             self._show_touched([clean(trouble)])
 

@@ -203,7 +203,7 @@ class FactsPlace(Place):
         self._begun = key
         self.editor.edit(field(self.state.opened, key))
 
-    def take_up(self, key: str, text: str, because: str) -> None:
+    def edit_typed(self, key: str, text: str, because: str) -> None:
         """Goes on with what was typed for an entry before; raises `Unknown`."""
         self.show_entry(key)
         self.editor.edit(field(self.state.opened, key), typed=text, because=because)
@@ -211,7 +211,7 @@ class FactsPlace(Place):
     @work(group="begin")
     async def set_now(self, key: str, value: str, then: str) -> None:
         """Makes an entry that nothing rests on yet, such as the name of a new obstacle, and goes on to the next."""
-        trouble = await self.planner.through("saving", lambda state: accept(prepare(state, [Setting(key, value)])))
+        trouble = await self.planner.run_job("saving", lambda state: accept(prepare(state, [Setting(key, value)])))
         if trouble:
             self.planner.say(trouble, bad=True)
         else:

@@ -46,7 +46,7 @@ class FitmentPlace(FactsPlace):
         ]
         if named and named[0] != self.planner.fitment:
             self.planner.fitment = named[0]
-            self.take()
+            self.take_state()
         return super().show_entry(key)
 
     def begin(self, name: str | None) -> None:

@@ -1,8 +1,10 @@
 """The first thing in sight: the project is being read, behind a screen that is painted at once."""
 
 import asyncio
+import datetime
+from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING
 
 from textual import work
 from textual.app import ComposeResult
@@ -16,14 +18,16 @@ from planner.screens.keys_line import KeysLine
 
 if TYPE_CHECKING:
     from planner.plan.state import State
-    from planner.screens.app import Planner
 
 FAULTY = "Set it right in an editor and press r to read it again; m is the start menu."
 MISSING = "There is no such file yet. Press b to begin a project in it, m for the start menu."
 
 
 class Opening(Screen[None]):
-    """Reads the project in a thread, heavy imports and all; says what is wrong where it cannot be read."""
+    """Reads the project in a thread, heavy imports and all; says what is wrong where it cannot be read.
+
+    Calls `read` with its state, `begun` with the path of a project that was begun here, `menu` for the start menu.
+    """
 
     BINDINGS = [
         Binding("r", "again", "read it again"),
@@ -32,9 +36,18 @@ class Opening(Screen[None]):
         Binding("ctrl+q", "app.quit", "quit"),
     ]
 
-    def __init__(self, path: Path) -> None:
+    def __init__(
+        self,
+        path: Path,
+        today: datetime.date | None,
+        *,
+        read: "Callable[[State], None]",
+        begun: Callable[[Path], None],
+        menu: Callable[[], object],
+    ) -> None:
         super().__init__()
-        self.path = path
+        self._path, self._today = path, today
+        self._when_read, self._when_begun, self._to_menu = read, begun, menu
         self.told = False  # whether what is wrong with it is in sight
         self.missing = False
 
@@ -44,40 +57,34 @@ class Opening(Screen[None]):
             yield Static("", id="opening-words", markup=False)
         yield KeysLine()
 
-    @property
-    def planner(self) -> "Planner":
-        return cast("Planner", self.app)
-
     def on_mount(self) -> None:
-        self.query_one("#opening-head", Static).update(f"READING  {clean(self.path.name)}")
+        self.query_one("#opening-head", Static).update(f"READING  {clean(self._path.name)}")
         self.call_after_refresh(self.action_again)
 
     @work(exclusive=True)
     async def action_again(self) -> None:
-        state, troubles = await asyncio.to_thread(_read, self.path, self.planner.today)
+        state, troubles = await asyncio.to_thread(_read, self._path, self._today)
         if state is not None:
-            self.planner.begin_with(state)
+            self._when_read(state)
             return
         self.told, self.missing = True, not troubles
         head = "THERE IS NO SUCH FILE" if self.missing else "THIS CANNOT BE READ YET"
-        self.query_one("#opening-head", Static).update(f"{head}  {clean(self.path.name)}")
-        words = [clean(str(self.path)), MISSING] if self.missing else [*troubles, FAULTY]
+        self.query_one("#opening-head", Static).update(f"{head}  {clean(self._path.name)}")
+        words = [clean(str(self._path)), MISSING] if self.missing else [*troubles, FAULTY]
         self.query_one("#opening-words", Static).update("\n\n".join(words))
         self.refresh_bindings()
 
     def action_menu(self) -> None:
-        from planner.screens.start import Start
-
-        self.app.switch_screen(Start())
+        self._to_menu()
 
     def action_begin(self) -> None:
         from planner.screens.begin import Begin
 
-        self.app.push_screen(Begin(self.path), self._begun)
+        self.app.push_screen(Begin(self._path), self._begun)
 
     def _begun(self, path: Path | None) -> None:
         if path is not None:
-            self.planner.open(path)
+            self._when_begun(path)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Nothing is offered while it is being read, and nothing is begun over a file that is there."""
@@ -86,7 +93,7 @@ class Opening(Screen[None]):
         return self.told if action in ("again", "menu") else True
 
 
-def _read(path: Path, today: object) -> "tuple[State | None, list[str]]":
+def _read(path: Path, today: datetime.date | None) -> "tuple[State | None, list[str]]":
     """The state, or what is wrong with the file, a line each; nothing of both where there is no file."""
     from planner.plan.state import read
     from planner.project.faults import Faulty, as_line
@@ -95,7 +102,7 @@ def _read(path: Path, today: object) -> "tuple[State | None, list[str]]":
     try:
         import planner.screens.places.stands  # noqa: F401  (what the first place needs, while nobody waits for a key)
 
-        state = read(path, today)  # type: ignore[arg-type]
+        state = read(path, today)
         opened(path)
         return state, []
     except Faulty as faulty:

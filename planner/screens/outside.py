@@ -2,7 +2,6 @@
 
 import asyncio
 import os
-from typing import TYPE_CHECKING
 
 from textual.app import ComposeResult
 from textual.binding import Binding
@@ -16,9 +15,7 @@ from planner.project.diary_words import move
 from planner.screens.columns import Row
 from planner.screens.ledger import Ledger
 from planner.screens.long_text import harmless
-
-if TYPE_CHECKING:
-    from planner.screens.app import Planner
+from planner.screens.state_app import StateApp
 
 EVERY = 1.0  # seconds
 TAKE, BACK, LATER = "take", "back", "later"
@@ -31,7 +28,7 @@ CHANGED = "The file was changed by another program"
 class Outlook:
     """Looks every second whether the file is still the one that was read; the disk is asked for its bytes only then."""
 
-    def __init__(self, planner: "Planner") -> None:
+    def __init__(self, planner: StateApp) -> None:
         self._planner = planner
         self._seen: object = None
         self._told: str | None = None  # the digest that the person was told of
@@ -44,8 +41,8 @@ class Outlook:
         self._planner.workers.cancel_group(self._planner, "outside")
 
     def _look(self) -> None:
-        state, door = self._planner.state, self._planner.door
-        if state is None or door.locked():  # what is being saved here is no news
+        state = self._planner.state
+        if state is None or self._planner.job_lock.locked():  # what is being saved here is no news
             return
         seen = (_mark(state), state.source.digest)
         if seen != self._seen:
@@ -53,7 +50,7 @@ class Outlook:
 
     async def _look_well(self) -> None:
         planner = self._planner
-        async with planner.door:
+        async with planner.job_lock:
             state = planner.state
             assert state is not None
             self._seen = (_mark(state), state.source.digest)
@@ -73,9 +70,9 @@ class Outlook:
         if choice is not None:
             self._shown = None
         if choice == TAKE:
-            planner.do("reading the file", lambda state: read(state.source.path, state.day))
+            planner.start_job("reading the file", lambda state: read(state.source.path, state.day))
         elif choice == BACK:
-            planner.do("putting back what was here", _back)
+            planner.start_job("putting back what was here", _back)
         elif choice == LATER:
             planner.say("Nothing can be saved here until that is settled; ^r takes the file as it is now.")
 

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from functools import partial
-from typing import TYPE_CHECKING
 
 from textual.app import SystemCommand
 from textual.screen import Screen
@@ -10,12 +9,10 @@ from textual.screen import Screen
 from planner.screens.actions import actions_at
 from planner.screens.place import Place
 from planner.screens.places.table import PLACES
-
-if TYPE_CHECKING:
-    from planner.screens.app import Planner
+from planner.screens.state_app import StateApp
 
 
-def commands(planner: "Planner", screen: Screen[object]) -> Iterator[SystemCommand]:
+def commands(planner: StateApp, screen: Screen[object]) -> Iterator[SystemCommand]:
     """What can be asked for by name, here and now."""
     if not isinstance(screen, Place):
         return

@@ -1,13 +1,12 @@
 """What every place has in common: its head and foot, its keys, and how it takes the project's state when that moves."""
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, Vertical
 from textual.css.query import NoMatches
-from textual.screen import Screen
 
 from planner.plan.opening import OpenProject
 from planner.plan.recording import Recording
@@ -25,15 +24,13 @@ from planner.screens.masthead import Masthead, Summary, Told
 from planner.screens.places.table import NAMES, PLACES, PlaceName, place_named
 from planner.screens.saved_lists import save_list
 from planner.screens.search import Search
+from planner.screens.state_app import StateScreen
 from planner.screens.taking_back import step
 from planner.screens.why import WhyScreen
 from planner.worksheet.outcome import Spot
 
-if TYPE_CHECKING:
-    from planner.screens.app import Planner
 
-
-class Place(Screen[None]):
+class Place(StateScreen):
     """A place of the program. It shows the app's state; what a person does there goes to the app as a message."""
 
     BINDINGS: ClassVar[list[BindingType]] = [*bindings("")]
@@ -45,10 +42,6 @@ class Place(Screen[None]):
     def __init__(self) -> None:
         super().__init__(name=self.PLACE)
         self._shown: tuple[State, str] | None = None  # with the fitment in view
-
-    @property
-    def planner(self) -> "Planner":
-        return cast("Planner", self.app)
 
     @property
     def state(self) -> "State":
@@ -92,13 +85,12 @@ class Place(Screen[None]):
         """Says what there is to say of the row under the cursor."""
 
     def on_mount(self) -> None:
-        self.take()
+        self.take_state()
 
     def on_screen_resume(self) -> None:
-        self.take()
+        self.take_state()
 
-    def take(self) -> None:
-        """Takes the state over, where it is another than the one that is shown, and whatever is being worked out."""
+    def take_state(self) -> None:
         state = self.planner.state
         head = self.query_one(Masthead)
         head.busy = self.planner.busy
@@ -142,12 +134,7 @@ class Place(Screen[None]):
         return "\n".join([*lines, *(clean_row(row.text) for row in (ledger.rows if ledger else ()))]) + "\n"
 
     def show_entry(self, key: str) -> bool:
-        """The cursor on an entry's row; whether this place has it."""
         return self.rows is not None and self.rows.point_at(key)
-
-    def has(self, key: str) -> bool:
-        """Whether an entry stands at this place."""
-        return False
 
     def pictures(self) -> list[Picture]:
         """What can be drawn here, each with its name and what makes it."""
@@ -162,7 +149,7 @@ class Place(Screen[None]):
             said.append(one.says)
             return record(state, one)
 
-        trouble = await self.planner.through(what, made)
+        trouble = await self.planner.run_job(what, made)
         self.planner.say(trouble or said[-1], bad=bool(trouble))
         return not trouble
 
@@ -196,7 +183,6 @@ class Place(Screen[None]):
             self.planner.go("stands").show_about(row.about)
 
     def show_about(self, about: object) -> None:
-        """The cursor on the row of a flag, a task or the like, once the place is in sight."""
         if self.rows is not None:
             self.call_after_refresh(self.rows.point_at, "", about)
 
@@ -222,9 +208,6 @@ class Place(Screen[None]):
             stands = self.planner.go("stands")
             stands.call_after_refresh(stands.show_first, what)
 
-    def show_first(self, group: str) -> None:
-        """The cursor on the first row of a kind."""
-
     def action_stands(self) -> None:
         self.planner.go("stands")
 
@@ -246,12 +229,10 @@ class Place(Screen[None]):
         self.app.run_worker(told, group="asked")
 
     def action_read_again(self) -> None:
-        self.planner.do("reading the file", lambda state: read(state.source.path, self.planner.today))
+        self.planner.start_job("reading the file", lambda state: read(state.source.path, state.day))
 
     def action_menu(self) -> None:
-        from planner.screens.closing import close
-
-        self.app.run_worker(close(self.planner), group="closing")
+        self.post_message(self.CloseWanted())
 
     def action_copy(self) -> None:
         self.app.copy_to_clipboard(self.as_text())
@@ -268,7 +249,7 @@ class Place(Screen[None]):
         if names:
             at = names.index(self.planner.fitment) if self.planner.fitment in names else -1
             self.planner.fitment = names[(at + 1) % len(names)]
-            self.take()
+            self.take_state()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Keys of the list rest while a person writes; what the place cannot do is not offered."""

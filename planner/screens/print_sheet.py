@@ -4,7 +4,7 @@ import asyncio
 from collections.abc import Callable, Iterator
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple, cast
+from typing import NamedTuple
 
 from textual import work
 from textual.app import ComposeResult
@@ -19,14 +19,12 @@ from planner.screens.ask import Ask
 from planner.screens.columns import Row
 from planner.screens.ledger import Ledger
 from planner.screens.long_text import LongText, harmless
+from planner.screens.state_app import StateApp, planner_of
 from planner.screens.troubles import in_words
 from planner.sheets.blocks import Sheet
 from planner.sheets.kind import Asked, Kind
 from planner.sheets.printing import default_path, made, moment, next_number, put
 from planner.tasks.kind import PHASES
-
-if TYPE_CHECKING:
-    from planner.screens.app import Planner
 
 PAPERS = ("a4", "letter")
 PRINT, TEXT, PAPER, PATH = "print", "text", "paper", "path"
@@ -56,8 +54,8 @@ class PrintSheet(ModalScreen[int | None]):
         self._looked: Looked | None = None
 
     @property
-    def planner(self) -> "Planner":
-        return cast("Planner", self.app)
+    def planner(self) -> StateApp:
+        return planner_of(self)
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog -tall", id="print"):
@@ -173,7 +171,7 @@ class PrintSheet(ModalScreen[int | None]):
             printed.append((sheet, path))
             return read(state.source.path, state.day)
 
-        trouble = await self.planner.through(f"printing the {self._kind.title.lower()}", job)
+        trouble = await self.planner.run_job(f"printing the {self._kind.title.lower()}", job)
         if trouble:
             said.update(clean(trouble))
             said.add_class("-bad")

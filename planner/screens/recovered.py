@@ -13,10 +13,9 @@ from planner.plan.keys import Unknown
 from planner.project.drafts import Typed, kept, let_go
 from planner.screens.columns import Row
 from planner.screens.ledger import Ledger
-from planner.screens.places.table import NAMES
+from planner.screens.state_app import StateApp
 
 if TYPE_CHECKING:
-    from planner.screens.app import Planner
     from planner.screens.facts import FactsPlace
 
 HINT = "Enter takes it up in the editor  Delete throws it away  Escape: later, it stays kept"
@@ -64,7 +63,7 @@ class Recovered(ModalScreen[Typed | None]):
         self.dismiss(None)
 
 
-def offer(planner: "Planner") -> None:
+def offer(planner: StateApp) -> None:
     """Offers what was typed in this project, where anything was."""
     assert planner.state is not None
     project = planner.state.source.path
@@ -74,10 +73,10 @@ def offer(planner: "Planner") -> None:
         planner.push_screen(offered, lambda typed: None if typed is None else _take_up(planner, typed))
 
 
-def _take_up(planner: "Planner", typed: Typed) -> None:
+def _take_up(planner: StateApp, typed: Typed) -> None:
     from planner.screens.facts import FactsPlace  # only wanted where something is offered
 
-    for name in NAMES:
+    for name in planner.places:
         shown = planner.place(name)
         if isinstance(shown, FactsPlace) and shown.has(typed.key):
             planner.go(name)
@@ -86,8 +85,8 @@ def _take_up(planner: "Planner", typed: Typed) -> None:
     planner.say(f"{typed.key} stands in no form; what was typed for it was: {typed.text or EMPTY}")
 
 
-def _edit(planner: "Planner", shown: "FactsPlace", typed: Typed) -> None:
+def _edit(planner: StateApp, shown: "FactsPlace", typed: Typed) -> None:
     try:
-        shown.take_up(typed.key, typed.text, typed.because)
+        shown.edit_typed(typed.key, typed.text, typed.because)
     except Unknown:
         planner.say(f"There is no entry {typed.key} any more; what was typed for it was: {typed.text or EMPTY}")

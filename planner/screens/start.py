@@ -1,8 +1,7 @@
 """What the program shows when it was opened on nothing: begin a project, go on with one, or look at an example."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, cast
 
 from textual.app import ComposeResult
 from textual.binding import Binding
@@ -14,13 +13,11 @@ from planner.project.recent import recent
 from planner.project.saving import NotSaved
 from planner.quantities.text import clean
 from planner.screens.ask import Ask
-from planner.screens.begin import Begin, here
+from planner.screens.begin import Begin, as_path, here
 from planner.screens.columns import Row, heading
 from planner.screens.keys_line import KeysLine
 from planner.screens.ledger import Ledger
-
-if TYPE_CHECKING:
-    from planner.screens.app import Planner
+from planner.screens.state_app import planner_of
 
 BEGIN, OPEN = "begin", "open"
 WELCOME = (
@@ -38,16 +35,16 @@ class Start(Screen[None]):
     BINDINGS = [Binding("ctrl+q,q", "app.quit", "quit")]
     AUTO_FOCUS = "#rows"
 
+    def __init__(self, open_project: Callable[[Path], None]) -> None:
+        super().__init__()
+        self._open_project = open_project
+
     def compose(self) -> ComposeResult:
         yield Static("PLANNER", id="opening-head", markup=False)
         yield Static(WELCOME, id="start-words", markup=False)
         yield Ledger(id="rows")
         yield Static(HINT, id="start-hint", markup=False)
         yield KeysLine()
-
-    @property
-    def planner(self) -> "Planner":
-        return cast("Planner", self.app)
 
     def on_mount(self) -> None:
         self.query_one(Ledger).fill(list(_rows()))
@@ -69,11 +66,11 @@ class Start(Screen[None]):
 
     def _open(self, path: Path | None) -> None:
         if path is not None:
-            self.planner.open(path)
+            self._open_project(path)
 
     def _open_typed(self, text: str | None) -> None:
         if text is not None:
-            self.planner.open(as_path(text))
+            self._open_project(as_path(text))
 
     def _look_at(self, example: Example, folder: Path) -> None:
         """A copy in the folder, or in one that is asked for where nothing can be written there."""
@@ -86,16 +83,8 @@ class Start(Screen[None]):
                 lambda text: None if text is None else self._look_at(example, as_path(text)),
             )
             return
-        self.planner.say(f"{COPIED} It is {path.name}, in {path.parent}")
-        self.planner.open(path)
-
-
-def as_path(text: str) -> Path:
-    """A path as a person types it, from this folder on and `~` understood."""
-    try:
-        return here() / Path(text).expanduser()
-    except RuntimeError:  # a home that nobody has
-        return here() / text
+        planner_of(self).say(f"{COPIED} It is {path.name}, in {path.parent}")
+        self._open_project(path)
 
 
 def _rows() -> Iterator[Row]:

@@ -1,19 +1,16 @@
 """Taking the last change back, and making it again: what moved is said, since it may stand at another place."""
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
 from planner.plan.state import State
 from planner.project.diary_reading import read_last
 from planner.project.diary_words import move
-
-if TYPE_CHECKING:
-    from planner.screens.app import Planner
+from planner.screens.state_app import StateApp
 
 SHOWN = 2  # keys that are named
 
 
-async def step(planner: "Planner", what: str, job: Callable[[State], State], done: str) -> None:
+async def step(planner: StateApp, what: str, job: Callable[[State], State], done: str) -> None:
     """Runs the job; says `done` and what moved, or what went wrong."""
     said: list[str] = []
 
@@ -26,5 +23,5 @@ async def step(planner: "Planner", what: str, job: Callable[[State], State], don
         said.append("; ".join(moved) or "nothing that the file says: comments or spaces")
         return then
 
-    trouble = await planner.through(what, told)
+    trouble = await planner.run_job(what, told)
     planner.say(trouble or f"{done}: {said[0]}", bad=bool(trouble))

@@ -79,7 +79,7 @@ def test_what_is_being_saved_is_saved_before_the_project_is_closed(path):
                 time.sleep(0.5)
                 return accept(prepare(state, [Setting("vehicle.wheelbase", "111 in")]))
 
-            here.app.do("saving", slowly)
+            here.app.start_job("saving", slowly)
             await here.pilot.pause()
             await here.press("m")
             assert isinstance(here.app.screen, Start)

@@ -18,7 +18,7 @@ def test_a_job_that_fails_is_told_and_the_project_stays_as_it_was(tmp_path, monk
     async def story():
         async with visit(path) as here:
             state = here.app.state
-            trouble = await here.app.through("trying", broken)
+            trouble = await here.app.run_job("trying", broken)
             assert trouble.startswith("a fault of our own (KeyError:")
             assert here.app.state is state and not here.app.busy
 

@@ -125,7 +125,7 @@ class DiaryPlace(Place):
 
         def back(because: str | None) -> None:
             if because is not None:
-                self.planner.do(f"bringing back entry {number}", lambda state: return_to(state, number, because))
+                self.planner.start_job(f"bringing back entry {number}", lambda state: return_to(state, number, because))
 
         title = f"Bring back what entry {number} left? It changes {count(len(moved), 'key')}:"
         self.app.push_screen(Agree(title, "\n".join(map(move, moved))), back)

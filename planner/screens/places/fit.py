@@ -51,14 +51,14 @@ class FitPlace(FactsPlace):
 
     @work(exclusive=True, group="sweep")
     async def _sweep(self, fitment: str) -> None:
-        """Sweeps a fitment that is not planned, through the one door, since it works on the same worksheet."""
+        """Sweeps a fitment that is not planned, as a job, since it works on the same worksheet."""
 
         def swept(state: State) -> State:
             alone = as_if_chosen(state.opened, fitment)
             self._alone = state.opened, alone, flags(alone)
             return state
 
-        trouble = await self.planner.through(f"sweeping {clean(fitment)}", swept)
+        trouble = await self.planner.run_job(f"sweeping {clean(fitment)}", swept)
         if trouble:
             self.planner.say(trouble, bad=True)
         elif self.planner.fitment == fitment:

@@ -71,13 +71,11 @@ class StandsPlace(Place):
         for one in wanted[:FEW]:
             yield Row(one.spoken, one.waiting, mark="unknown", tone="muted", key=one.key, about=one)
 
-    def show_first(self, group: str) -> None:
+    def show_first(self, kind: str) -> None:
         """The cursor on the first flag of a kind: a severity, or an answer."""
         for row in self.query_one(Ledger).rows:
             flag = row.about
-            if isinstance(flag, Flag) and (
-                flag.verdict.answer == group or (flag.counts and flag.rule.severity == group)
-            ):
+            if isinstance(flag, Flag) and (flag.verdict.answer == kind or (flag.counts and flag.rule.severity == kind)):
                 self.query_one(Ledger).point_at(about=flag)
                 return
 
