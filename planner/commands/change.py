@@ -4,6 +4,7 @@ from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
+from planner.commands.change_lines import ending, setting_lines
 from planner.commands.check import flag_lines
 from planner.commands.page import as_json, columns, ink, paragraph
 from planner.commands.table import FINE, RAISED, WRONG, Parser, faults_told, wrong
@@ -11,12 +12,12 @@ from planner.plan.again import Again
 from planner.plan.answering import FlagMoved
 from planner.plan.changing import Effects, Setting, Tried, make, try_settings
 from planner.plan.differing import Differing
-from planner.plan.effect_words import answer, besides_records, money_and_time, move, name, summary, written
+from planner.plan.effect_words import answer, besides_records, money_and_time, move, name, summary
 from planner.plan.opening import open_project
 from planner.plan.recording import RefusedChange
 from planner.plan.wording import count
 from planner.project.diary import Committed
-from planner.project.faults import Faulty, as_key, plain
+from planner.project.faults import Faulty, plain
 from planner.project.saving import NotSaved
 from planner.quantities.text import clean
 
@@ -126,10 +127,7 @@ def page(trial: Tried, number: int | None, *, everything: bool = False) -> list[
         return [ink(truck, "strong"), "", "Nothing would change: the file says so already."]
     stands = "made" if number is not None else "tried, not made"
     lines = [ink(f"{truck}: {stands}", "strong"), ""]
-    for key, was, now in trial.moved:
-        lines += paragraph(f"{trial.after.spoken(as_key(key))}: {written(was)} → {written(now)}", 2)
-    for table in trial.begun:
-        lines += paragraph(f"{table} is new: it begins with this", 2)
+    lines += setting_lines(trial.after, trial.moved, trial.begun)
     lines += ["", *paragraph(summary(found)), ""]
     lines += _flags(found, everything)
     lines += _figures(found.figures, everything)
@@ -141,12 +139,6 @@ def page(trial: Tried, number: int | None, *, everything: bool = False) -> list[
     lines += [ink("Cost and time", "strong"), *columns(rows), ""] if rows else []
     lines += paragraph(ending(number))
     return [*lines, "Local codes and licensed practice come first."]
-
-
-def ending(number: int | None) -> str:
-    if number is None:
-        return 'Nothing is written. To make it, say it again with --because "why" --apply.'
-    return f"It is made, and is number {number} in the diary."
 
 
 def _flags(found: Effects, everything: bool) -> list[str]:

@@ -18,9 +18,7 @@ def as_data(trial: Tried, number: int | None, summary: str) -> dict[str, Any]:
     return {
         "made": number is not None,
         "diary": number,
-        "changes": [
-            {"key": as_key(key), "was": plain_data(was), "now": plain_data(now)} for key, was, now in trial.moved
-        ],
+        "changes": changes_data(trial.moved),
         "begins": list(trial.begun),
         "summary": summary,
         "figures": [_figure_data(row) for row in found.figures],

@@ -2,15 +2,14 @@
 
 from typing import Any
 
-from planner.commands.change import ending
 from planner.commands.change_data import changes_data
+from planner.commands.change_lines import ending, setting_lines
 from planner.commands.check import summary
 from planner.commands.page import ink, paragraph
-from planner.plan.effect_words import written
 from planner.plan.flagging import flags
 from planner.plan.mending import Mended
 from planner.plan.standing_flags import all_flags
-from planner.project.faults import as_key, as_line
+from planner.project.faults import as_line
 from planner.quantities.text import clean
 
 
@@ -18,10 +17,7 @@ def page(trial: Mended, number: int | None) -> list[str]:
     """The mending, line by line; `number` is its entry in the diary once it is made."""
     truck = clean(trial.after.project.vehicle.name or "A truck without a name")
     lines = [ink(f"{truck}: {'mended' if number is not None else 'mending tried, not made'}", "strong"), ""]
-    for key, was, now in trial.moved:
-        lines += paragraph(f"{trial.after.spoken(as_key(key))}: {written(was)} → {written(now)}", 2)
-    for table in trial.begun:
-        lines += paragraph(f"{table} is new: it begins with this", 2)
+    lines += setting_lines(trial.after, trial.moved, trial.begun)
     lines += ["", ink("Faults that go", "strong")]
     for fault in trial.faults:
         lines += paragraph(as_line(trial.before.path, fault), 2)

@@ -1,0 +1,24 @@
+"""What a change and the mending of a faulty file say alike: what they set, and how they are made."""
+
+from collections.abc import Iterable, Iterator
+
+from planner.commands.page import paragraph
+from planner.plan.effect_words import written
+from planner.plan.opening import OpenProject
+from planner.project.diary_entries import Moved
+from planner.project.faults import as_key
+
+
+def setting_lines(after: OpenProject, moved: Iterable[Moved], begun: Iterable[str]) -> Iterator[str]:
+    """Each entry that changes and each table that begins with it."""
+    for key, was, now in moved:
+        yield from paragraph(f"{after.spoken(as_key(key))}: {written(was)} → {written(now)}", 2)
+    for table in begun:
+        yield from paragraph(f"{table} is new: it begins with this", 2)
+
+
+def ending(number: int | None) -> str:
+    """How it is made, or as which entry of the diary it is."""
+    if number is None:
+        return 'Nothing is written. To make it, say it again with --because "why" --apply.'
+    return f"It is made, and is number {number} in the diary."
