@@ -10,7 +10,7 @@ from pathlib import Path
 from textual.screen import ModalScreen
 from textual.widgets import Input
 
-from planner.screens.app import Planner
+from planner.screens.app.app import Planner
 
 PROJECTS = Path(__file__).parents[1] / "projects"
 TODAY = date(2026, 11, 25)

@@ -23,7 +23,7 @@ def run(arguments: list[str]) -> int:
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         wrong("planner open: this is no terminal; planner check FILE prints what stands")
         return WRONG
-    from planner.screens.app import Planner
+    from planner.screens.app.app import Planner
 
     gc.enable()  # an evening is long enough to make garbage
     planner = Planner(asked.file)

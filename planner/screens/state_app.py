@@ -73,7 +73,7 @@ class StateApp(App[None]):
         return await asyncio.shield(asyncio.create_task(self._run_job(what, job, then)))
 
     async def _run_job(self, what: str, job: "Callable[[State], State]", then: "Callable[[], None] | None") -> str:
-        from planner.screens.troubles import in_words
+        from planner.screens.error_text import in_words
 
         async with self.job_lock:
             if self.state is None:

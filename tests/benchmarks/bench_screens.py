@@ -26,8 +26,8 @@ sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
 
 from screens_visit import copied, visit  # noqa: E402
 
-from planner.screens import facts  # noqa: E402
-from planner.screens.ledger import Ledger  # noqa: E402
+from planner.screens.places import facts_place  # noqa: E402
+from planner.screens.widgets.row_list import Ledger  # noqa: E402
 
 FRAME = 16.0  # ms
 
@@ -49,7 +49,7 @@ Bare().run(headless=True)
 OURS = """
 import os, sys, time
 from pathlib import Path
-from planner.screens.app import Planner
+from planner.screens.app.app import Planner
 class Timed(Planner):
     def on_mount(self):
         self.call_after_refresh(self.call_after_refresh, self.done)
@@ -156,7 +156,7 @@ async def keys_and_edits(path: Path) -> None:
 
 
 if __name__ == "__main__":
-    facts.Ledger = Watched  # type: ignore[misc]
+    facts_place.Ledger = Watched  # type: ignore[misc]
     with tempfile.TemporaryDirectory() as folder:
         project = copied(Path(folder))
         first_paint(project)

@@ -151,7 +151,7 @@ def test_every_example_in_projects_comes_with_an_installed_planner():
     endings = {path.suffix for path in PROJECTS.iterdir()}
     assert endings == {one.removeprefix("*") for one in built["planner.examples"]}
     assert {one.path.name for one in examples()} == {path.name for path in PROJECTS.glob("*.toml")}
-    screens = {path.suffix for path in (ROOT / "planner" / "screens").iterdir() if path.suffix not in (".py", "")}
+    screens = {path.suffix for path in (ROOT / "planner" / "screens").rglob("*") if path.is_file()} - {".py", ".pyc"}
     assert screens <= {one.removeprefix("*") for one in built["*"]}, "the screens' styles are in the wheel too"
 
 

@@ -9,8 +9,8 @@ from screens_visit import copied, sit, visit
 from planner.plan.changing import Setting
 from planner.plan.state import accept, prepare
 from planner.project.drafts import kept
+from planner.screens.app.start_screen import Start
 from planner.screens.places.table import NAMES
-from planner.screens.start import Start
 
 
 @pytest.fixture

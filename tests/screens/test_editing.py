@@ -7,7 +7,7 @@ from screens_visit import NAMES, copied, sit, visit
 from textual import events
 
 from planner.project.diary_reading import read_diary
-from planner.screens.editor import Editor
+from planner.screens.widgets.editor import Editor
 
 
 def test_an_entry_is_changed_with_the_effect_shown_before_it_is_accepted(tmp_path):

@@ -2,7 +2,7 @@
 
 from screens_visit import copied, sit, visit
 
-from planner.screens.help import Help
+from planner.screens.dialogs.help import Help
 
 
 def test_a_click_on_a_key_does_what_the_key_does(tmp_path):

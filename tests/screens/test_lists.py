@@ -8,9 +8,9 @@ from textual.app import App, ComposeResult
 from textual.screen import Screen
 from textual.widgets import Input
 
-from planner.screens.box import Box
-from planner.screens.columns import Row
-from planner.screens.ledger import Ledger
+from planner.screens.widgets.box import Box
+from planner.screens.widgets.columns import Row
+from planner.screens.widgets.row_list import Ledger
 
 ROWS = [Row("front: the wheel cannot be steered to the present stop", mark="STOP"), Row("rear: the rail", mark="STOP")]
 

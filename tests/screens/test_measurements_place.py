@@ -3,8 +3,8 @@
 from screens_visit import copied, sit, visit
 
 from planner.plan.measure_next import Wanted
-from planner.screens.aside import Aside
-from planner.screens.editor import Editor
+from planner.screens.widgets.editor import Editor
+from planner.screens.widgets.side_panel import Aside
 
 
 def wanted(rows):

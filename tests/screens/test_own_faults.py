@@ -3,7 +3,7 @@
 import pytest
 from screens_visit import copied, sit, visit
 
-from planner.screens.app import OUR_FAULT
+from planner.screens.app.app import OUR_FAULT
 
 
 def broken(_):

@@ -9,7 +9,7 @@ from screens_visit import NARROW, WIDE, copied, sit, visit
 from textual.app import App
 
 from planner.plan.drawings.scene import Line, Scene
-from planner.screens.drawing import DRAWING, Drawing, Picture
+from planner.screens.widgets.drawing import DRAWING, Drawing, Picture
 
 # How many each offers on a truck with two axles of which one steers.
 OFFERED = {"axles": 3, "measurements": 4, "tires": 4, "wheel": 4, "fit": 7, "gearing": 1, "brakes": 2}

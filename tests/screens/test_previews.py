@@ -7,7 +7,7 @@ from screens_visit import copied, sit, visit
 
 from planner.plan import sweeping
 from planner.plan.watching import RARELY, Dropped, step, watched
-from planner.screens.editor import AGAIN, PAUSE
+from planner.screens.widgets.editor import AGAIN, PAUSE
 
 
 def test_a_newer_edit_ends_the_older_sweep_and_the_last_answer_stays_marked(tmp_path, monkeypatch):

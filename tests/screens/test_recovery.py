@@ -17,7 +17,7 @@ from screens_visit import copied, sit, visit
 
 from planner.project.drafts import MOST, drafts_path, keep, kept, let_go
 from planner.project.source import LARGEST_FILE
-from planner.screens.editor import Editor
+from planner.screens.widgets.editor import Editor
 
 ROOT = Path(__file__).parents[2]
 PATIENCE = 20.0  # seconds

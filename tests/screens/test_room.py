@@ -2,7 +2,7 @@
 
 from screens_visit import copied, sit, visit
 
-from planner.screens.columns import Row, columns, heading, line
+from planner.screens.widgets.columns import Row, columns, heading, line
 
 
 def test_a_window_that_is_too_small_says_so_until_it_is_larger(tmp_path):

@@ -6,7 +6,7 @@ import pytest
 from screens_visit import copied, sit, visit
 
 from planner.project.diary_reading import read_diary
-from planner.screens.aside import Aside
+from planner.screens.widgets.side_panel import Aside
 from planner.sheets.kind import names
 
 

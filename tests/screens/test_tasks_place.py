@@ -6,7 +6,7 @@ import pytest
 from screens_visit import WIDE, copied, sit, visit
 
 from planner.project.diary_reading import read_diary
-from planner.screens.ticking import Ticking
+from planner.screens.dialogs.tick import Ticking
 
 
 @pytest.fixture

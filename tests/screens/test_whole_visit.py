@@ -7,7 +7,7 @@ from pypdf import PdfReader
 from screens_visit import sit, visit
 
 from planner.project.diary_reading import read_diary
-from planner.screens.editor import Editor
+from planner.screens.widgets.editor import Editor
 
 MEASURED = {
     "axles.front.face_to_face": "58 in ± 1/8 in",

@@ -1,10 +1,10 @@
 """The axles that are kept, and what drives them."""
 
 from planner.project.faults import as_key
-from planner.screens.drawing import Picture
-from planner.screens.facts import FactsPlace
-from planner.screens.pictures import engine_speeds, stud_circles
+from planner.screens.places.facts_place import FactsPlace
 from planner.screens.places.measurements import MEASURED
+from planner.screens.places.pictures import engine_speeds, stud_circles
+from planner.screens.widgets.drawing import Picture
 
 
 class AxlesPlace(FactsPlace):

@@ -1,8 +1,8 @@
 """What larger tires do to the brakes, and the room around drums and calipers."""
 
-from planner.screens.drawing import Picture
-from planner.screens.facts import FactsPlace
-from planner.screens.pictures import wheel_sections
+from planner.screens.places.facts_place import FactsPlace
+from planner.screens.places.pictures import wheel_sections
+from planner.screens.widgets.drawing import Picture
 
 
 class BrakesPlace(FactsPlace):

@@ -21,14 +21,14 @@ from planner.plan.watching import watched
 from planner.project.faults import as_key
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
-from planner.screens.aside import Aside
-from planner.screens.ask import Ask, Choose
-from planner.screens.columns import Row
-from planner.screens.ledger import Ledger
-from planner.screens.place import Place
-from planner.screens.touches import touches
-from planner.screens.troubles import in_words
-from planner.screens.whole import Whole
+from planner.screens.dialogs.ask import Ask, Choose
+from planner.screens.dialogs.detail import Whole
+from planner.screens.error_text import in_words
+from planner.screens.places.place_screen import Place
+from planner.screens.widgets.change_preview import touches
+from planner.screens.widgets.columns import Row
+from planner.screens.widgets.row_list import Ledger
+from planner.screens.widgets.side_panel import Aside
 from planner.worksheet.outcome import Spot
 
 ABREAST, ABREAST_WIDE = 3, 5  # columns beside each other; the others come with the left and right keys

@@ -17,11 +17,11 @@ from planner.project.faults import Faulty, plain
 from planner.project.source import Source
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
-from planner.screens.aside import Aside
-from planner.screens.columns import Row
-from planner.screens.ledger import Ledger
-from planner.screens.long_text import Agree, LongText
-from planner.screens.place import Place
+from planner.screens.dialogs.long_text import Agree, LongText
+from planner.screens.places.place_screen import Place
+from planner.screens.widgets.columns import Row
+from planner.screens.widgets.row_list import Ledger
+from planner.screens.widgets.side_panel import Aside
 
 FEW = 300  # entries listed at a time
 WHOLE = 4 * 1024 * 1024  # bytes; a diary up to this is read whole, to see all that is damaged in it

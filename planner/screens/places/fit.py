@@ -11,12 +11,12 @@ from planner.plan.opening import OpenProject, as_if_chosen
 from planner.plan.state import State
 from planner.plan.wording import count
 from planner.quantities.text import clean
-from planner.screens.columns import Row, heading
-from planner.screens.drawing import Picture
-from planner.screens.facts import FactsPlace
-from planner.screens.ledger import Ledger
-from planner.screens.marks import TONES, flag_row, mark, told
-from planner.screens.pictures import ENDS, backspace_windows, clearance_maps, fender_openings, steered_tires
+from planner.screens.places.facts_place import FactsPlace
+from planner.screens.places.pictures import ENDS, backspace_windows, clearance_maps, fender_openings, steered_tires
+from planner.screens.widgets.columns import Row, heading
+from planner.screens.widgets.drawing import Picture
+from planner.screens.widgets.flag_rows import TONES, flag_row, mark, told
+from planner.screens.widgets.row_list import Ledger
 from planner.tasks.sequence import standing
 
 HERE = {TOO_NEAR, NO_WINDOW, OUTSIDE, *(rule for *_, rule in STEERS)}  # shown with what they judge

@@ -1,9 +1,9 @@
 """Engine speed over road speed, effective gearing, and what the speedometer says."""
 
 from planner.project.faults import as_key
-from planner.screens.drawing import Picture
-from planner.screens.facts import FactsPlace
-from planner.screens.pictures import engine_speeds
+from planner.screens.places.facts_place import FactsPlace
+from planner.screens.places.pictures import engine_speeds
+from planner.screens.widgets.drawing import Picture
 
 
 class GearingPlace(FactsPlace):

@@ -1,6 +1,6 @@
 """Limits and assumed values that a person knows better, each with a reason."""
 
-from planner.screens.facts import FactsPlace
+from planner.screens.places.facts_place import FactsPlace
 
 
 class LimitsPlace(FactsPlace):

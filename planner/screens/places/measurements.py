@@ -7,12 +7,12 @@ from planner.plan.keys import Unknown
 from planner.plan.measure_next import Wanted, measure_next
 from planner.project.facts import entrance_of
 from planner.quantities.text import clean
-from planner.screens.ask import Ask, Choose
-from planner.screens.columns import Row, heading
-from planner.screens.drawing import Picture
-from planner.screens.facts import FactsPlace
-from planner.screens.ledger import Ledger
-from planner.screens.pictures import fender_openings, stud_circles
+from planner.screens.dialogs.ask import Ask, Choose
+from planner.screens.places.facts_place import FactsPlace
+from planner.screens.places.pictures import fender_openings, stud_circles
+from planner.screens.widgets.columns import Row, heading
+from planner.screens.widgets.drawing import Picture
+from planner.screens.widgets.row_list import Ledger
 from planner.tasks.kind import StandingTask
 from planner.tasks.sequence import asked_for, standing
 

@@ -15,13 +15,13 @@ from planner.plan.money import Money, money, sums
 from planner.plan.recording import Recording
 from planner.plan.state import State
 from planner.quantities.text import clean
-from planner.screens.accepting import ask_and_accept
 from planner.screens.actions import bindings
-from planner.screens.ask import Ask, Choose
-from planner.screens.columns import Row, heading
-from planner.screens.facts import FactsPlace
-from planner.screens.ledger import Ledger
-from planner.screens.part_rows import (
+from planner.screens.dialogs.ask import Ask, Choose
+from planner.screens.dialogs.detail import Whole
+from planner.screens.dialogs.pick_several import Pick, everything
+from planner.screens.places.accept_flag import ask_and_accept
+from planner.screens.places.facts_place import FactsPlace
+from planner.screens.places.part_rows import (
     acceptance_row,
     acceptance_words,
     decision_row,
@@ -31,8 +31,8 @@ from planner.screens.part_rows import (
     rested,
     sums_line,
 )
-from planner.screens.picking import Pick, everything
-from planner.screens.whole import Whole
+from planner.screens.widgets.columns import Row, heading
+from planner.screens.widgets.row_list import Ledger
 
 OTHER = "something else"
 

@@ -8,11 +8,11 @@ from textual.binding import BindingType
 from planner.project.models.work import Sheet
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
-from planner.screens.aside import Aside
-from planner.screens.columns import Row, heading
-from planner.screens.ledger import Ledger
-from planner.screens.place import Place
-from planner.screens.print_sheet import PrintSheet
+from planner.screens.dialogs.print_sheet import PrintSheet
+from planner.screens.places.place_screen import Place
+from planner.screens.widgets.columns import Row, heading
+from planner.screens.widgets.row_list import Ledger
+from planner.screens.widgets.side_panel import Aside
 from planner.sheets.kind import Kind, kinds
 
 OUT_OF_DATE = "plan.printed_sheet_out_of_date"

@@ -9,13 +9,13 @@ from textual.binding import BindingType
 from planner.plan.flagging import Flag
 from planner.plan.measure_next import Wanted, measure_next
 from planner.quantities.text import clean
-from planner.screens.accepting import ask_and_accept
 from planner.screens.actions import bindings
-from planner.screens.aside import Aside
-from planner.screens.columns import Row, heading
-from planner.screens.ledger import Ledger
-from planner.screens.marks import flag_row, told
-from planner.screens.place import Place
+from planner.screens.places.accept_flag import ask_and_accept
+from planner.screens.places.place_screen import Place
+from planner.screens.widgets.columns import Row, heading
+from planner.screens.widgets.flag_rows import flag_row, told
+from planner.screens.widgets.row_list import Ledger
+from planner.screens.widgets.side_panel import Aside
 
 STOPS, CAUTIONS, CLOSE, NOTES, UNKNOWN, ACCEPTED = (
     "stops, and what is too near to one to call",

@@ -18,15 +18,15 @@ from planner.plan.when import PART
 from planner.plan.work import Item, Work, can_be_done
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
-from planner.screens.aside import Aside
-from planner.screens.ask import Ask, Choose
-from planner.screens.columns import Row, heading
-from planner.screens.drawing import Drawing, Picture
-from planner.screens.ledger import Ledger
-from planner.screens.place import Place
-from planner.screens.task_rows import LEGEND, at_length, called, in_short, task_row, waiting
-from planner.screens.ticking import Ticking
-from planner.screens.whole import Whole, as_text
+from planner.screens.dialogs.ask import Ask, Choose
+from planner.screens.dialogs.detail import Whole, as_text
+from planner.screens.dialogs.tick import Ticking
+from planner.screens.places.place_screen import Place
+from planner.screens.places.task_rows import LEGEND, at_length, called, in_short, task_row, waiting
+from planner.screens.widgets.columns import Row, heading
+from planner.screens.widgets.drawing import Drawing, Picture
+from planner.screens.widgets.row_list import Ledger
+from planner.screens.widgets.side_panel import Aside
 from planner.tasks.kind import PHASES
 
 FILTERS: dict[str, tuple[str, Callable[[Item], bool]]] = {

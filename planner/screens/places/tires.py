@@ -1,8 +1,8 @@
 """The tire of the fitment in view: its size, its rating, the rim it wants, its age."""
 
-from planner.screens.drawing import Picture
-from planner.screens.fitment import FitmentPlace
-from planner.screens.pictures import fender_openings, wheel_sections
+from planner.screens.places.fitment_place import FitmentPlace
+from planner.screens.places.pictures import fender_openings, wheel_sections
+from planner.screens.widgets.drawing import Picture
 
 
 class TiresPlace(FitmentPlace):

@@ -1,8 +1,8 @@
 """The wheel of the fitment in view: the one that suits tire, hub, brake and body."""
 
-from planner.screens.drawing import Picture
-from planner.screens.fitment import FitmentPlace
-from planner.screens.pictures import stud_circles, wheel_sections
+from planner.screens.places.fitment_place import FitmentPlace
+from planner.screens.places.pictures import stud_circles, wheel_sections
+from planner.screens.widgets.drawing import Picture
 
 
 class WheelPlace(FitmentPlace):

@@ -18,25 +18,25 @@ from textual.binding import Binding
 from textual.screen import Screen
 
 from planner.quantities.text import clean
-from planner.screens.looks import THEMES
-from planner.screens.opening import Opening
+from planner.screens.app.reading_screen import Opening
+from planner.screens.app.terminal_size import mind_room
+from planner.screens.app.theme import THEMES
 from planner.screens.places.table import NAMES
-from planner.screens.room import mind_room
 from planner.screens.state_app import StateApp, StateScreen
 
 OUR_FAULT = 70
 
 if TYPE_CHECKING:
     from planner.plan.state import State
-    from planner.screens.outside import Outlook
-    from planner.screens.start import Start
+    from planner.screens.app.external_change import Outlook
+    from planner.screens.app.start_screen import Start
 
 
 class Planner(StateApp):
     """Owns every screen: one that leads to another calls back here, or posts a message."""
 
     TITLE = "planner"
-    CSS_PATH = Path(__file__).with_name("looks.tcss")
+    CSS_PATH = Path(__file__).with_name("app.tcss")
     ENABLE_COMMAND_PALETTE = True
     BINDINGS = [Binding("ctrl+q", "quit", "quit", show=False, priority=True)]
 
@@ -59,7 +59,7 @@ class Planner(StateApp):
 
         The one private name of Textual's that is used; `pyproject.toml` bounds its version for it.
         """
-        from planner.screens.troubles import own_fault
+        from planner.screens.error_text import own_fault
 
         error = sys.exception() or RuntimeError("it did not say what")
         if os.environ.get("PLANNER_TRACEBACK"):
@@ -74,7 +74,7 @@ class Planner(StateApp):
     # the screens that it owns
 
     def _start(self) -> "Start":
-        from planner.screens.start import Start
+        from planner.screens.app.start_screen import Start
 
         return Start(self.open)
 
@@ -90,8 +90,8 @@ class Planner(StateApp):
 
     def begin_with(self, state: "State") -> None:
         """The project that was read, and whatever was typed in it and not accepted when the program last ended."""
-        from planner.screens.outside import Outlook
-        from planner.screens.recovered import offer
+        from planner.screens.app.external_change import Outlook
+        from planner.screens.app.recovery import offer
 
         self.take_state(state)
         if not self.is_headless:  # the process is a person's, and has one program
@@ -107,7 +107,7 @@ class Planner(StateApp):
         self.run_worker(self._close_project(), group="closing")
 
     async def _close_project(self) -> None:
-        from planner.screens.closing import close
+        from planner.screens.app.closing import close
 
         if await close(self, self.outlook, self._start()):
             self.path = self.outlook = None
@@ -118,7 +118,7 @@ class Planner(StateApp):
         return shown
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
-        from planner.screens.palette import commands
+        from planner.screens.app.palette import commands
 
         yield from commands(self, screen)
         yield SystemCommand("quit", "Leave the program; everything accepted is saved", self.action_quit)

@@ -9,8 +9,8 @@ from planner.plan.task_words import BOXES, first_sentence, recorded, stands, to_
 from planner.plan.task_words import LEGEND as BOXES_LEGEND
 from planner.plan.work import Item, Work
 from planner.quantities.text import clean
-from planner.screens.columns import Row, short
-from planner.screens.picking import Pick
+from planner.screens.dialogs.pick_several import Pick
+from planner.screens.widgets.columns import Row, short
 
 CAUTION, CRITICAL = "▲", "●"
 LEGEND = (BOXES_LEGEND, f"{CAUTION} has a caution  {CRITICAL} on the critical path: a delay delays the end")

@@ -13,20 +13,20 @@ from planner.plan.recording import Recording
 from planner.plan.state import State, make_again, read, record, take_back
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
-from planner.screens.aside import Aside
-from planner.screens.ask import Choose
-from planner.screens.columns import Row
-from planner.screens.drawing import Picture
-from planner.screens.help import Help
-from planner.screens.keys_line import KeysLine
-from planner.screens.ledger import Ledger
-from planner.screens.masthead import Masthead, Summary, Told
+from planner.screens.dialogs.ask import Choose
+from planner.screens.dialogs.help import Help
+from planner.screens.dialogs.search import Search
+from planner.screens.dialogs.why import WhyScreen
+from planner.screens.places.saved_lists import save_list
 from planner.screens.places.table import NAMES, PLACES, PlaceName, place_named
-from planner.screens.saved_lists import save_list
-from planner.screens.search import Search
+from planner.screens.places.undo import step
 from planner.screens.state_app import StateScreen
-from planner.screens.taking_back import step
-from planner.screens.why import WhyScreen
+from planner.screens.widgets.columns import Row
+from planner.screens.widgets.drawing import Picture
+from planner.screens.widgets.header import Masthead, Summary, Told
+from planner.screens.widgets.keys_line import KeysLine
+from planner.screens.widgets.row_list import Ledger
+from planner.screens.widgets.side_panel import Aside
 from planner.worksheet.outcome import Spot
 
 

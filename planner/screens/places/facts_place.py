@@ -16,15 +16,15 @@ from planner.plan.opening import OpenProject
 from planner.plan.state import State, accept, prepare
 from planner.quantities.text import clean
 from planner.screens.actions import FACTS, bindings
-from planner.screens.aside import Aside
-from planner.screens.ask import Ask
-from planner.screens.box import Box
-from planner.screens.columns import Row, heading
-from planner.screens.drawing import Drawing
-from planner.screens.editor import Editor
-from planner.screens.ledger import Ledger
-from planner.screens.marks import flag_row, told
-from planner.screens.place import Place
+from planner.screens.dialogs.ask import Ask
+from planner.screens.places.place_screen import Place
+from planner.screens.widgets.box import Box
+from planner.screens.widgets.columns import Row, heading
+from planner.screens.widgets.drawing import Drawing
+from planner.screens.widgets.editor import Editor
+from planner.screens.widgets.flag_rows import flag_row, told
+from planner.screens.widgets.row_list import Ledger
+from planner.screens.widgets.side_panel import Aside
 from planner.worksheet.outcome import Spot
 
 BLANK = "–"  # stands where nothing is written

@@ -7,7 +7,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
 from planner.quantities.text import clean
-from planner.screens.box import Box
+from planner.screens.widgets.box import Box
 
 
 def harmless(text: str) -> str:

@@ -11,12 +11,12 @@ from textual.widgets import Static
 
 from planner.plan.keys import Unknown
 from planner.project.drafts import Typed, kept, let_go
-from planner.screens.columns import Row
-from planner.screens.ledger import Ledger
 from planner.screens.state_app import StateApp
+from planner.screens.widgets.columns import Row
+from planner.screens.widgets.row_list import Ledger
 
 if TYPE_CHECKING:
-    from planner.screens.facts import FactsPlace
+    from planner.screens.places.facts_place import FactsPlace
 
 HINT = "Enter takes it up in the editor  Delete throws it away  Escape: later, it stays kept"
 EMPTY = "(nothing: the entry was to be taken away)"
@@ -74,7 +74,7 @@ def offer(planner: StateApp) -> None:
 
 
 def _take_up(planner: StateApp, typed: Typed) -> None:
-    from planner.screens.facts import FactsPlace  # only wanted where something is offered
+    from planner.screens.places.facts_place import FactsPlace  # only wanted where something is offered
 
     for name in planner.places:
         shown = planner.place(name)

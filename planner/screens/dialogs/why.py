@@ -11,8 +11,8 @@ from textual.widgets import Static
 from planner.plan.opening import OpenProject
 from planner.plan.reasons import Why, why
 from planner.quantities.text import clean
-from planner.screens.columns import Row, heading
-from planner.screens.ledger import Ledger
+from planner.screens.widgets.columns import Row, heading
+from planner.screens.widgets.row_list import Ledger
 from planner.worksheet.outcome import Spot
 
 

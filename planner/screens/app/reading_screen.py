@@ -14,7 +14,7 @@ from textual.screen import Screen
 from textual.widgets import Static
 
 from planner.quantities.text import clean
-from planner.screens.keys_line import KeysLine
+from planner.screens.widgets.keys_line import KeysLine
 
 if TYPE_CHECKING:
     from planner.plan.state import State
@@ -78,7 +78,7 @@ class Opening(Screen[None]):
         self._to_menu()
 
     def action_begin(self) -> None:
-        from planner.screens.begin import Begin
+        from planner.screens.app.new_project import Begin
 
         self.app.push_screen(Begin(self._path), self._begun)
 

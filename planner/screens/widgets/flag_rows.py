@@ -2,7 +2,7 @@
 
 from planner.plan.flagging import Flag
 from planner.quantities.text import clean
-from planner.screens.columns import Row
+from planner.screens.widgets.columns import Row
 from planner.worksheet.outcome import Spot
 
 TONES = {"stop": "error", "caution": "warning", "note": "accent"}

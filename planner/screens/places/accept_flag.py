@@ -4,8 +4,8 @@ from planner.plan.accepting import accept, why_not
 from planner.plan.flagging import Flag
 from planner.plan.recording import Recording
 from planner.plan.state import State
-from planner.screens.ask import Ask
-from planner.screens.place import Place
+from planner.screens.dialogs.ask import Ask
+from planner.screens.places.place_screen import Place
 
 
 async def ask_and_accept(place: Place, flag: Flag) -> bool:

@@ -9,7 +9,7 @@ from planner.plan.opening import OpenProject, catalog
 from planner.plan.revisiting import Movement, moved
 from planner.project.models.work import Acceptance, Decision, Part
 from planner.quantities.text import clean
-from planner.screens.columns import Row, short
+from planner.screens.widgets.columns import Row, short
 
 TONES = {"wanted": "accent", "ordered": "accent", "returned": "muted"}
 ROOM = 24  # cells for what a part comes to

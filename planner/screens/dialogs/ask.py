@@ -9,9 +9,9 @@ from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
 from planner.quantities.text import clean
-from planner.screens.box import Box
-from planner.screens.columns import Row
-from planner.screens.ledger import Ledger
+from planner.screens.widgets.box import Box
+from planner.screens.widgets.columns import Row
+from planner.screens.widgets.row_list import Ledger
 
 
 class Ask(ModalScreen[str | None]):

@@ -12,9 +12,9 @@ from textual.widgets import Input, Static
 from planner.plan.figures import figure_lines
 from planner.plan.opening import OpenProject
 from planner.quantities.text import clean
-from planner.screens.box import Box
-from planner.screens.columns import Row
-from planner.screens.ledger import Ledger
+from planner.screens.widgets.box import Box
+from planner.screens.widgets.columns import Row
+from planner.screens.widgets.row_list import Ledger
 
 MOST = 60
 DONE = "That is all"

@@ -12,10 +12,10 @@ from textual.widgets import Static
 from planner.plan.outside import Outside, look, put_back
 from planner.plan.state import State, read
 from planner.project.diary_words import move
-from planner.screens.columns import Row
-from planner.screens.ledger import Ledger
-from planner.screens.long_text import harmless
+from planner.screens.dialogs.long_text import harmless
 from planner.screens.state_app import StateApp
+from planner.screens.widgets.columns import Row
+from planner.screens.widgets.row_list import Ledger
 
 EVERY = 1.0  # seconds
 TAKE, BACK, LATER = "take", "back", "later"

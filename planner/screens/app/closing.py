@@ -4,7 +4,7 @@ import gc
 
 from textual.screen import Screen
 
-from planner.screens.outside import Outlook
+from planner.screens.app.external_change import Outlook
 from planner.screens.state_app import StateApp
 
 

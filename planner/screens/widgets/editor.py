@@ -17,11 +17,11 @@ from planner.plan.state import Prepared, State, accept, prepare
 from planner.plan.watching import Dropped, watched
 from planner.project.drafts import keep, kept, let_go, settle
 from planner.quantities.text import clean
-from planner.screens.aside import Aside
-from planner.screens.box import Box
+from planner.screens.error_text import in_words
 from planner.screens.state_app import StateApp, planner_of
-from planner.screens.touches import touches
-from planner.screens.troubles import in_words
+from planner.screens.widgets.box import Box
+from planner.screens.widgets.change_preview import touches
+from planner.screens.widgets.side_panel import Aside
 
 PAUSE = 0.25  # seconds without a key before what it touches is worked out
 SIGNS = ("±", "+/-")

@@ -12,12 +12,12 @@ from planner.project.examples import Example, copied, examples
 from planner.project.recent import recent
 from planner.project.saving import NotSaved
 from planner.quantities.text import clean
-from planner.screens.ask import Ask
-from planner.screens.begin import Begin, as_path, here
-from planner.screens.columns import Row, heading
-from planner.screens.keys_line import KeysLine
-from planner.screens.ledger import Ledger
+from planner.screens.app.new_project import Begin, as_path, here
+from planner.screens.dialogs.ask import Ask
 from planner.screens.state_app import planner_of
+from planner.screens.widgets.columns import Row, heading
+from planner.screens.widgets.keys_line import KeysLine
+from planner.screens.widgets.row_list import Ledger
 
 BEGIN, OPEN = "begin", "open"
 WELCOME = (

@@ -15,12 +15,12 @@ from textual.widgets import Static
 
 from planner.plan.state import State, read
 from planner.quantities.text import clean
-from planner.screens.ask import Ask
-from planner.screens.columns import Row
-from planner.screens.ledger import Ledger
-from planner.screens.long_text import LongText, harmless
+from planner.screens.dialogs.ask import Ask
+from planner.screens.dialogs.long_text import LongText, harmless
+from planner.screens.error_text import in_words
 from planner.screens.state_app import StateApp, planner_of
-from planner.screens.troubles import in_words
+from planner.screens.widgets.columns import Row
+from planner.screens.widgets.row_list import Ledger
 from planner.sheets.blocks import Sheet
 from planner.sheets.kind import Asked, Kind
 from planner.sheets.printing import default_path, made, moment, next_number, put

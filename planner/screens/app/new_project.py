@@ -13,7 +13,7 @@ from textual.widgets import Button, Input, Static
 
 from planner.project.saving import NotSaved, write
 from planner.quantities.text import clean
-from planner.screens.box import Box
+from planner.screens.widgets.box import Box
 
 UNITS = ("inch", "metric")
 LONGEST_STEM = 60

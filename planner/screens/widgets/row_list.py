@@ -9,7 +9,7 @@ from textual.message import Message
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
-from planner.screens.columns import Row, columns, line
+from planner.screens.widgets.columns import Row, columns, line
 
 
 class Ledger(OptionList):

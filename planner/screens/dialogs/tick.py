@@ -14,7 +14,7 @@ from planner.plan.recorded_value import Judged, judged, wanted
 from planner.plan.task_words import torque
 from planner.plan.work import Item
 from planner.quantities.text import clean
-from planner.screens.box import Box
+from planner.screens.widgets.box import Box
 
 STANDS = {"within": "within what is acceptable", "outside": "OUTSIDE of what is acceptable"}
 ENTER = "Enter goes on, and ticks it in the last box; Escape leaves it as it was"

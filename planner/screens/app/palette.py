@@ -7,7 +7,7 @@ from textual.app import SystemCommand
 from textual.screen import Screen
 
 from planner.screens.actions import actions_at
-from planner.screens.place import Place
+from planner.screens.places.place_screen import Place
 from planner.screens.places.table import PLACES
 from planner.screens.state_app import StateApp
 

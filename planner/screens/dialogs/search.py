@@ -11,10 +11,10 @@ from textual.widgets import Input, Static
 from planner.plan.figures import figure_lines
 from planner.plan.forms import fields
 from planner.plan.state import State
-from planner.screens.box import Box
-from planner.screens.columns import Row
-from planner.screens.ledger import Ledger
-from planner.screens.marks import mark
+from planner.screens.widgets.box import Box
+from planner.screens.widgets.columns import Row
+from planner.screens.widgets.flag_rows import mark
+from planner.screens.widgets.row_list import Ledger
 
 MOST = 60
 ROOTS = ("vehicle", "use", "legal", "axles", "drivetrain", "fitments", "obstacles", "readings", "limits", "assumptions",
