@@ -9,7 +9,6 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from planner.screens.actions import actions_at
-from planner.screens.places.table import PlaceName
 
 NAMES_OF_KEYS = {"question_mark": "?", "slash": "/", "ctrl+": "^", "pageup": "page up", "pagedown": "page down"}
 BESIDE = 20  # cells for keys
@@ -21,13 +20,13 @@ class Help(ModalScreen[None]):
 
     BINDINGS = [Binding("escape,enter,f1,q", "leave", "leave")]
 
-    def __init__(self, place: PlaceName, kinds: tuple[str, ...], more: str = "") -> None:
+    def __init__(self, title: str, what: str, kinds: tuple[str, ...]) -> None:
         super().__init__()
-        self._place, self._kinds, self._more = place, kinds, more
+        self._title, self._what, self._kinds = title, what, kinds
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog -tall"):
-            yield Static(self._place.title.upper(), classes="title", markup=False)
+            yield Static(self._title.upper(), classes="title", markup=False)
             with VerticalScroll():
                 yield Static("", id="keys", markup=False)
             yield Static("Escape leaves", classes="hint", markup=False)
@@ -38,7 +37,7 @@ class Help(ModalScreen[None]):
     def _tell(self) -> None:
         """What the place is for, then its own keys, then everybody's, each folded beside its key."""
         wide = max(BESIDE + 20, self.query_one(VerticalScroll).scrollable_content_region.width - 2)  # the scrollbar
-        lines = [*wrap(f"{self._place.what[0].upper()}{self._place.what[1:]}.", wide), *wrap(self._more, wide), ""]
+        lines = [*wrap(f"{self._what[0].upper()}{self._what[1:]}.", wide), ""]
         keys = [(in_words(one.keys), one.says) for one in sorted(actions_at(*self._kinds), key=lambda one: not one.at)]
         keys += [("^p", "The command palette: everything by name"), ("^q", "Leave; what was accepted is saved")]
         for key, says in keys:

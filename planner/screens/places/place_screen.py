@@ -156,7 +156,7 @@ class Place(StateScreen):
     # keys that every place has: what is the program's own business goes to the app
 
     def action_help(self) -> None:
-        self.app.push_screen(Help(self.about, self.kinds))
+        self.app.push_screen(Help(self.about.title, self.about.what, self.kinds))
 
     def action_places(self) -> None:
         rows = [Row(one.title, one.what, about=one.name) for one in PLACES]
