@@ -15,7 +15,7 @@ from planner.plan.drawings.scene import Arc, Chart, Dimension, Grid, Label, Line
 from planner.plan.drawings.steered_tire import steered_tire
 from planner.plan.drawings.stud_circle import stud_circle
 from planner.plan.drawings.wheel_section import wheel_section
-from planner.screens.widgets.canvas import draw
+from planner.screens.widgets.canvas.draw import draw
 
 SIZES = ((78, 20), (118, 36))
 TASKS = [

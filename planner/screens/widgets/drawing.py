@@ -12,7 +12,8 @@ from textual.widget import Widget
 from planner.plan.drawings.scene import Chart, Grid, Scene
 from planner.plan.watching import watched
 from planner.quantities.text import clean, cut
-from planner.screens.widgets.canvas import LEAST_HEIGHT, Drawn, draw
+from planner.screens.widgets.canvas.draw import LEAST_HEIGHT, draw
+from planner.screens.widgets.canvas.labels import Drawn
 
 TONES = {
     "danger": "$text-error", "bad": "$text-error", "near": "$text-warning", "good": "$text-success",

@@ -1,0 +1,71 @@
+"""The texts of a picture: made one cell a character, folded, set in a legend; and what a drawn picture is made of."""
+
+import re
+from collections.abc import Iterable, Iterator
+from itertools import groupby
+from textwrap import wrap
+from typing import NamedTuple
+from unicodedata import category, east_asian_width
+
+from planner.quantities.text import clean, cut
+
+_TOGETHER = re.compile(r"(?<=[\d/]) (?=[\d(a-z])(?!\()|(?<=Ø) ")
+_LONG = 20  # cells; a longer text may be folded, and gets room for that
+
+
+class Span(NamedTuple):
+    """Cells of one line, from `start` up to `stop`, that have a style: a weight, `label`, `faint` or a tone."""
+
+    row: int
+    start: int
+    stop: int
+    style: str
+
+
+class Drawn(NamedTuple):
+    """A picture in lines of text, none longer than the width asked for, and where in them which style is."""
+
+    lines: tuple[str, ...]
+    spans: tuple[Span, ...] = ()
+
+
+def narrow(text: str) -> str:
+    """A text harmless and of one cell a character: a wide one, or a bare accent, would shift what stands behind it."""
+    if text.isascii():
+        return clean(text)
+    marks = (mark for mark in clean(text) if not category(mark).startswith("M"))
+    return "".join("□" if east_asian_width(mark) in "WF" else mark for mark in marks)
+
+
+def fold(text: str, width: int) -> list[str]:
+    """The text in lines, with numbers kept by their units."""
+    whole = _TOGETHER.sub("\N{NO-BREAK SPACE}", text)
+    return [line.replace("\N{NO-BREAK SPACE}", " ") for line in wrap(whole, width)]
+
+
+def reserved(text: str) -> int:
+    """The width to reserve for a text."""
+    return len(text) if len(text) <= _LONG else max(_LONG, len(text) * 2 // 3)
+
+
+def legend_lines(entries: Iterable[tuple[str, str]], width: int, most: int) -> Drawn:
+    """A legend: marks with their meanings, as many on a line as go there."""
+    lines: list[str] = []
+    for mark, meaning in entries:
+        entry = cut(f"{narrow(mark)} {narrow(meaning)}", width)
+        if lines and len(lines[-1]) + 3 + len(entry) <= width:
+            lines[-1] += "   " + entry
+        else:
+            lines.append(entry)
+    if len(lines) > most:
+        lines = [*lines[: most - 1], cut(f"{lines[most - 1]} …", width)] if most > 0 else []
+    return Drawn(tuple(lines), tuple(Span(row, 0, len(line), "label") for row, line in enumerate(lines)))
+
+
+def runs(row: int, styles: Iterable[str]) -> Iterator[Span]:
+    start = 0
+    for style, cells in groupby(styles):
+        stop = start + len(list(cells))
+        if style:
+            yield Span(row, start, stop, style)
+        start = stop
