@@ -90,15 +90,15 @@ class Visit:
 
     def point_at(self, name):
         """The cursor on the first row whose name, key or mark has this in it."""
-        ledger = self.app.screen.query_one("#rows")
+        row_list = self.app.screen.query_one("#rows")
         at = next(
             at
-            for at, row in enumerate(ledger.rows)
+            for at, row in enumerate(row_list.rows)
             if not row.heading and any(name in words for words in (row.name, row.key, row.mark))
         )
-        ledger.highlighted = at
-        ledger.focus()
-        return ledger.rows[at]
+        row_list.highlighted = at
+        row_list.focus()
+        return row_list.rows[at]
 
 
 @asynccontextmanager
@@ -112,7 +112,7 @@ async def visit(path, size=NARROW, today=TODAY):
             if (
                 path is None
                 or app.state is not None
-                or any(type(one).__name__ == "Opening" and one.told for one in app.screen_stack)
+                or any(type(one).__name__ == "ReadingScreen" and one.told for one in app.screen_stack)
             ):
                 break
         await made.settle()

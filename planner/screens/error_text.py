@@ -10,7 +10,7 @@ from planner.project.saving import NotSaved
 from planner.sheets.kind import CannotPrint
 
 
-def in_words(error: Exception) -> str:
+def error_text(error: Exception) -> str:
     """One text for what went wrong, a line a fault; a fault of our own is told too, and the program goes on.
 
     It is raised instead where PLANNER_TRACEBACK asks to see where it happened.
@@ -27,9 +27,9 @@ def in_words(error: Exception) -> str:
         return str(error)
     if os.environ.get("PLANNER_TRACEBACK"):
         raise error
-    return own_fault(error)
+    return bug_text(error)
 
 
-def own_fault(error: BaseException) -> str:
+def bug_text(error: BaseException) -> str:
     """What is said of what must not have happened."""
     return f"a fault of our own ({type(error).__name__}: {error}); set PLANNER_TRACEBACK=1 to see where"

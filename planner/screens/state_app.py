@@ -73,7 +73,7 @@ class StateApp(App[None]):
         return await asyncio.shield(asyncio.create_task(self._run_job(what, job, then)))
 
     async def _run_job(self, what: str, job: "Callable[[State], State]", then: "Callable[[], None] | None") -> str:
-        from planner.screens.error_text import in_words
+        from planner.screens.error_text import error_text
 
         async with self.job_lock:
             if self.state is None:
@@ -82,7 +82,7 @@ class StateApp(App[None]):
             try:
                 state = await asyncio.to_thread(job, self.state)
             except Exception as error:
-                return in_words(error)
+                return error_text(error)
             finally:
                 self.show_busy("")
             self.take_state(state)

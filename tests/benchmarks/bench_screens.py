@@ -27,7 +27,7 @@ sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
 from screens_visit import copied, visit  # noqa: E402
 
 from planner.screens.places import facts_place  # noqa: E402
-from planner.screens.widgets.row_list import Ledger  # noqa: E402
+from planner.screens.widgets.row_list import RowList  # noqa: E402
 
 FRAME = 16.0  # ms
 
@@ -79,7 +79,7 @@ def first_paint(path: Path, runs: int = 7) -> None:
     print(f"the whole project in sight after {full:.3f} s: {full / bare:.2f} x")
 
 
-class Watched(Ledger):
+class Watched(RowList):
     """Counts how often the rows were drawn."""
 
     drawn = 0
@@ -156,7 +156,7 @@ async def keys_and_edits(path: Path) -> None:
 
 
 if __name__ == "__main__":
-    facts_place.Ledger = Watched  # type: ignore[misc]
+    facts_place.RowList = Watched  # type: ignore[misc]
     with tempfile.TemporaryDirectory() as folder:
         project = copied(Path(folder))
         first_paint(project)

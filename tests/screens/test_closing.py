@@ -9,7 +9,7 @@ from screens_visit import copied, sit, visit
 from planner.plan.changing import Setting
 from planner.plan.state import accept, prepare
 from planner.project.drafts import kept
-from planner.screens.app.start_screen import Start
+from planner.screens.app.start_screen import StartScreen
 from planner.screens.places.table import NAMES
 
 
@@ -24,12 +24,12 @@ def test_a_key_leads_back_to_the_start_menu_where_the_project_is_the_first_of_th
     async def story():
         async with visit(path) as here:
             await here.press("m")
-            assert isinstance(here.app.screen, Start) and here.app.state is None
+            assert isinstance(here.app.screen, StartScreen) and here.app.state is None
             listed = [row.about for row in here.rows if row.about == path]
             assert listed == [path]
             here.point_at(path.name)
             await here.press("enter")
-            assert here.app.screen.PLACE == "stands" and here.app.state.source.path == path
+            assert here.app.screen.PLACE == "overview" and here.app.state.source.path == path
 
     sit(story())
     assert path.read_bytes() == before
@@ -62,7 +62,7 @@ def test_what_is_being_typed_stays_kept_and_is_offered_when_the_project_is_opene
             await here.type("111 m")
             assert here.app.screen.query_one("#value").value == "111 m", "a letter in a field is a letter"
             await here.press("ctrl+o")
-            assert isinstance(here.app.screen, Start)
+            assert isinstance(here.app.screen, StartScreen)
             here.point_at(path.name)
             await here.press("enter")
             assert "You were typing" in here.screen and "111 m" in here.screen
@@ -82,7 +82,7 @@ def test_what_is_being_saved_is_saved_before_the_project_is_closed(path):
             here.app.start_job("saving", slowly)
             await here.pilot.pause()
             await here.press("m")
-            assert isinstance(here.app.screen, Start)
+            assert isinstance(here.app.screen, StartScreen)
 
     sit(story())
     assert tomllib.loads(path.read_text())["vehicle"]["wheelbase"] == "111 in"
@@ -96,15 +96,15 @@ def test_nobody_looks_after_the_file_of_a_project_that_is_closed(path, tmp_path)
             await here.press("m")
             path.write_bytes(path.read_bytes() + b"# by hand\n")
             await here.pilot.pause(2.5)
-            assert isinstance(here.app.screen, Start)
+            assert isinstance(here.app.screen, StartScreen)
             here.app.open(other)
             await here.settle()
             path.write_bytes(path.read_bytes() + b"# again\n")
             await here.pilot.pause(2.5)
-            assert here.app.screen.PLACE == "stands"
+            assert here.app.screen.PLACE == "overview"
             other.write_bytes(other.read_bytes() + b"# by hand\n")
             await here.pilot.pause(2.5)
-            assert type(here.app.screen).__name__ == "ChangedOutside"
+            assert type(here.app.screen).__name__ == "ExternalChange"
 
     sit(story())
 
@@ -118,6 +118,6 @@ def test_the_palette_and_the_help_tell_of_it(path):
             await here.press(*"start", "space", *"menu")
             assert "Close this project" in here.screen
             await here.press("enter")
-            assert isinstance(here.app.screen, Start)
+            assert isinstance(here.app.screen, StartScreen)
 
     sit(story())

@@ -124,7 +124,7 @@ def test_a_diary_that_cannot_be_opened_is_said_and_blocks_nothing(truck):
         async with visit(truck) as here:
             await here.go("diary")
             assert [row.mark for row in here.rows] == ["CLOSED"]
-            await here.go("stands")
+            await here.go("overview")
 
     sit(story())
 

@@ -8,11 +8,14 @@ from textual.app import App, ComposeResult
 from textual.screen import Screen
 from textual.widgets import Input
 
-from planner.screens.widgets.box import Box
-from planner.screens.widgets.columns import Row
-from planner.screens.widgets.row_list import Ledger
+from planner.screens.widgets.box import TextBox
+from planner.screens.widgets.columns import ListRow
+from planner.screens.widgets.row_list import RowList
 
-ROWS = [Row("front: the wheel cannot be steered to the present stop", mark="STOP"), Row("rear: the rail", mark="STOP")]
+ROWS = [
+    ListRow("front: the wheel cannot be steered to the present stop", mark="STOP"),
+    ListRow("rear: the rail", mark="STOP"),
+]
 
 
 class Listing(App[None]):
@@ -20,15 +23,15 @@ class Listing(App[None]):
 
     def __init__(self) -> None:
         super().__init__()
-        self.pointed: list[Row] = []
+        self.pointed: list[ListRow] = []
 
     def compose(self) -> ComposeResult:
-        yield Ledger(self.pointed.append, id="rows")
-        yield Box(id="box")
+        yield RowList(self.pointed.append, id="rows")
+        yield TextBox(id="box")
 
     def on_mount(self) -> None:
-        self.query_one(Ledger).fill(ROWS)
-        self.heights = [str(one.prompt).count("\n") for one in self.query_one(Ledger).options]
+        self.query_one(RowList).fill(ROWS)
+        self.heights = [str(one.prompt).count("\n") for one in self.query_one(RowList).options]
 
 
 def listing(look):
@@ -50,7 +53,7 @@ def test_a_list_that_is_not_in_sight_yet_is_set_for_the_width_of_the_window() ->
 def test_what_the_cursor_moves_to_is_told_before_the_key_is_done() -> None:
     async def look(app, pilot) -> None:
         assert app.pointed[-1] == ROWS[0]
-        app.query_one(Ledger).action_cursor_down()
+        app.query_one(RowList).action_cursor_down()
         assert app.pointed[-1] == ROWS[1]
 
     listing(look)
@@ -59,7 +62,7 @@ def test_what_the_cursor_moves_to_is_told_before_the_key_is_done() -> None:
 def test_a_list_set_for_its_width_is_not_set_again_when_only_its_height_changes(monkeypatch) -> None:
     async def look(app, pilot) -> None:
         again: list[int] = []
-        monkeypatch.setattr(Ledger, "_lay_out", lambda self: again.append(1))
+        monkeypatch.setattr(RowList, "_lay_out", lambda self: again.append(1))
         await pilot.resize_terminal(80, 18)
         await pilot.pause()
         assert not again
@@ -102,7 +105,7 @@ def test_a_key_in_a_list_lays_nothing_out(tmp_path) -> None:
             laid = layouts(here.app.screen)
             here.app.post_message(events.Key("down", None))
             await asyncio.sleep(0.3)
-            assert here.app.screen.query_one(Ledger).current != before
+            assert here.app.screen.query_one(RowList).current != before
             assert not laid
 
     sit(look())

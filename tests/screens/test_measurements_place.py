@@ -4,7 +4,7 @@ from screens_visit import copied, sit, visit
 
 from planner.plan.measure_next import Wanted
 from planner.screens.widgets.editor import Editor
-from planner.screens.widgets.side_panel import Aside
+from planner.screens.widgets.side_panel import SidePanel
 
 
 def wanted(rows):
@@ -23,8 +23,8 @@ def test_what_decides_most_is_asked_for_first_and_is_written_right_there(tmp_pat
             assert here.app.screen.query_one(Editor).field.key == first.key
             await here.press("enter")
             assert first.key not in [one.key for one in wanted(here.rows)]
-            ledger = here.app.screen.query_one("#rows")
-            assert ledger.current.about.key == second.key
+            row_list = here.app.screen.query_one("#rows")
+            assert row_list.current.about.key == second.key
 
     sit(story())
 
@@ -37,7 +37,7 @@ def test_the_words_beside_say_how_it_is_measured_and_what_to_beware_of(tmp_path)
             await here.go("measurements")
             here.point_at("axles.front.brake.radius")
             await here.settle()
-            words = here.app.screen.query_one("#aside", Aside).words
+            words = here.app.screen.query_one("#side-panel", SidePanel).words
             assert "how: Large caliper" in words
             assert "asbestos" in words
 
@@ -53,9 +53,9 @@ def test_words_longer_than_their_room_are_read_on_with_tab_and_the_arrows(tmp_pa
             here.point_at("axles.front.brake.radius")
             await here.settle()
             assert "more below" in here.screen
-            last = here.app.screen.query_one("#aside", Aside).words.split()[-1]
+            last = here.app.screen.query_one("#side-panel", SidePanel).words.split()[-1]
             await here.press("tab", *["down"] * 12)
-            assert isinstance(here.app.focused, Aside)
+            assert isinstance(here.app.focused, SidePanel)
             assert last in here.screen
             assert "more below" not in here.screen
 

@@ -187,7 +187,7 @@ def test_an_acceptance_is_taken_back_and_the_caution_stands_again(truck):
             await here.press("b")
             await here.type("play was found")
             await here.press("enter")
-            await here.go("stands")
+            await here.go("overview")
             assert here.point_at("front: the moment on the wheel bearings has grown").mark == "CAUTION"
 
     sit(takes_back())

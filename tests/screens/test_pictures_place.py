@@ -9,7 +9,7 @@ from screens_visit import NARROW, WIDE, copied, sit, visit
 from textual.app import App
 
 from planner.plan.drawings.scene import Line, Scene
-from planner.screens.widgets.drawing import DRAWING, Drawing, Picture
+from planner.screens.widgets.picture_view import DRAWING, Picture, PictureView
 
 # How many each offers on a truck with two axles of which one steers.
 OFFERED = {"axles": 3, "measurements": 4, "tires": 4, "wheel": 4, "fit": 7, "gearing": 1, "brakes": 2}
@@ -34,7 +34,7 @@ def test_in_a_narrow_window_p_turns_from_the_list_to_each_picture_and_back(tmp_p
         async with visit(path, NARROW) as here:
             for name, count in OFFERED.items():
                 await here.go(name)
-                drawing = here.app.screen.query_one(Drawing)
+                drawing = here.app.screen.query_one(PictureView)
                 seen = []
                 await here.press("p")
                 while here.app.focused is drawing:
@@ -54,7 +54,7 @@ def test_in_a_wide_window_the_picture_stands_beside_the_list_and_p_goes_to_the_n
         async with visit(path, WIDE) as here:
             for name, count in OFFERED.items():
                 await here.go(name)
-                drawing = here.app.screen.query_one(Drawing)
+                drawing = here.app.screen.query_one(PictureView)
                 seen = []
                 for _ in range(count):
                     is_shown(drawing, here.screen)
@@ -74,7 +74,7 @@ def test_escape_leads_from_a_picture_back_to_the_list(tmp_path):
         async with visit(path) as here:
             await here.go("wheel")
             await here.press("p")
-            assert isinstance(here.app.focused, Drawing)
+            assert isinstance(here.app.focused, PictureView)
             await here.press("escape")
             assert here.app.focused.id == "rows"
 
@@ -87,7 +87,7 @@ def test_another_fitment_in_view_is_another_picture_under_the_same_name(tmp_path
     async def story():
         async with visit(path, WIDE) as here:
             await here.go("wheel")
-            drawing = here.app.screen.query_one(Drawing)
+            drawing = here.app.screen.query_one(PictureView)
             name, words = drawing.drawn, drawing.words
             await here.press("f9")
             assert drawing.drawn == name
@@ -113,7 +113,7 @@ class Alone(App):
     """A drawing by itself."""
 
     def compose(self):
-        yield Drawing()
+        yield PictureView()
 
 
 def test_while_a_picture_is_being_drawn_the_last_one_stays_and_it_says_so():
@@ -127,7 +127,7 @@ def test_while_a_picture_is_being_drawn_the_last_one_stays_and_it_says_so():
     async def story():
         app = Alone()
         async with app.run_test(size=(60, 20)) as pilot:
-            drawing = app.query_one(Drawing)
+            drawing = app.query_one(PictureView)
             drawing.offer([Picture("square", lambda width, height: square), Picture("line", slow)])
             await app.workers.wait_for_complete()
             assert drawing.drawn == "square"

@@ -89,7 +89,7 @@ def test_what_was_typed_can_be_thrown_away_or_left_for_later(tmp_path):
     async def story():
         async with visit(path) as here:
             await here.press("delete", "escape")
-            assert here.app.screen.PLACE == "stands"
+            assert here.app.screen.PLACE == "overview"
 
     sit(story())
     assert typed(path) == [("vehicle.year", "1949", "")]

@@ -6,7 +6,7 @@ import pytest
 from screens_visit import copied, sit, visit
 
 from planner.project.diary_reading import read_diary
-from planner.screens.widgets.side_panel import Aside
+from planner.screens.widgets.side_panel import SidePanel
 from planner.sheets.kind import names
 
 
@@ -133,7 +133,7 @@ def test_a_sheet_out_of_date_says_by_what_and_its_slip_is_printed(tmp_path):
             row = here.point_at("old")
             await here.settle()
             assert row.note == "out of date" and "backspace" in here.screen
-            assert "Enter prints the change slip" in here.app.screen.query_one("#aside-wide", Aside).words
+            assert "Enter prints the change slip" in here.app.screen.query_one("#side-panel-wide", SidePanel).words
             await here.press("l", "p")
 
     sit(story())
@@ -157,7 +157,7 @@ def test_all_that_a_sheet_is_out_of_date_by_can_be_read_beside_the_list(tmp_path
             await here.settle()
             assert "more below: Tab" in here.screen and "since it" not in here.screen
             await here.press("tab", *["down"] * 9)
-            assert isinstance(here.app.focused, Aside) and "since it" in here.screen
+            assert isinstance(here.app.focused, SidePanel) and "since it" in here.screen
 
     sit(story())
 

@@ -6,7 +6,7 @@ import pytest
 from screens_visit import WIDE, copied, sit, visit
 
 from planner.project.diary_reading import read_diary
-from planner.screens.dialogs.tick import Ticking
+from planner.screens.dialogs.tick_task import TickTask
 
 
 @pytest.fixture
@@ -52,10 +52,10 @@ def test_a_value_is_held_against_its_range_as_it_is_typed_and_one_outside_goes_i
             await here.type("3,000 lb")
             assert "OUTSIDE of what is acceptable" in here.screen and "Tick it all the same?" in here.screen
             await here.press("enter", "enter", "enter")
-            assert "say why it is done all the same" in here.screen and isinstance(here.app.screen, Ticking)
+            assert "say why it is done all the same" in here.screen and isinstance(here.app.screen, TickTask)
             await here.type("both stands share it")
             await here.press("enter")
-            assert not isinstance(here.app.screen, Ticking)
+            assert not isinstance(here.app.screen, TickTask)
 
     sit(records())
     kept = task(truck, "safe.stands.front")

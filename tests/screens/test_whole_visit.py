@@ -75,7 +75,7 @@ def test_a_build_from_an_empty_folder_to_the_wall_sheet(own_folder):
             await here.press("enter")
             await here.type("The dump truck")
             await here.press("enter")
-            assert here.app.screen.PLACE == "stands"
+            assert here.app.screen.PLACE == "overview"
 
             # measure
             for key, value in MEASURED.items():

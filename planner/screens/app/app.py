@@ -18,8 +18,8 @@ from textual.binding import Binding
 from textual.screen import Screen
 
 from planner.quantities.text import clean
-from planner.screens.app.reading_screen import Opening
-from planner.screens.app.terminal_size import mind_room
+from planner.screens.app.reading_screen import ReadingScreen
+from planner.screens.app.terminal_size import warn_if_too_small
 from planner.screens.app.theme import THEMES
 from planner.screens.places.table import NAMES
 from planner.screens.state_app import StateApp, StateScreen
@@ -28,8 +28,8 @@ OUR_FAULT = 70
 
 if TYPE_CHECKING:
     from planner.plan.state import State
-    from planner.screens.app.external_change import Outlook
-    from planner.screens.app.start_screen import Start
+    from planner.screens.app.external_change import ChangeWatch
+    from planner.screens.app.start_screen import StartScreen
 
 
 class Planner(StateApp):
@@ -41,65 +41,69 @@ class Planner(StateApp):
     BINDINGS = [Binding("ctrl+q", "quit", "quit", show=False, priority=True)]
 
     def __init__(self, path: Path | None = None, today: datetime.date | None = None) -> None:
-        super().__init__({name: partial(made_place, name) for name in NAMES})
+        super().__init__({name: partial(make_place, name) for name in NAMES})
         self.path, self.today = path, today
-        self.outlook: Outlook | None = None
+        self.change_watch: ChangeWatch | None = None
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = THEMES[0].name
 
     def on_mount(self) -> None:
-        self.push_screen(self._start() if self.path is None else self._opening(self.path))
+        self.push_screen(self._start_screen() if self.path is None else self._reading_screen(self.path))
 
     def on_resize(self) -> None:
-        self.call_after_refresh(mind_room, self)
+        self.call_after_refresh(warn_if_too_small, self)
 
     def _fatal_error(self) -> None:
         """Ends in one plain line, where the library would print every variable there is, for minutes.
 
         The one private name of Textual's that is used; `pyproject.toml` bounds its version for it.
         """
-        from planner.screens.error_text import own_fault
+        from planner.screens.error_text import bug_text
 
         error = sys.exception() or RuntimeError("it did not say what")
         if os.environ.get("PLANNER_TRACEBACK"):
             told = "".join(traceback.format_exception(error))
         else:
             told = (
-                f"planner: {clean(own_fault(error))}. What was accepted is saved; what was typed is offered next time."
+                f"planner: {clean(bug_text(error))}. What was accepted is saved; what was typed is offered next time."
             )
         self.exit(return_code=OUR_FAULT)
         self.panic(Text(told))
 
     # the screens that it owns
 
-    def _start(self) -> "Start":
-        from planner.screens.app.start_screen import Start
+    def _start_screen(self) -> "StartScreen":
+        from planner.screens.app.start_screen import StartScreen
 
-        return Start(self.open)
+        return StartScreen(self.open)
 
-    def _opening(self, path: Path) -> Opening:
-        return Opening(
-            path, self.today, read=self.begin_with, begun=self.open, menu=lambda: self.switch_screen(self._start())
+    def _reading_screen(self, path: Path) -> ReadingScreen:
+        return ReadingScreen(
+            path,
+            self.today,
+            read=self.show_project,
+            begun=self.open,
+            menu=lambda: self.switch_screen(self._start_screen()),
         )
 
     def open(self, path: Path) -> None:
         """Another project, in place of the menu that is in sight."""
         self.path = path
-        self.switch_screen(self._opening(path))
+        self.switch_screen(self._reading_screen(path))
 
-    def begin_with(self, state: "State") -> None:
+    def show_project(self, state: "State") -> None:
         """The project that was read, and whatever was typed in it and not accepted when the program last ended."""
-        from planner.screens.app.external_change import Outlook
+        from planner.screens.app.external_change import ChangeWatch
         from planner.screens.app.recovery import offer
 
         self.take_state(state)
         if not self.is_headless:  # the process is a person's, and has one program
             gc.freeze()  # all of it stays: to look through it for garbage would stop the keys for a tenth of a second
-        self.go("stands")
+        self.go("overview")
         offer(self)
-        if self.outlook is None:
-            self.outlook = Outlook(self)
+        if self.change_watch is None:
+            self.change_watch = ChangeWatch(self)
 
     @on(StateScreen.CloseWanted)
     def close_project(self) -> None:
@@ -107,14 +111,14 @@ class Planner(StateApp):
         self.run_worker(self._close_project(), group="closing")
 
     async def _close_project(self) -> None:
-        from planner.screens.app.closing import close
+        from planner.screens.app.closing import close_project
 
-        if await close(self, self.outlook, self._start()):
-            self.path = self.outlook = None
+        if await close_project(self, self.change_watch, self._start_screen()):
+            self.path = self.change_watch = None
 
     def go(self, name: str) -> StateScreen:
         shown = super().go(name)
-        self.call_after_refresh(mind_room, self)
+        self.call_after_refresh(warn_if_too_small, self)
         return shown
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
@@ -124,7 +128,7 @@ class Planner(StateApp):
         yield SystemCommand("quit", "Leave the program; everything accepted is saved", self.action_quit)
 
 
-def made_place(name: str) -> StateScreen:
+def make_place(name: str) -> StateScreen:
     """The screen of a place, from the module of that name: a place is read when it is first gone to."""
     module = import_module(f"planner.screens.places.{name}")
     made = next(one for one in vars(module).values() if getattr(one, "PLACE", "") == name)()

@@ -4,11 +4,11 @@ import gc
 
 from textual.screen import Screen
 
-from planner.screens.app.external_change import Outlook
+from planner.screens.app.external_change import ChangeWatch
 from planner.screens.state_app import StateApp
 
 
-async def close(planner: StateApp, outlook: Outlook | None, menu: Screen[None]) -> bool:
+async def close_project(planner: StateApp, change_watch: ChangeWatch | None, menu: Screen[None]) -> bool:
     """Once what is being saved is saved; what was typed and not accepted stays kept, for the next time it is opened.
 
     Whether there was a project to be closed: a person may ask twice.
@@ -16,8 +16,8 @@ async def close(planner: StateApp, outlook: Outlook | None, menu: Screen[None]) 
     async with planner.job_lock:
         if planner.state is None:
             return False
-        if outlook is not None:
-            outlook.end()
+        if change_watch is not None:
+            change_watch.end()
         while len(planner.screen_stack) > 2:
             planner.pop_screen()
         await planner.switch_screen(menu)

@@ -14,8 +14,8 @@ from planner.plan.state import State, read
 from planner.project.diary_words import move
 from planner.screens.dialogs.long_text import harmless
 from planner.screens.state_app import StateApp
-from planner.screens.widgets.columns import Row
-from planner.screens.widgets.row_list import Ledger
+from planner.screens.widgets.columns import ListRow
+from planner.screens.widgets.row_list import RowList
 
 EVERY = 1.0  # seconds
 TAKE, BACK, LATER = "take", "back", "later"
@@ -25,14 +25,14 @@ UNREADABLE = "The file was changed by another program, and cannot be read as it 
 CHANGED = "The file was changed by another program"
 
 
-class Outlook:
+class ChangeWatch:
     """Looks every second whether the file is still the one that was read; the disk is asked for its bytes only then."""
 
     def __init__(self, planner: StateApp) -> None:
         self._planner = planner
         self._seen: object = None
         self._told: str | None = None  # the digest that the person was told of
-        self._shown: ChangedOutside | None = None
+        self._shown: ExternalChange | None = None
         self._timer = planner.set_interval(EVERY, self._look)
 
     def end(self) -> None:
@@ -46,9 +46,9 @@ class Outlook:
             return
         seen = (_mark(state), state.source.digest)
         if seen != self._seen:
-            self._planner.run_worker(self._look_well(), exclusive=True, group="outside")
+            self._planner.run_worker(self._look_closely(), exclusive=True, group="outside")
 
-    async def _look_well(self) -> None:
+    async def _look_closely(self) -> None:
         planner = self._planner
         async with planner.job_lock:
             state = planner.state
@@ -62,7 +62,7 @@ class Outlook:
         if found is None:
             self._told = None
         elif found.digest != self._told:
-            self._told, self._shown = found.digest, ChangedOutside(found)
+            self._told, self._shown = found.digest, ExternalChange(found)
             planner.push_screen(self._shown, self._settle)
 
     def _settle(self, choice: str | None) -> None:
@@ -77,7 +77,7 @@ class Outlook:
             planner.say("Nothing can be saved here until that is settled; ^r takes the file as it is now.")
 
 
-class ChangedOutside(ModalScreen[str | None]):
+class ExternalChange(ModalScreen[str | None]):
     """Shows what differs, or what is wrong with the file; gives what the person chose."""
 
     BINDINGS = [Binding("escape", "leave", "look later")]
@@ -93,20 +93,20 @@ class ChangedOutside(ModalScreen[str | None]):
         with Vertical(classes="dialog -tall"):
             yield Static(title, classes="title", markup=False)
             with VerticalScroll(id="text"):
-                yield Static(harmless("\n".join(lines)), id="outside-said", markup=False)
-            yield Ledger(id="rows")
+                yield Static(harmless("\n".join(lines)), id="external-change", markup=False)
+            yield RowList(id="rows")
             yield Static("Enter chooses  Escape looks later; what is in sight stays", classes="hint", markup=False)
 
     def on_mount(self) -> None:
-        rows = [Row("put back what was here; the diary keeps both", about=BACK), Row("look later", about=LATER)]
+        rows = [ListRow("put back what was here; the diary keeps both", about=BACK), ListRow("look later", about=LATER)]
         if self._found.readable:
-            rows.insert(0, Row("take the file as it is now", about=TAKE))
-        ledger = self.query_one(Ledger)
-        ledger.styles.height = len(rows)
-        ledger.fill(rows)
-        ledger.focus()
+            rows.insert(0, ListRow("take the file as it is now", about=TAKE))
+        row_list = self.query_one(RowList)
+        row_list.styles.height = len(rows)
+        row_list.fill(rows)
+        row_list.focus()
 
-    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+    def on_row_list_chosen(self, event: RowList.Chosen) -> None:
         self.dismiss(event.row.about)
 
     def action_leave(self) -> None:

@@ -13,14 +13,14 @@ from textual.widgets import Button, Input, Static
 
 from planner.project.saving import NotSaved, write
 from planner.quantities.text import clean
-from planner.screens.widgets.box import Box
+from planner.screens.widgets.box import TextBox
 
 UNITS = ("inch", "metric")
 LONGEST_STEM = 60
 HINT = "Tab goes on  Space changes the units  Enter begins  Escape leaves"
 
 
-class Units(Static, can_focus=True):
+class UnitsChoice(Static, can_focus=True):
     """The one or the other system; a key or a click changes it."""
 
     BINDINGS = [Binding("space,left,right", "other", "the other units")]
@@ -43,7 +43,7 @@ class Units(Static, can_focus=True):
         self.update("   ".join(f"({'•' if one == self.chosen else ' '}) {one}" for one in UNITS))
 
 
-class Begin(ModalScreen[Path | None]):
+class NewProject(ModalScreen[Path | None]):
     """Writes the starting file, never over one that is there; gives its path, or None where the person left."""
 
     BINDINGS = [Binding("escape", "leave", "leave"), Binding("enter", "begin", "begin")]
@@ -53,17 +53,17 @@ class Begin(ModalScreen[Path | None]):
         self._path = path
 
     def compose(self) -> ComposeResult:
-        with Vertical(classes="dialog", id="begin"):
+        with Vertical(classes="dialog", id="new-project"):
             yield Static("Begin a project", classes="title", markup=False)
             with Horizontal(classes="line"):
                 yield Static("the truck", classes="label", markup=False)
-                yield Box("My truck", id="name")
+                yield TextBox("My truck", id="name")
             with Horizontal(classes="line"):
                 yield Static("units", classes="label", markup=False)
-                yield Units()
+                yield UnitsChoice()
             with Horizontal(classes="line"):
                 yield Static("its file", classes="label", markup=False)
-                yield Box(str(self._path or file_for("My truck")), id="file")
+                yield TextBox(str(self._path or file_for("My truck")), id="file")
             with Horizontal(classes="line"):
                 yield Button("begin", id="go", compact=True)
                 yield Button("leave", id="leave", compact=True)
@@ -100,7 +100,7 @@ class Begin(ModalScreen[Path | None]):
             return
         try:
             path = as_path(typed if typed.endswith(".toml") else f"{typed}.toml")
-            write(path, starting_text(name, self.query_one(Units).chosen), expected_digest=None)
+            write(path, starting_text(name, self.query_one(UnitsChoice).chosen), expected_digest=None)
         except NotSaved as trouble:
             self._say(str(trouble))
         else:

@@ -7,16 +7,16 @@ from textual.app import SystemCommand
 from textual.screen import Screen
 
 from planner.screens.actions import actions_at
-from planner.screens.places.place_screen import Place
+from planner.screens.places.place_screen import PlaceScreen
 from planner.screens.places.table import PLACES
 from planner.screens.state_app import StateApp
 
 
 def commands(planner: StateApp, screen: Screen[object]) -> Iterator[SystemCommand]:
     """What can be asked for by name, here and now."""
-    if not isinstance(screen, Place):
+    if not isinstance(screen, PlaceScreen):
         return
-    for one in actions_at(*screen.kinds):
+    for one in actions_at(*screen.action_groups):
         if screen.check_action(one.name, ()):
             yield SystemCommand(one.label, one.says, partial(screen.run_action, one.name))
     for place in PLACES:

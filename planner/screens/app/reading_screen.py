@@ -23,7 +23,7 @@ FAULTY = "Set it right in an editor and press r to read it again; m is the start
 MISSING = "There is no such file yet. Press b to begin a project in it, m for the start menu."
 
 
-class Opening(Screen[None]):
+class ReadingScreen(Screen[None]):
     """Reads the project in a thread, heavy imports and all; says what is wrong where it cannot be read.
 
     Calls `read` with its state, `begun` with the path of a project that was begun here, `menu` for the start menu.
@@ -52,13 +52,13 @@ class Opening(Screen[None]):
         self.missing = False
 
     def compose(self) -> ComposeResult:
-        yield Static("", id="opening-head", markup=False)
-        with VerticalScroll(id="opening-body"):
-            yield Static("", id="opening-words", markup=False)
+        yield Static("", id="screen-head", markup=False)
+        with VerticalScroll(id="reading-body"):
+            yield Static("", id="reading-words", markup=False)
         yield KeysLine()
 
     def on_mount(self) -> None:
-        self.query_one("#opening-head", Static).update(f"READING  {clean(self._path.name)}")
+        self.query_one("#screen-head", Static).update(f"READING  {clean(self._path.name)}")
         self.call_after_refresh(self.action_again)
 
     @work(exclusive=True)
@@ -69,18 +69,18 @@ class Opening(Screen[None]):
             return
         self.told, self.missing = True, not troubles
         head = "THERE IS NO SUCH FILE" if self.missing else "THIS CANNOT BE READ YET"
-        self.query_one("#opening-head", Static).update(f"{head}  {clean(self._path.name)}")
+        self.query_one("#screen-head", Static).update(f"{head}  {clean(self._path.name)}")
         words = [clean(str(self._path)), MISSING] if self.missing else [*troubles, FAULTY]
-        self.query_one("#opening-words", Static).update("\n\n".join(words))
+        self.query_one("#reading-words", Static).update("\n\n".join(words))
         self.refresh_bindings()
 
     def action_menu(self) -> None:
         self._to_menu()
 
     def action_begin(self) -> None:
-        from planner.screens.app.new_project import Begin
+        from planner.screens.app.new_project import NewProject
 
-        self.app.push_screen(Begin(self._path), self._begun)
+        self.app.push_screen(NewProject(self._path), self._begun)
 
     def _begun(self, path: Path | None) -> None:
         if path is not None:
@@ -100,7 +100,7 @@ def _read(path: Path, today: datetime.date | None) -> "tuple[State | None, list[
     from planner.project.recent import opened
 
     try:
-        import planner.screens.places.stands  # noqa: F401  (what the first place needs, while nobody waits for a key)
+        import planner.screens.places.overview  # noqa: F401  (what the first place needs, while nobody waits for a key)
 
         state = read(path, today)
         opened(path)

@@ -12,8 +12,8 @@ from textual.widgets import Static
 from planner.plan.keys import Unknown
 from planner.project.drafts import Typed, kept, let_go
 from planner.screens.state_app import StateApp
-from planner.screens.widgets.columns import Row
-from planner.screens.widgets.row_list import Ledger
+from planner.screens.widgets.columns import ListRow
+from planner.screens.widgets.row_list import RowList
 
 if TYPE_CHECKING:
     from planner.screens.places.facts_place import FactsPlace
@@ -22,7 +22,7 @@ HINT = "Enter takes it up in the editor  Delete throws it away  Escape: later, i
 EMPTY = "(nothing: the entry was to be taken away)"
 
 
-class Recovered(ModalScreen[Typed | None]):
+class Recovery(ModalScreen[Typed | None]):
     """Gives what is to be taken up in the editor, or None; what is thrown away is handed to `throw` at once."""
 
     BINDINGS = [Binding("escape", "leave", "later"), Binding("delete,d", "throw", "throw away")]
@@ -34,23 +34,23 @@ class Recovered(ModalScreen[Typed | None]):
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog"):
             yield Static("You were typing when the program ended", classes="title", markup=False)
-            yield Ledger(id="rows")
+            yield RowList(id="rows")
             yield Static(HINT, classes="hint", markup=False)
 
     def on_mount(self) -> None:
         self._show()
-        self.query_one(Ledger).focus()
+        self.query_one(RowList).focus()
 
     def _show(self) -> None:
-        ledger = self.query_one(Ledger)
-        ledger.styles.height = min(len(self._found), 12)
-        ledger.fill([Row(one.key, one.text or EMPTY, one.because, about=one) for one in self._found])
+        row_list = self.query_one(RowList)
+        row_list.styles.height = min(len(self._found), 12)
+        row_list.fill([ListRow(one.key, one.text or EMPTY, one.because, about=one) for one in self._found])
 
-    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+    def on_row_list_chosen(self, event: RowList.Chosen) -> None:
         self.dismiss(event.row.about)
 
     def action_throw(self) -> None:
-        row = self.query_one(Ledger).current
+        row = self.query_one(RowList).current
         if row is not None:
             self._found.remove(row.about)
             self._throw(row.about.key)
@@ -69,7 +69,7 @@ def offer(planner: StateApp) -> None:
     project = planner.state.source.path
     found = kept(project)
     if found:
-        offered = Recovered(found, lambda key: let_go(project, key))
+        offered = Recovery(found, lambda key: let_go(project, key))
         planner.push_screen(offered, lambda typed: None if typed is None else _take_up(planner, typed))
 
 

@@ -12,12 +12,12 @@ from planner.project.examples import Example, copied, examples
 from planner.project.recent import recent
 from planner.project.saving import NotSaved
 from planner.quantities.text import clean
-from planner.screens.app.new_project import Begin, as_path, here
+from planner.screens.app.new_project import NewProject, as_path, here
 from planner.screens.dialogs.ask import Ask
 from planner.screens.state_app import planner_of
-from planner.screens.widgets.columns import Row, heading
+from planner.screens.widgets.columns import ListRow, heading
 from planner.screens.widgets.keys_line import KeysLine
-from planner.screens.widgets.row_list import Ledger
+from planner.screens.widgets.row_list import RowList
 
 BEGIN, OPEN = "begin", "open"
 WELCOME = (
@@ -29,7 +29,7 @@ HINT = "Enter or a click chooses  ^q leaves"
 COPIED = "An example, and a copy: change what you like in it."
 
 
-class Start(Screen[None]):
+class StartScreen(Screen[None]):
     """Enter or a click chooses a row."""
 
     BINDINGS = [Binding("ctrl+q,q", "app.quit", "quit")]
@@ -40,22 +40,22 @@ class Start(Screen[None]):
         self._open_project = open_project
 
     def compose(self) -> ComposeResult:
-        yield Static("PLANNER", id="opening-head", markup=False)
+        yield Static("PLANNER", id="screen-head", markup=False)
         yield Static(WELCOME, id="start-words", markup=False)
-        yield Ledger(id="rows")
+        yield RowList(id="rows")
         yield Static(HINT, id="start-hint", markup=False)
         yield KeysLine()
 
     def on_mount(self) -> None:
-        self.query_one(Ledger).fill(list(_rows()))
+        self.query_one(RowList).fill(list(_rows()))
 
     def on_screen_resume(self) -> None:
-        self.query_one(Ledger).fill(list(_rows()))
+        self.query_one(RowList).fill(list(_rows()))
 
-    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+    def on_row_list_chosen(self, event: RowList.Chosen) -> None:
         about = event.row.about
         if about == BEGIN:
-            self.app.push_screen(Begin(), self._open)
+            self.app.push_screen(NewProject(), self._open)
         elif about == OPEN:
             hint = "A path, from this folder or from the root; Enter opens it, Escape leaves"
             self.app.push_screen(Ask("Which file?", hint, text=f"{here()}/", check=_no_file), self._open_typed)
@@ -87,19 +87,19 @@ class Start(Screen[None]):
         self._open_project(path)
 
 
-def _rows() -> Iterator[Row]:
-    yield Row("Begin a new project", "every entry in it is explained", about=BEGIN)
-    yield Row("Open a project by its path", about=OPEN)
+def _rows() -> Iterator[ListRow]:
+    yield ListRow("Begin a new project", "every entry in it is explained", about=BEGIN)
+    yield ListRow("Open a project by its path", about=OPEN)
     there = recent()
     if there:
         yield heading("opened last")
     for path in there:
-        yield Row(path.name, _folder(path), about=path)
+        yield ListRow(path.name, _folder(path), about=path)
     found = examples()
     if found:
         yield heading("examples: each opened as a copy in this folder")
     for one in found:
-        yield Row(one.title, one.path.name, about=one)
+        yield ListRow(one.title, one.path.name, about=one)
 
 
 def _folder(path: Path) -> str:

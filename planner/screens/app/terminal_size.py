@@ -30,7 +30,7 @@ class TooSmall(Screen[None]):
         self._tell()
 
     def _tell(self) -> None:
-        if has_room(self.app):
+        if is_large_enough(self.app):
             if self.is_current and not self._going:  # a size is told more than once
                 self._going = True
                 self.dismiss()
@@ -42,11 +42,11 @@ class TooSmall(Screen[None]):
         )
 
 
-def has_room(app: App[None]) -> bool:
+def is_large_enough(app: App[None]) -> bool:
     return app.size.width >= LEAST_WIDTH and app.size.height >= LEAST_HEIGHT
 
 
-def mind_room(app: App[None]) -> None:
+def warn_if_too_small(app: App[None]) -> None:
     """Says so where the terminal is too small."""
-    if not has_room(app) and not isinstance(app.screen, TooSmall):
+    if not is_large_enough(app) and not isinstance(app.screen, TooSmall):
         app.push_screen(TooSmall())

@@ -9,9 +9,9 @@ from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
 from planner.quantities.text import clean
-from planner.screens.widgets.box import Box
-from planner.screens.widgets.columns import Row
-from planner.screens.widgets.row_list import Ledger
+from planner.screens.widgets.box import TextBox
+from planner.screens.widgets.columns import ListRow
+from planner.screens.widgets.row_list import RowList
 
 
 class Ask(ModalScreen[str | None]):
@@ -36,7 +36,7 @@ class Ask(ModalScreen[str | None]):
             yield Static(clean(self._question), classes="title", markup=False)
             if self._told:
                 yield Static("\n".join(map(clean, self._told)), classes="told", markup=False)
-            yield Box(self._text)
+            yield TextBox(self._text)
             yield Static(clean(self._hint) or "Enter takes it, Escape leaves", classes="hint", markup=False)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
@@ -57,7 +57,7 @@ class Choose(ModalScreen[str | None]):
     BINDINGS = [Binding("escape", "leave", "leave")]
 
     def __init__(
-        self, question: str, rows: Sequence[Row], hint: str = "", tall: bool = False, at: str | None = None
+        self, question: str, rows: Sequence[ListRow], hint: str = "", tall: bool = False, at: str | None = None
     ) -> None:
         super().__init__()
         self._question, self._rows, self._hint, self._tall, self._at = question, rows, hint, tall, at
@@ -65,23 +65,23 @@ class Choose(ModalScreen[str | None]):
     def compose(self) -> ComposeResult:
         with Vertical(classes=f"dialog{' -tall' if self._tall else ''}"):
             yield Static(clean(self._question), classes="title", markup=False)
-            yield Ledger(self.pointed, id="rows")
+            yield RowList(self.pointed, id="rows")
             yield Static(clean(self._hint) or "Enter chooses, Escape leaves", classes="hint", markup=False)
 
     def on_mount(self) -> None:
-        ledger = self.query_one(Ledger)
+        row_list = self.query_one(RowList)
         if not self._tall:
-            ledger.styles.height = min(len(self._rows), 16)
-        ledger.fill(self._rows)
-        ledger.point_at(about=self._at)
-        ledger.focus()
+            row_list.styles.height = min(len(self._rows), 16)
+        row_list.fill(self._rows)
+        row_list.point_at(about=self._at)
+        row_list.focus()
 
-    def pointed(self, row: Row) -> None:
+    def pointed(self, row: ListRow) -> None:
         """What its column may have cut stands whole below."""
         keys = clean(self._hint) or "Enter chooses, Escape leaves"
         self.query_one(".hint", Static).update(f"{clean(row.value)}\n{keys}" if row.value else keys)
 
-    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+    def on_row_list_chosen(self, event: RowList.Chosen) -> None:
         self.dismiss(event.row.about)
 
     def action_leave(self) -> None:

@@ -11,7 +11,7 @@ from textual.widgets import Static
 from planner.quantities.text import clean
 
 
-class Whole(ModalScreen[None]):
+class Detail(ModalScreen[None]):
     """Paragraphs that can be scrolled, and pairs of a name and what there is; closes on Escape or Enter."""
 
     BINDINGS = [Binding("escape,enter,q", "leave", "leave")]

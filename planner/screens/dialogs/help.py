@@ -20,9 +20,9 @@ class Help(ModalScreen[None]):
 
     BINDINGS = [Binding("escape,enter,f1,q", "leave", "leave")]
 
-    def __init__(self, title: str, what: str, kinds: tuple[str, ...]) -> None:
+    def __init__(self, title: str, what: str, groups: tuple[str, ...]) -> None:
         super().__init__()
-        self._title, self._what, self._kinds = title, what, kinds
+        self._title, self._what, self._groups = title, what, groups
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog -tall"):
@@ -38,7 +38,9 @@ class Help(ModalScreen[None]):
         """What the place is for, then its own keys, then everybody's, each folded beside its key."""
         wide = max(BESIDE + 20, self.query_one(VerticalScroll).scrollable_content_region.width - 2)  # the scrollbar
         lines = [*wrap(f"{self._what[0].upper()}{self._what[1:]}.", wide), ""]
-        keys = [(in_words(one.keys), one.says) for one in sorted(actions_at(*self._kinds), key=lambda one: not one.at)]
+        keys = [
+            (keys_text(one.keys), one.says) for one in sorted(actions_at(*self._groups), key=lambda one: not one.at)
+        ]
         keys += [("^p", "The command palette: everything by name"), ("^q", "Leave; what was accepted is saved")]
         for key, says in keys:
             first, *rest = wrap(says, wide - BESIDE)
@@ -49,7 +51,7 @@ class Help(ModalScreen[None]):
         self.dismiss(None)
 
 
-def in_words(keys: str) -> str:
+def keys_text(keys: str) -> str:
     """Keys as a person calls them: `F4 or ?`."""
     told = []
     for key in keys.split(","):

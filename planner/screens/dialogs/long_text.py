@@ -7,7 +7,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
 from planner.quantities.text import clean
-from planner.screens.widgets.box import Box
+from planner.screens.widgets.box import TextBox
 
 
 def harmless(text: str) -> str:
@@ -57,7 +57,7 @@ class Agree(ModalScreen[str | None]):
             yield Static(clean(self._title), classes="title", markup=False)
             with VerticalScroll(id="text"):
                 yield Static(harmless(self._text), markup=False)
-            yield Box(placeholder="because: for the diary")
+            yield TextBox(placeholder="because: for the diary")
             yield Static("Enter does it  Escape leaves all as it is", classes="hint", markup=False)
 
     def on_mount(self) -> None:

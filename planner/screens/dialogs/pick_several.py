@@ -12,15 +12,15 @@ from textual.widgets import Input, Static
 from planner.plan.figures import figure_lines
 from planner.plan.opening import OpenProject
 from planner.quantities.text import clean
-from planner.screens.widgets.box import Box
-from planner.screens.widgets.columns import Row
-from planner.screens.widgets.row_list import Ledger
+from planner.screens.widgets.box import TextBox
+from planner.screens.widgets.columns import ListRow
+from planner.screens.widgets.row_list import RowList
 
 MOST = 60
 DONE = "That is all"
 
 
-class Pick(ModalScreen[list[Any] | None]):
+class PickSeveral(ModalScreen[list[Any] | None]):
     """Gives the `about` of the rows that were picked, or None where the person left; Enter picks, or drops again.
 
     `offered` are the rows, each with the words by which it is found; `nothing` is said where none is picked, `listed`
@@ -36,7 +36,7 @@ class Pick(ModalScreen[list[Any] | None]):
     def __init__(
         self,
         question: str,
-        offered: Iterable[tuple[str, Row]],
+        offered: Iterable[tuple[str, ListRow]],
         nothing: str,
         such_as: str,
         listed: bool = False,
@@ -50,8 +50,8 @@ class Pick(ModalScreen[list[Any] | None]):
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog -tall"):
             yield Static(clean(self._question), classes="title", markup=False)
-            yield Box(placeholder=f"words, such as: {self._such_as}")
-            yield Ledger(id="rows")
+            yield TextBox(placeholder=f"words, such as: {self._such_as}")
+            yield RowList(id="rows")
             yield Static(f"Enter picks it, and on “{DONE}” goes on. Escape leaves", classes="hint", markup=False)
 
     def on_mount(self) -> None:
@@ -65,20 +65,20 @@ class Pick(ModalScreen[list[Any] | None]):
         if wanted:
             rows = [row for words, row in self._all if all(word in words for word in wanted)][:MOST]
         else:
-            rows = [Row(DONE if self._picked else f"{DONE}: {self._nothing}"), *self._picked.values()]
+            rows = [ListRow(DONE if self._picked else f"{DONE}: {self._nothing}"), *self._picked.values()]
             rows += [row for _, row in self._all if row.about not in self._picked] if self._listed else []
         marked = [row._replace(mark="picked" if row.about in self._picked else "") for row in rows]
-        ledger = self.query_one(Ledger)
-        ledger.fill(marked)
-        ledger.highlighted = 0 if marked else None
+        row_list = self.query_one(RowList)
+        row_list.fill(marked)
+        row_list.highlighted = 0 if marked else None
 
     def on_input_submitted(self) -> None:
-        self._take(self.query_one(Ledger).current)
+        self._take(self.query_one(RowList).current)
 
-    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+    def on_row_list_chosen(self, event: RowList.Chosen) -> None:
         self._take(event.row)
 
-    def _take(self, row: Row | None) -> None:
+    def _take(self, row: ListRow | None) -> None:
         if row is None:
             return
         if row.about is None:
@@ -95,23 +95,23 @@ class Pick(ModalScreen[list[Any] | None]):
             self._show()
 
     def action_move(self, by: int) -> None:
-        ledger = self.query_one(Ledger)
+        row_list = self.query_one(RowList)
         if by > 0:
-            ledger.action_cursor_down()
+            row_list.action_cursor_down()
         else:
-            ledger.action_cursor_up()
+            row_list.action_cursor_up()
 
     def action_leave(self) -> None:
         self.dismiss(None)
 
 
-def everything(opened: OpenProject) -> Iterator[tuple[str, Row]]:
+def entries_and_figures(opened: OpenProject) -> Iterator[tuple[str, ListRow]]:
     """What was entered and what was worked out, each with the words by which it is found."""
     for spot in opened.keys:
         key = opened.key_of(spot)
         means = opened.sheet.catalog.means(spot.node)
-        yield f"{means} {key.replace('_', ' ')} entry", Row(key, opened.text_of(key), spot=spot, about=spot)
+        yield f"{means} {key.replace('_', ' ')} entry", ListRow(key, opened.text_of(key), spot=spot, about=spot)
     for line in figure_lines(opened):
         for spot in line.spots[:1]:
             means = opened.sheet.catalog.means(spot.node)
-            yield f"{means} figure", Row(f"{line.subject}: {line.name}", line.text, spot=spot, about=spot)
+            yield f"{means} figure", ListRow(f"{line.subject}: {line.name}", line.text, spot=spot, about=spot)

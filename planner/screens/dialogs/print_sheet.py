@@ -17,10 +17,10 @@ from planner.plan.state import State, read
 from planner.quantities.text import clean
 from planner.screens.dialogs.ask import Ask
 from planner.screens.dialogs.long_text import LongText, harmless
-from planner.screens.error_text import in_words
+from planner.screens.error_text import error_text
 from planner.screens.state_app import StateApp, planner_of
-from planner.screens.widgets.columns import Row
-from planner.screens.widgets.row_list import Ledger
+from planner.screens.widgets.columns import ListRow
+from planner.screens.widgets.row_list import RowList
 from planner.sheets.blocks import Sheet
 from planner.sheets.kind import Asked, Kind
 from planner.sheets.printing import default_path, made, moment, next_number, put
@@ -33,7 +33,7 @@ TAKES = {"checklist": (PHASE, OPEN), "measuring": (ALL,), "slip": (SINCE,)}
 HINT = "Enter changes or does what the cursor is on  p prints  t looks at it  Escape leaves"
 
 
-class Looked(NamedTuple):
+class SheetPreview(NamedTuple):
     """A sheet as it would be printed, and the file that it would go to; or why it cannot be made."""
 
     sheet: Sheet | None
@@ -51,7 +51,7 @@ class PrintSheet(ModalScreen[int | None]):
         self._kind, self._asked = kind, Asked(since=since)
         self._paper = PAPERS[0]
         self._path: Path | None = None
-        self._looked: Looked | None = None
+        self._preview: SheetPreview | None = None
 
     @property
     def planner(self) -> StateApp:
@@ -60,38 +60,38 @@ class PrintSheet(ModalScreen[int | None]):
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog -tall", id="print"):
             yield Static(f"{self._kind.title}: {self._kind.what}", classes="title", markup=False)
-            yield Ledger(id="rows")
+            yield RowList(id="rows")
             with VerticalScroll(id="against", can_focus=False):
                 yield Static("", id="said", markup=False)
             yield Static(HINT, classes="hint", markup=False)
 
     def on_mount(self) -> None:
         self._show()
-        self.query_one(Ledger).focus()
+        self.query_one(RowList).focus()
         self._look_again()
 
     def _show(self) -> None:
         rows = list(self._rows())
-        ledger = self.query_one(Ledger)
-        ledger.styles.height = len(rows)
-        ledger.fill(rows)
+        row_list = self.query_one(RowList)
+        row_list.styles.height = len(rows)
+        row_list.fill(rows)
 
-    def _rows(self) -> Iterator[Row]:
-        yield Row("print it", about=PRINT)
-        yield Row("look at it as text", about=TEXT)
-        yield Row("paper", self._paper, about=PAPER)
+    def _rows(self) -> Iterator[ListRow]:
+        yield ListRow("print it", about=PRINT)
+        yield ListRow("look at it as text", about=TEXT)
+        yield ListRow("paper", self._paper, about=PAPER)
         takes, asked = TAKES.get(self._kind.name, ()), self._asked
         if PHASE in takes:
-            yield Row("phase", asked.phase or "all of them", about=PHASE)
+            yield ListRow("phase", asked.phase or "all of them", about=PHASE)
         if OPEN in takes:
-            yield Row("tasks", "only what is not done" if asked.open_only else "all, the done ones too", about=OPEN)
+            yield ListRow("tasks", "only what is not done" if asked.open_only else "all, the done ones too", about=OPEN)
         if ALL in takes:
-            yield Row("readings", "all" if asked.everything else "only what is not known yet", about=ALL)
+            yield ListRow("readings", "all" if asked.everything else "only what is not known yet", about=ALL)
         if SINCE in takes:
-            yield Row("since sheet", str(asked.since or "the last one"), about=SINCE)
-        path = self._path or (self._looked.path if self._looked else None)
+            yield ListRow("since sheet", str(asked.since or "the last one"), about=SINCE)
+        path = self._path or (self._preview.path if self._preview else None)
         beside = "" if path is None or path.parent != self._project.parent else ", beside the project"
-        yield Row("goes to", f"{path.name if beside else path}{beside}" if path else "…", about=PATH)
+        yield ListRow("goes to", f"{path.name if beside else path}{beside}" if path else "…", about=PATH)
 
     @property
     def _project(self) -> Path:
@@ -105,12 +105,12 @@ class PrintSheet(ModalScreen[int | None]):
         said.update("seeing what would stand on it …")
         state = self.planner.state
         assert state is not None
-        self._looked = await asyncio.to_thread(_looked, state, self._kind, self._asked)
+        self._preview = await asyncio.to_thread(_previewed, state, self._kind, self._asked)
         self._show()
-        said.update(harmless("\n".join(_against(self._looked))))
-        said.set_class(bool(self._looked.trouble or (self._looked.sheet and self._looked.sheet.banner)), "-bad")
+        said.update(harmless("\n".join(_against(self._preview))))
+        said.set_class(bool(self._preview.trouble or (self._preview.sheet and self._preview.sheet.banner)), "-bad")
 
-    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+    def on_row_list_chosen(self, event: RowList.Chosen) -> None:
         asked = self._asked
         match event.row.about:
             case "print":
@@ -134,7 +134,7 @@ class PrintSheet(ModalScreen[int | None]):
                 at = numbers.index(asked.since) if asked.since in numbers else 0
                 self._ask_for(asked._replace(since=numbers[(at + 1) % len(numbers)]))
             case "path":
-                path = self._path or (self._looked.path if self._looked else None)
+                path = self._path or (self._preview.path if self._preview else None)
                 self.app.push_screen(Ask("Where to? A PDF file", text=str(path or "")), self._put_at)
 
     def _ask_for(self, asked: Asked) -> None:
@@ -151,9 +151,9 @@ class PrintSheet(ModalScreen[int | None]):
     async def action_look(self) -> None:
         from planner.sheets.text import text
 
-        if self._looked is None or self._looked.sheet is None:
+        if self._preview is None or self._preview.sheet is None:
             return
-        shown = await asyncio.to_thread(text, self._looked.sheet)
+        shown = await asyncio.to_thread(text, self._preview.sheet)
         self.app.push_screen(LongText(f"{self._kind.title}, as text", shown))
 
     @work(exclusive=True, group="print")
@@ -206,18 +206,18 @@ def _today(state: State) -> date:
     return state.day or date.today()
 
 
-def _looked(state: State, kind: Kind, asked: Asked) -> Looked:
+def _previewed(state: State, kind: Kind, asked: Asked) -> SheetPreview:
     path = default_path(state.opened, kind, next_number(state.opened), ".pdf")
     try:
-        return Looked(made(state.opened, kind, asked, _today(state)), path)
+        return SheetPreview(made(state.opened, kind, asked, _today(state)), path)
     except Exception as error:
-        told = in_words(error)
-        return Looked(None, path, told)
+        told = error_text(error)
+        return SheetPreview(None, path, told)
 
 
-def _against(looked: Looked) -> list[str]:
-    if looked.sheet is None:
-        return [f"It cannot be printed: {looked.trouble}"]
-    if not looked.sheet.banner:
+def _against(preview: SheetPreview) -> list[str]:
+    if preview.sheet is None:
+        return [f"It cannot be printed: {preview.trouble}"]
+    if not preview.sheet.banner:
         return ["Nothing stands against using it."]
-    return [looked.sheet.banner, *(f"- {reason}" for reason in looked.sheet.reasons)]
+    return [preview.sheet.banner, *(f"- {reason}" for reason in preview.sheet.reasons)]

@@ -11,8 +11,8 @@ from textual.widgets import Static
 from planner.plan.opening import OpenProject
 from planner.plan.reasons import Why, why
 from planner.quantities.text import clean
-from planner.screens.widgets.columns import Row, heading
-from planner.screens.widgets.row_list import Ledger
+from planner.screens.widgets.columns import ListRow, heading
+from planner.screens.widgets.row_list import RowList
 from planner.worksheet.outcome import Spot
 
 
@@ -32,26 +32,26 @@ class WhyScreen(ModalScreen[str | None]):
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog -tall"):
             yield Static("", classes="title", markup=False)
-            yield Ledger(id="rows")
+            yield RowList(id="rows")
             yield Static("Enter goes to the entry  ? asks on  ← back  Escape leaves", classes="hint", markup=False)
 
     def on_mount(self) -> None:
         self._show()
-        self.query_one(Ledger).focus()
+        self.query_one(RowList).focus()
 
     def _show(self) -> None:
         told = why(self._opened, self._trail[-1])
         self.query_one(".title", Static).update(f"{clean(told.title)}\n= {clean(told.value)}")
-        self.query_one(Ledger).fill(list(_rows(told)))
+        self.query_one(RowList).fill(list(_rows(told)))
 
-    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+    def on_row_list_chosen(self, event: RowList.Chosen) -> None:
         if event.row.key:
             self.dismiss(event.row.key)
         else:
             self.action_deeper()
 
     def action_deeper(self) -> None:
-        row = self.query_one(Ledger).current
+        row = self.query_one(RowList).current
         if row is not None and row.spot is not None and row.spot != self._trail[-1] and row.spot in self._opened.sheet:
             self._trail.append(row.spot)
             self._show()
@@ -67,20 +67,20 @@ class WhyScreen(ModalScreen[str | None]):
         self.dismiss(None)
 
 
-def _rows(told: Why) -> Iterator[Row]:
+def _rows(told: Why) -> Iterator[ListRow]:
     for name, text in told.sums:
-        yield Row(f"{name}: {text}", about=name)
+        yield ListRow(f"{name}: {text}", about=name)
     if len(told.steps) > 1 or told.steps[0].key:
         yield heading("it rests on")
         for at, step in enumerate(told.steps):
             if step.depth or step.key:
                 indent = "  " * max(0, step.depth - 1)
-                yield Row(f"{indent}{step.name}", step.value, step.how, key=step.key, spot=step.spot, about=at)
+                yield ListRow(f"{indent}{step.name}", step.value, step.how, key=step.key, spot=step.spot, about=at)
     if told.brings:
         yield heading("who brings its spread")
         for one in told.brings:
-            yield Row(one.key, f"{one.part:.0%}", one.written, key=one.key, about=("brings", one.key))
+            yield ListRow(one.key, f"{one.part:.0%}", one.written, key=one.key, about=("brings", one.key))
     if told.read_by:
         yield heading("read by")
         for name, spot in told.read_by:
-            yield Row(name, spot=spot, about=("reads", name))
+            yield ListRow(name, spot=spot, about=("reads", name))

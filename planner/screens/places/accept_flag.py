@@ -5,10 +5,10 @@ from planner.plan.flagging import Flag
 from planner.plan.recording import Recording
 from planner.plan.state import State
 from planner.screens.dialogs.ask import Ask
-from planner.screens.places.place_screen import Place
+from planner.screens.places.place_screen import PlaceScreen
 
 
-async def ask_and_accept(place: Place, flag: Flag) -> bool:
+async def ask_and_accept(place: PlaceScreen, flag: Flag) -> bool:
     """Asks for the reason and writes it down; whether it was."""
     refused = why_not(flag)
     if refused:

@@ -4,7 +4,7 @@ from planner.project.faults import as_key
 from planner.screens.places.facts_place import FactsPlace
 from planner.screens.places.measurements import MEASURED
 from planner.screens.places.pictures import engine_speeds, stud_circles
-from planner.screens.widgets.drawing import Picture
+from planner.screens.widgets.picture_view import Picture
 
 
 class AxlesPlace(FactsPlace):
@@ -18,9 +18,9 @@ class AxlesPlace(FactsPlace):
     def has(self, key: str) -> bool:
         return super().has(key) and not any(f".{part}." in key for part in MEASURED)
 
-    def begin(self, name: str | None) -> None:
+    def add_named(self, name: str | None) -> None:
         if name:
-            self.begin_at(as_key(("drivetrain", "gearbox", name)))
+            self.edit_new(as_key(("drivetrain", "gearbox", name)))
 
     def pictures(self) -> list[Picture]:
         opened, fitment = self.state.opened, self.planner.fitment

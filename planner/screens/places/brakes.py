@@ -2,7 +2,7 @@
 
 from planner.screens.places.facts_place import FactsPlace
 from planner.screens.places.pictures import wheel_sections
-from planner.screens.widgets.drawing import Picture
+from planner.screens.widgets.picture_view import Picture
 
 
 class BrakesPlace(FactsPlace):

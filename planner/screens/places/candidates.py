@@ -22,13 +22,13 @@ from planner.project.faults import as_key
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
 from planner.screens.dialogs.ask import Ask, Choose
-from planner.screens.dialogs.detail import Whole
-from planner.screens.error_text import in_words
-from planner.screens.places.place_screen import Place
-from planner.screens.widgets.change_preview import touches
-from planner.screens.widgets.columns import Row
-from planner.screens.widgets.row_list import Ledger
-from planner.screens.widgets.side_panel import Aside
+from planner.screens.dialogs.detail import Detail
+from planner.screens.error_text import error_text
+from planner.screens.places.place_screen import PlaceScreen
+from planner.screens.widgets.change_preview import preview_lines
+from planner.screens.widgets.columns import ListRow
+from planner.screens.widgets.row_list import RowList
+from planner.screens.widgets.side_panel import SidePanel
 from planner.worksheet.outcome import Spot
 
 ABREAST, ABREAST_WIDE = 3, 5  # columns beside each other; the others come with the left and right keys
@@ -36,7 +36,7 @@ MOST_TOUCHED = 10
 AT_HAND = "▸"
 
 
-class CandidatesPlace(Place):
+class CandidatesPlace(PlaceScreen):
     PLACE = "candidates"
     BINDINGS: ClassVar[list[BindingType]] = [*bindings("candidates")]
 
@@ -48,9 +48,9 @@ class CandidatesPlace(Place):
         self._trouble = ""
 
     def body(self) -> ComposeResult:
-        yield Static("", id="told", markup=False)
-        yield Ledger(self.pointed, id="rows")
-        yield Aside(id="aside")
+        yield Static("", id="status", markup=False)
+        yield RowList(self.pointed, id="rows")
+        yield SidePanel(id="side-panel")
 
     # what is shown
 
@@ -86,41 +86,41 @@ class CandidatesPlace(Place):
             if not self._fresh
             else shown
         )
-        self.query_one("#told", Static).update(clean(self._trouble or f"{told}; {AT_HAND} is at hand (← →)"))
-        ledger = self.query_one(Ledger)
-        ledger.fill(list(self._rows(self._found)) if self._found else [Row("n begins a candidate.")])
+        self.query_one("#status", Static).update(clean(self._trouble or f"{told}; {AT_HAND} is at hand (← →)"))
+        row_list = self.query_one(RowList)
+        row_list.fill(list(self._rows(self._found)) if self._found else [ListRow("n begins a candidate.")])
 
-    def _rows(self, found: Comparison) -> Iterator[Row]:
+    def _rows(self, found: Comparison) -> Iterator[ListRow]:
         project = self.state.opened.project
         for one in found.candidates:
             mark = "planned" if one.name == project.plan.chosen else "as found" if one.name == FOUND else "candidate"
             name = f"{AT_HAND if one.name == self.planner.fitment else ' '} {one.name}"
             tone = "error" if one.tally.stops else ""
-            yield Row(name, words.short_verdict(one), mark=mark, tone=tone, about=("candidate", one.name))
+            yield ListRow(name, words.short_verdict(one), mark=mark, tone=tone, about=("candidate", one.name))
         group = self._group(found)
         names = tuple(f"{AT_HAND}{one.name}" if one.name == self.planner.fitment else one.name
                       for one in found.candidates[group])  # fmt: skip
         yield _head("cost and time", names)
         for label, *cells in words.costs(found.candidates[group]):
-            yield Row(label, cells=tuple(cells), about=("cost", label))
+            yield ListRow(label, cells=tuple(cells), about=("cost", label))
         for severity in SEVERITIES:
             rows = [row for row in found.flags if row.rule.severity == severity]
             if rows:
                 yield _head(f"{severity}s", names)
             for flag in rows:
                 marks = tuple(map(words.mark, flag.answers[group]))
-                yield Row(words.flag_label(flag), cells=marks, about=("flag", flag.rule.name, flag.where))
+                yield ListRow(words.flag_label(flag), cells=marks, about=("flag", flag.rule.name, flag.where))
         if found.entries:
             yield _head("entries", names)
         for entry in found.entries:
             key = f"{as_key(('fitments', self.planner.fitment))}.{entry.key}"
-            yield Row(entry.key.replace("_", " "), cells=entry.written[group], key=key, about=("entry", entry.key))
+            yield ListRow(entry.key.replace("_", " "), cells=entry.written[group], key=key, about=("entry", entry.key))
         if found.figures:
             yield _head("figures", names)
         for figure in found.figures:
             spot = self._spot(figure.name, figure.places[0])
             about = ("figure", figure.name, figure.where)
-            yield Row(words.figure_label(figure), cells=figure.texts[group], spot=spot, about=about)
+            yield ListRow(words.figure_label(figure), cells=figure.texts[group], spot=spot, about=about)
 
     def _group(self, found: Comparison) -> slice:
         """The columns in sight: those around the candidate at hand."""
@@ -136,10 +136,10 @@ class CandidatesPlace(Place):
         spot = Spot(node, (self.planner.fitment, *place[1:])) if node else None
         return spot if spot is not None and spot in sheet else None
 
-    def pointed(self, row: Row) -> None:
-        self.query_one("#aside", Aside).tell("\n".join(map(clean, self._told(row))))
+    def pointed(self, row: ListRow) -> None:
+        self.query_one("#side-panel", SidePanel).tell("\n".join(map(clean, self._told(row))))
 
-    def _told(self, row: Row) -> Iterator[str]:
+    def _told(self, row: ListRow) -> Iterator[str]:
         """The row whole: of a candidate what it is, of a row each cell in full."""
         found = self._found
         if found is None or not isinstance(row.about, tuple):
@@ -162,11 +162,11 @@ class CandidatesPlace(Place):
 
     def at_hand(self) -> str:
         """The candidate under the cursor, or the one whose column is at hand."""
-        row = self.query_one(Ledger).current
+        row = self.query_one(RowList).current
         about = row.about if row is not None else None
         return str(about[1]) if isinstance(about, tuple) and about[0] == "candidate" else self.planner.fitment
 
-    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+    def on_row_list_chosen(self, event: RowList.Chosen) -> None:
         row = event.row
         if row.key:
             self.planner.go_to_entry(row.key)
@@ -174,7 +174,7 @@ class CandidatesPlace(Place):
             self.ask_why(row.spot)
         elif row.about is not None:
             title, *lines = self._told(row)
-            self.app.push_screen(Whole(title, lines))
+            self.app.push_screen(Detail(title, lines))
 
     def action_before(self) -> None:
         self._move(-1)
@@ -188,10 +188,10 @@ class CandidatesPlace(Place):
             at = names.index(self.planner.fitment) if self.planner.fitment in names else 0
             self.planner.fitment = names[(at + by) % len(names)]
             self._show()
-            ledger = self.query_one(Ledger)
-            row = ledger.current
+            row_list = self.query_one(RowList)
+            row = row_list.current
             if row is not None and isinstance(row.about, tuple) and row.about[0] == "candidate":
-                ledger.point_at(about=("candidate", self.planner.fitment))  # else space would choose another
+                row_list.point_at(about=("candidate", self.planner.fitment))  # else space would choose another
 
     def action_everything(self) -> None:
         self._everything = not self._everything
@@ -202,9 +202,9 @@ class CandidatesPlace(Place):
         name, state = self.at_hand(), self.state
         self.planner.show_busy("seeing what it touches")
         try:
-            touched = await asyncio.to_thread(_touched, state, name)
+            touched = await asyncio.to_thread(_preview, state, name)
         except Exception as error:
-            told = in_words(error)
+            told = error_text(error)
             self.planner.say(told, bad=True)
             return
         finally:
@@ -231,7 +231,10 @@ class CandidatesPlace(Place):
     async def action_add(self) -> None:
         ask = self.app.push_screen_wait
         names = list(self.state.opened.project.fitments)
-        rows = [Row("with nothing in it yet", about=""), *(Row(f"as a copy of {name}", about=name) for name in names)]
+        rows = [
+            ListRow("with nothing in it yet", about=""),
+            *(ListRow(f"as a copy of {name}", about=name) for name in names),
+        ]
         copy_of = await ask(Choose("A new candidate", rows, at=self.at_hand()))
         if copy_of is None:
             return
@@ -253,8 +256,8 @@ class CandidatesPlace(Place):
                 self.planner.go("tires")
 
 
-def _head(text: str, names: Sequence[str]) -> Row:
-    return Row(text, heading=True, cells=tuple(names))
+def _head(text: str, names: Sequence[str]) -> ListRow:
+    return ListRow(text, heading=True, cells=tuple(names))
 
 
 def _side_by_side(state: State, everything: bool) -> Comparison:
@@ -263,6 +266,6 @@ def _side_by_side(state: State, everything: bool) -> Comparison:
     return compare(work_out(opened.opened, today(opened)), everything=everything)
 
 
-def _touched(state: State, name: str) -> list[str]:
+def _preview(state: State, name: str) -> list[str]:
     recording = choose(state.opened, name, "?")
-    return touches(try_changes(state.opened, recording.changes), MOST_TOUCHED)
+    return preview_lines(try_changes(state.opened, recording.changes), MOST_TOUCHED)

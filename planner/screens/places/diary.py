@@ -18,10 +18,10 @@ from planner.project.source import Source
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
 from planner.screens.dialogs.long_text import Agree, LongText
-from planner.screens.places.place_screen import Place
-from planner.screens.widgets.columns import Row
-from planner.screens.widgets.row_list import Ledger
-from planner.screens.widgets.side_panel import Aside
+from planner.screens.places.place_screen import PlaceScreen
+from planner.screens.widgets.columns import ListRow
+from planner.screens.widgets.row_list import RowList
+from planner.screens.widgets.side_panel import SidePanel
 
 FEW = 300  # entries listed at a time
 WHOLE = 4 * 1024 * 1024  # bytes; a diary up to this is read whole, to see all that is damaged in it
@@ -30,7 +30,7 @@ SHOWN = 3  # keys of one entry in the list
 BESIDE = 60  # lines of one entry beside the list
 
 
-class Listed(NamedTuple):
+class DiaryListing(NamedTuple):
     """A diary as far as it was read, or why it cannot be; and how the project stands to it."""
 
     diary: Diary | None
@@ -38,7 +38,7 @@ class Listed(NamedTuple):
     trouble: str = ""
 
 
-class DiaryPlace(Place):
+class DiaryPlace(PlaceScreen):
     BINDINGS: ClassVar[list[BindingType]] = [*bindings("diary")]
     PLACE = "diary"
     ASKS = False
@@ -46,7 +46,7 @@ class DiaryPlace(Place):
     def __init__(self) -> None:
         super().__init__()
         self._few = FEW
-        self._listed = Listed(None)
+        self._listed = DiaryListing(None)
 
     def fill(self) -> None:
         self._read()
@@ -55,37 +55,39 @@ class DiaryPlace(Place):
     async def _read(self) -> None:
         """Reads it in a thread; what was listed stays in sight meanwhile."""
         self._listed = await asyncio.to_thread(_listed, self.state.source, self._few)
-        self.query_one(Ledger).fill(list(self._rows()))
+        self.query_one(RowList).fill(list(self._rows()))
 
-    def _rows(self) -> Iterator[Row]:
+    def _rows(self) -> Iterator[ListRow]:
         listed = self._listed
         if listed.trouble:
-            yield Row(listed.trouble, mark="CLOSED", tone="error", about="trouble")
+            yield ListRow(listed.trouble, mark="CLOSED", tone="error", about="trouble")
         if listed.stands in STANDS:
-            yield Row(STANDS[listed.stands], mark="note", tone="warning", about="stands")
+            yield ListRow(STANDS[listed.stands], mark="note", tone="warning", about="stands")
         if listed.diary is None:
             return
         for fault in listed.diary.troubles:
-            yield Row(f"line {fault.line}: {fault.message}", mark="DAMAGED", tone="error", about=("fault", fault.line))
+            yield ListRow(
+                f"line {fault.line}: {fault.message}", mark="DAMAGED", tone="error", about=("fault", fault.line)
+            )
         entries = listed.diary.entries[-self._few :]
         yield from map(_row, reversed(entries))
         earlier = entries[0].number - 1 if entries else 0
         if earlier:
-            yield Row(f"… {count(earlier, 'earlier entry', 'earlier entries')}: Enter lists more", about=MORE)
+            yield ListRow(f"… {count(earlier, 'earlier entry', 'earlier entries')}: Enter lists more", about=MORE)
 
-    def _entry(self, row: Row | None) -> Entry | None:
+    def _entry(self, row: ListRow | None) -> Entry | None:
         found = self._listed.diary.entries if self._listed.diary else []
         return next((one for one in reversed(found) if row is not None and one.number == row.about), None)
 
-    def pointed(self, row: Row) -> None:
+    def pointed(self, row: ListRow) -> None:
         entry = self._entry(row)
         lines = entry_lines(entry) if entry else [clean(row.name)]
         more = len(lines) - BESIDE
         words = "\n".join([*lines[:BESIDE], *([f"… and {more} more: Enter shows all of it"] if more > 0 else [])])
-        for aside in self.query(Aside):
-            aside.tell(words)
+        for panel in self.query(SidePanel):
+            panel.tell(words)
 
-    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+    def on_row_list_chosen(self, event: RowList.Chosen) -> None:
         entry = self._entry(event.row)
         if event.row.about == MORE:
             self._few += FEW
@@ -101,11 +103,11 @@ class DiaryPlace(Place):
 
             self.app.push_screen(shown, read)
 
-    def action_whole(self) -> None:
-        self.query_one(Ledger).action_select()
+    def action_detail(self) -> None:
+        self.query_one(RowList).action_select()
 
     def action_bring_back(self) -> None:
-        entry = self._entry(self.query_one(Ledger).current)
+        entry = self._entry(self.query_one(RowList).current)
         if entry is None:
             self.planner.say("There is no entry under the cursor.")
         else:
@@ -131,7 +133,7 @@ class DiaryPlace(Place):
         self.app.push_screen(Agree(title, "\n".join(map(move, moved))), back)
 
 
-def _listed(source: Source, few: int) -> Listed:
+def _listed(source: Source, few: int) -> DiaryListing:
     path = source.path
     try:
         small = diary_path(path).stat().st_size <= WHOLE
@@ -140,15 +142,15 @@ def _listed(source: Source, few: int) -> Listed:
     try:
         diary = read_diary(path) if small else read_last(path, few)
     except Faulty as faulty:
-        return Listed(None, trouble=faulty.faults[0].message)
-    return Listed(diary, standing(diary, source))
+        return DiaryListing(None, trouble=faulty.faults[0].message)
+    return DiaryListing(diary, standing(diary, source))
 
 
-def _row(entry: Entry) -> Row:
+def _row(entry: Entry) -> ListRow:
     kind = plain(entry.kind)
     about = entry.details.get("task")
     words = f"{kind} {plain(about)}" if isinstance(about, str) else kind
     moved = [move(one, entry.details.get("obstacles")) for one in entry.moved[:SHOWN]]
     more = len(entry.moved) + entry.left_out - len(moved)
     what = "; ".join([plain(entry.because, None)] * bool(entry.because) + moved + [f"and {more} more"] * (more > 0))
-    return Row(f"{entry.number}  {plain(entry.at)[:16].replace('T', ' ')}", words, what, about=entry.number)
+    return ListRow(f"{entry.number}  {plain(entry.at)[:16].replace('T', ' ')}", words, what, about=entry.number)

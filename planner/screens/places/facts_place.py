@@ -17,34 +17,34 @@ from planner.plan.state import State, accept, prepare
 from planner.quantities.text import clean
 from planner.screens.actions import FACTS, bindings
 from planner.screens.dialogs.ask import Ask
-from planner.screens.places.place_screen import Place
-from planner.screens.widgets.box import Box
-from planner.screens.widgets.columns import Row, heading
-from planner.screens.widgets.drawing import Drawing
+from planner.screens.places.place_screen import PlaceScreen
+from planner.screens.widgets.box import TextBox
+from planner.screens.widgets.columns import ListRow, heading
 from planner.screens.widgets.editor import Editor
-from planner.screens.widgets.flag_rows import flag_row, told
-from planner.screens.widgets.row_list import Ledger
-from planner.screens.widgets.side_panel import Aside
+from planner.screens.widgets.flag_rows import flag_row, flag_text
+from planner.screens.widgets.picture_view import PictureView
+from planner.screens.widgets.row_list import RowList
+from planner.screens.widgets.side_panel import SidePanel
 from planner.worksheet.outcome import Spot
 
 BLANK = "–"  # stands where nothing is written
 
 
-class FactsPlace(Place):
+class FactsPlace(PlaceScreen):
     """A form made from the project's models; `roots` are its keys, `subjects` its figures and flags."""
 
     BINDINGS: ClassVar[list[BindingType]] = [*bindings(FACTS)]
     SUBJECTS: ClassVar[tuple[str, ...]] = ()
-    _begun = ""  # the key of an entry that is begun and not accepted yet
+    _new_key = ""  # the key of an entry that is begun and not accepted yet
     NEW: ClassVar[str] = ""  # what Action("add") begins here, such as "obstacle"
 
     def __init__(self) -> None:
         super().__init__()
         self.editor = Editor(self.closed, self.foresee)
-        self._foreseen: tuple[OpenProject | None, list[Row]] = (None, [])
+        self._foreseen: tuple[OpenProject | None, list[ListRow]] = (None, [])
 
     @property
-    def kinds(self) -> tuple[str, ...]:
+    def action_groups(self) -> tuple[str, ...]:
         return ("", FACTS, self.PLACE)
 
     def roots(self) -> tuple[str, ...]:
@@ -53,11 +53,11 @@ class FactsPlace(Place):
 
     def body(self) -> ComposeResult:
         with Container(id="work"):
-            yield Ledger(self.pointed, id="rows")
+            yield RowList(self.pointed, id="rows")
             with Vertical(id="side"):
-                yield Drawing()
-                yield Aside(id="aside-wide")
-        yield Aside(id="aside")
+                yield PictureView()
+                yield SidePanel(id="side-panel-wide")
+        yield SidePanel(id="side-panel")
         yield self.editor
 
     @property
@@ -65,13 +65,13 @@ class FactsPlace(Place):
         return self.editor.is_open
 
     def fill(self) -> None:
-        ledger = self.query_one("#rows", Ledger)
-        ledger.fill([*self.flag_rows(), *self.entry_rows(), *self.figure_rows()])
+        row_list = self.query_one("#rows", RowList)
+        row_list.fill([*self.flag_rows(), *self.entry_rows(), *self.figure_rows()])
         pictures = self.pictures()
         self.query_one("#work").set_class(not pictures, "-bare")
-        self.query_one(Drawing).offer(pictures)
+        self.query_one(PictureView).offer(pictures)
 
-    def flag_rows(self) -> Iterator[Row]:
+    def flag_rows(self) -> Iterator[ListRow]:
         shown = [one for one in self.state.flags if self.concerns(one.rule.name)]
         raised = [one for one in shown if one.verdict.answer in ("raised", "too close to call")]
         yield from map(flag_row, raised)
@@ -79,18 +79,18 @@ class FactsPlace(Place):
     def concerns(self, rule: str) -> bool:
         return rule.partition(".")[0] in self.SUBJECTS
 
-    def entry_rows(self) -> Iterator[Row]:
+    def entry_rows(self) -> Iterator[ListRow]:
         for table, shown in tables(self.shown_fields()):
             yield heading(f"{self.table_title(table)}")
             yield from map(self.field_row, shown)
 
-    def field_row(self, one: Field) -> Row:
+    def field_row(self, one: Field) -> ListRow:
         """An entry with what is written, and what that is in the other system."""
         read = understood(one.wants, one.written, self.planner.style).reads if one.takes_tolerance else ""
         note = read.split(" = ")[-1].split(" ±")[0] if " = " in read else ""
         value = one.written or (f"({one.assumed})" if one.assumed else BLANK)
         tone = "" if one.written else "muted"
-        return Row(one.label, value, note, tone=tone, key=one.key, spot=spot_of(self.state.opened, one), about=one)
+        return ListRow(one.label, value, note, tone=tone, key=one.key, spot=spot_of(self.state.opened, one), about=one)
 
     def shown_fields(self) -> list[Field]:
         return [one for one in fields(self.state.opened, *self.roots()) if self.has(one.key)]
@@ -99,7 +99,7 @@ class FactsPlace(Place):
         """A heading for a table of the file: obstacles by their name."""
         return table.replace(".", " · ").replace("_", " ")
 
-    def figure_rows(self) -> Iterator[Row]:
+    def figure_rows(self) -> Iterator[ListRow]:
         opened, rows = self._foreseen
         yield from rows if opened is self.opened else self._figure_rows(self.opened)
 
@@ -107,7 +107,7 @@ class FactsPlace(Place):
         """Sets the figures of a state that there may be, so that no key waits for them once there is."""
         self._foreseen = (state.opened, list(self._figure_rows(state.opened)))
 
-    def _figure_rows(self, opened: OpenProject) -> Iterator[Row]:
+    def _figure_rows(self, opened: OpenProject) -> Iterator[ListRow]:
         subject = ""
         for line in figure_lines(opened, self.SUBJECTS) if self.SUBJECTS else ():
             if line.subject != subject:
@@ -115,40 +115,40 @@ class FactsPlace(Place):
                 yield heading(f"worked out: {subject}")
             value, note = apart(line.text)
             spot = line.spots[0]
-            yield Row(line.name, value, note, spot=spot, about=(spot.node, spot.place))
+            yield ListRow(line.name, value, note, spot=spot, about=(spot.node, spot.place))
 
     def has(self, key: str) -> bool:
         return any(key == root or key.startswith((f"{root}.", f"{root}[")) for root in self.roots())
 
-    def entry_of(self, row: Row) -> Field | None:
+    def entry_of(self, row: ListRow) -> Field | None:
         """The entry that a row is about, for changing it."""
         return row.about if isinstance(row.about, Field) else None
 
     # what a person does here
 
-    def pointed(self, row: Row) -> None:
+    def pointed(self, row: ListRow) -> None:
         words = self.words_for(row)
-        for aside in self.query(Aside):
-            aside.tell(words)
+        for panel in self.query(SidePanel):
+            panel.tell(words)
 
-    def words_for(self, row: Row) -> str:
+    def words_for(self, row: ListRow) -> str:
         """A few lines about the row under the cursor."""
         one = row.about
         if isinstance(one, Field):
             return entry_words(self.state.opened, one, row)
         if isinstance(one, Flag):
-            return told(one)
+            return flag_text(one)
         if row.spot is not None:
             words = f"{clean(row.name)}: {value_text(self.opened, row.spot)}" if row.value else clean(row.name)
             return f"{words}\n{clean(self.opened.sheet.catalog.means(row.spot.node))}".strip()
         return clean(row.note or row.name)
 
-    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+    def on_row_list_chosen(self, event: RowList.Chosen) -> None:
         entry = self.entry_of(event.row)
         if entry is not None:
             self.editor.edit(entry)
         elif isinstance(event.row.about, Flag):
-            self.planner.go("stands").show_about(event.row.about)
+            self.planner.go("overview").show_about(event.row.about)
         elif event.row.spot is not None:
             self.action_why()
 
@@ -157,23 +157,23 @@ class FactsPlace(Place):
 
         What is typed at once behind it is on its way to the list while the field opens: it belongs in the field.
         """
-        ledger = self.query_one("#rows", Ledger)
+        row_list = self.query_one("#rows", RowList)
         if self.editing and event.is_printable:
             event.stop()
-            self.editor.query_one("#value", Box).post_message(events.Key(event.key, event.character))
+            self.editor.query_one("#value", TextBox).post_message(events.Key(event.key, event.character))
             return
-        row = ledger.current
-        digit = ledger.has_focus and event.character is not None and event.character in "0123456789.-"
+        row = row_list.current
+        digit = row_list.has_focus and event.character is not None and event.character in "0123456789.-"
         entry = self.entry_of(row) if digit and row is not None else None
         if entry is not None:
             event.stop()
             self.editor.edit(entry, typed=event.character)
 
     def action_change(self) -> None:
-        self.query_one("#rows", Ledger).action_select()
+        self.query_one("#rows", RowList).action_select()
 
     def action_clear(self) -> None:
-        row = self.query_one("#rows", Ledger).current
+        row = self.query_one("#rows", RowList).current
         if row is not None and isinstance(row.about, Field) and row.about.written:
             editor = self.editor
             editor.edit(row.about, typed="")
@@ -181,26 +181,26 @@ class FactsPlace(Place):
 
     def closed(self, moved: bool) -> None:
         """The editor is done."""
-        ledger = self.query_one("#rows", Ledger)
-        self.set_focus(ledger)
-        begun, self._begun = self._begun, ""
+        row_list = self.query_one("#rows", RowList)
+        self.set_focus(row_list)
+        begun, self._new_key = self._new_key, ""
         if moved and begun:
             self.show_entry(begun)
-        elif moved and ledger.current is not None and isinstance(ledger.current.about, Field):
-            ledger.action_cursor_down()  # a row that was settled is gone by itself
+        elif moved and row_list.current is not None and isinstance(row_list.current.about, Field):
+            row_list.action_cursor_down()  # a row that was settled is gone by itself
 
     def action_add(self) -> None:
         if not self.NEW:
             self.planner.say("Nothing can be begun here.")
             return
-        self.planner.push_screen(Ask(f"A new {self.NEW}: its name"), self.begin)
+        self.planner.push_screen(Ask(f"A new {self.NEW}: its name"), self.add_named)
 
-    def begin(self, name: str | None) -> None:
+    def add_named(self, name: str | None) -> None:
         """Begins a new thing of this name; each place that has such says how."""
 
-    def begin_at(self, key: str) -> None:
+    def edit_new(self, key: str) -> None:
         """Opens the editor on an entry that is not there yet."""
-        self._begun = key
+        self._new_key = key
         self.editor.edit(field(self.state.opened, key))
 
     def edit_typed(self, key: str, text: str, because: str) -> None:
@@ -219,7 +219,7 @@ class FactsPlace(Place):
             self.show_entry(then)
 
     def action_picture(self) -> None:
-        drawing = self.query_one(Drawing)
+        drawing = self.query_one(PictureView)
         if self.has_class("-wide"):
             drawing.next()
         elif not self.has_class("-picture"):
@@ -238,7 +238,7 @@ class FactsPlace(Place):
         return super().check_action(action, parameters)
 
 
-def entry_words(opened: OpenProject, one: Field, row: Row) -> str:
+def entry_words(opened: OpenProject, one: Field, row: ListRow) -> str:
     """What an entry is, what is written, how to come by it, and where it stands in the file."""
     lines = [one.means if one.label == one.means else f"{one.label}: {one.means}"]
     if one.written:

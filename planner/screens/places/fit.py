@@ -13,10 +13,10 @@ from planner.plan.wording import count
 from planner.quantities.text import clean
 from planner.screens.places.facts_place import FactsPlace
 from planner.screens.places.pictures import ENDS, backspace_windows, clearance_maps, fender_openings, steered_tires
-from planner.screens.widgets.columns import Row, heading
-from planner.screens.widgets.drawing import Picture
-from planner.screens.widgets.flag_rows import TONES, flag_row, mark, told
-from planner.screens.widgets.row_list import Ledger
+from planner.screens.widgets.columns import ListRow, heading
+from planner.screens.widgets.flag_rows import TONES, flag_mark, flag_row, flag_text
+from planner.screens.widgets.picture_view import Picture
+from planner.screens.widgets.row_list import RowList
 from planner.tasks.sequence import standing
 
 HERE = {TOO_NEAR, NO_WINDOW, OUTSIDE, *(rule for *_, rule in STEERS)}  # shown with what they judge
@@ -64,7 +64,7 @@ class FitPlace(FactsPlace):
         elif self.planner.fitment == fitment:
             super().fill()
 
-    def flag_rows(self) -> Iterator[Row]:
+    def flag_rows(self) -> Iterator[ListRow]:
         """First what touches or is too near, then what else is raised about the fit."""
         fitment = clean(self.planner.fitment)
         seen = self.seen()
@@ -97,18 +97,18 @@ class FitPlace(FactsPlace):
         seen = self.seen()
         return clearances(*seen, self.planner.fitment) if seen else []
 
-    def _nothing_near(self) -> Row:
+    def _nothing_near(self) -> ListRow:
         """That nothing is too near is only as good as what was measured."""
         found = [one.stands for one in self._clearances()]
         if not found:
-            return Row(
+            return ListRow(
                 "no obstacle is measured yet: nothing says that it clears (measurements, n: new)", mark="unknown"
             )
         unknown = found.count("not known")
         text = f"nothing of the {count(found.count('clear'), 'obstacle')} that could be swept"
-        return Row(f"{text}; {unknown} not known" if unknown else text, mark="unknown" if unknown else "clear")
+        return ListRow(f"{text}; {unknown} not known" if unknown else text, mark="unknown" if unknown else "clear")
 
-    def figure_rows(self) -> Iterator[Row]:
+    def figure_rows(self) -> Iterator[ListRow]:
         if self.seen() is not None:
             yield from super().figure_rows()
 
@@ -117,7 +117,7 @@ class FitPlace(FactsPlace):
         seen = self.seen()
         return seen[0] if seen else self.state.opened
 
-    def entry_rows(self) -> Iterator[Row]:
+    def entry_rows(self) -> Iterator[ListRow]:
         seen = self.seen()
         if seen is None:
             return
@@ -136,22 +136,22 @@ class FitPlace(FactsPlace):
                 yield heading(title)
             yield from (clear_row(opened, one) for one in shown)
 
-    def words_for(self, row: Row) -> str:
+    def words_for(self, row: ListRow) -> str:
         if isinstance(row.about, Clear):
             return clear_words(row.about)
         if isinstance(row.about, Said):
             flag = row.about.flag
             words = f"{row.about.name}: {row.about.value}; {row.about.binds}".removesuffix("; ")
-            return f"{words}\n{told(flag)}" if flag is not None and flag.verdict.answer != "clear" else words
+            return f"{words}\n{flag_text(flag)}" if flag is not None and flag.verdict.answer != "clear" else words
         return super().words_for(row)
 
-    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+    def on_row_list_chosen(self, event: RowList.Chosen) -> None:
         if isinstance(event.row.about, Clear):
             self.planner.go_to_entry(f"{event.row.about.obstacle.key}.at")
         elif isinstance(event.row.about, Said):
             self.action_why()
         else:
-            super().on_ledger_chosen(event)
+            super().on_row_list_chosen(event)
 
     def pictures(self) -> list[Picture]:
         opened, fitment = self.opened, self.planner.fitment
@@ -159,18 +159,18 @@ class FitPlace(FactsPlace):
         return [picture for make in makers for picture in make(opened, fitment)]
 
 
-def clear_row(opened: OpenProject, one: Clear) -> Row:
+def clear_row(opened: OpenProject, one: Clear) -> ListRow:
     """An obstacle in a line, or in as many as it takes to say where it is too near."""
     name, tone = MARKS[one.stands]
     wants = f"wants {short_length(one.wants, opened.style)}"
     if one.least is None or one.worst is None:
-        return Row(f"{one.label}: {_lacks(one)}", mark=name, tone=tone, spot=one.spot, about=one)
+        return ListRow(f"{one.label}: {_lacks(one)}", mark=name, tone=tone, spot=one.spot, about=one)
     least, worst = (short_length(end, opened.style) for end in (one.least, one.worst))
     if one.stands == "clear":
-        return Row(one.label, f"{least} ({worst}), {wants}", spot=one.spot, about=one)
+        return ListRow(one.label, f"{least} ({worst}), {wants}", spot=one.spot, about=one)
     where = one.where.removesuffix(f" to {clean(one.label)}")
     text = f"{one.label}: {least}, at the worst {worst}; {wants}. {where[:1].upper()}{where[1:]}"
-    return Row(text, mark=name, tone=tone, spot=one.spot, about=one)
+    return ListRow(text, mark=name, tone=tone, spot=one.spot, about=one)
 
 
 def _lacks(one: Clear) -> str:
@@ -187,12 +187,12 @@ def clear_words(one: Clear) -> str:
         return "\n".join(map(clean, [*lines, f"caution: {MEASURE.caution}"]))
     if one.stands == "clear" or one.flag is None:
         return clean(f"nearest: {one.where}")
-    return told(one.flag)
+    return flag_text(one.flag)
 
 
-def said_row(one: Said) -> Row:
+def said_row(one: Said) -> ListRow:
     """A limit with what binds it; its mark is that of the flag which judges it."""
     flag = one.flag if one.flag is not None and one.flag.verdict.answer != "clear" else None
     text = f"{one.name}: {one.value}" + (f"; {one.binds}" if one.binds else "")
     tone = TONES[flag.rule.severity] if flag is not None else ""
-    return Row(text, mark=mark(flag) if flag is not None else " ", tone=tone, spot=one.spot, about=one)
+    return ListRow(text, mark=flag_mark(flag) if flag is not None else " ", tone=tone, spot=one.spot, about=one)

@@ -49,6 +49,6 @@ class FitmentPlace(FactsPlace):
             self.take_state()
         return super().show_entry(key)
 
-    def begin(self, name: str | None) -> None:
+    def add_named(self, name: str | None) -> None:
         if name:
-            self.begin_at(f"{as_key(('fitments', name))}.tire.designation")
+            self.edit_new(f"{as_key(('fitments', name))}.tire.designation")

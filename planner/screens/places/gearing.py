@@ -3,7 +3,7 @@
 from planner.project.faults import as_key
 from planner.screens.places.facts_place import FactsPlace
 from planner.screens.places.pictures import engine_speeds
-from planner.screens.widgets.drawing import Picture
+from planner.screens.widgets.picture_view import Picture
 
 
 class GearingPlace(FactsPlace):

@@ -10,9 +10,9 @@ from planner.quantities.text import clean
 from planner.screens.dialogs.ask import Ask, Choose
 from planner.screens.places.facts_place import FactsPlace
 from planner.screens.places.pictures import fender_openings, stud_circles
-from planner.screens.widgets.columns import Row, heading
-from planner.screens.widgets.drawing import Picture
-from planner.screens.widgets.row_list import Ledger
+from planner.screens.widgets.columns import ListRow, heading
+from planner.screens.widgets.picture_view import Picture
+from planner.screens.widgets.row_list import RowList
 from planner.tasks.kind import StandingTask
 from planner.tasks.sequence import asked_for, standing
 
@@ -30,15 +30,15 @@ class MeasurementsPlace(FactsPlace):
         ends = [f"axles.{axle}.{part}" for axle in ("front", "rear") for part in MEASURED]
         return (*ends, "obstacles", "readings")
 
-    def flag_rows(self) -> Iterator[Row]:
+    def flag_rows(self) -> Iterator[ListRow]:
         """What decides most is asked for first."""
         wanted = [one for one in measure_next(self.state.opened, self.state.flags) if _is_measured(one)]
         if wanted:
             yield heading("measure next: what decides most")
         for one in wanted[:FEW]:
-            yield Row(_called(one), _waiting(one), mark="unknown", tone="muted", about=one)
+            yield ListRow(_called(one), _waiting(one), mark="unknown", tone="muted", about=one)
         if len(wanted) > FEW:
-            yield Row(f"… and {len(wanted) - FEW} more that something waits for", mark=" ", about="more")
+            yield ListRow(f"… and {len(wanted) - FEW} more that something waits for", mark=" ", about="more")
         yield from super().flag_rows()
 
     def table_title(self, table: str) -> str:
@@ -51,7 +51,7 @@ class MeasurementsPlace(FactsPlace):
             return f"{parts[1]} axle: {parts[2]}"
         return f"reading {int(table[9:-1]) + 1}" if table.startswith("readings[") else super().table_title(table)
 
-    def words_for(self, row: Row) -> str:
+    def words_for(self, row: ListRow) -> str:
         one = row.about
         if isinstance(one, Wanted):
             entry = self._field(one.key)
@@ -73,35 +73,35 @@ class MeasurementsPlace(FactsPlace):
         except Unknown:
             return None
 
-    def entry_of(self, row: Row) -> Field | None:
+    def entry_of(self, row: ListRow) -> Field | None:
         """A row of what to measure next is changed like the entry itself."""
         return self._field(row.about.key) if isinstance(row.about, Wanted) else super().entry_of(row)
 
-    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+    def on_row_list_chosen(self, event: RowList.Chosen) -> None:
         if isinstance(event.row.about, Wanted) and self._field(event.row.about.key) is None:
             self.action_add()
         elif event.row.about == "more":
             self.lead_to("not known")
         else:
-            super().on_ledger_chosen(event)
+            super().on_row_list_chosen(event)
 
     def action_add(self) -> None:
         rows = [
-            Row("an obstacle", "what the tire must stay clear of", about="obstacle"),
-            Row("a reading", "who measured an entry, when and how", about="reading"),
+            ListRow("an obstacle", "what the tire must stay clear of", about="obstacle"),
+            ListRow("a reading", "who measured an entry, when and how", about="reading"),
         ]
         self.app.push_screen(Choose("What is new?", rows), self._add)
 
     def _add(self, what: str | None) -> None:
         if what == "obstacle":
-            self.app.push_screen(Ask("A new obstacle: its name", "such as spring pack, front eye bolt"), self.begin)
+            self.app.push_screen(Ask("A new obstacle: its name", "such as spring pack, front eye bolt"), self.add_named)
         elif what == "reading":
-            row = self.query_one("#rows", Ledger).current
+            row = self.query_one("#rows", RowList).current
             entry = self.entry_of(row) if row else None
             key = self.state.opened.spoken(entry.key) if entry else ""
             self.app.push_screen(Ask("A new reading: of which entry, by its key", text=key), self._begin_reading)
 
-    def begin(self, name: str | None) -> None:
+    def add_named(self, name: str | None) -> None:
         if name:
             at = len(self.state.opened.project.obstacles)
             self.set_now(f"obstacles[{at}].name", name, f"obstacles[{at}].axle")

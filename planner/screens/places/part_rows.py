@@ -9,13 +9,13 @@ from planner.plan.opening import OpenProject, catalog
 from planner.plan.revisiting import Movement, moved
 from planner.project.models.work import Acceptance, Decision, Part
 from planner.quantities.text import clean
-from planner.screens.widgets.columns import Row, short
+from planner.screens.widgets.columns import ListRow, short
 
 TONES = {"wanted": "accent", "ordered": "accent", "returned": "muted"}
 ROOM = 24  # cells for what a part comes to
 
 
-def part_row(row: Priced, part: Part | None, at: int, currency: str, unfolded: bool) -> Row:
+def part_row(row: Priced, part: Part | None, at: int, currency: str, unfolded: bool) -> ListRow:
     """A part, or a fitment's price where no part of it is listed; late is said in words and not in color alone."""
     sum_ = amount(row.total, currency) if row.total is not None else "no price"
     if row.quantity != 1:
@@ -26,7 +26,7 @@ def part_row(row: Priced, part: Part | None, at: int, currency: str, unfolded: b
     tone = "warning" if row.late else TONES.get(row.state, "")
     fold = "" if part is None else "▾ " if unfolded else "▸ "
     name, sum_ = f"{fold}{row.title}", short(sum_, ROOM)
-    return Row(name, sum_, _when(row, part) or " ", mark=mark, tone=tone, about=("part", at))
+    return ListRow(name, sum_, _when(row, part) or " ", mark=mark, tone=tone, about=("part", at))
 
 
 def _when(row: Priced, part: Part | None) -> str:
@@ -62,11 +62,12 @@ def part_words(row: Priced, part: Part | None) -> Iterator[str]:
         yield "it counts in no sum: it is for what is not planned, or went back"
 
 
-def decision_row(one: Decision, gone: tuple[Movement, ...], at: int) -> Row:
+def decision_row(one: Decision, gone: tuple[Movement, ...], at: int) -> ListRow:
     mark = "REVISIT" if gone else "decided"
     question = one.question or "a decision without its question"
-    return Row(question, one.chosen or "–", _day(one.on) if one.on else " ", mark=mark, tone="warning" if gone else "",
-               about=("decision", at))  # fmt: skip
+    tone = "warning" if gone else ""
+    on = _day(one.on) if one.on else " "
+    return ListRow(question, one.chosen or "–", on, mark=mark, tone=tone, about=("decision", at))
 
 
 def decision_words(one: Decision, gone: tuple[Movement, ...]) -> Iterator[str]:
@@ -84,11 +85,11 @@ def decision_words(one: Decision, gone: tuple[Movement, ...]) -> Iterator[str]:
         yield "it does not say what it rests on: nobody would notice when that moves"
 
 
-def acceptance_row(opened: OpenProject, one: Acceptance, at: int) -> Row:
+def acceptance_row(opened: OpenProject, one: Acceptance, at: int) -> ListRow:
     lapsed = bool(moved(opened, one.rested_on)) or not one.because
     where = f"{one.at}: " if one.at else ""
-    return Row(f"{where}{notices(one)}", mark="LAPSED" if lapsed else "accepted", tone="warning" if lapsed else "",
-               about=("acceptance", at))  # fmt: skip
+    mark, tone = ("LAPSED", "warning") if lapsed else ("accepted", "")
+    return ListRow(f"{where}{notices(one)}", mark=mark, tone=tone, about=("acceptance", at))
 
 
 def acceptance_words(opened: OpenProject, one: Acceptance) -> Iterator[str]:

@@ -17,8 +17,8 @@ from planner.plan.state import State
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
 from planner.screens.dialogs.ask import Ask, Choose
-from planner.screens.dialogs.detail import Whole
-from planner.screens.dialogs.pick_several import Pick, everything
+from planner.screens.dialogs.detail import Detail
+from planner.screens.dialogs.pick_several import PickSeveral, entries_and_figures
 from planner.screens.places.accept_flag import ask_and_accept
 from planner.screens.places.facts_place import FactsPlace
 from planner.screens.places.part_rows import (
@@ -31,8 +31,8 @@ from planner.screens.places.part_rows import (
     rested,
     sums_line,
 )
-from planner.screens.widgets.columns import Row, heading
-from planner.screens.widgets.row_list import Ledger
+from planner.screens.widgets.columns import ListRow, heading
+from planner.screens.widgets.row_list import RowList
 
 OTHER = "something else"
 
@@ -53,7 +53,7 @@ class PartsPlace(FactsPlace):
 
     # what is shown
 
-    def entry_rows(self) -> Iterator[Row]:
+    def entry_rows(self) -> Iterator[ListRow]:
         state = self.state
         project = state.opened.project
         told = self._money = money(state.opened, state.work)
@@ -65,12 +65,12 @@ class PartsPlace(FactsPlace):
                 shown = map(self.field_row, fields(state.opened, f"parts[{at}]"))
                 yield from (each._replace(name=f"    {each.name}") for each in shown)
         if not told.rows:
-            yield Row("No parts are listed yet: n enters one.")
+            yield ListRow("No parts are listed yet: n enters one.")
         yield heading("decisions")
         for at, (one, gone) in enumerate(decisions(state.opened)):
             yield decision_row(one, gone, at)
         if not project.decisions:
-            yield Row("Nothing was decided yet: n enters a decision.")
+            yield ListRow("Nothing was decided yet: n enters a decision.")
         if project.acceptances:
             yield heading("cautions that you took on")
             for at, acceptance in enumerate(project.acceptances):
@@ -78,13 +78,13 @@ class PartsPlace(FactsPlace):
         yield heading("the plan")
         yield from map(self.field_row, fields(state.opened, "plan"))
 
-    def figure_rows(self) -> Iterator[Row]:
+    def figure_rows(self) -> Iterator[ListRow]:
         yield from ()
 
-    def words_for(self, row: Row) -> str:
+    def words_for(self, row: ListRow) -> str:
         return "\n".join(map(clean, self._words(*row.about))) if self._is_ours(row) else super().words_for(row)
 
-    def _is_ours(self, row: Row | None) -> bool:
+    def _is_ours(self, row: ListRow | None) -> bool:
         return row is not None and type(row.about) is tuple
 
     def _words(self, what: str, at: int) -> Iterator[str]:
@@ -109,12 +109,12 @@ class PartsPlace(FactsPlace):
 
     def at_hand(self) -> tuple[str, int]:
         """What the cursor is on: a part, a decision or an acceptance, by its place in the file."""
-        row = self.query_one("#rows", Ledger).current
+        row = self.query_one("#rows", RowList).current
         return row.about if row is not None and self._is_ours(row) else ("", 0)
 
-    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+    def on_row_list_chosen(self, event: RowList.Chosen) -> None:
         if not self._is_ours(event.row):
-            super().on_ledger_chosen(event)
+            super().on_row_list_chosen(event)
             return
         what, at = event.row.about
         if what == "part" and at < len(self.state.opened.project.parts):
@@ -124,7 +124,7 @@ class PartsPlace(FactsPlace):
             project = self.state.opened.project
             one = project.decisions[at] if what == "decision" else project.acceptances[at]
             title, *lines = self._words(what, at)
-            self.app.push_screen(Whole(title, [*lines, *rested(one.rested_on)]))
+            self.app.push_screen(Detail(title, [*lines, *rested(one.rested_on)]))
 
     @work(exclusive=True, group="talk")
     async def action_step(self) -> None:
@@ -164,8 +164,8 @@ class PartsPlace(FactsPlace):
             await self.record("deciding", lambda state: decide_anew(state.opened, at, chosen, because))
 
     async def _chosen(self, question: str, options: list[str], before: str) -> str | None:
-        rows = [Row(option, "as it is" if option == before else "", about=option) for option in options]
-        rows.append(Row(OTHER, about=""))
+        rows = [ListRow(option, "as it is" if option == before else "", about=option) for option in options]
+        rows.append(ListRow(OTHER, about=""))
         picked = await self.app.push_screen_wait(Choose(question, rows, at=before or None)) if options else ""
         return await self.app.push_screen_wait(Ask(question, "what is chosen?")) if picked == "" else picked
 
@@ -216,8 +216,8 @@ class PartsPlace(FactsPlace):
 
     @work(exclusive=True, group="talk")
     async def _enter(self) -> None:
-        rows = [Row("a part", "something that is bought", about="part")]
-        rows.append(Row("a decision", "a question that is settled, and why", about="decision"))
+        rows = [ListRow("a part", "something that is bought", about="part")]
+        rows.append(ListRow("a decision", "a question that is settled, and why", about="decision"))
         here = self.at_hand()[0]
         what = await self.app.push_screen_wait(Choose("Enter what?", rows, at=here))
         if what == "part":
@@ -235,7 +235,9 @@ class PartsPlace(FactsPlace):
         options = [one.strip() for one in (written or "").split(";") if one.strip()]
         chosen = await self._chosen(question, options, "") if question and written else None
         because = await ask(Ask(f"{question} {chosen}", "why?")) if chosen else None
-        pick = Pick("What does it rest on?", everything(opened), "it rests on nothing", "backspace front, cruise")
+        pick = PickSeveral(
+            "What does it rest on?", entries_and_figures(opened), "it rests on nothing", "backspace front, cruise"
+        )
         spots = await ask(pick) if because else None
         if question and chosen and because and spots is not None:
             await self.record("deciding", lambda state: decide(state.opened, question, options, chosen, because, spots))

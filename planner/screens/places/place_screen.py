@@ -19,18 +19,18 @@ from planner.screens.dialogs.search import Search
 from planner.screens.dialogs.why import WhyScreen
 from planner.screens.places.saved_lists import save_list
 from planner.screens.places.table import NAMES, PLACES, PlaceName, place_named
-from planner.screens.places.undo import step
+from planner.screens.places.undo import undo_or_redo
 from planner.screens.state_app import StateScreen
-from planner.screens.widgets.columns import Row
-from planner.screens.widgets.drawing import Picture
-from planner.screens.widgets.header import Masthead, Summary, Told
+from planner.screens.widgets.columns import ListRow
+from planner.screens.widgets.header import Header, Summary, SummaryItem
 from planner.screens.widgets.keys_line import KeysLine
-from planner.screens.widgets.row_list import Ledger
-from planner.screens.widgets.side_panel import Aside
+from planner.screens.widgets.picture_view import Picture
+from planner.screens.widgets.row_list import RowList
+from planner.screens.widgets.side_panel import SidePanel
 from planner.worksheet.outcome import Spot
 
 
-class Place(StateScreen):
+class PlaceScreen(StateScreen):
     """A place of the program. It shows the app's state; what a person does there goes to the app as a message."""
 
     BINDINGS: ClassVar[list[BindingType]] = [*bindings("")]
@@ -56,7 +56,7 @@ class Place(StateScreen):
         return self.state.opened
 
     @property
-    def kinds(self) -> tuple[str, ...]:
+    def action_groups(self) -> tuple[str, ...]:
         """Whose actions it has, in the table of actions."""
         return ("", self.PLACE)
 
@@ -65,7 +65,7 @@ class Place(StateScreen):
         return place_named(self.PLACE)
 
     def compose(self) -> ComposeResult:
-        yield Masthead(self.about.title)
+        yield Header(self.about.title)
         yield Summary()
         yield from self.body()
         yield KeysLine()
@@ -73,15 +73,15 @@ class Place(StateScreen):
     def body(self) -> ComposeResult:
         """What stands between head and foot: a list, with what there is to say of the row beside or below it."""
         with Container(id="work", classes="-bare"):
-            yield Ledger(self.pointed, id="rows")
+            yield RowList(self.pointed, id="rows")
             with Vertical(id="side"):
-                yield Aside(id="aside-wide")
-        yield Aside(id="aside")
+                yield SidePanel(id="side-panel-wide")
+        yield SidePanel(id="side-panel")
 
     def fill(self) -> None:
         """Shows the state anew."""
 
-    def pointed(self, row: Row) -> None:
+    def pointed(self, row: ListRow) -> None:
         """Says what there is to say of the row under the cursor."""
 
     def on_mount(self) -> None:
@@ -92,7 +92,7 @@ class Place(StateScreen):
 
     def take_state(self) -> None:
         state = self.planner.state
-        head = self.query_one(Masthead)
+        head = self.query_one(Header)
         head.busy = self.planner.busy
         if state is None:
             return
@@ -110,7 +110,7 @@ class Place(StateScreen):
         )
         self.fill()
 
-    def on_told_asked(self, event: Told.Asked) -> None:
+    def on_summary_item_followed(self, event: SummaryItem.Followed) -> None:
         self.lead_to(event.to)
 
     @property
@@ -121,20 +121,20 @@ class Place(StateScreen):
     # what rows know of themselves
 
     @property
-    def rows(self) -> Ledger | None:
+    def row_list(self) -> RowList | None:
         try:
-            return self.query_one("#rows", Ledger)
+            return self.query_one("#rows", RowList)
         except NoMatches:
             return None
 
     def as_text(self) -> str:
         """The list as text, for the clipboard and for a file."""
-        ledger = self.rows
-        lines = [f"{clean(self.query_one(Masthead).truck)}: {self.about.title}"]
-        return "\n".join([*lines, *(clean_row(row.text) for row in (ledger.rows if ledger else ()))]) + "\n"
+        row_list = self.row_list
+        lines = [f"{clean(self.query_one(Header).truck)}: {self.about.title}"]
+        return "\n".join([*lines, *(clean_row(row.text) for row in (row_list.rows if row_list else ()))]) + "\n"
 
     def show_entry(self, key: str) -> bool:
-        return self.rows is not None and self.rows.point_at(key)
+        return self.row_list is not None and self.row_list.point_at(key)
 
     def pictures(self) -> list[Picture]:
         """What can be drawn here, each with its name and what makes it."""
@@ -156,10 +156,10 @@ class Place(StateScreen):
     # keys that every place has: what is the program's own business goes to the app
 
     def action_help(self) -> None:
-        self.app.push_screen(Help(self.about.title, self.about.what, self.kinds))
+        self.app.push_screen(Help(self.about.title, self.about.what, self.action_groups))
 
     def action_places(self) -> None:
-        rows = [Row(one.title, one.what, about=one.name) for one in PLACES]
+        rows = [ListRow(one.title, one.what, about=one.name) for one in PLACES]
         self.app.push_screen(Choose("Go to", rows, tall=True), self._go)
 
     def _go(self, name: str | None) -> None:
@@ -169,7 +169,7 @@ class Place(StateScreen):
     def action_search(self) -> None:
         self.app.push_screen(Search(self.state), self.lead_to_row)
 
-    def lead_to_row(self, row: Row | None) -> None:
+    def lead_to_row(self, row: ListRow | None) -> None:
         """To the entry, figure, flag or task of a row."""
         if row is None:
             return
@@ -180,14 +180,14 @@ class Place(StateScreen):
         elif row.mark == "task":
             self.planner.go("tasks").show_about(row.about)
         else:
-            self.planner.go("stands").show_about(row.about)
+            self.planner.go("overview").show_about(row.about)
 
     def show_about(self, about: object) -> None:
-        if self.rows is not None:
-            self.call_after_refresh(self.rows.point_at, "", about)
+        if self.row_list is not None:
+            self.call_after_refresh(self.row_list.point_at, "", about)
 
     def action_why(self) -> None:
-        row = self.rows.current if self.rows else None
+        row = self.row_list.current if self.row_list else None
         if row is None or row.spot is None or row.spot not in self.opened.sheet:
             self.planner.say("There is no value under the cursor to ask about.")
         else:
@@ -205,11 +205,11 @@ class Place(StateScreen):
         if what == "next":
             self.planner.go("tasks").show_about(self.state.next_task)
         else:
-            stands = self.planner.go("stands")
-            stands.call_after_refresh(stands.show_first, what)
+            overview = self.planner.go("overview")
+            overview.call_after_refresh(overview.show_first, what)
 
-    def action_stands(self) -> None:
-        self.planner.go("stands")
+    def action_overview(self) -> None:
+        self.planner.go("overview")
 
     def action_next_task(self) -> None:
         self.lead_to("next")
@@ -221,11 +221,11 @@ class Place(StateScreen):
         self.planner.go(NAMES[NAMES.index(self.PLACE) - 1])
 
     def action_undo(self) -> None:
-        told = step(self.planner, "taking the last change back", take_back, "Taken back; r makes it again")
+        told = undo_or_redo(self.planner, "taking the last change back", take_back, "Taken back; r makes it again")
         self.app.run_worker(told, group="asked")
 
     def action_redo(self) -> None:
-        told = step(self.planner, "making it again", make_again, "Made again; u takes it back")
+        told = undo_or_redo(self.planner, "making it again", make_again, "Made again; u takes it back")
         self.app.run_worker(told, group="asked")
 
     def action_read_again(self) -> None:

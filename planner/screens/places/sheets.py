@@ -9,35 +9,37 @@ from planner.project.models.work import Sheet
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
 from planner.screens.dialogs.print_sheet import PrintSheet
-from planner.screens.places.place_screen import Place
-from planner.screens.widgets.columns import Row, heading
-from planner.screens.widgets.row_list import Ledger
-from planner.screens.widgets.side_panel import Aside
+from planner.screens.places.place_screen import PlaceScreen
+from planner.screens.widgets.columns import ListRow, heading
+from planner.screens.widgets.row_list import RowList
+from planner.screens.widgets.side_panel import SidePanel
 from planner.sheets.kind import Kind, kinds
 
 OUT_OF_DATE = "plan.printed_sheet_out_of_date"
 SLIP = "slip"
 
 
-class SheetsPlace(Place):
+class SheetsPlace(PlaceScreen):
     BINDINGS: ClassVar[list[BindingType]] = [*bindings("sheets")]
     PLACE = "sheets"
     ASKS = False
 
     def fill(self) -> None:
-        self.query_one(Ledger).fill(list(self._rows()))
+        self.query_one(RowList).fill(list(self._rows()))
 
-    def _rows(self) -> Iterator[Row]:
+    def _rows(self) -> Iterator[ListRow]:
         yield heading("to print")
         for kind in kinds().values():
-            yield Row(kind.title, kind.what, about=kind.name)
+            yield ListRow(kind.title, kind.what, about=kind.name)
         printed = self.state.opened.project.sheets
         yield heading("printed so far" if printed else "nothing was printed yet")
         for sheet in reversed(printed):
             gone = self._moved(sheet)
             stands = "out of date" if gone else "as it is" if sheet.rested_on else ""
-            yield Row(_named(sheet), f"{sheet.on or ''}", stands, mark="old" if gone else "", tone="warning",
-                      about=("sheet", sheet.number))  # fmt: skip
+            mark = "old" if gone else ""
+            yield ListRow(
+                _named(sheet), f"{sheet.on or ''}", stands, mark=mark, tone="warning", about=("sheet", sheet.number)
+            )
 
     def _moved(self, sheet: Sheet) -> str:
         """What is no longer as the sheet has it; empty where nothing moved."""
@@ -47,14 +49,14 @@ class SheetsPlace(Place):
                 return flag.says
         return ""
 
-    def _sheet(self, row: Row | None) -> Sheet | None:
+    def _sheet(self, row: ListRow | None) -> Sheet | None:
         sheets = self.state.opened.project.sheets
         return next((one for one in sheets if row is not None and row.about == ("sheet", one.number)), None)
 
-    def _kind(self, row: Row | None) -> Kind | None:
+    def _kind(self, row: ListRow | None) -> Kind | None:
         return kinds().get(row.about) if row is not None and isinstance(row.about, str) else None
 
-    def pointed(self, row: Row) -> None:
+    def pointed(self, row: ListRow) -> None:
         sheet, kind = self._sheet(row), self._kind(row)
         words = ""
         if kind is not None:
@@ -65,10 +67,10 @@ class SheetsPlace(Place):
                 f"{gone}" if gone else "Nothing that it rests on has moved." if sheet.rested_on else ""
             )
             words += " Enter prints the change slip since it."
-        for aside in self.query(Aside):
-            aside.tell(clean(words))
+        for panel in self.query(SidePanel):
+            panel.tell(clean(words))
 
-    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+    def on_row_list_chosen(self, event: RowList.Chosen) -> None:
         kind = self._kind(event.row)
         if kind is not None:
             self.app.push_screen(PrintSheet(kind), self._printed)
@@ -76,10 +78,10 @@ class SheetsPlace(Place):
             self.action_slip()
 
     def action_print(self) -> None:
-        self.query_one(Ledger).action_select()
+        self.query_one(RowList).action_select()
 
     def action_slip(self) -> None:
-        sheet = self._sheet(self.query_one(Ledger).current)
+        sheet = self._sheet(self.query_one(RowList).current)
         if sheet is None or sheet.kind == SLIP:
             self.planner.say("The cursor is on no sheet that a slip could be pinned over.")
         else:
@@ -87,7 +89,7 @@ class SheetsPlace(Place):
 
     def _printed(self, number: int | None) -> None:
         if number is not None:
-            self.query_one(Ledger).point_at(about=("sheet", number))
+            self.query_one(RowList).point_at(about=("sheet", number))
 
 
 def _named(sheet: Sheet) -> str:

@@ -9,8 +9,8 @@ from planner.plan.task_words import BOXES, first_sentence, recorded, stands, to_
 from planner.plan.task_words import LEGEND as BOXES_LEGEND
 from planner.plan.work import Item, Work
 from planner.quantities.text import clean
-from planner.screens.dialogs.pick_several import Pick
-from planner.screens.widgets.columns import Row, short
+from planner.screens.dialogs.pick_several import PickSeveral
+from planner.screens.widgets.columns import ListRow, short
 
 CAUTION, CRITICAL = "▲", "●"
 LEGEND = (BOXES_LEGEND, f"{CAUTION} has a caution  {CRITICAL} on the critical path: a delay delays the end")
@@ -18,26 +18,26 @@ ROOM = 16  # cells for what is written down: its title wants the rest
 TONES = {"look again": "warning", "done": "muted", "dropped": "muted", "ready": "success", "waiting": ""}
 
 
-def task_row(opened: OpenProject, listed: Work, one: Item) -> Row:
+def task_row(opened: OpenProject, listed: Work, one: Item) -> ListRow:
     """Its box, whether it is a hold point and has a caution; what it wants written down or tightened; by when."""
     caution = CAUTION if one.caution and not one.closed else " "
     mark = f"{BOXES[one.state]}{caution}{'HOLD' if one.hold else ''}"
     tone = "accent" if one.hold and not one.closed and one.state != "look again" else TONES[one.state]
-    return Row(
-        called(one), short(_wants(opened, one), ROOM), _by(listed, one) or " ", mark=mark, tone=tone, about=one.id
+    return ListRow(
+        task_name(one), short(_wants(opened, one), ROOM), _by(listed, one) or " ", mark=mark, tone=tone, about=one.id
     )
 
 
-def waiting(listed: Work, title: str, one: Item | None = None) -> Pick:
+def waits_dialog(listed: Work, title: str, one: Item | None = None) -> PickSeveral:
     """Asks what a task waits on; what it waits on by the standing sequence is not up for choice."""
     own = set(_own_waits(listed, one)) if one else set[str]()
     others = [
-        (f"{each.phase} {each.id}", Row(called(each), about=each.id))
+        (f"{each.phase} {each.id}", ListRow(task_name(each), about=each.id))
         for each in listed.items.values()
         if each.id in own or (not each.closed and (one is None or (each.id != one.id and each.id not in one.after)))
     ]
     question, nothing = f"What must be done before it? {title}", f"it waits on nothing{' besides' if one else ''}"
-    return Pick(question, others, nothing, "mock, brake lines, front", listed=True, picked=sorted(own))
+    return PickSeveral(question, others, nothing, "mock, brake lines, front", listed=True, picked=sorted(own))
 
 
 def _own_waits(listed: Work, one: Item) -> Iterator[str]:
@@ -46,7 +46,7 @@ def _own_waits(listed: Work, one: Item) -> Iterator[str]:
         yield from (id_ for id_ in (name, f"{name}.front", f"{name}.rear") if id_ in listed.items)
 
 
-def called(one: Item) -> str:
+def task_name(one: Item) -> str:
     """Its title, at which axle first: the end may be cut."""
     return f"{one.axle}: {one.task.title}" if one.axle and one.task else one.title
 
@@ -87,7 +87,7 @@ def _day(day: date) -> str:
     return f"{day.day} {day:%b}"
 
 
-def in_short(opened: OpenProject, one: Item) -> str:
+def short_words(opened: OpenProject, one: Item) -> str:
     """What must not be missed, in a few lines: the danger first."""
     lines = [f"{one.title}{f'  ({one.hours:g} h)' if one.hours and not one.closed else ''}"]
     if not one.closed:
@@ -100,7 +100,7 @@ def in_short(opened: OpenProject, one: Item) -> str:
     return "\n".join(map(clean, lines))
 
 
-def at_length(opened: OpenProject, listed: Work, one: Item) -> list[str | tuple[str, str]]:
+def task_lines(opened: OpenProject, listed: Work, one: Item) -> list[str | tuple[str, str]]:
     """All that somebody wants beside the truck, the danger first."""
     lines: list[str | tuple[str, str]] = [f"{BOXES[one.state]} {one.title}", ""]
     if one.hold:

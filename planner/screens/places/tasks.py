@@ -19,14 +19,14 @@ from planner.plan.work import Item, Work, can_be_done
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
 from planner.screens.dialogs.ask import Ask, Choose
-from planner.screens.dialogs.detail import Whole, as_text
-from planner.screens.dialogs.tick import Ticking
-from planner.screens.places.place_screen import Place
-from planner.screens.places.task_rows import LEGEND, at_length, called, in_short, task_row, waiting
-from planner.screens.widgets.columns import Row, heading
-from planner.screens.widgets.drawing import Drawing, Picture
-from planner.screens.widgets.row_list import Ledger
-from planner.screens.widgets.side_panel import Aside
+from planner.screens.dialogs.detail import Detail, as_text
+from planner.screens.dialogs.tick_task import TickTask
+from planner.screens.places.place_screen import PlaceScreen
+from planner.screens.places.task_rows import LEGEND, short_words, task_lines, task_name, task_row, waits_dialog
+from planner.screens.widgets.columns import ListRow, heading
+from planner.screens.widgets.picture_view import Picture, PictureView
+from planner.screens.widgets.row_list import RowList
+from planner.screens.widgets.side_panel import SidePanel
 from planner.tasks.kind import PHASES
 
 FILTERS: dict[str, tuple[str, Callable[[Item], bool]]] = {
@@ -41,7 +41,7 @@ FILTERS: dict[str, tuple[str, Callable[[Item], bool]]] = {
 MOST_HOURS = recording.MOST_HOURS
 
 
-class TasksPlace(Place):
+class TasksPlace(PlaceScreen):
     PLACE = "tasks"
     ASKS = False
     BINDINGS: ClassVar[list[BindingType]] = [*bindings("tasks")]
@@ -51,25 +51,25 @@ class TasksPlace(Place):
         self._filter = ""
 
     def body(self) -> ComposeResult:
-        yield Static("", id="told", markup=False)
+        yield Static("", id="status", markup=False)
         with Container(id="work", classes="-bare"):
-            yield Ledger(self.pointed, id="rows")
+            yield RowList(self.pointed, id="rows")
             with Vertical(id="side"):
-                yield Drawing()
-                yield Aside(id="aside-wide")
-        yield Aside(id="aside")
+                yield PictureView()
+                yield SidePanel(id="side-panel-wide")
+        yield SidePanel(id="side-panel")
 
     # what is shown
 
     def fill(self) -> None:
         listed = self.state.work
-        self.query_one("#told", Static).update(clean(self._told(listed)))
-        ledger = self.query_one(Ledger)
-        first = not ledger.rows
-        ledger.fill(list(self._rows(listed)))
+        self.query_one("#status", Static).update(clean(self._told(listed)))
+        row_list = self.query_one(RowList)
+        first = not row_list.rows
+        row_list.fill(list(self._rows(listed)))
         if first and self.state.next_task is not None:
-            ledger.point_at(about=self.state.next_task.id)
-        self.query_one(Drawing).offer(self.pictures())
+            row_list.point_at(about=self.state.next_task.id)
+        self.query_one(PictureView).offer(self.pictures())
 
     def _told(self, listed: Work | None) -> str:
         if listed is None:
@@ -77,11 +77,11 @@ class TasksPlace(Place):
         name = FILTERS[self._filter][0] if self._filter in FILTERS else self._filter
         return f"{name.upper()}: {how_far(listed)}"
 
-    def _rows(self, listed: Work | None) -> Iterator[Row]:
+    def _rows(self, listed: Work | None) -> Iterator[ListRow]:
         if listed is None:
             return
         if not self._filter:
-            yield from (Row(words, heading=True) for words in (*how_long(self.state.opened, listed), *LEGEND))
+            yield from (ListRow(words, heading=True) for words in (*how_long(self.state.opened, listed), *LEGEND))
         shown = [one for one in listed.items.values() if self._shows(one)]
         for phase in (*PHASES, ""):
             here = [one for one in shown if one.phase == phase]
@@ -91,7 +91,7 @@ class TasksPlace(Place):
             for one in here:
                 yield task_row(self.state.opened, listed, one)
         if not shown:
-            yield Row("No task is so; f shows others.")
+            yield ListRow("No task is so; f shows others.")
 
     def _shows(self, one: Item) -> bool:
         return FILTERS[self._filter][1](one) if self._filter in FILTERS else one.phase == self._filter
@@ -104,7 +104,7 @@ class TasksPlace(Place):
         listed = self.state.work
         assert listed is not None
         times = listed.when.ahead.times
-        ahead = [(called(one), times[one.id]) for one in listed.items.values() if not one.closed and one.id in times]
+        ahead = [(task_name(one), times[one.id]) for one in listed.items.values() if not one.closed and one.id in times]
         parts = {PART + need.id: need for one in listed.items.values() for need in one.lacks}
         ahead += [
             (f"delivery: {need.part.title or need.id}", times[id_]) for id_, need in parts.items() if id_ in times
@@ -123,17 +123,17 @@ class TasksPlace(Place):
             columns,
         )
 
-    def pointed(self, row: Row) -> None:
+    def pointed(self, row: ListRow) -> None:
         one = self._item(row)
         listed = self.state.work
-        short = "" if one is None else in_short(self.state.opened, one)
-        whole = "" if one is None or listed is None else as_text(at_length(self.state.opened, listed, one))
-        self.query_one("#aside", Aside).tell(short)
-        self.query_one("#aside-wide", Aside).tell(whole)
+        short = "" if one is None else short_words(self.state.opened, one)
+        whole = "" if one is None or listed is None else as_text(task_lines(self.state.opened, listed, one))
+        self.query_one("#side-panel", SidePanel).tell(short)
+        self.query_one("#side-panel-wide", SidePanel).tell(whole)
 
-    def _item(self, row: Row | None = None) -> Item | None:
+    def _item(self, row: ListRow | None = None) -> Item | None:
         """The task of a row, or the one under the cursor."""
-        row = row or self.query_one(Ledger).current
+        row = row or self.query_one(RowList).current
         return self.state.work.items.get(str(row.about)) if row is not None and self.state.work else None
 
     def show_about(self, about: object) -> None:
@@ -146,7 +146,7 @@ class TasksPlace(Place):
 
     # what a person does here
 
-    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+    def on_row_list_chosen(self, event: RowList.Chosen) -> None:
         self._read(self._item(event.row))
 
     def action_read(self) -> None:
@@ -154,8 +154,8 @@ class TasksPlace(Place):
 
     def _read(self, one: Item | None) -> None:
         if one is not None and self.state.work is not None:
-            lines = at_length(self.state.opened, self.state.work, one)[1:]
-            self.app.push_screen(Whole(one.title, [*lines, "", *about(self.state.opened, self.state.work, one)]))
+            lines = task_lines(self.state.opened, self.state.work, one)[1:]
+            self.app.push_screen(Detail(one.title, [*lines, "", *about(self.state.opened, self.state.work, one)]))
 
     @work(exclusive=True, group="talk")
     async def action_tick(self) -> None:
@@ -166,7 +166,7 @@ class TasksPlace(Place):
         if stopped:
             self.planner.say(stopped, bad=True)
             return
-        told = await self.app.push_screen_wait(Ticking(self.state.opened, one))
+        told = await self.app.push_screen_wait(TickTask(self.state.opened, one))
         if told is None:
             return
 
@@ -220,7 +220,7 @@ class TasksPlace(Place):
         if not title:
             return
         here = self._item()
-        phases = [Row(phase, about=phase) for phase in PHASES] + [Row("in no phase", about="")]
+        phases = [ListRow(phase, about=phase) for phase in PHASES] + [ListRow("in no phase", about="")]
         phase = await self.app.push_screen_wait(Choose("In which phase?", phases, at=here.phase if here else None))
         if phase is None:
             return
@@ -230,7 +230,7 @@ class TasksPlace(Place):
         if hours is None:
             return
         number = float(hours) if hours else None
-        after = await self.app.push_screen_wait(waiting(self.state.work, title))
+        after = await self.app.push_screen_wait(waits_dialog(self.state.work, title))
         if after is None:
             return
 
@@ -247,15 +247,15 @@ class TasksPlace(Place):
         one, listed = self._item(), self.state.work
         if one is None or listed is None:
             return
-        after = await self.app.push_screen_wait(waiting(listed, one.title, one))
+        after = await self.app.push_screen_wait(waits_dialog(listed, one.title, one))
         if after is not None:
             await self.record("saving", lambda state: recording.waits(state.opened, _listed(state), one.id, after))
 
     @work(exclusive=True, group="talk")
     async def action_filter(self) -> None:
         items = self.state.work.items.values() if self.state.work else ()
-        rows = [Row(words, str(sum(map(asks, items))), about=name) for name, (words, asks) in FILTERS.items()]
-        rows += [Row(f"phase: {phase}", str(sum(o.phase == phase for o in items)), about=phase) for phase in PHASES]
+        rows = [ListRow(words, str(sum(map(asks, items))), about=name) for name, (words, asks) in FILTERS.items()]
+        rows += [ListRow(f"phase: {phase}", str(sum(o.phase == phase for o in items)), about=phase) for phase in PHASES]
         chosen = await self.app.push_screen_wait(Choose("Show which tasks?", rows, at=self._filter))
         if chosen is not None:
             self._filter = chosen
@@ -264,7 +264,7 @@ class TasksPlace(Place):
     def action_picture(self) -> None:
         shown = self.toggle_class("-picture").has_class("-picture")
         self.query_one("#work").set_class(not shown, "-bare")
-        (self.query_one(Drawing) if shown else self.query_one(Ledger)).focus()
+        (self.query_one(PictureView) if shown else self.query_one(RowList)).focus()
 
 
 def _listed(state: State) -> Work:

@@ -2,7 +2,7 @@
 
 from planner.screens.places.fitment_place import FitmentPlace
 from planner.screens.places.pictures import fender_openings, wheel_sections
-from planner.screens.widgets.drawing import Picture
+from planner.screens.widgets.picture_view import Picture
 
 
 class TiresPlace(FitmentPlace):

@@ -10,7 +10,7 @@ from planner.screens.state_app import StateApp
 SHOWN = 2  # keys that are named
 
 
-async def step(planner: StateApp, what: str, job: Callable[[State], State], done: str) -> None:
+async def undo_or_redo(planner: StateApp, what: str, job: Callable[[State], State], done: str) -> None:
     """Runs the job; says `done` and what moved, or what went wrong."""
     said: list[str] = []
 

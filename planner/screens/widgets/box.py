@@ -5,7 +5,7 @@ from textual.reactive import Reactive
 from textual.widgets import Input
 
 
-class Box(Input):
+class TextBox(Input):
     """One line high and as wide as its place: a key in it lays nothing out anew, as it would in its parent."""
 
     virtual_size: Reactive[Size] = Reactive(Size(0, 0))

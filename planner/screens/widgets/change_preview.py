@@ -10,7 +10,7 @@ from planner.quantities.text import clean
 FEW = 5  # lines
 
 
-def touches(trial: Tried, most: int = FEW) -> list[str]:
+def preview_lines(trial: Tried, most: int = FEW) -> list[str]:
     """The lines, the gravest first; the last says how many more there are."""
     lines = [clean(line) for line in _lines(trial)]
     if not lines:

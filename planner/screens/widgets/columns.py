@@ -26,7 +26,7 @@ _LONGEST_FIGURE = 14  # cells; a longer note is words, which are not left out
 _NARROWEST_NOTE = 7  # cells; a note that has less is left out: the words beside the list have it
 
 
-class Row(NamedTuple):
+class ListRow(NamedTuple):
     """One row: a mark, a name, a value and a note; `key` is an entry's in the file, `spot` what can be asked why.
 
     A heading is a row that the cursor passes over; one with neither value nor note has the whole width for its name, in
@@ -54,8 +54,8 @@ class Row(NamedTuple):
         ).rstrip()
 
 
-def heading(text: str) -> Row:
-    return Row(text, heading=True)
+def heading(text: str) -> ListRow:
+    return ListRow(text, heading=True)
 
 
 class Columns(NamedTuple):
@@ -67,10 +67,10 @@ class Columns(NamedTuple):
     indent: int
 
 
-def columns(rows: Sequence[Row], width: int) -> list[Columns]:
+def columns(rows: Sequence[ListRow], width: int) -> list[Columns]:
     """For each row, as wide as what stands in them, as far as there is room; groups with entries have their own."""
     indent = INDENT if any(row.heading for row in rows) else MARK if any(row.mark for row in rows) else 0
-    groups: list[list[Row]] = [[]]
+    groups: list[list[ListRow]] = [[]]
     for row in rows:
         if row.heading:
             groups.append([])
@@ -83,7 +83,7 @@ def columns(rows: Sequence[Row], width: int) -> list[Columns]:
     return [made[own] for group, own in zip(groups, written, strict=True) for _ in group]
 
 
-def _columns(shown: Sequence[Row], width: int, indent: int) -> Columns:
+def _columns(shown: Sequence[ListRow], width: int, indent: int) -> Columns:
     shown = [row for row in shown if row.value or row.note]
     names = _longest(" " * (MARK if row.mark else indent) + clean(row.name) for row in shown)
     noted = [row for row in shown if row.note]
@@ -102,13 +102,13 @@ def _longest(texts: Iterable[str]) -> int:
     return max(map(cell_len, texts), default=0)
 
 
-def line(row: Row, at: Columns) -> Content:
+def line(row: ListRow, at: Columns) -> Content:
     """The row as it is shown; what does not fit its column is cut."""
     return _line(row._replace(key="", spot=None, about=None), at)
 
 
 @lru_cache(maxsize=4096)  # after most edits nearly all rows are as they were
-def _line(row: Row, at: Columns) -> Content:
+def _line(row: ListRow, at: Columns) -> Content:
     if row.cells:
         return _abreast(row, at.width)
     if row.heading:
@@ -129,7 +129,7 @@ def _line(row: Row, at: Columns) -> Content:
     return start + told + shown + Content(short(note, at.width - at.note)).stylize("dim")
 
 
-def _abreast(row: Row, width: int) -> Content:
+def _abreast(row: ListRow, width: int) -> Content:
     """A name and its cells side by side, two lines at the most."""
     wide = min(_WIDEST_CELL, int((1 - _LABEL) * width) // len(row.cells))
     widths = [width - wide * len(row.cells), *([wide] * len(row.cells))]

@@ -17,11 +17,11 @@ from planner.plan.state import Prepared, State, accept, prepare
 from planner.plan.watching import Dropped, watched
 from planner.project.drafts import keep, kept, let_go, settle
 from planner.quantities.text import clean
-from planner.screens.error_text import in_words
+from planner.screens.error_text import error_text
 from planner.screens.state_app import StateApp, planner_of
-from planner.screens.widgets.box import Box
-from planner.screens.widgets.change_preview import touches
-from planner.screens.widgets.side_panel import Aside
+from planner.screens.widgets.box import TextBox
+from planner.screens.widgets.change_preview import preview_lines
+from planner.screens.widgets.side_panel import SidePanel
 
 PAUSE = 0.25  # seconds without a key before what it touches is worked out
 SIGNS = ("±", "+/-")
@@ -47,20 +47,20 @@ class Editor(Vertical):
         self.pending = False  # whether something typed is still to be tried
         self._prepared: tuple[tuple[str, str], Prepared] | None = None
         self._answer: list[str] = []
-        self._touched: tuple[list[str], bool] = ([], False)  # as it is in view
+        self._preview: tuple[list[str], bool] = ([], False)  # as it is in view
 
     def compose(self) -> ComposeResult:
         yield Static("", id="what", markup=False)
         yield Static("", id="how", markup=False)
         with Horizontal(id="boxes"):
-            yield Box(id="value")
+            yield TextBox(id="value")
             yield Static("±", classes="sign", id="sign", markup=False)
-            yield Box(id="tolerance", placeholder="tolerance")
+            yield TextBox(id="tolerance", placeholder="tolerance")
         with Horizontal(id="reason"):
             yield Static("because", classes="sign", markup=False)
-            yield Box(id="because", placeholder="if it wants a reason in the diary")
+            yield TextBox(id="because", placeholder="if it wants a reason in the diary")
         yield Static("", id="reads", markup=False)
-        yield Static("", id="touches", markup=False)
+        yield Static("", id="change-preview", markup=False)
 
     @property
     def planner(self) -> StateApp:
@@ -70,15 +70,15 @@ class Editor(Vertical):
     def is_open(self) -> bool:
         return self.display
 
-    def _tell_asides(self) -> None:
+    def _hide_side_panels(self) -> None:
         """What they say stands in the editor while it is open."""
-        for aside in self.screen.query(Aside):  # by hand: a class of the whole screen would style all of it anew
-            aside.styles.display = "none" if self.is_open else None
+        for panel in self.screen.query(SidePanel):  # by hand: a class of the whole screen would style all of it anew
+            panel.styles.display = "none" if self.is_open else None
 
     @property
     def text(self) -> str:
         """What is written, its tolerance put behind it."""
-        value, tolerance = (self.query_one(f"#{name}", Box).value.strip() for name in ("value", "tolerance"))
+        value, tolerance = (self.query_one(f"#{name}", TextBox).value.strip() for name in ("value", "tolerance"))
         if not tolerance or not value or any(sign in value for sign in SIGNS):
             return value
         return f"{value} ± {tolerance}"
@@ -99,16 +99,16 @@ class Editor(Vertical):
         told += [f"such as {field.example}"] if field.example and not field.choices else []
         self.query_one("#how", Static).update(clean("; ".join(told)))
         value, tolerance = _apart(field.written if typed is None else typed, field.takes_tolerance)
-        box = self.query_one("#value", Box)
+        box = self.query_one("#value", TextBox)
         box.suggester = SuggestFromList(field.choices, case_sensitive=False) if field.choices else None
         for name, text in (("value", value), ("tolerance", tolerance), ("because", because)):
-            self.query_one(f"#{name}", Box).value = text
+            self.query_one(f"#{name}", TextBox).value = text
         self._began = self.text if typed is None else field.written
         for name in ("sign", "tolerance"):
             self.query_one(f"#{name}").display = field.takes_tolerance
-        self._show_touched([])
+        self._show_preview([])
         self.display = True
-        self._tell_asides()
+        self._hide_side_panels()
         box.select_on_focus = typed is None  # what was begun is gone on with, what stood there is written over
         box.focus()
         box.cursor_position = len(value)
@@ -121,11 +121,11 @@ class Editor(Vertical):
             self._keep()
             if self._prepared is None or self._prepared[0] != self._wanted:
                 self._prepared = None
-                self._show_touched(self._answer, again=True)
+                self._show_preview(self._answer, again=True)
                 self.workers.cancel_group(self, "try")
                 self.pending = True
-                self._rest.reset()
-                self._rest.resume()
+                self._pause.reset()
+                self._pause.resume()
 
     @property
     def _project(self) -> Path:
@@ -144,12 +144,12 @@ class Editor(Vertical):
             self.planner.say(f"Should the program end, what you type before Enter is lost here: {trouble}.", bad=True)
         self.planner.keeps_typed = not trouble
 
-    def _show_touched(self, lines: list[str], again: bool = False) -> None:
+    def _show_preview(self, lines: list[str], again: bool = False) -> None:
         """What it touches; `again` marks an answer to an older text, which stays in view until there is a newer."""
-        if (lines, again) == self._touched:
+        if (lines, again) == self._preview:
             return
-        self._answer, self._touched = lines, (lines, again)
-        shown = self.query_one("#touches", Static)
+        self._answer, self._preview = lines, (lines, again)
+        shown = self.query_one("#change-preview", Static)
         shown.set_class(again, "-again")
         shown.update("\n".join(f"{AGAIN} {line}" if again else line for line in lines), layout=False)
 
@@ -167,8 +167,8 @@ class Editor(Vertical):
         shown.update(clean(words), layout=False)
 
     def on_mount(self) -> None:
-        self._rest = self.set_interval(PAUSE, self.try_it, pause=True)
-        for box in self.query(Box):
+        self._pause = self.set_interval(PAUSE, self.try_it, pause=True)
+        for box in self.query(TextBox):
             self.watch(box, "value", self._typed, init=False)  # at once, so that one paint has what was typed and read
 
     @work(exclusive=True, group="try")
@@ -181,11 +181,11 @@ class Editor(Vertical):
 
     def stop_waiting(self) -> None:
         self.pending = False
-        self._rest.pause()
+        self._pause.pause()
 
     @property
     def reason(self) -> str:
-        return self.query_one("#because", Box).value.strip()
+        return self.query_one("#because", TextBox).value.strip()
 
     @property
     def _wanted(self) -> tuple[str, str]:
@@ -200,7 +200,7 @@ class Editor(Vertical):
         assert field is not None and state is not None
         fault = understood(field.wants, text, self.planner.style).fault
         if text == field.written or fault:  # a fault stands under the field already
-            self._show_touched([])
+            self._show_preview([])
             return fault
         self.planner.show_busy("seeing what it touches")
         settings = [Setting(field.key, text)]
@@ -210,13 +210,13 @@ class Editor(Vertical):
         except Dropped:
             return DROPPED
         except Exception as error:
-            told = in_words(error)
-            self._show_touched([clean(told)])
+            told = error_text(error)
+            self._show_preview([clean(told)])
             return told
         finally:
             self.planner.show_busy("")
         self._prepared = (wanted, prepared)
-        self._show_touched(touches(prepared.tried))
+        self._show_preview(preview_lines(prepared.tried))
         return ""
 
     def _try(self, state: State, settings: list[Setting], because: str) -> Prepared:
@@ -250,7 +250,7 @@ class Editor(Vertical):
         because, prepared = self.reason, self._prepared[1]
         trouble = await self.planner.run_job("saving", lambda _: accept(prepared, because), self._accepted)
         if trouble:
-            self._show_touched([clean(trouble)])
+            self._show_preview([clean(trouble)])
 
     def _accepted(self) -> None:
         self.close(moved=True)
@@ -265,7 +265,7 @@ class Editor(Vertical):
             let_go(self._project, self.field.key)
         self.field = self._prepared = None
         self.display = False
-        self._tell_asides()
+        self._hide_side_panels()
         self._when_closed(moved)
 
 

@@ -2,13 +2,13 @@
 
 from planner.plan.flagging import Flag
 from planner.quantities.text import clean
-from planner.screens.widgets.columns import Row
+from planner.screens.widgets.columns import ListRow
 from planner.worksheet.outcome import Spot
 
 TONES = {"stop": "error", "caution": "warning", "note": "accent"}
 
 
-def mark(flag: Flag) -> str:
+def flag_mark(flag: Flag) -> str:
     """`STOP`, `CAUTION?` where it is too close to call, `unknown`, `clear`."""
     match flag.verdict.answer:
         case "raised":
@@ -21,20 +21,20 @@ def mark(flag: Flag) -> str:
             return answer
 
 
-def flag_row(flag: Flag) -> Row:
+def flag_row(flag: Flag) -> ListRow:
     """One flag as a row over the whole width."""
     at = f"{flag.where}: " if flag.where else ""
     grave = flag.counts or flag.verdict.answer == "too close to call"
-    return Row(
+    return ListRow(
         f"{at}{flag.rule.notices}",
-        mark=mark(flag),
+        mark=flag_mark(flag),
         tone=TONES[flag.rule.severity] if grave else "muted",
         spot=Spot(flag.rule.node, flag.places[0]) if any(flag.places[0]) or flag.verdict.margin else None,
         about=flag,
     )
 
 
-def told(flag: Flag) -> str:
+def flag_text(flag: Flag) -> str:
     """Everything about a flag but its name, which its row says; what to do comes before where it is from."""
     lines = [flag.says] if flag.says else []
     lines += [f"enter {', '.join(flag.wants)}"] if flag.wants else []

@@ -9,7 +9,7 @@ from textual.widgets import Static
 from planner.quantities.text import clean, cut
 
 
-class Masthead(Static):
+class Header(Static):
     """One line: truck, place, what is planned, and whether anything is being worked out."""
 
     truck = reactive("")
@@ -19,7 +19,7 @@ class Masthead(Static):
 
     def __init__(self, place: str) -> None:
         super().__init__(markup=False)
-        self.set_reactive(Masthead.place, place)
+        self.set_reactive(Header.place, place)
 
     def render(self) -> str:
         right = f"◌ {self.busy} …" if self.busy else self.planned
@@ -29,12 +29,12 @@ class Masthead(Static):
         return f"{left}{right:>{max(0, wide - len(left))}}"
 
 
-class Told(Static, can_focus=True):
+class SummaryItem(Static, can_focus=True):
     """One thing of the summary; a click or Enter leads to it."""
 
     BINDINGS = [("enter", "go", "go there")]
 
-    class Asked(Message):
+    class Followed(Message):
         def __init__(self, to: str) -> None:
             super().__init__()
             self.to = to
@@ -45,7 +45,7 @@ class Told(Static, can_focus=True):
         self.text = ""
 
     def action_go(self) -> None:
-        self.post_message(self.Asked(self.to))
+        self.post_message(self.Followed(self.to))
 
     def on_click(self) -> None:
         self.action_go()
@@ -55,11 +55,11 @@ class Summary(Horizontal):
     """How many stops, cautions, answers too close to call and unknowns there are, and the task that comes next."""
 
     def compose(self) -> ComposeResult:
-        yield Told("stop", "stops")
-        yield Told("caution", "cautions")
-        yield Told("too close to call", "close")
-        yield Told("not known", "unknown")
-        yield Told("next", "next")
+        yield SummaryItem("stop", "stops")
+        yield SummaryItem("caution", "cautions")
+        yield SummaryItem("too close to call", "close")
+        yield SummaryItem("not known", "unknown")
+        yield SummaryItem("next", "next")
 
     def tell(self, stops: int, cautions: int, close: int, unknown: int, following: str) -> None:
         """Other counts; none of something is said too, so that nothing jumps about."""
@@ -70,9 +70,9 @@ class Summary(Horizontal):
             f"{unknown} not known",
             f"next: {clean(following)}" if following else "",
         )
-        for told, text in zip(self.query(Told), said, strict=True):
-            if told.text != text:
-                told.text = text
-                told.update(text)
+        for item, text in zip(self.query(SummaryItem), said, strict=True):
+            if item.text != text:
+                item.text = text
+                item.update(text)
         self.query_one(".stops").set_class(stops > 0, "-any")
         self.query_one(".cautions").set_class(cautions > 0, "-any")

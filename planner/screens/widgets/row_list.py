@@ -9,28 +9,28 @@ from textual.message import Message
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
-from planner.screens.widgets.columns import Row, columns, line
+from planner.screens.widgets.columns import ListRow, columns, line
 
 
-class Ledger(OptionList):
+class RowList(OptionList):
     """Rows with a cursor; calls `pointed` when it moves to another row, posts `Chosen` on Enter or a click."""
 
     BINDINGS = [Binding("enter", "select", "open")]
 
     class Chosen(Message):
-        def __init__(self, row: Row) -> None:
+        def __init__(self, row: ListRow) -> None:
             super().__init__()
             self.row = row
 
-    def __init__(self, pointed: Callable[[Row], None] | None = None, *, id: str | None = None) -> None:
+    def __init__(self, pointed: Callable[[ListRow], None] | None = None, *, id: str | None = None) -> None:
         super().__init__(id=id, markup=False)
         self._pointed = pointed  # called, not told by a message: what it shows is painted with the cursor, at once
         self._filling = False
-        self.rows: tuple[Row, ...] = ()
+        self.rows: tuple[ListRow, ...] = ()
         self._laid_out_for = 0
         self._prompts: list[Content] = []
 
-    def fill(self, rows: Sequence[Row]) -> None:
+    def fill(self, rows: Sequence[ListRow]) -> None:
         """Other rows; the cursor stays on the row that it stood on, if that is still there."""
         before, at, old = self.current, self.highlighted, self.rows
         self._filling = True
@@ -53,7 +53,7 @@ class Ledger(OptionList):
             self._pointed(row)
 
     @property
-    def current(self) -> Row | None:
+    def current(self) -> ListRow | None:
         """The row under the cursor."""
         at = self.highlighted
         return self.rows[at] if at is not None and at < len(self.rows) else None
@@ -106,7 +106,7 @@ class Ledger(OptionList):
         return [line(row, at) for row, at in zip(self.rows, laid, strict=True)]
 
 
-def _same(one: Row, other: Row) -> bool:
+def _same(one: ListRow, other: ListRow) -> bool:
     if one.heading or other.heading:
         return False
     if one.key or other.key:

@@ -6,13 +6,13 @@ from textual.content import Content
 from textual.widget import Widget
 
 
-class Aside(Widget, can_focus=True):
+class SidePanel(Widget, can_focus=True):
     """Keeps its height, whatever is in it, and draws its lines itself: a key in the list lays nothing out anew."""
 
     DEFAULT_CSS = """
-    Aside { height: 8; padding: 0 1; border-top: solid $panel; border-title-align: right;
+    SidePanel { height: 8; padding: 0 1; border-top: solid $panel; border-title-align: right;
             border-title-color: $primary; }
-    Aside:focus { border-top: solid $primary; }
+    SidePanel:focus { border-top: solid $primary; }
     """
     BINDINGS = [
         Binding("down,j", "move(1)", "read on", show=False),

@@ -22,7 +22,7 @@ _SHIFTS = sorted(
 )
 
 
-class Fit(NamedTuple):
+class DotScale(NamedTuple):
     """From meters to dots."""
 
     scale: float

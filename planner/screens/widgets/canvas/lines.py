@@ -3,10 +3,10 @@
 from math import hypot
 
 from planner.plan.drawings.scene import Dimension
-from planner.screens.widgets.canvas.dots import Fit, Raster
+from planner.screens.widgets.canvas.dots import DotScale, Raster
 
 
-def draw_dimension(raster: Raster, fit: Fit, one: Dimension) -> None:
+def draw_dimension(raster: Raster, fit: DotScale, one: Dimension) -> None:
     start, end = (fit.at(spot) for spot in dimension_ends(one))
     for point, stood in ((fit.at(one.start), start), (fit.at(one.end), end)):
         raster.run((point, stood), "dimension")

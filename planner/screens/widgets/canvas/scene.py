@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from math import cos, sin
 
 from planner.plan.drawings.scene import Arc, Dimension, Label, Scene
-from planner.screens.widgets.canvas.dots import Fit, Raster
+from planner.screens.widgets.canvas.dots import DotScale, Raster
 from planner.screens.widgets.canvas.labels import Drawn, legend_lines, narrow, reserved
 from planner.screens.widgets.canvas.lines import dimension_ends, draw_dimension
 
@@ -39,7 +39,7 @@ def _arc(arc: Arc, scale: float) -> list[tuple[float, float]]:
     return [(x + radius * cos(angle), y + radius * sin(angle)) for angle in angles]
 
 
-def _fitted(scene: Scene, labels: Sequence[Label], dimensions: Sequence[Dimension], raster: Raster) -> Fit:
+def _fitted(scene: Scene, labels: Sequence[Label], dimensions: Sequence[Dimension], raster: Raster) -> DotScale:
     """The largest scale at which everything is inside, the texts too as far as that costs no more than it may."""
     spots = [spot for line in scene.lines for spot in line.points]
     for arc in scene.arcs:
@@ -47,7 +47,7 @@ def _fitted(scene: Scene, labels: Sequence[Label], dimensions: Sequence[Dimensio
     ends = [(one, dimension_ends(one)) for one in dimensions]
     spots += [spot for _, pair in ends for spot in pair] + [label.at for label in labels]
     if not spots:
-        return Fit(1.0, 0.0, 0.0)
+        return DotScale(1.0, 0.0, 0.0)
     wide, high = raster.width * 2 - 2, raster.height * 4 - 2
     xs, ys = [x for x, _ in spots], [y for _, y in spots]
     bare = min(wide / max(max(xs) - min(xs), 1e-6), high / max(max(ys) - min(ys), 1e-6))
@@ -72,7 +72,7 @@ def _fitted(scene: Scene, labels: Sequence[Label], dimensions: Sequence[Dimensio
     left = min(x * scale - before for x, before, _ in across)
     room = max(0.0, wide - _spread(across, scale)) / 2
     up = max(ys) * scale
-    return Fit(scale, room - left + 1, up + (high - scale * (max(ys) - min(ys))) / 2 + 1)
+    return DotScale(scale, room - left + 1, up + (high - scale * (max(ys) - min(ys))) / 2 + 1)
 
 
 def _spread(across: Sequence[tuple[float, int, int]], scale: float) -> float:

@@ -14,13 +14,13 @@ from planner.plan.recorded_value import Judged, judged, wanted
 from planner.plan.task_words import torque
 from planner.plan.work import Item
 from planner.quantities.text import clean
-from planner.screens.widgets.box import Box
+from planner.screens.widgets.box import TextBox
 
 STANDS = {"within": "within what is acceptable", "outside": "OUTSIDE of what is acceptable"}
 ENTER = "Enter goes on, and ticks it in the last box; Escape leaves it as it was"
 
 
-class Ticked(NamedTuple):
+class TickAnswer(NamedTuple):
     """What a person wrote with a tick; `anyway` where something stood against it."""
 
     value: str | None
@@ -29,7 +29,7 @@ class Ticked(NamedTuple):
     anyway: bool
 
 
-class Ticking(ModalScreen[Ticked | None]):
+class TickTask(ModalScreen[TickAnswer | None]):
     """Asks for all that goes with one tick; gives it, or None where the person left."""
 
     BINDINGS = [Binding("escape", "leave", "leave")]
@@ -118,7 +118,7 @@ class Ticking(ModalScreen[Ticked | None]):
             self._ask_why()
             return
         value = self._written("value") if self._wants else ""
-        self.dismiss(Ticked(value or None, self._written("note"), because, bool(told.against)))
+        self.dismiss(TickAnswer(value or None, self._written("note"), because, bool(told.against)))
 
     def _ask_why(self) -> None:
         asked = "say who looked, and that it is so" if self._one.hold else "say why it is done all the same"
@@ -132,4 +132,4 @@ class Ticking(ModalScreen[Ticked | None]):
 def _box(name: str, label: str, hint: str = "") -> ComposeResult:
     with Horizontal(classes="box", id=f"{name}-row"):
         yield Static(label, classes="label", markup=False)
-        yield Box(id=name, placeholder=hint)
+        yield TextBox(id=name, placeholder=hint)

@@ -2,7 +2,7 @@
 
 from screens_visit import copied, sit, visit
 
-from planner.screens.widgets.columns import Row, columns, heading, line
+from planner.screens.widgets.columns import ListRow, columns, heading, line
 
 
 def test_a_window_that_is_too_small_says_so_until_it_is_larger(tmp_path):
@@ -27,7 +27,7 @@ def test_the_footer_and_the_summary_are_in_sight_at_every_place(tmp_path):
 
     async def story():
         async with visit(path) as here:
-            for name in ("stands", "vehicle", "axles", "measurements", "tires", "wheel", "fit", "gearing", "brakes"):
+            for name in ("overview", "vehicle", "axles", "measurements", "tires", "wheel", "fit", "gearing", "brakes"):
                 await here.go(name)
                 assert "f1 help" in here.screen.splitlines()[-1]
                 assert "cautions" in here.screen.splitlines()[1]
@@ -36,7 +36,7 @@ def test_the_footer_and_the_summary_are_in_sight_at_every_place(tmp_path):
 
 
 def test_a_long_text_is_folded_beside_its_mark():
-    rows = [heading("flags"), Row("one two three four five six", mark="STOP")]
+    rows = [heading("flags"), ListRow("one two three four five six", mark="STOP")]
     shown = line(rows[1], columns(rows, 24)[1]).plain.split("\n")
     assert len(shown) > 1
     assert shown[0].startswith("STOP     one")
@@ -46,9 +46,9 @@ def test_a_long_text_is_folded_beside_its_mark():
 def test_no_row_is_wider_than_its_list_whatever_is_written_in_it():
     rows = [
         heading("entries"),
-        Row("a name that is very long indeed", "a value that is as long as that", "and a note", key="a"),
-        Row("短い", "五と半インチ", "139.7 mm", key="b"),
-        Row("one", "two", key="c"),
+        ListRow("a name that is very long indeed", "a value that is as long as that", "and a note", key="a"),
+        ListRow("短い", "五と半インチ", "139.7 mm", key="b"),
+        ListRow("one", "two", key="c"),
     ]
     for width in (20, 33, 57, 78):
         for row, at in zip(rows, columns(rows, width), strict=True):

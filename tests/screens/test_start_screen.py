@@ -41,7 +41,7 @@ def test_a_project_is_begun_by_keyboard_and_the_file_goes_by_the_trucks_name(own
             await here.press("enter")
             await here.type("The dump truck")
             await here.press("tab", "space", "enter")
-            assert here.app.screen.PLACE == "stands" and "The dump truck" in here.screen
+            assert here.app.screen.PLACE == "overview" and "The dump truck" in here.screen
 
     sit(story())
     path = own_folder / "the-dump-truck.toml"
@@ -53,13 +53,13 @@ def test_a_project_is_begun_by_keyboard_and_the_file_goes_by_the_trucks_name(own
 def test_a_project_is_begun_with_the_mouse(own_folder):
     async def story():
         async with visit(None) as here:
-            ledger = here.app.screen.query_one("#rows")
-            await here.pilot.click(ledger, offset=(4, 0))
+            row_list = here.app.screen.query_one("#rows")
+            await here.pilot.click(row_list, offset=(4, 0))
             await here.settle()
             await here.pilot.click("#units")
             await here.pilot.click("#go")
             await here.settle()
-            assert here.app.screen.PLACE == "stands"
+            assert here.app.screen.PLACE == "overview"
 
     sit(story())
     assert tomllib.loads((own_folder / "my-truck.toml").read_text())["vehicle"]["units"] == "metric"
@@ -164,7 +164,7 @@ def test_a_file_that_is_not_there_is_offered_to_be_begun(own_folder):
             await here.press("b")
             assert here.app.screen.query_one("#file").value == str(path)
             await here.press("enter")
-            assert here.app.screen.PLACE == "stands"
+            assert here.app.screen.PLACE == "overview"
 
     sit(story())
     assert path.exists()
@@ -187,7 +187,7 @@ def test_what_is_wrong_in_a_file_is_told_with_line_and_key_and_it_is_read_again(
             assert "112 parsecs" in here.screen
             path.write_text(sound)
             await here.press("r")
-            assert here.app.screen.PLACE == "stands"
+            assert here.app.screen.PLACE == "overview"
 
     sit(story())
 

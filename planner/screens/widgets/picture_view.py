@@ -31,11 +31,11 @@ class Picture(NamedTuple):
     make: Callable[[int, int], Scene | Grid | Chart]
 
 
-class Drawing(Widget, can_focus=True):
+class PictureView(Widget, can_focus=True):
     """Shows one of the pictures that its place offers: a title, the picture drawn to its room, and it in words."""
 
     DEFAULT_CSS = """
-    Drawing { height: 1fr; min-height: 8; }
+    PictureView { height: 1fr; min-height: 8; }
     """
 
     def __init__(self, id: str | None = None) -> None:

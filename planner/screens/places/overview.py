@@ -11,11 +11,11 @@ from planner.plan.measure_next import Wanted, measure_next
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
 from planner.screens.places.accept_flag import ask_and_accept
-from planner.screens.places.place_screen import Place
-from planner.screens.widgets.columns import Row, heading
-from planner.screens.widgets.flag_rows import flag_row, told
-from planner.screens.widgets.row_list import Ledger
-from planner.screens.widgets.side_panel import Aside
+from planner.screens.places.place_screen import PlaceScreen
+from planner.screens.widgets.columns import ListRow, heading
+from planner.screens.widgets.flag_rows import flag_row, flag_text
+from planner.screens.widgets.row_list import RowList
+from planner.screens.widgets.side_panel import SidePanel
 
 STOPS, CAUTIONS, CLOSE, NOTES, UNKNOWN, ACCEPTED = (
     "stops, and what is too near to one to call",
@@ -46,14 +46,14 @@ def group_of(flag: Flag) -> str:
     return ""
 
 
-class StandsPlace(Place):
-    PLACE = "stands"
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("stands")]
+class OverviewPlace(PlaceScreen):
+    PLACE = "overview"
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings("overview")]
 
     def fill(self) -> None:
-        self.query_one(Ledger).fill(list(self._rows()))
+        self.query_one(RowList).fill(list(self._rows()))
 
-    def _rows(self) -> Iterator[Row]:
+    def _rows(self) -> Iterator[ListRow]:
         by_group: dict[str, list[Flag]] = {}
         for flag in self.state.flags:
             by_group.setdefault(group_of(flag), []).append(flag)
@@ -64,30 +64,30 @@ class StandsPlace(Place):
                 yield heading(group)
                 yield from map(flag_row, by_group[group])
 
-    def _next_rows(self) -> Iterator[Row]:
+    def _next_rows(self) -> Iterator[ListRow]:
         wanted = measure_next(self.state.opened, self.state.flags)
         if wanted:
             yield heading(NEXT)
         for one in wanted[:FEW]:
-            yield Row(one.spoken, one.waiting, mark="unknown", tone="muted", key=one.key, about=one)
+            yield ListRow(one.spoken, one.waiting, mark="unknown", tone="muted", key=one.key, about=one)
 
     def show_first(self, kind: str) -> None:
         """The cursor on the first flag of a kind: a severity, or an answer."""
-        for row in self.query_one(Ledger).rows:
+        for row in self.query_one(RowList).rows:
             flag = row.about
             if isinstance(flag, Flag) and (flag.verdict.answer == kind or (flag.counts and flag.rule.severity == kind)):
-                self.query_one(Ledger).point_at(about=flag)
+                self.query_one(RowList).point_at(about=flag)
                 return
 
-    def pointed(self, row: Row) -> None:
+    def pointed(self, row: ListRow) -> None:
         about = row.about
-        words = told(about) if isinstance(about, Flag) else ""
+        words = flag_text(about) if isinstance(about, Flag) else ""
         if isinstance(about, Wanted):
             words = clean(f"{about.spoken}: {about.means}. {about.waiting} for it. {about.title}")
-        for aside in self.query(Aside):
-            aside.tell(words)
+        for panel in self.query(SidePanel):
+            panel.tell(words)
 
-    def on_ledger_chosen(self, event: Ledger.Chosen) -> None:
+    def on_row_list_chosen(self, event: RowList.Chosen) -> None:
         flag = event.row.about
         if event.row.key:
             self.planner.go_to_entry(event.row.key)
@@ -98,6 +98,6 @@ class StandsPlace(Place):
 
     @work(exclusive=True, group="talk")
     async def action_accept(self) -> None:
-        row = self.query_one(Ledger).current
+        row = self.query_one(RowList).current
         if row is not None and isinstance(row.about, Flag):
             await ask_and_accept(self, row.about)

@@ -23,7 +23,7 @@ async def noticed(here):
     """Until a dialog says so; it takes some two seconds at the most."""
     for _ in range(200):
         await here.pilot.pause(0.02)
-        if type(here.app.screen).__name__ == "ChangedOutside":
+        if type(here.app.screen).__name__ == "ExternalChange":
             await here.settle()
             return
     raise AssertionError("nobody noticed")
@@ -65,7 +65,7 @@ def test_put_off_it_is_not_asked_again_and_nothing_is_saved_over_it(path):
             await noticed(here)
             await here.press("escape")
             await here.pilot.pause(2.2)
-            assert here.app.screen.PLACE == "stands"
+            assert here.app.screen.PLACE == "overview"
             await here.go("vehicle")
             here.point_at("wheelbase")
             await here.press("enter")
@@ -150,6 +150,6 @@ def test_a_file_that_is_as_it_was_again_asks_nothing_more(path):
             await noticed(here)
             path.write_bytes(before)
             await here.pilot.pause(2.2)
-            assert here.app.screen.PLACE == "stands"
+            assert here.app.screen.PLACE == "overview"
 
     sit(story())
