@@ -55,13 +55,17 @@ def as_line(path: Path, fault: Fault) -> str:
     place = clean(str(path))
     if fault.line is not None:
         place += f":{fault.line}"
+    return ": ".join(piece for piece in (place, without_path(fault)) if piece)
+
+
+def without_path(fault: Fault) -> str:
+    """The fault on one plain line, for where its file is known: the key, what is wrong, and what is accepted."""
     said = [plain(fault.message, longest=None)] if fault.message else []
     if fault.read:
         said.append(f"read '{plain(fault.read)}'")
     if fault.accepted:
         said.append(f"accepted: {plain(fault.accepted, longest=None)}")
-    pieces = [place, as_key(fault.key), "; ".join(said)]
-    return ": ".join(piece for piece in pieces if piece)
+    return ": ".join(piece for piece in (as_key(fault.key), "; ".join(said)) if piece)
 
 
 def as_key(key: tuple[str | int, ...]) -> str:

@@ -5,7 +5,7 @@ import os
 from planner.plan.recording import RefusedChange
 from planner.plan.unschedulable import Unschedulable
 from planner.project.diary import NothingThere
-from planner.project.faults import Faulty, as_line
+from planner.project.faults import Faulty, without_path
 from planner.project.saving import NotSaved
 from planner.sheets.kind import CannotPrint
 
@@ -16,7 +16,7 @@ def error_text(error: Exception) -> str:
     It is raised instead where PLANNER_TRACEBACK asks to see where it happened.
     """
     if isinstance(error, Faulty):
-        lines = [as_line(error.path, fault._replace(line=None)).partition(": ")[2] for fault in error.faults[:4]]
+        lines = [without_path(fault) for fault in error.faults[:4]]
         more = len(error.faults) - len(lines)
         return "; ".join([*lines, *([f"and {more} more"] if more else [])])
     if isinstance(error, Unschedulable):

@@ -141,7 +141,7 @@ class FitPlace(FactsPlace):
             return clear_words(row.about)
         if isinstance(row.about, Said):
             flag = row.about.flag
-            words = f"{row.about.name}: {row.about.value}; {row.about.binds}".removesuffix("; ")
+            words = f"{row.about.name}: {row.about.value}" + (f"; {row.about.binds}" if row.about.binds else "")
             return f"{words}\n{flag_text(flag)}" if flag is not None and flag.verdict.answer != "clear" else words
         return super().words_for(row)
 

@@ -6,6 +6,7 @@ from planner.plan.forms import Field, field
 from planner.plan.keys import Unknown
 from planner.plan.measure_next import Wanted, measure_next
 from planner.project.facts import entrance_of
+from planner.project.faults import as_key
 from planner.quantities.text import clean
 from planner.screens.dialogs.ask import Ask, Choose
 from planner.screens.places.facts_place import FactsPlace
@@ -49,7 +50,10 @@ class MeasurementsPlace(FactsPlace):
         parts = table.split(".")
         if parts[0] == "axles" and len(parts) == 3:
             return f"{parts[1]} axle: {parts[2]}"
-        return f"reading {int(table[9:-1]) + 1}" if table.startswith("readings[") else super().table_title(table)
+        for at in range(len(self.state.opened.project.readings)):
+            if table == as_key(("readings", at)):
+                return f"reading {at + 1}"
+        return super().table_title(table)
 
     def words_for(self, row: ListRow) -> str:
         one = row.about

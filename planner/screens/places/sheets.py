@@ -5,6 +5,7 @@ from typing import ClassVar
 
 from textual.binding import BindingType
 
+from planner.plan.standing_flags import records
 from planner.project.models.work import Sheet
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
@@ -43,7 +44,7 @@ class SheetsPlace(PlaceScreen):
 
     def _moved(self, sheet: Sheet) -> str:
         """What is no longer as the sheet has it; empty where nothing moved."""
-        name = f"sheet {sheet.number}" + (f" ({sheet.kind})" if sheet.kind else "")
+        name = next((one.name for one in records(self.state.opened) if one.record is sheet), None)
         for flag in self.state.flags:
             if flag.rule.name == OUT_OF_DATE and flag.where == name and flag.verdict.answer == "raised":
                 return flag.says

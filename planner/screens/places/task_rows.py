@@ -4,10 +4,11 @@ from collections.abc import Iterator
 from datetime import date
 
 from planner.plan.opening import OpenProject
-from planner.plan.ranges import range_text
+from planner.plan.ranges import range_of
 from planner.plan.task_words import BOXES, first_sentence, recorded, stands, to_write, torque, when
 from planner.plan.task_words import LEGEND as BOXES_LEGEND
 from planner.plan.work import Item, Work
+from planner.quantities.show import show
 from planner.quantities.text import clean
 from planner.screens.dialogs.pick_several import PickSeveral
 from planner.screens.widgets.columns import ListRow, short
@@ -61,14 +62,15 @@ def _wants(opened: OpenProject, one: Item) -> str:
     record = one.task.records if one.task else None
     if record is None:
         return ""
-    told = range_text(opened, record, one.axle)
-    if not told:
-        return "write down"
-    if told.startswith("not known"):
+    found = range_of(opened, record, one.axle)
+    if found.missing:
         return "range not known"
-    low, to, high = told.partition(" to ")
-    ends = [low.split(" (")[0], *([high.split(" (")[0]] if to else [])]
-    return " to ".join(ends).replace("at least", "≥").replace("at most", "≤")
+    least, most = found.sure
+    low = "" if least is None else show(least, record.kind.smallest(), opened.style, beside=False)
+    high = "" if most is None else show(most, record.kind.greatest(), opened.style, beside=False)
+    if low and high:
+        return low if low == high else f"{low} to {high}"
+    return f"≥ {low}" if low else f"≤ {high}" if high else "write down"
 
 
 def _by(listed: Work, one: Item) -> str:
