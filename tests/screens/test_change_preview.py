@@ -7,7 +7,8 @@ from screens_visit import copied, sit, visit
 
 from planner.plan import sweeping
 from planner.plan.watching import RARELY, Dropped, step, watched
-from planner.screens.widgets.editor import AGAIN, PAUSE
+from planner.screens.widgets.editor import PAUSE
+from planner.screens.widgets.entry_form import AGAIN
 
 
 def test_a_newer_edit_ends_the_older_sweep_and_the_last_answer_stays_marked(tmp_path, monkeypatch):
@@ -33,7 +34,7 @@ def test_a_newer_edit_ends_the_older_sweep_and_the_last_answer_stays_marked(tmp_
             await here.press("enter")
             await here.type("5 1/8 in")
             editor = here.app.screen.query_one("Editor")
-            first = list(editor._answer)
+            first = list(editor.answer)
             assert first and not any(line.startswith(AGAIN) for line in here.screen.splitlines())
             monkeypatch.setattr(sweeping, "step", slowly)
             editor.query_one("#value").value = "5 1/4 in"
@@ -43,12 +44,12 @@ def test_a_newer_edit_ends_the_older_sweep_and_the_last_answer_stays_marked(tmp_
                     break
             assert at_step.is_set()
             assert f" {AGAIN} {first[0][:30]}" in here.screen, "the last answer stays in view, marked"
-            assert AGAIN in here.screen.splitlines()[0], "the masthead says that something is being worked out"
+            assert AGAIN in here.screen.splitlines()[0], "the header says that something is being worked out"
             editor.query_one("#value").value = "5 3/8 in"
             await here.pilot.pause(PAUSE + 0.1)
             go_on.set()
             await here.settle()
-            assert editor._answer and f" {AGAIN} " not in "\n".join(here.screen.splitlines()[1:])
+            assert editor.answer and f" {AGAIN} " not in "\n".join(here.screen.splitlines()[1:])
             await here.press("escape")
 
     sit(story())

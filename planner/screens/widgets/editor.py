@@ -1,15 +1,11 @@
-"""Changing one entry: the field, what was understood of it, and what it would touch, before it is accepted."""
+"""Changing one entry: what is typed is kept, tried while the keys rest, and accepted or left."""
 
 import asyncio
 from collections.abc import Callable
 from pathlib import Path
 
 from textual import work
-from textual.app import ComposeResult
 from textual.binding import Binding
-from textual.containers import Horizontal, Vertical
-from textual.suggester import SuggestFromList
-from textual.widgets import Static
 
 from planner.plan.changing import Setting
 from planner.plan.forms import Field, understood
@@ -21,15 +17,14 @@ from planner.screens.error_text import error_text
 from planner.screens.state_app import StateApp, planner_of
 from planner.screens.widgets.box import TextBox
 from planner.screens.widgets.change_preview import preview_lines
+from planner.screens.widgets.entry_form import EntryForm
 from planner.screens.widgets.side_panel import SidePanel
 
 PAUSE = 0.25  # seconds without a key before what it touches is worked out
-SIGNS = ("±", "+/-")
-AGAIN = "◌"  # stands before what was so and is being worked out again
 DROPPED = "dropped"
 
 
-class Editor(Vertical):
+class Editor(EntryForm):
     """Enter accepts, Escape leaves the entry as it was; what is typed and not accepted is kept for the next start."""
 
     BINDINGS = [
@@ -46,21 +41,6 @@ class Editor(Vertical):
         self._began = ""  # what stood in the boxes before a key was pressed
         self.pending = False  # whether something typed is still to be tried
         self._prepared: tuple[tuple[str, str], Prepared] | None = None
-        self._answer: list[str] = []
-        self._preview: tuple[list[str], bool] = ([], False)  # as it is in view
-
-    def compose(self) -> ComposeResult:
-        yield Static("", id="what", markup=False)
-        yield Static("", id="how", markup=False)
-        with Horizontal(id="boxes"):
-            yield TextBox(id="value")
-            yield Static("±", classes="sign", id="sign", markup=False)
-            yield TextBox(id="tolerance", placeholder="tolerance")
-        with Horizontal(id="reason"):
-            yield Static("because", classes="sign", markup=False)
-            yield TextBox(id="because", placeholder="if it wants a reason in the diary")
-        yield Static("", id="reads", markup=False)
-        yield Static("", id="change-preview", markup=False)
 
     @property
     def planner(self) -> StateApp:
@@ -75,14 +55,6 @@ class Editor(Vertical):
         for panel in self.screen.query(SidePanel):  # by hand: a class of the whole screen would style all of it anew
             panel.styles.display = "none" if self.is_open else None
 
-    @property
-    def text(self) -> str:
-        """What is written, its tolerance put behind it."""
-        value, tolerance = (self.query_one(f"#{name}", TextBox).value.strip() for name in ("value", "tolerance"))
-        if not tolerance or not value or any(sign in value for sign in SIGNS):
-            return value
-        return f"{value} ± {tolerance}"
-
     def edit(self, field: Field, typed: str | None = None, because: str = "") -> None:
         """Opens on an entry; `typed` stands in it in place of what is written, or else what was typed and not left."""
         left = self.field
@@ -92,40 +64,29 @@ class Editor(Vertical):
         if before is not None:
             typed, because = before.text, before.because
         self.field, self._prepared = field, None
-        words = f"{field.key}: {field.means}" + (f". Assumed: {field.assumed}" if field.assumed else "")
-        self.query_one("#what", Static).update(clean(words))
-        told = [field.how] if field.how else []
-        told += [f"one of {', '.join(field.choices)}"] if field.choices else []
-        told += [f"such as {field.example}"] if field.example and not field.choices else []
-        self.query_one("#how", Static).update(clean("; ".join(told)))
-        value, tolerance = _apart(field.written if typed is None else typed, field.takes_tolerance)
-        box = self.query_one("#value", TextBox)
-        box.suggester = SuggestFromList(field.choices, case_sensitive=False) if field.choices else None
-        for name, text in (("value", value), ("tolerance", tolerance), ("because", because)):
-            self.query_one(f"#{name}", TextBox).value = text
+        self.show_entry(field, field.written if typed is None else typed, because)
         self._began = self.text if typed is None else field.written
-        for name in ("sign", "tolerance"):
-            self.query_one(f"#{name}").display = field.takes_tolerance
-        self._show_preview([])
+        self.show_preview([])
         self.display = True
         self._hide_side_panels()
+        box = self.query_one("#value", TextBox)
         box.select_on_focus = typed is None  # what was begun is gone on with, what stood there is written over
         box.focus()
-        box.cursor_position = len(value)
+        box.cursor_position = len(box.value)
         self._typed()
 
     def _typed(self) -> None:
         """Another text stands in a box."""
         if self.field is not None and self.is_open:
-            self._say()
+            self.show_understood(self.field, self.planner.style)
             self._keep()
             if self._prepared is None or self._prepared[0] != self._wanted:
                 self._prepared = None
-                self._show_preview(self._answer, again=True)
+                self.show_preview(self.answer, again=True)
                 self.workers.cancel_group(self, "try")
                 self.pending = True
-                self._pause.reset()
-                self._pause.resume()
+                self._pause_timer.reset()
+                self._pause_timer.resume()
 
     @property
     def _project(self) -> Path:
@@ -144,30 +105,8 @@ class Editor(Vertical):
             self.planner.say(f"Should the program end, what you type before Enter is lost here: {trouble}.", bad=True)
         self.planner.keeps_typed = not trouble
 
-    def _show_preview(self, lines: list[str], again: bool = False) -> None:
-        """What it touches; `again` marks an answer to an older text, which stays in view until there is a newer."""
-        if (lines, again) == self._preview:
-            return
-        self._answer, self._preview = lines, (lines, again)
-        shown = self.query_one("#change-preview", Static)
-        shown.set_class(again, "-again")
-        shown.update("\n".join(f"{AGAIN} {line}" if again else line for line in lines), layout=False)
-
-    def _say(self) -> None:
-        assert self.field is not None
-        told = understood(self.field.wants, self.text, self.planner.style)
-        shown = self.query_one("#reads", Static)
-        shown.set_class(bool(told.fault), "-bad")
-        if told.fault:
-            words = f"✗ {told.fault}"
-        elif not self.text:
-            words = "left empty: the entry is taken away" if self.field.written else "nothing written yet"
-        else:
-            words = f"= {told.reads}"
-        shown.update(clean(words), layout=False)
-
     def on_mount(self) -> None:
-        self._pause = self.set_interval(PAUSE, self.try_it, pause=True)
+        self._pause_timer = self.set_interval(PAUSE, self.try_it, pause=True)
         for box in self.query(TextBox):
             self.watch(box, "value", self._typed, init=False)  # at once, so that one paint has what was typed and read
 
@@ -181,11 +120,7 @@ class Editor(Vertical):
 
     def stop_waiting(self) -> None:
         self.pending = False
-        self._pause.pause()
-
-    @property
-    def reason(self) -> str:
-        return self.query_one("#because", TextBox).value.strip()
+        self._pause_timer.pause()
 
     @property
     def _wanted(self) -> tuple[str, str]:
@@ -200,7 +135,7 @@ class Editor(Vertical):
         assert field is not None and state is not None
         fault = understood(field.wants, text, self.planner.style).fault
         if text == field.written or fault:  # a fault stands under the field already
-            self._show_preview([])
+            self.show_preview([])
             return fault
         self.planner.show_busy("seeing what it touches")
         settings = [Setting(field.key, text)]
@@ -211,12 +146,12 @@ class Editor(Vertical):
             return DROPPED
         except Exception as error:
             told = error_text(error)
-            self._show_preview([clean(told)])
+            self.show_preview([clean(told)])
             return told
         finally:
             self.planner.show_busy("")
         self._prepared = (wanted, prepared)
-        self._show_preview(preview_lines(prepared.tried))
+        self.show_preview(preview_lines(prepared.tried))
         return ""
 
     def _try(self, state: State, settings: list[Setting], because: str) -> Prepared:
@@ -250,7 +185,7 @@ class Editor(Vertical):
         because, prepared = self.reason, self._prepared[1]
         trouble = await self.planner.run_job("saving", lambda _: accept(prepared, because), self._accepted)
         if trouble:
-            self._show_preview([clean(trouble)])
+            self.show_preview([clean(trouble)])
 
     def _accepted(self) -> None:
         self.close(moved=True)
@@ -267,12 +202,3 @@ class Editor(Vertical):
         self.display = False
         self._hide_side_panels()
         self._when_closed(moved)
-
-
-def _apart(text: str, tolerance: bool) -> tuple[str, str]:
-    """A written value and its tolerance, for two boxes."""
-    for sign in SIGNS if tolerance else ():
-        if text.count(sign) == 1:
-            value, _, rest = text.partition(sign)
-            return value.strip(), rest.strip()
-    return text, ""
