@@ -176,7 +176,7 @@ def test_why_leads_from_a_number_to_the_fact_behind_it(tmp_path):
             row = here.point_at("front.fender.face_to_edge")
             await here.press("enter")
             assert here.app.screen.PLACE == "measurements"
-            assert here.app.screen.rows.current.key == row.key
+            assert here.app.screen.row_list.current.key == row.key
 
     sit(story())
 
@@ -189,7 +189,7 @@ def test_search_finds_an_entry_by_what_it_means_and_goes_there(tmp_path):
             await here.press("slash")
             await here.type("mounting faces")
             await here.press("enter")
-            assert here.app.screen.rows.current.key.endswith("face_to_face")
+            assert here.app.screen.row_list.current.key.endswith("face_to_face")
 
     sit(story())
 

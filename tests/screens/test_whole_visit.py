@@ -48,7 +48,7 @@ async def find(here, words):
 async def enter(here, key, value):
     """Goes to an entry and writes it."""
     await find(here, key)
-    assert here.app.screen.rows.current.key == key
+    assert here.app.screen.row_list.current.key == key
     await here.press("enter")
     field = here.app.focused
     field.value = value

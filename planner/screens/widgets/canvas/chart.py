@@ -48,8 +48,8 @@ def draw_chart(chart: Chart, width: int, height: int) -> Drawn:
     for row, line in enumerate(inner.lines):
         name = at_rows.get(row, "")
         lines.append(f"{name:>{beside}}{'┤' if name else '│'}{line}")
-    aside = beside + 1
-    spans = [Span(span.row + 1, span.start + aside, span.stop + aside, span.style) for span in inner.spans]
+    inset = beside + 1
+    spans = [Span(span.row + 1, span.start + inset, span.stop + inset, span.style) for span in inner.spans]
     floor_line, numbers = ["─"] * raster.width, ""
     for tick in _ticks(least_x, most_x, max(2, raster.width // 10)):
         column = int(fit((tick, 0.0))[0]) // 2
