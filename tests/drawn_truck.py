@@ -2,7 +2,8 @@
 
 from datetime import date
 
-from planner.plan.opening import OpenProject, open_project
+from planner.plan.answers.open_project import open_project
+from planner.plan.truck.project import OpenProject
 
 TODAY = date(2026, 11, 25)
 TRUCK = """

@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from planner.plan.flagging import flags
-from planner.plan.opening import open_project
+from planner.plan.answers.flagging import flags
+from planner.plan.answers.open_project import open_project
 
 PROJECTS = Path(__file__).parents[1] / "projects"
 TODAY = date(2026, 11, 25)

@@ -5,7 +5,7 @@ import re
 import pytest
 from published_rows import FOLDER, ROWS, given
 
-from planner.plan.opening import catalog
+from planner.plan.truck.catalog import catalog
 from planner.quantities.kinds import Kind
 from planner.quantities.show import in_unit
 from planner.reference.rows import PUBLISHED, publications, read_rows

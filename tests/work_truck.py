@@ -3,9 +3,10 @@
 from datetime import date
 from pathlib import Path
 
-from planner.plan.opening import OpenProject, open_project
-from planner.plan.recording import make, tick
-from planner.plan.work import Work, work
+from planner.plan.answers.open_project import open_project
+from planner.plan.change.task_recordings import make, tick
+from planner.plan.truck.project import OpenProject
+from planner.plan.work.task_list import Work, work
 
 TODAY = date(2026, 1, 5)  # a Monday
 

@@ -7,11 +7,12 @@ from pathlib import Path
 from planner.commands.page import as_json, ink, paragraph
 from planner.commands.recorded import carried_out, written_down
 from planner.commands.table import FINE, Parser
-from planner.plan.accepting import accept, take_back, why_not
-from planner.plan.flagging import Flag, flags
-from planner.plan.opening import OpenProject, open_project
-from planner.plan.recording import Recording, RefusedChange
-from planner.plan.standing_flags import all_flags
+from planner.plan.answers.flagging import Flag, flags
+from planner.plan.answers.open_project import open_project
+from planner.plan.revisit.acceptances import accept, take_back, why_not
+from planner.plan.revisit.plan_flags import all_flags
+from planner.plan.truck.project import OpenProject
+from planner.plan.truck.recording import Recording, RefusedChange
 from planner.project.faults import plain
 from planner.quantities.text import clean
 

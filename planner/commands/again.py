@@ -6,9 +6,10 @@ from pathlib import Path
 from planner.commands.page import as_json, ink, paragraph
 from planner.commands.recorded import carried_out, written_down
 from planner.commands.table import FINE, RAISED, Parser
-from planner.plan.again import Again, look_again
-from planner.plan.opening import OpenProject, open_project
-from planner.plan.recording import Recording, RefusedChange
+from planner.plan.answers.open_project import open_project
+from planner.plan.revisit.stale_records import Again, look_again
+from planner.plan.truck.project import OpenProject
+from planner.plan.truck.recording import Recording, RefusedChange
 from planner.project.faults import plain
 from planner.quantities.text import clean
 
@@ -52,14 +53,14 @@ def _answer(asked: Namespace) -> int:
 def _recording(opened: OpenProject, asked: Namespace) -> Recording:
     what, at = _found(opened, asked.record)
     if what == "decision":
-        from planner.plan.deciding import decide_again
+        from planner.plan.work.decisions import decide_again
 
         return decide_again(opened, at, asked.chosen or "", asked.because)
     if asked.chosen is not None:
         raise RefusedChange("a caution is accepted with a reason and nothing else", "reason")
-    from planner.plan.accepting import accept_again
-    from planner.plan.flagging import flags
-    from planner.plan.standing_flags import all_flags
+    from planner.plan.answers.flagging import flags
+    from planner.plan.revisit.acceptances import accept_again
+    from planner.plan.revisit.plan_flags import all_flags
 
     return accept_again(opened, all_flags(opened, flags(opened)), at, asked.because)
 

@@ -8,14 +8,14 @@ from planner.commands.change_lines import ending, setting_lines
 from planner.commands.check import flag_lines
 from planner.commands.page import as_json, columns, ink, paragraph
 from planner.commands.table import FINE, RAISED, WRONG, Parser, faults_told, wrong
-from planner.plan.again import Again
-from planner.plan.answering import FlagMoved
-from planner.plan.changing import Effects, Setting, Tried, make, try_settings
-from planner.plan.differing import Differing
-from planner.plan.effect_words import answer, besides_records, money_and_time, move, name, summary
-from planner.plan.opening import open_project
-from planner.plan.recording import RefusedChange
-from planner.plan.wording import count
+from planner.plan.answers.open_project import open_project
+from planner.plan.change.changing import Effects, Setting, Tried, make, try_settings
+from planner.plan.change.effect_words import answer, besides_records, money_and_time, move, name, summary
+from planner.plan.change.figure_changes import Differing
+from planner.plan.change.flag_changes import FlagMoved
+from planner.plan.revisit.stale_records import Again
+from planner.plan.truck.recording import RefusedChange
+from planner.plan.truck.wording import count
 from planner.project.diary import Committed
 from planner.project.faults import Faulty, plain
 from planner.project.saving import NotSaved
@@ -74,7 +74,7 @@ def _made(done: Committed) -> int:
 def _mend(asked: Namespace, settings: Sequence[Setting], faulty: Faulty) -> int:
     """A faulty file, whose faults the settings may take away."""
     from planner.commands.mending_page import as_data, page
-    from planner.plan.mending import StillFaulty, mend, try_mending
+    from planner.plan.change.changing import StillFaulty, mend, try_mending
 
     try:
         trial = try_mending(asked.file, settings, faulty.faults, asked.because)

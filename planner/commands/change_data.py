@@ -4,10 +4,10 @@ from collections.abc import Iterable
 from typing import Any
 
 from planner.commands.check import again_data, finite, flag_data
-from planner.plan.answering import FlagMoved
-from planner.plan.changing import Tried
-from planner.plan.differing import Differing
-from planner.plan.money import Money
+from planner.plan.change.changing import Tried
+from planner.plan.change.figure_changes import Differing
+from planner.plan.change.flag_changes import FlagMoved
+from planner.plan.work.money import Money
 from planner.project.diary_entries import Moved
 from planner.project.faults import as_key
 

@@ -3,8 +3,8 @@
 from collections.abc import Iterable, Iterator
 
 from planner.commands.page import paragraph
-from planner.plan.effect_words import written
-from planner.plan.opening import OpenProject
+from planner.plan.change.effect_words import written
+from planner.plan.truck.project import OpenProject
 from planner.project.diary_entries import Moved
 from planner.project.faults import as_key
 

@@ -7,17 +7,18 @@ from typing import TYPE_CHECKING, Any
 
 from planner.commands.page import as_json, columns, ink, paragraph
 from planner.commands.table import FINE, RAISED, Parser, faults_told, wrong
-from planner.plan.again import Again, look_again
-from planner.plan.figures import figure_rows
-from planner.plan.flagging import Flag, flags
-from planner.plan.opening import OpenProject, open_project
-from planner.plan.standing_flags import all_flags
-from planner.plan.wording import count
+from planner.plan.answers.figure_rows import figure_rows
+from planner.plan.answers.flagging import Flag, flags
+from planner.plan.answers.open_project import open_project
+from planner.plan.revisit.plan_flags import all_flags
+from planner.plan.revisit.stale_records import Again, look_again
+from planner.plan.truck.project import OpenProject
+from planner.plan.truck.wording import count
 from planner.project.faults import Faulty, as_line
 from planner.quantities.text import clean
 
 if TYPE_CHECKING:
-    from planner.plan.measure_next import Wanted
+    from planner.plan.answers.measure_next import Wanted
 
 MANY = 6  # rows that stand at the head of what is not known
 EXAMPLE = """example:
@@ -125,7 +126,7 @@ def flag_lines(flag: Flag) -> list[str]:
 
 def _not_known(opened: OpenProject, found: list[Flag], waiting: bool) -> list[str]:
     """What is missing: what decides most, then all by the file's tables, or with `waiting` with the rules that wait."""
-    from planner.plan.measure_next import measure_next  # the tasks are only needed where something is not known
+    from planner.plan.answers.measure_next import measure_next  # the tasks are only needed where something is not known
 
     needed = measure_next(opened, found) if any(flag.needs for flag in found) else []
     lines = _measure_next(needed)
@@ -207,7 +208,7 @@ def as_data(opened: OpenProject, found: list[Flag]) -> dict[str, Any]:
 def _next_data(opened: OpenProject, found: list[Flag]) -> list[dict[str, Any]]:
     if not any(flag.needs for flag in found):
         return []
-    from planner.plan.measure_next import measure_next
+    from planner.plan.answers.measure_next import measure_next
 
     return [one._asdict() for one in measure_next(opened, found)]
 

@@ -11,12 +11,12 @@ from planner.commands.change_data import cost_data
 from planner.commands.check import finite
 from planner.commands.page import WIDTH, as_json, ink, paragraph
 from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
-from planner.plan import compare_words
-from planner.plan.compare_words import figure_label, flag_label, mark
-from planner.plan.comparing import Candidate, Comparison, compare
-from planner.plan.flagging import SEVERITIES
-from planner.plan.opening import OpenProject, open_project
-from planner.plan.recording import RefusedChange
+from planner.plan.answers.flagging import SEVERITIES
+from planner.plan.answers.open_project import open_project
+from planner.plan.change import comparing
+from planner.plan.change.comparing import Candidate, Comparison, compare, figure_label, flag_label, mark
+from planner.plan.truck.project import OpenProject
+from planner.plan.truck.recording import RefusedChange
 from planner.project.faults import Faulty
 from planner.quantities.text import clean
 
@@ -79,12 +79,12 @@ def page(opened: OpenProject, found: Comparison) -> list[str]:
 def verdict(opened: OpenProject, one: Candidate) -> str:
     """`tall (planned): 0 stops, 12 cautions, 3 notes, 12 too close to call, 0 not known, 2 accepted`."""
     planned = " (planned)" if one.name == opened.project.plan.chosen else ""
-    return f"{clean(one.name)}{planned}: {compare_words.verdict(one)}"
+    return f"{clean(one.name)}{planned}: {comparing.verdict(one)}"
 
 
 def _tables(found: Comparison, group: slice) -> Iterator[tuple[str, list[Cells]]]:
     here = found.candidates[group]
-    yield "Cost and time", list(compare_words.costs(here))
+    yield "Cost and time", list(comparing.costs(here))
     for severity in SEVERITIES:
         rows = [row for row in found.flags if row.rule.severity == severity]
         yield f"{severity.capitalize()}s", [(flag_label(row), *map(mark, row.answers[group])) for row in rows]

@@ -7,9 +7,9 @@ from typing import Any
 from planner.commands.check import finite
 from planner.commands.page import as_json, columns, paragraph
 from planner.commands.table import FINE, WRONG, Parser, wrong
-from planner.plan.opening import catalog
-from planner.plan.spreading import worst_and_likely
-from planner.plan.swept import NODES
+from planner.plan.answers.uncertainty_sources import worst_and_likely
+from planner.plan.truck.catalog import catalog
+from planner.plan.truck.sweep_results import NODES
 from planner.quantities.grammar import bare
 from planner.quantities.kinds import Kind
 from planner.quantities.show import Style, in_unit, show, show_in, write

@@ -4,7 +4,7 @@ from argparse import RawDescriptionHelpFormatter
 from pathlib import Path
 
 from planner.commands.table import FINE, Parser, faults_told
-from planner.plan.keys import known_keys
+from planner.plan.truck.keys import known_keys
 from planner.project.faults import Faulty
 from planner.project.reading import read_project
 

@@ -6,9 +6,9 @@ from planner.commands.change_data import changes_data
 from planner.commands.change_lines import ending, setting_lines
 from planner.commands.check import summary
 from planner.commands.page import ink, paragraph
-from planner.plan.flagging import flags
-from planner.plan.mending import Mended
-from planner.plan.standing_flags import all_flags
+from planner.plan.answers.flagging import flags
+from planner.plan.change.changing import Mended
+from planner.plan.revisit.plan_flags import all_flags
 from planner.project.faults import as_line
 from planner.quantities.text import clean
 

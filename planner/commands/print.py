@@ -10,8 +10,8 @@ from threading import Event, Thread
 from time import monotonic
 
 from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
-from planner.plan.opening import open_project
-from planner.plan.unschedulable import Unschedulable, as_fault
+from planner.plan.answers.open_project import open_project
+from planner.plan.work.schedule_error import Unschedulable, as_fault
 from planner.project.faults import Faulty, as_line
 from planner.project.saving import NotSaved
 from planner.quantities.text import clean

@@ -4,8 +4,9 @@ from collections.abc import Callable
 
 from planner.commands.page import as_json
 from planner.commands.table import FINE, WRONG, faults_told, wrong
-from planner.plan.opening import OpenProject
-from planner.plan.recording import Recording, RefusedChange, Takes, make
+from planner.plan.change.task_recordings import make
+from planner.plan.truck.project import OpenProject
+from planner.plan.truck.recording import Recording, RefusedChange, Takes
 from planner.project.faults import Faulty
 from planner.project.saving import NotSaved
 from planner.quantities.text import clean

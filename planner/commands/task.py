@@ -9,12 +9,15 @@ from planner.commands.recorded import carried_out, written_down
 from planner.commands.table import FINE, WRONG, Parser, wrong
 from planner.commands.task_data import item_data, list_data, money_data
 from planner.commands.task_page import head, listing, next_page, parts_page, whole
-from planner.plan.money import money
-from planner.plan.opening import OpenProject, open_project
-from planner.plan.recording import Recording, add, drop, find, reopen, tick
-from planner.plan.task_words import FIRST, LEGEND
-from planner.plan.unschedulable import Unschedulable, as_fault
-from planner.plan.work import Item, Work, next_up, work
+from planner.plan.answers.open_project import open_project
+from planner.plan.change.task_recordings import add, drop, find, reopen, tick
+from planner.plan.truck.project import OpenProject
+from planner.plan.truck.recording import Recording
+from planner.plan.work.item import Item
+from planner.plan.work.money import money
+from planner.plan.work.schedule_error import Unschedulable, as_fault
+from planner.plan.work.task_list import Work, next_up, work
+from planner.plan.work.task_words import FIRST, LEGEND
 from planner.project.faults import as_line
 from planner.tasks.kind import PHASES
 

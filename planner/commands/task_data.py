@@ -3,12 +3,12 @@
 from collections.abc import Iterable
 from typing import Any
 
-from planner.plan.money import Money
-from planner.plan.opening import OpenProject
-from planner.plan.ranges import range_text
-from planner.plan.recorded_value import recorded_stands
-from planner.plan.task_words import torque
-from planner.plan.work import Item, Work
+from planner.plan.truck.project import OpenProject
+from planner.plan.work.item import Item
+from planner.plan.work.money import Money
+from planner.plan.work.task_list import Work
+from planner.plan.work.task_values import range_text, recorded_stands
+from planner.plan.work.task_words import torque
 
 
 def item_data(opened: OpenProject, listed: Work, one: Item) -> dict[str, Any]:

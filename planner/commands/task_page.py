@@ -3,10 +3,21 @@
 from collections.abc import Iterable, Iterator
 
 from planner.commands.page import columns, ink, paragraph
-from planner.plan.money import Money, Row, amount, sums
-from planner.plan.opening import OpenProject
-from planner.plan.task_words import BOXES, FIRST, about, first_sentence, how_far, how_long, recorded, stands, to_write
-from planner.plan.work import Item, Kept, Work, next_up
+from planner.plan.truck.project import OpenProject
+from planner.plan.work.item import Item
+from planner.plan.work.money import Money, Row, amount, sums
+from planner.plan.work.task_list import Kept, Work, next_up
+from planner.plan.work.task_words import (
+    BOXES,
+    FIRST,
+    about,
+    first_sentence,
+    how_far,
+    how_long,
+    recorded,
+    stands,
+    to_write,
+)
 from planner.quantities.text import clean
 from planner.tasks.kind import PHASES
 

@@ -8,11 +8,13 @@ from typing import Any
 from planner.commands.check import finite
 from planner.commands.page import as_json, ink, paragraph
 from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
-from planner.plan.figures import value_text
-from planner.plan.opening import OpenProject, entry_key, open_project
-from planner.plan.placing import where
-from planner.plan.spreading import Brought, brought, likely, spread_text
-from planner.plan.swept import NODES, names
+from planner.plan.answers.figure_rows import value_text
+from planner.plan.answers.open_project import open_project
+from planner.plan.answers.uncertainty_sources import Brought, brought, likely, spread_text
+from planner.plan.truck.catalog import entry_key
+from planner.plan.truck.project import OpenProject
+from planner.plan.truck.sweep_results import NODES, swept_names
+from planner.plan.truck.wording import where
 from planner.project.facts import AXES
 from planner.project.faults import Faulty
 from planner.quantities.text import clean
@@ -93,7 +95,7 @@ def _page(opened: OpenProject, reason: Reason) -> list[str]:
 
 def _name(reason: Reason) -> str:
     if reason.spot.node in NODES:
-        return next((name for name, node in names().items() if node == reason.spot.node), reason.spot.node)
+        return next((name for name, node in swept_names().items() if node == reason.spot.node), reason.spot.node)
     return reason.declared.name if reason.declared is not None and reason.how != "entered" else reason.spot.node
 
 

@@ -5,15 +5,17 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import NamedTuple
 
-from planner.plan.changing import Setting, Tried, make, try_settings
-from planner.plan.comparing import Tally, tally
-from planner.plan.flagging import Flag, flags
-from planner.plan.opening import OpenProject, open_project
-from planner.plan.recording import Recording
-from planner.plan.recording import make as make_record
-from planner.plan.standing_flags import all_flags
-from planner.plan.unschedulable import Unschedulable
-from planner.plan.work import Item, Work, next_up, work
+from planner.plan.answers.flagging import Flag, flags
+from planner.plan.answers.open_project import open_project
+from planner.plan.change.changing import Setting, Tried, make, try_settings
+from planner.plan.change.comparing import Tally, tally
+from planner.plan.change.task_recordings import make as make_record
+from planner.plan.revisit.plan_flags import all_flags
+from planner.plan.truck.project import OpenProject
+from planner.plan.truck.recording import Recording
+from planner.plan.work.item import Item
+from planner.plan.work.schedule_error import Unschedulable
+from planner.plan.work.task_list import Work, next_up, work
 from planner.project.diary import bring_back, redo, undo
 from planner.project.source import Source
 

@@ -5,8 +5,8 @@ import re
 import shlex
 from collections.abc import Iterator
 
-from planner.plan.swept import BY_THE_SWEEP
-from planner.plan.swept import FIGURES as SWEPT
+from planner.plan.truck.sweep_results import BY_THE_SWEEP
+from planner.plan.truck.sweep_results import FIGURES as SWEPT
 from planner.reference.markdown import code, contents, link, page, plain, sentence, table
 from planner.reference.rows import Row, Rows, counted
 from planner.reference.wording import comes_from, kind_words, read_by, result_words, without

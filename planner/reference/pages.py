@@ -10,7 +10,7 @@ import argparse
 import sys
 from pathlib import Path
 
-from planner.plan.opening import catalog
+from planner.plan.truck.catalog import catalog
 from planner.reference.cautions import cautions_page
 from planner.reference.checks import checks_page
 from planner.reference.figures import figures_page

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from math import inf
 
-from planner.plan.swept import BY_THE_SWEEP, NODES
+from planner.plan.truck.sweep_results import BY_THE_SWEEP, NODES
 from planner.quantities.kinds import Kind
 from planner.quantities.show import Style, show
 from planner.reference.markdown import anchor, code, link

@@ -2,8 +2,8 @@
 
 import os
 
-from planner.plan.recording import RefusedChange
-from planner.plan.unschedulable import Unschedulable
+from planner.plan.truck.recording import RefusedChange
+from planner.plan.work.schedule_error import Unschedulable
 from planner.project.diary import NothingThere
 from planner.project.faults import Faulty, without_path
 from planner.project.saving import NotSaved

@@ -7,9 +7,9 @@ from importlib import import_module
 from pathlib import Path
 from typing import NamedTuple
 
-from planner.plan.flagging import Flag, flags
-from planner.plan.opening import OpenProject
-from planner.plan.work import Work, work
+from planner.plan.answers.flagging import Flag, flags
+from planner.plan.truck.project import OpenProject
+from planner.plan.work.task_list import Work, work
 from planner.sheets.blocks import Block
 from planner.worksheet.outcome import Spot
 
@@ -47,7 +47,7 @@ class Subject:
     @cached_property
     def all_flags(self) -> list[Flag]:
         """All in words, with those of the plan itself: what has changed since, what is late, what it costs."""
-        from planner.plan.standing_flags import all_flags  # only the build record tells of them
+        from planner.plan.revisit.plan_flags import all_flags  # only the build record tells of them
 
         return all_flags(self.opened, flags(self.opened, worded=True))
 

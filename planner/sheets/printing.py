@@ -6,8 +6,9 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import NamedTuple
 
-from planner.plan.opening import OpenProject, ways_in
-from planner.plan.revisiting import NOT_KNOWN, basis, figure_name
+from planner.plan.answers.basis import NOT_KNOWN, basis, figure_name
+from planner.plan.truck.catalog import ways_in
+from planner.plan.truck.project import OpenProject
 from planner.project.amending import amend_or_rewrite
 from planner.project.checks import MOST
 from planner.project.diary import Committed, commit

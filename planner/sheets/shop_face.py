@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 from math import cos, pi, radians, sin, tan
 
-from planner.plan.drawings.known import angle, known, lacking, of
+from planner.plan.drawings.drawn_values import angle, known, lacking, of
 from planner.plan.drawings.scene import Arc, Label, Line, Scene, Spot
-from planner.plan.opening import OpenProject
-from planner.plan.wording import shown
+from planner.plan.truck.project import OpenProject
+from planner.plan.truck.wording import shown
 from planner.quantities.text import clean
 
 NODES = (

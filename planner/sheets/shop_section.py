@@ -6,12 +6,11 @@ written as the order's own table has it, so that drawing and table cannot differ
 
 from collections.abc import Iterator
 
-from planner.plan.drawings.known import known, lacking, of
+from planner.plan.drawings.drawn_values import known, lacking, of
 from planner.plan.drawings.scene import Dimension, Label, Line, Scene, Spot, Weight
-from planner.plan.drawings.wheel_section import EXTRA
-from planner.plan.drawings.wheel_shape import FLANGE, NEEDED, Values, Wheel, disc, rim, wheel_shape
-from planner.plan.opening import OpenProject
-from planner.plan.wording import shown
+from planner.plan.drawings.wheel_section import EXTRA, FLANGE, NEEDED, Values, Wheel, disc, rim, wheel_shape
+from planner.plan.truck.project import OpenProject
+from planner.plan.truck.wording import shown
 from planner.worksheet.outcome import Known
 
 _TIRE = ("section_width", "overall_diameter")  # not drawn here: an order can wait for less

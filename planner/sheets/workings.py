@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 from math import prod
 
-from planner.plan.figures import value_text
-from planner.plan.opening import OpenProject
-from planner.plan.placing import where
-from planner.plan.putting_in import put_in
+from planner.plan.answers.figure_rows import value_text
+from planner.plan.answers.why import put_in
+from planner.plan.truck.project import OpenProject
+from planner.plan.truck.wording import where
 from planner.quantities.text import clean
 from planner.sheets.blocks import Block, Heading, Paragraph, Rows
 from planner.worksheet.declare import Figure

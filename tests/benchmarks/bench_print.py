@@ -44,7 +44,7 @@ def main() -> None:
 
 
 def whole_against_alone(project: Path, folder: Path, rounds: int) -> None:
-    from planner.plan.opening import open_project
+    from planner.plan.answers.open_project import open_project
     from planner.sheets.kind import Asked, kind_named
     from planner.sheets.paper import TEMPLATE, plain
     from planner.sheets.printing import made
@@ -75,7 +75,7 @@ def whole_against_alone(project: Path, folder: Path, rounds: int) -> None:
 
 def growth(folder: Path) -> None:
     """The seconds for a list with more and more tasks of the person's own, in this process."""
-    from planner.plan.opening import open_project
+    from planner.plan.answers.open_project import open_project
     from planner.sheets.kind import Asked, kind_named
     from planner.sheets.paper import pdf
     from planner.sheets.printing import made

@@ -9,7 +9,7 @@ import sys
 import time
 from pathlib import Path
 
-from planner.plan.opening import open_project
+from planner.plan.answers.open_project import open_project
 from planner.quantities.quantity import Quantity
 from planner.worksheet.cells import laid
 from planner.worksheet.outcome import Spot

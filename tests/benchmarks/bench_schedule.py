@@ -10,7 +10,7 @@ import random
 from datetime import date
 from time import perf_counter
 
-from planner.plan.schedule import Delivery, Job, schedule
+from planner.plan.work.schedule import Delivery, Job, schedule
 
 SIZES = (1_250, 2_500, 5_000, 10_000, 20_000)
 SHAPES = ("chain", "wide", "random")

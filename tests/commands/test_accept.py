@@ -7,8 +7,8 @@ import pytest
 from calling import call, one_line
 from changing_truck import write
 
-from planner.plan.flagging import flags
-from planner.plan.opening import open_project
+from planner.plan.answers.flagging import flags
+from planner.plan.answers.open_project import open_project
 from planner.project.diary_reading import read_diary
 
 MOMENT = "steering.bearing_moment_grown"

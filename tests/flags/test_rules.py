@@ -4,7 +4,7 @@ from string import Formatter
 
 import pytest
 
-from planner.plan.opening import catalog
+from planner.plan.truck.catalog import catalog
 from planner.quantities.grammar import bare, read_value
 from planner.worksheet.declare import Finding
 from planner.worksheet.outcome import Known, number

@@ -5,11 +5,11 @@ from itertools import product
 import pytest
 from changing_truck import DAY, write
 
-from planner.plan.accepting import accept
-from planner.plan.changing import Setting, try_settings
-from planner.plan.flagging import flags
-from planner.plan.opening import open_project
-from planner.plan.recording import make
+from planner.plan.answers.flagging import flags
+from planner.plan.answers.open_project import open_project
+from planner.plan.change.changing import Setting, try_settings
+from planner.plan.change.task_recordings import make
+from planner.plan.revisit.acceptances import accept
 from planner.project.amending import amend
 from planner.project.changes import DELETE
 

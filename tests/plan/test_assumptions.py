@@ -4,7 +4,8 @@ import json
 
 import pytest
 
-from planner.plan.opening import catalog, open_project
+from planner.plan.answers.open_project import open_project
+from planner.plan.truck.catalog import catalog
 from planner.worksheet.outcome import Spot
 
 ASSUMED = catalog().assumed

@@ -6,13 +6,13 @@ from decimal import Decimal
 import pytest
 from changing_truck import BACKSPACE, DAY, write
 
-from planner.plan.again import decisions, look_again
-from planner.plan.changing import Setting, make, tried, try_changes, try_settings
-from planner.plan.differing import MATTERS, distance
-from planner.plan.keys import Unknown, find, known_keys
-from planner.plan.opening import OpenProject, open_project
-from planner.plan.recording import RefusedChange
-from planner.plan.values import Misgiven, as_data
+from planner.plan.answers.open_project import open_project
+from planner.plan.change.changing import Setting, make, tried, try_changes, try_settings
+from planner.plan.change.figure_changes import MATTERS, distance
+from planner.plan.revisit.stale_records import decisions, look_again
+from planner.plan.truck.keys import Misgiven, Unknown, as_data, find, known_keys
+from planner.plan.truck.project import OpenProject
+from planner.plan.truck.recording import RefusedChange
 from planner.project import amending
 from planner.project.changes import DELETE
 from planner.project.diary import undo

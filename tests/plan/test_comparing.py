@@ -3,12 +3,12 @@
 import pytest
 from changing_truck import DAY, write
 
-from planner.plan.changing import Setting, try_settings
-from planner.plan.comparing import compare
-from planner.plan.flagging import flags
-from planner.plan.opening import as_if_chosen, open_project, work_out
-from planner.plan.recording import RefusedChange
-from planner.plan.standing_flags import all_flags
+from planner.plan.answers.flagging import flags
+from planner.plan.answers.open_project import as_if_chosen, open_project, work_out
+from planner.plan.change.changing import Setting, try_settings
+from planner.plan.change.comparing import compare
+from planner.plan.revisit.plan_flags import all_flags
+from planner.plan.truck.recording import RefusedChange
 from planner.project.reading import understand
 
 

@@ -6,6 +6,7 @@ from math import pi
 import pytest
 from drawn_truck import drawn_truck
 
+from planner.plan.answers.open_project import open_project
 from planner.plan.drawings.backspace_window import backspace_window
 from planner.plan.drawings.clearance_map import clearance_map
 from planner.plan.drawings.engine_speed import engine_speed_chart
@@ -14,7 +15,6 @@ from planner.plan.drawings.steered_tire import steered_tire
 from planner.plan.drawings.stud_circle import stud_circle
 from planner.plan.drawings.task_bars import task_bars
 from planner.plan.drawings.wheel_section import wheel_section
-from planner.plan.opening import open_project
 
 
 @pytest.fixture

@@ -5,8 +5,8 @@ from datetime import date
 import pytest
 from calling import call
 
-from planner.plan.flagging import flags
-from planner.plan.opening import open_project
+from planner.plan.answers.flagging import flags
+from planner.plan.answers.open_project import open_project
 from planner.project.faults import Faulty, as_line
 
 TODAY = date(2026, 11, 25)

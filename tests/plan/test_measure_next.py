@@ -6,10 +6,10 @@ from pathlib import Path
 import pytest
 
 from planner.commands.check import by_table
-from planner.plan.flagging import flags
-from planner.plan.keys import find
-from planner.plan.measure_next import measure_next
-from planner.plan.opening import open_project
+from planner.plan.answers.flagging import flags
+from planner.plan.answers.measure_next import measure_next
+from planner.plan.answers.open_project import open_project
+from planner.plan.truck.keys import find
 
 TODAY = date(2026, 11, 25)
 BEGUN = Path(__file__).parents[2] / "projects" / "just-begun.toml"

@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 from work_truck import TODAY, listed, opened, written
 
-from planner.plan.money import amount, money
+from planner.plan.work.money import amount, money
 
 PARTS = """
 [[parts]]

@@ -5,10 +5,11 @@ import tomllib
 import pytest
 from work_truck import listed, opened, replace, ticked, written
 
-from planner.plan.recorded_value import recorded_stands
-from planner.plan.recording import RefusedChange, add, drop, make, reopen, tick, waits
-from planner.plan.resting import rested_on
-from planner.plan.work import work
+from planner.plan.change.task_recordings import add, drop, make, reopen, tick, waits
+from planner.plan.revisit.tick_basis import rested_on
+from planner.plan.truck.recording import RefusedChange
+from planner.plan.work.task_list import work
+from planner.plan.work.task_values import recorded_stands
 from planner.project.diary_reading import read_diary
 
 

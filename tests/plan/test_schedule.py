@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.plan.schedule import Delivery, Job, schedule
-from planner.plan.unschedulable import CircularWaits, NoSuchJob, TwiceNamed
+from planner.plan.work.schedule import Delivery, Job, schedule
+from planner.plan.work.schedule_error import CircularWaits, NoSuchJob, TwiceNamed
 
 MONDAY = date(2026, 1, 5)
 

@@ -5,8 +5,8 @@ from datetime import date, timedelta
 import pytest
 from work_truck import TODAY, listed, opened, replace, ticked, written
 
-from planner.plan.flagging import flags
-from planner.plan.standing_flags import all_flags, standing_flags
+from planner.plan.answers.flagging import flags
+from planner.plan.revisit.plan_flags import all_flags, standing_flags
 
 DECISION = """
 [[decisions]]

@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from planner.plan.flagging import flags
-from planner.plan.opening import open_project
-from planner.plan.picture import window_picture
+from planner.plan.answers.flagging import flags
+from planner.plan.answers.open_project import open_project
+from planner.plan.drawings.backspace_window import window_picture
 from planner.project.faults import Faulty
 from planner.worksheet.outcome import Known
 

@@ -5,9 +5,9 @@ from datetime import date
 
 import pytest
 
-from planner.plan.flagging import flags
-from planner.plan.opening import open_project
-from planner.plan.work import work
+from planner.plan.answers.flagging import flags
+from planner.plan.answers.open_project import open_project
+from planner.plan.work.task_list import work
 from planner.project.starting import starting_text
 
 TODAY = date(2026, 3, 14)

@@ -51,7 +51,7 @@ def at_noon(folder: Path) -> Iterator[None]:
         tempfile.TemporaryDirectory() as state,
         chdir(folder),
         mock.patch.dict(os.environ, {"SOURCE_DATE_EPOCH": str(NOON), "XDG_STATE_HOME": state}),
-        mock.patch("planner.plan.opening.date", Day),
+        mock.patch("planner.plan.answers.open_project.date", Day),
     ):
         yield
 

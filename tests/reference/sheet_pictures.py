@@ -6,7 +6,7 @@ They are of the county truck on a day that stands here, so that they come out th
 from datetime import date
 from pathlib import Path
 
-from planner.plan.opening import open_project
+from planner.plan.answers.open_project import open_project
 from planner.sheets.kind import Asked, kind_named
 from planner.sheets.paper import pictures
 from planner.sheets.printing import made

@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from planner.plan.opening import catalog
+from planner.plan.truck.catalog import catalog
 from planner.project.facts import entrances
 from planner.reference.markdown import anchor, plain
 from planner.reference.pages import main

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from planner.plan.opening import catalog
+from planner.plan.truck.catalog import catalog
 from planner.reference.checks import LIBRARIES, checks_page
 from planner.reference.rows import counted, documents, publications, read_rows
 

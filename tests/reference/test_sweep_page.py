@@ -4,8 +4,8 @@ import re
 from math import asin, degrees
 from pathlib import Path
 
-from planner.plan.fit_limits import WINDOW_STEP
-from planner.plan.opening import catalog
+from planner.plan.fit.fit_limits import WINDOW_STEP
+from planner.plan.truck.catalog import catalog
 from planner.trade.fit.limits import DIAMETER_STEP, STEER_STEP
 from planner.trade.fit.motion import MOST_LEAN, MOST_ROLL
 from planner.trade.fit.sweep import BOUND

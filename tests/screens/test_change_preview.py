@@ -5,8 +5,8 @@ import time
 
 from screens_visit import copied, sit, visit
 
-from planner.plan import sweeping
-from planner.plan.watching import RARELY, Dropped, step, watched
+from planner.plan.fit import run_sweep
+from planner.plan.truck.progress import RARELY, Dropped, step, watched
 from planner.screens.widgets.editor import PAUSE
 from planner.screens.widgets.entry_form import AGAIN
 
@@ -36,7 +36,7 @@ def test_a_newer_edit_ends_the_older_sweep_and_the_last_answer_stays_marked(tmp_
             editor = here.app.screen.query_one("Editor")
             first = list(editor.answer)
             assert first and not any(line.startswith(AGAIN) for line in here.screen.splitlines())
-            monkeypatch.setattr(sweeping, "step", slowly)
+            monkeypatch.setattr(run_sweep, "step", slowly)
             editor.query_one("#value").value = "5 1/4 in"
             for _ in range(500):
                 await here.pilot.pause(0.02)
@@ -66,7 +66,7 @@ def test_whoever_watches_is_told_at_most_some_ten_times_a_second():
 
 
 def test_a_sweep_that_nobody_wants_any_more_ends(tmp_path):
-    from planner.plan.opening import open_project
+    from planner.plan.answers.open_project import open_project
 
     with watched() as watch:
         watch.drop()

@@ -6,7 +6,7 @@ import tomllib
 import pytest
 from screens_visit import copied, sit, visit
 
-from planner.plan.changing import Setting
+from planner.plan.change.changing import Setting
 from planner.plan.state import accept, prepare
 from planner.project.drafts import kept
 from planner.screens.app.start_screen import StartScreen

@@ -3,7 +3,7 @@
 import pytest
 from screens_visit import copied, sit, visit
 
-from planner.plan.outside import KEPT
+from planner.plan.external_change import KEPT
 from planner.project.diary_reading import read_diary, text_at
 from planner.project.source import load
 

@@ -2,8 +2,7 @@
 
 from screens_visit import copied, sit, visit
 
-from planner.plan.clearances import ORDER, Clear
-from planner.plan.fit_words import Said
+from planner.plan.answers.fit_words import ORDER, Clear, Said
 
 
 def clears(rows):

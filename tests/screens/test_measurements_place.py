@@ -2,7 +2,7 @@
 
 from screens_visit import copied, sit, visit
 
-from planner.plan.measure_next import Wanted
+from planner.plan.answers.measure_next import Wanted
 from planner.screens.widgets.editor import Editor
 from planner.screens.widgets.side_panel import SidePanel
 

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from planner.plan.opening import OpenProject, open_project
+from planner.plan.answers.open_project import open_project
+from planner.plan.truck.project import OpenProject
 from planner.sheets.blocks import Block, Sheet
 from planner.sheets.kind import Asked, kind_named
 from planner.sheets.printing import made

@@ -5,10 +5,10 @@ from datetime import date
 import pytest
 
 from planner.commands.task_data import item_data
-from planner.plan.flagging import flags
-from planner.plan.revisiting import moved
-from planner.plan.task_words import about
-from planner.plan.work import work
+from planner.plan.answers.basis import moved
+from planner.plan.answers.flagging import flags
+from planner.plan.work.task_list import work
+from planner.plan.work.task_words import about
 from planner.project.facts import entrance_of
 from planner.project.models.work import Sheet as Record
 from planner.sheets.blocks import Blanks, Drawing, Fields, Heading, Hold, Paragraph, Rows, Step
@@ -128,7 +128,7 @@ def test_with_no_candidate_chosen_it_is_not_for_order(truck, sheet):
 
 
 def test_the_order_shows_the_figures_that_stand_everywhere_else(county, sheet):
-    from planner.plan.wording import shown
+    from planner.plan.truck.wording import shown
 
     order = sheet(county, "order")
     rows = {label: value for block in order.blocks if isinstance(block, Fields) for label, value in block.rows}

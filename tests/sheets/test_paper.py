@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 from pdf_runs import reader, runs, together, words
 
+from planner.plan.answers.open_project import open_project
 from planner.plan.drawings.scene import Chart, Dimension, Label, Line, Scene
-from planner.plan.opening import open_project
 from planner.project.diary_reading import diary_path
 from planner.sheets.blocks import Box, Caution, Drawing, Fields, Heading, Paragraph, Rows, Step, Tick
 from planner.sheets.paper import MARGIN, SIZES, breakable, pdf, pictures
@@ -139,7 +139,7 @@ def test_the_pdf_is_tagged_and_carries_title_and_language(county, sheet, name):
 
 
 def test_every_task_stands_on_the_wall_checklist_once_and_in_large_type(county, sheet):
-    from planner.plan.work import work
+    from planner.plan.work.task_list import work
 
     one = sheet(county, "checklist")
     raw = pdf(one)

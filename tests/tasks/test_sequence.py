@@ -2,8 +2,8 @@
 
 import pytest
 
-from planner.plan.opening import catalog
-from planner.plan.schedule import Job, schedule
+from planner.plan.truck.catalog import catalog
+from planner.plan.work.schedule import Job, schedule
 from planner.quantities.grammar import read_value
 from planner.quantities.kinds import TEXT
 from planner.tasks.kind import PHASES, Only, StandingTask

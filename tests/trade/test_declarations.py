@@ -7,7 +7,7 @@ from importlib import import_module
 import pytest
 from published_rows import ROWS, given
 
-from planner.plan.opening import catalog
+from planner.plan.truck.catalog import catalog
 from planner.quantities.grammar import bare
 from planner.quantities.registry import SI_UNITS, registry
 from planner.worksheet.bench import work

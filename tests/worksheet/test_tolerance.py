@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from uncertainties import ufloat
 
-from planner.plan.opening import catalog
+from planner.plan.truck.catalog import catalog
 from planner.worksheet.bench import work
 
 # Formulas of plain arithmetic, in which the library's own numbers can be put as they are.

@@ -1,19 +1,49 @@
 """Diameter × backspace: which pairs keep every limit, and for the others the limit that they break, by letter."""
 
-from planner.plan.bounds import bounds
-from planner.plan.drawings.known import known, lacking, length, of, short
+from planner.plan.drawings.drawn_values import known, lacking, length, of, short
 from planner.plan.drawings.scene import EMPTY, Grid, Tone
-from planner.plan.opening import OpenProject
-from planner.plan.picture import window_picture
-from planner.plan.unfit_words import in_words
-from planner.plan.wheels import TIRE
+from planner.plan.fit.fit_limits import bounds
+from planner.plan.fit.sweep_text import in_words
+from planner.plan.fit.swept_wheel import TIRE, Wheel, behind, obstacle_of, wheel
+from planner.plan.truck.project import OpenProject
 from planner.quantities.show import Style
 from planner.quantities.text import clean
+from planner.trade.fit.trace import trace
+from planner.trade.fit.window import WindowMap, evenly, window_map
+
+Range = tuple[float, float]
+
+
+def window_picture(
+    opened: OpenProject,
+    fitment: str,
+    axle: str,
+    diameters: Range,
+    backspaces: Range,
+    rows: int = 40,
+    columns: int = 60,
+) -> WindowMap:
+    """Every pair held against the whole sweep, lengths in m; raises LookupError where the wheel is not known yet."""
+    here = wheel(opened.sheet, fitment, axle, opened.steers(axle))
+    if not isinstance(here, Wheel):
+        raise LookupError(", ".join(behind(opened, here)))
+    paths = []
+    for label, one in opened.obstacles.items():
+        obstacle = obstacle_of(one.measured, label, one.required.value)
+        if obstacle is not None and one.measured.axle == axle:
+            paths.append(trace(here.wide, obstacle))
+    limits = bounds(opened, fitment, axle).backspace
+    return window_map(paths, here.section, evenly(*diameters, rows), evenly(*backspaces, columns), limits)
+
 
 FITS = "·"
+
 _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+
 _LEAST_REACH = 0.05  # m of backspace shown to either side of the planned one
+
 _TALLER, _LOWER = 0.08, 0.14  # of the planned diameter, shown above and below it
+
 _MOST = 0.25  # of the planned diameter, shown above it so that the largest tire is seen
 
 

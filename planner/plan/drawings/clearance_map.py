@@ -7,13 +7,13 @@ is proven: the cell nearest to it is marked, and says that.
 from math import degrees, sqrt
 from typing import NamedTuple
 
-from planner.plan.drawings.known import length, of
+from planner.plan.drawings.drawn_values import length, of
 from planner.plan.drawings.scene import EMPTY, Grid, Tone
-from planner.plan.opening import OpenProject
-from planner.plan.places import words as place_words
-from planner.plan.sweeping import swept, unmeasured
-from planner.plan.unfit_words import in_words
-from planner.plan.wheels import Wheel, behind, obstacle_of, wheel
+from planner.plan.fit.run_sweep import swept, unmeasured
+from planner.plan.fit.sweep_text import in_words
+from planner.plan.fit.sweep_text import words as place_words
+from planner.plan.fit.swept_wheel import Wheel, behind, obstacle_of, wheel
+from planner.plan.truck.project import OpenProject
 from planner.quantities.show import Style
 from planner.quantities.text import clean
 from planner.trade.fit.motion import Motion, Obstacle, legs, swing

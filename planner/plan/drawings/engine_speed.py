@@ -1,8 +1,8 @@
 """Engine speed over road speed in each gear, as found and as planned, with the cruise marked."""
 
-from planner.plan.drawings.known import known, lacking
+from planner.plan.drawings.drawn_values import known, lacking
 from planner.plan.drawings.scene import Anchor, Chart, Label, Spot, Weight
-from planner.plan.opening import OpenProject
+from planner.plan.truck.project import OpenProject
 from planner.quantities.kinds import SPEED, TURNING_SPEED
 from planner.quantities.show import default_unit, in_unit
 from planner.quantities.text import clean

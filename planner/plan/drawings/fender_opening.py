@@ -5,9 +5,9 @@ Forward to the right, up upward, from the axle's centre at ride height.
 
 from math import asin, cos, pi, sin
 
-from planner.plan.drawings.known import known, lacking, length, of
+from planner.plan.drawings.drawn_values import known, lacking, length, of
 from planner.plan.drawings.scene import Arc, Dimension, Label, Line, Scene
-from planner.plan.opening import OpenProject, PlannedObstacle
+from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.quantities.text import clean
 
 NEEDED = ("overall_diameter", "axle_to_fender", "bump_travel")

@@ -6,9 +6,9 @@ is drawn upright: what its lean does is in the angles, which are the sweep's.
 
 from math import cos, degrees, pi, sin
 
-from planner.plan.drawings.known import angle, known, lacking, length, of
+from planner.plan.drawings.drawn_values import angle, known, lacking, length, of
 from planner.plan.drawings.scene import Arc, Label, Line, Scene, Spot, Weight
-from planner.plan.opening import OpenProject, PlannedObstacle
+from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.quantities.text import clean
 from planner.trade.fit.limits import Way
 

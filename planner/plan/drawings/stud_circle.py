@@ -2,9 +2,9 @@
 
 from math import cos, pi, sin
 
-from planner.plan.drawings.known import angle, known, lacking, length, of
+from planner.plan.drawings.drawn_values import angle, known, lacking, length, of
 from planner.plan.drawings.scene import Arc, Dimension, Label, Scene
-from planner.plan.opening import OpenProject
+from planner.plan.truck.project import OpenProject
 from planner.quantities.text import clean
 
 EXTRA = (

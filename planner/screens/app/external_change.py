@@ -9,7 +9,7 @@ from textual.containers import Vertical, VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
-from planner.plan.outside import Outside, look, put_back
+from planner.plan.external_change import Outside, look, put_back
 from planner.plan.state import State, read
 from planner.project.diary_words import move
 from planner.screens.dialogs.long_text import harmless

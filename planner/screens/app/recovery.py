@@ -9,7 +9,7 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
-from planner.plan.keys import Unknown
+from planner.plan.truck.keys import Unknown
 from planner.project.drafts import Typed, kept, let_go
 from planner.screens.state_app import StateApp
 from planner.screens.widgets.columns import ListRow

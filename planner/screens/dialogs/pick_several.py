@@ -9,8 +9,8 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
-from planner.plan.figures import figure_lines
-from planner.plan.opening import OpenProject
+from planner.plan.answers.figure_rows import figure_lines
+from planner.plan.truck.project import OpenProject
 from planner.quantities.text import clean
 from planner.screens.widgets.box import TextBox
 from planner.screens.widgets.columns import ListRow

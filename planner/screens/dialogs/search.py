@@ -8,9 +8,9 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
-from planner.plan.figures import figure_lines
-from planner.plan.forms import fields
+from planner.plan.answers.figure_rows import figure_lines
 from planner.plan.state import State
+from planner.plan.truck.forms import fields
 from planner.screens.widgets.box import TextBox
 from planner.screens.widgets.columns import ListRow
 from planner.screens.widgets.flag_rows import flag_mark

@@ -8,11 +8,10 @@ from textual.containers import Horizontal, Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
-from planner.plan.opening import OpenProject
-from planner.plan.ranges import range_text
-from planner.plan.recorded_value import Judged, judged, wanted
-from planner.plan.task_words import torque
-from planner.plan.work import Item
+from planner.plan.truck.project import OpenProject
+from planner.plan.work.item import Item
+from planner.plan.work.task_values import Judged, judged, range_text, wanted
+from planner.plan.work.task_words import torque
 from planner.quantities.text import clean
 from planner.screens.widgets.box import TextBox
 

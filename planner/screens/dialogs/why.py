@@ -8,8 +8,8 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
-from planner.plan.opening import OpenProject
-from planner.plan.reasons import Why, why
+from planner.plan.answers.why import Why, why
+from planner.plan.truck.project import OpenProject
 from planner.quantities.text import clean
 from planner.screens.widgets.columns import ListRow, heading
 from planner.screens.widgets.row_list import RowList

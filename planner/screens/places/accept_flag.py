@@ -1,9 +1,9 @@
 """Taking on a caution: what it says, what it would rest on, and the reason; a stop is refused with the reason why."""
 
-from planner.plan.accepting import accept, why_not
-from planner.plan.flagging import Flag
-from planner.plan.recording import Recording
+from planner.plan.answers.flagging import Flag
+from planner.plan.revisit.acceptances import accept, why_not
 from planner.plan.state import State
+from planner.plan.truck.recording import Recording
 from planner.screens.dialogs.ask import Ask
 from planner.screens.places.place_screen import PlaceScreen
 

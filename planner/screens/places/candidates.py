@@ -9,15 +9,15 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.widgets import Static
 
-from planner.plan import compare_words as words
-from planner.plan.changing import try_changes
-from planner.plan.comparing import Comparison, compare
-from planner.plan.deciding import FOUND, begin, choose, no_name, remove, today
-from planner.plan.flagging import SEVERITIES
-from planner.plan.opening import work_out
-from planner.plan.recording import Recording, RefusedChange
+from planner.plan.answers.flagging import SEVERITIES
+from planner.plan.answers.open_project import work_out
+from planner.plan.change import comparing as words
+from planner.plan.change.changing import try_changes
+from planner.plan.change.comparing import Comparison, compare
 from planner.plan.state import State
-from planner.plan.watching import watched
+from planner.plan.truck.progress import watched
+from planner.plan.truck.recording import Recording, RefusedChange
+from planner.plan.work.decisions import FOUND, begin, choose, no_name, remove, today
 from planner.project.faults import as_key
 from planner.quantities.text import clean
 from planner.screens.actions import bindings

@@ -8,7 +8,7 @@ from textual import work
 from textual.binding import BindingType
 
 from planner.plan.state import return_to
-from planner.plan.wording import count
+from planner.plan.truck.wording import count
 from planner.project.diary import standing, would_change
 from planner.project.diary_entries import Entry
 from planner.project.diary_reading import Diary, diary_path, read_diary, read_last

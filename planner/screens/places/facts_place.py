@@ -8,12 +8,12 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, Vertical
 
-from planner.plan.changing import Setting
-from planner.plan.figures import figure_lines, value_text
-from planner.plan.flagging import Flag
-from planner.plan.forms import Field, field, fields, tables, understood
-from planner.plan.opening import OpenProject
+from planner.plan.answers.figure_rows import figure_lines, value_text
+from planner.plan.answers.flagging import Flag
+from planner.plan.change.changing import Setting
 from planner.plan.state import State, accept, prepare
+from planner.plan.truck.forms import Field, field, fields, tables, understood
+from planner.plan.truck.project import OpenProject
 from planner.quantities.text import clean
 from planner.screens.actions import FACTS, bindings
 from planner.screens.dialogs.ask import Ask

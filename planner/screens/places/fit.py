@@ -4,12 +4,24 @@ from collections.abc import Iterator, Sequence
 
 from textual import work
 
-from planner.plan.clearances import TOO_NEAR, Clear, clearances
-from planner.plan.fit_words import NO_WINDOW, OUTSIDE, STEERS, Said, backspaces, largest, short_length, steering
-from planner.plan.flagging import Flag, flags
-from planner.plan.opening import OpenProject, as_if_chosen
+from planner.plan.answers.fit_words import (
+    NO_WINDOW,
+    OUTSIDE,
+    STEERS,
+    TOO_NEAR,
+    Clear,
+    Said,
+    backspaces,
+    clearances,
+    largest,
+    short_length,
+    steering,
+)
+from planner.plan.answers.flagging import Flag, flags
+from planner.plan.answers.open_project import as_if_chosen
 from planner.plan.state import State
-from planner.plan.wording import count
+from planner.plan.truck.project import OpenProject
+from planner.plan.truck.wording import count
 from planner.quantities.text import clean
 from planner.screens.places.facts_place import FactsPlace
 from planner.screens.places.pictures import ENDS, backspace_windows, clearance_maps, fender_openings, steered_tires

@@ -2,7 +2,7 @@
 
 from typing import ClassVar
 
-from planner.plan.forms import Field
+from planner.plan.truck.forms import Field
 from planner.project.faults import as_key
 from planner.quantities.text import clean
 from planner.screens.places.facts_place import FactsPlace

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from planner.plan.forms import Field, field
-from planner.plan.keys import Unknown
-from planner.plan.measure_next import Wanted, measure_next
+from planner.plan.answers.measure_next import Wanted, measure_next
+from planner.plan.truck.forms import Field, field
+from planner.plan.truck.keys import Unknown
 from planner.project.facts import entrance_of
 from planner.project.faults import as_key
 from planner.quantities.text import clean

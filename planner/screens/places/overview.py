@@ -6,8 +6,8 @@ from typing import ClassVar
 from textual import work
 from textual.binding import BindingType
 
-from planner.plan.flagging import Flag
-from planner.plan.measure_next import Wanted, measure_next
+from planner.plan.answers.flagging import Flag
+from planner.plan.answers.measure_next import Wanted, measure_next
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
 from planner.screens.places.accept_flag import ask_and_accept

@@ -3,10 +3,11 @@
 from collections.abc import Iterator
 from datetime import date
 
-from planner.plan.money import Money, amount
-from planner.plan.money import Row as Priced
-from planner.plan.opening import OpenProject, catalog
-from planner.plan.revisiting import Movement, moved
+from planner.plan.answers.basis import Movement, moved
+from planner.plan.truck.catalog import catalog
+from planner.plan.truck.project import OpenProject
+from planner.plan.work.money import Money, amount
+from planner.plan.work.money import Row as Priced
 from planner.project.models.work import Acceptance, Decision, Part
 from planner.quantities.text import clean
 from planner.screens.widgets.columns import ListRow, short

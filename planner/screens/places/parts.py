@@ -6,14 +6,14 @@ from typing import ClassVar
 from textual import work
 from textual.binding import BindingType
 
-from planner.plan import buying
-from planner.plan.accepting import take_back
-from planner.plan.again import decisions
-from planner.plan.deciding import WHICH, decide, decide_anew
-from planner.plan.forms import fields
-from planner.plan.money import Money, money, sums
-from planner.plan.recording import Recording
+from planner.plan.revisit.acceptances import take_back
+from planner.plan.revisit.stale_records import decisions
 from planner.plan.state import State
+from planner.plan.truck.forms import fields
+from planner.plan.truck.recording import Recording
+from planner.plan.work import buying
+from planner.plan.work.decisions import WHICH, decide, decide_anew
+from planner.plan.work.money import Money, money, sums
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
 from planner.screens.dialogs.ask import Ask, Choose

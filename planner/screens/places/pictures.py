@@ -12,7 +12,7 @@ from planner.plan.drawings.scene import Grid, Scene
 from planner.plan.drawings.steered_tire import steered_tire
 from planner.plan.drawings.stud_circle import stud_circle
 from planner.plan.drawings.wheel_section import wheel_section
-from planner.plan.opening import OpenProject
+from planner.plan.truck.project import OpenProject
 from planner.screens.widgets.picture_view import Picture
 
 ENDS = ("front", "rear")

@@ -5,9 +5,9 @@ from typing import ClassVar
 from textual.binding import BindingType
 from textual.css.query import NoMatches
 
-from planner.plan.opening import OpenProject
 from planner.plan.state import State, make_again, read, take_back
-from planner.plan.work import Item
+from planner.plan.truck.project import OpenProject
+from planner.plan.work.item import Item
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
 from planner.screens.dialogs.ask import Choose

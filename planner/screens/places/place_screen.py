@@ -5,8 +5,8 @@ from collections.abc import Callable
 from textual.app import ComposeResult
 from textual.containers import Container, Vertical
 
-from planner.plan.recording import Recording
 from planner.plan.state import State, record
+from planner.plan.truck.recording import Recording
 from planner.quantities.text import clean
 from planner.screens.places.place_keys import PlaceKeys
 from planner.screens.widgets.columns import ListRow

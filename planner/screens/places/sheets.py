@@ -5,7 +5,7 @@ from typing import ClassVar
 
 from textual.binding import BindingType
 
-from planner.plan.standing_flags import records
+from planner.plan.revisit.plan_flags import records
 from planner.project.models.work import Sheet
 from planner.quantities.text import clean
 from planner.screens.actions import bindings

@@ -3,11 +3,12 @@
 from collections.abc import Iterator
 from datetime import date
 
-from planner.plan.opening import OpenProject
-from planner.plan.ranges import range_of
-from planner.plan.task_words import BOXES, first_sentence, recorded, stands, to_write, torque, when
-from planner.plan.task_words import LEGEND as BOXES_LEGEND
-from planner.plan.work import Item, Work
+from planner.plan.truck.project import OpenProject
+from planner.plan.work.item import Item
+from planner.plan.work.task_list import Work
+from planner.plan.work.task_values import range_of
+from planner.plan.work.task_words import BOXES, first_sentence, recorded, stands, to_write, torque, when
+from planner.plan.work.task_words import LEGEND as BOXES_LEGEND
 from planner.quantities.show import show
 from planner.quantities.text import clean
 from planner.screens.dialogs.pick_several import PickSeveral

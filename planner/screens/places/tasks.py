@@ -9,13 +9,15 @@ from textual.binding import BindingType
 from textual.containers import Container, Vertical
 from textual.widgets import Static
 
-from planner.plan import recording
+from planner.plan.change import task_recordings
 from planner.plan.drawings.scene import Grid
 from planner.plan.drawings.task_bars import size, task_bars
 from planner.plan.state import State
-from planner.plan.task_words import about, how_far, how_long
-from planner.plan.when import PART
-from planner.plan.work import Item, Work, can_be_done
+from planner.plan.truck.recording import Recording, RefusedChange
+from planner.plan.work.item import Item
+from planner.plan.work.task_dates import PART
+from planner.plan.work.task_list import Work, can_be_done
+from planner.plan.work.task_words import about, how_far, how_long
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
 from planner.screens.dialogs.ask import Ask, Choose
@@ -38,7 +40,7 @@ FILTERS: dict[str, tuple[str, Callable[[Item], bool]]] = {
     "done": ("done or dropped", lambda one: one.closed),
     "own": ("your own", lambda one: one.origin == "own"),
 }
-MOST_HOURS = recording.MOST_HOURS
+MOST_HOURS = task_recordings.MOST_HOURS
 
 
 class TasksPlace(PlaceScreen):
@@ -162,7 +164,7 @@ class TasksPlace(PlaceScreen):
         one, listed = self._item(), self.state.work
         if one is None or listed is None:
             return
-        stopped = recording.no_reason_helps(listed, one)
+        stopped = task_recordings.no_reason_helps(listed, one)
         if stopped:
             self.planner.say(stopped, bad=True)
             return
@@ -170,8 +172,8 @@ class TasksPlace(PlaceScreen):
         if told is None:
             return
 
-        def ticked(state: State) -> recording.Recording:
-            return recording.tick(
+        def ticked(state: State) -> Recording:
+            return task_recordings.tick(
                 state.opened, _listed(state), one.id, told.value, because=told.because, note=told.note,
                 anyway=told.anyway,
             )  # fmt: skip
@@ -180,20 +182,20 @@ class TasksPlace(PlaceScreen):
 
     @work(exclusive=True, group="talk")
     async def action_reopen(self) -> None:
-        await self._with_reason("Open again", "why is it open again?", recording.reopen)
+        await self._with_reason("Open again", "why is it open again?", task_recordings.reopen)
 
     @work(exclusive=True, group="talk")
     async def action_drop(self) -> None:
-        await self._with_reason("Drop", "why will it not be done?", recording.drop)
+        await self._with_reason("Drop", "why will it not be done?", task_recordings.drop)
 
-    async def _with_reason(self, what: str, question: str, make: Callable[..., recording.Recording]) -> None:
+    async def _with_reason(self, what: str, question: str, make: Callable[..., Recording]) -> None:
         """What is refused is said before anything is asked."""
         one, listed = self._item(), self.state.work
         if one is None or listed is None:
             return
         try:
             make(self.state.opened, listed, one.id, question)
-        except recording.RefusedChange as refused:
+        except RefusedChange as refused:
             self.planner.say(str(refused), bad=True)
             return
         because = await self.app.push_screen_wait(Ask(f"{what}: {one.title}", question))
@@ -210,7 +212,7 @@ class TasksPlace(PlaceScreen):
             Ask(f"Note: {one.title}", "an empty one takes the note away", old, lambda text: "")
         )
         if note is not None and note != old:
-            await self.record("noting", lambda state: recording.noted(state.opened, _listed(state), one.id, note))
+            await self.record("noting", lambda state: task_recordings.noted(state.opened, _listed(state), one.id, note))
 
     @work(exclusive=True, group="talk")
     async def action_add(self) -> None:
@@ -234,8 +236,8 @@ class TasksPlace(PlaceScreen):
         if after is None:
             return
 
-        def added(state: State) -> recording.Recording:
-            return recording.add(state.opened, _listed(state), title, phase=phase, hours=number, after=after)
+        def added(state: State) -> Recording:
+            return task_recordings.add(state.opened, _listed(state), title, phase=phase, hours=number, after=after)
 
         before = set(self.state.work.items)
         if await self.record("adding a task", added) and self.state.work is not None:
@@ -249,7 +251,9 @@ class TasksPlace(PlaceScreen):
             return
         after = await self.app.push_screen_wait(waits_dialog(listed, one.title, one))
         if after is not None:
-            await self.record("saving", lambda state: recording.waits(state.opened, _listed(state), one.id, after))
+            await self.record(
+                "saving", lambda state: task_recordings.waits(state.opened, _listed(state), one.id, after)
+            )
 
     @work(exclusive=True, group="talk")
     async def action_filter(self) -> None:
@@ -269,7 +273,7 @@ class TasksPlace(PlaceScreen):
 
 def _listed(state: State) -> Work:
     if state.work is None:
-        raise recording.RefusedChange(f"the tasks have no order: {state.tangled}")
+        raise RefusedChange(f"the tasks have no order: {state.tangled}")
     return state.work
 
 

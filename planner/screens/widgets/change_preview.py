@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from planner.plan.changing import Tried
-from planner.plan.effect_words import besides_records, money_and_time, move, name
-from planner.plan.wording import count
+from planner.plan.change.changing import Tried
+from planner.plan.change.effect_words import besides_records, money_and_time, move, name
+from planner.plan.truck.wording import count
 from planner.quantities.text import clean
 
 FEW = 5  # lines

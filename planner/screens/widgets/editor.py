@@ -7,10 +7,10 @@ from pathlib import Path
 from textual import work
 from textual.binding import Binding
 
-from planner.plan.changing import Setting
-from planner.plan.forms import Field, understood
+from planner.plan.change.changing import Setting
 from planner.plan.state import Prepared, State, accept, prepare
-from planner.plan.watching import Dropped, watched
+from planner.plan.truck.forms import Field, understood
+from planner.plan.truck.progress import Dropped, watched
 from planner.project.drafts import keep, kept, let_go, settle
 from planner.quantities.text import clean
 from planner.screens.error_text import error_text

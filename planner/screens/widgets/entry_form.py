@@ -5,7 +5,7 @@ from textual.containers import Horizontal, Vertical
 from textual.suggester import SuggestFromList
 from textual.widgets import Static
 
-from planner.plan.forms import Field, understood
+from planner.plan.truck.forms import Field, understood
 from planner.quantities.show import Style
 from planner.quantities.text import clean
 from planner.screens.widgets.box import TextBox

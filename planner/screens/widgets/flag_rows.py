@@ -1,6 +1,6 @@
 """How flags look in a list: a word for their gravity, never a color alone."""
 
-from planner.plan.flagging import Flag
+from planner.plan.answers.flagging import Flag
 from planner.quantities.text import clean
 from planner.screens.widgets.columns import ListRow
 from planner.worksheet.outcome import Spot

@@ -10,7 +10,7 @@ from textual.content import Content
 from textual.widget import Widget
 
 from planner.plan.drawings.scene import Chart, Grid, Scene
-from planner.plan.watching import watched
+from planner.plan.truck.progress import watched
 from planner.quantities.text import clean, cut
 from planner.screens.widgets.canvas.draw import LEAST_HEIGHT, draw
 from planner.screens.widgets.canvas.labels import Drawn

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterable, Iterator
 
-from planner.plan.opening import OpenProject
-from planner.plan.ranges import range_text, spots_of
-from planner.plan.task_words import torque
-from planner.plan.work import Item
+from planner.plan.truck.project import OpenProject
+from planner.plan.work.item import Item
+from planner.plan.work.task_values import range_text, spots_of
+from planner.plan.work.task_words import torque
 from planner.quantities.text import clean
 from planner.sheets.blocks import Block, Caution, Heading, Hold, Step, Tick
 from planner.sheets.kind import CannotPrint, Content, Kind, Subject, stops

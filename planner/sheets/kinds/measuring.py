@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from planner.plan.drawings.scene import Dimension, Label, Scene
-from planner.plan.opening import entry_key
+from planner.plan.truck.catalog import entry_key
 from planner.project.facts import AXES, entrance_of
 from planner.project.models.measurements import Point
 from planner.quantities.kinds import POSITION

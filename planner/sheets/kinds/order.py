@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from planner.plan.needs import matching, planned_parts
-from planner.plan.opening import OpenProject
-from planner.plan.wording import UNKNOWN, shown
+from planner.plan.truck.project import OpenProject
+from planner.plan.truck.wording import UNKNOWN, shown
+from planner.plan.work.parts import matching, planned_parts
 from planner.quantities.kinds import WEIGHT
 from planner.quantities.show import show
 from planner.quantities.text import clean

@@ -2,15 +2,15 @@
 
 from collections.abc import Iterator
 
-from planner.plan.again import decisions
+from planner.plan.answers.flagging import Flag
 from planner.plan.drawings.backspace_window import backspace_window
 from planner.plan.drawings.clearance_map import clearance_map
 from planner.plan.drawings.engine_speed import engine_speed_chart
 from planner.plan.drawings.fender_opening import fender_opening
 from planner.plan.drawings.steered_tire import steered_tire
-from planner.plan.flagging import Flag
-from planner.plan.money import amount, money
-from planner.plan.opening import OpenProject
+from planner.plan.revisit.stale_records import decisions
+from planner.plan.truck.project import OpenProject
+from planner.plan.work.money import amount, money
 from planner.project.diary_reading import read_diary
 from planner.project.faults import Faulty, as_key
 from planner.project.obstacle_names import OBSTACLES, told_key

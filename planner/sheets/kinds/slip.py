@@ -4,10 +4,12 @@ import re
 from collections.abc import Iterable, Iterator
 from datetime import date
 
-from planner.plan.answering import flags_moved
-from planner.plan.opening import OpenProject, work_out
-from planner.plan.revisiting import Movement, moved
-from planner.plan.work import Item, Work, work
+from planner.plan.answers.basis import Movement, moved
+from planner.plan.answers.open_project import work_out
+from planner.plan.change.flag_changes import flags_moved
+from planner.plan.truck.project import OpenProject
+from planner.plan.work.item import Item
+from planner.plan.work.task_list import Work, work
 from planner.project.diary_reading import Diary, read_diary, text_at
 from planner.project.faults import Faulty
 from planner.project.models.work import Sheet

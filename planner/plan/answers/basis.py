@@ -1,0 +1,152 @@
+"""What a decision, an acceptance, a tick or a sheet rested on, and what of it has moved since."""
+
+from collections.abc import Iterable, Mapping
+from typing import NamedTuple
+
+from planner.plan.truck.project import OpenProject
+from planner.plan.truck.sweep_results import NODES
+from planner.plan.truck.wording import where
+from planner.quantities.grammar import Value, read_value
+from planner.quantities.kinds import Kind
+from planner.quantities.quantity import Quantity
+from planner.quantities.show import show, write
+from planner.quantities.text import clean
+from planner.quantities.unreadable import Unreadable
+from planner.worksheet.explain import explain
+from planner.worksheet.outcome import Known, Spot, number
+
+NOT_KNOWN = "not known"
+
+_MATTERS = 1e-6  # relative; less than this is float arithmetic, whatever the tolerance
+
+
+class Movement(NamedTuple):
+    """One thing that a record rested on and that is no longer so, as a person reads it."""
+
+    name: str
+    then: str
+    now: str
+
+
+def figure_name(opened: OpenProject, spot: Spot) -> str:
+    """A figure with its place, by which a record remembers it: `wheel.offset (tall, front)`."""
+    declared = opened.sheet.catalog.figures.get(spot.node)
+    at = where(spot.place)
+    return f"{declared.name if declared else spot.node}{f' ({at})' if at else ''}"
+
+
+def basis(opened: OpenProject, spots: Iterable[Spot]) -> dict[str, str]:
+    """What these values rest on now: every entry behind them as written, and the values themselves, exactly.
+
+    This is what a record keeps under `rested_on`.
+    """
+    kept: dict[str, str] = {}
+    for spot in spots:
+        if spot not in opened.sheet:  # an entry for both axles stands at no place of the worksheet itself
+            kept[opened.key_of(spot)] = opened.text_of(opened.key_of(spot))
+            continue
+        for source in _entries(opened, spot):
+            kept[opened.key_of(source)] = opened.text_of(opened.key_of(source))
+        if spot.node in opened.sheet.catalog.figures or spot.node in NODES:
+            kept[figure_name(opened, spot)] = _exactly(opened, spot)
+    return kept
+
+
+def as_now(opened: OpenProject, names: Iterable[str]) -> dict[str, str]:
+    """The same entries and figures as a record names, with their values now: for one that was looked at again."""
+    spots = {name: spot_named(opened, name) for name in names}
+    return {name: opened.text_of(name) if spot is None else _exactly(opened, spot) for name, spot in spots.items()}
+
+
+def moved(opened: OpenProject, rested_on: Mapping[str, str]) -> tuple[Movement, ...]:
+    """What has moved by more than its own tolerance, in the order of the record."""
+    if not rested_on:
+        return ()
+    standing = {opened.key_of(spot): spot for spot in opened.keys}  # once, since a record names many
+    found = (_movement(opened, name, then, standing) for name, then in rested_on.items())
+    return tuple(one for one in found if one is not None)
+
+
+def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, Spot]) -> Movement | None:
+    if name in standing:
+        given = opened.sheet.given(standing[name])
+        if given is not None and (getattr(given, "text", None) or str(given)) == then:
+            return None
+    spot = spot_named(opened, name)
+    if spot is None:
+        now = opened.text_of(name)
+        return (
+            None
+            if _same(then, now, opened.kind_of(name))
+            else Movement(clean(opened.spoken(name)), clean(then), clean(now))
+        )
+    now = _exactly(opened, spot)
+    kind = opened.sheet.catalog.kind(spot.node)
+    if _close(then, now, kind):
+        return None
+    source = opened.sheet.entered(spot)  # what was not entered then, and is now, is told by its key
+    told = name if source is None or spot.node in opened.sheet.catalog.figures else opened.spoken(opened.key_of(source))
+    return Movement(clean(told), _shown(then, kind, opened), _shown(now, kind, opened))
+
+
+def spot_named(opened: OpenProject, name: str) -> Spot | None:
+    """The spot of a figure that a record names; None where the name is an entry's key."""
+    bare, _, place = name.partition(" (")
+    node = opened.sheet.catalog.named(bare)
+    if node is None or (not place and node not in opened.sheet.catalog.figures):
+        return None
+    wanted = place.removesuffix(")")
+    return next((spot for spot in opened.sheet.spots(node) if where(spot.place) == wanted), None)
+
+
+def _entries(opened: OpenProject, spot: Spot) -> list[Spot]:
+    """Where the entries behind a value were made."""
+    found: dict[Spot, None] = {}
+    waiting = [explain(opened.sheet, spot)]
+    while waiting:
+        reason = waiting.pop()
+        if reason.entered_at is not None and reason.entered_at in opened.keys:
+            found[reason.entered_at] = None
+        waiting.extend(reversed(reason.rests_on))
+    return list(found)
+
+
+def _exactly(opened: OpenProject, spot: Spot) -> str:
+    outcome, kind = opened.sheet.outcome(spot), opened.sheet.catalog.kind(spot.node)
+    if not isinstance(outcome, Known):
+        return NOT_KNOWN
+    value = number(outcome.value)
+    if kind is None or value is None or kind.form not in ("quantity", "ratio"):
+        return str(outcome.value)
+    half = max(outcome.high - value, value - outcome.low)
+    try:
+        return write(Quantity(value, half), kind)
+    except ValueError:  # a spread without a bound cannot be written
+        return write(value, kind)
+
+
+def _read(text: str, kind: Kind | None) -> Value:
+    if kind is None:
+        return text
+    try:
+        return read_value(text, kind)
+    except Unreadable:
+        return text
+
+
+def _same(then: str, now: str, kind: Kind | None) -> bool:
+    """Whether an entry still says the same, however it is written."""
+    return then == now or (kind is not None and _read(then, kind) == _read(now, kind))
+
+
+def _close(then: str, now: str, kind: Kind | None) -> bool:
+    """Whether a figure is where it was, to within the tolerance that it had then."""
+    before, after = _read(then, kind), _read(now, kind)
+    if not isinstance(before, Quantity) or not isinstance(after, Quantity):
+        return then == now
+    return abs(after.value - before.value) <= max(before.tolerance, _MATTERS * abs(before.value))
+
+
+def _shown(text: str, kind: Kind | None, opened: OpenProject) -> str:
+    value = _read(text, kind)
+    return show(value, kind, opened.style) if kind is not None and isinstance(value, Quantity) else clean(text)

@@ -1,0 +1,83 @@
+"""The figures of a project as rows for people: by subject, the places that show the same drawn together."""
+
+from collections.abc import Collection, Iterator
+from typing import NamedTuple
+
+from planner.plan.truck.project import OpenProject
+from planner.plan.truck.sweep_results import STEERED, swept_names
+from planner.plan.truck.wording import margin_text, shown, shown_value, where
+from planner.project.facts import AXES
+from planner.quantities.text import clean
+from planner.worksheet.declare import Figure
+from planner.worksheet.outcome import Known, Spot
+from planner.worksheet.verdict import judge
+
+
+class Line(NamedTuple):
+    """One figure with its value as shown, and the places at which it shows the same."""
+
+    subject: str
+    name: str
+    text: str
+    spots: tuple[Spot, ...]
+
+
+def figure_rows(opened: OpenProject) -> Iterator[tuple[str, list[tuple[str, str]]]]:
+    """For each subject its rows: the figure's name with its place, and its value as shown."""
+    by_subject: dict[str, list[tuple[str, str]]] = {}
+    for line in figure_lines(opened):
+        by_subject.setdefault(line.subject, []).append((line.name, line.text))
+    yield from by_subject.items()
+
+
+def figure_lines(opened: OpenProject, subjects: Collection[str] = ()) -> Iterator[Line]:
+    """The figures of these subjects, or of all, the sweep's among them: one line for all places that show the same.
+
+    The fitment that is not planned is left out.
+    """
+    named = [(declared.name, node) for node, declared in opened.sheet.catalog.figures.items()]
+    for full, node in (*named, *swept_names().items()):
+        subject, _, name = full.partition(".")
+        if subjects and subject not in subjects:
+            continue
+        told: dict[str, list[Spot]] = {}
+        for spot in opened.sheet.spots(node):
+            if spot.place[0] and spot.place[0] not in opened.planned:
+                continue
+            if node in STEERED and not opened.steers(spot.place[AXES.index("axle")]):
+                continue
+            words = opened.swept.words(spot)
+            told.setdefault(f"{value_text(opened, spot)}{f': {clean(words)}' if words else ''}", []).append(spot)
+        for text, spots in told.items():
+            places = [where(spot.place, alone=len(opened.planned) == 1) for spot in spots]
+            own = name.replace("_", " ")
+            yield Line(
+                subject, f"{own} ({'; '.join(places)})" if len(told) > 1 and any(places) else own, text, tuple(spots)
+            )
+
+
+def value_text(opened: OpenProject, spot: Spot) -> str:
+    """The value at a spot in words: each part of a result that has several."""
+    outcome = opened.sheet.outcome(spot)
+    if spot.node in opened.sheet.catalog.rules:
+        return answer_text(opened, spot)
+    declared = opened.sheet.catalog.figures.get(spot.node)
+    if isinstance(outcome, Known) and declared is not None and declared.parts and opened.sheet.entered(spot) is None:
+        return ", ".join(part_texts(opened, outcome, declared))
+    return shown(opened, spot)
+
+
+def answer_text(opened: OpenProject, spot: Spot) -> str:
+    """A rule's answer at a spot, with its margin."""
+    rule = opened.sheet.catalog.rules[spot.node]
+    verdict = judge(rule, spot.place, opened.sheet.outcome(spot))
+    by = margin_text(opened, rule, verdict.margin) if verdict.margin and rule.kind else ""
+    return f"{verdict.answer}: {by}" if by else verdict.answer
+
+
+def part_texts(opened: OpenProject, outcome: Known, declared: Figure) -> Iterator[str]:
+    """Each part of a result, named, that has a value."""
+    for name, kind in declared.parts.items():
+        value = getattr(outcome.value, name, None)
+        if value is not None:
+            yield f"{name.replace('_', ' ')} {shown_value(opened, outcome.parts.get(name, Known(value)), kind)}"

@@ -1,0 +1,173 @@
+"""What the sweep leaves, in words: clearances, how far a wheel steers, which backspaces there are, how large a tire."""
+
+from collections.abc import Iterable, Iterator
+from typing import Literal, NamedTuple
+
+from planner.plan.answers.flagging import Flag
+from planner.plan.truck.project import OpenProject, PlannedObstacle
+from planner.plan.truck.wording import shown
+from planner.project.facts import AXES
+from planner.quantities.kinds import DISTANCE, POSITION
+from planner.quantities.show import Style, show_plain
+from planner.quantities.text import clean
+from planner.worksheet.outcome import Known, Spot
+
+STEERS = (
+    ("inner wheel, front outboard", "inner_steer_limit", "stop_angle", "fit.locks_too_wide"),
+    ("outer wheel, front inboard", "outer_steer_limit", "stop_angle_out", "fit.outer_lock_too_wide"),
+)
+
+NO_WINDOW, OUTSIDE = "fit.no_backspace_fits", "fit.backspace_outside_window"
+
+
+class Said(NamedTuple):
+    """One thing that the sweep says of an axle: a name, a value, what binds it; with the flag that judges it."""
+
+    name: str
+    value: str
+    binds: str
+    spot: Spot
+    flag: Flag | None = None
+
+
+def steering(opened: OpenProject, found: Iterable[Flag], fitment: str, axle: str) -> Iterator[Said]:
+    """How far each wheel may turn, and how far its stop lets it."""
+    if not opened.steers(axle):
+        return
+    flags = _at(found, fitment, axle)
+    for name, node, stop, rule in STEERS:
+        spot = opened.spot(node, fitment=fitment, axle=axle)
+        if opened.sheet.value(spot) is None:
+            continue
+        now = shown(opened, opened.spot(stop, fitment=fitment, axle=axle))
+        binds = opened.swept.words(spot)
+        yield Said(name, f"{shown(opened, spot)}, now {now}", f"{clean(binds)} binds", spot, flags.get(rule))
+
+
+def backspaces(opened: OpenProject, found: Iterable[Flag], fitment: str, axle: str) -> Iterator[Said]:
+    """Each end of the window with what binds it, the backspace chosen and the maker's step, each with its margins."""
+
+    def at(node: str) -> Spot:
+        return opened.spot(node, fitment=fitment, axle=axle)
+
+    flags = _at(found, fitment, axle)
+    nodes = ("window_low", "window_high", "backspace", "window_choice")
+    low, high, chosen, step = (opened.sheet.value(at(node)) for node in nodes)
+    words = clean(str(opened.swept.results.get(at("window_words"), "")))
+    if low is None or high is None:
+        if words:
+            yield Said("none fits", words, "", at("window_width"), flags.get(NO_WINDOW))
+        return
+    for name, node in (("least", "window_low"), ("greatest", "window_high")):
+        yield Said(name, _plain(opened, at(node)), f"{clean(opened.swept.words(at(node)))} binds", at(node))
+    if chosen is not None:
+        left = _left(opened, chosen, low, high)
+        yield Said("chosen", _plain(opened, at("backspace")), left, at("backspace"), flags.get(OUTSIDE))
+    if step is not None:
+        left = _left(opened, step, low, high)
+        yield Said("the maker's step", _plain(opened, at("window_choice")), left, at("window_choice"))
+    else:
+        every = _plain(opened, opened.spot("backspace_step"))
+        yield Said("the maker's step", f"none is inside, in steps of {every}", "", at("window_width"))
+
+
+def largest(opened: OpenProject, fitment: str, axle: str) -> Iterator[Said]:
+    """The largest tire at the wheel as planned."""
+    spot = opened.spot("largest_tire", fitment=fitment, axle=axle)
+    if opened.sheet.value(spot) is not None:
+        yield Said("largest tire", _plain(opened, spot), f"{clean(opened.swept.words(spot))} binds", spot)
+
+
+def short_length(value: float, style: Style) -> str:
+    """A length that must not be less, rounded down, in the person's own system alone."""
+    return show_plain(value, POSITION.greatest(), style)
+
+
+def _plain(opened: OpenProject, spot: Spot) -> str:
+    """A length at its safe end, in the person's own system alone."""
+    kind = opened.sheet.catalog.kind(spot.node)
+    value = opened.sheet.value(spot)
+    if kind is None or value is None:
+        return shown(opened, spot)
+    return show_plain(value, kind, opened.style)
+
+
+def _left(opened: OpenProject, value: float, low: float, high: float) -> str:
+    """What a backspace leaves to both ends of the window."""
+    below, above = value - low, high - value
+    if below < 0 or above < 0:
+        return f"outside by {show_plain(-min(below, above), DISTANCE.smallest(), opened.style)}"
+    return f"{short_length(below, opened.style)} to the lower end, {short_length(above, opened.style)} to the upper"
+
+
+def _at(found: Iterable[Flag], fitment: str, axle: str) -> dict[str, Flag]:
+    """The flags of one end by their rule."""
+    return {flag.rule.name: flag for flag in found if any(place[:2] == (fitment, axle) for place in flag.places)}
+
+
+TOO_NEAR = "fit.tire_too_near"
+
+Stands = Literal["touches", "too near", "too close to call", "not known", "clear"]
+
+ORDER: tuple[Stands, ...] = ("touches", "too near", "too close to call", "not known", "clear")
+
+
+class Clear(NamedTuple):
+    """One obstacle of a fitment: how near the tire comes, and at the worst of the tolerances, in m; None if not known.
+
+    `where` says where in the sweep that is, and with which part of the tire.
+    """
+
+    label: str
+    obstacle: PlannedObstacle
+    stands: Stands
+    spot: Spot
+    least: float | None = None
+    worst: float | None = None
+    where: str = ""
+    flag: Flag | None = None
+
+    @property
+    def wants(self) -> float:
+        """What it must keep, in m."""
+        return float(self.obstacle.required.value)
+
+    @property
+    def spare(self) -> float:
+        """What is left over what it must keep at the worst, in m."""
+        return float("inf") if self.worst is None else self.worst - self.wants
+
+
+def clearances(opened: OpenProject, found: Iterable[Flag], fitment: str) -> list[Clear]:
+    """The worst first; what could not be swept comes before what is clear."""
+    flags = {
+        place[AXES.index("obstacle")]: flag
+        for flag in found
+        if flag.rule.name == TOO_NEAR
+        for place in flag.places
+        if place[0] == fitment
+    }
+    made = _each(opened, flags, fitment)
+    return sorted(made, key=lambda one: (ORDER.index(one.stands), one.spare))
+
+
+def _each(opened: OpenProject, flags: dict[str, Flag], fitment: str) -> Iterator[Clear]:
+    for label, obstacle in opened.obstacles.items():
+        spot = opened.spot("least_clearance", fitment=fitment, obstacle=label)
+        flag = flags.get(label)
+        outcome = opened.sheet.outcome(spot)
+        if not isinstance(outcome, Known):
+            yield Clear(label, obstacle, "not known", spot, flag=flag)
+            continue
+        least, worst = float(outcome.value), float(outcome.low)
+        stands = _stands(least, flag)
+        yield Clear(label, obstacle, stands, spot, least, worst, opened.swept.words(spot), flag)
+
+
+def _stands(least: float, flag: Flag | None) -> Stands:
+    """As the rule judges it, so that no list says otherwise than the flags."""
+    if flag is None:
+        return "not known"
+    if flag.verdict.answer == "raised":
+        return "touches" if least <= 0.0 else "too near"
+    return flag.verdict.answer

@@ -1,0 +1,253 @@
+"""The flags of a project: every rule's answer at every place that is planned, in the person's words and units."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any, NamedTuple
+
+from planner.plan.answers.basis import moved
+from planner.plan.truck.catalog import entry_key
+from planner.plan.truck.project import OpenProject
+from planner.plan.truck.sweep_results import NODES as SWEPT
+from planner.plan.truck.wording import fill, margin_text, shown, together, where
+from planner.project.facts import AXES
+from planner.project.models.work import Acceptance
+from planner.quantities.needed import needed_tolerance
+from planner.quantities.quantity import Quantity
+from planner.quantities.text import clean
+from planner.worksheet.declare import Rule
+from planner.worksheet.outcome import Place, Spot, Waiting
+from planner.worksheet.verdict import Verdict, judge
+
+SEVERITIES = ("stop", "caution", "note")
+
+BEHIND_IT = "what the limits named here rest on"  # of a window between limits that no obstacle sets
+
+ANSWERS = ("raised", "too close to call", "not known", "clear")
+
+
+class Flag(NamedTuple):
+    """One rule's answer at one place, ready to be shown; `where` reads such as `tall, front`.
+
+    `settles` and `wants` are for people: what would decide a close call, and which entries it waits for. `better` and
+    `needs` say the same with the keys of the file; `better` with how well each is to be measured, as far as is known.
+    """
+
+    verdict: Verdict
+    places: tuple[Place, ...]
+    where: str
+    says: str
+    cure: str
+    by: str
+    settles: tuple[str, ...]
+    needs: tuple[str, ...]
+    acceptance: Acceptance | None = None
+    lapsed: str = ""
+    wants: tuple[str, ...] = ()
+    better: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def rule(self) -> Rule:
+        return self.verdict.rule
+
+    @property
+    def counts(self) -> bool:
+        """Whether it stands against the plan: raised, and not a caution that was accepted and still holds."""
+        return self.verdict.answer == "raised" and (self.acceptance is None or bool(self.lapsed))
+
+
+def of_plan(rule: Rule) -> bool:
+    """Whether a rule judges records of the plan, which have names and no places."""
+    return rule.name.startswith("plan.")
+
+
+def flags(opened: OpenProject, worded: bool = False) -> list[Flag]:
+    """Every answer for what is planned, the worst first; with `worded`, what is clear says so in words too."""
+    found = [flag_of(opened, verdict, worded) for verdict in verdicts(opened)]
+    return sorted(_gathered(opened, found), key=worst_first)
+
+
+def _gathered(opened: OpenProject, found: list[Flag]) -> Iterator[Flag]:
+    """One flag for all places at which a rule says the same: front and rear, most often."""
+    alike: dict[tuple[Any, ...], list[Flag]] = {}
+    for flag in found:
+        said = (flag.says, flag.cure, flag.by, flag.settles, flag.needs, str(flag.acceptance), flag.lapsed)
+        if flag.verdict.answer == "clear":
+            yield flag  # without its words one clear answer looks like another
+            continue
+        key = (flag.rule.name, flag.verdict.answer, flag.verdict.place[0], flag.verdict.trouble, *said)
+        alike.setdefault(key, []).append(flag)
+    for flags_alike in alike.values():
+        places = tuple(flag.verdict.place for flag in flags_alike)
+        yield flags_alike[0]._replace(places=places, where=together(places, alone=len(opened.planned) == 1))
+
+
+def worst_first(flag: Flag) -> tuple[Any, ...]:
+    """Stops, raised before too close to call, then cautions and notes the same way; accepted ones after them."""
+    answer = flag.verdict.answer
+    stands = answer in ("raised", "too close to call")
+    accepted = flag.acceptance is not None and not flag.lapsed
+    return (
+        2 if not stands else 1 if accepted else 0,
+        ANSWERS.index(answer) if not stands else 0,
+        SEVERITIES.index(flag.rule.severity),
+        ANSWERS.index(answer),
+        flag.rule.name,
+        flag.where,
+    )
+
+
+def verdicts(opened: OpenProject) -> Iterator[Verdict]:
+    """Every rule's bare answer at every place that is planned."""
+    sheet = opened.sheet
+    for node, rule in sheet.catalog.rules.items():
+        for spot in sheet.spots(node):
+            fitment = spot.place[0]
+            if fitment and fitment not in opened.planned:
+                continue
+            verdict = judge(rule, spot.place, sheet.outcome(spot))
+            trouble = next((why for need in verdict.needs if (why := opened.trouble(need))), "")
+            verdict = verdict._replace(needs=(), trouble=trouble) if trouble else verdict
+            if not _nothing_to_ask(opened, verdict) and not _steers_not(opened, verdict):
+                yield verdict
+
+
+def _nothing_to_ask(opened: OpenProject, verdict: Verdict) -> bool:
+    """Whether a rule waits for an entry without which it does not apply, such as a wish that nobody has."""
+    if verdict.answer != "not known" or not verdict.rule.only_with:
+        return False
+    reads = _reads(opened, Spot(verdict.rule.node, verdict.place))
+    inputs = zip(verdict.rule.inputs, reads, strict=True)
+    asked = [spot for taken, spot in inputs if taken.name in verdict.rule.only_with and spot is not None]
+    return any(isinstance(opened.sheet.outcome(spot), Waiting) for spot in asked)
+
+
+def _steers_not(opened: OpenProject, verdict: Verdict) -> bool:
+    """Whether a rule waits for the steering of an axle that does not steer."""
+    for need in verdict.needs:
+        axle = need.place[AXES.index("axle")]
+        of_steering = entry_key(need).startswith((f"axles.{axle}.kingpin", f"axles.{axle}.steering"))
+        if axle and of_steering and not opened.steers(axle):
+            return True
+    return False
+
+
+def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
+    """One answer with its words, at its one place."""
+    rule = verdict.rule
+    worded = worded or verdict.answer in ("raised", "too close to call")
+    seen = _Shown(opened, verdict)
+    margin = verdict.margin
+    at = where(verdict.place, alone=len(opened.planned) == 1)
+    acceptance = _acceptance(opened, verdict)
+    needs = tuple(dict.fromkeys(k for need in (*verdict.needs, *verdict.either) for k in opened.keys_needed(need)))
+    settling = () if rule.if_close else tuple(_settling(opened, one.spot, one.factor) for one in verdict.settles)
+    return Flag(
+        verdict=verdict,
+        places=(verdict.place,),
+        where=at,
+        says=fill(_says(verdict), seen) if margin and worded else "",
+        cure=fill(_cure(verdict), seen) if worded else "",
+        by=margin_text(opened, rule, margin) if margin and rule.kind and worded else "",
+        settles=tuple(dict.fromkeys(words for words, _ in settling)),
+        needs=needs,
+        acceptance=acceptance,
+        lapsed=_lapsed(opened, acceptance) if acceptance else "",
+        wants=tuple(map(opened.spoken, needs)),
+        better=tuple(dict.fromkeys(one for _, keys in settling for one in keys)),
+    )
+
+
+def _says(verdict: Verdict) -> str:
+    """What a rule has to say: where it is clear, no sentence that is meant for what is raised."""
+    rule = verdict.rule
+    if verdict.answer != "clear":
+        return rule.says
+    value = verdict.margin.value if verdict.margin else None
+    yes_or_no = isinstance(getattr(value, "margin", value), bool)
+    return rule.clear_says or ("" if yes_or_no else rule.says)
+
+
+def _cure(verdict: Verdict) -> str:
+    rule = verdict.rule
+    return rule.if_close if verdict.answer == "too close to call" and rule.if_close else rule.cure
+
+
+class _Shown(Mapping[str, str]):
+    """A rule's inputs by name as people read them, and the words that its finding brought."""
+
+    def __init__(self, opened: OpenProject, verdict: Verdict) -> None:
+        self._opened, self._verdict = opened, verdict
+        spot = Spot(verdict.rule.node, verdict.place)
+        self._inputs = dict(zip((taken.name for taken in verdict.rule.inputs), _reads(opened, spot), strict=True))
+
+    def __getitem__(self, name: str) -> str:
+        words = self._verdict.words or {}
+        if name in words:
+            return clean(words[name])
+        spot = self._inputs.get(name)
+        return "…" if spot is None else shown(self._opened, spot)
+
+    def __iter__(self) -> Iterator[str]:
+        return iter((*self._inputs, *(self._verdict.words or {})))
+
+    def __len__(self) -> int:
+        return len(list(iter(self)))
+
+
+def _reads(opened: OpenProject, spot: Spot) -> list[Spot | None]:
+    step = opened.sheet.step(spot)
+    return [opened.sheet.layout.steps[slot].spot if slot >= 0 else None for slot in step.slots]
+
+
+def _settling(opened: OpenProject, spot: Spot, factor: float) -> tuple[str, tuple[tuple[str, str], ...]]:
+    """What to measure better and how well, in words and by key: a tolerance rounded up would not settle it."""
+    if spot in opened.swept.doubts:
+        brought = opened.swept.doubts[spot]
+        keys = [key for key, half in brought[:3] if half >= brought[0][1] / 3]
+        return " and ".join(map(opened.spoken, keys)), tuple((key, "") for key in keys)
+    entry, assumed = opened.keys.get(spot), opened.sheet.catalog.assumed.get(spot.node)
+    if entry is None and assumed is not None and assumed.better:
+        return assumed.better, ()
+    if entry is None and spot.node in SWEPT:
+        return BEHIND_IT, ()
+    key = ".".join(entry) if entry else spot.node
+    value = opened.project_value(spot)
+    kind = opened.sheet.catalog.kind(spot.node)
+    tolerance = value.tolerance * factor if isinstance(value, Quantity) and kind is not None else 0.0
+    if not tolerance or kind is None:
+        return opened.spoken(key), ((key, ""),)
+    within = needed_tolerance(tolerance, kind, opened.style)
+    return f"{opened.spoken(key)} to within {within}", ((key, within),)
+
+
+def _acceptance(opened: OpenProject, verdict: Verdict) -> Acceptance | None:
+    """A caution that the person took on; a stop cannot be taken on, only cured."""
+    if verdict.rule.severity == "stop":
+        return None
+    flag = verdict.rule.name
+    fitting = [one for one in opened.project.acceptances if one.flag == flag and is_for(one, verdict.place)]
+    return fitting[-1] if fitting else None
+
+
+def is_for(acceptance: Acceptance, place: Place) -> bool:
+    """Whether an acceptance was given for this place, whatever was planned beside it then and is now.
+
+    Where it does not name the fitment, as while one alone was planned, what it rested on has to tell of which it was;
+    where that cannot be known, it was of no fitment.
+    """
+    at, fitment = acceptance.at or "", place[0]
+    keys = [name.split(".") for name in acceptance.rested_on]
+    named = {key[1] for key in keys if key[0] == "fitments" and len(key) > 2}
+    candidates = named - {"found"}  # a candidate's answer may rest on the wheel found as well
+    if at == where(place):
+        return not fitment or not candidates or fitment in candidates
+    return at == where(place, alone=True) and (candidates or named) == {fitment}
+
+
+def _lapsed(opened: OpenProject, acceptance: Acceptance) -> str:
+    """What moved since a caution was accepted; empty while all of it stands as it was."""
+    if not acceptance.because:
+        return "it gives no reason"
+    gone = moved(opened, acceptance.rested_on)
+    if gone:
+        return "; ".join(f"{one.name} was {one.then}, now {one.now}" for one in gone)
+    return "" if acceptance.rested_on else "it does not say what it rested on"

@@ -1,0 +1,158 @@
+"""Why a value is what it is, as steps to be shown one a line: down to the entries, with the values put in."""
+
+import ast
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from planner.plan.answers.figure_rows import value_text
+from planner.plan.answers.uncertainty_sources import brought
+from planner.plan.truck.catalog import entry_key
+from planner.plan.truck.project import OpenProject
+from planner.plan.truck.sweep_results import NODES
+from planner.plan.truck.wording import where
+from planner.quantities.show import show_plain
+from planner.quantities.text import clean
+from planner.worksheet.declare import Assumed, Figure, Rule
+from planner.worksheet.explain import Reason, explain, formula, shown, single_expression
+from planner.worksheet.outcome import Failed, Known, Spot, Waiting
+
+
+class Step(NamedTuple):
+    """One value on the way down: how it was had, and the key of the entry that makes it, or would."""
+
+    depth: int
+    name: str
+    value: str
+    how: str
+    spot: Spot
+    key: str = ""
+
+
+class Brings(NamedTuple):
+    """An entry's part of the spread."""
+
+    part: float
+    key: str
+    written: str
+
+
+class Why(NamedTuple):
+    """Everything that can be told of one value; `sums` are its formula, the values put in, and its ground."""
+
+    title: str
+    value: str
+    sums: tuple[tuple[str, str], ...]
+    steps: tuple[Step, ...]
+    brings: tuple[Brings, ...]
+    read_by: tuple[tuple[str, Spot], ...]
+
+
+def why(opened: OpenProject, spot: Spot) -> Why:
+    """The reasons for the value at a spot of the worksheet."""
+    reason, catalog = explain(opened.sheet, spot), opened.sheet.catalog
+    at = where(spot.place)
+    title = f"{clean(_name(opened, spot))}{f' ({at})' if at else ''}: {catalog.means(spot.node)}"
+    steps = tuple(_steps(opened, reason, 0))
+    readers = dict.fromkeys(opened.sheet.readers(spot))
+    read_by = {_name(opened, one): one for one in reversed(readers)}
+    return Why(
+        title, value_text(opened, spot), tuple(_sums(opened, reason)), steps, tuple(_brings(opened, reason)),
+        tuple(sorted(read_by.items())),
+    )  # fmt: skip
+
+
+def _name(opened: OpenProject, spot: Spot) -> str:
+    catalog = opened.sheet.catalog
+    declared = catalog.figures.get(spot.node) or catalog.rules.get(spot.node)
+    if spot.node in catalog.rules and declared is not None:
+        return f"flag {declared.name}"
+    return declared.name if declared is not None else spot.node.replace("_", " ")
+
+
+def _sums(opened: OpenProject, reason: Reason) -> Iterator[tuple[str, str]]:
+    declared = reason.declared
+    if isinstance(declared, Figure) and reason.rests_on:
+        yield "formula", formula(declared)
+        if isinstance(reason.outcome, Known):
+            yield "values put in", put_in(opened, reason.spot, declared)
+    if isinstance(declared, Rule):
+        yield "it notices", declared.notices
+    if isinstance(declared, (Figure, Rule, Assumed)):
+        yield "ground", str(declared.ground)
+    if isinstance(reason.outcome, Failed):
+        yield "impossible", clean(reason.outcome.why)
+
+
+def _steps(opened: OpenProject, reason: Reason, depth: int) -> Iterator[Step]:
+    spot = reason.spot
+    at = where(spot.place)
+    name = f"{spot.node.replace('_', ' ')}{f' ({at})' if at else ''}"
+    how, key = _how(opened, reason)
+    yield Step(depth, clean(name), value_text(opened, spot), how, spot, key)
+    for below in () if reason.again else reason.rests_on:
+        yield from _steps(opened, below, depth + 1)
+
+
+def _how(opened: OpenProject, reason: Reason) -> tuple[str, str]:
+    """How a value was had, and the key at which to look or to write."""
+    spot = reason.spot
+    if reason.again:
+        return "worked out above", ""
+    if spot.node in NODES:
+        return ("swept" if isinstance(reason.outcome, Known) else "the sweep waits"), next(
+            iter(opened.keys_needed(spot)), ""
+        )
+    if reason.entered_at is not None:
+        key = opened.key_of(reason.entered_at)
+        return f"entered: {clean(key)}", key
+    if reason.how == "assumed" and isinstance(reason.declared, Assumed):
+        table = "limits" if reason.declared.limit else "assumptions"
+        return "assumed", f"{table}.{spot.node}.value"
+    if isinstance(reason.outcome, Waiting) and reason.how == "missing":
+        return f"enter {clean(entry_key(spot))}", entry_key(spot)
+    return "", ""
+
+
+def _brings(opened: OpenProject, reason: Reason) -> Iterator[Brings]:
+    """Who brings the spread, the most first."""
+    for one in brought(opened, reason.spot):
+        yield Brings(one.part, one.key, one.written)
+
+
+def put_in(opened: OpenProject, spot: Spot, declared: Figure) -> str:
+    """The formula with its values in place of names; for a body with branches, each value by its name."""
+    step = opened.sheet.step(spot)
+    slots = zip(declared.inputs, step.slots, strict=True)
+    reads = {taken.name: opened.sheet.layout.steps[slot].spot if slot >= 0 else None for taken, slot in slots}
+    body = single_expression(declared.call) if declared.form is None else None  # else it is not what is shown
+    if body is not None and _all_known(opened, reads, body):
+        return shown(body, lambda name: _named(opened, reads, name))
+    known = {name: one for name, one in reads.items() if one is not None and opened.sheet.value(one) is not None}
+    return "; ".join(f"{name.replace('_', ' ')} = {_short(opened, one)}" for name, one in known.items())
+
+
+def _named(opened: OpenProject, reads: dict[str, Spot | None], name: str) -> str:
+    """What stands for a name in the formula: the value that it reads, or a constant by its name."""
+    read = name.rstrip("_")
+    return _short(opened, reads[read]) if read in reads else name.strip("_").replace("_", " ")
+
+
+def _all_known(opened: OpenProject, reads: dict[str, Spot | None], body: ast.expr) -> bool:
+    names = {node.id.rstrip("_") for node in ast.walk(body) if isinstance(node, ast.Name)}
+    return all(
+        (one := reads[name]) is not None and isinstance(opened.sheet.outcome(one), Known)
+        for name in names
+        if name in reads
+    )
+
+
+def _short(opened: OpenProject, spot: Spot | None) -> str:
+    """A value in one system and without its tolerance, short enough to stand in a formula."""
+    if spot is None:
+        return "not known"
+    value, kind = opened.sheet.value(spot), opened.sheet.catalog.kind(spot.node)
+    if value is None:
+        return "not known"
+    if kind is None or not isinstance(value, (int, float, str, bool, tuple)):
+        return clean(str(value))
+    return show_plain(value, kind, opened.style, 0.0)

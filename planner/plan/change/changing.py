@@ -1,0 +1,266 @@
+"""A change tried before it is made: what it moves, raises, clears and puts in question; and then making it.
+
+The text is amended, understood and worked out as if it were the file, and held against the project as it is. What comes
+out is one `Effects`, for the screens and the sheets as much as for the command.
+"""
+
+from collections.abc import Sequence
+from datetime import date
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from planner.plan.answers.flagging import Flag, flags
+from planner.plan.answers.open_project import work_out
+from planner.plan.change.affected_parts import InQuestion, in_question
+from planner.plan.change.figure_changes import Differing, differing
+from planner.plan.change.flag_changes import FlagMoved, flags_moved
+from planner.plan.revisit.plan_flags import standing_flags
+from planner.plan.revisit.stale_records import Again, look_again, newly
+from planner.plan.truck.keys import Misgiven, Unknown, as_data, find
+from planner.plan.truck.project import EVERYWHERE, OpenProject
+from planner.plan.truck.recording import RefusedChange
+from planner.plan.work.money import Money, money
+from planner.plan.work.schedule_error import Unschedulable
+from planner.plan.work.task_list import Work, work
+from planner.project.amending import OLD_KEPT, amend_or_rewrite
+from planner.project.changes import DELETE
+from planner.project.diary import Committed, commit
+from planner.project.diary_entries import Moved, moves
+from planner.project.faults import Fault, Faulty, as_key, plain
+from planner.project.lines import Key, line_of
+from planner.project.models.project import Project
+from planner.project.reading import Opened, understand
+from planner.project.source import Source, load, parse
+from planner.worksheet.outcome import Spot
+
+
+class Setting(NamedTuple):
+    """One key as a person types it, and the value that it is to have; an empty value takes the entry away."""
+
+    key: str
+    value: str
+
+
+class Effects(NamedTuple):
+    """All that a change touches.
+
+    `cost` and `finish` are before and after, `finish` None where there are no dates; `tangled` says why the work, which
+    could be put in order before, no longer can.
+    """
+
+    figures: tuple[Differing, ...]
+    flags: tuple[FlagMoved, ...]
+    again: tuple[Again, ...]
+    parts: tuple[InQuestion, ...]
+    sheets: tuple[Again, ...]
+    cost: tuple[Money, Money]
+    finish: tuple[date | None, date | None]
+    tangled: str = ""
+
+    @property
+    def up(self) -> tuple[FlagMoved, ...]:
+        return tuple(flag for flag in self.flags if flag.how == "up")
+
+    @property
+    def cleared(self) -> tuple[FlagMoved, ...]:
+        return tuple(flag for flag in self.flags if flag.how == "cleared")
+
+    @property
+    def changed(self) -> tuple[FlagMoved, ...]:
+        """Flags whose answer or margin is another, and that neither came up nor were cleared."""
+        return tuple(flag for flag in self.flags if flag.how in ("answer", "margin"))
+
+
+class Tried(NamedTuple):
+    """A change that was not made yet: what it sets, the project before and after it, and what it touches.
+
+    `begun` are tables that it makes; `comments_lost` says that the text would have to be written anew.
+    """
+
+    moved: tuple[Moved, ...]
+    before: OpenProject
+    after: OpenProject
+    effects: Effects
+    begun: tuple[str, ...] = ()
+    comments_lost: bool = False
+
+
+def try_settings(opened: OpenProject, settings: Sequence[Setting], because: str = "") -> Tried:
+    """What comes of setting these keys; raises `RefusedChange` or, with every fault in the changed text, `Faulty`.
+
+    Refused is a key that there is not, a value that is none, and what ties the tasks in a circle. `because` is the
+    reason of a limit that is set and has none in the file.
+    """
+    changes, begun = asked_for(opened.opened, settings, because)
+    return try_changes(opened, changes)._replace(begun=begun)
+
+
+def asked_for(
+    opened: Opened, settings: Sequence[Setting], because: str = ""
+) -> tuple[dict[Key, object], tuple[str, ...]]:
+    """The changes to the file's data that these settings are, and the tables they begin; raises `RefusedChange`."""
+    changes: dict[Key, object] = {}
+    begun: dict[str, None] = {}
+    for setting in settings:
+        try:
+            key, wants, standing = find(opened, setting.key)
+            value = as_data(setting.value, wants, standing)
+        except Unknown as unknown:
+            raise RefusedChange(str(unknown)) from None
+        except Misgiven as misgiven:
+            raise RefusedChange(f"{plain(setting.key)}: {misgiven}") from None
+        if any(key[: len(other)] == other[: len(key)] for other in changes):
+            raise RefusedChange(f"{as_key(key)}: given twice")
+        if value is DELETE and standing is None:
+            raise RefusedChange(f"{as_key(key)}: is not in the file; there is nothing to take away")
+        changes[key] = value
+        begun.update(dict.fromkeys(_begun(opened.source.data, key)))
+    for key in [one for one in changes if len(one) == 3 and one[0] == "limits" and one[2] == "value"]:
+        reason = (*key[:2], "because")
+        if because and reason not in changes and not _standing(opened.source.data, reason):
+            changes[reason] = because
+    return changes, tuple(begun)
+
+
+def try_changes(opened: OpenProject, changes: dict[Key, object]) -> Tried:
+    """What comes of changes to the file's data, as for `amend`; raises as `try_settings`."""
+    source = opened.opened.source
+    new, lost = amended(source, changes)
+    after = opened if new.text == source.text else work_out(understand(new), _today(opened))
+    trial = tried(opened, after)._replace(comments_lost=lost)
+    if trial.effects.tangled:
+        raise RefusedChange(trial.effects.tangled)
+    return trial
+
+
+def amended(source: Source, changes: dict[Key, object]) -> tuple[Source, bool]:
+    """The file's text with the changes in it, and whether its comments were lost; raises `Faulty`."""
+    try:
+        text, kept = amend_or_rewrite(source.text, changes)
+    except ValueError as misfit:  # such as a table where there is an entry
+        raise Faulty(source.path, (Fault(str(misfit)),)) from None
+    return _parsed(source, text), kept is not None
+
+
+def tried(before: OpenProject, after: OpenProject) -> Tried:
+    """One state of a project held against another, such as the one that a sheet was printed from."""
+    moved = tuple(moves((), before.opened.source.data, after.opened.source.data))
+    return Tried(moved, before, after, effects(before, after, moved))
+
+
+def effects(before: OpenProject, after: OpenProject, moved: Sequence[Moved]) -> Effects:
+    """All that is not as it was."""
+    sides = (before, after)
+    found = [flags(side) for side in sides]
+    plans = [standing_flags(side, own) for side, own in zip(sides, found, strict=True)]
+    raised = flags_moved(before, after, (plans[0], plans[1]))
+    lists = [_listed(side, own) for side, own in zip(sides, found, strict=True)]
+    dates = [listed.when.ahead.finish if listed else None for listed, _ in lists]
+    again = newly(look_again(before), look_again(after))
+    records = tuple(one for one in again if one.record != "sheet")
+    return Effects(
+        figures=tuple(differing(sides)),
+        flags=tuple(raised),
+        again=records,
+        parts=tuple(in_question(before, after, moved, raised, records, lists[0][0])),
+        sheets=tuple(one for one in again if one.record == "sheet"),
+        cost=(money(before), money(after)),
+        finish=(dates[0], dates[1]),
+        tangled="" if lists[0][1] else lists[1][1],
+    )
+
+
+def make(trial: Tried, because: str) -> Committed:
+    """Makes the change that was tried: file and diary together, or neither; raises `NotSaved`."""
+    found = trial.effects
+    details = {
+        "raised": sorted({flag.rule.name for flag in found.up}),
+        "cleared": sorted({flag.rule.name for flag in found.cleared}),
+        "look_again": [one.key for one in (*found.again, *found.sheets)],
+    }
+    kept = OLD_KEPT if trial.comments_lost else None
+    source = trial.before.opened.source
+    return commit(source, trial.after.opened.source, kind="change", because=because, details=details, keep_old=kept)
+
+
+def finish(opened: OpenProject, found: Sequence[Flag]) -> tuple[date | None, str]:
+    """The day on which the work can be done, None where no hours a week are entered; or why it has no order."""
+    listed, tangled = _listed(opened, found)
+    return listed.when.ahead.finish if listed else None, tangled
+
+
+def _listed(opened: OpenProject, found: Sequence[Flag]) -> tuple[Work | None, str]:
+    """The list of the work, or why it has no order."""
+    try:
+        return work(opened, found), ""
+    except Unschedulable as tangled:
+        return None, str(tangled)
+
+
+def _parsed(source: Source, text: str) -> Source:
+    try:
+        return parse(source.path, text.encode("utf-8"))
+    except UnicodeEncodeError:
+        raise Faulty(source.path, (Fault("a text holds half a character (a lone surrogate)"),)) from None
+
+
+def _today(opened: OpenProject) -> date:
+    return date.fromisoformat(opened.sheet.given(Spot("today", EVERYWHERE)))
+
+
+def _begun(data: Any, key: Key) -> list[str]:
+    """The tables of a person's own naming that a key would begin, such as a candidate of a new name."""
+    if len(key) > 2 and key[0] == "fitments" and _standing(data, key[:2]) is None:
+        return [as_key(key[:2])]
+    return []
+
+
+def _standing(data: Any, key: Key) -> Any:
+    for name in key:
+        there = name in data if isinstance(data, dict) else isinstance(data, list) and name in range(len(data))
+        if not there:
+            return None
+        data = data[name]
+    return data
+
+
+class StillFaulty(Faulty):
+    """A change that leaves faults in a faulty file; these are the ones that would be left."""
+
+
+class Mended(NamedTuple):
+    """A mending that was not made yet: what it sets, the faults that it takes away, and the project after it.
+
+    There is no project before it to hold the new one against: nothing can be worked out from a faulty file.
+    """
+
+    moved: tuple[Moved, ...]
+    faults: tuple[Fault, ...]
+    before: Source
+    after: OpenProject
+    begun: tuple[str, ...] = ()
+    comments_lost: bool = False
+
+
+def try_mending(path: Path, settings: Sequence[Setting], faults: Sequence[Fault], because: str = "") -> Mended:
+    """What comes of setting these keys in a file with these faults.
+
+    Raises `RefusedChange` as a change does, `StillFaulty` with what would be left, `Faulty` where the text is no TOML.
+    """
+    source = load(path)
+    changes, begun = asked_for(Opened(Project.model_construct(), source, ()), settings, because)
+    new, lost = amended(source, changes)
+    try:
+        after = work_out(understand(new), date.today())
+    except Faulty as faulty:  # told with the lines of the file as it stands
+        left = tuple(fault._replace(line=line_of(source.lines, fault.key)) for fault in faulty.faults)
+        raise StillFaulty(path, left) from None
+    return Mended(tuple(moves((), source.data, new.data)), tuple(faults), source, after, begun, lost)
+
+
+def mend(trial: Mended, because: str) -> Committed:
+    """Makes the mending that was tried: file and diary together, or neither; raises `NotSaved`."""
+    details = {"mended": [as_key(fault.key) for fault in trial.faults]}
+    text = trial.after.opened.source.text
+    kept = OLD_KEPT if trial.comments_lost else None
+    return commit(trial.before, text, kind="change", because=because, details=details, keep_old=kept)

@@ -1,0 +1,105 @@
+"""Flags before and after a change: which come up, which are cleared, which change their answer or their margin."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Any, Literal, NamedTuple
+
+from planner.plan.answers.flagging import SEVERITIES, Flag, flag_of, of_plan, verdicts
+from planner.plan.change.figure_changes import distance
+from planner.plan.truck.project import OpenProject
+from planner.plan.truck.wording import together
+from planner.worksheet.declare import Rule
+from planner.worksheet.outcome import Place
+
+How = Literal["up", "cleared", "answer", "margin"]
+
+_STANDS = ("raised", "too close to call")
+
+# A rule and its place, without the fitment where one alone is planned before and after; or the name of a record.
+At = tuple[str, Place]
+
+
+class FlagMoved(NamedTuple):
+    """What became of one rule's answer; `was` and `now` are None where the rule did not, or does not, apply.
+
+    `beyond` is False for a margin that moved within its own tolerance.
+    """
+
+    how: How
+    was: Flag | None
+    now: Flag | None
+    where: str
+    places: tuple[Place, ...]
+    beyond: bool = True
+
+    @property
+    def rule(self) -> Rule:
+        flag = self.now or self.was
+        assert flag is not None
+        return flag.rule
+
+
+def flags_moved(
+    before: OpenProject, after: OpenProject, plans: tuple[Sequence[Flag], Sequence[Flag]] = ((), ())
+) -> list[FlagMoved]:
+    """Every flag that is not as it was: what comes up first, the worst first; `plans` are those of the plan itself."""
+    alone = len(before.planned) == len(after.planned) == 1  # else each candidate is held against itself
+    old, new = _flags(before, plans[0], alone), _flags(after, plans[1], alone)
+    moved = []
+    for at in dict.fromkeys((*new, *old)):
+        one = _moved(before, after, at, old.get(at), new.get(at))
+        if one is not None:
+            moved.append(one)
+    return sorted(_gathered(moved), key=_worst_first)
+
+
+def _flags(opened: OpenProject, plans: Sequence[Flag], alone: bool) -> dict[At, Flag]:
+    left_out = opened.planned[0] if alone else ""
+    found = {}
+    for verdict in verdicts(opened):
+        fitment, *rest = verdict.place
+        found[verdict.rule.name, ("" if fitment == left_out else fitment, *rest)] = flag_of(opened, verdict, False)
+    return found | {(flag.rule.name, ("", flag.where)): flag for flag in plans}
+
+
+def _moved(before: OpenProject, after: OpenProject, at: At, was: Flag | None, now: Flag | None) -> FlagMoved | None:
+    how, beyond = _how(was, now)
+    if how is None:
+        return None
+    return FlagMoved(how, _worded(before, was), _worded(after, now), "", (at[1],), beyond)
+
+
+def _worded(opened: OpenProject, flag: Flag | None) -> Flag | None:
+    return flag if flag is None or of_plan(flag.rule) else flag_of(opened, flag.verdict, True)
+
+
+def _how(was: Flag | None, now: Flag | None) -> tuple[How | None, bool]:
+    stood, stands = was is not None and was.counts, now is not None and now.counts
+    if stands and not stood:
+        return "up", True
+    answer, later = was.verdict.answer if was else None, now.verdict.answer if now else None
+    if answer in _STANDS and later in ("clear", None):
+        return "cleared", True
+    if answer != later:
+        return ("answer", True) if {answer, later} != {"clear", None} else (None, False)
+    if was is None or now is None:
+        return None, False
+    if stood != stands or bool(was.lapsed) != bool(now.lapsed):
+        return "answer", True  # an acceptance that holds again, or lapses
+    far, beyond = distance(was.verdict.margin, now.verdict.margin)
+    return ("margin", beyond and answer in _STANDS) if far else (None, False)
+
+
+def _gathered(moved: Iterable[FlagMoved]) -> Iterator[FlagMoved]:
+    """One for all places at which the same became of a rule's answer."""
+    alike: dict[tuple[Any, ...], list[FlagMoved]] = {}
+    for one in moved:
+        said = [(flag.verdict.answer, flag.says, flag.by, flag.lapsed) for flag in (one.was, one.now) if flag]
+        alike.setdefault((one.rule.name, one.how, one.beyond, one.was is None, *said), []).append(one)
+    for same in alike.values():
+        places = tuple(place for one in same for place in one.places)
+        yield same[0]._replace(places=places, where=together(places, alone=False))
+
+
+def _worst_first(one: FlagMoved) -> tuple[Any, ...]:
+    order = ("up", "answer", "margin", "cleared")
+    return order.index(one.how), not one.beyond, SEVERITIES.index(one.rule.severity), one.rule.name, one.where

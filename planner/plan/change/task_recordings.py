@@ -1,0 +1,242 @@
+"""Ticking a task, with the value recorded, reopening, adding and dropping: as changes to the file, and their making."""
+
+import datetime
+import math
+from collections.abc import Iterable, Mapping
+from difflib import get_close_matches
+
+from planner.plan.answers.open_project import work_out
+from planner.plan.revisit.tick_basis import rested_on
+from planner.plan.truck.project import OpenProject
+from planner.plan.truck.recording import Recording, RefusedChange
+from planner.plan.work.dependencies import FOR_FLAGS, standing_of
+from planner.plan.work.item import Item
+from planner.plan.work.task_list import Work, own_id, work
+from planner.plan.work.task_values import NoSuchValue, against, kept
+from planner.project.amending import amend_or_rewrite
+from planner.project.changes import DELETE
+from planner.project.diary import Committed, commit
+from planner.project.lines import Key
+from planner.project.reading import understand
+from planner.project.source import parse
+from planner.quantities.text import clean
+from planner.tasks.kind import PHASES
+
+LONGEST_ID = 60
+
+MOST_HOURS = 10_000
+
+
+def find(listed: Work, id_: str) -> Item:
+    """The task of that id; `RefusedChange` names the nearest."""
+    if id_ in listed.items:
+        return listed.items[id_]
+    kept = next((one for one in listed.kept if one.id == id_), None)
+    if kept is not None:
+        raise RefusedChange(f"{clean(id_)}: {kept.why}; what was recorded on it is kept")
+    ends = [one for one in (f"{id_}.front", f"{id_}.rear") if one in listed.items]
+    near = ends or get_close_matches(id_, listed.items, n=3, cutoff=0.5)
+    hint = f"; near it: {', '.join(map(clean, near))}" if near else ""
+    raise RefusedChange(f"no task is called '{clean(id_[:LONGEST_ID])}'{hint}", "" if near else "list")
+
+
+def tick(
+    opened: OpenProject,
+    listed: Work,
+    id_: str,
+    value: str | None = None,
+    *,
+    because: str = "",
+    note: str = "",
+    anyway: bool = False,
+    on: datetime.date | None = None,
+) -> Recording:
+    """A task done, with the value that was to be recorded; `RefusedChange` where something stands against it.
+
+    A value outside of what is acceptable, or not surely within it, goes in only `anyway` and with a reason, and so does
+    a tick before its time. A hold point is signed by its reason, and nothing goes past one that is not signed.
+    """
+    one = find(listed, id_)
+    stopped = no_reason_helps(listed, one)
+    if stopped:
+        raise RefusedChange(stopped)
+    if one.hold and not because:
+        raise RefusedChange(f"{clean(id_)} is a hold point, signed by who looked", "signature")
+    if anyway and not because:
+        raise RefusedChange(f"{clean(id_)}: ticked all the same, it needs a reason", "reason")
+    try:
+        recorded, standing = (None, "") if value is None else kept(opened, one, value)
+    except NoSuchValue as trouble:
+        raise RefusedChange(f"{clean(id_)}: {trouble}") from None
+    stand = list(against(opened, one, value, standing))
+    if stand and not (anyway and because):
+        raise RefusedChange(f"{clean(id_)}: {stand[0]}; ticked all the same, it needs a reason", "all the same")
+    fields: dict[str, object] = {
+        "state": "done",
+        "recorded": recorded,
+        "note": note or None,
+        "on": on or listed.today,
+        "because": because or None,
+        "rested_on": rested_on(opened, listed.items, one) or None,
+    }
+    says = f"{clean(id_)} is done" + (f", recorded {clean(recorded)}" if recorded else "")
+    says += f" ({'; '.join(stand)}; done all the same)" if stand else ""
+    details = {"task": id_, "recorded": recorded or "", "stands": standing}
+    return Recording(_fields(opened, one, fields), "tick", says, because, details)
+
+
+def no_reason_helps(listed: Work, one: Item) -> str:
+    """Why a task cannot be ticked now, whatever reason is given; empty where it can."""
+    id_ = clean(one.id)
+    holds = [*(hold for hold in one.waits if listed.items[hold].hold), *one.holds]
+    if one.state == "done":
+        on = one.record.on if one.record else None
+        return f"{id_} is done already{f', on {on}' if on else ''}; reopen it first"
+    if one.state == "dropped":
+        return f"{id_} was dropped; reopen it first"
+    return f"{id_} lies behind the hold point {clean(holds[0])}: that is signed first" if holds else ""
+
+
+def noted(opened: OpenProject, listed: Work, id_: str, note: str) -> Recording:
+    """A task's note in place of the one that it has; an empty one takes it away."""
+    one = find(listed, id_)
+    if note:
+        return Recording(_fields(opened, one, {"note": note}), "note", f"{clean(id_)}: noted", "", {"task": id_})
+    if one.at is None or not (one.record and one.record.note):
+        raise RefusedChange(f"{clean(id_)} has no note to take away")
+    taken: dict[Key, object] = {("tasks", one.at, "note"): DELETE}
+    return Recording(taken, "note", f"{clean(id_)} has no note any more", "", {"task": id_})
+
+
+def reopen(opened: OpenProject, listed: Work, id_: str, because: str) -> Recording:
+    """A task open again; value and note stay."""
+    one = find(listed, id_)
+    if one.record is None or one.record.state == "open":
+        raise RefusedChange(f"{clean(id_)} is open")
+    if not because:
+        raise RefusedChange(f"{clean(id_)}: reopening needs a reason", "reason")
+    fields: dict[str, object] = {"state": "open", "on": None, "rested_on": None, "because": because}
+    return Recording(_fields(opened, one, fields), "reopen", f"{clean(id_)} is open again", because, {"task": id_})
+
+
+def drop(opened: OpenProject, listed: Work, id_: str, because: str, on: datetime.date | None = None) -> Recording:
+    """A task that will not be done; a hold point is never dropped."""
+    one = find(listed, id_)
+    if one.hold:
+        raise RefusedChange(f"{clean(id_)} is a hold point: it is signed, and never dropped")
+    if one.state == "dropped":
+        raise RefusedChange(f"{clean(id_)} was dropped already")
+    if not because:
+        raise RefusedChange(f"{clean(id_)}: dropping needs a reason", "reason")
+    fields: dict[str, object] = {"state": "dropped", "because": because, "on": on or listed.today, "rested_on": None}
+    return Recording(_fields(opened, one, fields), "drop", f"{clean(id_)} is dropped", because, {"task": id_})
+
+
+def add(
+    opened: OpenProject,
+    listed: Work,
+    title: str,
+    *,
+    phase: str = "",
+    after: Iterable[str] = (),
+    hours: float | None = None,
+    id_: str = "",
+    note: str = "",
+) -> Recording:
+    """A task of the person's own."""
+    title = clean(" ".join(title.split()))
+    if not title:
+        raise RefusedChange("a task needs a title")
+    if phase and phase not in PHASES:
+        near = get_close_matches(phase, PHASES, n=1)
+        hint = f"{near[0]}, if that is what you meant" if near else ", ".join(PHASES)
+        raise RefusedChange(f"phase: read '{clean(phase)}'; accepted: {hint}")
+    if hours is not None and not (math.isfinite(hours) and 0 < hours <= MOST_HOURS):
+        raise RefusedChange(f"hours: read '{hours:g}'; accepted: more than 0 and at most {MOST_HOURS}")
+    taken = {*listed.items, *(one.id for one in listed.kept)}
+    id_ = id_ or own_id(title, taken)
+    _refuse_id(id_, taken)
+    waits = list(dict.fromkeys(after))
+    for name in waits:
+        if f"{name}.front" not in listed.items and f"{name}.rear" not in listed.items:
+            find(listed, name)
+    fields = {
+        "id": id_,
+        "title": title,
+        "phase": phase or None,
+        "after": waits or None,
+        "takes": None if hours is None else f"{hours:.10g} h",
+        "note": note or None,
+    }
+    record = {name: value for name, value in fields.items() if value is not None}
+    at = len(opened.project.tasks)
+    return Recording({("tasks", at): record}, "task", f"{clean(id_)} is in the list: {title}", "", {"task": id_})
+
+
+def waits(opened: OpenProject, listed: Work, id_: str, after: Iterable[str]) -> Recording:
+    """What a task waits on besides the sequence, in place of what the person said before.
+
+    A wait on a task that does not apply at present stays: nobody could have seen it to take it away.
+    """
+    one = find(listed, id_)
+    before = one.record.after if one.record else []
+    aside = [name for name in before if not {name, f"{name}.front", f"{name}.rear"} & listed.items.keys()]
+    names = list(dict.fromkeys((*aside, *(find(listed, name).id for name in after))))
+    if names == before:
+        raise RefusedChange(f"{clean(id_)} waits on the same as before")
+    says = (
+        f"{clean(id_)} waits on {', '.join(map(clean, names))}" if names else f"{clean(id_)} waits on no task of yours"
+    )
+    return Recording(_fields(opened, one, {"after": names or None}), "waits", says, "", {"task": id_})
+
+
+def _refuse_id(id_: str, taken: Iterable[str]) -> None:
+    if len(id_) > LONGEST_ID or clean(id_) != id_ or not id_.strip() or any(mark.isspace() for mark in id_):
+        raise RefusedChange(
+            f"id: read '{clean(id_[:LONGEST_ID])}'; accepted: a name of plain characters without spaces"
+        )
+    if id_ in taken:
+        raise RefusedChange(f"id: a task is called {clean(id_)} already")
+    if id_.startswith(FOR_FLAGS) or standing_of(id_) is not None:
+        raise RefusedChange(f"id: {clean(id_)} belongs to the standing list; take one such as own.paint_wheels")
+
+
+def _fields(opened: OpenProject, one: Item, fields: Mapping[str, object]) -> dict[Key, object]:
+    """The changes that set these fields of a task's record; None takes an entry away."""
+    if one.at is None:
+        given = {name: value for name, value in fields.items() if value is not None}
+        return {("tasks", len(opened.project.tasks)): {"id": one.id, **given}}
+    record = opened.project.tasks[one.at]
+    changes: dict[Key, object] = {} if record.id else {("tasks", one.at, "id"): one.id}
+    for name, value in fields.items():
+        key: Key = ("tasks", one.at, name)
+        if value is not None:
+            changes[key] = value
+        elif name not in ("recorded", "note"):  # a new tick without them leaves the old ones to be read
+            changes[key] = DELETE
+    return changes
+
+
+# making it
+
+
+def make(opened: OpenProject, recording: Recording, at: datetime.datetime | None = None) -> Committed:
+    """Writes the recording and its entry in the diary, both or neither.
+
+    Raises `NotSaved`, `Faulty` or `Unschedulable`, and nothing is written.
+    """
+    source = opened.opened.source
+    text, keep_old = amend_or_rewrite(source.text, recording.changes)
+    then = understand(parse(source.path, text.encode("utf-8")))
+    if recording.kind in ("task", "waits"):  # nothing else brings new waits
+        now = work_out(then, datetime.date.today())
+        work(now, [])
+    return commit(
+        source,
+        text,
+        kind=recording.kind,
+        because=recording.because,
+        details=recording.details,
+        keep_old=keep_old,
+        at=at,
+    )

@@ -1,0 +1,72 @@
+"""What another program did to the file of the project that is open, and putting back what was here."""
+
+from contextlib import suppress
+from pathlib import Path
+from typing import NamedTuple
+
+from planner.plan.state import State, read
+from planner.project.diary import commit
+from planner.project.diary_entries import Moved, moves
+from planner.project.faults import Faulty, as_line, why
+from planner.project.reading import understand
+from planner.project.saving import write
+from planner.project.source import Source, digest_of, load, parse, read_bytes
+
+PUT_BACK = "put back"  # the kind of the diary's entry
+
+KEPT = ".outside.bak"  # what could not be read at all is kept beside the project under this ending
+
+
+class Outside(NamedTuple):
+    """The file as it is now: its digest, empty where it is gone; what differs; and why it cannot be used."""
+
+    digest: str
+    moved: tuple[Moved, ...] = ()
+    troubles: tuple[str, ...] = ()
+
+    @property
+    def readable(self) -> bool:
+        return not self.troubles
+
+
+def look(source: Source) -> Outside | None:
+    """How the file differs from what was read of it; None where it does not."""
+    try:
+        raw = read_bytes(source.path)
+    except OSError as error:
+        return Outside("", troubles=(why(error),))
+    except Faulty as faulty:
+        return Outside("", troubles=_lines(faulty))
+    digest = digest_of(raw)
+    if digest == source.digest:
+        return None
+    moved: tuple[Moved, ...] = ()
+    try:
+        new = parse(source.path, raw)
+        moved = tuple(moves((), source.data, new.data))
+        understand(new)
+    except Faulty as faulty:
+        return Outside(digest, moved, _lines(faulty))
+    return Outside(digest, moved)
+
+
+def put_back(state: State, because: str = "") -> State:
+    """The file as it was read here, with an entry in the diary, what was done outside before it; raises `NotSaved`.
+
+    What stood there and is no TOML has no entry: it is kept as a file beside the project.
+    """
+    source = state.source
+    try:
+        now = load(source.path)
+    except Faulty:
+        digest = None
+        with suppress(OSError):
+            digest = digest_of(read_bytes(source.path))
+        written = write(source.path, source.text, expected_digest=digest, keep_old=KEPT)
+        now = written.source
+    commit(now, source.text, kind=PUT_BACK, because=because)
+    return read(source.path, state.day)
+
+
+def _lines(faulty: Faulty) -> tuple[str, ...]:
+    return tuple(as_line(Path(faulty.path.name), fault) for fault in faulty.faults)

@@ -1,0 +1,218 @@
+"""The sweep of a project: motion, tire and obstacles taken from the worksheet, and the results put back in it.
+
+What a tolerance does to a clearance. The low end is a sweep of its own: the tire as large and wide as its tolerances
+let it be, at either end of its offset, steered and travelled as far as the readings allow, the obstacle's whole
+tolerance taken off, and what the kingpin's readings can take off at the worst place. The high end is the distance at
+the worst place with everything at its kindest: the least clearance can never be more than the distance at one place.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from functools import lru_cache
+from itertools import count
+from math import hypot
+
+from planner.plan.fit.fit_limits import fit_limits
+from planner.plan.fit.sweep_text import in_words, words
+from planner.plan.fit.swept_wheel import LEANS, Moved, Wheel, behind, filled, moved_ends, obstacle_of, wheel
+from planner.plan.truck.progress import step
+from planner.plan.truck.project import OpenProject, PlannedObstacle
+from planner.plan.truck.sweep_results import Result, Swept, band
+from planner.trade.fit.motion import Motion, Obstacle, Place, wheel_point
+from planner.trade.fit.section import Section, nearest
+from planner.trade.fit.sweep import Clearance, inside_at_rest, least_clearance, proven_clearance
+from planner.trade.fit.trace import trace
+from planner.worksheet.outcome import Spot
+
+# Limits by the reading that each takes the place of, whose own tolerance brings nothing to it.
+LIMITS = {
+    "inner_steer_limit": "stop_angle",
+    "outer_steer_limit": "stop_angle_out",
+    "window_low": "offset",
+    "window_high": "offset",
+    "largest_tire": "overall_diameter",
+}
+
+WORST_BOUND = 5e-4  # m; the worst case is proven to this, on the safe side
+
+
+@lru_cache(maxsize=1024)
+def swept(
+    motion: Motion, wide: Motion, section: Section, large: Section, offsets: tuple[float, float], one: Obstacle
+) -> tuple[Clearance, float]:
+    """The least clearance, and what is sure at the worst of the tire's and the travel's tolerances.
+
+    The tires at all offsets from one end of its tolerance to the other together fill a section of the same shape,
+    wider by the stretch between the two. What is proven there is sure however coarse the bound.
+    """
+    found = least_clearance(trace(motion, one), section)
+    stretch = offsets[1] - offsets[0]
+    if (motion, section) == (wide, large) and not stretch:
+        return found, found.sure
+    return found, proven_clearance(trace(wide, one), filled(large, offsets), WORST_BOUND) - one.reach
+
+
+def clearance(here: Wheel, moved: Moved, one: Obstacle) -> tuple[Clearance, float, float, dict[str, float], float]:
+    """One obstacle's least clearance, its low and high end, what each reading brings at the worst place, and how much
+    of that is the kingpin's; `moved` is the wheel with each reading at either end.
+    """
+    offset = here.readings["offset"]
+    found, low = swept(here.motion, here.wide, here.section, here.large, (offset.low, offset.high), one)
+    effects = _effects(here, moved, one, found.place)
+    leans = sum(max(0.0, -down) for node in LEANS for down, _ in [effects.get(node, (0.0, 0.0))])
+    kind = _kindest(here, one, found.place)
+    high = kind + found.taken + sum(max(0.0, up) for _, up in effects.values())
+    halves = {node: max(abs(down), abs(up)) for node, (down, up) in effects.items()}
+    return found, low - leans, max(high, found.distance), halves, leans
+
+
+def _at(motion: Motion, section: Section, one: Obstacle, place: Place) -> float:
+    x, y, z = wheel_point(motion, one, place)
+    return nearest(section, y, hypot(x, z)).distance
+
+
+def _effects(here: Wheel, moved: Moved, one: Obstacle, place: Place) -> dict[str, tuple[float, float]]:
+    """How far each reading's tolerance takes the distance at one place down and up."""
+    x, y, z = wheel_point(here.motion, one, place)
+    radial = hypot(x, z)
+    middle = nearest(here.section, y, radial).distance
+    found = {}
+    for node, ends in moved.items():
+        same = node not in LEANS  # only the tire is another: the point stays where it is seen
+        ways = [
+            (nearest(section, y, radial).distance if same else _at(motion, section, one, place)) - middle
+            for motion, section in ends
+        ]
+        found[node] = (min(0.0, *ways), max(0.0, *ways))
+    return found
+
+
+def _kindest(here: Wheel, one: Obstacle, place: Place) -> float:
+    """The distance at the worst place, or as near to it as the wheel surely comes."""
+    taken = here.readings
+    steer = min(max(place.steer, -max(0.0, taken["stop_angle"].low)), max(0.0, taken["stop_angle_out"].low))
+    travel = min(max(place.travel, -max(0.0, taken["droop_travel"].low)), max(0.0, taken["bump_travel"].low))
+    return _at(here.motion, here.section, one, place._replace(steer=steer, travel=travel))
+
+
+def sweep(opened: OpenProject) -> Swept:
+    """Everything that the sweep gives for what is planned."""
+    results: dict[Spot, Result] = {}
+    needs: dict[Spot, tuple[str, ...]] = {}
+    troubles: dict[Spot, str] = {}
+    doubts: dict[Spot, tuple[tuple[str, float], ...]] = {}
+    into = Swept(results, needs, troubles, doubts, {})
+    named = opened.obstacles
+    for label, one in named.items():
+        results[opened.spot("required_clearance", obstacle=label)] = one.required
+    done, whole = count(), len(opened.planned) * (2 + sum(one.measured.axle is not None for one in named.values()))
+
+    def between() -> None:
+        step(next(done), whole)
+
+    for fitment in opened.planned:
+        for axle in ("front", "rear"):
+            mine = {label: one for label, one in named.items() if one.measured.axle == axle}
+            _sweep_one(opened, fitment, axle, mine, into, between)
+        for label, one in named.items():
+            if one.measured.axle is None:
+                needs[opened.spot("least_clearance", fitment=fitment, obstacle=label)] = (f"{one.key}.axle",)
+    return into
+
+
+def _sweep_one(
+    opened: OpenProject,
+    fitment: str,
+    axle: str,
+    mine: Mapping[str, PlannedObstacle],
+    into: Swept,
+    between: Callable[[], None],
+) -> None:
+    spots = {label: opened.spot("least_clearance", fitment=fitment, obstacle=label) for label in mine}
+    end_spots = [
+        opened.spot(node, fitment=fitment, axle=axle) for node in ("inner_steer_limit", "window_width", "largest_tire")
+    ]
+    try:
+        here = wheel(opened.sheet, fitment, axle, opened.steers(axle))
+    except ValueError as fault:
+        into.troubles.update(dict.fromkeys((*spots.values(), *end_spots), in_words(opened, fitment, axle, fault)))
+        return
+    if not isinstance(here, Wheel):
+        keys = behind(opened, here)
+        into.needs.update(dict.fromkeys(end_spots, keys))
+        for label, one in mine.items():
+            own = unmeasured(one)
+            into.needs[spots[label]] = (own, *keys) if own else keys
+        return
+    swept_ones: list[tuple[float, Obstacle, float]] = []
+    brought: dict[str, dict[str, tuple[str, float]]] = {}
+    moved: Moved = {}
+    for label, one in mine.items():
+        between()
+        obstacle = obstacle_of(one.measured, label, one.required.value)
+        if obstacle is None:
+            into.needs[spots[label]] = (unmeasured(one),)
+            continue
+        try:
+            moved = moved or moved_ends(here)
+            found, low, high, halves, leans = clearance(here, moved, obstacle)
+        except ValueError as fault:  # within its tolerances the wheel or the motion cannot be
+            into.troubles[spots[label]] = f"within the tolerances entered: {in_words(opened, fitment, axle, fault)}"
+            continue
+        swept_ones.append((found.proven - obstacle.keep, obstacle, leans))
+        into.results[spots[label]] = band(found.distance, low, high)
+        place = opened.spot("clearance_place", fitment=fitment, obstacle=label)
+        into.results[place] = words(opened.style, axle, one.measured.side, opened.steers(axle), obstacle, found)
+        into.found[spots[label]] = found
+        brought[label] = {"at": (f"{one.key}.at", found.taken)} | {
+            node: (opened.key_of(source), half)
+            for node, half in halves.items()
+            if (source := here.readings[node].source) and half > 0
+        }
+        into.doubts[spots[label]] = _most_first(brought[label])
+    # What binds is most likely the one with least to spare: asked first, it leaves least to ask of the others.
+    nearest_first = [(obstacle, leans) for _, obstacle, leans in sorted(swept_ones, key=lambda one: one[0])]
+    between()
+    try:
+        limits = fit_limits(opened, fitment, axle, here, nearest_first)
+        into.results.update(limits.results)
+        for node, asked in LIMITS.items():  # a limit is as doubtful as the clearance that binds it
+            limit = opened.spot(node, fitment=fitment, axle=axle)
+            binds = into.words(limit)
+            if limit in into.results and binds in brought:
+                into.doubts[limit] = _most_first(brought[binds], without=asked)
+        for window, both in limits.ends.items():  # and a window as the two limits at its ends
+            pairs = sorted(pair for name in both for pair in _most_first(brought.get(name, {}), without="offset"))
+            if pairs:
+                into.doubts[window] = tuple(sorted(dict(pairs).items(), key=lambda one: -one[1]))
+    except ValueError as fault:
+        into.troubles.update(dict.fromkeys(end_spots, in_words(opened, fitment, axle, fault)))
+
+
+def _most_first(brought: Mapping[str, tuple[str, float]], without: str = "none") -> tuple[tuple[str, float], ...]:
+    """The entries' keys with what each brings, the one that brings most first."""
+    return tuple(sorted((pair for node, pair in brought.items() if node != without), key=lambda one: -one[1]))
+
+
+def unmeasured(one: PlannedObstacle) -> str:
+    """The key that an obstacle lacks before it can be swept; empty where it lacks none."""
+    lacking = "at" if one.measured.at is None else "moves_with" if one.measured.moves_with is None else ""
+    return f"{one.key}.{lacking}" if lacking else ""
+
+
+def misplaced(opened: OpenProject) -> Iterator[tuple[str, str]]:
+    """Obstacles that would lie inside the tire found on the truck: a reading is wrong."""
+    wheels: dict[str, Wheel | tuple[Spot, ...]] = {}
+    for label, one in opened.obstacles.items():
+        axle = one.measured.axle
+        if axle is None:
+            continue
+        try:
+            if axle not in wheels:
+                wheels[axle] = wheel(opened.sheet, "found", axle, opened.steers(axle))
+            here, obstacle = wheels[axle], obstacle_of(one.measured, label, 0.0)
+            if isinstance(here, Wheel) and obstacle and inside_at_rest(here.motion, obstacle, here.section):
+                yield one.key, label
+        except ValueError:
+            continue  # told where the wheel itself is judged

@@ -1,0 +1,85 @@
+"""Where in the sweep something happens, and why it cannot be made, in words that a person can go and look at."""
+
+from __future__ import annotations
+
+from math import degrees
+
+from planner.plan.truck.project import OpenProject
+from planner.quantities.kinds import DISTANCE, LENGTH
+from planner.quantities.show import Style, show, show_plain
+from planner.quantities.text import clean
+from planner.trade.fit.motion import Obstacle, Unfit
+from planner.trade.fit.sweep import Clearance
+
+_SIDES = {"left": "left ", "right": "right ", "both": "either side, "}
+
+_STRAIGHT = 0.05  # degrees; less than this is straight ahead
+
+_RIDE_HEIGHT = 5e-4  # m
+
+
+def words(style: Style, axle: str, side: str, steers: bool, obstacle: Obstacle, found: Clearance) -> str:
+    """`left front, wheel turned out 24°, axle at 60 mm bump, crossed: inner shoulder to the frame rail`."""
+    pieces = [f"{_SIDES[side]}{axle}"]
+    place = found.place
+    if steers and obstacle.rides != "knuckle":
+        turned = degrees(place.steer)
+        pieces.append(
+            "wheel straight ahead" if abs(turned) < _STRAIGHT else f"wheel turned {_way(turned)} {abs(turned):.1f}°"
+        )
+    if obstacle.rides == "body":
+        pieces.append(_travel(place.travel, style))
+        if place.case == "crossed" and abs(place.travel) >= _RIDE_HEIGHT:
+            pieces.append("crossed")
+    side_of_tire = {"inboard": "inner ", "outboard": "outer "}.get(str(found.side), "")
+    part = "tread" if found.part == "tread" else f"{side_of_tire}{found.part}"
+    where = f"{', '.join(pieces)}: {part} to {clean(obstacle.name)}"
+    if found.finished:
+        return where
+    proven = show(max(0.0, found.proven), DISTANCE, style)
+    return f"{where} (the sweep ran out of its budget: no less than {proven} is proven)"
+
+
+def _way(turned: float) -> str:
+    """Positive is the front of the wheel inboard."""
+    return "in" if turned > 0 else "out"
+
+
+def _travel(travel: float, style: Style) -> str:
+    if abs(travel) < _RIDE_HEIGHT:
+        return "axle at ride height"
+    return f"axle at {show_plain(abs(travel), DISTANCE, style)} {'bump' if travel > 0 else 'droop'}"
+
+
+# What the sweep calls a value, and the node that a person's entries give it by.
+NODES = {
+    "face_to_face": "face_to_face",
+    "kingpin_inset": "kingpin_inset",
+    "inclination": "inclination",
+    "caster": "caster",
+    "steer_out": "stop_angle",
+    "steer_in": "stop_angle_out",
+    "bump": "bump_travel",
+    "droop": "droop_travel",
+    "section_width": "section_width",
+    "tread_width": "tread_width",
+    "diameter": "overall_diameter",
+    "offset": "offset",
+    "barrel_radius": "inner_radius",
+    "rim_width": "overall_width",
+}
+
+
+def in_words(opened: OpenProject, fitment: str, axle: str, fault: ValueError) -> str:
+    """`axles.front.travel.bump: read 14 in ± 2 in; 16 in is impossible, accepted is from 0 to 15 in`, as they write."""
+    tell = opened.sheet.tell
+    if tell is None or not isinstance(fault, Unfit) or fault.entry not in NODES or not isinstance(fault.read, float):
+        return str(fault)
+    node = NODES[fault.entry]
+    spot = opened.spot(node, fitment=fitment, axle=axle)
+    if node == "stop_angle_out" and opened.sheet.value(spot) is None:
+        spot = opened.spot("stop_angle", fitment=fitment, axle=axle)  # it is swept as far as the inner one
+    name, text = tell(opened.sheet, spot)
+    read = show(fault.read, opened.sheet.catalog.kind(spot.node) or LENGTH, opened.style)
+    lengths = {name: show(length, LENGTH, opened.style) for name, length in fault.lengths.items()}
+    return f"{clean(name)}: read {clean(text)}; {read} is impossible, accepted is {fault.accepted.format_map(lengths)}"

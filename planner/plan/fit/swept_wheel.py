@@ -1,0 +1,170 @@
+"""One wheel of a project as the sweep takes it: motion, tire and obstacles, read from the worksheet with their ends."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from typing import NamedTuple
+
+from planner.plan.truck.project import OpenProject
+from planner.project.models.measurements import Obstacle as Measured
+from planner.trade.fit.motion import Motion, Obstacle, Point, refuse
+from planner.trade.fit.section import Section
+from planner.worksheet.outcome import Known, Spot, Waiting
+from planner.worksheet.sheet import Worksheet
+
+
+class Reading(NamedTuple):
+    """One value that the sweep takes, with the ends of its tolerance and the entry that brings most of it."""
+
+    value: float
+    low: float
+    high: float
+    source: Spot | None
+
+
+class Wheel(NamedTuple):
+    """One axle's wheel in one fitment, ready to be swept; `wide` and `large` are at the ends that hurt."""
+
+    motion: Motion
+    wide: Motion
+    section: Section
+    large: Section
+    readings: Mapping[str, Reading]
+
+
+MOTION = ("face_to_face", "bump_travel", "droop_travel")
+
+STEERING = ("kingpin_inset", "inclination", "caster", "stop_angle")
+
+TIRE = ("section_width", "tread_width", "overall_diameter", "offset", "inner_radius", "overall_width")
+
+LEANS = {
+    "kingpin_inset": "kingpin_inset",
+    "inclination": "inclination",
+    "caster": "caster",
+    "face_to_face": "face_to_face",
+}
+
+SHAPES = {"section_width": "section_width", "overall_diameter": "diameter", "offset": "offset"}
+
+Moved = Mapping[str, tuple[tuple[Motion, Section], ...]]  # by reading, motion and tire with it at its low and high end
+
+
+def read(sheet: Worksheet, node: str, fitment: str, axle: str) -> Reading | Spot:
+    """A node's value for one end of one fitment; its spot where there is none."""
+    layout = sheet.layout
+    full = tuple({"fitment": fitment, "axle": axle}.get(axis, "") for axis in layout.axes)
+    spot = Spot(node, layout.place(full, layout.scopes[node]))
+    outcome = sheet.outcome(spot)
+    if not isinstance(outcome, Known):
+        return spot
+    source = outcome.shares[0].spot if outcome.shares else None
+    return Reading(outcome.value, outcome.low, outcome.high, source)
+
+
+def wheel(sheet: Worksheet, fitment: str, axle: str, steers: bool) -> Wheel | tuple[Spot, ...]:
+    """The wheel at one axle, or the spots without a value; raises ValueError naming an impossible entry."""
+    nodes = (*MOTION, *(STEERING if steers else ()), *TIRE)
+    found = {node: read(sheet, node, fitment, axle) for node in nodes}
+    missing = tuple(one for one in found.values() if isinstance(one, Spot))
+    if missing:
+        return missing
+    taken = {node: one for node, one in found.items() if isinstance(one, Reading)}
+    outer = read(sheet, "stop_angle_out", fitment, axle) if steers else None
+    # The outer wheel turns less than the inner one: without a reading of its own it is swept as far.
+    taken["stop_angle_out"] = (
+        outer if isinstance(outer, Reading) else taken.get("stop_angle", Reading(0.0, 0.0, 0.0, None))
+    )
+    taken.setdefault("stop_angle", Reading(0.0, 0.0, 0.0, None))
+    return Wheel(
+        _motion(taken, "value"), _motion(taken, "high"), _section(taken, "value"), _section(taken, "high"), taken
+    )
+
+
+def behind(opened: OpenProject, spots: Iterable[Spot]) -> tuple[str, ...]:
+    """The keys of the entries that spots without a value wait for, or of the impossible ones behind them."""
+    keys: list[str] = []
+    for spot in spots:
+        outcome = opened.sheet.outcome(spot)
+        needs = (*outcome.needs, *outcome.either) if isinstance(outcome, Waiting) else ()
+        keys += [key for need in needs or (spot,) for key in opened.keys_needed(need)]
+    return tuple(dict.fromkeys(keys))
+
+
+def _motion(taken: Mapping[str, Reading], end: str) -> Motion:
+    def far(node: str) -> float:
+        return max(0.0, float(getattr(taken[node], end)))
+
+    lean = {name: taken[node].value for node, name in LEANS.items() if node in taken}
+    return Motion(
+        bump=far("bump_travel"),
+        droop=far("droop_travel"),
+        steer_out=far("stop_angle"),
+        steer_in=far("stop_angle_out"),
+        **lean,
+    )
+
+
+def _section(taken: Mapping[str, Reading], end: str) -> Section:
+    def far(node: str) -> float:
+        return float(getattr(taken[node], end))
+
+    tread, section = taken["tread_width"].value, taken["section_width"].value
+    if tread > section:
+        raise refuse("tread_width", tread, "at most the section width, {most}", most=section)
+    thin = taken["inner_radius"].value if end == "value" else taken["inner_radius"].low
+    return Section(
+        section_width=far("section_width"),
+        tread_width=min(far("tread_width"), far("section_width")),
+        diameter=far("overall_diameter"),
+        offset=taken["offset"].value,
+        barrel_radius=thin,
+        rim_width=taken["overall_width"].value,
+    )
+
+
+def moved_ends(here: Wheel) -> Moved:
+    """The wheel with each of the readings that have no sweep of their own at either end of its tolerance."""
+    motion, section = here.motion, here.section
+    found: dict[str, tuple[tuple[Motion, Section], ...]] = {}
+    for node, one in here.readings.items():
+        ends = (one.low, one.high)
+        if node in LEANS:
+            found[node] = tuple((replace(motion, **{LEANS[node]: end}), section) for end in ends)
+        elif node == "section_width":
+            treads = [min(section.tread_width, end) for end in ends]
+            found[node] = tuple(
+                (motion, replace(section, section_width=end, tread_width=tread))
+                for end, tread in zip(ends, treads, strict=True)
+            )
+        elif node in SHAPES:
+            found[node] = tuple((motion, replace(section, **{SHAPES[node]: end})) for end in ends)
+    return found
+
+
+def obstacle_of(measured: Measured, name: str, required: float) -> Obstacle | None:
+    """The obstacle as the sweep takes it; None while it is not measured."""
+    if measured.at is None or measured.moves_with is None:
+        return None
+    at, to = measured.at, measured.to
+    slack = _point(max(one.tolerance, other.tolerance) for one, other in zip(at, to or at, strict=True))
+    start, end = _point(axis.value for axis in at), _point(axis.value for axis in to) if to else None
+    return Obstacle(name, start, end, measured.moves_with, required, slack)
+
+
+def _point(values: Iterable[float]) -> Point:
+    forward, outboard, up = values
+    return forward, outboard, up
+
+
+def filled(large: Section, offsets: tuple[float, float]) -> Section:
+    """The section that the tires at all offsets from one end to the other fill together."""
+    stretch = offsets[1] - offsets[0]
+    return replace(
+        large,
+        offset=(offsets[0] + offsets[1]) / 2,
+        section_width=large.section_width + stretch,
+        tread_width=large.tread_width + stretch,
+        rim_width=large.rim_width + stretch,
+    )

@@ -1,0 +1,93 @@
+"""Cautions that a person takes on: what can be accepted, with what it rests on, and taking that back."""
+
+from collections.abc import Sequence
+
+from planner.plan.answers.basis import as_now, basis
+from planner.plan.answers.flagging import Flag, is_for, of_plan
+from planner.plan.revisit.plan_flags import RECORD_RULES, records
+from planner.plan.truck.project import OpenProject
+from planner.plan.truck.recording import Recording, RefusedChange
+from planner.plan.truck.wording import where
+from planner.plan.work.decisions import today
+from planner.project.changes import DELETE
+from planner.project.lines import Key
+from planner.quantities.text import clean
+from planner.worksheet.outcome import Place, Spot
+
+
+def why_not(flag: Flag) -> str:
+    """Why a flag cannot be accepted; empty where it can."""
+    rule, answer = flag.rule, flag.verdict.answer
+    if rule.severity == "stop" and answer != "clear":
+        return f"A stop is cured and never accepted: {flag.cure or rule.cure}"
+    if answer == "too close to call":
+        return "It is too close to call: measure it better first. What is then raised can be accepted."
+    if answer == "not known":
+        return "It is not known yet: there is nothing to accept before the entries that it waits for are made."
+    if answer != "raised":
+        return "It is clear: there is nothing to accept."
+    if not flag.counts:
+        return "It is accepted already."
+    if of_plan(rule) and rule.node not in RECORD_RULES:
+        return f"This is settled in the plan itself: {flag.cure}"
+    return ""
+
+
+def accept(opened: OpenProject, flag: Flag, because: str) -> Recording:
+    """A caution or a note taken on, everywhere that it stands; it lapses when what it rests on moves."""
+    refused = why_not(flag)
+    if refused:
+        raise RefusedChange(refused)
+    if not because:
+        raise RefusedChange("a caution is accepted only with a reason", "reason")
+    changes: dict[Key, object] = {}
+    more = len(opened.project.acceptances)
+    for place in flag.places:
+        at = flag.where if of_plan(flag.rule) else where(place)  # with its fitment: plans change
+        rests = _rests_on(opened, flag, place)
+        fields = {"flag": flag.rule.name, "at": at, "because": because, "on": today(opened), "rested_on": rests}
+        fields = {name: value for name, value in fields.items() if value}
+        there = _standing(opened, flag, at, place)
+        if there is None:
+            changes[("acceptances", more)] = fields
+            more += 1
+        else:
+            changes |= {("acceptances", there, name): value for name, value in fields.items()}
+    at = f"{flag.where}: " if flag.where else ""
+    return Recording(changes, "acceptance", f"accepted: {at}{flag.rule.notices}", because, {"flag": flag.rule.name})
+
+
+def accept_again(opened: OpenProject, found: Sequence[Flag], at: int, because: str) -> Recording:
+    """What an acceptance took on, taken on again as it is now; `found` are all flags."""
+    one = opened.project.acceptances[at]
+    flag = next((each for each in found if each.acceptance is one), None)
+    if flag is None or flag.verdict.answer != "raised":
+        raise RefusedChange("what it took on is not raised at present; the acceptance is kept")
+    return accept(opened, flag, because)
+
+
+def take_back(opened: OpenProject, at: int, because: str) -> Recording:
+    """An acceptance taken back: what it took on stands against the plan again."""
+    one = opened.project.acceptances[at]
+    says = f"no longer accepted: {clean(one.flag or '')}{f', {clean(one.at)}' if one.at else ''}"
+    return Recording({("acceptances", at): DELETE}, "acceptance", says, because, {"flag": one.flag or ""})
+
+
+def _rests_on(opened: OpenProject, flag: Flag, place: Place) -> dict[str, str]:
+    if not of_plan(flag.rule):
+        rests = basis(opened, [Spot(flag.rule.node, place)])
+        if not rests:
+            raise RefusedChange("it rests on nothing that was entered, so nobody would notice when it no longer holds")
+        return rests
+    found = [one.record for one in records(opened) if (one.rule, one.name) == (flag.rule.node, flag.where)]
+    return as_now(opened, found[-1].rested_on) if found else {}
+
+
+def _standing(opened: OpenProject, flag: Flag, at: str, place: Place) -> int | None:
+    """The place in the file of the acceptance that is there already, such as one that has lapsed."""
+    fitting = [
+        number
+        for number, one in enumerate(opened.project.acceptances)
+        if one.flag == flag.rule.name and ((one.at or "") == at if of_plan(flag.rule) else is_for(one, place))
+    ]
+    return fitting[-1] if fitting else None

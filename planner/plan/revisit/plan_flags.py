@@ -1,0 +1,151 @@
+"""The flags of the plan itself: decisions, ticks, orders, sheets, dates and money, each record judged by its rule."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import NamedTuple
+
+from planner.plan.answers.basis import moved
+from planner.plan.answers.flagging import Flag, worst_first
+from planner.plan.truck.project import EVERYWHERE, OpenProject
+from planner.plan.truck.wording import margin_text
+from planner.project.models.work import RestedOn, Task
+from planner.quantities.text import clean
+from planner.worksheet.outcome import Known, number
+from planner.worksheet.verdict import judge
+
+RECORD_RULES = {  # the rules that judge records which remember what they rested on, each with what it calls the record
+    "decision_rests_on_changed": "decision",
+    "finished_task_rests_on_changed": "finished_task",
+    "ordered_part_rests_on_changed": "ordered_part",
+    "printed_sheet_out_of_date": "printed_sheet",
+}
+
+BOUGHT = frozenset({"ordered", "arrived", "fitted"})
+
+
+def all_flags(opened: OpenProject, found: Sequence[Flag]) -> list[Flag]:
+    """The flags that were found on the worksheet and those of the plan, the worst first."""
+    return sorted([*found, *standing_flags(opened, found)], key=worst_first)
+
+
+def standing_flags(opened: OpenProject, found: Sequence[Flag]) -> list[Flag]:
+    """The answer of each of the plan's rules for every record that it speaks of; `found` are the other flags.
+
+    A list of tasks that cannot be put in order has no dates to be late by: the task command says what is wrong with it.
+    """
+    return [*_changed(opened), *_worked(opened, found), *_over_budget(opened)]
+
+
+class Resting(NamedTuple):
+    """One record that remembers what it rested on: the rule that judges it, and its name."""
+
+    rule: str
+    name: str
+    record: RestedOn
+
+
+def records(opened: OpenProject) -> list[Resting]:
+    """Every decision, finished task, ordered part and printed sheet that a rule of the plan judges."""
+    project = opened.project
+    found: list[Resting] = []
+    for at, decision in enumerate(project.decisions):
+        name = clean(decision.question or f"decisions[{at}]")
+        found.append(Resting("decision_rests_on_changed", name, decision))
+    for at, task in enumerate(project.tasks):
+        if task.state in ("done", "look again"):
+            name = clean(task.id or task.title or f"tasks[{at}]")
+            found.append(Resting("finished_task_rests_on_changed", name, task))
+            found += [Resting("ordered_part_rests_on_changed", part, task) for part in _ordered(opened, name)]
+    for sheet in project.sheets:
+        name = f"sheet {sheet.number}" + (f" ({sheet.kind})" if sheet.kind else "")
+        found.append(Resting("printed_sheet_out_of_date", name, sheet))
+    return found
+
+
+def _changed(opened: OpenProject) -> Iterator[Flag]:
+    told: dict[int, str] = {}  # by record, since one may speak for several parts
+    for rule, name, record in records(opened):
+        marked = isinstance(record, Task) and record.state == "look again"
+        if record.rested_on or marked:
+            if id(record) not in told:
+                told[id(record)] = _gone(opened, record)
+            gone = told[id(record)] or (clean(getattr(record, "because", "") or "marked so") if marked else "")
+            yield _flag(opened, rule, name, {RECORD_RULES[rule]: name, "moved_since": gone})
+
+
+def _gone(opened: OpenProject, record: RestedOn) -> str:
+    return "; ".join(f"{one.name} was {one.then}, now {one.now}" for one in moved(opened, record.rested_on))
+
+
+def _ordered(opened: OpenProject, id_: str) -> Iterator[str]:
+    """The parts that a ticked task of the standing list has ordered."""
+    if not id_.startswith("order."):
+        return
+    from planner.plan.work.dependencies import standing_of
+    from planner.plan.work.parts import matching, planned_parts
+
+    task = standing_of(id_)
+    for need in matching(planned_parts(opened), task[0].orders) if task else ():
+        if need.part.state in BOUGHT:
+            yield clean(need.id)
+
+
+def _worked(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
+    """What the list says of the parts that are not ordered; it is only made where there is such a part."""
+    if all(part.state in BOUGHT for part in opened.project.parts):
+        return
+    from planner.plan.work.schedule_error import Unschedulable
+    from planner.plan.work.task_list import work
+
+    try:
+        listed = work(opened, found)
+    except Unschedulable:
+        return
+    today = listed.today.isoformat()
+    for part, day in listed.when.order_by.items():
+        seen = {"wanted_part": clean(part), "order_by": day.isoformat(), "today": today}
+        yield _flag(opened, "order_by_date_passed", clean(part), seen)
+    for one in listed.items.values():
+        lacks = [clean(need.id) for need in one.lacks if not need.ordered]
+        if one.state == "waiting" and lacks and not one.waits and not one.holds:
+            seen = {"waiting_task": clean(one.id), "wanted_part": ", ".join(lacks)}
+            yield _flag(opened, "work_waits_for_part_not_ordered", clean(one.id), seen)
+
+
+def _over_budget(opened: OpenProject) -> Iterator[Flag]:
+    if opened.project.plan.budget is None or not (opened.project.parts or opened.project.plan.chosen):
+        return
+    from planner.plan.work.money import amount, money
+
+    told = money(opened)
+    if told.budget is not None and told.rows:
+        words = {"plan_cost": amount(told.total, told.currency), "plan_budget": amount(told.budget, told.currency)}
+        seen = {"plan_cost": float(told.total), "plan_budget": float(told.budget)}
+        yield _flag(opened, "cost_past_budget", "", seen, words)
+
+
+def _flag(
+    opened: OpenProject, node: str, where: str, seen: Mapping[str, object], words: Mapping[str, str] | None = None
+) -> Flag:
+    """One record's flag, its rule called on what was seen of the record."""
+    rule = opened.sheet.catalog.rules[node]
+    value = rule.call(*(seen.get(taken.name, taken.default) for taken in rule.inputs))
+    margin = number(value) or 0.0
+    verdict = judge(rule, EVERYWHERE, Known(value, margin, margin))
+    told = {name: str(one) for name, one in seen.items()} | dict(words or {})
+    clear = verdict.answer == "clear"
+    accepted = [one for one in opened.project.acceptances if one.flag == rule.name and (one.at or "") == where]
+    lapsed = ""
+    if accepted:
+        lapsed = _gone(opened, accepted[-1]) or ("" if accepted[-1].because else "it gives no reason")
+    return Flag(
+        verdict=verdict,
+        places=(EVERYWHERE,),
+        where=where,
+        says=(rule.clear_says if clear else rule.says).format_map(told),
+        cure=rule.cure.format_map(told),
+        by=margin_text(opened, rule, verdict.margin) if verdict.margin and rule.kind else "",
+        settles=(),
+        needs=(),
+        acceptance=accepted[-1] if accepted else None,
+        lapsed=lapsed,
+    )

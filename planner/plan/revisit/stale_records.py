@@ -1,0 +1,61 @@
+"""Decisions, acceptances, ticked tasks and printed sheets that want another look, since what they rested on moved."""
+
+from collections.abc import Iterator
+from typing import Literal, NamedTuple
+
+from planner.plan.answers.basis import Movement, moved
+from planner.plan.truck.project import OpenProject
+from planner.project.models.work import Decision, RestedOn
+from planner.quantities.text import clean
+
+Record = Literal["decision", "acceptance", "task", "sheet"]
+
+
+class Again(NamedTuple):
+    """A record to look at again: what kind, the how-manieth of its kind in the file, its name, what moved under it."""
+
+    record: Record
+    at: int
+    name: str
+    moved: tuple[Movement, ...]
+
+    @property
+    def key(self) -> str:
+        """Its key in the file, such as `tasks[3]`."""
+        return f"{self.record}s[{self.at}]"
+
+
+def look_again(opened: OpenProject) -> list[Again]:
+    """Every record of which something that it rested on is no longer so, in the order of the file."""
+    found = (Again(record, at, name, moved(opened, one.rested_on)) for record, at, name, one in _records(opened))
+    return [one for one in found if one.moved]
+
+
+def decisions(opened: OpenProject) -> list[tuple[Decision, tuple[Movement, ...]]]:
+    """Each decision with what has moved under it since, nothing where it stands."""
+    return [(one, moved(opened, one.rested_on)) for one in opened.project.decisions]
+
+
+def newly(before: list[Again], after: list[Again]) -> list[Again]:
+    """Those of which more has moved after than before."""
+    known = {(one.record, one.name): one for one in before}
+    return [one for one in after if _news(known.get((one.record, one.name)), one)]
+
+
+def _news(old: Again | None, new: Again) -> bool:
+    return old is None or bool({(one.name, one.now) for one in new.moved} - {(one.name, one.now) for one in old.moved})
+
+
+def _records(opened: OpenProject) -> Iterator[tuple[Record, int, str, RestedOn]]:
+    project = opened.project
+    for at, decision in enumerate(project.decisions):
+        yield "decision", at, clean(decision.question or f"number {at + 1}"), decision
+    for at, acceptance in enumerate(project.acceptances):
+        name = f"{acceptance.flag}, {acceptance.at}" if acceptance.at else str(acceptance.flag)
+        yield "acceptance", at, clean(name), acceptance
+    for at, task in enumerate(project.tasks):
+        if task.state in ("done", "look again"):
+            yield "task", at, clean(task.title or task.id or f"number {at + 1}"), task
+    for at, sheet in enumerate(project.sheets):
+        kind = f" ({sheet.kind})" if sheet.kind else ""
+        yield "sheet", at, f"number {sheet.number}{kind}", sheet

@@ -1,0 +1,87 @@
+"""Every fact, figure, limit and rule there is, wired together, and the key at which each would be entered."""
+
+from functools import cache
+
+from planner.plan.truck.sweep_results import swept_facts, swept_names
+from planner.project.facts import AXES, Entrance, entrances, key_at
+from planner.quantities.kinds import MULTIPLE, TEXT, Kind
+from planner.worksheet.catalog import Catalog, Fact, declared_in, make
+from planner.worksheet.outcome import Spot
+
+PREFIXES = {
+    "found_": ("fitment", "found"),
+    "planned_": None,
+    "front_": ("axle", "front"),
+    "rear_": ("axle", "rear"),
+}
+
+
+@cache
+def ways_in() -> dict[str, list[Entrance]]:
+    """By fact, every key at which it can be entered."""
+    by_name: dict[str, list[Entrance]] = {}
+    for entrance in entrances():
+        by_name.setdefault(entrance.fact, []).append(entrance)
+    return by_name
+
+
+@cache
+def catalog() -> Catalog:
+    """Every fact, figure, limit and rule there is, wired together."""
+    facts = [
+        Fact(
+            name=name,
+            kind=ways[0].kind,
+            means=ways[0].note.means,
+            how=ways[0].note.how,
+            example=ways[0].note.example,
+            scopes=tuple(dict.fromkeys(frozenset(way.axes) for way in ways)),
+            keys=tuple(dict.fromkeys(".".join(way.key) for way in ways)),
+        )
+        for name, ways in ways_in().items()
+    ]
+    facts += [*swept_facts(), *plan_facts()]
+    facts.append(Fact("today", TEXT, "today's date", "", "2026-03-14", (frozenset(),), ("today",)))
+    return make(facts, (*declared_in("planner.trade"), *declared_in("planner.flags")), PREFIXES, swept_names())
+
+
+@cache
+def entry_key(spot: Spot) -> str:
+    """The key at which a spot would be entered in the file, the one that serves most places, for messages."""
+    place = {axis: member for axis, member in zip(AXES, spot.place, strict=True) if member}
+    ways = ways_in().get(spot.node, [])
+    fitting = [way for way in ways if set(way.axes) <= set(place)]
+    exact = [
+        way for way in fitting if all(part not in ("front", "rear") or part == place.get("axle") for part in way.key)
+    ]
+    best = min(exact or fitting or ways, key=_nearness, default=None)
+    return ".".join(key_at(best, place)) if best else spot.node
+
+
+def _nearness(way: Entrance) -> tuple[bool, int, int]:
+    """What holds for every fitment comes first (an axle's ratio), then what serves both axles."""
+    return "fitment" in way.axes, len(way.axes), len(way.key)
+
+
+BY_THE_RECORDS = "the records"
+
+_FACTS: dict[str, tuple[Kind, str, str]] = {
+    "decision": (TEXT, "the question that a decision settled", "which backspace?"),
+    "finished_task": (TEXT, "a task that was ticked", "decide.wheel"),
+    "ordered_part": (TEXT, "a part that was ordered", "wheels"),
+    "printed_sheet": (TEXT, "a sheet that was printed", "sheet 3 (order)"),
+    "moved_since": (TEXT, "what a record rested on that has moved since", "use.top_speed was 55 mph, now 60 mph"),
+    "wanted_part": (TEXT, "a part that is not ordered", "wheels"),
+    "order_by": (TEXT, "the last day to order it by the schedule", "2026-08-14"),
+    "waiting_task": (TEXT, "a task that could be done but for its parts", "fit.bearings.front"),
+    "plan_cost": (MULTIPLE, "what the parts come to", "6200"),
+    "plan_budget": (MULTIPLE, "what they may cost", "6500"),
+}
+
+
+def plan_facts() -> list[Fact]:
+    """Each as an entry that the program makes, one set for every record."""
+    return [
+        Fact(name, kind, means, "", example, (frozenset(),), (BY_THE_RECORDS,))
+        for name, (kind, means, example) in _FACTS.items()
+    ]

@@ -1,0 +1,190 @@
+"""The entries of a project as the fields of a form: label, meaning, example, choices, all read off the models."""
+
+from collections.abc import Iterator
+from functools import lru_cache
+from typing import Any, Literal, NamedTuple, get_args, get_origin
+
+from planner.plan.truck.catalog import catalog
+from planner.plan.truck.keys import Found, Misgiven, Wants, as_data, below, find
+from planner.plan.truck.project import OpenProject
+from planner.project.changes import DELETE
+from planner.project.facts import inner_model
+from planner.project.faults import as_key
+from planner.project.models.entry import FactNote, Reads, Section
+from planner.project.models.project import Project
+from planner.quantities.grammar import read_value
+from planner.quantities.kinds import Kind
+from planner.quantities.quantity import Quantity
+from planner.quantities.show import Style, show
+from planner.quantities.text import clean
+from planner.quantities.unreadable import Unreadable
+from planner.worksheet.declare import Assumed
+
+YES_NO = ("yes", "no")
+
+
+class Field(NamedTuple):
+    """One entry that can be made: where, what it is, how to get it, how it may be written, and what is written."""
+
+    key: str
+    table: str
+    label: str
+    means: str
+    how: str
+    example: str
+    wants: Wants
+    written: str
+    choices: tuple[str, ...] = ()
+    assumed: str = ""  # what stands while nothing is written
+
+    @property
+    def takes_tolerance(self) -> bool:
+        return self.wants.kind is not None and self.wants.kind.form in ("quantity", "ratio")
+
+
+class Understood(NamedTuple):
+    """What was understood of a text, or what is wrong with it; both empty for nothing written."""
+
+    reads: str = ""
+    fault: str = ""
+
+
+def fields(opened: OpenProject, *roots: str) -> list[Field]:
+    """Every entry that there can be under these keys, in the order of the file."""
+    return [_field(one) for root in roots for one in below(opened.opened, root)]
+
+
+def field(opened: OpenProject, written_key: str) -> Field:
+    """The field at a key; raises `Unknown`."""
+    return _field(find(opened.opened, written_key))
+
+
+def _field(found: Found) -> Field:
+    key, wants, value = found
+    note = _note(key)
+    table, _, last = as_key(key).rpartition(".") if isinstance(key[-1], str) else (as_key(key), "", str(key[-1]))
+    change = _change(key)
+    if change is not None:
+        node, wants = change
+        return Field(
+            as_key(key), table, node.means if key[-1] == "value" else "because", node.means, "", node.text,
+            wants if key[-1] == "value" else Wants(str), written(value), (), node.text if key[-1] == "value" else "",
+        )  # fmt: skip
+    label = last.strip('"').replace("_", " ")
+    return Field(
+        as_key(key), table, label, note.means, note.how, note.example, wants, written(value), _choices(wants)
+    )  # fmt: skip
+
+
+def written(value: object) -> str:
+    """An entry as a person would type it; empty where there is none."""
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return YES_NO[not value]
+    if isinstance(value, list):
+        inner = [written(one) for one in value]
+        return "; ".join(inner) if any(isinstance(one, list) for one in value) else ", ".join(inner)
+    if isinstance(value, dict):
+        return f"{{ {', '.join(f'{as_key((str(name),))} = {written(one)}' for name, one in value.items())} }}"
+    return str(value)
+
+
+@lru_cache(maxsize=4096)  # a list of entries reads most of what it read before
+def understood(wants: Wants, text: str, style: Style) -> Understood:
+    """A text as it would be read: `5 1/2 in = 139.7 mm`, or what is wrong with it and what is accepted."""
+    if not text.strip():
+        return Understood()
+    try:
+        data = as_data(text, wants, None)
+    except Misgiven as trouble:
+        return Understood(fault=str(trouble))
+    if data is DELETE or wants.kind is None:
+        return _in_words(wants, data, style)
+    return _read(data, wants.kind, style)
+
+
+def _read(data: Any, kind: Kind, style: Style) -> Understood:
+    try:
+        value = read_value(data, kind)
+    except Unreadable as trouble:
+        return Understood(fault=f"it {trouble.problem}; accepted: {trouble.accepted}")
+    return Understood(reads=both(value, kind, style))
+
+
+def both(value: Any, kind: Kind, style: Style) -> str:
+    """A value in both systems, so that what was meant can be told from what was typed.
+
+    >>> from planner.quantities.kinds import LENGTH
+    >>> both(Quantity(0.1397), LENGTH, Style())
+    '5 1/2 in = 139.7 mm'
+    """
+    if not isinstance(value, Quantity) or kind.form != "quantity":
+        return clean(show(value, kind, style))
+    other: Style = Style("metric" if style.system == "inch" else "inch", fractions=False)
+    sides = [show(value, kind, one, beside=False) for one in (style, other)]
+    return clean(" = ".join(dict.fromkeys(sides)))
+
+
+def _in_words(wants: Wants, data: Any, style: Style) -> Understood:
+    """What is no number for a formula: a choice, a date, a list."""
+    accepted = _choices(wants)
+    if accepted and not (data in (True, False) and accepted == YES_NO) and data not in accepted:
+        return Understood(fault=f"accepted: {', '.join(accepted)}")
+    points = _element_kind(wants)
+    if points is not None and isinstance(data, list):
+        sides = [_read(one, points, style) for one in data]
+        fault = next((one.fault for one in sides if one.fault), "")
+        wanted = len(get_args(wants.type)) if get_origin(wants.type) is tuple else len(data)
+        if len(data) != wanted:
+            fault = f"accepted: {wanted} values with commas between, such as 2 in, -7 in, 6 in"
+        return Understood("" if fault else "; ".join(one.reads for one in sides), fault)
+    return Understood(reads=clean(written(data)))
+
+
+def _element_kind(wants: Wants) -> Kind | None:
+    """The kind of each value in a list of them, such as a point's three."""
+    for part in get_args(wants.type):
+        for extra in getattr(part, "__metadata__", ()):
+            if isinstance(extra, Reads):
+                return extra.kind
+    return None
+
+
+def _choices(wants: Wants) -> tuple[str, ...]:
+    if wants.type is bool or (wants.kind is not None and wants.kind.form == "yes or no"):
+        return YES_NO
+    for part in (wants.type, *get_args(wants.type)):
+        if get_origin(part) is Literal:
+            return tuple(str(one) for one in get_args(part))
+    return ()
+
+
+def _note(key: tuple[str | int, ...]) -> FactNote:
+    """What the models say of the entry at a key."""
+    model: type[Section] | None = Project
+    note = FactNote("", "", "", "")
+    for name in key:
+        if model is None or not isinstance(name, str) or name not in model.model_fields:
+            continue
+        info = model.model_fields[name]
+        told = next((extra for extra in info.metadata if isinstance(extra, FactNote)), None)
+        note = told or FactNote("", (info.description or "").rstrip("."), "", "")
+        model = inner_model(info.annotation)
+    return note
+
+
+def _change(key: tuple[str | int, ...]) -> tuple[Assumed, Wants] | None:
+    """The limit or assumed value that a key sets, and what it wants."""
+    if len(key) != 3 or key[0] not in ("limits", "assumptions"):
+        return None
+    one = catalog().assumed.get(str(key[1]))
+    return None if one is None else (one, Wants(object, one.kind))
+
+
+def tables(shown: list[Field]) -> Iterator[tuple[str, list[Field]]]:
+    """The fields by the table of the file in which they stand, in order."""
+    by_table: dict[str, list[Field]] = {}
+    for one in shown:
+        by_table.setdefault(one.table, []).append(one)
+    yield from by_table.items()

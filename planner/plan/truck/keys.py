@@ -1,0 +1,272 @@
+"""Keys of the file and values as a person types them: which keys there are, where one leads, what it wants."""
+
+import re
+from collections.abc import Iterator
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+from types import NoneType, UnionType
+from typing import Annotated, Any, NamedTuple, Union, get_args, get_origin
+
+from planner.plan.truck.catalog import catalog
+from planner.project.changes import DELETE
+from planner.project.faults import Faulty, as_key, plain
+from planner.project.lines import Key
+from planner.project.models.entry import Reads, Section
+from planner.project.models.project import Project
+from planner.project.reading import Opened
+from planner.project.source import parse
+from planner.quantities.kinds import Kind
+
+_PIECE = re.compile(r'\.?(?:"(?P<quoted>(?:[^"\\]|\\.)*)"|\[(?P<index>\d{1,6})\]|(?P<bare>[^.\[\]"]+))')
+
+_NAMES = ("id", "name", "number", "question", "of", "flag")  # by which a table in a list may be called
+
+_MANY = 3
+
+_ACCEPTED = "accepted: a key such as vehicle.wheelbase or parts[0].state"
+
+
+class Unknown(LookupError):
+    """There is no such key; the message is one plain line, with the nearest that there are."""
+
+
+class Wants(NamedTuple):
+    """What the file wants at a key: a type, and the kind of value where formulas read it."""
+
+    type: Any
+    kind: Kind | None = None
+
+    @property
+    def model(self) -> type[Section] | None:
+        return self.type if isinstance(self.type, type) and issubclass(self.type, Section) else None
+
+    @property
+    def inner(self) -> "Wants | None":
+        """What each member of a table or each element of a list wants; None for a single entry."""
+        of, inner = get_origin(self.type), get_args(self.type)
+        if of in (dict, list, tuple):
+            return _wants(inner[1] if of is dict else inner[0], ())
+        return Wants(object) if self.kind is not None and self.kind.form in ("points", "ratios") else None
+
+
+class Found(NamedTuple):
+    """Where a key leads: its path in the file, what is wanted there, and what stands there, None for nothing."""
+
+    key: Key
+    wants: Wants
+    value: Any
+
+
+def find(opened: Opened, written: str) -> Found:
+    """The place that a key names; a table in a list goes by its number, `parts[0]`, or its own name, `parts.wheels`.
+
+    Raises `Unknown`. A key that is not in the file yet is found where the file may have it.
+    """
+    names = _split(written)
+    found = Found((), Wants(Project), opened.source.data)
+    while names:
+        step = _step(found, names)
+        if step is None:
+            raise Unknown(_unknown(opened, written))
+        found, names = step
+    return found
+
+
+def known_keys(opened: Opened) -> Iterator[str]:
+    """Every key that an entry of this project may stand at, in the order of the file."""
+    yield from (as_key(one.key) for one in _below(Found((), Wants(Project), opened.source.data), called=True))
+
+
+def below(opened: Opened, root: str) -> Iterator[Found]:
+    """Every entry that there can be under a key, or that a key is itself, with what stands there; raises `Unknown`."""
+    yield from _below(find(opened, root), called=False)
+
+
+def _split(written: str) -> list[str | int]:
+    names: list[str | int] = []
+    at = 0
+    while at < len(written):
+        piece = _PIECE.match(written, at)
+        if piece is None or (at == 0 and written.startswith(".")):
+            raise Unknown(
+                f"{plain(written) or 'an empty key'}: accepted: a key such as vehicle.wheelbase or parts[0].state"
+            )
+        quoted, index, bare = piece.group("quoted", "index", "bare")
+        names.append(int(index) if index else bare.strip() if bare else re.sub(r"\\(.)", r"\1", quoted or ""))
+        at = piece.end()
+    if not names:
+        raise Unknown(f"an empty key: {_ACCEPTED}")
+    return names
+
+
+def _step(found: Found, names: list[str | int]) -> tuple[Found, list[str | int]] | None:
+    """One name further; None where there is nothing of that name."""
+    name, rest = names[0], names[1:]
+    key, wants, data = found
+    if isinstance(name, str) and wants.model is not None and name in wants.model.model_fields:
+        info = wants.model.model_fields[name]
+        return Found((*key, name), _wants(info.annotation, info.metadata), _held(data, name)), rest
+    inner = wants.inner
+    of = get_origin(wants.type)
+    if isinstance(name, str) and of is dict and inner is not None:
+        return Found((*key, name), inner, _held(data, name)), rest
+    if isinstance(name, int) and of is not dict and inner is not None and name <= len(data or ()):
+        return Found((*key, name), inner, _held(data, name)), rest
+    if isinstance(name, str) and of is list and inner is not None and inner.model is not None:
+        return _called(found, inner, names)
+    if _held(data, name) is not None:  # an entry of the person's own, which the models do not know
+        return Found((*key, name), Wants(object), _held(data, name)), rest
+    return None
+
+
+def _called(found: Found, inner: Wants, names: list[str | int]) -> tuple[Found, list[str | int]] | None:
+    """A table in a list by its own name, which may have dots in it: the longest name that fits."""
+    for end in range(len(names), 0, -1):
+        called = ".".join(str(name) for name in names[:end])
+        for at, table in enumerate(found.value or ()):
+            if called in [str(table[own]) for own in _NAMES if own in table]:
+                return Found((*found.key, at), inner, table), names[end:]
+    return None
+
+
+def _held(data: Any, name: str | int) -> Any:
+    if isinstance(data, dict):
+        return data.get(name)
+    return data[name] if isinstance(data, list) and isinstance(name, int) and name < len(data) else None
+
+
+def _wants(annotation: Any, metadata: Any) -> Wants:
+    """What a field wants, without the None that every field may be."""
+    if get_origin(annotation) is Annotated:
+        annotation, *metadata = get_args(annotation)
+    if get_origin(annotation) in (Union, UnionType):
+        others = [one for one in get_args(annotation) if one is not NoneType]
+        if len(others) == 1:
+            return _wants(others[0], metadata)
+    return Wants(annotation, next((extra.kind for extra in metadata if isinstance(extra, Reads)), None))
+
+
+def _below(found: Found, called: bool) -> Iterator[Found]:
+    """With `called`, a table in a list goes by its own name."""
+    key, wants, data = found
+    inner = wants.inner
+    if wants.model is not None:
+        for name, info in wants.model.model_fields.items():
+            yield from _below(Found((*key, name), _wants(info.annotation, info.metadata), _held(data, name)), called)
+    elif inner is None or get_origin(wants.type) is tuple or wants.kind is not None:
+        yield found
+    elif get_origin(wants.type) is dict:
+        for name in _members(key, data):
+            yield from _below(Found((*key, name), inner, _held(data, name)), called)
+    elif inner.model is None:
+        yield found
+    else:
+        for at, table in enumerate(data or ()):
+            name = table.get("id") if called else None
+            own = name if isinstance(name, str) and "." not in name else at
+            yield from _below(Found((*key, own), inner, table), called)
+
+
+def _members(key: Key, data: Any) -> list[str]:
+    """The members of a table: those in the file, and of limits and assumptions all that there can be."""
+    there = list(data or ())
+    if key in (("limits",), ("assumptions",)):
+        there += [node for node, one in catalog().assumed.items() if one.limit == (key == ("limits",))]
+    return list(dict.fromkeys(there))
+
+
+def _unknown(opened: Opened, written: str) -> str:
+    from difflib import get_close_matches  # only a slip of the pen needs it
+
+    known = list(known_keys(opened))
+    last = written.rpartition(".")[2]
+    near = get_close_matches(written, known, n=_MANY, cutoff=0.8)
+    near += [key for key in known if key.rpartition(".")[2] == last]
+    near += get_close_matches(written, known, n=_MANY, cutoff=0.5)
+    tables = [key for key in known if key.startswith((f"{written}.", f"{written}["))]
+    nearest = ", ".join(list(dict.fromkeys((*near, *tables)))[:_MANY])
+    hint = f"near it: {nearest}" if nearest else "planner keys FILE lists those that there are"
+    return f"{plain(written)}: there is no such key; {hint}"
+
+
+_WHOLE = re.compile(r"[+-]?\d{1,18}")
+
+_NUMBER = re.compile(r"[+-]?\d{1,18}(?:\.\d{1,18})?")
+
+_DATE = re.compile(r"\d{4}-\d\d-\d\d")
+
+_YES_NO = {"yes": True, "true": True, "no": False, "false": False}
+
+_APART = re.compile(r"\s*;\s*|\s*,\s+")  # 1,200 is one number
+
+_COMMAS = re.compile(r"\s*,\s*")
+
+
+class Misgiven(ValueError):
+    """A value that cannot even be written in the file; the message is one plain line."""
+
+
+def as_data(written: str, wants: Wants, standing: Any) -> Any:
+    """The value as plain TOML data, `DELETE` for an empty one; raises `Misgiven`.
+
+    Whether it is a good value is left to those who read the file: what does not look like the number or date that is
+    wanted stays the text that it is, and they say what is accepted.
+    """
+    text = written.strip()
+    if not text:
+        return DELETE
+    table = wants.model is not None or get_origin(wants.type) is dict
+    inner = wants.inner
+    if table or (inner is not None and inner.model is not None):
+        return _table(text, list if not table else dict)
+    if get_origin(wants.type) in (list, tuple) or wants.inner is not None:
+        return _list(text, wants, standing)
+    return _single(text, wants, standing)
+
+
+def _single(text: str, wants: Wants, standing: Any) -> Any:
+    number = isinstance(standing, (int, float)) and not isinstance(standing, bool)
+    free = wants.type is object and wants.kind is None and not isinstance(standing, str)
+    if wants.type is bool or isinstance(standing, bool):
+        return _YES_NO.get(text.lower(), text)
+    if wants.type is date and _DATE.fullmatch(text):
+        try:
+            return date.fromisoformat(text)
+        except ValueError:
+            return text
+    counted = wants.type in (int, float, Decimal) or (wants.kind is not None and wants.kind.form == "count")
+    if counted or free or number:
+        if _WHOLE.fullmatch(text):
+            return int(text)
+        if _NUMBER.fullmatch(text) and (wants.kind is None or wants.kind.form != "count"):
+            return float(text)
+    return text
+
+
+def _list(text: str, wants: Wants, standing: Any) -> Any:
+    """A list in brackets as TOML has it, or its elements with commas between; one text where the file has one."""
+    if text.startswith("["):
+        return _toml(text, list, 'a list such as ["a", "b"]')
+    if wants.kind is not None and not isinstance(standing, list):
+        return text
+    if wants.kind is not None:
+        return _COMMAS.split(text) if wants.kind.form == "ratios" else [_COMMAS.split(one) for one in text.split(";")]
+    elements = get_args(wants.type)
+    return (_APART if get_origin(wants.type) is tuple else _COMMAS).split(text) if elements else text
+
+
+def _table(text: str, of: type) -> Any:
+    if of is dict:
+        return _toml(text, dict, 'one of its entries, or a whole table such as { title = "jack", price = 80 }')
+    return _toml(text, list, 'one of its entries, or a whole list such as [{ title = "jack" }]')
+
+
+def _toml(text: str, of: type, accepted: str) -> Any:
+    try:
+        data = parse(Path("value"), f"value = {text}".encode()).data
+    except (Faulty, UnicodeEncodeError):
+        data = {}
+    if data.keys() != {"value"} or not isinstance(data["value"], of):
+        raise Misgiven(f"read '{plain(text)}'; accepted: {accepted}")
+    return data["value"]

@@ -1,0 +1,139 @@
+"""The open project as a type: its file, its worksheet, and where in the file each value was entered."""
+
+import re
+from typing import Any, NamedTuple
+
+from planner.plan.truck.catalog import entry_key
+from planner.plan.truck.sweep_results import NODES, Swept
+from planner.project.facts import AXES
+from planner.project.faults import as_key
+from planner.project.models.measurements import Obstacle
+from planner.project.models.project import Project
+from planner.project.reading import Opened
+from planner.quantities.grammar import read_value
+from planner.quantities.kinds import Kind
+from planner.quantities.quantity import Quantity
+from planner.quantities.show import Style
+from planner.quantities.text import clean
+from planner.worksheet.outcome import Place, Spot
+from planner.worksheet.sheet import Worksheet
+
+SWEPT_FOR_NEEDS = ("least_clearance", "inner_steer_limit", "window_width", "largest_tire")
+
+EVERYWHERE: Place = ("",) * len(AXES)
+
+
+class PlannedObstacle(NamedTuple):
+    """An obstacle of the project: its entry, its key in the file, and the clearance that it must keep."""
+
+    measured: Obstacle
+    key: str
+    required: Quantity
+
+
+class OpenProject(NamedTuple):
+    """One truck, read and worked out; `keys` finds the entry's key in the file for a spot at which it was made."""
+
+    opened: Opened
+    sheet: Worksheet
+    keys: dict[Spot, tuple[str, ...]]
+    obstacles: dict[str, PlannedObstacle]
+    swept: Swept
+    alone: str = ""  # a fitment that is judged as if it were chosen
+
+    @property
+    def project(self) -> Project:
+        return self.opened.project
+
+    @property
+    def style(self) -> Style:
+        return style_of(self.project)
+
+    @property
+    def candidates(self) -> tuple[str, ...]:
+        return tuple(name for name in self.project.fitments if name != "found")
+
+    @property
+    def planned(self) -> tuple[str, ...]:
+        """The fitments that are judged: the chosen one, or every candidate while none is chosen, or what was found."""
+        chosen = self.alone or self.project.plan.chosen
+        return (chosen,) if chosen else self.candidates or ("found",)
+
+    def steers(self, axle: str) -> bool:
+        """Whether an axle steers: as the person says, or the front one."""
+        said = {"front": self.project.axles.front, "rear": self.project.axles.rear}[axle].steered
+        return axle == "front" if said is None else said
+
+    def spot(self, node: str, **members_of: str) -> Spot:
+        """A node at a place named by its axes' members; `found_` and the like before its name pin one."""
+        edge, layout = self.sheet.catalog.edge(node), self.sheet.layout
+        return Spot(edge.node, layout.place(place_of(members_of), layout.scopes[edge.node], edge.pin))
+
+    def keys_needed(self, need: Spot) -> tuple[str, ...]:
+        """The entries to make where a spot has no value."""
+        if need.node not in NODES:
+            return (entry_key(need),)
+        waiting = (self.swept.needs.get(Spot(node, need.place)) for node in SWEPT_FOR_NEEDS)
+        return next((keys for keys in waiting if keys), ("obstacles",))
+
+    def trouble(self, need: Spot) -> str:
+        """Why the sweep could not be made, for a spot that waits for it; empty where nothing was wrong."""
+        return next(
+            (self.swept.troubles[s] for n in SWEPT_FOR_NEEDS if (s := Spot(n, need.place)) in self.swept.troubles), ""
+        )
+
+    def key_of(self, spot: Spot) -> str:
+        """The key of the entry made at a spot, or the name of what is assumed there."""
+        return ".".join(self.keys.get(spot, (spot.node,)))
+
+    def spoken(self, key: str) -> str:
+        """A key as people read it, and may type it: an obstacle by its name, what there is none of yet in words."""
+        head, _, rest = key.partition(".")
+        if head.startswith("obstacles["):
+            found = next((pair for pair in self.obstacles.items() if pair[1].key == head), None)
+            names = [one.measured.name for one in self.obstacles.values()]
+            if found is None:
+                return key
+            label, name = found[0], found[1].measured.name
+            return f"{as_key(('obstacles', name))}.{rest}" if name and names.count(name) == 1 else f"{key} ({label})"
+        if key == "obstacles":
+            return "obstacles, what the tire may touch"
+        return re.sub(r"\.<(\w+)>$", r", a ratio for each \1", key) if key.endswith(">") else key
+
+    def project_value(self, spot: Spot) -> Any:
+        """What was entered at a spot, or what is assumed there, with its tolerance; None where neither is."""
+        given = self.sheet.given(spot)
+        assumed = self.sheet.catalog.assumed.get(spot.node)
+        return given if given is not None or assumed is None else read_value(assumed.text, assumed.kind)
+
+    def spot_at(self, key: str) -> Spot | None:
+        """Where the entry of this key is filed; None where there is none."""
+        return next((spot for spot, own in self.keys.items() if ".".join(own) == key), None)
+
+    def kind_of(self, key: str) -> Kind | None:
+        """The kind of the entry of this key."""
+        spot = self.spot_at(key)
+        return None if spot is None else self.sheet.catalog.kind(spot.node)
+
+    def written_at(self, key: str) -> str:
+        """What is written at a key, also where no formula reads it, as of an obstacle; empty where nothing is."""
+        spot = self.spot_at(key)
+        if spot is not None:
+            return clean(self.text_of(key))
+        one = next((one for one in self.obstacles.values() if key == f"{one.key}.at"), None)
+        return ", ".join(clean(axis.text) for axis in one.measured.at) if one is not None and one.measured.at else ""
+
+    def text_of(self, name: str) -> str:
+        """An entry by its key, as the person wrote it; `not entered` where there is none."""
+        spot = self.spot_at(name)
+        value = None if spot is None else self.sheet.given(spot)
+        return "not entered" if value is None else getattr(value, "text", None) or str(value)
+
+
+def style_of(project: Project) -> Style:
+    """How the person wants to see values."""
+    return Style(project.vehicle.units, project.vehicle.fractions and project.vehicle.units == "inch")
+
+
+def place_of(members_of: dict[str, str]) -> Place:
+    return tuple(members_of.get(axis, "") for axis in AXES)

@@ -1,0 +1,102 @@
+"""Places, values, margins and templates in the person's words and units."""
+
+import re
+from collections.abc import Mapping
+from math import inf
+
+from planner.plan.truck.project import OpenProject
+from planner.quantities.kinds import Kind
+from planner.quantities.show import show, show_plain
+from planner.quantities.text import clean
+from planner.worksheet.declare import Rule
+from planner.worksheet.outcome import Failed, Known, Spot, Waiting, number
+
+
+def where(place: tuple[str, ...], alone: bool = False) -> str:
+    """A place in words; the fitment is left out where only one is planned (`alone`)."""
+    return ", ".join(_members(place, alone))
+
+
+def together(places: tuple[tuple[str, ...], ...], alone: bool) -> str:
+    """Several places in words: `tall, front and rear`."""
+    words = [_members(place, alone) for place in places]
+    same = [members[0] for members in zip(*words, strict=False) if len(set(members)) == 1]
+    differ = [", ".join(word for word in one if word not in same) for one in words]
+    listed = " and ".join(dict.fromkeys(word for word in differ if word))
+    return ", ".join(word for word in (*same, listed) if word)
+
+
+def _members(place: tuple[str, ...], alone: bool) -> list[str]:
+    return [clean(member) for member in (place[1:] if alone else place) if member]
+
+
+UNKNOWN = "not known"
+
+_PASSAGE = re.compile(r"\[([^\[\]]*)\]")
+
+
+def shown(opened: OpenProject, spot: Spot) -> str:
+    """The value at a spot as a person reads it, with its worst case where it has a tolerance."""
+    outcome = opened.sheet.outcome(spot)
+    if isinstance(outcome, Waiting):
+        return UNKNOWN
+    if isinstance(outcome, Failed):
+        return "impossible"
+    return shown_value(opened, outcome, opened.sheet.catalog.kind(spot.node))
+
+
+def shown_value(opened: OpenProject, outcome: Known, kind: Kind | None) -> str:
+    """A known value in the person's units; results of several parts are shown part by part elsewhere."""
+    if kind is None or number(outcome.value) is None:
+        return show(outcome.value, kind, opened.style) if kind else clean(str(outcome.value))
+    if outcome.instead:
+        others = " or ".join(show(one, kind, opened.style) for one in outcome.instead)
+        return f"{show(outcome.value, kind, opened.style)}, or {others} at the worst"
+    if isinstance(outcome.value, bool) or not isinstance(outcome.value, float):
+        return show(outcome.value, kind, opened.style)
+    up, down = outcome.high - outcome.value, outcome.value - outcome.low
+    half = max(up, down)
+    if min(up, down) < half * 0.8 and half < inf:
+        # Two ends in one unit read better than four in two.
+        low, high, middle = (show_plain(one, kind, opened.style) for one in (outcome.low, outcome.high, outcome.value))
+        return f"{low} to {high}" if middle in (low, high) else f"{middle} ({low} to {high})"
+    return show(outcome.value, kind, opened.style, half or None)
+
+
+def fill(template: str, seen: Mapping[str, str]) -> str:
+    """The words with values put in; a passage in [brackets] is left out where one of its values is not known.
+
+    Each piece of the template is filled once, so that braces in a person's own text are never read as a template's.
+    """
+    pieces = _PASSAGE.split(template)  # outside, inside, outside, ...
+    filled = [piece.format_map(seen) for piece in pieces]
+    return "".join("" if at % 2 and UNKNOWN in text else text for at, text in enumerate(filled))
+
+
+def margin_text(opened: OpenProject, rule: Rule, margin: Known) -> str:
+    """By how much a limit holds or fails, the worst of the tolerances counted; "" where the answer is yes or no."""
+    assert rule.kind is not None
+    if isinstance(getattr(margin.value, "margin", margin.value), bool):
+        return ""
+    middle = number(margin.value) or 0.0
+    here = _margin(middle, rule, opened)
+    worst = margin.low if middle >= 0 else margin.high
+    if worst == middle:
+        return here
+    other = _margin(worst, rule, opened)
+    return f"{here}; at the worst of the tolerances {other}" if middle >= 0 else f"{here}; at the best {other}"
+
+
+def _margin(value: float, rule: Rule, opened: OpenProject) -> str:
+    """By how much a limit holds, never more than it does, or fails, never less; without a sign."""
+    assert rule.kind is not None
+    if abs(value) == inf:
+        return "with no known bound"
+    unsigned = rule.kind.unsigned()
+    text = show(abs(value), unsigned.greatest() if value >= 0 else unsigned.smallest(), opened.style)
+    return f"{text} to spare" if value >= 0 else f"{rule.beyond} {text}"
+
+
+def count(number: int, one: str, many: str | None = None) -> str:
+    """`1 stop`, `3 stops`."""
+    return f"{number} {one if number == 1 else many or one + 's'}"

@@ -1,0 +1,62 @@
+"""Parts on their way: wanted, ordered, arrived, fitted, returned, with the dates that go with each, as changes."""
+
+from planner.plan.truck.project import OpenProject
+from planner.plan.truck.recording import Recording, RefusedChange
+from planner.plan.work.decisions import today
+from planner.plan.work.parts import matching, named, planned_parts
+from planner.plan.work.task_list import OWN, Work, own_id
+from planner.project.changes import DELETE
+from planner.project.lines import Key
+from planner.quantities.text import clean
+
+NEXT = {"wanted": "ordered", "ordered": "arrived", "arrived": "fitted", "fitted": "returned", "returned": "wanted"}
+
+DATED = ("ordered", "arrived")
+
+
+def become(opened: OpenProject, at: int, state: str, because: str = "") -> Recording:
+    """A part in another state; the day is set where the state has one, and both days go where it is wanted again."""
+    part = opened.project.parts[at]
+    if state == part.state:
+        raise RefusedChange(f"{clean(named(part, at))} is {state} already")
+    changes: dict[Key, object] = {("parts", at, "state"): state}
+    if state in DATED:
+        changes[("parts", at, state)] = today(opened)
+    if state == "wanted":
+        changes |= {("parts", at, name): DELETE for name in DATED if getattr(part, name) is not None}
+    says = f"{clean(part.title or named(part, at))}: {state}"
+    return Recording(changes, "part", says, because, {"part": named(part, at), "state": state})
+
+
+def against_ordering(opened: OpenProject, listed: Work | None, at: int) -> str:
+    """What is to be done before a part is ordered; empty where the task that orders it is free, or there is none."""
+    id_ = named(opened.project.parts[at], at)
+    need = [one for one in planned_parts(opened) if one.id == id_]
+    if not need:
+        return "it is for a candidate that is not planned"
+    for one in listed.items.values() if listed else ():
+        if one.task and one.task.orders and matching(need, one.task.orders) and not one.closed:
+            if one.holds:
+                return f"{clean(one.id)}, which orders it, lies behind the hold point {clean(one.holds[0])}"
+            if one.waits:
+                return f"{clean(one.id)}, which orders it, waits on {', '.join(map(clean, one.waits))}"
+    return ""
+
+
+def new(opened: OpenProject, title: str) -> Recording:
+    """A part that is wanted; its id is made of its title."""
+    title = clean(" ".join(title.split()))
+    if not title:
+        raise RefusedChange("a part needs a title")
+    taken = {OWN + named(part, at) for at, part in enumerate(opened.project.parts)}
+    id_ = own_id(title, taken).removeprefix(OWN)
+    at = len(opened.project.parts)
+    record = {"id": id_, "title": title, "quantity": 1, "state": "wanted"}
+    return Recording({("parts", at): record}, "part", f"{title} is in the list", "", {"part": id_})
+
+
+def remove(opened: OpenProject, at: int, because: str) -> Recording:
+    """A part taken out of the list; the diary keeps it."""
+    part = opened.project.parts[at]
+    says = f"{clean(part.title or named(part, at))} is out of the list"
+    return Recording({("parts", at): DELETE}, "part", says, because, {"part": named(part, at)})

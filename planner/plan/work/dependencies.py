@@ -1,0 +1,91 @@
+"""What waits on what in the task list: ids resolved, hold points in front of all that lies behind them."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from functools import cache
+
+from planner.plan.work.item import Item
+from planner.plan.work.schedule_error import NoSuchJob
+from planner.quantities.text import clean
+from planner.tasks.kind import StandingTask
+from planner.tasks.sequence import id_at, standing
+
+FOR_FLAGS = "flag."
+
+SIGN_OFF = "decide.sign"  # waits on what flags ask for: every stop cleared, every caution settled
+
+
+def standing_of(id_: str) -> tuple[StandingTask, str] | None:
+    """The standing task, and the axle, that an id belongs to, whether it applies or not."""
+    return _standing_ids().get(id_)
+
+
+@cache
+def _standing_ids() -> dict[str, tuple[StandingTask, str]]:
+    return {
+        id_at(task, axle): (task, axle)
+        for task in standing()
+        for axle in (("",) if task.per == "truck" else ("front", "rear"))
+    }
+
+
+def with_waits(items: "Mapping[str, Item]") -> "dict[str, Item]":
+    """The list with every wait an id that is in it; what a person's task of a phase must come behind is added."""
+    first = {id_: one._replace(after=tuple(_resolved(one, items))) for id_, one in items.items()}
+    behind = behind_holds(first)
+    common: dict[str, set[str]] = {}
+    for one in first.values():
+        if one.origin == "standing":
+            common[one.phase] = common.get(one.phase, behind[one.id]) & behind[one.id]
+    asked = tuple(one.id for one in first.values() if one.flag and one.flag.rule.severity != "note")
+    for id_, one in first.items():
+        more: Iterable[str] = ()
+        if one.origin != "standing":
+            more = sorted(common.get(one.phase, set()) - behind[id_])
+        elif id_ == SIGN_OFF:
+            more = asked
+        first[id_] = one._replace(after=tuple(dict.fromkeys((*one.after, *more))))
+    return first
+
+
+def _resolved(one: "Item", items: "Mapping[str, Item]") -> Iterator[str]:
+    """A wait on a task at both axles is a wait on each; one on a task that does not apply is none."""
+    for name in one.after:
+        if name in items:
+            yield name
+            continue
+        ends = [end for axle in ("front", "rear") if (end := f"{name}.{axle}") in items]
+        known = ends or name.startswith(FOR_FLAGS) or standing_of(name) or standing_of(f"{name}.front")
+        if not known:
+            raise NoSuchJob(clean(one.id), clean(name))
+        yield from ends
+
+
+def behind_holds(items: "Mapping[str, Item]") -> dict[str, set[str]]:
+    """For each task the hold points somewhere before it, signed or not."""
+    followers: dict[str, list[str]] = {id_: [] for id_ in items}
+    for id_, one in items.items():
+        for earlier in one.after:
+            followers[earlier].append(id_)
+    behind: dict[str, set[str]] = {id_: set() for id_ in items}
+    for hold in (one.id for one in items.values() if one.hold):
+        ahead = [*followers[hold]]
+        while ahead:
+            id_ = ahead.pop()
+            if hold not in behind[id_]:
+                behind[id_].add(hold)
+                ahead.extend(followers[id_])
+    return behind
+
+
+def open_before(one: "Item", items: "Mapping[str, Item]") -> Iterator[str]:
+    """The tasks that it waits on; for one that was dropped, those that this one waited on."""
+    ahead, seen = list(reversed(one.after)), set[str]()
+    while ahead:
+        id_ = ahead.pop()
+        if id_ in seen:
+            continue
+        seen.add(id_)
+        if items[id_].state == "dropped":
+            ahead.extend(reversed(items[id_].after))
+        elif not items[id_].closed:
+            yield id_

@@ -1,0 +1,47 @@
+"""One task of the list, as it stands."""
+
+from typing import Literal, NamedTuple
+
+from planner.plan.answers.flagging import Flag
+from planner.plan.work.parts import Need
+from planner.project.models.work import Task
+from planner.tasks.kind import StandingTask
+
+State = Literal["ready", "waiting", "done", "look again", "dropped"]
+
+
+class Item(NamedTuple):
+    """One task of the list, as it stands. `at` is the place of its record in the file, if it has one.
+
+    `waits` are the tasks that it waits on, `holds` the unsigned hold points further back, `lacks` the parts that are
+    not there; `why` is the reason to look again.
+    """
+
+    id: str
+    title: str
+    phase: str
+    origin: Literal["standing", "flag", "own"]
+    how: str = ""
+    caution: str = ""
+    hours: float | None = None
+    after: tuple[str, ...] = ()
+    axle: str = ""
+    hold: bool = False
+    task: StandingTask | None = None
+    flag: Flag | None = None
+    record: Task | None = None
+    at: int | None = None
+    parts: tuple[Need, ...] = ()
+    state: State = "ready"
+    waits: tuple[str, ...] = ()
+    holds: tuple[str, ...] = ()
+    why: str = ""
+
+    @property
+    def lacks(self) -> tuple[Need, ...]:
+        return tuple(need for need in self.parts if not need.there)
+
+    @property
+    def closed(self) -> bool:
+        """Whether nothing waits for it any more."""
+        return self.state in ("done", "dropped")

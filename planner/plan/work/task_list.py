@@ -1,0 +1,217 @@
+"""The project's task list: the standing sequence, what flags ask for, and the person's own, each with its state.
+
+Records in the file attach by id. One whose task no longer applies, or whose flag is clear, is kept: when the task is
+back in the list its tick, note and recorded value are with it.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from datetime import date
+from typing import Any, NamedTuple
+
+from planner.plan.answers.basis import moved
+from planner.plan.answers.flagging import Flag, flags, of_plan
+from planner.plan.truck.project import EVERYWHERE, OpenProject
+from planner.plan.work.dependencies import FOR_FLAGS, behind_holds, open_before, standing_of, with_waits
+from planner.plan.work.item import Item, State
+from planner.plan.work.parts import needed, planned_parts
+from planner.plan.work.schedule_error import TwiceNamed
+from planner.plan.work.task_dates import When, when
+from planner.plan.work.task_values import here
+from planner.project.models.work import Task
+from planner.quantities.text import clean
+from planner.tasks.kind import PHASES, StandingTask
+from planner.tasks.sequence import asked_by, placed, standing
+from planner.worksheet.outcome import Spot
+
+OWN = "own."
+
+HOUR = 3600.0  # s
+
+
+class Kept(NamedTuple):
+    """A record whose task is not in the list at present, and why it is not."""
+
+    id: str
+    record: Task
+    at: int
+    why: str
+
+
+class Work(NamedTuple):
+    """The whole list in order, by id; what is kept for tasks that are not in it; and the dates."""
+
+    items: Mapping[str, Item]
+    kept: tuple[Kept, ...]
+    when: When
+    today: date
+
+
+def work(opened: OpenProject, found: Sequence[Flag] | None = None) -> Work:
+    """The list as it stands today; raises `Unschedulable`, with one line that says what cannot be put in order.
+
+    `found` are the project's flags, where they have been worked out already.
+    """
+    listed = with_waits(_listed(opened, flags(opened) if found is None else found))
+    today = date.fromisoformat(opened.sheet.value(Spot("today", EVERYWHERE)))
+    dated = when(opened, listed, today)  # before the states: a circle of waits ends here
+    _states(opened, listed)
+    return Work(listed, tuple(_kept(opened, listed)), dated, today)
+
+
+# what is in the list
+
+
+def _listed(opened: OpenProject, found: Sequence[Flag]) -> dict[str, Item]:
+    records = dict(_records(opened))
+    parts = planned_parts(opened)
+    items: dict[str, Item] = {}
+    for one in (*_standing(opened, found), *_own(records)):
+        if one.id in items:
+            raise TwiceNamed(clean(one.id))
+        items[one.id] = one
+    for one in _asked_by_flags(found, items):
+        items[one.id] = one
+    for id_, one in items.items():
+        at, record = records.get(id_, (None, None))
+        one = one._replace(parts=needed(parts, id_, one.task), record=record, at=at)
+        items[id_] = _as_recorded(one, record) if record and one.origin != "own" else one
+    places = {id_: at for at, id_ in enumerate(items)}
+    phases: dict[str, int] = {phase: at for at, phase in enumerate(PHASES)}
+    return dict(sorted(items.items(), key=lambda pair: (phases.get(pair[1].phase, len(PHASES)), places[pair[0]])))
+
+
+def _records(opened: OpenProject) -> Iterator[tuple[str, tuple[int, Task]]]:
+    """The records by id; one without an id is known by its title."""
+    taken = {record.id for record in opened.project.tasks if record.id}
+    for at, record in enumerate(opened.project.tasks):
+        id_ = record.id or own_id(record.title or "", taken)
+        taken.add(id_)
+        yield id_, (at, record)
+
+
+def own_id(title: str, taken: Iterable[str]) -> str:
+    """An id for a task of the person's own, made of its title: `own.paint_the_wheels`."""
+    words = "".join(mark if mark.isascii() and mark.isalnum() else " " for mark in title.lower()).split()
+    stem = OWN + ("_".join(words)[:40].rstrip("_") or "task")
+    names = set(taken)
+    return next(name for name in (stem, *(f"{stem}_{n}" for n in range(2, len(names) + 3))) if name not in names)
+
+
+def _as_recorded(one: Item, record: Task) -> Item:
+    """What the person said of a task that is not their own: its time, and what else it waits on."""
+    hours = one.hours if record.takes is None else float(record.takes.value) / HOUR
+    return one._replace(hours=hours, after=tuple(dict.fromkeys((*one.after, *record.after))))
+
+
+def _standing(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Item]:
+    raised: dict[str, set[str]] = {}
+    for flag in found:
+        if flag.counts:
+            raised.setdefault(flag.rule.name, set()).update(place[1] for place in flag.places)
+    asked: dict[tuple[str, str], bool] = {}
+
+    def wanted(task: StandingTask, axle: str) -> bool:
+        key = (task.id, axle)
+        if key not in asked:
+            ends = set[str]().union(*(raised.get(rule, set()) for rule in task.for_rules))
+            called = not task.if_raised or bool(ends if not axle else ends & {axle, ""})
+            asked[key] = called and here(opened, task, axle)
+        return asked[key]
+
+    steered = [axle for axle in ("front", "rear") if opened.steers(axle)]
+    for one in placed(standing(), ("front", "rear"), steered, wanted):
+        task = one.task
+        title = f"{task.title} ({one.axle})" if one.axle else task.title
+        yield Item(
+            one.id, title, task.phase, "standing", task.how, task.caution, task.hours, one.after, one.axle,
+            task.hold, task,
+        )  # fmt: skip
+
+
+def _asked_by_flags(found: Sequence[Flag], items: Mapping[str, Item]) -> Iterator[Item]:
+    """A task for each rule that asks for something and that no task in the list serves, by the rule's name for good."""
+    served = {one.task.id for one in items.values() if one.task}
+    by_rule: dict[str, list[Flag]] = {}
+    for flag in found:
+        open_ = flag.counts or (flag.verdict.answer == "too close to call" and flag.rule.severity != "note")
+        if open_ and not of_plan(flag.rule):
+            by_rule.setdefault(flag.rule.name, []).append(flag)
+    for rule, several in by_rule.items():
+        if served.isdisjoint(task.id for task in asked_by(rule)):
+            flag = several[0]
+            at = " and ".join(dict.fromkeys(one.where for one in several if one.where))
+            title = flag.rule.notices[0].upper() + flag.rule.notices[1:] + (f" ({at})" if at else "")
+            caution = "Do not order, fit or drive before this is cured." if flag.rule.severity == "stop" else ""
+            yield Item(FOR_FLAGS + rule, title, "decide", "flag", _cures(several), caution, 1.0, flag=flag)
+
+
+def _cures(several: Sequence[Flag]) -> str:
+    settles = dict.fromkeys(one for flag in several for one in flag.settles)
+    said = " ".join(dict.fromkeys(flag.cure for flag in several if flag.cure))
+    return f"To settle it, measure {'; '.join(settles)}. {said}" if settles else said
+
+
+def _own(records: Mapping[str, tuple[int, Task]]) -> Iterator[Item]:
+    for id_, (_, record) in records.items():
+        if id_.startswith(FOR_FLAGS) or standing_of(id_) is not None:
+            continue
+        hours = None if record.takes is None else float(record.takes.value) / HOUR
+        phase = record.phase if record.phase in PHASES else ""
+        yield Item(id_, clean(record.title or id_), phase, "own", hours=hours, after=tuple(record.after))
+
+
+# how it stands
+
+
+def _states(opened: OpenProject, items: dict[str, Item]) -> None:
+    for id_, one in items.items():
+        state, why = _recorded_state(opened, one)
+        items[id_] = one._replace(state=state, why=why)
+    behind = behind_holds(items)
+    unsigned = [one.id for one in items.values() if one.hold and not one.closed]
+    for id_, one in items.items():
+        if one.closed:
+            continue
+        waits = tuple(open_before(one, items))
+        holds = tuple(hold for hold in unsigned if hold in behind[id_] and hold not in waits)
+        waiting = one.state == "ready" and (waits or holds or one.lacks)
+        items[id_] = one._replace(waits=waits, holds=holds, state="waiting" if waiting else one.state)
+
+
+def _recorded_state(opened: OpenProject, one: Item) -> tuple[State, str]:
+    record = one.record
+    if record is None or record.state == "open":
+        return "ready", ""
+    if record.state == "dropped":
+        return ("ready", "") if one.hold else ("dropped", "")
+    gone = moved(opened, record.rested_on)
+    why = "; ".join(f"{each.name} was {each.then}, now {each.now}" for each in gone)
+    if record.state == "look again":
+        return "look again", why or clean(record.because or "")
+    return ("look again", why) if gone else ("done", "")
+
+
+def _kept(opened: OpenProject, items: Mapping[str, Item]) -> Iterator[Kept]:
+    for id_, (at, record) in _records(opened):
+        if id_ not in items:
+            flag = id_.startswith(FOR_FLAGS)
+            why = "its flag is not raised at present" if flag else "it does not apply to what is planned at present"
+            yield Kept(id_, record, at, why)
+
+
+# looking at it
+
+
+def next_up(listed: Work) -> list[Item]:
+    """What can be done now: hold points first, then what is to be looked at again, then what presses most."""
+
+    def presses(one: Item) -> tuple[Any, ...]:
+        times = listed.when.ahead.times.get(one.id)
+        return not one.hold, one.state != "look again", times.slack if times else 0.0
+
+    return sorted((one for one in listed.items.values() if can_be_done(one)), key=presses)
+
+
+def can_be_done(one: Item) -> bool:
+    """Whether nothing is before it: ready, or to be looked at again without anything else that is."""
+    return one.state == "ready" or (one.state == "look again" and not (one.waits or one.holds or one.lacks))

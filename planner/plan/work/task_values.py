@@ -1,0 +1,174 @@
+"""What a task records: whether it applies, the range that is acceptable, and how a value stands to it."""
+
+from collections.abc import Iterable, Iterator
+from typing import NamedTuple
+
+from planner.plan.truck.project import OpenProject
+from planner.plan.work.item import Item
+from planner.project.facts import AXES
+from planner.quantities.grammar import Value, read_value
+from planner.quantities.quantity import Quantity
+from planner.quantities.show import show
+from planner.quantities.text import clean
+from planner.quantities.unreadable import Unreadable
+from planner.tasks.acceptable import Ends, Range, acceptable, stands
+from planner.tasks.kind import Record, StandingTask
+from planner.tasks.sequence import applies
+from planner.worksheet.outcome import Known, Spot, Waiting
+
+_ENDS = ("front", "rear")
+
+
+def spots_of(opened: OpenProject, name: str, axle: str = "") -> list[Spot]:
+    """Every spot that a name such as `planned_backspace` stands for, at an axle or the whole truck, as planned."""
+    edge = opened.sheet.catalog.edge(name)
+    wanted: dict[str, tuple[str, ...]] = {"fitment": opened.planned, "axle": (axle,) if axle else _ENDS}
+    if edge.pin:
+        wanted[edge.pin[0]] = (edge.pin[1],)
+    return [
+        spot
+        for spot in opened.sheet.spots(edge.node)
+        if all(
+            not member or axis not in wanted or member in wanted[axis]
+            for axis, member in zip(AXES, spot.place, strict=True)
+        )
+    ]
+
+
+def here(opened: OpenProject, task: StandingTask, axle: str) -> bool:
+    """Whether a task applies: for any of the fitments that are planned, and for the whole truck at any axle."""
+
+    def at(fitment: str, end: str) -> bool:
+        return applies(task, lambda node: opened.sheet.value(opened.spot(node, fitment=fitment, axle=end)))
+
+    return not task.applies or any(
+        at(fitment, end) for fitment in opened.planned for end in ([axle] if axle else _ENDS)
+    )
+
+
+def range_of(opened: OpenProject, record: Record, axle: str) -> Range:
+    """What may be recorded; where several places count, what is good at each of them."""
+
+    def ends(node: str) -> Ends | None:
+        outcomes = [opened.sheet.outcome(spot) for spot in spots_of(opened, node, axle)]
+        known = [one for one in outcomes if isinstance(one, Known)]
+        if not outcomes or len(known) < len(outcomes):
+            return None
+        bounded = [(one.low, one.high) if one.low <= one.high else (one.value, one.value) for one in known]
+        return min(low for low, _ in bounded), max(high for _, high in bounded)
+
+    return acceptable(record, ends)
+
+
+def missing_keys(opened: OpenProject, names: Iterable[str], axle: str) -> tuple[str, ...]:
+    """The entries to make before a range is known."""
+    keys: dict[str, None] = {}
+    for name in names:
+        for spot in spots_of(opened, name, axle):
+            outcome = opened.sheet.outcome(spot)
+            for need in (*outcome.needs, *outcome.either) if isinstance(outcome, Waiting) else ():
+                keys.update(dict.fromkeys(map(opened.spoken, opened.keys_needed(need))))
+    return tuple(keys) or tuple(names)
+
+
+def range_text(opened: OpenProject, record: Record, axle: str) -> str:
+    """What is acceptable, in the person's units, its ends rounded inward; empty where there is no range."""
+    found = range_of(opened, record, axle)
+    if found.missing:
+        return "not known yet: enter " + ", ".join(missing_keys(opened, found.missing, axle))
+    least, most = found.sure
+    low = None if least is None else show(least, record.kind.smallest(), opened.style)
+    high = None if most is None else show(most, record.kind.greatest(), opened.style)
+    if low and high:
+        return low if low == high else f"{low} to {high}"
+    return f"at least {low}" if low else f"at most {high}" if high else ""
+
+
+class NoSuchValue(ValueError):
+    """What was written cannot be read as the value that is wanted; the message says what is accepted."""
+
+
+class Judged(NamedTuple):
+    """A tick as it is being written: what was understood of its value, or its fault, and what stands against it."""
+
+    reads: str = ""
+    fault: str = ""
+    standing: str = ""
+    against: tuple[str, ...] = ()
+
+
+def wanted(one: Item) -> Record | None:
+    """What the task wants written down, if anything."""
+    return one.task.records if one.task else None
+
+
+def kept(opened: OpenProject, one: Item, value: str) -> tuple[str, str]:
+    """The value as it is kept, and how it stands to its range; raises `NoSuchValue`."""
+    record = wanted(one)
+    if record is None:
+        return clean(value), ""
+    try:
+        read = read_value(value, record.kind)
+    except Unreadable as trouble:
+        accepted = f"{trouble.problem}; accepted: {trouble.accepted}"
+        raise NoSuchValue(f"{record.label}: read '{clean(trouble.read)}': it {accepted}") from None
+    if not value.strip():
+        raise NoSuchValue(f"{record.label}: nothing is written there")
+    return clean(value.strip()), stands_at(opened, one, record, read)
+
+
+def judged(opened: OpenProject, one: Item, text: str) -> Judged:
+    """What is to be said of a tick while its value is being typed; nothing typed is no value."""
+    from planner.plan.truck.forms import both  # only who types wants to read it back
+
+    text, record = text.strip(), wanted(one)
+    if record is None or not text:
+        return Judged(against=tuple(against(opened, one, None if record else text, "")))
+    try:
+        _, standing = kept(opened, one, text)
+    except NoSuchValue as trouble:
+        return Judged(fault=str(trouble))
+    reads = both(read_value(text, record.kind), record.kind, opened.style)
+    return Judged(reads, "", standing, tuple(against(opened, one, text, standing)))
+
+
+def stands_at(opened: OpenProject, one: Item, record: Record, value: Value) -> str:
+    """How a recorded value stands: within, outside, too close to call, not known; empty where there is no range."""
+    if record.least is None and record.most is None:
+        return ""
+    if not isinstance(value, (Quantity, int, float)):
+        return ""
+    return stands(value, range_of(opened, record, one.axle))
+
+
+def recorded_stands(opened: OpenProject, one: Item) -> str:
+    """How the value on record stands to the range as it is now; "not readable" where it is none any more."""
+    record = wanted(one)
+    if record is None or one.record is None or one.record.recorded is None:
+        return ""
+    try:
+        return stands_at(opened, one, record, read_value(one.record.recorded, record.kind))
+    except Unreadable:
+        return "not readable"
+
+
+def against(opened: OpenProject, one: Item, value: str | None, standing: str) -> Iterator[str]:
+    """What stands against a tick, the gravest first."""
+    record = wanted(one)
+    if one.waits:
+        yield f"it waits on {', '.join(map(clean, one.waits))}"
+    if one.lacks:
+        yield "its parts are not there: " + ", ".join(f"{clean(need.id)} ({need.part.state})" for need in one.lacks)
+    if record is None:
+        return
+    if value is None:
+        yield f"it wants a value written down: {record.label}"
+        return
+    good = range_text(opened, record, one.axle)
+    if standing == "outside":
+        yield f"{record.label} {clean(value)} is outside of what is acceptable, {good}"
+    elif standing == "too close to call":
+        yield f"{record.label} {clean(value)} is too close to call with the tolerances; sure is {good}"
+    elif standing == "not known":
+        missing = missing_keys(opened, range_of(opened, record, one.axle).missing, one.axle)
+        yield f"what is acceptable is not known before {', '.join(missing)} is entered"
