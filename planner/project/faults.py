@@ -14,6 +14,7 @@ _REASONS = {
     errno.EACCES: "you have no permission",
     errno.EPERM: "you have no permission",
     errno.ENOENT: "there is no such file or folder",
+    errno.EEXIST: "another file came under that name",
     errno.ENOTDIR: "part of the path is not a folder",
     errno.EISDIR: "it is a folder",
     errno.ELOOP: "its links lead round in a circle",

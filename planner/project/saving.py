@@ -71,6 +71,8 @@ def write(path: Path, text: str, *, expected_digest: str | None, keep_old: str |
         raise CannotSave(path, f"it could not be read again: {str(faulty).splitlines()[0]}") from None
     except ValueError:  # a NUL in the name
         raise CannotSave(path, "this is no name for a file") from None
+    if expected_digest is None and os.path.islink(path):  # whoever made the folder could have it point anywhere
+        raise CannotSave(path, "a link stands there; a new file takes a name of its own")
     with held(path) as target:
         kept = replace_file(path, target, raw, expected_digest, keep_old)
         return Written(source, kept, folder_synced(target.parent))
@@ -119,7 +121,10 @@ def replace_file(path: Path, target: Path, raw: bytes, expected: str | None, kee
     try:
         kept = None if old is None or keep_old is None else keep_beside(target, old, keep_old, status)
         unchanged(path, target, expected)  # as late as can be: an editor takes no lock
-        _replace(fresh, target, raw)
+        if old is None:
+            put_new(fresh, target)
+        else:
+            _replace(fresh, target, raw)
     except BaseException:
         with suppress(OSError):
             os.unlink(fresh)
@@ -206,6 +211,21 @@ def put_file(path: Path, raw: bytes, like: os.stat_result | None) -> None:
         with suppress(OSError):
             os.unlink(path)
         raise
+
+
+def put_new(fresh: Path, target: Path) -> None:
+    """The finished bytes take a name that nothing has, a link neither; raises `FileExistsError` where something does."""
+    try:
+        os.link(fresh, target)
+    except FileExistsError:
+        if not os.path.samestat(os.lstat(fresh), os.lstat(target)):  # a network disk may lose the answer and ask again
+            raise
+    except (OSError, AttributeError):  # some disks give a file one name only: it is taken, and then replaced
+        os.close(os.open(target, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
+        os.replace(fresh, target)
+        return
+    with suppress(OSError):
+        os.unlink(fresh)
 
 
 def folder_synced(folder: Path) -> bool:

@@ -5,6 +5,7 @@ from typing import Any, NamedTuple
 
 from planner.plan.drawings.scene import Chart, Grid, Scene
 
+MARK = "A sheet of the truck wheel planner"  # in each sheet that is printed, and in nothing else: see sheet_file.py
 Picture = Scene | Grid | Chart
 
 

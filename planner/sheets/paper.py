@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 from planner.quantities.text import clean
-from planner.sheets.blocks import Drawing, Heading, Hold, Sheet, plainly
+from planner.sheets.blocks import MARK, Drawing, Heading, Hold, Sheet, plainly
 from planner.sheets.drafting import drafted
 from planner.sheets.kind import CannotPrint
 
@@ -86,6 +86,7 @@ def plain(sheet: Sheet, paper: Paper) -> dict[str, Any]:
         "paper": "us-letter" if paper == "letter" else "a4",
         "on": sheet.on.isoformat(),
         "named": sheet.named,
+        "mark": MARK,
         "margin": MARGIN,
         "blocks": list(_blocks(sheet, wide)),
     }

@@ -18,6 +18,7 @@ from planner.project.saving import clear_left, folder_synced, fresh_name, put_fi
 from planner.quantities.text import clean
 from planner.sheets.blocks import Sheet
 from planner.sheets.kind import Asked, CannotPrint, Kind, Subject
+from planner.sheets.sheet_file import put_in_place, standing_sheet
 from planner.worksheet.outcome import Known, Spot
 
 EPOCH = "SOURCE_DATE_EPOCH"
@@ -104,18 +105,18 @@ def put(opened: OpenProject, sheet: Sheet, raw: bytes, path: Path) -> Printed:
     if len(opened.project.sheets) >= MOST["sheets"]:  # one more, and the file could not be read again
         held = f"the project holds {len(opened.project.sheets)} sheets, and that is as many as it may"
         raise CannotPrint(f"{held}: take old [[sheets]] out of it; the diary keeps them, and the numbers go on")
-    target = _target(opened, path, raw)
+    target, old = _target(opened, path)
     clear_left(target, age=60)  # no lock is held yet: a younger one may be another program's
     fresh = fresh_name(target)
     try:
-        put_file(fresh, raw, None)
+        put_file(fresh, raw, old or _project_beside(opened, target))
     except OSError as error:
         raise CannotPrint(f"{clean(str(path))}: not printed: {why(error)}") from None
     try:
         committed = _recorded(opened, sheet, path)
         try:
-            os.replace(fresh, target)
-        except OSError as error:  # within one folder and just after writing there: next to never
+            put_in_place(fresh, target, old)
+        except OSError as error:  # just after it was looked at and written beside: next to never
             said = f"it is entered as sheet {sheet.number}, but its file could not be put in place: {why(error)}"
             raise CannotPrint(f"{clean(str(path))}: {said}; print it again") from None
     finally:
@@ -125,32 +126,26 @@ def put(opened: OpenProject, sheet: Sheet, raw: bytes, path: Path) -> Printed:
     return Printed(sheet, path, committed)
 
 
-def _target(opened: OpenProject, path: Path, raw: bytes) -> Path:
-    """Where the file goes, a link followed; never over the project, its diary, or what is no sheet."""
+def _target(opened: OpenProject, path: Path) -> tuple[Path, os.stat_result | None]:
+    """Where the file goes, and the sheet that it replaces; never over the project, its diary, or what is no sheet."""
     try:
-        target = Path(os.path.realpath(path))
+        target = Path(os.path.realpath(path.parent)) / path.name
         if not target.parent.is_dir():
             raise CannotPrint(f"{clean(str(path))}: not printed: there is no folder {clean(str(path.parent))}")
         project = Path(os.path.realpath(opened.opened.source.path))
         if target in (project, diary_path(project)):
             raise CannotPrint(f"{clean(str(path))}: not printed: that is the project's own file")
-        if target.is_dir():
-            raise CannotPrint(f"{clean(str(path))}: not printed: that is a folder")
-        if target.exists() and raw.startswith(b"%PDF") and not _is_pdf(target):
-            raise CannotPrint(f"{clean(str(path))}: not printed: another file stands there that is no PDF")
+        return target, standing_sheet(target)
     except ValueError:  # a NUL in the name
         raise CannotPrint("this is no name for a file") from None
     except OSError as error:
         raise CannotPrint(f"{clean(str(path))}: not printed: {why(error)}") from None
-    return target
 
 
-def _is_pdf(path: Path) -> bool:
-    if not path.is_file():
-        return False
-    with path.open("rb") as file:
-        head = file.read(4)
-    return head in (b"%PDF", b"")
+def _project_beside(opened: OpenProject, target: Path) -> os.stat_result | None:
+    """The project, where the sheet goes beside it: whoever may read the one may read the other."""
+    project = opened.opened.source.path
+    return os.stat(project) if project.parent == target.parent else None
 
 
 def _recorded(opened: OpenProject, sheet: Sheet, path: Path) -> Committed:

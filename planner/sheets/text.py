@@ -6,6 +6,7 @@ from textwrap import wrap
 from planner.plan.drawings.scene import Scene
 from planner.quantities.text import clean
 from planner.sheets.blocks import (
+    MARK,
     Blank,
     Blanks,
     Block,
@@ -37,6 +38,7 @@ def text(sheet: Sheet) -> str:
     lines += ["", *_wrapped(LAST)]
     if sheet.rests:
         lines += _wrapped(f"Rests on {sheet.rests}.")
+    lines.append(f"{MARK}.")
     return "\n".join(line.rstrip() for line in lines).strip("\n") + "\n"
 
 

@@ -233,11 +233,40 @@ def test_the_projects_own_files_are_never_printed_over(capsys, truck):
         assert truck.with_name(name).read_bytes() == before
 
 
-def test_another_file_that_is_no_pdf_is_not_printed_over(capsys, truck, tmp_path):
-    notes = tmp_path / "notes"
-    notes.write_text("keep me")
-    assert "no PDF" in refused(capsys, truck, "checklist", "-o", notes)
-    assert notes.read_text() == "keep me"
+@pytest.mark.parametrize("as_text", [[], ["--text"]], ids=["PDF", "text"])
+def test_only_a_sheet_is_printed_over_and_anything_else_is_named(capsys, truck, tmp_path, as_text):
+    other, link = tmp_path / "other.toml", tmp_path / "link"
+    other.write_text(TRUCK)
+    link.symlink_to(other)
+    said = refused(capsys, truck, "checklist", *as_text, "-o", other)
+    assert "a project file stands there" in said and "choose another name" in said
+    assert "a link" in refused(capsys, truck, "checklist", *as_text, "-o", link)
+    assert other.read_text() == TRUCK and link.is_symlink() and sheets(truck) == []
+
+
+@pytest.mark.parametrize("as_text", [[], ["--text"]], ids=["PDF", "text"])
+def test_a_sheet_is_printed_over_a_sheet(capsys, truck, tmp_path, as_text):
+    for number in (1, 2):
+        assert call(capsys, truck, "checklist", *as_text, "-o", tmp_path / "list")[0] == 0
+        assert sheets(truck)[-1]["number"] == number
+    assert {one.name for one in tmp_path.iterdir() if not one.name.startswith(".")} == {
+        "truck.toml", "truck.diary.jsonl", "list",
+    }  # fmt: skip
+
+
+def test_what_comes_under_the_name_while_the_sheet_is_recorded_is_left_alone(capsys, truck, tmp_path, monkeypatch):
+    import planner.sheets.printing as printing
+
+    real, out = printing.commit, tmp_path / "list.txt"
+
+    def meanwhile(*given, **named):
+        out.write_text("typed meanwhile")
+        return real(*given, **named)
+
+    monkeypatch.setattr(printing, "commit", meanwhile)
+    said = refused(capsys, truck, "checklist", "--text", "-o", out)
+    assert "another file came under that name" in said and "print it again" in said
+    assert out.read_text() == "typed meanwhile" and not list(tmp_path.glob(".*.new"))
 
 
 def test_a_folder_in_place_of_the_file_is_told(capsys, truck, tmp_path):

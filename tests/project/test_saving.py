@@ -317,6 +317,32 @@ def test_a_change_made_while_the_new_file_is_being_written_is_noticed(
     assert left_over(truck) == set()
 
 
+@pytest.mark.parametrize("there", ["theirs.toml", "nothing"])
+def test_a_new_file_is_written_through_no_link(tmp_path: Path, there: str) -> None:
+    (tmp_path / "theirs.toml").write_text(TRUCK)
+    (tmp_path / "new.toml").symlink_to(tmp_path / there)
+    with pytest.raises(NotSaved, match="a link stands there"):
+        write(tmp_path / "new.toml", TRUCK, expected_digest=None)
+    assert (tmp_path / "theirs.toml").read_text() == TRUCK and not (tmp_path / "nothing").exists()
+
+
+def test_a_file_that_comes_while_a_new_one_is_being_written_is_left_alone(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """In the last moment: between the last look and the name's being taken."""
+    path, real = tmp_path / "new.toml", saving.put_new
+
+    def meanwhile(fresh: Path, target: Path) -> None:
+        path.write_text("typed meanwhile")
+        real(fresh, target)
+
+    monkeypatch.setattr(saving, "put_new", meanwhile)
+    with pytest.raises(NotSaved):
+        write(path, TRUCK, expected_digest=None)
+    assert path.read_text() == "typed meanwhile"
+    assert sorted(os.listdir(tmp_path)) == [".new.toml.lock", "new.toml"]
+
+
 def test_a_file_that_another_program_is_saving_is_busy(truck: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(saving, "PATIENCE", 0.05)
     source = load(truck)

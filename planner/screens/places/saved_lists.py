@@ -1,8 +1,10 @@
 """Saving the list in sight as a text file beside the project, never over a file that is there."""
 
+import os
 from pathlib import Path
 
 from planner.project.faults import why
+from planner.project.saving import put_file
 from planner.quantities.text import clean
 
 
@@ -12,8 +14,7 @@ def save_list(project: Path, place: str, text: str) -> str:
     for number in range(1, 1000):
         path = project.with_name(f"{stem}-{place}{f'-{number}' if number > 1 else ''}.txt")
         try:
-            with path.open("x", encoding="utf-8") as file:
-                file.write(text)
+            put_file(path, text.encode("utf-8"), os.stat(project))
         except FileExistsError:
             continue
         except OSError as error:
