@@ -7,12 +7,14 @@ ever shown and put in a field; whatever else somebody wrote there is passed over
 
 import json
 import os
+import stat
 from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from planner.project.faults import Faulty, why
+from planner.project.saving import made_alike
 from planner.project.source import LARGEST_FILE, read_bytes
 
 MOST = 50  # entries at a time; the oldest goes first
@@ -84,10 +86,14 @@ def _written(project: Path, rows: list[Typed]) -> str:
     fresh = path.with_suffix(".new")
     while len(raw := json.dumps({"typed": [one._asdict() for one in rows]}).encode("ascii")) > LARGEST_FILE:
         rows = rows[1:]
-    flags = os.O_WRONLY | os.O_CREAT | os.O_TRUNC | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
+    flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
     try:
+        fresh.unlink(missing_ok=True)  # left by a program that was killed, or a pipe or a link that somebody sent
         handle = os.open(fresh, flags, 0o600)
         try:
+            with suppress(FileNotFoundError):
+                like = os.stat(project)
+                made_alike(handle, like, stat.S_IMODE(like.st_mode))
             rest = memoryview(raw)
             while rest:
                 rest = rest[os.write(handle, rest) :]

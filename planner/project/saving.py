@@ -92,7 +92,12 @@ def held(path: Path) -> Iterator[Path]:
         raise CannotSave(path, "this is no name for a file") from None
     if not os.path.isdir(target.parent):  # the lock would make it
         raise CannotSave(path, "there is no such folder")
-    lock = filelock.FileLock(target.with_name(f".{target.name}.lock"), timeout=PATIENCE, poll_interval=0.02)
+    place = target.with_name(f".{target.name}.lock")
+    try:
+        mode = _lock_ready(path, place, target)
+        lock = filelock.FileLock(place, timeout=PATIENCE, poll_interval=0.02, mode=mode)
+    except OSError as error:
+        raise CannotSave(path, why(error)) from None
     try:
         lock.acquire()
         yield target
@@ -107,6 +112,49 @@ def held(path: Path) -> Iterator[Path]:
     finally:
         with suppress(OSError):
             lock.release()
+
+
+def _lock_ready(path: Path, lock: Path, target: Path) -> int:
+    """Makes the lock where there is none, gives it the project's owner, and returns the mode that it has.
+
+    Left as a first run by another user made it, it would lock the owner out for good. Raises `CannotSave` where
+    something else has its name: in a folder that somebody sent that could be a link to anywhere.
+    """
+    there = True
+    try:
+        _refuse_no_lock(path, lock, os.lstat(lock))
+    except FileNotFoundError:
+        there = False
+    like = os.stat(target) if target.exists() else None
+    flags = os.O_RDWR | os.O_CREAT | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0)
+    try:
+        handle = os.open(lock, flags | getattr(os, "O_NOCTTY", 0), 0o644)
+    except PermissionError as error:
+        if not there:
+            raise
+        said = f"{why(error)} for its lock {clean(lock.name)}, which another user may have made"
+        raise CannotSave(path, f"{said}; delete that while no program is saving") from None
+    try:
+        status = os.fstat(handle)
+        _refuse_no_lock(path, lock, status)
+        if like is not None and status.st_nlink == 1:
+            # Whoever may write the project may lock it; its owner too while it is marked read-only.
+            made_alike(handle, like, stat.S_IMODE(like.st_mode) & 0o666 | 0o600)
+        return stat.S_IMODE(os.fstat(handle).st_mode)
+    finally:
+        os.close(handle)
+
+
+def _refuse_no_lock(path: Path, lock: Path, status: os.stat_result) -> None:
+    if stat.S_ISLNK(status.st_mode):
+        odd = "a link"
+    elif not stat.S_ISREG(status.st_mode):
+        odd = "no file, but a folder, a pipe or a device"
+    elif status.st_nlink > 1 and status.st_size:
+        odd = "another file's second name"
+    else:
+        return
+    raise CannotSave(path, f"its lock {clean(lock.name)} is {odd}; remove that and try again")
 
 
 def replace_file(path: Path, target: Path, raw: bytes, expected: str | None, keep_old: str | None) -> Path | None:
@@ -196,11 +244,8 @@ def put_file(path: Path, raw: bytes, like: os.stat_result | None) -> None:
     handle = os.open(path, flags, 0o666 if like is None else 0o600)
     try:
         try:
-            if like is not None and hasattr(os, "fchown"):
-                with suppress(PermissionError):
-                    os.fchown(handle, like.st_uid, like.st_gid)
-                with suppress(PermissionError):  # some disks know no permissions
-                    os.fchmod(handle, stat.S_IMODE(like.st_mode))
+            if like is not None:
+                made_alike(handle, like, stat.S_IMODE(like.st_mode))
             rest = memoryview(raw)
             while rest:
                 rest = rest[os.write(handle, rest) :]
@@ -213,8 +258,20 @@ def put_file(path: Path, raw: bytes, like: os.stat_result | None) -> None:
         raise
 
 
+def made_alike(handle: int, like: os.stat_result, mode: int) -> None:
+    """Gives an open file the owner and group of another, and these permissions, as far as we may."""
+    if not hasattr(os, "fchown"):
+        return
+    for owner in (like.st_uid, -1):  # who may not give it away may still share it with the group
+        with suppress(PermissionError):
+            os.fchown(handle, owner, like.st_gid)
+            break
+    with suppress(PermissionError):  # some disks know no permissions
+        os.fchmod(handle, mode)
+
+
 def put_new(fresh: Path, target: Path) -> None:
-    """The finished bytes take a name that nothing has, a link neither; raises `FileExistsError` where something does."""
+    """The finished bytes take a name that nothing has, no link either; raises `FileExistsError` where it is taken."""
     try:
         os.link(fresh, target)
     except FileExistsError:

@@ -17,7 +17,7 @@ from planner.quantities.text import clean
 from planner.sheets.blocks import MARK
 from planner.sheets.kind import CannotPrint
 
-LARGEST_SHEET = 32 * 1024**2  # bytes; the largest that is printed has less than one million
+LARGEST_SHEET = 32 * 1024**2  # bytes; a large build record has some two million
 _IN_TEXT = f"\n{MARK}.\n".encode()
 _IN_PDF = f"<pdf:Keywords>{MARK}</pdf:Keywords>".encode()
 

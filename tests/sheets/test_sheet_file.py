@@ -1,4 +1,4 @@
-"""Printing replaces a sheet of the planner and nothing else, whatever stands under the name, or comes there meanwhile."""
+"""Printing replaces a sheet of the planner and nothing else, whatever stands or comes under the name."""
 
 import os
 import socket

@@ -134,6 +134,46 @@ def test_a_rename_that_was_done_though_the_network_share_says_no_is_taken_as_don
     assert '"113 in"' in truck.read_text() and in_step(truck)
 
 
+def odd_lock(lock: Path, odd: str, other: Path) -> None:
+    lock.unlink(missing_ok=True)
+    match odd:
+        case "a link":
+            lock.symlink_to(other)
+        case "a link to nothing":
+            lock.symlink_to(other.with_name("nothing"))
+        case "a pipe":
+            os.mkfifo(lock)
+        case "a folder":
+            lock.mkdir()
+        case "second name":
+            os.link(other, lock)
+
+
+@pytest.mark.parametrize("odd", ["a link", "a link to nothing", "a pipe", "a folder", "second name"])
+def test_a_lock_that_is_none_is_named_and_what_it_points_to_is_left_alone(
+    truck: Path, capsys: pytest.CaptureFixture[str], odd: str
+) -> None:
+    other, lock = truck.with_name("other.txt"), truck.with_name(".truck.toml.lock")
+    other.write_text("keep me")
+    odd_lock(lock, odd, other)
+    for words in saving(truck):
+        said = refused(capsys, truck, *words)
+        assert "its lock .truck.toml.lock is" in said and odd.removesuffix(" to nothing") in said, said
+    assert other.read_text() == "keep me" and not other.with_name("nothing").exists()
+
+
+def test_a_link_that_comes_in_place_of_the_lock_in_the_last_moment_is_not_followed(
+    truck: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    other, lock = truck.with_name("other.txt"), truck.with_name(".truck.toml.lock")
+    other.write_text("keep me")
+    odd_lock(lock, "a link", other)
+    with monkeypatch.context() as patch:
+        patch.setattr(os, "lstat", os.stat)  # the look before saw something else
+        assert call(capsys, "change", truck, WHEELBASE, "--apply")[0] == 2
+    assert other.read_text() == "keep me" and in_step(truck)
+
+
 def test_of_many_programs_that_change_one_file_none_overwrites_another_unseen(truck: Path) -> None:
     entries = len(read_diary(truck).entries)
     told = [sys.executable, "-m", "planner", "change", str(truck)]
