@@ -3,6 +3,7 @@
 import os
 import sys
 from collections.abc import Iterable
+from math import isfinite
 from textwrap import wrap
 from typing import Any
 
@@ -18,15 +19,30 @@ def ink(text: str, name: str) -> str:
 
 def as_json(data: Any) -> str:
     """The data as JSON, as a pipe wants it, and harmless where a person looks at it: what could drive a terminal stands
-    there by its number, which JSON reads as the same.
+    there by its number, which JSON reads as the same. A number that JSON has no word for is null in it.
     """
     import json
 
-    text = json.dumps(data, indent=2, ensure_ascii=False, default=lambda one: one.isoformat())  # a date
+    def dumped(data: Any) -> str:
+        return json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False, default=lambda one: one.isoformat())
+
+    try:
+        text = dumped(data)
+    except ValueError:  # infinite, no number, or too long for Python to write
+        text = dumped(_sayable(data))
     return "\n".join(
         row if row.isprintable() else "".join(m if m.isprintable() else json.dumps(m)[1:-1] for m in row)
         for row in text.split("\n")
     )
+
+
+def _sayable(data: Any) -> Any:
+    if isinstance(data, dict):
+        return {name: _sayable(value) for name, value in data.items()}
+    if isinstance(data, (list, tuple)):
+        return list(map(_sayable, data))
+    endless = isinstance(data, float) and not isfinite(data) or isinstance(data, int) and data.bit_length() > 10_000
+    return None if endless else data
 
 
 def paragraph(text: str, indent: int = 0, first: str = "") -> list[str]:

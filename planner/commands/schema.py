@@ -1,8 +1,8 @@
 """`planner schema`: the JSON Schema of the project file, so that an editor can check and complete it."""
 
-import json
 from argparse import RawDescriptionHelpFormatter
 
+from planner.commands.page import as_json
 from planner.commands.table import FINE, Parser
 
 EXAMPLE = """example:
@@ -17,5 +17,5 @@ def run(arguments: list[str]) -> int:
     parser.parse_args(arguments)
     from planner.project.schema import json_schema
 
-    print(json.dumps(json_schema(), indent=2, ensure_ascii=False))
+    print(as_json(json_schema()))
     return FINE

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from datetime import date
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from typing import NamedTuple
 
 from planner.plan.truck.project import OpenProject
@@ -116,17 +116,8 @@ def _whole_fitments(opened: OpenProject) -> list[Row]:
         listed = any(name in part.used_for for part in opened.project.parts)
         if fitment is not None and fitment.price is not None and not listed:
             title = clean(fitment.description or name)
-            rows.append(Row(f"fitments.{name}", title, "wanted", 1, _decimal(fitment.price), counts=True))
+            rows.append(Row(f"fitments.{name}", title, "wanted", 1, fitment.price, counts=True))
     return rows
-
-
-def _decimal(price: object) -> Decimal | None:
-    """A price as a person wrote it, if it is a number that can be paid."""
-    try:
-        value = Decimal(str(price))
-    except InvalidOperation:
-        return None
-    return value if value.is_finite() and 0 <= value < Decimal(10) ** 12 else None
 
 
 def _sum(rows: Iterable[Row]) -> Decimal:

@@ -1,6 +1,8 @@
 """How one entry of the project file is declared: its kind, what it means, how to get it, and an example."""
 
 import os
+from collections.abc import Callable
+from decimal import Decimal
 from typing import Annotated, Any, NamedTuple
 
 # Looking for plugins of pydantic's reads the metadata of every installed package: 20 ms at each start, for nothing.
@@ -12,6 +14,8 @@ from pydantic_core import PydanticCustomError, core_schema
 from planner.quantities import kinds
 from planner.quantities.grammar import Point, read_value
 from planner.quantities.kinds import Kind
+from planner.quantities.money import MOST as MOST_MONEY
+from planner.quantities.money import read_money
 from planner.quantities.quantity import Quantity
 from planner.quantities.unreadable import Unreadable
 
@@ -29,21 +33,35 @@ class Reads:
         self.kind = kind
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
-        kind = self.kind
-
-        def take(written: Any) -> Any:
-            try:
-                return read_value(written, kind)
-            except Unreadable as trouble:
-                told = {"problem": trouble.problem, "accepted": trouble.accepted, "read": trouble.read}
-                raise PydanticCustomError("unreadable", "{accepted}", told) from None
-
-        return core_schema.no_info_plain_validator_function(take)
+        return _taken(lambda written: read_value(written, self.kind))
 
     def __get_pydantic_json_schema__(
         self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
     ) -> dict[str, Any]:
         return dict(_JSON_FORMS[self.kind.form])
+
+
+class ReadsMoney:
+    """Makes a pydantic field take what a person writes for an amount of money."""
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
+        return _taken(read_money)
+
+    def __get_pydantic_json_schema__(
+        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return {"type": ["number", "string"], "minimum": 0, "exclusiveMaximum": MOST_MONEY}
+
+
+def _taken(read: Callable[[Any], Any]) -> core_schema.CoreSchema:
+    def take(written: Any) -> Any:
+        try:
+            return read(written)
+        except Unreadable as trouble:
+            told = {"problem": trouble.problem, "accepted": trouble.accepted, "read": trouble.read}
+            raise PydanticCustomError("unreadable", "{accepted}", told) from None
+
+    return core_schema.no_info_plain_validator_function(take)
 
 
 _JSON_FORMS: dict[str, dict[str, Any]] = {
@@ -78,6 +96,7 @@ AYesNo = Annotated[bool | None, Reads(kinds.YES_NO)]
 SomePoints = Annotated[tuple[Point, ...] | None, Reads(kinds.POINTS)]
 SomeRatios = Annotated[tuple[Quantity, ...] | None, Reads(kinds.RATIOS)]
 # Within a point or a table of names nothing is left out.
+AMoney = Annotated[Decimal | None, ReadsMoney()]
 Coordinate = Annotated[Quantity, Reads(kinds.POSITION)]
 NamedRatio = Annotated[Quantity, Reads(kinds.RATIO)]
 

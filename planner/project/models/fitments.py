@@ -10,6 +10,7 @@ from planner.project.models.entry import (
     ADuration,
     ALength,
     AMass,
+    AMoney,
     AnAngle,
     APosition,
     APressure,
@@ -120,5 +121,5 @@ class Fitment(End):
     front: End = Field(default=End.model_construct(), description="What differs at the front axle.")
     rear: End = Field(default=End.model_construct(), description="What differs at the rear axle.")
     spare: Spare = Field(default=Spare.model_construct(), description="The spare.")
-    price: object = words("what the set costs, in your currency", example="2400")
+    price: AMoney = words("what the set costs, in your currency", example="2400")
     lead_time: ADuration = words("from order to arrival", example="8 weeks")

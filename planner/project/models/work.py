@@ -1,12 +1,11 @@
 """What the build keeps beside the numbers: decisions, acceptances, tasks, parts, money, sheets printed."""
 
 from datetime import date
-from decimal import Decimal
 from typing import Literal
 
 from pydantic import Field
 
-from planner.project.models.entry import ADuration, AText, ATorque, Section, words
+from planner.project.models.entry import ADuration, AMoney, AText, ATorque, Section, words
 
 
 class Change(Section):
@@ -62,8 +61,8 @@ class Part(Section):
 
     id: AText = words("its name, kept for good", example="wheels")
     title: AText = words("what it is", example="five wheels, 17x9")
-    price: Decimal | None = Field(default=None, ge=0, description="Price of one, in the project's currency.")
-    quantity: int = Field(default=1, ge=0, description="How many.")
+    price: AMoney = Field(default=None, description="Price of one, in the project's currency.")
+    quantity: int = Field(default=1, ge=0, le=100_000, description="How many.")
     state: Literal["wanted", "ordered", "arrived", "fitted", "returned"] = words("where it stands", default="wanted")
     lead_time: ADuration = words("from order to arrival", example="8 weeks")
     ordered: date | None = Field(default=None, description="When it was ordered.")
@@ -89,4 +88,4 @@ class Plan(Section):
     start: date | None = Field(default=None, description="When work starts.")
     hours_a_week: float | None = Field(default=None, gt=0, le=168, description="Working hours that you have a week.")
     currency: AText = words("the currency of all prices", example="USD")
-    budget: Decimal | None = Field(default=None, ge=0, description="What it may cost.")
+    budget: AMoney = Field(default=None, description="What it may cost.")
