@@ -7,6 +7,8 @@ from math import isfinite
 from textwrap import wrap
 from typing import Any
 
+from planner.quantities.text import clean
+
 WIDTH = 80
 _INK = {"stop": "1;31", "caution": "1;33", "note": "1;36", "faint": "2", "strong": "1"}
 
@@ -31,9 +33,14 @@ def as_json(data: Any) -> str:
     except ValueError:  # infinite, no number, or too long for Python to write
         text = dumped(_sayable(data))
     return "\n".join(
-        row if row.isprintable() else "".join(m if m.isprintable() else json.dumps(m)[1:-1] for m in row)
+        row if row.isprintable() else "".join(m if m.isprintable() else json.dumps(_whole(m))[1:-1] for m in row)
         for row in text.split("\n")
     )
+
+
+def _whole(mark: str) -> str:
+    """Half a character stands for a byte in a file's name; by its number alone, strict readers of JSON refuse it."""
+    return clean(mark) if "\ud800" <= mark <= "\udfff" else mark
 
 
 def _sayable(data: Any) -> Any:

@@ -8,7 +8,7 @@ from importlib import import_module
 from typing import Any, NoReturn, TextIO
 
 from planner.project.faults import Faulty, as_line
-from planner.quantities.text import clean
+from planner.quantities.text import clean, cut
 
 COMMANDS = {
     "open": "the project on the screen: look, change, tick, print; also what planner FILE does",
@@ -38,12 +38,31 @@ class Parser(argparse.ArgumentParser):
         # Without a width it would ask the terminal for one, and import shutil for that at each start.
         super().__init__(prog, formatter_class=partial(formatter_class, width=WIDTH), **options)
 
+    def parse_known_args(self, args: Any = None, namespace: Any = None) -> Any:
+        return self._all_text(*super().parse_known_args(args, namespace))
+
+    def parse_known_intermixed_args(self, args: Any = None, namespace: Any = None) -> Any:
+        return self._all_text(*super().parse_known_intermixed_args(args, namespace))
+
+    def _all_text(self, asked: argparse.Namespace, rest: list[str]) -> tuple[argparse.Namespace, list[str]]:
+        """What was asked, refused where bytes that are no text stand in it; only a file may have them in its name."""
+        for given in vars(asked).values():
+            for text in given if isinstance(given, list) else [given]:
+                if isinstance(text, str) and _is_bytes(text):
+                    self.error(f"'{cut(text, 40)}' holds bytes that are no text; write it as UTF-8")
+        return asked, rest
+
     def error(self, message: str) -> NoReturn:
         wrong(f"{self.prog}: {message}; see {self.prog} --help")
         sys.exit(WRONG)
 
     def _print_message(self, message: str, file: Any = None) -> None:
         (file or sys.stderr).write(message)  # argparse keeps it to itself where that fails
+
+
+def _is_bytes(text: str) -> bool:
+    """Whether Python stood half a character in for each byte of an argument that it could not read."""
+    return any("\ud800" <= mark <= "\udfff" for mark in text)
 
 
 def wrong(line: str) -> None:

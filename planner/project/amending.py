@@ -35,10 +35,13 @@ def amend(text: str, changes: Mapping[Key, object]) -> str:
         return text
     if not body.endswith("\n"):
         body += "\n"
+    from tomlkit.exceptions import TOMLKitError
+
     try:
         amended = _amended(body, data, changes)
         right = same(without_empty(tomllib.loads(amended)), without_empty(wanted))
-    except Exception as error:  # tomlkit fails with errors of every kind; none of them may stop a save
+    # tomlkit fails with these too where it does not know its way about a text; none of them may stop a save.
+    except (TOMLKitError, ValueError, LookupError, TypeError, AttributeError) as error:
         raise CannotAmend(f"the text cannot be changed in place: {error!r}") from error
     if not right:
         raise CannotAmend("the text cannot be changed in place")

@@ -7,9 +7,7 @@ from planner.quantities.grammar import as_text
 from planner.quantities.numerals import number
 from planner.quantities.unreadable import Unreadable
 
-MOST = (
-    10**12
-)  # more than a truck costs in any currency, and little enough for a float to hold its cents
+MOST = 10**12  # more than a truck costs in any currency, and little enough for a float to hold its cents
 PER_UNIT = 10_000  # of one unit of the currency, to which an amount is read
 ACCEPTED = "write a number from 0 to 999,999,999,999, such as 1,425 or 6.50"
 

@@ -1,7 +1,5 @@
 """What can go wrong with what a person asked for, as words; anything else is a fault of our own."""
 
-import os
-
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.work.schedule_error import Unschedulable
 from planner.project.diary import NothingThere
@@ -9,12 +7,11 @@ from planner.project.faults import Faulty, without_path
 from planner.project.saving import NotSaved
 from planner.sheets.kind import CannotPrint
 
+TROUBLES = (Faulty, Unschedulable, RefusedChange, NotSaved, CannotPrint)
+
 
 def error_text(error: Exception) -> str:
-    """One text for what went wrong, a line a fault; a fault of our own is told too, and the program goes on.
-
-    It is raised instead where PLANNER_TRACEBACK asks to see where it happened.
-    """
+    """One text for one of the `TROUBLES`, a line a fault."""
     if isinstance(error, Faulty):
         lines = [without_path(fault) for fault in error.faults[:4]]
         more = len(error.faults) - len(lines)
@@ -23,11 +20,7 @@ def error_text(error: Exception) -> str:
         return f"the tasks cannot be put in order so: {error}"
     if isinstance(error, NothingThere):  # nothing was to be saved
         return error.reason
-    if isinstance(error, (RefusedChange, NotSaved, CannotPrint)):
-        return str(error)
-    if os.environ.get("PLANNER_TRACEBACK"):
-        raise error
-    return bug_text(error)
+    return str(error)
 
 
 def bug_text(error: BaseException) -> str:

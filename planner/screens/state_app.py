@@ -68,12 +68,17 @@ class StateApp(App[None]):
         """Has a job make the next state out of this one, in a thread; gives what went wrong, empty for nothing.
 
         Who asked may be gone meanwhile, a newer key having come: the job is done and its state is taken all the same.
-        What is done `then` is painted with the new state, at once.
+        What is done `then` is painted with the new state, at once. A fault of our own in a job ends the program.
         """
-        return await asyncio.shield(asyncio.create_task(self._run_job(what, job, then)))
+        task = asyncio.create_task(self._run_job(what, job, then))
+        try:
+            return await asyncio.shield(task)
+        except asyncio.CancelledError:  # nobody waits for it any more: what it raises is ours to tell
+            task.add_done_callback(lambda done: done.cancelled() or self.call_later(done.result))
+            raise
 
     async def _run_job(self, what: str, job: "Callable[[State], State]", then: "Callable[[], None] | None") -> str:
-        from planner.screens.error_text import error_text
+        from planner.screens.error_text import TROUBLES, error_text
 
         async with self.job_lock:
             if self.state is None:
@@ -81,7 +86,7 @@ class StateApp(App[None]):
             self.show_busy(what)
             try:
                 state = await asyncio.to_thread(job, self.state)
-            except Exception as error:
+            except TROUBLES as error:
                 return error_text(error)
             finally:
                 self.show_busy("")

@@ -95,8 +95,8 @@ AText = Annotated[str | None, Reads(kinds.TEXT)]
 AYesNo = Annotated[bool | None, Reads(kinds.YES_NO)]
 SomePoints = Annotated[tuple[Point, ...] | None, Reads(kinds.POINTS)]
 SomeRatios = Annotated[tuple[Quantity, ...] | None, Reads(kinds.RATIOS)]
-# Within a point or a table of names nothing is left out.
 AMoney = Annotated[Decimal | None, ReadsMoney()]
+# Within a point or a table of names nothing is left out.
 Coordinate = Annotated[Quantity, Reads(kinds.POSITION)]
 NamedRatio = Annotated[Quantity, Reads(kinds.RATIO)]
 

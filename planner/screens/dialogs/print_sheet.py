@@ -17,7 +17,7 @@ from planner.plan.state import State, read
 from planner.quantities.text import clean
 from planner.screens.dialogs.ask import Ask
 from planner.screens.dialogs.long_text import LongText, harmless
-from planner.screens.error_text import error_text
+from planner.screens.error_text import TROUBLES, error_text
 from planner.screens.state_app import StateApp, planner_of
 from planner.screens.widgets.columns import ListRow
 from planner.screens.widgets.row_list import RowList
@@ -210,7 +210,7 @@ def _previewed(state: State, kind: Kind, asked: Asked) -> SheetPreview:
     path = default_path(state.opened, kind, next_number(state.opened), ".pdf")
     try:
         return SheetPreview(made(state.opened, kind, asked, _today(state)), path)
-    except Exception as error:
+    except TROUBLES as error:
         told = error_text(error)
         return SheetPreview(None, path, told)
 

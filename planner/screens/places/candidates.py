@@ -23,7 +23,7 @@ from planner.quantities.text import clean
 from planner.screens.actions import bindings
 from planner.screens.dialogs.ask import Ask, Choose
 from planner.screens.dialogs.detail import Detail
-from planner.screens.error_text import error_text
+from planner.screens.error_text import TROUBLES, error_text
 from planner.screens.places.place_screen import PlaceScreen
 from planner.screens.widgets.change_preview import preview_lines
 from planner.screens.widgets.columns import ListRow
@@ -203,7 +203,7 @@ class CandidatesPlace(PlaceScreen):
         self.planner.show_busy("seeing what it touches")
         try:
             touched = await asyncio.to_thread(_preview, state, name)
-        except Exception as error:
+        except TROUBLES as error:
             told = error_text(error)
             self.planner.say(told, bad=True)
             return

@@ -13,7 +13,7 @@ from planner.plan.truck.forms import Field, understood
 from planner.plan.truck.progress import Dropped, watched
 from planner.project.drafts import keep, kept, let_go, settle
 from planner.quantities.text import clean
-from planner.screens.error_text import error_text
+from planner.screens.error_text import TROUBLES, error_text
 from planner.screens.state_app import StateApp, planner_of
 from planner.screens.widgets.box import TextBox
 from planner.screens.widgets.change_preview import preview_lines
@@ -144,7 +144,7 @@ class Editor(EntryForm):
                 prepared = await asyncio.to_thread(watch.run, self._try, state, settings, because)
         except Dropped:
             return DROPPED
-        except Exception as error:
+        except TROUBLES as error:
             told = error_text(error)
             self.show_preview([clean(told)])
             return told

@@ -1,0 +1,114 @@
+"""What `--json` prints is JSON that any program reads, whatever stands in the project or on the command line."""
+
+import json
+import os
+from pathlib import Path
+from typing import Any
+
+import pytest
+from calling import call
+from hostile_files import BASES
+
+from planner.commands import table
+from planner.commands.page import as_json
+
+COMMANDS: dict[str, list[list[str]]] = {
+    "accept": [["FILE"]],
+    "again": [["FILE"]],
+    "change": [["FILE", "vehicle.wheelbase=140 in"], ["FILE", "parts.a.price=VALUE"], ["FILE", "plan.budget=VALUE"]],
+    "check": [["FILE"]],
+    "compare": [["FILE"]],
+    "diary": [["FILE"], ["FILE", "show", "1"], ["FILE", "at", "1"], ["FILE", "compare", "1", "1"]],
+    "figure": [["wheel.offset", "backspace=VALUE", "rim_width=9 in"], ["gearing.overall_ratio", "axle_ratio=VALUE"]],
+    "schema": [[]],
+    "task": [["FILE"], ["FILE", "next"], ["FILE", "parts"], ["FILE", "add", "x", "--phase", "fit", "--hours", "VALUE"]],
+    "why": [["FILE", "tire.overall_diameter"], ["FILE", "gearing.overall_ratio"]],
+}
+NUMBERS = ["nan", "inf", "-inf", "1e400", "1e99999999", "9" * 18, "9" * 5000, "-1e308", "5e-324", "0"]
+PART = '\n[[parts]]\nid = "a"\nprice = {}\nquantity = {}\nused_for = ["found"]\n'
+
+
+def strict(text: str) -> Any:
+    """The data in a text that is one piece of JSON as the standard has it; Python by itself takes more."""
+
+    def refuse(word: str) -> None:
+        raise AssertionError(f"{word} is no JSON")
+
+    def finite(digits: str) -> float:
+        assert len(digits) < 40, digits
+        return float(digits)
+
+    text.encode("utf-8")
+    data = json.loads(text, parse_constant=refuse, parse_float=finite)
+    json.dumps(data, ensure_ascii=False).encode("utf-8")  # no half of a character, not by its number either
+    return data
+
+
+def test_every_command_that_prints_json_is_gone_through_here() -> None:
+    room = Path(table.__file__).parent
+    assert {path.stem for path in room.glob("*.py") if 'add_argument("--json"' in path.read_text()} == set(COMMANDS)
+
+
+def gone_through(capsys: pytest.CaptureFixture[str], path: Path, value: str) -> None:
+    for name, calls in COMMANDS.items():
+        for words in calls:
+            told = [word.replace("FILE", str(path)).replace("VALUE", value) for word in words]
+            code, out, err = call(capsys, name, *told, "--json")
+            assert code in (0, 1, 2), (name, told, err)
+            assert (code == 2) == (not out), (name, told, out, err)
+            if out:
+                strict(out)
+
+
+@pytest.fixture
+def project(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Path:
+    """A project with money in it and an entry in its diary."""
+    path = tmp_path / "truck.toml"
+    path.write_bytes(BASES["just-begun"])
+    assert call(capsys, "change", path, "vehicle.wheelbase=112 1/2 in", "--apply")[0] in (0, 1)
+    path.write_text(path.read_text() + PART.format("285.50", 5))
+    return path
+
+
+@pytest.mark.parametrize("value", NUMBERS, ids=lambda value: value[:12])
+def test_a_hostile_number_on_the_command_line(project: Path, capsys: pytest.CaptureFixture[str], value: str) -> None:
+    gone_through(capsys, project, value)
+
+
+@pytest.mark.parametrize(
+    ("price", "quantity"),
+    [
+        *((f'"{value}"', "1") for value in NUMBERS),
+        *((value, "1") for value in ("nan", "inf", "1e308", "1e400", "9" * 18, "9" * 5000, "999999999999")),
+        *(("999999999999.99", value) for value in ("9" * 18, "300000000000001", "100000")),
+        ('"\\udcff"', "1"),
+    ],
+    ids=lambda value: value[:12],
+)
+def test_hostile_money_in_the_file(
+    project: Path, capsys: pytest.CaptureFixture[str], price: str, quantity: str
+) -> None:
+    """Read, or named with its key and its line, and no command falls over it."""
+    project.write_text(project.read_text().replace(PART.format("285.50", 5), PART.format(price, quantity)))
+    gone_through(capsys, project, "1")
+    told = call(capsys, "check", project)[2]
+    assert not told or ".toml:" in told
+
+
+@pytest.mark.skipif(os.name == "nt", reason="names of files are text there")
+def test_a_file_whose_name_is_no_text(project: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    odd = project.with_name(os.fsdecode(b"\xff.toml"))
+    project.rename(odd)
+    gone_through(capsys, odd, "1")
+
+
+@pytest.mark.parametrize(
+    ("data", "read"),
+    [
+        ({"a": [float("nan"), (float("inf"), -float("inf")), 1.5]}, {"a": [None, [None, None], 1.5]}),
+        ([10**5000, 2**63, True], [None, 2**63, True]),
+        (["\udcff", "a\ud800b"], ["\\udcff", "a\\ud800b"]),
+    ],
+)
+def test_what_json_has_no_word_for_is_null_and_half_a_character_is_named(data: Any, read: Any) -> None:
+    assert strict(as_json(data)) == read
