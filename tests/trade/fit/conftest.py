@@ -9,6 +9,7 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 import shapely
+import shapely.affinity
 import trimesh
 from scipy.spatial.transform import Rotation
 
