@@ -117,7 +117,7 @@ def test_a_candidate_of_a_new_name_is_said_to_be_new(capsys, truck):
         (["plan.chosen=tal"], "tall"),
         (["limits.nothing.value=1"], "there is no such entry in [limits]"),
         (["tasks.own.bearings.after=own.brake_shop"], "waits on"),
-        (["vehicle.name=\udcff"], "half a character"),
+        (["vehicle.name=\udcff"], "bytes that are no text"),
         (["vehicle.nam\x1be=x"], "vehicle.nam\\x1be"),
         (["vehicle.name=a", "vehicle.name=b"], "given twice"),
         (["plan.budget="] * 2, "given twice"),

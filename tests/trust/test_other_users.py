@@ -9,9 +9,9 @@ from tempfile import TemporaryDirectory
 
 import pytest
 from calling import call, one_line
-from planner.screens.saved_lists import save_list
 
 from planner.project.drafts import drafts_path, keep
+from planner.screens.places.saved_lists import save_list
 
 ROOT = Path(__file__).parents[2]
 OWNER = 54321
