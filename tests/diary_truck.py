@@ -6,7 +6,7 @@ from typing import Any
 from planner.project.amending import amend
 from planner.project.diary import Committed, commit
 from planner.project.diary_reading import Diary, diary_path, read_diary, text_at
-from planner.project.source import Source, digest_of, load
+from planner.project.source import ProjectText, digest_of, load
 
 TRUCK = """\
 # The old truck, begun in spring
@@ -26,7 +26,7 @@ def change(truck: Path, value: str, **named: Any) -> Committed:
     return commit(source, amend(source.text, {("vehicle", "wheelbase"): value}), kind="change", **named)
 
 
-def by_hand(truck: Path, text: str) -> Source:
+def by_hand(truck: Path, text: str) -> ProjectText:
     truck.write_bytes(text.encode())
     return load(truck)
 

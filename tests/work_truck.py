@@ -4,7 +4,7 @@ from datetime import date
 from pathlib import Path
 
 from planner.plan.answers.open_project import open_project
-from planner.plan.change.task_recordings import make, tick
+from planner.plan.change.task_recordings import make_recording, tick_task
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.task_list import Work, work
 
@@ -49,7 +49,7 @@ def listed(path: Path, today: date = TODAY) -> Work:
 
 def ticked(path: Path, id_: str, value: str | None = None, today: date = TODAY, **how: object) -> None:
     project = opened(path, today)
-    make(project, tick(project, work(project), id_, value, **how))  # type: ignore[arg-type]
+    make_recording(project, tick_task(project, work(project), id_, value, **how))  # type: ignore[arg-type]
 
 
 def replace(path: Path, old: str, new: str) -> None:

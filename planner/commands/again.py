@@ -7,7 +7,7 @@ from planner.commands.page import as_json, ink, paragraph
 from planner.commands.recorded import carried_out, written_down
 from planner.commands.table import FINE, RAISED, Parser
 from planner.plan.answers.open_project import open_project
-from planner.plan.revisit.stale_records import Again, look_again
+from planner.plan.revisit.stale_records import StaleRecord, stale_records
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.project.faults import plain
@@ -46,7 +46,7 @@ def run(arguments: list[str]) -> int:
 def _answer(asked: Namespace) -> int:
     opened = open_project(asked.file)
     if asked.record is None:
-        return _listed(look_again(opened), asked.json)
+        return _listed(stale_records(opened), asked.json)
     return written_down(opened, _recording(opened, asked), asked.json)
 
 
@@ -79,7 +79,7 @@ def _found(opened: OpenProject, written: str) -> tuple[str, int]:
     raise RefusedChange(f"there is no decision and no acceptance '{plain(written)}'; there are: {known or 'none yet'}")
 
 
-def _listed(found: list[Again], json: bool) -> int:
+def _listed(found: list[StaleRecord], json: bool) -> int:
     if json:
         from planner.commands.check import again_data
 

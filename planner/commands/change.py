@@ -9,11 +9,11 @@ from planner.commands.check import flag_lines
 from planner.commands.page import as_json, columns, ink, paragraph
 from planner.commands.table import FINE, RAISED, WRONG, Parser, faults_told, wrong
 from planner.plan.answers.open_project import open_project
-from planner.plan.change.changing import Effects, Setting, Tried, make, try_settings
+from planner.plan.change.changing import Effects, Setting, TriedChange, make, try_settings
 from planner.plan.change.effect_words import answer, besides_records, money_and_time, move, name, summary
-from planner.plan.change.figure_changes import Differing
-from planner.plan.change.flag_changes import FlagMoved
-from planner.plan.revisit.stale_records import Again
+from planner.plan.change.figure_changes import FigureChange
+from planner.plan.change.flag_changes import FlagChange
+from planner.plan.revisit.stale_records import StaleRecord
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.truck.wording import count
 from planner.project.diary import Committed
@@ -119,7 +119,7 @@ def _notices(durable: bool, kept: Path | None, aside: Path | None) -> Iterable[s
         yield f"planner change: the diary ended in half a line after a power cut; it was moved to {aside}"
 
 
-def page(trial: Tried, number: int | None, *, everything: bool = False) -> list[str]:
+def page(trial: TriedChange, number: int | None, *, everything: bool = False) -> list[str]:
     """What the change touches, line by line; `number` is its entry in the diary once it is made."""
     found = trial.effects
     truck = clean(trial.after.project.vehicle.name or "A truck without a name")
@@ -155,7 +155,7 @@ def _flags(found: Effects, everything: bool) -> list[str]:
     return lines
 
 
-def _listed(heading: str, moved: Sequence[FlagMoved]) -> list[str]:
+def _listed(heading: str, moved: Sequence[FlagChange]) -> list[str]:
     lines: list[str] = []
     for one in moved:
         mark = f"{one.rule.severity.upper():<9}"
@@ -166,7 +166,7 @@ def _listed(heading: str, moved: Sequence[FlagMoved]) -> list[str]:
     return [ink(heading, "strong"), *lines, ""] if lines else []
 
 
-def _figures(figures: Sequence[Differing], everything: bool) -> list[str]:
+def _figures(figures: Sequence[FigureChange], everything: bool) -> list[str]:
     shown = [row for row in figures if row.beyond or everything]
     left = 0 if everything else max(0, len(shown) - MOST)
     lines: list[str] = []
@@ -182,7 +182,7 @@ def _figures(figures: Sequence[Differing], everything: bool) -> list[str]:
     return [*lines, ""] if lines else []
 
 
-def _again(heading: str, records: Iterable[Again]) -> list[str]:
+def _again(heading: str, records: Iterable[StaleRecord]) -> list[str]:
     """Records whose grounds moved, each with what moved."""
     lines: list[str] = []
     for one in records:

@@ -4,15 +4,15 @@ from collections.abc import Iterable
 from typing import Any
 
 from planner.commands.check import again_data, finite, flag_data
-from planner.plan.change.changing import Tried
-from planner.plan.change.figure_changes import Differing
-from planner.plan.change.flag_changes import FlagMoved
+from planner.plan.change.changing import TriedChange
+from planner.plan.change.figure_changes import FigureChange
+from planner.plan.change.flag_changes import FlagChange
 from planner.plan.work.money import Money
-from planner.project.diary_entries import Moved
+from planner.project.diary_entries import KeyChange
 from planner.project.faults import as_key
 
 
-def as_data(trial: Tried, number: int | None, summary: str) -> dict[str, Any]:
+def as_data(trial: TriedChange, number: int | None, summary: str) -> dict[str, Any]:
     """All of it; numbers in SI, `number` is its entry in the diary once it is made."""
     found = trial.effects
     return {
@@ -31,12 +31,12 @@ def as_data(trial: Tried, number: int | None, summary: str) -> dict[str, Any]:
     }
 
 
-def changes_data(moved: Iterable[Moved]) -> list[dict[str, Any]]:
+def changes_data(moved: Iterable[KeyChange]) -> list[dict[str, Any]]:
     """Each entry that changes, with what stood there and what will."""
     return [{"key": as_key(key), "was": plain_data(was), "now": plain_data(now)} for key, was, now in moved]
 
 
-def _figure_data(row: Differing) -> dict[str, Any]:
+def _figure_data(row: FigureChange) -> dict[str, Any]:
     return {
         "figure": row.name,
         "where": row.where,
@@ -51,7 +51,7 @@ def _figure_data(row: Differing) -> dict[str, Any]:
     }
 
 
-def _flag_data(one: FlagMoved) -> dict[str, Any]:
+def _flag_data(one: FlagChange) -> dict[str, Any]:
     return {
         "how": one.how,
         "rule": one.rule.name,

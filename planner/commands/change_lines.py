@@ -5,11 +5,11 @@ from collections.abc import Iterable, Iterator
 from planner.commands.page import paragraph
 from planner.plan.change.effect_words import written
 from planner.plan.truck.project import OpenProject
-from planner.project.diary_entries import Moved
+from planner.project.diary_entries import KeyChange
 from planner.project.faults import as_key
 
 
-def setting_lines(after: OpenProject, moved: Iterable[Moved], begun: Iterable[str]) -> Iterator[str]:
+def setting_lines(after: OpenProject, moved: Iterable[KeyChange], begun: Iterable[str]) -> Iterator[str]:
     """Each entry that changes and each table that begins with it."""
     for key, was, now in moved:
         yield from paragraph(f"{after.spoken(as_key(key))}: {written(was)} → {written(now)}", 2)

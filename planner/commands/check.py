@@ -11,14 +11,14 @@ from planner.plan.answers.figure_rows import figure_rows
 from planner.plan.answers.flagging import Flag, flags
 from planner.plan.answers.open_project import open_project
 from planner.plan.revisit.plan_flags import all_flags
-from planner.plan.revisit.stale_records import Again, look_again
+from planner.plan.revisit.stale_records import StaleRecord, stale_records
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import count
 from planner.project.faults import Faulty, as_line
 from planner.quantities.text import clean
 
 if TYPE_CHECKING:
-    from planner.plan.answers.measure_next import Wanted
+    from planner.plan.answers.measure_next import WantedEntry
 
 MANY = 6  # rows that stand at the head of what is not known
 EXAMPLE = """example:
@@ -144,9 +144,9 @@ def _not_known(opened: OpenProject, found: list[Flag], waiting: bool) -> list[st
     return lines
 
 
-def _measure_next(needed: "list[Wanted]") -> list[str]:
+def _measure_next(needed: "list[WantedEntry]") -> list[str]:
     """The entries that decide most, each with what it is, what waits for it, and the task that settles it."""
-    alike: dict[tuple[str, str, str], list[Wanted]] = {}  # front and rear, most often
+    alike: dict[tuple[str, str, str], list[WantedEntry]] = {}  # front and rear, most often
     for one in needed:
         alike.setdefault((one.means, one.waiting, one.title), []).append(one)
     lines: list[str] = []
@@ -199,7 +199,7 @@ def as_data(opened: OpenProject, found: list[Flag]) -> dict[str, Any]:
         "summary": summary(found),
         "flags": [flag_data(flag) for flag in found],
         "measure_next": _next_data(opened, found),
-        "look_again": [again_data(one) for one in look_again(opened)],
+        "look_again": [again_data(one) for one in stale_records(opened)],
         "figures": {heading: dict(rows) for heading, rows in figure_rows(opened)},
         "notices": [as_line(opened.opened.source.path, notice) for notice in opened.opened.notices],
     }
@@ -213,7 +213,7 @@ def _next_data(opened: OpenProject, found: list[Flag]) -> list[dict[str, Any]]:
     return [one._asdict() for one in measure_next(opened, found)]
 
 
-def again_data(one: Again) -> dict[str, Any]:
+def again_data(one: StaleRecord) -> dict[str, Any]:
     """A record to look at again as plain data."""
     return {"record": one.record, "key": one.key, "name": one.name, "moved": [each._asdict() for each in one.moved]}
 

@@ -8,13 +8,13 @@ from typing import Any
 from planner.commands.page import as_json, ink, paragraph
 from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
 from planner.project.diary import Committed, bring_back, catch_up, redo, standing, undo
-from planner.project.diary_entries import Entry, Moved
+from planner.project.diary_entries import DiaryEntry, KeyChange
 from planner.project.diary_reading import Diary, compare, find, read_diary, text_at
 from planner.project.diary_words import STANDS, entry_lines, move
 from planner.project.faults import Faulty, as_key, as_line
 from planner.project.obstacle_names import obstacle_names
 from planner.project.saving import NotSaved
-from planner.project.source import Source, load, parse
+from planner.project.source import ProjectText, load, parse
 from planner.quantities.text import clean
 
 EXAMPLE = """example:
@@ -78,7 +78,7 @@ def _parser() -> ArgumentParser:
     return parser
 
 
-def _written(source: Source, asked: Namespace) -> int:
+def _written(source: ProjectText, asked: Namespace) -> int:
     done: Committed | None
     match asked.action:
         case "undo":
@@ -99,7 +99,7 @@ def _written(source: Source, asked: Namespace) -> int:
     return FINE
 
 
-def _read(source: Source, asked: Namespace) -> int:
+def _read(source: ProjectText, asked: Namespace) -> int:
     diary = read_diary(source.path)
     for trouble in diary.troubles:
         wrong(as_line(diary.path, trouble))
@@ -131,7 +131,7 @@ def _out(asked: Namespace, data: Any, lines: list[str]) -> int:
     return FINE
 
 
-def _list(diary: Diary, source: Source, all_: bool) -> list[str]:
+def _list(diary: Diary, source: ProjectText, all_: bool) -> list[str]:
     entries = diary.entries if all_ else diary.entries[-FEW:]
     lines = [line for entry in reversed(entries) for line in _entry(entry, None if all_ else WIDEST)]
     if len(entries) < len(diary.entries):
@@ -140,7 +140,7 @@ def _list(diary: Diary, source: Source, all_: bool) -> list[str]:
     return [*lines, *(paragraph(said) if said else [])]
 
 
-def _entry(entry: Entry, most: int | None) -> list[str]:
+def _entry(entry: DiaryEntry, most: int | None) -> list[str]:
     first, *keys = entry_lines(entry)
     lines = paragraph(first, 0)
     lines = [ink(lines[0], "strong"), *(f"   {line}" for line in lines[1:])]
@@ -160,14 +160,14 @@ def _state(diary: Diary, number: int, text: str) -> list[str]:
     return [*lines, "", "--text prints it; bring-back makes it the project again."]
 
 
-def _moved(diary: Diary, moved: list[Moved], one: int, other: int) -> list[str]:
+def _moved(diary: Diary, moved: list[KeyChange], one: int, other: int) -> list[str]:
     """What differs between the project as two entries left it, obstacles by their names."""
     old, new = (parse(diary.path, text_at(diary, number).encode()).data for number in (one, other))
     names = obstacle_names(moved, old, new)
     return [line for each in moved for line in paragraph(move(each, names), 2)]
 
 
-def _entry_data(entry: Entry) -> dict[str, Any]:
+def _entry_data(entry: DiaryEntry) -> dict[str, Any]:
     return {
         "number": entry.number,
         "at": entry.at,
@@ -179,5 +179,5 @@ def _entry_data(entry: Entry) -> dict[str, Any]:
     }
 
 
-def _moved_data(one: Moved) -> dict[str, Any]:
+def _moved_data(one: KeyChange) -> dict[str, Any]:
     return {"key": as_key(one.key), "was": one.was, "now": one.now}

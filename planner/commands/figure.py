@@ -15,7 +15,7 @@ from planner.quantities.kinds import Kind
 from planner.quantities.show import Style, in_unit, show, show_in, write
 from planner.quantities.text import clean
 from planner.quantities.unreadable import Unreadable
-from planner.worksheet.bench import Misgiven, Worked, standing, work
+from planner.worksheet.bench import BadInput, Worked, standing, work
 from planner.worksheet.declare import Figure
 from planner.worksheet.explain import formula
 from planner.worksheet.outcome import Known, number
@@ -42,7 +42,7 @@ def run(arguments: list[str]) -> int:
     try:
         worked = work(catalog(), _named(asked.name), _pairs(asked.given))
         told = _data(worked, asked.unit) if asked.json else "\n".join(_page(worked, asked.unit))
-    except (Misgiven, Unreadable) as misgiven:
+    except (BadInput, Unreadable) as misgiven:
         wrong(f"planner figure {asked.name}: {misgiven}")
         return WRONG
     if isinstance(told, str):
@@ -55,11 +55,11 @@ def run(arguments: list[str]) -> int:
 def _named(name: str) -> Figure:
     node = catalog().named(name)
     if node in NODES:
-        raise Misgiven(f"it comes from a whole project only: planner why FILE {name}")
+        raise BadInput(f"it comes from a whole project only: planner why FILE {name}")
     if node is None or node not in catalog().figures:
         names = [one.name for one in catalog().figures.values()]
         near = get_close_matches(name, names, n=3, cutoff=0.4)
-        raise Misgiven(
+        raise BadInput(
             f"there is no such figure; {'near it: ' + ', '.join(near) if near else 'planner figure lists them'}"
         )
     return catalog().figures[node]
@@ -70,9 +70,9 @@ def _pairs(given: list[str]) -> dict[str, str]:
     for one in given:
         key, equals, value = one.partition("=")
         if not equals:
-            raise Misgiven(f"{one[:60]}: read no '='; accepted: key=value, such as rim_width=\"9 in\"")
+            raise BadInput(f"{one[:60]}: read no '='; accepted: key=value, such as rim_width=\"9 in\"")
         if key in pairs:
-            raise Misgiven(f"{key}: given twice")
+            raise BadInput(f"{key}: given twice")
         pairs[key.strip()] = value
     return pairs
 

@@ -11,7 +11,7 @@ from time import monotonic
 
 from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
 from planner.plan.answers.open_project import open_project
-from planner.plan.work.schedule_error import Unschedulable, as_fault
+from planner.plan.work.schedule_error import ScheduleError, as_fault
 from planner.project.faults import Faulty, as_line
 from planner.project.saving import NotSaved
 from planner.quantities.text import clean
@@ -66,7 +66,7 @@ def run(arguments: list[str]) -> int:
         sys.stdout.write(shown)
     except Faulty as faulty:
         return faults_told(faulty)
-    except Unschedulable as stuck:
+    except ScheduleError as stuck:
         wrong(as_line(asked.file, as_fault(opened, stuck)))
         return WRONG
     except CannotPrint as trouble:

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from planner.commands.page import as_json
 from planner.commands.table import FINE, WRONG, faults_told, wrong
-from planner.plan.change.task_recordings import make
+from planner.plan.change.task_recordings import make_recording
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange, Takes
 from planner.project.faults import Faulty
@@ -34,8 +34,8 @@ def carried_out(command: str, job: Callable[[], int]) -> int:
 
 
 def written_down(opened: OpenProject, recording: Recording, json: bool = False) -> int:
-    """Makes a recording, and says so; raises what `make` raises."""
-    written = make(opened, recording)
+    """Makes a recording, and says so; raises what `make_recording` raises."""
+    written = make_recording(opened, recording)
     number, says = written.entries[-1].number, clean(recording.says)
     print(as_json({"says": says, "diary": number}) if json else f"{says}  (diary entry {number})")
     if written.set_aside:

@@ -10,12 +10,12 @@ from planner.commands.table import FINE, WRONG, Parser, wrong
 from planner.commands.task_data import item_data, list_data, money_data
 from planner.commands.task_page import head, listing, next_page, parts_page, whole
 from planner.plan.answers.open_project import open_project
-from planner.plan.change.task_recordings import add, drop, find, reopen, tick
+from planner.plan.change.task_recordings import add_task, drop_task, find_task, reopen_task, tick_task
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording
 from planner.plan.work.item import Item
 from planner.plan.work.money import money
-from planner.plan.work.schedule_error import Unschedulable, as_fault
+from planner.plan.work.schedule_error import ScheduleError, as_fault
 from planner.plan.work.task_list import Work, next_up, work
 from planner.plan.work.task_words import FIRST, LEGEND
 from planner.project.faults import as_line
@@ -44,7 +44,7 @@ def _answer(asked: Namespace) -> int:
     opened = open_project(asked.file)
     try:
         return _done(opened, work(opened), asked)
-    except Unschedulable as stuck:
+    except ScheduleError as stuck:
         wrong(as_line(asked.file, as_fault(opened, stuck)))
     return WRONG
 
@@ -97,15 +97,15 @@ def _done(opened: OpenProject, listed: Work, asked: Namespace) -> int:
 def _recording(opened: OpenProject, listed: Work, asked: Namespace) -> Recording | None:
     match asked.action:
         case "tick":
-            return tick(
+            return tick_task(
                 opened, listed, asked.id, asked.value, because=asked.because, note=asked.note, anyway=asked.anyway
             )
         case "reopen":
-            return reopen(opened, listed, asked.id, asked.because)
+            return reopen_task(opened, listed, asked.id, asked.because)
         case "drop":
-            return drop(opened, listed, asked.id, asked.because)
+            return drop_task(opened, listed, asked.id, asked.because)
         case "add":
-            return add(
+            return add_task(
                 opened,
                 listed,
                 asked.title,
@@ -131,7 +131,7 @@ def _chosen(listed: Work, asked: Namespace) -> list[Item]:
 def _page(opened: OpenProject, listed: Work, asked: Namespace) -> list[str]:
     match asked.action:
         case "show":
-            return whole(opened, listed, find(listed, asked.id))
+            return whole(opened, listed, find_task(listed, asked.id))
         case "next":
             return [*head(opened, listed), *next_page(opened, listed)]
         case "parts":
@@ -145,7 +145,7 @@ def _page(opened: OpenProject, listed: Work, asked: Namespace) -> list[str]:
 def _data(opened: OpenProject, listed: Work, asked: Namespace) -> Any:
     match asked.action:
         case "show":
-            return item_data(opened, listed, find(listed, asked.id))
+            return item_data(opened, listed, find_task(listed, asked.id))
         case "next":
             return [item_data(opened, listed, one) for one in next_up(listed)]
         case "parts":

@@ -13,7 +13,7 @@ from planner.plan.work.task_words import torque
 
 def item_data(opened: OpenProject, listed: Work, one: Item) -> dict[str, Any]:
     """One task as plain data."""
-    times, record, task = listed.when.ahead.times.get(one.id), one.record, one.task
+    times, record, task = listed.dates.ahead.times.get(one.id), one.record, one.task
     data: dict[str, Any] = {
         "id": one.id,
         "title": one.title,
@@ -58,7 +58,7 @@ def item_data(opened: OpenProject, listed: Work, one: Item) -> dict[str, Any]:
 
 def list_data(opened: OpenProject, listed: Work, items: Iterable[Item], told: Money) -> dict[str, Any]:
     """The list as plain data."""
-    when = listed.when
+    when = listed.dates
     return {
         "project": opened.project.vehicle.name,
         "today": listed.today.isoformat(),

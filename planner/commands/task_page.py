@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from planner.commands.page import columns, ink, paragraph
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Item
-from planner.plan.work.money import Money, Row, amount, sums
+from planner.plan.work.money import CostRow, Money, amount, sums
 from planner.plan.work.task_list import Kept, Work, next_up
 from planner.plan.work.task_words import (
     BOXES,
@@ -105,7 +105,7 @@ def parts_page(told: Money) -> list[str]:
     return lines
 
 
-def _row(row: Row, currency: str) -> Iterator[str]:
+def _row(row: CostRow, currency: str) -> Iterator[str]:
     sum_ = f"{row.quantity} × {amount(row.price, currency)} = {amount(row.total, currency)}"
     yield f"{clean(row.id)}; {row.state}; {sum_}" + ("" if row.counts else "; counts in no sum")
     if row.order_by is not None:

@@ -10,11 +10,11 @@ from planner.commands.page import as_json, ink, paragraph
 from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
 from planner.plan.answers.figure_rows import value_text
 from planner.plan.answers.open_project import open_project
-from planner.plan.answers.uncertainty_sources import Brought, brought, likely, spread_text
+from planner.plan.answers.uncertainty_sources import UncertaintySource, likely_text, spread_text, uncertainty_sources
 from planner.plan.truck.catalog import entry_key
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import NODES, swept_names
-from planner.plan.truck.wording import where
+from planner.plan.truck.wording import place_name
 from planner.project.facts import AXES
 from planner.project.faults import Faulty
 from planner.quantities.text import clean
@@ -82,7 +82,7 @@ def _spots(opened: OpenProject, asked: Namespace) -> list[Spot]:
 
 def _page(opened: OpenProject, reason: Reason) -> list[str]:
     spot, catalog = reason.spot, opened.sheet.catalog
-    at = where(spot.place)
+    at = place_name(spot.place)
     lines = paragraph(f"{_name(reason)}{f' ({at})' if at else ''}: {catalog.means(spot.node)}")
     lines[0] = ink(lines[0], "strong")
     lines += ["", *_tree(opened, reason, 0), ""]
@@ -121,7 +121,7 @@ def _tree(opened: OpenProject, reason: Reason, depth: int) -> list[str]:
 
 def _value_line(opened: OpenProject, reason: Reason) -> str:
     spot, how = reason.spot, reason.how
-    name, at = spot.node.replace("_", " "), where(spot.place)
+    name, at = spot.node.replace("_", " "), place_name(spot.place)
     text = f"{name}{f' ({at})' if at else ''} = {value_text(opened, spot)}"
     if spot.node in NODES and reason.entered_at is not None:
         return f"{text}   swept{_place_words(opened, spot)}"
@@ -158,7 +158,7 @@ def _place_words(opened: OpenProject, spot: Spot) -> str:
 
 def _shares(opened: OpenProject, reason: Reason) -> list[str]:
     """Who brings the spread: each entry's part of it, the largest first."""
-    shares = brought(opened, reason.spot)
+    shares = uncertainty_sources(opened, reason.spot)
     if not shares:
         return []
     spread = spread_text(opened, reason.spot, shares)
@@ -180,11 +180,11 @@ def _data(opened: OpenProject, reason: Reason) -> dict[str, Any]:
         "shown": value_text(opened, reason.spot),
     }
     if isinstance(outcome, Known):
-        shares = brought(opened, reason.spot)
+        shares = uncertainty_sources(opened, reason.spot)
         value = number(outcome.value)
         data["value"] = value if value is not None else str(outcome.value)
         data |= (
-            {"low": finite(outcome.low), "high": finite(outcome.high), "likely": finite(likely(shares))}
+            {"low": finite(outcome.low), "high": finite(outcome.high), "likely": finite(likely_text(shares))}
             if shares
             else {}
         )
@@ -210,7 +210,7 @@ def _data(opened: OpenProject, reason: Reason) -> dict[str, Any]:
     return data
 
 
-def _share(one: Brought) -> dict[str, Any]:
+def _share(one: UncertaintySource) -> dict[str, Any]:
     return {"entry": one.key, "half": finite(one.half), "part": one.part}
 
 

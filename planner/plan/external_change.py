@@ -6,22 +6,22 @@ from typing import NamedTuple
 
 from planner.plan.state import State, read
 from planner.project.diary import commit
-from planner.project.diary_entries import Moved, moves
+from planner.project.diary_entries import KeyChange, key_changes
 from planner.project.faults import Faulty, as_line, why
 from planner.project.reading import understand
 from planner.project.saving import write
-from planner.project.source import Source, digest_of, load, parse, read_bytes
+from planner.project.source import ProjectText, digest_of, load, parse, read_bytes
 
 PUT_BACK = "put back"  # the kind of the diary's entry
 
 KEPT = ".outside.bak"  # what could not be read at all is kept beside the project under this ending
 
 
-class Outside(NamedTuple):
+class ChangedFile(NamedTuple):
     """The file as it is now: its digest, empty where it is gone; what differs; and why it cannot be used."""
 
     digest: str
-    moved: tuple[Moved, ...] = ()
+    moved: tuple[KeyChange, ...] = ()
     troubles: tuple[str, ...] = ()
 
     @property
@@ -29,25 +29,25 @@ class Outside(NamedTuple):
         return not self.troubles
 
 
-def look(source: Source) -> Outside | None:
+def look_for_external_change(source: ProjectText) -> ChangedFile | None:
     """How the file differs from what was read of it; None where it does not."""
     try:
         raw = read_bytes(source.path)
     except OSError as error:
-        return Outside("", troubles=(why(error),))
+        return ChangedFile("", troubles=(why(error),))
     except Faulty as faulty:
-        return Outside("", troubles=_lines(faulty))
+        return ChangedFile("", troubles=_lines(faulty))
     digest = digest_of(raw)
     if digest == source.digest:
         return None
-    moved: tuple[Moved, ...] = ()
+    moved: tuple[KeyChange, ...] = ()
     try:
         new = parse(source.path, raw)
-        moved = tuple(moves((), source.data, new.data))
+        moved = tuple(key_changes((), source.data, new.data))
         understand(new)
     except Faulty as faulty:
-        return Outside(digest, moved, _lines(faulty))
-    return Outside(digest, moved)
+        return ChangedFile(digest, moved, _lines(faulty))
+    return ChangedFile(digest, moved)
 
 
 def put_back(state: State, because: str = "") -> State:

@@ -7,21 +7,21 @@ from typing import NamedTuple
 
 from planner.plan.answers.flagging import Flag, flags
 from planner.plan.answers.open_project import open_project
-from planner.plan.change.changing import Setting, Tried, make, try_settings
+from planner.plan.change.changing import Setting, TriedChange, make, try_settings
 from planner.plan.change.comparing import Tally, tally
-from planner.plan.change.task_recordings import make as make_record
+from planner.plan.change.task_recordings import make_recording as make_record
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording
 from planner.plan.work.item import Item
-from planner.plan.work.schedule_error import Unschedulable
+from planner.plan.work.schedule_error import ScheduleError
 from planner.plan.work.task_list import Work, next_up, work
 from planner.project.diary import bring_back, redo, undo
-from planner.project.source import Source
+from planner.project.source import ProjectText
 
 
 class State(NamedTuple):
-    """A project with its flags, the worst first, and its work; `tangled` says why the work has no order.
+    """A project with its flags, the worst first, and its work; `schedule_error` says why the work has no order.
 
     `day` is the day as of which everything is worked out, None for the day that it is when it is read.
     """
@@ -30,11 +30,11 @@ class State(NamedTuple):
     flags: tuple[Flag, ...]
     tally: Tally
     work: Work | None
-    tangled: str = ""
+    schedule_error: str = ""
     day: datetime.date | None = None
 
     @property
-    def source(self) -> Source:
+    def source(self) -> ProjectText:
         return self.opened.opened.source
 
     @property
@@ -46,7 +46,7 @@ class State(NamedTuple):
 class Prepared(NamedTuple):
     """A change that was tried, and the state that it leads to once it is accepted."""
 
-    tried: Tried
+    tried: TriedChange
     then: State
 
 
@@ -60,10 +60,10 @@ def state_of(opened: OpenProject, day: datetime.date | None = None) -> State:
     found = flags(opened)
     everything = tuple(all_flags(opened, found))
     try:
-        listed, tangled = work(opened, found), ""
-    except Unschedulable as trouble:
-        listed, tangled = None, str(trouble)
-    return State(opened, everything, tally(everything), listed, tangled, day)
+        listed, schedule_error = work(opened, found), ""
+    except ScheduleError as trouble:
+        listed, schedule_error = None, str(trouble)
+    return State(opened, everything, tally(everything), listed, schedule_error, day)
 
 
 def prepare(state: State, settings: Sequence[Setting], because: str = "") -> Prepared:
@@ -80,7 +80,7 @@ def accept(prepared: Prepared, because: str = "") -> State:
 
 
 def record(state: State, recording: Recording) -> State:
-    """A tick, a new task or the like written down; raises `NotSaved`, `Faulty` or `Unschedulable`."""
+    """A tick, a new task or the like written down; raises `NotSaved`, `Faulty` or `ScheduleError`."""
     make_record(state.opened, recording)
     return read(state.source.path, state.day)
 

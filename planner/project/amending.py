@@ -4,9 +4,9 @@ import tomllib
 from collections.abc import Mapping
 from typing import Any
 
-from planner.project.changes import DELETE, Step, changed, is_tables, same, steps, without_empty
+from planner.project.changes import DELETE, Amendment, changed, is_tables, same, steps, without_empty
 from planner.project.lines import Key
-from planner.project.sections import END, Section, cut, delete_entry, dotted, entry_line, find_entry, set_entry
+from planner.project.sections import END, FileSection, cut, delete_entry, dotted, entry_line, find_entry, set_entry
 from planner.project.source import BYTE_ORDER_MARK
 
 OLD_KEPT = ".bak"  # beside the file, where its comments could not be kept
@@ -73,7 +73,7 @@ def _amended(body: str, data: dict[str, Any], changes: Mapping[Key, object]) -> 
     return "".join(section.above + section.heading + section.body for section in sections)
 
 
-def _make(sections: list[Section], step: Step) -> None:
+def _make(sections: list[FileSection], step: Amendment) -> None:
     key, value = step.key, step.value
     holder = key[:-1]
     inside = [section for section in sections if section.path[: len(key)] == key]
@@ -85,14 +85,14 @@ def _make(sections: list[Section], step: Step) -> None:
         if find_entry(owner, key) is not None:
             delete_entry(owner, key)
         if value is not DELETE:
-            _make(sections, Step(key, value))
+            _make(sections, Amendment(key, value))
     elif key[-1] == 0 and isinstance(value, dict) and owner.path == holder[:-1] and find_entry(owner, holder) == []:
         delete_entry(owner, holder)
         _insert_after(sections, holder[:-1], _written(key, value, element=True))
     elif find_entry(owner, key) is not None or (owner.path != holder and find_entry(owner, holder) is not None):
         set_entry(owner, step)
     elif len(holder) > len(owner.path) + 1 and find_entry(owner, holder[:-1]) is not None:
-        _make(sections, Step(holder, {key[-1]: value}))  # the table went before, with its last entry
+        _make(sections, Amendment(holder, {key[-1]: value}))  # the table went before, with its last entry
     elif isinstance(value, dict) or is_tables(value):
         _insert_after(sections, holder, _written(key, value))
     elif owner.path == holder:
@@ -108,7 +108,7 @@ def _make(sections: list[Section], step: Step) -> None:
             _part(sections, first + 1)
 
 
-def _make_element(sections: list[Section], step: Step, inside: list[Section]) -> None:
+def _make_element(sections: list[FileSection], step: Amendment, inside: list[FileSection]) -> None:
     """A step on an element of a list whose elements have headings."""
     *holder, index = step.key
     depth = len(holder)
@@ -126,23 +126,23 @@ def _make_element(sections: list[Section], step: Step, inside: list[Section]) ->
     elif new:
         _insert_after(sections, (*holder,), new)
     elif not _any_below(sections, (*holder,)):
-        _make(sections, Step((*holder,), []))
+        _make(sections, Amendment((*holder,), []))
 
 
-def _insert_after(sections: list[Section], holder: Key, new: list[Section]) -> None:
+def _insert_after(sections: list[FileSection], holder: Key, new: list[FileSection]) -> None:
     """New sections behind the last one that belongs to the holder, or at the end of the file."""
     places = [at for at, section in enumerate(sections) if section.path[: len(holder)] == holder]
     place = places[-1] + 1 if holder and places else len(sections) - 1
     _insert(sections, place, new)
 
 
-def _insert(sections: list[Section], at: int, new: list[Section]) -> None:
+def _insert(sections: list[FileSection], at: int, new: list[FileSection]) -> None:
     sections[at:at] = new
     new[0].above = ""
     _part(sections, at)
 
 
-def _part(sections: list[Section], at: int) -> None:
+def _part(sections: list[FileSection], at: int) -> None:
     """A blank line above a heading, unless the file begins with it."""
     section = sections[at]
     begins = not any(before.heading or before.body for before in sections[:at])
@@ -150,7 +150,7 @@ def _part(sections: list[Section], at: int) -> None:
         section.above = "\n" + section.above
 
 
-def _delete(sections: list[Section], gone: list[Section]) -> None:
+def _delete(sections: list[FileSection], gone: list[FileSection]) -> None:
     """Takes sections away; a comment above them moves down, a blank line apart from whatever comes next."""
     kept = ""
     left = []
@@ -165,7 +165,7 @@ def _delete(sections: list[Section], gone: list[Section]) -> None:
     sections[:] = left
 
 
-def _append_entry(sections: list[Section], owner: Section, name: str | int, value: Any) -> None:
+def _append_entry(sections: list[FileSection], owner: FileSection, name: str | int, value: Any) -> None:
     indent = owner.heading[: len(owner.heading) - len(owner.heading.lstrip())]
     if owner.body:
         indent = owner.body[: len(owner.body) - len(owner.body.lstrip(" \t"))]
@@ -175,19 +175,19 @@ def _append_entry(sections: list[Section], owner: Section, name: str | int, valu
         _part(sections, sections.index(owner) + 1)
 
 
-def _written(key: Key, value: Any, element: bool = False) -> list[Section]:
+def _written(key: Key, value: Any, element: bool = False) -> list[FileSection]:
     """A table, a list of tables, or one element of such a list, under headings of its own."""
     if isinstance(value, list):
         return [section for at, table in enumerate(value) for section in _written((*key, at), table, element=True)]
     below = {name: inner for name, inner in value.items() if isinstance(inner, dict) or is_tables(inner)}
     body = "".join(entry_line(name, inner) for name, inner in value.items() if name not in below)
     heading = f"[[{dotted(key)}]]\n" if element else f"[{dotted(key)}]\n"
-    sections = [Section(key, "\n", heading, body)]
+    sections = [FileSection(key, "\n", heading, body)]
     for name, inner in below.items():
         sections += _written((*key, name), inner)
     return sections
 
 
-def _any_below(sections: list[Section], holder: Key) -> bool:
+def _any_below(sections: list[FileSection], holder: Key) -> bool:
     depth = len(holder)
     return any(s.path[:depth] == holder and len(s.path) > depth and isinstance(s.path[depth], int) for s in sections)

@@ -40,7 +40,7 @@ def same(one: object, other: object) -> bool:
     return one == other or (one != one and other != other)
 
 
-class Step(NamedTuple):
+class Amendment(NamedTuple):
     """One thing to do to the document; `insert` puts a new element before the one at that index."""
 
     key: Key
@@ -48,14 +48,14 @@ class Step(NamedTuple):
     insert: bool = False
 
 
-def steps(key: Key, old: Any, new: Any) -> Iterator[Step]:
+def steps(key: Key, old: Any, new: Any) -> Iterator[Amendment]:
     """What to do, in this order, so that `old` becomes `new` and only what differs is touched."""
     if same(old, new):
         return
     if isinstance(old, dict) and isinstance(new, dict):
-        yield from (Step((*key, name), DELETE) for name in old if name not in new)
+        yield from (Amendment((*key, name), DELETE) for name in old if name not in new)
         for name, value in new.items():
-            yield from steps((*key, name), old[name], value) if name in old else [Step((*key, name), value)]
+            yield from steps((*key, name), old[name], value) if name in old else [Amendment((*key, name), value)]
     elif isinstance(old, list) and isinstance(new, list) and old and (not new or is_tables(old) == is_tables(new)):
         shorter = min(len(old), len(new))
         start = next((at for at in range(shorter) if not same(old[at], new[at])), shorter)
@@ -63,10 +63,10 @@ def steps(key: Key, old: Any, new: Any) -> Iterator[Step]:
         middle = shorter - end
         for at in range(start, middle):
             yield from steps((*key, at), old[at], new[at])
-        yield from (Step((*key, at), DELETE) for at in reversed(range(middle, len(old) - end)))
-        yield from (Step((*key, at), new[at], True) for at in range(middle, len(new) - end))
+        yield from (Amendment((*key, at), DELETE) for at in reversed(range(middle, len(old) - end)))
+        yield from (Amendment((*key, at), new[at], True) for at in range(middle, len(new) - end))
     else:
-        yield Step(key, new)
+        yield Amendment(key, new)
 
 
 def is_tables(value: object) -> bool:

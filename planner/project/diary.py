@@ -9,13 +9,13 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from planner.project.diary_entries import Entry, Moved, moves
+from planner.project.diary_entries import DiaryEntry, KeyChange, key_changes
 from planner.project.diary_reading import Diary, find, read_diary, read_end, text_at, text_with
 from planner.project.diary_writing import Draft, lines_for, put_together, set_aside
 from planner.project.faults import Faulty
 from planner.project.obstacle_names import OBSTACLES, obstacle_names
 from planner.project.saving import CannotSave, NotSaved, Written, held, unchanged
-from planner.project.source import Source, parse
+from planner.project.source import ProjectText, parse
 
 LONGEST_REASON = 4000  # characters
 OWN_KINDS = frozenset({"began", "hand edit", "not done", "undo", "redo", "restore"})  # what only this module writes
@@ -32,13 +32,13 @@ class Committed(NamedTuple):
     """
 
     written: Written
-    entries: tuple[Entry, ...]
+    entries: tuple[DiaryEntry, ...]
     set_aside: Path | None = None
 
 
 def commit(
-    source: Source,
-    new_text: str | Source,
+    source: ProjectText,
+    new_text: str | ProjectText,
     *,
     kind: str,
     because: str = "",
@@ -57,7 +57,7 @@ def commit(
     return _commit(source, new_text, kind, because, details or {}, keep_old, at)
 
 
-def catch_up(source: Source, at: datetime.datetime | None = None) -> Committed | None:
+def catch_up(source: ProjectText, at: datetime.datetime | None = None) -> Committed | None:
     """Writes down what happened to the project since its diary's last entry, if anything did; raises `NotSaved`.
 
     A diary that is not there is not begun.
@@ -71,7 +71,7 @@ def catch_up(source: Source, at: datetime.datetime | None = None) -> Committed |
     return _commit(source, None, "", "", {}, None, at)
 
 
-def undo(source: Source, because: str = "", at: datetime.datetime | None = None) -> Committed:
+def undo(source: ProjectText, because: str = "", at: datetime.datetime | None = None) -> Committed:
     """Takes the last change back that is not taken back yet, one by hand included; raises `NotSaved`.
 
     It is an entry of its own. Entries that left the text alone are passed over.
@@ -84,7 +84,7 @@ def undo(source: Source, because: str = "", at: datetime.datetime | None = None)
     return _return_to(source, diary, entry.before, "undo", because, entry, at)
 
 
-def redo(source: Source, because: str = "", at: datetime.datetime | None = None) -> Committed:
+def redo(source: ProjectText, because: str = "", at: datetime.datetime | None = None) -> Committed:
     """Makes the change again that was undone last; raises `NotSaved`, also where something was changed since."""
     diary = _caught_up(source, at)
     _, undone = stacks(diary)
@@ -94,7 +94,7 @@ def redo(source: Source, because: str = "", at: datetime.datetime | None = None)
     return _return_to(source, diary, entry.after, "redo", because, entry, at)
 
 
-def bring_back(source: Source, number: int, because: str = "", at: datetime.datetime | None = None) -> Committed:
+def bring_back(source: ProjectText, number: int, because: str = "", at: datetime.datetime | None = None) -> Committed:
     """Gives the project the text that entry `number` left, as a new entry; raises `NotSaved`."""
     diary = _caught_up(source, at)
     try:
@@ -106,13 +106,13 @@ def bring_back(source: Source, number: int, because: str = "", at: datetime.date
     return _return_to(source, diary, entry.after, "restore", because, entry, at)
 
 
-def would_change(source: Source, number: int) -> list[Moved]:
+def would_change(source: ProjectText, number: int) -> list[KeyChange]:
     """What bringing back the text that entry `number` left would change; raises `Faulty`."""
     then = parse(source.path, text_at(read_diary(source.path), number).encode("utf-8"))
-    return list(moves((), source.data, then.data))
+    return list(key_changes((), source.data, then.data))
 
 
-def standing(diary: Diary, source: Source) -> str:
+def standing(diary: Diary, source: ProjectText) -> str:
     """How the project stands to its diary: no diary, in step, not done (the last entry), or hand edit."""
     if not diary.entries:
         return "no diary"
@@ -124,15 +124,15 @@ def standing(diary: Diary, source: Source) -> str:
     return "not done" if last.before == source.digest and not afterwards else "hand edit"
 
 
-def stacks(diary: Diary) -> tuple[list[Entry], list[Entry]]:
+def stacks(diary: Diary) -> tuple[list[DiaryEntry], list[DiaryEntry]]:
     """The entries that can be undone and those that can be redone, the next one last in each.
 
     An entry that does not follow on the text before it, since one between is damaged, leaves nothing to undo before it.
     """
-    done: list[Entry] = []
-    undone: list[Entry] = []
-    dropped: list[Entry] = []  # what the last entry took from `undone`, in case that entry was not done
-    last: Entry | None = None
+    done: list[DiaryEntry] = []
+    undone: list[DiaryEntry] = []
+    dropped: list[DiaryEntry] = []  # what the last entry took from `undone`, in case that entry was not done
+    last: DiaryEntry | None = None
     for entry in diary.entries:
         if entry.kind == "not done" and last is not None and last.after == entry.before:
             if done and done[-1] is last:
@@ -157,7 +157,7 @@ def stacks(diary: Diary) -> tuple[list[Entry], list[Entry]]:
     return done, undone
 
 
-def _caught_up(source: Source, at: datetime.datetime | None) -> Diary:
+def _caught_up(source: ProjectText, at: datetime.datetime | None) -> Diary:
     catch_up(source, at)
     try:
         return read_diary(source.path)
@@ -166,7 +166,13 @@ def _caught_up(source: Source, at: datetime.datetime | None) -> Diary:
 
 
 def _return_to(
-    source: Source, diary: Diary, digest: str, kind: str, because: str, entry: Entry, at: datetime.datetime | None
+    source: ProjectText,
+    diary: Diary,
+    digest: str,
+    kind: str,
+    because: str,
+    entry: DiaryEntry,
+    at: datetime.datetime | None,
 ) -> Committed:
     try:
         text = text_with(diary, digest)
@@ -180,8 +186,8 @@ def _closed(path: Path, faulty: Faulty) -> CannotSave:
 
 
 def _commit(
-    source: Source,
-    new_text: str | Source | None,
+    source: ProjectText,
+    new_text: str | ProjectText | None,
     kind: str,
     because: str,
     details: Mapping[str, object],
@@ -192,13 +198,13 @@ def _commit(
     path = source.path
     if len(because) > LONGEST_REASON:
         raise CannotSave(path, f"the reason is too long: {LONGEST_REASON} characters at most")
-    new = source if new_text is None else new_text if isinstance(new_text, Source) else _parsed(path, new_text)
+    new = source if new_text is None else new_text if isinstance(new_text, ProjectText) else _parsed(path, new_text)
     with held(path) as target:
         unchanged(path, target, source.digest)
         end = read_end(target)
         drafts = list(_since_then(end, source))
         if new_text is not None:
-            moved = tuple(moves((), source.data, new.data))
+            moved = tuple(key_changes((), source.data, new.data))
             details = {**details, **_names(moved, source.data, new.data)}
             drafts.append(Draft(kind, because, moved, details, source.digest, new.digest, source.text, new.text))
         lines, entries = lines_for(path, end, drafts, at)
@@ -207,7 +213,7 @@ def _commit(
     return Committed(Written(new, kept, durable), entries, aside)
 
 
-def _parsed(path: Path, text: str) -> Source:
+def _parsed(path: Path, text: str) -> ProjectText:
     try:
         return parse(path, text.encode("utf-8"))
     except UnicodeEncodeError:
@@ -216,14 +222,14 @@ def _parsed(path: Path, text: str) -> Source:
         raise CannotSave(path, f"it could not be read again: {str(faulty).splitlines()[0]}") from None
 
 
-def _since_then(end: Diary, source: Source) -> Iterator[Draft]:
+def _since_then(end: Diary, source: ProjectText) -> Iterator[Draft]:
     """What has to be written down before anything else."""
     match standing(end, source):
         case "no diary":
             yield Draft("began", "", (), {}, "", source.digest, None, source.text)
         case "not done":
             last = end.entries[-1]
-            moved = tuple(Moved(key, now, was) for key, was, now in last.moved)
+            moved = tuple(KeyChange(key, now, was) for key, was, now in last.moved)
             said = {"entry": last.number} | {name: one for name, one in last.details.items() if name == OBSTACLES}
             yield Draft("not done", "", moved, said, last.after, source.digest, None, source.text)
         case "hand edit":
@@ -231,14 +237,14 @@ def _since_then(end: Diary, source: Source) -> Iterator[Draft]:
             try:
                 old = text_with(read_diary(source.path), last.after)
                 then = parse(source.path, old.encode("utf-8")).data
-                moved = tuple(moves((), then, source.data))
+                moved = tuple(key_changes((), then, source.data))
                 names = _names(moved, then, source.data)
                 yield Draft("hand edit", "", moved, names, last.after, source.digest, old, source.text)
             except Faulty:  # a damaged diary: what moved cannot be said, but from here on all is known again
                 yield Draft("hand edit", "", (), {"not known": True}, last.after, source.digest, None, source.text)
 
 
-def _names(moved: tuple[Moved, ...], old: Any, new: Any) -> dict[str, object]:
+def _names(moved: tuple[KeyChange, ...], old: Any, new: Any) -> dict[str, object]:
     """What an entry says of the obstacles that moved, beside what it is told to say."""
     names = obstacle_names(moved, old, new)
     return {OBSTACLES: names} if names else {}

@@ -29,7 +29,7 @@ _PIECE = 16 * 1024  # what is packed against 32 KB of the text before, the most 
 _AROUND = 8 * 1024
 
 
-class Moved(NamedTuple):
+class KeyChange(NamedTuple):
     """A key that moved, with its values as plain TOML data; None where it was not there, or is no longer."""
 
     key: Key
@@ -47,7 +47,7 @@ class Packed(NamedTuple):
     keep: tuple[int, int] | None
 
 
-class Entry(NamedTuple):
+class DiaryEntry(NamedTuple):
     """One entry: when (UTC), what kind, why, what moved, and the digests of the project's bytes before and after it.
 
     `left_out` counts keys that moved and are not in `moved`, since it grew too long; `packed` is None where the text
@@ -58,7 +58,7 @@ class Entry(NamedTuple):
     at: str
     kind: str
     because: str
-    moved: tuple[Moved, ...]
+    moved: tuple[KeyChange, ...]
     left_out: int
     details: dict[str, Any]
     before: str
@@ -74,14 +74,14 @@ def line_for(
     at: str,
     kind: str,
     because: str,
-    moved: tuple[Moved, ...],
+    moved: tuple[KeyChange, ...],
     details: Mapping[str, object],
     before: str,
     after: str,
     packed: Packed | None,
     since: int,
     previous: str,
-) -> tuple[bytes, Entry]:
+) -> tuple[bytes, DiaryEntry]:
     """The line of an entry, its end included, and the entry as it will be read; `ValueError` if it would not be."""
     listed, length = [], 0
     for one in moved:
@@ -100,7 +100,7 @@ def line_for(
     return row + b"\n", entry_in(row)
 
 
-def entry_in(row: bytes) -> Entry:
+def entry_in(row: bytes) -> DiaryEntry:
     """The entry in a line; `ValueError` says why there is none."""
     row = row.rstrip(b"\r\n")
     if not row.startswith(_HEAD) or row[_SUM_END:_BODY] != b'",' or len(row) > LONGEST_LINE:
@@ -113,9 +113,9 @@ def entry_in(row: bytes) -> Entry:
         raise ValueError("it is not as the planner writes one") from None
 
 
-def _built(body: dict[str, Any]) -> Entry:
+def _built(body: dict[str, Any]) -> DiaryEntry:
     """The entry in a line's data, which anyone may have written; raises anything but a wrong entry."""
-    moved = [Moved(_key(key), _from_json(was), _from_json(now)) for key, was, now in body["moved"]]
+    moved = [KeyChange(_key(key), _from_json(was), _from_json(now)) for key, was, now in body["moved"]]
     details = _from_json(body["details"])
     number, left_out = _count(body["number"]), _count(body["left_out"])
     texts = [body[name] for name in ("at", "kind", "because", "before", "after", "previous", "sum")]
@@ -129,7 +129,7 @@ def _built(body: dict[str, Any]) -> Entry:
             raise TypeError
         packed = Packed(blob, None if keep is None else (_count(keep[0]), _count(keep[1])))
     since = _count(body["since"])
-    return Entry(
+    return DiaryEntry(
         number, at, kind, because, tuple(moved), left_out, details, before, after, packed, since, previous, own
     )
 
@@ -174,23 +174,23 @@ def _from_json(value: Any, depth: int = 0) -> Any:
     return {name: _from_json(inner, depth + 1) for name, inner in value.items()}
 
 
-def moves(key: Key, old: Any, new: Any) -> Iterator[Moved]:
+def key_changes(key: Key, old: Any, new: Any) -> Iterator[KeyChange]:
     """The keys that moved between two states of plain TOML data; what is in a list where it was taken out or put in."""
     if same(old, new):
         return
     if isinstance(old, dict) and isinstance(new, dict):
         for name in [*old, *(name for name in new if name not in old)]:
-            yield from moves((*key, name), old.get(name), new.get(name))
+            yield from key_changes((*key, name), old.get(name), new.get(name))
     elif isinstance(old, list) and isinstance(new, list):
         shorter = min(len(old), len(new))
         start = next((at for at in range(shorter) if not same(old[at], new[at])), shorter)
         end = next((at for at in range(shorter - start) if not same(old[-1 - at], new[-1 - at])), shorter - start)
         for at in range(start, shorter - end):
-            yield from moves((*key, at), old[at], new[at])
-        yield from (Moved((*key, at), old[at], None) for at in range(shorter - end, len(old) - end))
-        yield from (Moved((*key, at), None, new[at]) for at in range(shorter - end, len(new) - end))
+            yield from key_changes((*key, at), old[at], new[at])
+        yield from (KeyChange((*key, at), old[at], None) for at in range(shorter - end, len(old) - end))
+        yield from (KeyChange((*key, at), None, new[at]) for at in range(shorter - end, len(new) - end))
     else:
-        yield Moved(key, old, new)
+        yield KeyChange(key, old, new)
 
 
 def pack(old: bytes | None, new: bytes) -> Packed:

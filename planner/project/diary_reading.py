@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import BinaryIO, NamedTuple
 
-from planner.project.diary_entries import LONGEST_LINE, Entry, Moved, entry_in, moves, unpack
+from planner.project.diary_entries import LONGEST_LINE, DiaryEntry, KeyChange, entry_in, key_changes, unpack
 from planner.project.faults import Fault, Faulty, why
 from planner.project.source import digest_of, parse
 
@@ -27,7 +27,7 @@ class Diary(NamedTuple):
     """
 
     path: Path
-    entries: list[Entry]
+    entries: list[DiaryEntry]
     troubles: list[Fault]
     size: int = 0
     torn: int = 0
@@ -60,7 +60,7 @@ def read_end(project: Path) -> Diary:
     return read_diary(project) if end.troubles or not end.entries else end
 
 
-def find(diary: Diary, number: int) -> Entry:
+def find(diary: Diary, number: int) -> DiaryEntry:
     """The entry of that number; raises `Faulty` if there is none that can be read."""
     return diary.entries[_place(diary, number)]
 
@@ -77,10 +77,10 @@ def text_with(diary: Diary, digest: str) -> str:
     return _made(diary.path, _straight(diary, place) or _roundabout(diary, digest))
 
 
-def compare(diary: Diary, one: int, other: int) -> list[Moved]:
+def compare(diary: Diary, one: int, other: int) -> list[KeyChange]:
     """The keys that differ between the project as two entries left it; raises `Faulty`."""
     old, new = (parse(diary.path, text_at(diary, number).encode()).data for number in (one, other))
-    return list(moves((), old, new))
+    return list(key_changes((), old, new))
 
 
 def _place(diary: Diary, number: int) -> int:
@@ -92,9 +92,9 @@ def _place(diary: Diary, number: int) -> int:
     raise Faulty(diary.path, (Fault(f"there is no entry {number} that can be read"),))
 
 
-def _straight(diary: Diary, place: int) -> list[Entry]:
+def _straight(diary: Diary, place: int) -> list[DiaryEntry]:
     """The entries that make the text at that place one after the other, from a whole one on; none if one is missing."""
-    steps: list[Entry] = []
+    steps: list[DiaryEntry] = []
     wanted = diary.entries[place].after if place >= 0 else ""
     for at in range(place, -1, -1):
         entry = diary.entries[at]
@@ -108,13 +108,13 @@ def _straight(diary: Diary, place: int) -> list[Entry]:
     return []
 
 
-def _roundabout(diary: Diary, digest: str) -> list[Entry]:
+def _roundabout(diary: Diary, digest: str) -> list[DiaryEntry]:
     """As few entries as make that text; a damaged one is gone round where its text was also reached otherwise."""
-    makers: dict[str, list[Entry]] = {}
+    makers: dict[str, list[DiaryEntry]] = {}
     for entry in diary.entries:
         if entry.packed is not None:
             makers.setdefault(entry.after, []).append(entry)
-    onward: dict[str, Entry | None] = {digest: None}  # from a text, the entry that leads on towards the wanted one
+    onward: dict[str, DiaryEntry | None] = {digest: None}  # from a text, the entry that leads on towards the wanted one
     waiting = [digest]
     for wanted in waiting:
         for maker in reversed(makers.get(wanted, ())):
@@ -129,7 +129,7 @@ def _roundabout(diary: Diary, digest: str) -> list[Entry]:
     raise Faulty(diary.path, (Fault("this text cannot be made any more: an entry that leads to it is damaged"),))
 
 
-def _made(path: Path, steps: list[Entry]) -> str:
+def _made(path: Path, steps: list[DiaryEntry]) -> str:
     raw = b""
     for entry in steps:
         try:
@@ -196,9 +196,9 @@ def _last_lines(file: BinaryIO, count: int) -> int:
 
 
 def _read(path: Path, file: BinaryIO, start: int) -> Diary:
-    entries: list[Entry] = []
+    entries: list[DiaryEntry] = []
     troubles: list[Fault] = []
-    last: Entry | None = None
+    last: DiaryEntry | None = None
     size, torn, unended, damaged = start, 0, False, 0
     file.seek(start)
     for line, row in enumerate(_rows(file), 1):
@@ -238,7 +238,7 @@ def _rows(file: BinaryIO) -> Iterator[bytes]:
         yield row
 
 
-def _breaks(last: Entry | None, entry: Entry, damaged: int) -> Iterator[str]:
+def _breaks(last: DiaryEntry | None, entry: DiaryEntry, damaged: int) -> Iterator[str]:
     """What does not fit between an entry and the last that could be read, `damaged` lines above it."""
     before = last.number if last else 0
     if entry.number <= before:

@@ -3,7 +3,7 @@
 import json
 from typing import Any
 
-from planner.project.diary_entries import Entry, Moved
+from planner.project.diary_entries import DiaryEntry, KeyChange
 from planner.project.faults import plain
 from planner.project.obstacle_names import OBSTACLES, told_key
 
@@ -14,7 +14,7 @@ STANDS = {
 }
 
 
-def entry_lines(entry: Entry) -> list[str]:
+def entry_lines(entry: DiaryEntry) -> list[str]:
     """The entry, harmless for a terminal: a line that says what it is, and one for each key that moved.
 
     A tick names its task, and an undo, a redo, a restore or a "not done" the entry that it speaks of.
@@ -30,7 +30,7 @@ def entry_lines(entry: Entry) -> list[str]:
     return lines
 
 
-def move(one: Moved, names: object = None) -> str:
+def move(one: KeyChange, names: object = None) -> str:
     """A key with what it was and what it is: `vehicle.wheelbase: 112 in → 111 in`; `names` are those of obstacles."""
     return f"{told_key(one.key, names)}: {value(one.was)} → {value(one.now)}"
 

@@ -21,11 +21,11 @@ from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple
 
-from planner.project.diary_entries import WHOLE_EVERY, Entry, Moved, line_for, pack
+from planner.project.diary_entries import WHOLE_EVERY, DiaryEntry, KeyChange, line_for, pack
 from planner.project.diary_reading import LARGEST_DIARY, Diary
 from planner.project.faults import Faulty, why
 from planner.project.saving import CannotSave, folder_synced, keep_beside, put_file, replace_file
-from planner.project.source import Source, digest_of, read_bytes
+from planner.project.source import ProjectText, digest_of, read_bytes
 
 
 class Draft(NamedTuple):
@@ -36,7 +36,7 @@ class Draft(NamedTuple):
 
     kind: str
     because: str
-    moved: tuple[Moved, ...]
+    moved: tuple[KeyChange, ...]
     details: Mapping[str, object]
     before: str
     after: str
@@ -45,7 +45,7 @@ class Draft(NamedTuple):
 
 
 def put_together(
-    path: Path, target: Path, source: Source, new: Source, end: Diary, lines: bytes, keep_old: str | None
+    path: Path, target: Path, source: ProjectText, new: ProjectText, end: Diary, lines: bytes, keep_old: str | None
 ) -> tuple[Path | None, bool]:
     """Adds the lines at the diary's `end` and puts the new text in place of `source`, with the lock held.
 
@@ -67,14 +67,14 @@ def put_together(
 
 def lines_for(
     path: Path, end: Diary, drafts: Sequence[Draft], at: datetime.datetime | None
-) -> tuple[bytes, tuple[Entry, ...]]:
+) -> tuple[bytes, tuple[DiaryEntry, ...]]:
     """The lines that go at the diary's end, and the entries as they will be read; raises `CannotSave`."""
     moment = (at or datetime.datetime.now(datetime.UTC)).astimezone(datetime.UTC)
     when = moment.isoformat(timespec="seconds").replace("+00:00", "Z")
     last = end.entries[-1] if end.entries else None
     number, previous, since = end.following, last.sum if last else "", last.since if last else 0
     rows = [b"\n"] if end.unended else []
-    entries: list[Entry] = []
+    entries: list[DiaryEntry] = []
     for kind, because, moved, details, before, after, old, new in drafts:
         since += 1
         packed = None
@@ -133,7 +133,7 @@ def _add(path: Path, end: Diary, lines: bytes, target: Path) -> None:
         os.close(handle)
 
 
-def _take_back(end: Diary, lines: bytes, target: Path, source: Source, new: Source) -> None:
+def _take_back(end: Diary, lines: bytes, target: Path, source: ProjectText, new: ProjectText) -> None:
     """Undoes `_add`, as far as it came, unless the new text stands in place after all; never takes what is not ours."""
     with suppress(OSError, Faulty):
         if new.digest != source.digest and digest_of(read_bytes(target)) == new.digest:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from functools import cache
 from typing import Any, NamedTuple, get_args, get_origin
 
-from planner.project.models.entry import FactNote, Reads, Section
+from planner.project.models.entry import FactNote, Reads, Table
 from planner.project.models.project import Project
 from planner.quantities.grammar import Value
 from planner.quantities.kinds import TEXT, Kind
@@ -34,7 +34,7 @@ def entrances() -> tuple[Entrance, ...]:
     return tuple(_walk(Project, (), ()))
 
 
-def _walk(model: type[Section], key: Key, axes: tuple[str, ...]) -> Iterator[Entrance]:
+def _walk(model: type[Table], key: Key, axes: tuple[str, ...]) -> Iterator[Entrance]:
     for name, info in model.model_fields.items():
         here = (*key, name)
         own = (*axes, _MEMBERS[name][0]) if name in _MEMBERS else axes
@@ -55,10 +55,10 @@ def _walk(model: type[Section], key: Key, axes: tuple[str, ...]) -> Iterator[Ent
             yield Entrance(note.name or name, kind, here, axes, note)
 
 
-def inner_model(annotation: Any) -> type[Section] | None:
+def inner_model(annotation: Any) -> type[Table] | None:
     """The model of the tables in a field: of the one table, of each in a list, or of each by name."""
     for part in (annotation, *get_args(annotation)):
-        if isinstance(part, type) and issubclass(part, Section):
+        if isinstance(part, type) and issubclass(part, Table):
             return part
     return None
 

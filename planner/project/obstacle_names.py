@@ -3,14 +3,14 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from planner.project.diary_entries import Moved
+from planner.project.diary_entries import KeyChange
 from planner.project.faults import as_key
 from planner.project.lines import Key
 
 OBSTACLES = "obstacles"
 
 
-def obstacle_names(moved: Iterable[Moved], old: Any, new: Any) -> dict[str, str]:
+def obstacle_names(moved: Iterable[KeyChange], old: Any, new: Any) -> dict[str, str]:
     """By its number in the list, the name of each obstacle that moved, where it can be no other's before or after."""
     numbers = {one.key[1] for one in moved if one.key[0] == OBSTACLES and len(one.key) > 1}
     lists = [_names(old), _names(new)]

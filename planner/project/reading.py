@@ -11,7 +11,7 @@ from planner.project.facts import inner_model
 from planner.project.faults import Fault, Faulty
 from planner.project.lines import Key, line_of
 from planner.project.models.project import Project
-from planner.project.source import Source, load
+from planner.project.source import ProjectText, load
 from planner.project.versions import brought_up_to_date
 from planner.quantities.grammar import as_text
 
@@ -27,7 +27,7 @@ class Opened(NamedTuple):
     """A project as read: the models, the text behind them, and what is kept though the program does not know it."""
 
     project: Project
-    source: Source
+    source: ProjectText
     notices: tuple[Fault, ...]
 
 
@@ -37,7 +37,7 @@ def read_project(path: Path) -> Opened:
     return understand(source)
 
 
-def understand(source: Source) -> Opened:
+def understand(source: ProjectText) -> Opened:
     """The project in a text that was read; raises `Faulty`."""
     data = brought_up_to_date(source.data)
     if isinstance(data, Fault):
@@ -56,12 +56,12 @@ def understand(source: Source) -> Opened:
     return Opened(project, source, _sorted(notices, source))
 
 
-def _sorted(faults: list[Fault], source: Source) -> tuple[Fault, ...]:
+def _sorted(faults: list[Fault], source: ProjectText) -> tuple[Fault, ...]:
     placed = [_placed(fault, source) for fault in faults]
     return tuple(sorted(placed, key=lambda fault: (fault.line or 0, [str(part) for part in fault.key])))
 
 
-def _placed(fault: Fault, source: Source) -> Fault:
+def _placed(fault: Fault, source: ProjectText) -> Fault:
     return fault._replace(line=line_of(source.lines, fault.key))
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from planner.project.faults import Faulty, why
-from planner.project.source import Source, digest_of, parse, read_bytes
+from planner.project.source import ProjectText, digest_of, parse, read_bytes
 from planner.quantities.text import clean
 
 _LEFT = re.compile(r"[0-9a-f]{12}\.new")
@@ -46,7 +46,7 @@ class Written:
     power cut it may be the old one.
     """
 
-    source: Source
+    source: ProjectText
     kept: Path | None = None
     durable: bool = True
 

@@ -4,14 +4,14 @@ import tomllib
 from dataclasses import dataclass
 from typing import Any
 
-from planner.project.changes import DELETE, Step, changed, without_empty
+from planner.project.changes import DELETE, Amendment, changed, without_empty
 from planner.project.lines import Key, sightings, tokens
 
 END: Key = (-1,)  # of no table; what stands at the end of the file, a blank line below the last entry
 
 
 @dataclass(slots=True, eq=False)
-class Section:
+class FileSection:
     """A heading with what stands above it and the entries below it; the first has none, the last is all that is left.
 
     Only the body goes through tomlkit: over several headings it may change their order, and what stands above a heading
@@ -24,24 +24,24 @@ class Section:
     body: str
 
 
-def cut(text: str) -> list[Section]:
+def cut(text: str) -> list[FileSection]:
     """The text in pieces that, joined, give it back."""
     rows = [row + "\n" for row in text.split("\n")[:-1]]
     headings = [sighting for sighting in sightings(text) if sighting.heading]
     starts = [sighting.line - 1 for sighting in headings] + [len(rows)]
-    sections = [Section((), "", "", "")]
+    sections = [FileSection((), "", "", "")]
     above = _settle(sections[0], rows[: starts[0]])
     for sighting, start, end in zip(headings, starts, starts[1:], strict=False):
-        section = Section(sighting.key, above, rows[start], "")
+        section = FileSection(sighting.key, above, rows[start], "")
         sections.append(section)
         above = _settle(section, rows[start + 1 : end])
     if above.partition("\n")[0].strip():  # no blank line: it belongs to the last entry
         sections[-1].body += above
         above = ""
-    return [*sections, Section(END, above, "", "")]
+    return [*sections, FileSection(END, above, "", "")]
 
 
-def _settle(section: Section, rows: list[str]) -> str:
+def _settle(section: FileSection, rows: list[str]) -> str:
     """Gives the section its rows, but for the comments and blank lines at the end that belong to the next heading.
 
     Those begin with the first blank line or, where there is none, right below the last entry. At the top of the file,
@@ -63,7 +63,7 @@ def _settle(section: Section, rows: list[str]) -> str:
 # entries
 
 
-def find_entry(section: Section, key: Key) -> Any:
+def find_entry(section: FileSection, key: Key) -> Any:
     """What the entries of the section give the key, or None."""
     found: Any = tomllib.loads(section.body)
     for name in key[len(section.path) :]:
@@ -75,7 +75,7 @@ def find_entry(section: Section, key: Key) -> Any:
     return found
 
 
-def set_entry(section: Section, step: Step) -> None:
+def set_entry(section: FileSection, step: Amendment) -> None:
     import tomlkit
 
     document = tomlkit.parse(section.body)
@@ -92,7 +92,7 @@ def set_entry(section: Section, step: Step) -> None:
     section.body = document.as_string()
 
 
-def delete_entry(section: Section, key: Key) -> None:
+def delete_entry(section: FileSection, key: Key) -> None:
     """Takes an entry away; the comment on its line stays, in a line of its own."""
     import tomlkit
     from tomlkit.items import Comment, InlineTable, Table, Trivia
@@ -105,7 +105,7 @@ def delete_entry(section: Section, key: Key) -> None:
         braces = _pieces(document, inner[:depth])
         if isinstance(braces[0], InlineTable) and isinstance(holders[0], Table):
             outer, below = key[: len(section.path) + depth], inner[depth:]
-            set_entry(section, Step(outer, without_empty(changed(find_entry(section, outer), {below: DELETE}))))
+            set_entry(section, Amendment(outer, without_empty(changed(find_entry(section, outer), {below: DELETE}))))
             return
     if len(inner) > 1 and all(isinstance(holder, Table) for holder in holders):
         held = [item for holder in holders for name, item in _entries(holder) if name is not None]

@@ -54,7 +54,7 @@ _PLAIN_WORDS = {
 }
 
 
-class Source(NamedTuple):
+class ProjectText(NamedTuple):
     """A file as it was read.
 
     `path` is the file itself where a link was followed; `text` is decoded and otherwise untouched, byte order mark and
@@ -72,7 +72,7 @@ class Source(NamedTuple):
         return key_lines(self.text)
 
 
-def load(path: Path) -> Source:
+def load(path: Path) -> ProjectText:
     """The file at `path`; raises `Faulty` when it cannot be read, whatever stands there."""
     try:
         raw = read_bytes(path)
@@ -83,7 +83,7 @@ def load(path: Path) -> Source:
         raise Faulty(path, faulty.faults) from None
 
 
-def parse(path: Path, raw: bytes) -> Source:
+def parse(path: Path, raw: bytes) -> ProjectText:
     """The bytes of a file taken as a project text; raises `Faulty`."""
     _refuse_large(path, len(raw))
     text = _decoded(path, raw)
@@ -103,7 +103,7 @@ def parse(path: Path, raw: bytes) -> Source:
         read = "" if long is None else long.group()
         raise Faulty(path, (Fault("the number is too long", line=line, read=read, accepted=_FINITE),)) from None
     _refuse(path, _value_faults(data, text))
-    return Source(path, text, data, digest_of(raw))
+    return ProjectText(path, text, data, digest_of(raw))
 
 
 def read_bytes(path: Path) -> bytes:

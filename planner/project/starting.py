@@ -9,7 +9,7 @@ from typing import Any, get_origin
 from pydantic_core import PydanticUndefined
 
 from planner.project.facts import inner_model
-from planner.project.models.entry import FactNote, Reads, Section
+from planner.project.models.entry import FactNote, Reads, Table
 from planner.project.models.project import FORMAT, Project
 from planner.project.samples import sample
 from planner.project.suspects import SUSPECTS, ZERO
@@ -58,7 +58,7 @@ def starting_text(name: str, units: str) -> str:
     return "\n".join(lines).rstrip() + "\n"
 
 
-def _tables(model: type[Section], key: tuple[str, ...]) -> Iterator[tuple[tuple[str, ...], Any, str]]:
+def _tables(model: type[Table], key: tuple[str, ...]) -> Iterator[tuple[tuple[str, ...], Any, str]]:
     """Every table of the file in order: its key, its model, and whether there is one, one by name, or a list."""
     for name, info in model.model_fields.items():
         here = (*key, name)

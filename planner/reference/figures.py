@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from planner.plan.truck.sweep_results import BY_THE_SWEEP
 from planner.plan.truck.sweep_results import FIGURES as SWEPT
 from planner.reference.markdown import code, contents, link, page, plain, sentence, table
-from planner.reference.rows import Row, Rows, counted
+from planner.reference.rows import PublishedRow, Rows, counted
 from planner.reference.wording import comes_from, kind_words, read_by, result_words, without
 from planner.worksheet.catalog import Catalog
 from planner.worksheet.declare import Figure
@@ -55,7 +55,7 @@ def _subject(catalog: Catalog, rows: Rows, subject: str, figures: list[Figure]) 
         yield from _figure(catalog, one, rows.get(one.node, []))
 
 
-def _figure(catalog: Catalog, one: Figure, checks: list[Row]) -> Iterator[str]:
+def _figure(catalog: Catalog, one: Figure, checks: list[PublishedRow]) -> Iterator[str]:
     yield from (f"### {one.name}", "", sentence(one.means), "", "```text", formula(one), "```", "")
     for paragraph in prose(one):
         yield from (plain(paragraph), "")
@@ -92,7 +92,7 @@ def _but_last(paragraph: str) -> str:
     return " ".join(re.split(r"(?<=[.;]) ", paragraph)[:-1]).rstrip(";")
 
 
-def _example(one: Figure, row: Row) -> Iterator[str]:
+def _example(one: Figure, row: PublishedRow) -> Iterator[str]:
     given = " ".join(shlex.quote(f"{key}={value}") for key, value in row.inputs)
     value = f"{row.part.replace('_', ' ')} {row.expected} {row.unit}".strip()
     yield from ("```sh", f"planner figure {one.name} {given}", "```", "")

@@ -6,7 +6,7 @@ from typing import Any, Literal, Union, get_args, get_origin
 
 from planner.project.checks import MOST, MOST_SWEEPS
 from planner.project.facts import inner_model
-from planner.project.models.entry import FactNote, Reads, Section
+from planner.project.models.entry import FactNote, Reads, Table
 from planner.project.models.project import FORMAT, Project
 from planner.project.source import LARGEST_FILE, MOST_ENTRIES
 from planner.quantities.spellings import ACCEPTED, SPELLINGS
@@ -43,7 +43,7 @@ _PER_NAME = {"fitments": "<fitment>", "limits": "<limit>", "assumptions": "<assu
 
 def project_file_page() -> str:
     """The whole page."""
-    tables: dict[type[Section], list[str]] = {}
+    tables: dict[type[Table], list[str]] = {}
     for path, model in _tables(Project, ""):
         if any(_is_entry(info) for info in model.model_fields.values()):
             tables.setdefault(model, []).append(path)
@@ -51,7 +51,7 @@ def project_file_page() -> str:
     return page("The project file", INTRO, _top(), *parts, _written(), _spellings())
 
 
-def _tables(model: type[Section], path: str) -> Iterator[tuple[str, type[Section]]]:
+def _tables(model: type[Table], path: str) -> Iterator[tuple[str, type[Table]]]:
     """Every table of the file with its model, in order, where tables of names have `<name>` for a name."""
     for name, info in model.model_fields.items():
         inner, origin = inner_model(info.annotation), get_origin(info.annotation)
@@ -72,7 +72,7 @@ def _top() -> Iterator[str]:
     )
 
 
-def _table(model: type[Section], paths: list[str]) -> Iterator[str]:
+def _table(model: type[Table], paths: list[str]) -> Iterator[str]:
     yield from (f"## {plain(paths[0].strip('[]'))}", "")
     heads = ", ".join(code(f"[{path}]") for path in paths)
     yield from (f"{plain(_about(model))} Tables: {heads}." if len(paths) > 1 else plain(_about(model)), "")
@@ -80,7 +80,7 @@ def _table(model: type[Section], paths: list[str]) -> Iterator[str]:
     yield from table(("key", "what it is, and how to get it", "written", "example", "formulas call it"), rows)
 
 
-def _about(model: type[Section]) -> str:
+def _about(model: type[Table]) -> str:
     return " ".join((model.__doc__ or "").split())
 
 

@@ -23,7 +23,7 @@ MEMORY = "from memory"
 PUBLISHED = (*OUTSIDE, MEMORY)
 
 
-class Row(NamedTuple):
+class PublishedRow(NamedTuple):
     """One check: what goes in, what comes out, and where that is from."""
 
     inputs: tuple[tuple[str, str], ...]
@@ -34,7 +34,7 @@ class Row(NamedTuple):
     standing: str
 
 
-Rows = dict[str, list[Row]]
+Rows = dict[str, list[PublishedRow]]
 
 
 def read_rows(folder: Path, catalog: Catalog) -> Rows:
@@ -55,29 +55,29 @@ def read_rows(folder: Path, catalog: Catalog) -> Rows:
     return rows
 
 
-def _row(line: dict[str, str]) -> Row:
+def _row(line: dict[str, str]) -> PublishedRow:
     pairs = [pair.strip().partition("=") for pair in line["inputs"].split(" ; ")]
     inputs = tuple((key, value) for key, _, value in pairs)
-    return Row(inputs, line["part"], line["expected"], line["unit"], line["source"], line["standing"])
+    return PublishedRow(inputs, line["part"], line["expected"], line["unit"], line["source"], line["standing"])
 
 
-def by_standing(rows: list[Row]) -> Counter[str]:
+def by_standing(rows: list[PublishedRow]) -> Counter[str]:
     """How many rows there are of each standing."""
     return Counter(row.standing for row in rows)
 
 
-def counted(rows: list[Row]) -> str:
+def counted(rows: list[PublishedRow]) -> str:
     """The rows in a few words: `3 read, 1 worked by hand`."""
     counts = by_standing(rows)
     return ", ".join(f"{counts[one]} {one}" for one in STANDINGS if counts[one]) or "no row; the room's own tests only"
 
 
-def document(row: Row) -> str:
+def document(row: PublishedRow) -> str:
     """The publication or library by its name, which stands before the place in it; empty for a sum by hand."""
     return re.split(r"[:,] ", row.source)[0] if row.standing in PUBLISHED else ""
 
 
-def documents(rows: list[Row]) -> list[str]:
+def documents(rows: list[PublishedRow]) -> list[str]:
     """Every publication and library behind these rows, those known from memory marked so."""
     named = (document(row) + (f" ({MEMORY})" if row.standing == MEMORY else "") for row in rows if document(row))
     return list(dict.fromkeys(named))

@@ -1,13 +1,13 @@
 """What can go wrong with what a person asked for, as words; anything else is a fault of our own."""
 
 from planner.plan.truck.recording import RefusedChange
-from planner.plan.work.schedule_error import Unschedulable
+from planner.plan.work.schedule_error import ScheduleError
 from planner.project.diary import NothingThere
 from planner.project.faults import Faulty, without_path
 from planner.project.saving import NotSaved
 from planner.sheets.kind import CannotPrint
 
-TROUBLES = (Faulty, Unschedulable, RefusedChange, NotSaved, CannotPrint)
+TROUBLES = (Faulty, ScheduleError, RefusedChange, NotSaved, CannotPrint)
 
 
 def error_text(error: Exception) -> str:
@@ -16,7 +16,7 @@ def error_text(error: Exception) -> str:
         lines = [without_path(fault) for fault in error.faults[:4]]
         more = len(error.faults) - len(lines)
         return "; ".join([*lines, *([f"and {more} more"] if more else [])])
-    if isinstance(error, Unschedulable):
+    if isinstance(error, ScheduleError):
         return f"the tasks cannot be put in order so: {error}"
     if isinstance(error, NothingThere):  # nothing was to be saved
         return error.reason

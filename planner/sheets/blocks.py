@@ -42,7 +42,7 @@ class Rows(NamedTuple):
     widths: tuple[float, ...]
 
 
-class Drawing(NamedTuple):
+class DrawingBlock(NamedTuple):
     """A picture, as high as `tall` points allow; `note` stands below it."""
 
     picture: Picture
@@ -50,7 +50,7 @@ class Drawing(NamedTuple):
     note: str = ""
 
 
-class Reading(NamedTuple):
+class BlankEnd(NamedTuple):
     """One blank: at which end, where it is filed, what the file says now, and how well it must be measured."""
 
     where: str
@@ -69,7 +69,7 @@ class Blank(NamedTuple):
     mark: str
     what: str
     how: str
-    readings: tuple[Reading, ...]
+    readings: tuple[BlankEnd, ...]
     unit: str = ""
     spread: bool = True
     parts: tuple[str, ...] = ()
@@ -100,7 +100,7 @@ class Tick(NamedTuple):
     note: str = ""
 
 
-class Step(NamedTuple):
+class TaskBlock(NamedTuple):
     """A task: what to do, where it can hurt, how it is done, and a box for each end at which it is done."""
 
     title: str
@@ -116,7 +116,7 @@ class Step(NamedTuple):
 class Hold(NamedTuple):
     """A heavy bar across the page: nothing below it is begun before the step in it is signed."""
 
-    step: Step
+    step: TaskBlock
 
     @property
     def words(self) -> str:
@@ -132,7 +132,7 @@ class Caution(NamedTuple):
     text: str
 
 
-class Box(NamedTuple):
+class SignatureBox(NamedTuple):
     """A framed box to be filled in by hand, a line for each label; `note` says what a signature in it means."""
 
     title: str
@@ -140,7 +140,9 @@ class Box(NamedTuple):
     note: str = ""
 
 
-Block = Heading | Paragraph | Contents | Fields | Rows | Drawing | Blanks | Step | Hold | Caution | Box
+Block = (
+    Heading | Paragraph | Contents | Fields | Rows | DrawingBlock | Blanks | TaskBlock | Hold | Caution | SignatureBox
+)
 
 
 class Sheet(NamedTuple):

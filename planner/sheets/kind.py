@@ -69,7 +69,7 @@ class Content(NamedTuple):
     slip: bool = False
 
 
-class Kind(NamedTuple):
+class SheetKind(NamedTuple):
     """One kind of sheet: its name at the command and in the file, its title on paper, what it is for."""
 
     name: str
@@ -84,13 +84,13 @@ def names() -> tuple[str, ...]:
     return tuple(sorted(path.stem for path in Path(__file__).with_name("kinds").glob("[!_]*.py")))
 
 
-def kind_named(name: str) -> Kind:
+def kind_named(name: str) -> SheetKind:
     """The kind of that name; only its own module is opened."""
-    found: Kind = import_module(f"planner.sheets.kinds.{name}").KIND
+    found: SheetKind = import_module(f"planner.sheets.kinds.{name}").KIND
     return found
 
 
-def kinds() -> dict[str, Kind]:
+def kinds() -> dict[str, SheetKind]:
     """Every kind of sheet by its name."""
     return {name: kind_named(name) for name in names()}
 

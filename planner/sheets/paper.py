@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 from planner.quantities.text import clean
-from planner.sheets.blocks import MARK, Drawing, Heading, Hold, Sheet, plainly
+from planner.sheets.blocks import MARK, DrawingBlock, Heading, Hold, Sheet, plainly
 from planner.sheets.drafting import drafted
 from planner.sheets.kind import CannotPrint
 
@@ -99,7 +99,7 @@ def _blocks(sheet: Sheet, wide: float) -> Iterator[dict[str, Any]]:
     """The blocks; a heading's `depth` never skips a level, which whoever hears the sheet read would stumble over."""
     depth = 0
     for one in sheet.blocks:
-        if isinstance(one, Drawing):
+        if isinstance(one, DrawingBlock):
             yield {"type": "drawing", "note": one.note, "picture": drafted(one.picture, wide, one.tall)}
         elif isinstance(one, Heading):
             depth = min(one.level, depth + 1)

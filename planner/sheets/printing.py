@@ -17,7 +17,7 @@ from planner.project.faults import Faulty, why
 from planner.project.saving import clear_left, folder_synced, fresh_name, put_file
 from planner.quantities.text import clean
 from planner.sheets.blocks import Sheet
-from planner.sheets.kind import Asked, CannotPrint, Kind, Subject
+from planner.sheets.kind import Asked, CannotPrint, SheetKind, Subject
 from planner.sheets.sheet_file import put_in_place, standing_sheet
 from planner.worksheet.outcome import Known, Spot
 
@@ -43,7 +43,7 @@ def moment() -> datetime | None:
         raise CannotPrint(f"{EPOCH}: read '{clean(text[:40])}'; accepted: whole seconds since 1970") from None
 
 
-def made(opened: OpenProject, kind: Kind, asked: Asked, on: date, number: int = 0) -> Sheet:
+def made(opened: OpenProject, kind: SheetKind, asked: Asked, on: date, number: int = 0) -> Sheet:
     """The sheet of this kind, with that number, or with none where it is only looked at; raises `CannotPrint`."""
     content = kind.build(Subject(opened, asked, on))
     source = opened.opened.source
@@ -90,7 +90,7 @@ def next_number(opened: OpenProject) -> int:
     return max(numbers, default=0) + 1
 
 
-def default_path(opened: OpenProject, kind: Kind, number: int, ending: str) -> Path:
+def default_path(opened: OpenProject, kind: SheetKind, number: int, ending: str) -> Path:
     """Beside the project: `truck-3-checklist.pdf`."""
     project = opened.opened.source.path
     return project.with_name(f"{project.name.removesuffix('.toml')}-{number}-{kind.name}{ending}")

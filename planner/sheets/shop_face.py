@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from math import cos, pi, radians, sin, tan
 
-from planner.plan.drawings.drawn_values import angle, known, lacking, of
+from planner.plan.drawings.drawn_values import angle, drawing_of, known_values, missing_entries
 from planner.plan.drawings.scene import Arc, Label, Line, Scene, Spot
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import shown
@@ -20,13 +20,15 @@ _SEATS = {"cone": "cone", "ball": "ball", "flat": "flat"}
 
 def shop_face(opened: OpenProject, fitment: str, axle: str) -> Scene:
     """The stud circle of one fitment's wheel; of the hub as measured, and said so, where the wheel's is not entered."""
-    title = f"Mounting face from outside ({of(fitment, axle)})"
-    values = dict(zip(NODES, known(opened, fitment, axle, *NODES), strict=True))
+    title = f"Mounting face from outside ({drawing_of(fitment, axle)})"
+    values = dict(zip(NODES, known_values(opened, fitment, axle, *NODES), strict=True))
     count = values["wheel_stud_count"] or values["stud_count"]
     circle = values["wheel_stud_circle"] or values["stud_circle"]
     if not count or not circle:
-        missing = () if count else lacking(opened, fitment, axle, "stud_count")
-        return Scene(title, "", missing=missing + (() if circle else lacking(opened, fitment, axle, "stud_circle")))
+        missing = () if count else missing_entries(opened, fitment, axle, "stud_count")
+        return Scene(
+            title, "", missing=missing + (() if circle else missing_entries(opened, fitment, axle, "stud_circle"))
+        )
 
     def said(node: str) -> str:
         return shown(opened, opened.spot(node, fitment=fitment, axle=axle))

@@ -6,9 +6,9 @@ written as the order's own table has it, so that drawing and table cannot differ
 
 from collections.abc import Iterator
 
-from planner.plan.drawings.drawn_values import known, lacking, of
+from planner.plan.drawings.drawn_values import drawing_of, known_values, missing_entries
 from planner.plan.drawings.scene import Dimension, Label, Line, Scene, Spot, Weight
-from planner.plan.drawings.wheel_section import EXTRA, FLANGE, NEEDED, Values, Wheel, disc, rim, wheel_shape
+from planner.plan.drawings.wheel_section import EXTRA, FLANGE, NEEDED, Values, WheelShape, disc, rim, wheel_shape
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import shown
 from planner.worksheet.outcome import Known
@@ -25,7 +25,7 @@ class _Said:
     def __init__(self, opened: OpenProject, fitment: str, axle: str) -> None:
         self.opened, self.at = opened, {"fitment": fitment, "axle": axle}
         names = (*NEEDED, *EXTRA, "face_clearance", "stud_diameter")
-        self.values: Values = dict(zip(names, known(opened, fitment, axle, *names), strict=True))
+        self.values: Values = dict(zip(names, known_values(opened, fitment, axle, *names), strict=True))
 
     def __call__(self, node: str) -> str:
         return shown(self.opened, self.opened.spot(node, **self.at))
@@ -36,8 +36,8 @@ class _Said:
 
 def shop_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
     """The section of one fitment's wheel at one axle, with the envelope of the brake that it goes over."""
-    title = f"Wheel section ({of(fitment, axle)}), outboard to the right"
-    missing = lacking(opened, fitment, axle, *(node for node in NEEDED if node not in _TIRE))
+    title = f"Wheel section ({drawing_of(fitment, axle)}), outboard to the right"
+    missing = missing_entries(opened, fitment, axle, *(node for node in NEEDED if node not in _TIRE))
     if missing:
         return Scene(title, "", missing=missing)
     said = _Said(opened, fitment, axle)
@@ -68,7 +68,7 @@ def shop_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
     return Scene(title, words, tuple(lines), (), tuple(_labels(said, wheel, bottom, high)), dimensions)
 
 
-def _hole(values: Values, wheel: Wheel) -> Iterator[Line]:
+def _hole(values: Values, wheel: WheelShape) -> Iterator[Line]:
     """A stud hole in the disc, where the circle is known."""
     circle = values["wheel_stud_circle"] or values["stud_circle"]
     thick = values["disc_thickness"] or 0.008
@@ -98,7 +98,7 @@ def _near(values: Values) -> bool:
     return gap is not None and least is not None and bool(gap < least)
 
 
-def _across(said: _Said, wheel: Wheel) -> Iterator[Dimension]:
+def _across(said: _Said, wheel: WheelShape) -> Iterator[Dimension]:
     """Along the axle: the rim's widths over the flanges, offset and backspace below the centre line."""
     top, low, high = wheel.seat + FLANGE, wheel.centre - wheel.wide, wheel.centre + wheel.wide
     left, right = wheel.centre - wheel.rim, wheel.centre + wheel.rim
@@ -110,7 +110,7 @@ def _across(said: _Said, wheel: Wheel) -> Iterator[Dimension]:
     yield Dimension((low, 0.0), (0.0, 0.0), f"backspace {said('backspace')}", -2 * _ROW)
 
 
-def _inboard(said: _Said, wheel: Wheel, low: float) -> Iterator[Dimension]:
+def _inboard(said: _Said, wheel: WheelShape, low: float) -> Iterator[Dimension]:
     """From the centre line, inboard of the rim: the room over the brake, the brake, the bead seat."""
     values = said.values
     beside = low - _BESIDE
@@ -125,7 +125,7 @@ def _inboard(said: _Said, wheel: Wheel, low: float) -> Iterator[Dimension]:
     yield Dimension((seat, 0.0), (seat, wheel.seat), text, seat - beside + 3 * _ROW, True)
 
 
-def _labels(said: _Said, wheel: Wheel, bottom: float, high: float) -> Iterator[Label]:
+def _labels(said: _Said, wheel: WheelShape, bottom: float, high: float) -> Iterator[Label]:
     """What is told with a leader, outboard of the rim, the uppermost first so that no two leaders cross."""
     values = said.values
     thick, out = values["disc_thickness"] or 0.008, values["disc_inner_face"] or 0.0

@@ -7,7 +7,7 @@ from planner.plan.drawings.scene import Scene
 from planner.sheets.tapes import axle, fender, hub, obstacles, steering, studs, tire, truck, wheel
 
 
-class Place(NamedTuple):
+class TapePlace(NamedTuple):
     """One place that is measured: its drawing, and the facts that are read there by the letter that marks each."""
 
     title: str
@@ -15,32 +15,32 @@ class Place(NamedTuple):
     marks: dict[str, str]
 
 
-PLACES: tuple[Place, ...] = (
-    Place(
+PLACES: tuple[TapePlace, ...] = (
+    TapePlace(
         "Stud circle",
         studs,
         {"adjacent_spacing": "A", "skip_spacing": "B", "outer_edge_spacing": "C", "stated_stud_circle": "D",
          "stud_diameter": "E", "stud_count": "", "skip": "", "outer_edge_skip": "", "stud_points": ""},
     ),
-    Place(
+    TapePlace(
         "Hub, studs and brake",
         hub,
         {"hub_pilot": "A", "stud_length": "B", "brake_radius": "C", "brake_face": "D", "bearing_setback": "E",
          "centring": "", "threads_per_inch": "", "pitch": "", "nut_seat": "", "nut_seat_angle": "",
          "thread_hand_left": "", "thread_hand_right": ""},
     ),
-    Place(
+    TapePlace(
         "Axle and kingpins",
         axle,
         {"face_to_face": "A", "kingpin_track": "B", "kingpin_inset": "C", "inclination": "D", "caster": "E"},
     ),
-    Place("Steering stops", steering, {"stop_angle": "A", "stop_angle_out": "B", "stop_arm": "C"}),
-    Place(
+    TapePlace("Steering stops", steering, {"stop_angle": "A", "stop_angle_out": "B", "stop_arm": "C"}),
+    TapePlace(
         "Fender opening and travel",
         fender,
         {"axle_to_fender": "A", "face_to_fender_edge": "B", "bump_travel": "C", "droop_travel": "D"},
     ),
-    Place(
+    TapePlace(
         "Wheel",
         wheel,
         {"rim_width": "A", "flange_thickness": "B", "backspace": "C", "wheel_bore": "D", "wheel_stud_circle": "E",
@@ -48,7 +48,7 @@ PLACES: tuple[Place, ...] = (
          "wheel_seat_angle": "", "seat_height": "", "disc_inner_face": "", "thickness": "", "barrel_radius": "",
          "wheel_load_rating": "", "wheel_mass": "", "rim_pieces": "", "rim_tubeless": ""},
     ),
-    Place(
+    TapePlace(
         "Tire",
         tire,
         {"overall_diameter": "A", "section_width": "B", "tread_width": "C", "measured_loaded_radius": "D",
@@ -56,7 +56,7 @@ PLACES: tuple[Place, ...] = (
          "load_index": "", "load_capacity": "", "rated_pressure": "", "speed_symbol": "", "tire_tube": "",
          "spare_designation": "", "spare_diameter": "", "spare_stud_circle": ""},
     ),
-    Place(
+    TapePlace(
         "The truck standing level",
         truck,
         {"wheelbase": "A", "front_point_ahead": "B", "front_point_found_height": "C", "rear_point_ahead": "D",
@@ -64,4 +64,4 @@ PLACES: tuple[Place, ...] = (
          "found_overall_height": "H", "found_lamp_height": "J", "body_width": ""},
     ),
 )  # fmt: skip
-OBSTACLES = Place("What stands around the wheel", obstacles, {})
+OBSTACLES = TapePlace("What stands around the wheel", obstacles, {})

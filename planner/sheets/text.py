@@ -10,17 +10,17 @@ from planner.sheets.blocks import (
     Blank,
     Blanks,
     Block,
-    Box,
     Caution,
     Contents,
-    Drawing,
+    DrawingBlock,
     Fields,
     Heading,
     Hold,
     Paragraph,
     Rows,
     Sheet,
-    Step,
+    SignatureBox,
+    TaskBlock,
     Tick,
 )
 
@@ -84,12 +84,12 @@ def _block(block: Block, sheet: Sheet) -> Iterator[str]:
             yield from _columns((block.heads,), block.widths)
             yield "-" * WIDTH
             yield from _columns(block.rows, block.widths)
-        case Drawing():
+        case DrawingBlock():
             yield from _drawing(block)
         case Blanks():
             for row in block.rows:
                 yield from _blank(row)
-        case Step():
+        case TaskBlock():
             yield from _step(block)
         case Hold():
             yield from ["", _BAR, *_wrapped(block.words, 2)]
@@ -100,7 +100,7 @@ def _block(block: Block, sheet: Sheet) -> Iterator[str]:
         case Caution():
             yield ""
             yield from _wrapped(block.text, first="! CAUTION: ")
-        case Box():
+        case SignatureBox():
             yield from _box(block)
 
 
@@ -111,7 +111,7 @@ def _heading(block: Heading) -> Iterator[str]:
         yield ("=" if block.level == 1 else "-") * max(map(len, lines))
 
 
-def _drawing(block: Drawing) -> Iterator[str]:
+def _drawing(block: DrawingBlock) -> Iterator[str]:
     picture = block.picture
     yield ""
     yield from _wrapped(f"[drawing: {picture.title}] {picture.words}")
@@ -143,7 +143,7 @@ def _blank(row: Blank) -> Iterator[str]:
             yield f"   {clean(part)[:20]:<20} ____________________{spread} {row.unit}"
 
 
-def _step(step: Step) -> Iterator[str]:
+def _step(step: TaskBlock) -> Iterator[str]:
     yield ""
     single = len(step.ticks) == 1
     first = f"{_STATES.get(step.ticks[0].state, '[ ]')} " if single else ""
@@ -175,7 +175,7 @@ def _tick(tick: Tick, indent: int) -> Iterator[str]:
         yield from _wrapped(tick.done, indent)
 
 
-def _box(block: Box) -> Iterator[str]:
+def _box(block: SignatureBox) -> Iterator[str]:
     edge = "+" + "-" * (WIDTH - 2) + "+"
     lines = [*_wrapped(block.title, width=WIDTH - 4), *(_wrapped(block.note, width=WIDTH - 4) if block.note else [])]
     for label in block.labels:

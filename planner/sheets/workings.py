@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from math import prod
 
 from planner.plan.answers.figure_rows import value_text
-from planner.plan.answers.why import put_in
+from planner.plan.answers.why import with_values
 from planner.plan.truck.project import OpenProject
-from planner.plan.truck.wording import where
+from planner.plan.truck.wording import place_name
 from planner.quantities.text import clean
 from planner.sheets.blocks import Block, Heading, Paragraph, Rows
 from planner.worksheet.declare import Figure
@@ -60,7 +60,9 @@ def _rows(opened: OpenProject, node: str, declared: Figure) -> Iterator[tuple[st
             continue
         at = sheet.entered(spot)
         given = f"entered: {clean(opened.key_of(at))} = {clean(opened.text_of(opened.key_of(at)))}" if at else ""
-        alike.setdefault((given or put_in(opened, spot, declared), value_text(opened, spot)), []).append(spot.place)
+        alike.setdefault((given or with_values(opened, spot, declared), value_text(opened, spot)), []).append(
+            spot.place
+        )
     for (given, result), places in alike.items():
         yield _places(places), given, result
 
@@ -70,7 +72,7 @@ def _places(places: list[Place]) -> str:
     axes = [tuple(dict.fromkeys(members)) for members in zip(*places, strict=True)]
     if prod(map(len, axes)) == len(places):
         return "; ".join(", ".join(map(clean, members)) for members in axes if any(members)) or "truck"
-    return "; ".join(where(place) for place in places)
+    return "; ".join(place_name(place) for place in places)
 
 
 def _swept(opened: OpenProject) -> tuple[tuple[str, str, str], ...]:
@@ -79,6 +81,6 @@ def _swept(opened: OpenProject) -> tuple[tuple[str, str, str], ...]:
     for node in SHOWN:
         for spot in opened.sheet.spots(node):
             if spot in opened.swept.results:
-                name = f"{node.replace('_', ' ')} ({where(spot.place)})"
+                name = f"{node.replace('_', ' ')} ({place_name(spot.place)})"
                 rows.append((name, value_text(opened, spot), clean(opened.swept.words(spot))))
     return tuple(rows)

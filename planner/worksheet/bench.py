@@ -14,7 +14,7 @@ from planner.worksheet.outcome import Known, Spot
 from planner.worksheet.spread import between, ends_through, known, value_at
 
 
-class Misgiven(ValueError):
+class BadInput(ValueError):
     """A figure asked for with inputs that do not do; the text is one line naming the key."""
 
 
@@ -28,13 +28,13 @@ class Worked(NamedTuple):
 
 
 def work(catalog: Catalog, declared: Figure, given: Mapping[str, Any]) -> Worked:
-    """The figure from inputs as a person writes them; raises `Misgiven`: the key, what was read, what is accepted."""
+    """The figure from inputs as a person writes them; raises `BadInput`: the key, what was read, what is accepted."""
     names = [taken.name for taken in declared.inputs]
     for name in given:
         if name not in names:
             near = get_close_matches(name, names, n=1, cutoff=0.6)
             hint = f"; did you mean {near[0]}?" if near else ""
-            raise Misgiven(f"{name}: not an input of {declared.name}{hint}; accepted: {', '.join(names)}")
+            raise BadInput(f"{name}: not an input of {declared.name}{hint}; accepted: {', '.join(names)}")
     values: dict[str, Any] = {}
     assumed: set[str] = set()
     for taken in declared.inputs:
@@ -56,14 +56,14 @@ def _take(catalog: Catalog, declared: Figure, taken: Input, given: Mapping[str, 
         try:
             return read_value(given[taken.name], taken.kind)
         except Unreadable as trouble:
-            raise Misgiven(f"{taken.name}: {trouble}") from None
+            raise BadInput(f"{taken.name}: {trouble}") from None
     otherwise = standing(catalog, taken)
     if otherwise is not None:
         return read_value(otherwise.text, otherwise.kind)
     if taken.optional:
         return taken.default
     wanted = ", ".join(f"{one.name} ({one.kind.name})" for one in declared.inputs)
-    raise Misgiven(f"{taken.name}: missing; {declared.name} takes {wanted}")
+    raise BadInput(f"{taken.name}: missing; {declared.name} takes {wanted}")
 
 
 def _outcome(declared: Figure, inputs: list[Any]) -> Known:
@@ -76,12 +76,12 @@ def _outcome(declared: Figure, inputs: list[Any]) -> Known:
             for one, value in zip(declared.inputs, inputs, strict=True)
             if value is not None
         }
-        raise Misgiven(impossible.told(written.get)) from None
+        raise BadInput(impossible.told(written.get)) from None
     except (ArithmeticError, ValueError) as fault:
-        raise Misgiven(f"{', '.join(one.name for one in declared.inputs)}: impossible together ({fault})") from None
+        raise BadInput(f"{', '.join(one.name for one in declared.inputs)}: impossible together ({fault})") from None
     if here is None:
         left_out = ", ".join(one.name for one, value in zip(declared.inputs, inputs, strict=True) if value is None)
-        raise Misgiven(f"{left_out}: missing; {declared.name} needs more of them to answer")
+        raise BadInput(f"{left_out}: missing; {declared.name} needs more of them to answer")
     own = {slot: pair for slot, value in enumerate(inputs) if value is not None and (pair := ends(value))}
     slots = range(len(plain))
     spread = ends_through(declared.call, slots, plain, here, lambda slot: {slot: own[slot]} if slot in own else {})

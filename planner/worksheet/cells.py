@@ -8,7 +8,7 @@ from typing import Any
 from planner.quantities.ends import ends as ends_of
 from planner.quantities.grammar import bare, read_value
 from planner.worksheet.declare import Impossible
-from planner.worksheet.layout import Layout, Step, order
+from planner.worksheet.layout import Layout, LayoutStep, order
 from planner.worksheet.outcome import Failed, Spot, Waiting
 from planner.worksheet.spread import Ends, between, ends_through, value_at
 
@@ -120,7 +120,7 @@ def _worked(cells: Cells, at: int) -> tuple[Any, Waiting | Failed | None]:
     return (value, None) if value is not None else (None, _undecided(cells, step))
 
 
-def _blocked(cells: Cells, step: Step) -> Waiting | Failed | None:
+def _blocked(cells: Cells, step: LayoutStep) -> Waiting | Failed | None:
     """What keeps a step from running: a failure behind it, or everything that its required inputs wait for."""
     needs: dict[Spot, None] = {}
     either: dict[Spot, None] = {}
@@ -134,14 +134,14 @@ def _blocked(cells: Cells, step: Step) -> Waiting | Failed | None:
     return Waiting(tuple(needs), tuple(either)) if needs or either else None
 
 
-def _undecided(cells: Cells, step: Step) -> Waiting:
+def _undecided(cells: Cells, step: LayoutStep) -> Waiting:
     """A formula that had enough to run and not enough to answer: any of what it left out would do."""
     troubles = [cells.troubles[slot] for slot in step.slots if slot >= 0]
     either = {need: None for trouble in troubles if isinstance(trouble, Waiting) for need in trouble.needs}
     return Waiting((), tuple(either)) if either else Waiting((step.spot,))
 
 
-def arguments(cells: Cells, step: Step) -> list[Any]:
+def arguments(cells: Cells, step: LayoutStep) -> list[Any]:
     """What a step is called with: missing optional inputs have their defaults."""
     return [
         cells.values[slot] if slot >= 0 and cells.troubles[slot] is None else default
@@ -149,7 +149,7 @@ def arguments(cells: Cells, step: Step) -> list[Any]:
     ]
 
 
-def straight(cells: Cells, step: Step) -> tuple[Callable[..., Any], tuple[int, ...]]:
+def straight(cells: Cells, step: LayoutStep) -> tuple[Callable[..., Any], tuple[int, ...]]:
     """A step's call on known slots only."""
     assert step.call is not None
     filled = {

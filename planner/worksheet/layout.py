@@ -11,7 +11,7 @@ from planner.worksheet.outcome import Place, Spot
 
 
 @dataclass(slots=True)
-class Step:
+class LayoutStep:
     """One node at one place: `call` on the values at `slots`, or an entry or assumed value where `call` is None.
 
     `required` are the slots that must be known; the others fall back to `defaults`.
@@ -30,7 +30,7 @@ class Layout:
 
     catalog: Catalog
     axes: Mapping[str, tuple[str, ...]]
-    steps: list[Step] = field(default_factory=list)
+    steps: list[LayoutStep] = field(default_factory=list)
     index: dict[Spot, int] = field(default_factory=dict)
     readers: list[list[int]] = field(default_factory=list)
     scopes: dict[str, Scope] = field(default_factory=dict)
@@ -107,7 +107,7 @@ def lay_out(catalog: Catalog, axes: Mapping[str, tuple[str, ...]]) -> Layout:
     ]
     for node in (*nodes, *catalog.rules):
         for place in _places(axes, layout.scopes[node]):
-            _add(layout, Step(Spot(node, place), None))
+            _add(layout, LayoutStep(Spot(node, place), None))
     for node in (*nodes, *catalog.rules):
         _connect(layout, node)
     layout.readers = [[] for _ in layout.steps]
@@ -154,7 +154,7 @@ def _places(axes: Mapping[str, tuple[str, ...]], scope: Scope) -> Iterator[Place
     return product(*(members if axis in scope else ("",) for axis, members in axes.items()))
 
 
-def _add(layout: Layout, step: Step) -> int:
+def _add(layout: Layout, step: LayoutStep) -> int:
     layout.index[step.spot] = len(layout.steps)
     layout.by_node.setdefault(step.spot.node, []).append(len(layout.steps))
     layout.steps.append(step)
@@ -191,7 +191,7 @@ def _edge(catalog: Catalog, taken: Input) -> Edge | None:
     return None if taken.reads is None else catalog.edge(taken.reads)
 
 
-def _column(layout: Layout, edge: Edge | None, node: str, steps: Sequence[Step]) -> Sequence[int]:
+def _column(layout: Layout, edge: Edge | None, node: str, steps: Sequence[LayoutStep]) -> Sequence[int]:
     """The steps that an input reads at each place of a node; -1 for one that only the bench gives."""
     if edge is None:
         return [-1] * len(steps)
@@ -231,7 +231,7 @@ def _gathered(layout: Layout, edge: Edge, place: Place) -> int:
         ]
         for member in layout.axes[inner]
     )
-    step = Step(
+    step = LayoutStep(
         spot, (lambda *values: values) if members else None, members, (True,) * len(members), (None,) * len(members)
     )
     return _add(layout, step)

@@ -9,7 +9,7 @@ from planner.worksheet.declare import Impossible
 from planner.worksheet.outcome import Spot
 
 
-class Moved(NamedTuple):
+class MovedValue(NamedTuple):
     """One value before and after; None where there was or is none."""
 
     spot: Spot
@@ -17,10 +17,10 @@ class Moved(NamedTuple):
     after: Any
 
 
-class Change(NamedTuple):
+class Recalculation(NamedTuple):
     """What an edit did: what moved, and what was worked out again and settled where it was."""
 
-    moved: tuple[Moved, ...]
+    moved: tuple[MovedValue, ...]
     settled: tuple[Spot, ...]
 
 
@@ -54,10 +54,10 @@ def rework(cells: Cells) -> None:
             values[at] = value
 
 
-def propagate(cells: Cells, changed: Iterable[int]) -> Change:
+def propagate(cells: Cells, changed: Iterable[int]) -> Recalculation:
     """Work out again what the changed steps reach, in its order, stopping where a result comes out equal."""
     steps, readers = cells.layout.steps, cells.layout.readers
-    moved: list[Moved] = []
+    moved: list[MovedValue] = []
     settled: list[Spot] = []
     fresh = set(changed)  # steps whose inputs came or went, or whose entry did: these are laid down anew
     queued = set(fresh)
@@ -73,7 +73,7 @@ def propagate(cells: Cells, changed: Iterable[int]) -> Change:
         if trouble is not None and cells.troubles[at] == trouble:
             settled.append(steps[at].spot)
             continue
-        moved.append(Moved(steps[at].spot, value, cells.values[at]))
+        moved.append(MovedValue(steps[at].spot, value, cells.values[at]))
         came_or_went = trouble is not None or cells.troubles[at] is not None
         for reader in readers[at]:
             if came_or_went:
@@ -81,4 +81,4 @@ def propagate(cells: Cells, changed: Iterable[int]) -> Change:
             if reader not in queued:
                 queued.add(reader)
                 heappush(ahead, (cells.rank[reader], reader))
-    return Change(tuple(moved), tuple(settled))
+    return Recalculation(tuple(moved), tuple(settled))

@@ -4,9 +4,9 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from planner.worksheet.cells import arguments, blank, differ, ends, enter, settle_order, settled
-from planner.worksheet.layout import Layout, Step
+from planner.worksheet.layout import Layout, LayoutStep
 from planner.worksheet.outcome import Failed, Outcome, Spot, Waiting
-from planner.worksheet.propagate import Change, propagate, rework, work_out
+from planner.worksheet.propagate import Recalculation, propagate, rework, work_out
 from planner.worksheet.spread import Ends, known, value_at
 
 Tell = Callable[["Worksheet", Spot], tuple[str, str]]  # what a value is called where it was entered, and the text there
@@ -74,7 +74,7 @@ class Worksheet:
         """Where the entry that this spot takes was made; None where it is worked out, assumed or missing."""
         return next((place for place in self.layout.entry_spots(spot) if place in self._entries), None)
 
-    def step(self, spot: Spot) -> Step:
+    def step(self, spot: Spot) -> LayoutStep:
         return self.layout.steps[self.layout.index[spot]]
 
     def inputs(self, spot: Spot) -> list[Spot]:
@@ -109,7 +109,7 @@ class Worksheet:
         self._outcomes.clear()
         rework(self._cells)
 
-    def change(self, edits: Mapping[Spot, Any]) -> Change:
+    def change(self, edits: Mapping[Spot, Any]) -> Recalculation:
         """Make entries, or take them away with None, and work out again what they reach."""
         came_or_went = False
         touched: set[int] = set()

@@ -22,7 +22,7 @@ sys.path.insert(0, str(HERE))
 
 from planner.project.amending import amend  # noqa: E402
 from planner.project.diary import commit  # noqa: E402
-from planner.project.diary_entries import WHOLE_EVERY, Moved, line_for, pack  # noqa: E402
+from planner.project.diary_entries import WHOLE_EVERY, KeyChange, line_for, pack  # noqa: E402
 from planner.project.diary_reading import diary_path, read_diary, text_at  # noqa: E402
 from planner.project.source import digest_of, load  # noqa: E402
 
@@ -41,7 +41,7 @@ def write_diary(project: Path, size: int) -> None:
     with open(diary_path(project), "wb") as file:
         for number in range(1, size + 1):
             at = (number - size - 1) % WHOLE_EVERY
-            moved = (Moved(KEY, f"{3000 + at} lb", f"{3000 + at + 1} lb"),)
+            moved = (KeyChange(KEY, f"{3000 + at} lb", f"{3000 + at + 1} lb"),)
             because = f"weighed again, pass {number}"
             given = (moved, {}, digests[at], digests[at + 1], packs[at], at)
             row, entry = line_for(number, "2026-03-14T09:26:53Z", "change", because, *given, previous)

@@ -19,8 +19,8 @@ import numpy as np
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from planner.trade.fit.limits import largest_tire, steer_limit  # noqa: E402
-from planner.trade.fit.motion import Motion, Obstacle, legs  # noqa: E402
-from planner.trade.fit.section import Section  # noqa: E402
+from planner.trade.fit.motion import Motion, SweptObstacle, legs  # noqa: E402
+from planner.trade.fit.section import TireSection  # noqa: E402
 from planner.trade.fit.sweep import BOUND, least_clearance  # noqa: E402
 from planner.trade.fit.trace import trace  # noqa: E402
 from planner.trade.fit.window import backspace_window, evenly, window_map  # noqa: E402
@@ -28,22 +28,22 @@ from planner.trade.fit.window import backspace_window, evenly, window_map  # noq
 NUMPY_SAMPLES = 4_000_000
 COARSER = 10
 
-TIRE = Section(0.270, 0.230, 0.840, -0.020, 0.190, 0.220, 0.215)
+TIRE = TireSection(0.270, 0.230, 0.840, -0.020, 0.190, 0.220, 0.215)
 FRONT = Motion(1.5, 0.09, 0.09, radians(35), radians(32), 0.10, radians(8), radians(3))
 REAR = Motion(1.5, 0.11, 0.09)
 AROUND = [
-    Obstacle("frame rail", (-0.5, -0.35, 0.25), (0.5, -0.35, 0.25), required=0.02),
-    Obstacle("spring pack", (-0.4, -0.33, 0.02), (0.4, -0.33, 0.02), "axle", 0.01),
-    Obstacle("U-bolt", (0.06, -0.25, -0.05), None, "axle", 0.01),
-    Obstacle("tie rod end", (-0.15, -0.10, -0.03), None, "knuckle", 0.01),
-    Obstacle("fender lip, front", (0.5, 0.05, 0.3), (0.3, 0.05, 0.5), required=0.02),
-    Obstacle("fender lip, rear", (-0.5, 0.05, 0.3), None, required=0.02),
-    Obstacle("inner fender", (-0.35, -0.2, 0.4), None, required=0.02),
-    Obstacle("bump stop", (0.0, -0.3, 0.25), None, required=0.02),
-    Obstacle("shock", (0.1, -0.28, 0.0), (0.15, -0.3, 0.5), required=0.02),
-    Obstacle("exhaust", (-0.45, -0.3, 0.1), None, required=0.02),
-    Obstacle("fender lip, top", (0.0, 0.06, 0.55), None, required=0.02),
-    Obstacle("brake", (0.0, -0.06, 0.16), None, "knuckle", 0.005),
+    SweptObstacle("frame rail", (-0.5, -0.35, 0.25), (0.5, -0.35, 0.25), required=0.02),
+    SweptObstacle("spring pack", (-0.4, -0.33, 0.02), (0.4, -0.33, 0.02), "axle", 0.01),
+    SweptObstacle("U-bolt", (0.06, -0.25, -0.05), None, "axle", 0.01),
+    SweptObstacle("tie rod end", (-0.15, -0.10, -0.03), None, "knuckle", 0.01),
+    SweptObstacle("fender lip, front", (0.5, 0.05, 0.3), (0.3, 0.05, 0.5), required=0.02),
+    SweptObstacle("fender lip, rear", (-0.5, 0.05, 0.3), None, required=0.02),
+    SweptObstacle("inner fender", (-0.35, -0.2, 0.4), None, required=0.02),
+    SweptObstacle("bump stop", (0.0, -0.3, 0.25), None, required=0.02),
+    SweptObstacle("shock", (0.1, -0.28, 0.0), (0.15, -0.3, 0.5), required=0.02),
+    SweptObstacle("exhaust", (-0.45, -0.3, 0.1), None, required=0.02),
+    SweptObstacle("fender lip, top", (0.0, 0.06, 0.55), None, required=0.02),
+    SweptObstacle("brake", (0.0, -0.06, 0.16), None, "knuckle", 0.005),
 ]
 
 

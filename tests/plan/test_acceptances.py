@@ -8,7 +8,7 @@ from changing_truck import DAY, write
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import open_project
 from planner.plan.change.changing import Setting, try_settings
-from planner.plan.change.task_recordings import make
+from planner.plan.change.task_recordings import make_recording
 from planner.plan.revisit.acceptances import accept
 from planner.project.amending import amend
 from planner.project.changes import DELETE
@@ -33,7 +33,7 @@ def counts(opened, rule, fitment):
 def accepted(path, opened, rule, fitment):
     raised = [one for one in flags(opened) if one.rule.name == rule and one.verdict.place[0] == fitment and one.counts]
     for flag in raised:  # one for both ends, but two where each end has an acceptance of its own that has lapsed
-        make(opened, accept(opened, flag, "seen and weighed"))
+        make_recording(opened, accept(opened, flag, "seen and weighed"))
         opened = open_project(path, DAY)
 
 

@@ -9,8 +9,8 @@ from changing_truck import BACKSPACE, DAY, write
 from planner.plan.answers.open_project import open_project
 from planner.plan.change.changing import Setting, make, tried, try_changes, try_settings
 from planner.plan.change.figure_changes import MATTERS, distance
-from planner.plan.revisit.stale_records import decisions, look_again
-from planner.plan.truck.keys import Misgiven, Unknown, as_data, find, known_keys
+from planner.plan.revisit.stale_records import decisions, stale_records
+from planner.plan.truck.keys import BadValue, UnknownKey, find_key, known_keys, value_as_data
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.project import amending
@@ -169,7 +169,7 @@ def test_the_decision_on_the_gears_is_to_be_looked_at_again_when_a_ratio_moves(c
 
 def test_what_was_to_be_looked_at_before_is_not_told_again_unless_more_moved(county):
     first = attempt(county, "axles.front.ratio=5.86").after
-    assert look_again(first)
+    assert stale_records(first)
     assert not attempt(first, "vehicle.name=Unit 14").effects.again
     assert [one.name for one in attempt(first, "use.cruise_speed=45 mph").effects.again] == ["regear with the 37s?"]
 
@@ -238,7 +238,7 @@ def test_a_part_ordered_without_a_tick_is_in_question_when_what_its_order_rests_
     ],
 )
 def test_a_key_leads_to_its_place(county, written, key):
-    assert find(county.opened, written).key == key
+    assert find_key(county.opened, written).key == key
 
 
 @pytest.mark.parametrize(
@@ -253,15 +253,15 @@ def test_a_key_leads_to_its_place(county, written, key):
     ],
 )
 def test_a_key_that_is_not_there_names_the_nearest(county, written, near):
-    with pytest.raises(Unknown, match="there is no such key") as caught:
-        find(county.opened, written)
+    with pytest.raises(UnknownKey, match="there is no such key") as caught:
+        find_key(county.opened, written)
     assert near in str(caught.value)
 
 
 @pytest.mark.parametrize("written", ["", ".", "a..b", "parts[", "parts[x]", "parts[99].id", "[0]", '"', "x" * 5000])
 def test_what_is_no_key_is_one_harmless_line(county, written):
-    with pytest.raises(Unknown) as caught:
-        find(county.opened, written)
+    with pytest.raises(UnknownKey) as caught:
+        find_key(county.opened, written)
     assert "\n" not in str(caught.value) and len(str(caught.value)) < 400
 
 
@@ -269,7 +269,7 @@ def test_every_key_that_is_listed_leads_somewhere(county):
     listed = list(known_keys(county.opened))
     assert len(listed) == len(set(listed)) > 500
     for key in listed:
-        find(county.opened, key)
+        find_key(county.opened, key)
 
 
 @pytest.mark.parametrize(
@@ -297,8 +297,8 @@ def test_every_key_that_is_listed_leads_somewhere(county):
     ],
 )
 def test_a_value_becomes_what_the_file_wants_there(county, key, written, value):
-    _, wants, standing = find(county.opened, key)
-    read = as_data(written, wants, standing)
+    _, wants, standing = find_key(county.opened, key)
+    read = value_as_data(written, wants, standing)
     assert read == value and type(read) is type(value)
 
 
@@ -306,9 +306,9 @@ def test_a_value_becomes_what_the_file_wants_there(county, key, written, value):
     ("key", "written"), [("vehicle", "5"), ("parts", "x"), ("parts.wheels.used_for", "[oops"), ("fitments.tall", "{")]
 )
 def test_a_table_or_list_that_is_none_is_refused_with_what_is_accepted(county, key, written):
-    _, wants, standing = find(county.opened, key)
-    with pytest.raises(Misgiven, match="accepted"):
-        as_data(written, wants, standing)
+    _, wants, standing = find_key(county.opened, key)
+    with pytest.raises(BadValue, match="accepted"):
+        value_as_data(written, wants, standing)
 
 
 # making it

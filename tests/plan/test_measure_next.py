@@ -9,7 +9,7 @@ from planner.commands.check import by_table
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.measure_next import measure_next
 from planner.plan.answers.open_project import open_project
-from planner.plan.truck.keys import find
+from planner.plan.truck.keys import find_key
 
 TODAY = date(2026, 11, 25)
 BEGUN = Path(__file__).parents[2] / "projects" / "just-begun.toml"
@@ -68,7 +68,7 @@ def test_an_obstacle_is_named_by_its_name_and_the_name_can_be_typed(tmp_path):
     )
     opened = open_project(path, TODAY)
     assert opened.spoken("obstacles[0].at") == 'obstacles."rod end".at'
-    assert find(opened.opened, 'obstacles."rod end".at').key == ("obstacles", 0, "at")
+    assert find_key(opened.opened, 'obstacles."rod end".at').key == ("obstacles", 0, "at")
     # where two share a name, or one has none, only the number says which
     assert opened.spoken("obstacles[2].at") == "obstacles[2].at (right front lip)"
     assert opened.spoken("obstacles[3].at") == "obstacles[3].at (obstacle 4)"

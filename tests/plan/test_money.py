@@ -78,7 +78,7 @@ def test_a_fitments_own_price_stands_in_until_its_parts_are_listed(tmp_path):
 
 def test_a_part_is_late_the_day_after_its_order_by_date(tmp_path):
     path = written(tmp_path, PARTS)
-    by = listed(path).when.order_by["tires"]
+    by = listed(path).dates.order_by["tires"]
     late = {day: {row.id: row.late for row in told(path, day).rows}["tires"] for day in (by, by + timedelta(days=1))}
     assert list(late.values()) == [False, True]
 

@@ -5,8 +5,15 @@ import tomllib
 import pytest
 from work_truck import listed, opened, replace, ticked, written
 
-from planner.plan.change.task_recordings import add, drop, make, reopen, tick, waits
-from planner.plan.revisit.tick_basis import rested_on
+from planner.plan.change.task_recordings import (
+    add_task,
+    drop_task,
+    make_recording,
+    reopen_task,
+    set_dependencies,
+    tick_task,
+)
+from planner.plan.revisit.tick_basis import tick_basis
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.work.task_list import work
 from planner.plan.work.task_values import recorded_stands
@@ -31,7 +38,7 @@ def refused(path, id_, value=None, **how):
     before = path.read_bytes(), read_diary(path).size
     project = opened(path)
     with pytest.raises(RefusedChange) as caught:
-        make(project, tick(project, work(project), id_, value, **how))
+        make_recording(project, tick_task(project, work(project), id_, value, **how))
     assert "\n" not in str(caught.value)
     assert (path.read_bytes(), read_diary(path).size) == before
     return str(caught.value)
@@ -129,8 +136,8 @@ def test_reopening_needs_a_reason_and_keeps_value_and_note(truck):
     ticked(truck, "safe.stands.front", "5,000 lb", note="red ones")
     project = opened(truck)
     with pytest.raises(RefusedChange, match="reason"):
-        reopen(project, work(project), "safe.stands.front", "")
-    make(project, reopen(project, work(project), "safe.stands.front", "one is bent"))
+        reopen_task(project, work(project), "safe.stands.front", "")
+    make_recording(project, reopen_task(project, work(project), "safe.stands.front", "one is bent"))
     told = record(truck, "safe.stands.front")
     assert told["state"] == "open" and "on" not in told and "rested_on" not in told
     assert (told["recorded"], told["note"], told["because"]) == ("5,000 lb", "red ones", "one is bent")
@@ -139,16 +146,16 @@ def test_reopening_needs_a_reason_and_keeps_value_and_note(truck):
 def test_dropping_needs_a_reason_and_a_hold_point_is_never_dropped(truck):
     project = opened(truck)
     with pytest.raises(RefusedChange, match="reason"):
-        drop(project, work(project), "measure.lift_test", "")
+        drop_task(project, work(project), "measure.lift_test", "")
     with pytest.raises(RefusedChange, match="never dropped"):
-        drop(project, work(project), "decide.sign", "no time")
-    make(project, drop(project, work(project), "measure.lift_test", "no lift for miles"))
+        drop_task(project, work(project), "decide.sign", "no time")
+    make_recording(project, drop_task(project, work(project), "measure.lift_test", "no lift for miles"))
     assert listed(truck).items["measure.lift_test"].state == "dropped"
 
 
 def added(path, title, **how):
     project = opened(path)
-    make(project, add(project, work(project), title, **how))
+    make_recording(project, add_task(project, work(project), title, **how))
 
 
 def test_a_task_of_ones_own_gets_a_name_for_good(truck):
@@ -186,7 +193,7 @@ def test_a_task_of_ones_own_gets_a_name_for_good(truck):
 def test_a_task_of_ones_own_that_cannot_be_is_refused(truck, how, named):
     project, before = opened(truck), truck.read_bytes()
     with pytest.raises(RefusedChange) as caught:
-        add(project, work(project), **({"title": "t"} | how))
+        add_task(project, work(project), **({"title": "t"} | how))
     assert named in str(caught.value) and "\n" not in str(caught.value) and "\x1b" not in str(caught.value)
     assert truck.read_bytes() == before
 
@@ -203,11 +210,11 @@ def test_no_refusal_names_an_option_of_the_command_line_since_the_screens_show_i
         refused(truck, "safe.stands.rear", "3,000 lb", anyway=True),
     ]
     for make_it in (
-        lambda: reopen(later, work(later), "safe.stands.front", ""),
-        lambda: drop(project, work_now, "safe.look_over", ""),
-        lambda: add(project, work_now, "t", phase="fot"),
-        lambda: add(project, work_now, "t", hours=-1.0),
-        lambda: add(project, work_now, "t", id_="own. x"),
+        lambda: reopen_task(later, work(later), "safe.stands.front", ""),
+        lambda: drop_task(project, work_now, "safe.look_over", ""),
+        lambda: add_task(project, work_now, "t", phase="fot"),
+        lambda: add_task(project, work_now, "t", hours=-1.0),
+        lambda: add_task(project, work_now, "t", id_="own. x"),
     ):
         with pytest.raises(RefusedChange) as caught:
             make_it()
@@ -219,7 +226,7 @@ def test_what_a_task_waits_on_is_said_anew_and_a_wait_on_a_task_that_does_not_ap
     path = written(tmp_path, '\n[[tasks]]\nid = "own.cams"\ntitle = "cams"\nafter = ["safe.air_out", "safe.stands"]\n')
     project = opened(path)
     assert "safe.air_out" not in work(project).items
-    make(project, waits(project, work(project), "own.cams", ["safe.stands.rear"]))
+    make_recording(project, set_dependencies(project, work(project), "own.cams", ["safe.stands.rear"]))
     assert record(path, "own.cams")["after"] == ["safe.air_out", "safe.stands.rear"]
 
 
@@ -232,7 +239,7 @@ def test_an_own_task_without_an_id_gets_one_with_its_tick(tmp_path):
 def basis_of(path, id_):
     project = opened(path)
     items = work(project).items
-    return rested_on(project, items, items[id_])
+    return tick_basis(project, items, items[id_])
 
 
 def test_a_signature_rests_on_what_was_settled_in_its_phase_and_an_order_on_what_was_signed(truck):

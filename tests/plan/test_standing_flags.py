@@ -6,7 +6,7 @@ import pytest
 from work_truck import TODAY, listed, opened, replace, ticked, written
 
 from planner.plan.answers.flagging import flags
-from planner.plan.revisit.plan_flags import all_flags, standing_flags
+from planner.plan.revisit.plan_flags import all_flags, plan_flags
 
 DECISION = """
 [[decisions]]
@@ -21,12 +21,12 @@ SHEET = '\n[[sheets]]\nnumber = 3\nkind = "order"\n[sheets.rested_on]\n"fitments
 
 def answers(path, today=TODAY):
     project = opened(path, today)
-    return {(one.rule.name, one.where): one.verdict.answer for one in standing_flags(project, flags(project))}
+    return {(one.rule.name, one.where): one.verdict.answer for one in plan_flags(project, flags(project))}
 
 
 def said(path, rule, today=TODAY):
     project = opened(path, today)
-    return next(one for one in standing_flags(project, flags(project)) if one.rule.name == f"plan.{rule}")
+    return next(one for one in plan_flags(project, flags(project)) if one.rule.name == f"plan.{rule}")
 
 
 @pytest.mark.parametrize(
@@ -69,7 +69,7 @@ TIRES = '\n[[parts]]\nid = "tires"\nlead_time = "2 weeks"\nused_for = ["tall"]\n
 
 def test_an_order_by_date_is_passed_on_the_day_after_it_and_says_by_how_much(tmp_path):
     path = written(tmp_path, TIRES)
-    by = listed(path).when.order_by["tires"]
+    by = listed(path).dates.order_by["tires"]
     assert answers(path, by)["plan.order_by_date_passed", "tires"] == "clear"
     late = by + timedelta(days=5)
     assert answers(path, late)["plan.order_by_date_passed", "tires"] == "raised"

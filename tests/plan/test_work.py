@@ -184,7 +184,7 @@ def test_a_part_that_names_a_task_is_needed_by_it(tmp_path):
 def test_dates_follow_from_hours_a_week(tmp_path):
     """7 hours a week is one a day: 3 h from Monday the 5th end on the 7th, and 2 h more on the 9th."""
     path = written(tmp_path, own("a", takes="3 h") + own("b", "own.a", takes="2 h"))
-    times = listed(path).when.ahead.times
+    times = listed(path).dates.ahead.times
     assert (times["own.a"].starts, times["own.a"].ends) == (date(2026, 1, 5), date(2026, 1, 7))
     assert (times["own.b"].starts, times["own.b"].ends) == (date(2026, 1, 8), date(2026, 1, 9))
 
@@ -192,26 +192,26 @@ def test_dates_follow_from_hours_a_week(tmp_path):
 def test_without_hours_a_week_there_are_no_dates_and_it_says_so(tmp_path):
     path = written(tmp_path)
     replace(path, "hours_a_week = 7\n", "")
-    found = listed(path).when
+    found = listed(path).dates
     assert found.ahead.finish is None and "plan.hours_a_week" in found.undated and not found.order_by
 
 
 def test_work_that_is_left_begins_today_when_the_start_has_passed(tmp_path):
     path = written(tmp_path, own("a", takes="1 h"))
-    assert listed(path, TODAY + timedelta(days=30)).when.ahead.times["own.a"].starts == date(2026, 2, 4)
+    assert listed(path, TODAY + timedelta(days=30)).dates.ahead.times["own.a"].starts == date(2026, 2, 4)
     replace(path, "start = 2026-01-05", "start = 2026-03-02")
-    assert listed(path).when.ahead.times["own.a"].starts == date(2026, 3, 2)
+    assert listed(path).dates.ahead.times["own.a"].starts == date(2026, 3, 2)
 
 
 def test_a_part_is_to_be_ordered_its_lead_time_before_the_task_that_needs_it_must_begin(tmp_path):
     part = '\n[[parts]]\nid = "primer"\nlead_time = "2 days"\nused_for = ["own.paint"]\n'
-    found = listed(written(tmp_path, own("paint") + part)).when
+    found = listed(written(tmp_path, own("paint") + part)).dates
     by = found.planned.times["own.paint"].starts_by
     assert found.order_by["primer"] == by - timedelta(days=2)
 
 
 def test_the_lead_time_of_a_part_is_its_fitments_where_it_has_none(tmp_path):
-    found = listed(written(tmp_path, WHEELS.format(state="wanted", more="", used="tall"))).when
+    found = listed(written(tmp_path, WHEELS.format(state="wanted", more="", used="tall"))).dates
     times = found.planned.times["part wheels"]
     assert times.earliest_finish - times.earliest_start == pytest.approx(4 * 7)  # four weeks of seven hours
 
@@ -219,12 +219,12 @@ def test_the_lead_time_of_a_part_is_its_fitments_where_it_has_none(tmp_path):
 def test_ordered_and_arrived_parts_have_no_order_by_date(tmp_path):
     for state in ("ordered", "arrived"):
         more = "ordered = 2026-01-02\n"
-        assert not listed(written(tmp_path, WHEELS.format(state=state, more=more, used="tall"))).when.order_by
+        assert not listed(written(tmp_path, WHEELS.format(state=state, more=more, used="tall"))).dates.order_by
 
 
 def test_a_task_of_ones_own_without_a_time_is_said_to_have_none(tmp_path):
     path = written(tmp_path, '\n[[tasks]]\nid = "own.a"\ntitle = "a"\n')
-    assert listed(path).when.untimed == ("own.a",)
+    assert listed(path).dates.untimed == ("own.a",)
 
 
 def test_an_own_task_without_an_id_is_known_by_its_title(tmp_path):

@@ -11,7 +11,7 @@ from diary_truck import TRUCK, by_hand, change, kinds, sound, three
 
 from planner.project import diary_reading
 from planner.project.diary import NothingThere, bring_back, catch_up, commit, redo, standing, undo
-from planner.project.diary_entries import WHOLE_EVERY, Moved, moves
+from planner.project.diary_entries import WHOLE_EVERY, KeyChange, key_changes
 from planner.project.diary_reading import compare, diary_path, read_diary, read_end, text_at
 from planner.project.diary_words import entry_lines
 from planner.project.saving import CannotSave, ChangedOutside, NotSaved
@@ -34,7 +34,7 @@ def test_the_first_save_begins_the_diary_and_says_what_moved_and_why(truck: Path
     assert (began.number, began.kind, began.before) == (1, "began", "")
     assert (entry.number, entry.kind, entry.at) == (2, "change", "2026-03-14T09:26:53Z")
     assert (entry.because, entry.details) == ("measured again, on level ground", {"task": "measure"})
-    assert entry.moved == (Moved(("vehicle", "wheelbase"), "145 in ± 1/2 in", "146 in"),)
+    assert entry.moved == (KeyChange(("vehicle", "wheelbase"), "145 in ± 1/2 in", "146 in"),)
     assert text_at(read_diary(truck), 1) == TRUCK
     assert text_at(read_diary(truck), 2) == TRUCK.replace("145 in ± 1/2 in", "146 in")
     assert {found.name for found in truck.parent.iterdir()} == {"truck.toml", "truck.diary.jsonl", ".truck.toml.lock"}
@@ -83,8 +83,8 @@ def test_a_change_by_hand_shows_up_as_an_entry(truck: Path) -> None:
     done = catch_up(source)
     assert done is not None
     assert done.entries[-1].kind == "hand edit"
-    wheelbase = Moved(("vehicle", "wheelbase"), "146 in", "147 in")
-    assert done.entries[-1].moved == (wheelbase, Moved(("parts", 0, "y"), None, 1))
+    wheelbase = KeyChange(("vehicle", "wheelbase"), "146 in", "147 in")
+    assert done.entries[-1].moved == (wheelbase, KeyChange(("parts", 0, "y"), None, 1))
     by_hand(truck, TRUCK + "# only a remark\n")
     change(truck, "150 in")
     assert kinds(truck) == ["began", "change", "hand edit", "hand edit", "change"]
@@ -129,7 +129,7 @@ def test_undo_redo_and_bringing_back_are_entries_too(truck: Path) -> None:
         undo(load(truck))
     diary = sound(truck)
     assert len(diary.entries) == 1 + 3 + 3 + 1 + 1 + 4
-    assert compare(diary, 2, 4) == [Moved(("vehicle", "wheelbase"), "1 in", "3 in")]
+    assert compare(diary, 2, 4) == [KeyChange(("vehicle", "wheelbase"), "1 in", "3 in")]
 
 
 @pytest.mark.parametrize("seed", range(4))
@@ -211,14 +211,14 @@ def test_a_text_is_kept_whole_every_so_often_and_takes_few_steps_to_make(truck: 
 def test_what_moved_in_a_list_is_told_where_it_was_taken_out_or_put_in() -> None:
     old = {"a": 1, "parts": [{"id": "rim"}, {"id": "tire"}, {"id": "nut"}]}
     new = {"parts": [{"id": "rim"}, {"id": "nut", "price": 2}], "b": True}
-    assert list(moves((), old, new)) == [
-        Moved(("a",), 1, None),
-        Moved(("parts", 1, "id"), "tire", "nut"),
-        Moved(("parts", 1, "price"), None, 2),
-        Moved(("parts", 2), {"id": "nut"}, None),
-        Moved(("b",), None, True),
+    assert list(key_changes((), old, new)) == [
+        KeyChange(("a",), 1, None),
+        KeyChange(("parts", 1, "id"), "tire", "nut"),
+        KeyChange(("parts", 1, "price"), None, 2),
+        KeyChange(("parts", 2), {"id": "nut"}, None),
+        KeyChange(("b",), None, True),
     ]
-    assert list(moves((), {"list": [1, 2, 3]}, {"list": [2, 3]})) == [Moved(("list", 0), 1, None)]
+    assert list(key_changes((), {"list": [1, 2, 3]}, {"list": [2, 3]})) == [KeyChange(("list", 0), 1, None)]
 
 
 def test_of_a_change_that_moves_too_much_the_entry_lists_what_fits_and_counts_the_rest(truck: Path) -> None:

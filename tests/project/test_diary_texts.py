@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.project.diary import commit
-from planner.project.diary_entries import Moved, line_for, pack, unpack
+from planner.project.diary_entries import KeyChange, line_for, pack, unpack
 from planner.project.diary_reading import text_at
 from planner.project.source import LARGEST_FILE
 
@@ -73,6 +73,6 @@ plain_data = st.recursive(
 
 @given(st.dictionaries(st.sampled_from(["toml", "a", "b"]), plain_data, max_size=3), plain_data)
 def test_plain_data_of_every_kind_comes_back_as_it_was(data: dict[str, Any], value: object) -> None:
-    moved = (Moved(("a", 0, "b"), None, value), Moved(("c",), value, data))
+    moved = (KeyChange(("a", 0, "b"), None, value), KeyChange(("c",), value, data))
     _, entry = line_for(1, "", "", "", moved, data, "", "", None, 0, "")
     assert repr((entry.details, entry.moved)) == repr((data, moved))

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any, get_args
 
 from planner.project.facts import inner_model
-from planner.project.models.entry import Section
+from planner.project.models.entry import Table
 from planner.project.models.project import Project
 
 HOUSE = Path(__file__).parents[2]
@@ -56,7 +56,7 @@ def parts(annotation: Any) -> list[Any]:
     return [annotation, *(part for inner in get_args(annotation) for part in parts(inner))]
 
 
-def loose(model: type[Section], key: str = "") -> list[str]:
+def loose(model: type[Table], key: str = "") -> list[str]:
     """The entries of a model, and of those in it, that might be anything without a check."""
     found = []
     for name, info in model.model_fields.items():

@@ -20,7 +20,7 @@ from planner.project.amending import CannotAmend, amend, amend_or_rewrite, rewri
 from planner.project.changes import DELETE, changed
 from planner.project.lines import Key, tokens
 from planner.project.saving import Busy, CannotSave, ChangedOutside, NotSaved, Written, write
-from planner.project.source import Source, digest_of, load
+from planner.project.source import ProjectText, digest_of, load
 
 TRUCK = """\
 # The old truck, begun in spring
@@ -216,7 +216,7 @@ def test_comments_and_unknown_keys_survive_a_thousand_edits() -> None:
     assert all(row in rows for row in order)
 
 
-def save(source: Source, changes: Mapping[Key, object]) -> Written:
+def save(source: ProjectText, changes: Mapping[Key, object]) -> Written:
     """Makes the changes in the file that was read as `source`."""
     text, keep_old = amend_or_rewrite(source.text, changes)
     return write(source.path, text, expected_digest=source.digest, keep_old=keep_old)

@@ -6,7 +6,7 @@ import time
 from screens_visit import copied, sit, visit
 
 from planner.plan.fit import run_sweep
-from planner.plan.truck.progress import RARELY, Dropped, step, watched
+from planner.plan.truck.progress import RARELY, NoLongerWanted, step, watched
 from planner.screens.widgets.editor import PAUSE
 from planner.screens.widgets.entry_form import AGAIN
 
@@ -22,7 +22,7 @@ def test_a_newer_edit_ends_the_older_sweep_and_the_last_answer_stays_marked(tmp_
         go_on.wait(20)
         try:
             step(done, whole)
-        except Dropped:
+        except NoLongerWanted:
             ends.append(done)
             raise
 
@@ -72,6 +72,6 @@ def test_a_sweep_that_nobody_wants_any_more_ends(tmp_path):
         watch.drop()
         try:
             watch.run(open_project, copied(tmp_path))
-        except Dropped:
+        except NoLongerWanted:
             return
     raise AssertionError("it went on to its end")

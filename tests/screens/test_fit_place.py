@@ -2,11 +2,11 @@
 
 from screens_visit import copied, sit, visit
 
-from planner.plan.answers.fit_words import ORDER, Clear, Said
+from planner.plan.answers.fit_words import ORDER, FitLine, ObstacleClearance
 
 
 def clears(rows):
-    return [row.about for row in rows if isinstance(row.about, Clear)]
+    return [row.about for row in rows if isinstance(row.about, ObstacleClearance)]
 
 
 def test_what_is_too_near_comes_first_and_what_is_clear_last(tmp_path):
@@ -22,7 +22,7 @@ def test_what_is_too_near_comes_first_and_what_is_clear_last(tmp_path):
                 spare = [one.spare for one in shown if one.stands == stands]
                 assert spare == sorted(spare)
             first = here.rows[1].about
-            assert isinstance(first, Clear)
+            assert isinstance(first, ObstacleClearance)
             assert first.stands != "clear"
             assert {one.label for one in shown} == set(here.app.state.opened.obstacles)
 
@@ -36,7 +36,7 @@ def test_each_clearance_says_what_it_is_at_the_worst_and_what_is_wanted(tmp_path
         async with visit(path) as here:
             await here.go("fit")
             for row in here.rows:
-                if isinstance(row.about, Clear) and row.about.stands != "not known":
+                if isinstance(row.about, ObstacleClearance) and row.about.stands != "not known":
                     assert "wants" in row.name + row.value
             row = here.point_at("spring pack, rear half")
             assert row.mark == "NEAR?"
@@ -101,7 +101,7 @@ def test_the_window_names_what_binds_at_each_end_and_the_maker_s_step_with_its_m
     async def story():
         async with visit(path) as here:
             await here.go("fit")
-            said = [row.about for row in here.rows if isinstance(row.about, Said)]
+            said = [row.about for row in here.rows if isinstance(row.about, FitLine)]
             names = [one.name for one in said]
             assert "inner wheel, front outboard" in names
             assert "backspace, none fits" in names  # at the front two limits fight

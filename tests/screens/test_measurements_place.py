@@ -2,13 +2,13 @@
 
 from screens_visit import copied, sit, visit
 
-from planner.plan.answers.measure_next import Wanted
+from planner.plan.answers.measure_next import WantedEntry
 from planner.screens.widgets.editor import Editor
 from planner.screens.widgets.side_panel import SidePanel
 
 
 def wanted(rows):
-    return [row.about for row in rows if isinstance(row.about, Wanted)]
+    return [row.about for row in rows if isinstance(row.about, WantedEntry)]
 
 
 def test_what_decides_most_is_asked_for_first_and_is_written_right_there(tmp_path):

@@ -5,13 +5,13 @@ from datetime import date
 import pytest
 
 from planner.commands.task_data import item_data
-from planner.plan.answers.basis import moved
+from planner.plan.answers.basis import basis_changes
 from planner.plan.answers.flagging import flags
 from planner.plan.work.task_list import work
 from planner.plan.work.task_words import about
 from planner.project.facts import entrance_of
-from planner.project.models.work import Sheet as Record
-from planner.sheets.blocks import Blanks, Drawing, Fields, Heading, Hold, Paragraph, Rows, Step
+from planner.project.models.work import PrintedSheet as Record
+from planner.sheets.blocks import Blanks, DrawingBlock, Fields, Heading, Hold, Paragraph, Rows, TaskBlock
 from planner.sheets.kind import Asked, CannotPrint, kind_named, kinds, names
 from planner.sheets.printing import made
 from planner.sheets.text import text
@@ -50,7 +50,7 @@ def blanks(sheet):
 
 
 def steps(sheet):
-    return [b.step if isinstance(b, Hold) else b for b in sheet.blocks if isinstance(b, (Step, Hold))]
+    return [b.step if isinstance(b, Hold) else b for b in sheet.blocks if isinstance(b, (TaskBlock, Hold))]
 
 
 def test_every_kind_can_be_kept_in_the_project_file():
@@ -82,7 +82,7 @@ def test_each_reading_with_a_letter_stands_behind_a_drawing_that_has_it(begun, s
     for block in sheet(begun, "measuring").blocks:
         if isinstance(block, Heading):
             drawn = set()
-        if isinstance(block, Drawing):
+        if isinstance(block, DrawingBlock):
             drawn = {one.text for one in (*block.picture.dimensions, *block.picture.labels)}
         if isinstance(block, Blanks):
             assert {row.mark for row in block.rows} - {"", "E"} <= drawn
@@ -135,7 +135,7 @@ def test_the_order_shows_the_figures_that_stand_everywhere_else(county, sheet):
     for label, node in (("rim width, between the bead seats", "rim_width"), ("offset, as it follows", "offset")):
         assert rows[label] == shown(county, county.spot(node, fitment="tall", axle="front"))
     assert rows["quantity"] == "5", "as the parts list has it"
-    assert any(isinstance(block, Drawing) for block in order.blocks)
+    assert any(isinstance(block, DrawingBlock) for block in order.blocks)
 
 
 STUDS = """diameter = "9/16 in"
@@ -160,20 +160,20 @@ seat_angle = "60 deg"
 def test_an_order_is_out_of_date_when_what_it_says_of_the_hub_moves(truck, sheet, was, now, key):
     text = SOUND.replace("[axles.front.studs]\n", f"[axles.front.studs]\n{STUDS}")
     rested_on = sheet(truck(text), "order").rested_on
-    assert not moved(truck(text), rested_on)
+    assert not basis_changes(truck(text), rested_on)
     assert was in text
-    assert key in {one.name for one in moved(truck(text.replace(was, now, 1)), rested_on)}
+    assert key in {one.name for one in basis_changes(truck(text.replace(was, now, 1)), rested_on)}
 
 
 def test_what_an_order_did_not_know_puts_it_out_of_date_once_it_is_entered(truck, sheet):
     unknown = SOUND.replace('[axles.rear.hub]\npilot = "5 in ± 0.001 in"\n', "").replace('seat = "cone"\n', "")
     rested_on = sheet(truck(unknown), "order").rested_on
-    assert not moved(truck(unknown), rested_on)
-    gone = {one.name: (one.then, one.now) for one in moved(truck(SOUND), rested_on)}
+    assert not basis_changes(truck(unknown), rested_on)
+    gone = {one.name: (one.then, one.now) for one in basis_changes(truck(SOUND), rested_on)}
     assert gone["fitments.new.wheel.seat"] == ("not known", "cone")
     assert gone["axles.rear.hub.pilot"][0] == "not known"
     with_front = unknown + '[fitments.new.front.wheel]\nseat = "cone"\n'
-    assert "fitments.new.front.wheel.seat" in {one.name for one in moved(truck(with_front), rested_on)}
+    assert "fitments.new.front.wheel.seat" in {one.name for one in basis_changes(truck(with_front), rested_on)}
 
 
 def test_the_general_tolerances_of_an_order_stand_in_the_persons_units_first(truck, sheet):
@@ -318,7 +318,7 @@ def test_a_drawing_of_where_the_tape_goes_has_the_letters_of_what_is_wanted_and_
     made = sheet(county, "measuring")
     blocks = list(made.blocks)
     for at, block in enumerate(blocks):
-        if isinstance(block, Drawing) and isinstance(blocks[at + 1], Blanks):
+        if isinstance(block, DrawingBlock) and isinstance(blocks[at + 1], Blanks):
             listed = {row.mark for row in blocks[at + 1].rows} - {""}
             drawn = {one.text for one in (*block.picture.dimensions, *block.picture.labels) if len(one.text) == 1}
             assert drawn <= listed
@@ -341,7 +341,7 @@ def test_an_order_says_that_the_brake_of_one_axle_is_not_measured_and_what_else_
     differ = next(block for block in made.blocks if isinstance(block, Rows))
     assert ("brake's largest radius", "6 in (152.4 mm)", "not known") in differ.rows
     sections = [
-        block.picture for block in made.blocks if isinstance(block, Drawing) and "section" in block.picture.title
+        block.picture for block in made.blocks if isinstance(block, DrawingBlock) and "section" in block.picture.title
     ]
     told = ["THE BRAKE HAS NOT BEEN MEASURED" in {one.text for one in each.labels} for each in sections]
     assert told == [False, True]

@@ -10,7 +10,7 @@ from pdf_runs import reader, runs, together, words
 from planner.plan.answers.open_project import open_project
 from planner.plan.drawings.scene import Chart, Dimension, Label, Line, Scene
 from planner.project.diary_reading import diary_path
-from planner.sheets.blocks import Box, Caution, Drawing, Fields, Heading, Paragraph, Rows, Step, Tick
+from planner.sheets.blocks import Caution, DrawingBlock, Fields, Heading, Paragraph, Rows, SignatureBox, TaskBlock, Tick
 from planner.sheets.paper import MARGIN, SIZES, breakable, pdf, pictures
 from planner.sheets.printing import put
 from planner.sheets.text import text as plain_text
@@ -38,9 +38,9 @@ def test_hostile_text_is_printed_as_the_text_that_it_is(bare, hostile):
             Fields(((hostile, hostile),)),
             Rows((hostile,), ((hostile,),), (1,)),
             Caution(hostile),
-            Box(hostile, (hostile,)),
-            Step(hostile, (Tick("", note=hostile, record=hostile, range=hostile),), hostile, hostile),
-            Drawing(Scene(hostile, hostile, LINES, labels=(Label((0.1, 0), hostile),), legend=(("a", hostile),))),
+            SignatureBox(hostile, (hostile,)),
+            TaskBlock(hostile, (Tick("", note=hostile, record=hostile, range=hostile),), hostile, hostile),
+            DrawingBlock(Scene(hostile, hostile, LINES, labels=(Label((0.1, 0), hostile),), legend=(("a", hostile),))),
             truck=hostile,
             banner=hostile,
             reasons=(hostile,),
@@ -78,12 +78,14 @@ def test_a_very_long_word_breaks_and_nothing_passes_the_margins(bare):
         Fields(((long, key), (key, long))),
         Rows((long, key, "x"), ((key, long, long),), (1, 1, 6)),
         Caution(key),
-        Box(long, (long, key)),
-        Step(long, (Tick("front", note=key, torque=long, record=key, range=long, why=long, state="look again"),), key),
-        Step(long, (Tick("front", note=key, record=key, recorded=long, state="done", done=long),)),
-        Drawing(Scene(long, long, LINES, labels=(Label((0.1, 0), key, points_to=(0, 0)),), legend=((key, long),))),
-        Drawing(Chart(long, long, "mph", "rpm", ((long, ((0, 0), (9, 9))),), (Label((3, 3), key),))),
-        Drawing(Scene(long, long, missing=(key, long))),
+        SignatureBox(long, (long, key)),
+        TaskBlock(
+            long, (Tick("front", note=key, torque=long, record=key, range=long, why=long, state="look again"),), key
+        ),
+        TaskBlock(long, (Tick("front", note=key, record=key, recorded=long, state="done", done=long),)),
+        DrawingBlock(Scene(long, long, LINES, labels=(Label((0.1, 0), key, points_to=(0, 0)),), legend=((key, long),))),
+        DrawingBlock(Chart(long, long, "mph", "rpm", ((long, ((0, 0), (9, 9))),), (Label((3, 3), key),))),
+        DrawingBlock(Scene(long, long, missing=(key, long))),
     )
     for paper in ("a4", "letter"):
         wide = SIZES[paper][0]
@@ -241,7 +243,7 @@ def test_a_drawing_keeps_its_dimensions_and_shows_both_units(bare):
         lines=LINES,
         dimensions=(Dimension((0, 0), (0.2286, 0), "9 in (228.6 mm)", -0.03),),
     )
-    raw = pdf(bare(Heading("a drawing"), Drawing(scene)))
+    raw = pdf(bare(Heading("a drawing"), DrawingBlock(scene)))
     assert "9 in" in words(raw) and "228.6 mm" in words(raw)
     assert "A wheel nine inches wide" in _said_instead(raw)
 

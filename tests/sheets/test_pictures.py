@@ -6,7 +6,7 @@ from drawn_truck import drawn_truck
 from syrupy.extensions.image import SVGImageSnapshotExtension
 
 from planner.plan.drawings.scene import Arc, Chart, Dimension, Grid, Label, Line, Scene
-from planner.sheets.blocks import Drawing, Heading, Hold, Step, Tick
+from planner.sheets.blocks import DrawingBlock, Heading, Hold, TaskBlock, Tick
 from planner.sheets.paper import pictures
 from planner.sheets.shop_face import shop_face
 from planner.sheets.shop_section import shop_section
@@ -39,7 +39,7 @@ GRID = Grid(
     ("bump", "ride", "droop"), (("o", "·", "#"), ("·", "·", "o"), ("·", "·", "·")), ((None,) * 3,) * 3,
     (("#", "nearer than wanted"), ("o", "within its tolerance")), (0, 2),
 )  # fmt: skip
-STEP = Step(
+STEP = TaskBlock(
     "Fit the wheels",
     (
         Tick("front", torque="110 lbf·ft", record="torque", range="at most 120 lbf·ft"),
@@ -57,14 +57,14 @@ def svg(snapshot):
 
 @pytest.mark.parametrize("picture", [SCENE, CHART, GRID], ids=["scene", "chart", "grid"])
 def test_a_picture_looks_as_it_did(bare, svg, picture):
-    (page,) = pictures(bare(Heading("a drawing"), Drawing(picture)))
+    (page,) = pictures(bare(Heading("a drawing"), DrawingBlock(picture)))
     assert page.decode() == svg
 
 
 def test_the_drawings_of_a_wheel_order_look_as_they_did(bare, svg, tmp_path):
     opened = drawn_truck(tmp_path, brake="188 mm")  # 2 mm from the barrel, where 3 mm are wanted
     drawn = [draw(opened, "found", "front") for draw in (shop_section, shop_face)]
-    (page,) = pictures(bare(*(Drawing(one, 360) for one in drawn)))
+    (page,) = pictures(bare(*(DrawingBlock(one, 360) for one in drawn)))
     assert page.decode() == svg
 
 

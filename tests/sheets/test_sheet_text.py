@@ -4,17 +4,17 @@ import pytest
 
 from planner.sheets.blocks import (
     Blank,
+    BlankEnd,
     Blanks,
-    Box,
     Caution,
     Contents,
     Fields,
     Heading,
     Hold,
     Paragraph,
-    Reading,
     Rows,
-    Step,
+    SignatureBox,
+    TaskBlock,
     Tick,
 )
 from planner.sheets.text import text
@@ -25,12 +25,13 @@ WILD = "red \x1b[31m bell \x07 \u202e line\nline"
 
 def everything(said: str):
     tick = Tick("front", "look again", said, said, said, "", "", said, said, said)
-    step = Step(said, (tick, tick._replace(where="rear", state="done", done=said)), said, said)
+    step = TaskBlock(said, (tick, tick._replace(where="rear", state="done", done=said)), said, said)
     return (
         Heading(said), Heading(said, 2), Contents(), Paragraph(said), Fields(((said, said),)),
-        Rows((said, "b", "c"), ((said, said, said),), (1, 2, 3)), Caution(said), Box(said, (said, "name"), said),
-        step, Hold(step), Hold(Step(said, (tick,))),
-        Blanks((Blank("A", said, said, (Reading(said, said, said, said), Reading("rear", said)), "in"),)),
+        Rows((said, "b", "c"), ((said, said, said),), (1, 2, 3)), Caution(said),
+        SignatureBox(said, (said, "name"), said),
+        step, Hold(step), Hold(TaskBlock(said, (tick,))),
+        Blanks((Blank("A", said, said, (BlankEnd(said, said, said, said), BlankEnd("rear", said)), "in"),)),
     )  # fmt: skip
 
 
@@ -53,7 +54,7 @@ def test_nothing_in_it_can_drive_a_terminal(bare):
 
 def test_a_task_has_a_box_its_caution_and_a_blank_with_its_range(bare):
     tick = Tick("", "ready", "150 lbf·ft", "stud circle", "at most 1/16 in")
-    made = text(bare(Step("Measure the circle", (tick,), "It falls.", "With a caliper.")))
+    made = text(bare(TaskBlock("Measure the circle", (tick,), "It falls.", "With a caliper.")))
     assert "[ ] Measure the circle" in made
     assert "! CAUTION: It falls." in made and "torque: 150 lbf·ft" in made
     assert "write down stud circle: ____" in made and "acceptable: at most 1/16 in" in made
@@ -61,15 +62,15 @@ def test_a_task_has_a_box_its_caution_and_a_blank_with_its_range(bare):
 
 
 def test_a_hold_point_is_a_heavy_bar_with_a_line_to_sign_until_it_is_signed(bare):
-    made = text(bare(Hold(Step("Sign", (Tick(""),)))))
+    made = text(bare(Hold(TaskBlock("Sign", (Tick(""),)))))
     assert "#" * 80 in made and "HOLD" in made and "signed ____" in made
-    signed = text(bare(Hold(Step("Sign", (Tick("", "done", done="done 2026-07-01"),)))))
+    signed = text(bare(Hold(TaskBlock("Sign", (Tick("", "done", done="done 2026-07-01"),)))))
     assert "signed ____" not in signed and "HOLD, signed." in signed
 
 
 def test_a_task_that_is_closed_stands_in_short_with_what_was_written_down(bare):
     tick = Tick("", "done", record="stud circle", range="at most 1/16 in", recorded="1/32 in", done="done 2026-07-01")
-    made = text(bare(Step("Measure the circle", (tick,), "It falls.", "With a caliper.")))
+    made = text(bare(TaskBlock("Measure the circle", (tick,), "It falls.", "With a caliper.")))
     assert "[x] Measure the circle" in made and "stud circle: 1/32 in" in made and "done 2026-07-01" in made
     assert "It falls" not in made and "caliper" not in made
 

@@ -9,7 +9,7 @@ from typing import Any, NamedTuple, get_args, get_origin
 import tomli_w
 
 from planner.project.facts import inner_model
-from planner.project.models.entry import Reads, Section
+from planner.project.models.entry import Reads, Table
 from planner.project.models.project import Project
 from planner.quantities.kinds import TEXT
 from planner.quantities.text import clean
@@ -35,7 +35,7 @@ class Field(NamedTuple):
         return ".".join(self.key)
 
 
-def fields(model: type[Section] = Project, key: tuple[str, ...] = ()) -> Iterator[Field]:
+def fields(model: type[Table] = Project, key: tuple[str, ...] = ()) -> Iterator[Field]:
     """Every text field that the models know, so that one added tomorrow is attacked too."""
     for name, info in model.model_fields.items():
         inner, origin = inner_model(info.annotation), get_origin(info.annotation)

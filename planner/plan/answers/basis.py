@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import NODES
-from planner.plan.truck.wording import where
+from planner.plan.truck.wording import place_name
 from planner.quantities.grammar import Value, read_value
 from planner.quantities.kinds import Kind
 from planner.quantities.quantity import Quantity
@@ -20,7 +20,7 @@ NOT_KNOWN = "not known"
 _MATTERS = 1e-6  # relative; less than this is float arithmetic, whatever the tolerance
 
 
-class Movement(NamedTuple):
+class BasisChange(NamedTuple):
     """One thing that a record rested on and that is no longer so, as a person reads it."""
 
     name: str
@@ -31,7 +31,7 @@ class Movement(NamedTuple):
 def figure_name(opened: OpenProject, spot: Spot) -> str:
     """A figure with its place, by which a record remembers it: `wheel.offset (tall, front)`."""
     declared = opened.sheet.catalog.figures.get(spot.node)
-    at = where(spot.place)
+    at = place_name(spot.place)
     return f"{declared.name if declared else spot.node}{f' ({at})' if at else ''}"
 
 
@@ -52,13 +52,13 @@ def basis(opened: OpenProject, spots: Iterable[Spot]) -> dict[str, str]:
     return kept
 
 
-def as_now(opened: OpenProject, names: Iterable[str]) -> dict[str, str]:
+def basis_now(opened: OpenProject, names: Iterable[str]) -> dict[str, str]:
     """The same entries and figures as a record names, with their values now: for one that was looked at again."""
     spots = {name: spot_named(opened, name) for name in names}
     return {name: opened.text_of(name) if spot is None else _exactly(opened, spot) for name, spot in spots.items()}
 
 
-def moved(opened: OpenProject, rested_on: Mapping[str, str]) -> tuple[Movement, ...]:
+def basis_changes(opened: OpenProject, rested_on: Mapping[str, str]) -> tuple[BasisChange, ...]:
     """What has moved by more than its own tolerance, in the order of the record."""
     if not rested_on:
         return ()
@@ -67,7 +67,7 @@ def moved(opened: OpenProject, rested_on: Mapping[str, str]) -> tuple[Movement, 
     return tuple(one for one in found if one is not None)
 
 
-def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, Spot]) -> Movement | None:
+def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, Spot]) -> BasisChange | None:
     if name in standing:
         given = opened.sheet.given(standing[name])
         if given is not None and (getattr(given, "text", None) or str(given)) == then:
@@ -78,7 +78,7 @@ def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, 
         return (
             None
             if _same(then, now, opened.kind_of(name))
-            else Movement(clean(opened.spoken(name)), clean(then), clean(now))
+            else BasisChange(clean(opened.spoken(name)), clean(then), clean(now))
         )
     now = _exactly(opened, spot)
     kind = opened.sheet.catalog.kind(spot.node)
@@ -86,7 +86,7 @@ def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, 
         return None
     source = opened.sheet.entered(spot)  # what was not entered then, and is now, is told by its key
     told = name if source is None or spot.node in opened.sheet.catalog.figures else opened.spoken(opened.key_of(source))
-    return Movement(clean(told), _shown(then, kind, opened), _shown(now, kind, opened))
+    return BasisChange(clean(told), _shown(then, kind, opened), _shown(now, kind, opened))
 
 
 def spot_named(opened: OpenProject, name: str) -> Spot | None:
@@ -96,7 +96,7 @@ def spot_named(opened: OpenProject, name: str) -> Spot | None:
     if node is None or (not place and node not in opened.sheet.catalog.figures):
         return None
     wanted = place.removesuffix(")")
-    return next((spot for spot in opened.sheet.spots(node) if where(spot.place) == wanted), None)
+    return next((spot for spot in opened.sheet.spots(node) if place_name(spot.place) == wanted), None)
 
 
 def _entries(opened: OpenProject, spot: Spot) -> list[Spot]:

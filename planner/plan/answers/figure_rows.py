@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import STEERED, swept_names
-from planner.plan.truck.wording import margin_text, shown, shown_value, where
+from planner.plan.truck.wording import margin_text, place_name, shown, shown_value
 from planner.project.facts import AXES
 from planner.quantities.text import clean
 from planner.worksheet.declare import Figure
@@ -13,7 +13,7 @@ from planner.worksheet.outcome import Known, Spot
 from planner.worksheet.verdict import judge
 
 
-class Line(NamedTuple):
+class FigureLine(NamedTuple):
     """One figure with its value as shown, and the places at which it shows the same."""
 
     subject: str
@@ -30,7 +30,7 @@ def figure_rows(opened: OpenProject) -> Iterator[tuple[str, list[tuple[str, str]
     yield from by_subject.items()
 
 
-def figure_lines(opened: OpenProject, subjects: Collection[str] = ()) -> Iterator[Line]:
+def figure_lines(opened: OpenProject, subjects: Collection[str] = ()) -> Iterator[FigureLine]:
     """The figures of these subjects, or of all, the sweep's among them: one line for all places that show the same.
 
     The fitment that is not planned is left out.
@@ -49,9 +49,9 @@ def figure_lines(opened: OpenProject, subjects: Collection[str] = ()) -> Iterato
             words = opened.swept.words(spot)
             told.setdefault(f"{value_text(opened, spot)}{f': {clean(words)}' if words else ''}", []).append(spot)
         for text, spots in told.items():
-            places = [where(spot.place, alone=len(opened.planned) == 1) for spot in spots]
+            places = [place_name(spot.place, alone=len(opened.planned) == 1) for spot in spots]
             own = name.replace("_", " ")
-            yield Line(
+            yield FigureLine(
                 subject, f"{own} ({'; '.join(places)})" if len(told) > 1 and any(places) else own, text, tuple(spots)
             )
 

@@ -20,7 +20,7 @@ STEERS = (
 NO_WINDOW, OUTSIDE = "fit.no_backspace_fits", "fit.backspace_outside_window"
 
 
-class Said(NamedTuple):
+class FitLine(NamedTuple):
     """One thing that the sweep says of an axle: a name, a value, what binds it; with the flag that judges it."""
 
     name: str
@@ -30,7 +30,7 @@ class Said(NamedTuple):
     flag: Flag | None = None
 
 
-def steering(opened: OpenProject, found: Iterable[Flag], fitment: str, axle: str) -> Iterator[Said]:
+def steering(opened: OpenProject, found: Iterable[Flag], fitment: str, axle: str) -> Iterator[FitLine]:
     """How far each wheel may turn, and how far its stop lets it."""
     if not opened.steers(axle):
         return
@@ -41,10 +41,10 @@ def steering(opened: OpenProject, found: Iterable[Flag], fitment: str, axle: str
             continue
         now = shown(opened, opened.spot(stop, fitment=fitment, axle=axle))
         binds = opened.swept.words(spot)
-        yield Said(name, f"{shown(opened, spot)}, now {now}", f"{clean(binds)} binds", spot, flags.get(rule))
+        yield FitLine(name, f"{shown(opened, spot)}, now {now}", f"{clean(binds)} binds", spot, flags.get(rule))
 
 
-def backspaces(opened: OpenProject, found: Iterable[Flag], fitment: str, axle: str) -> Iterator[Said]:
+def backspaces(opened: OpenProject, found: Iterable[Flag], fitment: str, axle: str) -> Iterator[FitLine]:
     """Each end of the window with what binds it, the backspace chosen and the maker's step, each with its margins."""
 
     def at(node: str) -> Spot:
@@ -56,26 +56,26 @@ def backspaces(opened: OpenProject, found: Iterable[Flag], fitment: str, axle: s
     words = clean(str(opened.swept.results.get(at("window_words"), "")))
     if low is None or high is None:
         if words:
-            yield Said("none fits", words, "", at("window_width"), flags.get(NO_WINDOW))
+            yield FitLine("none fits", words, "", at("window_width"), flags.get(NO_WINDOW))
         return
     for name, node in (("least", "window_low"), ("greatest", "window_high")):
-        yield Said(name, _plain(opened, at(node)), f"{clean(opened.swept.words(at(node)))} binds", at(node))
+        yield FitLine(name, _plain(opened, at(node)), f"{clean(opened.swept.words(at(node)))} binds", at(node))
     if chosen is not None:
         left = _left(opened, chosen, low, high)
-        yield Said("chosen", _plain(opened, at("backspace")), left, at("backspace"), flags.get(OUTSIDE))
+        yield FitLine("chosen", _plain(opened, at("backspace")), left, at("backspace"), flags.get(OUTSIDE))
     if step is not None:
         left = _left(opened, step, low, high)
-        yield Said("the maker's step", _plain(opened, at("window_choice")), left, at("window_choice"))
+        yield FitLine("the maker's step", _plain(opened, at("window_choice")), left, at("window_choice"))
     else:
         every = _plain(opened, opened.spot("backspace_step"))
-        yield Said("the maker's step", f"none is inside, in steps of {every}", "", at("window_width"))
+        yield FitLine("the maker's step", f"none is inside, in steps of {every}", "", at("window_width"))
 
 
-def largest(opened: OpenProject, fitment: str, axle: str) -> Iterator[Said]:
+def largest(opened: OpenProject, fitment: str, axle: str) -> Iterator[FitLine]:
     """The largest tire at the wheel as planned."""
     spot = opened.spot("largest_tire", fitment=fitment, axle=axle)
     if opened.sheet.value(spot) is not None:
-        yield Said("largest tire", _plain(opened, spot), f"{clean(opened.swept.words(spot))} binds", spot)
+        yield FitLine("largest tire", _plain(opened, spot), f"{clean(opened.swept.words(spot))} binds", spot)
 
 
 def short_length(value: float, style: Style) -> str:
@@ -107,12 +107,12 @@ def _at(found: Iterable[Flag], fitment: str, axle: str) -> dict[str, Flag]:
 
 TOO_NEAR = "fit.tire_too_near"
 
-Stands = Literal["touches", "too near", "too close to call", "not known", "clear"]
+ClearanceAnswer = Literal["touches", "too near", "too close to call", "not known", "clear"]
 
-ORDER: tuple[Stands, ...] = ("touches", "too near", "too close to call", "not known", "clear")
+ORDER: tuple[ClearanceAnswer, ...] = ("touches", "too near", "too close to call", "not known", "clear")
 
 
-class Clear(NamedTuple):
+class ObstacleClearance(NamedTuple):
     """One obstacle of a fitment: how near the tire comes, and at the worst of the tolerances, in m; None if not known.
 
     `where` says where in the sweep that is, and with which part of the tire.
@@ -120,7 +120,7 @@ class Clear(NamedTuple):
 
     label: str
     obstacle: PlannedObstacle
-    stands: Stands
+    stands: ClearanceAnswer
     spot: Spot
     least: float | None = None
     worst: float | None = None
@@ -138,7 +138,7 @@ class Clear(NamedTuple):
         return float("inf") if self.worst is None else self.worst - self.wants
 
 
-def clearances(opened: OpenProject, found: Iterable[Flag], fitment: str) -> list[Clear]:
+def clearances(opened: OpenProject, found: Iterable[Flag], fitment: str) -> list[ObstacleClearance]:
     """The worst first; what could not be swept comes before what is clear."""
     flags = {
         place[AXES.index("obstacle")]: flag
@@ -151,20 +151,20 @@ def clearances(opened: OpenProject, found: Iterable[Flag], fitment: str) -> list
     return sorted(made, key=lambda one: (ORDER.index(one.stands), one.spare))
 
 
-def _each(opened: OpenProject, flags: dict[str, Flag], fitment: str) -> Iterator[Clear]:
+def _each(opened: OpenProject, flags: dict[str, Flag], fitment: str) -> Iterator[ObstacleClearance]:
     for label, obstacle in opened.obstacles.items():
         spot = opened.spot("least_clearance", fitment=fitment, obstacle=label)
         flag = flags.get(label)
         outcome = opened.sheet.outcome(spot)
         if not isinstance(outcome, Known):
-            yield Clear(label, obstacle, "not known", spot, flag=flag)
+            yield ObstacleClearance(label, obstacle, "not known", spot, flag=flag)
             continue
         least, worst = float(outcome.value), float(outcome.low)
         stands = _stands(least, flag)
-        yield Clear(label, obstacle, stands, spot, least, worst, opened.swept.words(spot), flag)
+        yield ObstacleClearance(label, obstacle, stands, spot, least, worst, opened.swept.words(spot), flag)
 
 
-def _stands(least: float, flag: Flag | None) -> Stands:
+def _stands(least: float, flag: Flag | None) -> ClearanceAnswer:
     """As the rule judges it, so that no list says otherwise than the flags."""
     if flag is None:
         return "not known"

@@ -3,11 +3,11 @@
 from collections.abc import Iterator, Mapping
 from typing import Any, NamedTuple
 
-from planner.plan.answers.basis import moved
+from planner.plan.answers.basis import basis_changes
 from planner.plan.truck.catalog import entry_key
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import NODES as SWEPT
-from planner.plan.truck.wording import fill, margin_text, shown, together, where
+from planner.plan.truck.wording import fill, margin_text, place_name, place_names, shown
 from planner.project.facts import AXES
 from planner.project.models.work import Acceptance
 from planner.quantities.needed import needed_tolerance
@@ -25,7 +25,7 @@ ANSWERS = ("raised", "too close to call", "not known", "clear")
 
 
 class Flag(NamedTuple):
-    """One rule's answer at one place, ready to be shown; `where` reads such as `tall, front`.
+    """One rule's answer at one place, ready to be shown; `place_name` reads such as `tall, front`.
 
     `settles` and `wants` are for people: what would decide a close call, and which entries it waits for. `better` and
     `needs` say the same with the keys of the file; `better` with how well each is to be measured, as far as is known.
@@ -77,7 +77,7 @@ def _gathered(opened: OpenProject, found: list[Flag]) -> Iterator[Flag]:
         alike.setdefault(key, []).append(flag)
     for flags_alike in alike.values():
         places = tuple(flag.verdict.place for flag in flags_alike)
-        yield flags_alike[0]._replace(places=places, where=together(places, alone=len(opened.planned) == 1))
+        yield flags_alike[0]._replace(places=places, where=place_names(places, alone=len(opened.planned) == 1))
 
 
 def worst_first(flag: Flag) -> tuple[Any, ...]:
@@ -136,7 +136,7 @@ def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
     worded = worded or verdict.answer in ("raised", "too close to call")
     seen = _Shown(opened, verdict)
     margin = verdict.margin
-    at = where(verdict.place, alone=len(opened.planned) == 1)
+    at = place_name(verdict.place, alone=len(opened.planned) == 1)
     acceptance = _acceptance(opened, verdict)
     needs = tuple(dict.fromkeys(k for need in (*verdict.needs, *verdict.either) for k in opened.keys_needed(need)))
     settling = () if rule.if_close else tuple(_settling(opened, one.spot, one.factor) for one in verdict.settles)
@@ -200,8 +200,8 @@ def _reads(opened: OpenProject, spot: Spot) -> list[Spot | None]:
 
 def _settling(opened: OpenProject, spot: Spot, factor: float) -> tuple[str, tuple[tuple[str, str], ...]]:
     """What to measure better and how well, in words and by key: a tolerance rounded up would not settle it."""
-    if spot in opened.swept.doubts:
-        brought = opened.swept.doubts[spot]
+    if spot in opened.swept.tolerance_sources:
+        brought = opened.swept.tolerance_sources[spot]
         keys = [key for key, half in brought[:3] if half >= brought[0][1] / 3]
         return " and ".join(map(opened.spoken, keys)), tuple((key, "") for key in keys)
     entry, assumed = opened.keys.get(spot), opened.sheet.catalog.assumed.get(spot.node)
@@ -238,16 +238,16 @@ def is_for(acceptance: Acceptance, place: Place) -> bool:
     keys = [name.split(".") for name in acceptance.rested_on]
     named = {key[1] for key in keys if key[0] == "fitments" and len(key) > 2}
     candidates = named - {"found"}  # a candidate's answer may rest on the wheel found as well
-    if at == where(place):
+    if at == place_name(place):
         return not fitment or not candidates or fitment in candidates
-    return at == where(place, alone=True) and (candidates or named) == {fitment}
+    return at == place_name(place, alone=True) and (candidates or named) == {fitment}
 
 
 def _lapsed(opened: OpenProject, acceptance: Acceptance) -> str:
     """What moved since a caution was accepted; empty while all of it stands as it was."""
     if not acceptance.because:
         return "it gives no reason"
-    gone = moved(opened, acceptance.rested_on)
+    gone = basis_changes(opened, acceptance.rested_on)
     if gone:
         return "; ".join(f"{one.name} was {one.then}, now {one.now}" for one in gone)
     return "" if acceptance.rested_on else "it does not say what it rested on"

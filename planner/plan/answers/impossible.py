@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-from planner.plan.truck.wording import where
+from planner.plan.truck.wording import place_name
 from planner.project.faults import Fault
 from planner.quantities.show import Style, show
 from planner.worksheet.outcome import Failed, Known, Spot
@@ -94,7 +94,7 @@ def teller(keys: Keys, style: Style) -> Tell:
         at = sheet.entered(spot)
         if at is not None and at in keys:
             return ".".join(keys[at]), written(sheet, at)
-        place = where(spot.place)
+        place = place_name(spot.place)
         value, kind = sheet.value(spot), sheet.catalog.kind(spot.node)
         text = show(value, kind, style) if kind is not None and isinstance(value, (int, float, str)) else str(value)
         behind = [f"{'.'.join(keys[one])} = {written(sheet, one)}" for one in _entries(sheet, spot, keys)[:FEW]]

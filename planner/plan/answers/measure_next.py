@@ -14,7 +14,7 @@ from planner.tasks.sequence import asked_for, id_at, standing
 WEIGHT = {"stop": 9, "caution": 3, "note": 1}  # so that no two cautions come before a stop
 
 
-class Wanted(NamedTuple):
+class WantedEntry(NamedTuple):
     """A missing entry: its key, as people read it too, what it is, and the rules that wait for it.
 
     `alone` are those rules that wait for nothing else; `task` is the id of the task that settles it and `title` what
@@ -33,7 +33,7 @@ class Wanted(NamedTuple):
     title: str = ""
 
 
-def measure_next(opened: OpenProject, found: Sequence[Flag]) -> list[Wanted]:
+def measure_next(opened: OpenProject, found: Sequence[Flag]) -> list[WantedEntry]:
     """Every entry that a rule waits for, the one that decides most first.
 
     What counts is how many rules wait for it, the grave ones more; then how many wait for nothing else; then the order
@@ -50,7 +50,7 @@ def measure_next(opened: OpenProject, found: Sequence[Flag]) -> list[Wanted]:
     turn = {task.id: at for at, task in enumerate(standing())}
     wanted = [_wanted(opened, key, rules, tuple(alone.get(key, ()))) for key, rules in waiting.items()]
 
-    def place(pair: tuple[Wanted, StandingTask | None]) -> tuple[int, int, int, str]:
+    def place(pair: tuple[WantedEntry, StandingTask | None]) -> tuple[int, int, int, str]:
         one, task = pair
         return -one.weight, -len(one.alone), turn[task.id] if task else len(turn), one.key
 
@@ -59,12 +59,12 @@ def measure_next(opened: OpenProject, found: Sequence[Flag]) -> list[Wanted]:
 
 def _wanted(
     opened: OpenProject, key: str, rules: dict[str, str], alone: tuple[str, ...]
-) -> tuple[Wanted, StandingTask | None]:
+) -> tuple[WantedEntry, StandingTask | None]:
     found = entrance_of(key)
     severities = list(rules.values())
     told = [count(severities.count(one), one) for one in WEIGHT if one in severities]
     waits = f"{' and '.join([', '.join(told[:-1]), told[-1]] if told[1:] else told)} {_wait(len(severities))}"
-    wanted = Wanted(
+    wanted = WantedEntry(
         key,
         opened.spoken(key),
         found[0].note.means if found else _measuring(opened, key),

@@ -8,12 +8,12 @@ from pathlib import Path
 from planner.plan.answers.impossible import impossible, teller
 from planner.plan.truck.catalog import catalog
 from planner.plan.truck.project import EVERYWHERE, OpenProject, PlannedObstacle, place_of, style_of
-from planner.plan.truck.sweep_results import Swept
+from planner.plan.truck.sweep_results import SweepResults
 from planner.project.facts import entered, members, obstacle_labels
 from planner.project.faults import Fault, Faulty
 from planner.project.lines import line_of
 from planner.project.models.project import Project
-from planner.project.models.work import Change
+from planner.project.models.work import Override
 from planner.project.reading import Opened, read_project
 from planner.quantities.grammar import Value, read_value
 from planner.quantities.quantity import Quantity
@@ -62,7 +62,7 @@ def work_out(opened: Opened, today: date) -> OpenProject:
     ]
     if together:
         raise Faulty(opened.source.path, tuple(together))
-    planned = OpenProject(opened, sheet, keys, _obstacles(project, sheet), Swept({}, {}, {}, {}, {}))
+    planned = OpenProject(opened, sheet, keys, _obstacles(project, sheet), SweepResults({}, {}, {}, {}, {}))
     return _swept(planned) if project.obstacles else planned
 
 
@@ -84,22 +84,25 @@ def _obstacles(project: Project, sheet: Worksheet) -> dict[str, PlannedObstacle]
 
 def _swept(planned: OpenProject) -> OpenProject:
     """The project with the sweep's results in it; raises `Faulty` where an obstacle lies inside the tire found."""
-    from planner.plan.fit.run_sweep import misplaced, sweep  # its geometry is only needed where obstacles are
+    from planner.plan.fit.run_sweep import (  # its geometry is only needed where obstacles are
+        obstacles_inside_tire,
+        run_sweep,
+    )
 
     source = planned.opened.source
     faults = []
-    for key, label in misplaced(planned):
+    for key, label in obstacles_inside_tire(planned):
         at: tuple[str | int, ...] = ("obstacles", int(key.partition("[")[2][:-1]), "at")
         message = f"{label} lies inside the tire that is on the truck, standing still: one of the readings is wrong"
         faults.append(Fault(message, at, line_of(source.lines, at)))
     if faults:
         raise Faulty(source.path, tuple(faults))
-    found = sweep(planned)
+    found = run_sweep(planned)
     planned.sheet.change(found.results)
     return planned._replace(swept=found)
 
 
-def override(table: str, name: str, change: Change, known: Mapping[str, Assumed]) -> Value | Fault:
+def override(table: str, name: str, change: Override, known: Mapping[str, Assumed]) -> Value | Fault:
     """The value to take for one of those that are `known` in this table, or what is wrong with it."""
     if name not in known:
         from difflib import get_close_matches  # only a slip of the pen needs it

@@ -13,7 +13,7 @@ from planner.worksheet.outcome import Known, Spot, number
 SWEEP = "the sweep, its readings taken together"
 
 
-class Brought(NamedTuple):
+class UncertaintySource(NamedTuple):
     """What one entry brings: its key in the file and the text there, how far it moves the value, and its part."""
 
     key: str
@@ -22,7 +22,7 @@ class Brought(NamedTuple):
     part: float
 
 
-def brought(opened: OpenProject, spot: Spot) -> list[Brought]:
+def uncertainty_sources(opened: OpenProject, spot: Spot) -> list[UncertaintySource]:
     """Every entry's share of the spread at a spot, the largest first.
 
     A result of the sweep passes on what its own readings bring, as far as that is known.
@@ -32,7 +32,7 @@ def brought(opened: OpenProject, spot: Spot) -> list[Brought]:
         return []
     halves: dict[str, float] = {}
     for share in outcome.shares:
-        own = opened.swept.doubts.get(share.spot, ())
+        own = opened.swept.tolerance_sources.get(share.spot, ())
         whole = sum(half for _, half in own)
         if not whole:
             own, whole = ((SWEEP if share.spot.node in NODES else opened.key_of(share.spot), 1.0),), 1.0
@@ -42,24 +42,26 @@ def brought(opened: OpenProject, spot: Spot) -> list[Brought]:
     told = 0 < square < inf
     texts = {opened.key_of(share.spot): _assumed(opened, share.spot) for share in outcome.shares}
     found = [
-        Brought(key, opened.written_at(key) or texts.get(key, ""), half, half * half / square if told else 0.0)
+        UncertaintySource(
+            key, opened.written_at(key) or texts.get(key, ""), half, half * half / square if told else 0.0
+        )
         for key, half in halves.items()
     ]
     return sorted(found, key=lambda one: -one.half)
 
 
-def likely(shares: list[Brought]) -> float:
+def likely_text(shares: list[UncertaintySource]) -> float:
     """The root of the sum of the squares: how far the value may well be off, where no two readings know each other."""
     return sqrt(sum(one.half * one.half for one in shares))
 
 
-def spread_text(opened: OpenProject, spot: Spot, shares: list[Brought]) -> str:
+def spread_text(opened: OpenProject, spot: Spot, shares: list[UncertaintySource]) -> str:
     """The spread at a spot at its worst and as it is likely; empty where there is nothing to tell apart."""
     outcome, kind = opened.sheet.outcome(spot), opened.sheet.catalog.kind(spot.node)
     value = number(outcome.value) if isinstance(outcome, Known) else None
     if len(shares) < 2 or kind is None or value is None or not isinstance(outcome, Known):
         return ""
-    return worst_and_likely(max(outcome.high - value, value - outcome.low), likely(shares), kind, opened.style)
+    return worst_and_likely(max(outcome.high - value, value - outcome.low), likely_text(shares), kind, opened.style)
 
 
 def worst_and_likely(worst: float, likely: float, kind: Kind, style: Style) -> str:

@@ -5,11 +5,11 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from planner.plan.answers.figure_rows import value_text
-from planner.plan.answers.uncertainty_sources import brought
+from planner.plan.answers.uncertainty_sources import uncertainty_sources
 from planner.plan.truck.catalog import entry_key
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import NODES
-from planner.plan.truck.wording import where
+from planner.plan.truck.wording import place_name
 from planner.quantities.show import show_plain
 from planner.quantities.text import clean
 from planner.worksheet.declare import Assumed, Figure, Rule
@@ -17,7 +17,7 @@ from planner.worksheet.explain import Reason, explain, formula, shown, single_ex
 from planner.worksheet.outcome import Failed, Known, Spot, Waiting
 
 
-class Step(NamedTuple):
+class WhyStep(NamedTuple):
     """One value on the way down: how it was had, and the key of the entry that makes it, or would."""
 
     depth: int
@@ -28,7 +28,7 @@ class Step(NamedTuple):
     key: str = ""
 
 
-class Brings(NamedTuple):
+class Contribution(NamedTuple):
     """An entry's part of the spread."""
 
     part: float
@@ -42,15 +42,15 @@ class Why(NamedTuple):
     title: str
     value: str
     sums: tuple[tuple[str, str], ...]
-    steps: tuple[Step, ...]
-    brings: tuple[Brings, ...]
+    steps: tuple[WhyStep, ...]
+    brings: tuple[Contribution, ...]
     read_by: tuple[tuple[str, Spot], ...]
 
 
 def why(opened: OpenProject, spot: Spot) -> Why:
     """The reasons for the value at a spot of the worksheet."""
     reason, catalog = explain(opened.sheet, spot), opened.sheet.catalog
-    at = where(spot.place)
+    at = place_name(spot.place)
     title = f"{clean(_name(opened, spot))}{f' ({at})' if at else ''}: {catalog.means(spot.node)}"
     steps = tuple(_steps(opened, reason, 0))
     readers = dict.fromkeys(opened.sheet.readers(spot))
@@ -74,7 +74,7 @@ def _sums(opened: OpenProject, reason: Reason) -> Iterator[tuple[str, str]]:
     if isinstance(declared, Figure) and reason.rests_on:
         yield "formula", formula(declared)
         if isinstance(reason.outcome, Known):
-            yield "values put in", put_in(opened, reason.spot, declared)
+            yield "values put in", with_values(opened, reason.spot, declared)
     if isinstance(declared, Rule):
         yield "it notices", declared.notices
     if isinstance(declared, (Figure, Rule, Assumed)):
@@ -83,12 +83,12 @@ def _sums(opened: OpenProject, reason: Reason) -> Iterator[tuple[str, str]]:
         yield "impossible", clean(reason.outcome.why)
 
 
-def _steps(opened: OpenProject, reason: Reason, depth: int) -> Iterator[Step]:
+def _steps(opened: OpenProject, reason: Reason, depth: int) -> Iterator[WhyStep]:
     spot = reason.spot
-    at = where(spot.place)
+    at = place_name(spot.place)
     name = f"{spot.node.replace('_', ' ')}{f' ({at})' if at else ''}"
     how, key = _how(opened, reason)
-    yield Step(depth, clean(name), value_text(opened, spot), how, spot, key)
+    yield WhyStep(depth, clean(name), value_text(opened, spot), how, spot, key)
     for below in () if reason.again else reason.rests_on:
         yield from _steps(opened, below, depth + 1)
 
@@ -113,13 +113,13 @@ def _how(opened: OpenProject, reason: Reason) -> tuple[str, str]:
     return "", ""
 
 
-def _brings(opened: OpenProject, reason: Reason) -> Iterator[Brings]:
+def _brings(opened: OpenProject, reason: Reason) -> Iterator[Contribution]:
     """Who brings the spread, the most first."""
-    for one in brought(opened, reason.spot):
-        yield Brings(one.part, one.key, one.written)
+    for one in uncertainty_sources(opened, reason.spot):
+        yield Contribution(one.part, one.key, one.written)
 
 
-def put_in(opened: OpenProject, spot: Spot, declared: Figure) -> str:
+def with_values(opened: OpenProject, spot: Spot, declared: Figure) -> str:
     """The formula with its values in place of names; for a body with branches, each value by its name."""
     step = opened.sheet.step(spot)
     slots = zip(declared.inputs, step.slots, strict=True)

@@ -3,15 +3,15 @@
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import NamedTuple
 
-from planner.plan.answers.basis import moved as moved_under
-from planner.plan.change.flag_changes import FlagMoved
-from planner.plan.revisit.stale_records import Again
-from planner.plan.revisit.tick_basis import rested_on
+from planner.plan.answers.basis import basis_changes as moved_under
+from planner.plan.change.flag_changes import FlagChange
+from planner.plan.revisit.stale_records import StaleRecord
+from planner.plan.revisit.tick_basis import tick_basis
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.money import SPENT
-from planner.plan.work.parts import matching, named, planned_parts
+from planner.plan.work.parts import matching_parts, part_name, planned_parts
 from planner.plan.work.task_list import Work
-from planner.project.diary_entries import Moved
+from planner.project.diary_entries import KeyChange
 from planner.project.models.work import Part
 from planner.quantities.text import clean
 
@@ -26,7 +26,7 @@ _WORDS_ONLY = ("description", "price", "lead_time")  # of a fitment: no part is 
 _REMARKS = ("note", "title", "phase", "on", "because", "takes", "after", "recorded", "rested_on")  # of a task
 
 
-class InQuestion(NamedTuple):
+class AffectedPart(NamedTuple):
     """A part that was ordered, or is here already, and why it may no longer be the right one."""
 
     id: str
@@ -35,14 +35,14 @@ class InQuestion(NamedTuple):
     why: tuple[str, ...]
 
 
-def in_question(
+def affected_parts(
     before: OpenProject,
     after: OpenProject,
-    moved: Iterable[Moved],
-    flags: Iterable[FlagMoved],
-    again: Iterable[Again],
+    moved: Iterable[KeyChange],
+    flags: Iterable[FlagChange],
+    again: Iterable[StaleRecord],
     listed: Work | None = None,
-) -> list[InQuestion]:
+) -> list[AffectedPart]:
     """The parts bought for a fitment or a task that the change reaches, or by values that it moves.
 
     `listed` is the work as it stood before, by which it is told what an order rests on that nobody ticked.
@@ -71,7 +71,7 @@ def in_question(
         if flag.how == "up" and flag.rule.severity == "stop" and flag.now is not None:
             for name in {place[0] for place in flag.now.places if place[0]}:
                 why.setdefault(name, []).append(f"{flag.rule.name} stops {clean(name)}")
-    asked = [_part(part, named(part, at), after, why, left, ordered) for at, part in enumerate(after.project.parts)]
+    asked = [_part(part, part_name(part, at), after, why, left, ordered) for at, part in enumerate(after.project.parts)]
     return [one for one in asked if one is not None]
 
 
@@ -85,8 +85,8 @@ def _by_hand(before: OpenProject, after: OpenProject, listed: Work) -> Iterator[
     for item in listed.items.values() if bought else ():
         if item.task is None or (item.record is not None and item.record.rested_on):
             continue
-        mine = matching(bought, item.task.orders)
-        gone = moved_under(after, rested_on(before, listed.items, item)) if mine else ()
+        mine = matching_parts(bought, item.task.orders)
+        gone = moved_under(after, tick_basis(before, listed.items, item)) if mine else ()
         told = "; ".join(f"{one.name} was {one.then}, now {one.now}" for one in gone[:FEW])
         more = f", and {len(gone) - FEW} more" if len(gone) > FEW else ""
         yield from ((clean(need.id), f"{CHANGED}: {told}{more}") for need in mine if gone)
@@ -99,7 +99,7 @@ def _part(
     why: Mapping[str, list[str]],
     left: Collection[str],
     ordered: Mapping[str, str],
-) -> InQuestion | None:
+) -> AffectedPart | None:
     """`why` are reasons by what the part is used for, `left` the fitments that are no longer planned."""
     if part.state not in SPENT:
         return None
@@ -110,4 +110,4 @@ def _part(
     found += [ordered[clean(name)]] if clean(name) in ordered else []
     if not found:
         return None
-    return InQuestion(clean(name), clean(part.title or name), part.state, tuple(dict.fromkeys(found)))
+    return AffectedPart(clean(name), clean(part.title or name), part.state, tuple(dict.fromkeys(found)))

@@ -11,26 +11,26 @@ from typing import Any, NamedTuple
 
 from planner.plan.answers.flagging import Flag, flags
 from planner.plan.answers.open_project import work_out
-from planner.plan.change.affected_parts import InQuestion, in_question
-from planner.plan.change.figure_changes import Differing, differing
-from planner.plan.change.flag_changes import FlagMoved, flags_moved
-from planner.plan.revisit.plan_flags import standing_flags
-from planner.plan.revisit.stale_records import Again, look_again, newly
-from planner.plan.truck.keys import Misgiven, Unknown, as_data, find
+from planner.plan.change.affected_parts import AffectedPart, affected_parts
+from planner.plan.change.figure_changes import FigureChange, figure_changes
+from planner.plan.change.flag_changes import FlagChange, flag_changes
+from planner.plan.revisit.plan_flags import plan_flags
+from planner.plan.revisit.stale_records import StaleRecord, newly_stale, stale_records
+from planner.plan.truck.keys import BadValue, UnknownKey, find_key, value_as_data
 from planner.plan.truck.project import EVERYWHERE, OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.work.money import Money, money
-from planner.plan.work.schedule_error import Unschedulable
+from planner.plan.work.schedule_error import ScheduleError
 from planner.plan.work.task_list import Work, work
 from planner.project.amending import OLD_KEPT, amend_or_rewrite
 from planner.project.changes import DELETE
 from planner.project.diary import Committed, commit
-from planner.project.diary_entries import Moved, moves
+from planner.project.diary_entries import KeyChange, key_changes
 from planner.project.faults import Fault, Faulty, as_key, plain
 from planner.project.lines import Key, line_of
 from planner.project.models.project import Project
 from planner.project.reading import Opened, understand
-from planner.project.source import Source, load, parse
+from planner.project.source import ProjectText, load, parse
 from planner.worksheet.outcome import Spot
 
 
@@ -44,40 +44,40 @@ class Setting(NamedTuple):
 class Effects(NamedTuple):
     """All that a change touches.
 
-    `cost` and `finish` are before and after, `finish` None where there are no dates; `tangled` says why the work, which
-    could be put in order before, no longer can.
+    `cost` and `finish` are before and after, `finish` None where there are no dates; `schedule_error` says why the
+    work, which could be put in order before, no longer can.
     """
 
-    figures: tuple[Differing, ...]
-    flags: tuple[FlagMoved, ...]
-    again: tuple[Again, ...]
-    parts: tuple[InQuestion, ...]
-    sheets: tuple[Again, ...]
+    figures: tuple[FigureChange, ...]
+    flags: tuple[FlagChange, ...]
+    again: tuple[StaleRecord, ...]
+    parts: tuple[AffectedPart, ...]
+    sheets: tuple[StaleRecord, ...]
     cost: tuple[Money, Money]
     finish: tuple[date | None, date | None]
-    tangled: str = ""
+    schedule_error: str = ""
 
     @property
-    def up(self) -> tuple[FlagMoved, ...]:
+    def up(self) -> tuple[FlagChange, ...]:
         return tuple(flag for flag in self.flags if flag.how == "up")
 
     @property
-    def cleared(self) -> tuple[FlagMoved, ...]:
+    def cleared(self) -> tuple[FlagChange, ...]:
         return tuple(flag for flag in self.flags if flag.how == "cleared")
 
     @property
-    def changed(self) -> tuple[FlagMoved, ...]:
+    def changed(self) -> tuple[FlagChange, ...]:
         """Flags whose answer or margin is another, and that neither came up nor were cleared."""
         return tuple(flag for flag in self.flags if flag.how in ("answer", "margin"))
 
 
-class Tried(NamedTuple):
+class TriedChange(NamedTuple):
     """A change that was not made yet: what it sets, the project before and after it, and what it touches.
 
     `begun` are tables that it makes; `comments_lost` says that the text would have to be written anew.
     """
 
-    moved: tuple[Moved, ...]
+    moved: tuple[KeyChange, ...]
     before: OpenProject
     after: OpenProject
     effects: Effects
@@ -85,17 +85,17 @@ class Tried(NamedTuple):
     comments_lost: bool = False
 
 
-def try_settings(opened: OpenProject, settings: Sequence[Setting], because: str = "") -> Tried:
+def try_settings(opened: OpenProject, settings: Sequence[Setting], because: str = "") -> TriedChange:
     """What comes of setting these keys; raises `RefusedChange` or, with every fault in the changed text, `Faulty`.
 
     Refused is a key that there is not, a value that is none, and what ties the tasks in a circle. `because` is the
     reason of a limit that is set and has none in the file.
     """
-    changes, begun = asked_for(opened.opened, settings, because)
+    changes, begun = settings_as_changes(opened.opened, settings, because)
     return try_changes(opened, changes)._replace(begun=begun)
 
 
-def asked_for(
+def settings_as_changes(
     opened: Opened, settings: Sequence[Setting], because: str = ""
 ) -> tuple[dict[Key, object], tuple[str, ...]]:
     """The changes to the file's data that these settings are, and the tables they begin; raises `RefusedChange`."""
@@ -103,11 +103,11 @@ def asked_for(
     begun: dict[str, None] = {}
     for setting in settings:
         try:
-            key, wants, standing = find(opened, setting.key)
-            value = as_data(setting.value, wants, standing)
-        except Unknown as unknown:
+            key, wants, standing = find_key(opened, setting.key)
+            value = value_as_data(setting.value, wants, standing)
+        except UnknownKey as unknown:
             raise RefusedChange(str(unknown)) from None
-        except Misgiven as misgiven:
+        except BadValue as misgiven:
             raise RefusedChange(f"{plain(setting.key)}: {misgiven}") from None
         if any(key[: len(other)] == other[: len(key)] for other in changes):
             raise RefusedChange(f"{as_key(key)}: given twice")
@@ -122,18 +122,18 @@ def asked_for(
     return changes, tuple(begun)
 
 
-def try_changes(opened: OpenProject, changes: dict[Key, object]) -> Tried:
+def try_changes(opened: OpenProject, changes: dict[Key, object]) -> TriedChange:
     """What comes of changes to the file's data, as for `amend`; raises as `try_settings`."""
     source = opened.opened.source
     new, lost = amended(source, changes)
     after = opened if new.text == source.text else work_out(understand(new), _today(opened))
     trial = tried(opened, after)._replace(comments_lost=lost)
-    if trial.effects.tangled:
-        raise RefusedChange(trial.effects.tangled)
+    if trial.effects.schedule_error:
+        raise RefusedChange(trial.effects.schedule_error)
     return trial
 
 
-def amended(source: Source, changes: dict[Key, object]) -> tuple[Source, bool]:
+def amended(source: ProjectText, changes: dict[Key, object]) -> tuple[ProjectText, bool]:
     """The file's text with the changes in it, and whether its comments were lost; raises `Faulty`."""
     try:
         text, kept = amend_or_rewrite(source.text, changes)
@@ -142,35 +142,35 @@ def amended(source: Source, changes: dict[Key, object]) -> tuple[Source, bool]:
     return _parsed(source, text), kept is not None
 
 
-def tried(before: OpenProject, after: OpenProject) -> Tried:
+def tried(before: OpenProject, after: OpenProject) -> TriedChange:
     """One state of a project held against another, such as the one that a sheet was printed from."""
-    moved = tuple(moves((), before.opened.source.data, after.opened.source.data))
-    return Tried(moved, before, after, effects(before, after, moved))
+    moved = tuple(key_changes((), before.opened.source.data, after.opened.source.data))
+    return TriedChange(moved, before, after, effects(before, after, moved))
 
 
-def effects(before: OpenProject, after: OpenProject, moved: Sequence[Moved]) -> Effects:
+def effects(before: OpenProject, after: OpenProject, moved: Sequence[KeyChange]) -> Effects:
     """All that is not as it was."""
     sides = (before, after)
     found = [flags(side) for side in sides]
-    plans = [standing_flags(side, own) for side, own in zip(sides, found, strict=True)]
-    raised = flags_moved(before, after, (plans[0], plans[1]))
+    plans = [plan_flags(side, own) for side, own in zip(sides, found, strict=True)]
+    raised = flag_changes(before, after, (plans[0], plans[1]))
     lists = [_listed(side, own) for side, own in zip(sides, found, strict=True)]
-    dates = [listed.when.ahead.finish if listed else None for listed, _ in lists]
-    again = newly(look_again(before), look_again(after))
+    dates = [listed.dates.ahead.finish if listed else None for listed, _ in lists]
+    again = newly_stale(stale_records(before), stale_records(after))
     records = tuple(one for one in again if one.record != "sheet")
     return Effects(
-        figures=tuple(differing(sides)),
+        figures=tuple(figure_changes(sides)),
         flags=tuple(raised),
         again=records,
-        parts=tuple(in_question(before, after, moved, raised, records, lists[0][0])),
+        parts=tuple(affected_parts(before, after, moved, raised, records, lists[0][0])),
         sheets=tuple(one for one in again if one.record == "sheet"),
         cost=(money(before), money(after)),
         finish=(dates[0], dates[1]),
-        tangled="" if lists[0][1] else lists[1][1],
+        schedule_error="" if lists[0][1] else lists[1][1],
     )
 
 
-def make(trial: Tried, because: str) -> Committed:
+def make(trial: TriedChange, because: str) -> Committed:
     """Makes the change that was tried: file and diary together, or neither; raises `NotSaved`."""
     found = trial.effects
     details = {
@@ -185,19 +185,19 @@ def make(trial: Tried, because: str) -> Committed:
 
 def finish(opened: OpenProject, found: Sequence[Flag]) -> tuple[date | None, str]:
     """The day on which the work can be done, None where no hours a week are entered; or why it has no order."""
-    listed, tangled = _listed(opened, found)
-    return listed.when.ahead.finish if listed else None, tangled
+    listed, schedule_error = _listed(opened, found)
+    return listed.dates.ahead.finish if listed else None, schedule_error
 
 
 def _listed(opened: OpenProject, found: Sequence[Flag]) -> tuple[Work | None, str]:
     """The list of the work, or why it has no order."""
     try:
         return work(opened, found), ""
-    except Unschedulable as tangled:
-        return None, str(tangled)
+    except ScheduleError as schedule_error:
+        return None, str(schedule_error)
 
 
-def _parsed(source: Source, text: str) -> Source:
+def _parsed(source: ProjectText, text: str) -> ProjectText:
     try:
         return parse(source.path, text.encode("utf-8"))
     except UnicodeEncodeError:
@@ -234,9 +234,9 @@ class Mended(NamedTuple):
     There is no project before it to hold the new one against: nothing can be worked out from a faulty file.
     """
 
-    moved: tuple[Moved, ...]
+    moved: tuple[KeyChange, ...]
     faults: tuple[Fault, ...]
-    before: Source
+    before: ProjectText
     after: OpenProject
     begun: tuple[str, ...] = ()
     comments_lost: bool = False
@@ -248,14 +248,14 @@ def try_mending(path: Path, settings: Sequence[Setting], faults: Sequence[Fault]
     Raises `RefusedChange` as a change does, `StillFaulty` with what would be left, `Faulty` where the text is no TOML.
     """
     source = load(path)
-    changes, begun = asked_for(Opened(Project.model_construct(), source, ()), settings, because)
+    changes, begun = settings_as_changes(Opened(Project.model_construct(), source, ()), settings, because)
     new, lost = amended(source, changes)
     try:
         after = work_out(understand(new), date.today())
     except Faulty as faulty:  # told with the lines of the file as it stands
         left = tuple(fault._replace(line=line_of(source.lines, fault.key)) for fault in faulty.faults)
         raise StillFaulty(path, left) from None
-    return Mended(tuple(moves((), source.data, new.data)), tuple(faults), source, after, begun, lost)
+    return Mended(tuple(key_changes((), source.data, new.data)), tuple(faults), source, after, begun, lost)
 
 
 def mend(trial: Mended, because: str) -> Committed:

@@ -7,11 +7,11 @@ from typing import Any, NamedTuple
 from planner.plan.answers.flagging import SEVERITIES, Flag, flags, of_plan
 from planner.plan.answers.open_project import as_if_chosen
 from planner.plan.change.changing import finish
-from planner.plan.change.figure_changes import Differing, differing
+from planner.plan.change.figure_changes import FigureChange, figure_changes
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
-from planner.plan.truck.wording import count, together
+from planner.plan.truck.wording import count, place_names
 from planner.plan.work.money import Money, amount, money
 from planner.project.faults import plain
 from planner.quantities.quantity import Quantity
@@ -53,14 +53,14 @@ class Candidate(NamedTuple):
     finish: date | None
 
 
-class Entry(NamedTuple):
+class ComparedEntry(NamedTuple):
     """One key of a fitment, with what is written there for each candidate, `-` for nothing."""
 
     key: str
     written: tuple[str, ...]
 
 
-class Answers(NamedTuple):
+class ComparedAnswers(NamedTuple):
     """One rule at one place, with its answer for each candidate."""
 
     rule: Rule
@@ -72,9 +72,9 @@ class Comparison(NamedTuple):
     """Everything that a choice rests on; rows that are the same for all candidates are in it only where asked for."""
 
     candidates: tuple[Candidate, ...]
-    entries: tuple[Entry, ...]
-    figures: tuple[Differing, ...]
-    flags: tuple[Answers, ...]
+    entries: tuple[ComparedEntry, ...]
+    figures: tuple[FigureChange, ...]
+    flags: tuple[ComparedAnswers, ...]
 
 
 def compare(opened: OpenProject, names: Sequence[str] = (), everything: bool = False) -> Comparison:
@@ -90,7 +90,7 @@ def compare(opened: OpenProject, names: Sequence[str] = (), everything: bool = F
     return Comparison(
         tuple(_candidate(*each) for each in zip(alone, fits, found, strict=True)),
         tuple(row for row in _entries(opened, chosen) if everything or len(set(row.written)) > 1),
-        tuple(row for row in differing(alone, found=False) if everything or row.beyond),
+        tuple(row for row in figure_changes(alone, found=False) if everything or row.beyond),
         tuple(row for row in _answers(found) if everything or _differs(row)),
     )
 
@@ -145,13 +145,13 @@ def _part_times(alone: OpenProject, name: str) -> Iterator[Quantity | None]:
             yield part.lead_time
 
 
-def _entries(opened: OpenProject, names: Sequence[str]) -> Iterator[Entry]:
+def _entries(opened: OpenProject, names: Sequence[str]) -> Iterator[ComparedEntry]:
     """Every key under any of the fitments, as written in the file."""
     tables = opened.opened.source.data.get("fitments", {})
     written = [dict(_flat(tables.get(name, {}), "")) for name in names]
     keys = dict.fromkeys(key for one in sorted(written, key=len, reverse=True) for key in one)
     for key in keys:
-        yield Entry(key, tuple(one.get(key, NOTHING) for one in written))
+        yield ComparedEntry(key, tuple(one.get(key, NOTHING) for one in written))
 
 
 def _flat(table: Any, key: str) -> Iterator[tuple[str, str]]:
@@ -163,7 +163,7 @@ def _flat(table: Any, key: str) -> Iterator[tuple[str, str]]:
             yield below, plain(str(value), longest=None)
 
 
-def _answers(found: Sequence[Sequence[Flag]]) -> list[Answers]:
+def _answers(found: Sequence[Sequence[Flag]]) -> list[ComparedAnswers]:
     """Every rule at every place, the worst first; places at which all candidates get the same stand together."""
     by_place = [{(flag.rule.name, place): flag for flag in each for place in _places(flag)} for each in found]
     alike: dict[tuple[str, tuple[str, ...]], list[Place]] = {}
@@ -172,7 +172,10 @@ def _answers(found: Sequence[Sequence[Flag]]) -> list[Answers]:
         flags_here = [one.get((name, place)) for one in by_place]
         rules[name] = next(flag.rule for flag in flags_here if flag is not None)
         alike.setdefault((name, tuple(map(_answer, flags_here))), []).append(("", *place))
-    rows = [Answers(rules[name], together(tuple(places), alone=False), said) for (name, said), places in alike.items()]
+    rows = [
+        ComparedAnswers(rules[name], place_names(tuple(places), alone=False), said)
+        for (name, said), places in alike.items()
+    ]
     return sorted(rows, key=lambda row: (SEVERITIES.index(row.rule.severity), row.rule.name, row.where))
 
 
@@ -181,7 +184,7 @@ def _places(flag: Flag) -> Iterator[Place]:
     yield from [(flag.where,)] if of_plan(flag.rule) else [place[1:] for place in flag.places]
 
 
-def _differs(row: Answers) -> bool:
+def _differs(row: ComparedAnswers) -> bool:
     """Whether the answers differ; that a rule is clear here and does not apply there says nothing."""
     return len(set(row.answers)) > 1 and not set(row.answers) <= {APART, "clear"}
 
@@ -226,11 +229,11 @@ def mark(answer: str) -> str:
     return MARKS.get(answer, answer)
 
 
-def flag_label(row: Answers) -> str:
+def flag_label(row: ComparedAnswers) -> str:
     return f"{row.rule.notices}{f' ({row.where})' if row.where else ''}"
 
 
-def figure_label(row: Differing) -> str:
+def figure_label(row: FigureChange) -> str:
     alike = f" and {row.more} more alike" if row.more else ""
     where = f" ({row.where}{alike})" if row.where else ""
     return f"{row.name.replace('.', ': ', 1).replace('_', ' ')}{where}"

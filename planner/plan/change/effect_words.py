@@ -3,8 +3,8 @@
 from collections.abc import Iterable
 
 from planner.plan.change.changing import Effects
-from planner.plan.change.figure_changes import Differing
-from planner.plan.change.flag_changes import FlagMoved
+from planner.plan.change.figure_changes import FigureChange
+from planner.plan.change.flag_changes import FlagChange
 from planner.plan.revisit.plan_flags import RECORD_RULES
 from planner.plan.truck.wording import count
 from planner.plan.work.money import amount
@@ -28,7 +28,7 @@ def summary(found: Effects) -> str:
     return ", ".join(pieces)
 
 
-def besides_records(flags: Iterable[FlagMoved]) -> list[FlagMoved]:
+def besides_records(flags: Iterable[FlagChange]) -> list[FlagChange]:
     """Without those that say of a record what stands under "Look again" and the like."""
     return [one for one in flags if one.rule.node not in RECORD_RULES]
 
@@ -47,7 +47,7 @@ def written(value: object) -> str:
     return plain(str(value), longest=200) or "an empty text"
 
 
-def answer(one: FlagMoved, now: bool) -> str:
+def answer(one: FlagChange, now: bool) -> str:
     """A flag's answer before or after the change, with its margin, or what it waits for."""
     flag = one.now if now else one.was
     if flag is None:
@@ -58,13 +58,13 @@ def answer(one: FlagMoved, now: bool) -> str:
     return ": ".join(word for word in (said, flag.by or clean(flag.verdict.trouble) or needs) if word)
 
 
-def name(row: Differing) -> str:
+def name(row: FigureChange) -> str:
     """A figure that moved, with where."""
     more = f" and {row.more} more alike" if row.more else ""
     return f"{row.name} ({row.where}{more})" if row.where else row.name
 
 
-def move(row: Differing) -> str:
+def move(row: FigureChange) -> str:
     """From what to what, and by how much."""
     return f"{row.texts[0]} → {row.texts[1]}" + (f"  ({row.by})" if row.by else "")
 

@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import swept_names
-from planner.plan.truck.wording import UNKNOWN, together
+from planner.plan.truck.wording import UNKNOWN, place_names
 from planner.quantities.kinds import Kind
 from planner.quantities.show import show, show_plain
 from planner.quantities.text import clean
@@ -25,7 +25,7 @@ _SWEPT = {node: name for name, node in swept_names().items()}  # which the sweep
 At = tuple[str, Place]  # a node, and its place without the name of the one fitment that is planned
 
 
-class Differing(NamedTuple):
+class FigureChange(NamedTuple):
     """One figure, or one part of it, that is not the same on all sides, and the places at which that is so alike.
 
     `size` is how far the sides are apart in the first one's tolerances, without one in hundredths of it; `beyond` says
@@ -45,7 +45,7 @@ class Differing(NamedTuple):
     more: int = 0
 
 
-def differing(sides: Sequence[OpenProject], found: bool = True) -> list[Differing]:
+def figure_changes(sides: Sequence[OpenProject], found: bool = True) -> list[FigureChange]:
     """What differs between the sides, worst first; with `found`, figures of the truck as found count too."""
     standing = [_spots(one, found) for one in sides]
     moved = {}
@@ -89,7 +89,7 @@ def _entered(sides: Sequence[OpenProject], spots: list[Spot | None]) -> bool:
     )
 
 
-def _rows(sides: Sequence[OpenProject], at: At, outcomes: Sequence[Outcome | None]) -> Iterator[Differing]:
+def _rows(sides: Sequence[OpenProject], at: At, outcomes: Sequence[Outcome | None]) -> Iterator[FigureChange]:
     """A row for the figure, or for each of its parts that differs."""
     node, place = at
     catalog = sides[0].sheet.catalog
@@ -112,7 +112,7 @@ def _part(outcome: Outcome | None, part: str) -> Outcome | None:
 
 def _row(
     sides: Sequence[OpenProject], name: str, place: Place, outcomes: Sequence[Outcome | None], kind: Kind | None
-) -> Iterator[Differing]:
+) -> Iterator[FigureChange]:
     values = [outcome.value if isinstance(outcome, Known) else None for outcome in outcomes]
     if all(value == values[0] for value in values[1:]):
         return
@@ -121,7 +121,7 @@ def _row(
     texts = tuple(brief(side, outcome, kind) for side, outcome in zip(sides, outcomes, strict=True))
     numbers = tuple(_amount(outcome) for outcome in outcomes)
     by = _by(outcomes[0], outcomes[-1], kind)
-    yield Differing(
+    yield FigureChange(
         name, "", texts, by, size, any(b for _, b in apart), numbers, kind.si if kind is not None else "", (place,)
     )
 
@@ -186,19 +186,21 @@ def brief(opened: OpenProject, outcome: Outcome | None, kind: Kind | None) -> st
     return show_plain(value, kind, opened.style, tolerance(outcome) or None)
 
 
-def _gathered(rows: Iterable[Differing]) -> Iterator[Differing]:
+def _gathered(rows: Iterable[FigureChange]) -> Iterator[FigureChange]:
     """One row for all places at which a figure reads the same on each side."""
-    alike: dict[tuple[Any, ...], list[Differing]] = {}
+    alike: dict[tuple[Any, ...], list[FigureChange]] = {}
     for row in rows:
         alike.setdefault((row.name, row.texts, row.by, row.beyond), []).append(row)
     for same in alike.values():
         places = tuple(place for row in same for place in row.places)
-        yield same[0]._replace(places=places, where=together(places, alone=False), size=max(row.size for row in same))
+        yield same[0]._replace(
+            places=places, where=place_names(places, alone=False), size=max(row.size for row in same)
+        )
 
 
-def _folded(rows: Iterable[Differing]) -> Iterator[Differing]:
+def _folded(rows: Iterable[FigureChange]) -> Iterator[FigureChange]:
     """The first row for all that differ in the same proportion, such as a speed in every gear."""
-    alike: dict[tuple[Any, ...], list[Differing]] = {}
+    alike: dict[tuple[Any, ...], list[FigureChange]] = {}
     for at, row in enumerate(rows):
         first, *others = row.numbers
         steady = first and all(other is not None for other in others)

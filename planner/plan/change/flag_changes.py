@@ -6,11 +6,11 @@ from typing import Any, Literal, NamedTuple
 from planner.plan.answers.flagging import SEVERITIES, Flag, flag_of, of_plan, verdicts
 from planner.plan.change.figure_changes import distance
 from planner.plan.truck.project import OpenProject
-from planner.plan.truck.wording import together
+from planner.plan.truck.wording import place_names
 from planner.worksheet.declare import Rule
 from planner.worksheet.outcome import Place
 
-How = Literal["up", "cleared", "answer", "margin"]
+WhatBecame = Literal["up", "cleared", "answer", "margin"]
 
 _STANDS = ("raised", "too close to call")
 
@@ -18,13 +18,13 @@ _STANDS = ("raised", "too close to call")
 At = tuple[str, Place]
 
 
-class FlagMoved(NamedTuple):
+class FlagChange(NamedTuple):
     """What became of one rule's answer; `was` and `now` are None where the rule did not, or does not, apply.
 
     `beyond` is False for a margin that moved within its own tolerance.
     """
 
-    how: How
+    how: WhatBecame
     was: Flag | None
     now: Flag | None
     where: str
@@ -38,9 +38,9 @@ class FlagMoved(NamedTuple):
         return flag.rule
 
 
-def flags_moved(
+def flag_changes(
     before: OpenProject, after: OpenProject, plans: tuple[Sequence[Flag], Sequence[Flag]] = ((), ())
-) -> list[FlagMoved]:
+) -> list[FlagChange]:
     """Every flag that is not as it was: what comes up first, the worst first; `plans` are those of the plan itself."""
     alone = len(before.planned) == len(after.planned) == 1  # else each candidate is held against itself
     old, new = _flags(before, plans[0], alone), _flags(after, plans[1], alone)
@@ -61,18 +61,18 @@ def _flags(opened: OpenProject, plans: Sequence[Flag], alone: bool) -> dict[At, 
     return found | {(flag.rule.name, ("", flag.where)): flag for flag in plans}
 
 
-def _moved(before: OpenProject, after: OpenProject, at: At, was: Flag | None, now: Flag | None) -> FlagMoved | None:
+def _moved(before: OpenProject, after: OpenProject, at: At, was: Flag | None, now: Flag | None) -> FlagChange | None:
     how, beyond = _how(was, now)
     if how is None:
         return None
-    return FlagMoved(how, _worded(before, was), _worded(after, now), "", (at[1],), beyond)
+    return FlagChange(how, _worded(before, was), _worded(after, now), "", (at[1],), beyond)
 
 
 def _worded(opened: OpenProject, flag: Flag | None) -> Flag | None:
     return flag if flag is None or of_plan(flag.rule) else flag_of(opened, flag.verdict, True)
 
 
-def _how(was: Flag | None, now: Flag | None) -> tuple[How | None, bool]:
+def _how(was: Flag | None, now: Flag | None) -> tuple[WhatBecame | None, bool]:
     stood, stands = was is not None and was.counts, now is not None and now.counts
     if stands and not stood:
         return "up", True
@@ -89,17 +89,17 @@ def _how(was: Flag | None, now: Flag | None) -> tuple[How | None, bool]:
     return ("margin", beyond and answer in _STANDS) if far else (None, False)
 
 
-def _gathered(moved: Iterable[FlagMoved]) -> Iterator[FlagMoved]:
+def _gathered(moved: Iterable[FlagChange]) -> Iterator[FlagChange]:
     """One for all places at which the same became of a rule's answer."""
-    alike: dict[tuple[Any, ...], list[FlagMoved]] = {}
+    alike: dict[tuple[Any, ...], list[FlagChange]] = {}
     for one in moved:
         said = [(flag.verdict.answer, flag.says, flag.by, flag.lapsed) for flag in (one.was, one.now) if flag]
         alike.setdefault((one.rule.name, one.how, one.beyond, one.was is None, *said), []).append(one)
     for same in alike.values():
         places = tuple(place for one in same for place in one.places)
-        yield same[0]._replace(places=places, where=together(places, alone=False))
+        yield same[0]._replace(places=places, where=place_names(places, alone=False))
 
 
-def _worst_first(one: FlagMoved) -> tuple[Any, ...]:
+def _worst_first(one: FlagChange) -> tuple[Any, ...]:
     order = ("up", "answer", "margin", "cleared")
     return order.index(one.how), not one.beyond, SEVERITIES.index(one.rule.severity), one.rule.name, one.where

@@ -6,13 +6,13 @@ from collections.abc import Iterable, Mapping
 from difflib import get_close_matches
 
 from planner.plan.answers.open_project import work_out
-from planner.plan.revisit.tick_basis import rested_on
+from planner.plan.revisit.tick_basis import tick_basis
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
-from planner.plan.work.dependencies import FOR_FLAGS, standing_of
+from planner.plan.work.dependencies import FOR_FLAGS, standing_task_of
 from planner.plan.work.item import Item
 from planner.plan.work.task_list import Work, own_id, work
-from planner.plan.work.task_values import NoSuchValue, against, kept
+from planner.plan.work.task_values import NoSuchValue, value_to_record, why_not_tick
 from planner.project.amending import amend_or_rewrite
 from planner.project.changes import DELETE
 from planner.project.diary import Committed, commit
@@ -27,7 +27,7 @@ LONGEST_ID = 60
 MOST_HOURS = 10_000
 
 
-def find(listed: Work, id_: str) -> Item:
+def find_task(listed: Work, id_: str) -> Item:
     """The task of that id; `RefusedChange` names the nearest."""
     if id_ in listed.items:
         return listed.items[id_]
@@ -40,7 +40,7 @@ def find(listed: Work, id_: str) -> Item:
     raise RefusedChange(f"no task is called '{clean(id_[:LONGEST_ID])}'{hint}", "" if near else "list")
 
 
-def tick(
+def tick_task(
     opened: OpenProject,
     listed: Work,
     id_: str,
@@ -56,7 +56,7 @@ def tick(
     A value outside of what is acceptable, or not surely within it, goes in only `anyway` and with a reason, and so does
     a tick before its time. A hold point is signed by its reason, and nothing goes past one that is not signed.
     """
-    one = find(listed, id_)
+    one = find_task(listed, id_)
     stopped = no_reason_helps(listed, one)
     if stopped:
         raise RefusedChange(stopped)
@@ -65,10 +65,10 @@ def tick(
     if anyway and not because:
         raise RefusedChange(f"{clean(id_)}: ticked all the same, it needs a reason", "reason")
     try:
-        recorded, standing = (None, "") if value is None else kept(opened, one, value)
+        recorded, standing = (None, "") if value is None else value_to_record(opened, one, value)
     except NoSuchValue as trouble:
         raise RefusedChange(f"{clean(id_)}: {trouble}") from None
-    stand = list(against(opened, one, value, standing))
+    stand = list(why_not_tick(opened, one, value, standing))
     if stand and not (anyway and because):
         raise RefusedChange(f"{clean(id_)}: {stand[0]}; ticked all the same, it needs a reason", "all the same")
     fields: dict[str, object] = {
@@ -77,7 +77,7 @@ def tick(
         "note": note or None,
         "on": on or listed.today,
         "because": because or None,
-        "rested_on": rested_on(opened, listed.items, one) or None,
+        "rested_on": tick_basis(opened, listed.items, one) or None,
     }
     says = f"{clean(id_)} is done" + (f", recorded {clean(recorded)}" if recorded else "")
     says += f" ({'; '.join(stand)}; done all the same)" if stand else ""
@@ -97,9 +97,9 @@ def no_reason_helps(listed: Work, one: Item) -> str:
     return f"{id_} lies behind the hold point {clean(holds[0])}: that is signed first" if holds else ""
 
 
-def noted(opened: OpenProject, listed: Work, id_: str, note: str) -> Recording:
+def note_task(opened: OpenProject, listed: Work, id_: str, note: str) -> Recording:
     """A task's note in place of the one that it has; an empty one takes it away."""
-    one = find(listed, id_)
+    one = find_task(listed, id_)
     if note:
         return Recording(_fields(opened, one, {"note": note}), "note", f"{clean(id_)}: noted", "", {"task": id_})
     if one.at is None or not (one.record and one.record.note):
@@ -108,9 +108,9 @@ def noted(opened: OpenProject, listed: Work, id_: str, note: str) -> Recording:
     return Recording(taken, "note", f"{clean(id_)} has no note any more", "", {"task": id_})
 
 
-def reopen(opened: OpenProject, listed: Work, id_: str, because: str) -> Recording:
+def reopen_task(opened: OpenProject, listed: Work, id_: str, because: str) -> Recording:
     """A task open again; value and note stay."""
-    one = find(listed, id_)
+    one = find_task(listed, id_)
     if one.record is None or one.record.state == "open":
         raise RefusedChange(f"{clean(id_)} is open")
     if not because:
@@ -119,9 +119,9 @@ def reopen(opened: OpenProject, listed: Work, id_: str, because: str) -> Recordi
     return Recording(_fields(opened, one, fields), "reopen", f"{clean(id_)} is open again", because, {"task": id_})
 
 
-def drop(opened: OpenProject, listed: Work, id_: str, because: str, on: datetime.date | None = None) -> Recording:
+def drop_task(opened: OpenProject, listed: Work, id_: str, because: str, on: datetime.date | None = None) -> Recording:
     """A task that will not be done; a hold point is never dropped."""
-    one = find(listed, id_)
+    one = find_task(listed, id_)
     if one.hold:
         raise RefusedChange(f"{clean(id_)} is a hold point: it is signed, and never dropped")
     if one.state == "dropped":
@@ -132,7 +132,7 @@ def drop(opened: OpenProject, listed: Work, id_: str, because: str, on: datetime
     return Recording(_fields(opened, one, fields), "drop", f"{clean(id_)} is dropped", because, {"task": id_})
 
 
-def add(
+def add_task(
     opened: OpenProject,
     listed: Work,
     title: str,
@@ -159,7 +159,7 @@ def add(
     waits = list(dict.fromkeys(after))
     for name in waits:
         if f"{name}.front" not in listed.items and f"{name}.rear" not in listed.items:
-            find(listed, name)
+            find_task(listed, name)
     fields = {
         "id": id_,
         "title": title,
@@ -173,15 +173,15 @@ def add(
     return Recording({("tasks", at): record}, "task", f"{clean(id_)} is in the list: {title}", "", {"task": id_})
 
 
-def waits(opened: OpenProject, listed: Work, id_: str, after: Iterable[str]) -> Recording:
+def set_dependencies(opened: OpenProject, listed: Work, id_: str, after: Iterable[str]) -> Recording:
     """What a task waits on besides the sequence, in place of what the person said before.
 
     A wait on a task that does not apply at present stays: nobody could have seen it to take it away.
     """
-    one = find(listed, id_)
+    one = find_task(listed, id_)
     before = one.record.after if one.record else []
     aside = [name for name in before if not {name, f"{name}.front", f"{name}.rear"} & listed.items.keys()]
-    names = list(dict.fromkeys((*aside, *(find(listed, name).id for name in after))))
+    names = list(dict.fromkeys((*aside, *(find_task(listed, name).id for name in after))))
     if names == before:
         raise RefusedChange(f"{clean(id_)} waits on the same as before")
     says = (
@@ -197,7 +197,7 @@ def _refuse_id(id_: str, taken: Iterable[str]) -> None:
         )
     if id_ in taken:
         raise RefusedChange(f"id: a task is called {clean(id_)} already")
-    if id_.startswith(FOR_FLAGS) or standing_of(id_) is not None:
+    if id_.startswith(FOR_FLAGS) or standing_task_of(id_) is not None:
         raise RefusedChange(f"id: {clean(id_)} belongs to the standing list; take one such as own.paint_wheels")
 
 
@@ -220,7 +220,7 @@ def _fields(opened: OpenProject, one: Item, fields: Mapping[str, object]) -> dic
 # making it
 
 
-def make(opened: OpenProject, recording: Recording, at: datetime.datetime | None = None) -> Committed:
+def make_recording(opened: OpenProject, recording: Recording, at: datetime.datetime | None = None) -> Committed:
     """Writes the recording and its entry in the diary, both or neither.
 
     Raises `NotSaved`, `Faulty` or `Unschedulable`, and nothing is written.

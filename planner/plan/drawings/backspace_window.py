@@ -1,10 +1,10 @@
 """Diameter × backspace: which pairs keep every limit, and for the others the limit that they break, by letter."""
 
-from planner.plan.drawings.drawn_values import known, lacking, length, of, short
+from planner.plan.drawings.drawn_values import drawing_of, known_values, length, missing_entries, short
 from planner.plan.drawings.scene import EMPTY, Grid, Tone
 from planner.plan.fit.fit_limits import bounds
-from planner.plan.fit.sweep_text import in_words
-from planner.plan.fit.swept_wheel import TIRE, Wheel, behind, obstacle_of, wheel
+from planner.plan.fit.sweep_text import sweep_error_text
+from planner.plan.fit.swept_wheel import TIRE, SweptWheel, keys_behind, swept_obstacle, swept_wheel
 from planner.plan.truck.project import OpenProject
 from planner.quantities.show import Style
 from planner.quantities.text import clean
@@ -24,12 +24,12 @@ def window_picture(
     columns: int = 60,
 ) -> WindowMap:
     """Every pair held against the whole sweep, lengths in m; raises LookupError where the wheel is not known yet."""
-    here = wheel(opened.sheet, fitment, axle, opened.steers(axle))
-    if not isinstance(here, Wheel):
-        raise LookupError(", ".join(behind(opened, here)))
+    here = swept_wheel(opened.sheet, fitment, axle, opened.steers(axle))
+    if not isinstance(here, SweptWheel):
+        raise LookupError(", ".join(keys_behind(opened, here)))
     paths = []
     for label, one in opened.obstacles.items():
-        obstacle = obstacle_of(one.measured, label, one.required.value)
+        obstacle = swept_obstacle(one.measured, label, one.required.value)
         if obstacle is not None and one.measured.axle == axle:
             paths.append(trace(here.wide, obstacle))
     limits = bounds(opened, fitment, axle).backspace
@@ -54,17 +54,17 @@ def size(width: int, height: int) -> tuple[int, int]:
 
 def backspace_window(opened: OpenProject, fitment: str, axle: str, rows: int = 13, columns: int = 61) -> Grid:
     """The largest diameter on top; the planned pair is marked."""
-    title = f"diameter and backspace that fit ({of(fitment, axle)})"
-    diameter, offset, wide = known(opened, fitment, axle, "overall_diameter", "offset", "overall_width")
-    missing = lacking(opened, fitment, axle, *TIRE)
+    title = f"diameter and backspace that fit ({drawing_of(fitment, axle)})"
+    diameter, offset, wide = known_values(opened, fitment, axle, "overall_diameter", "offset", "overall_width")
+    missing = missing_entries(opened, fitment, axle, *TIRE)
     if not missing:
         backspace = offset + wide / 2
         reach = max(_LEAST_REACH, 0.25 * wide)
         low, high = max(0.0, backspace - reach), min(wide, backspace + reach)
         low, high = min(low, backspace), max(high, backspace)
-        least = max((1 - _LOWER) * diameter, 2 * known(opened, fitment, axle, "inner_radius")[0] + 0.04)
+        least = max((1 - _LOWER) * diameter, 2 * known_values(opened, fitment, axle, "inner_radius")[0] + 0.04)
         tall = (min(least, diameter), diameter * (1 + _TALLER))
-        largest = known(opened, fitment, axle, "largest_tire")[0]
+        largest = known_values(opened, fitment, axle, "largest_tire")[0]
         if largest is not None and largest < diameter * (1 + _MOST):
             tall = (tall[0], max(tall[1], largest + 0.02))  # so that what ends it is seen
         try:
@@ -72,7 +72,7 @@ def backspace_window(opened: OpenProject, fitment: str, axle: str, rows: int = 1
         except LookupError as lacks:
             missing = tuple(map(opened.spoken, str(lacks).split(", ")))
         except ValueError as fault:
-            said = f"What was entered is impossible together: {in_words(opened, fitment, axle, fault)}."
+            said = f"What was entered is impossible together: {sweep_error_text(opened, fitment, axle, fault)}."
             return Grid(title, said, "", "", *EMPTY)
     if missing:
         return Grid(title, "", "", "", *EMPTY, missing=missing)
@@ -110,7 +110,7 @@ def backspace_window(opened: OpenProject, fitment: str, axle: str, rows: int = 1
 
 
 def _words(opened: OpenProject, fitment: str, axle: str, planned: str, broken: str | None, none: bool) -> str:
-    low, high, says = known(opened, fitment, axle, "window_low", "window_high", "window_words")
+    low, high, says = known_values(opened, fitment, axle, "window_low", "window_high", "window_words")
     words = f"Diameter upward, backspace to the right. As planned, {planned}, "
     words += "it keeps every limit." if broken is None else f"it does not keep {clean(broken)}."
     if low is not None and high is not None:

@@ -7,17 +7,17 @@ is proven: the cell nearest to it is marked, and says that.
 from math import degrees, sqrt
 from typing import NamedTuple
 
-from planner.plan.drawings.drawn_values import length, of
+from planner.plan.drawings.drawn_values import drawing_of, length
 from planner.plan.drawings.scene import EMPTY, Grid, Tone
-from planner.plan.fit.run_sweep import swept, unmeasured
-from planner.plan.fit.sweep_text import in_words
-from planner.plan.fit.sweep_text import words as place_words
-from planner.plan.fit.swept_wheel import Wheel, behind, obstacle_of, wheel
+from planner.plan.fit.run_sweep import least_and_sure_clearance, unmeasured_key
+from planner.plan.fit.sweep_text import sweep_error_text
+from planner.plan.fit.sweep_text import sweep_location as place_words
+from planner.plan.fit.swept_wheel import SweptWheel, keys_behind, swept_obstacle, swept_wheel
 from planner.plan.truck.project import OpenProject
 from planner.quantities.show import Style
 from planner.quantities.text import clean
-from planner.trade.fit.motion import Motion, Obstacle, legs, swing
-from planner.trade.fit.section import Section, probe
+from planner.trade.fit.motion import Motion, SweptObstacle, legs, swing
+from planner.trade.fit.section import TireSection, probe
 from planner.trade.fit.window import evenly
 
 _ALONG = 8  # spaces along an edge at which it is looked at
@@ -40,17 +40,17 @@ def size(width: int, height: int) -> tuple[int, int]:
 
 def clearance_map(opened: OpenProject, fitment: str, axle: str, rows: int = 13, columns: int = 9) -> Grid:
     """Rows from full bump down to full droop, columns from full steer out to full steer in."""
-    title = f"clearance over steer and travel ({of(fitment, axle)})"
+    title = f"clearance over steer and travel ({drawing_of(fitment, axle)})"
     try:
-        here = wheel(opened.sheet, fitment, axle, opened.steers(axle))
+        here = swept_wheel(opened.sheet, fitment, axle, opened.steers(axle))
     except ValueError as fault:
-        said = f"What was entered is impossible together: {in_words(opened, fitment, axle, fault)}."
+        said = f"What was entered is impossible together: {sweep_error_text(opened, fitment, axle, fault)}."
         return Grid(title, said, "", "", *EMPTY)
-    if not isinstance(here, Wheel):
-        return _without(title, tuple(map(opened.spoken, behind(opened, here))))
+    if not isinstance(here, SweptWheel):
+        return _without(title, tuple(map(opened.spoken, keys_behind(opened, here))))
     obstacles = _obstacles(opened, axle)
     if not obstacles:
-        lacks = [unmeasured(one) for one in opened.obstacles.values() if one.measured.axle == axle] or ["obstacles"]
+        lacks = [unmeasured_key(one) for one in opened.obstacles.values() if one.measured.axle == axle] or ["obstacles"]
         return _without(title, tuple(map(opened.spoken, lacks)))
     motion, style = here.motion, opened.style
     steers = _through(-motion.steer_out, motion.steer_in, columns)
@@ -89,9 +89,9 @@ def _without(title: str, missing: tuple[str, ...]) -> Grid:
     return Grid(title, "", "", "", *EMPTY, missing=missing)
 
 
-def _obstacles(opened: OpenProject, axle: str) -> list[Obstacle]:
+def _obstacles(opened: OpenProject, axle: str) -> list[SweptObstacle]:
     mine = [(label, one) for label, one in opened.obstacles.items() if one.measured.axle == axle]
-    made = [obstacle_of(one.measured, label, one.required.value) for label, one in mine]
+    made = [swept_obstacle(one.measured, label, one.required.value) for label, one in mine]
     return [one for one in made if one is not None]
 
 
@@ -108,7 +108,11 @@ def _through(low: float, high: float, count: int) -> tuple[float, ...]:
 
 
 def _looked(
-    motion: Motion, section: Section, obstacles: list[Obstacle], steers: tuple[float, ...], travels: tuple[float, ...]
+    motion: Motion,
+    section: TireSection,
+    obstacles: list[SweptObstacle],
+    steers: tuple[float, ...],
+    travels: tuple[float, ...],
 ) -> list[list[Seen]]:
     """The least to spare over obstacles, cases and places along an edge."""
     feel = probe(section)
@@ -134,12 +138,14 @@ def _looked(
 
 
 def _worst(
-    opened: OpenProject, axle: str, here: Wheel, obstacles: list[Obstacle]
+    opened: OpenProject, axle: str, here: SweptWheel, obstacles: list[SweptObstacle]
 ) -> tuple[tuple[float, float], str, Seen]:
     """Steer and travel of the sweep's worst place, it in words, and what is nearest there."""
     offset = here.readings["offset"]
     ends = (offset.low, offset.high)
-    found = [swept(here.motion, here.wide, here.section, here.large, ends, one)[0] for one in obstacles]
+    found = [
+        least_and_sure_clearance(here.motion, here.wide, here.section, here.large, ends, one)[0] for one in obstacles
+    ]
     least = min(found, key=lambda one: one.distance - one.obstacle.required)
     measured = opened.obstacles[least.obstacle.name].measured
     where = place_words(opened.style, axle, measured.side, opened.steers(axle), least.obstacle, least)

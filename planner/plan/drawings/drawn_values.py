@@ -3,7 +3,7 @@
 from math import isfinite
 from typing import Any
 
-from planner.plan.fit.swept_wheel import behind
+from planner.plan.fit.swept_wheel import keys_behind
 from planner.plan.truck.project import OpenProject
 from planner.quantities.kinds import ANGLE, POSITION
 from planner.quantities.show import Style, show
@@ -14,15 +14,15 @@ _SIXTEENTH = 0.0254 / 16
 _HAIR = 1e-6  # of a sixteenth
 
 
-def known(opened: OpenProject, fitment: str, axle: str, *nodes: str) -> list[Any]:
+def known_values(opened: OpenProject, fitment: str, axle: str, *nodes: str) -> list[Any]:
     """The value of each node at one end of one fitment, in SI; None where there is none."""
     return [opened.sheet.value(opened.spot(node, fitment=fitment, axle=axle)) for node in nodes]
 
 
-def lacking(opened: OpenProject, fitment: str, axle: str, *nodes: str) -> tuple[str, ...]:
+def missing_entries(opened: OpenProject, fitment: str, axle: str, *nodes: str) -> tuple[str, ...]:
     """The entries for which the nodes without a value wait, by their keys as people read them."""
     spots = (opened.spot(node, fitment=fitment, axle=axle) for node in nodes)
-    return tuple(map(opened.spoken, behind(opened, [spot for spot in spots if opened.sheet.value(spot) is None])))
+    return tuple(map(opened.spoken, keys_behind(opened, [spot for spot in spots if opened.sheet.value(spot) is None])))
 
 
 def length(value: float, style: Style, beside: bool = True) -> str:
@@ -45,6 +45,6 @@ def angle(value: float) -> str:
     return show(value, ANGLE)
 
 
-def of(fitment: str, axle: str) -> str:
+def drawing_of(fitment: str, axle: str) -> str:
     """Which truck end a drawing is of: `tall, front`."""
     return f"{clean(fitment)}, {axle}"

@@ -1,6 +1,6 @@
 """Engine speed over road speed in each gear, as found and as planned, with the cruise marked."""
 
-from planner.plan.drawings.drawn_values import known, lacking
+from planner.plan.drawings.drawn_values import known_values, missing_entries
 from planner.plan.drawings.scene import Anchor, Chart, Label, Spot, Weight
 from planner.plan.truck.project import OpenProject
 from planner.quantities.kinds import SPEED, TURNING_SPEED
@@ -14,14 +14,14 @@ NEEDED = ("cruise_speed", "highest_engine_speed", "rear_rolling_circumference", 
 def engine_speed_chart(opened: OpenProject, fitment: str) -> Chart:
     """Every gear of the gearbox in high range, by the rear tires, up to the engine's or the truck's top speed."""
     title = f"engine speed over road speed ({clean(fitment)})"
-    missing = lacking(opened, fitment, "rear", *NEEDED)
-    found_missing = lacking(opened, "found", "rear", "rear_rolling_circumference") if fitment != "found" else ()
+    missing = missing_entries(opened, fitment, "rear", *NEEDED)
+    found_missing = missing_entries(opened, "found", "rear", "rear_rolling_circumference") if fitment != "found" else ()
     gears = [name for name in opened.project.drivetrain.gearbox]
     missing = (*missing, *found_missing, *(() if gears else (opened.spoken("drivetrain.gearbox.<gear>"),)))
     if missing:
         return Chart(title, "", "", "", (), missing=tuple(dict.fromkeys(missing)))
-    cruise, highest, _, high = known(opened, fitment, "rear", *NEEDED)
-    top = known(opened, fitment, "rear", "top_speed")[0] or 0.0
+    cruise, highest, _, high = known_values(opened, fitment, "rear", *NEEDED)
+    top = known_values(opened, fitment, "rear", "top_speed")[0] or 0.0
     style = opened.style
     speed_unit, turning_unit = default_unit(SPEED, style), default_unit(TURNING_SPEED, style)
     end = 1.1 * max(cruise, top)
@@ -32,7 +32,7 @@ def engine_speed_chart(opened: OpenProject, fitment: str) -> Chart:
 
     def rate(whose: str, gear: str) -> float | None:
         """Engine speed by road speed, 1/m in rad; None where the ratio is not known."""
-        circumference, axle = known(opened, whose, "rear", "rear_rolling_circumference", "axle_ratio")
+        circumference, axle = known_values(opened, whose, "rear", "rear_rolling_circumference", "axle_ratio")
         ratio = opened.sheet.value(opened.spot("gearbox_ratio", gear=gear))
         if None in (circumference, axle, ratio):
             return None
@@ -48,7 +48,9 @@ def engine_speed_chart(opened: OpenProject, fitment: str) -> Chart:
                 name = clean(gear) if whose == fitment else ""
                 curves.append((name, (spot(0.0, 0.0), spot(most, slope * most))))
                 weights.append("thin" if weight == "thin" else "outline")
-    low, most_wanted = known(opened, fitment, "rear", "lowest_cruise_engine_speed", "highest_cruise_engine_speed")
+    low, most_wanted = known_values(
+        opened, fitment, "rear", "lowest_cruise_engine_speed", "highest_cruise_engine_speed"
+    )
     curves.append(("", (spot(cruise, 0.0), spot(cruise, highest))))
     weights.append("hidden")
     for wanted in (low, most_wanted):

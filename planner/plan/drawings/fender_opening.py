@@ -5,7 +5,7 @@ Forward to the right, up upward, from the axle's centre at ride height.
 
 from math import asin, cos, pi, sin
 
-from planner.plan.drawings.drawn_values import known, lacking, length, of
+from planner.plan.drawings.drawn_values import drawing_of, known_values, length, missing_entries
 from planner.plan.drawings.scene import Arc, Dimension, Label, Line, Scene
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.quantities.text import clean
@@ -16,12 +16,12 @@ _APART = 0.03  # m; from the tire to a dimension line
 
 def fender_opening(opened: OpenProject, fitment: str, axle: str) -> Scene:
     """The tire under its fender; straight up is where the reading of the opening's tightest point is drawn."""
-    title = f"fender opening ({of(fitment, axle)})"
-    missing = lacking(opened, fitment, axle, *NEEDED)
+    title = f"fender opening ({drawing_of(fitment, axle)})"
+    missing = missing_entries(opened, fitment, axle, *NEEDED)
     if missing:
         return Scene(title, "", missing=missing)
-    diameter, tight, bump = known(opened, fitment, axle, *NEEDED)
-    wanted, loaded = known(opened, fitment, axle, "wanted_clearance", "static_loaded_radius")
+    diameter, tight, bump = known_values(opened, fitment, axle, *NEEDED)
+    wanted, loaded = known_values(opened, fitment, axle, "wanted_clearance", "static_loaded_radius")
     style, radius = opened.style, diameter / 2
     left, left_at_bump = tight - radius, tight - bump - radius
     near = left_at_bump < (wanted or 0.0)

@@ -6,7 +6,7 @@ is drawn upright: what its lean does is in the angles, which are the sweep's.
 
 from math import cos, degrees, pi, sin
 
-from planner.plan.drawings.drawn_values import angle, known, lacking, length, of
+from planner.plan.drawings.drawn_values import angle, drawing_of, known_values, length, missing_entries
 from planner.plan.drawings.scene import Arc, Label, Line, Scene, Spot, Weight
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.quantities.text import clean
@@ -20,19 +20,21 @@ _ROUND = 3  # straight runs in a corner
 
 def steered_tire(opened: OpenProject, fitment: str, axle: str) -> Scene:
     """One way of steering: that in which the tire comes to less than the stop lets it, or else the inner wheel's."""
-    title = f"steered tire from above ({of(fitment, axle)})"
+    title = f"steered tire from above ({drawing_of(fitment, axle)})"
     if not opened.steers(axle):
         return Scene(title, f"The {axle} axle does not steer.", missing=(f"axles.{axle}.steered",))
-    missing = lacking(opened, fitment, axle, *NEEDED)
+    missing = missing_entries(opened, fitment, axle, *NEEDED)
     if missing:
         return Scene(title, "", missing=missing)
-    diameter, section, tread, offset, inset, stop_inner = known(opened, fitment, axle, *NEEDED)
-    stop_outer, inner, outer = known(opened, fitment, axle, "stop_angle_out", "inner_steer_limit", "outer_steer_limit")
+    diameter, section, tread, offset, inset, stop_inner = known_values(opened, fitment, axle, *NEEDED)
+    stop_outer, inner, outer = known_values(
+        opened, fitment, axle, "stop_angle_out", "inner_steer_limit", "outer_steer_limit"
+    )
     stops: dict[Way, float] = {"out": stop_inner, "in": stop_inner if stop_outer is None else stop_outer}
     limits: dict[Way, float | None] = {"out": inner, "in": outer}
     way = _tighter(stops, limits)
     stop, limit = stops[way], limits[way]
-    binds = known(opened, fitment, axle, f"{'inner' if way == 'out' else 'outer'}_steer_binds")[0]
+    binds = known_values(opened, fitment, axle, f"{'inner' if way == 'out' else 'outer'}_steer_binds")[0]
     turn = 1.0 if way == "out" else -1.0  # counterclockwise is the front outboard
     less = limit is not None and degrees(stop - limit) > _SAME
     outline = _outline(diameter / 2, section / 2, min(section - tread, diameter) / 2, -offset)

@@ -2,7 +2,7 @@
 
 from math import cos, pi, sin
 
-from planner.plan.drawings.drawn_values import angle, known, lacking, length, of
+from planner.plan.drawings.drawn_values import angle, drawing_of, known_values, length, missing_entries
 from planner.plan.drawings.scene import Arc, Dimension, Label, Scene
 from planner.plan.truck.project import OpenProject
 from planner.quantities.text import clean
@@ -17,13 +17,13 @@ _APART = 0.020  # m; from the disc to a dimension line
 
 def stud_circle(opened: OpenProject, fitment: str, axle: str) -> Scene:
     """The stud circle of one fitment's wheel, or the hub's own where the wheel's is not entered."""
-    title = f"stud circle ({of(fitment, axle)})"
+    title = f"stud circle ({drawing_of(fitment, axle)})"
     (
         wheel_count, hub_count, wheel_circle, hub_circle, bore, pilot, stud, seat, seat_angle, nut, nut_angle, gap
-    ) = known(opened, fitment, axle, *EXTRA)  # fmt: skip
+    ) = known_values(opened, fitment, axle, *EXTRA)  # fmt: skip
     count, circle = wheel_count or hub_count, wheel_circle or hub_circle
-    missing = () if count else lacking(opened, fitment, axle, "stud_count")
-    missing += () if circle else lacking(opened, fitment, axle, "stud_circle")
+    missing = () if count else missing_entries(opened, fitment, axle, "stud_count")
+    missing += () if circle else missing_entries(opened, fitment, axle, "stud_circle")
     if missing or count is None or circle is None:
         return Scene(title, "", missing=tuple(dict.fromkeys(missing)))
     style, radius = opened.style, circle / 2

@@ -3,7 +3,7 @@
 from math import cos, pi, sin
 from typing import Any, NamedTuple
 
-from planner.plan.drawings.drawn_values import known, lacking, length, of, short
+from planner.plan.drawings.drawn_values import drawing_of, known_values, length, missing_entries, short
 from planner.plan.drawings.scene import Dimension, Label, Line, Scene, Spot
 from planner.plan.truck.project import OpenProject
 from planner.quantities.show import Style
@@ -19,7 +19,7 @@ NEEDED = ("section_width", "overall_diameter", "rim_width", "overall_width", "of
 Values = dict[str, Any]
 
 
-class Wheel(NamedTuple):
+class WheelShape(NamedTuple):
     """The section's main places, in m: `centre` is the rim's centre plane, radii from the axle."""
 
     centre: float
@@ -34,13 +34,13 @@ class Wheel(NamedTuple):
     outside: float
 
 
-def wheel_shape(values: Values, more: Values) -> Wheel:
+def wheel_shape(values: Values, more: Values) -> WheelShape:
     """From the values of `NEEDED`, all of them known, and those that refine it."""
     seat = values["specified_rim_diameter"] / 2
     steel = more["thickness"] or 0.006
     floor = seat - more["well_depth"] if more["well_depth"] else seat - 0.020
     free = more["barrel_radius"] or floor - steel
-    return Wheel(
+    return WheelShape(
         centre=-values["offset"],
         rim=values["rim_width"] / 2,
         wide=values["overall_width"] / 2,
@@ -54,7 +54,7 @@ def wheel_shape(values: Values, more: Values) -> Wheel:
     )
 
 
-def tire(wheel: Wheel) -> list[Line]:
+def tire(wheel: WheelShape) -> list[Line]:
     """From bead to bead: up the sidewall, which is widest half way, round the shoulder and over the tread."""
     corner = min(wheel.section - wheel.tread, (wheel.outside - wheel.seat) / 2)
     bead = wheel.seat + FLANGE
@@ -75,7 +75,7 @@ def _both_sides(centre: float, half: list[Spot]) -> list[Spot]:
     return [(centre - x, y) for x, y in half] + [(centre + x, y) for x, y in reversed(half)]
 
 
-def rim(wheel: Wheel) -> list[Line]:
+def rim(wheel: WheelShape) -> list[Line]:
     """Flanges, bead seats and drop well; the steel's inside is a line of its own."""
     seat_end = max(wheel.rim - _SEAT, 0.5 * wheel.rim)
     well = max(seat_end - (wheel.seat - wheel.floor), 0.25 * wheel.rim)
@@ -95,7 +95,7 @@ def rim(wheel: Wheel) -> list[Line]:
     return found
 
 
-def disc(wheel: Wheel, more: Values, bottom: float) -> list[Line]:
+def disc(wheel: WheelShape, more: Values, bottom: float) -> list[Line]:
     """The disc from its bore out to the barrel, set out past the clamped part where it is known to be."""
     thick, set_out = more["disc_thickness"] or 0.008, more["disc_inner_face"] or 0.0
     pad = (more["wheel_stud_circle"] or more["stud_circle"] or 1.2 * wheel.free) / 2 + 0.025
@@ -119,12 +119,12 @@ _MARGIN = 0.012  # m; from the rim to what is written beside it
 
 def wheel_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
     """The section of the wheel and tire of one fitment at one axle, with the brake in it where that is known."""
-    title = f"wheel section ({of(fitment, axle)})"
-    values = dict(zip(NEEDED, known(opened, fitment, axle, *NEEDED), strict=True))
-    missing = lacking(opened, fitment, axle, *NEEDED)
+    title = f"wheel section ({drawing_of(fitment, axle)})"
+    values = dict(zip(NEEDED, known_values(opened, fitment, axle, *NEEDED), strict=True))
+    missing = missing_entries(opened, fitment, axle, *NEEDED)
     if missing:
         return Scene(title, "", missing=missing)
-    more = dict(zip(EXTRA, known(opened, fitment, axle, *EXTRA), strict=True))
+    more = dict(zip(EXTRA, known_values(opened, fitment, axle, *EXTRA), strict=True))
     wheel = wheel_shape(values, more)
     free = wheel.free
     style = opened.style
@@ -150,7 +150,7 @@ def wheel_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
     return Scene(title, words, lines, (), (*labels, *brake.labels), (*dimensions, *brake.dimensions))
 
 
-def _axial(style: Style, wheel: Wheel, more: Values, bottom: float) -> list[Dimension]:
+def _axial(style: Style, wheel: WheelShape, more: Values, bottom: float) -> list[Dimension]:
     """Dimensions along the axle: the tire's over the tread, the rim's below, each on a line of its own."""
     low, high = wheel.centre - wheel.wide, wheel.centre + wheel.wide
     offset, stated = -wheel.centre, more["backspace"]
@@ -172,7 +172,7 @@ def _axial(style: Style, wheel: Wheel, more: Values, bottom: float) -> list[Dime
     return [over, *below]
 
 
-def _brake(opened: OpenProject, wheel: Wheel, more: Values, bottom: float) -> tuple[Scene, str]:
+def _brake(opened: OpenProject, wheel: WheelShape, more: Values, bottom: float) -> tuple[Scene, str]:
     """The brake's envelope and its gap to the barrel, heavier where that is less than is to be kept."""
     radius, face, gap, least = (more[n] for n in ("brake_radius", "brake_face", "radial_clearance", "least_brake_gap"))
     if radius is None:

@@ -7,14 +7,14 @@ from dataclasses import replace
 from math import inf
 from typing import NamedTuple
 
-from planner.plan.fit.swept_wheel import Wheel, filled
+from planner.plan.fit.swept_wheel import SweptWheel, filled
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import Result, band
 from planner.quantities.kinds import DISTANCE
 from planner.quantities.show import show
 from planner.trade.fit.limits import Limit, Way, largest_tire, steer_limit
-from planner.trade.fit.motion import Obstacle
-from planner.trade.fit.section import Section
+from planner.trade.fit.motion import SweptObstacle
+from planner.trade.fit.section import TireSection
 from planner.trade.fit.trace import Trace, trace
 from planner.trade.fit.window import Interval, Window, backspace_window, choose
 from planner.worksheet.outcome import Spot
@@ -102,25 +102,25 @@ HARD = ("window_width", "window_words")
 FIGHT_STEP = 5e-4  # m; by how much two limits miss each other is not cut from metal
 
 
-class Side(NamedTuple):
+class SweepSide(NamedTuple):
     """What is swept at one end of all tolerances: the obstacles' paths, the tire as it stands, and at any backspace."""
 
     paths: list[Trace]
-    standing: Section
-    anywhere: Section
+    standing: TireSection
+    anywhere: TireSection
 
 
-def _sides(here: Wheel, ones: list[tuple[Obstacle, float]]) -> tuple[Side, Side]:
+def _sides(here: SweptWheel, ones: list[tuple[SweptObstacle, float]]) -> tuple[SweepSide, SweepSide]:
     """Everything at the end that hurts, and everything at the kindest.
 
     At the worst an obstacle must be kept clear of by its whole tolerance and the kingpin's beside what it wants; at the
     kindest by as much less. What comes out for the two are the ends between which the truth lies.
     """
     taken = here.readings
-    hard = [replace(one, required=one.required + leans) for one, leans in ones]
+    hard = [replace(one, required=one.required + kingpin_allowance) for one, kingpin_allowance in ones]
     soft = [
-        replace(one, required=max(0.0, one.required - one.reach - leans), tolerance=(0.0, 0.0, 0.0))
-        for one, leans in ones
+        replace(one, required=max(0.0, one.required - one.reach - kingpin_allowance), tolerance=(0.0, 0.0, 0.0))
+        for one, kingpin_allowance in ones
     ]
     width = max(taken["section_width"].low, 1e-3)
     small = replace(
@@ -130,8 +130,8 @@ def _sides(here: Wheel, ones: list[tuple[Obstacle, float]]) -> tuple[Side, Side]
         diameter=max(taken["overall_diameter"].low, 2 * here.section.barrel_radius + 1e-3),
     )
     offsets = (taken["offset"].low, taken["offset"].high)
-    worst = Side([trace(here.wide, one) for one in hard], filled(here.large, offsets), here.large)
-    return worst, Side([trace(here.wide, one) for one in soft], small, small)
+    worst = SweepSide([trace(here.wide, one) for one in hard], filled(here.large, offsets), here.large)
+    return worst, SweepSide([trace(here.wide, one) for one in soft], small, small)
 
 
 class FitLimits(NamedTuple):
@@ -142,7 +142,7 @@ class FitLimits(NamedTuple):
 
 
 def fit_limits(
-    opened: OpenProject, fitment: str, axle: str, here: Wheel, ones: list[tuple[Obstacle, float]]
+    opened: OpenProject, fitment: str, axle: str, here: SweptWheel, ones: list[tuple[SweptObstacle, float]]
 ) -> FitLimits:
     """The steer limits, the window of backspace and the largest tire at one end, by what has been measured.
 
@@ -156,8 +156,8 @@ def _limits(
     opened: OpenProject,
     fitment: str,
     axle: str,
-    here: Wheel,
-    ones: list[tuple[Obstacle, float]],
+    here: SweptWheel,
+    ones: list[tuple[SweptObstacle, float]],
     ends: dict[Spot, tuple[str, ...]],
 ) -> Iterator[tuple[Spot, Result]]:
 
@@ -205,12 +205,12 @@ def _nearest(window: Window, chosen: float) -> Interval | None:
     return min(window.intervals, key=lambda one: max(one.low - chosen, chosen - one.high, 0.0), default=None)
 
 
-def _chosen(here: Wheel) -> float:
+def _chosen(here: SweptWheel) -> float:
     """The backspace that the wheel has."""
     return here.section.offset + here.section.rim_width / 2
 
 
-def _ends(window: Window, here: Wheel) -> tuple[str, ...]:
+def _ends(window: Window, here: SweptWheel) -> tuple[str, ...]:
     """What binds the stretch nearest to the one chosen at either end, or the limits that leave none."""
     best = _nearest(window, _chosen(here))
     if best is not None:
@@ -218,7 +218,7 @@ def _ends(window: Window, here: Wheel) -> tuple[str, ...]:
     return (window.fight.first, window.fight.second or "") if window.fight is not None else ()
 
 
-def _window(opened: OpenProject, window: Window, kind: Window, here: Wheel) -> Iterator[tuple[str, Result]]:
+def _window(opened: OpenProject, window: Window, kind: Window, here: SweptWheel) -> Iterator[tuple[str, Result]]:
     """The stretch of backspaces nearest to the one chosen, or which two limits leave none."""
     best, kindest = (_nearest(one, _chosen(here)) for one in (window, kind))
     widest = kindest.high - kindest.low if kindest else None

@@ -14,13 +14,22 @@ from itertools import count
 from math import hypot
 
 from planner.plan.fit.fit_limits import fit_limits
-from planner.plan.fit.sweep_text import in_words, words
-from planner.plan.fit.swept_wheel import LEANS, Moved, Wheel, behind, filled, moved_ends, obstacle_of, wheel
+from planner.plan.fit.sweep_text import sweep_error_text, sweep_location
+from planner.plan.fit.swept_wheel import (
+    KINGPIN_READINGS,
+    ReadingEnds,
+    SweptWheel,
+    filled,
+    keys_behind,
+    reading_ends,
+    swept_obstacle,
+    swept_wheel,
+)
 from planner.plan.truck.progress import step
 from planner.plan.truck.project import OpenProject, PlannedObstacle
-from planner.plan.truck.sweep_results import Result, Swept, band
-from planner.trade.fit.motion import Motion, Obstacle, Place, wheel_point
-from planner.trade.fit.section import Section, nearest
+from planner.plan.truck.sweep_results import Result, SweepResults, band
+from planner.trade.fit.motion import Motion, SweepPlace, SweptObstacle, wheel_point
+from planner.trade.fit.section import TireSection, nearest
 from planner.trade.fit.sweep import Clearance, inside_at_rest, least_clearance, proven_clearance
 from planner.trade.fit.trace import trace
 from planner.worksheet.outcome import Spot
@@ -38,8 +47,13 @@ WORST_BOUND = 5e-4  # m; the worst case is proven to this, on the safe side
 
 
 @lru_cache(maxsize=1024)
-def swept(
-    motion: Motion, wide: Motion, section: Section, large: Section, offsets: tuple[float, float], one: Obstacle
+def least_and_sure_clearance(
+    motion: Motion,
+    wide: Motion,
+    section: TireSection,
+    large: TireSection,
+    offsets: tuple[float, float],
+    one: SweptObstacle,
 ) -> tuple[Clearance, float]:
     """The least clearance, and what is sure at the worst of the tire's and the travel's tolerances.
 
@@ -53,33 +67,39 @@ def swept(
     return found, proven_clearance(trace(wide, one), filled(large, offsets), WORST_BOUND) - one.reach
 
 
-def clearance(here: Wheel, moved: Moved, one: Obstacle) -> tuple[Clearance, float, float, dict[str, float], float]:
+def clearance(
+    here: SweptWheel, moved: ReadingEnds, one: SweptObstacle
+) -> tuple[Clearance, float, float, dict[str, float], float]:
     """One obstacle's least clearance, its low and high end, what each reading brings at the worst place, and how much
     of that is the kingpin's; `moved` is the wheel with each reading at either end.
     """
     offset = here.readings["offset"]
-    found, low = swept(here.motion, here.wide, here.section, here.large, (offset.low, offset.high), one)
+    found, low = least_and_sure_clearance(
+        here.motion, here.wide, here.section, here.large, (offset.low, offset.high), one
+    )
     effects = _effects(here, moved, one, found.place)
-    leans = sum(max(0.0, -down) for node in LEANS for down, _ in [effects.get(node, (0.0, 0.0))])
+    kingpin_allowance = sum(max(0.0, -down) for node in KINGPIN_READINGS for down, _ in [effects.get(node, (0.0, 0.0))])
     kind = _kindest(here, one, found.place)
     high = kind + found.taken + sum(max(0.0, up) for _, up in effects.values())
     halves = {node: max(abs(down), abs(up)) for node, (down, up) in effects.items()}
-    return found, low - leans, max(high, found.distance), halves, leans
+    return found, low - kingpin_allowance, max(high, found.distance), halves, kingpin_allowance
 
 
-def _at(motion: Motion, section: Section, one: Obstacle, place: Place) -> float:
+def _at(motion: Motion, section: TireSection, one: SweptObstacle, place: SweepPlace) -> float:
     x, y, z = wheel_point(motion, one, place)
     return nearest(section, y, hypot(x, z)).distance
 
 
-def _effects(here: Wheel, moved: Moved, one: Obstacle, place: Place) -> dict[str, tuple[float, float]]:
+def _effects(
+    here: SweptWheel, moved: ReadingEnds, one: SweptObstacle, place: SweepPlace
+) -> dict[str, tuple[float, float]]:
     """How far each reading's tolerance takes the distance at one place down and up."""
     x, y, z = wheel_point(here.motion, one, place)
     radial = hypot(x, z)
     middle = nearest(here.section, y, radial).distance
     found = {}
     for node, ends in moved.items():
-        same = node not in LEANS  # only the tire is another: the point stays where it is seen
+        same = node not in KINGPIN_READINGS  # only the tire is another: the point stays where it is seen
         ways = [
             (nearest(section, y, radial).distance if same else _at(motion, section, one, place)) - middle
             for motion, section in ends
@@ -88,7 +108,7 @@ def _effects(here: Wheel, moved: Moved, one: Obstacle, place: Place) -> dict[str
     return found
 
 
-def _kindest(here: Wheel, one: Obstacle, place: Place) -> float:
+def _kindest(here: SweptWheel, one: SweptObstacle, place: SweepPlace) -> float:
     """The distance at the worst place, or as near to it as the wheel surely comes."""
     taken = here.readings
     steer = min(max(place.steer, -max(0.0, taken["stop_angle"].low)), max(0.0, taken["stop_angle_out"].low))
@@ -96,13 +116,13 @@ def _kindest(here: Wheel, one: Obstacle, place: Place) -> float:
     return _at(here.motion, here.section, one, place._replace(steer=steer, travel=travel))
 
 
-def sweep(opened: OpenProject) -> Swept:
+def run_sweep(opened: OpenProject) -> SweepResults:
     """Everything that the sweep gives for what is planned."""
     results: dict[Spot, Result] = {}
     needs: dict[Spot, tuple[str, ...]] = {}
     troubles: dict[Spot, str] = {}
-    doubts: dict[Spot, tuple[tuple[str, float], ...]] = {}
-    into = Swept(results, needs, troubles, doubts, {})
+    tolerance_sources: dict[Spot, tuple[tuple[str, float], ...]] = {}
+    into = SweepResults(results, needs, troubles, tolerance_sources, {})
     named = opened.obstacles
     for label, one in named.items():
         results[opened.spot("required_clearance", obstacle=label)] = one.required
@@ -126,7 +146,7 @@ def _sweep_one(
     fitment: str,
     axle: str,
     mine: Mapping[str, PlannedObstacle],
-    into: Swept,
+    into: SweepResults,
     between: Callable[[], None],
 ) -> None:
     spots = {label: opened.spot("least_clearance", fitment=fitment, obstacle=label) for label in mine}
@@ -134,45 +154,53 @@ def _sweep_one(
         opened.spot(node, fitment=fitment, axle=axle) for node in ("inner_steer_limit", "window_width", "largest_tire")
     ]
     try:
-        here = wheel(opened.sheet, fitment, axle, opened.steers(axle))
+        here = swept_wheel(opened.sheet, fitment, axle, opened.steers(axle))
     except ValueError as fault:
-        into.troubles.update(dict.fromkeys((*spots.values(), *end_spots), in_words(opened, fitment, axle, fault)))
+        into.troubles.update(
+            dict.fromkeys((*spots.values(), *end_spots), sweep_error_text(opened, fitment, axle, fault))
+        )
         return
-    if not isinstance(here, Wheel):
-        keys = behind(opened, here)
+    if not isinstance(here, SweptWheel):
+        keys = keys_behind(opened, here)
         into.needs.update(dict.fromkeys(end_spots, keys))
         for label, one in mine.items():
-            own = unmeasured(one)
+            own = unmeasured_key(one)
             into.needs[spots[label]] = (own, *keys) if own else keys
         return
-    swept_ones: list[tuple[float, Obstacle, float]] = []
+    swept_ones: list[tuple[float, SweptObstacle, float]] = []
     brought: dict[str, dict[str, tuple[str, float]]] = {}
-    moved: Moved = {}
+    moved: ReadingEnds = {}
     for label, one in mine.items():
         between()
-        obstacle = obstacle_of(one.measured, label, one.required.value)
+        obstacle = swept_obstacle(one.measured, label, one.required.value)
         if obstacle is None:
-            into.needs[spots[label]] = (unmeasured(one),)
+            into.needs[spots[label]] = (unmeasured_key(one),)
             continue
         try:
-            moved = moved or moved_ends(here)
-            found, low, high, halves, leans = clearance(here, moved, obstacle)
+            moved = moved or reading_ends(here)
+            found, low, high, halves, kingpin_allowance = clearance(here, moved, obstacle)
         except ValueError as fault:  # within its tolerances the wheel or the motion cannot be
-            into.troubles[spots[label]] = f"within the tolerances entered: {in_words(opened, fitment, axle, fault)}"
+            into.troubles[spots[label]] = (
+                f"within the tolerances entered: {sweep_error_text(opened, fitment, axle, fault)}"
+            )
             continue
-        swept_ones.append((found.proven - obstacle.keep, obstacle, leans))
+        swept_ones.append((found.proven - obstacle.keep, obstacle, kingpin_allowance))
         into.results[spots[label]] = band(found.distance, low, high)
         place = opened.spot("clearance_place", fitment=fitment, obstacle=label)
-        into.results[place] = words(opened.style, axle, one.measured.side, opened.steers(axle), obstacle, found)
+        into.results[place] = sweep_location(
+            opened.style, axle, one.measured.side, opened.steers(axle), obstacle, found
+        )
         into.found[spots[label]] = found
         brought[label] = {"at": (f"{one.key}.at", found.taken)} | {
             node: (opened.key_of(source), half)
             for node, half in halves.items()
             if (source := here.readings[node].source) and half > 0
         }
-        into.doubts[spots[label]] = _most_first(brought[label])
+        into.tolerance_sources[spots[label]] = _most_first(brought[label])
     # What binds is most likely the one with least to spare: asked first, it leaves least to ask of the others.
-    nearest_first = [(obstacle, leans) for _, obstacle, leans in sorted(swept_ones, key=lambda one: one[0])]
+    nearest_first = [
+        (obstacle, kingpin_allowance) for _, obstacle, kingpin_allowance in sorted(swept_ones, key=lambda one: one[0])
+    ]
     between()
     try:
         limits = fit_limits(opened, fitment, axle, here, nearest_first)
@@ -181,13 +209,13 @@ def _sweep_one(
             limit = opened.spot(node, fitment=fitment, axle=axle)
             binds = into.words(limit)
             if limit in into.results and binds in brought:
-                into.doubts[limit] = _most_first(brought[binds], without=asked)
+                into.tolerance_sources[limit] = _most_first(brought[binds], without=asked)
         for window, both in limits.ends.items():  # and a window as the two limits at its ends
             pairs = sorted(pair for name in both for pair in _most_first(brought.get(name, {}), without="offset"))
             if pairs:
-                into.doubts[window] = tuple(sorted(dict(pairs).items(), key=lambda one: -one[1]))
+                into.tolerance_sources[window] = tuple(sorted(dict(pairs).items(), key=lambda one: -one[1]))
     except ValueError as fault:
-        into.troubles.update(dict.fromkeys(end_spots, in_words(opened, fitment, axle, fault)))
+        into.troubles.update(dict.fromkeys(end_spots, sweep_error_text(opened, fitment, axle, fault)))
 
 
 def _most_first(brought: Mapping[str, tuple[str, float]], without: str = "none") -> tuple[tuple[str, float], ...]:
@@ -195,24 +223,24 @@ def _most_first(brought: Mapping[str, tuple[str, float]], without: str = "none")
     return tuple(sorted((pair for node, pair in brought.items() if node != without), key=lambda one: -one[1]))
 
 
-def unmeasured(one: PlannedObstacle) -> str:
+def unmeasured_key(one: PlannedObstacle) -> str:
     """The key that an obstacle lacks before it can be swept; empty where it lacks none."""
     lacking = "at" if one.measured.at is None else "moves_with" if one.measured.moves_with is None else ""
     return f"{one.key}.{lacking}" if lacking else ""
 
 
-def misplaced(opened: OpenProject) -> Iterator[tuple[str, str]]:
+def obstacles_inside_tire(opened: OpenProject) -> Iterator[tuple[str, str]]:
     """Obstacles that would lie inside the tire found on the truck: a reading is wrong."""
-    wheels: dict[str, Wheel | tuple[Spot, ...]] = {}
+    wheels: dict[str, SweptWheel | tuple[Spot, ...]] = {}
     for label, one in opened.obstacles.items():
         axle = one.measured.axle
         if axle is None:
             continue
         try:
             if axle not in wheels:
-                wheels[axle] = wheel(opened.sheet, "found", axle, opened.steers(axle))
-            here, obstacle = wheels[axle], obstacle_of(one.measured, label, 0.0)
-            if isinstance(here, Wheel) and obstacle and inside_at_rest(here.motion, obstacle, here.section):
+                wheels[axle] = swept_wheel(opened.sheet, "found", axle, opened.steers(axle))
+            here, obstacle = wheels[axle], swept_obstacle(one.measured, label, 0.0)
+            if isinstance(here, SweptWheel) and obstacle and inside_at_rest(here.motion, obstacle, here.section):
                 yield one.key, label
         except ValueError:
             continue  # told where the wheel itself is judged

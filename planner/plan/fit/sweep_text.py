@@ -8,7 +8,7 @@ from planner.plan.truck.project import OpenProject
 from planner.quantities.kinds import DISTANCE, LENGTH
 from planner.quantities.show import Style, show, show_plain
 from planner.quantities.text import clean
-from planner.trade.fit.motion import Obstacle, Unfit
+from planner.trade.fit.motion import SweptObstacle, Unfit
 from planner.trade.fit.sweep import Clearance
 
 _SIDES = {"left": "left ", "right": "right ", "both": "either side, "}
@@ -18,7 +18,7 @@ _STRAIGHT = 0.05  # degrees; less than this is straight ahead
 _RIDE_HEIGHT = 5e-4  # m
 
 
-def words(style: Style, axle: str, side: str, steers: bool, obstacle: Obstacle, found: Clearance) -> str:
+def sweep_location(style: Style, axle: str, side: str, steers: bool, obstacle: SweptObstacle, found: Clearance) -> str:
     """`left front, wheel turned out 24°, axle at 60 mm bump, crossed: inner shoulder to the frame rail`."""
     pieces = [f"{_SIDES[side]}{axle}"]
     place = found.place
@@ -70,7 +70,7 @@ NODES = {
 }
 
 
-def in_words(opened: OpenProject, fitment: str, axle: str, fault: ValueError) -> str:
+def sweep_error_text(opened: OpenProject, fitment: str, axle: str, fault: ValueError) -> str:
     """`axles.front.travel.bump: read 14 in ± 2 in; 16 in is impossible, accepted is from 0 to 15 in`, as they write."""
     tell = opened.sheet.tell
     if tell is None or not isinstance(fault, Unfit) or fault.entry not in NODES or not isinstance(fault.read, float):

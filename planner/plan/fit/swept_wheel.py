@@ -8,13 +8,13 @@ from typing import NamedTuple
 
 from planner.plan.truck.project import OpenProject
 from planner.project.models.measurements import Obstacle as Measured
-from planner.trade.fit.motion import Motion, Obstacle, Point, refuse
-from planner.trade.fit.section import Section
+from planner.trade.fit.motion import Motion, Point, SweptObstacle, refuse
+from planner.trade.fit.section import TireSection
 from planner.worksheet.outcome import Known, Spot, Waiting
 from planner.worksheet.sheet import Worksheet
 
 
-class Reading(NamedTuple):
+class SweptReading(NamedTuple):
     """One value that the sweep takes, with the ends of its tolerance and the entry that brings most of it."""
 
     value: float
@@ -23,14 +23,14 @@ class Reading(NamedTuple):
     source: Spot | None
 
 
-class Wheel(NamedTuple):
+class SweptWheel(NamedTuple):
     """One axle's wheel in one fitment, ready to be swept; `wide` and `large` are at the ends that hurt."""
 
     motion: Motion
     wide: Motion
-    section: Section
-    large: Section
-    readings: Mapping[str, Reading]
+    section: TireSection
+    large: TireSection
+    readings: Mapping[str, SweptReading]
 
 
 MOTION = ("face_to_face", "bump_travel", "droop_travel")
@@ -39,7 +39,7 @@ STEERING = ("kingpin_inset", "inclination", "caster", "stop_angle")
 
 TIRE = ("section_width", "tread_width", "overall_diameter", "offset", "inner_radius", "overall_width")
 
-LEANS = {
+KINGPIN_READINGS = {
     "kingpin_inset": "kingpin_inset",
     "inclination": "inclination",
     "caster": "caster",
@@ -48,10 +48,12 @@ LEANS = {
 
 SHAPES = {"section_width": "section_width", "overall_diameter": "diameter", "offset": "offset"}
 
-Moved = Mapping[str, tuple[tuple[Motion, Section], ...]]  # by reading, motion and tire with it at its low and high end
+ReadingEnds = Mapping[
+    str, tuple[tuple[Motion, TireSection], ...]
+]  # by reading, motion and tire with it at its low and high end
 
 
-def read(sheet: Worksheet, node: str, fitment: str, axle: str) -> Reading | Spot:
+def read(sheet: Worksheet, node: str, fitment: str, axle: str) -> SweptReading | Spot:
     """A node's value for one end of one fitment; its spot where there is none."""
     layout = sheet.layout
     full = tuple({"fitment": fitment, "axle": axle}.get(axis, "") for axis in layout.axes)
@@ -60,29 +62,29 @@ def read(sheet: Worksheet, node: str, fitment: str, axle: str) -> Reading | Spot
     if not isinstance(outcome, Known):
         return spot
     source = outcome.shares[0].spot if outcome.shares else None
-    return Reading(outcome.value, outcome.low, outcome.high, source)
+    return SweptReading(outcome.value, outcome.low, outcome.high, source)
 
 
-def wheel(sheet: Worksheet, fitment: str, axle: str, steers: bool) -> Wheel | tuple[Spot, ...]:
+def swept_wheel(sheet: Worksheet, fitment: str, axle: str, steers: bool) -> SweptWheel | tuple[Spot, ...]:
     """The wheel at one axle, or the spots without a value; raises ValueError naming an impossible entry."""
     nodes = (*MOTION, *(STEERING if steers else ()), *TIRE)
     found = {node: read(sheet, node, fitment, axle) for node in nodes}
     missing = tuple(one for one in found.values() if isinstance(one, Spot))
     if missing:
         return missing
-    taken = {node: one for node, one in found.items() if isinstance(one, Reading)}
+    taken = {node: one for node, one in found.items() if isinstance(one, SweptReading)}
     outer = read(sheet, "stop_angle_out", fitment, axle) if steers else None
     # The outer wheel turns less than the inner one: without a reading of its own it is swept as far.
     taken["stop_angle_out"] = (
-        outer if isinstance(outer, Reading) else taken.get("stop_angle", Reading(0.0, 0.0, 0.0, None))
+        outer if isinstance(outer, SweptReading) else taken.get("stop_angle", SweptReading(0.0, 0.0, 0.0, None))
     )
-    taken.setdefault("stop_angle", Reading(0.0, 0.0, 0.0, None))
-    return Wheel(
+    taken.setdefault("stop_angle", SweptReading(0.0, 0.0, 0.0, None))
+    return SweptWheel(
         _motion(taken, "value"), _motion(taken, "high"), _section(taken, "value"), _section(taken, "high"), taken
     )
 
 
-def behind(opened: OpenProject, spots: Iterable[Spot]) -> tuple[str, ...]:
+def keys_behind(opened: OpenProject, spots: Iterable[Spot]) -> tuple[str, ...]:
     """The keys of the entries that spots without a value wait for, or of the impossible ones behind them."""
     keys: list[str] = []
     for spot in spots:
@@ -92,11 +94,11 @@ def behind(opened: OpenProject, spots: Iterable[Spot]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(keys))
 
 
-def _motion(taken: Mapping[str, Reading], end: str) -> Motion:
+def _motion(taken: Mapping[str, SweptReading], end: str) -> Motion:
     def far(node: str) -> float:
         return max(0.0, float(getattr(taken[node], end)))
 
-    lean = {name: taken[node].value for node, name in LEANS.items() if node in taken}
+    lean = {name: taken[node].value for node, name in KINGPIN_READINGS.items() if node in taken}
     return Motion(
         bump=far("bump_travel"),
         droop=far("droop_travel"),
@@ -106,7 +108,7 @@ def _motion(taken: Mapping[str, Reading], end: str) -> Motion:
     )
 
 
-def _section(taken: Mapping[str, Reading], end: str) -> Section:
+def _section(taken: Mapping[str, SweptReading], end: str) -> TireSection:
     def far(node: str) -> float:
         return float(getattr(taken[node], end))
 
@@ -114,7 +116,7 @@ def _section(taken: Mapping[str, Reading], end: str) -> Section:
     if tread > section:
         raise refuse("tread_width", tread, "at most the section width, {most}", most=section)
     thin = taken["inner_radius"].value if end == "value" else taken["inner_radius"].low
-    return Section(
+    return TireSection(
         section_width=far("section_width"),
         tread_width=min(far("tread_width"), far("section_width")),
         diameter=far("overall_diameter"),
@@ -124,14 +126,14 @@ def _section(taken: Mapping[str, Reading], end: str) -> Section:
     )
 
 
-def moved_ends(here: Wheel) -> Moved:
+def reading_ends(here: SweptWheel) -> ReadingEnds:
     """The wheel with each of the readings that have no sweep of their own at either end of its tolerance."""
     motion, section = here.motion, here.section
-    found: dict[str, tuple[tuple[Motion, Section], ...]] = {}
+    found: dict[str, tuple[tuple[Motion, TireSection], ...]] = {}
     for node, one in here.readings.items():
         ends = (one.low, one.high)
-        if node in LEANS:
-            found[node] = tuple((replace(motion, **{LEANS[node]: end}), section) for end in ends)
+        if node in KINGPIN_READINGS:
+            found[node] = tuple((replace(motion, **{KINGPIN_READINGS[node]: end}), section) for end in ends)
         elif node == "section_width":
             treads = [min(section.tread_width, end) for end in ends]
             found[node] = tuple(
@@ -143,14 +145,14 @@ def moved_ends(here: Wheel) -> Moved:
     return found
 
 
-def obstacle_of(measured: Measured, name: str, required: float) -> Obstacle | None:
+def swept_obstacle(measured: Measured, name: str, required: float) -> SweptObstacle | None:
     """The obstacle as the sweep takes it; None while it is not measured."""
     if measured.at is None or measured.moves_with is None:
         return None
     at, to = measured.at, measured.to
     slack = _point(max(one.tolerance, other.tolerance) for one, other in zip(at, to or at, strict=True))
     start, end = _point(axis.value for axis in at), _point(axis.value for axis in to) if to else None
-    return Obstacle(name, start, end, measured.moves_with, required, slack)
+    return SweptObstacle(name, start, end, measured.moves_with, required, slack)
 
 
 def _point(values: Iterable[float]) -> Point:
@@ -158,7 +160,7 @@ def _point(values: Iterable[float]) -> Point:
     return forward, outboard, up
 
 
-def filled(large: Section, offsets: tuple[float, float]) -> Section:
+def filled(large: TireSection, offsets: tuple[float, float]) -> TireSection:
     """The section that the tires at all offsets from one end to the other fill together."""
     stretch = offsets[1] - offsets[0]
     return replace(

@@ -2,12 +2,12 @@
 
 from collections.abc import Sequence
 
-from planner.plan.answers.basis import as_now, basis
+from planner.plan.answers.basis import basis, basis_now
 from planner.plan.answers.flagging import Flag, is_for, of_plan
-from planner.plan.revisit.plan_flags import RECORD_RULES, records
+from planner.plan.revisit.plan_flags import RECORD_RULES, records_with_basis
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
-from planner.plan.truck.wording import where
+from planner.plan.truck.wording import place_name
 from planner.plan.work.decisions import today
 from planner.project.changes import DELETE
 from planner.project.lines import Key
@@ -43,7 +43,7 @@ def accept(opened: OpenProject, flag: Flag, because: str) -> Recording:
     changes: dict[Key, object] = {}
     more = len(opened.project.acceptances)
     for place in flag.places:
-        at = flag.where if of_plan(flag.rule) else where(place)  # with its fitment: plans change
+        at = flag.where if of_plan(flag.rule) else place_name(place)  # with its fitment: plans change
         rests = _rests_on(opened, flag, place)
         fields = {"flag": flag.rule.name, "at": at, "because": because, "on": today(opened), "rested_on": rests}
         fields = {name: value for name, value in fields.items() if value}
@@ -79,8 +79,8 @@ def _rests_on(opened: OpenProject, flag: Flag, place: Place) -> dict[str, str]:
         if not rests:
             raise RefusedChange("it rests on nothing that was entered, so nobody would notice when it no longer holds")
         return rests
-    found = [one.record for one in records(opened) if (one.rule, one.name) == (flag.rule.node, flag.where)]
-    return as_now(opened, found[-1].rested_on) if found else {}
+    found = [one.record for one in records_with_basis(opened) if (one.rule, one.name) == (flag.rule.node, flag.where)]
+    return basis_now(opened, found[-1].rested_on) if found else {}
 
 
 def _standing(opened: OpenProject, flag: Flag, at: str, place: Place) -> int | None:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from planner.plan.answers.basis import moved
+from planner.plan.answers.basis import basis_changes
 from planner.plan.answers.flagging import Flag, worst_first
 from planner.plan.truck.project import EVERYWHERE, OpenProject
 from planner.plan.truck.wording import margin_text
@@ -24,10 +24,10 @@ BOUGHT = frozenset({"ordered", "arrived", "fitted"})
 
 def all_flags(opened: OpenProject, found: Sequence[Flag]) -> list[Flag]:
     """The flags that were found on the worksheet and those of the plan, the worst first."""
-    return sorted([*found, *standing_flags(opened, found)], key=worst_first)
+    return sorted([*found, *plan_flags(opened, found)], key=worst_first)
 
 
-def standing_flags(opened: OpenProject, found: Sequence[Flag]) -> list[Flag]:
+def plan_flags(opened: OpenProject, found: Sequence[Flag]) -> list[Flag]:
     """The answer of each of the plan's rules for every record that it speaks of; `found` are the other flags.
 
     A list of tasks that cannot be put in order has no dates to be late by: the task command says what is wrong with it.
@@ -35,7 +35,7 @@ def standing_flags(opened: OpenProject, found: Sequence[Flag]) -> list[Flag]:
     return [*_changed(opened), *_worked(opened, found), *_over_budget(opened)]
 
 
-class Resting(NamedTuple):
+class RecordWithBasis(NamedTuple):
     """One record that remembers what it rested on: the rule that judges it, and its name."""
 
     rule: str
@@ -43,27 +43,27 @@ class Resting(NamedTuple):
     record: RestedOn
 
 
-def records(opened: OpenProject) -> list[Resting]:
+def records_with_basis(opened: OpenProject) -> list[RecordWithBasis]:
     """Every decision, finished task, ordered part and printed sheet that a rule of the plan judges."""
     project = opened.project
-    found: list[Resting] = []
+    found: list[RecordWithBasis] = []
     for at, decision in enumerate(project.decisions):
         name = clean(decision.question or f"decisions[{at}]")
-        found.append(Resting("decision_rests_on_changed", name, decision))
+        found.append(RecordWithBasis("decision_rests_on_changed", name, decision))
     for at, task in enumerate(project.tasks):
         if task.state in ("done", "look again"):
             name = clean(task.id or task.title or f"tasks[{at}]")
-            found.append(Resting("finished_task_rests_on_changed", name, task))
-            found += [Resting("ordered_part_rests_on_changed", part, task) for part in _ordered(opened, name)]
+            found.append(RecordWithBasis("finished_task_rests_on_changed", name, task))
+            found += [RecordWithBasis("ordered_part_rests_on_changed", part, task) for part in _ordered(opened, name)]
     for sheet in project.sheets:
         name = f"sheet {sheet.number}" + (f" ({sheet.kind})" if sheet.kind else "")
-        found.append(Resting("printed_sheet_out_of_date", name, sheet))
+        found.append(RecordWithBasis("printed_sheet_out_of_date", name, sheet))
     return found
 
 
 def _changed(opened: OpenProject) -> Iterator[Flag]:
     told: dict[int, str] = {}  # by record, since one may speak for several parts
-    for rule, name, record in records(opened):
+    for rule, name, record in records_with_basis(opened):
         marked = isinstance(record, Task) and record.state == "look again"
         if record.rested_on or marked:
             if id(record) not in told:
@@ -73,18 +73,18 @@ def _changed(opened: OpenProject) -> Iterator[Flag]:
 
 
 def _gone(opened: OpenProject, record: RestedOn) -> str:
-    return "; ".join(f"{one.name} was {one.then}, now {one.now}" for one in moved(opened, record.rested_on))
+    return "; ".join(f"{one.name} was {one.then}, now {one.now}" for one in basis_changes(opened, record.rested_on))
 
 
 def _ordered(opened: OpenProject, id_: str) -> Iterator[str]:
     """The parts that a ticked task of the standing list has ordered."""
     if not id_.startswith("order."):
         return
-    from planner.plan.work.dependencies import standing_of
-    from planner.plan.work.parts import matching, planned_parts
+    from planner.plan.work.dependencies import standing_task_of
+    from planner.plan.work.parts import matching_parts, planned_parts
 
-    task = standing_of(id_)
-    for need in matching(planned_parts(opened), task[0].orders) if task else ():
+    task = standing_task_of(id_)
+    for need in matching_parts(planned_parts(opened), task[0].orders) if task else ():
         if need.part.state in BOUGHT:
             yield clean(need.id)
 
@@ -93,15 +93,15 @@ def _worked(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
     """What the list says of the parts that are not ordered; it is only made where there is such a part."""
     if all(part.state in BOUGHT for part in opened.project.parts):
         return
-    from planner.plan.work.schedule_error import Unschedulable
+    from planner.plan.work.schedule_error import ScheduleError
     from planner.plan.work.task_list import work
 
     try:
         listed = work(opened, found)
-    except Unschedulable:
+    except ScheduleError:
         return
     today = listed.today.isoformat()
-    for part, day in listed.when.order_by.items():
+    for part, day in listed.dates.order_by.items():
         seen = {"wanted_part": clean(part), "order_by": day.isoformat(), "today": today}
         yield _flag(opened, "order_by_date_passed", clean(part), seen)
     for one in listed.items.values():

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Literal, NamedTuple
 
-from planner.plan.answers.basis import Movement, moved
+from planner.plan.answers.basis import BasisChange, basis_changes
 from planner.plan.truck.project import OpenProject
 from planner.project.models.work import Decision, RestedOn
 from planner.quantities.text import clean
@@ -11,13 +11,13 @@ from planner.quantities.text import clean
 Record = Literal["decision", "acceptance", "task", "sheet"]
 
 
-class Again(NamedTuple):
+class StaleRecord(NamedTuple):
     """A record to look at again: what kind, the how-manieth of its kind in the file, its name, what moved under it."""
 
     record: Record
     at: int
     name: str
-    moved: tuple[Movement, ...]
+    moved: tuple[BasisChange, ...]
 
     @property
     def key(self) -> str:
@@ -25,24 +25,27 @@ class Again(NamedTuple):
         return f"{self.record}s[{self.at}]"
 
 
-def look_again(opened: OpenProject) -> list[Again]:
+def stale_records(opened: OpenProject) -> list[StaleRecord]:
     """Every record of which something that it rested on is no longer so, in the order of the file."""
-    found = (Again(record, at, name, moved(opened, one.rested_on)) for record, at, name, one in _records(opened))
+    found = (
+        StaleRecord(record, at, name, basis_changes(opened, one.rested_on))
+        for record, at, name, one in _records(opened)
+    )
     return [one for one in found if one.moved]
 
 
-def decisions(opened: OpenProject) -> list[tuple[Decision, tuple[Movement, ...]]]:
+def decisions(opened: OpenProject) -> list[tuple[Decision, tuple[BasisChange, ...]]]:
     """Each decision with what has moved under it since, nothing where it stands."""
-    return [(one, moved(opened, one.rested_on)) for one in opened.project.decisions]
+    return [(one, basis_changes(opened, one.rested_on)) for one in opened.project.decisions]
 
 
-def newly(before: list[Again], after: list[Again]) -> list[Again]:
+def newly_stale(before: list[StaleRecord], after: list[StaleRecord]) -> list[StaleRecord]:
     """Those of which more has moved after than before."""
     known = {(one.record, one.name): one for one in before}
     return [one for one in after if _news(known.get((one.record, one.name)), one)]
 
 
-def _news(old: Again | None, new: Again) -> bool:
+def _news(old: StaleRecord | None, new: StaleRecord) -> bool:
     return old is None or bool({(one.name, one.now) for one in new.moved} - {(one.name, one.now) for one in old.moved})
 
 

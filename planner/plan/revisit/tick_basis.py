@@ -9,17 +9,17 @@ from planner.plan.work.task_values import spots_of
 from planner.worksheet.outcome import Spot
 
 
-def rested_on(opened: OpenProject, items: Mapping[str, Item], one: Item) -> dict[str, str]:
+def tick_basis(opened: OpenProject, items: Mapping[str, Item], one: Item) -> dict[str, str]:
     """What a tick rests on now, as a record keeps it; what was entered stands there once, under its key."""
     kept: dict[str, str] = {}
-    for spot in rests_on(opened, items, one):
+    for spot in tick_basis_spots(opened, items, one):
         source = opened.sheet.entered(spot)
         key = "" if source is None or source not in opened.keys else opened.key_of(source)
         kept |= {key: opened.text_of(key)} if key else basis(opened, [spot])
     return kept
 
 
-def rests_on(opened: OpenProject, items: Mapping[str, Item], one: Item) -> list[Spot]:
+def tick_basis_spots(opened: OpenProject, items: Mapping[str, Item], one: Item) -> list[Spot]:
     """The values that a tick rests on: what the task asks for, its range, its torque; of a flag's task the rule.
 
     A signature rests on what was recorded since the one before it, and on what was settled in its own phase; an order

@@ -5,12 +5,12 @@ from functools import lru_cache
 from typing import Any, Literal, NamedTuple, get_args, get_origin
 
 from planner.plan.truck.catalog import catalog
-from planner.plan.truck.keys import Found, Misgiven, Wants, as_data, below, find
+from planner.plan.truck.keys import BadValue, FoundKey, Wants, below, find_key, value_as_data
 from planner.plan.truck.project import OpenProject
 from planner.project.changes import DELETE
 from planner.project.facts import inner_model
 from planner.project.faults import as_key
-from planner.project.models.entry import FactNote, Reads, Section
+from planner.project.models.entry import FactNote, Reads, Table
 from planner.project.models.project import Project
 from planner.quantities.grammar import read_value
 from planner.quantities.kinds import Kind
@@ -56,10 +56,10 @@ def fields(opened: OpenProject, *roots: str) -> list[Field]:
 
 def field(opened: OpenProject, written_key: str) -> Field:
     """The field at a key; raises `Unknown`."""
-    return _field(find(opened.opened, written_key))
+    return _field(find_key(opened.opened, written_key))
 
 
-def _field(found: Found) -> Field:
+def _field(found: FoundKey) -> Field:
     key, wants, value = found
     note = _note(key)
     table, _, last = as_key(key).rpartition(".") if isinstance(key[-1], str) else (as_key(key), "", str(key[-1]))
@@ -96,8 +96,8 @@ def understood(wants: Wants, text: str, style: Style) -> Understood:
     if not text.strip():
         return Understood()
     try:
-        data = as_data(text, wants, None)
-    except Misgiven as trouble:
+        data = value_as_data(text, wants, None)
+    except BadValue as trouble:
         return Understood(fault=str(trouble))
     if data is DELETE or wants.kind is None:
         return _in_words(wants, data, style)
@@ -162,7 +162,7 @@ def _choices(wants: Wants) -> tuple[str, ...]:
 
 def _note(key: tuple[str | int, ...]) -> FactNote:
     """What the models say of the entry at a key."""
-    model: type[Section] | None = Project
+    model: type[Table] | None = Project
     note = FactNote("", "", "", "")
     for name in key:
         if model is None or not isinstance(name, str) or name not in model.model_fields:

@@ -12,7 +12,7 @@ from planner.plan.truck.catalog import catalog
 from planner.project.changes import DELETE
 from planner.project.faults import Faulty, as_key, plain
 from planner.project.lines import Key
-from planner.project.models.entry import Reads, Section
+from planner.project.models.entry import Reads, Table
 from planner.project.models.project import Project
 from planner.project.reading import Opened
 from planner.project.source import parse
@@ -27,7 +27,7 @@ _MANY = 3
 _ACCEPTED = "accepted: a key such as vehicle.wheelbase or parts[0].state"
 
 
-class Unknown(LookupError):
+class UnknownKey(LookupError):
     """There is no such key; the message is one plain line, with the nearest that there are."""
 
 
@@ -38,8 +38,8 @@ class Wants(NamedTuple):
     kind: Kind | None = None
 
     @property
-    def model(self) -> type[Section] | None:
-        return self.type if isinstance(self.type, type) and issubclass(self.type, Section) else None
+    def model(self) -> type[Table] | None:
+        return self.type if isinstance(self.type, type) and issubclass(self.type, Table) else None
 
     @property
     def inner(self) -> "Wants | None":
@@ -50,7 +50,7 @@ class Wants(NamedTuple):
         return Wants(object) if self.kind is not None and self.kind.form in ("points", "ratios") else None
 
 
-class Found(NamedTuple):
+class FoundKey(NamedTuple):
     """Where a key leads: its path in the file, what is wanted there, and what stands there, None for nothing."""
 
     key: Key
@@ -58,29 +58,29 @@ class Found(NamedTuple):
     value: Any
 
 
-def find(opened: Opened, written: str) -> Found:
+def find_key(opened: Opened, written: str) -> FoundKey:
     """The place that a key names; a table in a list goes by its number, `parts[0]`, or its own name, `parts.wheels`.
 
-    Raises `Unknown`. A key that is not in the file yet is found where the file may have it.
+    Raises `UnknownKey`. A key that is not in the file yet is found where the file may have it.
     """
     names = _split(written)
-    found = Found((), Wants(Project), opened.source.data)
+    found = FoundKey((), Wants(Project), opened.source.data)
     while names:
         step = _step(found, names)
         if step is None:
-            raise Unknown(_unknown(opened, written))
+            raise UnknownKey(_unknown(opened, written))
         found, names = step
     return found
 
 
 def known_keys(opened: Opened) -> Iterator[str]:
     """Every key that an entry of this project may stand at, in the order of the file."""
-    yield from (as_key(one.key) for one in _below(Found((), Wants(Project), opened.source.data), called=True))
+    yield from (as_key(one.key) for one in _below(FoundKey((), Wants(Project), opened.source.data), called=True))
 
 
-def below(opened: Opened, root: str) -> Iterator[Found]:
-    """Every entry that there can be under a key, or that a key is itself, with what stands there; raises `Unknown`."""
-    yield from _below(find(opened, root), called=False)
+def below(opened: Opened, root: str) -> Iterator[FoundKey]:
+    """Every entry that there can be under a key, or the key itself, with what stands there; raises `UnknownKey`."""
+    yield from _below(find_key(opened, root), called=False)
 
 
 def _split(written: str) -> list[str | int]:
@@ -89,44 +89,44 @@ def _split(written: str) -> list[str | int]:
     while at < len(written):
         piece = _PIECE.match(written, at)
         if piece is None or (at == 0 and written.startswith(".")):
-            raise Unknown(
+            raise UnknownKey(
                 f"{plain(written) or 'an empty key'}: accepted: a key such as vehicle.wheelbase or parts[0].state"
             )
         quoted, index, bare = piece.group("quoted", "index", "bare")
         names.append(int(index) if index else bare.strip() if bare else re.sub(r"\\(.)", r"\1", quoted or ""))
         at = piece.end()
     if not names:
-        raise Unknown(f"an empty key: {_ACCEPTED}")
+        raise UnknownKey(f"an empty key: {_ACCEPTED}")
     return names
 
 
-def _step(found: Found, names: list[str | int]) -> tuple[Found, list[str | int]] | None:
+def _step(found: FoundKey, names: list[str | int]) -> tuple[FoundKey, list[str | int]] | None:
     """One name further; None where there is nothing of that name."""
     name, rest = names[0], names[1:]
     key, wants, data = found
     if isinstance(name, str) and wants.model is not None and name in wants.model.model_fields:
         info = wants.model.model_fields[name]
-        return Found((*key, name), _wants(info.annotation, info.metadata), _held(data, name)), rest
+        return FoundKey((*key, name), _wants(info.annotation, info.metadata), _held(data, name)), rest
     inner = wants.inner
     of = get_origin(wants.type)
     if isinstance(name, str) and of is dict and inner is not None:
-        return Found((*key, name), inner, _held(data, name)), rest
+        return FoundKey((*key, name), inner, _held(data, name)), rest
     if isinstance(name, int) and of is not dict and inner is not None and name <= len(data or ()):
-        return Found((*key, name), inner, _held(data, name)), rest
+        return FoundKey((*key, name), inner, _held(data, name)), rest
     if isinstance(name, str) and of is list and inner is not None and inner.model is not None:
         return _called(found, inner, names)
     if _held(data, name) is not None:  # an entry of the person's own, which the models do not know
-        return Found((*key, name), Wants(object), _held(data, name)), rest
+        return FoundKey((*key, name), Wants(object), _held(data, name)), rest
     return None
 
 
-def _called(found: Found, inner: Wants, names: list[str | int]) -> tuple[Found, list[str | int]] | None:
+def _called(found: FoundKey, inner: Wants, names: list[str | int]) -> tuple[FoundKey, list[str | int]] | None:
     """A table in a list by its own name, which may have dots in it: the longest name that fits."""
     for end in range(len(names), 0, -1):
         called = ".".join(str(name) for name in names[:end])
         for at, table in enumerate(found.value or ()):
             if called in [str(table[own]) for own in _NAMES if own in table]:
-                return Found((*found.key, at), inner, table), names[end:]
+                return FoundKey((*found.key, at), inner, table), names[end:]
     return None
 
 
@@ -147,25 +147,25 @@ def _wants(annotation: Any, metadata: Any) -> Wants:
     return Wants(annotation, next((extra.kind for extra in metadata if isinstance(extra, Reads)), None))
 
 
-def _below(found: Found, called: bool) -> Iterator[Found]:
+def _below(found: FoundKey, called: bool) -> Iterator[FoundKey]:
     """With `called`, a table in a list goes by its own name."""
     key, wants, data = found
     inner = wants.inner
     if wants.model is not None:
         for name, info in wants.model.model_fields.items():
-            yield from _below(Found((*key, name), _wants(info.annotation, info.metadata), _held(data, name)), called)
+            yield from _below(FoundKey((*key, name), _wants(info.annotation, info.metadata), _held(data, name)), called)
     elif inner is None or get_origin(wants.type) is tuple or wants.kind is not None:
         yield found
     elif get_origin(wants.type) is dict:
         for name in _members(key, data):
-            yield from _below(Found((*key, name), inner, _held(data, name)), called)
+            yield from _below(FoundKey((*key, name), inner, _held(data, name)), called)
     elif inner.model is None:
         yield found
     else:
         for at, table in enumerate(data or ()):
             name = table.get("id") if called else None
             own = name if isinstance(name, str) and "." not in name else at
-            yield from _below(Found((*key, own), inner, table), called)
+            yield from _below(FoundKey((*key, own), inner, table), called)
 
 
 def _members(key: Key, data: Any) -> list[str]:
@@ -203,12 +203,12 @@ _APART = re.compile(r"\s*;\s*|\s*,\s+")  # 1,200 is one number
 _COMMAS = re.compile(r"\s*,\s*")
 
 
-class Misgiven(ValueError):
+class BadValue(ValueError):
     """A value that cannot even be written in the file; the message is one plain line."""
 
 
-def as_data(written: str, wants: Wants, standing: Any) -> Any:
-    """The value as plain TOML data, `DELETE` for an empty one; raises `Misgiven`.
+def value_as_data(written: str, wants: Wants, standing: Any) -> Any:
+    """The value as plain TOML data, `DELETE` for an empty one; raises `BadValue`.
 
     Whether it is a good value is left to those who read the file: what does not look like the number or date that is
     wanted stays the text that it is, and they say what is accepted.
@@ -268,5 +268,5 @@ def _toml(text: str, of: type, accepted: str) -> Any:
     except (Faulty, UnicodeEncodeError):
         data = {}
     if data.keys() != {"value"} or not isinstance(data["value"], of):
-        raise Misgiven(f"read '{plain(text)}'; accepted: {accepted}")
+        raise BadValue(f"read '{plain(text)}'; accepted: {accepted}")
     return data["value"]

@@ -12,7 +12,7 @@ RARELY = 0.1  # seconds at the least between two tellings: whoever is told has o
 Tell = Callable[[int, int], None]  # how many of how many are done
 
 
-class Dropped(Exception):
+class NoLongerWanted(Exception):
     """Nobody wants the result any more."""
 
 
@@ -29,7 +29,7 @@ class Watch:
         self._dropped.set()
 
     def run(self, work: Callable[..., Any], *given: Any) -> Any:
-        """The work, watched, in whichever thread this is called; raises `Dropped` where it was dropped meanwhile."""
+        """The work, watched, in whichever thread this is called; raises `NoLongerWanted` where it was dropped."""
 
         def watched_work() -> Any:
             _WATCH.set(self)
@@ -39,7 +39,7 @@ class Watch:
 
     def step(self, done: int, whole: int) -> None:
         if self._dropped.is_set():
-            raise Dropped
+            raise NoLongerWanted
         if self._tell is not None and monotonic() >= self._quiet_until:
             self._tell(done, whole)
             self._quiet_until = monotonic() + RARELY

@@ -4,7 +4,7 @@ import re
 from typing import Any, NamedTuple
 
 from planner.plan.truck.catalog import entry_key
-from planner.plan.truck.sweep_results import NODES, Swept
+from planner.plan.truck.sweep_results import NODES, SweepResults
 from planner.project.facts import AXES
 from planner.project.faults import as_key
 from planner.project.models.measurements import Obstacle
@@ -38,7 +38,7 @@ class OpenProject(NamedTuple):
     sheet: Worksheet
     keys: dict[Spot, tuple[str, ...]]
     obstacles: dict[str, PlannedObstacle]
-    swept: Swept
+    swept: SweepResults
     alone: str = ""  # a fitment that is judged as if it were chosen
 
     @property

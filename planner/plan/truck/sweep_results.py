@@ -76,17 +76,17 @@ NODES = frozenset(figure.node for figure in FIGURES)
 Result = Quantity | Band | float | str  # what was wanted, a distance with its ends, a choice, or words
 
 
-class Swept(NamedTuple):
+class SweepResults(NamedTuple):
     """What the sweep of a project gave: results by spot, and for what it could not give, why.
 
-    `needs` are keys of missing entries, `troubles` plain words, `doubts` the entries that bring most of the spread,
-    `found` the least clearances themselves, with place and proven bound.
+    `needs` are keys of missing entries, `troubles` plain words, `tolerance_sources` the entries that bring most of the
+    spread, `found` the least clearances themselves, with place and proven bound.
     """
 
     results: dict[Spot, Result]
     needs: dict[Spot, tuple[str, ...]]
     troubles: dict[Spot, str]
-    doubts: dict[Spot, tuple[tuple[str, float], ...]]
+    tolerance_sources: dict[Spot, tuple[tuple[str, float], ...]]
     found: "dict[Spot, Clearance]"
 
     def words(self, spot: Spot) -> str:

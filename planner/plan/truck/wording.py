@@ -12,12 +12,12 @@ from planner.worksheet.declare import Rule
 from planner.worksheet.outcome import Failed, Known, Spot, Waiting, number
 
 
-def where(place: tuple[str, ...], alone: bool = False) -> str:
+def place_name(place: tuple[str, ...], alone: bool = False) -> str:
     """A place in words; the fitment is left out where only one is planned (`alone`)."""
     return ", ".join(_members(place, alone))
 
 
-def together(places: tuple[tuple[str, ...], ...], alone: bool) -> str:
+def place_names(places: tuple[tuple[str, ...], ...], alone: bool) -> str:
     """Several places in words: `tall, front and rear`."""
     words = [_members(place, alone) for place in places]
     same = [members[0] for members in zip(*words, strict=False) if len(set(members)) == 1]

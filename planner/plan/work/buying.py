@@ -3,7 +3,7 @@
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.plan.work.decisions import today
-from planner.plan.work.parts import matching, named, planned_parts
+from planner.plan.work.parts import matching_parts, part_name, planned_parts
 from planner.plan.work.task_list import OWN, Work, own_id
 from planner.project.changes import DELETE
 from planner.project.lines import Key
@@ -14,28 +14,28 @@ NEXT = {"wanted": "ordered", "ordered": "arrived", "arrived": "fitted", "fitted"
 DATED = ("ordered", "arrived")
 
 
-def become(opened: OpenProject, at: int, state: str, because: str = "") -> Recording:
+def set_part_state(opened: OpenProject, at: int, state: str, because: str = "") -> Recording:
     """A part in another state; the day is set where the state has one, and both days go where it is wanted again."""
     part = opened.project.parts[at]
     if state == part.state:
-        raise RefusedChange(f"{clean(named(part, at))} is {state} already")
+        raise RefusedChange(f"{clean(part_name(part, at))} is {state} already")
     changes: dict[Key, object] = {("parts", at, "state"): state}
     if state in DATED:
         changes[("parts", at, state)] = today(opened)
     if state == "wanted":
         changes |= {("parts", at, name): DELETE for name in DATED if getattr(part, name) is not None}
-    says = f"{clean(part.title or named(part, at))}: {state}"
-    return Recording(changes, "part", says, because, {"part": named(part, at), "state": state})
+    says = f"{clean(part.title or part_name(part, at))}: {state}"
+    return Recording(changes, "part", says, because, {"part": part_name(part, at), "state": state})
 
 
-def against_ordering(opened: OpenProject, listed: Work | None, at: int) -> str:
+def why_not_order(opened: OpenProject, listed: Work | None, at: int) -> str:
     """What is to be done before a part is ordered; empty where the task that orders it is free, or there is none."""
-    id_ = named(opened.project.parts[at], at)
+    id_ = part_name(opened.project.parts[at], at)
     need = [one for one in planned_parts(opened) if one.id == id_]
     if not need:
         return "it is for a candidate that is not planned"
     for one in listed.items.values() if listed else ():
-        if one.task and one.task.orders and matching(need, one.task.orders) and not one.closed:
+        if one.task and one.task.orders and matching_parts(need, one.task.orders) and not one.closed:
             if one.holds:
                 return f"{clean(one.id)}, which orders it, lies behind the hold point {clean(one.holds[0])}"
             if one.waits:
@@ -43,20 +43,20 @@ def against_ordering(opened: OpenProject, listed: Work | None, at: int) -> str:
     return ""
 
 
-def new(opened: OpenProject, title: str) -> Recording:
+def new_part(opened: OpenProject, title: str) -> Recording:
     """A part that is wanted; its id is made of its title."""
     title = clean(" ".join(title.split()))
     if not title:
         raise RefusedChange("a part needs a title")
-    taken = {OWN + named(part, at) for at, part in enumerate(opened.project.parts)}
+    taken = {OWN + part_name(part, at) for at, part in enumerate(opened.project.parts)}
     id_ = own_id(title, taken).removeprefix(OWN)
     at = len(opened.project.parts)
     record = {"id": id_, "title": title, "quantity": 1, "state": "wanted"}
     return Recording({("parts", at): record}, "part", f"{title} is in the list", "", {"part": id_})
 
 
-def remove(opened: OpenProject, at: int, because: str) -> Recording:
+def remove_part(opened: OpenProject, at: int, because: str) -> Recording:
     """A part taken out of the list; the diary keeps it."""
     part = opened.project.parts[at]
-    says = f"{clean(part.title or named(part, at))} is out of the list"
-    return Recording({("parts", at): DELETE}, "part", says, because, {"part": named(part, at)})
+    says = f"{clean(part.title or part_name(part, at))} is out of the list"
+    return Recording({("parts", at): DELETE}, "part", says, because, {"part": part_name(part, at)})

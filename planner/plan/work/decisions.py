@@ -4,7 +4,7 @@ import datetime
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from planner.plan.answers.basis import as_now, basis
+from planner.plan.answers.basis import basis, basis_now
 from planner.plan.answers.open_project import as_if_chosen, work_out
 from planner.plan.truck.project import EVERYWHERE, OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
@@ -40,7 +40,7 @@ def decide_anew(opened: OpenProject, at: int, chosen: str, because: str) -> Reco
     if not because:
         raise RefusedChange(f"{question} is decided anew only with a reason", "reason")
     offered = list(dict.fromkeys([*map(clean, old.options), chosen]))
-    rests = as_now(opened, old.rested_on)
+    rests = basis_now(opened, old.rested_on)
     changes = _in_place(("decisions", at), _fields(question, offered, chosen, because, rests, today(opened)))
     return Recording(changes, "decision", f"{question} {chosen}", because)
 
@@ -53,7 +53,7 @@ def decide_again(opened: OpenProject, at: int, chosen: str, because: str) -> Rec
         return decide_anew(opened, at, chosen or old.chosen or "", because)
     wanted = chosen or planned or old.chosen or ""
     if wanted != planned:
-        return choose(opened, wanted, because)
+        return choose_candidate(opened, wanted, because)
     if wanted != old.chosen:
         raise RefusedChange(
             f"{clean(old.chosen or 'nothing')} was decided, and {clean(wanted)} is planned: choose one of them"
@@ -61,7 +61,7 @@ def decide_again(opened: OpenProject, at: int, chosen: str, because: str) -> Rec
     return decide_anew(opened, at, wanted, because)
 
 
-def choose(opened: OpenProject, name: str, because: str) -> Recording:
+def choose_candidate(opened: OpenProject, name: str, because: str) -> Recording:
     """A candidate chosen: planned from now on, and decided; it rests on what it is made of and on what it clears."""
     project = opened.project
     if name not in opened.candidates:
@@ -80,7 +80,7 @@ def choose(opened: OpenProject, name: str, because: str) -> Recording:
     return Recording(changes, "decision", f"{clean(name)} is planned from now on", because, {"chosen": name})
 
 
-def begin(opened: OpenProject, name: str, description: str, copy_of: str = "") -> Recording:
+def begin_candidate(opened: OpenProject, name: str, description: str, copy_of: str = "") -> Recording:
     """A new candidate, as a copy of another fitment or with nothing but its description."""
     trouble = no_name(opened, name)
     if trouble:
@@ -99,7 +99,7 @@ def no_name(opened: OpenProject, name: str) -> str:
     return "" if plain else f"accepted: a short name of at most {LONGEST_NAME} plain characters, such as taller"
 
 
-def remove(opened: OpenProject, name: str, because: str) -> Recording:
+def remove_candidate(opened: OpenProject, name: str, because: str) -> Recording:
     """A candidate taken out of the file; the diary keeps it."""
     if name not in opened.candidates:
         raise RefusedChange("what was found on the truck stays" if name == FOUND else f"{clean(name)} is no candidate")

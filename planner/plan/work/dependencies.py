@@ -14,7 +14,7 @@ FOR_FLAGS = "flag."
 SIGN_OFF = "decide.sign"  # waits on what flags ask for: every stop cleared, every caution settled
 
 
-def standing_of(id_: str) -> tuple[StandingTask, str] | None:
+def standing_task_of(id_: str) -> tuple[StandingTask, str] | None:
     """The standing task, and the axle, that an id belongs to, whether it applies or not."""
     return _standing_ids().get(id_)
 
@@ -28,10 +28,10 @@ def _standing_ids() -> dict[str, tuple[StandingTask, str]]:
     }
 
 
-def with_waits(items: "Mapping[str, Item]") -> "dict[str, Item]":
+def with_dependencies(items: "Mapping[str, Item]") -> "dict[str, Item]":
     """The list with every wait an id that is in it; what a person's task of a phase must come behind is added."""
     first = {id_: one._replace(after=tuple(_resolved(one, items))) for id_, one in items.items()}
-    behind = behind_holds(first)
+    behind = holds_before(first)
     common: dict[str, set[str]] = {}
     for one in first.values():
         if one.origin == "standing":
@@ -54,13 +54,13 @@ def _resolved(one: "Item", items: "Mapping[str, Item]") -> Iterator[str]:
             yield name
             continue
         ends = [end for axle in ("front", "rear") if (end := f"{name}.{axle}") in items]
-        known = ends or name.startswith(FOR_FLAGS) or standing_of(name) or standing_of(f"{name}.front")
+        known = ends or name.startswith(FOR_FLAGS) or standing_task_of(name) or standing_task_of(f"{name}.front")
         if not known:
             raise NoSuchJob(clean(one.id), clean(name))
         yield from ends
 
 
-def behind_holds(items: "Mapping[str, Item]") -> dict[str, set[str]]:
+def holds_before(items: "Mapping[str, Item]") -> dict[str, set[str]]:
     """For each task the hold points somewhere before it, signed or not."""
     followers: dict[str, list[str]] = {id_: [] for id_ in items}
     for id_, one in items.items():

@@ -3,7 +3,7 @@
 from typing import Literal, NamedTuple
 
 from planner.plan.answers.flagging import Flag
-from planner.plan.work.parts import Need
+from planner.plan.work.parts import NeededPart
 from planner.project.models.work import Task
 from planner.tasks.kind import StandingTask
 
@@ -31,14 +31,14 @@ class Item(NamedTuple):
     flag: Flag | None = None
     record: Task | None = None
     at: int | None = None
-    parts: tuple[Need, ...] = ()
+    parts: tuple[NeededPart, ...] = ()
     state: State = "ready"
     waits: tuple[str, ...] = ()
     holds: tuple[str, ...] = ()
     why: str = ""
 
     @property
-    def lacks(self) -> tuple[Need, ...]:
+    def lacks(self) -> tuple[NeededPart, ...]:
         return tuple(need for need in self.parts if not need.there)
 
     @property

@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from planner.plan.truck.project import OpenProject
-from planner.plan.work.parts import Need, lead_days, named, planned_parts
+from planner.plan.work.parts import NeededPart, lead_days, part_name, planned_parts
 from planner.plan.work.task_list import Work
 from planner.quantities.text import clean
 
@@ -15,7 +15,7 @@ SPENT = frozenset({"ordered", "arrived", "fitted"})
 _CENT = Decimal("0.01")
 
 
-class Row(NamedTuple):
+class CostRow(NamedTuple):
     """One part, or the price of a whole fitment of which no part is listed; `late` is set past its order-by date."""
 
     id: str
@@ -36,7 +36,7 @@ class Row(NamedTuple):
 class Money(NamedTuple):
     """All rows; `promised` is still wanted, `spent` is ordered, here or fitted; `unpriced` have no price."""
 
-    rows: tuple[Row, ...]
+    rows: tuple[CostRow, ...]
     promised: Decimal
     spent: Decimal
     unpriced: tuple[str, ...]
@@ -92,23 +92,23 @@ def sums(told: Money) -> list[tuple[str, str]]:
     return [(name, amount(value, told.currency)) for name, value in shown]
 
 
-def _all_parts(opened: OpenProject) -> list[Need]:
-    return [Need(named(part, at), part) for at, part in enumerate(opened.project.parts)]
+def _all_parts(opened: OpenProject) -> list[NeededPart]:
+    return [NeededPart(part_name(part, at), part) for at, part in enumerate(opened.project.parts)]
 
 
-def _row(opened: OpenProject, need: Need, planned: bool, listed: Work | None) -> Row:
+def _row(opened: OpenProject, need: NeededPart, planned: bool, listed: Work | None) -> CostRow:
     part = need.part
-    order_by = listed.when.order_by.get(need.id) if listed else None
+    order_by = listed.dates.order_by.get(need.id) if listed else None
     # What was bought is spent, whatever is planned now; what came back is not.
     counts = part.state != "returned" and (planned or part.state in SPENT)
     late = order_by is not None and listed is not None and order_by < listed.today
     title = clean(part.title or need.id)
-    return Row(
+    return CostRow(
         need.id, title, part.state, part.quantity, part.price, counts, lead_days(opened, part), order_by, late
     )  # fmt: skip
 
 
-def _whole_fitments(opened: OpenProject) -> list[Row]:
+def _whole_fitments(opened: OpenProject) -> list[CostRow]:
     """The one planned fitment by its own price, as long as none of its parts is listed."""
     rows = []
     for name in opened.planned if len(opened.planned) == 1 else ():
@@ -116,9 +116,9 @@ def _whole_fitments(opened: OpenProject) -> list[Row]:
         listed = any(name in part.used_for for part in opened.project.parts)
         if fitment is not None and fitment.price is not None and not listed:
             title = clean(fitment.description or name)
-            rows.append(Row(f"fitments.{name}", title, "wanted", 1, fitment.price, counts=True))
+            rows.append(CostRow(f"fitments.{name}", title, "wanted", 1, fitment.price, counts=True))
     return rows
 
 
-def _sum(rows: Iterable[Row]) -> Decimal:
+def _sum(rows: Iterable[CostRow]) -> Decimal:
     return sum((row.total for row in rows if row.total is not None), Decimal(0))

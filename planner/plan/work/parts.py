@@ -12,7 +12,7 @@ THERE = frozenset({"arrived", "fitted"})
 DAY = 86400.0  # s
 
 
-class Need(NamedTuple):
+class NeededPart(NamedTuple):
     """A part that a task needs, by its id in the project."""
 
     id: str
@@ -27,30 +27,30 @@ class Need(NamedTuple):
         return self.part.state == "ordered" or self.there
 
 
-def named(part: Part, at: int) -> str:
+def part_name(part: Part, at: int) -> str:
     """What a part is called: its id, or its place in the file where it has none."""
     return part.id or f"parts[{at}]"
 
 
-def planned_parts(opened: OpenProject) -> list[Need]:
+def planned_parts(opened: OpenProject) -> list[NeededPart]:
     """The parts of what is planned: all but those that are for other fitments alone."""
     fitments = opened.project.fitments
     needs = []
     for at, part in enumerate(opened.project.parts):
         served = [name for name in part.used_for if name in fitments]
         if not served or len(served) < len(part.used_for) or set(served) & set(opened.planned):
-            needs.append(Need(named(part, at), part))
+            needs.append(NeededPart(part_name(part, at), part))
     return needs
 
 
-def matching(parts: Iterable[Need], names: Sequence[str]) -> list[Need]:
+def matching_parts(parts: Iterable[NeededPart], names: Sequence[str]) -> list[NeededPart]:
     """The parts that go by these names: `nuts` is also `nuts_left`."""
     return [need for need in parts if any(need.id == name or need.id.startswith(f"{name}_") for name in names)]
 
 
-def needed(parts: Sequence[Need], id_: str, task: StandingTask | None) -> tuple[Need, ...]:
+def needed_parts(parts: Sequence[NeededPart], id_: str, task: StandingTask | None) -> tuple[NeededPart, ...]:
     """The parts that a task needs: by its own names for them, or because the part says that it is for this task."""
-    own = matching(parts, task.parts) if task else []
+    own = matching_parts(parts, task.parts) if task else []
     for need in parts:
         if need not in own and (id_ in need.part.used_for or (task is not None and task.id in need.part.used_for)):
             own.append(need)

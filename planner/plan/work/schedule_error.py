@@ -8,13 +8,13 @@ from planner.project.lines import Key, line_of
 from planner.quantities.text import clean
 
 
-class Unschedulable(ValueError):
+class ScheduleError(ValueError):
     """Jobs that cannot be put in order; the text is a line for the person, `jobs` are those that it speaks of."""
 
     jobs: tuple[str, ...] = ()
 
 
-class CircularWaits(Unschedulable):
+class CircularWaits(ScheduleError):
     """Jobs that wait on each other: `circle` in order, each waiting on the next and the last on the first."""
 
     def __init__(self, circle: Sequence[str]) -> None:
@@ -23,7 +23,7 @@ class CircularWaits(Unschedulable):
         self.circle = self.jobs = tuple(circle)
 
 
-class NoSuchJob(Unschedulable):
+class NoSuchJob(ScheduleError):
     """A wait on a job that is not there."""
 
     def __init__(self, job: str, missing: str) -> None:
@@ -32,7 +32,7 @@ class NoSuchJob(Unschedulable):
         self.jobs = (job,)
 
 
-class TwiceNamed(Unschedulable):
+class TwiceNamed(ScheduleError):
     """Two jobs or deliveries of one id."""
 
     def __init__(self, id_: str) -> None:
@@ -41,7 +41,7 @@ class TwiceNamed(Unschedulable):
         self.jobs = (id_,)
 
 
-def as_fault(opened: OpenProject, stuck: Unschedulable) -> Fault:
+def as_fault(opened: OpenProject, stuck: ScheduleError) -> Fault:
     """What holds the list up, with the place of the person's own task that it speaks of."""
     ids = [clean(task.id or "") for task in opened.project.tasks]
     at = next((ids.index(job) for job in stuck.jobs if job in ids), None)

@@ -6,13 +6,13 @@ from typing import NamedTuple
 
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Item
-from planner.plan.work.parts import Need, lead_days, matching, planned_parts
+from planner.plan.work.parts import NeededPart, lead_days, matching_parts, planned_parts
 from planner.plan.work.schedule import Delivery, Job, Schedule, schedule
 
 PART = "part "  # before a part's id in a schedule, so that it is none of the tasks'
 
 
-class When(NamedTuple):
+class TaskDates(NamedTuple):
     """`ahead` is what is left, from today or from the start if that is yet to come; `planned` the whole as planned.
 
     `order_by` is the last day to order each part, by its id, so that the whole is done when it was to be. `undated`
@@ -26,7 +26,7 @@ class When(NamedTuple):
     untimed: tuple[str, ...]
 
 
-def when(opened: OpenProject, items: "Mapping[str, Item]", today: date) -> When:
+def task_dates(opened: OpenProject, items: "Mapping[str, Item]", today: date) -> TaskDates:
     """The dates of the list; raises `Unschedulable` where it cannot be put in order."""
     plan = opened.project.plan
     start, hours = plan.start or today, plan.hours_a_week
@@ -44,7 +44,7 @@ def when(opened: OpenProject, items: "Mapping[str, Item]", today: date) -> When:
         hours_a_week=hours,
     )
     not_ordered = {PART + need.id: need.id for need in planned_parts(opened) if not need.ordered}
-    return When(
+    return TaskDates(
         ahead=ahead,
         planned=planned,
         order_by={not_ordered[id_]: day for id_, day in planned.order_by.items() if id_ in not_ordered},
@@ -76,10 +76,10 @@ def _deliveries(opened: OpenProject, items: "Mapping[str, Item]") -> list[Delive
     ]
 
 
-def _ordered_by(need: Need, items: "Mapping[str, Item]", needed_by: list[str]) -> str:
+def _ordered_by(need: NeededPart, items: "Mapping[str, Item]", needed_by: list[str]) -> str:
     """The task that orders a part; none where a task before that one needs the part already."""
     for one in items.values():
-        if one.task and one.task.orders and matching([need], one.task.orders):
+        if one.task and one.task.orders and matching_parts([need], one.task.orders):
             return "" if _before(one.id, items) & set(needed_by) else one.id
     return ""
 

@@ -8,15 +8,15 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
 from typing import Any, NamedTuple
 
-from planner.plan.answers.basis import moved
+from planner.plan.answers.basis import basis_changes
 from planner.plan.answers.flagging import Flag, flags, of_plan
 from planner.plan.truck.project import EVERYWHERE, OpenProject
-from planner.plan.work.dependencies import FOR_FLAGS, behind_holds, open_before, standing_of, with_waits
+from planner.plan.work.dependencies import FOR_FLAGS, holds_before, open_before, standing_task_of, with_dependencies
 from planner.plan.work.item import Item, State
-from planner.plan.work.parts import needed, planned_parts
+from planner.plan.work.parts import needed_parts, planned_parts
 from planner.plan.work.schedule_error import TwiceNamed
-from planner.plan.work.task_dates import When, when
-from planner.plan.work.task_values import here
+from planner.plan.work.task_dates import TaskDates, task_dates
+from planner.plan.work.task_values import applies_at
 from planner.project.models.work import Task
 from planner.quantities.text import clean
 from planner.tasks.kind import PHASES, StandingTask
@@ -42,7 +42,7 @@ class Work(NamedTuple):
 
     items: Mapping[str, Item]
     kept: tuple[Kept, ...]
-    when: When
+    dates: TaskDates
     today: date
 
 
@@ -51,9 +51,9 @@ def work(opened: OpenProject, found: Sequence[Flag] | None = None) -> Work:
 
     `found` are the project's flags, where they have been worked out already.
     """
-    listed = with_waits(_listed(opened, flags(opened) if found is None else found))
+    listed = with_dependencies(_listed(opened, flags(opened) if found is None else found))
     today = date.fromisoformat(opened.sheet.value(Spot("today", EVERYWHERE)))
-    dated = when(opened, listed, today)  # before the states: a circle of waits ends here
+    dated = task_dates(opened, listed, today)  # before the states: a circle of waits ends here
     _states(opened, listed)
     return Work(listed, tuple(_kept(opened, listed)), dated, today)
 
@@ -73,7 +73,7 @@ def _listed(opened: OpenProject, found: Sequence[Flag]) -> dict[str, Item]:
         items[one.id] = one
     for id_, one in items.items():
         at, record = records.get(id_, (None, None))
-        one = one._replace(parts=needed(parts, id_, one.task), record=record, at=at)
+        one = one._replace(parts=needed_parts(parts, id_, one.task), record=record, at=at)
         items[id_] = _as_recorded(one, record) if record and one.origin != "own" else one
     places = {id_: at for at, id_ in enumerate(items)}
     phases: dict[str, int] = {phase: at for at, phase in enumerate(PHASES)}
@@ -115,7 +115,7 @@ def _standing(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Item]:
         if key not in asked:
             ends = set[str]().union(*(raised.get(rule, set()) for rule in task.for_rules))
             called = not task.if_raised or bool(ends if not axle else ends & {axle, ""})
-            asked[key] = called and here(opened, task, axle)
+            asked[key] = called and applies_at(opened, task, axle)
         return asked[key]
 
     steered = [axle for axle in ("front", "rear") if opened.steers(axle)]
@@ -153,7 +153,7 @@ def _cures(several: Sequence[Flag]) -> str:
 
 def _own(records: Mapping[str, tuple[int, Task]]) -> Iterator[Item]:
     for id_, (_, record) in records.items():
-        if id_.startswith(FOR_FLAGS) or standing_of(id_) is not None:
+        if id_.startswith(FOR_FLAGS) or standing_task_of(id_) is not None:
             continue
         hours = None if record.takes is None else float(record.takes.value) / HOUR
         phase = record.phase if record.phase in PHASES else ""
@@ -167,7 +167,7 @@ def _states(opened: OpenProject, items: dict[str, Item]) -> None:
     for id_, one in items.items():
         state, why = _recorded_state(opened, one)
         items[id_] = one._replace(state=state, why=why)
-    behind = behind_holds(items)
+    behind = holds_before(items)
     unsigned = [one.id for one in items.values() if one.hold and not one.closed]
     for id_, one in items.items():
         if one.closed:
@@ -184,7 +184,7 @@ def _recorded_state(opened: OpenProject, one: Item) -> tuple[State, str]:
         return "ready", ""
     if record.state == "dropped":
         return ("ready", "") if one.hold else ("dropped", "")
-    gone = moved(opened, record.rested_on)
+    gone = basis_changes(opened, record.rested_on)
     why = "; ".join(f"{each.name} was {each.then}, now {each.now}" for each in gone)
     if record.state == "look again":
         return "look again", why or clean(record.because or "")
@@ -206,7 +206,7 @@ def next_up(listed: Work) -> list[Item]:
     """What can be done now: hold points first, then what is to be looked at again, then what presses most."""
 
     def presses(one: Item) -> tuple[Any, ...]:
-        times = listed.when.ahead.times.get(one.id)
+        times = listed.dates.ahead.times.get(one.id)
         return not one.hold, one.state != "look again", times.slack if times else 0.0
 
     return sorted((one for one in listed.items.values() if can_be_done(one)), key=presses)

@@ -35,7 +35,7 @@ def spots_of(opened: OpenProject, name: str, axle: str = "") -> list[Spot]:
     ]
 
 
-def here(opened: OpenProject, task: StandingTask, axle: str) -> bool:
+def applies_at(opened: OpenProject, task: StandingTask, axle: str) -> bool:
     """Whether a task applies: for any of the fitments that are planned, and for the whole truck at any axle."""
 
     def at(fitment: str, end: str) -> bool:
@@ -88,7 +88,7 @@ class NoSuchValue(ValueError):
     """What was written cannot be read as the value that is wanted; the message says what is accepted."""
 
 
-class Judged(NamedTuple):
+class JudgedValue(NamedTuple):
     """A tick as it is being written: what was understood of its value, or its fault, and what stands against it."""
 
     reads: str = ""
@@ -102,7 +102,7 @@ def wanted(one: Item) -> Record | None:
     return one.task.records if one.task else None
 
 
-def kept(opened: OpenProject, one: Item, value: str) -> tuple[str, str]:
+def value_to_record(opened: OpenProject, one: Item, value: str) -> tuple[str, str]:
     """The value as it is kept, and how it stands to its range; raises `NoSuchValue`."""
     record = wanted(one)
     if record is None:
@@ -117,19 +117,19 @@ def kept(opened: OpenProject, one: Item, value: str) -> tuple[str, str]:
     return clean(value.strip()), stands_at(opened, one, record, read)
 
 
-def judged(opened: OpenProject, one: Item, text: str) -> Judged:
+def judge_value(opened: OpenProject, one: Item, text: str) -> JudgedValue:
     """What is to be said of a tick while its value is being typed; nothing typed is no value."""
     from planner.plan.truck.forms import both  # only who types wants to read it back
 
     text, record = text.strip(), wanted(one)
     if record is None or not text:
-        return Judged(against=tuple(against(opened, one, None if record else text, "")))
+        return JudgedValue(against=tuple(why_not_tick(opened, one, None if record else text, "")))
     try:
-        _, standing = kept(opened, one, text)
+        _, standing = value_to_record(opened, one, text)
     except NoSuchValue as trouble:
-        return Judged(fault=str(trouble))
+        return JudgedValue(fault=str(trouble))
     reads = both(read_value(text, record.kind), record.kind, opened.style)
-    return Judged(reads, "", standing, tuple(against(opened, one, text, standing)))
+    return JudgedValue(reads, "", standing, tuple(why_not_tick(opened, one, text, standing)))
 
 
 def stands_at(opened: OpenProject, one: Item, record: Record, value: Value) -> str:
@@ -152,7 +152,7 @@ def recorded_stands(opened: OpenProject, one: Item) -> str:
         return "not readable"
 
 
-def against(opened: OpenProject, one: Item, value: str | None, standing: str) -> Iterator[str]:
+def why_not_tick(opened: OpenProject, one: Item, value: str | None, standing: str) -> Iterator[str]:
     """What stands against a tick, the gravest first."""
     record = wanted(one)
     if one.waits:

@@ -42,11 +42,11 @@ def how_far(listed: Work) -> str:
 
 def how_long(opened: OpenProject, listed: Work) -> Iterator[str]:
     """What work is left and when it ends, a sentence a line."""
-    ahead, planned = listed.when.ahead, listed.when.planned
+    ahead, planned = listed.dates.ahead, listed.dates.planned
     hours = sum(one.hours or 0.0 for one in listed.items.values() if not one.closed)
     told = f"{hours:g} hours of work are left"
-    if listed.when.undated:
-        yield f"{told}; {listed.when.undated}"
+    if listed.dates.undated:
+        yield f"{told}; {listed.dates.undated}"
     elif ahead.alone is None:
         yield f"{told}; that ends too far off for a date"
     else:
@@ -57,8 +57,8 @@ def how_long(opened: OpenProject, listed: Work) -> Iterator[str]:
         if ahead.finish and planned.finish and ahead.finish > planned.finish:
             late = (ahead.finish - planned.finish).days
             yield f"{count(late, 'day')} later than planned ({planned.finish})"
-    if listed.when.untimed:
-        yield f"{count(len(listed.when.untimed), 'task')} of your own without a time, counted as none"
+    if listed.dates.untimed:
+        yield f"{count(len(listed.dates.untimed), 'task')} of your own without a time, counted as none"
 
 
 def stands(one: Item) -> Iterator[str]:
@@ -140,10 +140,10 @@ def about(opened: OpenProject, listed: Work, one: Item) -> list[tuple[str, str]]
 
 def when(listed: Work, one: Item) -> str:
     """When a task can be done, and by how much it can be late."""
-    times: Times | None = listed.when.ahead.times.get(one.id)
+    times: Times | None = listed.dates.ahead.times.get(one.id)
     if times is None:
         return "not known"
     slack = "on the critical path" if times.critical else f"{times.slack:.3g} working hours of slack"
-    if listed.when.undated or times.starts is None:
+    if listed.dates.undated or times.starts is None:
         return slack
     return f"{times.starts} to {times.ends} at the earliest, begun by {times.starts_by} at the latest; {slack}"

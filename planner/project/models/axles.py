@@ -15,15 +15,15 @@ from planner.project.models.entry import (
     AText,
     ATorque,
     AWeight,
-    Section,
     SomePoints,
     SomeRatios,
+    Table,
     fact,
     words,
 )
 
 
-class Studs(Section):
+class Studs(Table):
     """The stud circle as measured, in whichever ways it was measured, and the studs and nuts themselves."""
 
     count: ACount = fact("how many studs", name="stud_count", example="6")
@@ -60,14 +60,14 @@ class Studs(Section):
     proof_stress: APressure = fact("proof strength by the stud's marking, if marked", example="85,000 psi")
 
 
-class Hub(Section):
+class Hub(Table):
     """Where the wheel sits on the axle."""
 
     pilot: ALength = fact("diameter of the hub's pilot", name="hub_pilot", example="5 3/4 in ± 0.005 in")
     centring: Literal["hub", "studs"] | None = fact("what centres the wheel", example="studs")
 
 
-class Kingpin(Section):
+class Kingpin(Table):
     """The steering axis of a steered axle's end."""
 
     inset: APosition = fact(
@@ -80,7 +80,7 @@ class Kingpin(Section):
     track: ALength = fact("between the two kingpins at hub height", name="kingpin_track", example="49 1/2 in ± 1/4 in")
 
 
-class Steering(Section):
+class Steering(Table):
     """The steering stops as they are."""
 
     stop_angle: AnAngle = fact(
@@ -94,7 +94,7 @@ class Steering(Section):
     )
 
 
-class Travel(Section):
+class Travel(Table):
     """How far the axle's end moves against the body."""
 
     bump: ADistance = fact("up from ride height to the bump stop", name="bump_travel", example="3 in ± 1/4 in")
@@ -103,7 +103,7 @@ class Travel(Section):
     )
 
 
-class Brake(Section):
+class Brake(Table):
     """What of the brake stands inside the wheel."""
 
     radius: ALength = fact(
@@ -119,7 +119,7 @@ class Brake(Section):
     )
 
 
-class Fender(Section):
+class Fender(Table):
     """The fender opening over the wheel, at ride height, measured from the hub."""
 
     axle_to_fender: ALength = fact(
@@ -138,7 +138,7 @@ class Fender(Section):
     greatest_poke: APosition = fact("the most poke that you would accept", name="greatest_poke", example="0 in")
 
 
-class Axle(Section):
+class Axle(Table):
     """One axle that is kept."""
 
     description: AText = words("what it is", example="solid front axle, closed knuckles")

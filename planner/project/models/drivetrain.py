@@ -10,13 +10,13 @@ from planner.project.models.entry import (
     ATurningSpeed,
     AYesNo,
     NamedRatio,
-    Section,
+    Table,
     fact,
     words,
 )
 
 
-class Motor(Section):
+class Motor(Table):
     """The engine, as far as the gearing needs it."""
 
     description: AText = words("what it is", example="inline six, 230 cu in")
@@ -25,7 +25,7 @@ class Motor(Section):
     top_speed: ATurningSpeed = fact("fastest that it may turn", name="highest_engine_speed", example="3,600 rpm")
 
 
-class Speedometer(Section):
+class Speedometer(Table):
     """How the speedometer is driven."""
 
     drive_teeth: ACount = fact("teeth on the driving gear in the gearbox or transfer case", example="4")
@@ -34,7 +34,7 @@ class Speedometer(Section):
     pulses_per_revolution: ACount = fact("pulses per turn of the drive shaft, for an electronic sender", example="8")
 
 
-class Drivetrain(Section):
+class Drivetrain(Table):
     """Engine to axle."""
 
     engine: Motor = Field(default=Motor.model_construct(), description="The engine.")

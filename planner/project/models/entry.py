@@ -20,7 +20,7 @@ from planner.quantities.quantity import Quantity
 from planner.quantities.unreadable import Unreadable
 
 
-class Section(BaseModel):
+class Table(BaseModel):
     """One table of the file. Keys that the program does not know are kept: see `project.unknown`."""
 
     model_config = ConfigDict(extra="allow", frozen=True, defer_build=True)

@@ -19,13 +19,13 @@ from planner.project.models.entry import (
     AText,
     AWeight,
     AYesNo,
-    Section,
+    Table,
     fact,
     words,
 )
 
 
-class Tire(Section):
+class Tire(Table):
     """A tire: what its sidewall says, what its maker's table says, and what was measured on it."""
 
     designation: AText = fact("size as molded on the sidewall", example="37x12.50R17LT")
@@ -62,7 +62,7 @@ class Tire(Section):
     mass: AMass = fact("weight of one tire", name="tire_mass", example="72 lb")
 
 
-class Wheel(Section):
+class Wheel(Table):
     """A wheel: as measured, or as it is to be made."""
 
     description: AText = words("what it is", example="made to order, 17x9, full-face disc")
@@ -98,7 +98,7 @@ class Wheel(Section):
     tubeless: AYesNo = fact("whether the rim is made for tubeless tires", name="rim_tubeless", example="yes")
 
 
-class Spare(Section):
+class Spare(Table):
     """The spare."""
 
     designation: AText = fact("its size", name="spare_designation", example="37x12.50R17LT")
@@ -106,7 +106,7 @@ class Spare(Section):
     stud_circle: ALength = fact("its wheel's stud circle", name="spare_stud_circle", example="8 3/4 in")
 
 
-class End(Section):
+class End(Table):
     """What differs at one axle."""
 
     axle_ratio: ARatio = fact("axle ratio in this fitment, where the gears change", example="4.88")

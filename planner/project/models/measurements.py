@@ -5,12 +5,12 @@ from typing import Literal
 
 from pydantic import Field
 
-from planner.project.models.entry import ADistance, AText, Coordinate, Section, words
+from planner.project.models.entry import ADistance, AText, Coordinate, Table, words
 
 Point = tuple[Coordinate, Coordinate, Coordinate]
 
 
-class Obstacle(Section):
+class Obstacle(Table):
     """A point, or an edge between two points, that the tire or wheel must stay clear of.
 
     Positions are [forward, outboard, up] from the centre of the hub's mounting face, wheel straight ahead at ride
@@ -33,7 +33,7 @@ class Obstacle(Section):
     measure: AText = words("how to measure it with a tape", example="plumb line from the spring's side to the floor")
 
 
-class Reading(Section):
+class Reading(Table):
     """Who took a reading, when and how."""
 
     of: AText = words("which entry, by its key", example="axles.front.face_to_face")

@@ -6,23 +6,23 @@ from pydantic import Field
 
 from planner.project.models.axles import Axle
 from planner.project.models.drivetrain import Drivetrain
-from planner.project.models.entry import Section
+from planner.project.models.entry import Table
 from planner.project.models.fitments import Fitment
 from planner.project.models.measurements import Obstacle, Reading
 from planner.project.models.vehicle import Legal, Use, Vehicle
-from planner.project.models.work import Acceptance, Change, Decision, Part, Plan, Sheet, Task
+from planner.project.models.work import Acceptance, Decision, Override, Part, Plan, PrintedSheet, Task
 
 FORMAT = 1
 
 
-class Axles(Section):
+class Axles(Table):
     """The axles, front and rear."""
 
     front: Axle = Field(default=Axle.model_construct(), description="The front axle.")
     rear: Axle = Field(default=Axle.model_construct(), description="The rear axle.")
 
 
-class Project(Section):
+class Project(Table):
     """One truck: facts, candidates, decisions, tasks, parts, sheets. Figures and flags are never stored."""
 
     format: Literal[1] = Field(description="The version of this file's format.")
@@ -34,11 +34,11 @@ class Project(Section):
     fitments: dict[str, Fitment] = Field(default={}, description="Fitments: `found`, and each candidate by name.")
     obstacles: list[Obstacle] = Field(default=[], description="What the tire must stay clear of.")
     readings: list[Reading] = Field(default=[], description="Who measured what, when and how.")
-    limits: dict[str, Change] = Field(default={}, description="Limits that you set otherwise, with reasons.")
-    assumptions: dict[str, Change] = Field(default={}, description="Assumed values that you know better.")
+    limits: dict[str, Override] = Field(default={}, description="Limits that you set otherwise, with reasons.")
+    assumptions: dict[str, Override] = Field(default={}, description="Assumed values that you know better.")
     plan: Plan = Field(default=Plan.model_construct(), description="The build as a whole.")
     decisions: list[Decision] = Field(default=[], description="What was decided.")
     acceptances: list[Acceptance] = Field(default=[], description="Cautions that you take on.")
     tasks: list[Task] = Field(default=[], description="Tasks.")
     parts: list[Part] = Field(default=[], description="Parts.")
-    sheets: list[Sheet] = Field(default=[], description="Sheets printed.")
+    sheets: list[PrintedSheet] = Field(default=[], description="Sheets printed.")

@@ -15,14 +15,14 @@ from planner.project.models.entry import (
     ATurningSpeed,
     AWeight,
     Reads,
-    Section,
+    Table,
     fact,
     words,
 )
 from planner.quantities import kinds
 
 
-class Ends(Section):
+class Ends(Table):
     """The low points ahead, behind and between the axles, as found and standing level, for the ramp angles."""
 
     point_ahead: ALength = fact(
@@ -55,7 +55,7 @@ class Ends(Section):
     )
 
 
-class LiftTest(Section):
+class LiftTest(Table):
     """The axle-lift weighing that finds how high the centre of gravity is."""
 
     weight: AWeight = fact("weight of the whole truck as tested", name="weight", example="5,400 lb ± 20 lb")
@@ -71,7 +71,7 @@ class LiftTest(Section):
     )
 
 
-class Vehicle(Section):
+class Vehicle(Table):
     """What the truck is, and its sizes and weights as found."""
 
     name: AText = words("what you call it", example="County road truck")
@@ -108,7 +108,7 @@ class Vehicle(Section):
     lift_test: LiftTest = Field(default=LiftTest.model_construct(), description="Axle-lift weighing.")
 
 
-class Use(Section):
+class Use(Table):
     """What the truck is to do when it is done."""
 
     top_speed: ASpeed = fact("the fastest that you intend to drive", example="65 mph")
@@ -127,7 +127,7 @@ class Use(Section):
     wanted_breakover_angle: AnAngle = fact("the least breakover angle wanted", example="20 deg")
 
 
-class Legal(Section):
+class Legal(Table):
     """What the law asks where the truck is registered: enter your own; the defaults are named with their source."""
 
     place: AText = words("where the truck is registered", example="the county where it is titled")

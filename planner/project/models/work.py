@@ -5,17 +5,17 @@ from typing import Literal
 
 from pydantic import Field
 
-from planner.project.models.entry import ADuration, AMoney, AText, ATorque, Section, words
+from planner.project.models.entry import ADuration, AMoney, AText, ATorque, Table, words
 
 
-class Change(Section):
+class Override(Table):
     """A limit or an assumed value that the person sets, and why."""
 
     value: object = Field(default=None, description="The value, written as for any entry of its kind.")
     because: AText = words("why", example="the wheel maker's own figure")
 
 
-class RestedOn(Section):
+class RestedOn(Table):
     """A record that remembers what it rested on: keys and figures with their values at the time."""
 
     rested_on: dict[str, str] = Field(default={}, description="Entries and figures with their values then.")
@@ -56,7 +56,7 @@ class Task(RestedOn):
     because: AText = words("why it was done with a value out of range, or dropped", example="shop measured again")
 
 
-class Part(Section):
+class Part(Table):
     """Something that is bought."""
 
     id: AText = words("its name, kept for good", example="wheels")
@@ -71,7 +71,7 @@ class Part(Section):
     used_for: list[str] = Field(default=[], description="Tasks or fitments that need it.")
 
 
-class Sheet(RestedOn):
+class PrintedSheet(RestedOn):
     """A sheet that was printed."""
 
     number: int = Field(ge=1, description="Its number.")
@@ -81,7 +81,7 @@ class Sheet(RestedOn):
     on: date | None = Field(default=None, description="When.")
 
 
-class Plan(Section):
+class Plan(Table):
     """The build as a whole: what is chosen, when it starts, what it may cost."""
 
     chosen: AText = words("the candidate that is planned", example="taller")

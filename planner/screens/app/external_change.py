@@ -9,7 +9,7 @@ from textual.containers import Vertical, VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
-from planner.plan.external_change import Outside, look, put_back
+from planner.plan.external_change import ChangedFile, look_for_external_change, put_back
 from planner.plan.state import State, read
 from planner.project.diary_words import move
 from planner.screens.dialogs.long_text import harmless
@@ -54,7 +54,7 @@ class ChangeWatch:
             state = planner.state
             assert state is not None
             self._seen = (_mark(state), state.source.digest)
-            found = await asyncio.to_thread(look, state.source)
+            found = await asyncio.to_thread(look_for_external_change, state.source)
         if self._shown is not None and (found is None or found.digest != self._told):
             if planner.screen is self._shown:
                 self._shown.dismiss(None)  # what it says is no longer so
@@ -82,7 +82,7 @@ class ExternalChange(ModalScreen[str | None]):
 
     BINDINGS = [Binding("escape", "leave", "look later")]
 
-    def __init__(self, found: Outside) -> None:
+    def __init__(self, found: ChangedFile) -> None:
         super().__init__()
         self._found = found
 

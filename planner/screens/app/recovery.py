@@ -9,7 +9,7 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
-from planner.plan.truck.keys import Unknown
+from planner.plan.truck.keys import UnknownKey
 from planner.project.drafts import Typed, kept, let_go
 from planner.screens.state_app import StateApp
 from planner.screens.widgets.columns import ListRow
@@ -88,5 +88,5 @@ def _take_up(planner: StateApp, typed: Typed) -> None:
 def _edit(planner: StateApp, shown: "FactsPlace", typed: Typed) -> None:
     try:
         shown.edit_typed(typed.key, typed.text, typed.because)
-    except Unknown:
+    except UnknownKey:
         planner.say(f"There is no entry {typed.key} any more; what was typed for it was: {typed.text or EMPTY}")

@@ -22,7 +22,7 @@ from planner.screens.state_app import StateApp, planner_of
 from planner.screens.widgets.columns import ListRow
 from planner.screens.widgets.row_list import RowList
 from planner.sheets.blocks import Sheet
-from planner.sheets.kind import Asked, Kind
+from planner.sheets.kind import Asked, SheetKind
 from planner.sheets.printing import default_path, made, moment, next_number, put
 from planner.tasks.kind import PHASES
 
@@ -46,7 +46,7 @@ class PrintSheet(ModalScreen[int | None]):
 
     BINDINGS = [Binding("escape", "leave", "leave"), Binding("p", "print", "print"), Binding("t", "look", "look at it")]
 
-    def __init__(self, kind: Kind, since: int | None = None) -> None:
+    def __init__(self, kind: SheetKind, since: int | None = None) -> None:
         super().__init__()
         self._kind, self._asked = kind, Asked(since=since)
         self._paper = PAPERS[0]
@@ -186,7 +186,7 @@ class PrintSheet(ModalScreen[int | None]):
 
 
 def print_it(
-    state: State, kind: Kind, asked: Asked, paper: str, path: Path | None, tell: Callable[[str], object]
+    state: State, kind: SheetKind, asked: Asked, paper: str, path: Path | None, tell: Callable[[str], object]
 ) -> tuple[Sheet, Path]:
     """The sheet set, on the disk and in the diary, and its file; raises `CannotPrint` or `NotSaved`."""
     opened, at = state.opened, moment()
@@ -206,7 +206,7 @@ def _today(state: State) -> date:
     return state.day or date.today()
 
 
-def _previewed(state: State, kind: Kind, asked: Asked) -> SheetPreview:
+def _previewed(state: State, kind: SheetKind, asked: Asked) -> SheetPreview:
     path = default_path(state.opened, kind, next_number(state.opened), ".pdf")
     try:
         return SheetPreview(made(state.opened, kind, asked, _today(state)), path)

@@ -10,7 +10,7 @@ from textual.widgets import Input, Static
 
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Item
-from planner.plan.work.task_values import Judged, judged, range_text, wanted
+from planner.plan.work.task_values import JudgedValue, judge_value, range_text, wanted
 from planner.plan.work.task_words import torque
 from planner.quantities.text import clean
 from planner.screens.widgets.box import TextBox
@@ -63,8 +63,8 @@ class TickTask(ModalScreen[TickAnswer | None]):
         self._say()
 
     @property
-    def judged(self) -> Judged:
-        return judged(self._opened, self._one, self._written("value") if self._wants else "")
+    def judged(self) -> JudgedValue:
+        return judge_value(self._opened, self._one, self._written("value") if self._wants else "")
 
     def _written(self, name: str) -> str:
         return self.query_one(f"#{name}", Input).value.strip()
@@ -73,7 +73,7 @@ class TickTask(ModalScreen[TickAnswer | None]):
         event.stop()
         self._say()
 
-    def _say(self) -> Judged:
+    def _say(self) -> JudgedValue:
         """What was understood, and what stands against it, as it stands written."""
         told, one = self.judged, self._one
         if self._wants:
@@ -111,7 +111,7 @@ class TickTask(ModalScreen[TickAnswer | None]):
         else:
             self._accept(told)
 
-    def _accept(self, told: Judged) -> None:
+    def _accept(self, told: JudgedValue) -> None:
         because = self._written("because")
         if (told.against or self._one.hold) and not because:
             self._ask_why()

@@ -17,7 +17,7 @@ from planner.plan.change.comparing import Comparison, compare
 from planner.plan.state import State
 from planner.plan.truck.progress import watched
 from planner.plan.truck.recording import Recording, RefusedChange
-from planner.plan.work.decisions import FOUND, begin, choose, no_name, remove, today
+from planner.plan.work.decisions import FOUND, begin_candidate, choose_candidate, no_name, remove_candidate, today
 from planner.project.faults import as_key
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
@@ -213,19 +213,19 @@ class CandidatesPlace(PlaceScreen):
         because = await self.app.push_screen_wait(Ask(question, "why this one?", told=["It touches:", *touched]))
         if because:
             self.planner.fitment = name
-            await self.record("choosing", lambda state: choose(state.opened, name, because))
+            await self.record("choosing", lambda state: choose_candidate(state.opened, name, because))
 
     @work(exclusive=True, group="talk")
     async def action_remove(self) -> None:
         name = self.at_hand()
         try:
-            remove(self.state.opened, name, "?")
+            remove_candidate(self.state.opened, name, "?")
         except RefusedChange as refused:
             self.planner.say(str(refused), bad=True)
             return
         because = await self.app.push_screen_wait(Ask(f"{name} is no candidate any more", "why?"))
         if because:
-            await self.record("removing", lambda state: remove(state.opened, name, because))
+            await self.record("removing", lambda state: remove_candidate(state.opened, name, because))
 
     @work(exclusive=True, group="talk")
     async def action_add(self) -> None:
@@ -246,7 +246,7 @@ class CandidatesPlace(PlaceScreen):
             return
 
         def begun(state: State) -> Recording:
-            return begin(state.opened, name, described, copy_of)
+            return begin_candidate(state.opened, name, described, copy_of)
 
         if await self.record("beginning a candidate", begun):
             self.planner.fitment = name
@@ -267,5 +267,5 @@ def _side_by_side(state: State, everything: bool) -> Comparison:
 
 
 def _preview(state: State, name: str) -> list[str]:
-    recording = choose(state.opened, name, "?")
+    recording = choose_candidate(state.opened, name, "?")
     return preview_lines(try_changes(state.opened, recording.changes), MOST_TOUCHED)

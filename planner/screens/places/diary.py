@@ -10,11 +10,11 @@ from textual.binding import BindingType
 from planner.plan.state import return_to
 from planner.plan.truck.wording import count
 from planner.project.diary import standing, would_change
-from planner.project.diary_entries import Entry
+from planner.project.diary_entries import DiaryEntry
 from planner.project.diary_reading import Diary, diary_path, read_diary, read_last
 from planner.project.diary_words import STANDS, entry_lines, move
 from planner.project.faults import Faulty, plain
-from planner.project.source import Source
+from planner.project.source import ProjectText
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
 from planner.screens.dialogs.long_text import Agree, LongText
@@ -75,7 +75,7 @@ class DiaryPlace(PlaceScreen):
         if earlier:
             yield ListRow(f"… {count(earlier, 'earlier entry', 'earlier entries')}: Enter lists more", about=MORE)
 
-    def _entry(self, row: ListRow | None) -> Entry | None:
+    def _entry(self, row: ListRow | None) -> DiaryEntry | None:
         found = self._listed.diary.entries if self._listed.diary else []
         return next((one for one in reversed(found) if row is not None and one.number == row.about), None)
 
@@ -133,7 +133,7 @@ class DiaryPlace(PlaceScreen):
         self.app.push_screen(Agree(title, "\n".join(map(move, moved))), back)
 
 
-def _listed(source: Source, few: int) -> DiaryListing:
+def _listed(source: ProjectText, few: int) -> DiaryListing:
     path = source.path
     try:
         small = diary_path(path).stat().st_size <= WHOLE
@@ -146,7 +146,7 @@ def _listed(source: Source, few: int) -> DiaryListing:
     return DiaryListing(diary, standing(diary, source))
 
 
-def _row(entry: Entry) -> ListRow:
+def _row(entry: DiaryEntry) -> ListRow:
     kind = plain(entry.kind)
     about = entry.details.get("task")
     words = f"{kind} {plain(about)}" if isinstance(about, str) else kind

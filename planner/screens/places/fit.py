@@ -9,8 +9,8 @@ from planner.plan.answers.fit_words import (
     OUTSIDE,
     STEERS,
     TOO_NEAR,
-    Clear,
-    Said,
+    FitLine,
+    ObstacleClearance,
     backspaces,
     clearances,
     largest,
@@ -105,7 +105,7 @@ class FitPlace(FactsPlace):
             yield heading("what else is raised about the fit")
             yield from map(flag_row, others)
 
-    def _clearances(self) -> list[Clear]:
+    def _clearances(self) -> list[ObstacleClearance]:
         seen = self.seen()
         return clearances(*seen, self.planner.fitment) if seen else []
 
@@ -149,18 +149,18 @@ class FitPlace(FactsPlace):
             yield from (clear_row(opened, one) for one in shown)
 
     def words_for(self, row: ListRow) -> str:
-        if isinstance(row.about, Clear):
+        if isinstance(row.about, ObstacleClearance):
             return clear_words(row.about)
-        if isinstance(row.about, Said):
+        if isinstance(row.about, FitLine):
             flag = row.about.flag
             words = f"{row.about.name}: {row.about.value}" + (f"; {row.about.binds}" if row.about.binds else "")
             return f"{words}\n{flag_text(flag)}" if flag is not None and flag.verdict.answer != "clear" else words
         return super().words_for(row)
 
     def on_row_list_chosen(self, event: RowList.Chosen) -> None:
-        if isinstance(event.row.about, Clear):
+        if isinstance(event.row.about, ObstacleClearance):
             self.planner.go_to_entry(f"{event.row.about.obstacle.key}.at")
-        elif isinstance(event.row.about, Said):
+        elif isinstance(event.row.about, FitLine):
             self.action_why()
         else:
             super().on_row_list_chosen(event)
@@ -171,7 +171,7 @@ class FitPlace(FactsPlace):
         return [picture for make in makers for picture in make(opened, fitment)]
 
 
-def clear_row(opened: OpenProject, one: Clear) -> ListRow:
+def clear_row(opened: OpenProject, one: ObstacleClearance) -> ListRow:
     """An obstacle in a line, or in as many as it takes to say where it is too near."""
     name, tone = MARKS[one.stands]
     wants = f"wants {short_length(one.wants, opened.style)}"
@@ -185,13 +185,13 @@ def clear_row(opened: OpenProject, one: Clear) -> ListRow:
     return ListRow(text, mark=name, tone=tone, spot=one.spot, about=one)
 
 
-def _lacks(one: Clear) -> str:
+def _lacks(one: ObstacleClearance) -> str:
     if one.flag is not None and one.flag.verdict.trouble:
         return one.flag.verdict.trouble
     return f"enter {', '.join(one.flag.wants)}" if one.flag is not None and one.flag.wants else "not swept"
 
 
-def clear_words(one: Clear) -> str:
+def clear_words(one: ObstacleClearance) -> str:
     """Where it is nearest and what to do, or how it is measured."""
     if one.stands == "not known":
         own = one.obstacle.measured.measure
@@ -202,7 +202,7 @@ def clear_words(one: Clear) -> str:
     return flag_text(one.flag)
 
 
-def said_row(one: Said) -> ListRow:
+def said_row(one: FitLine) -> ListRow:
     """A limit with what binds it; its mark is that of the flag which judges it."""
     flag = one.flag if one.flag is not None and one.flag.verdict.answer != "clear" else None
     text = f"{one.name}: {one.value}" + (f"; {one.binds}" if one.binds else "")

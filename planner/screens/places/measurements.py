@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from planner.plan.answers.measure_next import Wanted, measure_next
+from planner.plan.answers.measure_next import WantedEntry, measure_next
 from planner.plan.truck.forms import Field, field
-from planner.plan.truck.keys import Unknown
+from planner.plan.truck.keys import UnknownKey
 from planner.project.facts import entrance_of
 from planner.project.faults import as_key
 from planner.quantities.text import clean
@@ -57,7 +57,7 @@ class MeasurementsPlace(FactsPlace):
 
     def words_for(self, row: ListRow) -> str:
         one = row.about
-        if isinstance(one, Wanted):
+        if isinstance(one, WantedEntry):
             entry = self._field(one.key)
             words = super().words_for(row._replace(about=entry)) if entry else clean(f"{one.spoken}: {one.means}")
             lines = [words, f"{clean(one.waiting)}: {clean(', '.join(one.rules))}", *_how(one.key)]
@@ -74,15 +74,15 @@ class MeasurementsPlace(FactsPlace):
     def _field(self, key: str) -> Field | None:
         try:
             return field(self.state.opened, key)
-        except Unknown:
+        except UnknownKey:
             return None
 
     def entry_of(self, row: ListRow) -> Field | None:
         """A row of what to measure next is changed like the entry itself."""
-        return self._field(row.about.key) if isinstance(row.about, Wanted) else super().entry_of(row)
+        return self._field(row.about.key) if isinstance(row.about, WantedEntry) else super().entry_of(row)
 
     def on_row_list_chosen(self, event: RowList.Chosen) -> None:
-        if isinstance(event.row.about, Wanted) and self._field(event.row.about.key) is None:
+        if isinstance(event.row.about, WantedEntry) and self._field(event.row.about.key) is None:
             self.action_add()
         elif event.row.about == "more":
             self.lead_to("not known")
@@ -120,18 +120,18 @@ class MeasurementsPlace(FactsPlace):
         return [*stud_circles(opened, fitment), *fender_openings(opened, fitment)]
 
 
-def _is_measured(one: Wanted) -> bool:
+def _is_measured(one: WantedEntry) -> bool:
     """Whether it is read off the truck, and not decided."""
     return one.task.startswith(("measure.", "safe.")) or one.key.startswith("obstacles")
 
 
-def _called(one: Wanted) -> str:
+def _called(one: WantedEntry) -> str:
     """An entry by where it is and what it is called."""
     *before, last = one.spoken.removeprefix("axles.").replace("_", " ").split(".")
     return clean(f"{' '.join(before)}: {last}" if before else last)
 
 
-def _waiting(one: Wanted) -> str:
+def _waiting(one: WantedEntry) -> str:
     """What waits for it, as short as a column wants it."""
     return ", ".join(one.counts)
 

@@ -7,7 +7,7 @@ from textual import work
 from textual.binding import BindingType
 
 from planner.plan.answers.flagging import Flag
-from planner.plan.answers.measure_next import Wanted, measure_next
+from planner.plan.answers.measure_next import WantedEntry, measure_next
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
 from planner.screens.places.accept_flag import ask_and_accept
@@ -82,7 +82,7 @@ class OverviewPlace(PlaceScreen):
     def pointed(self, row: ListRow) -> None:
         about = row.about
         words = flag_text(about) if isinstance(about, Flag) else ""
-        if isinstance(about, Wanted):
+        if isinstance(about, WantedEntry):
             words = clean(f"{about.spoken}: {about.means}. {about.waiting} for it. {about.title}")
         for panel in self.query(SidePanel):
             panel.tell(words)

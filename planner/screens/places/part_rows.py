@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 from datetime import date
 
-from planner.plan.answers.basis import Movement, moved
+from planner.plan.answers.basis import BasisChange, basis_changes
 from planner.plan.truck.catalog import catalog
 from planner.plan.truck.project import OpenProject
+from planner.plan.work.money import CostRow as Priced
 from planner.plan.work.money import Money, amount
-from planner.plan.work.money import Row as Priced
 from planner.project.models.work import Acceptance, Decision, Part
 from planner.quantities.text import clean
 from planner.screens.widgets.columns import ListRow, short
@@ -63,7 +63,7 @@ def part_words(row: Priced, part: Part | None) -> Iterator[str]:
         yield "it counts in no sum: it is for what is not planned, or went back"
 
 
-def decision_row(one: Decision, gone: tuple[Movement, ...], at: int) -> ListRow:
+def decision_row(one: Decision, gone: tuple[BasisChange, ...], at: int) -> ListRow:
     mark = "REVISIT" if gone else "decided"
     question = one.question or "a decision without its question"
     tone = "warning" if gone else ""
@@ -71,7 +71,7 @@ def decision_row(one: Decision, gone: tuple[Movement, ...], at: int) -> ListRow:
     return ListRow(question, one.chosen or "–", on, mark=mark, tone=tone, about=("decision", at))
 
 
-def decision_words(one: Decision, gone: tuple[Movement, ...]) -> Iterator[str]:
+def decision_words(one: Decision, gone: tuple[BasisChange, ...]) -> Iterator[str]:
     """What was decided and why, what moved since first."""
     yield f"{one.question or ''} {one.chosen or ''}"
     yield from (f"moved since: {_moved(each)}" for each in gone)
@@ -87,7 +87,7 @@ def decision_words(one: Decision, gone: tuple[Movement, ...]) -> Iterator[str]:
 
 
 def acceptance_row(opened: OpenProject, one: Acceptance, at: int) -> ListRow:
-    lapsed = bool(moved(opened, one.rested_on)) or not one.because
+    lapsed = bool(basis_changes(opened, one.rested_on)) or not one.because
     where = f"{one.at}: " if one.at else ""
     mark, tone = ("LAPSED", "warning") if lapsed else ("accepted", "")
     return ListRow(f"{where}{notices(one)}", mark=mark, tone=tone, about=("acceptance", at))
@@ -95,7 +95,7 @@ def acceptance_row(opened: OpenProject, one: Acceptance, at: int) -> ListRow:
 
 def acceptance_words(opened: OpenProject, one: Acceptance) -> Iterator[str]:
     yield f"{f'{one.at}: ' if one.at else ''}{notices(one)}"
-    yield from (f"lapsed: {_moved(each)}" for each in moved(opened, one.rested_on))
+    yield from (f"lapsed: {_moved(each)}" for each in basis_changes(opened, one.rested_on))
     yield f"accepted because: {one.because}" if one.because else "lapsed: it gives no reason"
     if one.on:
         yield f"on {one.on}; {one.flag}"
@@ -118,5 +118,5 @@ def sums_line(told: Money, pairs: list[tuple[str, str]]) -> str:
     return ", ".join(f"{name} {value}" for name, value in pairs) + unpriced
 
 
-def _moved(one: Movement) -> str:
+def _moved(one: BasisChange) -> str:
     return f"{one.name} was {one.then}, now {one.now}"

@@ -139,7 +139,7 @@ class PartsPlace(FactsPlace):
     async def _next_state(self, at: int) -> None:
         part = self.state.opened.project.parts[at]
         after, because = buying.NEXT[part.state], ""
-        against = buying.against_ordering(self.state.opened, self.state.work, at) if after == "ordered" else ""
+        against = buying.why_not_order(self.state.opened, self.state.work, at) if after == "ordered" else ""
         if against or after == "returned":
             question = f"{part.title or 'It'}: {after} all the same?" if against else f"{part.title or 'It'} goes back"
             told = [f"against it: {against}"] if against else []
@@ -147,7 +147,7 @@ class PartsPlace(FactsPlace):
             if not answer:
                 return
             because = answer
-        await self.record(after, lambda state: buying.become(state.opened, at, after, because))
+        await self.record(after, lambda state: buying.set_part_state(state.opened, at, after, because))
 
     async def _decide_anew(self, at: int) -> None:
         one, gone = decisions(self.state.opened)[at]
@@ -184,7 +184,7 @@ class PartsPlace(FactsPlace):
         if what == "part" and at < len(parts) and parts[at].state != "wanted":
             await self._with_reason(
                 f"{parts[at].title or 'It'} goes back",
-                lambda state, because: buying.become(state.opened, at, "returned", because),
+                lambda state, because: buying.set_part_state(state.opened, at, "returned", because),
             )
         elif what == "acceptance":
             title = next(self._words(what, at))
@@ -207,7 +207,7 @@ class PartsPlace(FactsPlace):
     @work(exclusive=True, group="talk")
     async def _remove(self, at: int) -> None:
         title = f"Out of the list: {self.state.opened.project.parts[at].title or 'this part'}"
-        if await self._with_reason(title, lambda state, because: buying.remove(state.opened, at, because)):
+        if await self._with_reason(title, lambda state, because: buying.remove_part(state.opened, at, because)):
             self._unfolded = {each - (each > at) for each in self._unfolded if each != at}
             self.fill()
 
@@ -222,7 +222,7 @@ class PartsPlace(FactsPlace):
         what = await self.app.push_screen_wait(Choose("Enter what?", rows, at=here))
         if what == "part":
             title = await self.app.push_screen_wait(Ask("A part: what is it?", "price and the rest come after it"))
-            if title and await self.record("adding a part", lambda state: buying.new(state.opened, title)):
+            if title and await self.record("adding a part", lambda state: buying.new_part(state.opened, title)):
                 key = f"parts[{len(self.state.opened.project.parts) - 1}].price"
                 self.call_after_refresh(self.show_entry, key)
         elif what == "decision":

@@ -68,7 +68,11 @@ class PlaceScreen(PlaceKeys):
         head.planned = f"planned: {clean(chosen)}" if chosen else "nothing chosen yet"
         told, following = state.tally, state.next_task
         self.query_one(Summary).tell(
-            told.stops, told.cautions, told.too_close, told.not_known, following.title if following else state.tangled
+            told.stops,
+            told.cautions,
+            told.too_close,
+            told.not_known,
+            following.title if following else state.schedule_error,
         )
         self.fill()
 

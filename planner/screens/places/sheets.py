@@ -5,8 +5,8 @@ from typing import ClassVar
 
 from textual.binding import BindingType
 
-from planner.plan.revisit.plan_flags import records
-from planner.project.models.work import Sheet
+from planner.plan.revisit.plan_flags import records_with_basis
+from planner.project.models.work import PrintedSheet
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
 from planner.screens.dialogs.print_sheet import PrintSheet
@@ -14,7 +14,7 @@ from planner.screens.places.place_screen import PlaceScreen
 from planner.screens.widgets.columns import ListRow, heading
 from planner.screens.widgets.row_list import RowList
 from planner.screens.widgets.side_panel import SidePanel
-from planner.sheets.kind import Kind, kinds
+from planner.sheets.kind import SheetKind, kinds
 
 OUT_OF_DATE = "plan.printed_sheet_out_of_date"
 SLIP = "slip"
@@ -42,19 +42,19 @@ class SheetsPlace(PlaceScreen):
                 _named(sheet), f"{sheet.on or ''}", stands, mark=mark, tone="warning", about=("sheet", sheet.number)
             )
 
-    def _moved(self, sheet: Sheet) -> str:
+    def _moved(self, sheet: PrintedSheet) -> str:
         """What is no longer as the sheet has it; empty where nothing moved."""
-        name = next((one.name for one in records(self.state.opened) if one.record is sheet), None)
+        name = next((one.name for one in records_with_basis(self.state.opened) if one.record is sheet), None)
         for flag in self.state.flags:
             if flag.rule.name == OUT_OF_DATE and flag.where == name and flag.verdict.answer == "raised":
                 return flag.says
         return ""
 
-    def _sheet(self, row: ListRow | None) -> Sheet | None:
+    def _sheet(self, row: ListRow | None) -> PrintedSheet | None:
         sheets = self.state.opened.project.sheets
         return next((one for one in sheets if row is not None and row.about == ("sheet", one.number)), None)
 
-    def _kind(self, row: ListRow | None) -> Kind | None:
+    def _kind(self, row: ListRow | None) -> SheetKind | None:
         return kinds().get(row.about) if row is not None and isinstance(row.about, str) else None
 
     def pointed(self, row: ListRow) -> None:
@@ -93,6 +93,6 @@ class SheetsPlace(PlaceScreen):
             self.query_one(RowList).point_at(about=("sheet", number))
 
 
-def _named(sheet: Sheet) -> str:
+def _named(sheet: PrintedSheet) -> str:
     kind = kinds().get(str(sheet.kind))
     return f"{clean(kind.title if kind else str(sheet.kind or 'sheet'))}, sheet {sheet.number}"

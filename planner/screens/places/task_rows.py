@@ -78,10 +78,10 @@ def _by(listed: Work, one: Item) -> str:
     """The last day to begin, with a mark on the critical path; without dates, the hours to spare."""
     if one.closed:
         return _day(one.record.on) if one.record and one.record.on else one.state
-    times = listed.when.ahead.times.get(one.id)
+    times = listed.dates.ahead.times.get(one.id)
     if times is None:
         return ""
-    if listed.when.undated or times.starts_by is None:
+    if listed.dates.undated or times.starts_by is None:
         return CRITICAL if times.critical else f"{times.slack:.3g} h"
     return f"by {_day(times.starts_by)}{f' {CRITICAL}' if times.critical else ''}"
 

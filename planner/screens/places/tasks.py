@@ -75,7 +75,7 @@ class TasksPlace(PlaceScreen):
 
     def _told(self, listed: Work | None) -> str:
         if listed is None:
-            return f"The tasks have no order: {self.state.tangled}"
+            return f"The tasks have no order: {self.state.schedule_error}"
         name = FILTERS[self._filter][0] if self._filter in FILTERS else self._filter
         return f"{name.upper()}: {how_far(listed)}"
 
@@ -105,14 +105,14 @@ class TasksPlace(PlaceScreen):
         """What is left to do and to wait for, as early as it can be."""
         listed = self.state.work
         assert listed is not None
-        times = listed.when.ahead.times
+        times = listed.dates.ahead.times
         ahead = [(task_name(one), times[one.id]) for one in listed.items.values() if not one.closed and one.id in times]
         parts = {PART + need.id: need for one in listed.items.values() for need in one.lacks}
         ahead += [
             (f"delivery: {need.part.title or need.id}", times[id_]) for id_, need in parts.items() if id_ in times
         ]
         ahead.sort(key=lambda pair: pair[1].earliest_start)
-        dated = not listed.when.undated and all(one.starts and one.ends for _, one in ahead)
+        dated = not listed.dates.undated and all(one.starts and one.ends for _, one in ahead)
         rows, columns = size(width, height)
         return task_bars(
             [
@@ -173,7 +173,7 @@ class TasksPlace(PlaceScreen):
             return
 
         def ticked(state: State) -> Recording:
-            return task_recordings.tick(
+            return task_recordings.tick_task(
                 state.opened, _listed(state), one.id, told.value, because=told.because, note=told.note,
                 anyway=told.anyway,
             )  # fmt: skip
@@ -182,11 +182,11 @@ class TasksPlace(PlaceScreen):
 
     @work(exclusive=True, group="talk")
     async def action_reopen(self) -> None:
-        await self._with_reason("Open again", "why is it open again?", task_recordings.reopen)
+        await self._with_reason("Open again", "why is it open again?", task_recordings.reopen_task)
 
     @work(exclusive=True, group="talk")
     async def action_drop(self) -> None:
-        await self._with_reason("Drop", "why will it not be done?", task_recordings.drop)
+        await self._with_reason("Drop", "why will it not be done?", task_recordings.drop_task)
 
     async def _with_reason(self, what: str, question: str, make: Callable[..., Recording]) -> None:
         """What is refused is said before anything is asked."""
@@ -212,7 +212,9 @@ class TasksPlace(PlaceScreen):
             Ask(f"Note: {one.title}", "an empty one takes the note away", old, lambda text: "")
         )
         if note is not None and note != old:
-            await self.record("noting", lambda state: task_recordings.noted(state.opened, _listed(state), one.id, note))
+            await self.record(
+                "noting", lambda state: task_recordings.note_task(state.opened, _listed(state), one.id, note)
+            )
 
     @work(exclusive=True, group="talk")
     async def action_add(self) -> None:
@@ -237,7 +239,7 @@ class TasksPlace(PlaceScreen):
             return
 
         def added(state: State) -> Recording:
-            return task_recordings.add(state.opened, _listed(state), title, phase=phase, hours=number, after=after)
+            return task_recordings.add_task(state.opened, _listed(state), title, phase=phase, hours=number, after=after)
 
         before = set(self.state.work.items)
         if await self.record("adding a task", added) and self.state.work is not None:
@@ -252,7 +254,7 @@ class TasksPlace(PlaceScreen):
         after = await self.app.push_screen_wait(waits_dialog(listed, one.title, one))
         if after is not None:
             await self.record(
-                "saving", lambda state: task_recordings.waits(state.opened, _listed(state), one.id, after)
+                "saving", lambda state: task_recordings.set_dependencies(state.opened, _listed(state), one.id, after)
             )
 
     @work(exclusive=True, group="talk")
@@ -273,7 +275,7 @@ class TasksPlace(PlaceScreen):
 
 def _listed(state: State) -> Work:
     if state.work is None:
-        raise RefusedChange(f"the tasks have no order: {state.tangled}")
+        raise RefusedChange(f"the tasks have no order: {state.schedule_error}")
     return state.work
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from planner.plan.change.changing import Tried
+from planner.plan.change.changing import TriedChange
 from planner.plan.change.effect_words import besides_records, money_and_time, move, name
 from planner.plan.truck.wording import count
 from planner.quantities.text import clean
@@ -10,7 +10,7 @@ from planner.quantities.text import clean
 FEW = 5  # lines
 
 
-def preview_lines(trial: Tried, most: int = FEW) -> list[str]:
+def preview_lines(trial: TriedChange, most: int = FEW) -> list[str]:
     """The lines, the gravest first; the last says how many more there are."""
     lines = [clean(line) for line in _lines(trial)]
     if not lines:
@@ -20,7 +20,7 @@ def preview_lines(trial: Tried, most: int = FEW) -> list[str]:
     return [*lines[: most - 1], f"… and {len(lines) - most + 1} more"]
 
 
-def _lines(trial: Tried) -> Iterator[str]:
+def _lines(trial: TriedChange) -> Iterator[str]:
     found = trial.effects
     for one in besides_records(found.up):
         yield f"↑ {one.rule.severity.upper()} {f'{one.where}: ' if one.where else ''}{one.rule.notices}"

@@ -10,7 +10,7 @@ from textual.binding import Binding
 from planner.plan.change.changing import Setting
 from planner.plan.state import Prepared, State, accept, prepare
 from planner.plan.truck.forms import Field, understood
-from planner.plan.truck.progress import Dropped, watched
+from planner.plan.truck.progress import NoLongerWanted, watched
 from planner.project.drafts import keep, kept, let_go, settle
 from planner.quantities.text import clean
 from planner.screens.error_text import TROUBLES, error_text
@@ -142,7 +142,7 @@ class Editor(EntryForm):
         try:
             with watched(self._progress) as watch:
                 prepared = await asyncio.to_thread(watch.run, self._try, state, settings, because)
-        except Dropped:
+        except NoLongerWanted:
             return DROPPED
         except TROUBLES as error:
             told = error_text(error)

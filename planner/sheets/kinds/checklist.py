@@ -7,8 +7,8 @@ from planner.plan.work.item import Item
 from planner.plan.work.task_values import range_text, spots_of
 from planner.plan.work.task_words import torque
 from planner.quantities.text import clean
-from planner.sheets.blocks import Block, Caution, Heading, Hold, Step, Tick
-from planner.sheets.kind import CannotPrint, Content, Kind, Subject, stops
+from planner.sheets.blocks import Block, Caution, Heading, Hold, TaskBlock, Tick
+from planner.sheets.kind import CannotPrint, Content, SheetKind, Subject, stops
 from planner.tasks.kind import PHASES
 from planner.worksheet.outcome import Spot
 
@@ -63,7 +63,7 @@ def _together(items: Iterable[Item]) -> Iterator[list[Item]]:
 def _block(opened: OpenProject, same: list[Item]) -> Block:
     first = same[0]
     title = first.task.title if len(same) > 1 and first.task else first.title
-    step = Step(clean(title), tuple(_tick(opened, one, len(same) > 1) for one in same), first.caution, first.how)
+    step = TaskBlock(clean(title), tuple(_tick(opened, one, len(same) > 1) for one in same), first.caution, first.how)
     return Hold(step) if first.hold else step
 
 
@@ -102,4 +102,6 @@ def _spots(opened: OpenProject, items: Iterable[Item]) -> Iterator[Spot]:
     yield from found
 
 
-KIND = Kind("checklist", "Wall checklist", "tasks by phase with boxes, torque, values to record, hold points", build)
+KIND = SheetKind(
+    "checklist", "Wall checklist", "tasks by phase with boxes, torque, values to record, hold points", build
+)

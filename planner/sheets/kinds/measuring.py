@@ -11,9 +11,19 @@ from planner.quantities.kinds import POSITION
 from planner.quantities.kinds import Kind as ValueKind
 from planner.quantities.show import default_unit
 from planner.quantities.text import clean
-from planner.sheets.blocks import Blank, Blanks, Block, Box, Caution, Drawing, Heading, Paragraph, Reading
-from planner.sheets.kind import CannotPrint, Content, Kind, Subject, stops
-from planner.sheets.tape_places import OBSTACLES, PLACES, Place
+from planner.sheets.blocks import (
+    Blank,
+    BlankEnd,
+    Blanks,
+    Block,
+    Caution,
+    DrawingBlock,
+    Heading,
+    Paragraph,
+    SignatureBox,
+)
+from planner.sheets.kind import CannotPrint, Content, SheetKind, Subject, stops
+from planner.sheets.tape_places import OBSTACLES, PLACES, TapePlace
 from planner.tasks.sequence import asked_for
 from planner.worksheet.outcome import Spot
 
@@ -25,7 +35,7 @@ JACK = (
 NOT_BY_TAPE = ("use", "legal", "plan")
 
 
-class Wanted(NamedTuple):
+class WantedReading(NamedTuple):
     """A reading that is wanted: where it is entered and what is known of it."""
 
     fact: str
@@ -52,7 +62,7 @@ def build(subject: Subject) -> Content:
             "they differ by more than that, write both."
         ),
         Caution(JACK),
-        Box("Measured by", ("name", "date", "tools used", "temperature, ground, load on the truck")),
+        SignatureBox("Measured by", ("name", "date", "tools used", "temperature, ground, load on the truck")),
     ]
     taped = [one for one in wanted if not _not_by_tape(one)]
     filed: set[str] = set()
@@ -65,7 +75,7 @@ def build(subject: Subject) -> Content:
     if obstacles:
         blocks += [
             Heading(OBSTACLES.title),
-            Drawing(OBSTACLES.draw(), 150),
+            DrawingBlock(OBSTACLES.draw(), 150),
             Blanks(tuple(obstacles)),
         ]
     rest = [one for one in taped if one.key not in filed]
@@ -81,7 +91,7 @@ def build(subject: Subject) -> Content:
     return Content(tuple(blocks), tuple(_known(subject, wanted)), "STOP RAISED" if raised else "", raised)
 
 
-def _known(subject: Subject, wanted: list[Wanted]) -> Iterator[Spot]:
+def _known(subject: Subject, wanted: list[WantedReading]) -> Iterator[Spot]:
     """The values that stand beside a blank: the sheet rests on them."""
     sheet = subject.opened.sheet
     for one in wanted:
@@ -90,7 +100,7 @@ def _known(subject: Subject, wanted: list[Wanted]) -> Iterator[Spot]:
             yield from (spot for spot in sheet.spots(at.node) if sheet.entered(spot) == at)
 
 
-def _place(place: Place, mine: list[Wanted], subject: Subject, told: set[str]) -> Iterator[Block]:
+def _place(place: TapePlace, mine: list[WantedReading], subject: Subject, told: set[str]) -> Iterator[Block]:
     order = list(place.marks)
     mine = sorted(mine, key=lambda one: (order.index(one.fact), one.key))
     yield Heading(place.title)
@@ -100,7 +110,7 @@ def _place(place: Place, mine: list[Wanted], subject: Subject, told: set[str]) -
             yield Paragraph(how)
     letters = {place.marks[one.fact] for one in mine} - {""}
     if letters:
-        yield Drawing(_only(place.draw(), letters), 165)
+        yield DrawingBlock(_only(place.draw(), letters), 165)
     yield Blanks(tuple(_blanks(place.marks, mine, subject)))
 
 
@@ -115,9 +125,9 @@ def _only(scene: Scene, letters: set[str]) -> Scene:
     )
 
 
-def _blanks(marks: dict[str, str], several: list[Wanted], subject: Subject) -> Iterator[Blank]:
+def _blanks(marks: dict[str, str], several: list[WantedReading], subject: Subject) -> Iterator[Blank]:
     """A row for each fact, with a blank for each place where it is wanted."""
-    by_fact: dict[str, list[Wanted]] = {}
+    by_fact: dict[str, list[WantedReading]] = {}
     for one in several:
         by_fact.setdefault(one.fact, []).append(one)
     for fact, same in by_fact.items():
@@ -125,11 +135,11 @@ def _blanks(marks: dict[str, str], several: list[Wanted], subject: Subject) -> I
         what = one.means[0].upper() + one.means[1:]
         unit = default_unit(one.kind, subject.opened.style)
         spread = one.kind.form in ("quantity", "ratio") and one.kind.name != "rim code"
-        readings = tuple(Reading(each.where, each.key, each.known, each.better) for each in same)
+        readings = tuple(BlankEnd(each.where, each.key, each.known, each.better) for each in same)
         yield Blank(marks.get(fact, ""), what, one.how, readings, unit, spread)
 
 
-def _wanted(subject: Subject) -> Iterator[Wanted]:
+def _wanted(subject: Subject) -> Iterator[WantedReading]:
     opened = subject.opened
     better = {key: better for key, better in _better(subject)}
     asked = dict.fromkeys(_needs(subject))
@@ -145,7 +155,7 @@ def _wanted(subject: Subject) -> Iterator[Wanted]:
         spot = opened.spot_at(key)
         known = "" if spot is None else opened.text_of(key)
         where = ", ".join(_said(at[axis]) for axis in AXES if axis in at)
-        yield Wanted(
+        yield WantedReading(
             entrance.fact, key, entrance.kind, entrance.note.means, entrance.note.how, where, known,
             better.get(key, ""),
         )  # fmt: skip
@@ -194,8 +204,8 @@ def _obstacles(subject: Subject) -> Iterator[Blank]:
             how = f"{clean(measured.measure)}. " if measured.measure else ""
             fixed = "" if measured.moves_with else "Say what it moves with: body, axle or knuckle."
             closely = "more closely" if one.key in better else ""
-            at = Reading("one end" if measured.to else "", f"{one.key}.at", _point(measured.at), closely)
-            to = Reading("other end", f"{one.key}.to", _point(measured.to), closely)
+            at = BlankEnd("one end" if measured.to else "", f"{one.key}.at", _point(measured.at), closely)
+            to = BlankEnd("other end", f"{one.key}.to", _point(measured.to), closely)
             readings = (at, to) if measured.to else (at,)
             unit = default_unit(POSITION, subject.opened.style)
             yield Blank("", clean(label), f"{how}{fixed}", readings, unit, True, ("forward", "outboard", "up"))
@@ -205,15 +215,15 @@ def _point(point: Point | None) -> str:
     return "" if point is None else ", ".join(clean(axis.text) for axis in point)
 
 
-def _not_by_tape(one: Wanted) -> bool:
+def _not_by_tape(one: WantedReading) -> bool:
     candidate = one.key.startswith("fitments.") and not one.key.startswith("fitments.found.")
     return candidate or one.key.split(".")[0] in NOT_BY_TAPE or one.fact.startswith("wanted_")
 
 
-def _task_words(one: Wanted) -> str:
+def _task_words(one: WantedReading) -> str:
     """How the standing task that settles a fact goes about it."""
     tasks = asked_for(one.fact, found=not one.key.startswith("fitments.") or one.key.startswith("fitments.found"))
     return tasks[0].how if tasks else ""
 
 
-KIND = Kind("measuring", "Measuring sheet", "what to measure, with drawings and blanks", build)
+KIND = SheetKind("measuring", "Measuring sheet", "what to measure, with drawings and blanks", build)

@@ -4,12 +4,12 @@ from collections.abc import Iterator
 
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import UNKNOWN, shown
-from planner.plan.work.parts import matching, planned_parts
+from planner.plan.work.parts import matching_parts, planned_parts
 from planner.quantities.kinds import WEIGHT
 from planner.quantities.show import show
 from planner.quantities.text import clean
-from planner.sheets.blocks import Block, Box, Caution, Drawing, Fields, Heading, Paragraph, Rows
-from planner.sheets.kind import CannotPrint, Content, Kind, Subject
+from planner.sheets.blocks import Block, Caution, DrawingBlock, Fields, Heading, Paragraph, Rows, SignatureBox
+from planner.sheets.kind import CannotPrint, Content, SheetKind, Subject
 from planner.sheets.shop_face import shop_face
 from planner.sheets.shop_section import shop_section
 from planner.worksheet.outcome import Known, Spot
@@ -85,8 +85,10 @@ def build(subject: Subject) -> Content:
     blocks += [
         Heading("Tolerances", 2),
         Paragraph(_tolerances(opened)),
-        Box("Finish", ("primer and paint, inside and out", "color", "bare: mounting face, bore and nut seats")),
-        Box(
+        SignatureBox(
+            "Finish", ("primer and paint, inside and out", "color", "bare: mounting face, bore and nut seats")
+        ),
+        SignatureBox(
             "Confirmed by the wheel maker",
             BLANKS,
             "Nothing is ordered before this is signed. With it the maker confirms every dimension and tolerance above "
@@ -128,7 +130,7 @@ def _fitment(subject: Subject, fitment: str, spots: list[Spot]) -> Iterator[Bloc
             shape = picture._replace(title="", words="")
             if shape not in drawn:
                 drawn[shape] = None
-                yield Drawing(picture, tall, note)
+                yield DrawingBlock(picture, tall, note)
 
 
 def _tolerances(opened: OpenProject) -> str:
@@ -153,7 +155,7 @@ def _rows(opened: OpenProject, fitment: str, axle: str, spots: list[Spot]) -> It
 
 def _quantity(opened: OpenProject, fitment: str) -> str:
     """How many: as the parts list says, or a blank to be filled in."""
-    wheels = [need for need in matching(planned_parts(opened), ("wheels",)) if fitment in need.part.used_for]
+    wheels = [need for need in matching_parts(planned_parts(opened), ("wheels",)) if fitment in need.part.used_for]
     return " and ".join(str(need.part.quantity) for need in wheels) or "________ (the spare counts too)"
 
 
@@ -201,4 +203,4 @@ def _not_judged(subject: Subject) -> Iterator[str]:
     yield from troubles
 
 
-KIND = Kind("order", "Wheel order", "what the wheel maker needs, with drawings and a box to confirm", build)
+KIND = SheetKind("order", "Wheel order", "what the wheel maker needs, with drawings and a box to confirm", build)

@@ -16,8 +16,8 @@ from planner.project.faults import Faulty, as_key
 from planner.project.obstacle_names import OBSTACLES, told_key
 from planner.quantities.show import show
 from planner.quantities.text import clean, cut
-from planner.sheets.blocks import Block, Caution, Contents, Drawing, Fields, Heading, Paragraph, Picture, Rows
-from planner.sheets.kind import CannotPrint, Content, Kind, Subject, stops
+from planner.sheets.blocks import Block, Caution, Contents, DrawingBlock, Fields, Heading, Paragraph, Picture, Rows
+from planner.sheets.kind import CannotPrint, Content, SheetKind, Subject, stops
 from planner.sheets.shop_face import shop_face
 from planner.sheets.shop_section import shop_section
 from planner.sheets.workings import workings
@@ -133,7 +133,7 @@ def _drawings(opened: OpenProject) -> Iterator[Block]:
         same = picture._replace(title="", words="")
         if same not in drawn:
             drawn[same] = None
-            yield Drawing(picture, tall)
+            yield DrawingBlock(picture, tall)
 
 
 def _pictures(opened: OpenProject, fitment: str) -> Iterator[tuple[Picture, float]]:
@@ -262,4 +262,6 @@ def _diary(opened: OpenProject) -> Iterator[Block]:
     yield Rows(("", "on", "what", "keys", "because"), tuple(rows), (1, 2.2, 2.2, 6, 5))
 
 
-KIND = Kind("record", "Build record", "everything: facts, figures with formulas and grounds, flags, decisions", build)
+KIND = SheetKind(
+    "record", "Build record", "everything: facts, figures with formulas and grounds, flags, decisions", build
+)

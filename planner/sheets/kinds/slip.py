@@ -4,20 +4,20 @@ import re
 from collections.abc import Iterable, Iterator
 from datetime import date
 
-from planner.plan.answers.basis import Movement, moved
+from planner.plan.answers.basis import BasisChange, basis_changes
 from planner.plan.answers.open_project import work_out
-from planner.plan.change.flag_changes import flags_moved
+from planner.plan.change.flag_changes import flag_changes
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Item
 from planner.plan.work.task_list import Work, work
 from planner.project.diary_reading import Diary, read_diary, text_at
 from planner.project.faults import Faulty
-from planner.project.models.work import Sheet
+from planner.project.models.work import PrintedSheet
 from planner.project.reading import understand
 from planner.project.source import parse
 from planner.quantities.text import clean
 from planner.sheets.blocks import Block, Heading, Paragraph, Rows
-from planner.sheets.kind import CannotPrint, Content, Kind, Subject, kind_named, names, stops
+from planner.sheets.kind import CannotPrint, Content, SheetKind, Subject, kind_named, names, stops
 
 _END = re.compile(r"(.*) \((front|rear)\)", re.S)
 
@@ -29,7 +29,7 @@ def build(subject: Subject) -> Content:
     kind = kind_named(sheet.kind) if sheet.kind in names() else None
     named = f"{kind.title.lower()}, " if kind else ""
     blocks: list[Block] = [Paragraph(f"Changes to {named}sheet {sheet.number} of {sheet.on}. Pin it over that sheet.")]
-    gone = moved(opened, sheet.rested_on)
+    gone = basis_changes(opened, sheet.rested_on)
     changes = list(_gathered(_tasks(work(then), subject.work), {one.name for one in gone})) if then else []
     if gone:
         blocks += [Heading("Numbers moved", 2), Rows(("what", "was", "is"), tuple(_moved(gone)), (5, 3, 3))]
@@ -48,7 +48,7 @@ def build(subject: Subject) -> Content:
     return Content(tuple(blocks), (), "STOP RAISED" if raised else "", raised, slip=True)
 
 
-def _sheet(subject: Subject) -> Sheet:
+def _sheet(subject: Subject) -> PrintedSheet:
     """The sheet that is asked for, or else the last one that is no slip."""
     sheets = [one for one in subject.opened.project.sheets if one.kind != "slip"]
     since = subject.asked.since
@@ -63,7 +63,7 @@ def _sheet(subject: Subject) -> Sheet:
     return found
 
 
-def _then(opened: OpenProject, sheet: Sheet, today: date) -> OpenProject | None:
+def _then(opened: OpenProject, sheet: PrintedSheet, today: date) -> OpenProject | None:
     """The project as the sheet was printed from it, by its diary; None where that cannot be told."""
     path = opened.opened.source.path
     try:
@@ -77,7 +77,7 @@ def _then(opened: OpenProject, sheet: Sheet, today: date) -> OpenProject | None:
         return None
 
 
-def _entry(diary: Diary, sheet: Sheet) -> int | None:
+def _entry(diary: Diary, sheet: PrintedSheet) -> int | None:
     """The number of the diary's entry for this print; the last one, where a print was undone and made again."""
     numbers = [e.number for e in diary.entries if e.kind == "print" and e.details.get("sheet") == sheet.number]
     return numbers[-1] if numbers else None
@@ -101,7 +101,7 @@ def _tasks(then: Work, now: Work) -> Iterator[tuple[str, str, str]]:
             yield "dropped", clean(one.title), "no longer in the list"
 
 
-def _moved(gone: Iterable[Movement]) -> Iterator[tuple[str, str, str]]:
+def _moved(gone: Iterable[BasisChange]) -> Iterator[tuple[str, str, str]]:
     """Each number in one system of units; the same at both axles stands once."""
     alike: dict[tuple[str, str, str], list[str]] = {}
     for one in gone:
@@ -145,7 +145,7 @@ def _because(one: Item) -> str:
 
 
 def _flags(then: OpenProject, now: OpenProject) -> Iterator[tuple[str, str]]:
-    for one in flags_moved(then, now):
+    for one in flag_changes(then, now):
         if one.rule.severity != "note" and one.how in ("up", "cleared", "answer"):
             answer = {"up": "up", "cleared": "cleared"}.get(one.how) or (one.now.verdict.answer if one.now else "")
             yield answer, f"{one.rule.severity}: {one.rule.notices}{f' ({one.where})' if one.where else ''}"
@@ -159,4 +159,4 @@ def _by_answer(rows: Iterable[tuple[str, str]]) -> Iterator[tuple[str, str]]:
         yield answer, "; ".join(_both_ends(several))
 
 
-KIND = Kind("slip", "Change slip", "what has changed since a sheet was printed", build)
+KIND = SheetKind("slip", "Change slip", "what has changed since a sheet was printed", build)

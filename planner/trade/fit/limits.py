@@ -10,8 +10,8 @@ from heapq import heappop, heappush
 from math import inf, isfinite, radians, sqrt
 from typing import Literal, NamedTuple
 
-from planner.trade.fit.motion import Place, refuse
-from planner.trade.fit.section import Section, probe, probes
+from planner.trade.fit.motion import SweepPlace, refuse
+from planner.trade.fit.section import TireSection, probe, probes
 from planner.trade.fit.sweep import BUDGET, SURE, falls, looker, near_cells
 from planner.trade.fit.trace import Cell, Trace, halves, place
 
@@ -39,7 +39,7 @@ class SteerLimit(NamedTuple):
     angle: float
     kept: bool
     binds: str | None
-    place: Place | None
+    place: SweepPlace | None
     evaluations: int
     finished: bool
 
@@ -52,7 +52,7 @@ class LargestTire(NamedTuple):
 
 
 def steer_limit(
-    paths: Sequence[Trace], section: Section, way: Way, step: float = STEER_STEP, budget: int = BUDGET
+    paths: Sequence[Trace], section: TireSection, way: Way, step: float = STEER_STEP, budget: int = BUDGET
 ) -> SteerLimit:
     """The most steer at which every obstacle keeps its clearance through all travel and cases, to `step`, never over.
 
@@ -60,11 +60,11 @@ def steer_limit(
     and 0.25 m inboard comes within 20 mm of a sidewall 0.1 m inboard at sin(s − 39.806°) = −0.12/0.3905, s = 21.91°:
 
     >>> from math import degrees
-    >>> from planner.trade.fit.motion import Motion, Obstacle
+    >>> from planner.trade.fit.motion import Motion, SweptObstacle
     >>> from planner.trade.fit.trace import trace
-    >>> rail = Obstacle("rail", (0.3, -0.25, 0.0), required=0.02)
+    >>> rail = SweptObstacle("rail", (0.3, -0.25, 0.0), required=0.02)
     >>> found = steer_limit(
-    ...     [trace(Motion(1.5, steer_in=0.6), rail)], Section(0.2, 0.2, 0.8, 0.0, 0.19), "in"
+    ...     [trace(Motion(1.5, steer_in=0.6), rail)], TireSection(0.2, 0.2, 0.8, 0.0, 0.19), "in"
     ... )
     >>> f"{degrees(found.angle):.2f}", found.binds
     ('21.91', 'rail')
@@ -90,8 +90,8 @@ def steer_limit(
 
 
 def _first_breach(
-    path: Trace, section: Section, way: Way, most: float, step: float, budget: int
-) -> tuple[float, Place | None, int, bool]:
+    path: Trace, section: TireSection, way: Way, most: float, step: float, budget: int
+) -> tuple[float, SweepPlace | None, int, bool]:
     """The steer, up to `most`, before which nothing comes under what must be kept, and where that is first broken.
 
     Cells wait in the order of the steer at which they might first break it. By the sweep's bound, a cell's distance at
@@ -159,7 +159,7 @@ def _first_breach(
 
 def largest_tire(
     paths: Sequence[Trace],
-    section: Section,
+    section: TireSection,
     low: float,
     high: float,
     limits: Sequence[Limit] = (),

@@ -99,7 +99,7 @@ class Motion:
 
 
 @dataclass(frozen=True, slots=True)
-class Obstacle:
+class SweptObstacle:
     """A measured point, or an edge from `start` to `end`, in the wheel's frame at rest, and the clearance it must keep.
 
     `rides` says what it moves with. `tolerance` is the measuring tolerance along x, y and z.
@@ -140,7 +140,7 @@ class Obstacle:
         return self.required + self.reach
 
 
-class Place(NamedTuple):
+class SweepPlace(NamedTuple):
     """One moment of the sweep: steer, travel and case, and how far along the edge, from 0 at its start to 1."""
 
     steer: float = 0.0
@@ -183,7 +183,7 @@ def legs(motion: Motion, rides: Rides) -> tuple[Leg, ...]:
     return tuple(found)
 
 
-def swing(motion: Motion, obstacle: Obstacle, leg: Leg) -> Swing:
+def swing(motion: Motion, obstacle: SweptObstacle, leg: Leg) -> Swing:
     """The obstacle seen from the wheel: (steer, travel, along) to its point and how that point moves.
 
     Gives 27 floats: x, y, z; then their rates by steer, by travel, by along; then their second derivatives by steer
@@ -241,7 +241,7 @@ def swing(motion: Motion, obstacle: Obstacle, leg: Leg) -> Swing:
     return see
 
 
-def leg_of(motion: Motion, obstacle: Obstacle, place: Place) -> Leg:
+def leg_of(motion: Motion, obstacle: SweptObstacle, place: SweepPlace) -> Leg:
     """The leg that `place` is in; raises ValueError where the wheel cannot go there."""
     if not 0.0 <= place.along <= 1.0:
         raise refuse("along", place.along, "from 0 to 1")
@@ -255,13 +255,13 @@ def leg_of(motion: Motion, obstacle: Obstacle, place: Place) -> Leg:
     return next(leg for leg in found if leg.case == place.case and leg.low <= place.travel <= leg.high)
 
 
-def wheel_point(motion: Motion, obstacle: Obstacle, place: Place) -> Point:
+def wheel_point(motion: Motion, obstacle: SweptObstacle, place: SweepPlace) -> Point:
     """Where the obstacle's point is in the frame that turns and travels with the wheel.
 
     Steered 90 degrees in about a vertical kingpin through the origin, a point ahead is found outboard:
 
     >>> still = Motion(face_to_face=1.5, steer_in=pi / 2)
-    >>> x, y, z = wheel_point(still, Obstacle("stone", (0.4, 0.0, 0.1)), Place(steer=pi / 2))
+    >>> x, y, z = wheel_point(still, SweptObstacle("stone", (0.4, 0.0, 0.1)), SweepPlace(steer=pi / 2))
     >>> round(x, 9) + 0.0, round(y, 9), round(z, 9)
     (0.0, 0.4, 0.1)
     """
@@ -269,13 +269,13 @@ def wheel_point(motion: Motion, obstacle: Obstacle, place: Place) -> Point:
     return (x, y, z)
 
 
-def measured_direction(motion: Motion, obstacle: Obstacle, place: Place, direction: Point) -> Point:
+def measured_direction(motion: Motion, obstacle: SweptObstacle, place: SweepPlace, direction: Point) -> Point:
     """A direction of the wheel's frame as it lies in the frame in which the obstacle was measured."""
     leg = leg_of(motion, obstacle, place)
     found = []
     for unit in ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)):
         # The rate along a unit edge is where the motion turns that unit vector.
-        arm = Obstacle("unit", (0.0, 0.0, 0.0), unit, obstacle.rides)
+        arm = SweptObstacle("unit", (0.0, 0.0, 0.0), unit, obstacle.rides)
         turned = swing(motion, arm, leg)(place.steer, place.travel, 0.0)[9:12]
         found.append(sum(a * b for a, b in zip(turned, direction, strict=True)))
     return (found[0], found[1], found[2])

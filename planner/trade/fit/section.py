@@ -30,7 +30,7 @@ ON_LINE = 1e-9  # m; nearer than this to where two parts meet is on the line bet
 
 
 @dataclass(frozen=True, slots=True)
-class Section:
+class TireSection:
     """A tire on its wheel. `rim_width` is the overall width over the flanges, `flange_radius` the radius of their tips.
 
     `offset` is positive where the mounting face is outboard of the rim's centre plane. Without a `flange_radius` the
@@ -92,7 +92,7 @@ class Nearest(NamedTuple):
     normal: tuple[float, float]  # axial, radial
 
 
-def _sticks_out(section: Section) -> bool:
+def _sticks_out(section: TireSection) -> bool:
     """Whether the rim shows outside the tire."""
     if section.flange_radius is None:
         return False
@@ -128,7 +128,7 @@ def _rounded(centre: float, half: float, bottom: float, top: float, corner: floa
     return feel
 
 
-def probes(section: Section) -> tuple[Probe, ...]:
+def probes(section: TireSection) -> tuple[Probe, ...]:
     """For each convex part of the solid: (axial, radial) to signed distance and outward normal (axial, radial).
 
     Outside, the distance to the solid is the least of these. Inside, it is for one part alone; see `probe` for two.
@@ -140,7 +140,7 @@ def probes(section: Section) -> tuple[Probe, ...]:
     return tire, _rounded(centre, section.rim_width / 2.0, bottom, section.flange_radius, 0.0)
 
 
-def probe(section: Section) -> Probe:
+def probe(section: TireSection) -> Probe:
     """(axial, radial) to the exact signed distance to the whole solid and the outward normal there."""
     parts = probes(section)
     if len(parts) == 1:
@@ -173,7 +173,7 @@ def probe(section: Section) -> Probe:
     return feel
 
 
-def _outline(section: Section) -> tuple[list[tuple[float, ...]], list[tuple[float, ...]]]:
+def _outline(section: TireSection) -> tuple[list[tuple[float, ...]], list[tuple[float, ...]]]:
     """The outboard half of the outline of tire and rim together, from the centre plane: lines, and arcs by angle.
 
     Every end of an arc is also the end of a line, so a point that no spot of the arc faces finds that end on the line.
@@ -200,12 +200,12 @@ def _outline(section: Section) -> tuple[list[tuple[float, ...]], list[tuple[floa
     return lines, arcs
 
 
-def nearest(section: Section, axial: float, radial: float) -> Nearest:
+def nearest(section: TireSection, axial: float, radial: float) -> Nearest:
     """How far a point in the half-plane is from the solid, and from which part of it.
 
     A tire 250 mm wide and 800 mm tall on a barrel of 190 mm radius: 30 mm above the tread's middle.
 
-    >>> nearest(Section(0.250, 0.200, 0.800, 0.0, 0.190), 0.0, 0.430).part
+    >>> nearest(TireSection(0.250, 0.200, 0.800, 0.0, 0.190), 0.0, 0.430).part
     'tread'
     """
     if not (isfinite(axial) and isfinite(radial) and radial >= 0.0):
@@ -222,7 +222,7 @@ def nearest(section: Section, axial: float, radial: float) -> Nearest:
     return Nearest(distance, part, "outboard" if axial >= -section.offset else "inboard", (across, up))
 
 
-def _on_rim(section: Section, x: float, y: float) -> bool:
+def _on_rim(section: TireSection, x: float, y: float) -> bool:
     """Whether a spot of the surface is on a rim that shows."""
     tip = section.flange_radius
     if tip is None or not _sticks_out(section):

@@ -26,8 +26,8 @@ from heapq import heapify, heappop, heappush
 from math import inf, sqrt
 from typing import NamedTuple
 
-from planner.trade.fit.motion import Motion, Obstacle, Place, Point, measured_direction, refuse
-from planner.trade.fit.section import Nearest, PartName, Probe, Section, Side, nearest, probe, probes
+from planner.trade.fit.motion import Motion, Point, SweepPlace, SweptObstacle, measured_direction, refuse
+from planner.trade.fit.section import Nearest, PartName, Probe, Side, TireSection, nearest, probe, probes
 from planner.trade.fit.trace import Cell, Three, Trace, halves, place, trace
 
 BOUND = 1e-4  # m; 0.1 mm
@@ -49,10 +49,10 @@ class Clearance(NamedTuple):
     came.
     """
 
-    obstacle: Obstacle
+    obstacle: SweptObstacle
     distance: float
     proven: float
-    place: Place
+    place: SweepPlace
     point: Point
     part: PartName
     side: Side
@@ -70,7 +70,7 @@ class Clearance(NamedTuple):
         return self.proven - self.obstacle.reach
 
 
-def looker(section: Section) -> Look:
+def looker(section: TireSection) -> Look:
     """A cell to: the distance at its middle, what nothing in it comes under, and the shares of its moves to try.
 
     A bound that comes to `enough` is not made better.
@@ -159,14 +159,14 @@ def within(cell: Cell, shares: Three) -> Three:
     return s + u * hs, t + v * ht, e + w * he
 
 
-def least_clearance(path: Trace, section: Section, bound: float = BOUND, budget: int = BUDGET) -> Clearance:
+def least_clearance(path: Trace, section: TireSection, bound: float = BOUND, budget: int = BUDGET) -> Clearance:
     """The least clearance of one obstacle to one tire over the whole sweep, to within `bound`.
 
     A stone 30 mm above the tread of a tire 800 mm tall, with an axle that comes up 20 mm:
 
-    >>> stone = Obstacle("stone", (0.0, 0.0, 0.430))
+    >>> stone = SweptObstacle("stone", (0.0, 0.0, 0.430))
     >>> found = least_clearance(
-    ...     trace(Motion(face_to_face=1.5, bump=0.02), stone), Section(0.25, 0.2, 0.8, 0.0, 0.19)
+    ...     trace(Motion(face_to_face=1.5, bump=0.02), stone), TireSection(0.25, 0.2, 0.8, 0.0, 0.19)
     ... )
     >>> round(found.distance, 4), found.part, found.place.travel, found.finished
     (0.01, 'tread', 0.02, True)
@@ -186,12 +186,14 @@ def least_clearance(path: Trace, section: Section, bound: float = BOUND, budget:
     return Clearance(obstacle, best, proven, where, point, spot.part, spot.side, normal, taken, count, finished)
 
 
-def proven_clearance(path: Trace, section: Section, bound: float = BOUND, budget: int = BUDGET) -> float:
+def proven_clearance(path: Trace, section: TireSection, bound: float = BOUND, budget: int = BUDGET) -> float:
     """What nothing in the sweep comes under: at most `bound` less than the least clearance, if the budget lasts."""
     return _searched(path, section, bound, budget)[1]
 
 
-def _searched(path: Trace, section: Section, bound: float, budget: int) -> tuple[float, float, tuple[int, Three], int]:
+def _searched(
+    path: Trace, section: TireSection, bound: float, budget: int
+) -> tuple[float, float, tuple[int, Three], int]:
     """The least distance found, what is proven, the leg and the place of the former, and how many distances it took."""
     if not bound > 0.0:
         raise refuse("bound", bound, "more than nothing, in m")
@@ -228,13 +230,13 @@ def _searched(path: Trace, section: Section, bound: float, budget: int) -> tuple
     return best, proven, (best_leg, best_at), count
 
 
-def keeps(path: Trace, section: Section, clearance: float, budget: int = BUDGET) -> bool:
+def keeps(path: Trace, section: TireSection, clearance: float, budget: int = BUDGET) -> bool:
     """Whether the obstacle keeps `clearance` through the whole sweep: True only where that is proven."""
     return not near_cells(path, section, clearance, path.region.roots, budget)
 
 
 def near_cells(
-    path: Trace, section: Section, clearance: float, cells: Sequence[Cell], budget: int = BUDGET
+    path: Trace, section: TireSection, clearance: float, cells: Sequence[Cell], budget: int = BUDGET
 ) -> Sequence[Cell]:
     """Those of the cells that may come nearer than `clearance`; none where all are proven to keep it.
 
@@ -264,7 +266,7 @@ def near_cells(
     return []
 
 
-def inside_at_rest(motion: Motion, obstacle: Obstacle, section: Section) -> bool:
+def inside_at_rest(motion: Motion, obstacle: SweptObstacle, section: TireSection) -> bool:
     """Whether the tire, straight ahead at ride height, is already where the obstacle was measured.
 
     Said of the tire that was on the truck when it was measured, it means that one of the two was measured wrong. What

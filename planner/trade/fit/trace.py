@@ -40,7 +40,7 @@ from functools import lru_cache
 from math import hypot, sqrt
 from typing import NamedTuple
 
-from planner.trade.fit.motion import Leg, Motion, Obstacle, Place, Swing, legs, swing
+from planner.trade.fit.motion import Leg, Motion, SweepPlace, SweptObstacle, Swing, legs, swing
 
 ROUNDING = 1e-12  # m; more than the sums' own rounding at the size of a truck
 
@@ -86,7 +86,7 @@ class Worst(NamedTuple):
     e: float
 
 
-def _worst(motion: Motion, obstacle: Obstacle, leg: Leg) -> Worst:
+def _worst(motion: Motion, obstacle: SweptObstacle, leg: Leg) -> Worst:
     sines = [abs(leg.roll[0] + leg.roll[1] * travel) for travel in (leg.low, leg.high)]
     sine, b, m = max(sines), abs(leg.roll[1]), abs(leg.rise[1])
     cosine = sqrt(1.0 - sine * sine)
@@ -123,17 +123,19 @@ class Trace(NamedTuple):
     """An obstacle and its swept region under a motion, to be questioned by any number of tires."""
 
     motion: Motion
-    obstacle: Obstacle
+    obstacle: SweptObstacle
     region: Region
 
 
-def trace(motion: Motion, obstacle: Obstacle) -> Trace:
+def trace(motion: Motion, obstacle: SweptObstacle) -> Trace:
     """The obstacle's swept region, kept for the next that asks, whatever clearance it wants of the same place."""
-    return Trace(motion, obstacle, swept_region(motion, Obstacle("", obstacle.start, obstacle.end, obstacle.rides)))
+    return Trace(
+        motion, obstacle, swept_region(motion, SweptObstacle("", obstacle.start, obstacle.end, obstacle.rides))
+    )
 
 
 @lru_cache(maxsize=256)
-def swept_region(motion: Motion, obstacle: Obstacle) -> Region:
+def swept_region(motion: Motion, obstacle: SweptObstacle) -> Region:
     stretches = legs(motion, obstacle.rides)
     swings = tuple(swing(motion, obstacle, leg) for leg in stretches)
     worsts = tuple(_worst(motion, obstacle, leg) for leg in stretches)
@@ -228,10 +230,10 @@ def halves(path: Trace, cell: Cell) -> list[Cell]:
     return parts
 
 
-def place(path: Trace, leg: int, at: tuple[float, float, float]) -> Place:
+def place(path: Trace, leg: int, at: tuple[float, float, float]) -> SweepPlace:
     """Steer, travel and along as a place of the sweep, without the hair past its ends that halving can add up to."""
     motion, stretch = path.motion, path.region.legs[leg]
-    return Place(
+    return SweepPlace(
         max(-motion.steer_out, min(motion.steer_in, at[0])),
         max(stretch.low, min(stretch.high, at[1])),
         stretch.case,

@@ -15,8 +15,8 @@ from math import ceil, floor, inf, isfinite
 from typing import NamedTuple
 
 from planner.trade.fit.limits import Limit
-from planner.trade.fit.motion import Motion, Obstacle, refuse
-from planner.trade.fit.section import Section
+from planner.trade.fit.motion import Motion, SweptObstacle, refuse
+from planner.trade.fit.section import TireSection
 from planner.trade.fit.sweep import keeps, near_cells
 from planner.trade.fit.trace import Cell, Trace, trace
 
@@ -75,7 +75,7 @@ class WindowMap(NamedTuple):
     broken: tuple[tuple[str | None, ...], ...]
 
 
-def at_backspace(section: Section, backspace: float, wider: float = 0.0) -> Section:
+def at_backspace(section: TireSection, backspace: float, wider: float = 0.0) -> TireSection:
     """The same tire at another backspace, and wider by `wider` in all."""
     return replace(
         section,
@@ -86,13 +86,15 @@ def at_backspace(section: Section, backspace: float, wider: float = 0.0) -> Sect
     )
 
 
-def clear_backspaces(path: Trace, section: Section, low: float, high: float, step: float = STEP) -> Stretches:
+def clear_backspaces(path: Trace, section: TireSection, low: float, high: float, step: float = STEP) -> Stretches:
     """The stretches of backspace from `low` to `high` at which one obstacle keeps its clearance, ends to `step`."""
     return _clear(path.motion, path.obstacle, section, low, high, step)
 
 
 @lru_cache(maxsize=256)
-def _clear(motion: Motion, obstacle: Obstacle, section: Section, low: float, high: float, step: float) -> Stretches:
+def _clear(
+    motion: Motion, obstacle: SweptObstacle, section: TireSection, low: float, high: float, step: float
+) -> Stretches:
     """The same, kept for a window under other limits, which asks it again."""
     path, keep = trace(motion, obstacle), obstacle.keep
     found: list[Stretch] = []
@@ -117,7 +119,7 @@ def _clear(motion: Motion, obstacle: Obstacle, section: Section, low: float, hig
 
 def backspace_window(
     paths: Sequence[Trace],
-    section: Section,
+    section: TireSection,
     low: float,
     high: float,
     limits: Sequence[Limit] = (),
@@ -146,7 +148,7 @@ def backspace_window(
 
 
 def _fight(
-    paths: Sequence[Trace], section: Section, all_of_it: Stretch, fixed: Sequence[Allowed], step: float
+    paths: Sequence[Trace], section: TireSection, all_of_it: Stretch, fixed: Sequence[Allowed], step: float
 ) -> tuple[Fight | None, float]:
     """Which two limits leave nothing between them, and the backspace that is least wrong; None where all keep it.
 
@@ -237,7 +239,7 @@ def evenly(low: float, high: float, count: int) -> tuple[float, ...]:
 
 def window_map(
     paths: Sequence[Trace],
-    section: Section,
+    section: TireSection,
     diameters: Sequence[float],
     backspaces: Sequence[float],
     limits: Sequence[Limit] = (),
@@ -270,7 +272,7 @@ def window_map(
     return WindowMap(tuple(diameters), tuple(backspaces), rows)
 
 
-def _most_clear(path: Trace, section: Section, diameters: Sequence[float], most: int, guess: int) -> int:
+def _most_clear(path: Trace, section: TireSection, diameters: Sequence[float], most: int, guess: int) -> int:
     """The last of the diameters up to `most` at which the obstacle keeps its clearance; −1 for none."""
 
     def clear(row: int) -> bool:
@@ -293,7 +295,7 @@ def _most_clear(path: Trace, section: Section, diameters: Sequence[float], most:
     return good
 
 
-def _check(section: Section, low: float, high: float) -> None:
+def _check(section: TireSection, low: float, high: float) -> None:
     if not section.rim_width > 0.0:
         raise refuse("rim_width", section.rim_width, "the rim's overall width, without which backspace has no meaning")
     if not (isfinite(low) and isfinite(high) and low <= high):

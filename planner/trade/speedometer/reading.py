@@ -28,7 +28,7 @@ speedometer_high_allowance = limit(
 _ROUNDING = 1e-9  # a speed met exactly holds, whatever the last bits of its conversion say
 
 
-class Band(NamedTuple):
+class AcceptedSpeeds(NamedTuple):
     """Whether the indicated speed is accepted at that true speed, and the least and greatest that would be."""
 
     holds: YesNo
@@ -155,7 +155,9 @@ def odometer_factor(found_circumference: Length, planned_circumference: Length) 
     form="low = true speed; high = true speed + high share × true speed + high allowance; "
     "holds where low ≤ indicated speed ≤ high",
 )
-def within_un_r39(indicated_speed: Speed, true_speed: Speed, high_share: Share, high_allowance: Speed) -> Band:
+def within_un_r39(
+    indicated_speed: Speed, true_speed: Speed, high_share: Share, high_allowance: Speed
+) -> AcceptedSpeeds:
     """The indicated speeds that are accepted at a true speed, all in m/s: never below it, and above it by so much.
 
     >>> band = within_un_r39(21.0, 20.0, 0.1, 1.0)
@@ -164,4 +166,4 @@ def within_un_r39(indicated_speed: Speed, true_speed: Speed, high_share: Share, 
     """
     high = true_speed + high_share * true_speed + high_allowance
     slack = _ROUNDING * high
-    return Band(bool(true_speed - slack <= indicated_speed <= high + slack), true_speed, high)
+    return AcceptedSpeeds(bool(true_speed - slack <= indicated_speed <= high + slack), true_speed, high)

@@ -8,18 +8,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.trade.fit.limits import DIAMETER_STEP, STEER_STEP, LargestTire, Limit, largest_tire, steer_limit
-from planner.trade.fit.motion import Motion, Obstacle, wheel_point
-from planner.trade.fit.section import Section
+from planner.trade.fit.motion import Motion, SweptObstacle, wheel_point
+from planner.trade.fit.section import TireSection
 from planner.trade.fit.sweep import keeps, least_clearance
 from planner.trade.fit.trace import trace
 
-TIRE = Section(0.200, 0.200, 0.800, 0.0, 0.190)
+TIRE = TireSection(0.200, 0.200, 0.800, 0.0, 0.190)
 
 
 def test_the_steer_limit_is_the_angle_at_which_the_sidewall_comes_to_the_required_clearance():
     # About an upright kingpin through the hub a point 0.3 m ahead and 0.25 m inboard is seen at
     # y = 0.3 sin s − 0.25 cos s = 0.3905 sin(s − atan(0.25 / 0.3)); the sidewall at −0.1 wants 0.02.
-    rail = Obstacle("rail", (0.3, -0.25, 0.0), required=0.02)
+    rail = SweptObstacle("rail", (0.3, -0.25, 0.0), required=0.02)
     found = steer_limit([trace(Motion(1.5, steer_in=0.6, steer_out=0.6), rail)], TIRE, "in")
     exact = atan2(0.25, 0.3) - asin(0.12 / hypot(0.3, 0.25))
     assert exact - STEER_STEP <= found.angle <= exact
@@ -28,26 +28,26 @@ def test_the_steer_limit_is_the_angle_at_which_the_sidewall_comes_to_the_require
 
 
 def test_steered_the_other_way_the_same_point_is_left_behind_and_the_lock_is_the_limit():
-    rail = Obstacle("rail", (0.3, -0.25, 0.0), required=0.02)
+    rail = SweptObstacle("rail", (0.3, -0.25, 0.0), required=0.02)
     found = steer_limit([trace(Motion(1.5, steer_in=0.6, steer_out=0.5), rail)], TIRE, "out")
     assert (found.angle, found.binds, found.kept) == (0.5, None, True)
 
 
 def test_of_several_obstacles_the_first_to_come_too_near_binds():
     motion = Motion(1.5, steer_in=0.6)
-    near, far = Obstacle("near", (0.3, -0.22, 0.0)), Obstacle("far", (0.3, -0.25, 0.0))
+    near, far = SweptObstacle("near", (0.3, -0.22, 0.0)), SweptObstacle("far", (0.3, -0.25, 0.0))
     for order in ((near, far), (far, near)):
         assert steer_limit([trace(motion, obstacle) for obstacle in order], TIRE, "in").binds == "near"
 
 
 def test_an_obstacle_too_near_straight_ahead_leaves_no_steer_and_says_so():
-    spring = Obstacle("spring", (0.1, -0.11, 0.3), rides="axle", required=0.02)
+    spring = SweptObstacle("spring", (0.1, -0.11, 0.3), rides="axle", required=0.02)
     found = steer_limit([trace(Motion(1.5, steer_in=0.6), spring)], TIRE, "in")
     assert (found.angle, found.kept, found.binds) == (0.0, False, "spring")
 
 
 def test_an_edge_that_keeps_exactly_what_is_wanted_all_along_is_too_close_to_call_and_soon_said_to_be():
-    edge = Obstacle("edge", (0.0, 0.120, 0.0), (0.5, 0.120, 0.0), required=0.02)  # the sidewall is at 0.1
+    edge = SweptObstacle("edge", (0.0, 0.120, 0.0), (0.5, 0.120, 0.0), required=0.02)  # the sidewall is at 0.1
     found = steer_limit([trace(Motion(1.5, steer_in=0.5), edge)], TIRE, "in")
     assert (found.angle, found.kept, found.finished) == (0.0, False, True)
     assert found.evaluations < 100
@@ -55,14 +55,17 @@ def test_an_edge_that_keeps_exactly_what_is_wanted_all_along_is_too_close_to_cal
 
 
 def test_a_wheel_that_does_not_steer_is_still_asked_whether_it_keeps_straight_ahead():
-    near, far = Obstacle("near", (0.1, -0.11, 0.3), required=0.02), Obstacle("far", (0.1, -0.15, 0.3), required=0.02)
+    near, far = (
+        SweptObstacle("near", (0.1, -0.11, 0.3), required=0.02),
+        SweptObstacle("far", (0.1, -0.15, 0.3), required=0.02),
+    )
     assert steer_limit([trace(Motion(1.5), near)], TIRE, "in").kept is False
     assert steer_limit([trace(Motion(1.5), far)], TIRE, "in").kept is True
 
 
 def test_a_measuring_tolerance_makes_the_limit_smaller_never_larger():
     motion = Motion(1.5, steer_in=0.6)
-    sharp = Obstacle("rail", (0.3, -0.25, 0.0), required=0.02)
+    sharp = SweptObstacle("rail", (0.3, -0.25, 0.0), required=0.02)
     blurred = replace(sharp, tolerance=(0.003, 0.003, 0.003))
     limits = [steer_limit([trace(motion, obstacle)], TIRE, "in").angle for obstacle in (sharp, blurred)]
     assert limits[1] < limits[0]
@@ -80,8 +83,8 @@ def test_up_to_the_limit_everything_is_kept_and_a_hundredth_of_a_degree_past_it_
     lock, travel, inset, lean, start, end, rides, way, tip
 ):
     motion = Motion(1.5, travel, travel, lock, lock, inset, lean, 0.05)
-    obstacle = Obstacle("a", start, end, rides, required=0.01)
-    section = Section(0.25, 0.2, 0.8, 0.01, 0.19, 0.28, tip)
+    obstacle = SweptObstacle("a", start, end, rides, required=0.01)
+    section = TireSection(0.25, 0.2, 0.8, 0.01, 0.19, 0.28, tip)
     found = steer_limit([trace(motion, obstacle)], section, way)
 
     def least(angle):
@@ -100,28 +103,28 @@ def test_up_to_the_limit_everything_is_kept_and_a_hundredth_of_a_degree_past_it_
 
 
 def test_the_largest_tire_under_a_point_is_twice_its_height_less_the_clearance():
-    lip = Obstacle("lip", (0.0, 0.0, 0.450), required=0.025)
+    lip = SweptObstacle("lip", (0.0, 0.0, 0.450), required=0.025)
     found = largest_tire([trace(Motion(1.5), lip)], TIRE, 0.6, 1.0)
     assert found.binds == "lip"
     assert 0.850 - DIAMETER_STEP <= found.diameter <= 0.850
 
 
 def test_a_limit_on_the_diameter_itself_binds_where_it_is_the_smaller():
-    lip = Obstacle("lip", (0.0, 0.0, 0.450), required=0.025)
+    lip = SweptObstacle("lip", (0.0, 0.0, 0.450), required=0.025)
     found = largest_tire([trace(Motion(1.5), lip)], TIRE, 0.6, 1.0, [Limit("garage door", high=0.83)])
     assert (found.diameter, found.binds) == (0.83, "garage door")
     assert largest_tire([], TIRE, 0.6, 1.0).binds is None
 
 
 def test_where_not_even_the_smallest_fits_there_is_no_largest():
-    lip = Obstacle("lip", (0.0, 0.0, 0.250), required=0.025)
+    lip = SweptObstacle("lip", (0.0, 0.0, 0.250), required=0.025)
     assert largest_tire([trace(Motion(1.5), lip)], TIRE, 0.6, 1.0) == LargestTire(None, "lip")
 
 
 @settings(max_examples=80, deadline=None)
 @given(points, st.none() | points, st.floats(0.0, 0.1), st.floats(0.0, 0.5))
 def test_the_largest_tire_keeps_its_clearance_and_one_step_more_does_not(start, end, travel, lock):
-    path = trace(Motion(1.6, travel, travel, lock, lock, 0.08, 0.1), Obstacle("a", start, end, required=0.02))
+    path = trace(Motion(1.6, travel, travel, lock, lock, 0.08, 0.1), SweptObstacle("a", start, end, required=0.02))
     found = largest_tire([path], TIRE, 0.6, 1.0)
     if found.diameter is None:
         assert least_clearance(path, replace(TIRE, diameter=0.6), bound=1e-6).proven < 0.02 + 2e-6
@@ -135,8 +138,8 @@ def test_the_largest_tire_keeps_its_clearance_and_one_step_more_does_not(start, 
 
 
 def test_questions_that_have_no_sense_are_refused():
-    path = trace(Motion(1.5, steer_in=radians(30)), Obstacle("a", (0.0, 0.0, 0.5)))
-    other = trace(Motion(1.6), Obstacle("a", (0.0, 0.0, 0.5)))
+    path = trace(Motion(1.5, steer_in=radians(30)), SweptObstacle("a", (0.0, 0.0, 0.5)))
+    other = trace(Motion(1.6), SweptObstacle("a", (0.0, 0.0, 0.5)))
     for call in (
         lambda: steer_limit([], TIRE, "in"),
         lambda: steer_limit([path, other], TIRE, "in"),

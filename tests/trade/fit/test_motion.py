@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.trade.fit.motion import Motion, Obstacle, Place, legs, measured_direction, wheel_point
+from planner.trade.fit.motion import Motion, SweepPlace, SweptObstacle, legs, measured_direction, wheel_point
 
 FRONT = Motion(1.5, 0.1, 0.08, radians(35), radians(30), 0.09, radians(8), radians(4))
 
@@ -17,37 +17,39 @@ def about(*values):
 
 
 def test_a_point_straight_ahead_at_ride_height_is_seen_where_it_was_measured():
-    assert wheel_point(FRONT, Obstacle("a", (0.3, -0.2, 0.4)), Place()) == about(0.3, -0.2, 0.4)
+    assert wheel_point(FRONT, SweptObstacle("a", (0.3, -0.2, 0.4)), SweepPlace()) == about(0.3, -0.2, 0.4)
 
 
 def test_steering_in_brings_the_front_of_the_wheel_inboard_so_a_point_ahead_is_seen_further_outboard():
-    point = wheel_point(Motion(1.5, steer_in=0.5), Obstacle("a", (0.4, 0.0, 0.0)), Place(steer=0.5))
+    point = wheel_point(Motion(1.5, steer_in=0.5), SweptObstacle("a", (0.4, 0.0, 0.0)), SweepPlace(steer=0.5))
     assert point == about(0.4 * cos(0.5), 0.4 * sin(0.5), 0.0)
 
 
 def test_a_point_on_the_kingpin_axis_which_leans_inboard_and_rearward_at_the_top_does_not_move_with_steer():
     up = 0.3
     on_axis = (-up * tan(radians(4)), -0.09 - up * tan(radians(8)), up)
-    assert wheel_point(FRONT, Obstacle("a", on_axis, rides="axle"), Place(steer=0.5)) == about(*on_axis)
+    assert wheel_point(FRONT, SweptObstacle("a", on_axis, rides="axle"), SweepPlace(steer=0.5)) == about(*on_axis)
 
 
 def test_bump_of_both_ends_lowers_a_body_point_as_seen_from_the_wheel_and_leaves_an_axle_point():
-    assert wheel_point(FRONT, Obstacle("a", (0.1, 0.2, 0.5)), Place(travel=0.1)) == about(0.1, 0.2, 0.4)
-    assert wheel_point(FRONT, Obstacle("a", (0.1, 0.2, 0.5), rides="axle"), Place(travel=0.1)) == about(0.1, 0.2, 0.5)
+    assert wheel_point(FRONT, SweptObstacle("a", (0.1, 0.2, 0.5)), SweepPlace(travel=0.1)) == about(0.1, 0.2, 0.4)
+    assert wheel_point(FRONT, SweptObstacle("a", (0.1, 0.2, 0.5), rides="axle"), SweepPlace(travel=0.1)) == about(
+        0.1, 0.2, 0.5
+    )
 
 
 def test_crossed_the_axle_rolls_about_the_middle_of_the_face_to_face_line():
     # Ends at +75 mm and −75 mm, 1.5 m apart: sine of the roll 0.1. A body point 0.4 m above the middle, at y = −0.75:
     # seen from the axle it leans outboard by 0.4 × 0.1 and stands 0.4 × √0.99 above.
     motion = Motion(1.5, bump=0.075, droop=0.075)
-    point = wheel_point(motion, Obstacle("a", (0.0, -0.75, 0.4)), Place(travel=0.075, case="crossed"))
+    point = wheel_point(motion, SweptObstacle("a", (0.0, -0.75, 0.4)), SweepPlace(travel=0.075, case="crossed"))
     assert point == about(0.0, -0.75 + 0.04, 0.4 * sqrt(0.99))
 
 
 def test_crossed_the_other_end_is_held_to_its_own_limit():
     # This end up 0.1, the other held at −0.05: middle up 0.025, sine of the roll 0.15 / 1.5 = 0.1.
     motion = Motion(1.5, bump=0.1, droop=0.1, other_droop=0.05)
-    point = wheel_point(motion, Obstacle("a", (0.0, -0.75, 0.425)), Place(travel=0.1, case="crossed"))
+    point = wheel_point(motion, SweptObstacle("a", (0.0, -0.75, 0.425)), SweepPlace(travel=0.1, case="crossed"))
     assert point == about(0.0, -0.75 + 0.04, 0.4 * sqrt(0.99))
 
 
@@ -62,8 +64,8 @@ def test_the_legs_of_the_crossed_case_meet_and_cover_all_travel():
 
 
 def test_a_knuckle_point_never_moves():
-    obstacle = Obstacle("a", (0.1, -0.1, 0.2), rides="knuckle")
-    assert wheel_point(FRONT, obstacle, Place(0.4, 0.1)) == about(0.1, -0.1, 0.2)
+    obstacle = SweptObstacle("a", (0.1, -0.1, 0.2), rides="knuckle")
+    assert wheel_point(FRONT, obstacle, SweepPlace(0.4, 0.1)) == about(0.1, -0.1, 0.2)
 
 
 @given(st.data())
@@ -77,16 +79,16 @@ def test_every_pose_is_where_a_matrix_built_forwards_and_inverted_puts_it(refere
     )  # fmt: skip
     ends = [tuple(draw(-0.8, 0.8) for _ in range(3)) for _ in range(2)]
     rides = data.draw(st.sampled_from(["body", "axle", "knuckle"]))
-    obstacle = Obstacle("a", ends[0], ends[1], rides)
+    obstacle = SweptObstacle("a", ends[0], ends[1], rides)
     case = data.draw(st.sampled_from(["together", "crossed"]))
-    place = Place(draw(-motion.steer_out, motion.steer_in), draw(-motion.droop, motion.bump), case, draw(0, 1))
+    place = SweepPlace(draw(-motion.steer_out, motion.steer_in), draw(-motion.droop, motion.bump), case, draw(0, 1))
     expected = reference.seen_from_wheel(motion, obstacle, place.steer, place.travel, case, place.along)[0]
     assert wheel_point(motion, obstacle, place) == pytest.approx(expected, abs=1e-9)
     # A direction taken back to the measured frame keeps its length and its angle to a measured step.
     direction = np.array([0.6, 0.0, 0.8])
     back = np.array(measured_direction(motion, obstacle, place, tuple(direction)))
     step = 1e-3 * np.array([0.3, -0.5, 0.7])
-    moved = Obstacle("a", tuple(np.add(ends[0], step)), tuple(np.add(ends[1], step)), rides)
+    moved = SweptObstacle("a", tuple(np.add(ends[0], step)), tuple(np.add(ends[1], step)), rides)
     after = reference.seen_from_wheel(motion, moved, place.steer, place.travel, case, place.along)[0]
     assert np.linalg.norm(back) == pytest.approx(1.0)
     assert back @ step == pytest.approx(direction @ (after - expected), abs=1e-9)
@@ -113,11 +115,11 @@ def test_an_obstacle_that_cannot_be_is_refused_by_its_name():
     nowhere = {"start": (0.0, float("nan"), 0.0)}
     for values in (nowhere, {"rides": "roof"}, {"required": -0.01}, {"tolerance": (0, -1, 0)}):
         with pytest.raises(ValueError, match="^frame rail: read"):
-            Obstacle(**{"name": "frame rail", "start": (0.0, 0.0, 0.0), **values})
+            SweptObstacle(**{"name": "frame rail", "start": (0.0, 0.0, 0.0), **values})
 
 
 def test_a_place_out_of_the_wheels_reach_is_refused():
-    for place in (Place(steer=1.0), Place(travel=0.2), Place(along=1.1)):
+    for place in (SweepPlace(steer=1.0), SweepPlace(travel=0.2), SweepPlace(along=1.1)):
         with pytest.raises(ValueError, match=r"read .* accepted is from"):
-            wheel_point(FRONT, Obstacle("a", (0.0, 0.0, 0.0)), place)
+            wheel_point(FRONT, SweptObstacle("a", (0.0, 0.0, 0.0)), place)
     assert degrees(FRONT.steer_in) == pytest.approx(35)

@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planner.trade.fit.section import Section, nearest, probe, probes
+from planner.trade.fit.section import TireSection, nearest, probe, probes
 
 # Centre plane at y = −0.02; sidewalls 0.125 to each side; corners of 0.025 about (±0.1, 0.375).
-TIRE = Section(0.250, 0.200, 0.800, 0.02, 0.190)
+TIRE = TireSection(0.250, 0.200, 0.800, 0.02, 0.190)
 SHOWING = replace(TIRE, rim_width=0.300, flange_radius=0.240)
 
 
@@ -51,13 +51,13 @@ def test_a_rim_that_ends_inside_the_tire_changes_nothing():
 
 
 def test_a_rounding_higher_than_the_sidewall_is_held_to_it_so_that_the_full_width_is_spanned():
-    low = Section(0.300, 0.100, 0.460, 0.0, 0.190)  # 100 mm of rounding on a 40 mm sidewall
+    low = TireSection(0.300, 0.100, 0.460, 0.0, 0.190)  # 100 mm of rounding on a 40 mm sidewall
     assert nearest(low, 0.160, 0.190).distance == pytest.approx(0.010)
     assert nearest(low, 0.110 + 0.04, 0.190 + 0.04).distance == pytest.approx(0.04 * (sqrt(2) - 1))
 
 
 sections = st.builds(
-    lambda width, share, barrel, high, offset, rim, tip: Section(
+    lambda width, share, barrel, high, offset, rim, tip: TireSection(
         width, share * width, 2 * (barrel + high), offset, barrel, rim, None if tip is None else barrel + tip * high
     ),
     st.floats(0.15, 0.4), st.floats(0.3, 1.0), st.floats(0.12, 0.25), st.floats(0.03, 0.3), st.floats(-0.15, 0.15),

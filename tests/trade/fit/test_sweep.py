@@ -8,12 +8,12 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from planner.trade.fit.motion import Motion, Obstacle, wheel_point
-from planner.trade.fit.section import Section
+from planner.trade.fit.motion import Motion, SweptObstacle, wheel_point
+from planner.trade.fit.section import TireSection
 from planner.trade.fit.sweep import falls, inside_at_rest, keeps, least_clearance
 from planner.trade.fit.trace import halves, swept_region, trace
 
-CYLINDER = Section(0.250, 0.250, 0.800, 0.0, 0.190)  # square shoulders
+CYLINDER = TireSection(0.250, 0.250, 0.800, 0.0, 0.190)  # square shoulders
 STILL = Motion(1.5)
 
 
@@ -31,7 +31,7 @@ def clearance(motion, obstacle, section, **options):
     ],
 )
 def test_without_steer_or_travel_it_is_the_plain_distance_to_a_cylinder(point, distance, part):
-    found = clearance(STILL, Obstacle("a", point), CYLINDER)
+    found = clearance(STILL, SweptObstacle("a", point), CYLINDER)
     assert found.distance == pytest.approx(distance, abs=1e-12)
     assert found.part == part
     assert found.finished
@@ -39,14 +39,14 @@ def test_without_steer_or_travel_it_is_the_plain_distance_to_a_cylinder(point, d
 
 def test_an_edge_across_the_tread_is_as_near_as_its_foot():
     # A level edge fore and aft, 0.45 m up: nearest right above the axle.
-    found = clearance(STILL, Obstacle("a", (-0.5, 0.0, 0.45), (0.3, 0.0, 0.45)), CYLINDER)
+    found = clearance(STILL, SweptObstacle("a", (-0.5, 0.0, 0.45), (0.3, 0.0, 0.45)), CYLINDER)
     assert found.proven <= 0.05 <= found.distance + 1e-12 <= 0.05 + 1e-4
     assert found.place.along == pytest.approx(0.625, abs=0.02)
 
 
 def test_steer_alone_about_an_upright_kingpin_through_the_hub_the_tires_edge_sweeps_its_own_circle():
     # The square shoulder's foremost spot is √(0.4² + 0.125²) from the kingpin, and steered 17.35° it points ahead.
-    found = clearance(Motion(1.5, steer_in=0.6, steer_out=0.6), Obstacle("a", (0.5, 0.0, 0.0)), CYLINDER)
+    found = clearance(Motion(1.5, steer_in=0.6, steer_out=0.6), SweptObstacle("a", (0.5, 0.0, 0.0)), CYLINDER)
     exact = 0.5 - hypot(0.4, 0.125)
     assert found.proven <= exact <= found.distance <= exact + 1e-4
     assert abs(found.place.steer) == pytest.approx(np.arctan(0.125 / 0.4), abs=0.03)
@@ -55,11 +55,11 @@ def test_steer_alone_about_an_upright_kingpin_through_the_hub_the_tires_edge_swe
 def test_bump_takes_its_own_height_off_what_is_above():
     # Both ends can only rise, so crossed the other end stays down and rolls this one about it: sine 0.06 / 1.5 = 0.04,
     # the middle up 0.03, and the point, 0.75 m outboard of it, is at 0.47 √(1 − 0.04²) − 0.03 above the axle: 0.4396.
-    found = clearance(Motion(1.5, bump=0.06), Obstacle("a", (0.0, 0.0, 0.5)), CYLINDER)
+    found = clearance(Motion(1.5, bump=0.06), SweptObstacle("a", (0.0, 0.0, 0.5)), CYLINDER)
     assert found.distance == pytest.approx(0.47 * np.sqrt(1 - 0.04**2) - 0.03 - 0.4, abs=1e-12)
     assert (found.place.travel, found.place.case) == (0.06, "crossed")
     # An axle that is all but as wide as the world does not roll: what is left is the height itself.
-    wide = clearance(Motion(1e7, bump=0.06, droop=0.08), Obstacle("a", (0.0, 0.0, 0.5)), CYLINDER)
+    wide = clearance(Motion(1e7, bump=0.06, droop=0.08), SweptObstacle("a", (0.0, 0.0, 0.5)), CYLINDER)
     assert wide.distance == pytest.approx(0.04, abs=1e-6)
 
 
@@ -67,7 +67,7 @@ def test_crossed_leans_the_tire_into_what_stands_inboard_above():
     # Ends at ±75 mm, 1.5 m apart: sine ±0.1. The point is 0.3 m outboard of the middle and 0.3 m above it, so the axle
     # sees it at most 0.3 √0.99 + 0.3 × 0.1 outboard of the middle, with this end up; the sidewall is at −0.125.
     motion = Motion(1.5, bump=0.075, droop=0.075)
-    found = clearance(motion, Obstacle("a", (0.0, -0.45, 0.3)), CYLINDER)
+    found = clearance(motion, SweptObstacle("a", (0.0, -0.45, 0.3)), CYLINDER)
     exact = -0.125 - (0.3 * np.sqrt(0.99) + 0.03 - 0.75)
     assert found.proven <= exact <= found.distance + 1e-12 <= exact + 1e-4
     assert (found.place.case, found.place.travel > 0.07) == ("crossed", True)
@@ -75,8 +75,8 @@ def test_crossed_leans_the_tire_into_what_stands_inboard_above():
 
 def test_the_place_told_is_where_the_distance_told_is_found(reference):
     motion = Motion(1.6, 0.09, 0.1, radians(36), radians(30), 0.1, radians(8), radians(3))
-    rail = Obstacle("rail", (-0.5, -0.35, 0.25), (0.5, -0.35, 0.3))
-    section = Section(0.27, 0.23, 0.84, -0.02, 0.19, 0.22, 0.215)
+    rail = SweptObstacle("rail", (-0.5, -0.35, 0.25), (0.5, -0.35, 0.3))
+    section = TireSection(0.27, 0.23, 0.84, -0.02, 0.19, 0.22, 0.215)
     found = clearance(motion, rail, section)
     x, y, z = wheel_point(motion, rail, found.place)
     assert reference.section_distance(section, y, hypot(x, z))[0] == pytest.approx(found.distance, abs=1e-6)
@@ -90,7 +90,7 @@ def test_the_place_told_is_where_the_distance_told_is_found(reference):
 
 
 def test_a_tolerance_takes_off_what_the_normal_lets_through_and_for_the_whole_sweep_its_full_length():
-    stone = Obstacle("stone", (0.0, 0.0, 0.45), tolerance=(0.012, 0.009, 0.004), required=0.01)
+    stone = SweptObstacle("stone", (0.0, 0.0, 0.45), tolerance=(0.012, 0.009, 0.004), required=0.01)
     found = clearance(STILL, stone, CYLINDER)
     assert found.taken == pytest.approx(0.004)  # straight above: only the height counts
     assert stone.reach == pytest.approx(hypot(0.012, 0.009, 0.004))
@@ -105,11 +105,11 @@ random_motions = st.builds(
 )  # fmt: skip
 points = st.tuples(st.floats(-0.6, 0.6), st.floats(-0.6, 0.3), st.floats(-0.3, 0.7))
 obstacles = st.builds(
-    lambda start, end, rides: Obstacle("a", start, end, rides),
+    lambda start, end, rides: SweptObstacle("a", start, end, rides),
     points, st.none() | points, st.sampled_from(["body", "body", "axle", "knuckle"]),
 )  # fmt: skip
 random_sections = st.builds(
-    lambda width, share, barrel, high, offset, rim, tip: Section(
+    lambda width, share, barrel, high, offset, rim, tip: TireSection(
         width, share * width, 2 * (barrel + high), offset, barrel, rim, None if tip is None else barrel + tip * high
     ),
     st.floats(0.15, 0.4), st.floats(0.3, 1.0), st.floats(0.12, 0.25), st.floats(0.05, 0.3), st.floats(-0.15, 0.15),
@@ -178,9 +178,9 @@ def test_a_tire_of_triangles_agrees_within_its_mesh_error_and_is_never_less_safe
         start = random.uniform([-0.6, -0.6, -0.2], [0.6, 0.3, 0.7])
         end = start + random.uniform(-0.4, 0.4, 3) if seed % 2 else None
         rides = ("body", "body", "axle")[seed % 3]
-        obstacle = Obstacle("a", tuple(start), None if end is None else tuple(end), rides)
+        obstacle = SweptObstacle("a", tuple(start), None if end is None else tuple(end), rides)
         width, barrel = random.uniform(0.2, 0.35), random.uniform(0.17, 0.24)
-        section = Section(
+        section = TireSection(
             width, random.uniform(0.7, 1.0) * width, 2 * (barrel + random.uniform(0.1, 0.25)),
             random.uniform(-0.06, 0.06), barrel, random.uniform(0.7, 1.2) * width, barrel + 0.03,
         )  # fmt: skip
@@ -201,10 +201,13 @@ def test_a_tire_of_triangles_agrees_within_its_mesh_error_and_is_never_less_safe
 
 def test_a_tire_moved_outboard_never_loses_clearance_to_what_stands_inboard():
     motion = Motion(1.6, 0.09, 0.1, radians(36), radians(30), 0.1, radians(8), radians(3))
-    for obstacle in (Obstacle("rail", (-0.5, -0.45, 0.25), (0.5, -0.45, 0.3)), Obstacle("box", (0.3, -0.42, 0.2))):
+    for obstacle in (
+        SweptObstacle("rail", (-0.5, -0.45, 0.25), (0.5, -0.45, 0.3)),
+        SweptObstacle("box", (0.3, -0.42, 0.2)),
+    ):
         last = -1.0
         for offset in np.linspace(0.08, -0.08, 9):  # less offset stands further outboard
-            found = clearance(motion, obstacle, Section(0.25, 0.2, 0.8, offset, 0.19))
+            found = clearance(motion, obstacle, TireSection(0.25, 0.2, 0.8, offset, 0.19))
             assert found.side == "inboard"
             assert found.distance >= last - 1e-4
             last = found.distance
@@ -231,8 +234,8 @@ def test_a_bigger_tire_never_gains_clearance(motion, obstacle, section, more):
 
 
 def test_an_answer_is_the_same_whatever_was_asked_of_the_trace_before():
-    motion, rail = Motion(1.5, 0.1, 0.1, 0.5, 0.5, 0.1), Obstacle("rail", (-0.5, -0.35, 0.3), (0.5, -0.35, 0.3))
-    section = Section(0.25, 0.2, 0.8, 0.0, 0.19)
+    motion, rail = Motion(1.5, 0.1, 0.1, 0.5, 0.5, 0.1), SweptObstacle("rail", (-0.5, -0.35, 0.3), (0.5, -0.35, 0.3))
+    section = TireSection(0.25, 0.2, 0.8, 0.0, 0.19)
     swept_region.cache_clear()
     cold = clearance(motion, rail, section)
     for offset in (-0.05, 0.02, 0.07):
@@ -254,10 +257,12 @@ def test_a_yes_is_only_ever_said_where_it_is_so(motion, obstacle, section, wante
 
 def test_what_is_inside_the_tire_at_rest_is_said_to_be():
     motion = Motion(1.5, bump=0.1)
-    assert inside_at_rest(motion, Obstacle("a", (0.0, 0.0, 0.3)), CYLINDER)
-    assert not inside_at_rest(motion, Obstacle("a", (0.0, 0.0, 0.45)), CYLINDER)  # bump alone brings the tire to it
+    assert inside_at_rest(motion, SweptObstacle("a", (0.0, 0.0, 0.3)), CYLINDER)
+    assert not inside_at_rest(
+        motion, SweptObstacle("a", (0.0, 0.0, 0.45)), CYLINDER
+    )  # bump alone brings the tire to it
 
 
 def test_a_bound_of_nothing_is_refused():
     with pytest.raises(ValueError, match="^bound: read"):
-        clearance(STILL, Obstacle("a", (0.0, 0.0, 0.5)), CYLINDER, bound=0.0)
+        clearance(STILL, SweptObstacle("a", (0.0, 0.0, 0.5)), CYLINDER, bound=0.0)

@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.trade.fit.limits import Limit, largest_tire
-from planner.trade.fit.motion import Motion, Obstacle
-from planner.trade.fit.section import Section
+from planner.trade.fit.motion import Motion, SweptObstacle
+from planner.trade.fit.section import TireSection
 from planner.trade.fit.sweep import least_clearance
 from planner.trade.fit.trace import trace
 from planner.trade.fit.window import (
@@ -27,10 +27,10 @@ from planner.trade.fit.window import (
 
 # 250 mm wide on a rim 200 mm over its flanges: offset = backspace − 0.1, the inboard sidewall 0.025 + backspace inboard
 # of the mounting face, the outboard one 0.225 − backspace outboard of it.
-TIRE = Section(0.250, 0.200, 0.800, 0.0, 0.190, rim_width=0.200)
+TIRE = TireSection(0.250, 0.200, 0.800, 0.0, 0.190, rim_width=0.200)
 STILL = Motion(1.5)
-INBOARD = Obstacle("spring", (0.0, -0.200, 0.300), required=0.020)  # backspace ≤ 0.2 − 0.02 − 0.025 = 0.155
-OUTBOARD = Obstacle("fender", (0.0, 0.150, 0.300), required=0.020)  # backspace ≥ 0.225 − (0.15 − 0.02) = 0.095
+INBOARD = SweptObstacle("spring", (0.0, -0.200, 0.300), required=0.020)  # backspace ≤ 0.2 − 0.02 − 0.025 = 0.155
+OUTBOARD = SweptObstacle("fender", (0.0, 0.150, 0.300), required=0.020)  # backspace ≥ 0.225 − (0.15 − 0.02) = 0.095
 
 
 def ends(window):
@@ -59,7 +59,7 @@ def test_where_nothing_binds_the_search_range_is_told_without_a_name():
 
 def test_a_point_that_the_tire_can_pass_on_either_side_leaves_two_intervals():
     # At y = 0: clear with the centre plane 0.145 to either side, backspace ≤ −0.045 or ≥ 0.245.
-    post = Obstacle("post", (0.0, 0.0, 0.300), required=0.020)
+    post = SweptObstacle("post", (0.0, 0.0, 0.300), required=0.020)
     window = backspace_window([trace(STILL, post)], TIRE, -0.1, 0.4)
     assert [value for pair in ends(window) for value in pair] == pytest.approx([-0.1, -0.045, 0.245, 0.4], abs=STEP)
     assert [interval.high_binds for interval in window.intervals] == ["post", None]
@@ -84,7 +84,7 @@ def test_of_several_fights_the_worst_is_told():
 
 
 def test_two_intervals_and_a_limit_between_them_fight_too():
-    post = Obstacle("post", (0.0, 0.0, 0.300), required=0.020)
+    post = SweptObstacle("post", (0.0, 0.0, 0.300), required=0.020)
     window = backspace_window([trace(STILL, post)], TIRE, -0.1, 0.4, [Limit("poke", 0.05, 0.2)])
     assert window.fight.second is not None
     assert {window.fight.first, window.fight.second} == {"post", "poke"}
@@ -92,7 +92,7 @@ def test_two_intervals_and_a_limit_between_them_fight_too():
 
 
 def test_a_limit_that_no_backspace_meets_fights_alone():
-    plate = Obstacle("lip", (0.0, -0.5, 0.40), (0.0, 0.5, 0.40))
+    plate = SweptObstacle("lip", (0.0, -0.5, 0.40), (0.0, 0.5, 0.40))
     assert backspace_window([trace(STILL, plate)], TIRE, 0.0, 0.3).fight == Fight("lip", None, None)
     assert backspace_window([], TIRE, 0.0, 0.3, [Limit("poke", 0.4, 0.5)]).fight == Fight("poke", None, None)
 
@@ -107,7 +107,7 @@ points = st.tuples(st.floats(-0.5, 0.5), st.floats(-0.5, 0.25), st.floats(-0.2, 
 )  # fmt: skip
 def test_the_ends_of_a_window_are_those_of_a_sweep_just_inside_and_just_outside(start, end, rides, travel, lock, rim):
     motion = Motion(1.6, travel, travel, lock, 0.8 * lock, 0.08, 0.1, 0.03)
-    path = trace(motion, Obstacle("a", start, end, rides, required=0.015))
+    path = trace(motion, SweptObstacle("a", start, end, rides, required=0.015))
     section = replace(TIRE, rim_width=rim[0], flange_radius=rim[1])
 
     def least(backspace):
@@ -144,9 +144,9 @@ def test_a_window_between_two_steps_offers_none():
 def test_each_cell_of_the_map_is_what_the_sweep_says_there():
     motion = Motion(1.6, 0.08, 0.09, 0.55, 0.5, 0.09, 0.12, 0.05)
     obstacles = [
-        Obstacle("rail", (-0.5, -0.42, 0.3), (0.5, -0.42, 0.3), required=0.025),
-        Obstacle("lip", (-0.4, 0.1, 0.5), (0.4, 0.1, 0.5), required=0.02),
-        Obstacle("spring", (-0.3, -0.28, 0.0), (0.3, -0.28, 0.0), "axle", 0.01),
+        SweptObstacle("rail", (-0.5, -0.42, 0.3), (0.5, -0.42, 0.3), required=0.025),
+        SweptObstacle("lip", (-0.4, 0.1, 0.5), (0.4, 0.1, 0.5), required=0.02),
+        SweptObstacle("spring", (-0.3, -0.28, 0.0), (0.3, -0.28, 0.0), "axle", 0.01),
     ]
     paths = [trace(motion, obstacle) for obstacle in obstacles]
     diameters, backspaces = evenly(0.6, 1.0, 12), evenly(0.02, 0.2, 15)
@@ -168,8 +168,8 @@ def test_each_cell_of_the_map_is_what_the_sweep_says_there():
 def test_the_map_names_what_the_largest_tire_at_that_backspace_names():
     motion = Motion(1.6, 0.08, 0.09, 0.55, 0.5, 0.09, 0.12, 0.05)
     paths = [
-        trace(motion, Obstacle("rail", (-0.5, -0.42, 0.3), (0.5, -0.42, 0.3), required=0.025)),
-        trace(motion, Obstacle("lip", (-0.4, 0.1, 0.5), (0.4, 0.1, 0.5), required=0.02)),
+        trace(motion, SweptObstacle("rail", (-0.5, -0.42, 0.3), (0.5, -0.42, 0.3), required=0.025)),
+        trace(motion, SweptObstacle("lip", (-0.4, 0.1, 0.5), (0.4, 0.1, 0.5), required=0.02)),
     ]
     diameters, backspaces = evenly(0.5, 1.0, 26), evenly(0.05, 0.15, 5)
     found = window_map(paths, TIRE, diameters, backspaces)
