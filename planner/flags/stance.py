@@ -13,10 +13,10 @@ least_stability_kept = limit(
     ground=practice("trucks tip at little more than 1 g: a few hundredths count"),
 )
 lamp_lowest = limit(
-    Length, "22 in", means="lowest headlamp centre allowed", ground=LAMPS.recalled("Table I; enter your own place's")
+    Length, "22 in", means="lowest headlamp center allowed", ground=LAMPS.recalled("Table I; enter your own place's")
 )
 lamp_highest = limit(
-    Length, "54 in", means="highest headlamp centre allowed", ground=LAMPS.recalled("Table I; enter your own place's")
+    Length, "54 in", means="highest headlamp center allowed", ground=LAMPS.recalled("Table I; enter your own place's")
 )
 least_door_gap = limit(
     Distance,
@@ -37,7 +37,7 @@ _RAMP_CURE = "A taller tire at that end, or move, trim or guard what hangs low: 
 @rule(
     severity="caution",
     notices="stability against tipping has fallen",
-    says="The stability factor (half the track over the height of the centre of gravity) goes from "
+    says="The stability factor (half the track over the height of the center of gravity) goes from "
     "{found_stability_factor} to {planned_stability_factor}; {least_stability_kept} times the found one at the least "
     "is let pass.",
     cure="A wider track within the fenders and the law, a lower tire, load carried lower. Otherwise drive for it: "
@@ -55,14 +55,14 @@ def stability_fallen(
 
 @rule(
     severity="caution",
-    notices="nobody has measured the centre of gravity",
-    says="The height of the centre of gravity is not known, so nothing here says how near to tipping the truck stands.",
+    notices="nobody has measured the center of gravity",
+    says="The height of the center of gravity is not known, so nothing here says how near to tipping the truck stands.",
     cure="Weigh it with the rear axle lifted: a rated lift at the axle, front wheels chocked both ways, nobody under "
     "it, springs blocked; or have a shop with scales do it. Until then take it as easier to tip than before.",
     ground=ROLLOVER.read(),
     holds={"found_cg_height": "32 in"},
     fails={},
-    clear_says="The centre of gravity stands {found_cg_height} above the ground on the truck as found.",
+    clear_says="The center of gravity stands {found_cg_height} above the ground on the truck as found.",
 )
 def cg_not_measured(found_cg_height: Length | None = None) -> bool:
     """Whether there is a height, entered or from a lift test."""
@@ -72,7 +72,7 @@ def cg_not_measured(found_cg_height: Length | None = None) -> bool:
 @rule(
     severity="stop",
     notices="the headlamps stand below or above the legal band",
-    says="The headlamps' centre stands at {lamp_height}; {lamp_lowest} to {lamp_highest} is allowed.",
+    says="The headlamps' center stands at {lamp_height}; {lamp_lowest} to {lamp_highest} is allowed.",
     cure="Move the lamps within the band that holds where the truck is registered, enter that band, and have them "
     "aimed again at the new height.",
     ground=LAMPS.recalled("Table I"),

@@ -23,7 +23,7 @@ most_bearing_moment = limit(
     notices="the scrub radius has changed",
     says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius}; up to {most_scrub_change} of "
     "change is let pass.",
-    cure="Choose an offset that brings the tire's centre plane back over the old place, or plan for it: kickback, a "
+    cure="Choose an offset that brings the tire's center plane back over the old place, or plan for it: kickback, a "
     "heavier wheel, a pull when one front brake grabs, more load on steering box, tie rod ends and kingpins. Have them "
     "checked, and road-test after alignment.",
     ground=COMMON_PRACTICE,
@@ -43,7 +43,7 @@ def scrub_radius_changed(
     notices="the scrub radius has changed sign",
     says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius}, through nothing to the other "
     "side: braking and ruts now turn the wheels the other way.",
-    cure="Choose an offset that keeps the tire's centre plane on its old side of the kingpin's line. Otherwise have "
+    cure="Choose an offset that keeps the tire's center plane on its old side of the kingpin's line. Otherwise have "
     "the truck aligned and road-tested by a qualified person, with one-sided braking tried at low speed.",
     ground=COMMON_PRACTICE,
     holds={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "0.5 in"},

@@ -114,7 +114,7 @@ def _roundabout(diary: Diary, digest: str) -> list[DiaryEntry]:
     for entry in diary.entries:
         if entry.packed is not None:
             makers.setdefault(entry.after, []).append(entry)
-    onward: dict[str, DiaryEntry | None] = {digest: None}  # from a text, the entry that leads on towards the wanted one
+    onward: dict[str, DiaryEntry | None] = {digest: None}  # from a text, the entry that leads on toward the wanted one
     waiting = [digest]
     for wanted in waiting:
         for maker in reversed(makers.get(wanted, ())):

@@ -30,7 +30,7 @@ One truck, one TOML file, to be read and edited by hand. `planner new FILE` writ
 - Figures and flags are never stored in the file. What can be set otherwise in it: [limits](flags.md#limits), with a
   reason, and [assumed values](figures.md#assumed-values).
 
-Positions around a wheel are measured from the centre of the hub's mounting face, straight ahead at ride height:
+Positions around a wheel are measured from the center of the hub's mounting face, straight ahead at ride height:
 forward, outboard and up are positive.
 """
 WRITTEN = """

@@ -17,7 +17,7 @@ PAST = 3.0  # pt that an extension line goes past the dimension line
 
 
 # How much is lost where a text covers a point's length of this.
-_LOOKED_FOR = {"outline": 3.0, "danger": 3.0, "thin": 2.0, "hidden": 2.0, "centre": 0.3, "dimension": 1.0, "grid": 0.0}
+_LOOKED_FOR = {"outline": 3.0, "danger": 3.0, "thin": 2.0, "hidden": 2.0, "center": 0.3, "dimension": 1.0, "grid": 0.0}
 
 
 class Text(NamedTuple):

@@ -18,7 +18,7 @@ _STEP = pi / 36  # rad between the points of an arc
 _UPRIGHT = 0.1  # a dimension line that leans less than this is upright
 LEAD = 10.0  # pt that a leader runs level from its text
 LONGEST = 80  # characters in a line of a label; a longer name stands whole in the list below
-HALF = 5.0  # pt that half a dimension goes past the centre line
+HALF = 5.0  # pt that half a dimension goes past the center line
 
 
 def drafted(picture: Scene | Grid | Chart, wide: float, tall: float) -> dict[str, Any]:
@@ -92,7 +92,7 @@ def _spots(scene: Scene) -> list[Spot]:
 def _around(arc: Arc) -> list[Spot]:
     steps = max(2, ceil(abs(arc.end - arc.start) / _STEP))
     turns = [arc.start + (arc.end - arc.start) * at / steps for at in range(steps + 1)]
-    return [(arc.centre[0] + arc.radius * cos(turn), arc.centre[1] + arc.radius * sin(turn)) for turn in turns]
+    return [(arc.center[0] + arc.radius * cos(turn), arc.center[1] + arc.radius * sin(turn)) for turn in turns]
 
 
 def _set_off(one: Dimension) -> tuple[Spot, Spot]:

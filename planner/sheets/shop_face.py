@@ -37,11 +37,11 @@ def shop_face(opened: OpenProject, fitment: str, axle: str) -> Scene:
     radius, hole = circle / 2, (values["stud_diameter"] or 0.014) / 2
     outside = radius + max(_EDGE, 3 * hole)
     spots = [_at(radius, 0.5 * pi - 2 * pi * at / count) for at in range(int(count))]
-    arcs = [Arc((0.0, 0.0), outside), Arc((0.0, 0.0), radius, weight="centre"), *(Arc(one, hole) for one in spots)]
+    arcs = [Arc((0.0, 0.0), outside), Arc((0.0, 0.0), radius, weight="center"), *(Arc(one, hole) for one in spots)]
     reach = 1.08 * outside
-    lines = [Line(((-reach, 0.0), (reach, 0.0)), "centre"), Line(((0.0, -reach), (0.0, reach)), "centre")]
+    lines = [Line(((-reach, 0.0), (reach, 0.0)), "center"), Line(((0.0, -reach), (0.0, reach)), "center")]
     for turn in (0.5 * pi - 2 * pi * at / count for at in range(int(count))):
-        lines.append(Line((_at(radius - 2 * hole, turn), _at(radius + 2 * hole, turn)), "centre"))
+        lines.append(Line((_at(radius - 2 * hole, turn), _at(radius + 2 * hole, turn)), "center"))
     notes: list[tuple[str, Spot]] = []
     right = [one for one in spots if one[0] > 1e-9] or spots
     thread = f" for studs Ø {said('stud_diameter')}" if values["stud_diameter"] else ""
@@ -121,4 +121,4 @@ def _detail(seat: str, turn: float | None, thick: float, hole: float, foot: Spot
             slope = [(half, high)]
         edge = [(wide, 0.0), (half, 0.0), *slope, (wide, high)]
         yield Line(tuple((x + side * dx, y + dy) for dx, dy in edge), closed=True, cut=True)
-    yield Line(((x, y - 0.008), (x, y + high + 0.02)), "centre")
+    yield Line(((x, y - 0.008), (x, y + high + 0.02)), "center")

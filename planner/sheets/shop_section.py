@@ -1,6 +1,6 @@
 """The wheel cut through the axle as a wheel maker is sent it: every dimension that he needs, with its tolerance.
 
-The half above the axle's centre line, without the tire, in the shape that planner/plan/drawings has it. Every value is
+The half above the axle's center line, without the tire, in the shape that planner/plan/drawings has it. Every value is
 written as the order's own table has it, so that drawing and table cannot differ.
 """
 
@@ -44,13 +44,13 @@ def shop_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
     values = said.values
     wheel = wheel_shape(values | {node: values[node] or 0.0 for node in _TIRE}, values)
     bottom = (values["wheel_bore"] or values["hub_pilot"] or 0.5 * wheel.free) / 2
-    low, high = wheel.centre - wheel.wide, wheel.centre + wheel.wide
+    low, high = wheel.center - wheel.wide, wheel.center + wheel.wide
     outer, inner = rim(wheel)
     lines = [
         Line((*outer.points, *reversed(inner.points)), closed=True, cut=True),
         *(one._replace(cut=True) for one in disc(wheel, values, bottom)),
-        Line(((low - 0.01, 0.0), (high + 0.01, 0.0)), "centre"),
-        Line(((wheel.centre, -0.005), (wheel.centre, wheel.seat + FLANGE)), "centre"),
+        Line(((low - 0.01, 0.0), (high + 0.01, 0.0)), "center"),
+        Line(((wheel.center, -0.005), (wheel.center, wheel.seat + FLANGE)), "center"),
         *_hole(values, wheel),
         *_brake(values, low),
     ]
@@ -74,7 +74,7 @@ def _hole(values: Values, wheel: WheelShape) -> Iterator[Line]:
     thick = values["disc_thickness"] or 0.008
     if circle and circle / 2 < 0.9 * wheel.free:
         half = (values["stud_diameter"] or 0.014) / 2
-        yield Line(((-0.012, circle / 2), (thick + 0.012, circle / 2)), "centre")
+        yield Line(((-0.012, circle / 2), (thick + 0.012, circle / 2)), "center")
         for side in (-half, half):
             yield Line(((0.0, circle / 2 + side), (thick, circle / 2 + side)), "thin")
 
@@ -99,19 +99,19 @@ def _near(values: Values) -> bool:
 
 
 def _across(said: _Said, wheel: WheelShape) -> Iterator[Dimension]:
-    """Along the axle: the rim's widths over the flanges, offset and backspace below the centre line."""
-    top, low, high = wheel.seat + FLANGE, wheel.centre - wheel.wide, wheel.centre + wheel.wide
-    left, right = wheel.centre - wheel.rim, wheel.centre + wheel.rim
+    """Along the axle: the rim's widths over the flanges, offset and backspace below the center line."""
+    top, low, high = wheel.seat + FLANGE, wheel.center - wheel.wide, wheel.center + wheel.wide
+    left, right = wheel.center - wheel.rim, wheel.center + wheel.rim
     yield Dimension((left, top), (right, top), f"rim {said('rim_width')}", _ROW)
     yield Dimension((low, top), (high, top), f"overall {said('overall_width')}", 2 * _ROW)
-    if abs(wheel.centre) > 1e-6:
-        ends = sorted((wheel.centre, 0.0))
+    if abs(wheel.center) > 1e-6:
+        ends = sorted((wheel.center, 0.0))
         yield Dimension((ends[0], 0.0), (ends[1], 0.0), f"offset {said('offset')}", -_ROW)
     yield Dimension((low, 0.0), (0.0, 0.0), f"backspace {said('backspace')}", -2 * _ROW)
 
 
 def _inboard(said: _Said, wheel: WheelShape, low: float) -> Iterator[Dimension]:
-    """From the centre line, inboard of the rim: the room over the brake, the brake, the bead seat."""
+    """From the center line, inboard of the rim: the room over the brake, the brake, the bead seat."""
     values = said.values
     beside = low - _BESIDE
     if values["brake_radius"] is not None:
@@ -132,8 +132,8 @@ def _labels(said: _Said, wheel: WheelShape, bottom: float, high: float) -> Itera
     notes: list[tuple[str, Spot]] = []
     for node, words, spot in (
         ("flange_thickness", "flange {}", (high - 0.003, wheel.seat + FLANGE / 2)),
-        ("well_depth", "drop well, depth {}", (wheel.centre + 0.4 * wheel.rim, wheel.floor)),
-        ("barrel_radius", "barrel inside R {}", (wheel.centre + 0.3 * wheel.rim, wheel.free)),
+        ("well_depth", "drop well, depth {}", (wheel.center + 0.4 * wheel.rim, wheel.floor)),
+        ("barrel_radius", "barrel inside R {}", (wheel.center + 0.3 * wheel.rim, wheel.free)),
         ("disc_inner_face", "disc face, outboard by {}", (out + thick, 0.93 * wheel.free)),
         ("face_clearance", "room at the brake's face {}", (out + thick, 0.86 * wheel.free)),
         ("wheel_stud_circle", "stud circle Ø {}", (thick + 0.012, (values["wheel_stud_circle"] or 0.0) / 2)),
@@ -147,4 +147,4 @@ def _labels(said: _Said, wheel: WheelShape, bottom: float, high: float) -> Itera
     if values["brake_radius"] is None:
         yield Label((high + 0.5 * _BESIDE, 0.35 * bottom), "THE BRAKE HAS NOT BEEN MEASURED", "left")
     yield Label((0.0, -2.6 * _ROW), "mounting face")
-    yield Label((high + 0.012, 0.0), "axle's centre line", "left")
+    yield Label((high + 0.012, 0.0), "axle's center line", "left")

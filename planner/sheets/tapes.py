@@ -23,7 +23,7 @@ def studs() -> Scene:
     (x0, y0), (x1, y1), (x2, y2) = circle[0], circle[1], circle[2]
     return Scene(
         title="Stud circle, looking at the hub",
-        words="Six studs on a circle: A between the centres of neighbors, B between two further apart with the spaces "
+        words="Six studs on a circle: A between the centers of neighbors, B between two further apart with the spaces "
         "between them counted, C over the outside edges of two studs, D across the whole circle, E the thread.",
         arcs=(Arc((0, 0), 0.10, weight="hidden"), Arc((0, 0), 0.055), *holes),
         dimensions=(
@@ -40,7 +40,7 @@ def hub() -> Scene:
     return Scene(
         title="Hub and brake, cut through the axle; the truck is to the left",
         words="The mounting face stands upright. A across the pilot, B how far the stud stands out of the face, C the "
-        "brake's largest radius from the axle's centre line, D how far the brake stands outboard of the face, "
+        "brake's largest radius from the axle's center line, D how far the brake stands outboard of the face, "
         "E from the face inboard to the middle between the bearings.",
         lines=(
             _box(-0.012, -0.13, 0.0, 0.13),
@@ -100,7 +100,7 @@ def steering() -> Scene:
     return Scene(
         title="Steering stops from above, hard over to the left",
         words="A how far the inner wheel turns from straight ahead to its stop, B how far the outer wheel turns at the "
-        "same time, C from the kingpin's centre line to the stop screw.",
+        "same time, C from the kingpin's center line to the stop screw.",
         lines=(
             wheel(-0.42, 30),
             wheel(0.42, 24),
@@ -129,7 +129,7 @@ def steering() -> Scene:
 def fender() -> Scene:
     return Scene(
         title="Fender opening at ride height: from the side, and from behind",
-        words="A from the axle's centre to the tightest point of the opening, C up to the bump stop, D down until the "
+        words="A from the axle's center to the tightest point of the opening, C up to the bump stop, D down until the "
         "spring or shock holds; in the right-hand view B from the mounting face out to a plumb line from the lip.",
         lines=(
             _line((-0.62, -0.1), (-0.60, 0.0), (-0.55, 0.0), weight="thin"),
@@ -189,7 +189,7 @@ def wheel() -> Scene:
 def tire() -> Scene:
     return Scene(
         title="Tire: from the side, standing under its load, and from behind",
-        words="A overall diameter, unloaded; D from the axle's centre to the ground under load; B across the "
+        words="A overall diameter, unloaded; D from the axle's center to the ground under load; B across the "
         "sidewalls, C across the tread.",
         lines=(
             _line((-0.55, -0.42), (0.55, -0.42)),
@@ -243,9 +243,9 @@ def truck() -> Scene:
 
 def obstacles() -> Scene:
     return Scene(
-        title="What stands around the wheel: from the centre of the hub's mounting face, seen from above and behind",
-        words="Each point has three readings, wheel straight ahead at ride height: forward of the hub's centre, "
-        "outboard of the mounting face and above the hub's centre. Backward, inboard and below are less than nothing.",
+        title="What stands around the wheel: from the center of the hub's mounting face, seen from above and behind",
+        words="Each point has three readings, wheel straight ahead at ride height: forward of the hub's center, "
+        "outboard of the mounting face and above the hub's center. Backward, inboard and below are less than nothing.",
         lines=(
             _line((0, -0.3), (0, 0.34), weight="hidden"),
             _line((-0.42, 0), (0.2, 0), weight="hidden"),

@@ -5,7 +5,7 @@ from planner.sources.citing import Source
 RIM_DIAMETERS = Source("ISO 4000-2", "Passenger car tyres and rims: rims", "ISO")
 AXES = Source("ISO 8855", "Road vehicles: vehicle dynamics vocabulary", "ISO")
 VEHICLE_DIMENSIONS = Source("ISO 612", "Road vehicles: dimensions of motor vehicles", "ISO")
-CENTRE_OF_GRAVITY = Source("ISO 10392", "Road vehicles: determination of centre of gravity", "ISO")
+CENTER_OF_GRAVITY = Source("ISO 10392", "Road vehicles: determination of centre of gravity", "ISO")
 INCH_THREADS = Source("ASME B1.1", "Unified inch screw threads", "ASME")
 SPEEDOMETER_DRIVES = Source("SAE J678", "Speedometers and tachometers: automotive", "SAE")
 TIRE_FACTORS = Source("ETRTO standards manual", "Rolling circumference factors", "ETRTO")

@@ -94,12 +94,12 @@ TASKS = (
         id="adjust.lamps",
         phase="adjust",
         title="Measure lamp height and overall height; aim the lamps, loaded",
-        how="Level ground, 25 ft from a wall, pressures right, driver in. Measure the lamps' centre from the ground "
+        how="Level ground, 25 ft from a wall, pressures right, driver in. Measure the lamps' center from the ground "
         "first; if it is out of the band they are moved before they are aimed.",
         hours=1,
         after=("adjust.pressures",),
         records=Record(
-            "lamps' centre above ground",
+            "lamps' center above ground",
             LENGTH,
             least=Bound("lamp_lowest", LAMPS.recalled("or the band entered for the place")),
             most=Bound("lamp_highest", LAMPS.recalled("or the band entered for the place")),

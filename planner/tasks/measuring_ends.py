@@ -10,7 +10,7 @@ TASKS = (
         id="measure.studs",
         phase="measure",
         title="Measure the stud circle two ways, with a caliper",
-        how="Over the outsides of two studs, and centre to centre of neighbors; count the spaces between. Do every "
+        how="Over the outsides of two studs, and center to center of neighbors; count the spaces between. Do every "
         "stud's neighbor once. Write down how far the two circles differ; a number that is in no list is no error.",
         hours=1.5,
         after=("safe.thread_hand", "safe.stands", "safe.air_out"),
@@ -110,7 +110,7 @@ TASKS = (
         id="measure.travel",
         phase="measure",
         title="Measure bump and droop travel, and the fender opening at ride height",
-        how="Ride height first, loaded as it will be: axle's centre to the tightest point of the opening, and a plumb "
+        how="Ride height first, loaded as it will be: axle's center to the tightest point of the opening, and a plumb "
         "line from the lip for how far out it stands. Down: jack the frame until the wheel just leaves the ground. Up: "
         "to the bump stop, stop squeezed by half. Both sides; the tighter one counts. Say what room you want.",
         hours=2.5,
@@ -148,7 +148,7 @@ TASKS = (
         phase="measure",
         title="Measure what stands around the wheel, from the hub's face",
         how="Springs, U-bolts, frame, rod ends, drag link, hoses, shocks, exhaust, fender lips, steps. Forward, "
-        "outboard and up from the centre of the mounting face, with plumb lines and a square, at ride height. Say what "
+        "outboard and up from the center of the mounting face, with plumb lines and a square, at ride height. Say what "
         "moves with the axle, the knuckle or the body.",
         hours=4,
         after=("measure.travel",),

@@ -48,7 +48,7 @@ TASKS = (
     StandingTask(
         id="measure.lift_test",
         phase="measure",
-        title="Find the centre of gravity by weighing with the rear axle raised",
+        title="Find the center of gravity by weighing with the rear axle raised",
         how="Front axle on a platform scale, springs blocked so that they cannot move, tires hard, tank full. Read it "
         "level, raise the rear axle two feet with a rated lift at the axle, read again, measure the lift. Three times.",
         hours=4,
@@ -104,7 +104,7 @@ TASKS = (
         id="measure.found_tires",
         phase="measure",
         title="Read the found tires' sidewalls and date codes; measure them standing",
-        how="Size, construction, load, pressure, date code, tube or not. At pressure and under load: axle's centre to "
+        how="Size, construction, load, pressure, date code, tube or not. At pressure and under load: axle's center to "
         "the ground, and the way that it rolls in one turn. Diameter by a tape around the tread over 3.1416.",
         hours=1.5,
         after=("safe.rim_pieces",),

@@ -68,7 +68,7 @@ TASKS = (
         "comes near. Measure the room around the tire at full bump, at the tightest place of the opening.",
         hours=6,
         after=("mock_up.mount_tires", "measure.travel"),
-        caution="A spring under load can maim: load off by the frame before a U-bolt, shackle or centre bolt is "
+        caution="A spring under load can maim: load off by the frame before a U-bolt, shackle or center bolt is "
         "touched; coil springs only with a rated compressor. Frame on stands, axle chained against rolling. Hands out: "
         "the axle moves suddenly when a bush lets go.",
         records=Record(

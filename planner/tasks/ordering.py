@@ -15,7 +15,7 @@ TASKS = (
         hours=1,
         after=("decide.sign",),
         caution="Wheels are made and welded by a wheel maker who rates them and answers for them. No weld-up wheels "
-        "from a home shop, no centre welded into an old rim, no spacer in place of offset: such wheels come apart.",
+        "from a home shop, no center welded into an old rim, no spacer in place of offset: such wheels come apart.",
         records=Record("who confirmed it, and when", TEXT),
         hold=True,
         for_rules=("wheel.stud_circle_differs", "wheel.stud_circle_unusual", "wheel.rated_below_load"),

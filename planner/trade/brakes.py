@@ -73,7 +73,7 @@ def face_clearance(disc_inner_face: Position, brake_face: Position) -> Position:
     picks=("",),
 )
 def smallest_rim_code(brake_radius: Length, clearance: Distance, well_depth: Distance, thickness: Distance) -> RimCode:
-    """Over the drop-centre rims with 5° seats (whole codes); lengths in m. Raises where even the largest is too small.
+    """Over the drop-center rims with 5° seats (whole codes); lengths in m. Raises where even the largest is too small.
 
     Takes the drop well as standing over the brake; a well beside it leaves more room: then measure the barrel.
 

@@ -7,7 +7,7 @@ from planner.worksheet.declare import Impossible, figure
 
 @figure(means="tire that would just touch the opening at ride height", ground=GEOMETRY)
 def zero_clearance_diameter(axle_to_fender: Length) -> GreatestLength:
-    """Twice the distance from the axle's centre to the opening's tightest point; both in m.
+    """Twice the distance from the axle's center to the opening's tightest point; both in m.
 
     No tire of this size fits: nothing is left for travel, steer, flex, mud or chains.
 

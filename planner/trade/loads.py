@@ -54,11 +54,11 @@ def tire_rating_margin(axle_rating: Weight, tires: Count, load_capacity: Weight)
     return tires * load_capacity / axle_rating
 
 
-@figure(means="tire's centre plane to the middle of the wheel bearings", ground=GEOMETRY, also=("arm",))
+@figure(means="tire's center plane to the middle of the wheel bearings", ground=GEOMETRY, also=("arm",))
 def bearing_arm(bearing_setback: Position, offset: Position) -> Distance:
     """How far off the middle of the bearings the tire's load acts, to either side; all in m.
 
-    The tire's centre plane lies at -offset from the mounting face, the middle of the bearings at -bearing_setback.
+    The tire's center plane lies at -offset from the mounting face, the middle of the bearings at -bearing_setback.
     Bearings 2.5 inboard of the face, and a tire 2 outboard of it, stand 4.5 apart:
 
     >>> bearing_arm(2.5, -2.0)

@@ -1,6 +1,6 @@
 """The steered wheel about its kingpin: scrub radius, turning radius, the two wheels' angles and the stop screw.
 
-The frame is the swept clearance's: y outboard from the hub's mounting face, the tire's centre plane at -offset. The
+The frame is the swept clearance's: y outboard from the hub's mounting face, the tire's center plane at -offset. The
 kingpin crosses the hub's height at -kingpin_inset and leans inboard at the top, so that it meets the ground
 loaded_radius × tan(inclination) further outboard.
 """
@@ -12,7 +12,7 @@ from planner.sources.reasoning import GEOMETRY, KINEMATICS
 from planner.worksheet.declare import Impossible, figure
 
 
-@figure(means="tire's centre plane outboard of the kingpin's ground point", ground=GEOMETRY)
+@figure(means="tire's center plane outboard of the kingpin's ground point", ground=GEOMETRY)
 def scrub_radius(kingpin_inset: Position, inclination: Angle, offset: Position, loaded_radius: Length) -> Position:
     """In m, at the ground; positive where the tire stands outboard of the kingpin's line. Caster is left out: it shifts
     the ground point forward, hardly sideways.
@@ -27,14 +27,14 @@ def scrub_radius(kingpin_inset: Position, inclination: Angle, offset: Position, 
 
 
 @figure(
-    means="turning radius, kerb to kerb, of the outer front tire",
+    means="turning radius, curb to curb, of the outer front tire",
     ground=KINEMATICS,
     form="turning radius = wheelbase / sin(outer angle) + scrub radius, cot(outer angle) = cot(steer angle) + "
     "kingpin track / wheelbase",
     reads={"steer_angle": "stop_angle"},
 )
 def turning_radius(wheelbase: Length, steer_angle: Angle, scrub_radius: Position, kingpin_track: Length) -> Length:
-    """In m, to the outer tire's centre plane: half the turning circle. `steer_angle` is the inner wheel's at its stop.
+    """In m, to the outer tire's center plane: half the turning circle. `steer_angle` is the inner wheel's at its stop.
 
     The outer wheel's angle is what Ackermann's rule gives; real linkages come within a degree or two, and tires that
     scuff turn wider. At a walking pace, rear axle rolling true.

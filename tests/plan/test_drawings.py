@@ -28,7 +28,7 @@ def dimension(scene, begins):
 
 def test_the_backspace_is_drawn_from_the_rims_inboard_edge_to_the_mounting_face(truck):
     scene = wheel_section(truck, "found", "front")
-    # rim 160 + 2 × 12 = 184 mm overall, backspace 102: offset 102 − 92 = 10, so the centre plane lies at −10 mm
+    # rim 160 + 2 × 12 = 184 mm overall, backspace 102: offset 102 − 92 = 10, so the center plane lies at −10 mm
     backspace, offset = dimension(scene, "backspace"), dimension(scene, "offset")
     assert (backspace.start[0], backspace.end[0]) == pytest.approx((-0.102, 0.0))
     assert (offset.start[0], offset.end[0]) == pytest.approx((-0.010, 0.0))
@@ -60,9 +60,9 @@ def test_the_studs_stand_evenly_on_their_circle(truck):
     scene = stud_circle(truck, "found", "front")
     studs = [arc for arc in scene.arcs if arc.radius == pytest.approx(0.008)]
     assert len(studs) == 6
-    assert all(arc.centre[0] ** 2 + arc.centre[1] ** 2 == pytest.approx(0.01) for arc in studs)
+    assert all(arc.center[0] ** 2 + arc.center[1] ** 2 == pytest.approx(0.01) for arc in studs)
     # six on a circle are as far apart as its radius
-    (x0, y0), (x1, y1) = studs[0].centre, studs[1].centre
+    (x0, y0), (x1, y1) = studs[0].center, studs[1].center
     assert (x1 - x0) ** 2 + (y1 - y0) ** 2 == pytest.approx(0.1**2)
     assert any(label.text == "seats: cone, 60.0°" for label in scene.labels)
 
@@ -70,7 +70,7 @@ def test_the_studs_stand_evenly_on_their_circle(truck):
 def test_the_opening_shows_the_tire_at_rest_and_risen_by_the_bump(truck):
     scene = fender_opening(truck, "found", "front")
     rest, bump = scene.arcs[:2]
-    assert (rest.centre, bump.centre) == ((0.0, 0.0), (0.0, pytest.approx(0.080)))
+    assert (rest.center, bump.center) == ((0.0, 0.0), (0.0, pytest.approx(0.080)))
     # 560 − 400 = 160 mm at rest, 80 less at bump, 50 wanted
     assert dimension(scene, "at rest").text == "at rest 160.0 mm (6.30 in)"
     assert dimension(scene, "at bump").text == "at bump 80.0 mm (3.15 in)"

@@ -58,7 +58,7 @@ def test_a_line_of_code_in_the_guide_is_in_the_code(line):
 
 
 @pytest.mark.parametrize(
-    "path", sorted(set(re.findall(r"`((?:worksheet|quantities|project|plan|screens|commands)/\w+\.py)`", GUIDE)))
+    "path", sorted(set(re.findall(r"`((?:worksheet|quantities|project|plan|screens|commands)/[\w/]+\.py)`", GUIDE)))
 )
 def test_a_module_that_the_guide_names_is_there(path):
     assert (ROOT / "planner" / path).is_file()

@@ -82,7 +82,7 @@ def test_along_an_upright_dimension_line_its_text_is_read_from_the_right():
     assert text["turned"] and text["tall"] > text["wide"]
 
 
-def test_half_a_diameter_has_one_arrow_and_goes_past_the_centre_line():
+def test_half_a_diameter_has_one_arrow_and_goes_past_the_center_line():
     drawing = drafted(dimensioned(Dimension((0, 0), (0, 0.1), "Ø 8 in (203.2 mm)", 0.04, half=True)), 400, 300)
     thin = [line["points"] for line in drawing["lines"] if line["weight"] == "dimension"]
     assert len(drawing["arrows"]) == 1 and len(thin) == 2

@@ -119,7 +119,7 @@ def test_a_raised_stop_makes_it_not_for_order_and_says_why(truck, sheet):
 def test_an_unknown_that_matters_makes_it_not_for_order_and_says_what_to_enter(truck, sheet):
     order = sheet(truck(SOUND.replace('bore = "5.010 in ± 0.001 in"\n', "")), "order")
     assert order.banner == "NOT FOR ORDER"
-    assert any("centre bore" in reason for reason in order.reasons)
+    assert any("center bore" in reason for reason in order.reasons)
 
 
 def test_with_no_candidate_chosen_it_is_not_for_order(truck, sheet):

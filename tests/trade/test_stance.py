@@ -25,8 +25,8 @@ def test_a_point_on_a_ramp_that_touches_the_tire_gives_that_ramp(slope, radius):
 def test_the_line_at_the_approach_angle_touches_the_tire_and_cuts_it_nowhere():
     ahead, height, radius = 0.66, 0.5, 0.4
     angle = approach_angle(ahead, height, radius)
-    off_centre = abs((0 - ahead) * sin(angle) - (radius - height) * cos(angle))
-    assert off_centre == pytest.approx(radius)
+    off_center = abs((0 - ahead) * sin(angle) - (radius - height) * cos(angle))
+    assert off_center == pytest.approx(radius)
 
 
 def test_approach_and_departure_are_one_geometry():
@@ -110,7 +110,7 @@ def test_a_raised_truck_stands_less_surely():
     assert stability_factor(1.6, height) < stability_factor(1.6, 0.8)
 
 
-def test_the_lift_test_finds_the_centre_of_gravity_of_a_drawn_truck():
+def test_the_lift_test_finds_the_center_of_gravity_of_a_drawn_truck():
     """A weight placed 1.3 behind and 0.4 above the front axle of a 2.6 wheelbase, turned up by 20° about that axle."""
     wheelbase, weight, behind, above, radius, lift = 2.6, 20_000.0, 1.3, 0.4, 0.35, radians(20)
     level_front = weight * (1 - behind / wheelbase)

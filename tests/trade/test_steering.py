@@ -18,7 +18,7 @@ def test_a_taller_tire_on_a_leaning_kingpin_scrubs_less():
 
 
 def test_the_kingpins_line_meets_the_ground_under_the_tire_where_scrub_is_nothing():
-    """Drawn out: from -inset at hub height outboard to the ground, where the tire's centre plane is -offset."""
+    """Drawn out: from -inset at hub height outboard to the ground, where the tire's center plane is -offset."""
     inset, lean, radius = 0.1, radians(8), 0.4
     ground_point = -inset + radius * tan(lean)
     assert scrub_radius(inset, lean, -ground_point, radius) == pytest.approx(0.0, abs=1e-15)

@@ -36,7 +36,7 @@ _TELLING = 0.0005  # less than this shows as 0.0 %
     notices="the gears feel different: the effective axle ratio moved",
     says="The gears feel like {effective_axle_ratio} where {found_axle_ratio} was: {moved}. Up to "
     "{greatest_ratio_change} either way is let pass.",
-    cure="Regear both axles alike towards the restoring ratio, choose tires nearer the found size, or accept the "
+    cure="Regear both axles alike toward the restoring ratio, choose tires nearer the found size, or accept the "
     "change with the engine speed, grades and brakes in view.",
     ground=COMMON_PRACTICE,
     holds={"effective_axle_ratio": "4.75", "found_axle_ratio": "4.89", "greatest_ratio_change": "5 %"},

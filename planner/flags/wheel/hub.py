@@ -10,7 +10,7 @@ from planner.worksheet.declare import Finding, limit, rule
 most_register_gap = limit(
     Distance,
     "0.3 mm",
-    means="widest gap on the diameter between pilot and bore where the pilot is to centre the wheel",
+    means="widest gap on the diameter between pilot and bore where the pilot is to center the wheel",
     ground=practice("a tenth or two of a millimeter; half of the gap is runout"),
 )
 most_stud_reading_spread = limit(
@@ -50,12 +50,12 @@ def bore_smaller_than_pilot(register_gap: Position, wheel_bore: Length, hub_pilo
 
 @rule(
     severity="stop",
-    notices="nothing centres the wheel: bore loose on the pilot, seats that do not centre",
-    says="The bore is {register_gap} wider than the pilot; up to {most_register_gap} centres the wheel, and nothing "
+    notices="nothing centers the wheel: bore loose on the pilot, seats that do not center",
+    says="The bore is {register_gap} wider than the pilot; up to {most_register_gap} centers the wheel, and nothing "
     "else does: the seats are {wheel_seat}.",
-    clear_says="The wheel is centred, by its pilot or by its {wheel_seat} seats.",
+    clear_says="The wheel is centered, by its pilot or by its {wheel_seat} seats.",
     cure="Order the bore to the pilot, or wheels and nuts with cone or ball seats made for each other. "
-    "A ring between pilot and bore centres but must not carry the load unless its maker says so.",
+    "A ring between pilot and bore centers but must not carry the load unless its maker says so.",
     ground=COMMON_PRACTICE,
     holds={"register_gap": "2 mm", "wheel_seat": "cone", "most_register_gap": "0.3 mm"},
     fails={"register_gap": "2 mm", "wheel_seat": "flat", "most_register_gap": "0.3 mm"},
@@ -64,7 +64,7 @@ def bore_smaller_than_pilot(register_gap: Position, wheel_bore: Length, hub_pilo
 def bore_loose_on_pilot(
     register_gap: Position, wheel_seat: Text, most_register_gap: Distance, centring: Text | None = None
 ) -> Annotated[Finding, POSITION]:
-    """Margin in m on the diameter; holds anyway where cone or ball seats centre and the hub is not made to."""
+    """Margin in m on the diameter; holds anyway where cone or ball seats center and the hub is not made to."""
     if wheel_seat in ("cone", "ball") and centring != "hub":
         return Finding(True)
     return Finding(most_register_gap - register_gap)

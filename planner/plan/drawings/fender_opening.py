@@ -1,6 +1,6 @@
 """The fender opening from the side: the tire at rest and at full bump, what stands over it, and what is left between.
 
-Forward to the right, up upward, from the axle's centre at ride height.
+Forward to the right, up upward, from the axle's center at ride height.
 """
 
 from math import asin, cos, pi, sin
@@ -56,7 +56,7 @@ def fender_opening(opened: OpenProject, fitment: str, axle: str) -> Scene:
     labels += [_named(label, one, radius) for label, one in over.items()]
     words = (
         f"From the side, forward to the right: under the opening's tightest point, {length(tight, style)} over the "
-        f"axle's centre, a tire {length(diameter, style)} tall leaves {length(left, style)} at rest and "
+        f"axle's center, a tire {length(diameter, style)} tall leaves {length(left, style)} at rest and "
         f"{length(left_at_bump, style)} with the axle up {length(bump, style)} on its stop"
     )
     if wanted is not None:

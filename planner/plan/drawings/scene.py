@@ -1,12 +1,12 @@
 """A drawing as plain data: lines, arcs and labels with a place, the same for screens and for paper.
 
-Lengths are in metres in the drawing's own plane, x to the right and y up. What a line is drawn with is its `weight`
-(outline, thin, hidden, centre, dimension, danger), never a color: a screen or a sheet gives each weight its own stroke.
+Lengths are in meters in the drawing's own plane, x to the right and y up. What a line is drawn with is its `weight`
+(outline, thin, hidden, center, dimension, danger), never a color: a screen or a sheet gives each weight its own stroke.
 """
 
 from typing import Literal, NamedTuple
 
-Weight = Literal["outline", "thin", "hidden", "centre", "dimension", "danger"]
+Weight = Literal["outline", "thin", "hidden", "center", "dimension", "danger"]
 Anchor = Literal["left", "middle", "right"]
 Tone = Literal["", "good", "near", "bad", "strong", "faint"]
 Spot = tuple[float, float]
@@ -24,7 +24,7 @@ class Line(NamedTuple):
 class Arc(NamedTuple):
     """Part of a circle, counterclockwise from `start` to `end` in rad; the whole of it by default."""
 
-    centre: Spot
+    center: Spot
     radius: float
     start: float = 0.0
     end: float = 6.283185307179586
@@ -44,7 +44,7 @@ class Dimension(NamedTuple):
     """A measured distance between two points, drawn with extension lines and arrows.
 
     `away` is how far from the points the dimension line stands, to the left of the direction from `start` to `end`.
-    Of a diameter in half a view only the `end` is drawn with its arrow: the start is the centre line (`half`).
+    Of a diameter in half a view only the `end` is drawn with its arrow: the start is the center line (`half`).
     """
 
     start: Spot

@@ -1,6 +1,6 @@
 """The steered tire from above: straight ahead, at its stop and where it must stop, among what stands around it.
 
-Seen as the left wheel: forward to the right, outboard upward, from the centre of the hub's mounting face. The kingpin
+Seen as the left wheel: forward to the right, outboard upward, from the center of the hub's mounting face. The kingpin
 is drawn upright: what its lean does is in the angles, which are the sweep's.
 """
 
@@ -84,7 +84,7 @@ def _tighter(stops: dict[Way, float], limits: dict[Way, float | None]) -> Way:
     return "in" if short("in") > short("out") + 1e-9 else "out"
 
 
-def _outline(radius: float, half: float, corner: float, centre: float) -> list[Spot]:
+def _outline(radius: float, half: float, corner: float, center: float) -> list[Spot]:
     """The tire from above: its corners are rounded where the shoulders are."""
     spots: list[Spot] = []
     for right, up in ((1, 1), (-1, 1), (-1, -1), (1, -1)):
@@ -92,7 +92,7 @@ def _outline(radius: float, half: float, corner: float, centre: float) -> list[S
         for step in range(_ROUND + 1):
             turn = first + step / _ROUND * pi / 2
             x = right * (radius - corner) + corner * cos(turn)
-            spots.append((x, centre + up * (half - corner) + corner * sin(turn)))
+            spots.append((x, center + up * (half - corner) + corner * sin(turn)))
     return spots
 
 

@@ -20,9 +20,9 @@ Values = dict[str, Any]
 
 
 class WheelShape(NamedTuple):
-    """The section's main places, in m: `centre` is the rim's centre plane, radii from the axle."""
+    """The section's main places, in m: `center` is the rim's center plane, radii from the axle."""
 
-    centre: float
+    center: float
     rim: float
     wide: float
     seat: float
@@ -41,7 +41,7 @@ def wheel_shape(values: Values, more: Values) -> WheelShape:
     floor = seat - more["well_depth"] if more["well_depth"] else seat - 0.020
     free = more["barrel_radius"] or floor - steel
     return WheelShape(
-        centre=-values["offset"],
+        center=-values["offset"],
         rim=values["rim_width"] / 2,
         wide=values["overall_width"] / 2,
         seat=seat,
@@ -67,12 +67,12 @@ def tire(wheel: WheelShape) -> list[Line]:
     for step in range(_ROUND + 1):
         turn = step / _ROUND * pi / 2
         half.append((flat + corner * cos(turn), wheel.outside - corner + corner * sin(turn)))
-    return [Line(tuple(_both_sides(wheel.centre, half)))]
+    return [Line(tuple(_both_sides(wheel.center, half)))]
 
 
-def _both_sides(centre: float, half: list[Spot]) -> list[Spot]:
+def _both_sides(center: float, half: list[Spot]) -> list[Spot]:
     """The inboard half from its foot up, then the outboard one from its top down."""
-    return [(centre - x, y) for x, y in half] + [(centre + x, y) for x, y in reversed(half)]
+    return [(center - x, y) for x, y in half] + [(center + x, y) for x, y in reversed(half)]
 
 
 def rim(wheel: WheelShape) -> list[Line]:
@@ -90,7 +90,7 @@ def rim(wheel: WheelShape) -> list[Line]:
     inner += [(-seat_end, wheel.seat - wheel.steel), (-well, wheel.free)]
     found = []
     for half in (outer, inner):
-        whole = [(wheel.centre + x, y) for x, y in half] + [(wheel.centre - x, y) for x, y in reversed(half)]
+        whole = [(wheel.center + x, y) for x, y in half] + [(wheel.center - x, y) for x, y in reversed(half)]
         found.append(Line(tuple(whole)))
     return found
 
@@ -130,10 +130,10 @@ def wheel_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
     style = opened.style
     bottom = (more["wheel_bore"] or more["hub_pilot"] or 0.5 * free) / 2
     brake, brake_words = _brake(opened, wheel, more, bottom)
-    beside = wheel.centre + wheel.wide + _MARGIN
+    beside = wheel.center + wheel.wide + _MARGIN
     labels = [
-        Label((wheel.centre, (wheel.seat + wheel.outside) / 2), f"{short(2 * wheel.outside, style)} tall"),
-        Label((wheel.centre - wheel.wide, wheel.seat), f"bead seat Ø {length(2 * wheel.seat, style)}", "right"),
+        Label((wheel.center, (wheel.seat + wheel.outside) / 2), f"{short(2 * wheel.outside, style)} tall"),
+        Label((wheel.center - wheel.wide, wheel.seat), f"bead seat Ø {length(2 * wheel.seat, style)}", "right"),
         Label((beside, wheel.seat), f"barrel radius {length(free, style)}", "left"),
         Label((beside, (wheel.seat + wheel.outside) / 2), "outboard →", "left"),
     ]
@@ -143,7 +143,7 @@ def wheel_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
     dimensions = _axial(style, wheel, more, bottom)
     words = (
         f"Cut through the axle, outboard to the right: a rim {length(2 * wheel.rim, style)} between its bead seats, "
-        f"offset {length(-wheel.centre, style)}; the tire is {length(2 * wheel.section, style)} wide and "
+        f"offset {length(-wheel.center, style)}; the tire is {length(2 * wheel.section, style)} wide and "
         f"{length(2 * wheel.outside, style)} tall. {brake_words}"
     )
     lines = (*tire(wheel), *rim(wheel), *disc(wheel, more, bottom), *brake.lines)
@@ -152,17 +152,17 @@ def wheel_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
 
 def _axial(style: Style, wheel: WheelShape, more: Values, bottom: float) -> list[Dimension]:
     """Dimensions along the axle: the tire's over the tread, the rim's below, each on a line of its own."""
-    low, high = wheel.centre - wheel.wide, wheel.centre + wheel.wide
-    offset, stated = -wheel.centre, more["backspace"]
+    low, high = wheel.center - wheel.wide, wheel.center + wheel.wide
+    offset, stated = -wheel.center, more["backspace"]
     rows = [
         (low, 0.0, f"backspace {length(offset + wheel.wide if stated is None else stated, style)}"),
-        (min(wheel.centre, 0.0), max(wheel.centre, 0.0), f"offset {length(offset, style)}"),
-        (wheel.centre - wheel.rim, wheel.centre + wheel.rim, f"rim {length(2 * wheel.rim, style)}"),
+        (min(wheel.center, 0.0), max(wheel.center, 0.0), f"offset {length(offset, style)}"),
+        (wheel.center - wheel.rim, wheel.center + wheel.rim, f"rim {length(2 * wheel.rim, style)}"),
         (low, high, f"overall {length(2 * wheel.wide, style)}"),
     ]
     over = Dimension(
-        (wheel.centre - wheel.section, wheel.outside),
-        (wheel.centre + wheel.section, wheel.outside),
+        (wheel.center - wheel.section, wheel.outside),
+        (wheel.center + wheel.section, wheel.outside),
         f"section {length(2 * wheel.section, style)}",
         _APART,
     )
@@ -180,16 +180,16 @@ def _brake(opened: OpenProject, wheel: WheelShape, more: Values, bottom: float) 
     style = opened.style
     near = gap is not None and least is not None and gap < least
     front = 0.0 if face is None else face
-    back = min(wheel.centre - wheel.wide * 0.8, front - 0.05)
+    back = min(wheel.center - wheel.wide * 0.8, front - 0.05)
     line = Line(((back, bottom), (back, radius), (front, radius), (front, bottom)), "danger" if near else "hidden")
-    beside = wheel.centre + wheel.wide + _MARGIN
+    beside = wheel.center + wheel.wide + _MARGIN
     labels = (
         Label(((back + front) / 2, (bottom + radius) / 2), "brake"),
         Label((beside, bottom + 0.7 * (radius - bottom)), f"brake radius {length(radius, style)}", "left"),
     )
     if gap is None:
         return Scene("", "", (line,), labels=labels), f"The brake reaches {length(radius, style)} from the axle."
-    inboard = wheel.centre - wheel.wide
+    inboard = wheel.center - wheel.wide
     text = f"{'TOO CLOSE: ' if near else ''}gap {length(gap, style)}"
     dimension = Dimension((inboard, radius), (inboard, wheel.free), text, _MARGIN)
     where = f"{length(gap, style)} inside the barrel" if gap >= 0 else f"{length(-gap, style)} into the barrel"

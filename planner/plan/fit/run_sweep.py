@@ -1,7 +1,7 @@
 """The sweep of a project: motion, tire and obstacles taken from the worksheet, and the results put back in it.
 
 What a tolerance does to a clearance. The low end is a sweep of its own: the tire as large and wide as its tolerances
-let it be, at either end of its offset, steered and travelled as far as the readings allow, the obstacle's whole
+let it be, at either end of its offset, steered and traveled as far as the readings allow, the obstacle's whole
 tolerance taken off, and what the kingpin's readings can take off at the worst place. The high end is the distance at
 the worst place with everything at its kindest: the least clearance can never be more than the distance at one place.
 """

@@ -30,13 +30,13 @@ class Studs(Table):
     circle: ALength = fact(
         "stud circle diameter, where a drawing or plate states it", name="stated_stud_circle", example="8 3/4 in"
     )
-    adjacent_spacing: ALength = fact("centre to centre of two neighbouring studs", example="4.375 in ± 0.010 in")
-    skip_spacing: ALength = fact("centre to centre of two studs further apart", example="7.578 in ± 0.010 in")
+    adjacent_spacing: ALength = fact("center to center of two neighboring studs", example="4.375 in ± 0.010 in")
+    skip_spacing: ALength = fact("center to center of two studs further apart", example="7.578 in ± 0.010 in")
     skip: ACount = fact("how many spaces lie between those two studs", example="2")
     outer_edge_spacing: ALength = fact("over the outsides of two studs", example="8.203 in ± 0.010 in")
     outer_edge_skip: ACount = fact("how many spaces lie between those two studs", example="2")
     points: SomePoints = fact(
-        "centres of the studs in any square frame",
+        "centers of the studs in any square frame",
         name="stud_points",
         example='[["0 in", "4.375 in"], ["3.789 in", "2.188 in"], ["3.789 in", "-2.188 in"]]',
     )
@@ -64,7 +64,7 @@ class Hub(Table):
     """Where the wheel sits on the axle."""
 
     pilot: ALength = fact("diameter of the hub's pilot", name="hub_pilot", example="5 3/4 in ± 0.005 in")
-    centring: Literal["hub", "studs"] | None = fact("what centres the wheel", example="studs")
+    centring: Literal["hub", "studs"] | None = fact("what centers the wheel", example="studs")
 
 
 class Kingpin(Table):
@@ -90,7 +90,7 @@ class Steering(Table):
         "how far the outer wheel turns at the same time", name="stop_angle_out", example="24.5 deg ± 1 deg"
     )
     stop_arm: ALength = fact(
-        "from the kingpin's centre line to the stop screw", name="stop_arm", example="5 1/2 in ± 1/8 in"
+        "from the kingpin's center line to the stop screw", name="stop_arm", example="5 1/2 in ± 1/8 in"
     )
 
 
@@ -123,7 +123,7 @@ class Fender(Table):
     """The fender opening over the wheel, at ride height, measured from the hub."""
 
     axle_to_fender: ALength = fact(
-        "axle's centre to the tightest point of the opening", name="axle_to_fender", example="24 in ± 1/8 in"
+        "axle's center to the tightest point of the opening", name="axle_to_fender", example="24 in ± 1/8 in"
     )
     face_to_edge: APosition = fact(
         "from the mounting face out to the fender's edge",

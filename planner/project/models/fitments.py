@@ -38,7 +38,7 @@ class Tire(Table):
     )
     tread_width: ALength = fact("tread width", example="10 in ± 1/4 in")
     loaded_radius: ALength = fact(
-        "measured from axle's centre to ground, under load", name="measured_loaded_radius", example="17.2 in ± 1/8 in"
+        "measured from axle's center to ground, under load", name="measured_loaded_radius", example="17.2 in ± 1/8 in"
     )
     rolling_circumference: ALength = fact(
         "way that the tire rolls in one turn, loaded",
@@ -71,9 +71,9 @@ class Wheel(Table):
     flange_thickness: ADistance = fact("thickness of each rim flange, outside the bead seat", example="1/2 in")
     backspace: APosition = fact("mounting face to the rim's inboard edge", example="5 1/2 in")
     offset: APosition = fact(
-        "mounting face outboard of the rim's centre plane, where the maker states it", example="12.7 mm"
+        "mounting face outboard of the rim's center plane, where the maker states it", example="12.7 mm"
     )
-    bore: ALength = fact("centre bore", name="wheel_bore", example="5.76 in ± 0.005 in")
+    bore: ALength = fact("center bore", name="wheel_bore", example="5.76 in ± 0.005 in")
     stud_count: ACount = fact("stud holes", name="wheel_stud_count", example="6")
     stud_circle: ALength = fact("stud circle of the wheel", name="wheel_stud_circle", example="8 3/4 in")
     seat: Literal["cone", "ball", "flat"] | None = fact("seat shape in the wheel", name="wheel_seat", example="cone")

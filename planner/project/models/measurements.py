@@ -13,7 +13,7 @@ Point = tuple[Coordinate, Coordinate, Coordinate]
 class Obstacle(Table):
     """A point, or an edge between two points, that the tire or wheel must stay clear of.
 
-    Positions are [forward, outboard, up] from the centre of the hub's mounting face, wheel straight ahead at ride
+    Positions are [forward, outboard, up] from the center of the hub's mounting face, wheel straight ahead at ride
     height.
     """
 

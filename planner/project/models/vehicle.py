@@ -26,7 +26,7 @@ class Ends(Table):
     """The low points ahead, behind and between the axles, as found and standing level, for the ramp angles."""
 
     point_ahead: ALength = fact(
-        "how far the lowest front point stands ahead of the front axle's centre",
+        "how far the lowest front point stands ahead of the front axle's center",
         name="front_point_ahead",
         example="26 in ± 1/2 in",
     )
@@ -36,7 +36,7 @@ class Ends(Table):
         example="20 in ± 1/2 in",
     )
     point_behind: ALength = fact(
-        "how far the lowest rear point stands behind the rear axle's centre",
+        "how far the lowest rear point stands behind the rear axle's center",
         name="rear_point_ahead",
         example="40 in ± 1/2 in",
     )
@@ -51,12 +51,12 @@ class Ends(Table):
         example="16 in ± 1/2 in",
     )
     lowest_between_position: ADistance = fact(
-        "how far that point stands behind the front axle's centre", name="belly_position", example="55 in ± 1 in"
+        "how far that point stands behind the front axle's center", name="belly_position", example="55 in ± 1 in"
     )
 
 
 class LiftTest(Table):
-    """The axle-lift weighing that finds how high the centre of gravity is."""
+    """The axle-lift weighing that finds how high the center of gravity is."""
 
     weight: AWeight = fact("weight of the whole truck as tested", name="weight", example="5,400 lb ± 20 lb")
     level_front_load: AWeight = fact("front axle's scale reading with the truck level", example="2,700 lb ± 10 lb")
@@ -84,13 +84,13 @@ class Vehicle(Table):
         "inches to the nearest sixteenth", default=True, example="true"
     )
     wheelbase: ALength = fact(
-        "front axle's centre to rear axle's centre",
+        "front axle's center to rear axle's center",
         example="126 in ± 1/4 in",
         how="Steer straight ahead and measure both sides; they should agree",
     )
     gross_weight: AWeight = fact("gross weight that the truck is rated or registered for", example="8,700 lb")
     cg_height: ALength = fact(
-        "height of the centre of gravity above ground, as found",
+        "height of the center of gravity above ground, as found",
         name="found_cg_height",
         example="32 in ± 1 in",
         how="From a lift test; leave blank if nobody measured it",
@@ -102,7 +102,7 @@ class Vehicle(Table):
     )
     body_width: ALength = fact("width of the body at its widest, mirrors aside", example="76 in ± 1/4 in")
     lamp_height: ALength = fact(
-        "height of the headlamps' centre above ground, as found", name="found_lamp_height", example="38 in ± 1/4 in"
+        "height of the headlamps' center above ground, as found", name="found_lamp_height", example="38 in ± 1/4 in"
     )
     ends: Ends = Field(default=Ends.model_construct(), description="Low points for the ramp angles.")
     lift_test: LiftTest = Field(default=LiftTest.model_construct(), description="Axle-lift weighing.")
@@ -132,8 +132,8 @@ class Legal(Table):
 
     place: AText = words("where the truck is registered", example="the county where it is titled")
     overall_width: ALength = fact("greatest overall width allowed", name="legal_width", example="102 in")
-    lamp_lowest: ALength = fact("lowest headlamp centre allowed", example="22 in")
-    lamp_highest: ALength = fact("highest headlamp centre allowed", example="54 in")
+    lamp_lowest: ALength = fact("lowest headlamp center allowed", example="22 in")
+    lamp_highest: ALength = fact("highest headlamp center allowed", example="54 in")
     greatest_poke: APosition = fact(
         "how far a tire may stand proud of the fender, by local code", name="legal_poke", example="0 in"
     )

@@ -24,7 +24,7 @@ TOLERANCES = (
 HOLDS = (("1/32 in", "0.8 mm"), ("0.010 in", "0.25 mm"), ("0.010 in", "0.25 mm"), ("0.030 in", "0.75 mm"))
 WARNING = (
     "Wheels are made, welded and load rated by a wheel maker who answers for them, and marked with the rating. No old "
-    "centre welded into another rim, no spacer in place of offset."
+    "center welded into another rim, no spacer in place of offset."
 )
 WHAT = (
     ("rim diameter code", "rim_diameter_code"),
@@ -37,7 +37,7 @@ WHAT = (
     ("studs of the hub, as counted", "stud_count"),
     ("stud circle of the wheel", "wheel_stud_circle"),
     ("stud circle of the hub, as measured", "stud_circle"),
-    ("centre bore", "wheel_bore"),
+    ("center bore", "wheel_bore"),
     ("hub's pilot that it goes over", "hub_pilot"),
     ("gap between the two, on the diameter", "register_gap"),
     ("nut seat", "wheel_seat"),

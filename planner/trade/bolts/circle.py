@@ -35,13 +35,13 @@ def chord_share(count: int, skip: int, key: str = "skip") -> float:
 
 
 @figure(
-    means="stud circle by two neighbouring studs",
+    means="stud circle by two neighboring studs",
     ground=GEOMETRY,
     form="diameter = spacing / sin(180° / count)",
     reads={"spacing": "adjacent_spacing", "count": "stud_count"},
 )
 def circle_from_adjacent(spacing: Length, count: Count) -> Length:
-    """Diameter in m from the spacing of two neighbours, centre to centre.
+    """Diameter in m from the spacing of two neighbors, center to center.
 
     The shorter the chord, the more a reading's error grows: with 8 studs 2.6 times, with 5 studs 1.7 times.
     Six studs stand as far apart as the circle's radius:
@@ -59,7 +59,7 @@ def circle_from_adjacent(spacing: Length, count: Count) -> Length:
     reads={"spacing": "skip_spacing", "count": "stud_count"},
 )
 def circle_from_skip(spacing: Length, count: Count, skip: Count) -> Length:
-    """Diameter in m from two studs `skip` spaces apart, centre to centre; straight across it is the spacing itself.
+    """Diameter in m from two studs `skip` spaces apart, center to center; straight across it is the spacing itself.
 
     >>> circle_from_skip(6.5, 8, 4)
     6.5
@@ -89,14 +89,14 @@ def circle_from_edges(outer_edge_spacing: Length, stud_diameter: Length, count: 
 
 
 @figure(
-    means="circle through the measured stud centres",
+    means="circle through the measured stud centers",
     ground=LEAST_SQUARES,
     form="the circle whose distances to the points, squared and summed, are least",
     reads={"points": "stud_points"},
     publishes={"points_stud_circle": "diameter", "stud_points_worst_residual": "worst_residual"},
 )
 def circle_from_points(points: Points) -> FittedCircle:
-    """Geometric fit: centre and diameter in m, and how far the worst point lies off the circle.
+    """Geometric fit: center and diameter in m, and how far the worst point lies off the circle.
 
     Points in any square frame, three or more. Three always fit exactly: only a fourth checks them. Raises for
     points that stand on a line. Starts from the algebraic fit and takes Gauss–Newton steps on the true distances.
@@ -113,14 +113,14 @@ def circle_from_points(points: Points) -> FittedCircle:
     if not spread:
         raise Impossible("points", "points all in one place", "at least three different points")
     plain = [(float((x - mean_x) / spread), float((y - mean_y) / spread)) for x, y in points]
-    a, b = _nearest_centre(plain, _algebraic_centre(plain))
+    a, b = _nearest_center(plain, _algebraic_center(plain))
     distances = _distances(plain, a, b)
     radius = sum(distances) / len(distances)
     worst = max(abs(distance - radius) for distance in distances)
     return FittedCircle(2 * radius * spread, (mean_x + a * spread, mean_y + b * spread), worst * spread)
 
 
-def _algebraic_centre(points: Sequence[tuple[float, float]]) -> tuple[float, float]:
+def _algebraic_center(points: Sequence[tuple[float, float]]) -> tuple[float, float]:
     """Where x² + y² + Dx + Ey + F is least, squared and summed, for points about their own middle."""
     xx, yy = sum(x * x for x, _ in points), sum(y * y for _, y in points)
     xy = sum(x * y for x, y in points)
@@ -132,9 +132,9 @@ def _algebraic_centre(points: Sequence[tuple[float, float]]) -> tuple[float, flo
     return _solve(xx, xy, yy, xz, yz)
 
 
-def _nearest_centre(points: Sequence[tuple[float, float]], centre: tuple[float, float]) -> tuple[float, float]:
-    """Gauss–Newton on distance less radius, the best radius for a centre being the mean distance; never uphill."""
-    a, b = centre
+def _nearest_center(points: Sequence[tuple[float, float]], center: tuple[float, float]) -> tuple[float, float]:
+    """Gauss–Newton on distance less radius, the best radius for a center being the mean distance; never uphill."""
+    a, b = center
     misfit = _misfit(points, a, b)
     for _ in range(_STEPS):
         distances = _distances(points, a, b)
@@ -151,7 +151,7 @@ def _nearest_centre(points: Sequence[tuple[float, float]], centre: tuple[float, 
             return a, b
         a, b = a + step_a, b + step_b
         misfit = _misfit(points, a, b)
-    raise Impossible("points", "points that no circle settles on", "stud centres on one circle, each measured again")
+    raise Impossible("points", "points that no circle settles on", "stud centers on one circle, each measured again")
 
 
 def _distances(points: Sequence[tuple[float, float]], a: float, b: float) -> list[float]:

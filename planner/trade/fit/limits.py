@@ -97,7 +97,7 @@ def _first_breach(
     Cells wait in the order of the steer at which they might first break it. By the sweep's bound, a cell's distance at
     u half-extents from its middle, in the way asked about, is at least level + slope u; so it breaks nothing before the
     u at which that falls under what must be kept. The search ends when the first of these is within `step` of a place
-    that is known to break it, or to come within a thousandth of a millimetre of that.
+    that is known to break it, or to come within a thousandth of a millimeter of that.
     """
     turn = 1.0 if way == "in" else -1.0
     keep, look, whole = path.obstacle.keep, looker(section), probe(section)

@@ -1,7 +1,7 @@
 """How a wheel steers and travels, and where a measured point then stands as seen from the wheel.
 
-Frame of each wheel: origin at the centre of the hub's mounting face, straight ahead at ride height; x forward,
-y outboard, z up (axes as ISO 8855, mirrored for the right side, so that both sides use the same sums). Metres, radians.
+Frame of each wheel: origin at the center of the hub's mounting face, straight ahead at ride height; x forward,
+y outboard, z up (axes as ISO 8855, mirrored for the right side, so that both sides use the same sums). Meters, radians.
 
 Signs: steer is positive where the front of the wheel moves inboard ("in"), travel where the axle end moves up (bump).
 
@@ -15,7 +15,7 @@ the last one first.
    With M the middle at rest, a body point p is at q = M + roll(−phi) (p − M − rise).
 2. The steer. The kingpin axis passes K = (0, −inset, 0) along k, the unit vector of
    (−tan caster, −tan inclination, 1). The frame is right-handed on the left side, so a steer of s (front inboard, from
-   x towards −y) turns the wheel by −s about k, and the point is at r = K + turn(k, +s) (q − K).
+   x toward −y) turns the wheel by −s about k, and the point is at r = K + turn(k, +s) (q − K).
 
 `axle` points skip step 1, `knuckle` points skip both, as they ride along.
 """
@@ -155,7 +155,7 @@ class Leg(NamedTuple):
     case: Case
     low: float
     high: float
-    rise: tuple[float, float]  # at no travel, and per metre of travel
+    rise: tuple[float, float]  # at no travel, and per meter of travel
     roll: tuple[float, float]
 
 

@@ -3,7 +3,7 @@
 The solid is drawn in its half-plane: `axial` is y from the hub's mounting face (outboard positive), `radial` the
 distance from the axle line. It is the union of
 
-- the tire: a rectangle about the centre plane (axial = −offset), half the section width to each side, from the barrel's
+- the tire: a rectangle about the center plane (axial = −offset), half the section width to each side, from the barrel's
   inside radius out to half the diameter, its two outer corners rounded by (section width − tread width)/2. Where that
   is more than the sidewall is high, the rounding is held to the sidewall's height, so that the section still spans its
   full width: the drawn solid is then larger than the rounder one, never smaller. It grows with the diameter everywhere.
@@ -33,7 +33,7 @@ ON_LINE = 1e-9  # m; nearer than this to where two parts meet is on the line bet
 class TireSection:
     """A tire on its wheel. `rim_width` is the overall width over the flanges, `flange_radius` the radius of their tips.
 
-    `offset` is positive where the mounting face is outboard of the rim's centre plane. Without a `flange_radius` the
+    `offset` is positive where the mounting face is outboard of the rim's center plane. Without a `flange_radius` the
     rim is taken to end inside the tire.
     """
 
@@ -102,12 +102,12 @@ def _sticks_out(section: TireSection) -> bool:
     return section.rim_width / 2.0 > half or (beyond > 0.0 and above > 0.0 and hypot(beyond, above) > corner)
 
 
-def _rounded(centre: float, half: float, bottom: float, top: float, corner: float) -> Probe:
+def _rounded(center: float, half: float, bottom: float, top: float, corner: float) -> Probe:
     """Distance to a rectangle with its two top corners rounded, and the outward normal: exact on both sides."""
     flat, shoulder = half - corner, top - corner
 
     def feel(axial: float, radial: float) -> tuple[float, float, float]:
-        x = axial - centre
+        x = axial - center
         way = 1.0
         if x < 0.0:
             x, way = -x, -1.0
@@ -133,11 +133,11 @@ def probes(section: TireSection) -> tuple[Probe, ...]:
 
     Outside, the distance to the solid is the least of these. Inside, it is for one part alone; see `probe` for two.
     """
-    centre, bottom = -section.offset, section.barrel_radius
-    tire = _rounded(centre, section.section_width / 2.0, bottom, section.diameter / 2.0, section.corner)
+    center, bottom = -section.offset, section.barrel_radius
+    tire = _rounded(center, section.section_width / 2.0, bottom, section.diameter / 2.0, section.corner)
     if section.flange_radius is None or not _sticks_out(section):
         return (tire,)
-    return tire, _rounded(centre, section.rim_width / 2.0, bottom, section.flange_radius, 0.0)
+    return tire, _rounded(center, section.rim_width / 2.0, bottom, section.flange_radius, 0.0)
 
 
 def probe(section: TireSection) -> Probe:
@@ -147,7 +147,7 @@ def probe(section: TireSection) -> Probe:
         return parts[0]
     tire, rim = parts
     lines, arcs = _outline(section)
-    centre = -section.offset
+    center = -section.offset
 
     def feel(axial: float, radial: float) -> tuple[float, float, float]:
         to_tire, to_rim = tire(axial, radial), rim(axial, radial)
@@ -155,8 +155,8 @@ def probe(section: TireSection) -> Probe:
         if nearest[0] >= 0.0:
             return nearest
         # Inside, each part alone would take the other's inside for its own surface: only the outline counts.
-        x = abs(axial - centre)
-        way = 1.0 if axial >= centre else -1.0
+        x = abs(axial - center)
+        way = 1.0 if axial >= center else -1.0
         found = []
         for ax, ay, bx, by in lines:
             long = (bx - ax) ** 2 + (by - ay) ** 2
@@ -174,7 +174,7 @@ def probe(section: TireSection) -> Probe:
 
 
 def _outline(section: TireSection) -> tuple[list[tuple[float, ...]], list[tuple[float, ...]]]:
-    """The outboard half of the outline of tire and rim together, from the centre plane: lines, and arcs by angle.
+    """The outboard half of the outline of tire and rim together, from the center plane: lines, and arcs by angle.
 
     Every end of an arc is also the end of a line, so a point that no spot of the arc faces finds that end on the line.
     """

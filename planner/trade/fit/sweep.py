@@ -10,7 +10,7 @@ half-plane and n the outward normal at the spot of the part that is nearest to i
 
 for every p in the cell: a tangent. With one at the middle, one where that says the least is, and one where the other
 two turn from falling to rising, the distance along the moves is met almost exactly; of the curves only what lies along
-n counts (`falls`). So the gap closes fast: a cell a hand across is often enough for a tenth of a millimetre.
+n counts (`falls`). So the gap closes fast: a cell a hand across is often enough for a tenth of a millimeter.
 
 The distance to the solid is the least over its parts, except inside both tire and rim at once (outside the rim, what of
 the tire's surface is nearest is not inside the rim, and the other way about). A cell that may reach in there has the
@@ -98,7 +98,7 @@ def looker(section: TireSection) -> Look:
 def _lowest(cell: Cell, feel: Probe, enough: float) -> tuple[float, float, Three]:
     """The distance to one part at the cell's middle, the highest that the tangents prove, and about where it is least.
 
-    Each tangent is put where the ones before it say the least is: at the corner towards which the first falls, and
+    Each tangent is put where the ones before it say the least is: at the corner toward which the first falls, and
     where a later one rises along a move again, in between.
     """
     axial, radial, moves = cell.axial, cell.radial, cell.moves
@@ -242,7 +242,7 @@ def near_cells(
 
     Cheaper than the least clearance: a cell that is clear enough is done with, and the first place that is not ends it,
     its cell last. What is cleared of one tire is clear of any that lies within it, so a search that goes on to smaller
-    ones need only ask about what is given back. Within a thousandth of a millimetre of what is wanted, or past the
+    ones need only ask about what is given back. Within a thousandth of a millimeter of what is wanted, or past the
     budget, is too near: an edge that keeps exactly that all along would else have to be looked at all along.
     """
     look, whole = looker(section), probe(section)

@@ -14,7 +14,7 @@ its half-extents. Taylor's theorem along the straight line from c to any point o
 with every derivative taken at c, and rest a sixth of the largest third derivative along such a line. Its parts are arcs
 and rolls. A turn about the kingpin axis keeps every length: by steer once more no derivative is longer than it was, and
 |r_s| is the distance to that axis, in the box at most |r_s(c)| + T ht + E he. By travel, with roll angle phi,
-sin phi = a + b t, rise per metre m, and D the distance to the roll axis:
+sin phi = a + b t, rise per meter m, and D the distance to the roll axis:
 
     phi' = b / cos phi,   phi'' = b² sin phi / cos³ phi,   phi''' = b³ (1 + 2 sin² phi) / cos⁵ phi
     |r_t| ≤ T = |phi'| D + |m|

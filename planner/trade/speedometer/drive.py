@@ -67,7 +67,7 @@ def geared_circumference(
     """The way, in m, that a wheel must roll in one turn for the cable to turn as often as it should.
 
     Drive gear 8 and driven gear 16 on 4:1 gears turn the cable twice for a turn of the wheel; at 0.8 turns to the
-    metre that is 2.5 m:
+    meter that is 2.5 m:
 
     >>> geared_circumference(8, 16, 4.0, 0.8)
     2.5

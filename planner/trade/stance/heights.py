@@ -1,6 +1,6 @@
 """How much higher the truck stands: the rise at each axle, and the planned height of everything measured on it.
 
-The wheels' own mass is left out of the centre of gravity's height, as are springs that settle and loads that shift.
+The wheels' own mass is left out of the center of gravity's height, as are springs that settle and loads that shift.
 """
 
 from planner.quantities.kinds import Distance, Length, Position
@@ -19,7 +19,7 @@ def rise(found_radius: Length, planned_radius: Length) -> Position:
     return planned_radius - found_radius
 
 
-@figure(means="headlamps' centre above ground", ground=GEOMETRY)
+@figure(means="headlamps' center above ground", ground=GEOMETRY)
 def lamp_height(found_lamp_height: Length, front_rise: Position) -> Length:
     """As found and the front axle's rise, in m: headlamps stand close enough to the front axle.
 
@@ -43,7 +43,7 @@ def overall_height(found_overall_height: Length, front_rise: Position, rear_rise
     return found_overall_height + max(front_rise, rear_rise)
 
 
-@figure(means="centre of gravity above ground", ground=practice("found height and the mean rise"))
+@figure(means="center of gravity above ground", ground=practice("found height and the mean rise"))
 def cg_height(found_cg_height: Length, front_rise: Position, rear_rise: Position) -> Length:
     """In m: as found and the mean rise of the axles; the heavier wheels' own mass, low down, is neglected, which
     errs to the high and safe side.

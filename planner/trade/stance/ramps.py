@@ -1,6 +1,6 @@
 """Approach, departure and breakover: the steepest ramps that the truck meets with nothing but its tires.
 
-All are taken at the loaded tire: a circle about the axle's centre, which stands at the loaded radius above the ground.
+All are taken at the loaded tire: a circle about the axle's center, which stands at the loaded radius above the ground.
 """
 
 from math import asin, atan, pi
@@ -9,7 +9,7 @@ from planner.quantities.kinds import Angle, Distance, Length
 from planner.sources.standards import VEHICLE_DIMENSIONS
 from planner.worksheet.declare import Impossible, figure
 
-_TANGENT = "atan((point height − loaded radius) / point ahead) + asin(loaded radius / distance from the axle's centre)"
+_TANGENT = "atan((point height − loaded radius) / point ahead) + asin(loaded radius / distance from the axle's center)"
 
 
 def tangent_angle(away: float, height: float, radius: float, key: str) -> float:
@@ -18,7 +18,7 @@ def tangent_angle(away: float, height: float, radius: float, key: str) -> float:
     `away` is how far the point stands from the axle along the ground. Raises for a point inside the tire.
     """
     if not away > 0 * away:
-        raise Impossible(key, "a point over the axle's centre", "a point clear of the tire, ahead of or behind it")
+        raise Impossible(key, "a point over the axle's center", "a point clear of the tire, ahead of or behind it")
     slant = (away**2 + (height - radius) ** 2) ** 0.5
     if slant < radius:
         raise Impossible(key, "a point inside the tire", "a point clear of the tire")

@@ -1,10 +1,10 @@
-"""How the truck stands against tipping: its width, the height of its centre of gravity, and the slope that tips it."""
+"""How the truck stands against tipping: its width, the height of its center of gravity, and the slope that tips it."""
 
 from math import asin, atan, tan
 
 from planner.quantities.kinds import Angle, Length, Position, Ratio, Weight
 from planner.sources.reasoning import GEOMETRY, STATICS
-from planner.sources.standards import CENTRE_OF_GRAVITY
+from planner.sources.standards import CENTER_OF_GRAVITY
 from planner.sources.us_federal import ROLLOVER
 from planner.worksheet.declare import Impossible, figure
 
@@ -31,7 +31,7 @@ def mean_track(front_track: Length, rear_track: Length) -> Length:
 
 @figure(means="static stability factor", ground=ROLLOVER.read(), reads={"track": "mean_track"})
 def stability_factor(track: Length, cg_height: Length) -> Ratio:
-    """Half the track over the height of the centre of gravity: the sideways g that would tip a rigid truck.
+    """Half the track over the height of the center of gravity: the sideways g that would tip a rigid truck.
 
     Springs, tires and a slipping load make the true limit lower. Class averages run from 1.1 for full-size vans
     to 1.4 for cars.
@@ -55,8 +55,8 @@ def side_slope(track: Length, cg_height: Length) -> Angle:
 
 @figure(
     name="cg_height_by_lift",
-    means="centre of gravity above ground, by lifting the rear axle",
-    ground=CENTRE_OF_GRAVITY.recalled("axle lift method"),
+    means="center of gravity above ground, by lifting the rear axle",
+    ground=CENTER_OF_GRAVITY.recalled("axle lift method"),
     form="cg height = loaded radius + wheelbase × (raised front load − level front load) / (weight × tan(A)), "
     "sin(A) = raise / wheelbase",
     reads={"loaded_radius": "lift_test_loaded_radius"},
@@ -92,6 +92,6 @@ def found_cg_height(
         raise Impossible(
             "raised_front_load",
             "{raised_front_load}",
-            "a gain over {level_front_load}: such a loss puts the centre of gravity below ground",
+            "a gain over {level_front_load}: such a loss puts the center of gravity below ground",
         )
     return height

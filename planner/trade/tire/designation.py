@@ -165,7 +165,7 @@ def _size(
     prefix = parts.get("prefix")
     light_truck = prefix == "LT" or "light truck" in names
     letters = [found[1] for name, found in marks if name == "range"]
-    # Behind a size in millimetres or a plain inch size, a bare C without LT or P says commercial and not load range C;
+    # Behind a size in millimeters or a plain inch size, a bare C without LT or P says commercial and not load range C;
     # but set apart from an old bias size, as in 7.50-16 C, it is the load range that such tires bear.
     bare = next((found[0] for name, found in marks if name == "range"), "")
     apart = kind == "numeric" and parts["build"] == "-" and " " not in size_ and bare == " C"

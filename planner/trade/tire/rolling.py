@@ -53,7 +53,7 @@ def estimated_deflection(overall_diameter: Length, deflection_share: Ratio) -> D
 
 
 @figure(
-    means="axle's centre to the ground, the tire loaded",
+    means="axle's center to the ground, the tire loaded",
     ground=GEOMETRY,
     form="static_loaded_radius = loaded_radius as measured, else overall_diameter / 2 − deflection",
     also=("loaded_radius", "radius"),
@@ -108,7 +108,7 @@ def rolling_circumference(
 
 @figure(means="turns of the tire over a distance", ground=ARITHMETIC)
 def revolutions_per_mile(rolling_circumference: Length) -> PerLength:
-    """Turns per metre, shown per mile and per kilometre: 63,360 over the circumference in inches is the same.
+    """Turns per meter, shown per mile and per kilometer: 63,360 over the circumference in inches is the same.
 
     >>> round(revolutions_per_mile(2.5) * 1000)
     400

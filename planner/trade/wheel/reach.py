@@ -1,7 +1,7 @@
 """Backspace and offset, and how far the tire reaches to either side of the mounting face.
 
 Axial positions are from the hub's mounting face, outboard positive. Offset is positive where the mounting face is
-outboard of the rim's centre plane, so the tire's centre plane lies at -offset.
+outboard of the rim's center plane, so the tire's center plane lies at -offset.
 """
 
 from planner.quantities.kinds import Distance, Length, Position
@@ -27,11 +27,11 @@ def overall_width(rim_width: Length, flange_thickness: Distance) -> Length:
     return rim_width + 2 * flange_thickness
 
 
-@figure(means="mounting face outboard of the rim's centre plane", ground=GEOMETRY)
+@figure(means="mounting face outboard of the rim's center plane", ground=GEOMETRY)
 def offset(backspace: Position, rim_width: Length, flange_thickness: Distance) -> Position:
     """Offset from backspace, which is measured from the rim's inboard edge to the mounting face; all in m.
 
-    A 20×11 rim with 4 of backspace has its face 2 inboard of the centre plane when each flange adds a half:
+    A 20×11 rim with 4 of backspace has its face 2 inboard of the center plane when each flange adds a half:
 
     >>> offset(4.0, 11.0, 0.5)
     -2.0
@@ -89,9 +89,9 @@ def offset_for_poke(poke: Position, section_width: Length, face_to_fender_edge: 
     return section_width / 2 - face_to_fender_edge - poke
 
 
-@figure(means="between the two tires' centre planes", ground=GEOMETRY)
+@figure(means="between the two tires' center planes", ground=GEOMETRY)
 def track(face_to_face: Length, offset: Position) -> Length:
-    """Each centre plane lies inboard of its mounting face by the offset; all in m.
+    """Each center plane lies inboard of its mounting face by the offset; all in m.
 
     >>> track(60.0, -2.0)
     64.0

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from planner.trade.fit.section import TireSection, nearest, probe, probes
 
-# Centre plane at y = −0.02; sidewalls 0.125 to each side; corners of 0.025 about (±0.1, 0.375).
+# Center plane at y = −0.02; sidewalls 0.125 to each side; corners of 0.025 about (±0.1, 0.375).
 TIRE = TireSection(0.250, 0.200, 0.800, 0.02, 0.190)
 SHOWING = replace(TIRE, rim_width=0.300, flange_radius=0.240)
 
@@ -21,7 +21,7 @@ SHOWING = replace(TIRE, rim_width=0.300, flange_radius=0.240)
         (-0.02, 0.430, 0.030, "tread", "outboard"),
         (-0.165, 0.300, 0.020, "sidewall", "inboard"),
         (0.125, 0.300, 0.020, "sidewall", "outboard"),
-        (0.08 + 0.06, 0.375 + 0.08, 0.100 - 0.025, "shoulder", "outboard"),  # 6, 8, 10 from the corner's centre
+        (0.08 + 0.06, 0.375 + 0.08, 0.100 - 0.025, "shoulder", "outboard"),  # 6, 8, 10 from the corner's center
         (-0.02, 0.150, 0.040, "barrel", "outboard"),
         (-0.145 - 0.03, 0.190 - 0.04, 0.050, "barrel", "inboard"),  # 3, 4, 5 from the barrel's edge
         (-0.02, 0.390, -0.010, "tread", "outboard"),

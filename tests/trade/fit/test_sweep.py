@@ -24,7 +24,7 @@ def clearance(motion, obstacle, section, **options):
 @pytest.mark.parametrize(
     ("point", "distance", "part"),
     [
-        ((0.3, 0.0, 0.4), 0.1, "tread"),  # 3, 4, 5: half a metre from the axle
+        ((0.3, 0.0, 0.4), 0.1, "tread"),  # 3, 4, 5: half a meter from the axle
         ((0.0, -0.2, 0.3), 0.075, "sidewall"),
         ((0.0, 0.125 + 0.03, 0.4 + 0.04), 0.05, "tread"),  # 3, 4, 5 from the shoulder's edge
         ((0.09, 0.0, 0.12), 0.04, "barrel"),  # 150 mm from the axle, inside a barrel of 190 mm
@@ -82,7 +82,7 @@ def test_the_place_told_is_where_the_distance_told_is_found(reference):
     assert reference.section_distance(section, y, hypot(x, z))[0] == pytest.approx(found.distance, abs=1e-6)
     assert found.point == pytest.approx(tuple(np.array(rail.start) + found.place.along * np.array(rail.edge)))
     assert np.linalg.norm(found.normal) == pytest.approx(1.0)
-    # A millimetre along the normal takes the measured point a millimetre away, to the first order.
+    # A millimeter along the normal takes the measured point a millimeter away, to the first order.
     step = 1e-3 * np.array(found.normal)
     moved = replace(rail, start=tuple(rail.start + step), end=tuple(rail.end + step))
     x, y, z = wheel_point(motion, moved, found.place)

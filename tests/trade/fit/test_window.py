@@ -58,7 +58,7 @@ def test_where_nothing_binds_the_search_range_is_told_without_a_name():
 
 
 def test_a_point_that_the_tire_can_pass_on_either_side_leaves_two_intervals():
-    # At y = 0: clear with the centre plane 0.145 to either side, backspace ≤ −0.045 or ≥ 0.245.
+    # At y = 0: clear with the center plane 0.145 to either side, backspace ≤ −0.045 or ≥ 0.245.
     post = SweptObstacle("post", (0.0, 0.0, 0.300), required=0.020)
     window = backspace_window([trace(STILL, post)], TIRE, -0.1, 0.4)
     assert [value for pair in ends(window) for value in pair] == pytest.approx([-0.1, -0.045, 0.245, 0.4], abs=STEP)

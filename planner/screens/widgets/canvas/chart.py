@@ -7,7 +7,7 @@ from planner.quantities.text import cut
 from planner.screens.widgets.canvas.dots import Raster
 from planner.screens.widgets.canvas.labels import Drawn, Span, legend_lines, narrow
 
-_SWATCH = {"outline": "⠒⠒⠒", "thin": "⠂⠂⠂", "hidden": "⠂⠐⠀", "centre": "⠂⠀⠂", "dimension": "⠂⠀⠂", "danger": "⠶⠶⠶"}
+_SWATCH = {"outline": "⠒⠒⠒", "thin": "⠂⠂⠂", "hidden": "⠂⠐⠀", "center": "⠂⠀⠂", "dimension": "⠂⠀⠂", "danger": "⠶⠶⠶"}
 
 
 def draw_chart(chart: Chart, width: int, height: int) -> Drawn:

@@ -34,7 +34,7 @@ def _arc(arc: Arc, scale: float) -> list[tuple[float, float]]:
     """Straight runs of about three dots."""
     turn = arc.end - arc.start
     count = max(8, min(240, int(abs(turn) * arc.radius * scale / 3)))
-    (x, y), radius = arc.centre, arc.radius
+    (x, y), radius = arc.center, arc.radius
     angles = [arc.start + turn * step / count for step in range(count + 1)]
     return [(x + radius * cos(angle), y + radius * sin(angle)) for angle in angles]
 
