@@ -27,6 +27,11 @@ class Style(NamedTuple):
     system: System = "inch"
     fractions: bool = True
 
+    @property
+    def other(self) -> "Style":
+        """The other system, as it stands beside this one."""
+        return Style("metric" if self.system == "inch" else "inch", fractions=False)
+
 
 # What float arithmetic leaves over is nearer to a sixteenth than this, in inches; what a tape shows is not.
 _EXACT = 1e-6
@@ -130,7 +135,8 @@ def show(
         return _ratio(amount, margin, kind)
     if rung_for(kind.name, style.system, amount) is None:
         return f"{amount:.4g} {kind.si}"
-    own, nearest = _side(amount, margin, kind, style)
+    text, behind, nearest = _side(amount, margin, kind, style)
+    own = f"{text}{behind}"
     if not beside:
         return own
     if kind.beside == "grade" and amount >= pi / 2:
@@ -139,7 +145,7 @@ def show(
         return f"{own} ({_decimals(100 * tan(amount), 1)} %)"
     if kind.name not in BESIDE:
         return own
-    other, _ = _side(amount, margin, kind, Style("metric" if style.system == "inch" else "inch", fractions=False))
+    other = "".join(_side(amount, margin, kind, style.other)[:2])
     return f"{own} ({_decimals(amount / INCH, 3, safe=kind.safe)} in, {other})" if nearest else f"{own} ({other})"
 
 
@@ -151,6 +157,19 @@ def show_plain(value: Value | Bare, kind: Kind, style: Style, tolerance: float |
     '5.50 in'
     """
     return show(value, kind, Style(style.system, fractions=False), tolerance, beside=False)
+
+
+def show_other(value: Quantity, kind: Kind, style: Style) -> str:
+    """`value` in the other system, as finely as its tolerance asks and without it; empty where that says no more.
+
+    >>> from planner.quantities.kinds import LENGTH
+    >>> show_other(Quantity(0.6096, 0.003175), LENGTH, Style())
+    '609.6 mm'
+    """
+    if kind.form != "quantity" or not isfinite(value.value) or not isfinite(value.tolerance):
+        return ""
+    own, other = (_side(value.value, value.tolerance, kind, one)[0] for one in (style, style.other))
+    return "" if own == other else other
 
 
 def show_in(value: float, kind: Kind, unit: str, tolerance: float | None = None) -> str:
@@ -205,16 +224,16 @@ def _asked(text: str, kind: Kind) -> tuple[Fraction, str]:
 def _entry(entry: object, style: Style) -> str:
     """A point in brackets, in one system, or a ratio."""
     if isinstance(entry, tuple):
-        return f"({', '.join(_side(*_halves(half), POSITION, style)[0] for half in entry)})"
+        return f"({', '.join(''.join(_side(*_halves(half), POSITION, style)[:2]) for half in entry)})"
     return _ratio(*_halves(entry), RATIO) if isinstance(entry, (Quantity, float, int)) else ""
 
 
-def _side(value: float, tolerance: float, kind: Kind, style: Style) -> tuple[str, bool]:
-    """Value and tolerance in one system, and whether that is only the nearest sixteenth of an inch."""
+def _side(value: float, tolerance: float, kind: Kind, style: Style) -> tuple[str, str, bool]:
+    """Value in one system, its tolerance behind it, and whether that is only the nearest sixteenth of an inch."""
     rung = rung_for(kind.name, style.system, value)
     unit = unit_of(rung.unit, kind) if rung else None
     if rung is None or unit is None:
-        return f"{value:.4g} {kind.si}", False
+        return f"{value:.4g} {kind.si}", "", False
     of_si = float(factor(unit, kind))
     amount = value / of_si
     fractions = style.fractions and style.system == "inch" and rung.unit == "in"
@@ -224,7 +243,7 @@ def _side(value: float, tolerance: float, kind: Kind, style: Style) -> tuple[str
     exact = fractions and abs(amount - sixteenths / 16) <= _EXACT
     # Below a sixteenth a fraction says nothing, and beside a tolerance the nearest one would shift both its ends.
     if exact or (fractions and abs(amount) >= 1 / 16 and not margin):
-        return f"{_joined(_mixed(Fraction(sixteenths, 16)), rung.unit)}{behind}", not exact
+        return _joined(_mixed(Fraction(sixteenths, 16)), rung.unit), behind, not exact
     # A limit that is an angle loses a whole digit on its way to the safe side: it is shown to one more.
     finer = 1 if kind.safe and kind.name == "angle" else 0
     places = max(_places(amount, rung) + finer, _places_in(margin))
@@ -232,7 +251,7 @@ def _side(value: float, tolerance: float, kind: Kind, style: Style) -> tuple[str
     if kind.name == "time" and "." in text:
         text = text.rstrip("0").rstrip(".")
     shown = "day" if rung.unit == "days" and text == "1" else rung.unit
-    return f"{_joined(text, shown)}{behind}", False
+    return _joined(text, shown), behind, False
 
 
 def _ratio(value: float, tolerance: float, kind: Kind) -> str:

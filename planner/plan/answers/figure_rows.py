@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import STEERED, swept_names
-from planner.plan.truck.wording import margin_text, place_name, shown, shown_value
+from planner.plan.truck.wording import in_columns, margin_text, place_name, shown, shown_value
 from planner.project.facts import AXES
 from planner.quantities.text import clean
 from planner.worksheet.declare import Figure
@@ -14,12 +14,17 @@ from planner.worksheet.verdict import judge
 
 
 class FigureLine(NamedTuple):
-    """One figure with its value as shown, and the places at which it shows the same."""
+    """One figure with its value as shown, and the places at which it shows the same.
+
+    `value` and `beside` are the same in two columns, one for each system of units, where it has no more than a value.
+    """
 
     subject: str
     name: str
     text: str
     spots: tuple[Spot, ...]
+    value: str
+    beside: str = ""
 
 
 def figure_rows(opened: OpenProject) -> Iterator[tuple[str, list[tuple[str, str]]]]:
@@ -47,13 +52,21 @@ def figure_lines(opened: OpenProject, subjects: Collection[str] = ()) -> Iterato
             if node in STEERED and not opened.steers(spot.place[AXES.index("axle")]):
                 continue
             words = opened.swept.words(spot)
-            told.setdefault(f"{value_text(opened, spot)}{f': {clean(words)}' if words else ''}", []).append(spot)
+            text = f"{value_text(opened, spot)}: {clean(words)}" if words else value_text(opened, spot)
+            told.setdefault(text, []).append(spot)
         for text, spots in told.items():
             places = [place_name(spot.place, alone=len(opened.planned) == 1) for spot in spots]
             own = name.replace("_", " ")
-            yield FigureLine(
-                subject, f"{own} ({'; '.join(places)})" if len(told) > 1 and any(places) else own, text, tuple(spots)
-            )
+            called = f"{own} ({'; '.join(places)})" if len(told) > 1 and any(places) else own
+            value, beside = _columns(opened, spots[0], text)
+            yield FigureLine(subject, called, text, tuple(spots), value, beside)
+
+
+def _columns(opened: OpenProject, spot: Spot, text: str) -> tuple[str, str]:
+    """A value in two columns; one with a range, with several parts or with words stays whole."""
+    if text != shown(opened, spot):
+        return text, ""
+    return in_columns(opened, spot) or (text, "")
 
 
 def value_text(opened: OpenProject, spot: Spot) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 from typing import Literal, NamedTuple
 
 from planner.plan.answers.flagging import Flag
+from planner.plan.fit.sweep_text import sweep_location
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.plan.truck.wording import shown
 from planner.project.facts import AXES
@@ -115,7 +116,7 @@ ORDER: tuple[ClearanceAnswer, ...] = ("touches", "too near", "too close to call"
 class ObstacleClearance(NamedTuple):
     """One obstacle of a fitment: how near the tire comes, and at the worst of the tolerances, in m; None if not known.
 
-    `where` says where in the sweep that is, and with which part of the tire.
+    `where` says where in the sweep that is, and with which part of the tire, `reached` also to what.
     """
 
     label: str
@@ -125,6 +126,7 @@ class ObstacleClearance(NamedTuple):
     least: float | None = None
     worst: float | None = None
     where: str = ""
+    reached: str = ""
     flag: Flag | None = None
 
     @property
@@ -161,7 +163,16 @@ def _each(opened: OpenProject, flags: dict[str, Flag], fitment: str) -> Iterator
             continue
         least, worst = float(outcome.value), float(outcome.low)
         stands = _stands(least, flag)
-        yield ObstacleClearance(label, obstacle, stands, spot, least, worst, opened.swept.words(spot), flag)
+        yield ObstacleClearance(
+            label, obstacle, stands, spot, least, worst, _where(opened, spot, obstacle), opened.swept.words(spot), flag
+        )
+
+
+def _where(opened: OpenProject, spot: Spot, obstacle: PlannedObstacle) -> str:
+    found, one = opened.swept.found.get(spot), obstacle.measured
+    if found is None or one.axle is None:
+        return ""
+    return sweep_location(opened.style, one.axle, one.side, opened.steers(one.axle), found.obstacle, found, named=False)
 
 
 def _stands(least: float, flag: Flag | None) -> ClearanceAnswer:

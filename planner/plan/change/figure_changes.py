@@ -33,6 +33,7 @@ class FigureChange(NamedTuple):
     places that differ in the same proportion.
     """
 
+    node: str
     name: str
     where: str
     texts: tuple[str, ...]
@@ -96,11 +97,11 @@ def _rows(sides: Sequence[OpenProject], at: At, outcomes: Sequence[Outcome | Non
     declared = catalog.figures.get(node)
     name = declared.name if declared else _SWEPT[node]
     if declared is None or not declared.parts:
-        yield from _row(sides, name, place, outcomes, catalog.kind(node))
+        yield from _row(sides, node, name, place, outcomes, catalog.kind(node))
         return
     for part, kind in declared.parts.items():
         own = [_part(outcome, part) for outcome in outcomes]
-        yield from _row(sides, f"{name}, {part.replace('_', ' ')}", place, own, kind)
+        yield from _row(sides, node, f"{name}, {part.replace('_', ' ')}", place, own, kind)
 
 
 def _part(outcome: Outcome | None, part: str) -> Outcome | None:
@@ -111,7 +112,12 @@ def _part(outcome: Outcome | None, part: str) -> Outcome | None:
 
 
 def _row(
-    sides: Sequence[OpenProject], name: str, place: Place, outcomes: Sequence[Outcome | None], kind: Kind | None
+    sides: Sequence[OpenProject],
+    node: str,
+    name: str,
+    place: Place,
+    outcomes: Sequence[Outcome | None],
+    kind: Kind | None,
 ) -> Iterator[FigureChange]:
     values = [outcome.value if isinstance(outcome, Known) else None for outcome in outcomes]
     if all(value == values[0] for value in values[1:]):
@@ -122,7 +128,16 @@ def _row(
     numbers = tuple(_amount(outcome) for outcome in outcomes)
     by = _by(outcomes[0], outcomes[-1], kind)
     yield FigureChange(
-        name, "", texts, by, size, any(b for _, b in apart), numbers, kind.si if kind is not None else "", (place,)
+        node,
+        name,
+        "",
+        texts,
+        by,
+        size,
+        any(b for _, b in apart),
+        numbers,
+        kind.si if kind is not None else "",
+        (place,),
     )
 
 

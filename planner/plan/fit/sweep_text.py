@@ -18,8 +18,13 @@ _STRAIGHT = 0.05  # degrees; less than this is straight ahead
 _RIDE_HEIGHT = 5e-4  # m
 
 
-def sweep_location(style: Style, axle: str, side: str, steers: bool, obstacle: SweptObstacle, found: Clearance) -> str:
-    """`left front, wheel turned out 24°, axle at 60 mm bump, crossed: inner shoulder to the frame rail`."""
+def sweep_location(
+    style: Style, axle: str, side: str, steers: bool, obstacle: SweptObstacle, found: Clearance, named: bool = True
+) -> str:
+    """`left front, wheel turned out 24°, axle at 60 mm bump, crossed: inner shoulder to the frame rail`.
+
+    Not `named`, it ends with the part of the tire: for where the obstacle's name stands already.
+    """
     pieces = [f"{_SIDES[side]}{axle}"]
     place = found.place
     if steers and obstacle.rides != "knuckle":
@@ -33,7 +38,7 @@ def sweep_location(style: Style, axle: str, side: str, steers: bool, obstacle: S
             pieces.append("crossed")
     side_of_tire = {"inboard": "inner ", "outboard": "outer "}.get(str(found.side), "")
     part = "tread" if found.part == "tread" else f"{side_of_tire}{found.part}"
-    where = f"{', '.join(pieces)}: {part} to {clean(obstacle.name)}"
+    where = f"{', '.join(pieces)}: {part}" + (f" to {clean(obstacle.name)}" if named else "")
     if found.finished:
         return where
     proven = show(max(0.0, found.proven), DISTANCE, style)

@@ -15,7 +15,7 @@ from planner.project.models.project import Project
 from planner.quantities.grammar import read_value
 from planner.quantities.kinds import Kind
 from planner.quantities.quantity import Quantity
-from planner.quantities.show import Style, show
+from planner.quantities.show import Style, show, show_other
 from planner.quantities.text import clean
 from planner.quantities.unreadable import Unreadable
 from planner.worksheet.declare import Assumed
@@ -43,10 +43,14 @@ class Field(NamedTuple):
 
 
 class Understood(NamedTuple):
-    """What was understood of a text, or what is wrong with it; both empty for nothing written."""
+    """What was understood of a text, or what is wrong with it; both empty for nothing written.
+
+    `beside` is a value in the other system of units, without its tolerance.
+    """
 
     reads: str = ""
     fault: str = ""
+    beside: str = ""
 
 
 def fields(opened: OpenProject, *roots: str) -> list[Field]:
@@ -109,7 +113,8 @@ def _read(data: Any, kind: Kind, style: Style) -> Understood:
         value = read_value(data, kind)
     except Unreadable as trouble:
         return Understood(fault=f"it {trouble.problem}; accepted: {trouble.accepted}")
-    return Understood(reads=both(value, kind, style))
+    beside = show_other(value, kind, style) if isinstance(value, Quantity) else ""
+    return Understood(both(value, kind, style), beside=beside)
 
 
 def both(value: Any, kind: Kind, style: Style) -> str:
@@ -121,8 +126,7 @@ def both(value: Any, kind: Kind, style: Style) -> str:
     """
     if not isinstance(value, Quantity) or kind.form != "quantity":
         return clean(show(value, kind, style))
-    other: Style = Style("metric" if style.system == "inch" else "inch", fractions=False)
-    sides = [show(value, kind, one, beside=False) for one in (style, other)]
+    sides = [show(value, kind, one, beside=False) for one in (style, style.other)]
     return clean(" = ".join(dict.fromkeys(sides)))
 
 

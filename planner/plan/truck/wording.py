@@ -5,8 +5,10 @@ from collections.abc import Mapping
 from math import inf
 
 from planner.plan.truck.project import OpenProject
+from planner.quantities.fineness import BESIDE
 from planner.quantities.kinds import Kind
-from planner.quantities.show import show, show_plain
+from planner.quantities.quantity import Quantity
+from planner.quantities.show import show, show_other, show_plain
 from planner.quantities.text import clean
 from planner.worksheet.declare import Rule
 from planner.worksheet.outcome import Failed, Known, Spot, Waiting, number
@@ -54,13 +56,34 @@ def shown_value(opened: OpenProject, outcome: Known, kind: Kind | None) -> str:
         return f"{show(outcome.value, kind, opened.style)}, or {others} at the worst"
     if isinstance(outcome.value, bool) or not isinstance(outcome.value, float):
         return show(outcome.value, kind, opened.style)
-    up, down = outcome.high - outcome.value, outcome.value - outcome.low
-    half = max(up, down)
-    if min(up, down) < half * 0.8 and half < inf:
+    half = _half(outcome)
+    if half is None:
         # Two ends in one unit read better than four in two.
         low, high, middle = (show_plain(one, kind, opened.style) for one in (outcome.low, outcome.high, outcome.value))
         return f"{low} to {high}" if middle in (low, high) else f"{middle} ({low} to {high})"
     return show(outcome.value, kind, opened.style, half or None)
+
+
+def in_columns(opened: OpenProject, spot: Spot) -> tuple[str, str] | None:
+    """A value with its tolerance in the person's system, and without it in the other; None for what needs more words.
+
+    `47 1/2 in ± 1/2 in` and `1206 mm`.
+    """
+    outcome, kind = opened.sheet.outcome(spot), opened.sheet.catalog.kind(spot.node)
+    if not isinstance(outcome, Known) or kind is None or kind.name not in BESIDE or outcome.instead:
+        return None
+    half = _half(outcome)
+    if not isinstance(outcome.value, float) or half is None or half == inf:
+        return None
+    own = show(outcome.value, kind, opened.style, half or None, beside=False)
+    return own, show_other(Quantity(outcome.value, half), kind, opened.style)
+
+
+def _half(outcome: Known) -> float | None:
+    """Half of what a value spans; None where one side of it is much the wider, so that both ends are told."""
+    up, down = outcome.high - outcome.value, outcome.value - outcome.low
+    half = float(max(up, down))
+    return None if min(up, down) < half * 0.8 and half < inf else half
 
 
 def fill(template: str, seen: Mapping[str, str]) -> str:

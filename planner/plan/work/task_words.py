@@ -100,6 +100,17 @@ def to_write(opened: OpenProject, one: Item) -> Iterator[tuple[str, str]]:
         yield "write down", one.task.records.label + (f" ({wanted})" if wanted else "")
 
 
+def short_torque(opened: OpenProject, one: Item) -> str:
+    """The torque of a task for a narrow column: the person's own, or else the worksheet's."""
+    own = one.record.torque if one.record is not None else None
+    if own is not None:
+        return clean(own.text)
+    node = one.task.torque if one.task is not None else ""
+    values = [opened.sheet.value(spot) for spot in spots_of(opened, node, one.axle)] if node else []
+    told = dict.fromkeys(UNKNOWN if one is None else show(one, TORQUE, opened.style, beside=False) for one in values)
+    return " or ".join(told) or (UNKNOWN if node else "")
+
+
 def torque(opened: OpenProject, one: Item) -> str:
     """The torque of a task: the person's own for it before what the worksheet has, and both where they differ."""
     node = one.task.torque if one.task is not None else ""

@@ -118,7 +118,7 @@ class CandidatesPlace(PlaceScreen):
         if found.figures:
             yield _head("figures", names)
         for figure in found.figures:
-            spot = self._spot(figure.name, figure.places[0])
+            spot = self._spot(figure.node, figure.places[0])
             about = ("figure", figure.name, figure.where)
             yield ListRow(words.figure_label(figure), cells=figure.texts[group], spot=spot, about=about)
 
@@ -129,12 +129,11 @@ class CandidatesPlace(PlaceScreen):
         first = max(0, min(at - most // 2, len(found.candidates) - most))
         return slice(first, first + most)
 
-    def _spot(self, name: str, place: tuple[str, ...]) -> Spot | None:
+    def _spot(self, node: str, place: tuple[str, ...]) -> Spot | None:
         """Where a figure of the candidate at hand can be asked about."""
         sheet = self.state.opened.sheet
-        node = sheet.catalog.named(name.partition(", ")[0])
-        spot = Spot(node, (self.planner.fitment, *place[1:])) if node else None
-        return spot if spot is not None and spot in sheet else None
+        spot = Spot(node, (self.planner.fitment, *place[1:]))
+        return spot if spot in sheet else None
 
     def pointed(self, row: ListRow) -> None:
         self.query_one("#side-panel", SidePanel).tell("\n".join(map(clean, self._told(row))))

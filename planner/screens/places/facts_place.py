@@ -86,8 +86,7 @@ class FactsPlace(PlaceScreen):
 
     def field_row(self, one: Field) -> ListRow:
         """An entry with what is written, and what that is in the other system."""
-        read = understood(one.wants, one.written, self.planner.style).reads if one.takes_tolerance else ""
-        note = read.split(" = ")[-1].split(" ±")[0] if " = " in read else ""
+        note = understood(one.wants, one.written, self.planner.style).beside if one.takes_tolerance else ""
         value = one.written or (f"({one.assumed})" if one.assumed else BLANK)
         tone = "" if one.written else "muted"
         return ListRow(one.label, value, note, tone=tone, key=one.key, spot=spot_of(self.state.opened, one), about=one)
@@ -113,9 +112,8 @@ class FactsPlace(PlaceScreen):
             if line.subject != subject:
                 subject = line.subject
                 yield heading(f"worked out: {subject}")
-            value, note = apart(line.text)
             spot = line.spots[0]
-            yield ListRow(line.name, value, note, spot=spot, about=(spot.node, spot.place))
+            yield ListRow(line.name, line.value, line.beside, spot=spot, about=(spot.node, spot.place))
 
     def has(self, key: str) -> bool:
         return any(key == root or key.startswith((f"{root}.", f"{root}[")) for root in self.roots())
@@ -250,18 +248,6 @@ def entry_words(opened: OpenProject, one: Field, row: ListRow) -> str:
         lines.append(f"not known yet{f'; {example}' if one.choices or one.example else ''}")
     lines += [one.how] if one.how else []
     return "\n".join(map(clean, [*lines, f"in the file: {opened.spoken(one.key)}"]))
-
-
-def apart(text: str) -> tuple[str, str]:
-    """A value as shown in two systems, in two columns; one with a range or with words stays whole.
-
-    >>> apart("47 1/2 in ± 1/2 in (1206 mm ± 13 mm)"), apart("0.784 in (-0.065 in to 1.36 in)")
-    (('47 1/2 in ± 1/2 in', '1206 mm'), ('0.784 in (-0.065 in to 1.36 in)', ''))
-    """
-    value, bracket, other = text.partition(" (")
-    if not other.endswith(")") or " to " in other or "(" in other or ": " in text:
-        return text, ""
-    return value, other[:-1].split(", ")[-1].split(" ±")[0]
 
 
 def spot_of(opened: OpenProject, entry: Field) -> Spot | None:

@@ -180,7 +180,7 @@ def clear_row(opened: OpenProject, one: ObstacleClearance) -> ListRow:
     least, worst = (short_length(end, opened.style) for end in (one.least, one.worst))
     if one.stands == "clear":
         return ListRow(one.label, f"{least} ({worst}), {wants}", spot=one.spot, about=one)
-    where = one.where.removesuffix(f" to {clean(one.label)}")
+    where = one.where
     text = f"{one.label}: {least}, at the worst {worst}; {wants}. {where[:1].upper()}{where[1:]}"
     return ListRow(text, mark=name, tone=tone, spot=one.spot, about=one)
 
@@ -198,7 +198,7 @@ def clear_words(one: ObstacleClearance) -> str:
         lines = [f"{one.label}: {_lacks(one)}", *([f"how: {own}"] if own else [f"{MEASURE.title}. {MEASURE.how}"])]
         return "\n".join(map(clean, [*lines, f"caution: {MEASURE.caution}"]))
     if one.stands == "clear" or one.flag is None:
-        return clean(f"nearest: {one.where}")
+        return clean(f"nearest: {one.reached}")
     return flag_text(one.flag)
 
 

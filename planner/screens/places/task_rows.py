@@ -7,7 +7,7 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Item
 from planner.plan.work.task_list import Work
 from planner.plan.work.task_values import range_of
-from planner.plan.work.task_words import BOXES, first_sentence, recorded, stands, to_write, torque, when
+from planner.plan.work.task_words import BOXES, first_sentence, recorded, short_torque, stands, to_write, when
 from planner.plan.work.task_words import LEGEND as BOXES_LEGEND
 from planner.quantities.show import show
 from planner.quantities.text import clean
@@ -58,8 +58,8 @@ def _wants(opened: OpenProject, one: Item) -> str:
         return one.record.recorded or "" if one.record else ""
     if one.state == "look again":
         return "LOOK AGAIN"
-    if torque(opened, one):
-        return torque(opened, one).split(" (")[0]
+    if tight := short_torque(opened, one):
+        return tight
     record = one.task.records if one.task else None
     if record is None:
         return ""
