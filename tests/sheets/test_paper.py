@@ -5,7 +5,7 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 
 import pytest
-from pdf_runs import reader, runs, together, words
+from sheets.pdf_runs import reader, runs, together, words
 
 from planner.plan.answers.open_project import open_project
 from planner.plan.drawings.scene import Chart, Dimension, Label, Line, Scene

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from kill_saves import run
+from trust.kill_saves import run
 
 
 def test_wherever_the_program_is_killed_the_project_is_whole_and_its_diary_agrees(tmp_path: Path) -> None:
