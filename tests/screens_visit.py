@@ -7,12 +7,15 @@ from collections.abc import Coroutine
 from contextlib import asynccontextmanager
 from datetime import date
 from pathlib import Path
+from unittest import mock
 
 from textual import events
 from textual.screen import ModalScreen
 from textual.widgets import Input
 
 from planner.screens.app.app import Planner
+from planner.screens.app.reading_screen import ReadingScreen
+from planner.screens.widgets import editor
 
 PROJECTS = Path(__file__).parents[1] / "projects"
 TODAY = date(2026, 11, 25)
@@ -69,6 +72,8 @@ class Visit:
         running = {one.group for one in app.workers if one.is_running}
         asking = isinstance(app.screen, ModalScreen) and running == {"talk"}  # it waits for the person
         if (running and not asking) or app.busy or app.door.locked():
+            return False
+        if isinstance(app.screen, ReadingScreen) and not app.screen.told:
             return False
         if tried and any(one.pending for one in app.screen.query("Editor")):
             return False
@@ -130,20 +135,14 @@ class Visit:
 
 @asynccontextmanager
 async def visit(path, size=NARROW, today=TODAY):
-    """The program open on a project, at rest."""
+    """The program open on a project, at rest; nothing glides, and the keys rest soon."""
     app = Planner(path, today)
-    async with app.run_test(size=size) as pilot:
-        made = Visit(app, pilot)
-        for _ in range(int(PATIENCE / 0.02)):
-            await pilot.pause(0.02)
-            if (
-                path is None
-                or app.state is not None
-                or any(type(one).__name__ == "ReadingScreen" and one.told for one in app.screen_stack)
-            ):
-                break
-        await made.settle()
-        yield made
+    app.animation_level = "none"
+    with mock.patch.object(editor, "PAUSE", A_MOMENT):
+        async with app.run_test(size=size) as pilot:
+            made = Visit(app, pilot)
+            await made.settle()
+            yield made
 
 
 def sit(visiting: Coroutine):
