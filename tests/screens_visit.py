@@ -13,6 +13,7 @@ from textual import events
 from textual.screen import ModalScreen
 from textual.widgets import Input
 
+from planner.screens.app import external_change
 from planner.screens.app.app import Planner
 from planner.screens.app.reading_screen import ReadingScreen
 from planner.screens.widgets import editor
@@ -31,6 +32,7 @@ NAMES = {
 }
 MARKS = {name: mark for mark, name in NAMES.items()}
 A_MOMENT = 0.005  # seconds, in which a thread gets on
+LOOKS = 0.05  # seconds between looks at the file
 PATIENCE = 20.0  # seconds
 QUIET = 4  # rounds through all queues: what an answer leads to is laid out and drawn some rounds after it
 
@@ -135,10 +137,10 @@ class Visit:
 
 @asynccontextmanager
 async def visit(path, size=NARROW, today=TODAY):
-    """The program open on a project, at rest; nothing glides, and the keys rest soon."""
+    """The program open on a project, at rest; nothing glides, the keys rest soon, and the file is looked at often."""
     app = Planner(path, today)
     app.animation_level = "none"
-    with mock.patch.object(editor, "PAUSE", A_MOMENT):
+    with mock.patch.object(editor, "PAUSE", A_MOMENT), mock.patch.object(external_change, "EVERY", LOOKS):
         async with app.run_test(size=size) as pilot:
             made = Visit(app, pilot)
             await made.settle()

@@ -4,7 +4,7 @@ import time
 import tomllib
 
 import pytest
-from screens_visit import copied, sit, visit
+from screens_visit import LOOKS, copied, sit, visit
 
 from planner.plan.change.changing import Setting
 from planner.plan.state import accept, prepare
@@ -95,15 +95,15 @@ def test_nobody_looks_after_the_file_of_a_project_that_is_closed(path, tmp_path)
         async with visit(path) as here:
             await here.press("m")
             path.write_bytes(path.read_bytes() + b"# by hand\n")
-            await here.pilot.pause(2.5)
+            await here.pilot.pause(10 * LOOKS)
             assert isinstance(here.app.screen, StartScreen)
             here.app.open(other)
             await here.settle()
             path.write_bytes(path.read_bytes() + b"# again\n")
-            await here.pilot.pause(2.5)
+            await here.pilot.pause(10 * LOOKS)
             assert here.app.screen.PLACE == "overview"
             other.write_bytes(other.read_bytes() + b"# by hand\n")
-            await here.pilot.pause(2.5)
+            await here.pilot.pause(10 * LOOKS)
             assert type(here.app.screen).__name__ == "ExternalChange"
 
     sit(story())
