@@ -1,5 +1,6 @@
 """Back from an open project to the start menu, and on to another: nothing of the first is lost, or in the way."""
 
+import asyncio
 import time
 import tomllib
 
@@ -86,6 +87,19 @@ def test_what_is_being_saved_is_saved_before_the_project_is_closed(path):
 
     sit(story())
     assert tomllib.loads(path.read_text())["vehicle"]["wheelbase"] == "111 in"
+
+
+def test_the_program_is_left_while_something_is_being_worked_out_and_nothing_is_at_fault(path):
+    async def story():
+        async with visit(path) as here:
+            await here.go("vehicle")
+            here.point_at("wheelbase")
+            await here.press("enter")
+            here.post(*"111 in")
+            while not here.app.busy:
+                await asyncio.sleep(0)
+
+    sit(story())  # what went wrong in the program would be raised
 
 
 def test_nobody_looks_after_the_file_of_a_project_that_is_closed(path, tmp_path):
