@@ -32,7 +32,7 @@ NAMES = {
 }
 MARKS = {name: mark for mark, name in NAMES.items()}
 A_MOMENT = 0.005  # seconds, in which a thread gets on
-LOOKS = 0.05  # seconds between looks at the file
+LOOKS = 0.1  # seconds between looks at the file
 PATIENCE = 20.0  # seconds
 QUIET = 4  # rounds through all queues: what an answer leads to is laid out and drawn some rounds after it
 

@@ -36,17 +36,18 @@ def test_a_key_leads_back_to_the_start_menu_where_the_project_is_the_first_of_th
     assert path.read_bytes() == before
 
 
-def test_another_project_has_every_place_of_its_own(path, tmp_path):
+@pytest.mark.parametrize("names", [NAMES[::4], pytest.param(NAMES, marks=pytest.mark.slow)], ids=["some", "all"])
+def test_another_project_has_every_place_of_its_own(path, tmp_path, names):
     other = copied(tmp_path, "county-road-4x4")
 
     async def story():
         async with visit(path) as here:
-            for name in NAMES:
+            for name in names:
                 await here.go(name)
             await here.press("m")
             here.app.open(other)
             await here.settle()
-            for name in NAMES:
+            for name in names:
                 await here.go(name)
                 assert "County road truck" in here.screen
             assert len(here.app.screen_stack) == 2
@@ -109,15 +110,15 @@ def test_nobody_looks_after_the_file_of_a_project_that_is_closed(path, tmp_path)
         async with visit(path) as here:
             await here.press("m")
             path.write_bytes(path.read_bytes() + b"# by hand\n")
-            await here.pilot.pause(10 * LOOKS)
+            await here.pilot.pause(6 * LOOKS)
             assert isinstance(here.app.screen, StartScreen)
             here.app.open(other)
             await here.settle()
             path.write_bytes(path.read_bytes() + b"# again\n")
-            await here.pilot.pause(10 * LOOKS)
+            await here.pilot.pause(6 * LOOKS)
             assert here.app.screen.PLACE == "overview"
             other.write_bytes(other.read_bytes() + b"# by hand\n")
-            await here.pilot.pause(10 * LOOKS)
+            await here.pilot.pause(6 * LOOKS)
             assert type(here.app.screen).__name__ == "ExternalChange"
 
     sit(story())

@@ -2,6 +2,7 @@
 
 import re
 from datetime import UTC, date, datetime
+from itertools import product
 from pathlib import Path
 
 import pytest
@@ -94,8 +95,14 @@ def test_a_very_long_word_breaks_and_nothing_passes_the_margins(bare):
                 assert run.left >= MARGIN - 1 and run.right <= wide - MARGIN + 1, run
 
 
-@pytest.mark.parametrize("name", ["measuring", "order", "checklist", "record"])
-@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize(
+    ("name", "paper"),
+    [
+        *product(("measuring", "order", "checklist"), ("a4", "letter")),
+        ("record", "a4"),
+        pytest.param("record", "letter", marks=pytest.mark.slow),
+    ],
+)
 def test_no_sheet_of_a_real_truck_passes_its_margins(printed, name, paper):
     raw = printed(name, paper)
     wide, tall = SIZES[paper]
