@@ -73,7 +73,7 @@ class Visit:
         app = self.app
         running = {one.group for one in app.workers if one.is_running}
         asking = isinstance(app.screen, ModalScreen) and running == {"talk"}  # it waits for the person
-        if (running and not asking) or app.busy or app.door.locked():
+        if (running and not asking) or app.busy or app.job_lock.locked():
             return False
         if isinstance(app.screen, ReadingScreen) and not app.screen.told:
             return False
