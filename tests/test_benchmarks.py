@@ -1,4 +1,4 @@
-"""Every benchmark is run, shortened, so that none rots; what it counts, and does not time, is held to what is wanted."""
+"""Every benchmark is run, shortened, so that none rots; what it counts is held to what is wanted."""
 
 from importlib import import_module
 from math import isfinite
