@@ -8,11 +8,11 @@ import pytest
 from benchmarks.ratio import Asked
 
 NAMES = sorted(path.stem for path in Path(__file__).with_name("benchmarks").glob("bench_*.py"))
-OF_PROCESSES = {"bench_change", "bench_print", "bench_screens", "bench_start"}  # each starts several programs
+LONGER = {"bench_change", "bench_diary", "bench_print", "bench_screens", "bench_start"}  # most start several programs
 
 
 @pytest.mark.parametrize(
-    "name", [pytest.param(name, marks=pytest.mark.slow if name in OF_PROCESSES else ()) for name in NAMES]
+    "name", [pytest.param(name, marks=pytest.mark.slow if name in LONGER else ()) for name in NAMES]
 )
 def test_a_benchmark_gives_ratios(name: str) -> None:
     ratios = import_module(f"benchmarks.{name}").measured(Asked(short=True))
