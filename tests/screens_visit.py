@@ -2,15 +2,21 @@
 
 import asyncio
 import shutil
+import time
 from collections.abc import Coroutine
 from contextlib import asynccontextmanager
 from datetime import date
 from pathlib import Path
+from unittest import mock
 
+from textual import events
 from textual.screen import ModalScreen
 from textual.widgets import Input
 
+from planner.screens.app import external_change
 from planner.screens.app.app import Planner
+from planner.screens.app.reading_screen import ReadingScreen
+from planner.screens.widgets import editor
 
 PROJECTS = Path(__file__).parents[1] / "projects"
 TODAY = date(2026, 11, 25)
@@ -24,7 +30,11 @@ NAMES = {
     ",": "comma",
     '"': "quotation_mark",
 }
+MARKS = {name: mark for mark, name in NAMES.items()}
+A_MOMENT = 0.005  # seconds, in which a thread gets on
+LOOKS = 0.1  # seconds between looks at the file
 PATIENCE = 20.0  # seconds
+QUIET = 4  # rounds through all queues: what an answer leads to is laid out and drawn some rounds after it
 
 
 def copied(folder: Path, name: str = "county-road-4x4") -> Path:
@@ -43,22 +53,50 @@ class Visit:
         notify = app.notify
         app.notify = lambda message, **how: (self.said.append(message), notify(message, **how))
 
-    async def settle(self):
-        """Until the project is read and nothing is being worked out."""
-        quiet = 0
-        for _ in range(int(PATIENCE / 0.02)):
-            await self.pilot.pause(0.02)
-            running = [one.group for one in self.app.workers if one.is_running]
-            asking = isinstance(self.app.screen, ModalScreen) and set(running) == {"talk"}  # it waits for the person
-            pending = any(one.pending for one in self.app.screen.query("Editor"))
-            quiet = quiet + 1 if (asking or not running) and not self.app.busy and not pending else 0
-            if quiet > 3:  # an answer that was given, and what is laid out and drawn only then, come a moment later
-                return
-        raise AssertionError("the program does not come to rest")
+    async def settle(self, tried=True):
+        """Until the project is read and nothing is being worked out: rounds through the queues, without a clock.
+
+        `tried` waits also for what the editor works out only when the keys rest.
+        """
+        until, quiet = time.monotonic() + PATIENCE, 0
+        while quiet < QUIET:
+            while not self._at_rest(tried):
+                if time.monotonic() > until:
+                    raise AssertionError("the program does not come to rest")
+                quiet = 0
+                await asyncio.sleep(0 if self._messages else A_MOMENT)
+            await self.pilot.pause(0)
+            quiet += 1
+
+    def _at_rest(self, tried):
+        """Whether no thread is at work, nothing waits to be tried, and no widget has a message left to read."""
+        app = self.app
+        running = {one.group for one in app.workers if one.is_running}
+        asking = isinstance(app.screen, ModalScreen) and running == {"talk"}  # it waits for the person
+        if (running and not asking) or app.busy or app.job_lock.locked():
+            return False
+        if isinstance(app.screen, ReadingScreen) and not app.screen.told:
+            return False
+        if tried and any(one.pending for one in app.screen.query("Editor")):
+            return False
+        return not self._messages
+
+    @property
+    def _messages(self):
+        widgets = (self.app, *self.app.screen.walk_children(with_self=True))
+        return any(one.message_queue_size for one in widgets)
+
+    def post(self, *keys):
+        """Keys as the terminal hands them over, one behind the other; nobody waits."""
+        for key in keys:
+            mark = MARKS.get(key, key)
+            self.app.post_message(events.Key(NAMES.get(key, key), mark if len(mark) == 1 else None))
 
     async def press(self, *keys):
+        """Each key is done with before the next: it may lead to another screen, which the next is meant for."""
         for key in keys:
-            await self.pilot.press(key)
+            self.post(key)
+            await self.settle(tried=False)
         await self.settle()
 
     async def type(self, text):
@@ -66,11 +104,7 @@ class Visit:
         field = self.app.focused
         assert isinstance(field, Input), f"{field} takes no text"
         field.value = ""
-        for mark in text:
-            if mark.isascii():
-                await self.pilot.press(NAMES.get(mark, mark))
-            else:  # the pilot cannot press it
-                field.insert_text_at_cursor(mark)
+        self.post(*text)
         await self.settle()
 
     async def go(self, name):
@@ -103,20 +137,14 @@ class Visit:
 
 @asynccontextmanager
 async def visit(path, size=NARROW, today=TODAY):
-    """The program open on a project, at rest."""
+    """The program open on a project, at rest; nothing glides, the keys rest soon, and the file is looked at often."""
     app = Planner(path, today)
-    async with app.run_test(size=size) as pilot:
-        made = Visit(app, pilot)
-        for _ in range(int(PATIENCE / 0.02)):
-            await pilot.pause(0.02)
-            if (
-                path is None
-                or app.state is not None
-                or any(type(one).__name__ == "ReadingScreen" and one.told for one in app.screen_stack)
-            ):
-                break
-        await made.settle()
-        yield made
+    app.animation_level = "none"
+    with mock.patch.object(editor, "PAUSE", A_MOMENT), mock.patch.object(external_change, "EVERY", LOOKS):
+        async with app.run_test(size=size) as pilot:
+            made = Visit(app, pilot)
+            await made.settle()
+            yield made
 
 
 def sit(visiting: Coroutine):

@@ -115,6 +115,8 @@ class StateApp(App[None]):
         self._tell_places()
 
     def _tell_places(self) -> None:
+        if not self.is_running:  # it is being left: the places are half taken down
+            return
         for screen in self.screen_stack:
             if isinstance(screen, StateScreen) and screen.is_mounted:
                 screen.take_state()

@@ -1,32 +1,30 @@
-"""How long a diary takes to open, as it grows: prints ratios, tests nothing.
+"""How long a diary takes to open, as it grows.
 
-    python tests/benchmarks/bench_diary.py [--rounds 5]
+    (cd tests && python -m benchmarks.bench_diary [--rounds 5])
 
 The entries change the first example project, one fact at a time and back again. What is compared with is reading the
-same file as JSON Lines with the standard library and nothing else. Beside it is printed what adding an entry takes, and
+same file as JSON Lines with the standard library and nothing else. Beside it stands what adding an entry takes, and
 making a text: the worst of the oldest, the middle and the latest.
 """
 
-import argparse
 import json
 import shutil
-import sys
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from itertools import pairwise
 from pathlib import Path
 from time import perf_counter, process_time
 
-HERE = Path(__file__).resolve().parents[2]
-sys.path.insert(0, str(HERE))
+from benchmarks.ratio import Asked, Ratio, run
 
-from planner.project.amending import amend  # noqa: E402
-from planner.project.diary import commit  # noqa: E402
-from planner.project.diary_entries import WHOLE_EVERY, KeyChange, line_for, pack  # noqa: E402
-from planner.project.diary_reading import diary_path, read_diary, text_at  # noqa: E402
-from planner.project.source import digest_of, load  # noqa: E402
+from planner.project.amending import amend
+from planner.project.diary import commit
+from planner.project.diary_entries import WHOLE_EVERY, KeyChange, line_for, pack
+from planner.project.diary_reading import diary_path, read_diary, text_at
+from planner.project.source import digest_of, load
 
 SIZES = (1_000, 10_000, 100_000)
+SHORT = (100, 300)
 KEY = ("axles", "front", "load")
 
 
@@ -63,32 +61,32 @@ def as_json(path: Path) -> list[object]:
         return [json.loads(row) for row in file]
 
 
-def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--rounds", type=int, default=5)
-    rounds = parser.parse_args().rounds
+def measured(asked: Asked) -> list[Ratio]:
     with tempfile.TemporaryDirectory() as folder:
         project = Path(folder) / "truck.toml"
-        shutil.copy(HERE / "projects" / "county-road-4x4.toml", project)
-        first = 0.0
-        for size in SIZES:
-            write_diary(project, size)
-            place = diary_path(project)
-            diary = read_diary(project)
-            assert len(diary.entries) == size and not diary.troubles
-            assert text_at(diary, size) == project.read_text(encoding="utf-8")
-            plain = least(rounds, lambda place=place: as_json(place))
-            ours = least(rounds, lambda: read_diary(project))
-            first = first or ours / size
-            texts = [least(rounds, lambda at=at, diary=diary: text_at(diary, at)) for at in (1, size // 2, size)]
-            source = load(project)
-            adding = least(rounds, lambda source=source: commit(source, source.text, kind="note"), perf_counter)
-            print(
-                f"{size:7} entries, {place.stat().st_size / size:4.0f} bytes each: opened in {ours:.3f} s, "
-                f"{ours / size / first:.2f} x the first per entry, {ours / plain:.2f} x plain JSON; "
-                f"one added in {1000 * adding:.1f} ms; a text in {1000 * max(texts):.1f} ms"
-            )
+        shutil.copy(asked.project, project)
+        return [*_measured(project, SHORT if asked.short else SIZES, asked.times(5))]
+
+
+def _measured(project: Path, sizes: tuple[int, ...], rounds: int) -> Iterator[Ratio]:
+    first = 0.0
+    for size in sizes:
+        write_diary(project, size)
+        place = diary_path(project)
+        diary = read_diary(project)
+        assert len(diary.entries) == size and not diary.troubles
+        assert text_at(diary, size) == project.read_text(encoding="utf-8")
+        plain = least(rounds, lambda place=place: as_json(place))
+        ours = least(rounds, lambda: read_diary(project))
+        first = first or ours / size
+        texts = [least(rounds, lambda at=at, diary=diary: text_at(diary, at)) for at in (1, size // 2, size)]
+        source = load(project)
+        adding = least(rounds, lambda source=source: commit(source, source.text, kind="note"), perf_counter)
+        yield Ratio(f"{size} entries opened", ours / plain, "plain JSON", ours)
+        yield Ratio(f"one of {size} entries opened", ours / size / first, f"one of {sizes[0]}", ours / size)
+        yield Ratio(f"one added to {size}", adding / ours, "opening", adding)
+        yield Ratio(f"a text of {size}", max(texts) / ours, "opening", max(texts))
 
 
 if __name__ == "__main__":
-    main()
+    run(measured, __doc__)

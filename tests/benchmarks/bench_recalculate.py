@@ -1,64 +1,66 @@
-"""What the worksheet costs over calling its functions by hand, and a single edit over everything: prints ratios.
+"""What the worksheet costs over calling its functions by hand, and a single edit over everything.
 
-    python tests/benchmarks/bench_recalculate.py [PROJECT]
+    (cd tests && python -m benchmarks.bench_recalculate [PROJECT])
 
 "By hand" is the same functions on the same values, each call written out with its arguments already fetched.
 """
 
-import sys
 import time
-from pathlib import Path
+from collections.abc import Callable
+from functools import partial
+
+from benchmarks.ratio import Asked, Ratio, run
 
 from planner.plan.answers.open_project import open_project
 from planner.quantities.quantity import Quantity
 from planner.worksheet.cells import laid
 from planner.worksheet.outcome import Spot
 
-HERE = Path(__file__).resolve().parents[2]
+SHARES = (0.5, 0.9, 0.95, 1.0)
 
 
-def best(action, rounds: int = 200) -> float:
+def best(action: Callable[[], object], rounds: int) -> float:
     taken = []
     for _ in range(rounds):
-        began = time.process_time_ns()
+        began = time.process_time()
         action()
-        taken.append(time.process_time_ns() - began)
-    return min(taken) / 1e3
+        taken.append(time.process_time() - began)
+    return min(taken)
 
 
-def main() -> None:
-    path = Path(sys.argv[1]) if len(sys.argv) > 1 else HERE / "projects" / "county-road-4x4.toml"
-    opened = open_project(path)
+def measured(asked: Asked) -> list[Ratio]:
+    opened = open_project(asked.project)
     sheet = opened.sheet
     cells = sheet._cells
-    known = [laid(cells, at) for at in cells.order]
-    straight = [call for call in known if call is not None]
+    straight = [call for call in (laid(cells, at) for at in cells.order) if call is not None]
     calls = [(call, tuple(cells.values[slot] for slot in slots)) for call, slots, _ in straight]
 
     def by_hand() -> None:
         for call, arguments in calls:
             call(*arguments)
 
-    hand, again = best(by_hand), best(sheet.rework)
-    print(f"{len(calls)} calls by hand {hand:.0f} us, the worksheet {again:.0f} us: {again / hand:.2f} x (wanted: 3 x)")
-    ratios = []
+    def edit(spot: Spot, one: Quantity, two: Quantity) -> None:
+        sheet.change({spot: two})
+        sheet.change({spot: one})
+
+    hand, again = best(by_hand, asked.times(200)), best(sheet.rework, asked.times(200))
+    edits = []
     for spot, key in opened.keys.items():
         given = sheet.given(spot)
-        if not isinstance(given, Quantity):
-            continue
-        other = Quantity(given.value * 1.0001, given.tolerance, given.text)
-
-        def edit(spot: Spot = spot, one: Quantity = given, two: Quantity = other) -> None:
-            sheet.change({spot: two})
-            sheet.change({spot: one})
-
-        ratios.append((best(edit, 5) / 2 / again, ".".join(key)))
-    ratios.sort()
-    print(f"{len(ratios)} single edits against everything again (wanted: 0.2 x)")
-    for share in (0.5, 0.9, 0.95, 1.0):
-        ratio, key = ratios[min(len(ratios) - 1, int(share * len(ratios)))]
-        print(f"  {share:4.0%} of them at most {ratio:.3f} x   ({key})")
+        if isinstance(given, Quantity):
+            other = Quantity(given.value * 1.0001, given.tolerance, given.text)
+            edits.append((best(partial(edit, spot, given, other), asked.times(5)) / 2, ".".join(key)))
+    edits.sort()
+    return [
+        Ratio(f"the worksheet of {len(calls)} calls", again / hand, "by hand", again, wanted=3),
+        *(
+            Ratio(f"{share:.0%} of single edits, the last {key},", taken / again, "everything again", taken, wanted=0.2)
+            for share, (taken, key) in (
+                (share, edits[min(len(edits) - 1, int(share * len(edits)))]) for share in SHARES
+            )
+        ),
+    ]
 
 
 if __name__ == "__main__":
-    main()
+    run(measured, __doc__)

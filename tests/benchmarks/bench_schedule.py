@@ -1,18 +1,21 @@
-"""How long schedules of 1,250 to 20,000 tasks take: prints seconds and growth, tests nothing.
+"""How long schedules of 1,250 to 20,000 tasks take, each against one of half as many.
 
-    python tests/benchmarks/bench_schedule.py [--rounds N]
+    (cd tests && python -m benchmarks.bench_schedule [--rounds N])
 
 Twice the tasks should take about twice as long; 10,000 are asked for in under a second.
 """
 
-import argparse
 import random
 from datetime import date
+from itertools import pairwise
 from time import perf_counter
+
+from benchmarks.ratio import Asked, Ratio, run
 
 from planner.plan.work.schedule import Delivery, Job, schedule
 
 SIZES = (1_250, 2_500, 5_000, 10_000, 20_000)
+SHORT = (100, 200)
 SHAPES = ("chain", "wide", "random")
 
 
@@ -31,27 +34,25 @@ def jobs_of(shape: str, count: int) -> list[Job]:
     return jobs
 
 
-def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--rounds", type=int, default=5)
-    rounds = parser.parse_args().rounds
+def measured(asked: Asked) -> list[Ratio]:
+    sizes, rounds = SHORT if asked.short else SIZES, asked.times(5)
+    found = []
     for shape in SHAPES:
-        before = 0.0
-        for count in SIZES:
-            jobs = jobs_of(shape, count)
-            every = range(0, count - 1, 20)
-            parts = [Delivery(f"part {at}", 30, (f"task {at + 1}",), by=f"task {at}") for at in every]
-            least = min(_taken(jobs, parts) for _ in range(rounds))
-            growth = f"{least / before:.2f} x" if before else ""
-            print(f"{shape:7} {count:6} tasks {len(parts):5} parts  {least:.3f} s  {growth}")
-            before = least
+        took = {count: min(_taken(shape, count) for _ in range(rounds)) for count in sizes}
+        found += [
+            Ratio(f"{shape} of {more}", took[more] / took[less], f"of {less}", took[more])
+            for less, more in pairwise(sizes)
+        ]
+    return found
 
 
-def _taken(jobs: list[Job], parts: list[Delivery]) -> float:
+def _taken(shape: str, count: int) -> float:
+    jobs = jobs_of(shape, count)
+    parts = [Delivery(f"part {at}", 30, (f"task {at + 1}",), by=f"task {at}") for at in range(0, count - 1, 20)]
     began = perf_counter()
     schedule(jobs, parts, start=date(2026, 1, 5), hours_a_week=10)
     return perf_counter() - began
 
 
 if __name__ == "__main__":
-    main()
+    run(measured, __doc__)

@@ -1,31 +1,31 @@
 """How the sweep compares, as ratios in one run: with a uniform grid of the same bound, with NumPy on a coarser one.
 
-Run it by hand: `python tests/benchmarks/bench_sweep.py`. A grid's bound is the plain Lipschitz one that any sampling
+    (cd tests && python -m benchmarks.bench_sweep)
+
+A grid's bound is the plain Lipschitz one that any sampling
 has: the distance changes by at most as much as the point moves. It is shared evenly between steer, travel and edge,
 which asks for the fewest samples. The NumPy grid works out once what can be worked out once; where it would take more
 than `NUMPY_SAMPLES` samples for one obstacle, that many are timed and the time scaled up. Where a grid is run in full,
 its least distance is held against ours.
 """
 
-import sys
 from dataclasses import replace
 from math import ceil, hypot, prod, radians
-from pathlib import Path
 from statistics import median
 from time import perf_counter
 
 import numpy as np
+from benchmarks.ratio import Asked, Ratio, run
 
-sys.path.insert(0, str(Path(__file__).parents[2]))
-
-from planner.trade.fit.limits import largest_tire, steer_limit  # noqa: E402
-from planner.trade.fit.motion import Motion, SweptObstacle, legs  # noqa: E402
-from planner.trade.fit.section import TireSection  # noqa: E402
-from planner.trade.fit.sweep import BOUND, least_clearance  # noqa: E402
-from planner.trade.fit.trace import trace  # noqa: E402
-from planner.trade.fit.window import backspace_window, evenly, window_map  # noqa: E402
+from planner.trade.fit.limits import largest_tire, steer_limit
+from planner.trade.fit.motion import Motion, SweptObstacle, legs
+from planner.trade.fit.section import TireSection
+from planner.trade.fit.sweep import BOUND, least_clearance
+from planner.trade.fit.trace import swept_region, trace
+from planner.trade.fit.window import backspace_window, evenly, window_map
 
 NUMPY_SAMPLES = 4_000_000
+WHOLE = "the sweep of the car, 4 wheels x 12 obstacles,"
 COARSER = 10
 
 TIRE = TireSection(0.270, 0.230, 0.840, -0.020, 0.190, 0.220, 0.215)
@@ -59,11 +59,11 @@ def wheels(shift=0.0):
     return found
 
 
-def timed(call, runs=5):
+def timed(call, runs):
     """The median time of `call` and its last answer, every run from a cold start."""
     times = []
     for _ in range(runs):
-        trace.cache_clear()
+        swept_region.cache_clear()
         start = perf_counter()
         answer = call()
         times.append(perf_counter() - start)
@@ -84,13 +84,13 @@ def grid_shape(motion, obstacle, bound):
     return [max(1, ceil(length / share)) for length in lengths]
 
 
-def numpy_grid(motion, obstacle, section, shape):
+def numpy_grid(motion, obstacle, section, shape, samples):
     """Seconds for one obstacle's even grid in NumPy, all cases, and its least distance where all of it was run."""
     steers, travels, alongs = shape
     total = prod(shape)
-    taken = steers if total <= NUMPY_SAMPLES else max(1, int(NUMPY_SAMPLES / (travels * alongs)))
-    if taken * travels * alongs > 2 * NUMPY_SAMPLES:
-        travels = max(1, int(NUMPY_SAMPLES / alongs))
+    taken = steers if total <= samples else max(1, int(samples / (travels * alongs)))
+    if taken * travels * alongs > 2 * samples:
+        travels = max(1, int(samples / alongs))
     whole = taken * travels * alongs >= total
     seconds, least = 0.0, np.inf
     for case in sorted({leg.case for leg in legs(motion, obstacle.rides)}):
@@ -138,55 +138,72 @@ def sweep(pairs):
     return [least_clearance(trace(motion, obstacle), TIRE) for motion, obstacle in pairs]
 
 
-def main():
+def against_grids(name, pairs, runs, samples):
+    """Evaluations against the even grid's, which are counted, and time against NumPy's on a coarser one."""
+    taken, answers = timed(lambda: sweep(pairs), runs)
+    assert all(clearance.finished for clearance in answers)
+    fine = sum(len({leg.case for leg in legs(*of(pair))}) * prod(grid_shape(*pair, BOUND)) for pair in pairs)
+    coarse = 0.0
+    for pair, answer in zip(pairs, answers, strict=True):
+        seconds, least = numpy_grid(*pair, TIRE, grid_shape(*pair, COARSER * BOUND), samples)
+        coarse += seconds
+        if least is not None and not answer.proven <= least <= answer.distance + COARSER * BOUND:
+            raise SystemExit(f"the grid finds {least} for {pair[1].name}, the sweep {answer.distance}")
+    count = sum(clearance.evaluations for clearance in answers)
+    yield Ratio(f"evaluations, {name}", count / fine, "the even grid", wanted=1 / 50, counted=True)
+    yield Ratio(f"time, {name}", taken / coarse, f"NumPy on a grid {COARSER} times coarser", taken, wanted=1)
+
+
+def of(pair):
+    return pair[0], pair[1].rides
+
+
+def growth(runs, many):
+    """Time for each obstacle as there are more of them."""
+    took = {}
+    for times in many:
+        pairs = [pair for index in range(times) for pair in wheels(0.0005 * index)]
+        took[len(pairs)] = timed(lambda pairs=pairs: sweep(pairs), runs)[0] / len(pairs)
+    first = next(iter(took))
+    for count, taken in took.items():
+        if count != first:
+            yield Ratio(f"each of {count} obstacles", taken / took[first], f"each of {first}", taken)
+
+
+def measured(asked: Asked) -> list[Ratio]:
+    """All of it; a short run has the points of one wheel, and a window of few cells."""
     car = wheels()
-    ours, found = timed(lambda: sweep(car))
-    evaluations = sum(clearance.evaluations for clearance in found)
-    print(f"4 wheels x 12 obstacles to {BOUND * 1e3:g} mm: {ours * 1e3:.1f} ms, {evaluations} distance evaluations,")
-    print(f"  all finished: {all(clearance.finished for clearance in found)}")
-
-    def cases(pair):
-        return len({leg.case for leg in legs(pair[0], pair[1].rides)})
-
+    ours, runs = timed(lambda: sweep(car), asked.times(5))[0], asked.times(5)
+    points = [pair for pair in car if pair[1].end is None]
     groups = {
         "all": car,
-        "points only": [pair for pair in car if pair[1].end is None],
+        "points only": points,
         "edges only": [pair for pair in car if pair[1].end is not None],
-        "points of the front wheels": [pair for pair in car if pair[1].end is None and pair[0] is FRONT],
+        "points of the front wheels": [pair for pair in points if pair[0] is FRONT],
     }
-    for name, pairs in groups.items():
-        taken, answers = timed(lambda pairs=pairs: sweep(pairs))
-        count = sum(clearance.evaluations for clearance in answers)
-        fine = sum(cases(pair) * prod(grid_shape(*pair, BOUND)) for pair in pairs)
-        coarse = 0.0
-        for pair, answer in zip(pairs, answers, strict=True):
-            seconds, least = numpy_grid(*pair, TIRE, grid_shape(*pair, COARSER * BOUND))
-            coarse += seconds
-            if least is not None and not answer.proven <= least <= answer.distance + COARSER * BOUND:
-                raise SystemExit(f"the grid finds {least} for {pair[1].name}, the sweep {answer.distance}")
-        print(f"{name}: evaluations 1/{fine / count:,.0f} of the even grid's (wanted under 1/50);")
-        print(f"  time {taken / coarse:.2g} of NumPy's on a grid {COARSER} times coarser (wanted under 1)")
+    sizes, samples = (40, 60), NUMPY_SAMPLES
+    if asked.short:
+        groups, sizes, samples = {"points of one wheel": points[:8]}, (4, 6), 20_000
+    found = [one for name, pairs in groups.items() for one in against_grids(name, pairs, runs, samples)]
+    found += growth(asked.times(3), (1, 2) if asked.short else (1, 2, 4, 8))
+    diameters, backspaces = evenly(0.7, 1.0, sizes[0]), evenly(0.05, 0.2, sizes[1])
 
-    print("growth (time for each obstacle, relative to the first line):")
-    first = None
-    for times in (1, 2, 4, 8):
-        many = [pair for index in range(times) for pair in wheels(0.0005 * index)]
-        taken, _ = timed(lambda many=many: sweep(many), runs=3)
-        first = first or taken / len(many)
-        print(f"  {len(many)} obstacles: {taken / len(many) / first:.2f}")
+    def window(pairs):
+        return window_map([trace(*pair) for pair in pairs], TIRE, diameters, backspaces)
 
-    diameters, backspaces = evenly(0.7, 1.0, 40), evenly(0.05, 0.2, 60)
-    for name, pairs in (("one wheel's 12", car[:12]), ("a front axle's 24", car[:24]), ("a rear axle's 24", car[24:])):
-        taken, _ = timed(lambda pairs=pairs: window_map([trace(*pair) for pair in pairs], TIRE, diameters, backspaces))
-        print(f"40 x 60 window, {name} obstacles: {taken / ours:.2f} of the car's sweep (wanted at most 5)")
-    axle = car[:12]
+    for name, pairs in (("one wheel", car[:12]), ("a front axle", car[:24]), ("a rear axle", car[24:])):
+        taken, _ = timed(lambda pairs=pairs: window(pairs), runs)
+        found.append(Ratio(f"{sizes[0]} x {sizes[1]} window, {name}", taken / ours, WHOLE, taken, wanted=5))
+    wheel = car[:12]
     for name, call in (
-        ("steer limit, in", lambda: steer_limit([trace(*pair) for pair in axle], TIRE, "in")),
-        ("backspace window", lambda: backspace_window([trace(*pair) for pair in axle], TIRE, 0.05, 0.2)),
-        ("largest tire", lambda: largest_tire([trace(*pair) for pair in axle], TIRE, 0.6, 1.0)),
+        ("steer limit, in", lambda: steer_limit([trace(*pair) for pair in wheel], TIRE, "in")),
+        ("backspace window", lambda: backspace_window([trace(*pair) for pair in wheel], TIRE, 0.05, 0.2)),
+        ("largest tire", lambda: largest_tire([trace(*pair) for pair in wheel], TIRE, 0.6, 1.0)),
     ):
-        print(f"{name} of one wheel: {timed(call)[0] / ours:.2f} of the car's sweep")
+        taken, _ = timed(call, runs)
+        found.append(Ratio(f"{name} of one wheel", taken / ours, WHOLE, taken))
+    return found
 
 
 if __name__ == "__main__":
-    main()
+    run(measured, __doc__)

@@ -63,9 +63,12 @@ def counted(act: Callable[[str], Any], turn: int) -> dict[str, Callable[..., Any
     return {name: wrapped(name, getattr(os, name)) for name in CALLS}
 
 
+@pytest.mark.parametrize("apart", [4, pytest.param(1, marks=pytest.mark.slow)])
 @pytest.mark.parametrize("begun", ["none", "begun", "torn", "unended", "hand edit"])
-def test_wherever_the_program_is_killed_the_next_one_knows_what_was_done(tmp_path: Path, begun: str) -> None:
-    for turn in range(200):
+def test_wherever_the_program_is_killed_the_next_one_knows_what_was_done(
+    tmp_path: Path, begun: str, apart: int
+) -> None:
+    for turn in range(0, 200, apart):
         truck, old = prepared(tmp_path / str(turn), begun)
         child = os.fork()
         if child == 0:
@@ -113,7 +116,9 @@ def prepared(folder: Path, begun: str) -> tuple[Path, str]:
     return truck, truck.read_text()
 
 
-@pytest.mark.parametrize("code", [errno.ENOSPC, errno.EIO, errno.EACCES])
+@pytest.mark.parametrize(
+    "code", [errno.ENOSPC, *(pytest.param(code, marks=pytest.mark.slow) for code in (errno.EIO, errno.EACCES))]
+)
 @pytest.mark.parametrize("begun", ["none", "begun", "torn", "hand edit"])
 def test_whichever_call_fails_both_files_are_written_or_neither(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, begun: str, code: int

@@ -3,9 +3,8 @@
 import re
 
 import pytest
-import screen_pictures
-import sheet_pictures
-from guide_run import GUIDE, ROOT, anew, pieces, told
+from reference import screen_pictures, sheet_pictures
+from reference.guide_run import GUIDE, ROOT, anew, pieces, told
 
 DOCS = ROOT / "docs"
 PICTURE = re.compile(r"\]\((?:docs/)?(pictures/[\w.-]+)\)")

@@ -5,8 +5,8 @@ import tomllib
 from pathlib import Path
 
 import pytest
-from guide_run import pieces
-from readme_sample import quoted, said
+from reference.guide_run import pieces
+from reference.readme_sample import quoted, said
 
 from planner.commands.table import COMMANDS
 

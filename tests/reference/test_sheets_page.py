@@ -37,6 +37,6 @@ def test_a_picture_is_there_and_small_enough_to_be_loaded_with_the_page(name):
 
 
 def test_every_picture_that_is_made_is_shown():
-    from sheet_pictures import PAGES
+    from reference.sheet_pictures import PAGES
 
     assert {f"pictures/{name}" for name in PAGES} == set(re.findall(r"\]\((pictures/[\w.-]+)\)", PAGE))

@@ -1,10 +1,11 @@
 """Back from an open project to the start menu, and on to another: nothing of the first is lost, or in the way."""
 
+import asyncio
 import time
 import tomllib
 
 import pytest
-from screens_visit import copied, sit, visit
+from screens_visit import LOOKS, copied, sit, visit
 
 from planner.plan.change.changing import Setting
 from planner.plan.state import accept, prepare
@@ -35,17 +36,18 @@ def test_a_key_leads_back_to_the_start_menu_where_the_project_is_the_first_of_th
     assert path.read_bytes() == before
 
 
-def test_another_project_has_every_place_of_its_own(path, tmp_path):
+@pytest.mark.parametrize("names", [NAMES[::4], pytest.param(NAMES, marks=pytest.mark.slow)], ids=["some", "all"])
+def test_another_project_has_every_place_of_its_own(path, tmp_path, names):
     other = copied(tmp_path, "county-road-4x4")
 
     async def story():
         async with visit(path) as here:
-            for name in NAMES:
+            for name in names:
                 await here.go(name)
             await here.press("m")
             here.app.open(other)
             await here.settle()
-            for name in NAMES:
+            for name in names:
                 await here.go(name)
                 assert "County road truck" in here.screen
             assert len(here.app.screen_stack) == 2
@@ -88,6 +90,19 @@ def test_what_is_being_saved_is_saved_before_the_project_is_closed(path):
     assert tomllib.loads(path.read_text())["vehicle"]["wheelbase"] == "111 in"
 
 
+def test_the_program_is_left_while_something_is_being_worked_out_and_nothing_is_at_fault(path):
+    async def story():
+        async with visit(path) as here:
+            await here.go("vehicle")
+            here.point_at("wheelbase")
+            await here.press("enter")
+            here.post(*"111 in")
+            while not here.app.busy:
+                await asyncio.sleep(0)
+
+    sit(story())  # what went wrong in the program would be raised
+
+
 def test_nobody_looks_after_the_file_of_a_project_that_is_closed(path, tmp_path):
     other = copied(tmp_path, "forestry-4x4")
 
@@ -95,15 +110,15 @@ def test_nobody_looks_after_the_file_of_a_project_that_is_closed(path, tmp_path)
         async with visit(path) as here:
             await here.press("m")
             path.write_bytes(path.read_bytes() + b"# by hand\n")
-            await here.pilot.pause(2.5)
+            await here.pilot.pause(6 * LOOKS)
             assert isinstance(here.app.screen, StartScreen)
             here.app.open(other)
             await here.settle()
             path.write_bytes(path.read_bytes() + b"# again\n")
-            await here.pilot.pause(2.5)
+            await here.pilot.pause(6 * LOOKS)
             assert here.app.screen.PLACE == "overview"
             other.write_bytes(other.read_bytes() + b"# by hand\n")
-            await here.pilot.pause(2.5)
+            await here.pilot.pause(6 * LOOKS)
             assert type(here.app.screen).__name__ == "ExternalChange"
 
     sit(story())

@@ -1,7 +1,7 @@
 """The file changed by another program while it is open: noticed, shown, and settled as the person says."""
 
 import pytest
-from screens_visit import copied, sit, visit
+from screens_visit import LOOKS, copied, sit, visit
 
 from planner.plan.external_change import KEPT
 from planner.project.diary_reading import read_diary, text_at
@@ -20,9 +20,9 @@ def changed(path):
 
 
 async def noticed(here):
-    """Until a dialog says so; it takes some two seconds at the most."""
+    """Until a dialog says so."""
     for _ in range(200):
-        await here.pilot.pause(0.02)
+        await here.pilot.pause(LOOKS)
         if type(here.app.screen).__name__ == "ExternalChange":
             await here.settle()
             return
@@ -64,7 +64,7 @@ def test_put_off_it_is_not_asked_again_and_nothing_is_saved_over_it(path):
             changed(path)
             await noticed(here)
             await here.press("escape")
-            await here.pilot.pause(2.2)
+            await here.pilot.pause(6 * LOOKS)
             assert here.app.screen.PLACE == "overview"
             await here.go("vehicle")
             here.point_at("wheelbase")
@@ -135,7 +135,7 @@ def test_what_is_saved_here_is_no_news(path):
             await here.press("enter")
             await here.type("111 in")
             await here.press("enter")
-            await here.pilot.pause(2.2)
+            await here.pilot.pause(6 * LOOKS)
             assert here.app.screen.PLACE == "vehicle"
 
     sit(story())
@@ -149,7 +149,7 @@ def test_a_file_that_is_as_it_was_again_asks_nothing_more(path):
             changed(path)
             await noticed(here)
             path.write_bytes(before)
-            await here.pilot.pause(2.2)
+            await here.pilot.pause(6 * LOOKS)
             assert here.app.screen.PLACE == "overview"
 
     sit(story())

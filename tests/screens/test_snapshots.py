@@ -1,6 +1,7 @@
 """Every screen as it looks, narrow and wide, in color and without: a text and a picture of each.
 
-After a change that is meant: `python -m pytest tests/screens/test_snapshots.py --snapshot-update`, and look at them.
+After a change that is meant: `python -m pytest tests/screens/test_snapshots.py -m "" --snapshot-update`, and look at
+them.
 """
 
 import pytest
@@ -18,8 +19,13 @@ async def _seen(here):
     return here.screen + "\n", here.app.export_screenshot(title="planner")
 
 
-@pytest.mark.parametrize("color", ["color", "no-color"])
-@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize(
+    ("size", "color"),
+    [
+        *(("80x24", "color"), ("120x40", "color"), ("80x24", "no-color")),
+        pytest.param("120x40", "no-color", marks=pytest.mark.slow),
+    ],
+)
 def test_every_place_looks_as_it_did(tmp_path, monkeypatch, picture, text, size, color):
     if color == "no-color":
         monkeypatch.setenv("NO_COLOR", "1")
@@ -53,7 +59,7 @@ DIALOGS = {
 }
 
 
-@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("size", ["80x24", pytest.param("120x40", marks=pytest.mark.slow)])
 @pytest.mark.parametrize("dialog", DIALOGS)
 def test_every_dialog_looks_as_it_did(tmp_path, picture, text, dialog, size):
     path = copied(tmp_path)

@@ -63,6 +63,7 @@ async def to(here, place):
     await here.press("enter")
 
 
+@pytest.mark.slow
 def test_a_build_from_an_empty_folder_to_the_wall_sheet(own_folder):
     path = own_folder / "the-dump-truck.toml"
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from datetime import date
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -10,12 +11,14 @@ from planner.plan.answers.open_project import open_project
 from planner.plan.truck.project import OpenProject
 from planner.sheets.blocks import Block, Sheet
 from planner.sheets.kind import Asked, kind_named
+from planner.sheets.paper import pdf
 from planner.sheets.printing import made
 
 ROOT = Path(__file__).parents[2]
 ON = date(2026, 11, 25)
 
 Make = Callable[..., Sheet]
+Printed = Callable[..., bytes]
 
 
 @pytest.fixture(scope="session")
@@ -42,6 +45,17 @@ def truck(tmp_path: Path) -> Callable[[str], OpenProject]:
 def sheet() -> Make:
     def make(opened: OpenProject, name: str, number: int = 7, **asked: object) -> Sheet:
         return made(opened, kind_named(name), Asked(**asked), ON, number)  # type: ignore[arg-type]
+
+    return make
+
+
+@pytest.fixture(scope="session")
+def printed(county: OpenProject) -> Printed:
+    """The county truck's sheets as PDF, each made once."""
+
+    @cache
+    def make(name: str, paper: str = "a4") -> bytes:
+        return pdf(made(county, kind_named(name), Asked(), ON, 7), paper)
 
     return make
 

@@ -2,6 +2,7 @@
 
 import io
 import re
+from functools import cache
 from typing import Any, NamedTuple
 
 from pypdf import PdfReader
@@ -28,10 +29,15 @@ def reader(raw: bytes) -> PdfReader:
     return PdfReader(io.BytesIO(raw))
 
 
+@cache
+def pages(raw: bytes) -> list[str]:
+    """The text of each page, its line ends taken out."""
+    return [" ".join(page.extract_text().split()) for page in reader(raw).pages]
+
+
 def words(raw: bytes) -> str:
-    """All text of all pages, with the places to break and the line ends taken out, for looking things up in it."""
-    pages = "\n".join(page.extract_text() for page in reader(raw).pages)
-    return " ".join(pages.replace("\u200b", "").split())
+    """All text of all pages, without the places to break, for looking things up in it."""
+    return " ".join(" ".join(pages(raw)).replace("\u200b", "").split())
 
 
 def together(text: str) -> str:
@@ -39,6 +45,7 @@ def together(text: str) -> str:
     return "".join(text.replace("\u200b", "").split())
 
 
+@cache
 def runs(raw: bytes) -> list[Run]:
     pdf = reader(raw)
     return [run for number, page in enumerate(pdf.pages) for run in _page(number, page, pdf)]

@@ -1,6 +1,6 @@
 """Files that people commented by hand, and many edits to each: every comment stays where it stood. Run by hand:
 
-    python tests/trust/commented_files.py --files 200 --edits 50
+    (cd tests && python -m trust.commented_files --files 200 --edits 50)
 
 Each file is made from a seed: comments above, beside, between and below, odd blanks, every kind of quotes, dotted
 names, tables in braces, lists over several lines, lists of tables, blank lines, Windows line ends, a byte order mark.

@@ -1,6 +1,6 @@
 """Every command that reads, over thousands of hostile files; run by hand:
 
-    python tests/trust/fuzz_files.py --seed 1 --cases 20000
+    (cd tests && python -m trust.fuzz_files --seed 1 --cases 20000)
 
 Each traceback, hang, changed file, unnamed place or unsafe output is told with the number that makes it again
 (`--only NUMBER`) and kept in a folder. The run ends with 1 where anything was found.
@@ -14,8 +14,8 @@ import time
 from collections import Counter
 from pathlib import Path
 
-from hostile_files import Hostile, hostile
-from judging import Verdict, judged
+from trust.hostile_files import Hostile, hostile
+from trust.judging import Verdict, judged
 
 READING = (
     ["check", "{}"],

@@ -1,6 +1,6 @@
 """The program killed at every part of a save, and what it left; run by hand:
 
-    python tests/trust/kill_saves.py --points 1000
+    (cd tests && python -m trust.kill_saves --points 1000)
 
 Each case is a child that runs a whole command and kills itself (SIGKILL) at one line of the code that saves, counted
 through the command, or is killed from outside after some time. Afterwards the project is the old or the new one, whole,

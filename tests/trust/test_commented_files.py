@@ -3,7 +3,7 @@
 import random
 
 import pytest
-from commented_files import comments, file, wrongs
+from trust.commented_files import comments, file, wrongs
 
 
 @pytest.mark.parametrize("seed", range(1000, 1006))

@@ -8,10 +8,10 @@ from typing import Any
 
 import pytest
 import tomli_w
-from hostile_files import BASES, QUANTITIES, TEXTS, hostile, odd_value
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from judging import Verdict, judged
+from trust.hostile_files import BASES, QUANTITIES, TEXTS, hostile, odd_value
+from trust.judging import Verdict, judged
 
 CASES = 40
 SLACK = 5.0  # far above the 2 s that `fuzz_files.py` holds them to: a busy machine must fail nothing, a hang must

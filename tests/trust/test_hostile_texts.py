@@ -4,8 +4,8 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from faces import CUT, DATA, FACES, IN_COLUMNS, ODD_ARGUMENT, said
-from hostile_texts import APART, fields, mark, name_of, odd, project, told_otherwise
+from trust.faces import CUT, DATA, FACES, IN_COLUMNS, ODD_ARGUMENT, said
+from trust.hostile_texts import APART, fields, mark, name_of, odd, project, told_otherwise
 
 from planner.commands.table import main
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from calling import call, one_line
-from hostile_files import BASES
+from trust.hostile_files import BASES
 
 ROOT = Path(__file__).parents[2]
 ODD = os.fsdecode(b"caf\xe9 \xff")

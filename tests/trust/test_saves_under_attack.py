@@ -14,7 +14,7 @@ from typing import Any
 
 import pytest
 from calling import call, one_line
-from judging import standing
+from trust.judging import standing
 
 from planner.project.diary import standing as stands
 from planner.project.diary_reading import diary_path, read_diary

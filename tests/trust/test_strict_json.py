@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from calling import call
-from hostile_files import BASES
+from trust.hostile_files import BASES
 
 from planner.commands import table
 from planner.commands.page import as_json

@@ -4,7 +4,7 @@ from dataclasses import replace
 from math import asin, atan2, degrees, hypot, radians
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.trade.fit.limits import DIAMETER_STEP, STEER_STEP, LargestTire, Limit, largest_tire, steer_limit
@@ -74,7 +74,6 @@ def test_a_measuring_tolerance_makes_the_limit_smaller_never_larger():
 points = st.tuples(st.floats(-0.6, 0.6), st.floats(-0.6, 0.2), st.floats(-0.3, 0.6))
 
 
-@settings(max_examples=150, deadline=None)
 @given(
     st.floats(0.1, 0.7), st.floats(0.0, 0.12), st.floats(0.0, 0.2), st.floats(-0.05, 0.2), points, st.none() | points,
     st.sampled_from(["body", "axle"]), st.sampled_from(["in", "out"]), st.sampled_from([None, 0.22, 0.30]),
@@ -121,7 +120,6 @@ def test_where_not_even_the_smallest_fits_there_is_no_largest():
     assert largest_tire([trace(Motion(1.5), lip)], TIRE, 0.6, 1.0) == LargestTire(None, "lip")
 
 
-@settings(max_examples=80, deadline=None)
 @given(points, st.none() | points, st.floats(0.0, 0.1), st.floats(0.0, 0.5))
 def test_the_largest_tire_keeps_its_clearance_and_one_step_more_does_not(start, end, travel, lock):
     path = trace(Motion(1.6, travel, travel, lock, lock, 0.08, 0.1), SweptObstacle("a", start, end, required=0.02))

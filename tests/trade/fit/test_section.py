@@ -5,7 +5,7 @@ from math import hypot, sqrt
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.trade.fit.section import TireSection, nearest, probe, probes
@@ -65,7 +65,6 @@ sections = st.builds(
 )  # fmt: skip
 
 
-@settings(max_examples=200, deadline=None)
 @given(sections, st.integers(0, 2**32 - 1))
 def test_signed_distance_is_shapelys_within_its_polygons_error(reference, section, seed):
     random = np.random.default_rng(seed)
@@ -78,7 +77,6 @@ def test_signed_distance_is_shapelys_within_its_polygons_error(reference, sectio
     np.testing.assert_allclose(found, reference.section_distance(section, axial, radial), atol=1e-6)
 
 
-@settings(max_examples=200, deadline=None)
 @given(sections, st.floats(-0.6, 0.6), st.floats(0.0, 0.8), st.floats(-0.6, 0.6), st.floats(0.0, 0.8))
 def test_each_part_is_convex_which_the_sweeps_bound_rests_on(section, a, r, b, q):
     for part in probes(section):
@@ -87,14 +85,12 @@ def test_each_part_is_convex_which_the_sweeps_bound_rests_on(section, a, r, b, q
         assert part(b, q)[0] >= here + na * (b - a) + nr * (q - r) - 1e-12
 
 
-@settings(max_examples=200, deadline=None)
 @given(sections, st.floats(0.0, 0.2), st.floats(-0.6, 0.6), st.floats(0.0, 0.8))
 def test_a_bigger_tire_is_never_further_away(section, more, axial, radial):
     bigger = replace(section, diameter=section.diameter + more)
     assert probe(bigger)(axial, radial)[0] <= probe(section)(axial, radial)[0] + 1e-12
 
 
-@settings(max_examples=200, deadline=None)
 @given(sections, st.floats(-0.6, 0.6), st.floats(0.0, 0.8))
 def test_nothing_is_deeper_than_the_deepest(section, axial, radial):
     assert probe(section)(axial, radial)[0] >= -section.deepest - 1e-12

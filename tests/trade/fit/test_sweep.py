@@ -5,7 +5,7 @@ from math import hypot, pi, radians
 
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.trade.fit.motion import Motion, SweptObstacle, wheel_point
@@ -115,10 +115,8 @@ random_sections = st.builds(
     st.floats(0.15, 0.4), st.floats(0.3, 1.0), st.floats(0.12, 0.25), st.floats(0.05, 0.3), st.floats(-0.15, 0.15),
     st.floats(0.1, 0.5), st.none() | st.floats(0.02, 0.6),
 )  # fmt: skip
-slow = settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
 
-@slow
 @given(random_motions, obstacles, random_sections)
 def test_the_proven_bound_is_never_broken_by_a_dense_grid(reference, motion, obstacle, section):
     found = clearance(motion, obstacle, section)
@@ -131,7 +129,6 @@ def test_the_proven_bound_is_never_broken_by_a_dense_grid(reference, motion, obs
         assert found.distance <= dense + 1e-4 + 1e-6
 
 
-@slow
 @given(random_motions, obstacles, random_sections, st.integers(1, 60))
 def test_the_bound_holds_when_the_budget_runs_out_and_says_so(reference, motion, obstacle, section, budget):
     found = clearance(motion, obstacle, section, budget=budget)
@@ -141,7 +138,6 @@ def test_the_bound_holds_when_the_budget_runs_out_and_says_so(reference, motion,
     assert found.finished == (found.gap <= 1e-4)
 
 
-@slow
 @given(random_motions, obstacles, st.integers(0, 2**32 - 1))
 def test_every_cell_covers_what_the_obstacle_does_in_it(reference, motion, obstacle, seed):
     random = np.random.default_rng(seed)
@@ -213,7 +209,6 @@ def test_a_tire_moved_outboard_never_loses_clearance_to_what_stands_inboard():
             last = found.distance
 
 
-@slow
 @given(random_motions, obstacles, random_sections, st.floats(0.0, 0.2))
 def test_moved_outboard_no_tire_loses_clearance_to_what_stays_inboard_of_its_middle(
     reference, motion, obstacle, section, outboard
@@ -225,7 +220,6 @@ def test_moved_outboard_no_tire_loses_clearance_to_what_stays_inboard_of_its_mid
     assert after.distance >= before.proven - 1e-9
 
 
-@slow
 @given(random_motions, obstacles, random_sections, st.floats(0.001, 0.2))
 def test_a_bigger_tire_never_gains_clearance(motion, obstacle, section, more):
     bigger = replace(section, diameter=section.diameter + more)
@@ -243,7 +237,6 @@ def test_an_answer_is_the_same_whatever_was_asked_of_the_trace_before():
     assert clearance(motion, rail, section) == cold
 
 
-@slow
 @given(random_motions, obstacles, random_sections, st.floats(-0.05, 0.2))
 def test_a_yes_is_only_ever_said_where_it_is_so(motion, obstacle, section, wanted):
     path = trace(motion, obstacle)

@@ -4,7 +4,7 @@ from dataclasses import replace
 from math import inf
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.trade.fit.limits import Limit, largest_tire
@@ -100,7 +100,6 @@ def test_a_limit_that_no_backspace_meets_fights_alone():
 points = st.tuples(st.floats(-0.5, 0.5), st.floats(-0.5, 0.25), st.floats(-0.2, 0.5))
 
 
-@settings(max_examples=100, deadline=None)
 @given(
     points, st.none() | points, st.sampled_from(["body", "axle", "knuckle"]), st.floats(0.0, 0.1), st.floats(0.0, 0.6),
     st.sampled_from([(0.2, None), (0.2, 0.22), (0.29, 0.23)]),
