@@ -84,20 +84,26 @@ def results(
     data = json.loads(covering.read_text(encoding="utf-8"))
     known = Covering([OneTest(*one) for one in data["tests"]], {id_: set(ids) for id_, ids in data["reach"].items()})
     with tempfile.TemporaryDirectory(prefix="mutants-") as folder, ThreadPoolExecutor(jobs) as pool:
-        trees: SimpleQueue[Tree] = SimpleQueue()
-        for number in range(jobs):
-            trees.put(Tree(_copied(root, Path(folder) / str(number)), seconds))
+        trees = [Tree(_copied(root, Path(folder) / str(number)), seconds) for number in range(jobs)]
+        free: SimpleQueue[Tree] = SimpleQueue()
+        for tree in trees:
+            free.put(tree)
 
         def one(trial: Trial) -> str:
-            tree = trees.get()
+            tree = free.get()
             try:
                 return tree.judged(trial, known, choice)
             finally:
-                trees.put(tree)
+                free.put(tree)
 
         waiting = {pool.submit(one, trial): trial.id for trial in trials}
-        for done in as_completed(waiting):
-            yield waiting[done], done.result()
+        try:
+            for done in as_completed(waiting):
+                yield waiting[done], done.result()
+        finally:
+            pool.shutdown(wait=False, cancel_futures=True)
+            for tree in trees:
+                tree.stop()
 
 
 class Tree:
@@ -106,6 +112,14 @@ class Tree:
     def __init__(self, copy: Path, seconds: int) -> None:
         self.copy, self.seconds = copy, seconds
         self.sound: dict[str, bool] = {}  # tests that pass here, or do not, where nothing is changed
+        self.process: subprocess.Popen[Any] | None = None
+        self.stopped = False
+
+    def stop(self) -> None:
+        """Ends what runs in it; nothing more is begun."""
+        self.stopped = True
+        if self.process is not None:
+            _end(self.process)
 
     def judged(self, trial: Trial, known: Covering, choice: Choice) -> str:
         """`killed by` and the test, `timeout in` and the test, `alive`, or `snapshot only`."""
@@ -148,13 +162,16 @@ class Tree:
         told.write_text("", encoding="utf-8")
         files = list(dict.fromkeys(one.file for one in tests))
         notes = {"MUTANT_WANTED": str(wanted), "MUTANT_TOLD": str(told), "MUTANT_SECONDS": str(self.seconds)}
-        with _started(self.copy, ["-m", "pytest", "-x", "--no-header", *_options(), *files], notes) as process:
+        if self.stopped:
+            return "", ""
+        with _started(self.copy, ["-m", "pytest", "-x", "--no-header", *_options(), *files], notes) as self.process:
             try:
-                code = process.wait(LONGEST_RUN)
+                code = self.process.wait(LONGEST_RUN)
             except subprocess.TimeoutExpired:
                 code = -1
             finally:
-                _end(process)
+                _end(self.process)
+        self.process = None
         if code in (0, 5):  # 5: none of them is there any more
             return "", ""
         last = told.read_text(encoding="utf-8").splitlines()[-1:] or ["failed at the start"]
@@ -204,11 +221,11 @@ def _write(path: Path, text: str) -> None:
 
 def _options() -> list[str]:
     alone = ["-n0"] if find_spec("xdist") else []
-    return ["-q", "-p", "no:cacheprovider", "-p", "mutant_watch", "-m", "", *alone]
+    return ["-q", "-p", "no:cacheprovider", "-p", "trust.mutant_watch", "-m", "", *alone]
 
 
 def _started(copy: Path, words: Sequence[str], notes: dict[str, str], quiet: bool = True) -> "subprocess.Popen[Any]":
-    paths = os.pathsep.join(str(one) for one in (copy, copy / "tests" / "trust"))
+    paths = os.pathsep.join(str(one) for one in (copy, copy / "tests"))
     told = subprocess.DEVNULL if quiet else None
     return subprocess.Popen(
         [sys.executable, *words],

@@ -1,9 +1,9 @@
-"""The list of mutants, small wrong changes to the code that its tests must notice; run by hand:
+"""The list of mutants, small wrong changes to the code that its tests must notice; run by hand, in tests/:
 
-    python tests/trust/mutants.py draw --seed 1979 --many 220
-    python tests/trust/mutants.py show --alive own
-    python tests/trust/mutants.py measure /tmp/covering.json
-    python tests/trust/mutants.py run own --covering /tmp/covering.json
+    python -m trust.mutants draw --seed 1979 --many 220
+    python -m trust.mutants show --alive own
+    python -m trust.mutants measure /tmp/covering.json
+    python -m trust.mutants run own --covering /tmp/covering.json
 
 `draw` reads the source alone, never a test. `measure` runs the tests once under coverage (which has to be installed)
 and notes which of them reach each mutant. `run` makes one mutant at a time in a copy of the tree and writes into the
@@ -17,14 +17,14 @@ A mutant whose place is lost is looked for by hand: its function's name and its 
 import argparse
 import csv
 import random
+import signal
 import sys
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 from typing import NamedTuple
 
-import mutant_runs
-import mutating
+from trust import mutant_runs, mutating
 
 ROOT = Path(__file__).parents[2]
 LIST = Path(__file__).with_suffix(".csv")
@@ -152,6 +152,8 @@ def _run(arguments: argparse.Namespace) -> None:
     wanted = [one for one in mutants.values() if not arguments.ids or one.id in arguments.ids]
     if arguments.alive:
         wanted = [one for one in wanted if getattr(one, arguments.alive).startswith(("alive", "snapshot"))]
+    if arguments.todo:
+        wanted = [one for one in wanted if not getattr(one, arguments.run)]
     sources = {room: modules(room) for room in ROOMS}
     trials = []
     for one in wanted:
@@ -189,12 +191,14 @@ def main() -> None:
     run.add_argument("--covering", type=Path, required=True, help="what `measure` wrote")
     run.add_argument("--ids", nargs="*", default=[])
     run.add_argument("--alive", choices=RUNS, help="only those that this run did not notice")
+    run.add_argument("--todo", action="store_true", help="only those that have no result of this run yet")
     run.add_argument("--all", action="store_true", help="where no test that reaches it notices, the rest as well")
     run.add_argument("--quoted", action="store_true", help="where nothing notices, snapshots and quoted output as well")
     run.add_argument("--jobs", type=int, default=1)
     run.add_argument("--seconds", type=int, default=60, help="the most that one test may take")
     run.set_defaults(does=_run)
     arguments = asked.parse_args()
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(143))  # so that what was started is ended too
     arguments.does(arguments)
 
 

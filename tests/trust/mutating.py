@@ -232,7 +232,7 @@ def _strict(spot: Spot) -> bool:
 
 
 def _fleeting(kind: str, node: ast.AST) -> bool:
-    """Whether a place is hard to know again: a bare number in a function, an f-string (its text differs with Pythons)."""
+    """Whether a place is hard to know again: a bare number in a function, an f-string (Pythons differ in its text)."""
     bare = kind == "number" and isinstance(node, ast.Constant)
     return bare or any(isinstance(one, ast.JoinedStr) for one in ast.walk(node))
 
