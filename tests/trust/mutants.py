@@ -15,6 +15,7 @@ A mutant whose place is lost is looked for by hand: its function's name and its 
 """
 
 import argparse
+import ast
 import csv
 import random
 import signal
@@ -30,6 +31,7 @@ ROOT = Path(__file__).parents[2]
 LIST = Path(__file__).with_suffix(".csv")
 ROOMS = ("trade", "flags", "plan", "project", "worksheet")
 RUNS = ("own", "bare", "slow")
+TELLING = 20  # characters by which an expression is known without its function's name
 
 
 class Mutant(NamedTuple):
@@ -46,6 +48,10 @@ class Mutant(NamedTuple):
     bare: str = ""
     slow: str = ""
     argued: str = ""
+
+    @property
+    def where(self) -> tuple[str, str, int]:
+        return self.function, self.before, self.which
 
 
 def listed(path: Path = LIST) -> list[Mutant]:
@@ -66,9 +72,19 @@ def modules(room: str, root: Path = ROOT) -> dict[Path, str]:
     return {path.relative_to(root): path.read_text(encoding="utf-8") for path in paths}
 
 
+def _lines_of_code(source: str) -> int:
+    """Lines that hold anything but comments and docstrings."""
+    docs = [
+        one for one in ast.walk(ast.parse(source)) if isinstance(one, ast.Expr) and isinstance(one.value, ast.Constant)
+    ]
+    told = {line for one in docs for line in range(one.lineno, (one.end_lineno or one.lineno) + 1)}
+    written = enumerate(source.splitlines(), 1)
+    return sum(bool(text.strip()) and text.strip()[0] != "#" and number not in told for number, text in written)
+
+
 def drawn(sources: dict[str, Sequence[str]], seed: int, many: int) -> list[Mutant]:
     """As many of each room as its share of the lines of code, and in each room about as many of each kind."""
-    length = {room: sum(map(mutating.lines_of_code, texts)) for room, texts in sources.items()}
+    length = {room: sum(map(_lines_of_code, texts)) for room, texts in sources.items()}
     shares = {room: many * length[room] / sum(length.values()) for room in sources}
     counts = {room: int(share) for room, share in shares.items()}
     for room in sorted(sources, key=lambda one: counts[one] - shares[one])[: many - sum(counts.values())]:
@@ -94,16 +110,26 @@ def _drawn(sources: Sequence[str], count: int, chance: random.Random) -> Iterabl
 
 def place(mutant: Mutant, sources: dict[Path, str]) -> tuple[Path, str] | None:
     """The module in which a mutant's place is, and its text with the change made; None where it is lost."""
-    where = mutant.function, mutant.before, mutant.which
-    made = {path: mutating.mutated(text, *where, mutant.after) for path, text in sources.items()}
+    made = {path: mutating.mutated(text, *mutant.where, mutant.after) for path, text in sources.items()}
     found = [(path, text) for path, text in made.items() if text is not None]
     return found[0] if len(found) == 1 else None
+
+
+def followed(mutants: Sequence[Mutant], sources: dict[str, dict[Path, str]]) -> list[Mutant]:
+    """The list with a function's new name, where a long expression is no more in the old one and once in another."""
+    made = []
+    for one in mutants:
+        if len(one.before) >= TELLING and place(one, sources[one.room]) is None:
+            homes = [name for text in sources[one.room].values() for name in mutating.functions_with(text, one.before)]
+            one = one._replace(function=homes[0], which=1) if len(homes) == 1 else one
+        made.append(one)
+    return made
 
 
 def lost(mutants: Sequence[Mutant]) -> list[Mutant]:
     """Those whose place is not in the code any more, or in two modules."""
     sources = {room: modules(room) for room in ROOMS}
-    return [one for one in mutants if place(one, sources[one.room]) is None]
+    return [one for one in followed(mutants, sources) if place(one, sources[one.room]) is None]
 
 
 def _draw(arguments: argparse.Namespace) -> None:
@@ -137,24 +163,22 @@ def _share(noticed: Sequence[Mutant], mutants: Sequence[Mutant], room: str) -> s
 
 
 def _measure(arguments: argparse.Namespace) -> None:
+    sources = {room: modules(room) for room in ROOMS}
     lines = {}
-    for one in listed():
-        sources = modules(one.room)
-        found = place(one, sources)
-        if found is not None:
-            numbers = mutating.lines(sources[found[0]], one.function, one.before, one.which)
-            lines[one.id] = (str(found[0]), list(numbers))
+    for one in followed(listed(), sources):
+        if found := place(one, sources[one.room]):
+            lines[one.id] = (str(found[0]), list(mutating.lines(sources[one.room][found[0]], *one.where)))
     mutant_runs.measure(ROOT, lines, arguments.into, arguments.tests)
 
 
 def _run(arguments: argparse.Namespace) -> None:
-    mutants = {one.id: one for one in listed()}
+    sources = {room: modules(room) for room in ROOMS}
+    mutants = {one.id: one for one in followed(listed(), sources)}
     wanted = [one for one in mutants.values() if not arguments.ids or one.id in arguments.ids]
     if arguments.alive:
         wanted = [one for one in wanted if getattr(one, arguments.alive).startswith(("alive", "snapshot"))]
     if arguments.todo:
         wanted = [one for one in wanted if not getattr(one, arguments.run)]
-    sources = {room: modules(room) for room in ROOMS}
     trials = []
     for one in wanted:
         found = place(one, sources[one.room])

@@ -140,12 +140,12 @@ def lines(source: str, function: str, before: str, which: int) -> range:
     return range(spot.node.lineno, (spot.node.end_lineno or spot.node.lineno) + 1)
 
 
-def lines_of_code(source: str) -> int:
-    """Lines that hold anything but comments and docstrings."""
-    docs = [one for one in ast.walk(ast.parse(source)) if isinstance(one, ast.Expr) and _docstring(one)]
-    told = {line for one in docs for line in range(one.lineno, (one.end_lineno or one.lineno) + 1)}
-    written = enumerate(source.splitlines(), 1)
-    return sum(bool(text.strip()) and text.strip()[0] != "#" and number not in told for number, text in written)
+def functions_with(source: str, before: str) -> list[str]:
+    """The function around each place of that text."""
+    if not all(word in source for word in re.findall(r"\w+", before)):
+        return []
+    found = _by_function(source).items()
+    return [function for function, there in found for spot in there if ast.unparse(spot.node) == before]
 
 
 def _place(source: str, function: str, before: str, which: int) -> Spot | None:

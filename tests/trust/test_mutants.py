@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from trust import mutant_watch
 from trust.mutant_runs import Choice, Covering, OneTest, Trial, batches, results
-from trust.mutants import ROOMS, drawn, listed, lost
+from trust.mutants import ROOMS, Mutant, drawn, followed, listed, lost, place
 from trust.mutating import changes, lines, mutated
 
 TOY = '''"""Numbers: 1 + 1."""
@@ -93,6 +93,21 @@ def test_a_place_is_found_again_below_other_lines_and_which_of_several_is_told()
     assert mutated(twice, "gap", "a + 2", 1, "a - 2") is None
     assert list(lines(twice, "gap", "a + 1", 2)) == [4]
     assert not lines("LIMIT = 12\n", "LIMIT", "LIMIT = 12", 1)  # it runs at import, and every test is behind it
+
+
+def test_a_long_expression_is_followed_into_a_function_of_another_name_where_it_stands_once():
+    long, short = "first_reach + second_reach", "first + second"
+    text = f"def renamed(first, second):\n    return {long}, {short}\n"
+    sources = {"plan": {Path("planner/plan/a/moved.py"): text, Path("planner/plan/b.py"): "LIMIT = 1\n"}}
+    mutants = [Mutant("M1", "plan", "old", "sign", one, 1, one.replace("+", "-")) for one in (long, short)]
+    one, other = followed(mutants, sources)
+    assert (one.function, place(one, sources["plan"])) == (
+        "renamed",
+        (Path("planner/plan/a/moved.py"), text.replace(long, "(first_reach - second_reach)")),
+    )
+    assert place(other, sources["plan"]) is None  # too short to be sure of
+    sources["plan"][Path("planner/plan/b.py")] = text
+    assert followed(mutants, sources) == mutants
 
 
 def test_a_room_of_twice_the_lines_has_twice_the_mutants_and_a_seed_draws_the_same_again():
