@@ -24,7 +24,7 @@ def block(comment):
 
 def test_the_test_command_is_one_line_with_an_environment_of_its_own():
     [line] = block("test command")
-    assert line.startswith("python3 -m venv .venv-test && ") and line.endswith("-m pytest")
+    assert line.startswith("python3 -m venv .venv-test && ") and line.endswith('-m pytest -m ""')
 
 
 def test_every_command_is_listed_and_no_other():
