@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 from math import pi
 
+from planner.project.change_checks import change_faults
 from planner.project.faults import Fault
 from planner.project.lines import Key
 from planner.project.models.axles import Axle
@@ -16,6 +17,7 @@ MOST = {
     "fitments": 20,
     "drivetrain.gearbox": 30,
     "drivetrain.transfer": 10,
+    "changes": 100,
     "obstacles": 200,
     "decisions": 500,
     "acceptances": 500,
@@ -36,6 +38,8 @@ def checks(project: Project) -> list[Fault]:
         *_chosen(project),
         *(fault for name, fitment in project.fitments.items() for fault in _fitment(("fitments", name), fitment)),
         *_obstacles(project),
+        *change_faults(project),
+        *_repeated(("changes",), [change.name for change in project.changes]),
         *_kingpin(("axles", "front"), project.axles.front),
         *_kingpin(("axles", "rear"), project.axles.rear),
         *_repeated(("tasks",), [task.id for task in project.tasks]),

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from functools import cache
 from typing import Any, NamedTuple, get_args, get_origin
 
-from planner.project.models.entry import FactNote, Reads, Table
+from planner.project.models.entry import FactNote, Reads, Table, entries
 from planner.project.models.project import Project
 from planner.quantities.grammar import Value
 from planner.quantities.kinds import TEXT, Kind
@@ -35,7 +35,7 @@ def entrances() -> tuple[Entrance, ...]:
 
 
 def _walk(model: type[Table], key: Key, axes: tuple[str, ...]) -> Iterator[Entrance]:
-    for name, info in model.model_fields.items():
+    for name, info in entries(model).items():
         here = (*key, name)
         own = (*axes, _MEMBERS[name][0]) if name in _MEMBERS else axes
         inner = inner_model(info.annotation)

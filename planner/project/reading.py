@@ -4,23 +4,17 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, NamedTuple, get_origin
 
-from pydantic import BaseModel, ValidationError
+from pydantic import ValidationError
 
 from planner.project.checks import checks
 from planner.project.facts import inner_model
 from planner.project.faults import Fault, Faulty
 from planner.project.lines import Key, line_of
+from planner.project.model_faults import model_fault
+from planner.project.models.entry import Table, entries
 from planner.project.models.project import Project
 from planner.project.source import ProjectText, load
 from planner.project.versions import brought_up_to_date
-from planner.quantities.grammar import as_text
-
-_BOUNDS = {
-    "greater_than": ("more than", "gt"),
-    "greater_than_equal": ("at least", "ge"),
-    "less_than": ("less than", "lt"),
-    "less_than_equal": ("at most", "le"),
-}
 
 
 class Opened(NamedTuple):
@@ -48,7 +42,7 @@ def understand(source: ProjectText) -> Opened:
     try:
         project = Project.model_validate(data)
     except ValidationError as wrong:
-        faults += [_fault(error) for error in wrong.errors(include_url=False)]
+        faults += [model_fault(error) for error in wrong.errors(include_url=False)]
         raise Faulty(source.path, _sorted(faults, source)) from None
     faults += checks(project)
     if faults:
@@ -65,53 +59,12 @@ def _placed(fault: Fault, source: ProjectText) -> Fault:
     return fault._replace(line=line_of(source.lines, fault.key))
 
 
-def _fault(error: Any) -> Fault:
-    """One fault of pydantic's in our words; what was read is shown where it is a plain value."""
-    key: Key = tuple(error["loc"])
-    given, kind, context = error.get("input"), error["type"], error.get("ctx", {})
-    read = context.get("read") or as_text(given)
-    match kind:
-        case "unreadable":
-            return Fault(f"it {context['problem']}", key, None, read, context["accepted"])
-        case "missing":
-            return Fault("this entry is missing", key)
-        case "literal_error":
-            return Fault("", key, None, read, context["expected"])
-        case "model_type" | "dict_type":
-            return Fault("", key, None, read, f"a table, [{_table(key)}] or {{ ... }}")
-        case "list_type" | "tuple_type":
-            return Fault("", key, None, read, "a list, [ ... ]")
-        case "string_type":
-            return Fault("", key, None, read, 'a text, in "quotes"')
-        case "too_short" | "too_long":
-            return Fault(
-                "",
-                key,
-                None,
-                f"{context.get('actual_length')} of them",
-                f"{context.get('max_length', context.get('min_length'))} of them",
-            )
-        case _ if kind.startswith(("date", "is_instance")):
-            return Fault("", key, None, read, "a date such as 2026-03-14, without quotes")
-        case "greater_than" | "greater_than_equal" | "less_than" | "less_than_equal":
-            words, bound = _BOUNDS[kind]
-            return Fault("", key, None, read, f"{words} {float(context[bound]):g}")
-        case _ if kind.startswith(("int", "decimal", "float", "finite")):
-            return Fault("", key, None, read, "a whole number" if kind.startswith("int") else "a number")
-        case _:
-            return Fault(str(error["msg"]).lower(), key, None, read)
-
-
-def _table(key: Key) -> str:
-    return ".".join(str(part) for part in key)
-
-
-def _strangers(model: type[BaseModel], data: Any, key: Key) -> Iterator[Fault]:
+def _strangers(model: type[Table], data: Any, key: Key) -> Iterator[Fault]:
     """Every key that the models do not know."""
     if not isinstance(data, dict):
         return
     for name, value in data.items():
-        info = model.model_fields.get(name)
+        info = entries(model).get(name)
         if info is None:
             yield _stranger(model, name, (*key, name))
             continue
@@ -128,11 +81,11 @@ def _strangers(model: type[BaseModel], data: Any, key: Key) -> Iterator[Fault]:
             yield from _strangers(inner, value, (*key, name))
 
 
-def _stranger(model: type[BaseModel], name: str, key: Key) -> Fault:
+def _stranger(model: type[Table], name: str, key: Key) -> Fault:
     """A key close to one that is known is a slip of the pen; any other is the person's own, and kept."""
     from difflib import get_close_matches  # only a slip of the pen needs it
 
-    near = get_close_matches(name, model.model_fields, n=1, cutoff=0.8)
+    near = get_close_matches(name, entries(model), n=1, cutoff=0.8)
     if near:
         return Fault("there is no such entry", key, None, name, f"{near[0]}, if that is what you meant")
     return Fault("not known to the planner; kept as it is, and read by nothing", key)

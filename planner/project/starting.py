@@ -9,7 +9,7 @@ from typing import Any, get_origin
 from pydantic_core import PydanticUndefined
 
 from planner.project.facts import inner_model
-from planner.project.models.entry import FactNote, Reads, Table
+from planner.project.models.entry import FactNote, Reads, Table, entries
 from planner.project.models.project import FORMAT, Project
 from planner.project.samples import sample
 from planner.project.suspects import SUSPECTS, ZERO
@@ -60,7 +60,7 @@ def starting_text(name: str, units: str) -> str:
 
 def _tables(model: type[Table], key: tuple[str, ...]) -> Iterator[tuple[tuple[str, ...], Any, str]]:
     """Every table of the file in order: its key, its model, and whether there is one, one by name, or a list."""
-    for name, info in model.model_fields.items():
+    for name, info in entries(model).items():
         here = (*key, name)
         inner, origin = inner_model(info.annotation), get_origin(info.annotation)
         if name in _NO_BLANKS or name in _NOT_ON.get(key, ()):
@@ -71,7 +71,7 @@ def _tables(model: type[Table], key: tuple[str, ...]) -> Iterator[tuple[tuple[st
             for fitment in ("found", CANDIDATE):
                 yield (*here, fitment), inner, "one"
                 for part in ("tire", "wheel", "spare"):
-                    yield (*here, fitment, part), inner_model(inner.model_fields[part].annotation), "one"
+                    yield (*here, fitment, part), inner_model(entries(inner)[part].annotation), "one"
         elif inner is not None and origin is list:
             yield here, inner, "list"
         elif inner is not None:
@@ -83,22 +83,22 @@ def _table(key: tuple[str, ...], model: Any, count: str, name: str, units: str) 
     dotted = ".".join(key)
     if count == "ratios":
         return [f"# {model.description}", f"[{dotted}]", *(f"#{line}" for line in _TABLES[key[-1]]), ""]
-    entries = [line for field, info in model.model_fields.items() for line in _entry(key, field, info, name, units)]
+    written = [line for field, info in entries(model).items() for line in _entry(key, field, info, name, units)]
     if key == ("obstacles",):
         return _suspects(units)
     if count == "list":
-        return [f"# {model.__doc__.splitlines()[0]}", "# One such table for each:", f"#[[{dotted}]]", *entries, ""]
-    if not entries:
+        return [f"# {model.__doc__.splitlines()[0]}", "# One such table for each:", f"#[[{dotted}]]", *written, ""]
+    if not written:
         return []
     candidate = key[:2] == ("fitments", CANDIDATE)
     head = f"#[{dotted}]" if candidate else f"[{dotted}]"
     if candidate and len(key) > 2:  # the entries were explained with what was found
         return [
             head,
-            *(line.split("  # ")[0].rstrip() for line in entries if line.startswith("#") and " = " in line),
+            *(line.split("  # ")[0].rstrip() for line in written if line.startswith("#") and " = " in line),
             "",
         ]
-    return [f"# {_ABOUT.get(dotted) or model.__doc__.splitlines()[0]}", head, *entries, ""]
+    return [f"# {_ABOUT.get(dotted) or model.__doc__.splitlines()[0]}", head, *written, ""]
 
 
 def _suspects(units: str) -> list[str]:

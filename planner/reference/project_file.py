@@ -6,7 +6,7 @@ from typing import Any, Literal, Union, get_args, get_origin
 
 from planner.project.checks import MOST, MOST_SWEEPS
 from planner.project.facts import inner_model
-from planner.project.models.entry import FactNote, Reads, Table
+from planner.project.models.entry import FactNote, Reads, Table, entries
 from planner.project.models.project import FORMAT, Project
 from planner.project.source import LARGEST_FILE, MOST_ENTRIES
 from planner.quantities.spellings import ACCEPTED, SPELLINGS
@@ -45,7 +45,7 @@ def project_file_page() -> str:
     """The whole page."""
     tables: dict[type[Table], list[str]] = {}
     for path, model in _tables(Project, ""):
-        if any(_is_entry(info) for info in model.model_fields.values()):
+        if any(_is_entry(info) for info in entries(model).values()):
             tables.setdefault(model, []).append(path)
     parts = [_table(model, paths) for model, paths in tables.items()]
     return page("The project file", INTRO, _top(), *parts, _written(), _spellings())
@@ -53,7 +53,7 @@ def project_file_page() -> str:
 
 def _tables(model: type[Table], path: str) -> Iterator[tuple[str, type[Table]]]:
     """Every table of the file with its model, in order, where tables of names have `<name>` for a name."""
-    for name, info in model.model_fields.items():
+    for name, info in entries(model).items():
         inner, origin = inner_model(info.annotation), get_origin(info.annotation)
         if inner is None:
             continue
@@ -76,7 +76,7 @@ def _table(model: type[Table], paths: list[str]) -> Iterator[str]:
     yield from (f"## {plain(paths[0].strip('[]'))}", "")
     heads = ", ".join(code(f"[{path}]") for path in paths)
     yield from (f"{plain(_about(model))} Tables: {heads}." if len(paths) > 1 else plain(_about(model)), "")
-    rows = [_key(name, info) for name, info in model.model_fields.items() if _is_entry(info)]
+    rows = [_key(name, info) for name, info in entries(model).items() if _is_entry(info)]
     yield from table(("key", "what it is, and how to get it", "written", "example", "formulas call it"), rows)
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any, get_args
 
 from planner.project.facts import inner_model
-from planner.project.models.entry import Table
+from planner.project.models.entry import Table, entries
 from planner.project.models.project import Project
 
 HOUSE = Path(__file__).parents[2]
@@ -59,7 +59,7 @@ def parts(annotation: Any) -> list[Any]:
 def loose(model: type[Table], key: str = "") -> list[str]:
     """The entries of a model, and of those in it, that might be anything without a check."""
     found = []
-    for name, info in model.model_fields.items():
+    for name, info in entries(model).items():
         inner = inner_model(info.annotation)
         here = f"{key}{name}"
         found += loose(inner, f"{here}.") if inner else [here] if Any in parts(info.annotation) else []

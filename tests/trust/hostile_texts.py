@@ -9,7 +9,7 @@ from typing import Any, NamedTuple, get_args, get_origin
 import tomli_w
 
 from planner.project.facts import inner_model
-from planner.project.models.entry import Reads, Table
+from planner.project.models.entry import Reads, Table, entries
 from planner.project.models.project import Project
 from planner.quantities.kinds import TEXT
 from planner.quantities.text import clean
@@ -37,7 +37,7 @@ class Field(NamedTuple):
 
 def fields(model: type[Table] = Project, key: tuple[str, ...] = ()) -> Iterator[Field]:
     """Every text field that the models know, so that one added tomorrow is attacked too."""
-    for name, info in model.model_fields.items():
+    for name, info in entries(model).items():
         inner, origin = inner_model(info.annotation), get_origin(info.annotation)
         here = (*key, name)
         if inner is not None:

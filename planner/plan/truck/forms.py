@@ -10,7 +10,7 @@ from planner.plan.truck.project import OpenProject
 from planner.project.changes import DELETE
 from planner.project.facts import inner_model
 from planner.project.faults import as_key
-from planner.project.models.entry import FactNote, Reads, Table
+from planner.project.models.entry import FactNote, Reads, Table, entries
 from planner.project.models.project import Project
 from planner.quantities.grammar import read_value
 from planner.quantities.kinds import Kind
@@ -169,9 +169,9 @@ def _note(key: tuple[str | int, ...]) -> FactNote:
     model: type[Table] | None = Project
     note = FactNote("", "", "", "")
     for name in key:
-        if model is None or not isinstance(name, str) or name not in model.model_fields:
+        if model is None or not isinstance(name, str) or name not in entries(model):
             continue
-        info = model.model_fields[name]
+        info = entries(model)[name]
         told = next((extra for extra in info.metadata if isinstance(extra, FactNote)), None)
         note = told or FactNote("", (info.description or "").rstrip("."), "", "")
         model = inner_model(info.annotation)

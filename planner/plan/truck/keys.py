@@ -12,13 +12,12 @@ from planner.plan.truck.catalog import catalog
 from planner.project.changes import DELETE
 from planner.project.faults import Faulty, as_key, plain
 from planner.project.lines import Key
-from planner.project.models.entry import Reads, Table
+from planner.project.models.entry import Reads, Table, entries
 from planner.project.models.project import Project
 from planner.project.reading import Opened
 from planner.project.source import parse
+from planner.project.written_keys import split_key
 from planner.quantities.kinds import Kind
-
-_PIECE = re.compile(r'\.?(?:"(?P<quoted>(?:[^"\\]|\\.)*)"|\[(?P<index>\d{1,6})\]|(?P<bare>[^.\[\]"]+))')
 
 _NAMES = ("id", "name", "number", "question", "of", "flag")  # by which a table in a list may be called
 
@@ -84,28 +83,18 @@ def below(opened: Opened, root: str) -> Iterator[FoundKey]:
 
 
 def _split(written: str) -> list[str | int]:
-    names: list[str | int] = []
-    at = 0
-    while at < len(written):
-        piece = _PIECE.match(written, at)
-        if piece is None or (at == 0 and written.startswith(".")):
-            raise UnknownKey(
-                f"{plain(written) or 'an empty key'}: accepted: a key such as vehicle.wheelbase or parts[0].state"
-            )
-        quoted, index, bare = piece.group("quoted", "index", "bare")
-        names.append(int(index) if index else bare.strip() if bare else re.sub(r"\\(.)", r"\1", quoted or ""))
-        at = piece.end()
-    if not names:
-        raise UnknownKey(f"an empty key: {_ACCEPTED}")
-    return names
+    names = split_key(written)
+    if names is None:
+        raise UnknownKey(f"{plain(written) or 'an empty key'}: {_ACCEPTED}")
+    return [*names]
 
 
 def _step(found: FoundKey, names: list[str | int]) -> tuple[FoundKey, list[str | int]] | None:
     """One name further; None where there is nothing of that name."""
     name, rest = names[0], names[1:]
     key, wants, data = found
-    if isinstance(name, str) and wants.model is not None and name in wants.model.model_fields:
-        info = wants.model.model_fields[name]
+    if isinstance(name, str) and wants.model is not None and name in entries(wants.model):
+        info = entries(wants.model)[name]
         return FoundKey((*key, name), _wants(info.annotation, info.metadata), _held(data, name)), rest
     inner = wants.inner
     of = get_origin(wants.type)
@@ -152,7 +141,7 @@ def _below(found: FoundKey, called: bool) -> Iterator[FoundKey]:
     key, wants, data = found
     inner = wants.inner
     if wants.model is not None:
-        for name, info in wants.model.model_fields.items():
+        for name, info in entries(wants.model).items():
             yield from _below(FoundKey((*key, name), _wants(info.annotation, info.metadata), _held(data, name)), called)
     elif inner is None or get_origin(wants.type) is tuple or wants.kind is not None:
         yield found
@@ -163,8 +152,8 @@ def _below(found: FoundKey, called: bool) -> Iterator[FoundKey]:
         yield found
     else:
         for at, table in enumerate(data or ()):
-            name = table.get("id") if called else None
-            own = name if isinstance(name, str) and "." not in name else at
+            called_so = table.get("id") if called else None
+            own = called_so if isinstance(called_so, str) and "." not in called_so else at
             yield from _below(FoundKey((*key, own), inner, table), called)
 
 

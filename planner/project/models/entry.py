@@ -1,14 +1,16 @@
 """How one entry of the project file is declared: its kind, what it means, how to get it, and an example."""
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from decimal import Decimal
+from functools import cache
 from typing import Annotated, Any, NamedTuple
 
 # Looking for plugins of pydantic's reads the metadata of every installed package: 20 ms at each start, for nothing.
 os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "1")
 
 from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic.fields import FieldInfo
 from pydantic_core import PydanticCustomError, core_schema
 
 from planner.quantities import kinds
@@ -24,6 +26,12 @@ class Table(BaseModel):
     """One table of the file. Keys that the program does not know are kept: see `project.unknown`."""
 
     model_config = ConfigDict(extra="allow", frozen=True, defer_build=True)
+
+
+@cache
+def entries(model: type[Table]) -> Mapping[str, FieldInfo]:
+    """The entries of a table by their keys in the file; `with` goes by another name in Python, whose word it is."""
+    return {info.alias or name: info for name, info in model.model_fields.items()}
 
 
 class Reads:

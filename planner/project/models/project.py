@@ -5,6 +5,7 @@ from typing import Literal
 from pydantic import Field
 
 from planner.project.models.axles import Axle
+from planner.project.models.changes import TruckChange
 from planner.project.models.drivetrain import Drivetrain
 from planner.project.models.entry import Table
 from planner.project.models.fitments import Fitment
@@ -32,6 +33,7 @@ class Project(Table):
     axles: Axles = Field(default=Axles.model_construct(), description="The axles that are kept.")
     drivetrain: Drivetrain = Field(default=Drivetrain.model_construct(), description="Engine to axle.")
     fitments: dict[str, Fitment] = Field(default={}, description="Fitments: `found`, and each candidate by name.")
+    changes: list[TruckChange] = Field(default=[], description="Changes to the truck itself.")
     obstacles: list[Obstacle] = Field(default=[], description="What the tire must stay clear of.")
     readings: list[Reading] = Field(default=[], description="Who measured what, when and how.")
     limits: dict[str, Override] = Field(default={}, description="Limits that you set otherwise, with reasons.")
