@@ -10,61 +10,17 @@ from planner.project.models.entry import (
     ALength,
     AnAngle,
     APosition,
-    APressure,
     ARatio,
     AText,
     ATorque,
     AWeight,
-    SomePoints,
+    AYesNo,
     SomeRatios,
     Table,
     fact,
     words,
 )
-
-
-class Studs(Table):
-    """The stud circle as measured, in whichever ways it was measured, and the studs and nuts themselves."""
-
-    count: ACount = fact("how many studs", name="stud_count", example="6")
-    circle: ALength = fact(
-        "stud circle diameter, where a drawing or plate states it", name="stated_stud_circle", example="8 3/4 in"
-    )
-    adjacent_spacing: ALength = fact("center to center of two neighboring studs", example="4.375 in ± 0.010 in")
-    skip_spacing: ALength = fact("center to center of two studs further apart", example="7.578 in ± 0.010 in")
-    skip: ACount = fact("how many spaces lie between those two studs", example="2")
-    outer_edge_spacing: ALength = fact("over the outsides of two studs", example="8.203 in ± 0.010 in")
-    outer_edge_skip: ACount = fact("how many spaces lie between those two studs", example="2")
-    points: SomePoints = fact(
-        "centers of the studs in any square frame",
-        name="stud_points",
-        example='[["0 in", "4.375 in"], ["3.789 in", "2.188 in"], ["3.789 in", "-2.188 in"]]',
-    )
-    diameter: ALength = fact("thread's outside diameter", name="stud_diameter", example="5/8 in")
-    threads_per_inch: ACount = fact("threads per inch, for inch threads", example="18")
-    pitch: ALength = fact("pitch, for metric threads", example="1.5 mm")
-    length: ALength = fact(
-        "how far the stud stands out of the mounting face", name="stud_length", example="1 7/8 in ± 1/16 in"
-    )
-    seat: Literal["cone", "ball", "flat"] | None = fact(
-        "seat shape of the nuts on hand", name="nut_seat", example="cone"
-    )
-    seat_angle: AnAngle = fact("included angle of a cone seat", name="nut_seat_angle", example="60 deg")
-    hand_left: Literal["left", "right"] | None = fact(
-        "thread hand on the truck's left side", name="thread_hand_left", example="right"
-    )
-    hand_right: Literal["left", "right"] | None = fact(
-        "thread hand on the truck's right side", name="thread_hand_right", example="right"
-    )
-    torque: ATorque = fact("nut torque that you intend, dry and clean", name="nut_torque", example="150 ft·lb")
-    proof_stress: APressure = fact("proof strength by the stud's marking, if marked", example="85,000 psi")
-
-
-class Hub(Table):
-    """Where the wheel sits on the axle."""
-
-    pilot: ALength = fact("diameter of the hub's pilot", name="hub_pilot", example="5 3/4 in ± 0.005 in")
-    centring: Literal["hub", "studs"] | None = fact("what centers the wheel", example="studs")
+from planner.project.models.studs import Hub, Nuts, Studs
 
 
 class Kingpin(Table):
@@ -101,6 +57,26 @@ class Travel(Table):
     droop: ADistance = fact(
         "down from ride height until the spring or shock holds it", name="droop_travel", example="3 1/2 in ± 1/4 in"
     )
+    stops_apart: ALength = words(
+        "between the middles of the two bump stops, across the truck", example="32 in ± 1/2 in", since=2
+    )
+    droop_apart: ALength = words(
+        "between the two points, across the truck, that end the droop: shocks, straps or springs",
+        example="36 in ± 1/2 in",
+        since=2,
+    )
+    most_cross_travel: ADistance = words(
+        "the most that one wheel can stand over the other, where it was measured",
+        example="9 in ± 1/2 in",
+        how="Lift one wheel until the other is about to leave the ground; measure both up to the fender",
+        since=2,
+    )
+    side_shift: ADistance = words(
+        "how far the axle moves sideways as one wheel goes all the way up and the other down",
+        example="1/2 in ± 1/8 in",
+        since=2,
+    )
+    bump_gives: ADistance = words("how far a rubber bump stop gives", example="3/4 in ± 1/4 in", since=2)
 
 
 class Brake(Table):
@@ -136,6 +112,11 @@ class Fender(Table):
         "where you want the sidewall, proud of the edge", name="wanted_poke", example="-1/2 in"
     )
     greatest_poke: APosition = fact("the most poke that you would accept", name="greatest_poke", example="0 in")
+    ahead: ALength = words("axle's center straight ahead to the opening's edge", example="22 in ± 1/4 in", since=2)
+    up_ahead: ALength = words("axle's center to the edge, halfway between ahead and up", example="24 in", since=2)
+    top: ALength = words("axle's center straight up to the opening's edge", example="24 1/2 in", since=2)
+    up_behind: ALength = words("axle's center to the edge, halfway between behind and up", example="24 in", since=2)
+    behind: ALength = words("axle's center straight back to the opening's edge", example="23 in ± 1/4 in", since=2)
 
 
 class Axle(Table):
@@ -145,12 +126,20 @@ class Axle(Table):
     steered: bool | None = words(
         "whether this axle steers; without an entry the front one does and the rear one does not", example="true"
     )
+    suspension: Literal["solid", "independent"] | None = words(
+        "whether the two wheels stand on one solid axle", example="solid", since=2
+    )
+    driven: AYesNo = words("whether the engine drives this axle", example="yes", since=2)
+    differential: Literal["open", "limited slip", "locking", "spool"] | None = words(
+        "what the differential is", example="open", since=2
+    )
     load: AWeight = fact(
         "load on this axle as weighed, ready for use",
         name="axle_load",
         example="2,700 lb ± 20 lb",
         how="Weigh the truck axle by axle with everything on it that will be there",
     )
+    laden_load: AWeight = words("the heaviest that this axle will carry", example="3,300 lb", since=2)
     rating: AWeight = fact("the axle's own rating", name="axle_rating", example="3,500 lb")
     tires: ACount = fact("tires on this axle", name="tires", example="2")
     face_to_face: ALength = fact("between the two hubs' mounting faces", name="face_to_face", example="58 in ± 1/8 in")
@@ -173,8 +162,22 @@ class Axle(Table):
         name="bearing_setback",
         example="2 1/2 in ± 1/8 in",
     )
+    bearing_rating: AWeight = words(
+        "load that the wheel bearings of one side are rated for", example="4,200 lb", since=2
+    )
+    camber: AnAngle = words(
+        "lean of the wheel at rest, outboard at the top positive", example="1 deg ± 1/2 deg", since=2
+    )
+    toe: APosition = words(
+        "how much nearer the two tires stand to each other ahead than behind, at rest",
+        example="1/8 in ± 1/16 in",
+        how="Between chalk lines on the two treads at hub height; negative for toe-out",
+        since=2,
+    )
+    ride_height: ADistance = words("axle's center up to the frame above it, standing level", example="14 in", since=2)
     hub: Hub = Field(default=Hub.model_construct(), description="Where the wheel sits.")
-    studs: Studs = Field(default=Studs.model_construct(), description="Stud circle, studs and nuts.")
+    studs: Studs = Field(default=Studs.model_construct(), description="Stud circle and studs.")
+    nuts: Nuts = Field(default=Nuts.model_construct(), description="Nuts.")
     kingpin: Kingpin = Field(
         default=Kingpin.model_construct(), description="Steering axis; leave out on an axle that does not steer."
     )

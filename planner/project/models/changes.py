@@ -3,8 +3,6 @@
 from datetime import date
 from typing import Literal
 
-from pydantic import Field
-
 from planner.project.models.entry import AMoney, AText, Table, words
 
 ChangeKind = Literal[
@@ -26,31 +24,31 @@ ChangeKind = Literal[
 class MeasuredAfter(Table):
     """One entry of the truck, measured again after the work."""
 
-    value: object = Field(default=None, description="The value, written as for the entry itself.")
-    by: AText = words("who measured it", example="owner")
-    on: date | None = Field(default=None, description="When.")
-    how: AText = words("how", example="board on the drum")
-    tool: AText = words("with what", example="rule, 1/32 in")
+    value: object = words("the value, written as for the entry itself", since=2)
+    by: AText = words("who measured it", example="owner", since=2)
+    on: date | None = words("when", since=2)
+    how: AText = words("how", example="board on the drum", since=2)
+    tool: AText = words("with what", example="rule, 1/32 in", since=2)
 
 
 class TruckChange(Table):
     """A change to the truck itself, such as longer stop screws or a lift: what was found stays as it was found."""
 
-    name: AText = words("what you call it, kept for good", example="longer stop screws")
-    kind: ChangeKind = words("what is changed", default="other", example="steering stops")
+    name: AText = words("what you call it, kept for good", example="longer stop screws", since=2)
+    kind: ChangeKind = words("what is changed", default="other", example="steering stops", since=2)
     state: Literal["considered", "decided", "done", "given up"] = words(
-        "where it stands", default="considered", example="decided"
+        "where it stands", default="considered", example="decided", since=2
     )
-    with_fitments: list[str] = Field(
-        default=[], alias="with", description="The candidates that it goes with; left out: all of them."
+    with_fitments: list[str] = words(
+        "the candidates that it goes with; left out: all of them", default=[], alias="with", since=2
     )
-    because: AText = words("why", example="a degree more than the spring allows")
-    price: AMoney = words("what it costs, in the project's currency", example="40")
-    done_by: AText = words("who does the work", example="brake shop")
-    on: date | None = Field(default=None, description="When it was done.")
-    sets: dict[str, object] = Field(
-        default={}, description="Entries of the truck that it sets, each key in quotes, and their values."
+    because: AText = words("why", example="a degree more than the spring allows", since=2)
+    price: AMoney = words("what it costs, in the project's currency", example="40", since=2)
+    done_by: AText = words("who does the work", example="brake shop", since=2)
+    on: date | None = words("when it was done", since=2)
+    sets: dict[str, object] = words(
+        "entries of the truck that it sets, each key in quotes, and their values", default={}, since=2
     )
-    measured: dict[str, MeasuredAfter] = Field(
-        default={}, description="Entries of the truck as measured once it is done, each key in quotes."
+    measured: dict[str, MeasuredAfter] = words(
+        "entries of the truck as measured once it is done, each key in quotes", default={}, since=2
     )

@@ -41,7 +41,7 @@ class Reads:
         self.kind = kind
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
-        return _taken(lambda written: read_value(written, self.kind))
+        return read_as(lambda written: read_value(written, self.kind))
 
     def __get_pydantic_json_schema__(
         self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
@@ -53,7 +53,7 @@ class ReadsMoney:
     """Makes a pydantic field take what a person writes for an amount of money."""
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
-        return _taken(read_money)
+        return read_as(read_money)
 
     def __get_pydantic_json_schema__(
         self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
@@ -61,7 +61,9 @@ class ReadsMoney:
         return {"type": ["number", "string"], "minimum": 0, "exclusiveMaximum": MOST_MONEY}
 
 
-def _taken(read: Callable[[Any], Any]) -> core_schema.CoreSchema:
+def read_as(read: Callable[[Any], Any]) -> core_schema.CoreSchema:
+    """The schema of a field that is read by a function, whose `Unreadable` becomes a fault with its place."""
+
     def take(written: Any) -> Any:
         try:
             return read(written)
@@ -118,18 +120,39 @@ class FactNote(NamedTuple):
     example: str
 
 
-def fact(means: str, *, example: str = "", how: str = "", name: str | None = None) -> Any:
+class Since(NamedTuple):
+    """From which version of the format a key is, and what reads it today where that is not a formula."""
+
+    version: int
+    read_by: str = ""
+
+
+def fact(means: str, *, example: str = "", how: str = "", name: str | None = None, since: int = 1) -> Any:
     """Declare an entry that formulas and rules may read, under its key or under `name`.
 
     `means` says what it is, `how` how a person with a tape gets it, `example` how it may be written.
     """
     info: Any = Field(default=None, description=f"{means}. {how}" if how else f"{means}.")
-    info.metadata.append(FactNote(name, means, how, example))
+    info.metadata += [FactNote(name, means, how, example), Since(since)]
     return info
 
 
-def words(means: str, *, default: Any = None, example: str = "") -> Any:
+def words(
+    means: str,
+    *,
+    default: Any = None,
+    example: str = "",
+    how: str = "",
+    since: int = 1,
+    read_by: str = "",
+    alias: str | None = None,
+) -> Any:
     """Declare an entry that is kept and shown, and that no formula reads."""
-    info: Any = Field(default=default, description=f"{means}.")
-    info.metadata.append(FactNote("", means, "", example))
+    info: Any = Field(default=default, alias=alias, description=f"{means}. {how}" if how else f"{means}.")
+    info.metadata += [FactNote("", means, how, example), Since(since, read_by)]
     return info
+
+
+def since(info: Any) -> Since:
+    """From which version a declared field is; `Since(1)` where it does not say."""
+    return next((extra for extra in info.metadata if isinstance(extra, Since)), Since(1))

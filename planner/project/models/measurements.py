@@ -10,6 +10,9 @@ from planner.project.models.entry import ADistance, AText, Coordinate, Table, wo
 Point = tuple[Coordinate, Coordinate, Coordinate]
 
 
+ObstacleKind = Literal["steering", "brake", "fuel", "exhaust", "spring", "frame", "sheet metal", "other"]
+
+
 class Obstacle(Table):
     """A point, or an edge between two points, that the tire or wheel must stay clear of.
 
@@ -30,13 +33,23 @@ class Obstacle(Table):
     )
     to: Point | None = words("its other end, for an edge", example='["9 in", "-7 in", "6 in"]')
     wants: ADistance = words("least clearance wanted", example="1 in")
+    kind: ObstacleKind | None = words("what kind of thing it is", example="spring", since=2)
+    measured_from: Literal["face", "plumb"] | None = words(
+        "how it was measured: from the hub's face, or by plumb line and level", example="face", since=2
+    )
     measure: AText = words("how to measure it with a tape", example="plumb line from the spring's side to the floor")
 
 
 class Reading(Table):
-    """Who took a reading, when and how."""
+    """One reading: of what, its value, and who took it, when, how and with what."""
 
     of: AText = words("which entry, by its key", example="axles.front.face_to_face")
+    value: object = words("what was read, written as for the entry itself", since=2)
+    side: Literal["left", "right"] | None = words("on which side of the truck", example="left", since=2)
+    fitment: AText = words("which candidate's wheel was on, for a mock-up", example="tall", since=2)
+    place: AText = words("where the wheel stood, for a mock-up", example="left, full lock, at the bump stop", since=2)
     by: AText = words("who", example="owner")
     on: date | None = Field(default=None, description="When.")
     how: AText = words("how", example="tape across both faces, straight edges on the studs")
+    tool: AText = words("with what", example="tape, 1/16 in", since=2)
+    photos: list[str] = words("pictures of it, JPEG or PNG, beside this file", default=[], since=2)

@@ -7,11 +7,15 @@ from pydantic import Field
 from planner.project.models.axles import Axle
 from planner.project.models.changes import TruckChange
 from planner.project.models.drivetrain import Drivetrain
-from planner.project.models.entry import Table
+from planner.project.models.entry import Table, words
 from planner.project.models.fitments import Fitment
+from planner.project.models.look import Buyer, Outline
 from planner.project.models.measurements import Obstacle, Reading
+from planner.project.models.plan import Plan
+from planner.project.models.received import ReceivedWheel
 from planner.project.models.vehicle import Legal, Use, Vehicle
-from planner.project.models.work import Acceptance, Decision, Override, Part, Plan, PrintedSheet, Task
+from planner.project.models.wishes import Offered, Wishes
+from planner.project.models.work import Acceptance, Decision, Override, Part, PrintedSheet, Task
 
 FORMAT = 1
 
@@ -33,14 +37,24 @@ class Project(Table):
     axles: Axles = Field(default=Axles.model_construct(), description="The axles that are kept.")
     drivetrain: Drivetrain = Field(default=Drivetrain.model_construct(), description="Engine to axle.")
     fitments: dict[str, Fitment] = Field(default={}, description="Fitments: `found`, and each candidate by name.")
-    changes: list[TruckChange] = Field(default=[], description="Changes to the truck itself.")
+    changes: list[TruckChange] = words("changes to the truck itself", default=[], since=2)
     obstacles: list[Obstacle] = Field(default=[], description="What the tire must stay clear of.")
     readings: list[Reading] = Field(default=[], description="Who measured what, when and how.")
+    which_counts: dict[str, Literal["middle", "worse"] | int] = words(
+        "by the key of an entry in quotes, which of its readings counts: the middle, the worse, or one by its number",
+        default={},
+        since=2,
+    )
     limits: dict[str, Override] = Field(default={}, description="Limits that you set otherwise, with reasons.")
     assumptions: dict[str, Override] = Field(default={}, description="Assumed values that you know better.")
+    wishes: Wishes = words("what you wish", default=Wishes.model_construct(), since=2)
+    offered: list[Offered] = words("what can be had", default=[], since=2)
     plan: Plan = Field(default=Plan.model_construct(), description="The build as a whole.")
     decisions: list[Decision] = Field(default=[], description="What was decided.")
     acceptances: list[Acceptance] = Field(default=[], description="Cautions that you take on.")
     tasks: list[Task] = Field(default=[], description="Tasks.")
     parts: list[Part] = Field(default=[], description="Parts.")
+    wheels: list[ReceivedWheel] = words("each wheel that came", default=[], since=2)
+    buyer: Buyer = words("who buys", default=Buyer.model_construct(), since=2)
+    outline: Outline = words("the body's outline", default=Outline.model_construct(), since=2)
     sheets: list[PrintedSheet] = Field(default=[], description="Sheets printed.")

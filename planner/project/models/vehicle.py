@@ -14,6 +14,7 @@ from planner.project.models.entry import (
     AText,
     ATurningSpeed,
     AWeight,
+    AYesNo,
     Reads,
     Table,
     fact,
@@ -52,6 +53,12 @@ class Ends(Table):
     )
     lowest_between_position: ADistance = fact(
         "how far that point stands behind the front axle's center", name="belly_position", example="55 in ± 1 in"
+    )
+    front_overhang: ADistance = words(
+        "how far the truck reaches ahead of the front axle's center", example="34 in ± 1/2 in", since=2
+    )
+    rear_overhang: ADistance = words(
+        "how far the truck reaches behind the rear axle's center", example="46 in ± 1/2 in", since=2
     )
 
 
@@ -100,6 +107,9 @@ class Vehicle(Table):
         name="found_overall_height",
         example="78 in ± 1/2 in",
     )
+    overall_height_position: APosition = words(
+        "how far that highest point stands behind the front axle's center", example="70 in ± 2 in", since=2
+    )
     body_width: ALength = fact("width of the body at its widest, mirrors aside", example="76 in ± 1/4 in")
     lamp_height: ALength = fact(
         "height of the headlamps' center above ground, as found", name="found_lamp_height", example="38 in ± 1/4 in"
@@ -120,6 +130,9 @@ class Use(Table):
         "the fastest the engine should turn at cruise", example="2,800 rpm"
     )
     wanted_crawl_speed: ASpeed = fact("the slowest speed wanted in low gear at idle", example="1.5 mph")
+    locked_on_hard_road: AYesNo = words(
+        "whether four-wheel drive is ever locked on a hard, dry road", example="no", since=2
+    )
     wanted_grade: AShare = fact("the steepest grade that it should climb in low", example="40 %")
     door_height: ALength = fact("height of the lowest door or trailer that it must pass", example="84 in")
     wanted_approach_angle: AnAngle = fact("the least approach angle wanted", example="30 deg")

@@ -5,7 +5,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from planner.project.models.entry import ADuration, AMoney, AText, ATorque, Table, words
+from planner.project.models.entry import ADuration, AMoney, AText, ATorque, AYesNo, Table, words
 
 
 class Override(Table):
@@ -19,6 +19,7 @@ class RestedOn(Table):
     """A record that remembers what it rested on: keys and figures with their values at the time."""
 
     rested_on: dict[str, str] = Field(default={}, description="Entries and figures with their values then.")
+    rests: AText = words("number of the diary's entry, and a short digest of what it rested on", since=2)
 
 
 class Decision(RestedOn):
@@ -28,7 +29,9 @@ class Decision(RestedOn):
     options: list[str] = Field(default=[], description="What could have been chosen.")
     chosen: AText = words("what was chosen", example="17x9")
     because: AText = words("why", example="the 11 in rim puts the sidewall into the spring at full lock")
+    by: AText = words("who decided", example="owner", since=2)
     on: date | None = Field(default=None, description="When.")
+    photos: list[str] = words("pictures of it, JPEG or PNG, beside this file", default=[], since=2)
 
 
 class Acceptance(RestedOn):
@@ -37,6 +40,7 @@ class Acceptance(RestedOn):
     flag: AText = words("the rule, by its name", example="tire.mixed_construction")
     at: AText = words("where: the fitment and the rest of the place, as the flag says it", example="tall, front")
     because: AText = words("why", example="moved only on the trailer until the rear pair arrives")
+    by: AText = words("who takes it on", example="owner", since=2)
     on: date | None = Field(default=None, description="When.")
 
 
@@ -54,6 +58,29 @@ class Task(RestedOn):
     note: AText = words("a note", example="clay at the tie rod end read 9 mm")
     on: date | None = Field(default=None, description="When it was done.")
     because: AText = words("why it was done with a value out of range, or dropped", example="shop measured again")
+    by: AText = words("who did it, or signed", example="owner", since=2)
+    photos: list[str] = words("pictures of it, JPEG or PNG, beside this file", default=[], since=2)
+
+
+class Quote(Table):
+    """What one seller asks for a part."""
+
+    seller: AText = words("who asks it", alias="from", example="wheel shop two towns over", since=2)
+    price: AMoney = words("price of one", example="285", since=2)
+    currency: AText = words("its currency; left out: the project's", example="USD", since=2)
+    lead_time: ADuration = words("from order to arrival", example="8 weeks", since=2)
+    on: date | None = words("when it was given", since=2)
+    taken: AYesNo = words("whether this is the one that was taken", example="yes", since=2)
+    note: AText = words("a note", example="with hub rings", since=2)
+
+
+class Payment(Table):
+    """Money that went to a seller, or came back."""
+
+    amount: AMoney = words("how much, in the project's currency", example="400", since=2)
+    on: date | None = words("when", since=2)
+    refund: AYesNo = words("whether it came back", example="no", since=2)
+    note: AText = words("a note", example="down payment", since=2)
 
 
 class Part(Table):
@@ -69,6 +96,16 @@ class Part(Table):
     arrived: date | None = Field(default=None, description="When it arrived.")
     source: AText = words("where from", example="wheel shop two towns over")
     used_for: list[str] = Field(default=[], description="Tasks or fitments that need it.")
+    kind: Literal["tires", "wheels", "tires and wheels", "gear set", "other"] | None = words(
+        "what it is, where it takes the place of a candidate's set price", example="wheels", since=2
+    )
+    promised: date | None = words("when it was promised", since=2)
+    note: AText = words("a note", example="call before they powder coat", since=2)
+    rests: AText = words("number of the diary's entry, and a short digest of what it rested on", since=2)
+    photos: list[str] = words("pictures of it, JPEG or PNG, beside this file", default=[], since=2)
+    as_ordered: dict[str, str] = words("figures of the order sheet as they were ordered", default={}, since=2)
+    quotes: list[Quote] = words("what was asked for it", default=[], since=2)
+    payments: list[Payment] = words("what was paid for it, and paid back", default=[], since=2)
 
 
 class PrintedSheet(RestedOn):
@@ -79,13 +116,3 @@ class PrintedSheet(RestedOn):
         "which sheet", example="checklist"
     )
     on: date | None = Field(default=None, description="When.")
-
-
-class Plan(Table):
-    """The build as a whole: what is chosen, when it starts, what it may cost."""
-
-    chosen: AText = words("the candidate that is planned", example="taller")
-    start: date | None = Field(default=None, description="When work starts.")
-    hours_a_week: float | None = Field(default=None, gt=0, le=168, description="Working hours that you have a week.")
-    currency: AText = words("the currency of all prices", example="USD")
-    budget: AMoney = Field(default=None, description="What it may cost.")

@@ -1,0 +1,36 @@
+"""What a drawing of the truck and an order need beside the numbers: its outline, and who buys."""
+
+from planner.project.models.entry import AText, Coordinate, SomePoints, Table, words
+
+
+class KnownPoint(Table):
+    """A point of the photo whose place on the truck is known."""
+
+    pixel: tuple[float, float] | None = words("where it is on the photo: right, down", example="[410, 912]", since=2)
+    at: tuple[Coordinate, Coordinate] | None = words(
+        "where it is on the truck: behind the front axle's center, above the ground",
+        example='["0 in", "15 1/4 in"]',
+        since=2,
+    )
+
+
+class Outline(Table):
+    """The body's outline from the side, as points: behind the front axle's center, above the ground."""
+
+    points: SomePoints = words(
+        "points along the outline, in order",
+        example='[["-34 in", "22 in"], ["-34 in", "46 in"], ["10 in", "50 in"]]',
+        since=2,
+    )
+    photo: AText = words("the picture that the pixels are of", example="side.jpg", since=2)
+    pixels: list[tuple[float, float]] = words("points along the outline on the photo", default=[], since=2)
+    known: list[KnownPoint] = words("two points of the photo whose places are known", default=[], since=2)
+
+
+class Buyer(Table):
+    """Who buys, as it is to stand on an order."""
+
+    name: AText = words("name", example="the owner", since=2)
+    address: AText = words("address", example="12 County Road 5", since=2)
+    phone: AText = words("phone", example="555 0100", since=2)
+    email: AText = words("e-mail", example="owner@example.org", since=2)

@@ -1,0 +1,67 @@
+"""A wish as a range of values, or as much as clears: how a person writes it, and how it is read."""
+
+import re
+from typing import Any, NamedTuple
+
+from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic_core import core_schema
+
+from planner.project.models.entry import read_as
+from planner.quantities.grammar import as_text, read_value
+from planner.quantities.kinds import Kind
+from planner.quantities.quantity import Quantity
+from planner.quantities.unreadable import Unreadable
+
+LARGEST = "as large as clears"
+_ENDS = re.compile(r" to |–|\.\.")
+_UNIT = re.compile(r"[^\d\s./-]+\s*$")
+
+
+class Range(NamedTuple):
+    """From `low` to `high`; both None for as large as clears. `text` is what was written."""
+
+    low: Quantity | None
+    high: Quantity | None
+    text: str
+
+
+class ReadsRange:
+    """Makes a pydantic field take a range of values of one kind, or one value alone, or `as large as clears`."""
+
+    def __init__(self, kind: Kind) -> None:
+        self.range_of = kind
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
+        return read_as(lambda written: read_range(written, self.range_of))
+
+    def __get_pydantic_json_schema__(
+        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return {"type": "string", "maxLength": 140}
+
+
+def read_range(written: object, kind: Kind) -> Range:
+    """The range in a text; a first value without its unit takes the second's; raises `Unreadable`.
+
+    >>> from planner.quantities.kinds import LENGTH
+    >>> found = read_range("1 to 2 in", LENGTH)
+    >>> found.low.value, found.high.value
+    (0.0254, 0.0508)
+    """
+    accepted = f"a range such as 1 in to 2 in, one value, or {LARGEST!r}"
+    if not isinstance(written, str) or len(written) > 140:
+        raise Unreadable(as_text(written), "is no range", accepted)
+    text = written.strip()
+    if text.lower() == LARGEST:
+        return Range(None, None, written)
+    ends = _ENDS.split(text)
+    if len(ends) > 2:
+        raise Unreadable(written, "has more than two ends", accepted)
+    if len(ends) == 2 and not _UNIT.search(ends[0]) and (unit := _UNIT.search(ends[1])):
+        ends[0] = f"{ends[0].strip()} {unit[0].strip()}"
+    found = [read_value(end.strip(), kind) for end in ends]
+    low, high = found[0], found[-1]
+    assert isinstance(low, Quantity) and isinstance(high, Quantity)
+    if low.value > high.value:
+        raise Unreadable(written, "begins above its end", accepted)
+    return Range(low, high, written)

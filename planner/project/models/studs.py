@@ -1,0 +1,80 @@
+"""Where a wheel sits on its axle: the studs and their circle, the nuts, and the hub."""
+
+from typing import Literal
+
+from planner.project.models.entry import (
+    ACount,
+    ALength,
+    AnAngle,
+    APressure,
+    AText,
+    ATorque,
+    AYesNo,
+    SomePoints,
+    Table,
+    fact,
+    words,
+)
+
+
+class Studs(Table):
+    """The stud circle as measured, in whichever ways it was measured, and the studs themselves."""
+
+    count: ACount = fact("how many studs", name="stud_count", example="6")
+    circle: ALength = fact(
+        "stud circle diameter, where a drawing or plate states it", name="stated_stud_circle", example="8 3/4 in"
+    )
+    adjacent_spacing: ALength = fact("center to center of two neighboring studs", example="4.375 in ± 0.010 in")
+    skip_spacing: ALength = fact("center to center of two studs further apart", example="7.578 in ± 0.010 in")
+    skip: ACount = fact("how many spaces lie between those two studs", example="2")
+    outer_edge_spacing: ALength = fact("over the outsides of two studs", example="8.203 in ± 0.010 in")
+    outer_edge_skip: ACount = fact("how many spaces lie between those two studs", example="2")
+    points: SomePoints = fact(
+        "centers of the studs in any square frame",
+        name="stud_points",
+        example='[["0 in", "4.375 in"], ["3.789 in", "2.188 in"], ["3.789 in", "-2.188 in"]]',
+    )
+    diameter: ALength = fact("thread's outside diameter", name="stud_diameter", example="5/8 in")
+    threads_per_inch: ACount = fact("threads per inch, for inch threads", example="18")
+    pitch: ALength = fact("pitch, for metric threads", example="1.5 mm")
+    length: ALength = fact(
+        "how far the stud stands out of the mounting face", name="stud_length", example="1 7/8 in ± 1/16 in"
+    )
+    torque: ATorque = fact("nut torque that you intend, dry and clean", name="nut_torque", example="150 ft·lb")
+    proof_stress: APressure = fact("proof strength by the stud's marking, if marked", example="85,000 psi")
+
+
+class Nuts(Table):
+    """The nuts on hand, or as they are to be bought."""
+
+    thread: AText = words("thread of the nuts as marked or gauged", example="5/8-18", since=2)
+    seat: Literal["cone", "ball", "flat"] | None = fact(
+        "seat shape of the nuts on hand", name="nut_seat", example="cone", since=2
+    )
+    seat_angle: AnAngle = fact("included angle of a cone seat", name="nut_seat_angle", example="60 deg", since=2)
+    closed: AYesNo = words("whether the nut is closed at its outer end", example="no", since=2)
+    depth: ALength = words(
+        "depth of a closed nut's thread",
+        example="1 3/16 in",
+        how="Turn a stud in by hand until it bottoms, and measure how much of it is inside",
+        since=2,
+    )
+    engaged_length: ALength = words(
+        "length of thread in the nut when it is tight",
+        example="7/8 in",
+        how="Count the turns from the first catch to tight, times the pitch",
+        since=2,
+    )
+    hand_left: Literal["left", "right"] | None = fact(
+        "thread hand on the truck's left side", name="thread_hand_left", example="right", since=2
+    )
+    hand_right: Literal["left", "right"] | None = fact(
+        "thread hand on the truck's right side", name="thread_hand_right", example="right", since=2
+    )
+
+
+class Hub(Table):
+    """Where the wheel sits on the axle."""
+
+    pilot: ALength = fact("diameter of the hub's pilot", name="hub_pilot", example="5 3/4 in ± 0.005 in")
+    centring: Literal["hub", "studs"] | None = fact("what centers the wheel", example="studs")

@@ -1,0 +1,70 @@
+"""A tire as the file has it."""
+
+from typing import Literal
+
+from planner.project.models.entry import (
+    ACount,
+    ADistance,
+    ALength,
+    AMass,
+    APressure,
+    AShare,
+    AText,
+    AYesNo,
+    Table,
+    fact,
+    words,
+)
+
+
+class Tire(Table):
+    """A tire: what its sidewall says, what its maker's table says, and what was measured on it."""
+
+    designation: AText = fact("size as molded on the sidewall", example="37x12.50R17LT")
+    construction: Literal["radial", "bias"] | None = fact(
+        "construction, where the size does not tell", example="radial"
+    )
+    overall_diameter: ALength = fact("measured or maker's overall diameter", example="36.8 in ± 0.2 in")
+    section_width: ALength = fact(
+        "measured or maker's section width, on the rim it will be on", example="12.5 in ± 0.2 in"
+    )
+    tread_width: ALength = fact("tread width", example="10 in ± 1/4 in")
+    loaded_radius: ALength = fact(
+        "measured from axle's center to ground, under load", name="measured_loaded_radius", example="17.2 in ± 1/8 in"
+    )
+    rolling_circumference: ALength = fact(
+        "way that the tire rolls in one turn, loaded",
+        example="113 1/4 in ± 1/4 in",
+        how="Chalk tread and floor, roll the loaded truck one full turn at its pressures, measure between the marks",
+    )
+    load_index: ACount = fact("load index, single fitment", example="121")
+    load_capacity: AMass = fact("greatest load molded on the sidewall, single", example="3,195 lb")
+    load_index_dual: ACount = fact("load index of two tires side by side, behind the stroke", example="116")
+    load_capacity_dual: AMass = fact(
+        "greatest load molded on the sidewall, dual", name="dual_load_capacity", example="2,755 lb"
+    )
+    rated_pressure: APressure = fact("pressure molded beside that load", example="50 psi")
+    least_pressure: APressure = fact("the maker's least pressure", name="least_pressure", example="25 psi")
+    speed_symbol: AText = fact("speed symbol", example="Q")
+    passenger: AYesNo = fact("whether it is a passenger car tire", example="no")
+    tube: Literal["tube", "tubeless"] | None = fact("whether it wants a tube", name="tire_tube", example="tubeless")
+    date_code: AText = fact("last four digits of the date code: week and year", example="2625")
+    narrowest_rim: ALength = fact("the maker's narrowest approved rim", example="8 1/2 in")
+    widest_rim: ALength = fact("the maker's widest approved rim", example="11 in")
+    mass: AMass = fact("weight of one tire", name="tire_mass", example="72 lb")
+    size_from: Literal["measured", "maker", "designation"] | None = words(
+        "where its sizes come from: measured on this wheel at pressure, the maker's table, or only the designation",
+        example="maker",
+        since=2,
+    )
+    growth: AShare = words("how much its diameter grows in service, by the maker", example="2 %", since=2)
+    crown_drop: ADistance = words(
+        "how much lower the tread is at its shoulder than at its middle", example="3/8 in ± 1/8 in", since=2
+    )
+    contour: AText = words("rim contour that the maker asks for", example="J", since=2)
+    tube_size: AText = words("size marked on the tube", example="7.50-16", since=2)
+    tube_radial: AYesNo = words("whether the tube is marked for radial tires", example="yes", since=2)
+    flap: AText = words("size marked on the flap, where it has one", example="16x6.00", since=2)
+    least_dual_spacing: ALength = words(
+        "the maker's least spacing of two side by side, center to center", example="10 1/2 in", since=2
+    )

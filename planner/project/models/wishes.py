@@ -1,0 +1,66 @@
+"""What is wished of a build, and what can be had for it."""
+
+from datetime import date
+from typing import Annotated, Literal
+
+from planner.project.models.entry import (
+    ACount,
+    ADuration,
+    ALength,
+    AMass,
+    AMoney,
+    AnAngle,
+    ARatio,
+    ARimCode,
+    AText,
+    AYesNo,
+    Table,
+    words,
+)
+from planner.project.models.ranges import LARGEST, Range, ReadsRange
+from planner.quantities import kinds
+
+AWishedLength = Annotated[Range | None, ReadsRange(kinds.LENGTH)]
+AWishedPosition = Annotated[Range | None, ReadsRange(kinds.POSITION)]
+AWishedShare = Annotated[Range | None, ReadsRange(kinds.SHARE)]
+AWishedAngle = Annotated[Range | None, ReadsRange(kinds.ANGLE)]
+
+
+class Wishes(Table):
+    """What you wish, each as a range, or as much as clears."""
+
+    diameter: AWishedLength = words("overall diameter of the tire", example="35 in to 37 in", since=2)
+    section_width: AWishedLength = words("section width of the tire", example=LARGEST, since=2)
+    poke: AWishedPosition = words("how far the sidewall stands past the fender", example="1 in to 2 in", since=2)
+    fender_fill: AWishedShare = words("tire over fender opening", example="75 % to 85 %", since=2)
+    rake: AWishedAngle = words("how much lower the truck stands in front", example="0 deg to 1 deg", since=2)
+    least_steer: AnAngle = words("the least steer to keep", example="27 deg", since=2)
+    longest_lead_time: ADuration = words("the longest that you would wait for a part", example="10 weeks", since=2)
+    budget: AMoney = words("what tires, wheels and gears may cost", example="3200", since=2)
+    order: list[str] = words(
+        "which wishes come first, by their names", default=[], example='["diameter", "poke"]', since=2
+    )
+
+
+class Offered(Table):
+    """Something that can be had: a tire, a wheel, a gear set, as its seller describes it."""
+
+    kind: Literal["tire", "wheel", "gear set", "speedometer gear"] | None = words("what it is", example="tire", since=2)
+    name: AText = words("what the seller calls it", example="37 in all-terrain", since=2)
+    designation: AText = words("a tire's size", example="37x12.50R17LT", since=2)
+    overall_diameter: ALength = words("a tire's diameter by its maker", example="36.8 in", since=2)
+    section_width: ALength = words("a tire's section width by its maker", example="12.5 in", since=2)
+    mass: AMass = words("what one weighs", example="72 lb", since=2)
+    rim_diameter: ARimCode = words("a wheel's rim diameter code", example="17", since=2)
+    rim_width: ALength = words("a wheel's width between the bead seats", example="9 in", since=2)
+    backspace: ALength = words("a wheel's backspace, where there is only one", example="4 1/2 in", since=2)
+    backspace_step: ALength = words("steps in which the maker sets backspace", example="1/8 in", since=2)
+    ratio: ARatio = words("a gear set's ratio", example="4.56", since=2)
+    axle: Literal["front", "rear", "both"] | None = words("a gear set's axle", example="both", since=2)
+    teeth: ACount = words("a speedometer gear's teeth", example="17", since=2)
+    price: AMoney = words("price of one", example="472", since=2)
+    lead_time: ADuration = words("from order to arrival", example="2 weeks", since=2)
+    seller: AText = words("where from", alias="from", example="tire shop in the next town", since=2)
+    on: date | None = words("when it was offered", since=2)
+    note: AText = words("a note", example="five in stock", since=2)
+    in_stock: AYesNo = words("whether it can be had at once", example="yes", since=2)
