@@ -17,7 +17,9 @@ from planner.plan.revisit.stale_records import StaleRecord
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.truck.wording import count
 from planner.project.diary import Committed
+from planner.project.diary_words import kept_words
 from planner.project.faults import Faulty, plain
+from planner.project.models.project import FORMAT
 from planner.project.saving import NotSaved
 from planner.quantities.text import clean
 
@@ -46,7 +48,8 @@ def run(arguments: list[str]) -> int:
         except Faulty as faulty:
             return _mend(asked, settings, faulty)
         trial = try_settings(opened, settings, asked.because)
-        number = _made(make(trial, asked.because)) if asked.apply and trial.moved else None
+        made = asked.apply and (trial.moved or trial.only_format)
+        number = _made(make(trial, asked.because), trial.comments_lost) if made else None
     except RefusedChange as refused:
         wrong(f"planner change: {refused}")
         return WRONG
@@ -64,9 +67,9 @@ def run(arguments: list[str]) -> int:
     return RAISED if trial.effects.up else FINE
 
 
-def _made(done: Committed) -> int:
+def _made(done: Committed, comments_lost: bool) -> int:
     """The number of the change in the diary, once what there is to say of its writing is said."""
-    for notice in _notices(done.written.durable, done.written.kept, done.set_aside):
+    for notice in _notices(done, comments_lost):
         wrong(notice)
     return done.entries[-1].number
 
@@ -81,7 +84,7 @@ def _mend(asked: Namespace, settings: Sequence[Setting], faulty: Faulty) -> int:
     except StillFaulty:
         wrong("planner change: the file is faulty, and would still be; one change must take away all of its faults:")
         raise
-    number = _made(mend(trial, asked.because)) if asked.apply else None
+    number = _made(mend(trial, asked.because), trial.comments_lost) if asked.apply else None
     if asked.json:
         print(as_json(as_data(trial, number)))
     else:
@@ -110,19 +113,22 @@ def _setting(written: str) -> Setting:
     raise RefusedChange(f"{plain(written)}: read no '='; accepted: KEY=VALUE, such as plan.chosen=tall")
 
 
-def _notices(durable: bool, kept: Path | None, aside: Path | None) -> Iterable[str]:
-    if not durable:
+def _notices(done: Committed, comments_lost: bool) -> Iterable[str]:
+    if not done.written.durable:
         yield "planner change: written, but the system did not confirm that the folder is on the disk"
-    if kept is not None:
-        yield f"planner change: the text had to be written anew, without its comments; the old one is kept as {kept}"
-    if aside is not None:
-        yield f"planner change: the diary ended in half a line after a power cut; it was moved to {aside}"
+    if done.written.kept is not None:
+        yield f"planner change: {kept_words(done.written.kept, done.format_moved, comments_lost)}"
+    if done.set_aside is not None:
+        yield f"planner change: the diary ended in half a line after a power cut; it was moved to {done.set_aside}"
 
 
 def page(trial: TriedChange, number: int | None, *, everything: bool = False) -> list[str]:
     """What the change touches, line by line; `number` is its entry in the diary once it is made."""
     found = trial.effects
     truck = clean(trial.after.project.vehicle.name or "A truck without a name")
+    if trial.only_format:
+        told = f"format {FORMAT}" if number is None else f"format {FORMAT}, and that is number {number} in the diary"
+        return [ink(truck, "strong"), "", f"The file {'would be' if number is None else 'is'} brought to {told}."]
     if not trial.moved:
         return [ink(truck, "strong"), "", "Nothing would change: the file says so already."]
     stands = "made" if number is not None else "tried, not made"

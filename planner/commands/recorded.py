@@ -7,6 +7,7 @@ from planner.commands.table import FINE, WRONG, faults_told, wrong
 from planner.plan.change.task_recordings import make_recording
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange, Takes
+from planner.project.diary_words import kept_words
 from planner.project.faults import Faulty
 from planner.project.saving import NotSaved
 from planner.quantities.text import clean
@@ -38,6 +39,8 @@ def written_down(opened: OpenProject, recording: Recording, json: bool = False) 
     written = make_recording(opened, recording)
     number, says = written.entries[-1].number, clean(recording.says)
     print(as_json({"says": says, "diary": number}) if json else f"{says}  (diary entry {number})")
+    if written.written.kept is not None:
+        wrong(kept_words(written.written.kept, written.format_moved, comments_lost=False))
     if written.set_aside:
         wrong(f"half an entry at the diary's end was set aside in {written.set_aside}")
     return FINE

@@ -9,8 +9,6 @@ from planner.project.lines import Key
 from planner.project.sections import END, FileSection, cut, delete_entry, dotted, entry_line, find_entry, set_entry
 from planner.project.source import BYTE_ORDER_MARK
 
-OLD_KEPT = ".bak"  # beside the file, where its comments could not be kept
-
 
 class CannotAmend(Exception):
     """The text cannot be changed in place; `rewrite` can, at the price of comments and layout."""
@@ -53,14 +51,6 @@ def rewrite(text: str, changes: Mapping[Key, object]) -> str:
     import tomli_w
 
     return tomli_w.dumps(changed(tomllib.loads(text.removeprefix(BYTE_ORDER_MARK)), changes))
-
-
-def amend_or_rewrite(text: str, changes: Mapping[Key, object]) -> tuple[str, str | None]:
-    """The changed text, and under which suffix the old file is to be kept where comments and layout are lost."""
-    try:
-        return amend(text, changes), None
-    except CannotAmend:
-        return rewrite(text, changes), OLD_KEPT
 
 
 def _amended(body: str, data: dict[str, Any], changes: Mapping[Key, object]) -> str:

@@ -16,6 +16,7 @@ from planner.project.faults import Faulty
 from planner.project.obstacle_names import OBSTACLES, obstacle_names
 from planner.project.saving import CannotSave, NotSaved, Written, held, unchanged
 from planner.project.source import ProjectText, parse
+from planner.project.versions import FORMAT_MOVED, brought_up_to_date, made_by_newer, old_kept, version_of
 
 LONGEST_REASON = 4000  # characters
 OWN_KINDS = frozenset({"began", "hand edit", "not done", "undo", "redo", "restore"})  # what only this module writes
@@ -34,6 +35,11 @@ class Committed(NamedTuple):
     written: Written
     entries: tuple[DiaryEntry, ...]
     set_aside: Path | None = None
+
+    @property
+    def format_moved(self) -> bool:
+        """Whether the file was of another format before."""
+        return bool(self.entries) and FORMAT_MOVED in self.entries[-1].details
 
 
 def commit(
@@ -196,16 +202,21 @@ def _commit(
 ) -> Committed:
     """As `commit`; with None for the text only what happened since the last entry is written down."""
     path = source.path
+    _refuse_newer(path, source.data)
     if len(because) > LONGEST_REASON:
         raise CannotSave(path, f"the reason is too long: {LONGEST_REASON} characters at most")
     new = source if new_text is None else new_text if isinstance(new_text, ProjectText) else _parsed(path, new_text)
+    _refuse_newer(path, new.data)
+    was, now = version_of(source.data), version_of(new.data)
+    if was is not None and now is not None and was < now:
+        keep_old = old_kept(was)
     with held(path) as target:
         unchanged(path, target, source.digest)
         end = read_end(target)
         drafts = list(_since_then(end, source))
         if new_text is not None:
-            moved = tuple(key_changes((), source.data, new.data))
-            details = {**details, **_names(moved, source.data, new.data)}
+            moved, more = _moves(source.data, new.data)
+            details = {**details, **more}
             drafts.append(Draft(kind, because, moved, details, source.digest, new.digest, source.text, new.text))
         lines, entries = lines_for(path, end, drafts, at)
         aside = set_aside(path, end, target)
@@ -230,21 +241,41 @@ def _since_then(end: Diary, source: ProjectText) -> Iterator[Draft]:
         case "not done":
             last = end.entries[-1]
             moved = tuple(KeyChange(key, now, was) for key, was, now in last.moved)
-            said = {"entry": last.number} | {name: one for name, one in last.details.items() if name == OBSTACLES}
+            said: dict[str, object] = {"entry": last.number}
+            said |= {name: one for name, one in last.details.items() if name == OBSTACLES}
+            if isinstance(formats := last.details.get(FORMAT_MOVED), dict):
+                said[FORMAT_MOVED] = {"was": formats.get("now"), "now": formats.get("was")}
             yield Draft("not done", "", moved, said, last.after, source.digest, None, source.text)
         case "hand edit":
             last = end.entries[-1]
             try:
                 old = text_with(read_diary(source.path), last.after)
                 then = parse(source.path, old.encode("utf-8")).data
-                moved = tuple(key_changes((), then, source.data))
-                names = _names(moved, then, source.data)
-                yield Draft("hand edit", "", moved, names, last.after, source.digest, old, source.text)
+                moved, more = _moves(then, source.data)
+                yield Draft("hand edit", "", moved, more, last.after, source.digest, old, source.text)
             except Faulty:  # a damaged diary: what moved cannot be said, but from here on all is known again
                 yield Draft("hand edit", "", (), {"not known": True}, last.after, source.digest, None, source.text)
 
 
-def _names(moved: tuple[KeyChange, ...], old: Any, new: Any) -> dict[str, object]:
-    """What an entry says of the obstacles that moved, beside what it is told to say."""
+def _moves(old: dict[str, Any], new: dict[str, Any]) -> tuple[tuple[KeyChange, ...], dict[str, object]]:
+    """What moved between two states, and what an entry says of it beside what it is told to say.
+
+    Of two formats both are taken in the newest: that keys have other places is told once, by the formats.
+    """
+    was, now = version_of(old), version_of(new)
+    more: dict[str, object] = {}
+    if was != now and was is not None and now is not None:
+        more[FORMAT_MOVED] = {"was": was, "now": now}
+        one, other = brought_up_to_date(old), brought_up_to_date(new)
+        if isinstance(one, dict) and isinstance(other, dict):
+            old, new = one, other
+    moved = tuple(key_changes((), old, new))
     names = obstacle_names(moved, old, new)
-    return {OBSTACLES: names} if names else {}
+    return moved, more | ({OBSTACLES: names} if names else {})
+
+
+def _refuse_newer(path: Path, data: dict[str, Any]) -> None:
+    """Whoever writes comes through here: what a newer program made stays as it is."""
+    newer = made_by_newer(data)
+    if newer is not None:
+        raise CannotSave(path, newer.message)

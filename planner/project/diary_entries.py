@@ -18,6 +18,7 @@ from planner.project.changes import same
 from planner.project.lines import Key
 from planner.project.source import DEEPEST, LARGEST_FILE
 
+DIARY_FORMAT = 2  # of a line; in the first there was no number
 LONGEST_LINE = 1024 * 1024  # bytes; the largest project, packed whole, is a third of it
 LARGEST_MOVED = 128 * 1024  # characters of JSON; of a change beyond it what fits is listed, the texts hold the rest
 WHOLE_EVERY = 50  # entries; what is damaged costs at most so many texts, and a text takes so many steps to make
@@ -27,6 +28,10 @@ _SUM_END = len(_HEAD) + 64
 _BODY = _SUM_END + 2
 _PIECE = 16 * 1024  # what is packed against 32 KB of the text before, the most that the packing can look back on
 _AROUND = 8 * 1024
+
+
+class NewerEntry(ValueError):
+    """An entry that a newer program wrote: nothing of it may be guessed."""
 
 
 class KeyChange(NamedTuple):
@@ -90,7 +95,8 @@ def line_for(
         if length > LARGEST_MOVED:
             listed.pop()
             break
-    body: dict[str, Any] = {"previous": previous, "number": number, "at": at, "kind": kind, "because": because}
+    body: dict[str, Any] = {"previous": previous, "format": DIARY_FORMAT, "number": number, "at": at, "kind": kind}
+    body |= {"because": because}
     body |= {"moved": listed, "left_out": len(moved) - len(listed), "details": _as_json(details)}
     body |= {"before": before, "after": after, "text": packed, "since": since}
     rest = json.dumps(body, separators=(",", ":"), allow_nan=False).encode("ascii")[1:]
@@ -101,15 +107,20 @@ def line_for(
 
 
 def entry_in(row: bytes) -> DiaryEntry:
-    """The entry in a line; `ValueError` says why there is none."""
+    """The entry in a line; `ValueError` says why there is none, `NewerEntry` that a newer program wrote it."""
     row = row.rstrip(b"\r\n")
     if not row.startswith(_HEAD) or row[_SUM_END:_BODY] != b'",' or len(row) > LONGEST_LINE:
         raise ValueError("it is no entry of a diary")
     if sha256(row[_BODY:]).hexdigest().encode("ascii") != row[len(_HEAD) : _SUM_END]:
         raise ValueError("its checksum does not match")
     try:
-        return _built(json.loads(row.decode("ascii")))
-    except (ValueError, TypeError, KeyError, RecursionError):
+        body = json.loads(row.decode("ascii"))
+        if _count(body.get("format", 1)) > DIARY_FORMAT:
+            raise NewerEntry(f"a newer program wrote it (format {body['format']})")
+        return _built(body)
+    except NewerEntry:
+        raise
+    except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
         raise ValueError("it is not as the planner writes one") from None
 
 

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import BinaryIO, NamedTuple
 
-from planner.project.diary_entries import LONGEST_LINE, DiaryEntry, KeyChange, entry_in, key_changes, unpack
+from planner.project.diary_entries import LONGEST_LINE, DiaryEntry, KeyChange, NewerEntry, entry_in, key_changes, unpack
 from planner.project.faults import Fault, Faulty, why
 from planner.project.source import digest_of, parse
 
@@ -208,6 +208,9 @@ def _read(path: Path, file: BinaryIO, start: int) -> Diary:
             continue
         try:
             entry = entry_in(row)
+        except NewerEntry as newer:
+            said = f"the diary holds an entry of a newer program: {newer}; the diary is left unharmed"
+            raise Faulty(path, (Fault(said, line=None if start else line, accepted="a newer planner"),)) from None
         except ValueError as wrong:
             if unended:
                 torn, unended = len(row), False

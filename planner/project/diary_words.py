@@ -1,11 +1,15 @@
 """What a diary says, in words: the same for the command that prints it and for the screens."""
 
 import json
+from collections.abc import Iterator, Mapping
+from pathlib import Path
 from typing import Any
 
 from planner.project.diary_entries import DiaryEntry, KeyChange
 from planner.project.faults import plain
+from planner.project.models.project import FORMAT
 from planner.project.obstacle_names import OBSTACLES, told_key
+from planner.project.versions import FORMAT_MOVED, old_kept
 
 STANDS = {
     "no diary": "There is no diary yet: it begins with the first change that the planner makes.",
@@ -25,9 +29,25 @@ def entry_lines(entry: DiaryEntry) -> list[str]:
     because = f": {plain(entry.because, None)}" if entry.because else ""
     lines = [f"{entry.number}  {plain(entry.at)}  {kind}{of}{because}"]
     lines += [f"  {move(one, entry.details.get(OBSTACLES))}" for one in entry.moved]
+    lines += [f"  {said}" for said in _format_words(entry.details.get(FORMAT_MOVED))]
     if entry.left_out:
         lines.append(f"  and {entry.left_out} more")
     return lines
+
+
+def kept_words(kept: Path, format_moved: bool, comments_lost: bool) -> str:
+    """Why the old file was kept beside the new one, and where."""
+    told = f"the file is of format {FORMAT} from now on" if format_moved else "the text had to be written anew"
+    lost = ", without its comments" if comments_lost or not format_moved else ""
+    return f"{told}{lost}; the old one is kept as {plain(str(kept), None)}"
+
+
+def _format_words(moved: object) -> Iterator[str]:
+    """What is said of an entry that took the file to another format."""
+    was, now = (moved.get("was"), moved.get("now")) if isinstance(moved, Mapping) else (None, None)
+    if isinstance(was, int) and isinstance(now, int):
+        kept = f"; the file as it was is kept beside it, under a name that ends in {old_kept(was)}" if was < now else ""
+        yield f"the file was brought {'back ' if now < was else ''}from format {was} to format {now}{kept}"
 
 
 def move(one: KeyChange, names: object = None) -> str:

@@ -5,6 +5,7 @@ tables together where another table stands between them, so that the lines below
 long, which a `check` of a file with keys of a person's own would feel.
 """
 
+import json
 import re
 import tomllib
 from collections.abc import Generator, Iterator, Mapping
@@ -23,6 +24,7 @@ _NAME = r'''
   | [^\s\ufeff"'\#\[\]{}=,.]++ )
 '''
 _NAMES = re.compile(_NAME, re.VERBOSE)
+_BARE = re.compile(r"[A-Za-z0-9_-]+")
 _TOKEN = re.compile(
     rf"""
     (?P<value> {_NAME} (?: [ \t]*+ \. [ \t]*+ {_NAME} )*+ ) (?P<entry> [ \t]*+ = )?+
@@ -47,12 +49,17 @@ class Token(NamedTuple):
 
 
 class Sighting(NamedTuple):
-    """A key met in the text: `defined` if its value or heading is here, not only its name; `heading` if it is one."""
+    """A key met in the text: `defined` if its value or heading is here, not only its name; `heading` if it is one.
+
+    Its last name is the one numbered `name` in the piece of the text numbered `piece`, both from 0; -1 for an element.
+    """
 
     key: Key
     line: int
     defined: bool
     heading: bool = False
+    piece: int = -1
+    name: int = -1
 
 
 @lru_cache(maxsize=2)
@@ -65,9 +72,9 @@ def key_lines(text: str) -> dict[Key, int]:
     2
     """
     lines: dict[Key, int] = {}
-    for key, line, defined, _ in sightings(text):
-        if defined or key not in lines:
-            lines[key] = line
+    for seen in sightings(text):
+        if seen.defined or seen.key not in lines:
+            lines[seen.key] = seen.line
     return lines
 
 
@@ -89,14 +96,14 @@ def sightings(text: str) -> Iterator[Sighting]:
     awaited = False  # whether the next piece is, or begins, the value of `key` or of an element
     brackets = 0  # of a heading
 
-    for kind, piece, line in tokens(text):
+    for number, (kind, piece, line) in enumerate(tokens(text)):
         holder, index = around[-1] if around else (header, None)
         if kind == "entry":
             names = names_in(piece)
             for count in range(1, len(names)):
-                yield Sighting((*holder, *names[:count]), line, False)
+                yield Sighting((*holder, *names[:count]), line, False, False, number, count - 1)
             key = (*holder, *names)
-            yield Sighting(key, line, True)
+            yield Sighting(key, line, True, False, number, len(names) - 1)
             awaited = True
         elif piece == ",":
             if index is not None:
@@ -117,7 +124,7 @@ def sightings(text: str) -> Iterator[Sighting]:
         elif piece == "[":
             brackets += 1
         elif brackets and kind == "value":
-            header = yield from _opened(names_in(piece), line, brackets > 1, newest)
+            header = yield from _opened(names_in(piece), line, brackets > 1, newest, number)
             brackets = 0
 
 
@@ -135,11 +142,20 @@ def names_in(piece: str) -> list[str]:
     return [_read(name) for name in _NAMES.findall(piece)]
 
 
-def _opened(names: list[str], line: int, double: bool, newest: dict[Key, int]) -> Generator[Sighting, None, Key]:
+def with_name(piece: str, number: int, name: str) -> str:
+    """The piece with another name in the place of one of its names, counted from 0; blanks and all else stay."""
+    found = [*_NAMES.finditer(piece)][number]
+    shown = name if _BARE.fullmatch(name) else json.dumps(name, ensure_ascii=False)
+    return piece[: found.start()] + shown + piece[found.end() :]
+
+
+def _opened(
+    names: list[str], line: int, double: bool, newest: dict[Key, int], piece: int
+) -> Generator[Sighting, None, Key]:
     path: Key = ()
     for count, name in enumerate(names, 1):
         path = (*path, name)
-        yield Sighting(path, line, False)
+        yield Sighting(path, line, False, False, piece, count - 1)
         if double and count == len(names):
             newest[path] = newest.get(path, -1) + 1
         if path in newest:

@@ -240,10 +240,10 @@ def _unfinished(body: str, rows: list[str]) -> Fault:
 
 def _twice(body: str, until: int) -> Iterator[tuple[Key, int, int]]:
     seen: dict[Key, int] = {}
-    for key, line, defined, _ in sightings(body):
-        if line > until:
+    for met in sightings(body):
+        if met.line > until:
             return
-        if defined and key in seen:
-            yield key, seen[key], line
-        if defined:
-            seen[key] = line
+        if met.defined and met.key in seen:
+            yield met.key, seen[met.key], met.line
+        if met.defined:
+            seen[met.key] = met.line

@@ -9,11 +9,11 @@ from typing import NamedTuple
 from planner.plan.answers.basis import NOT_KNOWN, basis, figure_name
 from planner.plan.truck.catalog import ways_in
 from planner.plan.truck.project import OpenProject
-from planner.project.amending import amend_or_rewrite
 from planner.project.checks import MOST
 from planner.project.diary import Committed, commit
 from planner.project.diary_reading import diary_path, read_diary
 from planner.project.faults import Faulty, why
+from planner.project.migrating import amend_or_rewrite
 from planner.project.saving import clear_left, folder_synced, fresh_name, put_file
 from planner.quantities.text import clean
 from planner.sheets.blocks import Sheet

@@ -16,9 +16,10 @@ import filelock
 import pytest
 
 from planner.project import amending, saving
-from planner.project.amending import CannotAmend, amend, amend_or_rewrite, rewrite
+from planner.project.amending import CannotAmend, amend, rewrite
 from planner.project.changes import DELETE, changed
 from planner.project.lines import Key, tokens
+from planner.project.migrating import amend_or_rewrite
 from planner.project.saving import Busy, CannotSave, ChangedOutside, NotSaved, Written, write
 from planner.project.source import ProjectText, digest_of, load
 

@@ -49,7 +49,7 @@ def work_out(opened: Opened, today: date) -> OpenProject:
         for name, change in changes.items():
             taken = override(table, name, change, known)
             if isinstance(taken, Fault):
-                faults.append(taken._replace(line=line_of(opened.source.lines, taken.key)))
+                faults.append(opened.placed(taken))
             else:
                 spot = Spot(name, EVERYWHERE)
                 entries[spot], keys[spot] = taken, (table, name, "value")
@@ -57,9 +57,7 @@ def work_out(opened: Opened, today: date) -> OpenProject:
         raise Faulty(opened.source.path, tuple(faults))
     sheet = Worksheet(_layout(tuple(members(project).items())), entries)
     sheet.tell = teller(keys, style_of(project))
-    together = [
-        fault._replace(line=line_of(opened.source.lines, fault.key)) for fault in impossible(sheet, keys, sheet.tell)
-    ]
+    together = [opened.placed(fault) for fault in impossible(sheet, keys, sheet.tell)]
     if together:
         raise Faulty(opened.source.path, tuple(together))
     planned = OpenProject(opened, sheet, keys, _obstacles(project, sheet), SweepResults({}, {}, {}, {}, {}))

@@ -22,15 +22,16 @@ from planner.plan.truck.recording import RefusedChange
 from planner.plan.work.money import Money, money
 from planner.plan.work.schedule_error import ScheduleError
 from planner.plan.work.task_list import Work, work
-from planner.project.amending import OLD_KEPT, amend_or_rewrite
 from planner.project.changes import DELETE
 from planner.project.diary import Committed, commit
 from planner.project.diary_entries import KeyChange, key_changes
 from planner.project.faults import Fault, Faulty, as_key, plain
 from planner.project.lines import Key, line_of
+from planner.project.migrating import OLD_KEPT, amend_or_rewrite
 from planner.project.models.project import Project
 from planner.project.reading import Opened, understand
 from planner.project.source import ProjectText, load, parse
+from planner.project.versions import brought_up_to_date, version_of
 from planner.worksheet.outcome import Spot
 
 
@@ -74,7 +75,8 @@ class Effects(NamedTuple):
 class TriedChange(NamedTuple):
     """A change that was not made yet: what it sets, the project before and after it, and what it touches.
 
-    `begun` are tables that it makes; `comments_lost` says that the text would have to be written anew.
+    `begun` are tables that it makes; `comments_lost` says that the text would have to be written anew; `only_format`
+    that the file is brought to the newest format, as was asked, and nothing else is changed.
     """
 
     moved: tuple[KeyChange, ...]
@@ -83,6 +85,7 @@ class TriedChange(NamedTuple):
     effects: Effects
     begun: tuple[str, ...] = ()
     comments_lost: bool = False
+    only_format: bool = False
 
 
 def try_settings(opened: OpenProject, settings: Sequence[Setting], because: str = "") -> TriedChange:
@@ -114,10 +117,10 @@ def settings_as_changes(
         if value is DELETE and standing is None:
             raise RefusedChange(f"{as_key(key)}: is not in the file; there is nothing to take away")
         changes[key] = value
-        begun.update(dict.fromkeys(_begun(opened.source.data, key)))
+        begun.update(dict.fromkeys(_begun(opened.data, key)))
     for key in [one for one in changes if len(one) == 3 and one[0] == "limits" and one[2] == "value"]:
         reason = (*key[:2], "because")
-        if because and reason not in changes and not _standing(opened.source.data, reason):
+        if because and reason not in changes and not _standing(opened.data, reason):
             changes[reason] = because
     return changes, tuple(begun)
 
@@ -128,6 +131,8 @@ def try_changes(opened: OpenProject, changes: dict[Key, object]) -> TriedChange:
     new, lost = amended(source, changes)
     after = opened if new.text == source.text else work_out(understand(new), _today(opened))
     trial = tried(opened, after)._replace(comments_lost=lost)
+    if ("format",) in changes and not trial.moved:
+        trial = trial._replace(only_format=version_of(source.data) != version_of(new.data))
     if trial.effects.schedule_error:
         raise RefusedChange(trial.effects.schedule_error)
     return trial
@@ -144,7 +149,7 @@ def amended(source: ProjectText, changes: dict[Key, object]) -> tuple[ProjectTex
 
 def tried(before: OpenProject, after: OpenProject) -> TriedChange:
     """One state of a project held against another, such as the one that a sheet was printed from."""
-    moved = tuple(key_changes((), before.opened.source.data, after.opened.source.data))
+    moved = tuple(key_changes((), before.opened.data, after.opened.data))
     return TriedChange(moved, before, after, effects(before, after, moved))
 
 
@@ -248,14 +253,21 @@ def try_mending(path: Path, settings: Sequence[Setting], faults: Sequence[Fault]
     Raises `RefusedChange` as a change does, `StillFaulty` with what would be left, `Faulty` where the text is no TOML.
     """
     source = load(path)
-    changes, begun = settings_as_changes(Opened(Project.model_construct(), source, ()), settings, because)
+    changes, begun = settings_as_changes(_as_read(source), settings, because)
     new, lost = amended(source, changes)
     try:
         after = work_out(understand(new), date.today())
     except Faulty as faulty:  # told with the lines of the file as it stands
         left = tuple(fault._replace(line=line_of(source.lines, fault.key)) for fault in faulty.faults)
         raise StillFaulty(path, left) from None
-    return Mended(tuple(key_changes((), source.data, new.data)), tuple(faults), source, after, begun, lost)
+    moved = tuple(key_changes((), _as_read(source).data, new.data))
+    return Mended(moved, tuple(faults), source, after, begun, lost)
+
+
+def _as_read(source: ProjectText) -> Opened:
+    """A faulty file as far as it can be read: no models, and its data in the newest format where it says its own."""
+    data = brought_up_to_date(source.data)
+    return Opened(Project.model_construct(), source, (), source.data if isinstance(data, Fault) else data)
 
 
 def mend(trial: Mended, because: str) -> Committed:

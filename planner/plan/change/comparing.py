@@ -147,7 +147,7 @@ def _part_times(alone: OpenProject, name: str) -> Iterator[Quantity | None]:
 
 def _entries(opened: OpenProject, names: Sequence[str]) -> Iterator[ComparedEntry]:
     """Every key under any of the fitments, as written in the file."""
-    tables = opened.opened.source.data.get("fitments", {})
+    tables = opened.opened.data.get("fitments", {})
     written = [dict(_flat(tables.get(name, {}), "")) for name in names]
     keys = dict.fromkeys(key for one in sorted(written, key=len, reverse=True) for key in one)
     for key in keys:

@@ -13,10 +13,10 @@ from planner.plan.work.dependencies import FOR_FLAGS, standing_task_of
 from planner.plan.work.item import Item
 from planner.plan.work.task_list import Work, own_id, work
 from planner.plan.work.task_values import NoSuchValue, value_to_record, why_not_tick
-from planner.project.amending import amend_or_rewrite
 from planner.project.changes import DELETE
 from planner.project.diary import Committed, commit
 from planner.project.lines import Key
+from planner.project.migrating import amend_or_rewrite
 from planner.project.reading import understand
 from planner.project.source import parse
 from planner.quantities.text import clean

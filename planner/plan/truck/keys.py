@@ -63,7 +63,7 @@ def find_key(opened: Opened, written: str) -> FoundKey:
     Raises `UnknownKey`. A key that is not in the file yet is found where the file may have it.
     """
     names = _split(written)
-    found = FoundKey((), Wants(Project), opened.source.data)
+    found = FoundKey((), Wants(Project), opened.data)
     while names:
         step = _step(found, names)
         if step is None:
@@ -74,7 +74,7 @@ def find_key(opened: Opened, written: str) -> FoundKey:
 
 def known_keys(opened: Opened) -> Iterator[str]:
     """Every key that an entry of this project may stand at, in the order of the file."""
-    yield from (as_key(one.key) for one in _below(FoundKey((), Wants(Project), opened.source.data), called=True))
+    yield from (as_key(one.key) for one in _below(FoundKey((), Wants(Project), opened.data), called=True))
 
 
 def below(opened: Opened, root: str) -> Iterator[FoundKey]:

@@ -85,7 +85,7 @@ def begin_candidate(opened: OpenProject, name: str, description: str, copy_of: s
     trouble = no_name(opened, name)
     if trouble:
         raise RefusedChange(trouble)
-    fields = dict(opened.opened.source.data["fitments"][copy_of]) if copy_of else {}
+    fields = dict(opened.opened.data["fitments"][copy_of]) if copy_of else {}
     fields = {**fields, "description": clean(description) or name}
     says = f"{name} is begun{f' as a copy of {clean(copy_of)}' if copy_of else ''}"
     return Recording({("fitments", name): fields}, "candidate", says, "", {"candidate": name})

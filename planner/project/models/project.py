@@ -17,7 +17,7 @@ from planner.project.models.vehicle import Legal, Use, Vehicle
 from planner.project.models.wishes import Offered, Wishes
 from planner.project.models.work import Acceptance, Decision, Override, Part, PrintedSheet, Task
 
-FORMAT = 1
+FORMAT = 2
 
 
 class Axles(Table):
@@ -30,7 +30,7 @@ class Axles(Table):
 class Project(Table):
     """One truck: facts, candidates, decisions, tasks, parts, sheets. Figures and flags are never stored."""
 
-    format: Literal[1] = Field(description="The version of this file's format.")
+    format: Literal[2] = Field(description="The version of this file's format.")
     vehicle: Vehicle = Field(default=Vehicle.model_construct(), description="The truck.")
     use: Use = Field(default=Use.model_construct(), description="What it is to do.")
     legal: Legal = Field(default=Legal.model_construct(), description="What the law asks of it.")
