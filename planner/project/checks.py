@@ -1,8 +1,8 @@
 """What no single entry can tell: entries that contradict each other, each fault with its place."""
 
 from collections.abc import Iterable, Iterator
-from datetime import date
 from math import pi
+from typing import Any
 
 from planner.project.change_checks import change_faults
 from planner.project.faults import Fault
@@ -10,6 +10,7 @@ from planner.project.lines import Key
 from planner.project.models.axles import Axle
 from planner.project.models.fitments import End, Fitment
 from planner.project.models.project import Project
+from planner.project.record_checks import record_faults
 from planner.quantities.quantity import Quantity
 from planner.quantities.text import clean
 
@@ -18,11 +19,29 @@ MOST = {
     "drivetrain.gearbox": 30,
     "drivetrain.transfer": 10,
     "changes": 100,
+    "changes[].sets": 50,
+    "changes[].measured": 50,
     "obstacles": 200,
+    "readings": 6_000,
+    "readings[].photos": 20,
+    "which_counts": 500,
+    "offered": 500,
+    "wishes.order": 10,
     "decisions": 500,
     "acceptances": 500,
     "tasks": 2_000,
+    "tasks[].photos": 20,
+    "decisions[].photos": 20,
     "parts": 500,
+    "parts[].quotes": 20,
+    "parts[].payments": 50,
+    "parts[].as_ordered": 100,
+    "parts[].photos": 20,
+    "plan.stages": 20,
+    "wheels": 60,
+    "wheels[].photos": 20,
+    "outline.pixels": 500,
+    "outline.known": 10,
     "sheets": 500,
 }
 MOST_SWEEPS = 200
@@ -45,22 +64,34 @@ def checks(project: Project) -> list[Fault]:
         *_repeated(("tasks",), [task.id for task in project.tasks]),
         *_repeated(("parts",), [part.id for part in project.parts]),
         *_repeated(("sheets",), [str(sheet.number) for sheet in project.sheets]),
-        *_order_of_dates(project),
+        *record_faults(project),
     ]
 
 
 def _too_many(project: Project) -> Iterator[Fault]:
     """More than any build has, of what everything is judged for: a page would take longer than anybody waits."""
     for name, most in MOST.items():
-        *way, last = name.split(".")
-        held = getattr(project.drivetrain if way else project, last)
-        if len(held) > most:
-            over = list(held)[most] if isinstance(held, dict) else most
-            yield Fault("", (*way, last, over), None, f"{len(held)} of them", f"{most} at most")
+        for key, held in _lists(project, name.split("."), ()):
+            if len(held) > most:
+                over = list(held)[most] if isinstance(held, dict) else most
+                yield Fault("", (*key, over), None, f"{len(held)} of them", f"{most} at most")
     obstacles, fitments = len(project.obstacles), len(project.fitments)
     if obstacles * fitments > MOST_SWEEPS:  # each wheel is swept past each of them
         accepted = f"{MOST_SWEEPS // fitments} at most with so many fitments"
         yield Fault("", ("obstacles",), None, f"{obstacles} of them, and {fitments} fitments", accepted)
+
+
+def _lists(holder: Any, way: list[str], key: Key) -> Iterator[tuple[Key, Any]]:
+    """The lists and tables of names that a way such as `parts[]`, `quotes` leads to, each with its key."""
+    name, rest = way[0].removesuffix("[]"), way[1:]
+    held = getattr(holder, name)
+    if not rest:
+        yield (*key, name), held
+    elif way[0].endswith("[]"):
+        for number, one in enumerate(held):
+            yield from _lists(one, rest, (*key, name, number))
+    else:
+        yield from _lists(held, rest, (*key, name))
 
 
 def _names(key: Key, names: Iterable[str]) -> Iterator[Fault]:
@@ -128,13 +159,3 @@ def _repeated(key: Key, names: list[str | None]) -> Iterator[Fault]:
         if name is not None and name in seen:
             yield Fault("two have the same name", (*key, index), None, name, "a name of its own for each")
         seen.add(name or "")
-
-
-def _order_of_dates(project: Project) -> Iterator[Fault]:
-    for index, part in enumerate(project.parts):
-        if part.ordered and part.arrived and part.arrived < part.ordered:
-            yield _date_fault(("parts", index, "arrived"), part.arrived, f"not before it was ordered, {part.ordered}")
-
-
-def _date_fault(key: Key, read: date, accepted: str) -> Fault:
-    return Fault("", key, None, str(read), accepted)

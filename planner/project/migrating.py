@@ -5,7 +5,7 @@ import tomllib
 from collections.abc import Mapping
 
 from planner.project.amending import CannotAmend, amend, rewrite
-from planner.project.changes import DELETE, same, without_empty
+from planner.project.changes import DELETE, changed, same, without_empty
 from planner.project.lines import Key, sightings, tokens, with_name
 from planner.project.models.project import FORMAT
 from planner.project.sections import FileSection, cut, dotted
@@ -20,15 +20,24 @@ def amend_or_rewrite(text: str, changes: Mapping[Key, object]) -> tuple[str, str
     """The changed text in the newest format, and under which ending the old file is to be kept where comments are lost.
 
     All that changes a project's text comes through here, so that no key of a newer format ever stands under an older
-    number. Raises `ValueError` where a change does not fit what stands there.
+    number. What changes nothing leaves an older file as it is. Raises `ValueError` where a change does not fit what
+    stands there.
     """
-    if changes.get(("format",), FORMAT) != FORMAT:
+    wanted = version_of({"format": changes.get(("format",))})
+    if wanted is not None and wanted < FORMAT:
         raise ValueError(f"format: only {FORMAT} can be written; an earlier state comes back by undo or bring-back")
+    if wanted is None and _changes_nothing(text, changes):
+        return text, None
     text, lost = in_newest_format(text)
     try:
         return amend(text, changes), OLD_KEPT if lost else None
     except CannotAmend:
         return rewrite(text, changes), OLD_KEPT
+
+
+def _changes_nothing(text: str, changes: Mapping[Key, object]) -> bool:
+    data = brought_up_to_date(tomllib.loads(text.removeprefix(BYTE_ORDER_MARK)))
+    return isinstance(data, dict) and same(data, changed(data, changes))
 
 
 def in_newest_format(text: str) -> tuple[str, bool]:

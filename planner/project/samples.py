@@ -1,6 +1,7 @@
 """Examples of the starting file that are not the entry's own: the truck as found, its rear axle, lists and sums."""
 
 # All of one truck that agrees with itself: 7.50-16 on the axles below, a candidate of 37x12.50R17LT in its place.
+_SET = '"axles.front.steering.stop_angle"'
 SAMPLES = {
     "axles.rear": {
         "description": "solid rear axle, full-floating shafts",
@@ -50,6 +51,12 @@ SAMPLES = {
     },
     "fitments.found.spare": {"designation": "7.50-16", "overall_diameter": "31.8 in ± 1/8 in"},
     "plan": {"hours_a_week": "8", "budget": "6500"},
+    "changes": {"state": "done", "with": '["taller"]', "because": "a degree more than the spring allows"},
+    f"changes.measured.{_SET}": {"value": "27 1/4 deg ± 1/4 deg"},
+    "readings": {"of": "axles.front.steering.stop_angle", "value": "29 deg ± 1 deg", "fitment": "taller"},
+    "offered": {"designation": "37x12.50R17LT"},
+    "plan.stages": {"rear": "taller", "changes": '["longer stop screws"]'},
+    "parts.quotes": {"currency": "USD"},
     "decisions": {"options": '["17x9", "17x11"]'},
     "tasks": {"after": '["receive.count"]'},
     "parts": {"price": "285", "quantity": "5", "used_for": '["taller"]'},

@@ -11,6 +11,7 @@ from pydantic_core import PydanticUndefined
 from planner.project.facts import inner_model
 from planner.project.models.entry import FactNote, Reads, Table, entries
 from planner.project.models.project import FORMAT, Project
+from planner.project.models.ranges import LARGEST, ReadsRange
 from planner.project.samples import sample
 from planner.project.suspects import SUSPECTS, ZERO
 from planner.quantities.grammar import read_value
@@ -21,6 +22,7 @@ from planner.quantities.show import Style, default_unit, in_unit
 _TABLES = {
     "gearbox": ['"1st" = "6.40"', '"2nd" = "3.09"', '"3rd" = "1.69"', '"4th" = "1"'],
     "transfer": ['high = "1"', 'low = "1.96"'],
+    "which_counts": ['"axles.front.steering.stop_angle" = "middle"'],
 }
 _NOT_ON: dict[tuple[str, ...], tuple[str, ...]] = {
     ("axles", "rear"): ("kingpin", "steering")
@@ -28,7 +30,8 @@ _NOT_ON: dict[tuple[str, ...], tuple[str, ...]] = {
 CANDIDATE = "taller"
 _MANY_PASCALS = 1e7  # from here on people write MPa
 _NO_BLANKS = ("limits", "assumptions", "sheets")  # planner keys lists the first two; the planner writes the last
-_WRITTEN_BY_US = ("format", "rested_on")
+_WRITTEN_BY_US = ("format", "rested_on", "rests")
+_MEASURED = '"axles.front.steering.stop_angle"'  # an entry for an example of what a change sets
 _ABOUT = {
     "axles.front": "The front axle.",
     "axles.rear": "The rear axle.",
@@ -70,13 +73,21 @@ def _tables(model: type[Table], key: tuple[str, ...]) -> Iterator[tuple[tuple[st
         elif name == "fitments" and inner is not None:
             for fitment in ("found", CANDIDATE):
                 yield (*here, fitment), inner, "one"
-                for part in ("tire", "wheel", "spare"):
+                for part in ("tire", "wheel", "pair", "spare"):
                     yield (*here, fitment, part), inner_model(entries(inner)[part].annotation), "one"
         elif inner is not None and origin is list:
             yield here, inner, "list"
+            for below, table, _ in _tables(inner, here):
+                yield below, table, "list" if get_origin(_annotation(inner, below[-1])) is list else "below"
+        elif inner is not None and origin is dict:
+            yield (*here, _MEASURED), inner, "below"
         elif inner is not None:
             yield here, inner, "one"
             yield from _tables(inner, here)
+
+
+def _annotation(model: type[Table], name: str) -> Any:
+    return entries(model)[name].annotation if name in entries(model) else None
 
 
 def _table(key: tuple[str, ...], model: Any, count: str, name: str, units: str) -> list[str]:
@@ -91,7 +102,7 @@ def _table(key: tuple[str, ...], model: Any, count: str, name: str, units: str) 
     if not written:
         return []
     candidate = key[:2] == ("fitments", CANDIDATE)
-    head = f"#[{dotted}]" if candidate else f"[{dotted}]"
+    head = f"#[{dotted}]" if candidate or count == "below" else f"[{dotted}]"
     if candidate and len(key) > 2:  # the entries were explained with what was found
         return [
             head,
@@ -119,10 +130,12 @@ def _suspects(units: str) -> list[str]:
             'axle = "front"',
             f'side = "{suspect.side}"',
             f'moves_with = "{suspect.moves_with}"',
+            f'kind = "{suspect.kind}"',
             f"measure = {json.dumps(suspect.measure, ensure_ascii=False)}",
             f"#at = {at}",
             f"#to = {to}",
             f'#wants = "{wants}"',
+            '#measured_from = "face"',
             "",
         ]
     return lines
@@ -148,9 +161,14 @@ def _entry(key: tuple[str, ...], field: str, info: Any, name: str, units: str) -
 def _example(table: str, field: str, info: Any, note: FactNote | None, units: str) -> str:
     example = sample(table, field, note.example if note else "")
     kind = next((extra.kind for extra in info.metadata if isinstance(extra, Reads)), None)
+    ranged = next((extra.range_of for extra in info.metadata if isinstance(extra, ReadsRange)), None)
     if kind is not None and units == "metric" and example:
         example = _metric(example, kind)
-    if example.startswith("[") or example in ("true", "false"):
+    elif ranged is not None and units == "metric" and example != LARGEST:
+        example = " to ".join(_metric(end, ranged) for end in example.split(" to "))
+    elif "Quantity" in str(info.annotation) and example.startswith("[") and units == "metric":
+        example = f"[{', '.join(json.dumps(_metric(one, POSITION)) for one in json.loads(example))}]"
+    if example.startswith(("[", "{")) or example in ("true", "false"):
         return example
     if kind is None and not example:
         return _plain_example(info)

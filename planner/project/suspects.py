@@ -9,6 +9,7 @@ class Suspect(NamedTuple):
     name: str
     side: str
     moves_with: str
+    kind: str
     measure: str
 
 
@@ -22,6 +23,7 @@ SUSPECTS = (
         "spring pack",
         "both",
         "body",
+        "spring",
         "Hang a plumb line down the outer side of the leaves, beside the rear of the tire; measure inboard to "
         "it from a straight edge across the hub face, then forward and up to the leaf's corner.",
     ),
@@ -29,6 +31,7 @@ SUSPECTS = (
         "U-bolts",
         "both",
         "axle",
+        "spring",
         "To the outermost thread or nut of the U-bolts; measure from the straight edge across the hub face, "
         "then forward and up from the hub's middle.",
     ),
@@ -36,6 +39,7 @@ SUSPECTS = (
         "frame rail",
         "both",
         "body",
+        "frame",
         "Square in from the hub face to the rail's outer side, at the height of the tire's top and bottom; "
         "give both ends of the stretch beside the tire (at and to).",
     ),
@@ -43,6 +47,7 @@ SUSPECTS = (
         "tie rod end at full lock",
         "both",
         "knuckle",
+        "steering",
         "To the rod end's grease fitting or nut, whichever is nearest the wheel; it turns with the wheel, so "
         "measure straight ahead.",
     ),
@@ -50,6 +55,7 @@ SUSPECTS = (
         "drag link at full lock",
         "left",
         "body",
+        "steering",
         "Turn to full lock first, then measure to the nearest point of the link as it lies there: forward, "
         "inboard and up from the hub's middle as if the wheel were straight.",
     ),
@@ -57,6 +63,7 @@ SUSPECTS = (
         "brake hose",
         "both",
         "body",
+        "brake",
         "To the hose's outermost bend, wheel straight; then watch it through lock and bump with the wheel "
         "off: it must not come nearer than this point says.",
     ),
@@ -64,6 +71,7 @@ SUSPECTS = (
         "fender lip, front",
         "both",
         "body",
+        "sheet metal",
         "To the lip's lowest inner edge ahead of the axle: forward and up from the hub's middle, outboard "
         "from the hub face.",
     ),
@@ -71,12 +79,14 @@ SUSPECTS = (
         "fender lip, rear",
         "both",
         "body",
+        "sheet metal",
         "The same behind the axle; forward is minus there.",
     ),
     Suspect(
         "inner fender",
         "both",
         "body",
+        "sheet metal",
         "To the nearest point of the inner panel over and behind the tire; press the tape against the panel's "
         "bolts and flanges, they stand out.",
     ),
@@ -84,18 +94,21 @@ SUSPECTS = (
         "bump stop",
         "both",
         "body",
+        "frame",
         "To the outer edge of the bump stop or its bracket.",
     ),
     Suspect(
         "shock",
         "both",
         "axle",
+        "other",
         "To the shock's body or lower bolt where it comes nearest the tire.",
     ),
     Suspect(
         "exhaust",
         "right",
         "body",
+        "exhaust",
         "To the pipe's or muffler's nearest point; cold engine. Rubber wants more room from heat than from steel.",
     ),
 )

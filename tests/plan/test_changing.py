@@ -13,7 +13,7 @@ from planner.plan.revisit.stale_records import decisions, stale_records
 from planner.plan.truck.keys import BadValue, UnknownKey, find_key, known_keys, value_as_data
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
-from planner.project import amending
+from planner.project import amending, migrating
 from planner.project.changes import DELETE
 from planner.project.diary import undo
 from planner.project.diary_reading import diary_path, read_diary
@@ -421,7 +421,7 @@ def test_where_the_text_cannot_be_amended_it_is_written_anew_and_the_old_one_kep
     def cannot(*_):
         raise amending.CannotAmend("no")
 
-    monkeypatch.setattr(amending, "amend", cannot)
+    monkeypatch.setattr(migrating, "amend", cannot)
     path = truck.opened.source.path
     old = path.read_bytes()
     trial = attempt(truck, "vehicle.name=Unit 14")

@@ -44,7 +44,7 @@ def test_an_entry_says_nothing_of_who_or_where(truck: Path) -> None:
     change(truck, "146 in")
     for row in diary_path(truck).read_text().splitlines():
         assert sorted(json.loads(row)) == sorted(
-            ["sum", "previous", "number", "at", "kind", "because", "moved", "left_out", "details"]
+            ["sum", "previous", "format", "number", "at", "kind", "because", "moved", "left_out", "details"]
             + ["before", "after", "text", "since"]
         )
         assert str(truck.parent) not in row

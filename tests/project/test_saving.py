@@ -15,7 +15,7 @@ from typing import Any
 import filelock
 import pytest
 
-from planner.project import amending, saving
+from planner.project import amending, migrating, saving
 from planner.project.amending import CannotAmend, amend, rewrite
 from planner.project.changes import DELETE, changed
 from planner.project.lines import Key, tokens
@@ -250,7 +250,7 @@ def test_what_cannot_be_amended_is_written_anew_and_the_old_file_kept(
     def no(text: str, changes: object) -> str:
         raise CannotAmend
 
-    monkeypatch.setattr(amending, "amend", no)
+    monkeypatch.setattr(migrating, "amend", no)
     written = save(load(truck), {("vehicle", "gvw"): 1})
     assert written.kept is not None
     assert written.kept.name == "truck.toml.bak"

@@ -8,7 +8,7 @@ from planner.project.faults import Faulty
 from planner.project.reading import read_project
 
 HEAD = """\
-format = 1
+format = 2
 [fitments.tall]
 [fitments.short]
 [[obstacles]]

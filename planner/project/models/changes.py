@@ -28,7 +28,7 @@ class MeasuredAfter(Table):
     by: AText = words("who measured it", example="owner", since=2)
     on: date | None = words("when", since=2)
     how: AText = words("how", example="board on the drum", since=2)
-    tool: AText = words("with what", example="rule, 1/32 in", since=2)
+    tool: AText = words("with what", example="steel rule", since=2)
 
 
 class TruckChange(Table):
@@ -47,7 +47,10 @@ class TruckChange(Table):
     done_by: AText = words("who does the work", example="brake shop", since=2)
     on: date | None = words("when it was done", since=2)
     sets: dict[str, object] = words(
-        "entries of the truck that it sets, each key in quotes, and their values", default={}, since=2
+        "entries of the truck that it sets, each key in quotes, and their values",
+        default={},
+        example='{ "axles.front.steering.stop_angle" = "27 deg ± 1/2 deg" }',
+        since=2,
     )
     measured: dict[str, MeasuredAfter] = words(
         "entries of the truck as measured once it is done, each key in quotes", default={}, since=2

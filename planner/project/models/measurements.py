@@ -51,5 +51,5 @@ class Reading(Table):
     by: AText = words("who", example="owner")
     on: date | None = Field(default=None, description="When.")
     how: AText = words("how", example="tape across both faces, straight edges on the studs")
-    tool: AText = words("with what", example="tape, 1/16 in", since=2)
+    tool: AText = words("with what", example="steel tape", since=2)
     photos: list[str] = words("pictures of it, JPEG or PNG, beside this file", default=[], since=2)

@@ -74,7 +74,7 @@ class Wheel(Table):
     rim_material: AText = words("what the rim is made of", example="steel", since=2)
     disc_material: AText = words("what the disc is made of", example="steel", since=2)
     welds: AText = words("how disc and rim are joined", example="full weld, both sides", since=2)
-    vents: AText = words("openings in the disc", example="8 round, 1 1/2 in", since=2)
+    vents: AText = words("openings in the disc", example="eight round holes", since=2)
     face_flatness: ADistance = words("how flat the mounting face is to be", example="0.010 in", since=2)
     hole_diameter: ALength = words("diameter of the stud holes", example="0.70 in", since=2)
     seat_diameter: ALength = words("large diameter of a cone seat", example="1 1/8 in", since=2)
@@ -90,4 +90,3 @@ class Wheel(Table):
     standard: AText = words("what standard it is built to", example="the maker's own, load test on paper", since=2)
     finish: AText = words("finish", example="powder coat", since=2)
     masked: AText = words("faces that stay bare", example="mounting face, seats", since=2)
-    backspace_step: ALength = words("steps in which the maker sets backspace", example="1/8 in", since=2)

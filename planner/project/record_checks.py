@@ -1,0 +1,184 @@
+"""Faults of what is written down during a build: readings, wheels that came, quotes, dates that belong together."""
+
+from collections.abc import Iterator
+from datetime import date
+from pathlib import PurePath
+
+from planner.project.faults import Fault, as_key, plain
+from planner.project.lines import Key
+from planner.project.model_faults import model_fault
+from planner.project.models.project import Project
+from planner.project.models.wishes import Wishes
+from planner.project.models.work import Part
+from planner.project.truck_keys import TRUCK, faults_in, truck_key
+
+MEASURED = (*TRUCK, "fitments")  # of what there can be a reading
+_ACCEPTED = "a single entry of the truck or of a fitment, such as axles.front.face_to_face"
+_PICTURES = (".jpg", ".jpeg", ".png")
+
+
+def record_faults(project: Project) -> Iterator[Fault]:
+    """Everything wrong with what was written down, each fault with its place."""
+    yield from _readings(project)
+    yield from _which_counts(project)
+    yield from _wheels(project)
+    for number, part in enumerate(project.parts):
+        yield from _quotes(("parts", number), part, project.plan.currency)
+        yield from _part_dates(("parts", number), part)
+    yield from _stages(project)
+    yield from _wishes(project)
+    yield from _photos(project)
+    for number, change in enumerate(project.changes):
+        for key, one in change.measured.items():
+            at: Key = ("changes", number, "measured", key, "on")
+            yield from _not_before(at, one.on, change.on, "the work was done")
+
+
+def reading_key(project: Project, of: str | None) -> Key | None:
+    """The entry that a reading is of, by its place in the file; None where it names no single entry."""
+    entry = truck_key(project, of, MEASURED) if of else None
+    return entry.key if entry is not None else None
+
+
+def _readings(project: Project) -> Iterator[Fault]:
+    """A reading with a value is of an entry, and read as it; one without, which format 1 had, may be of anything."""
+    for number, reading in enumerate(project.readings):
+        at: Key = ("readings", number)
+        if reading.fitment is not None:
+            yield from _fitment((*at, "fitment"), reading.fitment, project)
+            continue  # a mock-up: what is read is the room at a place, not an entry
+        if reading.value is None:
+            continue
+        entry = truck_key(project, reading.of, MEASURED) if reading.of else None
+        if entry is None:
+            yield Fault("this is no entry that can be measured", (*at, "of"), None, reading.of or "", _ACCEPTED)
+            continue
+        for error in faults_in(entry, reading.value):
+            fault = model_fault(error)
+            yield fault._replace(key=(*at, "value", *fault.key[len(entry.within) :]))
+
+
+def _which_counts(project: Project) -> Iterator[Fault]:
+    for written, which in project.which_counts.items():
+        at: Key = ("which_counts", written)
+        entry = truck_key(project, written, MEASURED)
+        if entry is None:
+            yield Fault("this is no entry that can be measured", at, None, written, f"{_ACCEPTED}, in quotes")
+            continue
+        own = [one for one in project.readings if one.value is not None and reading_key(project, one.of) == entry.key]
+        if not own:
+            yield Fault(f"there is no reading of {as_key(entry.key)} that has a value", at, None, str(which))
+        elif isinstance(which, int) and not 1 <= which <= len(own):
+            yield Fault("", at, None, str(which), f"a reading's number, 1 to {len(own)}, 'middle' or 'worse'")
+
+
+def _wheels(project: Project) -> Iterator[Fault]:
+    """A place takes one wheel, or an inner and an outer one; what was sent back stands nowhere."""
+    marks: dict[str, int] = {}
+    places: dict[str, int] = {}
+    for number, wheel in enumerate(project.wheels):
+        if wheel.mark is not None:
+            if wheel.mark in marks:
+                told = f"two wheels have one mark; the other is wheels[{marks[wheel.mark]}]"
+                yield Fault(told, ("wheels", number, "mark"), None, wheel.mark, "a mark of its own for each")
+            marks.setdefault(wheel.mark, number)
+        if wheel.position is None or wheel.state == "sent back":
+            continue
+        whole = wheel.position.removesuffix(" inner").removesuffix(" outer")
+        taken = next((at for at in _shared(wheel.position, whole) if at in places), None)
+        if taken is not None:
+            told = f"two wheels stand at one place; the other is wheels[{places[taken]}], {taken}"
+            yield Fault(told, ("wheels", number, "position"), None, wheel.position, "a place of its own for each")
+        places.setdefault(wheel.position, number)
+
+
+def _shared(position: str, whole: str) -> tuple[str, ...]:
+    """The places that a wheel at this one would share."""
+    return (whole, f"{whole} inner", f"{whole} outer") if position == whole else (position, whole)
+
+
+def _quotes(at: Key, part: Part, currency: str | None) -> Iterator[Fault]:
+    """Prices that cannot be added, and more than one quote taken."""
+    taken: int | None = None
+    first: tuple[int, str] | None = None
+    for number, quote in enumerate(part.quotes):
+        here: Key = (*at, "quotes", number)
+        if quote.taken and taken is not None:
+            told = f"two quotes are taken; the other is {as_key((*at, 'quotes', taken))}"
+            yield Fault(told, (*here, "taken"), None, "yes", "one of them taken")
+        taken = number if quote.taken and taken is None else taken
+        if quote.currency is None:
+            continue
+        if currency is not None and quote.currency != currency:
+            told = "a quote in another currency than the project's"
+            yield Fault(told, (*here, "currency"), None, quote.currency, f"{plain(currency)}, as plan.currency says")
+        elif first is not None and quote.currency != first[1]:
+            told = (
+                f"two quotes of one part in two currencies; {as_key((*at, 'quotes', first[0]))} is in {plain(first[1])}"
+            )
+            yield Fault(told, (*here, "currency"), None, quote.currency, "one currency for all")
+        first = first or (number, quote.currency)
+
+
+def _part_dates(at: Key, part: Part) -> Iterator[Fault]:
+    yield from _not_before((*at, "arrived"), part.arrived, part.ordered, "it was ordered")
+    yield from _not_before((*at, "promised"), part.promised, part.ordered, "it was ordered")
+    for number, quote in enumerate(part.quotes):
+        if quote.taken:
+            yield from _not_before((*at, "ordered"), part.ordered, quote.on, f"quote {number + 1}, which was taken")
+    paid = [payment.on for payment in part.payments if payment.on is not None and not payment.refund]
+    for number, payment in enumerate(part.payments):
+        if payment.refund and paid:
+            yield from _not_before((*at, "payments", number, "on"), payment.on, min(paid), "anything was paid")
+
+
+def _stages(project: Project) -> Iterator[Fault]:
+    """Each names fitments and changes that there are, and none begins before the one above it."""
+    named = [change.name for change in project.changes if change.name]
+    before: date | None = None
+    for number, stage in enumerate(project.plan.stages):
+        at: Key = ("plan", "stages", number)
+        for end, fitment in (("front", stage.front), ("rear", stage.rear)):
+            if fitment is not None:
+                yield from _fitment((*at, end), fitment, project)
+        for index, name in enumerate(stage.changes):
+            if name not in named:
+                accepted = " or ".join(map(plain, named)) or "a change by its name; there is none under [[changes]] yet"
+                yield Fault("", (*at, "changes", index), None, name, accepted)
+        yield from _not_before((*at, "on"), stage.on, before, "the stage above it")
+        before = stage.on or before
+
+
+def _fitment(key: Key, name: str, project: Project) -> Iterator[Fault]:
+    known = list(dict.fromkeys(("found", *project.fitments)))
+    if name not in known:
+        yield Fault("", key, None, name, " or ".join(known))
+
+
+def _wishes(project: Project) -> Iterator[Fault]:
+    wishes = [name for name in Wishes.model_fields if name != "order"]
+    for number, name in enumerate(project.wishes.order):
+        if name not in wishes:
+            yield Fault("", ("wishes", "order", number), None, name, f"a wish by its name: {', '.join(wishes)}")
+
+
+def _photos(project: Project) -> Iterator[Fault]:
+    """A picture lies beside the project; no other file of the machine is ever opened for it."""
+    for table in ("readings", "wheels", "parts", "tasks", "decisions"):
+        for number, record in enumerate(getattr(project, table)):
+            for index, name in enumerate(record.photos):
+                yield from _picture((table, number, "photos", index), name)
+    if project.outline.photo is not None:
+        yield from _picture(("outline", "photo"), project.outline.photo)
+
+
+def _picture(key: Key, name: str) -> Iterator[Fault]:
+    parts = PurePath(name.replace("\\", "/")).parts
+    outside = not parts or parts[0].startswith("/") or ".." in parts or ":" in name or "\0" in name
+    if outside or not name.lower().endswith(_PICTURES):
+        yield Fault("", key, None, name, "the name of a JPEG or PNG file beside this one, such as wheel.jpg")
+
+
+def _not_before(key: Key, later: date | None, earlier: date | None, what: str) -> Iterator[Fault]:
+    if later is not None and earlier is not None and later < earlier:
+        yield Fault("", key, None, str(later), f"not before {what}, {earlier}")
