@@ -8,8 +8,10 @@ from planner.project.checks import MOST, MOST_SWEEPS
 from planner.project.facts import inner_model
 from planner.project.models.entry import FactNote, Reads, Table, entries
 from planner.project.models.project import FORMAT, Project
+from planner.project.models.ranges import LARGEST, ReadsRange
 from planner.project.source import LARGEST_FILE, MOST_ENTRIES
 from planner.quantities.spellings import ACCEPTED, SPELLINGS
+from planner.reference.format_keys import format_section
 from planner.reference.markdown import code, page, plain, sentence, table
 from planner.reference.wording import kind_words
 
@@ -38,7 +40,7 @@ A number and its unit, in fractions or decimals, with or without a tolerance beh
 `2 ft 3 in`, `139.7 mm`, `24 in ± 1/8 in`, `8°30'`, `1,250 lb`, `4.89 ± 0.01`, `5 %`. The tolerance says how well you
 measured, and it matters: it decides whether a close fit can be called. Ratios, counts and rim codes have no unit.
 """
-_PER_NAME = {"fitments": "<fitment>", "limits": "<limit>", "assumptions": "<assumed value>"}
+_PER_NAME = {"fitments": "<fitment>", "measured": "<key>", "limits": "<limit>", "assumptions": "<assumed value>"}
 
 
 def project_file_page() -> str:
@@ -48,7 +50,7 @@ def project_file_page() -> str:
         if any(_is_entry(info) for info in entries(model).values()):
             tables.setdefault(model, []).append(path)
     parts = [_table(model, paths) for model, paths in tables.items()]
-    return page("The project file", INTRO, _top(), *parts, _written(), _spellings())
+    return page("The project file", INTRO, _top(), *parts, format_section(), _written(), _spellings())
 
 
 def _tables(model: type[Table], path: str) -> Iterator[tuple[str, type[Table]]]:
@@ -61,8 +63,7 @@ def _tables(model: type[Table], path: str) -> Iterator[tuple[str, type[Table]]]:
         if origin is dict:
             here = f"{here}.{_PER_NAME.get(name, '<name>')}"
         yield (f"[{here}]" if origin is list else here), inner
-        if origin is not list:
-            yield from _tables(inner, here)
+        yield from _tables(inner, here)
 
 
 def _top() -> Iterator[str]:
@@ -100,6 +101,9 @@ def _key(name: str, info: Any) -> tuple[str, str, str, str, str]:
 def written_as(info: Any) -> str:
     """How an entry is written: a kind of value, one of some words, a date, a number."""
     kind = next((extra.kind for extra in info.metadata if isinstance(extra, Reads)), None)
+    ranged = next((extra.range_of for extra in info.metadata if isinstance(extra, ReadsRange)), None)
+    if ranged is not None:
+        return f"{kind_words(ranged)}, from one to another, or {code(LARGEST)}"
     return kind_words(kind) if kind is not None else _form(info.annotation)
 
 
@@ -118,6 +122,8 @@ def _form(annotation: Any) -> str:
     for extra in getattr(annotation, "__metadata__", ()):
         if isinstance(extra, Reads):
             return kind_words(extra.kind)
+        if isinstance(extra, ReadsRange):
+            return f"range: {kind_words(extra.range_of)}"
     forms = {str: "text", bool: "`true` or `false`", int: "whole number", float: "number"}
     named = {"date": "date, such as `2026-03-14`", "Decimal": "number", "object": "text or number"}
     return forms.get(annotation) or named[getattr(annotation, "__name__", "object")]

@@ -177,7 +177,7 @@ class Axle(Table):
     ride_height: ADistance = words("axle's center up to the frame above it, standing level", example="14 in", since=2)
     hub: Hub = Field(default=Hub.model_construct(), description="Where the wheel sits.")
     studs: Studs = Field(default=Studs.model_construct(), description="Stud circle and studs.")
-    nuts: Nuts = Field(default=Nuts.model_construct(), description="Nuts.")
+    nuts: Nuts = words("nuts", default=Nuts.model_construct(), since=2)
     kingpin: Kingpin = Field(
         default=Kingpin.model_construct(), description="Steering axis; leave out on an axle that does not steer."
     )

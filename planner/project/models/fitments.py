@@ -53,7 +53,7 @@ class End(Table):
     tires: ACount = words("tires at this axle in this fitment; left out: the axle's own count", example="2", since=2)
     tire: Tire = Field(default=Tire.model_construct(), description="Tire at this axle.")
     wheel: Wheel = Field(default=Wheel.model_construct(), description="Wheel at this axle.")
-    pair: Pair = Field(default=Pair.model_construct(), description="Two wheels side by side.")
+    pair: Pair = words("two wheels side by side", default=Pair.model_construct(), since=2)
 
 
 class Fitment(End):
