@@ -1,9 +1,11 @@
 """Files of format 1: read for ever, brought to format 2 at the first save, in place, and never by halves."""
 
+import json
 import tomllib
 from collections import Counter
 from collections.abc import Iterator
 from datetime import date
+from hashlib import sha256
 from pathlib import Path
 
 import pytest
@@ -11,10 +13,12 @@ import pytest
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import open_project
 from planner.plan.change.changing import Setting, make, try_settings
+from planner.plan.external_change import put_back
+from planner.plan.state import read
 from planner.plan.truck.project import OpenProject
 from planner.project.changes import same, without_empty
 from planner.project.diary import bring_back, redo, undo
-from planner.project.diary_reading import read_diary, text_at
+from planner.project.diary_reading import diary_path, read_diary, text_at
 from planner.project.diary_words import entry_lines
 from planner.project.facts import inner_model
 from planner.project.faults import Faulty
@@ -23,6 +27,7 @@ from planner.project.migrating import amend_or_rewrite, in_newest_format
 from planner.project.models.entry import Table, entries, since
 from planner.project.models.project import Project
 from planner.project.reading import read_project
+from planner.project.saving import NotSaved
 from planner.project.source import load
 from planner.project.versions import TABLES_MOVED, brought_up_to_date
 from tests.calling import call
@@ -90,7 +95,7 @@ def keys(model: type[Table], key: str, version: int = 1) -> Iterator[str]:
 
 
 def test_what_is_marked_as_of_format_1_is_what_format_1_had():
-    """The list was written by the program as it was; a key marked wrongly would turn a person's own away, or lose it."""
+    """The list is from the program as it was; a key marked wrongly would turn a person's own away, or lose it."""
     then = (Path(__file__).parent / "format_1" / "keys.txt").read_text("utf-8").split()
     moved = {".".join((*map(str, old), name)) for old, _, names in TABLES_MOVED[1] for name in names}
     assert set(keys(Project, "")) == set(then) - moved
@@ -329,3 +334,53 @@ def test_an_earlier_state_of_a_newer_format_is_not_brought_back(tmp_path, monkey
     with pytest.raises(Exception, match="newer program"):
         redo(load(path))
     assert path.read_bytes() == text
+
+
+def test_putting_back_what_was_open_leaves_a_newer_file_alone(tmp_path):
+    path = written(tmp_path, OLD)
+    state = read(path, TODAY)
+    path.write_text(NEWER, "utf-8")
+    with pytest.raises(NotSaved, match="newer program"):
+        put_back(state)
+    assert path.read_text("utf-8") == NEWER
+
+
+# the lines of a diary
+
+
+def reckoned(rest: bytes) -> bytes:
+    return b'{"sum":"' + sha256(rest).hexdigest().encode() + b'",' + rest
+
+
+def with_format(row: bytes, number: int | None) -> bytes:
+    """The line with another format, or none, as in the first: its sum is reckoned anew."""
+    body = json.loads(row)
+    del body["sum"], body["format"]
+    if number is not None:
+        body["format"] = number
+    return reckoned(json.dumps(body, separators=(",", ":")).encode()[1:])
+
+
+def test_a_line_of_a_diary_carries_its_format_and_one_without_is_read_as_it_is(tmp_path):
+    path = written(tmp_path, OLD)
+    migrate(path)
+    diary = diary_path(path)
+    rows = diary.read_bytes().splitlines()
+    assert [json.loads(row)["format"] for row in rows] == [2, 2]
+    diary.write_bytes(with_format(rows[0], None) + b"\n")
+    assert [one.kind for one in read_diary(path).entries] == ["began"]
+
+
+def test_a_diary_with_an_entry_of_a_newer_program_is_refused_unharmed(tmp_path, capsys):
+    path = written(tmp_path, OLD)
+    migrate(path)
+    diary = diary_path(path)
+    rows = diary.read_bytes().splitlines()
+    diary.write_bytes(b"\n".join((*rows, with_format(rows[-1], 3))) + b"\n")
+    before = diary.read_bytes(), path.read_bytes()
+    for arguments in (["undo"], ["redo"], ["bring-back", 1], ["catch-up"], []):
+        code, _, err = call(capsys, "diary", path, *arguments)
+        assert code == 2 and "newer program" in err
+    code, _, err = call(capsys, "change", path, "vehicle.name=x", "--apply")
+    assert code == 2 and "newer program" in err
+    assert (diary.read_bytes(), path.read_bytes()) == before
