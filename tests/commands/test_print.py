@@ -12,7 +12,7 @@ from planner.project.checks import MOST
 from planner.project.diary_reading import read_diary
 
 TRUCK = """# the old truck
-format = 1
+format = 2
 
 [vehicle]
 name = "The old truck"
@@ -168,9 +168,9 @@ def test_a_slip_needs_a_sheet_that_was_printed(capsys, truck):
 @pytest.mark.parametrize("name", ["order", "record"])
 def test_a_sheet_of_an_empty_project_is_refused_in_one_line_and_leaves_nothing(capsys, tmp_path, name):
     path = tmp_path / "empty.toml"
-    path.write_text("format = 1\n", encoding="utf-8")
+    path.write_text("format = 2\n", encoding="utf-8")
     refused(capsys, path, name)
-    assert beside(path) == {"empty.toml"} and path.read_text() == "format = 1\n"
+    assert beside(path) == {"empty.toml"} and path.read_text() == "format = 2\n"
 
 
 def test_a_missing_folder_is_told_and_nothing_is_written(capsys, truck, tmp_path):
@@ -303,7 +303,7 @@ def test_without_the_typesetter_pdf_says_what_to_do_and_text_goes_on(capsys, tru
 
 def test_a_project_with_faults_is_told_with_every_fault(capsys, tmp_path):
     path = tmp_path / "bad.toml"
-    path.write_text('format = 1\n[vehicle]\nwheelbase = "wide"\n')
+    path.write_text('format = 2\n[vehicle]\nwheelbase = "wide"\n')
     code, out, err = call(capsys, path, "checklist")
     assert code == 2 and not out and "wheelbase" in err
 

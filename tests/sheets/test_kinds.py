@@ -152,8 +152,8 @@ seat_angle = "60 deg"
         ('[axles.front.hub]\npilot = "5 in', '[axles.front.hub]\npilot = "5.2 in', "axles.front.hub.pilot"),
         ('diameter = "9/16 in"', 'diameter = "5/8 in"', "axles.front.studs.diameter"),
         ("threads_per_inch = 18", "threads_per_inch = 12", "axles.front.studs.threads_per_inch"),
-        ('seat = "cone"', 'seat = "ball"', "axles.front.studs.seat"),
-        ('seat_angle = "60 deg"', 'seat_angle = "90 deg"', "axles.front.studs.seat_angle"),
+        ('seat = "cone"', 'seat = "ball"', "axles.front.nuts.seat"),
+        ('seat_angle = "60 deg"', 'seat_angle = "90 deg"', "axles.front.nuts.seat_angle"),
         ('skip_spacing = "6.9282 in', 'skip_spacing = "7.1 in', "bolts.stud_circle (front)"),
     ],
 )

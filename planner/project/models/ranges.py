@@ -17,7 +17,7 @@ _ENDS = re.compile(r" to |–|\.\.")
 _UNIT = re.compile(r"[^\d\s./-]+\s*$")
 
 
-class Range(NamedTuple):
+class WishedRange(NamedTuple):
     """From `low` to `high`; both None for as large as clears. `text` is what was written."""
 
     low: Quantity | None
@@ -40,7 +40,7 @@ class ReadsRange:
         return {"type": "string", "maxLength": 140}
 
 
-def read_range(written: object, kind: Kind) -> Range:
+def read_range(written: object, kind: Kind) -> WishedRange:
     """The range in a text; a first value without its unit takes the second's; raises `Unreadable`.
 
     >>> from planner.quantities.kinds import LENGTH
@@ -53,7 +53,7 @@ def read_range(written: object, kind: Kind) -> Range:
         raise Unreadable(as_text(written), "is no range", accepted)
     text = written.strip()
     if text.lower() == LARGEST:
-        return Range(None, None, written)
+        return WishedRange(None, None, written)
     ends = _ENDS.split(text)
     if len(ends) > 2:
         raise Unreadable(written, "has more than two ends", accepted)
@@ -64,4 +64,4 @@ def read_range(written: object, kind: Kind) -> Range:
     assert isinstance(low, Quantity) and isinstance(high, Quantity)
     if low.value > high.value:
         raise Unreadable(written, "begins above its end", accepted)
-    return Range(low, high, written)
+    return WishedRange(low, high, written)

@@ -17,13 +17,13 @@ from planner.project.models.entry import (
     Table,
     words,
 )
-from planner.project.models.ranges import LARGEST, Range, ReadsRange
+from planner.project.models.ranges import LARGEST, ReadsRange, WishedRange
 from planner.quantities import kinds
 
-AWishedLength = Annotated[Range | None, ReadsRange(kinds.LENGTH)]
-AWishedPosition = Annotated[Range | None, ReadsRange(kinds.POSITION)]
-AWishedShare = Annotated[Range | None, ReadsRange(kinds.SHARE)]
-AWishedAngle = Annotated[Range | None, ReadsRange(kinds.ANGLE)]
+AWishedLength = Annotated[WishedRange | None, ReadsRange(kinds.LENGTH)]
+AWishedPosition = Annotated[WishedRange | None, ReadsRange(kinds.POSITION)]
+AWishedShare = Annotated[WishedRange | None, ReadsRange(kinds.SHARE)]
+AWishedAngle = Annotated[WishedRange | None, ReadsRange(kinds.ANGLE)]
 
 
 class Wishes(Table):
