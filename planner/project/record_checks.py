@@ -68,7 +68,7 @@ def _which_counts(project: Project) -> Iterator[Fault]:
         own = [one for one in project.readings if one.value is not None and reading_key(project, one.of) == entry.key]
         if not own:
             yield Fault(f"there is no reading of {as_key(entry.key)} that has a value", at, None, str(which))
-        elif isinstance(which, int) and not 1 <= which <= len(own):
+        elif isinstance(which, int) and which > len(own):
             yield Fault("", at, None, str(which), f"a reading's number, 1 to {len(own)}, 'middle' or 'worse'")
 
 

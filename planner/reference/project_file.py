@@ -7,6 +7,7 @@ from typing import Any, Literal, Union, get_args, get_origin
 from planner.project.checks import MOST, MOST_SWEEPS
 from planner.project.facts import inner_model
 from planner.project.models.entry import FactNote, Reads, Table, entries
+from planner.project.models.measurements import ReadsWhich
 from planner.project.models.project import FORMAT, Project
 from planner.project.models.ranges import LARGEST, ReadsRange
 from planner.project.source import LARGEST_FILE, MOST_ENTRIES
@@ -68,9 +69,12 @@ def _tables(model: type[Table], path: str) -> Iterator[tuple[str, type[Table]]]:
 
 def _top() -> Iterator[str]:
     yield from ("## The top of the file", "")
-    yield from table(
-        ("key", "what it is", "written"), [(code("format"), "the version of the file's format", str(FORMAT))]
-    )
+    rows = [
+        (code(name), plain(sentence(info.description or name)), written_as(info))
+        for name, info in entries(Project).items()
+        if _is_entry(info)
+    ]
+    yield from table(("key", "what it is", "written"), rows)
 
 
 def _table(model: type[Table], paths: list[str]) -> Iterator[str]:
@@ -122,6 +126,8 @@ def _form(annotation: Any) -> str:
     for extra in getattr(annotation, "__metadata__", ()):
         if isinstance(extra, Reads):
             return kind_words(extra.kind)
+        if isinstance(extra, ReadsWhich):
+            return "`middle` or `worse` or a reading's number"
         if isinstance(extra, ReadsRange):
             return f"range: {kind_words(extra.range_of)}"
     forms = {str: "text", bool: "`true` or `false`", int: "whole number", float: "number"}

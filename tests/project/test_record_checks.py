@@ -116,7 +116,7 @@ PART = '[[parts]]\nid = "wheels"\nordered = 2026-03-10\n'
         ('[[readings]]\nof = "axles.front.load"\nvalue = "3 in"', "readings[0].value", 7, "a weight is wanted"),
         ('[[readings]]\nfitment = "wide"', "readings[0].fitment", 6, "found or tall"),
         (f'{READING}[which_counts]\n"axles.front.load" = 2', 'which_counts."axles.front.load"', 9, "1 to 1"),
-        (f'{READING}[which_counts]\n"axles.front.load" = 0', 'which_counts."axles.front.load"', 9, "1 to 1"),
+        (f'{READING}[which_counts]\n"axles.front.load" = 0', 'which_counts."axles.front.load"', 9, "1, 2 and so on"),
         ('[which_counts]\n"axles.front.load" = 1', 'which_counts."axles.front.load"', 6, "no reading of"),
         ('[which_counts]\n"axles.front.lod" = "worse"', 'which_counts."axles.front.lod"', 6, "in quotes"),
         ('[[wheels]]\nposition = "middle left"', "wheels[0].position", 6, "'front left'"),

@@ -89,9 +89,29 @@ def _begins(piece: str, wanted: str) -> bool:
 
 
 # What would stop everything else, or leave most of it without a meaning, is tried in a file of its own.
-APART = ("plan.chosen", "after.[]", "designation", "speed_symbol", "date_code")
-_NAMES = {"fitments": "taller", "limits": "least_brake_gap", "assumptions": "flange_thickness"}
-_VALUES = {"limits": "3 mm", "assumptions": "12 mm"}
+APART = (
+    *(
+        "plan.chosen",
+        "after.[]",
+        "tire.designation",
+        "spare.designation",
+        "speed_symbol",
+        "date_code",
+        "photos.[]",
+        "outline.photo",
+    ),
+    *("readings.[].fitment", "which_counts.<>", "wishes.order.[]", "quotes.[].currency"),
+    *("changes.[].with.[]", "changes.[].sets.<>", "changes.[].measured.<>"),
+    *("stages.[].front", "stages.[].rear", "stages.[].changes.[]"),
+)
+KEY_AND_VALUE = ("rested_on", "as_ordered")  # tables of texts by texts
+_NAMES = {
+    "fitments": "taller",
+    "limits": "least_brake_gap",
+    "assumptions": "flange_thickness",
+    "measured": "axles.front.rating",
+}
+_VALUES = {"limits": "3 mm", "assumptions": "12 mm", "measured": "4,000 lb"}
 
 
 def project(fields_: dict[int, Field]) -> str:
@@ -100,6 +120,8 @@ def project(fields_: dict[int, Field]) -> str:
     for number, field in fields_.items():
         _put(data, field.key, number)
     data.setdefault("tasks", []).append({"id": "own.plain", "title": "plain"})
+    if any("currency" in quote for part in data.get("parts", ()) for quote in part.get("quotes", ())):
+        data.setdefault("plan", {})["currency"] = "USD"
     for sheet in data.get("sheets", ()):
         sheet.update(number=1, kind="checklist")
     for task in data["tasks"][:-1]:
@@ -116,7 +138,7 @@ def _put(data: Any, key: tuple[str, ...], number: int) -> None:
             data[name_of(number)] = {}
         else:
             data[name] = odd(number)
-    elif rest == ["<>"] and name in ("rested_on",):  # the key and the value, each as a person writes it
+    elif rest == ["<>"] and name in KEY_AND_VALUE:  # the key and the value, each as a person writes it
         data.setdefault(name, {}).update({odd(number): odd(number), "vehicle.wheelbase": odd(number)})
     elif rest == ["<>"] and name in ("gearbox", "transfer"):
         data.setdefault(name, {})[name_of(number)] = 3

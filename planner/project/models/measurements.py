@@ -1,12 +1,37 @@
 """What was measured around the wheels: obstacles in the hub's frame, and who measured what, when and how."""
 
 from datetime import date
-from typing import Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import Field
+from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic_core import core_schema
 
-from planner.project.models.entry import ADistance, AText, Coordinate, Table, words
+from planner.project.models.entry import ADistance, AText, Coordinate, Table, read_as, words
+from planner.quantities.grammar import as_text
+from planner.quantities.unreadable import Unreadable
 
+
+class ReadsWhich:
+    """Makes a pydantic field take which of several readings counts."""
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
+        return read_as(_which)
+
+    def __get_pydantic_json_schema__(
+        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return {"anyOf": [{"enum": ["middle", "worse"]}, {"type": "integer", "minimum": 1}]}
+
+
+def _which(written: object) -> str | int:
+    if written in ("middle", "worse"):
+        return str(written)
+    if isinstance(written, bool) or not isinstance(written, int) or written < 1:
+        raise Unreadable(as_text(written), "is no reading", "'middle', 'worse', or a reading's number: 1, 2 and so on")
+    return written
+
+
+WhichCounts = Annotated[Literal["middle", "worse"] | int, ReadsWhich()]
 Point = tuple[Coordinate, Coordinate, Coordinate]
 
 

@@ -10,7 +10,7 @@ from planner.project.models.drivetrain import Drivetrain
 from planner.project.models.entry import Table, words
 from planner.project.models.fitments import Fitment
 from planner.project.models.look import Buyer, Outline
-from planner.project.models.measurements import Obstacle, Reading
+from planner.project.models.measurements import Obstacle, Reading, WhichCounts
 from planner.project.models.plan import Plan
 from planner.project.models.received import ReceivedWheel
 from planner.project.models.vehicle import Legal, Use, Vehicle
@@ -40,7 +40,7 @@ class Project(Table):
     changes: list[TruckChange] = words("changes to the truck itself", default=[], since=2)
     obstacles: list[Obstacle] = Field(default=[], description="What the tire must stay clear of.")
     readings: list[Reading] = Field(default=[], description="Who measured what, when and how.")
-    which_counts: dict[str, Literal["middle", "worse"] | int] = words(
+    which_counts: dict[str, WhichCounts] = words(
         "by the key of an entry in quotes, which of its readings counts: the middle, the worse, or one by its number",
         default={},
         since=2,
