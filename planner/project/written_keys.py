@@ -4,7 +4,8 @@ import re
 
 from planner.project.lines import Key
 
-_PIECE = re.compile(r'\.?(?:"(?P<quoted>(?:[^"\\]|\\.)*)"|\[(?P<index>\d{1,6})\]|(?P<bare>[^.\[\]"]+))')
+# Made when the first key is read: a file without changes and readings has none.
+_PIECE = r'\.?(?:"(?P<quoted>(?:[^"\\]|\\.)*)"|\[(?P<index>\d{1,6})\]|(?P<bare>[^.\[\]"]+))'
 
 
 def split_key(written: str) -> Key | None:
@@ -13,10 +14,11 @@ def split_key(written: str) -> Key | None:
     >>> split_key('parts[0]."odd.name"')
     ('parts', 0, 'odd.name')
     """
+    piece_at = re.compile(_PIECE).match
     names: list[str | int] = []
     at = 0
     while at < len(written):
-        piece = _PIECE.match(written, at)
+        piece = piece_at(written, at)
         if piece is None or (at == 0 and written.startswith(".")):
             return None
         quoted, index, bare = piece.group("quoted", "index", "bare")

@@ -133,7 +133,9 @@ def fact(means: str, *, example: str = "", how: str = "", name: str | None = Non
     `means` says what it is, `how` how a person with a tape gets it, `example` how it may be written.
     """
     info: Any = Field(default=None, description=f"{means}. {how}" if how else f"{means}.")
-    info.metadata += [FactNote(name, means, how, example), Since(since)]
+    info.metadata.append(FactNote(name, means, how, example))
+    if since > 1:  # most are of the first, and each start makes them all
+        info.metadata.append(Since(since))
     return info
 
 
@@ -149,7 +151,9 @@ def words(
 ) -> Any:
     """Declare an entry that is kept and shown, and that no formula reads."""
     info: Any = Field(default=default, alias=alias, description=f"{means}. {how}" if how else f"{means}.")
-    info.metadata += [FactNote("", means, how, example), Since(since, read_by)]
+    info.metadata.append(FactNote("", means, how, example))
+    if since > 1 or read_by:
+        info.metadata.append(Since(since, read_by))
     return info
 
 

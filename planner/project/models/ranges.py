@@ -13,8 +13,9 @@ from planner.quantities.quantity import Quantity
 from planner.quantities.unreadable import Unreadable
 
 LARGEST = "as large as clears"
-_ENDS = re.compile(r" to |–|\.\.")
-_UNIT = re.compile(r"[^\d\s./-]+\s*$")
+# Made when a wish is read: made at each start they would take longer than all that stands here.
+_ENDS = r" to |–|\.\."
+_UNIT = r"[^\d\s./-]+\s*$"
 
 
 class WishedRange(NamedTuple):
@@ -54,10 +55,10 @@ def read_range(written: object, kind: Kind) -> WishedRange:
     text = written.strip()
     if text.lower() == LARGEST:
         return WishedRange(None, None, written)
-    ends = _ENDS.split(text)
+    ends = re.split(_ENDS, text)
     if len(ends) > 2:
         raise Unreadable(written, "has more than two ends", accepted)
-    if len(ends) == 2 and not _UNIT.search(ends[0]) and (unit := _UNIT.search(ends[1])):
+    if len(ends) == 2 and not re.search(_UNIT, ends[0]) and (unit := re.search(_UNIT, ends[1])):
         ends[0] = f"{ends[0].strip()} {unit[0].strip()}"
     found = [read_value(end.strip(), kind) for end in ends]
     low, high = found[0], found[-1]
