@@ -45,7 +45,11 @@ def _answer(asked: Namespace) -> int:
     found = all_flags(opened, flags(opened))
     if asked.flag is None:
         return _listed(found, asked.json)
-    return written_down(opened, _recording(opened, found, asked), asked.json)
+
+    def record(now: OpenProject) -> Recording:
+        return _recording(now, found if now is opened else all_flags(now, flags(now)), asked)
+
+    return written_down(opened, record, asked.json)
 
 
 def _recording(opened: OpenProject, found: Sequence[Flag], asked: Namespace) -> Recording:

@@ -4,7 +4,7 @@ from argparse import Namespace, RawDescriptionHelpFormatter
 from pathlib import Path
 
 from planner.commands.page import as_json, ink, paragraph
-from planner.commands.recorded import carried_out, written_down
+from planner.commands.recorded import carried_out, refuse_moved, written_down
 from planner.commands.table import FINE, RAISED, Parser
 from planner.plan.answers.open_project import open_project
 from planner.plan.revisit.stale_records import StaleRecord, stale_records
@@ -47,11 +47,13 @@ def _answer(asked: Namespace) -> int:
     opened = open_project(asked.file)
     if asked.record is None:
         return _listed(stale_records(opened), asked.json)
-    return written_down(opened, _recording(opened, asked), asked.json)
+    seen: list[object] = []
+    return written_down(opened, lambda now: _recording(now, asked, seen), asked.json)
 
 
-def _recording(opened: OpenProject, asked: Namespace) -> Recording:
+def _recording(opened: OpenProject, asked: Namespace, seen: list[object]) -> Recording:
     what, at = _found(opened, asked.record)
+    refuse_moved(seen, opened.opened.source.data[f"{what}s"][at], plain(asked.record))
     if what == "decision":
         from planner.plan.work.decisions import decide_again
 

@@ -7,13 +7,15 @@ from pathlib import Path
 from planner.commands.change_lines import ending, setting_lines
 from planner.commands.check import flag_lines
 from planner.commands.page import as_json, columns, ink, paragraph
+from planner.commands.recorded import on_newest, refuse_moved
 from planner.commands.table import FINE, RAISED, WRONG, Parser, faults_told, wrong
 from planner.plan.answers.open_project import open_project
-from planner.plan.change.changing import Effects, Setting, TriedChange, make, try_settings
+from planner.plan.change.changing import Effects, Setting, TriedChange, make, try_settings, what_stands
 from planner.plan.change.effect_words import answer, besides_records, money_and_time, move, name, summary
 from planner.plan.change.figure_changes import FigureChange
 from planner.plan.change.flag_changes import FlagChange
 from planner.plan.revisit.stale_records import StaleRecord
+from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.truck.wording import count
 from planner.project.diary import Committed
@@ -45,8 +47,8 @@ def run(arguments: list[str]) -> int:
             opened = open_project(asked.file)
         except Faulty as faulty:
             return _mend(asked, settings, faulty)
-        trial = try_settings(opened, settings, asked.because)
-        number = _made(make(trial, asked.because)) if asked.apply and trial.moved else None
+        trial, done = _changed(opened, settings, asked)
+        number = _made(done) if done else None
     except RefusedChange as refused:
         wrong(f"planner change: {refused}")
         return WRONG
@@ -62,6 +64,22 @@ def run(arguments: list[str]) -> int:
     else:
         print("\n".join(page(trial, number, everything=asked.all)))
     return RAISED if trial.effects.up else FINE
+
+
+def _changed(
+    opened: OpenProject, settings: Sequence[Setting], asked: Namespace
+) -> tuple[TriedChange, Committed | None]:
+    """The change tried, and made where that is asked for, on the newest state of the file."""
+    if not asked.apply:
+        return try_settings(opened, settings, asked.because), None
+    seen: list[object] = []
+
+    def made(now: OpenProject) -> tuple[TriedChange, Committed | None]:
+        trial = try_settings(now, settings, asked.because)
+        refuse_moved(seen, what_stands(now.opened, settings), " and ".join(plain(one.key) for one in settings))
+        return trial, make(trial, asked.because) if trial.moved else None
+
+    return on_newest(opened, made)
 
 
 def _made(done: Committed) -> int:

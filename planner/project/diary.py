@@ -14,7 +14,7 @@ from planner.project.diary_reading import Diary, find, read_diary, read_end, tex
 from planner.project.diary_writing import Draft, lines_for, put_together, set_aside
 from planner.project.faults import Faulty
 from planner.project.obstacle_names import OBSTACLES, obstacle_names
-from planner.project.saving import CannotSave, NotSaved, Written, held, unchanged
+from planner.project.saving import CannotSave, NotSaved, Written, held, told_of, unchanged
 from planner.project.source import ProjectText, parse
 
 LONGEST_REASON = 4000  # characters
@@ -182,7 +182,7 @@ def _return_to(
 
 
 def _closed(path: Path, faulty: Faulty) -> CannotSave:
-    return CannotSave(path, f"its diary: {faulty.faults[0].message}")
+    return CannotSave(path, told_of(path, faulty))
 
 
 def _commit(

@@ -4,18 +4,29 @@ import os
 import re
 import secrets
 import stat
+import threading
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from planner.project.faults import Faulty, why
+from planner.project.faults import Faulty, as_line, why
 from planner.project.source import ProjectText, digest_of, parse, read_bytes
 from planner.quantities.text import clean
 
 _LEFT = re.compile(r"[0-9a-f]{12}\.new")
 PATIENCE = 2.0  # seconds to wait for another program that is saving the same file
+
+
+class _Reserved(threading.local):
+    """The files that this thread holds the lock of."""
+
+    def __init__(self) -> None:
+        self.files: set[Path] = set()
+
+
+_HERE = _Reserved()
 
 
 class NotSaved(Exception):
@@ -84,34 +95,57 @@ def held(path: Path) -> Iterator[Path]:
 
     Whatever fails within is told as a `NotSaved`.
     """
+    try:
+        with reserved(path) as target:
+            yield target
+    except Faulty as faulty:
+        raise CannotSave(path, told_of(path, faulty)) from None
+    except OSError as error:
+        raise CannotSave(path, why(error)) from None
+
+
+@contextmanager
+def reserved(path: Path) -> Iterator[Path]:
+    """As `held`, for a whole piece of work: reading the newest file, working a change out on it, and saving that.
+
+    Saving within waits for no lock again. What fails within is left as it is.
+    """
     import filelock
 
     try:
         target = Path(os.path.realpath(path))
     except ValueError:  # a NUL in it
         raise CannotSave(path, "this is no name for a file") from None
+    if target in _HERE.files:
+        yield target
+        return
     if not os.path.isdir(target.parent):  # the lock would make it
         raise CannotSave(path, "there is no such folder")
     place = target.with_name(f".{target.name}.lock")
     try:
         mode = _lock_ready(path, place, target)
         lock = filelock.FileLock(place, timeout=PATIENCE, poll_interval=0.02, mode=mode)
-    except OSError as error:
-        raise CannotSave(path, why(error)) from None
-    try:
         lock.acquire()
-        yield target
     except filelock.Timeout:
         raise Busy(path, "another program is saving it; try again") from None
-    except Faulty as faulty:
-        raise CannotSave(path, faulty.faults[0].message) from None
     except OSError as error:
         raise CannotSave(path, why(error)) from None
     except NotImplementedError:
         raise CannotSave(path, "files cannot be locked in this folder") from None
+    _HERE.files.add(target)
+    try:
+        yield target
     finally:
+        _HERE.files.discard(target)
         with suppress(OSError):
             lock.release()
+
+
+def told_of(path: Path, faulty: Faulty) -> str:
+    """The first fault in a line; another file's, such as the diary's, by that file's name and line."""
+    fault = faulty.faults[0]
+    own = os.path.realpath(faulty.path) == os.path.realpath(path)
+    return fault.message if own else as_line(Path(faulty.path.name), fault)
 
 
 def _lock_ready(path: Path, lock: Path, target: Path) -> int:

@@ -122,6 +122,16 @@ def settings_as_changes(
     return changes, tuple(begun)
 
 
+def what_stands(opened: Opened, settings: Sequence[Setting]) -> list[Any]:
+    """What stands where these settings lead; the whole of what is in a list, since its number may be another's."""
+    found = []
+    for setting in settings:
+        key, _, standing = find_key(opened, setting.key)
+        last = max((at for at, name in enumerate(key) if isinstance(name, int)), default=None)
+        found.append(standing if last is None else _standing(opened.source.data, key[: last + 1]))
+    return found
+
+
 def try_changes(opened: OpenProject, changes: dict[Key, object]) -> TriedChange:
     """What comes of changes to the file's data, as for `amend`; raises as `try_settings`."""
     source = opened.opened.source
