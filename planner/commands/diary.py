@@ -9,12 +9,12 @@ from planner.commands.page import as_json, ink, paragraph
 from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
 from planner.project.diary import Committed, bring_back, catch_up, redo, standing, undo
 from planner.project.diary_entries import DiaryEntry, KeyChange
-from planner.project.diary_reading import Diary, compare, find, read_diary, text_at
+from planner.project.diary_reading import Diary, compare, data_at, find, read_diary, text_at
 from planner.project.diary_words import STANDS, entry_lines, move
 from planner.project.faults import Faulty, as_key, as_line
 from planner.project.obstacle_names import obstacle_names
 from planner.project.saving import NotSaved
-from planner.project.source import ProjectText, load, parse
+from planner.project.source import ProjectText, load
 from planner.quantities.text import clean
 
 EXAMPLE = """example:
@@ -162,7 +162,7 @@ def _state(diary: Diary, number: int, text: str) -> list[str]:
 
 def _moved(diary: Diary, moved: list[KeyChange], one: int, other: int) -> list[str]:
     """What differs between the project as two entries left it, obstacles by their names."""
-    old, new = (parse(diary.path, text_at(diary, number).encode()).data for number in (one, other))
+    old, new = data_at(diary, one), data_at(diary, other)
     names = obstacle_names(moved, old, new)
     return [line for each in moved for line in paragraph(move(each, names), 2)]
 

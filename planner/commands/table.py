@@ -118,7 +118,7 @@ def _run(arguments: list[str]) -> int:
     if not arguments or arguments[0] in ("-h", "--help", "help"):
         print(_help())
         return FINE
-    if arguments[0] not in COMMANDS and arguments[0].endswith(".toml"):
+    if arguments[0] not in COMMANDS and (arguments[0].endswith(".toml") or _is_project(arguments[0])):
         arguments = ["open", *arguments]
     name = arguments[0]
     if name not in COMMANDS and name not in HIDDEN:
@@ -129,6 +129,11 @@ def _run(arguments: list[str]) -> int:
         wrong(f"planner: '{name[:60]}' is not a command; {hint} (planner --help lists them)")
         return WRONG
     return int(import_module(f"planner.commands.{HIDDEN.get(name, name)}").run(arguments[1:]))
+
+
+def _is_project(name: str) -> bool:
+    """Whether a project of this name is there, its ending left out."""
+    return "\0" not in name and os.path.isfile(f"{name}.toml")
 
 
 def _let_go(stream: TextIO) -> None:

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from planner.project.diary_entries import DiaryEntry, KeyChange, key_changes
-from planner.project.diary_reading import Diary, find, read_diary, read_end, text_at, text_with
+from planner.project.diary_reading import Diary, data_at, find, read_diary, read_end, text_with
 from planner.project.diary_writing import Draft, lines_for, put_together, set_aside
 from planner.project.faults import Faulty
 from planner.project.obstacle_names import OBSTACLES, obstacle_names
@@ -108,8 +108,7 @@ def bring_back(source: ProjectText, number: int, because: str = "", at: datetime
 
 def would_change(source: ProjectText, number: int) -> list[KeyChange]:
     """What bringing back the text that entry `number` left would change; raises `Faulty`."""
-    then = parse(source.path, text_at(read_diary(source.path), number).encode("utf-8"))
-    return list(key_changes((), source.data, then.data))
+    return list(key_changes((), source.data, data_at(read_diary(source.path), number)))
 
 
 def standing(diary: Diary, source: ProjectText) -> str:

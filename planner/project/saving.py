@@ -11,7 +11,9 @@ from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
+from planner.project.diary_reading import diary_path
 from planner.project.faults import Faulty, as_line, why
+from planner.project.project_path import ENDING, beside
 from planner.project.source import ProjectText, digest_of, parse, read_bytes
 from planner.quantities.text import clean
 
@@ -84,6 +86,9 @@ def write(path: Path, text: str, *, expected_digest: str | None, keep_old: str |
         raise CannotSave(path, "this is no name for a file") from None
     if expected_digest is None and os.path.islink(path):  # whoever made the folder could have it point anywhere
         raise CannotSave(path, "a link stands there; a new file takes a name of its own")
+    twin = source.path.with_name(source.path.name.removesuffix(ENDING))
+    if expected_digest is None and twin != source.path and twin.is_file() and diary_path(twin).exists():
+        raise CannotSave(path, f"there is a project {clean(twin.name)} already, with the same diary")
     with held(path) as target:
         kept = replace_file(path, target, raw, expected_digest, keep_old)
         return Written(source, kept, folder_synced(target.parent))
@@ -121,7 +126,7 @@ def reserved(path: Path) -> Iterator[Path]:
         return
     if not os.path.isdir(target.parent):  # the lock would make it
         raise CannotSave(path, "there is no such folder")
-    place = target.with_name(f".{target.name}.lock")
+    place = beside(target, "lock")
     try:
         mode = _lock_ready(path, place, target)
         lock = filelock.FileLock(place, timeout=PATIENCE, poll_interval=0.02, mode=mode)

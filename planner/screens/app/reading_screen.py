@@ -103,7 +103,7 @@ def _read(path: Path, today: datetime.date | None) -> "tuple[State | None, list[
         import planner.screens.places.overview  # noqa: F401  (what the first place needs, while nobody waits for a key)
 
         state = read(path, today)
-        opened(path)
+        opened(state.source.path)
         return state, []
     except Faulty as faulty:
         if not _is_there(path):

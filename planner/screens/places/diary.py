@@ -2,6 +2,7 @@
 
 import asyncio
 from collections.abc import Iterator
+from pathlib import Path
 from typing import ClassVar, NamedTuple
 
 from textual import work
@@ -13,7 +14,7 @@ from planner.project.diary import standing, would_change
 from planner.project.diary_entries import DiaryEntry
 from planner.project.diary_reading import Diary, diary_path, read_diary, read_last
 from planner.project.diary_words import STANDS, entry_lines, move
-from planner.project.faults import Faulty, plain
+from planner.project.faults import Faulty, as_line, plain
 from planner.project.source import ProjectText
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
@@ -119,7 +120,7 @@ class DiaryPlace(PlaceScreen):
         try:
             moved = await asyncio.to_thread(would_change, self.state.source, number)
         except Faulty as faulty:
-            self.planner.say(faulty.faults[0].message, bad=True)
+            self.planner.say(_told(faulty), bad=True)
             return
         if not moved:
             self.planner.say(f"The project says what entry {number} left already.")
@@ -142,8 +143,13 @@ def _listed(source: ProjectText, few: int) -> DiaryListing:
     try:
         diary = read_diary(path) if small else read_last(path, few)
     except Faulty as faulty:
-        return DiaryListing(None, trouble=faulty.faults[0].message)
+        return DiaryListing(None, trouble=_told(faulty))
     return DiaryListing(diary, standing(diary, source))
+
+
+def _told(faulty: Faulty) -> str:
+    """The fault by its file's name, which is the diary's, and its line there."""
+    return as_line(Path(faulty.path.name), faulty.faults[0])
 
 
 def _row(entry: DiaryEntry) -> ListRow:
