@@ -14,7 +14,7 @@ from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.project.faults import plain
-from planner.quantities.text import clean
+from planner.quantities.text import clean, name_among
 
 EXAMPLE = """example:
   planner accept truck.toml               what can be accepted, and what is
@@ -68,7 +68,7 @@ def _flag(found: Sequence[Flag], name: str, at: str, accepted: bool) -> Flag:
     if not named:
         there = ", ".join(dict.fromkeys(one.rule.name for one in found if not why_not(one)))
         raise RefusedChange(f"nothing is called '{plain(name)}'; to be accepted there are: {there or 'none'}")
-    here = [one for one in named if not at or at in (one.where, *one.where.split(" and "))]
+    here = [one for one in named if not at or name_among((one.where, *one.where.split(" and ")), at)]
     if not here:
         raise RefusedChange(f"{plain(name)} does not stand at '{plain(at)}'; it stands at: {_places(named)}")
     meant = [one for one in here if (one.acceptance is not None if accepted else not why_not(one))]

@@ -11,7 +11,7 @@ from planner.plan.revisit.stale_records import StaleRecord, stale_records
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.project.faults import plain
-from planner.quantities.text import clean
+from planner.quantities.text import clean, name_among
 
 EXAMPLE = """example:
   planner again truck.toml                what wants another look, and what moved
@@ -69,10 +69,10 @@ def _recording(opened: OpenProject, asked: Namespace, seen: list[object]) -> Rec
 
 def _found(opened: OpenProject, written: str) -> tuple[str, int]:
     """The decision or the acceptance that a key or a name stands for, and its place in the file's list."""
-    project, wanted = opened.project, clean(written.strip())
+    project, wanted = opened.project, clean(written)
     there = [("decision", at, f"decisions[{at}]", one.question or "") for at, one in enumerate(project.decisions)]
     there += [("acceptance", at, f"acceptances[{at}]", one.flag or "") for at, one in enumerate(project.acceptances)]
-    named = [one for one in there if wanted in (one[2], clean(one[3]))]
+    named = [one for one in there if name_among((one[2], clean(one[3])), wanted)]
     if len(named) == 1:
         return named[0][:2]
     if named:

@@ -17,7 +17,7 @@ from planner.plan.truck.sweep_results import NODES, swept_names
 from planner.plan.truck.wording import place_name
 from planner.project.facts import AXES
 from planner.project.faults import Faulty
-from planner.quantities.text import clean
+from planner.quantities.text import clean, name_among
 from planner.worksheet.declare import Assumed, Figure, Rule
 from planner.worksheet.explain import Reason, explain, formula
 from planner.worksheet.outcome import Failed, Known, Spot, Waiting, number
@@ -69,6 +69,7 @@ def _spots(opened: OpenProject, asked: Namespace) -> list[Spot]:
     for at, axis in enumerate(AXES):
         member = getattr(asked, axis)
         there = sorted({spot.place[at] for spot in spots if spot.place[at]})
+        member = member if member is None else name_among(there, member) or member
         if member is not None and member not in there:
             raise LookupError(
                 f"--{axis} {member[:40]}: accepted: {', '.join(there) or f'nothing, {node} does not vary over it'}"

@@ -38,8 +38,6 @@ def checks(project: Project) -> list[Fault]:
         *_obstacles(project),
         *_kingpin(("axles", "front"), project.axles.front),
         *_kingpin(("axles", "rear"), project.axles.rear),
-        *_repeated(("tasks",), [task.id for task in project.tasks]),
-        *_repeated(("parts",), [part.id for part in project.parts]),
         *_repeated(("sheets",), [str(sheet.number) for sheet in project.sheets]),
         *_order_of_dates(project),
     ]

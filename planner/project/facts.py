@@ -8,6 +8,7 @@ from planner.project.models.entry import FactNote, Reads, Table
 from planner.project.models.project import Project
 from planner.quantities.grammar import Value
 from planner.quantities.kinds import TEXT, Kind
+from planner.quantities.text import normal_name
 
 AXES = ("fitment", "axle", "obstacle", "gear", "range")  # the order in which a place names its members
 _TABLE_AXES = {"fitments": "fitment", "gearbox": "gear", "transfer": "range"}
@@ -124,7 +125,7 @@ def entrance_of(key: str) -> tuple[Entrance, dict[str, str]] | None:
 
 def obstacle_labels(project: Project) -> list[str]:
     """A name for each obstacle, in the order of the file: its own, with axle, side or number where two share it."""
-    own = [one.name or f"obstacle {number + 1}" for number, one in enumerate(project.obstacles)]
+    own = [normal_name(one.name or "") or f"obstacle {number + 1}" for number, one in enumerate(project.obstacles)]
     sided = [
         f"{one.axle or ''} {name}".strip() if own.count(name) > 1 else name
         for one, name in zip(project.obstacles, own, strict=True)

@@ -6,6 +6,7 @@ from typing import Any, NamedTuple, get_origin
 
 from pydantic import BaseModel, ValidationError
 
+from planner.project.alike_names import alike_faults, with_names_found
 from planner.project.checks import checks
 from planner.project.facts import inner_model
 from planner.project.faults import Fault, Faulty
@@ -42,8 +43,9 @@ def understand(source: ProjectText) -> Opened:
     data = brought_up_to_date(source.data)
     if isinstance(data, Fault):
         raise Faulty(source.path, (_placed(data, source),))
+    data = with_names_found(data)
     strange = list(_strangers(Project, data, ()))
-    faults = [fault for fault in strange if fault.accepted]
+    faults = [fault for fault in strange if fault.accepted] + list(alike_faults(source))
     notices = [fault for fault in strange if not fault.accepted]
     try:
         project = Project.model_validate(data)

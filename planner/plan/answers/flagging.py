@@ -12,7 +12,7 @@ from planner.project.facts import AXES
 from planner.project.models.work import Acceptance
 from planner.quantities.needed import needed_tolerance
 from planner.quantities.quantity import Quantity
-from planner.quantities.text import clean
+from planner.quantities.text import clean, normal_name, same_name
 from planner.worksheet.declare import Rule
 from planner.worksheet.outcome import Place, Spot, Waiting
 from planner.worksheet.verdict import Verdict, judge
@@ -234,13 +234,13 @@ def is_for(acceptance: Acceptance, place: Place) -> bool:
     Where it does not name the fitment, as while one alone was planned, what it rested on has to tell of which it was;
     where that cannot be known, it was of no fitment.
     """
-    at, fitment = acceptance.at or "", place[0]
+    at, fitment = acceptance.at or "", normal_name(place[0])
     keys = [name.split(".") for name in acceptance.rested_on]
-    named = {key[1] for key in keys if key[0] == "fitments" and len(key) > 2}
+    named = {normal_name(key[1]) for key in keys if key[0] == "fitments" and len(key) > 2}
     candidates = named - {"found"}  # a candidate's answer may rest on the wheel found as well
-    if at == place_name(place):
+    if same_name(at, place_name(place)):
         return not fitment or not candidates or fitment in candidates
-    return at == place_name(place, alone=True) and (candidates or named) == {fitment}
+    return same_name(at, place_name(place, alone=True)) and (candidates or named) == {fitment}
 
 
 def _lapsed(opened: OpenProject, acceptance: Acceptance) -> str:

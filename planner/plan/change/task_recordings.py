@@ -19,7 +19,7 @@ from planner.project.diary import Committed, commit
 from planner.project.lines import Key
 from planner.project.reading import understand
 from planner.project.source import parse
-from planner.quantities.text import clean
+from planner.quantities.text import clean, normal_name
 from planner.tasks.kind import PHASES
 
 LONGEST_ID = 60
@@ -29,6 +29,7 @@ MOST_HOURS = 10_000
 
 def find_task(listed: Work, id_: str) -> Item:
     """The task of that id; `RefusedChange` names the nearest."""
+    id_ = normal_name(id_)
     if id_ in listed.items:
         return listed.items[id_]
     kept = next((one for one in listed.kept if one.id == id_), None)
@@ -57,6 +58,7 @@ def tick_task(
     a tick before its time. A hold point is signed by its reason, and nothing goes past one that is not signed.
     """
     one = find_task(listed, id_)
+    id_ = one.id
     stopped = no_reason_helps(listed, one)
     if stopped:
         raise RefusedChange(stopped)
@@ -100,6 +102,7 @@ def no_reason_helps(listed: Work, one: Item) -> str:
 def note_task(opened: OpenProject, listed: Work, id_: str, note: str) -> Recording:
     """A task's note in place of the one that it has; an empty one takes it away."""
     one = find_task(listed, id_)
+    id_ = one.id
     if note:
         return Recording(_fields(opened, one, {"note": note}), "note", f"{clean(id_)}: noted", "", {"task": id_})
     if one.at is None or not (one.record and one.record.note):
@@ -111,6 +114,7 @@ def note_task(opened: OpenProject, listed: Work, id_: str, note: str) -> Recordi
 def reopen_task(opened: OpenProject, listed: Work, id_: str, because: str) -> Recording:
     """A task open again; value and note stay."""
     one = find_task(listed, id_)
+    id_ = one.id
     if one.record is None or one.record.state == "open":
         raise RefusedChange(f"{clean(id_)} is open")
     if not because:
@@ -122,6 +126,7 @@ def reopen_task(opened: OpenProject, listed: Work, id_: str, because: str) -> Re
 def drop_task(opened: OpenProject, listed: Work, id_: str, because: str, on: datetime.date | None = None) -> Recording:
     """A task that will not be done; a hold point is never dropped."""
     one = find_task(listed, id_)
+    id_ = one.id
     if one.hold:
         raise RefusedChange(f"{clean(id_)} is a hold point: it is signed, and never dropped")
     if one.state == "dropped":
@@ -154,9 +159,9 @@ def add_task(
     if hours is not None and not (math.isfinite(hours) and 0 < hours <= MOST_HOURS):
         raise RefusedChange(f"hours: read '{hours:g}'; accepted: more than 0 and at most {MOST_HOURS}")
     taken = {*listed.items, *(one.id for one in listed.kept)}
-    id_ = id_ or own_id(title, taken)
-    _refuse_id(id_, taken)
-    waits = list(dict.fromkeys(after))
+    _refuse_id(id_ or own_id(title, taken), taken)
+    id_ = normal_name(id_) or own_id(title, taken)
+    waits = list(dict.fromkeys(map(normal_name, after)))
     for name in waits:
         if f"{name}.front" not in listed.items and f"{name}.rear" not in listed.items:
             find_task(listed, name)
@@ -179,6 +184,7 @@ def set_dependencies(opened: OpenProject, listed: Work, id_: str, after: Iterabl
     A wait on a task that does not apply at present stays: nobody could have seen it to take it away.
     """
     one = find_task(listed, id_)
+    id_ = one.id
     before = one.record.after if one.record else []
     aside = [name for name in before if not {name, f"{name}.front", f"{name}.rear"} & listed.items.keys()]
     names = list(dict.fromkeys((*aside, *(find_task(listed, name).id for name in after))))
@@ -195,7 +201,7 @@ def _refuse_id(id_: str, taken: Iterable[str]) -> None:
         raise RefusedChange(
             f"id: read '{clean(id_[:LONGEST_ID])}'; accepted: a name of plain characters without spaces"
         )
-    if id_ in taken:
+    if normal_name(id_) in taken:
         raise RefusedChange(f"id: a task is called {clean(id_)} already")
     if id_.startswith(FOR_FLAGS) or standing_task_of(id_) is not None:
         raise RefusedChange(f"id: {clean(id_)} belongs to the standing list; take one such as own.paint_wheels")

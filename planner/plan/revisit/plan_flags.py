@@ -8,7 +8,7 @@ from planner.plan.answers.flagging import Flag, worst_first
 from planner.plan.truck.project import EVERYWHERE, OpenProject
 from planner.plan.truck.wording import margin_text
 from planner.project.models.work import RestedOn, Task
-from planner.quantities.text import clean
+from planner.quantities.text import clean, same_name
 from planner.worksheet.outcome import Known, number
 from planner.worksheet.verdict import judge
 
@@ -133,7 +133,7 @@ def _flag(
     verdict = judge(rule, EVERYWHERE, Known(value, margin, margin))
     told = {name: str(one) for name, one in seen.items()} | dict(words or {})
     clear = verdict.answer == "clear"
-    accepted = [one for one in opened.project.acceptances if one.flag == rule.name and (one.at or "") == where]
+    accepted = [one for one in opened.project.acceptances if one.flag == rule.name and same_name(one.at or "", where)]
     lapsed = ""
     if accepted:
         lapsed = _gone(opened, accepted[-1]) or ("" if accepted[-1].because else "it gives no reason")

@@ -17,6 +17,7 @@ from planner.project.models.project import Project
 from planner.project.reading import Opened
 from planner.project.source import parse
 from planner.quantities.kinds import Kind
+from planner.quantities.text import name_among
 
 _PIECE = re.compile(r'\.?(?:"(?P<quoted>(?:[^"\\]|\\.)*)"|\[(?P<index>\d{1,6})\]|(?P<bare>[^.\[\]"]+))')
 
@@ -102,8 +103,8 @@ def _split(written: str) -> list[str | int]:
 
 def _step(found: FoundKey, names: list[str | int]) -> tuple[FoundKey, list[str | int]] | None:
     """One name further; None where there is nothing of that name."""
-    name, rest = names[0], names[1:]
     key, wants, data = found
+    name, rest = _there(data, names[0]), names[1:]
     if isinstance(name, str) and wants.model is not None and name in wants.model.model_fields:
         info = wants.model.model_fields[name]
         return FoundKey((*key, name), _wants(info.annotation, info.metadata), _held(data, name)), rest
@@ -120,12 +121,17 @@ def _step(found: FoundKey, names: list[str | int]) -> tuple[FoundKey, list[str |
     return None
 
 
+def _there(data: Any, name: str | int) -> str | int:
+    """The name as it is spelled there, where it was typed otherwise and looks the same."""
+    return (name_among(data, name) or name) if isinstance(data, dict) and isinstance(name, str) else name
+
+
 def _called(found: FoundKey, inner: Wants, names: list[str | int]) -> tuple[FoundKey, list[str | int]] | None:
     """A table in a list by its own name, which may have dots in it: the longest name that fits."""
     for end in range(len(names), 0, -1):
         called = ".".join(str(name) for name in names[:end])
         for at, table in enumerate(found.value or ()):
-            if called in [str(table[own]) for own in _NAMES if own in table]:
+            if name_among((str(table[own]) for own in _NAMES if own in table), called):
                 return FoundKey((*found.key, at), inner, table), names[end:]
     return None
 

@@ -14,7 +14,7 @@ from planner.quantities.grammar import read_value
 from planner.quantities.kinds import Kind
 from planner.quantities.quantity import Quantity
 from planner.quantities.show import Style
-from planner.quantities.text import clean
+from planner.quantities.text import clean, normal_name
 from planner.worksheet.outcome import Place, Spot
 from planner.worksheet.sheet import Worksheet
 
@@ -91,10 +91,10 @@ class OpenProject(NamedTuple):
         head, _, rest = key.partition(".")
         if head.startswith("obstacles["):
             found = next((pair for pair in self.obstacles.items() if pair[1].key == head), None)
-            names = [one.measured.name for one in self.obstacles.values()]
+            names = [normal_name(one.measured.name or "") for one in self.obstacles.values()]
             if found is None:
                 return key
-            label, name = found[0], found[1].measured.name
+            label, name = found[0], normal_name(found[1].measured.name or "")
             return f"{as_key(('obstacles', name))}.{rest}" if name and names.count(name) == 1 else f"{key} ({label})"
         if key == "obstacles":
             return "obstacles, what the tire may touch"
@@ -108,7 +108,11 @@ class OpenProject(NamedTuple):
 
     def spot_at(self, key: str) -> Spot | None:
         """Where the entry of this key is filed; None where there is none."""
-        return next((spot for spot, own in self.keys.items() if ".".join(own) == key), None)
+        for spot, own in self.keys.items():
+            if ".".join(own) == key:
+                return spot
+        wanted = normal_name(key)
+        return next((spot for spot, own in self.keys.items() if normal_name(".".join(own)) == wanted), None)
 
     def kind_of(self, key: str) -> Kind | None:
         """The kind of the entry of this key."""
