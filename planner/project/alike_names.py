@@ -34,29 +34,29 @@ def _alike(named: list[tuple[Key, str]], source: ProjectText) -> Iterator[Fault]
 
 
 def with_names_found(data: dict[str, Any]) -> dict[str, Any]:
-    """The data with each name as it is spelled where it is given; an id of a task or a part in its plain form."""
+    """The data with each name that refers to another spelled as that is where it is given."""
     fitments = list(_table(data, ("fitments",)))
+    tasks = [row["id"] for row in _rows(data, "tasks") if isinstance(row.get("id"), str)]
     found = dict(data)
     plan = data.get("plan")
     if isinstance(plan, dict) and isinstance(plan.get("chosen"), str):
         found["plan"] = plan | {"chosen": name_among(fitments, plan["chosen"]) or plan["chosen"]}
-    for name, own in LISTS.items():
+    for name, others in REFERENCES.items():
         if isinstance(data.get(name), list):
-            found[name] = [_found(row, own, REFERENCES[name], fitments) for row in data[name]]
+            found[name] = [_found(row, others, [*fitments, *tasks]) for row in data[name]]
     return found
 
 
-def _found(row: Any, own: str, others: str, fitments: list[str]) -> Any:
-    if not isinstance(row, dict):
+def _found(row: Any, others: str, there: list[str]) -> Any:
+    if not isinstance(row, dict) or not isinstance(row.get(others), list):
         return row
-    found = dict(row)
-    if isinstance(row.get(own), str):
-        found[own] = normal_name(row[own])
-    if isinstance(row.get(others), list):
-        found[others] = [
-            (name_among(fitments, one) or normal_name(one)) if isinstance(one, str) else one for one in row[others]
-        ]
-    return found
+    return row | {others: [_meant(one, there) if isinstance(one, str) else one for one in row[others]]}
+
+
+def _meant(written: str, there: list[str]) -> str:
+    """A name that nothing here has may be a task's of the standing list, and those are plain letters."""
+    plain = normal_name(written)
+    return name_among(there, written) or (plain if plain.isascii() else written)
 
 
 def _table(data: Any, key: Key) -> dict[str, Any]:

@@ -1,5 +1,6 @@
 """The facts of a project: which entries there can be, read off the models, and the ones that a person made."""
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from functools import cache
 from typing import Any, NamedTuple, get_args, get_origin
@@ -125,13 +126,21 @@ def entrance_of(key: str) -> tuple[Entrance, dict[str, str]] | None:
 
 def obstacle_labels(project: Project) -> list[str]:
     """A name for each obstacle, in the order of the file: its own, with axle, side or number where two share it."""
-    own = [normal_name(one.name or "") or f"obstacle {number + 1}" for number, one in enumerate(project.obstacles)]
+    own = [one.name or f"obstacle {number + 1}" for number, one in enumerate(project.obstacles)]
     sided = [
-        f"{one.axle or ''} {name}".strip() if own.count(name) > 1 else name
-        for one, name in zip(project.obstacles, own, strict=True)
+        f"{one.axle or ''} {name}".strip() if shared else name
+        for one, name, shared in zip(project.obstacles, own, _shared(own), strict=True)
     ]
     full = [
-        f"{one.side} {name}" if sided.count(name) > 1 else name
-        for one, name in zip(project.obstacles, sided, strict=True)
+        f"{one.side} {name}" if shared else name
+        for one, name, shared in zip(project.obstacles, sided, _shared(sided), strict=True)
     ]
-    return [f"{name} ({number + 1})" if full.count(name) > 1 else name for number, name in enumerate(full)]
+    pairs = enumerate(zip(full, _shared(full), strict=True), 1)
+    return [f"{name} ({number})" if shared else name for number, (name, shared) in pairs]
+
+
+def _shared(names: list[str]) -> list[bool]:
+    """Of each name whether another looks like it."""
+    plain = [normal_name(name) for name in names]
+    counts = Counter(plain)
+    return [counts[name] > 1 for name in plain]

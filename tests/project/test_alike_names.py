@@ -155,4 +155,4 @@ def test_obstacles_that_look_alike_are_told_apart_like_those_of_one_name(truck):
     with truck.open("a", encoding="utf-8") as file:
         for side, name in (("left", COMPOSED), ("right", DECOMPOSED)):
             file.write(f'[[obstacles]]\nname = "{name}"\naxle = "front"\nside = "{side}"\nmoves_with = "body"\n')
-    assert list(open_project(truck).obstacles) == [f"left front {COMPOSED}", f"right front {COMPOSED}"]
+    assert list(open_project(truck).obstacles) == [f"left front {COMPOSED}", f"right front {DECOMPOSED}"]

@@ -19,7 +19,7 @@ from planner.project.diary import Committed, commit
 from planner.project.lines import Key
 from planner.project.reading import understand
 from planner.project.source import parse
-from planner.quantities.text import clean, normal_name
+from planner.quantities.text import clean, name_among, normal_name, same_name
 from planner.tasks.kind import PHASES
 
 LONGEST_ID = 60
@@ -29,10 +29,10 @@ MOST_HOURS = 10_000
 
 def find_task(listed: Work, id_: str) -> Item:
     """The task of that id; `RefusedChange` names the nearest."""
-    id_ = normal_name(id_)
+    id_ = name_among(listed.items, id_) or id_
     if id_ in listed.items:
         return listed.items[id_]
-    kept = next((one for one in listed.kept if one.id == id_), None)
+    kept = next((one for one in listed.kept if same_name(one.id, id_)), None)
     if kept is not None:
         raise RefusedChange(f"{clean(id_)}: {kept.why}; what was recorded on it is kept")
     ends = [one for one in (f"{id_}.front", f"{id_}.rear") if one in listed.items]
@@ -161,7 +161,7 @@ def add_task(
     taken = {*listed.items, *(one.id for one in listed.kept)}
     _refuse_id(id_ or own_id(title, taken), taken)
     id_ = normal_name(id_) or own_id(title, taken)
-    waits = list(dict.fromkeys(map(normal_name, after)))
+    waits = list(dict.fromkeys(name_among(listed.items, name) or normal_name(name) for name in after))
     for name in waits:
         if f"{name}.front" not in listed.items and f"{name}.rear" not in listed.items:
             find_task(listed, name)
@@ -201,7 +201,7 @@ def _refuse_id(id_: str, taken: Iterable[str]) -> None:
         raise RefusedChange(
             f"id: read '{clean(id_[:LONGEST_ID])}'; accepted: a name of plain characters without spaces"
         )
-    if normal_name(id_) in taken:
+    if name_among(taken, id_):
         raise RefusedChange(f"id: a task is called {clean(id_)} already")
     if id_.startswith(FOR_FLAGS) or standing_task_of(id_) is not None:
         raise RefusedChange(f"id: {clean(id_)} belongs to the standing list; take one such as own.paint_wheels")

@@ -94,8 +94,9 @@ class OpenProject(NamedTuple):
             names = [normal_name(one.measured.name or "") for one in self.obstacles.values()]
             if found is None:
                 return key
-            label, name = found[0], normal_name(found[1].measured.name or "")
-            return f"{as_key(('obstacles', name))}.{rest}" if name and names.count(name) == 1 else f"{key} ({label})"
+            label, name = found[0], found[1].measured.name
+            alone = name and names.count(normal_name(name)) == 1
+            return f"{as_key(('obstacles', name))}.{rest}" if name and alone else f"{key} ({label})"
         if key == "obstacles":
             return "obstacles, what the tire may touch"
         return re.sub(r"\.<(\w+)>$", r", a ratio for each \1", key) if key.endswith(">") else key
