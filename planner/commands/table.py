@@ -28,6 +28,7 @@ COMMANDS = {
 HIDDEN = {"--print-completion": "completion", "keys": "keys"}  # for a shell more than for a person
 
 WIDTH = 80  # of the help, as of all pages
+LONGEST_WORD, LONGEST_LINE = 120, 1000  # of what is wrong with the arguments, which are told as they were typed
 FINE, RAISED, WRONG, OUR_FAULT = 0, 1, 2, 70
 
 
@@ -53,7 +54,8 @@ class Parser(argparse.ArgumentParser):
         return asked, rest
 
     def error(self, message: str) -> NoReturn:
-        wrong(f"{self.prog}: {message}; see {self.prog} --help")
+        words = " ".join(cut(word, LONGEST_WORD) for word in message.split(" "))
+        wrong(f"{self.prog}: {cut(words, LONGEST_LINE)}; see {self.prog} --help")
         sys.exit(WRONG)
 
     def _print_message(self, message: str, file: Any = None) -> None:

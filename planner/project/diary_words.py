@@ -4,7 +4,7 @@ import json
 from typing import Any
 
 from planner.project.diary_entries import DiaryEntry, KeyChange
-from planner.project.faults import plain
+from planner.project.faults import LONGEST_SAID, plain
 from planner.project.obstacle_names import OBSTACLES, told_key
 
 STANDS = {
@@ -22,7 +22,7 @@ def entry_lines(entry: DiaryEntry) -> list[str]:
     task, other = entry.details.get("task"), entry.details.get("entry")
     kind = plain(entry.kind) + (f" {plain(task)}" if isinstance(task, str) else "")
     of = f", entry {other}" if isinstance(other, int) else ""
-    because = f": {plain(entry.because, None)}" if entry.because else ""
+    because = f": {plain(entry.because, LONGEST_SAID)}" if entry.because else ""
     lines = [f"{entry.number}  {plain(entry.at)}  {kind}{of}{because}"]
     lines += [f"  {move(one, entry.details.get(OBSTACLES))}" for one in entry.moved]
     if entry.left_out:

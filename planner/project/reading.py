@@ -9,7 +9,7 @@ from pydantic import BaseModel, ValidationError
 from planner.project.alike_names import alike_faults, with_names_found
 from planner.project.checks import checks
 from planner.project.facts import inner_model
-from planner.project.faults import Fault, Faulty
+from planner.project.faults import Fault, Faulty, as_key
 from planner.project.lines import Key, line_of
 from planner.project.models.project import Project
 from planner.project.source import ProjectText, load
@@ -105,7 +105,7 @@ def _fault(error: Any) -> Fault:
 
 
 def _table(key: Key) -> str:
-    return ".".join(str(part) for part in key)
+    return as_key(key)
 
 
 def _strangers(model: type[BaseModel], data: Any, key: Key) -> Iterator[Fault]:

@@ -13,7 +13,7 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.truck.wording import count, place_names
 from planner.plan.work.money import Money, amount, money
-from planner.project.faults import plain
+from planner.project.faults import LONGEST_SAID, plain
 from planner.quantities.quantity import Quantity
 from planner.quantities.text import clean, name_among
 from planner.worksheet.declare import Rule
@@ -106,7 +106,7 @@ def _chosen(opened: OpenProject, names: Sequence[str]) -> list[str]:
 
             near = get_close_matches(name, there, n=1) or there
             raise RefusedChange(
-                f"{plain(name)}: there is no such fitment; accepted: {plain(', '.join(near), longest=None)}"
+                f"{plain(name)}: there is no such fitment; accepted: {plain(', '.join(near), LONGEST_SAID)}"
             )
         if meant[at] in meant[:at]:
             raise RefusedChange(f"{plain(name)}: given twice")
@@ -157,11 +157,11 @@ def _entries(opened: OpenProject, names: Sequence[str]) -> Iterator[ComparedEntr
 
 def _flat(table: Any, key: str) -> Iterator[tuple[str, str]]:
     for name, value in table.items():
-        below = f"{key}.{clean(str(name))}" if key else clean(str(name))
+        below = f"{key}.{plain(str(name))}" if key else plain(str(name))
         if isinstance(value, dict):
             yield from _flat(value, below)
         else:
-            yield below, plain(str(value), longest=None)
+            yield below, plain(str(value), LONGEST_SAID)
 
 
 def _answers(found: Sequence[Sequence[Flag]]) -> list[ComparedAnswers]:

@@ -14,7 +14,7 @@ from planner.project.diary import standing, would_change
 from planner.project.diary_entries import DiaryEntry
 from planner.project.diary_reading import Diary, diary_path, read_diary, read_last
 from planner.project.diary_words import STANDS, entry_lines, move
-from planner.project.faults import Faulty, as_line, plain
+from planner.project.faults import LONGEST_SAID, Faulty, as_line, plain
 from planner.project.source import ProjectText
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
@@ -158,5 +158,7 @@ def _row(entry: DiaryEntry) -> ListRow:
     words = f"{kind} {plain(about)}" if isinstance(about, str) else kind
     moved = [move(one, entry.details.get("obstacles")) for one in entry.moved[:SHOWN]]
     more = len(entry.moved) + entry.left_out - len(moved)
-    what = "; ".join([plain(entry.because, None)] * bool(entry.because) + moved + [f"and {more} more"] * (more > 0))
+    what = "; ".join(
+        [plain(entry.because, LONGEST_SAID)] * bool(entry.because) + moved + [f"and {more} more"] * (more > 0)
+    )
     return ListRow(f"{entry.number}  {plain(entry.at)[:16].replace('T', ' ')}", words, what, about=entry.number)
