@@ -90,7 +90,7 @@ def test_a_part_by_its_number_is_not_changed_where_another_program_put_one_befor
     commit(now, amend(now.text, {("parts",): parts}), kind="change")
     _meanwhile(monkeypatch, truck, {("parts",): [{"id": "valve", "title": "valve", "price": 80}, *parts]})
     code, _, err = call(capsys, "change", truck, "parts[1].price=90", "--apply")
-    assert code == 2 and "another program" in err
+    assert code == 2 and "parts[1].price: another program has just changed it" in err
     assert [one["price"] for one in tomllib.loads(truck.read_text())["parts"]] == [80, 80, 80]
 
 
