@@ -46,7 +46,8 @@ class ChangeWatch:
             return
         seen = (_mark(state), state.source.digest)
         if seen != self._seen:
-            self._planner.run_worker(self._look_closely(), exclusive=True, group="outside")
+            # The method, not what it gives: where another look comes first, nothing was begun that nobody ends.
+            self._look_now: Worker[None] = self._planner.run_worker(self._look_closely, exclusive=True, group="outside")
 
     async def _look_closely(self) -> None:
         planner = self._planner
