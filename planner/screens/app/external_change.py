@@ -8,6 +8,7 @@ from textual.binding import Binding
 from textual.containers import Vertical, VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Static
+from textual.worker import Worker
 
 from planner.plan.external_change import ChangedFile, look_for_external_change, put_back
 from planner.plan.state import State, read
