@@ -29,13 +29,17 @@ _REASONS = {
 
 
 class Fault(NamedTuple):
-    """One thing wrong: where (`key`, `line` from 1), what was `read`, what is `accepted`, as far as is known."""
+    """One thing wrong: where (`key`, `line` from 1), what was `read`, what is `accepted`, as far as is known.
+
+    `against` are the other entries that are in question with it, such as the one that it contradicts.
+    """
 
     message: str
     key: tuple[str | int, ...] = ()
     line: int | None = None
     read: str = ""
     accepted: str = ""
+    against: tuple[tuple[str | int, ...], ...] = ()
 
 
 class Faulty(Exception):

@@ -37,10 +37,14 @@ AT_MOST = (
 
 
 def impossible(sheet: Worksheet, keys: Keys, tell: Tell) -> list[Fault]:
-    """Every fault that takes more than one entry, or a table of the trade, to see; each entry is blamed once."""
+    """Every fault that takes more than one entry, or a table of the trade, to see; each entry is blamed once.
+
+    What it stands against in any way is in question with it.
+    """
     found: dict[tuple[str, ...], Fault] = {}
     for fault in (*_misread(sheet, keys), *_beyond(sheet, keys, tell)):
-        found.setdefault(tuple(map(str, fault.key)), fault)
+        first = found.setdefault(tuple(map(str, fault.key)), fault)
+        found[tuple(map(str, fault.key))] = first._replace(against=tuple(dict.fromkeys((*first.against, *fault.against))))
     return list(found.values())
 
 
@@ -76,7 +80,8 @@ def _beyond(sheet: Worksheet, keys: Keys, tell: Tell) -> Iterator[Fault]:
             if behind:
                 others = [f"{name} = {text}" for name, text in (tell(sheet, at) for at in behind[1:])]
                 accepted = one.accepted + (f"; it stands against {', '.join(others)}" if others else "")
-                yield Fault("", keys[behind[0]], None, written(sheet, behind[0]), accepted)
+                against = tuple(keys[at] for at in behind[1:])
+                yield Fault("", keys[behind[0]], None, written(sheet, behind[0]), accepted, against)
 
 
 def _entries(sheet: Worksheet, spot: Spot, keys: Keys) -> list[Spot]:

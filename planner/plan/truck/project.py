@@ -24,11 +24,15 @@ EVERYWHERE: Place = ("",) * len(AXES)
 
 
 class PlannedObstacle(NamedTuple):
-    """An obstacle of the project: its entry, its key in the file, and the clearance that it must keep."""
+    """An obstacle of the project: its entry, its key in the file, and the clearance that it must keep.
+
+    `fault` is the key of what of it is not known, though it was entered: then nothing is worked out of the rest of it.
+    """
 
     measured: Obstacle
     key: str
-    required: Quantity
+    required: Quantity | None
+    fault: str = ""
 
 
 class OpenProject(NamedTuple):
@@ -61,8 +65,15 @@ class OpenProject(NamedTuple):
 
     def steers(self, axle: str) -> bool:
         """Whether an axle steers: as the person says, or the front one."""
+        if self.fault_at("axles", axle, "steered") is not None:
+            return True  # so that nothing is left out; its fit is not known
         said = {"front": self.project.axles.front, "rear": self.project.axles.rear}[axle].steered
         return axle == "front" if said is None else said
+
+    def fault_at(self, *key: str | int) -> str | None:
+        """What of an entry that was made is not known, as a key: itself, what holds it; None where it is sound."""
+        lost = next((one for one in self.opened.not_known if one == key[: len(one)]), None)
+        return None if lost is None else as_key(lost)
 
     def spot(self, node: str, **members_of: str) -> Spot:
         """A node at a place named by its axes' members; `found_` and the like before its name pin one."""
@@ -71,6 +82,8 @@ class OpenProject(NamedTuple):
 
     def keys_needed(self, need: Spot) -> tuple[str, ...]:
         """The entries to make where a spot has no value."""
+        if need in self.keys:  # one that was entered, and is not known
+            return (self.key_of(need),)
         if need.node not in NODES:
             return (entry_key(need),)
         waiting = (self.swept.needs.get(Spot(node, need.place)) for node in SWEPT_FOR_NEEDS)
