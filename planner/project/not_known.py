@@ -9,6 +9,7 @@ from pydantic import BaseModel
 from planner.project.facts import inner_model
 from planner.project.lines import Key
 
+WHOLE = frozenset({"acceptances"})  # lists whose tables are not known at all once an entry of theirs is not
 EMPTY_FORMS = {"model_type": dict, "dict_type": dict, "list_type": list}  # by pydantic's names for what is no table
 
 
@@ -26,6 +27,8 @@ def set_aside(data: Any, found: Collection[tuple[Key, str]]) -> tuple[Any, set[K
     data, gone = deepcopy(data), set[Key]()
     lost: list[Key] = []
     for key, kind in found:
+        if key[0] in WHOLE and len(key) > 2:
+            key, kind = key[:2], ""
         if kind == "missing":
             gone.add(key)
             lost.append(key[:-1])
@@ -84,7 +87,7 @@ def _at(data: Any, key: Key) -> Any:
 
 
 def _put(holder: Any, name: str | int, value: object) -> None:
-    if (isinstance(holder, dict) and name in holder) or (
-        isinstance(holder, list) and isinstance(name, int) and name < len(holder)
-    ):
+    if isinstance(holder, dict) and name in holder:
+        holder[name] = value
+    elif isinstance(holder, list) and isinstance(name, int) and name < len(holder):
         holder[name] = value

@@ -117,7 +117,8 @@ def _nothing_to_ask(opened: OpenProject, verdict: Verdict) -> bool:
     reads = _reads(opened, Spot(verdict.rule.node, verdict.place))
     inputs = zip(verdict.rule.inputs, reads, strict=True)
     asked = [spot for taken, spot in inputs if taken.name in verdict.rule.only_with and spot is not None]
-    return any(isinstance(opened.sheet.outcome(spot), Waiting) for spot in asked)
+    outcomes = [opened.sheet.outcome(spot) for spot in asked]
+    return any(isinstance(one, Waiting) and not one.barred for one in outcomes)  # a wish that is not known is one
 
 
 def _steers_not(opened: OpenProject, verdict: Verdict) -> bool:
@@ -151,7 +152,7 @@ def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
         needs=needs,
         acceptance=acceptance,
         lapsed=_lapsed(opened, acceptance) if acceptance else "",
-        wants=tuple(map(opened.spoken, needs)),
+        wants=tuple(map(opened.asked_for, needs)),
         better=tuple(dict.fromkeys(one for _, keys in settling for one in keys)),
     )
 

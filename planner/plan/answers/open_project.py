@@ -5,7 +5,7 @@ from datetime import date
 from functools import lru_cache
 from pathlib import Path
 
-from planner.plan.answers.impossible import impossible, teller, written
+from planner.plan.answers.impossible import entries_behind, impossible, teller, written
 from planner.plan.truck.catalog import catalog
 from planner.plan.truck.project import EVERYWHERE, OpenProject, PlannedObstacle, place_of, style_of
 from planner.plan.truck.sweep_results import SweepResults
@@ -63,7 +63,7 @@ def work_out(opened: Opened, today: date) -> OpenProject:
         opened = opened.with_faults(together)
         gone = {tuple(map(str, key)) for fault in together for key in (fault.key, *fault.against)}
         sheet.change({spot: Barred(spot) for spot, key in keys.items() if key in gone})
-    planned = OpenProject(opened, sheet, keys, _obstacles(opened, sheet), SweepResults({}, {}, {}, {}, {}))
+    planned = OpenProject(opened, sheet, keys, _obstacles(opened, sheet), SweepResults({}, {}, {}, {}, {}, set()))
     return _swept(_nothing_inside(planned)) if _sweeps(planned) else planned
 
 
@@ -124,7 +124,7 @@ def _obstacles(opened: Opened, sheet: Worksheet) -> dict[str, PlannedObstacle]:
         fault = "" if lost is None else as_key(lost)
         required = one.wants if one.wants is not None else None if standing is None else Quantity(standing)
         if required is None:
-            fault = fault or ".".join(key_barred(sheet, "obstacle_clearance"))
+            fault = fault or "limits.obstacle_clearance"
         found[label] = PlannedObstacle(one, f"obstacles[{at}]", required, fault)
     return found
 
@@ -137,11 +137,13 @@ def _nothing_inside(planned: OpenProject) -> OpenProject:
     from planner.plan.fit.run_sweep import obstacles_inside_tire  # its geometry is only needed where obstacles are
 
     faults, gone = [], set[Spot]()
-    for label, behind in obstacles_inside_tire(planned):
+    for label, axle in obstacles_inside_tire(planned):
+        shape = [planned.spot(node, fitment="found", axle=axle) for node in ("section_width", "overall_diameter", "offset")]
+        behind = list(dict.fromkeys(at for one in shape for at in entries_behind(planned.sheet, one, planned.keys)))
         at: tuple[str | int, ...] = ("obstacles", list(planned.obstacles).index(label), "at")
         message = f"{label} lies inside the tire that is on the truck, standing still: one of the readings is wrong"
         against = tuple(planned.keys[spot] for spot in behind)
-        told = ", ".join(f"{'.'.join(key)} = {written(planned.sheet, spot)}" for spot, key in zip(behind, against))
+        told = ", ".join(f"{'.'.join(key)} = {written(planned.sheet, spot)}" for spot, key in zip(behind, against, strict=True))
         faults.append(Fault(f"{message}; it stands against {told}", at, against=against))
         gone.update(behind)
     if not faults:

@@ -9,6 +9,7 @@ from planner.project.facts import AXES
 from planner.project.faults import as_key
 from planner.project.models.measurements import Obstacle
 from planner.project.models.project import Project
+from planner.project.not_known import touching
 from planner.project.reading import Opened
 from planner.quantities.grammar import read_value
 from planner.quantities.kinds import Kind
@@ -71,9 +72,32 @@ class OpenProject(NamedTuple):
         return axle == "front" if said is None else said
 
     def fault_at(self, *key: str | int) -> str | None:
-        """What of an entry that was made is not known, as a key: itself, what holds it; None where it is sound."""
-        lost = next((one for one in self.opened.not_known if one == key[: len(one)]), None)
+        """What was entered there, within, or around it, and is not known, as a key; None where all is sound."""
+        lost = touching(self.opened.not_known, key)
         return None if lost is None else as_key(lost)
+
+    def fit_fault(self, axle: str) -> str | None:
+        """The key of what was entered and is not known without which nothing fits at an axle for sure.
+
+        Of an obstacle that holds whichever of its entries it is: it stands where it stands, half entered.
+        """
+        here = (one.fault for one in self.obstacles.values() if one.fault and one.measured.axle in (axle, None))
+        whole = ("obstacles",) if ("obstacles",) in self.opened.not_known else ()
+        return next(iter((*whole, *here)), None) or self.fault_at("axles", axle, "steered")
+
+    def faulty_line(self, key: str) -> int | None:
+        """The line at which what was entered at a key is to be entered again; None where it has no fault."""
+        for fault in self.opened.faults:
+            for one in (fault.key, *fault.against):
+                for shown in (as_key(one), ".".join(map(str, one))):
+                    if shown == key or shown.startswith((f"{key}.", f"{key}[")) or key.startswith((f"{shown}.", f"{shown}[")):
+                        return self.opened.source.lines.get(one, fault.line)
+        return None
+
+    def asked_for(self, key: str) -> str:
+        """A key that has no value as people read it: `axles.front.rating, enter it again: line 12` where it has a fault."""
+        line = self.faulty_line(key) if self.opened.faults else None
+        return self.spoken(key) if line is None else f"{self.spoken(key)}, enter it again: line {line}"
 
     def spot(self, node: str, **members_of: str) -> Spot:
         """A node at a place named by its axes' members; `found_` and the like before its name pin one."""
@@ -86,7 +110,7 @@ class OpenProject(NamedTuple):
             return (self.key_of(need),)
         if need.node not in NODES:
             return (entry_key(need),)
-        waiting = (self.swept.needs.get(Spot(node, need.place)) for node in SWEPT_FOR_NEEDS)
+        waiting = (self.swept.needs.get(Spot(node, need.place)) for node in (need.node, *SWEPT_FOR_NEEDS))
         return next((keys for keys in waiting if keys), ("obstacles",))
 
     def trouble(self, need: Spot) -> str:

@@ -182,6 +182,9 @@ def _states(opened: OpenProject, items: dict[str, Item]) -> None:
 
 def _recorded_state(opened: OpenProject, one: Item) -> tuple[State, str]:
     record = one.record
+    lost = None if one.at is None else opened.fault_at("tasks", one.at)
+    if lost is not None:  # nobody can say that it is done
+        return "look again", opened.asked_for(lost)
     if record is None or record.state == "open":
         return "ready", ""
     if record.state == "dropped":
