@@ -4,6 +4,7 @@ from argparse import Namespace, RawDescriptionHelpFormatter
 from collections.abc import Sequence
 from pathlib import Path
 
+from planner.commands import faults_first
 from planner.commands.page import as_json, ink, paragraph
 from planner.commands.recorded import carried_out, written_down
 from planner.commands.table import FINE, Parser
@@ -44,7 +45,8 @@ def _answer(asked: Namespace) -> int:
     opened = open_project(asked.file)
     found = all_flags(opened, flags(opened))
     if asked.flag is None:
-        return _listed(found, asked.json)
+        faults_first.tell_faults(opened)
+        return faults_first.exit_code(opened, _listed(opened, found, asked.json))
 
     def record(now: OpenProject) -> Recording:
         return _recording(now, found if now is opened else all_flags(now, flags(now)), asked)
@@ -83,13 +85,14 @@ def _places(found: Sequence[Flag]) -> str:
     return "; ".join(clean(one.where) or "the truck" for one in found)
 
 
-def _listed(found: Sequence[Flag], json: bool) -> int:
+def _listed(opened: OpenProject, found: Sequence[Flag], json: bool) -> int:
     open_ = [one for one in found if not why_not(one)]
     taken = [one for one in found if one.acceptance is not None]
     if json:
-        print(as_json({"can be": list(map(_data, open_)), "is": list(map(_data, taken))}))
+        data = {"can be": list(map(_data, open_)), "is": list(map(_data, taken))}
+        print(as_json(faults_first.with_faults(opened, data)))
         return FINE
-    lines: list[str] = []
+    lines = faults_first.head(opened)
     for title, those in (("Can be accepted, with a reason", open_), ("Accepted", taken)):
         if those:
             lines += [ink(title, "strong"), *(line for one in those for line in _row(one)), ""]

@@ -3,6 +3,7 @@
 from argparse import Namespace, RawDescriptionHelpFormatter
 from pathlib import Path
 
+from planner.commands import faults_first
 from planner.commands.page import as_json, ink, paragraph
 from planner.commands.recorded import carried_out, refuse_moved, written_down
 from planner.commands.table import FINE, RAISED, Parser
@@ -46,7 +47,8 @@ def run(arguments: list[str]) -> int:
 def _answer(asked: Namespace) -> int:
     opened = open_project(asked.file)
     if asked.record is None:
-        return _listed(stale_records(opened), asked.json)
+        faults_first.tell_faults(opened)
+        return faults_first.exit_code(opened, _listed(opened, stale_records(opened), asked.json))
     seen: list[object] = []
     return written_down(opened, lambda now: _recording(now, asked, seen), asked.json)
 
@@ -81,20 +83,20 @@ def _found(opened: OpenProject, written: str) -> tuple[str, int]:
     raise RefusedChange(f"there is no decision and no acceptance '{plain(written)}'; there are: {known or 'none yet'}")
 
 
-def _listed(found: list[StaleRecord], json: bool) -> int:
+def _listed(opened: OpenProject, found: list[StaleRecord], json: bool) -> int:
     if json:
         from planner.commands.check import again_data
 
-        print(as_json([again_data(one) for one in found]))
+        print(as_json(faults_first.with_faults(opened, [again_data(one) for one in found])))
         return RAISED if found else FINE
-    if not found:
+    if not found and not opened.opened.faults:
         print("Nothing that was decided, accepted, ticked or printed wants another look.")
         return FINE
-    lines: list[str] = []
+    lines = faults_first.head(opened)
     for one in found:
         lines += [ink(line, "strong") for line in paragraph(f"{one.record}: {one.name}", 0)]
         for each in one.moved:
             lines += paragraph(f"{each.name} was {each.then}, now {each.now}", 2)
         lines += [*paragraph(HOW[one.record].format(key=one.key), 2), ""]
     print("\n".join(lines[:-1]))
-    return RAISED
+    return RAISED if found else FINE

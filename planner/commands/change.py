@@ -43,10 +43,9 @@ def run(arguments: list[str]) -> int:
     asked = _parser().parse_intermixed_args(arguments)
     try:
         settings = [_setting(one) for one in asked.settings]
-        try:
-            opened = open_project(asked.file)
-        except Faulty as faulty:
-            return _mend(asked, settings, faulty)
+        opened = open_project(asked.file)
+        if opened.opened.faults:
+            return _mend(asked, settings, opened)
         trial, done = _changed(opened, settings, asked)
         number = _made(done) if done else None
     except RefusedChange as refused:
@@ -89,16 +88,12 @@ def _made(done: Committed) -> int:
     return done.entries[-1].number
 
 
-def _mend(asked: Namespace, settings: Sequence[Setting], faulty: Faulty) -> int:
+def _mend(asked: Namespace, settings: Sequence[Setting], opened: OpenProject) -> int:
     """A faulty file, whose faults the settings may take away."""
     from planner.commands.mending_page import as_data, page
-    from planner.plan.change.changing import StillFaulty, mend, try_mending
+    from planner.plan.change.changing import mend, try_mending
 
-    try:
-        trial = try_mending(asked.file, settings, faulty.faults, asked.because)
-    except StillFaulty:
-        wrong("planner change: the file is faulty, and would still be; one change must take away all of its faults:")
-        raise
+    trial = try_mending(opened, settings, asked.because)
     number = _made(mend(trial, asked.because)) if asked.apply else None
     if asked.json:
         print(as_json(as_data(trial, number)))

@@ -9,6 +9,7 @@ from pathlib import Path
 from threading import Event, Thread
 from time import monotonic
 
+from planner.commands import faults_first
 from planner.commands.recorded import on_newest
 from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
 from planner.plan.answers.open_project import open_project
@@ -29,7 +30,8 @@ EXAMPLE = """example:
   planner print truck.toml checklist --text | less
 
 A sheet takes the next number and is entered in the project and its diary. With
---text alone it is only shown: it has no number, and nothing is written down."""
+--text alone it is only shown: it has no number, and nothing is written down.
+So it is while the project has faults, with NOT FOR ORDER on it."""
 
 PATIENCE = 1.0  # seconds before it is said what takes the time
 
@@ -43,6 +45,7 @@ def run(arguments: list[str]) -> int:
         on = at.date() if at else date.today()
         with _progress(f"printing the {kind.title.lower()}"):
             opened = open_project(asked.file, on)
+            faults_first.tell_faults(opened)
             for notice in opened.opened.notices:
                 wrong(as_line(opened.opened.source.path, notice))
             if asked.text and asked.output is None:
@@ -64,12 +67,12 @@ def run(arguments: list[str]) -> int:
     except NotSaved as trouble:
         wrong(f"planner print: {trouble}")
         return WRONG
-    return FINE
+    return faults_first.exit_code(opened, FINE)
 
 
 def _put(opened: OpenProject, asked: Namespace, kind: SheetKind, wanted: Asked, on: date) -> str:
     """A numbered sheet in its file, and what there is to say of it."""
-    sheet = made(opened, kind, wanted, on, next_number(opened))
+    sheet = made(opened, kind, wanted, on, 0 if opened.opened.faults else next_number(opened))
     if asked.text:
         from planner.sheets.text import text
 

@@ -7,7 +7,7 @@ from functools import partial
 from importlib import import_module
 from typing import Any, NoReturn, TextIO
 
-from planner.project.faults import Faulty, as_line
+from planner.project.faults import Faulty, StillFaulty, as_line
 from planner.quantities.text import clean, cut
 
 COMMANDS = {
@@ -77,6 +77,10 @@ def wrong(line: str) -> None:
 
 def faults_told(faulty: Faulty) -> int:
     """Each fault in a line of its own, and the exit code."""
+    if isinstance(faulty, StillFaulty):
+        wrong(
+            "nothing is written: the file has faults, and would still have these; one step must take all of them away:"
+        )
     for fault in faulty.faults:
         wrong(as_line(faulty.path, fault))
     return WRONG

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+from planner.commands import faults_first
 from planner.commands.page import as_json, ink
 from planner.commands.recorded import carried_out, written_down
 from planner.commands.table import FINE, WRONG, Parser, wrong
@@ -88,11 +89,12 @@ def _done(opened: OpenProject, listed: Work, asked: Namespace) -> int:
     record = RECORDS.get(asked.action)
     if record is not None:
         return written_down(opened, lambda now: record(now, listed if now is opened else work(now), asked))
+    faults_first.tell_faults(opened)
     if asked.json:
-        print(as_json(_data(opened, listed, asked)))
-        return FINE
-    print("\n".join(_page(opened, listed, asked)))
-    return FINE
+        print(as_json(faults_first.with_faults(opened, _data(opened, listed, asked))))
+    else:
+        print("\n".join([*faults_first.head(opened), *_page(opened, listed, asked)]))
+    return faults_first.exit_code(opened, FINE)
 
 
 def _tick(opened: OpenProject, listed: Work, asked: Namespace) -> Recording:

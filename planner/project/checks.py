@@ -8,7 +8,6 @@ from planner.project.lines import Key
 from planner.project.models.axles import Axle
 from planner.project.models.fitments import End, Fitment
 from planner.project.models.project import Project
-from planner.quantities.quantity import Quantity
 from planner.quantities.text import clean
 
 MOST = {

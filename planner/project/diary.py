@@ -5,7 +5,7 @@ files are changed or neither is, is told in `diary_writing`.
 """
 
 import datetime
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -19,6 +19,9 @@ from planner.project.source import ProjectText, parse
 
 LONGEST_REASON = 4000  # characters
 OWN_KINDS = frozenset({"began", "hand edit", "not done", "undo", "redo", "restore"})  # what only this module writes
+
+
+Judge = Callable[[str], None]  # looks at a text before it is written, and raises where it may not be
 
 
 class NothingThere(NotSaved):
@@ -71,39 +74,56 @@ def catch_up(source: ProjectText, at: datetime.datetime | None = None) -> Commit
     return _commit(source, None, "", "", {}, None, at)
 
 
-def undo(source: ProjectText, because: str = "", at: datetime.datetime | None = None) -> Committed:
+def undo(
+    source: ProjectText, because: str = "", at: datetime.datetime | None = None, judge: Judge | None = None
+) -> Committed:
     """Takes the last change back that is not taken back yet, one by hand included; raises `NotSaved`.
 
-    It is an entry of its own. Entries that left the text alone are passed over.
+    It is an entry of its own. Entries that left the text alone are passed over. `judge` may raise, so that the text
+    that would stand is not written.
     """
+    if judge is not None:
+        diary = _read(source)
+        if standing(diary, source) == "hand edit":  # refused, that one is not written down either
+            _judged(source, diary, diary.entries[-1].after, judge)
     diary = _caught_up(source, at)
     done, _ = stacks(diary)
     if not done:
         raise NothingThere(source.path, "there is nothing to undo")
     entry = done[-1]
-    return _return_to(source, diary, entry.before, "undo", because, entry, at)
+    return _return_to(source, diary, entry.before, "undo", because, entry, at, judge)
 
 
-def redo(source: ProjectText, because: str = "", at: datetime.datetime | None = None) -> Committed:
+def redo(
+    source: ProjectText, because: str = "", at: datetime.datetime | None = None, judge: Judge | None = None
+) -> Committed:
     """Makes the change again that was undone last; raises `NotSaved`, also where something was changed since."""
     diary = _caught_up(source, at)
     _, undone = stacks(diary)
     if not undone:
         raise NothingThere(source.path, "there is nothing to redo: nothing was undone, or something was changed since")
     entry = undone[-1]
-    return _return_to(source, diary, entry.after, "redo", because, entry, at)
+    return _return_to(source, diary, entry.after, "redo", because, entry, at, judge)
 
 
-def bring_back(source: ProjectText, number: int, because: str = "", at: datetime.datetime | None = None) -> Committed:
+def bring_back(
+    source: ProjectText,
+    number: int,
+    because: str = "",
+    at: datetime.datetime | None = None,
+    judge: Judge | None = None,
+) -> Committed:
     """Gives the project the text that entry `number` left, as a new entry; raises `NotSaved`."""
-    diary = _caught_up(source, at)
+    diary = _read(source)
     try:
         entry = find(diary, number)
     except Faulty as faulty:
         raise _closed(source.path, faulty) from None
     if entry.after == source.digest:
         raise NothingThere(source.path, f"it reads as entry {number} left it already")
-    return _return_to(source, diary, entry.after, "restore", because, entry, at)
+    if judge is not None:
+        _judged(source, diary, entry.after, judge)
+    return _return_to(source, _caught_up(source, at), entry.after, "restore", because, entry, at, None)
 
 
 def would_change(source: ProjectText, number: int) -> list[KeyChange]:
@@ -158,6 +178,18 @@ def stacks(diary: Diary) -> tuple[list[DiaryEntry], list[DiaryEntry]]:
 
 def _caught_up(source: ProjectText, at: datetime.datetime | None) -> Diary:
     catch_up(source, at)
+    return _read(source)
+
+
+def _judged(source: ProjectText, diary: Diary, digest: str, judge: Judge) -> None:
+    try:
+        text = text_with(diary, digest)
+    except Faulty as faulty:
+        raise _closed(source.path, faulty) from None
+    judge(text)
+
+
+def _read(source: ProjectText) -> Diary:
     try:
         return read_diary(source.path)
     except Faulty as faulty:
@@ -172,11 +204,14 @@ def _return_to(
     because: str,
     entry: DiaryEntry,
     at: datetime.datetime | None,
+    judge: Judge | None,
 ) -> Committed:
     try:
         text = text_with(diary, digest)
     except Faulty as faulty:
         raise _closed(source.path, faulty) from None
+    if judge is not None:
+        judge(text)
     return _commit(source, text, kind, because, {"entry": entry.number, "kind": entry.kind}, None, at)
 
 

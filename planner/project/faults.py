@@ -54,6 +54,14 @@ class Faulty(Exception):
         return "\n".join(as_line(self.path, fault) for fault in self.faults)
 
 
+class NothingToRead(Faulty):
+    """A file of which nothing can be read: it is gone, or no TOML, or of a format that is not known."""
+
+
+class StillFaulty(Faulty):
+    """What was to be written leaves faults in a file that has faults; these are the ones that would be left."""
+
+
 def as_line(path: Path, fault: Fault) -> str:
     """The fault on one plain line, with nothing in it that could drive a terminal.
 

@@ -77,9 +77,13 @@ def _is_table(data: Any, key: Key) -> bool:
 
 def _at(data: Any, key: Key) -> Any:
     for name in key:
-        if isinstance(data, dict) and name in data:
-            data = data[name]
-        elif isinstance(data, list) and isinstance(name, int) and name < len(data):
+        if (
+            isinstance(data, dict)
+            and name in data
+            or isinstance(data, list)
+            and isinstance(name, int)
+            and name < len(data)
+        ):
             data = data[name]
         else:
             return None
@@ -87,7 +91,11 @@ def _at(data: Any, key: Key) -> Any:
 
 
 def _put(holder: Any, name: str | int, value: object) -> None:
-    if isinstance(holder, dict) and name in holder:
-        holder[name] = value
-    elif isinstance(holder, list) and isinstance(name, int) and name < len(holder):
+    if (
+        isinstance(holder, dict)
+        and name in holder
+        or isinstance(holder, list)
+        and isinstance(name, int)
+        and name < len(holder)
+    ):
         holder[name] = value

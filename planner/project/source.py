@@ -11,7 +11,7 @@ from itertools import count
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from planner.project.faults import Fault, Faulty, why
+from planner.project.faults import Fault, Faulty, NothingToRead, why
 from planner.project.lines import Key, key_lines, line_of, names_in, sightings, tokens
 from planner.project.project_path import project_file
 
@@ -74,16 +74,16 @@ class ProjectText(NamedTuple):
 
 
 def load(path: Path) -> ProjectText:
-    """The file at `path`; raises `Faulty` when it cannot be read, whatever stands there."""
+    """The file at `path`; raises `NothingToRead` when it cannot be read, whatever stands there."""
     try:
         target = project_file(path)
         return parse(target, read_bytes(target))
     except OSError as error:
-        raise Faulty(path, (Fault(f"cannot be read: {why(error)}"),)) from None
+        raise NothingToRead(path, (Fault(f"cannot be read: {why(error)}"),)) from None
     except Faulty as faulty:
-        raise Faulty(path, faulty.faults) from None
+        raise NothingToRead(path, faulty.faults) from None
     except ValueError:  # a NUL in it
-        raise Faulty(path, (Fault("this is no name for a file"),)) from None
+        raise NothingToRead(path, (Fault("this is no name for a file"),)) from None
 
 
 def parse(path: Path, raw: bytes) -> ProjectText:

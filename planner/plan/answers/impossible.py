@@ -44,7 +44,9 @@ def impossible(sheet: Worksheet, keys: Keys, tell: Tell) -> list[Fault]:
     found: dict[tuple[str, ...], Fault] = {}
     for fault in (*_misread(sheet, keys), *_beyond(sheet, keys, tell)):
         first = found.setdefault(tuple(map(str, fault.key)), fault)
-        found[tuple(map(str, fault.key))] = first._replace(against=tuple(dict.fromkeys((*first.against, *fault.against))))
+        found[tuple(map(str, fault.key))] = first._replace(
+            against=tuple(dict.fromkeys((*first.against, *fault.against)))
+        )
     return list(found.values())
 
 

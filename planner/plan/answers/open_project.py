@@ -138,12 +138,16 @@ def _nothing_inside(planned: OpenProject) -> OpenProject:
 
     faults, gone = [], set[Spot]()
     for label, axle in obstacles_inside_tire(planned):
-        shape = [planned.spot(node, fitment="found", axle=axle) for node in ("section_width", "overall_diameter", "offset")]
+        shape = [
+            planned.spot(node, fitment="found", axle=axle) for node in ("section_width", "overall_diameter", "offset")
+        ]
         behind = list(dict.fromkeys(at for one in shape for at in entries_behind(planned.sheet, one, planned.keys)))
         at: tuple[str | int, ...] = ("obstacles", list(planned.obstacles).index(label), "at")
         message = f"{label} lies inside the tire that is on the truck, standing still: one of the readings is wrong"
         against = tuple(planned.keys[spot] for spot in behind)
-        told = ", ".join(f"{'.'.join(key)} = {written(planned.sheet, spot)}" for spot, key in zip(behind, against, strict=True))
+        told = ", ".join(
+            f"{'.'.join(key)} = {written(planned.sheet, spot)}" for spot, key in zip(behind, against, strict=True)
+        )
         faults.append(Fault(f"{message}; it stands against {told}", at, against=against))
         gone.update(behind)
     if not faults:

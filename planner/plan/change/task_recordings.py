@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from difflib import get_close_matches
 
 from planner.plan.answers.open_project import work_out
+from planner.plan.change.cure import refuse_half_cure
 from planner.plan.revisit.tick_basis import tick_basis
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
@@ -16,8 +17,9 @@ from planner.plan.work.task_values import NoSuchValue, value_to_record, why_not_
 from planner.project.amending import amend_or_rewrite
 from planner.project.changes import DELETE
 from planner.project.diary import Committed, commit
+from planner.project.faults import Faulty, StillFaulty
 from planner.project.lines import Key
-from planner.project.reading import understand
+from planner.project.reading import raise_faults, understand
 from planner.project.source import parse
 from planner.quantities.text import clean, name_among, normal_name, same_name
 from planner.tasks.kind import PHASES
@@ -229,13 +231,22 @@ def _fields(opened: OpenProject, one: Item, fields: Mapping[str, object]) -> dic
 def make_recording(opened: OpenProject, recording: Recording, at: datetime.datetime | None = None) -> Committed:
     """Writes the recording and its entry in the diary, both or neither.
 
-    Raises `NotSaved`, `Faulty` or `Unschedulable`, and nothing is written.
+    Raises `NotSaved`, `Faulty` or `Unschedulable`, and nothing is written; so it is while the project has faults, unless
+    this takes them away.
     """
-    source = opened.opened.source
-    text, keep_old = amend_or_rewrite(source.text, recording.changes)
-    then = understand(parse(source.path, text.encode("utf-8")))
-    if recording.kind in ("task", "waits"):  # nothing else brings new waits
+    source, faulty = opened.opened.source, bool(opened.opened.faults)
+    try:
+        text, keep_old = amend_or_rewrite(source.text, recording.changes)
+        then = understand(parse(source.path, text.encode("utf-8")))
+    except (ValueError, Faulty):  # such as a tick where the tasks are no list
+        if faulty:
+            raise StillFaulty(source.path, opened.opened.faults) from None
+        raise
+    if not faulty:
+        raise_faults(then)
+    if faulty or recording.kind in ("task", "waits"):  # nothing else brings new waits
         now = work_out(then, datetime.date.today())
+        refuse_half_cure(opened, now)
         work(now, [])
     return commit(
         source,

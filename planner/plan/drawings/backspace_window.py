@@ -3,8 +3,8 @@
 from planner.plan.drawings.drawn_values import drawing_of, known_values, length, missing_entries, short
 from planner.plan.drawings.scene import EMPTY, Grid, Tone
 from planner.plan.fit.fit_limits import bounds
-from planner.plan.fit.sweep_text import sweep_error_text
 from planner.plan.fit.run_sweep import as_swept
+from planner.plan.fit.sweep_text import sweep_error_text
 from planner.plan.fit.swept_wheel import TIRE, SweptWheel, keys_behind, swept_wheel
 from planner.plan.truck.project import OpenProject
 from planner.quantities.show import Style

@@ -163,7 +163,9 @@ def fit_limits(
     """
     ends: dict[Spot, tuple[str, ...]] = {}
     barred = bounds(opened, fitment, axle).barred if opened.opened.faults else ()
-    return FitLimits({}, {}, barred) if barred else FitLimits(dict(_limits(opened, fitment, axle, here, ones, ends)), ends)
+    return (
+        FitLimits({}, {}, barred) if barred else FitLimits(dict(_limits(opened, fitment, axle, here, ones, ends)), ends)
+    )
 
 
 def _limits(

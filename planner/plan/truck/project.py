@@ -90,7 +90,11 @@ class OpenProject(NamedTuple):
         for fault in self.opened.faults:
             for one in (fault.key, *fault.against):
                 for shown in (as_key(one), ".".join(map(str, one))):
-                    if shown == key or shown.startswith((f"{key}.", f"{key}[")) or key.startswith((f"{shown}.", f"{shown}[")):
+                    if (
+                        shown == key
+                        or shown.startswith((f"{key}.", f"{key}["))
+                        or key.startswith((f"{shown}.", f"{shown}["))
+                    ):
                         return self.opened.source.lines.get(one, fault.line)
         return None
 
