@@ -50,7 +50,7 @@ def as_data(opened: OpenProject) -> list[dict[str, Any]]:
 
 
 def with_faults(opened: OpenProject, data: Any) -> Any:
-    """An answer as plain data with the faults beside it; one that is a list is put under `answer` where there are any."""
+    """An answer as plain data with the faults beside it; where there are any, a list stands under `answer`."""
     if isinstance(data, dict):
         return {"faults": as_data(opened), **data}
     return {"faults": as_data(opened), "answer": data} if opened.opened.faults else data

@@ -50,7 +50,7 @@ def set_aside(data: Any, found: Collection[tuple[Key, str]]) -> tuple[Any, set[K
 
 
 def meant(model: type[BaseModel], near: str, value: Any, table: Key) -> Iterator[Key]:
-    """The entries that a slip of the pen was to make: `near` is the name meant, in `table`, and `value` what it holds."""
+    """The entries that a slip of the pen was to make: `near` is the name meant in `table`, `value` what it holds."""
     key = (*table, near)
     info = model.model_fields[near]
     inner = inner_model(info.annotation)
@@ -77,25 +77,18 @@ def _is_table(data: Any, key: Key) -> bool:
 
 def _at(data: Any, key: Key) -> Any:
     for name in key:
-        if (
-            isinstance(data, dict)
-            and name in data
-            or isinstance(data, list)
-            and isinstance(name, int)
-            and name < len(data)
-        ):
-            data = data[name]
-        else:
+        if not _has(data, name):
             return None
+        data = data[name]
     return data
 
 
+def _has(holder: Any, name: str | int) -> bool:
+    if isinstance(holder, list):
+        return isinstance(name, int) and name < len(holder)
+    return isinstance(holder, dict) and name in holder
+
+
 def _put(holder: Any, name: str | int, value: object) -> None:
-    if (
-        isinstance(holder, dict)
-        and name in holder
-        or isinstance(holder, list)
-        and isinstance(name, int)
-        and name < len(holder)
-    ):
+    if _has(holder, name):
         holder[name] = value

@@ -129,6 +129,9 @@ def _obstacles(opened: Opened, sheet: Worksheet) -> dict[str, PlannedObstacle]:
     return found
 
 
+AT_REST = ("section_width", "overall_diameter", "offset")  # where a tire stands
+
+
 def _nothing_inside(planned: OpenProject) -> OpenProject:
     """The project with a fault for each obstacle that lies inside the tire found: one of the readings is wrong.
 

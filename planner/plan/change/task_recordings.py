@@ -231,8 +231,8 @@ def _fields(opened: OpenProject, one: Item, fields: Mapping[str, object]) -> dic
 def make_recording(opened: OpenProject, recording: Recording, at: datetime.datetime | None = None) -> Committed:
     """Writes the recording and its entry in the diary, both or neither.
 
-    Raises `NotSaved`, `Faulty` or `Unschedulable`, and nothing is written; so it is while the project has faults, unless
-    this takes them away.
+    Raises `NotSaved`, `Faulty` or `Unschedulable`, and nothing is written; while the project has faults it does, unless
+    this takes all of them away.
     """
     source, faulty = opened.opened.source, bool(opened.opened.faults)
     try:

@@ -99,9 +99,9 @@ class OpenProject(NamedTuple):
         return None
 
     def asked_for(self, key: str) -> str:
-        """A key that has no value as people read it: `axles.front.rating, enter it again: line 12` where it has a fault."""
+        """A key without a value as people read it: with a fault, `axles.front.rating (enter it again: line 12)`."""
         line = self.faulty_line(key) if self.opened.faults else None
-        return self.spoken(key) if line is None else f"{self.spoken(key)}, enter it again: line {line}"
+        return self.spoken(key) if line is None else f"{self.spoken(key)} (enter it again: line {line})"
 
     def spot(self, node: str, **members_of: str) -> Spot:
         """A node at a place named by its axes' members; `found_` and the like before its name pin one."""
