@@ -7,7 +7,7 @@ from functools import partial
 from importlib import import_module
 from typing import Any, NoReturn, TextIO
 
-from planner.project.faults import Faulty, StillFaulty, as_line
+from planner.project.faults import Faulty, NothingToRead, StillFaulty, as_line
 from planner.quantities.text import clean, cut
 
 COMMANDS = {
@@ -83,6 +83,11 @@ def faults_told(faulty: Faulty) -> int:
         )
     for fault in faulty.faults:
         wrong(as_line(faulty.path, fault))
+    if isinstance(faulty, NothingToRead):
+        from planner.project.way_back import way_back
+
+        for line in way_back(faulty.path):
+            wrong(f"{faulty.path}: {line}")
     return WRONG
 
 

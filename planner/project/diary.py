@@ -13,9 +13,11 @@ from planner.project.diary_entries import DiaryEntry, KeyChange, key_changes
 from planner.project.diary_reading import Diary, data_at, find, read_diary, read_end, text_with
 from planner.project.diary_writing import Draft, lines_for, put_together, set_aside
 from planner.project.faults import Faulty
+from planner.project.likeness import alike
 from planner.project.obstacle_names import OBSTACLES, obstacle_names
 from planner.project.saving import CannotSave, NotSaved, Written, held, told_of, unchanged
 from planner.project.source import ProjectText, parse
+from planner.quantities.text import clean
 
 LONGEST_REASON = 4000  # characters
 OWN_KINDS = frozenset({"began", "hand edit", "not done", "undo", "redo", "restore"})  # what only this module writes
@@ -215,6 +217,15 @@ def _return_to(
     return _commit(source, text, kind, because, {"entry": entry.number, "kind": entry.kind}, None, at)
 
 
+def another(diary: Diary) -> str:
+    """What is said of a diary whose last text is not like the file that it stands beside."""
+    name = clean(diary.path.name)
+    return (
+        f"another project's diary, {name}: its last text is not like this file at all; "
+        "give it back to its own project, or move it aside"
+    )
+
+
 def _closed(path: Path, faulty: Faulty) -> CannotSave:
     return CannotSave(path, told_of(path, faulty))
 
@@ -243,7 +254,7 @@ def _commit(
             drafts.append(Draft(kind, because, moved, details, source.digest, new.digest, source.text, new.text))
         lines, entries = lines_for(path, end, drafts, at)
         aside = set_aside(path, end, target)
-        kept, durable = put_together(path, target, source, new, end, lines, keep_old)
+        kept, durable = put_together(path, target, source.digest, new, end, lines, keep_old)
     return Committed(Written(new, kept, durable), entries, aside)
 
 
@@ -271,6 +282,8 @@ def _since_then(end: Diary, source: ProjectText) -> Iterator[Draft]:
             try:
                 old = text_with(read_diary(source.path), last.after)
                 then = parse(source.path, old.encode("utf-8")).data
+                if not alike(then, source.data):
+                    raise CannotSave(source.path, f"beside it stands {another(end)}")
                 moved = tuple(key_changes((), then, source.data))
                 names = _names(moved, then, source.data)
                 yield Draft("hand edit", "", moved, names, last.after, source.digest, old, source.text)

@@ -9,7 +9,7 @@ from pydantic import BaseModel, ValidationError
 from planner.project.alike_names import alike_faults, with_names_found
 from planner.project.checks import checks
 from planner.project.facts import inner_model
-from planner.project.faults import Fault, Faulty, as_key
+from planner.project.faults import Fault, Faulty, NothingToRead, as_key
 from planner.project.lines import Key, line_of
 from planner.project.models.project import Project
 from planner.project.not_known import meant, set_aside, touching
@@ -61,10 +61,13 @@ def raise_faults(opened: Opened) -> None:
 
 
 def understand(source: ProjectText) -> Opened:
-    """The project in a text that was read, with its faults; raises `Faulty` where its format is not known."""
+    """The project in a text that was read, with its faults; raises `Faulty` where its format is not known.
+
+    `NothingToRead` where it names none, such as a file that was emptied.
+    """
     data = brought_up_to_date(source.data)
     if isinstance(data, Fault):
-        raise Faulty(source.path, (_placed(data, source),))
+        raise (Faulty if "format" in source.data else NothingToRead)(source.path, (_placed(data, source),))
     data = with_names_found(data)
     strange = list(_strangers(Project, data, ()))
     faults = [fault for fault in strange if fault.accepted] + list(alike_faults(source))
