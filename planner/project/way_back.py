@@ -25,6 +25,7 @@ MOST_LOOKED_AT = 50  # entries for a good one, files in a folder for one that wa
 def last_good(diary: Diary) -> DiaryEntry | None:
     """The newest entry that left a text which can still be made and has no fault."""
     seen: set[str] = set()
+    entry: DiaryEntry
     for entry in reversed(diary.entries):
         if entry.after not in seen and len(seen) < MOST_LOOKED_AT:
             seen.add(entry.after)
@@ -48,10 +49,9 @@ def way_back(path: Path) -> list[str]:
     """
     try:
         diary = read_diary(path)
-        entry = last_good(diary)
     except (Faulty, OSError, ValueError):
         return []
-    lines = []
+    entry, lines = last_good(diary), []
     if entry is not None:
         command = f"planner diary {_quoted(path)} bring-back {entry.number}"
         lines.append(f"`{command}` brings back the last good state, of {clean(entry.at[:10])}")

@@ -1,7 +1,7 @@
 """While a fault stands in a project nothing is written but its cure: what leaves the whole file without one."""
 
-from collections.abc import Callable
 from datetime import date
+from functools import partial
 
 from planner.plan.answers.open_project import work_out
 from planner.plan.truck.project import OpenProject
@@ -32,26 +32,24 @@ def still_faulty(source: ProjectText, left: tuple[Fault, ...]) -> StillFaulty:
 
 def take_back_change(source: ProjectText, because: str = "") -> Committed:
     """As `undo`, but refused where the file has faults and would still have some; raises `NotSaved` or `Faulty`."""
-    return undo(source, because, judge=_judge(source))
+    return undo(source, because, judge=partial(refuse_faulty_return, source))
 
 
 def make_change_again(source: ProjectText, because: str = "") -> Committed:
     """As `redo`, but refused where the file has faults and would still have some; raises `NotSaved` or `Faulty`."""
-    return redo(source, because, judge=_judge(source))
+    return redo(source, because, judge=partial(refuse_faulty_return, source))
 
 
 def bring_state_back(source: ProjectText, number: int, because: str = "") -> Committed:
     """As `bring_back`, but refused where the file has faults and would still have some; raises as they do."""
-    return bring_back(source, number, because, judge=_judge(source))
+    return bring_back(source, number, because, judge=partial(refuse_faulty_return, source))
 
 
-def _judge(source: ProjectText) -> Callable[[str], None]:
-    def judge(text: str) -> None:
-        left = _faults(parse(source.path, text.encode("utf-8")))
-        if left and _faults(source):
-            raise StillFaulty(source.path, left)
-
-    return judge
+def refuse_faulty_return(source: ProjectText, text: str) -> None:
+    """Raises `StillFaulty` where a file has faults, and the text that it is to be given has some too."""
+    left = _faults(parse(source.path, text.encode("utf-8")))
+    if left and _faults(source):
+        raise StillFaulty(source.path, left)
 
 
 def _faults(source: ProjectText) -> tuple[Fault, ...]:

@@ -91,7 +91,9 @@ class ExternalChange(ModalScreen[str | None]):
     def compose(self) -> ComposeResult:
         found = self._found
         title = CHANGED if found.readable else UNREADABLE if found.digest else GONE
-        lines = [*found.troubles, *map(move, found.moved)] or ["Nothing differs in what it says: comments or spaces."]
+        lines = [*found.troubles, *found.faults, *map(move, found.moved)] or [
+            "Nothing differs in what it says: comments or spaces."
+        ]
         with Vertical(classes="dialog -tall"):
             yield Static(title, classes="title", markup=False)
             with VerticalScroll(id="text"):

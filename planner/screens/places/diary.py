@@ -10,12 +10,13 @@ from textual.binding import BindingType
 
 from planner.plan.state import return_to
 from planner.plan.truck.wording import count
-from planner.project.diary import standing, would_change
+from planner.project.diary import would_change
 from planner.project.diary_entries import DiaryEntry
 from planner.project.diary_reading import Diary, diary_path, read_diary, read_last
-from planner.project.diary_words import STANDS, entry_lines, move
+from planner.project.diary_words import entry_lines, move
 from planner.project.faults import LONGEST_SAID, Faulty, as_line, plain
 from planner.project.source import ProjectText
+from planner.project.way_back import standing_words
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
 from planner.screens.dialogs.long_text import Agree, LongText
@@ -62,8 +63,8 @@ class DiaryPlace(PlaceScreen):
         listed = self._listed
         if listed.trouble:
             yield ListRow(listed.trouble, mark="CLOSED", tone="error", about="trouble")
-        if listed.stands in STANDS:
-            yield ListRow(STANDS[listed.stands], mark="note", tone="warning", about="stands")
+        if listed.stands:
+            yield ListRow(listed.stands, mark="note", tone="warning", about="stands")
         if listed.diary is None:
             return
         for fault in listed.diary.troubles:
@@ -144,7 +145,7 @@ def _listed(source: ProjectText, few: int) -> DiaryListing:
         diary = read_diary(path) if small else read_last(path, few)
     except Faulty as faulty:
         return DiaryListing(None, trouble=_told(faulty))
-    return DiaryListing(diary, standing(diary, source))
+    return DiaryListing(diary, standing_words(diary, source))
 
 
 def _told(faulty: Faulty) -> str:
