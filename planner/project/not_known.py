@@ -29,7 +29,7 @@ def set_aside(data: Any, found: Collection[tuple[Key, str]]) -> tuple[Any, set[K
     for key, kind in found:
         if key[0] in WHOLE and len(key) > 2:
             key, kind = key[:2], ""
-        if kind == "missing":
+        if kind == "missing" and isinstance(key[-1], str):
             gone.add(key)
             lost.append(key[:-1])
             continue

@@ -170,10 +170,11 @@ class OpenProject(NamedTuple):
         return ", ".join(clean(axis.text) for axis in one.measured.at) if one is not None and one.measured.at else ""
 
     def text_of(self, name: str) -> str:
-        """An entry by its key, as the person wrote it; `not entered` where there is none."""
+        """An entry by its key, as the person wrote it; `not entered` where there is none, `not known` with a fault."""
         spot = self.spot_at(name)
         value = None if spot is None else self.sheet.given(spot)
-        return "not entered" if value is None else getattr(value, "text", None) or str(value)
+        missing = "not entered" if spot is None else "not known"
+        return missing if value is None else getattr(value, "text", None) or str(value)
 
 
 def style_of(project: Project) -> Style:

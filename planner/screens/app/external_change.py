@@ -104,7 +104,7 @@ class ExternalChange(ModalScreen[str | None]):
     def on_mount(self) -> None:
         rows = [ListRow("put back what was here; the diary keeps both", about=BACK), ListRow("look later", about=LATER)]
         if self._found.readable:
-            rows.insert(0, ListRow("take the file as it is now", about=TAKE))
+            rows.insert(bool(self._found.faults), ListRow("take the file as it is now", about=TAKE))
         row_list = self.query_one(RowList)
         row_list.styles.height = len(rows)
         row_list.fill(rows)
