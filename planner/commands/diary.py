@@ -1,6 +1,5 @@
 """`planner diary FILE`: what was changed, when and why; undo and redo; any earlier state seen and brought back."""
 
-import os
 import sys
 from argparse import SUPPRESS, ArgumentParser, Namespace, RawDescriptionHelpFormatter
 from pathlib import Path
@@ -14,6 +13,7 @@ from planner.project.diary_reading import Diary, compare, data_at, diary_path, f
 from planner.project.diary_words import entry_lines, move
 from planner.project.faults import Faulty, NothingToRead, as_key, as_line
 from planner.project.obstacle_names import obstacle_names
+from planner.project.project_path import project_file
 from planner.project.saving import NotSaved
 from planner.project.source import ProjectText, load
 from planner.quantities.text import clean
@@ -85,7 +85,7 @@ def _parser() -> ArgumentParser:
 
 def _unread(asked: Namespace, faulty: NothingToRead) -> int:
     """The diary of a file of which nothing can be read: it tells all that it holds, and gives any state back."""
-    path = Path(os.path.realpath(asked.file))
+    path = project_file(asked.file)
     if asked.action == "bring-back":
         from planner.project.way_back import bring_back_unread
 
