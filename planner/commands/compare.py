@@ -38,13 +38,13 @@ def run(arguments: list[str]) -> int:
     asked = _parser().parse_args(arguments)
     try:
         opened = open_project(asked.file)
+        faults_first.tell_faults(opened)
         found = compare(opened, asked.names, everything=asked.all)
     except RefusedChange as refused:
         wrong(f"planner compare: {refused}")
         return WRONG
     except Faulty as faulty:
         return faults_told(faulty)
-    faults_first.tell_faults(opened)
     if asked.json:
         print(as_json(faults_first.with_faults(opened, as_data(found))))
     else:

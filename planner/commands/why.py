@@ -32,13 +32,13 @@ def run(arguments: list[str]) -> int:
     asked = _parser().parse_args(arguments)
     try:
         opened = open_project(asked.file)
+        faults_first.tell_faults(opened)
         spots = _spots(opened, asked)
     except Faulty as faulty:
         return faults_told(faulty)
     except LookupError as lost:
         wrong(f"planner why: {lost.args[0]}")
         return WRONG
-    faults_first.tell_faults(opened)
     reasons = [explain(opened.sheet, spot) for spot in spots]
     if asked.json:
         print(as_json(faults_first.with_faults(opened, [_data(opened, reason) for reason in reasons])))

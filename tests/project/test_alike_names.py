@@ -12,7 +12,7 @@ from planner.plan.change.task_recordings import find_task
 from planner.plan.truck.keys import find_key
 from planner.plan.work.task_list import work
 from planner.project.faults import Faulty, as_line
-from planner.project.reading import read_project
+from planner.project.reading import raise_faults, read_project
 from planner.quantities.text import normal_name, same_name
 
 COMPOSED, DECOMPOSED = normalize("NFC", "größer"), normalize("NFD", "größer")
@@ -60,7 +60,7 @@ def test_two_names_alike_are_a_fault_that_names_both_lines(tmp_path, what, table
         at for at, row in enumerate(path.read_text("utf-8").split("\n"), 1) if f'"{one}"' in row or f'"{other}"' in row
     ]
     with pytest.raises(Faulty) as raised:
-        read_project(path)
+        raise_faults(read_project(path))
     told = [as_line(path, fault) for fault in raised.value.faults]
     assert any(f":{lines[1]}: " in row and f"first on line {lines[0]}" in row for row in told), told
 
