@@ -37,6 +37,7 @@ WIDEST = 4  # keys of one entry in the list; `show` names all
 
 def run(arguments: list[str]) -> int:
     asked = _parser().parse_args(arguments)
+    asked.unread = ()
     try:
         try:
             source = load(asked.file)
@@ -94,6 +95,7 @@ def _unread(asked: Namespace, faulty: NothingToRead) -> int:
             wrong(f"what could not be read is kept as {done.written.kept}")
         return _told(done)
     faults_told(faulty)
+    asked.unread = faulty.faults
     if asked.action not in _WRITES and diary_path(path).exists():
         _read(path, None, asked)
     return WRONG
@@ -153,6 +155,10 @@ def _read(path: Path, source: ProjectText | None, asked: Namespace) -> int:
 
 
 def _out(asked: Namespace, data: Any, lines: list[str]) -> int:
+    if asked.json and asked.unread:
+        from planner.commands.faults_first import faults_data  # with all of the project's models, and only wanted here
+
+        data = {"faults": faults_data(asked.unread), "answer": data}
     if asked.json:
         print(as_json(data))
     else:

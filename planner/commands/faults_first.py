@@ -1,12 +1,13 @@
 """What a command says of a project with faults: they stand first, and the exit code tells of them whatever follows."""
 
+from collections.abc import Iterable
 from typing import Any
 
 from planner.commands.page import ink, paragraph
 from planner.commands.table import WRONG, wrong
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import count
-from planner.project.faults import as_key, as_line, without_path
+from planner.project.faults import Fault, as_key, as_line, without_path
 from planner.quantities.text import clean
 
 
@@ -35,7 +36,12 @@ def head(opened: OpenProject) -> list[str]:
 
 
 def as_data(opened: OpenProject) -> list[dict[str, Any]]:
-    """The faults as plain data."""
+    """The faults of a project as plain data."""
+    return faults_data(opened.opened.faults)
+
+
+def faults_data(faults: Iterable[Fault]) -> list[dict[str, Any]]:
+    """Faults as plain data."""
     return [
         {
             "line": fault.line,
@@ -45,7 +51,7 @@ def as_data(opened: OpenProject) -> list[dict[str, Any]]:
             "accepted": fault.accepted or None,
             "says": clean(without_path(fault)),
         }
-        for fault in opened.opened.faults
+        for fault in faults
     ]
 
 
