@@ -4,6 +4,7 @@ from argparse import Namespace, RawDescriptionHelpFormatter
 from collections.abc import Sequence
 from pathlib import Path
 
+from planner.commands import faults_first
 from planner.commands.page import as_json, ink, paragraph
 from planner.commands.recorded import carried_out, written_down
 from planner.commands.table import FINE, Parser
@@ -14,7 +15,7 @@ from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.project.faults import plain
-from planner.quantities.text import clean
+from planner.quantities.text import clean, name_among
 
 EXAMPLE = """example:
   planner accept truck.toml               what can be accepted, and what is
@@ -44,8 +45,13 @@ def _answer(asked: Namespace) -> int:
     opened = open_project(asked.file)
     found = all_flags(opened, flags(opened))
     if asked.flag is None:
-        return _listed(found, asked.json)
-    return written_down(opened, _recording(opened, found, asked), asked.json)
+        faults_first.tell_faults(opened)
+        return faults_first.exit_code(opened, _listed(opened, found, asked.json))
+
+    def record(now: OpenProject) -> Recording:
+        return _recording(now, found if now is opened else all_flags(now, flags(now)), asked)
+
+    return written_down(opened, record, asked.json)
 
 
 def _recording(opened: OpenProject, found: Sequence[Flag], asked: Namespace) -> Recording:
@@ -64,7 +70,7 @@ def _flag(found: Sequence[Flag], name: str, at: str, accepted: bool) -> Flag:
     if not named:
         there = ", ".join(dict.fromkeys(one.rule.name for one in found if not why_not(one)))
         raise RefusedChange(f"nothing is called '{plain(name)}'; to be accepted there are: {there or 'none'}")
-    here = [one for one in named if not at or at in (one.where, *one.where.split(" and "))]
+    here = [one for one in named if not at or name_among((one.where, *one.where.split(" and ")), at)]
     if not here:
         raise RefusedChange(f"{plain(name)} does not stand at '{plain(at)}'; it stands at: {_places(named)}")
     meant = [one for one in here if (one.acceptance is not None if accepted else not why_not(one))]
@@ -79,13 +85,14 @@ def _places(found: Sequence[Flag]) -> str:
     return "; ".join(clean(one.where) or "the truck" for one in found)
 
 
-def _listed(found: Sequence[Flag], json: bool) -> int:
+def _listed(opened: OpenProject, found: Sequence[Flag], json: bool) -> int:
     open_ = [one for one in found if not why_not(one)]
     taken = [one for one in found if one.acceptance is not None]
     if json:
-        print(as_json({"can be": list(map(_data, open_)), "is": list(map(_data, taken))}))
+        data = {"can be": list(map(_data, open_)), "is": list(map(_data, taken))}
+        print(as_json(faults_first.with_faults(opened, data)))
         return FINE
-    lines: list[str] = []
+    lines = faults_first.head(opened)
     for title, those in (("Can be accepted, with a reason", open_), ("Accepted", taken)):
         if those:
             lines += [ink(title, "strong"), *(line for one in those for line in _row(one)), ""]

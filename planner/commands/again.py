@@ -3,15 +3,16 @@
 from argparse import Namespace, RawDescriptionHelpFormatter
 from pathlib import Path
 
+from planner.commands import faults_first
 from planner.commands.page import as_json, ink, paragraph
-from planner.commands.recorded import carried_out, written_down
+from planner.commands.recorded import carried_out, refuse_moved, written_down
 from planner.commands.table import FINE, RAISED, Parser
 from planner.plan.answers.open_project import open_project
 from planner.plan.revisit.stale_records import StaleRecord, stale_records
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.project.faults import plain
-from planner.quantities.text import clean
+from planner.quantities.text import clean, name_among
 
 EXAMPLE = """example:
   planner again truck.toml                what wants another look, and what moved
@@ -46,12 +47,15 @@ def run(arguments: list[str]) -> int:
 def _answer(asked: Namespace) -> int:
     opened = open_project(asked.file)
     if asked.record is None:
-        return _listed(stale_records(opened), asked.json)
-    return written_down(opened, _recording(opened, asked), asked.json)
+        faults_first.tell_faults(opened)
+        return faults_first.exit_code(opened, _listed(opened, stale_records(opened), asked.json))
+    seen: list[object] = []
+    return written_down(opened, lambda now: _recording(now, asked, seen), asked.json)
 
 
-def _recording(opened: OpenProject, asked: Namespace) -> Recording:
+def _recording(opened: OpenProject, asked: Namespace, seen: list[object]) -> Recording:
     what, at = _found(opened, asked.record)
+    refuse_moved(seen, opened.opened.data[f"{what}s"][at], plain(asked.record))
     if what == "decision":
         from planner.plan.work.decisions import decide_again
 
@@ -67,10 +71,10 @@ def _recording(opened: OpenProject, asked: Namespace) -> Recording:
 
 def _found(opened: OpenProject, written: str) -> tuple[str, int]:
     """The decision or the acceptance that a key or a name stands for, and its place in the file's list."""
-    project, wanted = opened.project, clean(written.strip())
+    project, wanted = opened.project, clean(written)
     there = [("decision", at, f"decisions[{at}]", one.question or "") for at, one in enumerate(project.decisions)]
     there += [("acceptance", at, f"acceptances[{at}]", one.flag or "") for at, one in enumerate(project.acceptances)]
-    named = [one for one in there if wanted in (one[2], clean(one[3]))]
+    named = [one for one in there if name_among((one[2], clean(one[3])), wanted)]
     if len(named) == 1:
         return named[0][:2]
     if named:
@@ -79,20 +83,20 @@ def _found(opened: OpenProject, written: str) -> tuple[str, int]:
     raise RefusedChange(f"there is no decision and no acceptance '{plain(written)}'; there are: {known or 'none yet'}")
 
 
-def _listed(found: list[StaleRecord], json: bool) -> int:
+def _listed(opened: OpenProject, found: list[StaleRecord], json: bool) -> int:
     if json:
         from planner.commands.check import again_data
 
-        print(as_json([again_data(one) for one in found]))
+        print(as_json(faults_first.with_faults(opened, [again_data(one) for one in found])))
         return RAISED if found else FINE
-    if not found:
+    if not found and not opened.opened.faults:
         print("Nothing that was decided, accepted, ticked or printed wants another look.")
         return FINE
-    lines: list[str] = []
+    lines = faults_first.head(opened)
     for one in found:
         lines += [ink(line, "strong") for line in paragraph(f"{one.record}: {one.name}", 0)]
         for each in one.moved:
             lines += paragraph(f"{each.name} was {each.then}, now {each.now}", 2)
         lines += [*paragraph(HOW[one.record].format(key=one.key), 2), ""]
     print("\n".join(lines[:-1]))
-    return RAISED
+    return RAISED if found else FINE

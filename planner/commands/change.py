@@ -7,13 +7,15 @@ from pathlib import Path
 from planner.commands.change_lines import ending, setting_lines
 from planner.commands.check import flag_lines
 from planner.commands.page import as_json, columns, ink, paragraph
+from planner.commands.recorded import on_newest, refuse_moved
 from planner.commands.table import FINE, RAISED, WRONG, Parser, faults_told, wrong
 from planner.plan.answers.open_project import open_project
-from planner.plan.change.changing import Effects, Setting, TriedChange, make, try_settings
+from planner.plan.change.changing import Effects, Setting, TriedChange, make, try_settings, what_stands
 from planner.plan.change.effect_words import answer, besides_records, money_and_time, move, name, summary
 from planner.plan.change.figure_changes import FigureChange
 from planner.plan.change.flag_changes import FlagChange
 from planner.plan.revisit.stale_records import StaleRecord
+from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.truck.wording import count
 from planner.project.diary import Committed
@@ -43,13 +45,11 @@ def run(arguments: list[str]) -> int:
     asked = _parser().parse_intermixed_args(arguments)
     try:
         settings = [_setting(one) for one in asked.settings]
-        try:
-            opened = open_project(asked.file)
-        except Faulty as faulty:
-            return _mend(asked, settings, faulty)
-        trial = try_settings(opened, settings, asked.because)
-        made = asked.apply and (trial.moved or trial.only_format)
-        number = _made(make(trial, asked.because), trial.comments_lost) if made else None
+        opened = open_project(asked.file)
+        if opened.opened.faults:
+            return _mend(asked, settings, opened)
+        trial, done = _changed(opened, settings, asked)
+        number = _made(done, trial.comments_lost) if done else None
     except RefusedChange as refused:
         wrong(f"planner change: {refused}")
         return WRONG
@@ -67,6 +67,22 @@ def run(arguments: list[str]) -> int:
     return RAISED if trial.effects.up else FINE
 
 
+def _changed(
+    opened: OpenProject, settings: Sequence[Setting], asked: Namespace
+) -> tuple[TriedChange, Committed | None]:
+    """The change tried, and made where that is asked for, on the newest state of the file."""
+    if not asked.apply:
+        return try_settings(opened, settings, asked.because), None
+    seen: list[object] = []
+
+    def made(now: OpenProject) -> tuple[TriedChange, Committed | None]:
+        trial = try_settings(now, settings, asked.because)
+        refuse_moved(seen, what_stands(now.opened, settings), " and ".join(plain(one.key) for one in settings))
+        return trial, make(trial, asked.because) if trial.moved or trial.only_format else None
+
+    return on_newest(opened, made)
+
+
 def _made(done: Committed, comments_lost: bool) -> int:
     """The number of the change in the diary, once what there is to say of its writing is said."""
     for notice in _notices(done, comments_lost):
@@ -74,16 +90,12 @@ def _made(done: Committed, comments_lost: bool) -> int:
     return done.entries[-1].number
 
 
-def _mend(asked: Namespace, settings: Sequence[Setting], faulty: Faulty) -> int:
+def _mend(asked: Namespace, settings: Sequence[Setting], opened: OpenProject) -> int:
     """A faulty file, whose faults the settings may take away."""
     from planner.commands.mending_page import as_data, page
-    from planner.plan.change.changing import StillFaulty, mend, try_mending
+    from planner.plan.change.changing import mend, try_mending
 
-    try:
-        trial = try_mending(asked.file, settings, faulty.faults, asked.because)
-    except StillFaulty:
-        wrong("planner change: the file is faulty, and would still be; one change must take away all of its faults:")
-        raise
+    trial = try_mending(opened, settings, asked.because)
     number = _made(mend(trial, asked.because), trial.comments_lost) if asked.apply else None
     if asked.json:
         print(as_json(as_data(trial, number)))

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from planner.commands import faults_first
 from planner.commands.page import as_json, columns, ink, paragraph
 from planner.commands.table import FINE, RAISED, Parser, faults_told, wrong
 from planner.plan.answers.figure_rows import figure_rows
@@ -26,7 +27,8 @@ EXAMPLE = """example:
   planner check projects/county-road-4x4.toml --figures
   planner check projects/county-road-4x4.toml --json | less
 
-exit code: 0 nothing is raised, 1 something is, 2 the file or the command is wrong"""
+exit code: 0 nothing is raised, 1 something is, 2 the file or the command is wrong;
+a file with faults is read as far as they let it, and they stand first"""
 
 
 def run(arguments: list[str]) -> int:
@@ -41,6 +43,7 @@ def run(arguments: list[str]) -> int:
         opened = open_project(asked.file)
     except Faulty as faulty:
         return faults_told(faulty)
+    faults_first.tell_faults(opened)
     found = all_flags(opened, flags(opened, worded=asked.json or asked.clear))
     if asked.json:
         print(as_json(as_data(opened, found)))
@@ -48,14 +51,19 @@ def run(arguments: list[str]) -> int:
         for notice in opened.opened.notices:
             wrong(as_line(opened.opened.source.path, notice))
         print("\n".join(page(opened, found, figures=asked.figures, clear=asked.clear, waiting=asked.waiting)))
-    return RAISED if any(flag.counts for flag in found) else FINE
+    return faults_first.exit_code(opened, RAISED if any(flag.counts for flag in found) else FINE)
 
 
 def page(
     opened: OpenProject, found: list[Flag], *, figures: bool = False, clear: bool = False, waiting: bool = False
 ) -> list[str]:
     """The report, line by line."""
-    lines = [*_head(opened), *(ink(line, "strong") for line in paragraph(summary(found))), ""]
+    lines = [
+        *faults_first.head(opened),
+        *_head(opened),
+        *(ink(line, "strong") for line in paragraph(summary(found))),
+        "",
+    ]
     for flag in found:
         if flag.verdict.answer in ("raised", "too close to call"):
             lines += [*flag_lines(flag), ""]
@@ -79,7 +87,9 @@ def _head(opened: OpenProject) -> list[str]:
         kind = "planned" if project.plan.chosen else "as found" if planned == "found" else "candidate"
         name_of = "" if planned == "found" else f" {clean(planned)}"
         lines += paragraph(f"{kind}{name_of}{words}", 2)
-    if not project.plan.chosen and len(opened.candidates) > 1:
+    if opened.fault_at("plan", "chosen"):
+        lines += paragraph("Which is chosen is not known (plan.chosen), so each candidate is judged.", 2)
+    elif not project.plan.chosen and len(opened.candidates) > 1:
         lines += paragraph("None is chosen yet (plan.chosen), so each candidate is judged.", 2)
     return [*lines, ""]
 
@@ -129,9 +139,9 @@ def _not_known(opened: OpenProject, found: list[Flag], waiting: bool) -> list[st
     from planner.plan.answers.measure_next import measure_next  # the tasks are only needed where something is not known
 
     needed = measure_next(opened, found) if any(flag.needs for flag in found) else []
-    lines = _measure_next(needed)
+    lines = _measure_next(opened, needed)
     if needed and waiting:
-        rows = [(clean(one.spoken), "for " + ", ".join(one.rules)) for one in needed]
+        rows = [(clean(opened.asked_for(one.key)), "for " + ", ".join(one.rules)) for one in needed]
         lines += [ink("Not known: enter", "strong"), *columns(rows), ""]
     elif needed:
         keys = sorted(one.key for one in needed)
@@ -144,14 +154,15 @@ def _not_known(opened: OpenProject, found: list[Flag], waiting: bool) -> list[st
     return lines
 
 
-def _measure_next(needed: "list[WantedEntry]") -> list[str]:
+def _measure_next(opened: OpenProject, needed: "list[WantedEntry]") -> list[str]:
     """The entries that decide most, each with what it is, what waits for it, and the task that settles it."""
     alike: dict[tuple[str, str, str], list[WantedEntry]] = {}  # front and rear, most often
     for one in needed:
         alike.setdefault((one.means, one.waiting, one.title), []).append(one)
     lines: list[str] = []
     for (means, waits, title), same in list(alike.items())[:MANY]:
-        lines += paragraph(f"{', '.join(clean(one.spoken) for one in same)}: {means or 'see below'}; {waits}", 2)
+        named = ", ".join(clean(opened.asked_for(one.key)) for one in same)
+        lines += paragraph(f"{named}: {means or 'see below'}; {waits}", 2)
         lines += paragraph(f"{', '.join(dict.fromkeys(one.task for one in same))}: {title}", 6) if title else []
     return [ink("Measure or settle next, what decides most first", "strong"), *lines, ""] if lines else []
 
@@ -194,6 +205,7 @@ def _clear(found: list[Flag]) -> list[str]:
 def as_data(opened: OpenProject, found: list[Flag]) -> dict[str, Any]:
     """The report as one object of plain data; values in SI."""
     return {
+        "faults": faults_first.as_data(opened),
         "project": opened.project.vehicle.name,
         "planned": list(opened.planned),
         "summary": summary(found),

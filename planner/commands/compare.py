@@ -7,6 +7,7 @@ from pathlib import Path
 from textwrap import wrap
 from typing import Any
 
+from planner.commands import faults_first
 from planner.commands.change_data import cost_data
 from planner.commands.check import finite
 from planner.commands.page import WIDTH, as_json, ink, paragraph
@@ -37,6 +38,7 @@ def run(arguments: list[str]) -> int:
     asked = _parser().parse_args(arguments)
     try:
         opened = open_project(asked.file)
+        faults_first.tell_faults(opened)
         found = compare(opened, asked.names, everything=asked.all)
     except RefusedChange as refused:
         wrong(f"planner compare: {refused}")
@@ -44,10 +46,10 @@ def run(arguments: list[str]) -> int:
     except Faulty as faulty:
         return faults_told(faulty)
     if asked.json:
-        print(as_json(as_data(found)))
+        print(as_json(faults_first.with_faults(opened, as_data(found))))
     else:
-        print("\n".join(page(opened, found)))
-    return FINE
+        print("\n".join([*faults_first.head(opened), *page(opened, found)]))
+    return faults_first.exit_code(opened, FINE)
 
 
 def _parser() -> ArgumentParser:

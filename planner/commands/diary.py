@@ -7,14 +7,15 @@ from typing import Any
 
 from planner.commands.page import as_json, ink, paragraph
 from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
-from planner.project.diary import Committed, bring_back, catch_up, redo, standing, undo
+from planner.project.diary import Committed, catch_up, standing
 from planner.project.diary_entries import DiaryEntry, KeyChange
-from planner.project.diary_reading import Diary, compare, find, read_diary, text_at
-from planner.project.diary_words import STANDS, entry_lines, move
-from planner.project.faults import Faulty, as_key, as_line
+from planner.project.diary_reading import Diary, compare, data_at, diary_path, find, read_diary, text_at
+from planner.project.diary_words import entry_lines, move
+from planner.project.faults import Faulty, NothingToRead, as_key, as_line
 from planner.project.obstacle_names import obstacle_names
+from planner.project.project_path import project_file
 from planner.project.saving import NotSaved
-from planner.project.source import ProjectText, load, parse
+from planner.project.source import ProjectText, load
 from planner.quantities.text import clean
 
 EXAMPLE = """example:
@@ -27,7 +28,8 @@ EXAMPLE = """example:
   planner diary truck.toml bring-back 8 --because "the old wheels after all"
   planner diary truck.toml catch-up        write down what was edited by hand
 
-Nothing is ever taken out of a diary: undoing is an entry too.
+Nothing is ever taken out of a diary: undoing is an entry too. It works whatever has
+become of the file: gone, cut short, or no project any more.
 exit code: 0 done, 2 the file, the diary or the command is wrong"""
 FEW = 20  # entries in the list without --all
 WIDEST = 4  # keys of one entry in the list; `show` names all
@@ -35,9 +37,13 @@ WIDEST = 4  # keys of one entry in the list; `show` names all
 
 def run(arguments: list[str]) -> int:
     asked = _parser().parse_args(arguments)
+    asked.unread = ()
     try:
-        source = load(asked.file)
-        return _written(source, asked) if asked.action in _WRITES else _read(source, asked)
+        try:
+            source = load(asked.file)
+        except NothingToRead as faulty:
+            return _unread(asked, faulty)
+        return _written(source, asked) if asked.action in _WRITES else _read(source.path, source, asked)
     except Faulty as faulty:
         return faults_told(faulty)
     except NotSaved as failed:
@@ -78,29 +84,54 @@ def _parser() -> ArgumentParser:
     return parser
 
 
+def _unread(asked: Namespace, faulty: NothingToRead) -> int:
+    """The diary of a file of which nothing can be read: it tells all that it holds, and gives any state back."""
+    path = project_file(asked.file)
+    if asked.action == "bring-back":
+        from planner.project.way_back import bring_back_unread
+
+        done = bring_back_unread(path, asked.number, asked.because)
+        if done.written.kept is not None:
+            wrong(f"what could not be read is kept as {done.written.kept}")
+        return _told(done)
+    faults_told(faulty)
+    asked.unread = faulty.faults
+    if asked.action not in _WRITES and diary_path(path).exists():
+        _read(path, None, asked)
+    return WRONG
+
+
 def _written(source: ProjectText, asked: Namespace) -> int:
+    from planner.plan.change.cure import bring_state_back, make_change_again, take_back_change
+
     done: Committed | None
     match asked.action:
         case "undo":
-            done = undo(source, asked.because)
+            done = take_back_change(source, asked.because)
         case "redo":
-            done = redo(source, asked.because)
+            done = make_change_again(source, asked.because)
         case "bring-back":
-            done = bring_back(source, asked.number, asked.because)
+            done = bring_state_back(source, asked.number, asked.because)
         case _:
             done = catch_up(source)
     if done is None:
-        stands = standing(read_diary(source.path), source)
-        print(STANDS.get(stands, "Nothing happened to the file since the last entry."))
+        from planner.project.way_back import standing_words  # the models are only read for it
+
+        said = standing_words(read_diary(source.path), source)
+        print(said or "Nothing happened to the file since the last entry.")
         return FINE
+    return _told(done)
+
+
+def _told(done: Committed) -> int:
     if done.set_aside:
         wrong(f"half an entry at the diary's end was set aside in {done.set_aside}")
     print("\n".join(line for entry in done.entries for line in _entry(entry, None)))
     return FINE
 
 
-def _read(source: ProjectText, asked: Namespace) -> int:
-    diary = read_diary(source.path)
+def _read(path: Path, source: ProjectText | None, asked: Namespace) -> int:
+    diary = read_diary(path)
     for trouble in diary.troubles:
         wrong(as_line(diary.path, trouble))
     match asked.action:
@@ -124,6 +155,10 @@ def _read(source: ProjectText, asked: Namespace) -> int:
 
 
 def _out(asked: Namespace, data: Any, lines: list[str]) -> int:
+    if asked.json and asked.unread:
+        from planner.commands.faults_first import faults_data  # with all of the project's models, and only wanted here
+
+        data = {"faults": faults_data(asked.unread), "answer": data}
     if asked.json:
         print(as_json(data))
     else:
@@ -131,13 +166,21 @@ def _out(asked: Namespace, data: Any, lines: list[str]) -> int:
     return FINE
 
 
-def _list(diary: Diary, source: ProjectText, all_: bool) -> list[str]:
+def _list(diary: Diary, source: ProjectText | None, all_: bool) -> list[str]:
     entries = diary.entries if all_ else diary.entries[-FEW:]
     lines = [line for entry in reversed(entries) for line in _entry(entry, None if all_ else WIDEST)]
     if len(entries) < len(diary.entries):
         lines.append(f"and {len(diary.entries) - len(entries)} earlier; --all lists them")
-    said = STANDS.get(standing(diary, source))
+    said = _stands(diary, source) if source is not None else ""
     return [*lines, *(paragraph(said) if said else [])]
+
+
+def _stands(diary: Diary, source: ProjectText) -> str:
+    if standing(diary, source) == "in step":
+        return ""
+    from planner.project.way_back import standing_words  # the models are only read for it
+
+    return standing_words(diary, source)
 
 
 def _entry(entry: DiaryEntry, most: int | None) -> list[str]:
@@ -162,7 +205,7 @@ def _state(diary: Diary, number: int, text: str) -> list[str]:
 
 def _moved(diary: Diary, moved: list[KeyChange], one: int, other: int) -> list[str]:
     """What differs between the project as two entries left it, obstacles by their names."""
-    old, new = (parse(diary.path, text_at(diary, number).encode()).data for number in (one, other))
+    old, new = data_at(diary, one), data_at(diary, other)
     names = obstacle_names(moved, old, new)
     return [line for each in moved for line in paragraph(move(each, names), 2)]
 

@@ -19,8 +19,8 @@ def page(trial: Mended, number: int | None) -> list[str]:
     lines = [ink(f"{truck}: {'mended' if number is not None else 'mending tried, not made'}", "strong"), ""]
     lines += setting_lines(trial.after, trial.moved, trial.begun)
     lines += ["", ink("Faults that go", "strong")]
-    for fault in trial.faults:
-        lines += paragraph(as_line(trial.before.path, fault), 2)
+    for fault in trial.before.opened.faults:
+        lines += paragraph(as_line(trial.before.opened.source.path, fault), 2)
     lines += ["", *paragraph(f"Then there are {_summary(trial)}: planner check shows them."), ""]
     return [*lines, *paragraph(ending(number)), "Local codes and licensed practice come first."]
 
@@ -32,7 +32,7 @@ def as_data(trial: Mended, number: int | None) -> dict[str, Any]:
         "diary": number,
         "changes": changes_data(trial.moved),
         "begins": list(trial.begun),
-        "mends": [as_line(trial.before.path, fault) for fault in trial.faults],
+        "mends": [as_line(trial.before.opened.source.path, fault) for fault in trial.before.opened.faults],
         "summary": _summary(trial),
     }
 

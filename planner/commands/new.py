@@ -18,14 +18,16 @@ def run(arguments: list[str]) -> int:
     parser.add_argument("--name", default="My truck", help="what you call the truck")
     parser.add_argument("--units", choices=("inch", "metric"), default="inch", help="the units that you think in")
     asked = parser.parse_args(arguments)
+    from planner.project.project_path import new_file
     from planner.project.saving import NotSaved, write
     from planner.project.starting import starting_text
 
+    file = new_file(asked.file)
     try:
-        write(asked.file, starting_text(clean(asked.name), asked.units), expected_digest=None)
+        write(file, starting_text(clean(asked.name), asked.units), expected_digest=None)
     except NotSaved as trouble:
         wrong(f"planner new: {trouble}")
         return WRONG
-    print(f"{clean(str(asked.file))} is written. Open it in an editor, measure, fill in what you know, and run:")
-    print(f"  planner check {clean(str(asked.file))}")
+    print(f"{clean(str(file))} is written. Open it in an editor, measure, fill in what you know, and run:")
+    print(f"  planner check {clean(str(file))}")
     return FINE

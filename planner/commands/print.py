@@ -1,7 +1,7 @@
 """`planner print FILE SHEET`: a numbered sheet for the garage, as PDF or as plain text."""
 
 import sys
-from argparse import ArgumentParser, RawDescriptionHelpFormatter
+from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date
@@ -9,13 +9,16 @@ from pathlib import Path
 from threading import Event, Thread
 from time import monotonic
 
+from planner.commands import faults_first
+from planner.commands.recorded import on_newest
 from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
 from planner.plan.answers.open_project import open_project
+from planner.plan.truck.project import OpenProject
 from planner.plan.work.schedule_error import ScheduleError, as_fault
 from planner.project.faults import Faulty, as_line
 from planner.project.saving import NotSaved
 from planner.quantities.text import clean
-from planner.sheets.kind import Asked, CannotPrint, kind_named, kinds, names
+from planner.sheets.kind import Asked, CannotPrint, SheetKind, kind_named, kinds, names
 from planner.sheets.printing import default_path, made, moment, next_number, put
 from planner.tasks.kind import PHASES
 
@@ -27,7 +30,8 @@ EXAMPLE = """example:
   planner print truck.toml checklist --text | less
 
 A sheet takes the next number and is entered in the project and its diary. With
---text alone it is only shown: it has no number, and nothing is written down."""
+--text alone it is only shown: it has no number, and nothing is written down.
+So it is while the project has faults, with NOT FOR ORDER on it."""
 
 PATIENCE = 1.0  # seconds before it is said what takes the time
 
@@ -41,6 +45,7 @@ def run(arguments: list[str]) -> int:
         on = at.date() if at else date.today()
         with _progress(f"printing the {kind.title.lower()}"):
             opened = open_project(asked.file, on)
+            faults_first.tell_faults(opened)
             for notice in opened.opened.notices:
                 wrong(as_line(opened.opened.source.path, notice))
             if asked.text and asked.output is None:
@@ -49,20 +54,7 @@ def run(arguments: list[str]) -> int:
                 sheet = made(opened, kind, wanted, on)
                 shown = text(sheet)
             else:
-                sheet = made(opened, kind, wanted, on, next_number(opened))
-                if asked.text:
-                    from planner.sheets.text import text
-
-                    raw, ending = text(sheet).encode("utf-8"), ".txt"
-                else:
-                    from planner.sheets.paper import pdf  # its typesetter is large, and text needs none of it
-
-                    raw, ending = pdf(sheet, asked.paper, at), ".pdf"
-                path = asked.output or default_path(opened, kind, sheet.number, ending)
-                printed = put(opened, sheet, raw, path)
-                shown = f"{sheet.named}: {clean(str(printed.path))}\n"
-                if sheet.banner:
-                    shown += f"{sheet.banner}: {len(sheet.reasons)} reason{'s' * (len(sheet.reasons) > 1)} on it\n"
+                shown = on_newest(opened, lambda now: _put(now, asked, kind, wanted, on), on)
         sys.stdout.write(shown)
     except Faulty as faulty:
         return faults_told(faulty)
@@ -75,7 +67,26 @@ def run(arguments: list[str]) -> int:
     except NotSaved as trouble:
         wrong(f"planner print: {trouble}")
         return WRONG
-    return FINE
+    return faults_first.exit_code(opened, FINE)
+
+
+def _put(opened: OpenProject, asked: Namespace, kind: SheetKind, wanted: Asked, on: date) -> str:
+    """A numbered sheet in its file, and what there is to say of it."""
+    sheet = made(opened, kind, wanted, on, 0 if opened.opened.faults else next_number(opened))
+    if asked.text:
+        from planner.sheets.text import text
+
+        raw, ending = text(sheet).encode("utf-8"), ".txt"
+    else:
+        from planner.sheets.paper import pdf  # its typesetter is large, and text needs none of it
+
+        raw, ending = pdf(sheet, asked.paper, moment()), ".pdf"
+    path = asked.output or default_path(opened, kind, sheet.number, ending)
+    printed = put(opened, sheet, raw, path)
+    shown = f"{sheet.named}: {clean(str(printed.path))}\n"
+    if sheet.banner:
+        shown += f"{sheet.banner}: {len(sheet.reasons)} reason{'s' * (len(sheet.reasons) > 1)} on it\n"
+    return shown
 
 
 def _parser(arguments: list[str]) -> ArgumentParser:

@@ -7,7 +7,7 @@ from functools import partial
 from importlib import import_module
 from typing import Any, NoReturn, TextIO
 
-from planner.project.faults import Faulty, as_line
+from planner.project.faults import Faulty, NothingToRead, StillFaulty, as_line
 from planner.quantities.text import clean, cut
 
 COMMANDS = {
@@ -28,6 +28,7 @@ COMMANDS = {
 HIDDEN = {"--print-completion": "completion", "keys": "keys"}  # for a shell more than for a person
 
 WIDTH = 80  # of the help, as of all pages
+LONGEST_WORD, LONGEST_LINE = 120, 1000  # of what is wrong with the arguments, which are told as they were typed
 FINE, RAISED, WRONG, OUR_FAULT = 0, 1, 2, 70
 
 
@@ -53,7 +54,8 @@ class Parser(argparse.ArgumentParser):
         return asked, rest
 
     def error(self, message: str) -> NoReturn:
-        wrong(f"{self.prog}: {message}; see {self.prog} --help")
+        words = " ".join(cut(word, LONGEST_WORD) for word in message.split(" "))
+        wrong(f"{self.prog}: {cut(words, LONGEST_LINE)}; see {self.prog} --help")
         sys.exit(WRONG)
 
     def _print_message(self, message: str, file: Any = None) -> None:
@@ -75,8 +77,17 @@ def wrong(line: str) -> None:
 
 def faults_told(faulty: Faulty) -> int:
     """Each fault in a line of its own, and the exit code."""
+    if isinstance(faulty, StillFaulty):
+        wrong(
+            "nothing is written: the file has faults, and would still have these; one step must take all of them away:"
+        )
     for fault in faulty.faults:
         wrong(as_line(faulty.path, fault))
+    if isinstance(faulty, NothingToRead):
+        from planner.project.way_back import way_back
+
+        for line in way_back(faulty.path):
+            wrong(f"{faulty.path}: {line}")
     return WRONG
 
 
@@ -118,7 +129,7 @@ def _run(arguments: list[str]) -> int:
     if not arguments or arguments[0] in ("-h", "--help", "help"):
         print(_help())
         return FINE
-    if arguments[0] not in COMMANDS and arguments[0].endswith(".toml"):
+    if arguments[0] not in COMMANDS and (arguments[0].endswith(".toml") or _is_project(arguments[0])):
         arguments = ["open", *arguments]
     name = arguments[0]
     if name not in COMMANDS and name not in HIDDEN:
@@ -129,6 +140,11 @@ def _run(arguments: list[str]) -> int:
         wrong(f"planner: '{name[:60]}' is not a command; {hint} (planner --help lists them)")
         return WRONG
     return int(import_module(f"planner.commands.{HIDDEN.get(name, name)}").run(arguments[1:]))
+
+
+def _is_project(name: str) -> bool:
+    """Whether a project of this name is there, its ending left out."""
+    return "\0" not in name and os.path.isfile(f"{name}.toml")
 
 
 def _let_go(stream: TextIO) -> None:

@@ -1,9 +1,11 @@
 """`planner task FILE`: the task list, what can be done now, ticking with the value recorded, the person's own tasks."""
 
 from argparse import SUPPRESS, ArgumentParser, Namespace, RawDescriptionHelpFormatter
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+from planner.commands import faults_first
 from planner.commands.page import as_json, ink
 from planner.commands.recorded import carried_out, written_down
 from planner.commands.table import FINE, WRONG, Parser, wrong
@@ -84,38 +86,33 @@ def _parser() -> ArgumentParser:
 
 
 def _done(opened: OpenProject, listed: Work, asked: Namespace) -> int:
-    recording = _recording(opened, listed, asked)
-    if recording is not None:
-        return written_down(opened, recording)
+    record = RECORDS.get(asked.action)
+    if record is not None:
+        return written_down(opened, lambda now: record(now, listed if now is opened else work(now), asked))
+    faults_first.tell_faults(opened)
     if asked.json:
-        print(as_json(_data(opened, listed, asked)))
-        return FINE
-    print("\n".join(_page(opened, listed, asked)))
-    return FINE
+        print(as_json(faults_first.with_faults(opened, _data(opened, listed, asked))))
+    else:
+        print("\n".join([*faults_first.head(opened), *_page(opened, listed, asked)]))
+    return faults_first.exit_code(opened, FINE)
 
 
-def _recording(opened: OpenProject, listed: Work, asked: Namespace) -> Recording | None:
-    match asked.action:
-        case "tick":
-            return tick_task(
-                opened, listed, asked.id, asked.value, because=asked.because, note=asked.note, anyway=asked.anyway
-            )
-        case "reopen":
-            return reopen_task(opened, listed, asked.id, asked.because)
-        case "drop":
-            return drop_task(opened, listed, asked.id, asked.because)
-        case "add":
-            return add_task(
-                opened,
-                listed,
-                asked.title,
-                phase=asked.phase,
-                after=asked.after,
-                hours=asked.hours,
-                id_=asked.id,
-                note=asked.note,
-            )
-    return None
+def _tick(opened: OpenProject, listed: Work, asked: Namespace) -> Recording:
+    because, note = asked.because, asked.note
+    return tick_task(opened, listed, asked.id, asked.value, because=because, note=note, anyway=asked.anyway)
+
+
+def _add(opened: OpenProject, listed: Work, asked: Namespace) -> Recording:
+    more = {"phase": asked.phase, "after": asked.after, "hours": asked.hours, "id_": asked.id, "note": asked.note}
+    return add_task(opened, listed, asked.title, **more)
+
+
+RECORDS: dict[str, Callable[[OpenProject, Work, Namespace], Recording]] = {
+    "tick": _tick,
+    "reopen": lambda opened, listed, asked: reopen_task(opened, listed, asked.id, asked.because),
+    "drop": lambda opened, listed, asked: drop_task(opened, listed, asked.id, asked.because),
+    "add": _add,
+}
 
 
 def _chosen(listed: Work, asked: Namespace) -> list[Item]:

@@ -5,6 +5,7 @@ from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
+from planner.commands import faults_first
 from planner.commands.check import finite
 from planner.commands.page import as_json, ink, paragraph
 from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
@@ -17,7 +18,7 @@ from planner.plan.truck.sweep_results import NODES, swept_names
 from planner.plan.truck.wording import place_name
 from planner.project.facts import AXES
 from planner.project.faults import Faulty
-from planner.quantities.text import clean
+from planner.quantities.text import clean, name_among
 from planner.worksheet.declare import Assumed, Figure, Rule
 from planner.worksheet.explain import Reason, explain, formula
 from planner.worksheet.outcome import Failed, Known, Spot, Waiting, number
@@ -31,6 +32,7 @@ def run(arguments: list[str]) -> int:
     asked = _parser().parse_args(arguments)
     try:
         opened = open_project(asked.file)
+        faults_first.tell_faults(opened)
         spots = _spots(opened, asked)
     except Faulty as faulty:
         return faults_told(faulty)
@@ -39,11 +41,13 @@ def run(arguments: list[str]) -> int:
         return WRONG
     reasons = [explain(opened.sheet, spot) for spot in spots]
     if asked.json:
-        print(as_json([_data(opened, reason) for reason in reasons]))
-        return FINE
+        print(as_json(faults_first.with_faults(opened, [_data(opened, reason) for reason in reasons])))
+        return faults_first.exit_code(opened, FINE)
+    lines = faults_first.head(opened)
     for reason in reasons:
-        print("\n".join([*_page(opened, reason), ""]))
-    return FINE
+        lines += [*_page(opened, reason), ""]
+    print("\n".join(lines))
+    return faults_first.exit_code(opened, FINE)
 
 
 def _parser() -> ArgumentParser:
@@ -69,6 +73,7 @@ def _spots(opened: OpenProject, asked: Namespace) -> list[Spot]:
     for at, axis in enumerate(AXES):
         member = getattr(asked, axis)
         there = sorted({spot.place[at] for spot in spots if spot.place[at]})
+        member = member if member is None else name_among(there, member) or member
         if member is not None and member not in there:
             raise LookupError(
                 f"--{axis} {member[:40]}: accepted: {', '.join(there) or f'nothing, {node} does not vary over it'}"
@@ -123,8 +128,10 @@ def _value_line(opened: OpenProject, reason: Reason) -> str:
     spot, how = reason.spot, reason.how
     name, at = spot.node.replace("_", " "), place_name(spot.place)
     text = f"{name}{f' ({at})' if at else ''} = {value_text(opened, spot)}"
-    if spot.node in NODES and reason.entered_at is not None:
+    if spot.node in NODES and isinstance(reason.outcome, Known):
         return f"{text}   swept{_place_words(opened, spot)}"
+    if isinstance(reason.outcome, Waiting) and reason.how == "entered":
+        return f"{text}   {clean(opened.asked_for(opened.key_of(reason.entered_at or spot)))}"
     if reason.entered_at is not None:
         given = opened.sheet.given(reason.entered_at)
         written = getattr(given, "text", "")
@@ -134,7 +141,7 @@ def _value_line(opened: OpenProject, reason: Reason) -> str:
         table = "limits" if reason.declared.limit else "assumptions"
         return f"{text}   assumed: {reason.declared.ground}; set it under [{table}.{spot.node}]"
     outcome = reason.outcome
-    if spot.node in NODES and how == "missing":
+    if spot.node in NODES:
         axle = spot.place[AXES.index("axle")]
         if axle and "steer" in spot.node and not opened.steers(axle):
             return f"{name}{f' ({at})' if at else ''}: this axle does not steer"
@@ -142,7 +149,7 @@ def _value_line(opened: OpenProject, reason: Reason) -> str:
         if trouble:
             return f"{text}   {clean(trouble)}"
         needs = opened.swept.needs.get(spot) or opened.keys_needed(spot)
-        return f"{text}   the sweep waits for {', '.join(clean(opened.spoken(one)) for one in needs)}"
+        return f"{text}   the sweep waits for {', '.join(clean(opened.asked_for(one)) for one in needs)}"
     if isinstance(outcome, Waiting) and how == "missing":
         return f"{text}   enter {opened.spoken(entry_key(spot))}"
     if isinstance(outcome, Waiting) and outcome.either:
@@ -190,7 +197,8 @@ def _data(opened: OpenProject, reason: Reason) -> dict[str, Any]:
         )
         data |= {"shares": [_share(one) for one in shares]} if shares else {}
     elif isinstance(outcome, Waiting):
-        data["needs"] = [entry_key(need) for need in (*outcome.needs, *outcome.either)]
+        needs = (*outcome.needs, *outcome.either)
+        data["needs"] = [opened.key_of(need) if need in opened.keys else entry_key(need) for need in needs]
     else:
         data["why"] = outcome.why
     if isinstance(declared, Figure) and reason.how != "entered":

@@ -4,25 +4,29 @@ from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple
 
+from planner.plan.change.cure import refuse_faulty_return
 from planner.plan.state import State, read
 from planner.project.diary import commit
 from planner.project.diary_entries import KeyChange, key_changes
-from planner.project.faults import Faulty, as_line, why
+from planner.project.faults import Faulty, NothingToRead, as_line, why
 from planner.project.reading import understand
 from planner.project.saving import write
 from planner.project.source import ProjectText, digest_of, load, parse, read_bytes
+from planner.project.way_back import KEPT
 
 PUT_BACK = "put back"  # the kind of the diary's entry
 
-KEPT = ".outside.bak"  # what could not be read at all is kept beside the project under this ending
-
 
 class ChangedFile(NamedTuple):
-    """The file as it is now: its digest, empty where it is gone; what differs; and why it cannot be used."""
+    """The file as it is now: its digest, empty where it is gone; what differs; and why it cannot be used.
+
+    `faults` are told, and what does not rest on them can be used.
+    """
 
     digest: str
     moved: tuple[KeyChange, ...] = ()
     troubles: tuple[str, ...] = ()
+    faults: tuple[str, ...] = ()
 
     @property
     def readable(self) -> bool:
@@ -44,21 +48,23 @@ def look_for_external_change(source: ProjectText) -> ChangedFile | None:
     try:
         new = parse(source.path, raw)
         moved = tuple(key_changes((), source.data, new.data))
-        understand(new)
+        faults = understand(new).faults
     except Faulty as faulty:
         return ChangedFile(digest, moved, _lines(faulty))
-    return ChangedFile(digest, moved)
+    return ChangedFile(digest, moved, faults=_lines(Faulty(source.path, faults)))
 
 
 def put_back(state: State, because: str = "") -> State:
     """The file as it was read here, with an entry in the diary, what was done outside before it; raises `NotSaved`.
 
-    What stood there and is no TOML has no entry: it is kept as a file beside the project.
+    What stood there and is no TOML has no entry: it is kept as a file beside the project. Raises `StillFaulty` where it
+    had faults and still would.
     """
     source = state.source
     try:
         now = load(source.path)
-    except Faulty:
+        refuse_faulty_return(now, source.text)
+    except NothingToRead:
         digest = None
         with suppress(OSError):
             digest = digest_of(read_bytes(source.path))

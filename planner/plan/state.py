@@ -9,6 +9,7 @@ from planner.plan.answers.flagging import Flag, flags
 from planner.plan.answers.open_project import open_project
 from planner.plan.change.changing import Setting, TriedChange, make, try_settings
 from planner.plan.change.comparing import Tally, tally
+from planner.plan.change.cure import bring_state_back, make_change_again, take_back_change
 from planner.plan.change.task_recordings import make_recording as make_record
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.truck.project import OpenProject
@@ -16,7 +17,6 @@ from planner.plan.truck.recording import Recording
 from planner.plan.work.item import Item
 from planner.plan.work.schedule_error import ScheduleError
 from planner.plan.work.task_list import Work, next_up, work
-from planner.project.diary import bring_back, redo, undo
 from planner.project.source import ProjectText
 
 
@@ -86,18 +86,18 @@ def record(state: State, recording: Recording) -> State:
 
 
 def take_back(state: State, because: str = "") -> State:
-    """The last change taken back; raises `NotSaved`."""
-    undo(state.source, because)
+    """The last change taken back; raises `NotSaved` or `Faulty`."""
+    take_back_change(state.source, because)
     return read(state.source.path, state.day)
 
 
 def make_again(state: State, because: str = "") -> State:
-    """The change that was taken back last, made again; raises `NotSaved`."""
-    redo(state.source, because)
+    """The change that was taken back last, made again; raises `NotSaved` or `Faulty`."""
+    make_change_again(state.source, because)
     return read(state.source.path, state.day)
 
 
 def return_to(state: State, number: int, because: str = "") -> State:
-    """The project as an entry of the diary left it; raises `NotSaved`."""
-    bring_back(state.source, number, because)
+    """The project as an entry of the diary left it; raises `NotSaved` or `Faulty`."""
+    bring_state_back(state.source, number, because)
     return read(state.source.path, state.day)

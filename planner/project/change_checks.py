@@ -78,6 +78,7 @@ def _twice(project: Project) -> Iterator[Fault]:
                     None,
                     "",
                     "one of the two decided or done, or each `with` fitments of its own",
+                    (("changes", first, "sets", keys[first][path]),),
                 )
 
 

@@ -10,7 +10,6 @@ from planner.project.models.axles import Axle
 from planner.project.models.fitments import End, Fitment
 from planner.project.models.project import Project
 from planner.project.record_checks import record_faults
-from planner.quantities.quantity import Quantity
 from planner.quantities.text import clean
 
 MOST = {
@@ -57,11 +56,8 @@ def checks(project: Project) -> list[Fault]:
         *(fault for name, fitment in project.fitments.items() for fault in _fitment(("fitments", name), fitment)),
         *_obstacles(project),
         *_of_changes(project),
-        *_repeated(("changes",), [change.name for change in project.changes]),
         *_kingpin(("axles", "front"), project.axles.front),
         *_kingpin(("axles", "rear"), project.axles.rear),
-        *_repeated(("tasks",), [task.id for task in project.tasks]),
-        *_repeated(("parts",), [part.id for part in project.parts]),
         *_repeated(("sheets",), [str(sheet.number) for sheet in project.sheets]),
         *record_faults(project),
     ]
@@ -80,7 +76,7 @@ def _too_many(project: Project) -> Iterator[Fault]:
         for key, held in _lists(project, name.split("."), ()):
             if len(held) > most:
                 over = list(held)[most] if isinstance(held, dict) else most
-                yield Fault("", (*key, over), None, f"{len(held)} of them", f"{most} at most")
+                yield Fault("", (*key, over), None, f"{len(held)} of them", f"{most} at most", (key,))
     obstacles, fitments = len(project.obstacles), len(project.fitments)
     if obstacles * fitments > MOST_SWEEPS:  # each wheel is swept past each of them
         accepted = f"{MOST_SWEEPS // fitments} at most with so many fitments"
@@ -124,28 +120,27 @@ def _fitment(key: Key, fitment: Fitment) -> Iterator[Fault]:
 
 def _end(key: Key, end: End) -> Iterator[Fault]:
     tire, wheel = end.tire, end.wheel
-    yield from _at_most((*key, "tire", "tread_width"), tire.tread_width, tire.section_width, "the section width")
-    yield from _at_most(
-        (*key, "tire", "section_width"), tire.section_width, tire.overall_diameter, "the overall diameter"
-    )
-    yield from _at_most((*key, "tire", "narrowest_rim"), tire.narrowest_rim, tire.widest_rim, "the widest rim")
-    yield from _at_most(
-        (*key, "wheel", "rim_width"), wheel.rim_width, tire.overall_diameter, "the tire's overall diameter"
-    )
-    yield from _at_most(
-        (*key, "tire", "least_pressure"), tire.least_pressure, tire.rated_pressure, "the rated pressure"
-    )
-
-
-def _at_most(key: Key, value: Quantity | None, bound: Quantity | None, what: str) -> Iterator[Fault]:
-    if value is not None and bound is not None and value.value > bound.value:
-        yield Fault("", key, None, value.text, f"at most {what}, {bound.text}")
+    of, on = (*key, "tire"), (*key, "wheel")
+    tall = (*of, "overall_diameter")
+    for entry, value, most, bound, what in (
+        ((*of, "tread_width"), tire.tread_width, (*of, "section_width"), tire.section_width, "the section width"),
+        ((*of, "section_width"), tire.section_width, tall, tire.overall_diameter, "the overall diameter"),
+        ((*of, "narrowest_rim"), tire.narrowest_rim, (*of, "widest_rim"), tire.widest_rim, "the widest rim"),
+        ((*on, "rim_width"), wheel.rim_width, tall, tire.overall_diameter, "the tire's overall diameter"),
+        (
+            (*of, "least_pressure"), tire.least_pressure,
+            (*of, "rated_pressure"), tire.rated_pressure, "the rated pressure",
+        ),
+    ):  # fmt: skip
+        if value is not None and bound is not None and value.value > bound.value:
+            yield Fault("", entry, None, value.text, f"at most {what}, {bound.text}", (most,))
 
 
 def _obstacles(project: Project) -> Iterator[Fault]:
     for index, obstacle in enumerate(project.obstacles):
         if obstacle.to is not None and obstacle.at is None:
-            yield Fault("an edge needs both ends", ("obstacles", index, "to"), accepted="enter `at` too")
+            other: tuple[Key, ...] = (("obstacles", index, "at"),)
+            yield Fault("an edge needs both ends", ("obstacles", index, "to"), accepted="enter `at` too", against=other)
 
 
 def _kingpin(key: Key, axle: Axle) -> Iterator[Fault]:
@@ -156,12 +151,15 @@ def _kingpin(key: Key, axle: Axle) -> Iterator[Fault]:
     inset = axle.kingpin.inset
     if inset is not None and axle.face_to_face is not None and abs(inset.value) >= axle.face_to_face.value / 2:
         accepted = f"less than half the face-to-face width, {axle.face_to_face.text}"
-        yield Fault("", (*key, "kingpin", "inset"), None, inset.text, accepted)
+        yield Fault("", (*key, "kingpin", "inset"), None, inset.text, accepted, ((*key, "face_to_face"),))
 
 
 def _repeated(key: Key, names: list[str | None]) -> Iterator[Fault]:
-    seen: set[str] = set()
+    seen: dict[str, int] = {}
     for index, name in enumerate(names):
-        if name is not None and name in seen:
-            yield Fault("two have the same name", (*key, index), None, name, "a name of its own for each")
-        seen.add(name or "")
+        if name is None:
+            continue
+        first = seen.setdefault(name, index)
+        if first != index:
+            other: tuple[Key, ...] = ((*key, first),)
+            yield Fault("two have the same name", (*key, index), None, name, "a name of its own for each", other)

@@ -5,21 +5,26 @@ files are changed or neither is, is told in `diary_writing`.
 """
 
 import datetime
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from planner.project.diary_entries import DiaryEntry, KeyChange, key_changes
-from planner.project.diary_reading import Diary, find, read_diary, read_end, text_at, text_with
+from planner.project.diary_reading import Diary, data_at, find, read_diary, read_end, text_with
 from planner.project.diary_writing import Draft, lines_for, put_together, set_aside
 from planner.project.faults import Faulty
+from planner.project.likeness import alike
 from planner.project.obstacle_names import OBSTACLES, obstacle_names
-from planner.project.saving import CannotSave, NotSaved, Written, held, unchanged
+from planner.project.saving import CannotSave, NotSaved, Written, held, told_of, unchanged
 from planner.project.source import ProjectText, parse
 from planner.project.versions import FORMAT_MOVED, brought_up_to_date, made_by_newer, old_kept, version_of
+from planner.quantities.text import clean
 
 LONGEST_REASON = 4000  # characters
 OWN_KINDS = frozenset({"began", "hand edit", "not done", "undo", "redo", "restore"})  # what only this module writes
+
+
+Judge = Callable[[str], None]  # looks at a text before it is written, and raises where it may not be
 
 
 class NothingThere(NotSaved):
@@ -77,45 +82,61 @@ def catch_up(source: ProjectText, at: datetime.datetime | None = None) -> Commit
     return _commit(source, None, "", "", {}, None, at)
 
 
-def undo(source: ProjectText, because: str = "", at: datetime.datetime | None = None) -> Committed:
+def undo(
+    source: ProjectText, because: str = "", at: datetime.datetime | None = None, judge: Judge | None = None
+) -> Committed:
     """Takes the last change back that is not taken back yet, one by hand included; raises `NotSaved`.
 
-    It is an entry of its own. Entries that left the text alone are passed over.
+    It is an entry of its own. Entries that left the text alone are passed over. `judge` may raise, so that the text
+    that would stand is not written.
     """
+    if judge is not None:
+        diary = _read(source)
+        if standing(diary, source) == "hand edit":  # refused, that one is not written down either
+            _judged(source, diary, diary.entries[-1].after, judge)
     diary = _caught_up(source, at)
     done, _ = stacks(diary)
     if not done:
         raise NothingThere(source.path, "there is nothing to undo")
     entry = done[-1]
-    return _return_to(source, diary, entry.before, "undo", because, entry, at)
+    return _return_to(source, diary, entry.before, "undo", because, entry, at, judge)
 
 
-def redo(source: ProjectText, because: str = "", at: datetime.datetime | None = None) -> Committed:
+def redo(
+    source: ProjectText, because: str = "", at: datetime.datetime | None = None, judge: Judge | None = None
+) -> Committed:
     """Makes the change again that was undone last; raises `NotSaved`, also where something was changed since."""
     diary = _caught_up(source, at)
     _, undone = stacks(diary)
     if not undone:
         raise NothingThere(source.path, "there is nothing to redo: nothing was undone, or something was changed since")
     entry = undone[-1]
-    return _return_to(source, diary, entry.after, "redo", because, entry, at)
+    return _return_to(source, diary, entry.after, "redo", because, entry, at, judge)
 
 
-def bring_back(source: ProjectText, number: int, because: str = "", at: datetime.datetime | None = None) -> Committed:
+def bring_back(
+    source: ProjectText,
+    number: int,
+    because: str = "",
+    at: datetime.datetime | None = None,
+    judge: Judge | None = None,
+) -> Committed:
     """Gives the project the text that entry `number` left, as a new entry; raises `NotSaved`."""
-    diary = _caught_up(source, at)
+    diary = _read(source)
     try:
         entry = find(diary, number)
     except Faulty as faulty:
         raise _closed(source.path, faulty) from None
     if entry.after == source.digest:
         raise NothingThere(source.path, f"it reads as entry {number} left it already")
-    return _return_to(source, diary, entry.after, "restore", because, entry, at)
+    if judge is not None:
+        _judged(source, diary, entry.after, judge)
+    return _return_to(source, _caught_up(source, at), entry.after, "restore", because, entry, at, None)
 
 
 def would_change(source: ProjectText, number: int) -> list[KeyChange]:
     """What bringing back the text that entry `number` left would change; raises `Faulty`."""
-    then = parse(source.path, text_at(read_diary(source.path), number).encode("utf-8"))
-    return list(key_changes((), source.data, then.data))
+    return list(key_changes((), source.data, data_at(read_diary(source.path), number)))
 
 
 def standing(diary: Diary, source: ProjectText) -> str:
@@ -165,6 +186,18 @@ def stacks(diary: Diary) -> tuple[list[DiaryEntry], list[DiaryEntry]]:
 
 def _caught_up(source: ProjectText, at: datetime.datetime | None) -> Diary:
     catch_up(source, at)
+    return _read(source)
+
+
+def _judged(source: ProjectText, diary: Diary, digest: str, judge: Judge) -> None:
+    try:
+        text = text_with(diary, digest)
+    except Faulty as faulty:
+        raise _closed(source.path, faulty) from None
+    judge(text)
+
+
+def _read(source: ProjectText) -> Diary:
     try:
         return read_diary(source.path)
     except Faulty as faulty:
@@ -179,16 +212,28 @@ def _return_to(
     because: str,
     entry: DiaryEntry,
     at: datetime.datetime | None,
+    judge: Judge | None,
 ) -> Committed:
     try:
         text = text_with(diary, digest)
     except Faulty as faulty:
         raise _closed(source.path, faulty) from None
+    if judge is not None:
+        judge(text)
     return _commit(source, text, kind, because, {"entry": entry.number, "kind": entry.kind}, None, at)
 
 
+def another(diary: Diary) -> str:
+    """What is said of a diary whose last text is not like the file that it stands beside."""
+    name = clean(diary.path.name)
+    return (
+        f"another project's diary, {name}: its last text is not like this file at all; "
+        "give it back to its own project, or move it aside"
+    )
+
+
 def _closed(path: Path, faulty: Faulty) -> CannotSave:
-    return CannotSave(path, f"its diary: {faulty.faults[0].message}")
+    return CannotSave(path, told_of(path, faulty))
 
 
 def _commit(
@@ -202,11 +247,11 @@ def _commit(
 ) -> Committed:
     """As `commit`; with None for the text only what happened since the last entry is written down."""
     path = source.path
-    _refuse_newer(path, source.data)
+    refuse_newer(path, source.data)
     if len(because) > LONGEST_REASON:
         raise CannotSave(path, f"the reason is too long: {LONGEST_REASON} characters at most")
     new = source if new_text is None else new_text if isinstance(new_text, ProjectText) else _parsed(path, new_text)
-    _refuse_newer(path, new.data)
+    refuse_newer(path, new.data)
     was, now = version_of(source.data), version_of(new.data)
     if was is not None and now is not None and was < now:
         keep_old = old_kept(was)
@@ -220,7 +265,7 @@ def _commit(
             drafts.append(Draft(kind, because, moved, details, source.digest, new.digest, source.text, new.text))
         lines, entries = lines_for(path, end, drafts, at)
         aside = set_aside(path, end, target)
-        kept, durable = put_together(path, target, source, new, end, lines, keep_old)
+        kept, durable = put_together(path, target, source.digest, new, end, lines, keep_old)
     return Committed(Written(new, kept, durable), entries, aside)
 
 
@@ -251,6 +296,8 @@ def _since_then(end: Diary, source: ProjectText) -> Iterator[Draft]:
             try:
                 old = text_with(read_diary(source.path), last.after)
                 then = parse(source.path, old.encode("utf-8")).data
+                if not alike(then, source.data):
+                    raise CannotSave(source.path, f"beside it stands {another(end)}")
                 moved, more = _moves(then, source.data)
                 yield Draft("hand edit", "", moved, more, last.after, source.digest, old, source.text)
             except Faulty:  # a damaged diary: what moved cannot be said, but from here on all is known again
@@ -274,7 +321,7 @@ def _moves(old: dict[str, Any], new: dict[str, Any]) -> tuple[tuple[KeyChange, .
     return moved, more | ({OBSTACLES: names} if names else {})
 
 
-def _refuse_newer(path: Path, data: dict[str, Any]) -> None:
+def refuse_newer(path: Path, data: dict[str, Any]) -> None:
     """Whoever writes comes through here: what a newer program made stays as it is."""
     newer = made_by_newer(data)
     if newer is not None:

@@ -8,11 +8,13 @@ import gc
 import os
 import stat
 from collections.abc import Iterator
+from contextlib import suppress
 from pathlib import Path
-from typing import BinaryIO, NamedTuple
+from typing import Any, BinaryIO, NamedTuple
 
 from planner.project.diary_entries import LONGEST_LINE, DiaryEntry, KeyChange, NewerEntry, entry_in, key_changes, unpack
-from planner.project.faults import Fault, Faulty, why
+from planner.project.faults import Fault, Faulty, why, without_path
+from planner.project.project_path import ENDING
 from planner.project.source import digest_of, parse
 
 LARGEST_DIARY = 512 * 1024 * 1024
@@ -38,7 +40,7 @@ class Diary(NamedTuple):
 def diary_path(project: Path) -> Path:
     """Where the diary of the project at that path stands; a link is followed."""
     target = Path(os.path.realpath(project))
-    return target.with_name(target.name.removesuffix(".toml") + ".diary.jsonl")
+    return target.with_name(target.name.removesuffix(ENDING) + ".diary.jsonl")
 
 
 def read_diary(project: Path) -> Diary:
@@ -79,8 +81,17 @@ def text_with(diary: Diary, digest: str) -> str:
 
 def compare(diary: Diary, one: int, other: int) -> list[KeyChange]:
     """The keys that differ between the project as two entries left it; raises `Faulty`."""
-    old, new = (parse(diary.path, text_at(diary, number).encode()).data for number in (one, other))
-    return list(key_changes((), old, new))
+    return list(key_changes((), data_at(diary, one), data_at(diary, other)))
+
+
+def data_at(diary: Diary, number: int) -> dict[str, Any]:
+    """The project's data as that entry left it; raises `Faulty`, of the diary also where the text is no project."""
+    text = text_at(diary, number)
+    try:
+        return parse(diary.path, text.encode("utf-8")).data
+    except Faulty as faulty:
+        said = f"what entry {number} left is no TOML: {without_path(faulty.faults[0])}"
+        raise Faulty(diary.path, (Fault(said, line=_line_of(diary.path, number)),)) from None
 
 
 def _place(diary: Diary, number: int) -> int:
@@ -138,11 +149,26 @@ def _made(path: Path, steps: list[DiaryEntry]) -> str:
             if digest_of(raw) != entry.after:
                 raise ValueError("it is not the text that the entry speaks of")
         except ValueError as wrong:
-            raise Faulty(path, (Fault(f"the text in entry {entry.number} cannot be read: {wrong}"),)) from None
+            raise _unreadable(path, entry, str(wrong)) from None
     try:
         return raw.decode("utf-8")
     except UnicodeDecodeError:
-        raise Faulty(path, (Fault(f"the text in entry {steps[-1].number} cannot be read: it is not UTF-8"),)) from None
+        raise _unreadable(path, steps[-1], "it is not UTF-8") from None
+
+
+def _unreadable(path: Path, entry: DiaryEntry, why_not: str) -> Faulty:
+    said = f"the text in entry {entry.number} cannot be read: {why_not}"
+    return Faulty(path, (Fault(said, line=_line_of(path, entry.number)),))
+
+
+def _line_of(path: Path, number: int) -> int | None:
+    """On which line of the diary an entry stands; looked up only where something is wrong with it."""
+    with suppress(OSError, Faulty), os.fdopen(_handle(path), "rb") as file:
+        for line, row in enumerate(_rows(file), 1):
+            with suppress(ValueError):
+                if entry_in(row).number == number:
+                    return line
+    return None
 
 
 def _from_disk(path: Path, last: int) -> Diary:
@@ -227,7 +253,18 @@ def _read(path: Path, file: BinaryIO, start: int) -> Diary:
             last, damaged = entry, 0
         size += len(row)
     following = 1 + damaged + (last.number if last else 0)
+    if troubles and start:
+        above = _lines_before(file, start)
+        troubles = [one._replace(line=above + (one.line or 0)) for one in troubles]
     return Diary(path, entries, troubles, size, torn, unended, following)
+
+
+def _lines_before(file: BinaryIO, end: int) -> int:
+    file.seek(0)
+    found = 0
+    for at in range(0, end, _BLOCK):
+        found += file.read(min(_BLOCK, end - at)).count(b"\n")
+    return found
 
 
 def _rows(file: BinaryIO) -> Iterator[bytes]:

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from planner.project.diary_entries import DiaryEntry, KeyChange
-from planner.project.faults import plain
+from planner.project.faults import LONGEST_SAID, plain
 from planner.project.models.project import FORMAT
 from planner.project.obstacle_names import OBSTACLES, told_key
 from planner.project.versions import FORMAT_MOVED, old_kept
@@ -26,7 +26,7 @@ def entry_lines(entry: DiaryEntry) -> list[str]:
     task, other = entry.details.get("task"), entry.details.get("entry")
     kind = plain(entry.kind) + (f" {plain(task)}" if isinstance(task, str) else "")
     of = f", entry {other}" if isinstance(other, int) else ""
-    because = f": {plain(entry.because, None)}" if entry.because else ""
+    because = f": {plain(entry.because, LONGEST_SAID)}" if entry.because else ""
     lines = [f"{entry.number}  {plain(entry.at)}  {kind}{of}{because}"]
     lines += [f"  {move(one, entry.details.get(OBSTACLES))}" for one in entry.moved]
     lines += [f"  {said}" for said in _format_words(entry.details.get(FORMAT_MOVED))]
@@ -39,7 +39,7 @@ def kept_words(kept: Path, format_moved: bool, comments_lost: bool) -> str:
     """Why the old file was kept beside the new one, and where."""
     told = f"the file is of format {FORMAT} from now on" if format_moved else "the text had to be written anew"
     lost = ", without its comments" if comments_lost or not format_moved else ""
-    return f"{told}{lost}; the old one is kept as {plain(str(kept), None)}"
+    return f"{told}{lost}; the old one is kept as {plain(str(kept), LONGEST_SAID)}"
 
 
 def _format_words(moved: object) -> Iterator[str]:

@@ -45,9 +45,11 @@ class Draft(NamedTuple):
 
 
 def put_together(
-    path: Path, target: Path, source: ProjectText, new: ProjectText, end: Diary, lines: bytes, keep_old: str | None
+    path: Path, target: Path, stood: str | None, new: ProjectText, end: Diary, lines: bytes, keep_old: str | None
 ) -> tuple[Path | None, bool]:
-    """Adds the lines at the diary's `end` and puts the new text in place of `source`, with the lock held.
+    """Adds the lines at the diary's `end` and puts the new text in place of what stood there, with the lock held.
+
+    `stood` is the digest of that, None where nothing may.
 
     Gives where the old file is kept and whether the folder is known to be on the disk, as `Written` has them.
     """
@@ -57,10 +59,10 @@ def put_together(
         except OSError as error:
             raise CannotSave(path, f"its diary cannot be written: {why(error)}") from None
         kept = None
-        if new.digest != source.digest:
-            kept = replace_file(path, target, new.text.encode("utf-8"), source.digest, keep_old)
+        if new.digest != stood:
+            kept = replace_file(path, target, new.text.encode("utf-8"), stood, keep_old)
     except BaseException:
-        _take_back(end, lines, target, source, new)
+        _take_back(end, lines, target, stood, new)
         raise
     return kept, folder_synced(target.parent)
 
@@ -94,7 +96,7 @@ def lines_for(
     return lines, tuple(entries)
 
 
-def set_aside(path: Path, end: Diary, target: Path) -> Path | None:
+def set_aside(path: Path, end: Diary, like: Path) -> Path | None:
     """Moves half a line at the diary's end into a file of its own; stopped halfway and done again, nothing is lost."""
     _refuse_link(path, end)
     if not end.torn:
@@ -102,7 +104,7 @@ def set_aside(path: Path, end: Diary, target: Path) -> Path | None:
     with open(end.path, "rb") as file:
         file.seek(end.size)
         half = file.read()
-    place = keep_beside(end.path.with_suffix(""), half, f".torn-{digest_of(half)[:12]}", os.stat(target))
+    place = keep_beside(end.path.with_suffix(""), half, f".torn-{digest_of(half)[:12]}", os.stat(like))
     _cut(end)
     return place
 
@@ -133,10 +135,10 @@ def _add(path: Path, end: Diary, lines: bytes, target: Path) -> None:
         os.close(handle)
 
 
-def _take_back(end: Diary, lines: bytes, target: Path, source: ProjectText, new: ProjectText) -> None:
+def _take_back(end: Diary, lines: bytes, target: Path, stood: str | None, new: ProjectText) -> None:
     """Undoes `_add`, as far as it came, unless the new text stands in place after all; never takes what is not ours."""
     with suppress(OSError, Faulty):
-        if new.digest != source.digest and digest_of(read_bytes(target)) == new.digest:
+        if new.digest != stood and digest_of(read_bytes(target)) == new.digest:
             return
     with suppress(OSError), open(end.path, "rb") as file:
         file.seek(end.size)

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from planner.project.faults import Faulty, why
+from planner.project.project_path import beside
 from planner.project.saving import made_alike
 from planner.project.source import LARGEST_FILE, read_bytes
 
@@ -32,8 +33,7 @@ class Typed(NamedTuple):
 
 def drafts_path(project: Path) -> Path:
     """Where the project's file of what was typed stands; a link is followed."""
-    target = Path(os.path.realpath(project))
-    return target.with_name(f".{target.name}.typed.json")
+    return beside(Path(os.path.realpath(project)), "typed.json")
 
 
 def kept(project: Path) -> list[Typed]:

@@ -1,13 +1,17 @@
 """The facts of a project: which entries there can be, read off the models, and the ones that a person made."""
 
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Collection, Iterator, Mapping
 from functools import cache
+from itertools import product
 from typing import Any, NamedTuple, get_args, get_origin
 
+from planner.project.lines import Key as FileKey
 from planner.project.models.entry import FactNote, Reads, Table, entries
 from planner.project.models.project import Project
 from planner.quantities.grammar import Value
 from planner.quantities.kinds import TEXT, Kind
+from planner.quantities.text import normal_name
 
 AXES = ("fitment", "axle", "obstacle", "gear", "range")  # the order in which a place names its members
 _TABLE_AXES = {"fitments": "fitment", "gearbox": "gear", "transfer": "range"}
@@ -68,22 +72,60 @@ def _annotated(annotation: Any) -> Iterator[Any]:
         yield from getattr(part, "__metadata__", ())
 
 
-def members(project: Project) -> dict[str, tuple[str, ...]]:
-    """The members of each axis in this project; `found` always stands first."""
+def members(project: Project, not_known: Collection[FileKey] = ()) -> dict[str, tuple[str, ...]]:
+    """The members of each axis in this project, those that are not known too; `found` always stands first."""
     fitments = tuple(dict.fromkeys(("found", *project.fitments)))
     return {
         "fitment": fitments,
         "axle": ("front", "rear"),
         "obstacle": tuple(obstacle_labels(project)),
-        "gear": tuple(project.drivetrain.gearbox),
-        "range": tuple(project.drivetrain.transfer),
+        "gear": _ratios("gearbox", project.drivetrain.gearbox, not_known),
+        "range": _ratios("transfer", project.drivetrain.transfer, not_known),
     }
 
 
-def entered(project: Project) -> Iterator[tuple[str, Place, Key, Value]]:
-    """Every entry that the person made: the fact's name, its place, its key in the file, and the value."""
+def _ratios(table: str, named: Mapping[str, Any], not_known: Collection[FileKey]) -> tuple[str, ...]:
+    """The gears or ranges; one that is not known is one all the same, and where none is known there is some."""
+    whole = ("drivetrain", table)
+    lost = [str(key[2]) for key in sorted(not_known, key=str) if key[:2] == whole and len(key) > 2]
+    some = [f"<{_TABLE_AXES[table]}>"] if any(key == whole[: len(key)] for key in not_known) else []
+    return tuple(dict.fromkeys((*named, *lost, *some)))
+
+
+def entered(project: Project, not_known: Collection[FileKey] = ()) -> Iterator[tuple[str, Place, Key, Value | None]]:
+    """Every entry that the person made: the fact's name, its place, its key in the file, and the value.
+
+    Each that is not known is among them without a value, at every place that it may have been made for.
+    """
     for entrance in entrances():
-        yield from _found(project, entrance, 0, (), ())
+        for fact, place, key, value in _found(project, entrance, 0, (), ()):
+            if not any(one == key[: len(one)] for one in not_known):
+                yield fact, place, key, value
+    if not_known:
+        there = members(project, not_known)
+        for entrance, lost in product(entrances(), sorted(not_known, key=str)):
+            yield from _lost(entrance, lost, there)
+
+
+def _lost(
+    entrance: Entrance, lost: FileKey, there: Mapping[str, tuple[str, ...]]
+) -> Iterator[tuple[str, Place, Key, None]]:
+    """The entries that there may be at a way in, as far as a key that is not known holds them or lies within."""
+    pairs = zip(entrance.key, lost, strict=False)
+    if not all(own == name or (own.startswith("<") and isinstance(name, str)) for own, name in pairs):
+        return
+    named = [
+        (str(lost[at]),) if at < len(lost) else there[own[1:-1]] if own.startswith("<") else (own,)
+        for at, own in enumerate(entrance.key)
+    ]
+    for key in product(*named):
+        place = tuple(
+            _MEMBERS[own] if own in _MEMBERS else (own[1:-1], name)
+            for own, name in zip(entrance.key, key, strict=True)
+            if own in _MEMBERS or own.startswith("<")
+        )
+        if all(member in there[axis] for axis, member in place):
+            yield entrance.fact, place, key, None
 
 
 def _found(
@@ -126,11 +168,19 @@ def obstacle_labels(project: Project) -> list[str]:
     """A name for each obstacle, in the order of the file: its own, with axle, side or number where two share it."""
     own = [one.name or f"obstacle {number + 1}" for number, one in enumerate(project.obstacles)]
     sided = [
-        f"{one.axle or ''} {name}".strip() if own.count(name) > 1 else name
-        for one, name in zip(project.obstacles, own, strict=True)
+        f"{one.axle or ''} {name}".strip() if shared else name
+        for one, name, shared in zip(project.obstacles, own, _shared(own), strict=True)
     ]
     full = [
-        f"{one.side} {name}" if sided.count(name) > 1 else name
-        for one, name in zip(project.obstacles, sided, strict=True)
+        f"{one.side} {name}" if shared else name
+        for one, name, shared in zip(project.obstacles, sided, _shared(sided), strict=True)
     ]
-    return [f"{name} ({number + 1})" if full.count(name) > 1 else name for number, name in enumerate(full)]
+    pairs = enumerate(zip(full, _shared(full), strict=True), 1)
+    return [f"{name} ({number})" if shared else name for number, (name, shared) in pairs]
+
+
+def _shared(names: list[str]) -> list[bool]:
+    """Of each name whether another looks like it."""
+    plain = [normal_name(name) for name in names]
+    counts = Counter(plain)
+    return [counts[name] > 1 for name in plain]

@@ -5,10 +5,12 @@ import re
 from pathlib import Path
 from typing import NamedTuple
 
-from planner.quantities.text import clean
+from planner.quantities.text import clean, cut
 
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]+")
-_LONGEST_SHOWN = 80
+_LONGEST_SHOWN = 80  # characters of what was read, and of one name in a key
+_LONGEST_KEY = 320  # of a whole key: six names that are cut have fewer
+LONGEST_SAID = 2000  # of a sentence; all the limits that there are, listed, are some 1,500
 
 _REASONS = {
     errno.EACCES: "you have no permission",
@@ -27,13 +29,17 @@ _REASONS = {
 
 
 class Fault(NamedTuple):
-    """One thing wrong: where (`key`, `line` from 1), what was `read`, what is `accepted`, as far as is known."""
+    """One thing wrong: where (`key`, `line` from 1), what was `read`, what is `accepted`, as far as is known.
+
+    `against` are the other entries that are in question with it, such as the one that it contradicts.
+    """
 
     message: str
     key: tuple[str | int, ...] = ()
     line: int | None = None
     read: str = ""
     accepted: str = ""
+    against: tuple[tuple[str | int, ...], ...] = ()
 
 
 class Faulty(Exception):
@@ -46,6 +52,14 @@ class Faulty(Exception):
 
     def __str__(self) -> str:
         return "\n".join(as_line(self.path, fault) for fault in self.faults)
+
+
+class NothingToRead(Faulty):
+    """A file of which nothing can be read: it is gone, or no TOML, or of a format that is not known."""
+
+
+class StillFaulty(Faulty):
+    """What was to be written leaves faults in a file that has faults; these are the ones that would be left."""
 
 
 def as_line(path: Path, fault: Fault) -> str:
@@ -61,30 +75,36 @@ def as_line(path: Path, fault: Fault) -> str:
 
 def without_path(fault: Fault) -> str:
     """The fault on one plain line, for where its file is known: the key, what is wrong, and what is accepted."""
-    said = [plain(fault.message, longest=None)] if fault.message else []
+    said = [plain(fault.message, LONGEST_SAID)] if fault.message else []
     if fault.read:
         said.append(f"read '{plain(fault.read)}'")
     if fault.accepted:
-        said.append(f"accepted: {plain(fault.accepted, longest=None)}")
+        said.append(f"accepted: {plain(fault.accepted, LONGEST_SAID)}")
     return ": ".join(piece for piece in (as_key(fault.key), "; ".join(said)) if piece)
 
 
 def as_key(key: tuple[str | int, ...]) -> str:
-    """The key as TOML would write it, with places in a list counted from 0: `parts[2]."odd name".price`."""
+    """The key as TOML would write it, with places in a list counted from 0: `parts[2]."odd name".price`.
+
+    A name that is too long to be read is cut, and so is a key of too many names.
+    """
     shown = ""
     for name in key:
         if isinstance(name, int):
             shown += f"[{name}]"
             continue
+        name = cut(name, _LONGEST_SHOWN)
         if not _BARE_KEY.fullmatch(name):
             name = '"' + clean(name.replace("\\", "\\\\").replace('"', '\\"')) + '"'
         shown += f".{name}" if shown else name
-    return shown
+    if len(shown) <= _LONGEST_KEY:
+        return shown
+    return f"{shown[: _LONGEST_KEY - _LONGEST_SHOWN]}…{shown[-_LONGEST_SHOWN:]}"
 
 
-def plain(text: str, longest: int | None = _LONGEST_SHOWN) -> str:
+def plain(text: str, longest: int = _LONGEST_SHOWN) -> str:
     """A person's text made harmless, on one line, cut where it is longer than `longest` characters."""
-    if longest is not None and len(text) > longest:
+    if len(text) > longest:
         text = text[:longest] + "…"
     return clean(" ".join(text.split()))
 

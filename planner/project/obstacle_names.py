@@ -6,6 +6,7 @@ from typing import Any
 from planner.project.diary_entries import KeyChange
 from planner.project.faults import as_key
 from planner.project.lines import Key
+from planner.quantities.text import normal_name
 
 OBSTACLES = "obstacles"
 
@@ -34,4 +35,4 @@ def _names(data: Any) -> list[str]:
     listed = data.get(OBSTACLES) if isinstance(data, dict) else None
     rows = listed if isinstance(listed, list) else []
     names = [row.get("name") if isinstance(row, dict) else None for row in rows]
-    return [name if isinstance(name, str) else "" for name in names]
+    return [normal_name(name) if isinstance(name, str) else "" for name in names]

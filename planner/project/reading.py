@@ -1,64 +1,108 @@
 """Reading a project: the file, the models over it, and everything wrong with it in one pass."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any, NamedTuple, get_origin
 
 from pydantic import ValidationError
 
+from planner.project.alike_names import alike_faults, with_names_found
 from planner.project.checks import checks
 from planner.project.facts import inner_model
-from planner.project.faults import Fault, Faulty, as_key
+from planner.project.faults import Fault, Faulty, NothingToRead, as_key
 from planner.project.lines import Key, line_of
 from planner.project.model_faults import model_fault
 from planner.project.models.entry import Table, entries
 from planner.project.models.project import Project
+from planner.project.not_known import meant, set_aside, touching
 from planner.project.source import ProjectText, load
 from planner.project.versions import brought_up_to_date, keys_as_written
+
+MOST_PASSES = 8  # what is set aside can leave a table without what it needs, and that one its list; no deeper
 
 
 class Opened(NamedTuple):
     """A project as read: the models, the text behind them, and what is kept though the program does not know it.
 
-    `data` is that of the text, in the newest format; `was` has, by its key there, the key of an entry that an older
-    file has elsewhere.
+    `faults` is everything wrong in it. What they name is set aside, and the keys of that are `not_known`: an entry that
+    is not in the models may be there and be one of these. `data` is that of the text, in the newest format; `was` has,
+    by its key there, the key of an entry that an older file has elsewhere.
     """
 
     project: Project
     source: ProjectText
     notices: tuple[Fault, ...]
     data: dict[str, Any]
+    faults: tuple[Fault, ...] = ()
+    not_known: frozenset[Key] = frozenset()
     was: Mapping[Key, Key] = {}
 
-    def placed(self, fault: Fault) -> Fault:
-        """The fault with the key as the file has it, and its line."""
-        return _placed(fault, self.source, self.was)
+    def with_faults(self, faults: Iterable[Fault]) -> "Opened":
+        """The same with more faults, of entries that are in the models: whoever reads them goes by `not_known`."""
+        more = list(faults)
+        gone = {key for fault in more for key in (fault.key, *fault.against)}
+        found = _sorted([*self.faults, *more], self.source, self.was)
+        return self._replace(faults=found, not_known=self.not_known | gone)
 
 
 def read_project(path: Path) -> Opened:
-    """The project at `path`; raises `Faulty` with every fault in it, each with its line and key."""
-    source = load(path)
-    return understand(source)
+    """The project at `path`, with its faults; raises `Faulty` where there is nothing to read."""
+    return understand(load(path))
+
+
+def raise_faults(opened: Opened) -> None:
+    """Raises `Faulty` with every fault, each with its line and key, where there is one: nothing is written over it."""
+    if opened.faults:
+        raise Faulty(opened.source.path, opened.faults)
 
 
 def understand(source: ProjectText) -> Opened:
-    """The project in a text that was read; raises `Faulty`."""
+    """The project in a text that was read, with its faults; raises `Faulty` where its format is not known.
+
+    `NothingToRead` where it names none, such as a file that was emptied.
+    """
     data = brought_up_to_date(source.data)
     if isinstance(data, Fault):
-        raise Faulty(source.path, (_placed(data, source, {}),))
+        raise (Faulty if "format" in source.data else NothingToRead)(source.path, (_placed(data, source, {}),))
     was = keys_as_written(source.data) if data is not source.data else {}
+    newest = data
+    data = with_names_found(data)
     strange = list(_strangers(Project, data, ()))
-    faults = [fault for fault in strange if fault.accepted]
+    faults = [fault for fault in strange if fault.accepted] + list(alike_faults(source))
     notices = [fault for fault in strange if not fault.accepted]
-    try:
-        project = Project.model_validate(data)
-    except ValidationError as wrong:
-        faults += [model_fault(error) for error in wrong.errors(include_url=False)]
-        raise Faulty(source.path, _sorted(faults, source, was)) from None
-    faults += checks(project)
-    if faults:
-        raise Faulty(source.path, _sorted(faults, source, was))
-    return Opened(project, source, _sorted(notices, source, was), data, was)
+    project, found, gone = _read(source, data, faults, was)
+    notices = [notice._replace(key=as_written(notice.key, was)) for notice in notices]
+    together = _sorted([*faults, *found], source, was)
+    return Opened(project, source, _sorted(notices, source, {}), newest, together, frozenset(gone), was)
+
+
+def _read(
+    source: ProjectText, data: Any, slips: list[Fault], was: Mapping[Key, Key]
+) -> tuple[Project, list[Fault], set[Key]]:
+    """The models over the data, all that is wrong with it beside slips in names, and the keys that are not known.
+
+    What is found after something was set aside, and lies where that was, is no fault of the person's.
+    """
+    faults: list[Fault] = []
+    gone: set[Key] = set()
+    aside: list[tuple[Key, str]] = [(key, "") for fault in slips for key in (fault.key, *fault.against)]
+    for _ in range(MOST_PASSES):
+        if aside:
+            data, more = set_aside(data, aside)
+            gone |= more
+        aside = []
+        try:
+            project = Project.model_validate(data)
+        except ValidationError as wrong:
+            found = [(model_fault(error), error["type"]) for error in wrong.errors(include_url=False)]
+        else:
+            found = [(fault, "") for fault in checks(project)]
+            found = [pair for pair in found if not any(touching(gone, key) for key in (pair[0].key, *pair[0].against))]
+            if not found:
+                return project, faults, gone
+        faults += [fault for fault, _ in found if not touching(gone, fault.key)]
+        aside = [(key, kind) for fault, kind in found for key in (fault.key, *fault.against)]
+    raise Faulty(source.path, _sorted([*slips, *faults], source, was))
 
 
 def _sorted(faults: list[Fault], source: ProjectText, was: Mapping[Key, Key]) -> tuple[Fault, ...]:
@@ -67,10 +111,13 @@ def _sorted(faults: list[Fault], source: ProjectText, was: Mapping[Key, Key]) ->
 
 
 def _placed(fault: Fault, source: ProjectText, was: Mapping[Key, Key]) -> Fault:
-    """A fault deep in an entry that moved is one in that entry where the file has it."""
-    moved = next((depth for depth in range(len(fault.key), 0, -1) if fault.key[:depth] in was), None) if was else None
-    key = fault.key if moved is None else (*was[fault.key[:moved]], *fault.key[moved:])
-    return fault._replace(key=key, line=line_of(source.lines, key))
+    return fault._replace(line=line_of(source.lines, as_written(fault.key, was)))
+
+
+def as_written(key: Key, was: Mapping[Key, Key]) -> Key:
+    """The key under which a file of an older format has an entry that moved, or something in one."""
+    moved = next((depth for depth in range(len(key), 0, -1) if key[:depth] in was), None) if was else None
+    return key if moved is None else (*was[key[:moved]], *key[moved:])
 
 
 def _strangers(model: type[Table], data: Any, key: Key) -> Iterator[Fault]:
@@ -80,7 +127,7 @@ def _strangers(model: type[Table], data: Any, key: Key) -> Iterator[Fault]:
     for name, value in data.items():
         info = entries(model).get(name)
         if info is None:
-            yield _stranger(model, name, (*key, name))
+            yield _stranger(model, name, value, (*key, name))
             continue
         inner = inner_model(info.annotation)
         if inner is None:
@@ -95,15 +142,21 @@ def _strangers(model: type[Table], data: Any, key: Key) -> Iterator[Fault]:
             yield from _strangers(inner, value, (*key, name))
 
 
-def _stranger(model: type[Table], name: str, key: Key) -> Fault:
-    """A key close to one that is known is a slip of the pen; any other is the person's own, and kept."""
+def _stranger(model: type[Table], name: str, value: Any, key: Key) -> Fault:
+    """A key close to one that is known is a slip of the pen; any other is the person's own, and kept.
+
+    With a slip the entry that was meant is in question too: nothing may stand there that was only not entered.
+    """
     from planner.project.versions import GONE, near_name  # only a slip of the pen needs it
 
     gone = GONE.get(model, {})
     if name in gone:
-        place = as_key((*key[:-2], gone[name], name))
-        return Fault("this entry has another place since format 2", key, None, name, place)
+        place = (*key[:-2], gone[name], name)
+        return Fault("this entry has another place since format 2", key, None, name, as_key(place), (place,))
     near = near_name(name, [*entries(model), *gone])
     if near:
-        return Fault("there is no such entry", key, None, name, f"{near}, if that is what you meant")
+        accepted = f"{near}, if that is what you meant"
+        there = (*key[:-2], gone[near], near) if near in gone else None
+        against = (there,) if there is not None else tuple(meant(model, near, value, key[:-1]))
+        return Fault("there is no such entry", key, None, name, accepted, against)
     return Fault("not known to the planner; kept as it is, and read by nothing", key)

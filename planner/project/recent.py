@@ -26,13 +26,14 @@ def state_file(environment: "os._Environ[str] | dict[str, str]" = os.environ) ->
 
 def recent() -> list[Path]:
     """The projects opened last and still there, the latest first."""
-    return [path for path in _listed() if os.path.isfile(path)]
+    there = (os.path.realpath(path) for path in _listed() if os.path.isfile(path))
+    return [Path(path) for path in dict.fromkeys(there)]
 
 
 def opened(project: Path) -> None:
-    """Puts a project first in the list; tells nobody where that cannot be."""
-    path = os.path.abspath(project)
-    rest = [str(one) for one in _listed() if str(one) != path]
+    """Puts a project first in the list, by the file itself; tells nobody where that cannot be."""
+    path = os.path.realpath(project)
+    rest = [str(one) for one in _listed() if os.path.realpath(one) != path]
     if _sound(path):
         _write([path, *rest][:MOST])
 

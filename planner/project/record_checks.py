@@ -14,6 +14,7 @@ from planner.project.truck_keys import TRUCK, faults_in, truck_key
 
 MEASURED = (*TRUCK, "fitments")  # of what there can be a reading
 _ACCEPTED = "a single entry of the truck or of a fitment, such as axles.front.face_to_face"
+_OWN_PLACE = "a place of its own for each"
 _PICTURES = (".jpg", ".jpeg", ".png")
 
 
@@ -80,7 +81,14 @@ def _wheels(project: Project) -> Iterator[Fault]:
         if wheel.mark is not None:
             if wheel.mark in marks:
                 told = f"two wheels have one mark; the other is wheels[{marks[wheel.mark]}]"
-                yield Fault(told, ("wheels", number, "mark"), None, wheel.mark, "a mark of its own for each")
+                yield Fault(
+                    told,
+                    ("wheels", number, "mark"),
+                    None,
+                    wheel.mark,
+                    "a mark of its own for each",
+                    (("wheels", marks[wheel.mark], "mark"),),
+                )
             marks.setdefault(wheel.mark, number)
         if wheel.position is None or wheel.state == "sent back":
             continue
@@ -88,7 +96,8 @@ def _wheels(project: Project) -> Iterator[Fault]:
         taken = next((at for at in _shared(wheel.position, whole) if at in places), None)
         if taken is not None:
             told = f"two wheels stand at one place; the other is wheels[{places[taken]}], {taken}"
-            yield Fault(told, ("wheels", number, "position"), None, wheel.position, "a place of its own for each")
+            other: Key = ("wheels", places[taken], "position")
+            yield Fault(told, ("wheels", number, "position"), None, wheel.position, _OWN_PLACE, (other,))
         places.setdefault(wheel.position, number)
 
 
@@ -105,7 +114,7 @@ def _quotes(at: Key, part: Part, currency: str | None) -> Iterator[Fault]:
         here: Key = (*at, "quotes", number)
         if quote.taken and taken is not None:
             told = f"two quotes are taken; the other is {as_key((*at, 'quotes', taken))}"
-            yield Fault(told, (*here, "taken"), None, "yes", "one of them taken")
+            yield Fault(told, (*here, "taken"), None, "yes", "one of them taken", ((*at, "quotes", taken, "taken"),))
         taken = number if quote.taken and taken is None else taken
         if quote.currency is None:
             continue

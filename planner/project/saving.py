@@ -4,18 +4,31 @@ import os
 import re
 import secrets
 import stat
+import threading
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from planner.project.faults import Faulty, why
+from planner.project.diary_reading import diary_path
+from planner.project.faults import Faulty, as_line, why
+from planner.project.project_path import ENDING, beside
 from planner.project.source import ProjectText, digest_of, parse, read_bytes
 from planner.quantities.text import clean
 
 _LEFT = re.compile(r"[0-9a-f]{12}\.new")
 PATIENCE = 2.0  # seconds to wait for another program that is saving the same file
+
+
+class _Reserved(threading.local):
+    """The files that this thread holds the lock of."""
+
+    def __init__(self) -> None:
+        self.files: set[Path] = set()
+
+
+_HERE = _Reserved()
 
 
 class NotSaved(Exception):
@@ -73,6 +86,9 @@ def write(path: Path, text: str, *, expected_digest: str | None, keep_old: str |
         raise CannotSave(path, "this is no name for a file") from None
     if expected_digest is None and os.path.islink(path):  # whoever made the folder could have it point anywhere
         raise CannotSave(path, "a link stands there; a new file takes a name of its own")
+    twin = source.path.with_name(source.path.name.removesuffix(ENDING))
+    if expected_digest is None and twin != source.path and twin.is_file() and diary_path(twin).exists():
+        raise CannotSave(path, f"there is a project {clean(twin.name)} already, with the same diary")
     with held(path) as target:
         kept = replace_file(path, target, raw, expected_digest, keep_old)
         return Written(source, kept, folder_synced(target.parent))
@@ -84,34 +100,57 @@ def held(path: Path) -> Iterator[Path]:
 
     Whatever fails within is told as a `NotSaved`.
     """
+    try:
+        with reserved(path) as target:
+            yield target
+    except Faulty as faulty:
+        raise CannotSave(path, told_of(path, faulty)) from None
+    except OSError as error:
+        raise CannotSave(path, why(error)) from None
+
+
+@contextmanager
+def reserved(path: Path) -> Iterator[Path]:
+    """As `held`, for a whole piece of work: reading the newest file, working a change out on it, and saving that.
+
+    Saving within waits for no lock again. What fails within is left as it is.
+    """
     import filelock
 
     try:
         target = Path(os.path.realpath(path))
     except ValueError:  # a NUL in it
         raise CannotSave(path, "this is no name for a file") from None
+    if target in _HERE.files:
+        yield target
+        return
     if not os.path.isdir(target.parent):  # the lock would make it
         raise CannotSave(path, "there is no such folder")
-    place = target.with_name(f".{target.name}.lock")
+    place = beside(target, "lock")
     try:
         mode = _lock_ready(path, place, target)
         lock = filelock.FileLock(place, timeout=PATIENCE, poll_interval=0.02, mode=mode)
-    except OSError as error:
-        raise CannotSave(path, why(error)) from None
-    try:
         lock.acquire()
-        yield target
     except filelock.Timeout:
         raise Busy(path, "another program is saving it; try again") from None
-    except Faulty as faulty:
-        raise CannotSave(path, faulty.faults[0].message) from None
     except OSError as error:
         raise CannotSave(path, why(error)) from None
     except NotImplementedError:
         raise CannotSave(path, "files cannot be locked in this folder") from None
+    _HERE.files.add(target)
+    try:
+        yield target
     finally:
+        _HERE.files.discard(target)
         with suppress(OSError):
             lock.release()
+
+
+def told_of(path: Path, faulty: Faulty) -> str:
+    """The first fault in a line; another file's, such as the diary's, by that file's name and line."""
+    fault = faulty.faults[0]
+    own = os.path.realpath(faulty.path) == os.path.realpath(path)
+    return fault.message if own else as_line(Path(faulty.path.name), fault)
 
 
 def _lock_ready(path: Path, lock: Path, target: Path) -> int:

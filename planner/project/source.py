@@ -11,8 +11,9 @@ from itertools import count
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from planner.project.faults import Fault, Faulty, why
+from planner.project.faults import Fault, Faulty, NothingToRead, why
 from planner.project.lines import Key, key_lines, line_of, names_in, sightings, tokens
+from planner.project.project_path import project_file
 
 LARGEST_FILE = 256 * 1024  # bytes
 DEEPEST = 40  # names in a key, brackets in brackets; the parser calls itself for each, and takes seconds over long keys
@@ -73,14 +74,16 @@ class ProjectText(NamedTuple):
 
 
 def load(path: Path) -> ProjectText:
-    """The file at `path`; raises `Faulty` when it cannot be read, whatever stands there."""
+    """The file at `path`; raises `NothingToRead` when it cannot be read, whatever stands there."""
     try:
-        raw = read_bytes(path)
-        return parse(Path(os.path.realpath(path)), raw)
+        target = project_file(path)
+        return parse(target, read_bytes(target))
     except OSError as error:
-        raise Faulty(path, (Fault(f"cannot be read: {why(error)}"),)) from None
+        raise NothingToRead(path, (Fault(f"cannot be read: {why(error)}"),)) from None
     except Faulty as faulty:
-        raise Faulty(path, faulty.faults) from None
+        raise NothingToRead(path, faulty.faults) from None
+    except ValueError:  # a NUL in it
+        raise NothingToRead(path, (Fault("this is no name for a file"),)) from None
 
 
 def parse(path: Path, raw: bytes) -> ProjectText:

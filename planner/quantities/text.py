@@ -1,10 +1,15 @@
-"""A person's text made harmless for a terminal, a screen or a printed sheet, and cut to a width."""
+"""A person's text made harmless for a terminal, a screen or a printed sheet, cut to a width; names that look alike."""
 
-from unicodedata import category
+import re
+from collections.abc import Iterable
+from unicodedata import category, normalize
 
 # Controls, format marks (bidi, zero width, soft hyphen, tags), surrogates, private use, what Unicode has not given
 # a meaning yet, and the line and paragraph separators. Each can move the cursor, hide, or turn the text around it.
 _UNSAFE = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})
+
+# What takes no room and is no format mark by Unicode: joiners, fillers and variation selectors.
+_UNSEEN = re.compile("[\u034f\u115f\u1160\u17b4\u17b5\u180b-\u180f\u3164\ufe00-\ufe0f\uffa0\U000e0100-\U000e01ef]")
 
 
 def clean(text: str) -> str:
@@ -38,3 +43,30 @@ def cut(text: str, width: int) -> str:
     if len(text) <= width:
         return text
     return text[: width - 1].rstrip() + "…" if width > 0 else ""
+
+
+def normal_name(text: str) -> str:
+    r"""A name as it is held against others: letters composed, single spaces and none at the ends, nothing unseen.
+
+    Two names that only a computer can tell apart are one name. Capitals can be told apart, and so `R` and `r` are two.
+
+    >>> normal_name(" Ko\u0308ln\u00a0 tall\u200b") == "K\u00f6ln tall"
+    True
+    """
+    if not text.isascii():
+        text = normalize("NFC", "".join(mark for mark in _UNSEEN.sub("", text) if category(mark) != "Cf"))
+    return " ".join(text.split())
+
+
+def same_name(one: str, other: str) -> bool:
+    """Whether two texts are one name."""
+    return one == other or normal_name(one) == normal_name(other)
+
+
+def name_among(names: Iterable[str], written: str) -> str | None:
+    """The name that is meant, spelled as it is there; None where there is none."""
+    there = list(names)
+    if written in there:
+        return written
+    wanted = normal_name(written)
+    return next((name for name in there if normal_name(name) == wanted), None) if wanted else None

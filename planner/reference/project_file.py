@@ -27,6 +27,11 @@ One truck, one TOML file, to be read and edited by hand. `planner new FILE` writ
   [how values are written](#how-values-are-written).
 - A key that is close to a known one is reported as a slip of the pen. Any other key that the planner does not know is
   kept, read by nothing, and mentioned. Comments stay.
+- A name that you give (a fitment, a gear, a range, an obstacle, a task, a part) is one name however its letters are
+  composed, however many spaces of whatever kind stand in it, and with or without characters that nobody sees. Two
+  fitments, gears, ranges, tasks or parts of one name are a fault that names both lines; a name typed otherwise means
+  the one that is there. Capitals count: `R` and `r` are two.
+- `truck` stands for `truck.toml` in every command and on the screens. Where both files are there you are asked which.
 - So that no file keeps you waiting it has at most {LARGEST_FILE // 1024} KB, {MOST_ENTRIES:,} entries in all,
   {_MOST};
   and obstacles times fitments make {MOST_SWEEPS} at most.

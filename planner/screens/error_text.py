@@ -3,10 +3,11 @@
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.work.schedule_error import ScheduleError
 from planner.project.diary import NothingThere
-from planner.project.faults import Faulty, without_path
+from planner.project.faults import Faulty, StillFaulty, without_path
 from planner.project.saving import NotSaved
 from planner.sheets.kind import CannotPrint
 
+STILL = "nothing is saved: the file has faults, and would still have these"
 TROUBLES = (Faulty, ScheduleError, RefusedChange, NotSaved, CannotPrint)
 
 
@@ -15,7 +16,8 @@ def error_text(error: Exception) -> str:
     if isinstance(error, Faulty):
         lines = [without_path(fault) for fault in error.faults[:4]]
         more = len(error.faults) - len(lines)
-        return "; ".join([*lines, *([f"and {more} more"] if more else [])])
+        text = "; ".join([*lines, *([f"and {more} more"] if more else [])])
+        return f"{STILL}: {text}" if isinstance(error, StillFaulty) else text
     if isinstance(error, ScheduleError):
         return f"the tasks cannot be put in order so: {error}"
     if isinstance(error, NothingThere):  # nothing was to be saved

@@ -13,6 +13,8 @@ from planner.plan.work.task_list import Work, work
 from planner.sheets.blocks import Block
 from planner.worksheet.outcome import Spot
 
+NOT_FOR_ORDER = "NOT FOR ORDER"
+
 
 class CannotPrint(Exception):
     """A sheet that cannot be made of this project; the message is one plain line that says what would help.

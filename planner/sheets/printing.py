@@ -12,12 +12,12 @@ from planner.plan.truck.project import OpenProject
 from planner.project.checks import MOST
 from planner.project.diary import Committed, commit
 from planner.project.diary_reading import diary_path, read_diary
-from planner.project.faults import Faulty, why
+from planner.project.faults import Fault, Faulty, why, without_path
 from planner.project.migrating import amend_or_rewrite
 from planner.project.saving import clear_left, folder_synced, fresh_name, put_file
 from planner.quantities.text import clean
 from planner.sheets.blocks import Sheet
-from planner.sheets.kind import Asked, CannotPrint, SheetKind, Subject
+from planner.sheets.kind import NOT_FOR_ORDER, Asked, CannotPrint, SheetKind, Subject
 from planner.sheets.sheet_file import put_in_place, standing_sheet
 from planner.worksheet.outcome import Known, Spot
 
@@ -25,11 +25,11 @@ EPOCH = "SOURCE_DATE_EPOCH"
 
 
 class Printed(NamedTuple):
-    """A sheet that is on the disk and in the project."""
+    """A sheet that is on the disk and, where it has a number, in the project."""
 
     sheet: Sheet
     path: Path
-    committed: Committed
+    committed: Committed | None
 
 
 def moment() -> datetime | None:
@@ -44,21 +44,32 @@ def moment() -> datetime | None:
 
 
 def made(opened: OpenProject, kind: SheetKind, asked: Asked, on: date, number: int = 0) -> Sheet:
-    """The sheet of this kind, with that number, or with none where it is only looked at; raises `CannotPrint`."""
+    """The sheet of this kind, with that number, or with none where it is only looked at; raises `CannotPrint`.
+
+    While the project has faults it has none, and they stand on it first.
+    """
     content = kind.build(Subject(opened, asked, on))
     source = opened.opened.source
+    faults = tuple(_on_paper(fault) for fault in opened.opened.faults)
     return Sheet(
         kind=kind.name,
         title=kind.title,
         truck=clean(opened.project.vehicle.name or "A truck without a name"),
-        number=number,
+        number=0 if faults else number,
         on=on,
         blocks=content.blocks,
-        banner=content.banner,
-        reasons=tuple(map(clean, content.reasons)),
+        banner=NOT_FOR_ORDER if faults else content.banner,
+        reasons=(*faults, *map(clean, content.reasons)),
         rests=f"{clean(source.path.name)}, state {source.digest[:8]}",
         rested_on=rested_on(opened, content.spots),
         slip=content.slip,
+    )
+
+
+def _on_paper(fault: Fault) -> str:
+    """A fault in a line under the banner."""
+    return clean(
+        f"fault in line {fault.line}: {without_path(fault)}" if fault.line else f"fault: {without_path(fault)}"
     )
 
 
@@ -91,13 +102,14 @@ def next_number(opened: OpenProject) -> int:
 
 
 def default_path(opened: OpenProject, kind: SheetKind, number: int, ending: str) -> Path:
-    """Beside the project: `truck-3-checklist.pdf`."""
+    """Beside the project: `truck-3-checklist.pdf`, `truck-not-numbered-checklist.pdf` where there is no number."""
     project = opened.opened.source.path
-    return project.with_name(f"{project.name.removesuffix('.toml')}-{number}-{kind.name}{ending}")
+    return project.with_name(f"{project.name.removesuffix('.toml')}-{number or 'not-numbered'}-{kind.name}{ending}")
 
 
 def put(opened: OpenProject, sheet: Sheet, raw: bytes, path: Path) -> Printed:
-    """The sheet's file, and its record in the project and the diary: all of it or none.
+    """The sheet's file, and its record in the project and the diary: all of it or none; of one without a number only
+    the file.
 
     The bytes are on the disk under another name before the project is touched, so that a full disk or a folder that is
     not ours stops it in time. Raises `CannotPrint` or `NotSaved`.
@@ -113,11 +125,12 @@ def put(opened: OpenProject, sheet: Sheet, raw: bytes, path: Path) -> Printed:
     except OSError as error:
         raise CannotPrint(f"{clean(str(path))}: not printed: {why(error)}") from None
     try:
-        committed = _recorded(opened, sheet, path)
+        committed = _recorded(opened, sheet, path) if sheet.number else None
         try:
             put_in_place(fresh, target, old)
         except OSError as error:  # just after it was looked at and written beside: next to never
-            said = f"it is entered as sheet {sheet.number}, but its file could not be put in place: {why(error)}"
+            entered = f"it is entered as sheet {sheet.number}, but " if committed else ""
+            said = f"{entered}its file could not be put in place: {why(error)}"
             raise CannotPrint(f"{clean(str(path))}: {said}; print it again") from None
     finally:
         with suppress(OSError):

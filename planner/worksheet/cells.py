@@ -9,7 +9,7 @@ from planner.quantities.ends import ends as ends_of
 from planner.quantities.grammar import bare, read_value
 from planner.worksheet.declare import Impossible
 from planner.worksheet.layout import Layout, LayoutStep, order
-from planner.worksheet.outcome import Failed, Spot, Waiting
+from planner.worksheet.outcome import Barred, Failed, Spot, Waiting
 from planner.worksheet.spread import Ends, between, ends_through, value_at
 
 Call = tuple[Callable[..., Any], tuple[int, ...], Callable[[Any], Any]]  # what to call, its slots, and their getter
@@ -98,8 +98,11 @@ def rerun(cells: Cells, at: int) -> None:
 
 def _worked(cells: Cells, at: int) -> tuple[Any, Waiting | Failed | None]:
     step = cells.layout.steps[at]
-    if cells.given[at] is not None:
-        return bare(cells.given[at]), None
+    given = cells.given[at]
+    if isinstance(given, Barred):
+        return None, Waiting((given.spot,), (), (given.spot,))
+    if given is not None:
+        return bare(given), None
     if step.call is None:
         # All of an axis without members waits for the first member.
         return None, Waiting((Spot(step.spot.node.removeprefix("each_"), step.spot.place),))
@@ -108,7 +111,7 @@ def _worked(cells: Cells, at: int) -> tuple[Any, Waiting | Failed | None]:
     troubles = cells.troubles
     trouble = next((_blocked(cells, step) for slot in step.slots if slot < 0 or troubles[slot] is not None), None)
     if isinstance(trouble, Waiting) and len(trouble.needs) > 1 and step.spot.node in cells.layout.catalog.facts:
-        return None, Waiting((step.spot,))  # entering it is nearer than all that its formula asks
+        return None, Waiting((step.spot,), (), trouble.barred)  # entering it is nearer than all that its formula asks
     if trouble is not None:
         return None, trouble
     try:
@@ -121,9 +124,13 @@ def _worked(cells: Cells, at: int) -> tuple[Any, Waiting | Failed | None]:
 
 
 def _blocked(cells: Cells, step: LayoutStep) -> Waiting | Failed | None:
-    """What keeps a step from running: a failure behind it, or everything that its required inputs wait for."""
+    """What keeps a step from running: a failure behind it, or everything that its required inputs wait for.
+
+    An input that may be left out may not be where its entry is barred: its default would take the entry's place.
+    """
     needs: dict[Spot, None] = {}
     either: dict[Spot, None] = {}
+    barred: dict[Spot, None] = {}
     for slot, required in zip(step.slots, step.required, strict=True):
         trouble = cells.troubles[slot] if slot >= 0 else Waiting((step.spot,))
         if isinstance(trouble, Failed):
@@ -131,7 +138,10 @@ def _blocked(cells: Cells, step: LayoutStep) -> Waiting | Failed | None:
         if required and isinstance(trouble, Waiting):
             needs.update(dict.fromkeys(trouble.needs))
             either.update(dict.fromkeys(trouble.either))
-    return Waiting(tuple(needs), tuple(either)) if needs or either else None
+        if isinstance(trouble, Waiting) and trouble.barred:
+            needs.update(dict.fromkeys(trouble.barred))
+            barred.update(dict.fromkeys(trouble.barred))
+    return Waiting(tuple(needs), tuple(either), tuple(barred)) if needs or either else None
 
 
 def _undecided(cells: Cells, step: LayoutStep) -> Waiting:

@@ -45,10 +45,20 @@ class Known(NamedTuple):
 
 
 class Waiting(NamedTuple):
-    """No value: these entries are missing, the ones at the root of it; of `either` any one would do."""
+    """No value: these entries are missing, the ones at the root of it; of `either` any one would do.
+
+    `barred` are those of the missing that were entered and could not be read: nothing takes their place.
+    """
 
     needs: tuple[Spot, ...]
     either: tuple[Spot, ...] = ()
+    barred: tuple[Spot, ...] = ()
+
+
+class Barred(NamedTuple):
+    """Stands in place of an entry that was made at `spot` and is not known: no other way to the value is taken."""
+
+    spot: Spot
 
 
 class Failed(NamedTuple):

@@ -5,7 +5,7 @@ from typing import Any
 
 from planner.worksheet.cells import arguments, blank, differ, ends, enter, settle_order, settled
 from planner.worksheet.layout import Layout, LayoutStep
-from planner.worksheet.outcome import Failed, Outcome, Spot, Waiting
+from planner.worksheet.outcome import Barred, Failed, Outcome, Spot, Waiting
 from planner.worksheet.propagate import Recalculation, propagate, rework, work_out
 from planner.worksheet.spread import Ends, known, value_at
 
@@ -67,8 +67,9 @@ class Worksheet:
         return None if self._cells.troubles[at] is not None else self._cells.values[at]
 
     def given(self, spot: Spot) -> Any:
-        """The entry made at exactly this spot, with its tolerance; None where there is none."""
-        return self._entries.get(spot)
+        """The entry made at exactly this spot, with its tolerance; None where there is none, or it is barred."""
+        entry = self._entries.get(spot)
+        return None if isinstance(entry, Barred) else entry
 
     def entered(self, spot: Spot) -> Spot | None:
         """Where the entry that this spot takes was made; None where it is worked out, assumed or missing."""

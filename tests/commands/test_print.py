@@ -7,9 +7,10 @@ from pathlib import Path
 
 import pytest
 from calling import call as call_command
+from pypdf import PdfReader
 
 from planner.project.checks import MOST
-from planner.project.diary_reading import read_diary
+from planner.project.diary_reading import diary_path, read_diary
 
 TRUCK = """# the old truck
 format = 2
@@ -301,11 +302,20 @@ def test_without_the_typesetter_pdf_says_what_to_do_and_text_goes_on(capsys, tru
     assert call(capsys, truck, "checklist", "--text")[0] == 0
 
 
-def test_a_project_with_faults_is_told_with_every_fault(capsys, tmp_path):
+@pytest.mark.parametrize("how", [("--text",), ("--text", "-o", "out.txt"), ()])
+def test_a_project_with_faults_is_printed_without_a_number_and_is_not_for_order(capsys, tmp_path, monkeypatch, how):
+    monkeypatch.chdir(tmp_path)
     path = tmp_path / "bad.toml"
     path.write_text('format = 2\n[vehicle]\nwheelbase = "wide"\n')
-    code, out, err = call(capsys, path, "checklist")
-    assert code == 2 and not out and "wheelbase" in err
+    code, out, err = call(capsys, path, "checklist", *how)
+    assert code == 2 and "bad.toml:3: vehicle.wheelbase" in err and "NOT FOR ORDER" in out
+    assert path.read_text() == 'format = 2\n[vehicle]\nwheelbase = "wide"\n' and not diary_path(path).exists()
+    if "-o" in how:
+        out = (tmp_path / "out.txt").read_text(encoding="utf-8")
+    elif not how:
+        pages = PdfReader(tmp_path / "bad-not-numbered-checklist.pdf").pages
+        out = " ".join(page.extract_text() for page in pages).replace("\n", " ")
+    assert "not numbered" in out and "NOT FOR ORDER" in out and "fault in line 3" in out and "wide" in out
 
 
 def test_long_work_says_what_takes_the_time(capsys, truck, monkeypatch):

@@ -6,7 +6,7 @@ import pytest
 from calling import call
 
 from planner.plan.answers.flagging import flags
-from planner.plan.answers.open_project import open_project
+from planner.plan.answers.open_project import open_project, open_sound
 from planner.project.faults import Faulty, as_line
 
 TODAY = date(2026, 11, 25)
@@ -24,7 +24,7 @@ def truck(tmp_path):
 
 def faults(path) -> list[str]:
     with pytest.raises(Faulty) as found:
-        open_project(path, TODAY)
+        open_sound(path, TODAY)
     return [as_line(path, fault) for fault in found.value.faults]
 
 

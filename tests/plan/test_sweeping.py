@@ -7,9 +7,10 @@ from pathlib import Path
 import pytest
 
 from planner.plan.answers.flagging import flags
-from planner.plan.answers.open_project import open_project
+from planner.plan.answers.open_project import open_project, open_sound
 from planner.plan.drawings.backspace_window import window_picture
 from planner.project.faults import Faulty
+from planner.project.reading import raise_faults
 from planner.worksheet.outcome import Known
 
 TODAY = date(2026, 11, 25)
@@ -152,8 +153,9 @@ def test_what_the_sweep_lacks_is_named_by_its_key(truck, tmp_path):
 
 
 def test_an_obstacle_inside_the_tire_found_is_a_wrong_reading_with_its_place(truck):
+    opened = truck(rear('["0 mm", "0 mm", "300 mm"]'))
     with pytest.raises(Faulty, match=r"truck.toml:\d+: obstacles\[0\].at: stone lies inside the tire"):
-        truck(rear('["0 mm", "0 mm", "300 mm"]'))
+        raise_faults(opened.opened)
 
 
 def test_a_tread_wider_than_its_section_is_named(truck, tmp_path):
@@ -161,14 +163,14 @@ def test_a_tread_wider_than_its_section_is_named(truck, tmp_path):
         path = tmp_path / "wide.toml"
         text = TRUCK.format(**STANDING).replace('tread_width = "200 mm"', 'tread_width = "210 mm"')
         path.write_text(text)
-        open_project(path, TODAY)
+        open_sound(path, TODAY)
 
 
 def test_an_impossible_kingpin_is_named(tmp_path):
     path = tmp_path / "lean.toml"
     path.write_text(TRUCK.format(**STANDING).replace('inclination = "0 deg"', 'inclination = "50 deg"'))
     with pytest.raises(Faulty, match="axles.front.kingpin.inclination: read '50 deg'"):
-        open_project(path, TODAY)
+        open_sound(path, TODAY)
 
 
 def test_the_window_ends_where_an_obstacle_keeps_just_what_it_wants(truck):

@@ -8,12 +8,13 @@ from typing import Any
 import pytest
 from diary_truck import TRUCK, by_hand, change, kinds, sound, three
 
-from planner.project.diary import commit, redo, undo
-from planner.project.diary_entries import WHOLE_EVERY, Packed, pack
-from planner.project.diary_reading import Diary, diary_path, read_diary, read_end, text_at
+from planner.project.diary import bring_back, commit, redo, undo
+from planner.project.diary_entries import WHOLE_EVERY, Packed, line_for, pack
+from planner.project.diary_reading import Diary, data_at, diary_path, read_diary, read_end, read_last, text_at
 from planner.project.diary_words import entry_lines
 from planner.project.faults import Faulty
-from planner.project.source import LARGEST_FILE, load
+from planner.project.saving import NotSaved
+from planner.project.source import LARGEST_FILE, digest_of, load
 
 
 @pytest.fixture
@@ -202,3 +203,42 @@ def test_nothing_in_a_diary_can_stall_or_crash_the_program_or_drive_the_terminal
     lines = entry_lines(diary.entries[-1])
     assert len(lines) == 3
     assert all(line.isprintable() for line in lines)
+
+
+def test_a_fault_of_the_diary_is_told_by_the_diarys_name_and_its_line(truck: Path) -> None:
+    source = commit(load(truck), TRUCK + "n = 1\n", kind="change").written.source
+    rows = diary_path(truck).read_bytes().splitlines(keepends=True)
+    diary_path(truck).write_bytes(b"\n" + rows[0].replace(b"began", b"begun") + rows[1])  # an editor left an empty line
+    assert read_diary(truck).troubles[0].line == 2
+    with pytest.raises(NotSaved, match=r"truck\.toml: not saved: truck\.diary\.jsonl: there is no entry 1"):
+        bring_back(source, 1)
+    diary_path(truck).unlink()
+    diary_path(truck).mkdir()
+    with pytest.raises(NotSaved, match=r"not saved: truck\.diary\.jsonl: this is no ordinary file"):
+        commit(source, TRUCK, kind="change")
+
+
+def test_the_line_of_a_fault_is_counted_from_the_start_where_only_the_end_is_read(truck: Path) -> None:
+    source = load(truck)
+    for number in range(6):
+        source = commit(source, f"{TRUCK}n = {number}\n", kind="change").written.source
+    rows = diary_path(truck).read_bytes().splitlines(keepends=True)
+    rows[5] = rows[5].replace(b"change", b"chance")
+    diary_path(truck).write_bytes(b"".join(rows))
+    assert [fault.line for fault in read_last(truck, 3).troubles] == [6]
+
+
+def test_a_text_in_the_diary_that_is_no_project_is_told_as_the_diarys_with_its_entry(truck: Path) -> None:
+    commit(load(truck), TRUCK + "n = 1\n", kind="change")
+    rows = diary_path(truck).read_bytes().splitlines(keepends=True)
+    broken = b'[vehicle\nname = "x"\n'
+    entry = read_diary(truck).entries[1]
+    row, _ = line_for(
+        2, entry.at, "change", "", (), {}, entry.before, digest_of(broken), pack(None, broken), 0, entry.previous
+    )
+    diary_path(truck).write_bytes(rows[0] + b"\n" + row)
+    with pytest.raises(Faulty) as raised:
+        data_at(read_diary(truck), 2)
+    assert str(raised.value).startswith(
+        f"{diary_path(truck)}:3: what entry 2 left is no TOML: the heading is not closed"
+    )

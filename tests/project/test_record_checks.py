@@ -4,7 +4,7 @@ import pytest
 
 from planner.project.faults import Faulty
 from planner.project.models.ranges import read_range
-from planner.project.reading import Opened, read_project
+from planner.project.reading import Opened, raise_faults, read_project
 from planner.quantities.kinds import ANGLE, LENGTH, SHARE
 from planner.quantities.unreadable import Unreadable
 
@@ -88,7 +88,9 @@ designation = "37x12.50R17LT"
 def read(folder, text: str) -> Opened:
     path = folder / "truck.toml"
     path.write_text(HEAD + text, "utf-8")
-    return read_project(path)
+    opened = read_project(path)
+    raise_faults(opened)
+    return opened
 
 
 def test_what_is_written_down_rightly_is_read(tmp_path):
@@ -178,7 +180,7 @@ def test_quotes_in_two_currencies_are_told_where_the_project_names_none(tmp_path
     quotes = "".join(f'[[parts.quotes]]\ncurrency = "{one}"\n' for one in ("USD", "EUR"))
     path.write_text(f'format = 2\n[[parts]]\nid = "a"\n{quotes}', "utf-8")
     with pytest.raises(Faulty, match=r"parts\[0\].quotes\[1\].currency: two quotes of one part in two currencies"):
-        read_project(path)
+        raise_faults(read_project(path))
 
 
 @pytest.mark.parametrize(

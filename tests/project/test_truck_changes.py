@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from planner.project.faults import Faulty
-from planner.project.reading import read_project
+from planner.project.reading import raise_faults, read_project
 
 HEAD = """\
 format = 2
@@ -19,7 +19,9 @@ name = "spring pack"
 def read(folder: Path, text: str):
     path = folder / "truck.toml"
     path.write_text(HEAD + text, encoding="utf-8")
-    return read_project(path).project
+    opened = read_project(path)
+    raise_faults(opened)
+    return opened.project
 
 
 def faults(folder: Path, text: str) -> list[str]:

@@ -96,6 +96,13 @@ WHOLE = re.compile(
 )
 
 
+def _faults_first(arguments: list[str], out: str) -> bool:
+    """Whether a report begins with the faults."""
+    if "--json" in arguments:
+        return bool(json.loads(out)["faults"])
+    return re.match(r"\d+ FAULTS? IN THE FILE\n|.{,400}\*\*\* NOT FOR ORDER \*\*\*", out, re.DOTALL) is not None
+
+
 def _about_output(arguments: list[str], code: int | None, out: str, err: str, path: Path) -> Iterator[str]:
     if code not in (0, 1, 2, None):
         yield f"left with {code}"
@@ -106,8 +113,8 @@ def _about_output(arguments: list[str], code: int | None, out: str, err: str, pa
                 break
     if code == 2 and not err:
         yield "says nothing of what is wrong"
-    if code == 2 and out:
-        yield f"reports on a file that cannot be used: {out[:200]!r}"
+    if code == 2 and out and not _faults_first(arguments, out):
+        yield f"reports on a file with faults as if there were none: {out[:200]!r}"
     if "--json" in arguments and code in (0, 1):
         try:
             json.loads(out, parse_constant=_no_number)

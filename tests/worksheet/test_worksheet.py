@@ -12,7 +12,7 @@ from planner.worksheet.catalog import Catalog, Fact, WiringFault, make
 from planner.worksheet.declare import Assumed, Impossible, figure, rule
 from planner.worksheet.explain import explain
 from planner.worksheet.layout import lay_out
-from planner.worksheet.outcome import Failed, Known, Spot, Waiting
+from planner.worksheet.outcome import Barred, Failed, Known, Spot, Waiting
 from planner.worksheet.sheet import Worksheet
 from planner.worksheet.verdict import judge
 
@@ -270,3 +270,38 @@ def test_why_goes_down_to_the_entries():
 
 def test_a_ratio_kind_is_read_with_a_tolerance():
     assert read_value("0.2 ± 0.05", RATIO).tolerance == pytest.approx(0.05)
+
+
+@figure(means="with a rim, or as if it had none", ground=GEOMETRY)
+def rimmed(side: Length, rim: Length = 0.0) -> Length:
+    return side + rim
+
+
+def test_what_is_barred_has_no_default_no_assumed_value_no_other_way_and_no_entry_of_a_wider_place():
+    facts = [fact("side", {"end"}, ()), fact("rim"), fact("left"), fact("whole"), fact("right")]
+    made = make(facts, [doubled.declared, rimmed.declared, left.declared, right.declared], {})
+    front, here = Spot("side", ("", "front")), ("", "")
+    entries = {Spot("side", here): 2.0, front: Barred(front), Spot("rim", here): Barred(Spot("rim", here))}
+    sheet = Worksheet(lay_out(made, AXES), entries)
+    assert sheet.outcome(Spot("doubled", ("", "front"))) == Waiting((front,), (), (front,))
+    assert sheet.value(Spot("doubled", ("", "back"))) == 4.0  # 2 + 2: it does not rest on the front's
+    rim = Spot("rim", here)
+    assert sheet.outcome(Spot("rimmed", ("", "back"))) == Waiting((rim,), (), (rim,))  # nor is it 2 + 0
+    assert sheet.outcome(Spot("rimmed", ("", "front"))) == Waiting((front, rim), (), (front, rim))
+    assert sheet.given(rim) is None
+    left_, whole, right_ = (Spot(name, here) for name in ("left", "whole", "right"))
+    sheet.change({left_: Barred(left_), whole: 5.0, right_: 2.0})
+    assert sheet.outcome(left_) == Waiting((left_,), (), (left_,))  # though 5 - 2 is 3
+    sheet.change({left_: None, rim: 1.0})
+    assert (sheet.value(left_), sheet.value(Spot("rimmed", ("", "back")))) == (3.0, 3.0)
+
+
+def test_an_assumed_value_does_not_stand_where_another_was_set_and_is_barred():
+    assumed = Assumed("3 m", LENGTH, "a rim", COMMON_PRACTICE, limit=False, node="rim", name="toy.rim")
+    made = make([fact("side")], [assumed, rimmed.declared], {})
+    here = ("", "")
+    sheet = Worksheet(lay_out(made, AXES), {Spot("side", here): 1.0})
+    assert sheet.value(Spot("rimmed", here)) == 4.0  # 1 + 3
+    rim = Spot("rim", here)
+    sheet.change({rim: Barred(rim)})
+    assert sheet.outcome(Spot("rimmed", here)) == Waiting((rim,), (), (rim,))

@@ -10,7 +10,7 @@ from planner.quantities.grammar import Value, read_value
 from planner.quantities.kinds import Kind
 from planner.quantities.quantity import Quantity
 from planner.quantities.show import show, write
-from planner.quantities.text import clean
+from planner.quantities.text import clean, normal_name, same_name
 from planner.quantities.unreadable import Unreadable
 from planner.worksheet.explain import explain
 from planner.worksheet.outcome import Known, Spot, number
@@ -62,14 +62,15 @@ def basis_changes(opened: OpenProject, rested_on: Mapping[str, str]) -> tuple[Ba
     """What has moved by more than its own tolerance, in the order of the record."""
     if not rested_on:
         return ()
-    standing = {opened.key_of(spot): spot for spot in opened.keys}  # once, since a record names many
+    standing = {normal_name(opened.key_of(spot)): spot for spot in opened.keys}  # once, since a record names many
     found = (_movement(opened, name, then, standing) for name, then in rested_on.items())
     return tuple(one for one in found if one is not None)
 
 
 def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, Spot]) -> BasisChange | None:
-    if name in standing:
-        given = opened.sheet.given(standing[name])
+    entered = standing.get(normal_name(name))
+    if entered is not None:
+        given = opened.sheet.given(entered)
         if given is not None and (getattr(given, "text", None) or str(given)) == then:
             return None
     spot = spot_named(opened, name)
@@ -95,8 +96,8 @@ def spot_named(opened: OpenProject, name: str) -> Spot | None:
     node = opened.sheet.catalog.named(bare)
     if node is None or (not place and node not in opened.sheet.catalog.figures):
         return None
-    wanted = place.removesuffix(")")
-    return next((spot for spot in opened.sheet.spots(node) if place_name(spot.place) == wanted), None)
+    wanted = normal_name(place.removesuffix(")"))
+    return next((spot for spot in opened.sheet.spots(node) if same_name(place_name(spot.place), wanted)), None)
 
 
 def _entries(opened: OpenProject, spot: Spot) -> list[Spot]:

@@ -131,8 +131,8 @@ class ObstacleClearance(NamedTuple):
 
     @property
     def wants(self) -> float:
-        """What it must keep, in m."""
-        return float(self.obstacle.required.value)
+        """What it must keep, in m; not a number where that was entered and is not known."""
+        return float("nan") if self.obstacle.required is None else float(self.obstacle.required.value)
 
     @property
     def spare(self) -> float:

@@ -12,7 +12,7 @@ from planner.project.facts import AXES
 from planner.project.models.work import Acceptance
 from planner.quantities.needed import needed_tolerance
 from planner.quantities.quantity import Quantity
-from planner.quantities.text import clean
+from planner.quantities.text import clean, normal_name, same_name
 from planner.worksheet.declare import Rule
 from planner.worksheet.outcome import Place, Spot, Waiting
 from planner.worksheet.verdict import Verdict, judge
@@ -117,7 +117,8 @@ def _nothing_to_ask(opened: OpenProject, verdict: Verdict) -> bool:
     reads = _reads(opened, Spot(verdict.rule.node, verdict.place))
     inputs = zip(verdict.rule.inputs, reads, strict=True)
     asked = [spot for taken, spot in inputs if taken.name in verdict.rule.only_with and spot is not None]
-    return any(isinstance(opened.sheet.outcome(spot), Waiting) for spot in asked)
+    outcomes = [opened.sheet.outcome(spot) for spot in asked]
+    return any(isinstance(one, Waiting) and not one.barred for one in outcomes)  # a wish that is not known is one
 
 
 def _steers_not(opened: OpenProject, verdict: Verdict) -> bool:
@@ -151,7 +152,7 @@ def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
         needs=needs,
         acceptance=acceptance,
         lapsed=_lapsed(opened, acceptance) if acceptance else "",
-        wants=tuple(map(opened.spoken, needs)),
+        wants=tuple(map(opened.asked_for, needs)),
         better=tuple(dict.fromkeys(one for _, keys in settling for one in keys)),
     )
 
@@ -234,13 +235,13 @@ def is_for(acceptance: Acceptance, place: Place) -> bool:
     Where it does not name the fitment, as while one alone was planned, what it rested on has to tell of which it was;
     where that cannot be known, it was of no fitment.
     """
-    at, fitment = acceptance.at or "", place[0]
+    at, fitment = acceptance.at or "", normal_name(place[0])
     keys = [name.split(".") for name in acceptance.rested_on]
-    named = {key[1] for key in keys if key[0] == "fitments" and len(key) > 2}
+    named = {normal_name(key[1]) for key in keys if key[0] == "fitments" and len(key) > 2}
     candidates = named - {"found"}  # a candidate's answer may rest on the wheel found as well
-    if at == place_name(place):
+    if same_name(at, place_name(place)):
         return not fitment or not candidates or fitment in candidates
-    return at == place_name(place, alone=True) and (candidates or named) == {fitment}
+    return same_name(at, place_name(place, alone=True)) and (candidates or named) == {fitment}
 
 
 def _lapsed(opened: OpenProject, acceptance: Acceptance) -> str:

@@ -37,10 +37,16 @@ AT_MOST = (
 
 
 def impossible(sheet: Worksheet, keys: Keys, tell: Tell) -> list[Fault]:
-    """Every fault that takes more than one entry, or a table of the trade, to see; each entry is blamed once."""
+    """Every fault that takes more than one entry, or a table of the trade, to see; each entry is blamed once.
+
+    What it stands against in any way is in question with it.
+    """
     found: dict[tuple[str, ...], Fault] = {}
     for fault in (*_misread(sheet, keys), *_beyond(sheet, keys, tell)):
-        found.setdefault(tuple(map(str, fault.key)), fault)
+        first = found.setdefault(tuple(map(str, fault.key)), fault)
+        found[tuple(map(str, fault.key))] = first._replace(
+            against=tuple(dict.fromkeys((*first.against, *fault.against)))
+        )
     return list(found.values())
 
 
@@ -72,19 +78,20 @@ def _beyond(sheet: Worksheet, keys: Keys, tell: Tell) -> Iterator[Fault]:
             least = max(here.low, -here.high, 0.0)
             if least <= one.share * most.high:
                 continue
-            behind = list(dict.fromkeys(at for side in (spot, bound) for at in _entries(sheet, side, keys)))
+            behind = list(dict.fromkeys(at for side in (spot, bound) for at in entries_behind(sheet, side, keys)))
             if behind:
                 others = [f"{name} = {text}" for name, text in (tell(sheet, at) for at in behind[1:])]
                 accepted = one.accepted + (f"; it stands against {', '.join(others)}" if others else "")
-                yield Fault("", keys[behind[0]], None, written(sheet, behind[0]), accepted)
+                against = tuple(keys[at] for at in behind[1:])
+                yield Fault("", keys[behind[0]], None, written(sheet, behind[0]), accepted, against)
 
 
-def _entries(sheet: Worksheet, spot: Spot, keys: Keys) -> list[Spot]:
+def entries_behind(sheet: Worksheet, spot: Spot, keys: Keys) -> list[Spot]:
     """The entries right behind a value, nearest first, without what is only assumed."""
     at = sheet.entered(spot)
     if at is not None:
         return [at] if at in keys else []
-    return [one for below in sheet.inputs(spot) if below != spot for one in _entries(sheet, below, keys)]
+    return [one for below in sheet.inputs(spot) if below != spot for one in entries_behind(sheet, below, keys)]
 
 
 def teller(keys: Keys, style: Style) -> Tell:
@@ -97,7 +104,7 @@ def teller(keys: Keys, style: Style) -> Tell:
         place = place_name(spot.place)
         value, kind = sheet.value(spot), sheet.catalog.kind(spot.node)
         text = show(value, kind, style) if kind is not None and isinstance(value, (int, float, str)) else str(value)
-        behind = [f"{'.'.join(keys[one])} = {written(sheet, one)}" for one in _entries(sheet, spot, keys)[:FEW]]
+        behind = [f"{'.'.join(keys[one])} = {written(sheet, one)}" for one in entries_behind(sheet, spot, keys)[:FEW]]
         by = f", by {' and '.join(dict.fromkeys(behind))}" if behind else ""
         return spot.node.replace("_", " ") + (f" ({place})" if place else ""), text + by
 

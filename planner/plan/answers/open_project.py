@@ -5,22 +5,21 @@ from datetime import date
 from functools import lru_cache
 from pathlib import Path
 
-from planner.plan.answers.impossible import impossible, teller
+from planner.plan.answers.impossible import entries_behind, impossible, teller, written
 from planner.plan.truck.catalog import catalog
 from planner.plan.truck.project import EVERYWHERE, OpenProject, PlannedObstacle, place_of, style_of
 from planner.plan.truck.sweep_results import SweepResults
 from planner.project.facts import entered, members, obstacle_labels
-from planner.project.faults import Fault, Faulty
-from planner.project.lines import line_of
-from planner.project.models.project import Project
+from planner.project.faults import Fault, as_key
 from planner.project.models.work import Override
-from planner.project.reading import Opened, read_project
+from planner.project.not_known import touching
+from planner.project.reading import Opened, raise_faults, read_project
 from planner.quantities.grammar import Value, read_value
 from planner.quantities.quantity import Quantity
 from planner.quantities.unreadable import Unreadable
 from planner.worksheet.declare import Assumed
 from planner.worksheet.layout import Layout, lay_out
-from planner.worksheet.outcome import Spot
+from planner.worksheet.outcome import Barred, Spot
 from planner.worksheet.sheet import Worksheet
 
 
@@ -31,37 +30,81 @@ def _layout(axes: tuple[tuple[str, tuple[str, ...]], ...]) -> Layout:
 
 
 def open_project(path: Path, today: date | None = None) -> OpenProject:
-    """Read the project at `path` and work everything out, as of `today`; raises `Faulty` with every fault in it."""
+    """Read the project at `path` and work everything out, as of `today`, as far as its faults let it.
+
+    Raises `Faulty` where there is nothing to read.
+    """
     return work_out(read_project(path), today or date.today())
 
 
+def open_sound(path: Path, today: date | None = None) -> OpenProject:
+    """As `open_project`, for who writes in it: raises `Faulty` with every fault, where there is one."""
+    opened = open_project(path, today)
+    raise_faults(opened.opened)
+    return opened
+
+
 def work_out(opened: Opened, today: date) -> OpenProject:
-    """The worksheet of a project that was read; raises `Faulty` where a limit or an assumption is wrong."""
+    """The worksheet of a project that was read, with the faults that only show when it is worked out.
+
+    What its faults name is barred from the worksheet: no default, assumed value or other way takes its place.
+    """
     project = opened.project
-    entries: dict[Spot, Value] = {Spot("today", EVERYWHERE): today.isoformat()}
+    entries: dict[Spot, Value | Barred] = {Spot("today", EVERYWHERE): today.isoformat()}
     keys: dict[Spot, tuple[str, ...]] = {}
-    for fact, place, key, value in entered(project):
+    for fact, place, key, value in entered(project, opened.not_known):
         spot = Spot(fact, place_of(dict(place)))
-        entries[spot], keys[spot] = value, key
-    faults: list[Fault] = []
+        entries[spot], keys[spot] = Barred(spot) if value is None else value, key
+    opened = opened.with_faults(_override(opened, entries, keys))
+    sheet = Worksheet(_layout(tuple(members(project, opened.not_known).items())), entries)
+    sheet.tell = teller(keys, style_of(project))
+    together = impossible(sheet, keys, sheet.tell)
+    if together:
+        opened = opened.with_faults(together)
+        gone = {tuple(map(str, key)) for fault in together for key in (fault.key, *fault.against)}
+        sheet.change({spot: Barred(spot) for spot, key in keys.items() if key in gone})
+    planned = OpenProject(opened, sheet, keys, _obstacles(opened, sheet), SweepResults({}, {}, {}, {}, {}, set()))
+    return _swept(_nothing_inside(planned)) if _sweeps(planned) else planned
+
+
+def _override(opened: Opened, entries: dict[Spot, Value | Barred], keys: dict[Spot, tuple[str, ...]]) -> list[Fault]:
+    """Limits and assumed values that the person sets put among the entries; what is wrong with them."""
+    project, faults = opened.project, list[Fault]()
     for table, changes, limits in (("limits", project.limits, True), ("assumptions", project.assumptions, False)):
         known = {node: one for node, one in catalog().assumed.items() if one.limit == limits}
+        barred: dict[str, tuple[str, ...]] = {}
+        for key in opened.not_known:
+            if key[0] == table:
+                named = str(key[1]) if len(key) > 1 else ""
+                barred.update(dict.fromkeys(_meant(named, known), (table, named) if named in known else (table,)))
         for name, change in changes.items():
+            if any(key[:2] == (table, name) for key in opened.not_known):
+                continue
             taken = override(table, name, change, known)
             if isinstance(taken, Fault):
-                faults.append(opened.placed(taken))
+                faults.append(taken)
+                barred.update(dict.fromkeys(_meant(name, known), (table, name)))
             else:
                 spot = Spot(name, EVERYWHERE)
                 entries[spot], keys[spot] = taken, (table, name, "value")
-    if faults:
-        raise Faulty(opened.source.path, tuple(faults))
-    sheet = Worksheet(_layout(tuple(members(project).items())), entries)
-    sheet.tell = teller(keys, style_of(project))
-    together = [opened.placed(fault) for fault in impossible(sheet, keys, sheet.tell)]
-    if together:
-        raise Faulty(opened.source.path, tuple(together))
-    planned = OpenProject(opened, sheet, keys, _obstacles(project, sheet), SweepResults({}, {}, {}, {}, {}))
-    return _swept(planned) if project.obstacles else planned
+        for name, key in barred.items():
+            spot = Spot(name, EVERYWHERE)
+            entries[spot], keys[spot] = Barred(spot), key
+    return faults
+
+
+def _meant(name: str, known: Mapping[str, Assumed]) -> Iterable[str]:
+    """Which limits a name that is wrong, or has no good value, may have been for: any, where it is like none."""
+    if name in known:
+        return (name,)
+    from difflib import get_close_matches  # only a slip of the pen needs it
+
+    return get_close_matches(name, known, n=3, cutoff=0.6) or known
+
+
+def _sweeps(planned: OpenProject) -> bool:
+    """Whether there is an obstacle, or there may be one that is not known."""
+    return bool(planned.project.obstacles) or planned.fault_at("obstacles") is not None
 
 
 def as_if_chosen(opened: OpenProject, fitment: str) -> OpenProject:
@@ -69,34 +112,60 @@ def as_if_chosen(opened: OpenProject, fitment: str) -> OpenProject:
     if opened.planned == (fitment,):
         return opened
     alone = opened._replace(alone=fitment)
-    return _swept(alone) if opened.project.obstacles else alone
+    return _swept(alone) if _sweeps(alone) else alone
 
 
-def _obstacles(project: Project, sheet: Worksheet) -> dict[str, PlannedObstacle]:
+def _obstacles(opened: Opened, sheet: Worksheet) -> dict[str, PlannedObstacle]:
+    project = opened.project
     standing = sheet.value(Spot("obstacle_clearance", EVERYWHERE))
-    return {
-        label: PlannedObstacle(one, f"obstacles[{at}]", one.wants if one.wants is not None else Quantity(standing))
-        for at, (label, one) in enumerate(zip(obstacle_labels(project), project.obstacles, strict=True))
-    }
+    found = {}
+    for at, (label, one) in enumerate(zip(obstacle_labels(project), project.obstacles, strict=True)):
+        lost = touching(opened.not_known, ("obstacles", at))
+        fault = "" if lost is None else as_key(lost)
+        required = one.wants if one.wants is not None else None if standing is None else Quantity(standing)
+        if required is None:
+            fault = fault or "limits.obstacle_clearance"
+        found[label] = PlannedObstacle(one, f"obstacles[{at}]", required, fault)
+    return found
+
+
+AT_REST = ("section_width", "overall_diameter", "offset")  # where a tire stands
+
+
+def _nothing_inside(planned: OpenProject) -> OpenProject:
+    """The project with a fault for each obstacle that lies inside the tire found: one of the readings is wrong.
+
+    Which of them cannot be told, so neither the obstacle nor that tire is known.
+    """
+    from planner.plan.fit.run_sweep import obstacles_inside_tire  # its geometry is only needed where obstacles are
+
+    faults, gone = [], set[Spot]()
+    for label, axle in obstacles_inside_tire(planned):
+        shape = [
+            planned.spot(node, fitment="found", axle=axle) for node in ("section_width", "overall_diameter", "offset")
+        ]
+        behind = list(dict.fromkeys(at for one in shape for at in entries_behind(planned.sheet, one, planned.keys)))
+        at: tuple[str | int, ...] = ("obstacles", list(planned.obstacles).index(label), "at")
+        message = f"{label} lies inside the tire that is on the truck, standing still: one of the readings is wrong"
+        against = tuple(planned.keys[spot] for spot in behind)
+        told = ", ".join(
+            f"{'.'.join(key)} = {written(planned.sheet, spot)}" for spot, key in zip(behind, against, strict=True)
+        )
+        faults.append(Fault(f"{message}; it stands against {told}", at, against=against))
+        gone.update(behind)
+    if not faults:
+        return planned
+    opened = planned.opened.with_faults(faults)
+    planned.sheet.change({spot: Barred(spot) for spot in gone})
+    return planned._replace(opened=opened, obstacles=_obstacles(opened, planned.sheet))
 
 
 def _swept(planned: OpenProject) -> OpenProject:
-    """The project with the sweep's results in it; raises `Faulty` where an obstacle lies inside the tire found."""
-    from planner.plan.fit.run_sweep import (  # its geometry is only needed where obstacles are
-        obstacles_inside_tire,
-        run_sweep,
-    )
+    """The project with the sweep's results in it."""
+    from planner.plan.fit.run_sweep import run_sweep
 
-    source = planned.opened.source
-    faults = []
-    for key, label in obstacles_inside_tire(planned):
-        at: tuple[str | int, ...] = ("obstacles", int(key.partition("[")[2][:-1]), "at")
-        message = f"{label} lies inside the tire that is on the truck, standing still: one of the readings is wrong"
-        faults.append(Fault(message, at, line_of(source.lines, at)))
-    if faults:
-        raise Faulty(source.path, tuple(faults))
     found = run_sweep(planned)
-    planned.sheet.change(found.results)
+    planned.sheet.change(found.results | {spot: Barred(spot) for spot in found.barred})
     return planned._replace(swept=found)
 
 

@@ -6,12 +6,12 @@ out is one `Effects`, for the screens and the sheets as much as for the command.
 
 from collections.abc import Sequence
 from datetime import date
-from pathlib import Path
 from typing import Any, NamedTuple
 
 from planner.plan.answers.flagging import Flag, flags
 from planner.plan.answers.open_project import work_out
 from planner.plan.change.affected_parts import AffectedPart, affected_parts
+from planner.plan.change.cure import refuse_half_cure, still_faulty
 from planner.plan.change.figure_changes import FigureChange, figure_changes
 from planner.plan.change.flag_changes import FlagChange, flag_changes
 from planner.plan.revisit.plan_flags import plan_flags
@@ -26,12 +26,11 @@ from planner.project.changes import DELETE
 from planner.project.diary import Committed, commit
 from planner.project.diary_entries import KeyChange, key_changes
 from planner.project.faults import Fault, Faulty, as_key, plain
-from planner.project.lines import Key, line_of
+from planner.project.lines import Key
 from planner.project.migrating import OLD_KEPT, amend_or_rewrite
-from planner.project.models.project import Project
 from planner.project.reading import Opened, understand
-from planner.project.source import ProjectText, load, parse
-from planner.project.versions import brought_up_to_date, version_of
+from planner.project.source import ProjectText, parse
+from planner.project.versions import version_of
 from planner.worksheet.outcome import Spot
 
 
@@ -125,11 +124,22 @@ def settings_as_changes(
     return changes, tuple(begun)
 
 
+def what_stands(opened: Opened, settings: Sequence[Setting]) -> list[Any]:
+    """What stands where these settings lead; the whole of what is in a list, since its number may be another's."""
+    found = []
+    for setting in settings:
+        key, _, standing = find_key(opened, setting.key)
+        last = max((at for at, name in enumerate(key) if isinstance(name, int)), default=None)
+        found.append(standing if last is None else _standing(opened.data, key[: last + 1]))
+    return found
+
+
 def try_changes(opened: OpenProject, changes: dict[Key, object]) -> TriedChange:
     """What comes of changes to the file's data, as for `amend`; raises as `try_settings`."""
     source = opened.opened.source
     new, lost = amended(source, changes)
     after = opened if new.text == source.text else work_out(understand(new), _today(opened))
+    refuse_half_cure(opened, after)
     trial = tried(opened, after)._replace(comments_lost=lost)
     if ("format",) in changes and not trial.moved:
         trial = trial._replace(only_format=version_of(source.data) != version_of(new.data))
@@ -229,50 +239,40 @@ def _standing(data: Any, key: Key) -> Any:
     return data
 
 
-class StillFaulty(Faulty):
-    """A change that leaves faults in a faulty file; these are the ones that would be left."""
-
-
 class Mended(NamedTuple):
-    """A mending that was not made yet: what it sets, the faults that it takes away, and the project after it.
+    """A mending that was not made yet: what it sets, the project before it, whose faults it takes away, and after it.
 
-    There is no project before it to hold the new one against: nothing can be worked out from a faulty file.
+    The two are not held against each other: what only became known was no change of the truck.
     """
 
     moved: tuple[KeyChange, ...]
-    faults: tuple[Fault, ...]
-    before: ProjectText
+    before: OpenProject
     after: OpenProject
     begun: tuple[str, ...] = ()
     comments_lost: bool = False
 
 
-def try_mending(path: Path, settings: Sequence[Setting], faults: Sequence[Fault], because: str = "") -> Mended:
-    """What comes of setting these keys in a file with these faults.
+def try_mending(opened: OpenProject, settings: Sequence[Setting], because: str = "") -> Mended:
+    """What comes of setting these keys in a file with faults.
 
-    Raises `RefusedChange` as a change does, `StillFaulty` with what would be left, `Faulty` where the text is no TOML.
+    Raises `RefusedChange` as a change does, `StillFaulty` with what would be left.
     """
-    source = load(path)
-    changes, begun = settings_as_changes(_as_read(source), settings, because)
+    source = opened.opened.source
+    changes, begun = settings_as_changes(opened.opened, settings, because)
     new, lost = amended(source, changes)
     try:
-        after = work_out(understand(new), date.today())
-    except Faulty as faulty:  # told with the lines of the file as it stands
-        left = tuple(fault._replace(line=line_of(source.lines, fault.key)) for fault in faulty.faults)
-        raise StillFaulty(path, left) from None
-    moved = tuple(key_changes((), _as_read(source).data, new.data))
-    return Mended(moved, tuple(faults), source, after, begun, lost)
-
-
-def _as_read(source: ProjectText) -> Opened:
-    """A faulty file as far as it can be read: no models, and its data in the newest format where it says its own."""
-    data = brought_up_to_date(source.data)
-    return Opened(Project.model_construct(), source, (), source.data if isinstance(data, Fault) else data)
+        after = work_out(understand(new), _today(opened))
+    except Faulty as faulty:  # its format is none any more
+        raise still_faulty(source, faulty.faults) from None
+    refuse_half_cure(opened, after)
+    moved = tuple(key_changes((), opened.opened.data, after.opened.data))
+    return Mended(moved, opened, after, begun, lost)
 
 
 def mend(trial: Mended, because: str) -> Committed:
     """Makes the mending that was tried: file and diary together, or neither; raises `NotSaved`."""
-    details = {"mended": [as_key(fault.key) for fault in trial.faults]}
+    details = {"mended": [as_key(fault.key) for fault in trial.before.opened.faults]}
     text = trial.after.opened.source.text
     kept = OLD_KEPT if trial.comments_lost else None
-    return commit(trial.before, text, kind="change", because=because, details=details, keep_old=kept)
+    source = trial.before.opened.source
+    return commit(source, text, kind="change", because=because, details=details, keep_old=kept)

@@ -13,9 +13,9 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.truck.wording import count, place_names
 from planner.plan.work.money import Money, amount, money
-from planner.project.faults import plain
+from planner.project.faults import LONGEST_SAID, plain
 from planner.quantities.quantity import Quantity
-from planner.quantities.text import clean
+from planner.quantities.text import clean, name_among
 from planner.worksheet.declare import Rule
 from planner.worksheet.outcome import Place
 
@@ -99,17 +99,18 @@ def _chosen(opened: OpenProject, names: Sequence[str]) -> list[str]:
     there = list(opened.project.fitments)
     if not there:
         raise RefusedChange("there is nothing to compare: the file has no [fitments] yet")
+    meant = [name_among(there, name) for name in names]
     for at, name in enumerate(names):
-        if name not in there:
+        if meant[at] is None:
             from difflib import get_close_matches  # only a slip of the pen needs it
 
             near = get_close_matches(name, there, n=1) or there
             raise RefusedChange(
-                f"{plain(name)}: there is no such fitment; accepted: {plain(', '.join(near), longest=None)}"
+                f"{plain(name)}: there is no such fitment; accepted: {plain(', '.join(near), LONGEST_SAID)}"
             )
-        if name in names[:at]:
+        if meant[at] in meant[:at]:
             raise RefusedChange(f"{plain(name)}: given twice")
-    chosen = list(names) or sorted(there, key=lambda name: name != "found")
+    chosen = [name for name in meant if name is not None] or sorted(there, key=lambda name: name != "found")
     if len(chosen) > MOST:
         raise RefusedChange(f"{len(chosen)} are too many to put side by side: name {MOST} of them at most")
     return chosen
@@ -156,11 +157,11 @@ def _entries(opened: OpenProject, names: Sequence[str]) -> Iterator[ComparedEntr
 
 def _flat(table: Any, key: str) -> Iterator[tuple[str, str]]:
     for name, value in table.items():
-        below = f"{key}.{clean(str(name))}" if key else clean(str(name))
+        below = f"{key}.{plain(str(name))}" if key else plain(str(name))
         if isinstance(value, dict):
             yield from _flat(value, below)
         else:
-            yield below, plain(str(value), longest=None)
+            yield below, plain(str(value), LONGEST_SAID)
 
 
 def _answers(found: Sequence[Sequence[Flag]]) -> list[ComparedAnswers]:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from difflib import get_close_matches
 
 from planner.plan.answers.open_project import work_out
+from planner.plan.change.cure import refuse_half_cure
 from planner.plan.revisit.tick_basis import tick_basis
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
@@ -15,11 +16,12 @@ from planner.plan.work.task_list import Work, own_id, work
 from planner.plan.work.task_values import NoSuchValue, value_to_record, why_not_tick
 from planner.project.changes import DELETE
 from planner.project.diary import Committed, commit
+from planner.project.faults import Faulty, StillFaulty
 from planner.project.lines import Key
 from planner.project.migrating import amend_or_rewrite
-from planner.project.reading import understand
+from planner.project.reading import raise_faults, understand
 from planner.project.source import parse
-from planner.quantities.text import clean
+from planner.quantities.text import clean, name_among, normal_name, same_name
 from planner.tasks.kind import PHASES
 
 LONGEST_ID = 60
@@ -29,9 +31,10 @@ MOST_HOURS = 10_000
 
 def find_task(listed: Work, id_: str) -> Item:
     """The task of that id; `RefusedChange` names the nearest."""
+    id_ = name_among(listed.items, id_) or id_
     if id_ in listed.items:
         return listed.items[id_]
-    kept = next((one for one in listed.kept if one.id == id_), None)
+    kept = next((one for one in listed.kept if same_name(one.id, id_)), None)
     if kept is not None:
         raise RefusedChange(f"{clean(id_)}: {kept.why}; what was recorded on it is kept")
     ends = [one for one in (f"{id_}.front", f"{id_}.rear") if one in listed.items]
@@ -57,6 +60,7 @@ def tick_task(
     a tick before its time. A hold point is signed by its reason, and nothing goes past one that is not signed.
     """
     one = find_task(listed, id_)
+    id_ = one.id
     stopped = no_reason_helps(listed, one)
     if stopped:
         raise RefusedChange(stopped)
@@ -100,6 +104,7 @@ def no_reason_helps(listed: Work, one: Item) -> str:
 def note_task(opened: OpenProject, listed: Work, id_: str, note: str) -> Recording:
     """A task's note in place of the one that it has; an empty one takes it away."""
     one = find_task(listed, id_)
+    id_ = one.id
     if note:
         return Recording(_fields(opened, one, {"note": note}), "note", f"{clean(id_)}: noted", "", {"task": id_})
     if one.at is None or not (one.record and one.record.note):
@@ -111,6 +116,7 @@ def note_task(opened: OpenProject, listed: Work, id_: str, note: str) -> Recordi
 def reopen_task(opened: OpenProject, listed: Work, id_: str, because: str) -> Recording:
     """A task open again; value and note stay."""
     one = find_task(listed, id_)
+    id_ = one.id
     if one.record is None or one.record.state == "open":
         raise RefusedChange(f"{clean(id_)} is open")
     if not because:
@@ -122,6 +128,7 @@ def reopen_task(opened: OpenProject, listed: Work, id_: str, because: str) -> Re
 def drop_task(opened: OpenProject, listed: Work, id_: str, because: str, on: datetime.date | None = None) -> Recording:
     """A task that will not be done; a hold point is never dropped."""
     one = find_task(listed, id_)
+    id_ = one.id
     if one.hold:
         raise RefusedChange(f"{clean(id_)} is a hold point: it is signed, and never dropped")
     if one.state == "dropped":
@@ -154,9 +161,9 @@ def add_task(
     if hours is not None and not (math.isfinite(hours) and 0 < hours <= MOST_HOURS):
         raise RefusedChange(f"hours: read '{hours:g}'; accepted: more than 0 and at most {MOST_HOURS}")
     taken = {*listed.items, *(one.id for one in listed.kept)}
-    id_ = id_ or own_id(title, taken)
-    _refuse_id(id_, taken)
-    waits = list(dict.fromkeys(after))
+    _refuse_id(id_ or own_id(title, taken), taken)
+    id_ = normal_name(id_) or own_id(title, taken)
+    waits = list(dict.fromkeys(name_among(listed.items, name) or normal_name(name) for name in after))
     for name in waits:
         if f"{name}.front" not in listed.items and f"{name}.rear" not in listed.items:
             find_task(listed, name)
@@ -179,6 +186,7 @@ def set_dependencies(opened: OpenProject, listed: Work, id_: str, after: Iterabl
     A wait on a task that does not apply at present stays: nobody could have seen it to take it away.
     """
     one = find_task(listed, id_)
+    id_ = one.id
     before = one.record.after if one.record else []
     aside = [name for name in before if not {name, f"{name}.front", f"{name}.rear"} & listed.items.keys()]
     names = list(dict.fromkeys((*aside, *(find_task(listed, name).id for name in after))))
@@ -195,7 +203,7 @@ def _refuse_id(id_: str, taken: Iterable[str]) -> None:
         raise RefusedChange(
             f"id: read '{clean(id_[:LONGEST_ID])}'; accepted: a name of plain characters without spaces"
         )
-    if id_ in taken:
+    if name_among(taken, id_):
         raise RefusedChange(f"id: a task is called {clean(id_)} already")
     if id_.startswith(FOR_FLAGS) or standing_task_of(id_) is not None:
         raise RefusedChange(f"id: {clean(id_)} belongs to the standing list; take one such as own.paint_wheels")
@@ -223,13 +231,22 @@ def _fields(opened: OpenProject, one: Item, fields: Mapping[str, object]) -> dic
 def make_recording(opened: OpenProject, recording: Recording, at: datetime.datetime | None = None) -> Committed:
     """Writes the recording and its entry in the diary, both or neither.
 
-    Raises `NotSaved`, `Faulty` or `Unschedulable`, and nothing is written.
+    Raises `NotSaved`, `Faulty` or `Unschedulable`, and nothing is written; while the project has faults it does, unless
+    this takes all of them away.
     """
-    source = opened.opened.source
-    text, keep_old = amend_or_rewrite(source.text, recording.changes)
-    then = understand(parse(source.path, text.encode("utf-8")))
-    if recording.kind in ("task", "waits"):  # nothing else brings new waits
+    source, faulty = opened.opened.source, bool(opened.opened.faults)
+    try:
+        text, keep_old = amend_or_rewrite(source.text, recording.changes)
+        then = understand(parse(source.path, text.encode("utf-8")))
+    except (ValueError, Faulty):  # such as a tick where the tasks are no list
+        if faulty:
+            raise StillFaulty(source.path, opened.opened.faults) from None
+        raise
+    if not faulty:
+        raise_faults(then)
+    if faulty or recording.kind in ("task", "waits"):  # nothing else brings new waits
         now = work_out(then, datetime.date.today())
+        refuse_half_cure(opened, now)
         work(now, [])
     return commit(
         source,

@@ -3,8 +3,9 @@
 from planner.plan.drawings.drawn_values import drawing_of, known_values, length, missing_entries, short
 from planner.plan.drawings.scene import EMPTY, Grid, Tone
 from planner.plan.fit.fit_limits import bounds
+from planner.plan.fit.run_sweep import as_swept
 from planner.plan.fit.sweep_text import sweep_error_text
-from planner.plan.fit.swept_wheel import TIRE, SweptWheel, keys_behind, swept_obstacle, swept_wheel
+from planner.plan.fit.swept_wheel import TIRE, SweptWheel, keys_behind, swept_wheel
 from planner.plan.truck.project import OpenProject
 from planner.quantities.show import Style
 from planner.quantities.text import clean
@@ -24,16 +25,21 @@ def window_picture(
     columns: int = 60,
 ) -> WindowMap:
     """Every pair held against the whole sweep, lengths in m; raises LookupError where the wheel is not known yet."""
+    lost = opened.fit_fault(axle)
+    if lost is not None:
+        raise LookupError(lost)
     here = swept_wheel(opened.sheet, fitment, axle, opened.steers(axle))
     if not isinstance(here, SweptWheel):
         raise LookupError(", ".join(keys_behind(opened, here)))
+    limits = bounds(opened, fitment, axle)
+    if limits.barred:
+        raise LookupError(", ".join(keys_behind(opened, limits.barred)))
     paths = []
     for label, one in opened.obstacles.items():
-        obstacle = swept_obstacle(one.measured, label, one.required.value)
+        obstacle = as_swept(one, label)
         if obstacle is not None and one.measured.axle == axle:
             paths.append(trace(here.wide, obstacle))
-    limits = bounds(opened, fitment, axle).backspace
-    return window_map(paths, here.section, evenly(*diameters, rows), evenly(*backspaces, columns), limits)
+    return window_map(paths, here.section, evenly(*diameters, rows), evenly(*backspaces, columns), limits.backspace)
 
 
 FITS = "·"
@@ -70,7 +76,7 @@ def backspace_window(opened: OpenProject, fitment: str, axle: str, rows: int = 1
         try:
             found = window_picture(opened, fitment, axle, tall, (low, high), rows, columns)
         except LookupError as lacks:
-            missing = tuple(map(opened.spoken, str(lacks).split(", ")))
+            missing = tuple(map(opened.asked_for, str(lacks).split(", ")))
         except ValueError as fault:
             said = f"What was entered is impossible together: {sweep_error_text(opened, fitment, axle, fault)}."
             return Grid(title, said, "", "", *EMPTY)

@@ -9,10 +9,10 @@ from typing import NamedTuple
 
 from planner.plan.drawings.drawn_values import drawing_of, length
 from planner.plan.drawings.scene import EMPTY, Grid, Tone
-from planner.plan.fit.run_sweep import least_and_sure_clearance, unmeasured_key
+from planner.plan.fit.run_sweep import as_swept, least_and_sure_clearance, unmeasured_key
 from planner.plan.fit.sweep_text import sweep_error_text
 from planner.plan.fit.sweep_text import sweep_location as place_words
-from planner.plan.fit.swept_wheel import SweptWheel, keys_behind, swept_obstacle, swept_wheel
+from planner.plan.fit.swept_wheel import SweptWheel, keys_behind, swept_wheel
 from planner.plan.truck.project import OpenProject
 from planner.quantities.show import Style
 from planner.quantities.text import clean
@@ -47,11 +47,14 @@ def clearance_map(opened: OpenProject, fitment: str, axle: str, rows: int = 13, 
         said = f"What was entered is impossible together: {sweep_error_text(opened, fitment, axle, fault)}."
         return Grid(title, said, "", "", *EMPTY)
     if not isinstance(here, SweptWheel):
-        return _without(title, tuple(map(opened.spoken, keys_behind(opened, here))))
+        return _without(title, tuple(map(opened.asked_for, keys_behind(opened, here))))
+    lost = opened.fit_fault(axle)
+    if lost is not None:
+        return _without(title, (opened.asked_for(lost),))
     obstacles = _obstacles(opened, axle)
     if not obstacles:
         lacks = [unmeasured_key(one) for one in opened.obstacles.values() if one.measured.axle == axle] or ["obstacles"]
-        return _without(title, tuple(map(opened.spoken, lacks)))
+        return _without(title, tuple(map(opened.asked_for, lacks)))
     motion, style = here.motion, opened.style
     steers = _through(-motion.steer_out, motion.steer_in, columns)
     travels = tuple(reversed(_through(-motion.droop, motion.bump, rows)))
@@ -91,7 +94,7 @@ def _without(title: str, missing: tuple[str, ...]) -> Grid:
 
 def _obstacles(opened: OpenProject, axle: str) -> list[SweptObstacle]:
     mine = [(label, one) for label, one in opened.obstacles.items() if one.measured.axle == axle]
-    made = [swept_obstacle(one.measured, label, one.required.value) for label, one in mine]
+    made = [as_swept(one, label) for label, one in mine]
     return [one for one in made if one is not None]
 
 

@@ -22,7 +22,9 @@ def known_values(opened: OpenProject, fitment: str, axle: str, *nodes: str) -> l
 def missing_entries(opened: OpenProject, fitment: str, axle: str, *nodes: str) -> tuple[str, ...]:
     """The entries for which the nodes without a value wait, by their keys as people read them."""
     spots = (opened.spot(node, fitment=fitment, axle=axle) for node in nodes)
-    return tuple(map(opened.spoken, keys_behind(opened, [spot for spot in spots if opened.sheet.value(spot) is None])))
+    return tuple(
+        map(opened.asked_for, keys_behind(opened, [spot for spot in spots if opened.sheet.value(spot) is None]))
+    )
 
 
 def length(value: float, style: Style, beside: bool = True) -> str:

@@ -105,7 +105,7 @@ def _nearest_first(opened: OpenProject, fitment: str, axle: str) -> list[tuple[s
     """The obstacles of an axle that are measured, by what they have to spare over the sweep."""
     found = []
     for label, one in opened.obstacles.items():
-        if one.measured.axle == axle and one.measured.at is not None:
+        if one.measured.axle == axle and one.measured.at is not None and one.required is not None:
             left = opened.sheet.value(opened.spot("least_clearance", fitment=fitment, obstacle=label))
             found.append((1e9 if left is None else left - one.required.value, label, one))
     return [(label, one) for _, label, one in sorted(found, key=lambda each: each[0])]

@@ -17,7 +17,7 @@ from planner.trade.fit.motion import SweptObstacle
 from planner.trade.fit.section import TireSection
 from planner.trade.fit.trace import Trace, trace
 from planner.trade.fit.window import Interval, Window, backspace_window, choose
-from planner.worksheet.outcome import Spot
+from planner.worksheet.outcome import Spot, Waiting
 
 Known = Callable[[str], float | None]
 
@@ -25,12 +25,14 @@ Known = Callable[[str], float | None]
 class Bounds(NamedTuple):
     """What the backspace and the diameter must lie between, apart from the obstacles.
 
-    `hard` are those of the backspace that are not the person's to give up: a stop stands behind each.
+    `hard` are those of the backspace that are not the person's to give up: a stop stands behind each. `barred` are
+    those that may be among them and rest on an entry that was made and is not known.
     """
 
     backspace: tuple[Limit, ...]
     hard: tuple[Limit, ...]
     diameter: tuple[Limit, ...]
+    barred: tuple[Spot, ...]
 
 
 def bounds(opened: OpenProject, fitment: str, axle: str) -> Bounds:
@@ -39,15 +41,22 @@ def bounds(opened: OpenProject, fitment: str, axle: str) -> Bounds:
     What is not known limits nothing here: the rules on it say that it is not known.
     """
 
+    barred: dict[Spot, None] = {}
+
     def known(node: str) -> float | None:
-        value = opened.sheet.value(opened.spot(node, fitment=fitment, axle=axle))
+        spot = opened.spot(node, fitment=fitment, axle=axle)
+        value = opened.sheet.value(spot)
+        outcome = opened.sheet.outcome(spot) if value is None else None
+        if isinstance(outcome, Waiting) and outcome.barred:
+            barred[spot] = None
         return None if value is None else float(value)
 
     taken_on = {one.flag for one in opened.project.acceptances if one.because}
     own = [(rule, limit) for rule, limit in _backspace(known) if rule not in taken_on]
     stops = {rule.name for rule in opened.sheet.catalog.rules.values() if rule.severity == "stop"}
     hard = tuple(limit for rule, limit in own if rule in stops)
-    return Bounds(tuple(limit for _, limit in own), hard, tuple(_diameter(known)))
+    tall = tuple(_diameter(known))
+    return Bounds(tuple(limit for _, limit in own), hard, tall, tuple(barred))
 
 
 def _backspace(known: Known) -> Iterator[tuple[str, Limit]]:
@@ -135,10 +144,14 @@ def _sides(here: SweptWheel, ones: list[tuple[SweptObstacle, float]]) -> tuple[S
 
 
 class FitLimits(NamedTuple):
-    """What is filed in the worksheet, and by the spot of a window's width the names of the limits at its two ends."""
+    """What is filed in the worksheet, and by the spot of a window's width the names of the limits at its two ends.
+
+    Nothing is where a limit is `barred`: it rests on an entry that was made and is not known.
+    """
 
     results: dict[Spot, Result]
     ends: dict[Spot, tuple[str, ...]]
+    barred: tuple[Spot, ...] = ()
 
 
 def fit_limits(
@@ -149,7 +162,10 @@ def fit_limits(
     Each stands at its worst, with the kindest as its other end.
     """
     ends: dict[Spot, tuple[str, ...]] = {}
-    return FitLimits(dict(_limits(opened, fitment, axle, here, ones, ends)), ends)
+    barred = bounds(opened, fitment, axle).barred if opened.opened.faults else ()
+    return (
+        FitLimits({}, {}, barred) if barred else FitLimits(dict(_limits(opened, fitment, axle, here, ones, ends)), ends)
+    )
 
 
 def _limits(

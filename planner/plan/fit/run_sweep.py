@@ -27,12 +27,12 @@ from planner.plan.fit.swept_wheel import (
 )
 from planner.plan.truck.progress import step
 from planner.plan.truck.project import OpenProject, PlannedObstacle
-from planner.plan.truck.sweep_results import Result, SweepResults, band
+from planner.plan.truck.sweep_results import AT_END, AT_OBSTACLE, Result, SweepResults, band
 from planner.trade.fit.motion import Motion, SweepPlace, SweptObstacle, wheel_point
 from planner.trade.fit.section import TireSection, nearest
 from planner.trade.fit.sweep import Clearance, inside_at_rest, least_clearance, proven_clearance
 from planner.trade.fit.trace import trace
-from planner.worksheet.outcome import Spot
+from planner.worksheet.outcome import Spot, Waiting
 
 # Limits by the reading that each takes the place of, whose own tolerance brings nothing to it.
 LIMITS = {
@@ -122,10 +122,15 @@ def run_sweep(opened: OpenProject) -> SweepResults:
     needs: dict[Spot, tuple[str, ...]] = {}
     troubles: dict[Spot, str] = {}
     tolerance_sources: dict[Spot, tuple[tuple[str, float], ...]] = {}
-    into = SweepResults(results, needs, troubles, tolerance_sources, {})
+    barred: set[Spot] = set()
+    into = SweepResults(results, needs, troubles, tolerance_sources, {}, barred)
     named = opened.obstacles
     for label, one in named.items():
-        results[opened.spot("required_clearance", obstacle=label)] = one.required
+        wanted = opened.spot("required_clearance", obstacle=label)
+        if one.required is not None and not one.fault:
+            results[wanted] = one.required
+        elif one.fault:
+            needs[wanted] = (one.fault,)
     done, whole = count(), len(opened.planned) * (2 + sum(one.measured.axle is not None for one in named.values()))
 
     def between() -> None:
@@ -136,8 +141,11 @@ def run_sweep(opened: OpenProject) -> SweepResults:
             mine = {label: one for label, one in named.items() if one.measured.axle == axle}
             _sweep_one(opened, fitment, axle, mine, into, between)
         for label, one in named.items():
+            if one.fault:
+                barred.update(opened.spot(node, fitment=fitment, obstacle=label) for node in AT_OBSTACLE)
             if one.measured.axle is None:
-                needs[opened.spot("least_clearance", fitment=fitment, obstacle=label)] = (f"{one.key}.axle",)
+                spot = opened.spot("least_clearance", fitment=fitment, obstacle=label)
+                needs[spot] = (one.fault or f"{one.key}.axle",)
     return into
 
 
@@ -153,6 +161,18 @@ def _sweep_one(
     end_spots = [
         opened.spot(node, fitment=fitment, axle=axle) for node in ("inner_steer_limit", "window_width", "largest_tire")
     ]
+
+    def bar(*labels: str) -> None:
+        """What rests on an entry that was made and is not known has no other way to a value."""
+        into.barred.update(opened.spot(node, fitment=fitment, axle=axle) for node in AT_END)
+        into.barred.update(opened.spot(node, fitment=fitment, obstacle=one) for one in labels for node in AT_OBSTACLE)
+
+    lost, way_steered = opened.fit_fault(axle), opened.fault_at("axles", axle, "steered")
+    if lost is not None:
+        bar(*(mine if way_steered else ()))
+        into.needs.update(dict.fromkeys((*end_spots, *(spots.values() if way_steered else ())), (way_steered or lost,)))
+        if way_steered:
+            return
     try:
         here = swept_wheel(opened.sheet, fitment, axle, opened.steers(axle))
     except ValueError as fault:
@@ -162,7 +182,9 @@ def _sweep_one(
         return
     if not isinstance(here, SweptWheel):
         keys = keys_behind(opened, here)
-        into.needs.update(dict.fromkeys(end_spots, keys))
+        if any(_is_barred(opened, spot) for spot in here):
+            bar(*mine)
+        into.needs.update(dict.fromkeys(end_spots, (lost, *keys) if lost else keys))
         for label, one in mine.items():
             own = unmeasured_key(one)
             into.needs[spots[label]] = (own, *keys) if own else keys
@@ -172,7 +194,7 @@ def _sweep_one(
     moved: ReadingEnds = {}
     for label, one in mine.items():
         between()
-        obstacle = swept_obstacle(one.measured, label, one.required.value)
+        obstacle = as_swept(one, label)
         if obstacle is None:
             into.needs[spots[label]] = (unmeasured_key(one),)
             continue
@@ -202,8 +224,14 @@ def _sweep_one(
         (obstacle, kingpin_allowance) for _, obstacle, kingpin_allowance in sorted(swept_ones, key=lambda one: one[0])
     ]
     between()
+    if lost is not None:
+        return
     try:
         limits = fit_limits(opened, fitment, axle, here, nearest_first)
+        if limits.barred:
+            bar()
+            into.needs.update(dict.fromkeys(end_spots, keys_behind(opened, limits.barred)))
+            return
         into.results.update(limits.results)
         for node, asked in LIMITS.items():  # a limit is as doubtful as the clearance that binds it
             limit = opened.spot(node, fitment=fitment, axle=axle)
@@ -225,22 +253,34 @@ def _most_first(brought: Mapping[str, tuple[str, float]], without: str = "none")
 
 def unmeasured_key(one: PlannedObstacle) -> str:
     """The key that an obstacle lacks before it can be swept; empty where it lacks none."""
+    if one.fault:
+        return one.fault
     lacking = "at" if one.measured.at is None else "moves_with" if one.measured.moves_with is None else ""
     return f"{one.key}.{lacking}" if lacking else ""
 
 
+def _is_barred(opened: OpenProject, spot: Spot) -> bool:
+    outcome = opened.sheet.outcome(spot)
+    return isinstance(outcome, Waiting) and bool(outcome.barred)
+
+
+def as_swept(one: PlannedObstacle, label: str) -> SweptObstacle | None:
+    """The obstacle as the sweep takes it; None while it is not measured, or something of it is not known."""
+    return None if one.fault or one.required is None else swept_obstacle(one.measured, label, one.required.value)
+
+
 def obstacles_inside_tire(opened: OpenProject) -> Iterator[tuple[str, str]]:
-    """Obstacles that would lie inside the tire found on the truck: a reading is wrong."""
+    """Obstacles that would lie inside the tire found on the truck, each with its axle: a reading is wrong."""
     wheels: dict[str, SweptWheel | tuple[Spot, ...]] = {}
     for label, one in opened.obstacles.items():
         axle = one.measured.axle
-        if axle is None:
+        if axle is None or one.fault or opened.fault_at("axles", axle, "steered"):
             continue
         try:
             if axle not in wheels:
                 wheels[axle] = swept_wheel(opened.sheet, "found", axle, opened.steers(axle))
             here, obstacle = wheels[axle], swept_obstacle(one.measured, label, 0.0)
             if isinstance(here, SweptWheel) and obstacle and inside_at_rest(here.motion, obstacle, here.section):
-                yield one.key, label
+                yield label, axle
         except ValueError:
             continue  # told where the wheel itself is judged

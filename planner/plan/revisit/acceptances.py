@@ -11,7 +11,7 @@ from planner.plan.truck.wording import place_name
 from planner.plan.work.decisions import today
 from planner.project.changes import DELETE
 from planner.project.lines import Key
-from planner.quantities.text import clean
+from planner.quantities.text import clean, same_name
 from planner.worksheet.outcome import Place, Spot
 
 
@@ -88,6 +88,6 @@ def _standing(opened: OpenProject, flag: Flag, at: str, place: Place) -> int | N
     fitting = [
         number
         for number, one in enumerate(opened.project.acceptances)
-        if one.flag == flag.rule.name and ((one.at or "") == at if of_plan(flag.rule) else is_for(one, place))
+        if one.flag == flag.rule.name and (same_name(one.at or "", at) if of_plan(flag.rule) else is_for(one, place))
     ]
     return fitting[-1] if fitting else None

@@ -7,10 +7,11 @@ from planner.plan.answers.basis import basis_changes
 from planner.plan.answers.flagging import Flag, worst_first
 from planner.plan.truck.project import EVERYWHERE, OpenProject
 from planner.plan.truck.wording import margin_text
+from planner.project.faults import as_key
 from planner.project.models.work import RestedOn, Task
-from planner.quantities.text import clean
+from planner.quantities.text import clean, same_name
 from planner.worksheet.outcome import Known, number
-from planner.worksheet.verdict import judge
+from planner.worksheet.verdict import Verdict, judge
 
 RECORD_RULES = {  # the rules that judge records which remember what they rested on, each with what it calls the record
     "decision_rests_on_changed": "decision",
@@ -32,7 +33,37 @@ def plan_flags(opened: OpenProject, found: Sequence[Flag]) -> list[Flag]:
 
     A list of tasks that cannot be put in order has no dates to be late by: the task command says what is wrong with it.
     """
-    return [*_changed(opened), *_worked(opened, found), *_over_budget(opened)]
+    return [*_changed(opened), *_worked(opened, found), *_over_budget(opened), *_faulty(opened)]
+
+
+RULES_OF = {  # the rule that cannot speak of a record of which something is not known, by the file's list
+    "decisions": "decision_rests_on_changed",
+    "tasks": "finished_task_rests_on_changed",
+    "sheets": "printed_sheet_out_of_date",
+    "parts": "order_by_date_passed",
+}
+
+
+def _faulty(opened: OpenProject) -> Iterator[Flag]:
+    """What cannot be judged of records with a fault, and of the lists that hold them."""
+    told: dict[tuple[str, str], str] = {}
+    for key in sorted(opened.opened.not_known, key=str):
+        if key[0] in RULES_OF:
+            told.setdefault((RULES_OF[str(key[0])], as_key(key[:2])), as_key(key))
+    cost = _cost_fault(opened)
+    told |= {("cost_past_budget", ""): cost} if cost else {}
+    for (node, where), lost in told.items():
+        rule = opened.sheet.catalog.rules[node]
+        verdict = Verdict(rule, EVERYWHERE, "not known")
+        asked = (opened.asked_for(lost),)
+        yield Flag(verdict, (EVERYWHERE,), clean(where), "", "", "", (), (lost,), wants=asked)
+
+
+def _cost_fault(opened: OpenProject) -> str | None:
+    """The key of what is not known without which the sum may be too small, where there is a budget."""
+    prices = [(("fitments", name, "price")) for name in opened.project.fitments]
+    lost = next((one for key in (("parts",), *prices, ("plan", "chosen")) if (one := opened.fault_at(*key))), None)
+    return opened.fault_at("plan", "budget") or (lost if opened.project.plan.budget is not None else None)
 
 
 class RecordWithBasis(NamedTuple):
@@ -48,14 +79,18 @@ def records_with_basis(opened: OpenProject) -> list[RecordWithBasis]:
     project = opened.project
     found: list[RecordWithBasis] = []
     for at, decision in enumerate(project.decisions):
+        if opened.fault_at("decisions", at):
+            continue
         name = clean(decision.question or f"decisions[{at}]")
         found.append(RecordWithBasis("decision_rests_on_changed", name, decision))
     for at, task in enumerate(project.tasks):
-        if task.state in ("done", "look again"):
+        if task.state in ("done", "look again") and not opened.fault_at("tasks", at):
             name = clean(task.id or task.title or f"tasks[{at}]")
             found.append(RecordWithBasis("finished_task_rests_on_changed", name, task))
             found += [RecordWithBasis("ordered_part_rests_on_changed", part, task) for part in _ordered(opened, name)]
-    for sheet in project.sheets:
+    for at, sheet in enumerate(project.sheets):
+        if opened.fault_at("sheets", at):
+            continue
         name = f"sheet {sheet.number}" + (f" ({sheet.kind})" if sheet.kind else "")
         found.append(RecordWithBasis("printed_sheet_out_of_date", name, sheet))
     return found
@@ -116,6 +151,8 @@ def _over_budget(opened: OpenProject) -> Iterator[Flag]:
         return
     from planner.plan.work.money import amount, money
 
+    if _cost_fault(opened):
+        return
     told = money(opened)
     if told.budget is not None and told.rows:
         words = {"plan_cost": amount(told.total, told.currency), "plan_budget": amount(told.budget, told.currency)}
@@ -133,7 +170,7 @@ def _flag(
     verdict = judge(rule, EVERYWHERE, Known(value, margin, margin))
     told = {name: str(one) for name, one in seen.items()} | dict(words or {})
     clear = verdict.answer == "clear"
-    accepted = [one for one in opened.project.acceptances if one.flag == rule.name and (one.at or "") == where]
+    accepted = [one for one in opened.project.acceptances if one.flag == rule.name and same_name(one.at or "", where)]
     lapsed = ""
     if accepted:
         lapsed = _gone(opened, accepted[-1]) or ("" if accepted[-1].because else "it gives no reason")

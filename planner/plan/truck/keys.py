@@ -18,6 +18,7 @@ from planner.project.reading import Opened
 from planner.project.source import parse
 from planner.project.written_keys import split_key
 from planner.quantities.kinds import Kind
+from planner.quantities.text import name_among
 
 _NAMES = ("id", "name", "number", "question", "of", "flag")  # by which a table in a list may be called
 
@@ -91,8 +92,8 @@ def _split(written: str) -> list[str | int]:
 
 def _step(found: FoundKey, names: list[str | int]) -> tuple[FoundKey, list[str | int]] | None:
     """One name further; None where there is nothing of that name."""
-    name, rest = names[0], names[1:]
     key, wants, data = found
+    name, rest = _there(data, names[0]), names[1:]
     if isinstance(name, str) and wants.model is not None and name in entries(wants.model):
         info = entries(wants.model)[name]
         return FoundKey((*key, name), _wants(info.annotation, info.metadata), _held(data, name)), rest
@@ -109,12 +110,17 @@ def _step(found: FoundKey, names: list[str | int]) -> tuple[FoundKey, list[str |
     return None
 
 
+def _there(data: Any, name: str | int) -> str | int:
+    """The name as it is spelled there, where it was typed otherwise and looks the same."""
+    return (name_among(data, name) or name) if isinstance(data, dict) and isinstance(name, str) else name
+
+
 def _called(found: FoundKey, inner: Wants, names: list[str | int]) -> tuple[FoundKey, list[str | int]] | None:
     """A table in a list by its own name, which may have dots in it: the longest name that fits."""
     for end in range(len(names), 0, -1):
         called = ".".join(str(name) for name in names[:end])
         for at, table in enumerate(found.value or ()):
-            if called in [str(table[own]) for own in _NAMES if own in table]:
+            if name_among((str(table[own]) for own in _NAMES if own in table), called):
                 return FoundKey((*found.key, at), inner, table), names[end:]
     return None
 

@@ -9,12 +9,13 @@ from planner.project.facts import AXES
 from planner.project.faults import as_key
 from planner.project.models.measurements import Obstacle
 from planner.project.models.project import Project
+from planner.project.not_known import touching
 from planner.project.reading import Opened
 from planner.quantities.grammar import read_value
 from planner.quantities.kinds import Kind
 from planner.quantities.quantity import Quantity
 from planner.quantities.show import Style
-from planner.quantities.text import clean
+from planner.quantities.text import clean, normal_name
 from planner.worksheet.outcome import Place, Spot
 from planner.worksheet.sheet import Worksheet
 
@@ -24,11 +25,15 @@ EVERYWHERE: Place = ("",) * len(AXES)
 
 
 class PlannedObstacle(NamedTuple):
-    """An obstacle of the project: its entry, its key in the file, and the clearance that it must keep."""
+    """An obstacle of the project: its entry, its key in the file, and the clearance that it must keep.
+
+    `fault` is the key of what of it is not known, though it was entered: then nothing is worked out of the rest of it.
+    """
 
     measured: Obstacle
     key: str
-    required: Quantity
+    required: Quantity | None
+    fault: str = ""
 
 
 class OpenProject(NamedTuple):
@@ -61,8 +66,42 @@ class OpenProject(NamedTuple):
 
     def steers(self, axle: str) -> bool:
         """Whether an axle steers: as the person says, or the front one."""
+        if self.fault_at("axles", axle, "steered") is not None:
+            return True  # so that nothing is left out; its fit is not known
         said = {"front": self.project.axles.front, "rear": self.project.axles.rear}[axle].steered
         return axle == "front" if said is None else said
+
+    def fault_at(self, *key: str | int) -> str | None:
+        """What was entered there, within, or around it, and is not known, as a key; None where all is sound."""
+        lost = touching(self.opened.not_known, key)
+        return None if lost is None else as_key(lost)
+
+    def fit_fault(self, axle: str) -> str | None:
+        """The key of what was entered and is not known without which nothing fits at an axle for sure.
+
+        Of an obstacle that holds whichever of its entries it is: it stands where it stands, half entered.
+        """
+        here = (one.fault for one in self.obstacles.values() if one.fault and one.measured.axle in (axle, None))
+        whole = ("obstacles",) if ("obstacles",) in self.opened.not_known else ()
+        return next(iter((*whole, *here)), None) or self.fault_at("axles", axle, "steered")
+
+    def faulty_line(self, key: str) -> int | None:
+        """The line at which what was entered at a key is to be entered again; None where it has no fault."""
+        for fault in self.opened.faults:
+            for one in (fault.key, *fault.against):
+                for shown in (as_key(one), ".".join(map(str, one))):
+                    if (
+                        shown == key
+                        or shown.startswith((f"{key}.", f"{key}["))
+                        or key.startswith((f"{shown}.", f"{shown}["))
+                    ):
+                        return self.opened.source.lines.get(one, fault.line)
+        return None
+
+    def asked_for(self, key: str) -> str:
+        """A key without a value as people read it: with a fault, `axles.front.rating (enter it again: line 12)`."""
+        line = self.faulty_line(key) if self.opened.faults else None
+        return self.spoken(key) if line is None else f"{self.spoken(key)} (enter it again: line {line})"
 
     def spot(self, node: str, **members_of: str) -> Spot:
         """A node at a place named by its axes' members; `found_` and the like before its name pin one."""
@@ -71,9 +110,11 @@ class OpenProject(NamedTuple):
 
     def keys_needed(self, need: Spot) -> tuple[str, ...]:
         """The entries to make where a spot has no value."""
+        if need in self.keys:  # one that was entered, and is not known
+            return (self.key_of(need),)
         if need.node not in NODES:
             return (entry_key(need),)
-        waiting = (self.swept.needs.get(Spot(node, need.place)) for node in SWEPT_FOR_NEEDS)
+        waiting = (self.swept.needs.get(Spot(node, need.place)) for node in (need.node, *SWEPT_FOR_NEEDS))
         return next((keys for keys in waiting if keys), ("obstacles",))
 
     def trouble(self, need: Spot) -> str:
@@ -91,11 +132,12 @@ class OpenProject(NamedTuple):
         head, _, rest = key.partition(".")
         if head.startswith("obstacles["):
             found = next((pair for pair in self.obstacles.items() if pair[1].key == head), None)
-            names = [one.measured.name for one in self.obstacles.values()]
+            names = [normal_name(one.measured.name or "") for one in self.obstacles.values()]
             if found is None:
                 return key
             label, name = found[0], found[1].measured.name
-            return f"{as_key(('obstacles', name))}.{rest}" if name and names.count(name) == 1 else f"{key} ({label})"
+            alone = name and names.count(normal_name(name)) == 1
+            return f"{as_key(('obstacles', name))}.{rest}" if name and alone else f"{key} ({label})"
         if key == "obstacles":
             return "obstacles, what the tire may touch"
         return re.sub(r"\.<(\w+)>$", r", a ratio for each \1", key) if key.endswith(">") else key
@@ -108,7 +150,11 @@ class OpenProject(NamedTuple):
 
     def spot_at(self, key: str) -> Spot | None:
         """Where the entry of this key is filed; None where there is none."""
-        return next((spot for spot, own in self.keys.items() if ".".join(own) == key), None)
+        for spot, own in self.keys.items():
+            if ".".join(own) == key:
+                return spot
+        wanted = normal_name(key)
+        return next((spot for spot, own in self.keys.items() if normal_name(".".join(own)) == wanted), None)
 
     def kind_of(self, key: str) -> Kind | None:
         """The kind of the entry of this key."""
@@ -124,10 +170,11 @@ class OpenProject(NamedTuple):
         return ", ".join(clean(axis.text) for axis in one.measured.at) if one is not None and one.measured.at else ""
 
     def text_of(self, name: str) -> str:
-        """An entry by its key, as the person wrote it; `not entered` where there is none."""
+        """An entry by its key, as the person wrote it; `not entered` where there is none, `not known` with a fault."""
         spot = self.spot_at(name)
         value = None if spot is None else self.sheet.given(spot)
-        return "not entered" if value is None else getattr(value, "text", None) or str(value)
+        missing = "not entered" if spot is None else "not known"
+        return missing if value is None else getattr(value, "text", None) or str(value)
 
 
 def style_of(project: Project) -> Style:

@@ -73,6 +73,10 @@ STEERED = frozenset({"inner_steer_limit", "outer_steer_limit"})  # only of an ax
 
 NODES = frozenset(figure.node for figure in FIGURES)
 
+AT_END = tuple(figure.node for figure in FIGURES if figure.axes == _END)
+
+AT_OBSTACLE = tuple(figure.node for figure in FIGURES if "obstacle" in figure.axes)
+
 Result = Quantity | Band | float | str  # what was wanted, a distance with its ends, a choice, or words
 
 
@@ -80,7 +84,8 @@ class SweepResults(NamedTuple):
     """What the sweep of a project gave: results by spot, and for what it could not give, why.
 
     `needs` are keys of missing entries, `troubles` plain words, `tolerance_sources` the entries that bring most of the
-    spread, `found` the least clearances themselves, with place and proven bound.
+    spread, `found` the least clearances themselves, with place and proven bound; `barred` is what rests on an entry
+    that was made and is not known.
     """
 
     results: dict[Spot, Result]
@@ -88,6 +93,7 @@ class SweepResults(NamedTuple):
     troubles: dict[Spot, str]
     tolerance_sources: dict[Spot, tuple[tuple[str, float], ...]]
     found: "dict[Spot, Clearance]"
+    barred: set[Spot]
 
     def words(self, spot: Spot) -> str:
         """Where in the sweep a least clearance happens, or what binds a limit; empty where nothing says."""

@@ -10,7 +10,7 @@ from planner.plan.truck.project import EVERYWHERE, OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.project.changes import DELETE
 from planner.project.lines import Key
-from planner.quantities.text import clean
+from planner.quantities.text import clean, name_among, normal_name, same_name
 from planner.worksheet.outcome import Spot
 
 WHICH = "which candidate?"  # the question that choosing one answers
@@ -52,9 +52,9 @@ def decide_again(opened: OpenProject, at: int, chosen: str, because: str) -> Rec
     if old.question != WHICH:
         return decide_anew(opened, at, chosen or old.chosen or "", because)
     wanted = chosen or planned or old.chosen or ""
-    if wanted != planned:
+    if not same_name(wanted, planned or ""):
         return choose_candidate(opened, wanted, because)
-    if wanted != old.chosen:
+    if not same_name(wanted, old.chosen or ""):
         raise RefusedChange(
             f"{clean(old.chosen or 'nothing')} was decided, and {clean(wanted)} is planned: choose one of them"
         )
@@ -64,6 +64,7 @@ def decide_again(opened: OpenProject, at: int, chosen: str, because: str) -> Rec
 def choose_candidate(opened: OpenProject, name: str, because: str) -> Recording:
     """A candidate chosen: planned from now on, and decided; it rests on what it is made of and on what it clears."""
     project = opened.project
+    name = name_among(opened.candidates, name) or name
     if name not in opened.candidates:
         why = "is what is on the truck: it stands until a candidate is chosen" if name == FOUND else "is no candidate"
         raise RefusedChange(f"{clean(name)} {why}")
@@ -93,14 +94,15 @@ def begin_candidate(opened: OpenProject, name: str, description: str, copy_of: s
 
 def no_name(opened: OpenProject, name: str) -> str:
     """What is wrong with the name of a new candidate; empty for nothing."""
-    if name in opened.project.fitments:
-        return f"there is a {clean(name)} already"
+    if name_among(opened.project.fitments, name) is not None:
+        return f"there is a {clean(normal_name(name))} already"
     plain = name and name == clean(name.strip()) and len(name) <= LONGEST_NAME and not set(name) & set('."[]')
     return "" if plain else f"accepted: a short name of at most {LONGEST_NAME} plain characters, such as taller"
 
 
 def remove_candidate(opened: OpenProject, name: str, because: str) -> Recording:
     """A candidate taken out of the file; the diary keeps it."""
+    name = name_among(opened.candidates, name) or name
     if name not in opened.candidates:
         raise RefusedChange("what was found on the truck stays" if name == FOUND else f"{clean(name)} is no candidate")
     if name == opened.project.plan.chosen:

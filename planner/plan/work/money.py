@@ -57,6 +57,8 @@ def money(opened: OpenProject, listed: Work | None = None) -> Money:
     """What the plan costs; order-by dates come from the task list, where there is one."""
     planned = planned_parts(opened)
     rows = [_row(opened, need, need in planned, listed) for need in _all_parts(opened)]
+    # Of one with a fault no price counts: how many there are may be what is not known.
+    rows = [row._replace(price=None) if opened.fault_at("parts", at) else row for at, row in enumerate(rows)]
     rows += _whole_fitments(opened)
     counted = [row for row in rows if row.counts]
     plan = opened.project.plan

@@ -18,7 +18,7 @@ from planner.plan.work.schedule_error import TwiceNamed
 from planner.plan.work.task_dates import TaskDates, task_dates
 from planner.plan.work.task_values import applies_at
 from planner.project.models.work import Task
-from planner.quantities.text import clean
+from planner.quantities.text import clean, normal_name
 from planner.tasks.kind import PHASES, StandingTask
 from planner.tasks.sequence import asked_by, placed, standing
 from planner.worksheet.outcome import Spot
@@ -85,6 +85,8 @@ def _records(opened: OpenProject) -> Iterator[tuple[str, tuple[int, Task]]]:
     taken = {record.id for record in opened.project.tasks if record.id}
     for at, record in enumerate(opened.project.tasks):
         id_ = record.id or own_id(record.title or "", taken)
+        plain = normal_name(id_)
+        id_ = plain if plain.startswith(FOR_FLAGS) or standing_task_of(plain) is not None else id_
         taken.add(id_)
         yield id_, (at, record)
 
@@ -180,6 +182,9 @@ def _states(opened: OpenProject, items: dict[str, Item]) -> None:
 
 def _recorded_state(opened: OpenProject, one: Item) -> tuple[State, str]:
     record = one.record
+    lost = None if one.at is None else opened.fault_at("tasks", one.at)
+    if lost is not None:  # nobody can say that it is done
+        return "look again", opened.asked_for(lost)
     if record is None or record.state == "open":
         return "ready", ""
     if record.state == "dropped":

@@ -67,7 +67,7 @@ def missing_keys(opened: OpenProject, names: Iterable[str], axle: str) -> tuple[
         for spot in spots_of(opened, name, axle):
             outcome = opened.sheet.outcome(spot)
             for need in (*outcome.needs, *outcome.either) if isinstance(outcome, Waiting) else ():
-                keys.update(dict.fromkeys(map(opened.spoken, opened.keys_needed(need))))
+                keys.update(dict.fromkeys(map(opened.asked_for, opened.keys_needed(need))))
     return tuple(keys) or tuple(names)
 
 

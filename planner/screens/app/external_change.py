@@ -8,6 +8,7 @@ from textual.binding import Binding
 from textual.containers import Vertical, VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Static
+from textual.worker import Worker
 
 from planner.plan.external_change import ChangedFile, look_for_external_change, put_back
 from planner.plan.state import State, read
@@ -46,7 +47,8 @@ class ChangeWatch:
             return
         seen = (_mark(state), state.source.digest)
         if seen != self._seen:
-            self._planner.run_worker(self._look_closely(), exclusive=True, group="outside")
+            # The method, not what it gives: where another look comes first, nothing was begun that nobody ends.
+            self._look_now: Worker[None] = self._planner.run_worker(self._look_closely, exclusive=True, group="outside")
 
     async def _look_closely(self) -> None:
         planner = self._planner
@@ -89,7 +91,9 @@ class ExternalChange(ModalScreen[str | None]):
     def compose(self) -> ComposeResult:
         found = self._found
         title = CHANGED if found.readable else UNREADABLE if found.digest else GONE
-        lines = [*found.troubles, *map(move, found.moved)] or ["Nothing differs in what it says: comments or spaces."]
+        lines = [*found.troubles, *found.faults, *map(move, found.moved)] or [
+            "Nothing differs in what it says: comments or spaces."
+        ]
         with Vertical(classes="dialog -tall"):
             yield Static(title, classes="title", markup=False)
             with VerticalScroll(id="text"):
@@ -100,7 +104,7 @@ class ExternalChange(ModalScreen[str | None]):
     def on_mount(self) -> None:
         rows = [ListRow("put back what was here; the diary keeps both", about=BACK), ListRow("look later", about=LATER)]
         if self._found.readable:
-            rows.insert(0, ListRow("take the file as it is now", about=TAKE))
+            rows.insert(bool(self._found.faults), ListRow("take the file as it is now", about=TAKE))
         row_list = self.query_one(RowList)
         row_list.styles.height = len(rows)
         row_list.fill(rows)

@@ -11,6 +11,7 @@ from textual.containers import Horizontal, Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Button, Input, Static
 
+from planner.project.project_path import new_file
 from planner.project.saving import NotSaved, write
 from planner.quantities.text import clean
 from planner.screens.widgets.box import TextBox
@@ -99,7 +100,7 @@ class NewProject(ModalScreen[Path | None]):
             self._say("the truck and its file each want a name")
             return
         try:
-            path = as_path(typed if typed.endswith(".toml") else f"{typed}.toml")
+            path = new_file(as_path(typed))
             write(path, starting_text(name, self.query_one(UnitsChoice).chosen), expected_digest=None)
         except NotSaved as trouble:
             self._say(str(trouble))

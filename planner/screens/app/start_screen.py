@@ -9,6 +9,8 @@ from textual.screen import Screen
 from textual.widgets import Static
 
 from planner.project.examples import Example, copied, examples
+from planner.project.faults import Faulty, without_path
+from planner.project.project_path import project_file
 from planner.project.recent import recent
 from planner.project.saving import NotSaved
 from planner.quantities.text import clean
@@ -112,7 +114,11 @@ def _no_file(text: str) -> str:
         return "that is no path"
     path = as_path(text)
     try:
+        if project_file(path).is_file():
+            return ""
         return "that is a folder" if path.is_dir() else "" if path.exists() else f"there is no file {clean(str(path))}"
+    except Faulty as faulty:
+        return without_path(faulty.faults[0])
     except OSError as error:
         return str(error.strerror)
 

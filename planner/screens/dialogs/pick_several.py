@@ -11,7 +11,7 @@ from textual.widgets import Input, Static
 
 from planner.plan.answers.figure_rows import figure_lines
 from planner.plan.truck.project import OpenProject
-from planner.quantities.text import clean
+from planner.quantities.text import clean, normal_name
 from planner.screens.widgets.box import TextBox
 from planner.screens.widgets.columns import ListRow
 from planner.screens.widgets.row_list import RowList
@@ -44,7 +44,7 @@ class PickSeveral(ModalScreen[list[Any] | None]):
     ) -> None:
         super().__init__()
         self._question, self._nothing, self._such_as, self._listed = question, nothing, such_as, listed
-        self._all = [(f"{words} {row.name}".lower(), row) for words, row in offered]
+        self._all = [(normal_name(f"{words} {row.name}").lower(), row) for words, row in offered]
         self._picked = {row.about: row for _, row in self._all if row.about in picked}
 
     def compose(self) -> ComposeResult:
@@ -61,7 +61,7 @@ class PickSeveral(ModalScreen[list[Any] | None]):
         self._show()
 
     def _show(self) -> None:
-        wanted = self.query_one(Input).value.lower().split()
+        wanted = normal_name(self.query_one(Input).value).lower().split()
         if wanted:
             rows = [row for words, row in self._all if all(word in words for word in wanted)][:MOST]
         else:

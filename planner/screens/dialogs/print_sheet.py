@@ -191,7 +191,9 @@ def print_it(
     """The sheet set, on the disk and in the diary, and its file; raises `CannotPrint` or `NotSaved`."""
     opened, at = state.opened, moment()
     tell("working the sheet out")
-    sheet = made(opened, kind, asked, at.date() if at else _today(state), next_number(opened))
+    sheet = made(
+        opened, kind, asked, at.date() if at else _today(state), 0 if opened.opened.faults else next_number(opened)
+    )
     tell("setting it in type")
     from planner.sheets.paper import pdf  # its typesetter is large, and only now wanted
 
@@ -207,7 +209,8 @@ def _today(state: State) -> date:
 
 
 def _previewed(state: State, kind: SheetKind, asked: Asked) -> SheetPreview:
-    path = default_path(state.opened, kind, next_number(state.opened), ".pdf")
+    number = 0 if state.opened.opened.faults else next_number(state.opened)
+    path = default_path(state.opened, kind, number, ".pdf")
     try:
         return SheetPreview(made(state.opened, kind, asked, _today(state)), path)
     except TROUBLES as error:

@@ -11,6 +11,7 @@ from textual.widgets import Input, Static
 from planner.plan.answers.figure_rows import figure_lines
 from planner.plan.state import State
 from planner.plan.truck.forms import fields
+from planner.quantities.text import normal_name
 from planner.screens.widgets.box import TextBox
 from planner.screens.widgets.columns import ListRow
 from planner.screens.widgets.flag_rows import flag_mark
@@ -43,14 +44,14 @@ class Search(ModalScreen[ListRow | None]):
             yield Static("Enter goes there, Escape leaves", classes="hint", markup=False)
 
     def on_mount(self) -> None:
-        self._all = [(f"{words} {row.name}".lower(), row) for words, row in _everything(self._state)]
+        self._all = [(normal_name(f"{words} {row.name}").lower(), row) for words, row in _everything(self._state)]
         self._show("")
 
     def on_input_changed(self, event: Input.Changed) -> None:
         self._show(event.value)
 
     def _show(self, text: str) -> None:
-        wanted = text.lower().split()
+        wanted = normal_name(text).lower().split()
         found = [row for words, row in self._all if all(word in words for word in wanted)]
         self.query_one(RowList).fill(found[:MOST] if wanted else [])
         self.query_one(".hint", Static).update(

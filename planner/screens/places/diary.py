@@ -2,6 +2,7 @@
 
 import asyncio
 from collections.abc import Iterator
+from pathlib import Path
 from typing import ClassVar, NamedTuple
 
 from textual import work
@@ -9,12 +10,13 @@ from textual.binding import BindingType
 
 from planner.plan.state import return_to
 from planner.plan.truck.wording import count
-from planner.project.diary import standing, would_change
+from planner.project.diary import would_change
 from planner.project.diary_entries import DiaryEntry
 from planner.project.diary_reading import Diary, diary_path, read_diary, read_last
-from planner.project.diary_words import STANDS, entry_lines, move
-from planner.project.faults import Faulty, plain
+from planner.project.diary_words import entry_lines, move
+from planner.project.faults import LONGEST_SAID, Faulty, as_line, plain
 from planner.project.source import ProjectText
+from planner.project.way_back import standing_words
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
 from planner.screens.dialogs.long_text import Agree, LongText
@@ -61,8 +63,8 @@ class DiaryPlace(PlaceScreen):
         listed = self._listed
         if listed.trouble:
             yield ListRow(listed.trouble, mark="CLOSED", tone="error", about="trouble")
-        if listed.stands in STANDS:
-            yield ListRow(STANDS[listed.stands], mark="note", tone="warning", about="stands")
+        if listed.stands:
+            yield ListRow(listed.stands, mark="note", tone="warning", about="stands")
         if listed.diary is None:
             return
         for fault in listed.diary.troubles:
@@ -119,7 +121,7 @@ class DiaryPlace(PlaceScreen):
         try:
             moved = await asyncio.to_thread(would_change, self.state.source, number)
         except Faulty as faulty:
-            self.planner.say(faulty.faults[0].message, bad=True)
+            self.planner.say(_told(faulty), bad=True)
             return
         if not moved:
             self.planner.say(f"The project says what entry {number} left already.")
@@ -142,8 +144,13 @@ def _listed(source: ProjectText, few: int) -> DiaryListing:
     try:
         diary = read_diary(path) if small else read_last(path, few)
     except Faulty as faulty:
-        return DiaryListing(None, trouble=faulty.faults[0].message)
-    return DiaryListing(diary, standing(diary, source))
+        return DiaryListing(None, trouble=_told(faulty))
+    return DiaryListing(diary, standing_words(diary, source))
+
+
+def _told(faulty: Faulty) -> str:
+    """The fault by its file's name, which is the diary's, and its line there."""
+    return as_line(Path(faulty.path.name), faulty.faults[0])
 
 
 def _row(entry: DiaryEntry) -> ListRow:
@@ -152,5 +159,7 @@ def _row(entry: DiaryEntry) -> ListRow:
     words = f"{kind} {plain(about)}" if isinstance(about, str) else kind
     moved = [move(one, entry.details.get("obstacles")) for one in entry.moved[:SHOWN]]
     more = len(entry.moved) + entry.left_out - len(moved)
-    what = "; ".join([plain(entry.because, None)] * bool(entry.because) + moved + [f"and {more} more"] * (more > 0))
+    what = "; ".join(
+        [plain(entry.because, LONGEST_SAID)] * bool(entry.because) + moved + [f"and {more} more"] * (more > 0)
+    )
     return ListRow(f"{entry.number}  {plain(entry.at)[:16].replace('T', ' ')}", words, what, about=entry.number)

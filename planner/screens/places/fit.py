@@ -174,9 +174,9 @@ class FitPlace(FactsPlace):
 def clear_row(opened: OpenProject, one: ObstacleClearance) -> ListRow:
     """An obstacle in a line, or in as many as it takes to say where it is too near."""
     name, tone = MARKS[one.stands]
-    wants = f"wants {short_length(one.wants, opened.style)}"
     if one.least is None or one.worst is None:
         return ListRow(f"{one.label}: {_lacks(one)}", mark=name, tone=tone, spot=one.spot, about=one)
+    wants = f"wants {short_length(one.wants, opened.style)}"
     least, worst = (short_length(end, opened.style) for end in (one.least, one.worst))
     if one.stands == "clear":
         return ListRow(one.label, f"{least} ({worst}), {wants}", spot=one.spot, about=one)

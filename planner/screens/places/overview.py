@@ -8,6 +8,8 @@ from textual.binding import BindingType
 
 from planner.plan.answers.flagging import Flag
 from planner.plan.answers.measure_next import WantedEntry, measure_next
+from planner.project.faults import Fault, as_key, without_path
+from planner.project.not_known import touching
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
 from planner.screens.places.accept_flag import ask_and_accept
@@ -24,6 +26,11 @@ STOPS, CAUTIONS, CLOSE, NOTES, UNKNOWN, ACCEPTED = (
     "notes",
     "not known yet",
     "accepted",
+)
+FAULTS = "faults in the file: what they name is not known, and nothing is saved but what mends all of them"
+MEND = (
+    "Enter leads to the entry, where there is one: enter it again. Or mend the file in an editor, and ^r reads it; or "
+    "take the last change back; or go to the diary, which brings any earlier state back."
 )
 NEXT = "enter next: what decides most"
 FEW = 6  # rows of what to enter next
@@ -54,6 +61,14 @@ class OverviewPlace(PlaceScreen):
         self.query_one(RowList).fill(list(self._rows()))
 
     def _rows(self) -> Iterator[ListRow]:
+        faults = self.state.opened.opened.faults
+        if faults:
+            yield heading(FAULTS)
+        for fault in faults:
+            lost = touching(self.state.opened.opened.not_known, fault.key)
+            where = f"line {fault.line}: " if fault.line else ""
+            text = clean(f"{where}{without_path(fault)}")
+            yield ListRow(text, mark="FAULT", tone="error", key=as_key(lost or fault.key), about=fault)
         by_group: dict[str, list[Flag]] = {}
         for flag in self.state.flags:
             by_group.setdefault(group_of(flag), []).append(flag)
@@ -81,7 +96,7 @@ class OverviewPlace(PlaceScreen):
 
     def pointed(self, row: ListRow) -> None:
         about = row.about
-        words = flag_text(about) if isinstance(about, Flag) else ""
+        words = flag_text(about) if isinstance(about, Flag) else MEND if isinstance(about, Fault) else ""
         if isinstance(about, WantedEntry):
             words = clean(f"{about.spoken}: {about.means}. {about.waiting} for it. {about.title}")
         for panel in self.query(SidePanel):

@@ -65,7 +65,10 @@ class PlaceScreen(PlaceKeys):
         project = state.opened.project
         head.truck = clean(project.vehicle.name or "A truck without a name")
         chosen = project.plan.chosen
-        head.planned = f"planned: {clean(chosen)}" if chosen else "nothing chosen yet"
+        lost = state.opened.fault_at("plan", "chosen")
+        head.planned = (
+            f"planned: {clean(chosen)}" if chosen else "what is planned is not known" if lost else "nothing chosen yet"
+        )
         told, following = state.tally, state.next_task
         self.query_one(Summary).tell(
             told.stops,

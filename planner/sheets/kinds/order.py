@@ -9,12 +9,11 @@ from planner.quantities.kinds import WEIGHT
 from planner.quantities.show import show
 from planner.quantities.text import clean
 from planner.sheets.blocks import Block, Caution, DrawingBlock, Fields, Heading, Paragraph, Rows, SignatureBox
-from planner.sheets.kind import CannotPrint, Content, SheetKind, Subject
+from planner.sheets.kind import NOT_FOR_ORDER, CannotPrint, Content, SheetKind, Subject
 from planner.sheets.shop_face import shop_face
 from planner.sheets.shop_section import shop_section
 from planner.worksheet.outcome import Known, Spot
 
-NOT_FOR_ORDER = "NOT FOR ORDER"
 CONCERNS = ("wheel", "tire", "fit", "brakes", "stance")  # unknowns in these can make a wheel the wrong wheel
 TOLERANCES = (
     "Where a dimension carries no tolerance of its own: lengths ± {}, angles ± 0.5°, the bore + {} and nothing less, "

@@ -13,7 +13,7 @@ from planner.plan.work.task_list import Work, work
 from planner.project.diary_reading import Diary, read_diary, text_at
 from planner.project.faults import Faulty
 from planner.project.models.work import PrintedSheet
-from planner.project.reading import understand
+from planner.project.reading import raise_faults, understand
 from planner.project.source import parse
 from planner.quantities.text import clean
 from planner.sheets.blocks import Block, Heading, Paragraph, Rows
@@ -72,7 +72,9 @@ def _then(opened: OpenProject, sheet: PrintedSheet, today: date) -> OpenProject 
         if number is None:
             return None
         source = parse(path, text_at(diary, number).encode("utf-8"))
-        return work_out(understand(source), sheet.on or today)
+        then = work_out(understand(source), sheet.on or today)
+        raise_faults(then.opened)
+        return then
     except (Faulty, UnicodeEncodeError):
         return None
 

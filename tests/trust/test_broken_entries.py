@@ -1,0 +1,83 @@
+"""Each entry of a whole truck broken in turn: what is still answered is answered as before, and never in its place."""
+
+import copy
+import tomllib
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+import tomli_w
+
+from planner.plan.answers.flagging import verdicts
+from planner.plan.answers.open_project import work_out
+from planner.plan.truck.project import OpenProject
+from planner.project.faults import as_key
+from planner.project.reading import understand
+from planner.project.source import parse
+
+PROJECTS = Path(__file__).parents[2] / "projects"
+TODAY = date(2026, 11, 25)
+NO_ENTRY = [[date(2026, 1, 1)]]  # a list of lists of dates: nothing in the file is one
+RECORDS = ("format", "decisions", "tasks", "parts", "sheets")  # of what was done, not of the truck
+EVERY = 11  # so that a run takes seconds; all of them were tried, which takes minutes
+
+
+def opened(data: dict[str, Any]) -> OpenProject:
+    return work_out(understand(parse(Path("truck.toml"), tomli_w.dumps(data).encode())), TODAY)
+
+
+def answers(project: OpenProject) -> dict[Any, tuple[str, Any]]:
+    """Each rule's answer and margin at each place, an obstacle by its number: its name may be what is broken."""
+    labels = {label: str(at) for at, label in enumerate(project.obstacles)}
+    return {
+        (one.rule.name, tuple(labels.get(member, member) for member in one.place)): (
+            one.answer,
+            one.margin and str(one.margin.value),
+        )
+        for one in verdicts(project)
+    }
+
+
+def entries(data: Any, key: tuple[str | int, ...] = ()) -> Iterator[tuple[str | int, ...]]:
+    tables = isinstance(data, list) and data and isinstance(data[0], dict)
+    inside = data.items() if isinstance(data, dict) else enumerate(data) if tables else ()
+    for name, inner in inside:
+        yield from entries(inner, (*key, name))
+    if not inside:
+        yield key
+
+
+def broken(name: str) -> list[tuple[str, tuple[str | int, ...]]]:
+    data = tomllib.loads((PROJECTS / name).read_text(encoding="utf-8"))
+    keys = [key for key in entries(data) if key[0] not in RECORDS and key != ("plan", "chosen")]
+    return [(name, key) for key in keys[::EVERY]]
+
+
+@pytest.fixture(scope="module")
+def sound() -> dict[str, tuple[dict[str, Any], dict[Any, Any]]]:
+    found = {}
+    for path in PROJECTS.glob("*.toml"):
+        data = tomllib.loads(path.read_text(encoding="utf-8"))
+        found[path.name] = data, answers(opened(data))
+    return found
+
+
+@pytest.mark.parametrize(
+    ("name", "key"),
+    [*broken("county-road-4x4.toml"), *broken("forestry-4x4.toml")],
+    ids=lambda given: given if isinstance(given, str) else as_key(given),
+)
+def test_what_is_answered_without_an_entry_is_what_was_answered_with_it(sound, name, key):
+    data, before = sound[name]
+    data = copy.deepcopy(data)
+    holder: Any = data
+    for step in key[:-1]:
+        holder = holder[step]
+    holder[key[-1]] = NO_ENTRY
+    project = opened(data)
+    after = answers(project)
+    assert any(fault.key[: len(key)] == key or key[: len(fault.key)] == fault.key for fault in project.opened.faults)
+    assert {at: told for at, told in after.items() if told[0] != "not known" and told != before.get(at)} == {}
+    assert before.keys() <= after.keys()  # and nothing is passed over in silence
