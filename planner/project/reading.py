@@ -38,6 +38,11 @@ class Opened(NamedTuple):
     not_known: frozenset[Key] = frozenset()
     was: Mapping[Key, Key] = {}
 
+    @property
+    def assumes(self) -> bool:
+        """Whether a measured value without a ± has an assumed one: what an older file has was read as exact."""
+        return (version_of(self.source.data) or 0) >= ASSUMED_SINCE
+
     def with_faults(self, faults: Iterable[Fault]) -> "Opened":
         """The same with more faults, of entries that are in the models: whoever reads them goes by `not_known`."""
         more = list(faults)

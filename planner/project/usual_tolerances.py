@@ -61,10 +61,10 @@ def _table(table: Table, key: Key, planned: Collection[Key]) -> Table:
         usual = usual_of(info)
         if usual is None:
             new = _inner(value, here, planned)
-        elif here in planned or (usual.found_only and not _measured(table, key)):
+        elif here in planned or not applies(usual, key, table.size_from if isinstance(table, Tire) else None):
             continue
         else:
-            new = _assumed(value, usual, kind_of_field(info))
+            new = with_usual(value, usual, kind_of_field(info))
         if new is not value:
             changed[name] = new
     return table.model_copy(update=changed) if changed else table
@@ -83,16 +83,22 @@ def _inner(value: Any, key: Key, planned: Collection[Key]) -> Any:
     return value
 
 
-def _measured(table: Table, key: Key) -> bool:
-    """Whether what a table of a fitment says was measured: as a tire says itself, or what is on the truck."""
-    if isinstance(table, Tire) and table.size_from is not None:
-        return table.size_from == "measured"
-    return key[:2] == FOUND
+def applies(usual: Usual, table: Key, size_from: object = None) -> bool:
+    """Whether an entry of the table at this key is measured: of a tire as it says itself, else what is on the truck."""
+    if not usual.found_only:
+        return True
+    return size_from == "measured" if size_from is not None else table[:2] == FOUND
 
 
-def _assumed(value: Any, usual: Usual, kind: Kind) -> Any:
+def usual_words(usual: Usual) -> str:
+    """What is said where the entry is made."""
+    return f"without a ± it counts as ± {usual.tolerance}, which is how well {usual.tool} reads (common practice)"
+
+
+def with_usual(value: Any, usual: Usual, kind: Kind) -> Any:
+    """The value, or each of a place's or of several, with the usual tolerance where it has none of its own."""
     if isinstance(value, tuple):
-        inner = tuple(_assumed(one, usual, kind) for one in value)
+        inner = tuple(with_usual(one, usual, kind) for one in value)
         return inner if any(new is not one for new, one in zip(inner, value, strict=True)) else value
     if not isinstance(value, Quantity) or value.stated:
         return value

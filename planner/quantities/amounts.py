@@ -29,6 +29,7 @@ _SQUARED = re.compile(r"(?<=[mnt])(?:\^2|2(?=$|[ /±+]))")  # cm2, in^2; never t
 _SPACES = re.compile(" +")
 PLUS_MINUS = re.compile(r"±|\+/-|\+-")
 _UNIT = re.compile(r" ?(['\"°%]|(?:1 ?/ ?|/ ?)?[A-Za-z]+²?(?:(?:\.? ?[·/-] ?|\. ?| )[A-Za-z]+²?)*(?:\.(?![0-9]))?)")
+_LAST_UNIT = re.compile(r"([A-Za-z.°'\"′″’”]+) *$")
 _COLON = re.compile(r" ?: ?")
 
 RATIO_ACCEPTED = "write a number without a unit, such as 4.10, 41:10 or 5 %"
@@ -44,7 +45,8 @@ def read(text: str, kind: Kind) -> Quantity:
     """The quantity of this kind that `text` says, in the kind's SI unit; raises `Unreadable` where it says none.
 
     A tolerance stands behind `±`, `+/-` or `+-`: in the same unit, in its own, or in percent of the value.
-    Whichever of the two has no unit takes the other's; `exact` behind the value says that there is none. Pounds and kilograms of a weight go by standard gravity.
+    Whichever of the two has no unit takes the other's; `exact` behind the value says that there is none.
+    Pounds and kilograms of a weight go by standard gravity.
 
     >>> from planner.quantities.kinds import LENGTH
     >>> read("5 1/2 in", LENGTH).value, read("24 in ± 1/8", LENGTH).tolerance
@@ -100,6 +102,16 @@ def plain(text: str, wanted: str) -> str:
     if not marks:
         raise Unreadable(text, "says nothing", wanted)
     return marks.replace("''", '"')
+
+
+def last_unit(text: str) -> str:
+    """The last unit that a text names, as it is written; "" where it names none.
+
+    >>> last_unit("5' 6 1/2\""), last_unit("24.5 in "), last_unit("1/8")
+    ('"', 'in', '')
+    """
+    unit = _LAST_UNIT.search(text)
+    return unit[1] if unit else ""
 
 
 def kind_in_words(name: str) -> str:

@@ -153,6 +153,30 @@ def show(
     return f"{own} ({_decimals(amount / INCH, 3, safe=kind.safe)} in, {other})" if nearest else f"{own} ({other})"
 
 
+def as_written(value: Quantity, kind: Kind, style: Style) -> str:
+    """What the person wrote, made harmless, and behind it the tolerance that is assumed where they gave none.
+
+    >>> from planner.quantities.kinds import LENGTH
+    >>> as_written(Quantity(0.6096, 0.003175, "24 in", stated=False), LENGTH, Style())
+    '24 in (± 1/8 in assumed)'
+    """
+    margin = assumed_margin(value, kind, style)
+    return f"{clean(value.text)} ({margin} assumed)" if margin else clean(value.text)
+
+
+def margin_shown(value: Quantity, kind: Kind, style: Style) -> str:
+    """The tolerance alone, as it stands behind the value: `± 1/8 in`."""
+    if kind.form == "ratio":
+        return f"± {_ratio(value.value, value.tolerance, kind).partition(' ± ')[2]}"
+    return _side(value.value, value.tolerance, kind, style)[1].strip()
+
+
+def assumed_margin(value: object, kind: Kind, style: Style) -> str:
+    """The tolerance that is assumed of a value, `± 1/8 in`; empty where it is stated or there is none."""
+    assumed = isinstance(value, Quantity) and value.assumed and kind.form == "quantity"
+    return _side(*_halves(value), kind, style)[1].strip() if assumed else ""  # type: ignore[arg-type]
+
+
 def show_plain(value: Value | Bare, kind: Kind, style: Style, tolerance: float | None = None) -> str:
     """`value` for a narrow place: in the person's own system alone, inches as decimals.
 
