@@ -114,7 +114,7 @@ def _assumed_in(value: Any, key: Key) -> Iterator[Key]:
             inner, here = getattr(value, name), (*key, info.alias or name)
             if usual_of(info) is None:
                 yield from _assumed_in(inner, here)
-            elif _is_assumed(inner):
+            elif is_assumed(inner):
                 yield here
     elif isinstance(value, dict):
         for name, one in value.items():
@@ -124,5 +124,6 @@ def _assumed_in(value: Any, key: Key) -> Iterator[Key]:
             yield from _assumed_in(one, (*key, at))
 
 
-def _is_assumed(value: Any) -> bool:
-    return any(map(_is_assumed, value)) if isinstance(value, tuple) else isinstance(value, Quantity) and value.assumed
+def is_assumed(value: Any) -> bool:
+    """Whether a value, or one of a place's or of several, has a tolerance that nobody gave."""
+    return any(map(is_assumed, value)) if isinstance(value, tuple) else isinstance(value, Quantity) and value.assumed

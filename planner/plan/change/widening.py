@@ -62,6 +62,8 @@ def widening(opened: OpenProject) -> Widening | None:
 def _figures(before: OpenProject, after: OpenProject) -> list[WidenedFigure]:
     catalog, found = before.sheet.catalog, []
     for spot in figure_spots(before, found=True).values():
+        if spot.node in catalog.figures and before.sheet.entered(spot) is not None:
+            continue  # it is one of the values
         one, two = before.sheet.outcome(spot), after.sheet.outcome(spot)
         if isinstance(one, Known) and isinstance(two, Known) and (one.low, one.high) == (two.low, two.high):
             continue

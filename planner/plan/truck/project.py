@@ -11,6 +11,7 @@ from planner.project.models.measurements import Obstacle
 from planner.project.models.project import Project
 from planner.project.not_known import touching
 from planner.project.reading import Opened
+from planner.project.usual_tolerances import is_assumed
 from planner.quantities.grammar import read_value
 from planner.quantities.kinds import POSITION, Kind
 from planner.quantities.quantity import Quantity
@@ -179,8 +180,7 @@ class OpenProject(NamedTuple):
     def tolerance_assumed(self, spot: Spot) -> bool:
         """Whether the value at a spot is an entry whose tolerance nobody gave."""
         source = self.sheet.entered(spot)
-        given = None if source is None else self.sheet.given(source)
-        return isinstance(given, Quantity) and given.assumed
+        return source is not None and is_assumed(self.sheet.given(source))
 
     def text_of(self, name: str) -> str:
         """An entry by its key, as the person wrote it; `not entered` where there is none, `not known` with a fault."""
