@@ -1,4 +1,4 @@
-"""What was typed without a ± is good to what its tool reads: shown as assumed, and never a clear that nobody measured."""
+"""What is typed without a ± is good to what its tool reads: shown as assumed, and no clear that nobody measured."""
 
 from datetime import date
 from pathlib import Path
@@ -224,3 +224,9 @@ def test_any_other_first_save_says_so_too(tmp_path, capsys):
     assert code == 0 and "2 measured values of it will take the usual ±" in told
     details = read_diary(path).entries[-1].details["assumed tolerances"]
     assert details["values"] == ["axles.front.brake.radius", "fitments.tall.wheel.barrel_radius"]
+
+
+def test_several_points_are_told_as_a_person_reads_them(tmp_path):
+    text = '[axles.front.studs]\npoints = [["0 in", "4 in"], ["3 in", "-2 in ± 1/16 in"]]\n'
+    told = truck(tmp_path, text).written_at("axles.front.studs.points")
+    assert told.startswith("(0 in ± 0.005 in assumed, 4 in ± 0.005 in assumed), (3 in") and "-2 in ± 1/16 in)" in told

@@ -1,4 +1,4 @@
-"""Which entries have a usual tolerance, decided one by one: what is measured has, what is said or asked for has none."""
+"""Which entries have a usual tolerance, decided one by one: what is measured has, what is said or asked has none."""
 
 from collections.abc import Iterator
 
@@ -21,7 +21,7 @@ EVERYWHERE = {
              "toe": "1/16 in", "ride_height": "1/8 in"},
     "Hub": {"pilot": "0.005 in"},
     "Studs": {"adjacent_spacing": "0.010 in", "skip_spacing": "0.010 in", "outer_edge_spacing": "0.010 in",
-              "points": "1/32 in", "length": "1/16 in"},
+              "points": "0.005 in", "length": "1/16 in"},
     "Nuts": {"depth": "1/32 in", "engaged_length": "1/32 in"},
     "Kingpin": {"inset": "1/8 in", "inclination": "1 deg", "caster": "1 deg", "track": "1/8 in"},
     "Steering": {"stop_angle": "1 deg", "stop_angle_out": "1 deg", "stop_arm": "1/8 in"},

@@ -15,7 +15,7 @@ from planner.project.usual_tolerances import is_assumed
 from planner.quantities.grammar import read_value
 from planner.quantities.kinds import POSITION, Kind
 from planner.quantities.quantity import Quantity
-from planner.quantities.show import Style, as_written
+from planner.quantities.show import Style, as_written, show
 from planner.quantities.text import clean, normal_name
 from planner.worksheet.outcome import Place, Spot
 from planner.worksheet.sheet import Worksheet
@@ -172,7 +172,8 @@ class OpenProject(NamedTuple):
             given, kind = self.sheet.given(spot), self.sheet.catalog.kind(spot.node)
             if isinstance(given, Quantity) and given.text and kind is not None:
                 return as_written(given, kind, self.style)
-            return clean(self.text_of(key))
+            told = show(given, kind, self.style) if isinstance(given, tuple) and kind is not None else self.text_of(key)
+            return clean(told)
         one = next((one for one in self.obstacles.values() if key == f"{one.key}.at"), None)
         at = one.measured.at if one is not None else None
         return ", ".join(as_written(axis, POSITION, self.style) for axis in at) if at else ""

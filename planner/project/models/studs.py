@@ -26,7 +26,7 @@ class Studs(Table):
         "stud circle diameter, where a drawing or plate states it", name="stated_stud_circle", example="8 3/4 in"
     )
     adjacent_spacing: ALength = fact(
-        "center to center of two neighboring studs", example="4.375 in ± 0.010 in", usual=CALIPER_TWICE
+        "center to center of two neighboring studs", example="4.375 in ± 0.005 in", usual=CALIPER_TWICE
     )
     skip_spacing: ALength = fact(
         "center to center of two studs further apart", example="7.578 in ± 0.010 in", usual=CALIPER_TWICE
@@ -40,7 +40,7 @@ class Studs(Table):
         "centers of the studs in any square frame",
         name="stud_points",
         example='[["0 in", "4.375 in"], ["3.789 in", "2.188 in"], ["3.789 in", "-2.188 in"]]',
-        usual=RULE,
+        usual=CALIPER,
     )
     diameter: ALength = fact("thread's outside diameter", name="stud_diameter", example="5/8 in")
     threads_per_inch: ACount = fact("threads per inch, for inch threads", example="18")
