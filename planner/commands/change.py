@@ -11,7 +11,15 @@ from planner.commands.recorded import on_newest, refuse_moved
 from planner.commands.table import FINE, RAISED, WRONG, Parser, faults_told, wrong
 from planner.plan.answers.open_project import open_project
 from planner.plan.change.changing import Effects, Setting, TriedChange, make, try_settings, what_stands
-from planner.plan.change.effect_words import answer, besides_records, money_and_time, move, name, summary
+from planner.plan.change.effect_words import (
+    answer,
+    besides_records,
+    money_and_time,
+    move,
+    name,
+    summary,
+    tolerance_lines,
+)
 from planner.plan.change.figure_changes import FigureChange
 from planner.plan.change.flag_changes import FlagChange
 from planner.plan.revisit.stale_records import StaleRecord
@@ -140,12 +148,16 @@ def page(trial: TriedChange, number: int | None, *, everything: bool = False) ->
     truck = clean(trial.after.project.vehicle.name or "A truck without a name")
     if trial.only_format:
         told = f"format {FORMAT}" if number is None else f"format {FORMAT}, and that is number {number} in the diary"
-        return [ink(truck, "strong"), "", f"The file {'would be' if number is None else 'is'} brought to {told}."]
+        lines = [ink(truck, "strong"), "", f"The file {'would be' if number is None else 'is'} brought to {told}."]
+        return lines + [row for line in tolerance_lines(trial) for row in paragraph(line)]
     if not trial.moved:
         return [ink(truck, "strong"), "", "Nothing would change: the file says so already."]
     stands = "made" if number is not None else "tried, not made"
     lines = [ink(f"{truck}: {stands}", "strong"), ""]
     lines += setting_lines(trial.after, trial.moved, trial.begun)
+    lines += [""] if trial.typed or trial.narrowed or trial.widening else []
+    for line in tolerance_lines(trial):
+        lines += paragraph(line)
     lines += ["", *paragraph(summary(found)), ""]
     lines += _flags(found, everything)
     lines += _figures(found.figures, everything)

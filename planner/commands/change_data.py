@@ -21,6 +21,12 @@ def as_data(trial: TriedChange, number: int | None, summary: str) -> dict[str, A
         "changes": changes_data(trial.moved),
         "begins": list(trial.begun),
         "summary": summary,
+        "tolerances": {
+            "typed": list(trial.typed),
+            "narrowed": [one.says for one in trial.narrowed],
+            "cleared_by_that_alone": [_flag_data(one) for one in trial.cleared_so],
+            "assumed_at_first_save": list(trial.widening.keys) if trial.widening else [],
+        },
         "figures": [_figure_data(row) for row in found.figures],
         "flags": [_flag_data(one) for one in found.flags],
         "look_again": [again_data(one) for one in found.again],

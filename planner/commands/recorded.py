@@ -8,6 +8,7 @@ from planner.commands.page import as_json
 from planner.commands.table import FINE, WRONG, faults_told, wrong
 from planner.plan.answers.open_project import open_project
 from planner.plan.change.task_recordings import make_recording
+from planner.plan.change.widening import widening, widening_words
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange, Takes
 from planner.project.diary import Committed
@@ -66,7 +67,10 @@ def written_down(opened: OpenProject, record: Callable[[OpenProject], Recording]
 
     def make(now: OpenProject) -> tuple[Recording, Committed]:
         recording = record(now)
-        return recording, make_recording(now, recording)
+        found = widening(now)
+        for line in widening_words(found) if found else ():
+            wrong(line)
+        return recording, make_recording(now, recording, widened=found)
 
     recording, written = on_newest(opened, make)
     number, says = written.entries[-1].number, clean(recording.says)

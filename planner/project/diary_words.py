@@ -11,6 +11,8 @@ from planner.project.models.project import FORMAT
 from planner.project.obstacle_names import OBSTACLES, told_key
 from planner.project.versions import FORMAT_MOVED, old_kept
 
+ASSUMED = "assumed tolerances"  # what an entry's details call the values that took one, and what moved by it
+
 STANDS = {
     "no diary": "There is no diary yet: it begins with the first change that the planner makes.",
     "hand edit": "The file was edited since the last entry; catch-up writes that down, as does the next change.",
@@ -30,6 +32,7 @@ def entry_lines(entry: DiaryEntry) -> list[str]:
     lines = [f"{entry.number}  {plain(entry.at)}  {kind}{of}{because}"]
     lines += [f"  {move(one, entry.details.get(OBSTACLES))}" for one in entry.moved]
     lines += [f"  {said}" for said in _format_words(entry.details.get(FORMAT_MOVED))]
+    lines += [f"  {plain(said, None)}" for said in _tolerance_words(entry.details)]
     if entry.left_out:
         lines.append(f"  and {entry.left_out} more")
     return lines
@@ -48,6 +51,20 @@ def _format_words(moved: object) -> Iterator[str]:
     if isinstance(was, int) and isinstance(now, int):
         kept = f"; the file as it was is kept beside it, under a name that ends in {old_kept(was)}" if was < now else ""
         yield f"the file was brought {'back ' if now < was else ''}from format {was} to format {now}{kept}"
+
+
+def _tolerance_words(details: Mapping[str, Any]) -> Iterator[str]:
+    """What is said of tolerances that became less, and of those that were assumed from then on."""
+    narrowed, assumed = details.get("narrowed"), details.get(ASSUMED)
+    yield from (one for one in (narrowed if isinstance(narrowed, list) else ()) if isinstance(one, str))
+    if not isinstance(assumed, Mapping):
+        return
+    lists = (assumed.get(name) for name in ("values", "flags", "figures"))
+    values, flags, figures = ([str(one) for one in given] if isinstance(given, list) else [] for given in lists)
+    yield f"typed without ±, and from then on with the usual one, as assumed: {', '.join(values)}"
+    if flags:
+        yield f"flags that are others by it: {', '.join(flags)}"
+    yield from (f"known less closely: {one}" for one in figures)
 
 
 def move(one: KeyChange, names: object = None) -> str:

@@ -16,7 +16,8 @@ from planner.project.models.entry import Table, entries
 from planner.project.models.project import Project
 from planner.project.not_known import meant, set_aside, touching
 from planner.project.source import ProjectText, load
-from planner.project.versions import brought_up_to_date, keys_as_written
+from planner.project.usual_tolerances import ASSUMED_SINCE, with_usual_tolerances
+from planner.project.versions import brought_up_to_date, keys_as_written, version_of
 
 MOST_PASSES = 8  # what is set aside can leave a table without what it needs, and that one its list; no deeper
 
@@ -36,6 +37,11 @@ class Opened(NamedTuple):
     faults: tuple[Fault, ...] = ()
     not_known: frozenset[Key] = frozenset()
     was: Mapping[Key, Key] = {}
+
+    @property
+    def assumes(self) -> bool:
+        """Whether a measured value without a ± has an assumed one: what an older file has was read as exact."""
+        return (version_of(self.source.data) or 0) >= ASSUMED_SINCE
 
     def with_faults(self, faults: Iterable[Fault]) -> "Opened":
         """The same with more faults, of entries that are in the models: whoever reads them goes by `not_known`."""
@@ -96,6 +102,8 @@ def _read(
         except ValidationError as wrong:
             found = [(model_fault(error), error["type"]) for error in wrong.errors(include_url=False)]
         else:
+            if (version_of(source.data) or 0) >= ASSUMED_SINCE:  # in an older file a value without a ± is exact
+                project = with_usual_tolerances(project)
             found = [(fault, "") for fault in checks(project)]
             found = [pair for pair in found if not any(touching(gone, key) for key in (pair[0].key, *pair[0].against))]
             if not found:

@@ -29,11 +29,14 @@ _SQUARED = re.compile(r"(?<=[mnt])(?:\^2|2(?=$|[ /±+]))")  # cm2, in^2; never t
 _SPACES = re.compile(" +")
 PLUS_MINUS = re.compile(r"±|\+/-|\+-")
 _UNIT = re.compile(r" ?(['\"°%]|(?:1 ?/ ?|/ ?)?[A-Za-z]+²?(?:(?:\.? ?[·/-] ?|\. ?| )[A-Za-z]+²?)*(?:\.(?![0-9]))?)")
+_LAST_UNIT = re.compile(r"([A-Za-z.°'\"′″’”]+) *$")
 _COLON = re.compile(r" ?: ?")
 
 RATIO_ACCEPTED = "write a number without a unit, such as 4.10, 41:10 or 5 %"
 
 NONE = Fraction(0)
+EXACT = "exact"
+_EXACT = re.compile(r"(?:^|(?<=.) +|(?<=[\d'\"°%]))exact$", re.IGNORECASE)
 
 Part = tuple[Fraction, str]  # a number, and the unit behind it as written, "" where there is none
 
@@ -42,7 +45,8 @@ def read(text: str, kind: Kind) -> Quantity:
     """The quantity of this kind that `text` says, in the kind's SI unit; raises `Unreadable` where it says none.
 
     A tolerance stands behind `±`, `+/-` or `+-`: in the same unit, in its own, or in percent of the value.
-    Whichever of the two has no unit takes the other's. Pounds and kilograms of a weight go by standard gravity.
+    Whichever of the two has no unit takes the other's; `exact` behind the value says that there is none.
+    Pounds and kilograms of a weight go by standard gravity.
 
     >>> from planner.quantities.kinds import LENGTH
     >>> read("5 1/2 in", LENGTH).value, read("24 in ± 1/8", LENGTH).tolerance
@@ -53,8 +57,8 @@ def read(text: str, kind: Kind) -> Quantity:
     wanted = accepted(kind)
     value_text, tolerance_text = _halves(text, wanted)
     parts = _parts(value_text, text, f"is not {kind_in_words(kind.name)}", wanted)
-    if tolerance_text is None:
-        return _quantity(_total(parts, text, kind), NONE, text, kind, wanted)
+    if tolerance_text is None or tolerance_text == EXACT:
+        return _quantity(_total(parts, text, kind), NONE, text, kind, wanted, tolerance_text is not None)
     margin = _parts(tolerance_text, text, "has a tolerance that cannot be read", wanted)
     if len(margin) == 1 and margin[0][1] == "%":
         value = _total(parts, text, kind)
@@ -77,8 +81,8 @@ def read_ratio(text: str, kind: Kind) -> Quantity:
     """
     value_text, tolerance_text = _halves(text, RATIO_ACCEPTED)
     value, percent = _ratio(value_text, text, kind)
-    if tolerance_text is None:
-        return _quantity(value, NONE, text, kind, RATIO_ACCEPTED)
+    if tolerance_text is None or tolerance_text == EXACT:
+        return _quantity(value, NONE, text, kind, RATIO_ACCEPTED, tolerance_text is not None)
     margin, margin_percent = _ratio(tolerance_text, text, kind)
     if percent and not margin_percent:
         margin = margin / 100
@@ -100,17 +104,36 @@ def plain(text: str, wanted: str) -> str:
     return marks.replace("''", '"')
 
 
+def last_unit(text: str) -> str:
+    """The last unit that a text names, as it is written; "" where it names none.
+
+    >>> last_unit("5' 6 1/2\""), last_unit("24.5 in "), last_unit("1/8")
+    ('"', 'in', '')
+    """
+    unit = _LAST_UNIT.search(text)
+    return unit[1] if unit else ""
+
+
 def kind_in_words(name: str) -> str:
     """The name of a kind with its article: a length, an angle."""
     return f"{'an' if name[0] in 'aeiou' else 'a'} {name}"
 
 
 def _halves(text: str, wanted: str) -> tuple[str, str | None]:
-    """The value and the tolerance, each still a text."""
-    halves = PLUS_MINUS.split(_SQUARED.sub("²", plain(text, wanted)))
+    """The value and the tolerance, each still a text; the tolerance of what is said to be exact is `EXACT`."""
+    halves = [half.strip() for half in PLUS_MINUS.split(_SQUARED.sub("²", plain(text, wanted)))]
     if len(halves) > 2:
         raise Unreadable(text, "has more than one tolerance", wanted)
-    return halves[0].strip(), halves[1].strip() if len(halves) == 2 else None
+    if len(halves) == 2 and not halves[1]:
+        raise Unreadable(text, "has a ± and no tolerance behind it", wanted)
+    if len(halves) == 2 and not halves[0]:
+        raise Unreadable(text, "has a tolerance and no value before it", wanted)
+    exact = _EXACT.search(halves[-1])
+    if exact is None:
+        return halves[0], halves[1] if len(halves) == 2 else None
+    if len(halves) == 2 and exact.start():
+        raise Unreadable(text, "has a tolerance and says that it is exact", wanted)
+    return halves[0][: exact.start()] if len(halves) == 1 else halves[0], EXACT
 
 
 def _parts(text: str, whole: str, problem: str, wanted: str) -> list[Part]:
@@ -198,7 +221,9 @@ def _ratio(text: str, whole: str, kind: Kind) -> tuple[Fraction, bool]:
     return sign * (value / 100 if percent else value), percent
 
 
-def _quantity(value: Fraction, tolerance: Fraction, text: str, kind: Kind, wanted: str) -> Quantity:
+def _quantity(
+    value: Fraction, tolerance: Fraction, text: str, kind: Kind, wanted: str, stated: bool = True
+) -> Quantity:
     """The two, rounded once, where both are possible."""
     if tolerance < 0:
         raise Unreadable(text, "is impossible, its tolerance must be at least 0", wanted)
@@ -211,7 +236,7 @@ def _quantity(value: Fraction, tolerance: Fraction, text: str, kind: Kind, wante
     fault = fault_in_words(exact, kind)
     if fault:
         raise Unreadable(text, f"is impossible, {fault}", wanted)
-    return Quantity(exact, margin, text)
+    return Quantity(exact, margin, text, stated)
 
 
 def fault_in_words(value: float, kind: Kind) -> str | None:

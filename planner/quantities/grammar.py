@@ -243,7 +243,7 @@ def _coordinate(text: str, written: str) -> Quantity:
         found = read(text, POSITION)
     except Unreadable as fault:
         raise Unreadable(written, fault.problem, _POINTS_ACCEPTED) from fault
-    return Quantity(found.value, found.tolerance, text)
+    return Quantity(found.value, found.tolerance, text, found.stated)
 
 
 _ANY_UNIT = re.compile(r"[A-Za-z'\"′″’”]")

@@ -8,12 +8,19 @@ from typing import NamedTuple
 class Quantity:
     """`value` and `tolerance` (half-width, never negative) in the SI unit of the kind; `text` as the person wrote it.
 
-    Two quantities are equal when value and tolerance are, however they were written.
+    Two quantities are equal when value and tolerance are, however they were written. `stated` is False where the person
+    gave no tolerance: what stands then is nothing, or what is assumed of such an entry.
     """
 
     value: float
     tolerance: float = 0.0
     text: str = field(default="", compare=False)
+    stated: bool = field(default=True, compare=False)
+
+    @property
+    def assumed(self) -> bool:
+        """Whether the tolerance is not the person's own, but what is assumed of such an entry."""
+        return self.tolerance > 0 and not self.stated
 
     @property
     def low(self) -> float:

@@ -109,6 +109,8 @@ def show(
 ) -> str:
     """`value`, in SI or as a `Quantity`, as a person reads it, with its tolerance; the other system stands `beside`.
 
+    Of a `Quantity` whose tolerance is assumed, that is said.
+
     >>> from planner.quantities.kinds import LENGTH
     >>> show(0.1397, LENGTH), show(0.1397, LENGTH, Style("metric")), show(0.1409, LENGTH)
     ('5 1/2 in (139.7 mm)', '139.7 mm (5.50 in)', '5 9/16 in (5.547 in, 140.9 mm)')
@@ -116,6 +118,8 @@ def show(
     '24 in ± 1/8 in (609.6 mm ± 3.2 mm)'
     >>> show(0.1397, LENGTH, beside=False)
     '5 1/2 in'
+    >>> show(Quantity(0.6096, 0.003175, stated=False), LENGTH, beside=False)
+    '24 in ± 1/8 in assumed'
     """
     if isinstance(value, bool):
         return "yes" if value else "no"
@@ -136,7 +140,7 @@ def show(
     if rung_for(kind.name, style.system, amount) is None:
         return f"{amount:.4g} {kind.si}"
     text, behind, nearest = _side(amount, margin, kind, style)
-    own = f"{text}{behind}"
+    own = f"{text}{behind}{_assumed(value, behind)}" if tolerance is None else f"{text}{behind}"
     if not beside:
         return own
     if kind.beside == "grade" and amount >= pi / 2:
@@ -147,6 +151,30 @@ def show(
         return own
     other = "".join(_side(amount, margin, kind, style.other)[:2])
     return f"{own} ({_decimals(amount / INCH, 3, safe=kind.safe)} in, {other})" if nearest else f"{own} ({other})"
+
+
+def as_written(value: Quantity, kind: Kind, style: Style) -> str:
+    """What the person wrote, made harmless, and behind it the tolerance that is assumed where they gave none.
+
+    >>> from planner.quantities.kinds import LENGTH
+    >>> as_written(Quantity(0.6096, 0.003175, "24 in", stated=False), LENGTH, Style())
+    '24 in (± 1/8 in assumed)'
+    """
+    margin = assumed_margin(value, kind, style)
+    return f"{clean(value.text)} ({margin} assumed)" if margin else clean(value.text)
+
+
+def margin_shown(value: Quantity, kind: Kind, style: Style) -> str:
+    """The tolerance alone, as it stands behind the value: `± 1/8 in`."""
+    if kind.form == "ratio":
+        return f"± {_ratio(value.value, value.tolerance, kind).partition(' ± ')[2]}"
+    return _side(value.value, value.tolerance, kind, style)[1].strip()
+
+
+def assumed_margin(value: object, kind: Kind, style: Style) -> str:
+    """The tolerance that is assumed of a value, `± 1/8 in`; empty where it is stated or there is none."""
+    assumed = isinstance(value, Quantity) and value.assumed and kind.form == "quantity"
+    return _side(*_halves(value), kind, style)[1].strip() if assumed else ""  # type: ignore[arg-type]
 
 
 def show_plain(value: Value | Bare, kind: Kind, style: Style, tolerance: float | None = None) -> str:
@@ -224,8 +252,13 @@ def _asked(text: str, kind: Kind) -> tuple[Fraction, str]:
 def _entry(entry: object, style: Style) -> str:
     """A point in brackets, in one system, or a ratio."""
     if isinstance(entry, tuple):
-        return f"({', '.join(''.join(_side(*_halves(half), POSITION, style)[:2]) for half in entry)})"
+        sides = [(half, *_side(*_halves(half), POSITION, style)[:2]) for half in entry]
+        return f"({', '.join(f'{text}{margin}{_assumed(half, margin)}' for half, text, margin in sides)})"
     return _ratio(*_halves(entry), RATIO) if isinstance(entry, (Quantity, float, int)) else ""
+
+
+def _assumed(value: object, margin: str) -> str:
+    return " assumed" if margin and isinstance(value, Quantity) and value.assumed else ""
 
 
 def _side(value: float, tolerance: float, kind: Kind, style: Style) -> tuple[str, str, bool]:

@@ -11,6 +11,7 @@ from planner.project.models.measurements import ReadsWhich
 from planner.project.models.project import FORMAT, Project
 from planner.project.models.ranges import LARGEST, ReadsRange
 from planner.project.source import LARGEST_FILE, MOST_ENTRIES
+from planner.project.usual_tolerances import usual_of
 from planner.quantities.spellings import ACCEPTED, SPELLINGS
 from planner.reference.format_keys import format_section
 from planner.reference.markdown import code, page, plain, sentence, table
@@ -45,6 +46,15 @@ WRITTEN = """
 A number and its unit, in fractions or decimals, with or without a tolerance behind ± (or `+/-`): `5 1/2 in`, `5½"`,
 `2 ft 3 in`, `139.7 mm`, `24 in ± 1/8 in`, `8°30'`, `1,250 lb`, `4.89 ± 0.01`, `5 %`. The tolerance says how well you
 measured, and it matters: it decides whether a close fit can be called. Ratios, counts and rim codes have no unit.
+
+A length, an angle or a weight that is measured, and is typed without a ±, isn't exact: it takes the tolerance that
+stands in the tables above as *usual*, which is how well the usual tool reads such a thing (common practice), and is
+shown as *assumed*. `"24 in exact"`, or `"24 in ± 0 in"`, says that it is exact. *Found* beside a usual tolerance:
+only on the wheels and tires that came with the truck, or where a tire's `size_from` says `measured`; of a candidate
+the value is its maker's, or what you order, and exact. Ratings, law, wishes, counts, ratios, prices and torque are
+always exact without a ±. In a file of format 1 a value without a ± stays exact until the planner first saves it; it
+says beforehand what that changes. A value that you type over another keeps the larger of the old ± and the usual
+one, unless you give one.
 """
 _PER_NAME = {"fitments": "<fitment>", "measured": "<key>", "limits": "<limit>", "assumptions": "<assumed value>"}
 
@@ -87,7 +97,7 @@ def _table(model: type[Table], paths: list[str]) -> Iterator[str]:
     heads = ", ".join(code(f"[{path}]") for path in paths)
     yield from (f"{plain(_about(model))} Tables: {heads}." if len(paths) > 1 else plain(_about(model)), "")
     rows = [_key(name, info) for name, info in entries(model).items() if _is_entry(info)]
-    yield from table(("key", "what it is, and how to get it", "written", "example", "formulas call it"), rows)
+    yield from table(("key", "what it is, and how to get it", "written", "example", "usual", "formulas call it"), rows)
 
 
 def _about(model: type[Table]) -> str:
@@ -98,13 +108,15 @@ def _is_entry(info: Any) -> bool:
     return inner_model(info.annotation) is None
 
 
-def _key(name: str, info: Any) -> tuple[str, str, str, str, str]:
+def _key(name: str, info: Any) -> tuple[str, ...]:
     note = next((extra for extra in info.metadata if isinstance(extra, FactNote)), None)
     about = sentence(info.description or name.replace("_", " "))
     read_by_formulas = note is not None and note.name != ""
     called = code((note.name if note else "") or name) if read_by_formulas else ""
     example = code(note.example) if note and note.example else ""
-    return code(name), plain(about), written_as(info), example, called
+    usual = usual_of(info)
+    margin = f"± {usual.tolerance}{', found' if usual.found_only else ''}" if usual else ""
+    return code(name), plain(about), written_as(info), example, margin, called
 
 
 def written_as(info: Any) -> str:

@@ -59,7 +59,7 @@ def _rows(opened: OpenProject, node: str, declared: Figure) -> Iterator[tuple[st
         if not isinstance(sheet.outcome(spot), Known):
             continue
         at = sheet.entered(spot)
-        given = f"entered: {clean(opened.key_of(at))} = {clean(opened.text_of(opened.key_of(at)))}" if at else ""
+        given = f"entered: {clean(opened.key_of(at))} = {opened.written_at(opened.key_of(at))}" if at else ""
         alike.setdefault((given or with_values(opened, spot, declared), value_text(opened, spot)), []).append(
             spot.place
         )

@@ -5,6 +5,7 @@ import tomllib
 from collections import Counter
 from collections.abc import Iterator
 from datetime import date
+from functools import reduce
 from hashlib import sha256
 from pathlib import Path
 
@@ -16,28 +17,29 @@ from planner.plan.change.changing import Setting, make, try_settings
 from planner.plan.external_change import put_back
 from planner.plan.state import read
 from planner.plan.truck.project import OpenProject
+from planner.plan.truck.sweep_results import NODES
+from planner.project.amending import amend
 from planner.project.changes import same, without_empty
 from planner.project.diary import bring_back, redo, undo
 from planner.project.diary_reading import diary_path, read_diary, text_at
 from planner.project.diary_words import entry_lines
 from planner.project.facts import inner_model
 from planner.project.faults import Faulty
-from planner.project.lines import tokens
+from planner.project.lines import Key, tokens
 from planner.project.migrating import amend_or_rewrite, in_newest_format
 from planner.project.models.entry import Table, entries, since
 from planner.project.models.project import Project
 from planner.project.reading import read_project
 from planner.project.saving import NotSaved
 from planner.project.source import load
+from planner.project.usual_tolerances import assumed_keys
 from planner.project.versions import TABLES_MOVED, brought_up_to_date
+from planner.worksheet.outcome import Known, Spot
 from tests.calling import call
 from tests.project.format_1_texts import FILES, seeded, texts_in_tests
 
 TODAY = date(2026, 11, 25)
 TEXTS = [(path.stem, path.read_text("utf-8")) for path in FILES] + list(texts_in_tests())
-
-# Figures whose low and high may be wider after the migration, once a format gives values a tolerance of their field's.
-WIDENED: frozenset[str] = frozenset()
 
 
 def comments(text: str) -> Counter[str]:
@@ -47,7 +49,47 @@ def comments(text: str) -> Counter[str]:
 def worked_out(opened: OpenProject) -> dict[str, str]:
     """Every figure at every place, with its low, its high and its shares, to the bit."""
     steps = opened.sheet.layout.steps
-    return {str(one.spot): repr(opened.sheet.outcome(one.spot)) for one in steps if one.spot.node not in WIDENED}
+    return {str(one.spot): repr(opened.sheet.outcome(one.spot)) for one in steps}
+
+
+def with_assumed_as_exact(path: Path) -> int:
+    """Writes out that each value whose tolerance is assumed has none; how many there were."""
+    opened = read_project(path)
+    said: dict[Key, object] = {}
+    for key in assumed_keys(opened.project):
+        said[key] = _exact(reduce(lambda held, name: held[name], key, opened.data))
+    path.write_bytes(amend(opened.source.text, said).encode("utf-8"))
+    return len(said)
+
+
+def _exact(held: object) -> object:
+    if isinstance(held, list):
+        return [_exact(one) for one in held]
+    return held if "±" in str(held) else f"{held} exact"
+
+
+def may_widen(opened: OpenProject, spot: Spot, seen: dict[Spot, bool]) -> bool:
+    """Whether an entry whose tolerance is assumed goes into a value, or may by way of the sweep."""
+    if spot not in seen:
+        seen[spot] = False  # no circle goes through an entry
+        own = opened.tolerance_assumed(spot) or spot.node in NODES
+        seen[spot] = own or any(may_widen(opened, one, seen) for one in opened.sheet.inputs(spot))
+    return seen[spot]
+
+
+def assert_wider_only(before: OpenProject, after: OpenProject) -> None:
+    """Only what rests on an assumed tolerance is another, and that has its value, in a spread that is no narrower."""
+    seen: dict[Spot, bool] = {}
+    for step in before.sheet.layout.steps:
+        spot = step.spot
+        one, two = before.sheet.outcome(spot), after.sheet.outcome(spot)
+        if repr(one) == repr(two):
+            continue
+        assert may_widen(after, spot, seen), spot
+        if isinstance(one, Known) and isinstance(two, Known) and spot.node not in NODES:
+            assert one.value == two.value, spot
+            slack = 1e-12 * max(1.0, abs(one.value)) if isinstance(one.value, float) else 1e-12
+            assert two.low <= one.low + slack and two.high >= one.high - slack, spot
 
 
 def raised(opened: OpenProject) -> list[tuple[str, str, str]]:
@@ -78,10 +120,13 @@ def test_a_file_of_format_1_saved_once_says_what_it_said_before(tmp_path, where,
     after = open_project(path, TODAY)
     assert load(path).data["format"] == 2
     assert [(one.key, one.message, one.read, one.accepted) for one in after.opened.faults] == faults
-    assert worked_out(after) == figures
-    assert raised(after) == found
+    assert_wider_only(before, after)
     assert comments(load(path).text) == comments(text)
     assert path.with_name("truck.toml.v1.bak").read_bytes() == text.encode("utf-8")
+    if with_assumed_as_exact(path):  # written out as exact, all is as it was to the bit
+        after = open_project(path, TODAY)
+    assert worked_out(after) == figures
+    assert raised(after) == found
 
 
 def keys(model: type[Table], key: str, version: int = 1) -> Iterator[str]:

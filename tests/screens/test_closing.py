@@ -87,7 +87,7 @@ def test_what_is_being_saved_is_saved_before_the_project_is_closed(path):
             assert isinstance(here.app.screen, StartScreen)
 
     sit(story())
-    assert tomllib.loads(path.read_text())["vehicle"]["wheelbase"] == "111 in"
+    assert tomllib.loads(path.read_text())["vehicle"]["wheelbase"] == "111 in ± 1/2 in"  # kept from before
 
 
 def test_the_program_is_left_while_something_is_being_worked_out_and_nothing_is_at_fault(path):

@@ -229,4 +229,4 @@ def test_a_point_is_written_as_three_lengths(tmp_path):
 
     sit(story())
     at = tomllib.loads(path.read_text())["obstacles"][0]["at"]
-    assert at == ["-8 in ± 1/8 in", "-15 1/4 in", "4 1/4 in"]
+    assert at == ["-8 in ± 1/8 in", "-15 1/4 in ± 1/8 in", "4 1/4 in ± 1/8 in"]  # kept from before

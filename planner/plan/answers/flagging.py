@@ -217,7 +217,8 @@ def _settling(opened: OpenProject, spot: Spot, factor: float) -> tuple[str, tupl
     if not tolerance or kind is None:
         return opened.spoken(key), ((key, ""),)
     within = needed_tolerance(tolerance, kind, opened.style)
-    return f"{opened.spoken(key)} to within {within}", ((key, within),)
+    told = " (nobody gave its ±; it is assumed)" if isinstance(value, Quantity) and value.assumed else ""
+    return f"{opened.spoken(key)} to within {within}{told}", ((key, within),)
 
 
 def _acceptance(opened: OpenProject, verdict: Verdict) -> Acceptance | None:

@@ -14,6 +14,8 @@ from planner.plan.change.affected_parts import AffectedPart, affected_parts
 from planner.plan.change.cure import refuse_half_cure, still_faulty
 from planner.plan.change.figure_changes import FigureChange, figure_changes
 from planner.plan.change.flag_changes import FlagChange, flag_changes
+from planner.plan.change.typed_tolerances import Narrowed, narrowed, typed_over, wide_again
+from planner.plan.change.widening import Widening, widening
 from planner.plan.revisit.plan_flags import plan_flags
 from planner.plan.revisit.stale_records import StaleRecord, newly_stale, stale_records
 from planner.plan.truck.keys import BadValue, UnknownKey, find_key, value_as_data
@@ -31,6 +33,7 @@ from planner.project.migrating import OLD_KEPT, amend_or_rewrite
 from planner.project.reading import Opened, understand
 from planner.project.source import ProjectText, parse
 from planner.project.versions import version_of
+from planner.quantities.show import Style
 from planner.worksheet.outcome import Spot
 
 
@@ -39,6 +42,14 @@ class Setting(NamedTuple):
 
     key: str
     value: str
+
+
+class TakenSettings(NamedTuple):
+    """Settings as changes to the file's data, the tables that they begin, and what is said of their tolerances."""
+
+    changes: dict[Key, object]
+    begun: tuple[str, ...]
+    typed: tuple[str, ...]
 
 
 class Effects(NamedTuple):
@@ -75,7 +86,9 @@ class TriedChange(NamedTuple):
     """A change that was not made yet: what it sets, the project before and after it, and what it touches.
 
     `begun` are tables that it makes; `comments_lost` says that the text would have to be written anew; `only_format`
-    that the file is brought to the newest format, as was asked, and nothing else is changed.
+    that the file is brought to the newest format, as was asked, and nothing else is changed. `typed` says which
+    tolerance a typed value has, `narrowed` which became less and `cleared_so` what is clear by that alone; `widening`
+    is what the first save of an older file brings.
     """
 
     moved: tuple[KeyChange, ...]
@@ -85,6 +98,10 @@ class TriedChange(NamedTuple):
     begun: tuple[str, ...] = ()
     comments_lost: bool = False
     only_format: bool = False
+    typed: tuple[str, ...] = ()
+    narrowed: tuple[Narrowed, ...] = ()
+    cleared_so: tuple[FlagChange, ...] = ()
+    widening: Widening | None = None
 
 
 def try_settings(opened: OpenProject, settings: Sequence[Setting], because: str = "") -> TriedChange:
@@ -93,19 +110,24 @@ def try_settings(opened: OpenProject, settings: Sequence[Setting], because: str 
     Refused is a key that there is not, a value that is none, and what ties the tasks in a circle. `because` is the
     reason of a limit that is set and has none in the file.
     """
-    changes, begun = settings_as_changes(opened.opened, settings, because)
-    return try_changes(opened, changes)._replace(begun=begun)
+    taken = settings_as_changes(opened.opened, settings, because, opened.style)
+    return try_changes(opened, taken.changes)._replace(begun=taken.begun, typed=taken.typed)
 
 
 def settings_as_changes(
-    opened: Opened, settings: Sequence[Setting], because: str = ""
-) -> tuple[dict[Key, object], tuple[str, ...]]:
-    """The changes to the file's data that these settings are, and the tables they begin; raises `RefusedChange`."""
+    opened: Opened,
+    settings: Sequence[Setting],
+    because: str = "",
+    style: Style = Style(),  # noqa: B008
+) -> TakenSettings:
+    """The changes to the file's data that these settings are; raises `RefusedChange`."""
     changes: dict[Key, object] = {}
     begun: dict[str, None] = {}
+    typed: list[str] = []
     for setting in settings:
         try:
-            key, wants, standing = find_key(opened, setting.key)
+            found = find_key(opened, setting.key)
+            key, wants, standing = found
             value = value_as_data(setting.value, wants, standing)
         except UnknownKey as unknown:
             raise RefusedChange(str(unknown)) from None
@@ -115,13 +137,14 @@ def settings_as_changes(
             raise RefusedChange(f"{as_key(key)}: given twice")
         if value is DELETE and standing is None:
             raise RefusedChange(f"{as_key(key)}: is not in the file; there is nothing to take away")
-        changes[key] = value
+        changes[key], says = (value, ()) if value is DELETE else typed_over(found, value, style)
+        typed += [f"{as_key(key)}: {one}" for one in says]
         begun.update(dict.fromkeys(_begun(opened.data, key)))
     for key in [one for one in changes if len(one) == 3 and one[0] == "limits" and one[2] == "value"]:
         reason = (*key[:2], "because")
         if because and reason not in changes and not _standing(opened.data, reason):
             changes[reason] = because
-    return changes, tuple(begun)
+    return TakenSettings(changes, tuple(begun), tuple(typed))
 
 
 def what_stands(opened: Opened, settings: Sequence[Setting]) -> list[Any]:
@@ -141,11 +164,26 @@ def try_changes(opened: OpenProject, changes: dict[Key, object]) -> TriedChange:
     after = opened if new.text == source.text else work_out(understand(new), _today(opened))
     refuse_half_cure(opened, after)
     trial = tried(opened, after)._replace(comments_lost=lost)
+    if after is not opened:
+        trial = _with_tolerances(trial, new)
     if ("format",) in changes and not trial.moved:
         trial = trial._replace(only_format=version_of(source.data) != version_of(new.data))
     if trial.effects.schedule_error:
         raise RefusedChange(trial.effects.schedule_error)
     return trial
+
+
+def _with_tolerances(trial: TriedChange, new: ProjectText) -> TriedChange:
+    """The trial with which tolerances became less, what is clear by that alone, and what a first save brings."""
+    before, after = trial.before, trial.after
+    found = tuple(narrowed(before.opened, after.opened, trial.moved, after.style))
+    cleared: tuple[FlagChange, ...] = ()
+    if found:
+        text, _ = amended(new, dict(wide_again(found)))
+        wide = work_out(understand(text), _today(before))
+        if not wide.opened.faults:  # else the new value with the old tolerance is nothing at all
+            cleared = tuple(one for one in flag_changes(wide, after) if one.how == "cleared")
+    return trial._replace(narrowed=found, cleared_so=cleared, widening=widening(before))
 
 
 def amended(source: ProjectText, changes: dict[Key, object]) -> tuple[ProjectText, bool]:
@@ -188,11 +226,13 @@ def effects(before: OpenProject, after: OpenProject, moved: Sequence[KeyChange])
 def make(trial: TriedChange, because: str) -> Committed:
     """Makes the change that was tried: file and diary together, or neither; raises `NotSaved`."""
     found = trial.effects
-    details = {
+    details: dict[str, object] = {
         "raised": sorted({flag.rule.name for flag in found.up}),
         "cleared": sorted({flag.rule.name for flag in found.cleared}),
         "look_again": [one.key for one in (*found.again, *found.sheets)],
     }
+    details |= {"narrowed": [one.says for one in trial.narrowed]} if trial.narrowed else {}
+    details |= trial.widening.details if trial.widening else {}
     kept = OLD_KEPT if trial.comments_lost else None
     source = trial.before.opened.source
     return commit(source, trial.after.opened.source, kind="change", because=because, details=details, keep_old=kept)
@@ -250,6 +290,7 @@ class Mended(NamedTuple):
     after: OpenProject
     begun: tuple[str, ...] = ()
     comments_lost: bool = False
+    typed: tuple[str, ...] = ()
 
 
 def try_mending(opened: OpenProject, settings: Sequence[Setting], because: str = "") -> Mended:
@@ -258,15 +299,15 @@ def try_mending(opened: OpenProject, settings: Sequence[Setting], because: str =
     Raises `RefusedChange` as a change does, `StillFaulty` with what would be left.
     """
     source = opened.opened.source
-    changes, begun = settings_as_changes(opened.opened, settings, because)
-    new, lost = amended(source, changes)
+    taken = settings_as_changes(opened.opened, settings, because, opened.style)
+    new, lost = amended(source, taken.changes)
     try:
         after = work_out(understand(new), _today(opened))
     except Faulty as faulty:  # its format is none any more
         raise still_faulty(source, faulty.faults) from None
     refuse_half_cure(opened, after)
     moved = tuple(key_changes((), opened.opened.data, after.opened.data))
-    return Mended(moved, opened, after, begun, lost)
+    return Mended(moved, opened, after, taken.begun, lost, taken.typed)
 
 
 def mend(trial: Mended, because: str) -> Committed:

@@ -2,9 +2,10 @@
 
 from collections.abc import Iterable
 
-from planner.plan.change.changing import Effects
+from planner.plan.change.changing import Effects, TriedChange
 from planner.plan.change.figure_changes import FigureChange
 from planner.plan.change.flag_changes import FlagChange
+from planner.plan.change.widening import widening_words
 from planner.plan.revisit.plan_flags import RECORD_RULES
 from planner.plan.truck.wording import count
 from planner.plan.work.money import amount
@@ -26,6 +27,15 @@ def summary(found: Effects) -> str:
         f"{count(len(found.sheets), 'sheet')} out of date",
     ]
     return ", ".join(pieces)
+
+
+def tolerance_lines(trial: TriedChange) -> list[str]:
+    """What becomes of tolerances: kept, assumed, gone, and what is clear by that alone; none goes in silence."""
+    lines = [one.says for one in trial.narrowed]
+    for one in trial.cleared_so:
+        lines.append(f"Clear by that alone: {f'{one.where}: ' if one.where else ''}{one.rule.notices}")
+    lines += trial.typed
+    return lines + (widening_words(trial.widening) if trial.widening else [])
 
 
 def besides_records(flags: Iterable[FlagChange]) -> list[FlagChange]:

@@ -48,7 +48,7 @@ class FigureChange(NamedTuple):
 
 def figure_changes(sides: Sequence[OpenProject], found: bool = True) -> list[FigureChange]:
     """What differs between the sides, worst first; with `found`, figures of the truck as found count too."""
-    standing = [_spots(one, found) for one in sides]
+    standing = [figure_spots(one, found) for one in sides]
     moved = {}
     for at in dict.fromkeys(at for one in reversed(standing) for at in one):
         spots = [one.get(at) for one in standing]
@@ -64,7 +64,7 @@ def figure_changes(sides: Sequence[OpenProject], found: bool = True) -> list[Fig
     return sorted(_folded(_gathered(rows)), key=lambda row: (not row.beyond, -row.size, row.name, row.where))
 
 
-def _spots(opened: OpenProject, found: bool) -> dict[At, Spot]:
+def figure_spots(opened: OpenProject, found: bool) -> dict[At, Spot]:
     """Every figure that people ask for, at every place that counts."""
     planned, sheet = opened.planned, opened.sheet
     alone = planned[0] if len(planned) == 1 else ""

@@ -7,6 +7,7 @@ from difflib import get_close_matches
 
 from planner.plan.answers.open_project import work_out
 from planner.plan.change.cure import refuse_half_cure
+from planner.plan.change.widening import Widening, widening
 from planner.plan.revisit.tick_basis import tick_basis
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
@@ -228,13 +229,21 @@ def _fields(opened: OpenProject, one: Item, fields: Mapping[str, object]) -> dic
 # making it
 
 
-def make_recording(opened: OpenProject, recording: Recording, at: datetime.datetime | None = None) -> Committed:
+def make_recording(
+    opened: OpenProject,
+    recording: Recording,
+    at: datetime.datetime | None = None,
+    *,
+    widened: Widening | None = None,
+) -> Committed:
     """Writes the recording and its entry in the diary, both or neither.
 
+    `widened` is what the first save of an older file brings, where that was worked out and told already.
     Raises `NotSaved`, `Faulty` or `Unschedulable`, and nothing is written; while the project has faults it does, unless
     this takes all of them away.
     """
     source, faulty = opened.opened.source, bool(opened.opened.faults)
+    widened = widened or widening(opened)
     try:
         text, keep_old = amend_or_rewrite(source.text, recording.changes)
         then = understand(parse(source.path, text.encode("utf-8")))
@@ -253,7 +262,7 @@ def make_recording(opened: OpenProject, recording: Recording, at: datetime.datet
         text,
         kind=recording.kind,
         because=recording.because,
-        details=recording.details,
+        details={**recording.details, **(widened.details if widened else {})},
         keep_old=keep_old,
         at=at,
     )

@@ -10,12 +10,13 @@ from planner.plan.truck.project import OpenProject
 from planner.project.changes import DELETE
 from planner.project.facts import inner_model
 from planner.project.faults import as_key
-from planner.project.models.entry import FactNote, Reads, Table, entries
+from planner.project.models.entry import FactNote, Reads, Table, Usual, entries
 from planner.project.models.project import Project
+from planner.project.usual_tolerances import usual_words, with_usual
 from planner.quantities.grammar import read_value
-from planner.quantities.kinds import Kind
+from planner.quantities.kinds import POSITION, Kind
 from planner.quantities.quantity import Quantity
-from planner.quantities.show import Style, show, show_other
+from planner.quantities.show import Style, assumed_margin, show, show_other
 from planner.quantities.text import clean
 from planner.quantities.unreadable import Unreadable
 from planner.worksheet.declare import Assumed
@@ -36,6 +37,7 @@ class Field(NamedTuple):
     written: str
     choices: tuple[str, ...] = ()
     assumed: str = ""  # what stands while nothing is written
+    margin: str = ""  # the tolerance that is assumed of what is written: `(± 1/8 in assumed)`
 
     @property
     def takes_tolerance(self) -> bool:
@@ -55,17 +57,17 @@ class Understood(NamedTuple):
 
 def fields(opened: OpenProject, *roots: str) -> list[Field]:
     """Every entry that there can be under these keys, in the order of the file."""
-    return [_field(one) for root in roots for one in below(opened.opened, root)]
+    return [_field(opened, one) for root in roots for one in below(opened.opened, root)]
 
 
 def field(opened: OpenProject, written_key: str) -> Field:
     """The field at a key; raises `Unknown`."""
-    return _field(find_key(opened.opened, written_key))
+    return _field(opened, find_key(opened.opened, written_key))
 
 
-def _field(found: FoundKey) -> Field:
+def _field(opened: OpenProject, found: FoundKey) -> Field:
     key, wants, value = found
-    note = _note(key)
+    note = note_at(key)
     table, _, last = as_key(key).rpartition(".") if isinstance(key[-1], str) else (as_key(key), "", str(key[-1]))
     change = _change(key)
     if change is not None:
@@ -75,9 +77,30 @@ def _field(found: FoundKey) -> Field:
             wants if key[-1] == "value" else Wants(str), written(value), (), node.text if key[-1] == "value" else "",
         )  # fmt: skip
     label = last.strip('"').replace("_", " ")
+    how = "; ".join(told for told in (note.how, usual_words(wants.usual) if wants.usual else "") if told)
     return Field(
-        as_key(key), table, label, note.means, note.how, note.example, wants, written(value), _choices(wants)
+        as_key(key), table, label, note.means, how, note.example, wants, written(value), _choices(wants),
+        margin=_margin(wants, value, opened.style) if opened.opened.assumes else "",
     )  # fmt: skip
+
+
+def _margin(wants: Wants, value: object, style: Style) -> str:
+    """The tolerance that is assumed of what is written; empty where the person gave one, or it is exact."""
+    values = value if isinstance(value, list) else [value]
+    kind = wants.kind or element_kind(wants)
+    if wants.usual is None or kind is None:
+        return ""
+    margins = [assumed_margin(_quantity(one, kind, wants.usual), kind, style) for one in values]
+    return f"({next(filter(None, margins))} assumed)" if any(margins) else ""
+
+
+def _quantity(data: object, kind: Kind, usual: Usual | None) -> Any:
+    """A value of the file as it counts; None where it cannot be read."""
+    try:
+        value = read_value(data, kind)
+    except Unreadable:
+        return None
+    return with_usual(value, usual, kind) if usual is not None else value
 
 
 def written(value: object) -> str:
@@ -105,14 +128,15 @@ def understood(wants: Wants, text: str, style: Style) -> Understood:
         return Understood(fault=str(trouble))
     if data is DELETE or wants.kind is None:
         return _in_words(wants, data, style)
-    return _read(data, wants.kind, style)
+    return _read(data, wants.kind, style, wants.usual)
 
 
-def _read(data: Any, kind: Kind, style: Style) -> Understood:
+def _read(data: Any, kind: Kind, style: Style, usual: Usual | None) -> Understood:
     try:
         value = read_value(data, kind)
     except Unreadable as trouble:
         return Understood(fault=f"it {trouble.problem}; accepted: {trouble.accepted}")
+    value = with_usual(value, usual, kind if kind.form == "quantity" else POSITION) if usual is not None else value
     beside = show_other(value, kind, style) if isinstance(value, Quantity) else ""
     return Understood(both(value, kind, style), beside=beside)
 
@@ -135,9 +159,9 @@ def _in_words(wants: Wants, data: Any, style: Style) -> Understood:
     accepted = _choices(wants)
     if accepted and not (data in (True, False) and accepted == YES_NO) and data not in accepted:
         return Understood(fault=f"accepted: {', '.join(accepted)}")
-    points = _element_kind(wants)
+    points = element_kind(wants)
     if points is not None and isinstance(data, list):
-        sides = [_read(one, points, style) for one in data]
+        sides = [_read(one, points, style, wants.usual) for one in data]
         fault = next((one.fault for one in sides if one.fault), "")
         wanted = len(get_args(wants.type)) if get_origin(wants.type) is tuple else len(data)
         if len(data) != wanted:
@@ -146,7 +170,7 @@ def _in_words(wants: Wants, data: Any, style: Style) -> Understood:
     return Understood(reads=clean(written(data)))
 
 
-def _element_kind(wants: Wants) -> Kind | None:
+def element_kind(wants: Wants) -> Kind | None:
     """The kind of each value in a list of them, such as a point's three."""
     for part in get_args(wants.type):
         for extra in getattr(part, "__metadata__", ()):
@@ -164,7 +188,7 @@ def _choices(wants: Wants) -> tuple[str, ...]:
     return ()
 
 
-def _note(key: tuple[str | int, ...]) -> FactNote:
+def note_at(key: tuple[str | int, ...]) -> FactNote:
     """What the models say of the entry at a key."""
     model: type[Table] | None = Project
     note = FactNote("", "", "", "")
@@ -176,6 +200,12 @@ def _note(key: tuple[str | int, ...]) -> FactNote:
         note = told or FactNote("", (info.description or "").rstrip("."), "", "")
         model = inner_model(info.annotation)
     return note
+
+
+def wants_at(found: FoundKey) -> Wants:
+    """What an entry wants, that of a limit or an assumed value included."""
+    change = _change(found.key)
+    return change[1] if change is not None and found.key[-1] == "value" else found.wants
 
 
 def _change(key: tuple[str | int, ...]) -> tuple[Assumed, Wants] | None:

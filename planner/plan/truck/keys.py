@@ -12,10 +12,11 @@ from planner.plan.truck.catalog import catalog
 from planner.project.changes import DELETE
 from planner.project.faults import Faulty, as_key, plain
 from planner.project.lines import Key
-from planner.project.models.entry import Reads, Table, entries
+from planner.project.models.entry import Reads, Table, Usual, entries
 from planner.project.models.project import Project
 from planner.project.reading import Opened
 from planner.project.source import parse
+from planner.project.usual_tolerances import applies, usual_of
 from planner.project.written_keys import split_key
 from planner.quantities.kinds import Kind
 from planner.quantities.text import name_among
@@ -36,6 +37,7 @@ class Wants(NamedTuple):
 
     type: Any
     kind: Kind | None = None
+    usual: Usual | None = None  # what it is good to where nobody says
 
     @property
     def model(self) -> type[Table] | None:
@@ -46,7 +48,7 @@ class Wants(NamedTuple):
         """What each member of a table or each element of a list wants; None for a single entry."""
         of, inner = get_origin(self.type), get_args(self.type)
         if of in (dict, list, tuple):
-            return _wants(inner[1] if of is dict else inner[0], ())
+            return _wants(inner[1] if of is dict else inner[0], ())._replace(usual=self.usual)
         return Wants(object) if self.kind is not None and self.kind.form in ("points", "ratios") else None
 
 
@@ -95,8 +97,7 @@ def _step(found: FoundKey, names: list[str | int]) -> tuple[FoundKey, list[str |
     key, wants, data = found
     name, rest = _there(data, names[0]), names[1:]
     if isinstance(name, str) and wants.model is not None and name in entries(wants.model):
-        info = entries(wants.model)[name]
-        return FoundKey((*key, name), _wants(info.annotation, info.metadata), _held(data, name)), rest
+        return _entry(found, name, entries(wants.model)[name]), rest
     inner = wants.inner
     of = get_origin(wants.type)
     if isinstance(name, str) and of is dict and inner is not None:
@@ -125,6 +126,14 @@ def _called(found: FoundKey, inner: Wants, names: list[str | int]) -> tuple[Foun
     return None
 
 
+def _entry(table: FoundKey, name: str, info: Any) -> FoundKey:
+    """An entry of a table, with what it is good to where it is measured."""
+    wants, usual = _wants(info.annotation, info.metadata), usual_of(info)
+    if usual is not None and applies(usual, table.key, _held(table.value, "size_from")):
+        wants = wants._replace(usual=usual)
+    return FoundKey((*table.key, name), wants, _held(table.value, name))
+
+
 def _held(data: Any, name: str | int) -> Any:
     if isinstance(data, dict):
         return data.get(name)
@@ -148,7 +157,7 @@ def _below(found: FoundKey, called: bool) -> Iterator[FoundKey]:
     inner = wants.inner
     if wants.model is not None:
         for name, info in entries(wants.model).items():
-            yield from _below(FoundKey((*key, name), _wants(info.annotation, info.metadata), _held(data, name)), called)
+            yield from _below(_entry(found, name, info), called)
     elif inner is None or get_origin(wants.type) is tuple or wants.kind is not None:
         yield found
     elif get_origin(wants.type) is dict:

@@ -11,10 +11,11 @@ from planner.project.models.measurements import Obstacle
 from planner.project.models.project import Project
 from planner.project.not_known import touching
 from planner.project.reading import Opened
+from planner.project.usual_tolerances import is_assumed
 from planner.quantities.grammar import read_value
-from planner.quantities.kinds import Kind
+from planner.quantities.kinds import POSITION, Kind
 from planner.quantities.quantity import Quantity
-from planner.quantities.show import Style
+from planner.quantities.show import Style, as_written, show
 from planner.quantities.text import clean, normal_name
 from planner.worksheet.outcome import Place, Spot
 from planner.worksheet.sheet import Worksheet
@@ -162,12 +163,25 @@ class OpenProject(NamedTuple):
         return None if spot is None else self.sheet.catalog.kind(spot.node)
 
     def written_at(self, key: str) -> str:
-        """What is written at a key, also where no formula reads it, as of an obstacle; empty where nothing is."""
+        """What is written at a key, and what is assumed of it, for people to read; empty where nothing is.
+
+        Also where no formula reads it, as of an obstacle.
+        """
         spot = self.spot_at(key)
         if spot is not None:
-            return clean(self.text_of(key))
+            given, kind = self.sheet.given(spot), self.sheet.catalog.kind(spot.node)
+            if isinstance(given, Quantity) and given.text and kind is not None:
+                return as_written(given, kind, self.style)
+            told = show(given, kind, self.style) if isinstance(given, tuple) and kind is not None else self.text_of(key)
+            return clean(told)
         one = next((one for one in self.obstacles.values() if key == f"{one.key}.at"), None)
-        return ", ".join(clean(axis.text) for axis in one.measured.at) if one is not None and one.measured.at else ""
+        at = one.measured.at if one is not None else None
+        return ", ".join(as_written(axis, POSITION, self.style) for axis in at) if at else ""
+
+    def tolerance_assumed(self, spot: Spot) -> bool:
+        """Whether the value at a spot is an entry whose tolerance nobody gave."""
+        source = self.sheet.entered(spot)
+        return source is not None and is_assumed(self.sheet.given(source))
 
     def text_of(self, name: str) -> str:
         """An entry by its key, as the person wrote it; `not entered` where there is none, `not known` with a fault."""

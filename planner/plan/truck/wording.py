@@ -44,10 +44,10 @@ def shown(opened: OpenProject, spot: Spot) -> str:
         return UNKNOWN
     if isinstance(outcome, Failed):
         return "impossible"
-    return shown_value(opened, outcome, opened.sheet.catalog.kind(spot.node))
+    return shown_value(opened, outcome, opened.sheet.catalog.kind(spot.node), opened.tolerance_assumed(spot))
 
 
-def shown_value(opened: OpenProject, outcome: Known, kind: Kind | None) -> str:
+def shown_value(opened: OpenProject, outcome: Known, kind: Kind | None, assumed: bool = False) -> str:
     """A known value in the person's units; results of several parts are shown part by part elsewhere."""
     if kind is None or number(outcome.value) is None:
         return show(outcome.value, kind, opened.style) if kind else clean(str(outcome.value))
@@ -61,7 +61,7 @@ def shown_value(opened: OpenProject, outcome: Known, kind: Kind | None) -> str:
         # Two ends in one unit read better than four in two.
         low, high, middle = (show_plain(one, kind, opened.style) for one in (outcome.low, outcome.high, outcome.value))
         return f"{low} to {high}" if middle in (low, high) else f"{middle} ({low} to {high})"
-    return show(outcome.value, kind, opened.style, half or None)
+    return show(Quantity(outcome.value, half, stated=not assumed), kind, opened.style)
 
 
 def in_columns(opened: OpenProject, spot: Spot) -> tuple[str, str] | None:
@@ -75,7 +75,8 @@ def in_columns(opened: OpenProject, spot: Spot) -> tuple[str, str] | None:
     half = _half(outcome)
     if not isinstance(outcome.value, float) or half is None or half == inf:
         return None
-    own = show(outcome.value, kind, opened.style, half or None, beside=False)
+    read = Quantity(outcome.value, half, stated=not opened.tolerance_assumed(spot))
+    own = show(read, kind, opened.style, beside=False)
     return own, show_other(Quantity(outcome.value, half), kind, opened.style)
 
 

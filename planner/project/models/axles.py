@@ -21,6 +21,7 @@ from planner.project.models.entry import (
     words,
 )
 from planner.project.models.studs import Hub, Nuts, Studs
+from planner.project.models.tools import ANGLE, PLUMB, RULE, SCALE, TAPE, TAPE_CLOSE
 
 
 class Kingpin(Table):
@@ -30,53 +31,64 @@ class Kingpin(Table):
         "how far inboard of the mounting face the kingpin crosses the hub's height",
         name="kingpin_inset",
         example="4 1/4 in ± 1/8 in",
+        usual=TAPE,
     )
-    inclination: AnAngle = fact("lean inboard at the top", name="inclination", example="8 deg ± 0.5 deg")
-    caster: AnAngle = fact("lean rearward at the top", name="caster", example="3 deg ± 0.5 deg")
-    track: ALength = fact("between the two kingpins at hub height", name="kingpin_track", example="49 1/2 in ± 1/4 in")
+    inclination: AnAngle = fact("lean inboard at the top", name="inclination", example="8 deg ± 0.5 deg", usual=ANGLE)
+    caster: AnAngle = fact("lean rearward at the top", name="caster", example="3 deg ± 0.5 deg", usual=ANGLE)
+    track: ALength = fact(
+        "between the two kingpins at hub height", name="kingpin_track", example="49 1/2 in ± 1/4 in", usual=TAPE
+    )
 
 
 class Steering(Table):
     """The steering stops as they are."""
 
     stop_angle: AnAngle = fact(
-        "how far the inner wheel turns to the present stop", name="stop_angle", example="29 deg ± 1 deg"
+        "how far the inner wheel turns to the present stop", name="stop_angle", example="29 deg ± 1 deg", usual=ANGLE
     )
     stop_angle_out: AnAngle = fact(
-        "how far the outer wheel turns at the same time", name="stop_angle_out", example="24.5 deg ± 1 deg"
+        "how far the outer wheel turns at the same time", name="stop_angle_out", example="24.5 deg ± 1 deg", usual=ANGLE
     )
     stop_arm: ALength = fact(
-        "from the kingpin's center line to the stop screw", name="stop_arm", example="5 1/2 in ± 1/8 in"
+        "from the kingpin's center line to the stop screw", name="stop_arm", example="5 1/2 in ± 1/8 in", usual=TAPE
     )
 
 
 class Travel(Table):
     """How far the axle's end moves against the body."""
 
-    bump: ADistance = fact("up from ride height to the bump stop", name="bump_travel", example="3 in ± 1/4 in")
+    bump: ADistance = fact(
+        "up from ride height to the bump stop", name="bump_travel", example="3 in ± 1/4 in", usual=TAPE
+    )
     droop: ADistance = fact(
-        "down from ride height until the spring or shock holds it", name="droop_travel", example="3 1/2 in ± 1/4 in"
+        "down from ride height until the spring or shock holds it",
+        name="droop_travel",
+        example="3 1/2 in ± 1/4 in",
+        usual=TAPE,
     )
     stops_apart: ALength = words(
-        "between the middles of the two bump stops, across the truck", example="32 in ± 1/2 in", since=2
+        "between the middles of the two bump stops, across the truck", example="32 in ± 1/2 in", since=2, usual=TAPE
     )
     droop_apart: ALength = words(
         "between the two points, across the truck, that end the droop: shocks, straps or springs",
         example="36 in ± 1/2 in",
         since=2,
+        usual=TAPE,
     )
     most_cross_travel: ADistance = words(
         "the most that one wheel can stand over the other, where it was measured",
         example="9 in ± 1/2 in",
         how="Lift one wheel until the other is about to leave the ground; measure both up to the fender",
         since=2,
+        usual=PLUMB,
     )
     side_shift: ADistance = words(
         "how far the axle moves sideways as one wheel goes all the way up and the other down",
         example="1/2 in ± 1/8 in",
         since=2,
+        usual=TAPE_CLOSE,
     )
-    bump_gives: ADistance = words("how far a rubber bump stop gives", example="3/4 in ± 1/4 in", since=2)
+    bump_gives: ADistance = words("how far a rubber bump stop gives", example="3/4 in ± 1/4 in", since=2, usual=TAPE)
 
 
 class Brake(Table):
@@ -86,12 +98,14 @@ class Brake(Table):
         "largest radius of drum, backing plate or caliper inside the wheel",
         name="brake_radius",
         example="6 1/2 in ± 1/16 in",
+        usual=TAPE_CLOSE,
     )
     face: APosition = fact(
         "how far the drum or caliper stands outboard of the mounting face",
         name="brake_face",
         example="1/4 in ± 1/32 in",
         how="Negative when it stays inboard of it",
+        usual=RULE,
     )
 
 
@@ -99,24 +113,36 @@ class Fender(Table):
     """The fender opening over the wheel, at ride height, measured from the hub."""
 
     axle_to_fender: ALength = fact(
-        "axle's center to the tightest point of the opening", name="axle_to_fender", example="24 in ± 1/8 in"
+        "axle's center to the tightest point of the opening",
+        name="axle_to_fender",
+        example="24 in ± 1/8 in",
+        usual=TAPE,
     )
     face_to_edge: APosition = fact(
         "from the mounting face out to the fender's edge",
         name="face_to_fender_edge",
         example="6 1/2 in ± 1/8 in",
         how="Hang a plumb line from the lip; negative when the lip is inboard",
+        usual=TAPE,
     )
     clearance: ADistance = fact("least clearance wanted around the tire", name="wanted_clearance", example="2 in")
     wanted_poke: APosition = fact(
         "where you want the sidewall, proud of the edge", name="wanted_poke", example="-1/2 in"
     )
     greatest_poke: APosition = fact("the most poke that you would accept", name="greatest_poke", example="0 in")
-    ahead: ALength = words("axle's center straight ahead to the opening's edge", example="22 in ± 1/4 in", since=2)
-    up_ahead: ALength = words("axle's center to the edge, halfway between ahead and up", example="24 in", since=2)
-    top: ALength = words("axle's center straight up to the opening's edge", example="24 1/2 in", since=2)
-    up_behind: ALength = words("axle's center to the edge, halfway between behind and up", example="24 in", since=2)
-    behind: ALength = words("axle's center straight back to the opening's edge", example="23 in ± 1/4 in", since=2)
+    ahead: ALength = words(
+        "axle's center straight ahead to the opening's edge", example="22 in ± 1/4 in", since=2, usual=TAPE
+    )
+    up_ahead: ALength = words(
+        "axle's center to the edge, halfway between ahead and up", example="24 in", since=2, usual=TAPE
+    )
+    top: ALength = words("axle's center straight up to the opening's edge", example="24 1/2 in", since=2, usual=TAPE)
+    up_behind: ALength = words(
+        "axle's center to the edge, halfway between behind and up", example="24 in", since=2, usual=TAPE
+    )
+    behind: ALength = words(
+        "axle's center straight back to the opening's edge", example="23 in ± 1/4 in", since=2, usual=TAPE
+    )
 
 
 class Axle(Table):
@@ -138,11 +164,14 @@ class Axle(Table):
         name="axle_load",
         example="2,700 lb ± 20 lb",
         how="Weigh the truck axle by axle with everything on it that will be there",
+        usual=SCALE,
     )
     laden_load: AWeight = words("the heaviest that this axle will carry", example="3,300 lb", since=2)
     rating: AWeight = fact("the axle's own rating", name="axle_rating", example="3,500 lb")
     tires: ACount = fact("tires on this axle", name="tires", example="2")
-    face_to_face: ALength = fact("between the two hubs' mounting faces", name="face_to_face", example="58 in ± 1/8 in")
+    face_to_face: ALength = fact(
+        "between the two hubs' mounting faces", name="face_to_face", example="58 in ± 1/8 in", usual=TAPE
+    )
     ratio: ARatio = fact("axle ratio as found, any hub reduction included", name="axle_ratio", example="4.89")
     ring_teeth: ACount = fact("teeth on the ring gear", example="44")
     pinion_teeth: ACount = fact("teeth on the pinion", example="9")
@@ -161,20 +190,24 @@ class Axle(Table):
         "from the mounting face inboard to the middle between the wheel bearings",
         name="bearing_setback",
         example="2 1/2 in ± 1/8 in",
+        usual=TAPE,
     )
     bearing_rating: AWeight = words(
         "load that the wheel bearings of one side are rated for", example="4,200 lb", since=2
     )
     camber: AnAngle = words(
-        "lean of the wheel at rest, outboard at the top positive", example="1 deg ± 1/2 deg", since=2
+        "lean of the wheel at rest, outboard at the top positive", example="1 deg ± 1/2 deg", since=2, usual=ANGLE
     )
     toe: APosition = words(
         "how much nearer the two tires stand to each other ahead than behind, at rest",
         example="1/8 in ± 1/16 in",
         how="Between chalk lines on the two treads at hub height; negative for toe-out",
         since=2,
+        usual=TAPE_CLOSE,
     )
-    ride_height: ADistance = words("axle's center up to the frame above it, standing level", example="14 in", since=2)
+    ride_height: ADistance = words(
+        "axle's center up to the frame above it, standing level", example="14 in", since=2, usual=TAPE
+    )
     hub: Hub = Field(default=Hub.model_construct(), description="Where the wheel sits.")
     studs: Studs = Field(default=Studs.model_construct(), description="Stud circle and studs.")
     nuts: Nuts = words("nuts", default=Nuts.model_construct(), since=2)

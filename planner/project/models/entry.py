@@ -120,6 +120,22 @@ class FactNote(NamedTuple):
     example: str
 
 
+class Usual(NamedTuple):
+    """The tolerance that a measured entry takes where the person gives none: how well `tool` reads such a thing.
+
+    Some entries are measured only on what is there: those of the wheels and tires that came with the truck.
+    """
+
+    tolerance: str
+    tool: str
+    found_only: bool = False
+
+    @property
+    def on_found(self) -> "Usual":
+        """The same, of an entry that of a candidate is what its maker states, or what is ordered."""
+        return self._replace(found_only=True)
+
+
 class Since(NamedTuple):
     """From which version of the format a key is, and what reads it today where that is not a formula."""
 
@@ -127,15 +143,26 @@ class Since(NamedTuple):
     read_by: str = ""
 
 
-def fact(means: str, *, example: str = "", how: str = "", name: str | None = None, since: int = 1) -> Any:
+def fact(
+    means: str,
+    *,
+    example: str = "",
+    how: str = "",
+    name: str | None = None,
+    since: int = 1,
+    usual: Usual | None = None,
+) -> Any:
     """Declare an entry that formulas and rules may read, under its key or under `name`.
 
-    `means` says what it is, `how` how a person with a tape gets it, `example` how it may be written.
+    `means` says what it is, `how` how a person with a tape gets it, `example` how it may be written, `usual` what
+    tolerance it has where it is measured and none is given.
     """
     info: Any = Field(default=None, description=f"{means}. {how}" if how else f"{means}.")
     info.metadata.append(FactNote(name, means, how, example))
     if since > 1:  # most are of the first, and each start makes them all
         info.metadata.append(Since(since))
+    if usual is not None:
+        info.metadata.append(usual)
     return info
 
 
@@ -148,12 +175,15 @@ def words(
     since: int = 1,
     read_by: str = "",
     alias: str | None = None,
+    usual: Usual | None = None,
 ) -> Any:
     """Declare an entry that is kept and shown, and that no formula reads."""
     info: Any = Field(default=default, alias=alias, description=f"{means}. {how}" if how else f"{means}.")
     info.metadata.append(FactNote("", means, how, example))
     if since > 1 or read_by:
         info.metadata.append(Since(since, read_by))
+    if usual is not None:
+        info.metadata.append(usual)
     return info
 
 

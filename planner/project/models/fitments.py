@@ -18,6 +18,7 @@ from planner.project.models.entry import (
     words,
 )
 from planner.project.models.tires import Tire
+from planner.project.models.tools import CALIPER_TWICE, TAPE, TAPE_CLOSE
 from planner.project.models.wheels import Wheel
 
 
@@ -25,8 +26,12 @@ class Spare(Table):
     """The spare."""
 
     designation: AText = fact("its size", name="spare_designation", example="37x12.50R17LT")
-    overall_diameter: ALength = fact("its overall diameter", name="spare_diameter", example="36.8 in ± 0.2 in")
-    stud_circle: ALength = fact("its wheel's stud circle", name="spare_stud_circle", example="8 3/4 in")
+    overall_diameter: ALength = fact(
+        "its overall diameter", name="spare_diameter", example="36.8 in ± 0.2 in", usual=TAPE.on_found
+    )
+    stud_circle: ALength = fact(
+        "its wheel's stud circle", name="spare_stud_circle", example="8 3/4 in", usual=CALIPER_TWICE.on_found
+    )
     pieces: Literal["one", "multi"] | None = words("one-piece or multi-piece rim", example="one", since=2)
 
 
@@ -36,12 +41,14 @@ class Pair(Table):
     held_by: Literal["long studs", "inner nuts", "clamps"] | None = words(
         "what holds the inner wheel", example="inner nuts", since=2
     )
-    spacing: ALength = words("between the two center planes, as measured", example="11 in ± 1/8 in", since=2)
+    spacing: ALength = words(
+        "between the two center planes, as measured", example="11 in ± 1/8 in", since=2, usual=TAPE
+    )
     sidewall_gap: ADistance = words(
-        "between the two sidewalls at the road, loaded", example="1 1/4 in ± 1/8 in", since=2
+        "between the two sidewalls at the road, loaded", example="1 1/4 in ± 1/8 in", since=2, usual=TAPE
     )
     diameter_difference: ADistance = words(
-        "how much larger one of the two tires is than the other", example="1/8 in ± 1/16 in", since=2
+        "how much larger one of the two tires is than the other", example="1/8 in ± 1/16 in", since=2, usual=TAPE_CLOSE
     )
     inner_valve_reached: AYesNo = words("whether the inner tire's valve can be reached", example="yes", since=2)
 

@@ -7,6 +7,7 @@ from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import core_schema
 
 from planner.project.models.entry import ADistance, AText, Coordinate, Table, read_as, words
+from planner.project.models.tools import TAPE
 from planner.quantities.grammar import as_text
 from planner.quantities.unreadable import Unreadable
 
@@ -54,9 +55,11 @@ class Obstacle(Table):
         "what it is fixed to: body, axle, or knuckle", example="body"
     )
     at: Point | None = words(
-        "where it is: [forward, outboard, up]", example='["2 in ± 1/8 in", "-7 in ± 1/8 in", "6 in ± 1/8 in"]'
+        "where it is: [forward, outboard, up]",
+        example='["2 in ± 1/8 in", "-7 in ± 1/8 in", "6 in ± 1/8 in"]',
+        usual=TAPE,
     )
-    to: Point | None = words("its other end, for an edge", example='["9 in", "-7 in", "6 in"]')
+    to: Point | None = words("its other end, for an edge", example='["9 in", "-7 in", "6 in"]', usual=TAPE)
     wants: ADistance = words("least clearance wanted", example="1 in")
     kind: ObstacleKind | None = words("what kind of thing it is", example="spring", since=2)
     measured_from: Literal["face", "plumb"] | None = words(

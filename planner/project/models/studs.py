@@ -15,6 +15,7 @@ from planner.project.models.entry import (
     fact,
     words,
 )
+from planner.project.models.tools import CALIPER, CALIPER_TWICE, RULE, TAPE_CLOSE
 
 
 class Studs(Table):
@@ -24,21 +25,31 @@ class Studs(Table):
     circle: ALength = fact(
         "stud circle diameter, where a drawing or plate states it", name="stated_stud_circle", example="8 3/4 in"
     )
-    adjacent_spacing: ALength = fact("center to center of two neighboring studs", example="4.375 in ± 0.010 in")
-    skip_spacing: ALength = fact("center to center of two studs further apart", example="7.578 in ± 0.010 in")
+    adjacent_spacing: ALength = fact(
+        "center to center of two neighboring studs", example="4.375 in ± 0.005 in", usual=CALIPER_TWICE
+    )
+    skip_spacing: ALength = fact(
+        "center to center of two studs further apart", example="7.578 in ± 0.010 in", usual=CALIPER_TWICE
+    )
     skip: ACount = fact("how many spaces lie between those two studs", example="2")
-    outer_edge_spacing: ALength = fact("over the outsides of two studs", example="8.203 in ± 0.010 in")
+    outer_edge_spacing: ALength = fact(
+        "over the outsides of two studs", example="8.203 in ± 0.010 in", usual=CALIPER_TWICE
+    )
     outer_edge_skip: ACount = fact("how many spaces lie between those two studs", example="2")
     points: SomePoints = fact(
         "centers of the studs in any square frame",
         name="stud_points",
         example='[["0 in", "4.375 in"], ["3.789 in", "2.188 in"], ["3.789 in", "-2.188 in"]]',
+        usual=CALIPER,
     )
     diameter: ALength = fact("thread's outside diameter", name="stud_diameter", example="5/8 in")
     threads_per_inch: ACount = fact("threads per inch, for inch threads", example="18")
     pitch: ALength = fact("pitch, for metric threads", example="1.5 mm")
     length: ALength = fact(
-        "how far the stud stands out of the mounting face", name="stud_length", example="1 7/8 in ± 1/16 in"
+        "how far the stud stands out of the mounting face",
+        name="stud_length",
+        example="1 7/8 in ± 1/16 in",
+        usual=TAPE_CLOSE,
     )
     torque: ATorque = fact("nut torque that you intend, dry and clean", name="nut_torque", example="150 ft·lb")
     proof_stress: APressure = fact("proof strength by the stud's marking, if marked", example="85,000 psi")
@@ -58,12 +69,14 @@ class Nuts(Table):
         example="1 3/16 in",
         how="Turn a stud in by hand until it bottoms, and measure how much of it is inside",
         since=2,
+        usual=RULE,
     )
     engaged_length: ALength = words(
         "length of thread in the nut when it is tight",
         example="7/8 in",
         how="Count the turns from the first catch to tight, times the pitch",
         since=2,
+        usual=RULE,
     )
     hand_left: Literal["left", "right"] | None = fact(
         "thread hand on the truck's left side", name="thread_hand_left", example="right", since=2
@@ -76,5 +89,5 @@ class Nuts(Table):
 class Hub(Table):
     """Where the wheel sits on the axle."""
 
-    pilot: ALength = fact("diameter of the hub's pilot", name="hub_pilot", example="5 3/4 in ± 0.005 in")
+    pilot: ALength = fact("diameter of the hub's pilot", name="hub_pilot", example="5 3/4 in ± 0.005 in", usual=CALIPER)
     centring: Literal["hub", "studs"] | None = fact("what centers the wheel", example="studs")

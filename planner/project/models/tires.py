@@ -15,6 +15,7 @@ from planner.project.models.entry import (
     fact,
     words,
 )
+from planner.project.models.tools import SMALL_SCALE, TAPE
 
 
 class Tire(Table):
@@ -24,18 +25,24 @@ class Tire(Table):
     construction: Literal["radial", "bias"] | None = fact(
         "construction, where the size does not tell", example="radial"
     )
-    overall_diameter: ALength = fact("measured or maker's overall diameter", example="36.8 in ± 0.2 in")
-    section_width: ALength = fact(
-        "measured or maker's section width, on the rim it will be on", example="12.5 in ± 0.2 in"
+    overall_diameter: ALength = fact(
+        "measured or maker's overall diameter", example="36.8 in ± 0.2 in", usual=TAPE.on_found
     )
-    tread_width: ALength = fact("tread width", example="10 in ± 1/4 in")
+    section_width: ALength = fact(
+        "measured or maker's section width, on the rim it will be on", example="12.5 in ± 0.2 in", usual=TAPE.on_found
+    )
+    tread_width: ALength = fact("tread width", example="10 in ± 1/4 in", usual=TAPE.on_found)
     loaded_radius: ALength = fact(
-        "measured from axle's center to ground, under load", name="measured_loaded_radius", example="17.2 in ± 1/8 in"
+        "measured from axle's center to ground, under load",
+        name="measured_loaded_radius",
+        example="17.2 in ± 1/8 in",
+        usual=TAPE,
     )
     rolling_circumference: ALength = fact(
         "way that the tire rolls in one turn, loaded",
         example="113 1/4 in ± 1/4 in",
         how="Chalk tread and floor, roll the loaded truck one full turn at its pressures, measure between the marks",
+        usual=TAPE,
     )
     load_index: ACount = fact("load index, single fitment", example="121")
     load_capacity: AMass = fact("greatest load molded on the sidewall, single", example="3,195 lb")
@@ -51,7 +58,7 @@ class Tire(Table):
     date_code: AText = fact("last four digits of the date code: week and year", example="2625")
     narrowest_rim: ALength = fact("the maker's narrowest approved rim", example="8 1/2 in")
     widest_rim: ALength = fact("the maker's widest approved rim", example="11 in")
-    mass: AMass = fact("weight of one tire", name="tire_mass", example="72 lb")
+    mass: AMass = fact("weight of one tire", name="tire_mass", example="72 lb", usual=SMALL_SCALE.on_found)
     size_from: Literal["measured", "maker", "designation"] | None = words(
         "where its sizes come from: measured on this wheel at pressure, the maker's table, or only the designation",
         example="maker",
@@ -59,7 +66,10 @@ class Tire(Table):
     )
     growth: AShare = words("how much its diameter grows in service, by the maker", example="2 %", since=2)
     crown_drop: ADistance = words(
-        "how much lower the tread is at its shoulder than at its middle", example="3/8 in ± 1/8 in", since=2
+        "how much lower the tread is at its shoulder than at its middle",
+        example="3/8 in ± 1/8 in",
+        since=2,
+        usual=TAPE.on_found,
     )
     contour: AText = words("rim contour that the maker asks for", example="J", since=2)
     tube_size: AText = words("size marked on the tube", example="7.50-16", since=2)

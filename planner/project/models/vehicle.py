@@ -20,6 +20,7 @@ from planner.project.models.entry import (
     fact,
     words,
 )
+from planner.project.models.tools import LIFT_TEST, PLUMB, SCALE, TAPE
 from planner.quantities import kinds
 
 
@@ -30,51 +31,67 @@ class Ends(Table):
         "how far the lowest front point stands ahead of the front axle's center",
         name="front_point_ahead",
         example="26 in ± 1/2 in",
+        usual=PLUMB,
     )
     point_ahead_height: ALength = fact(
         "height of that front point above level ground, on the tires as found",
         name="front_point_found_height",
         example="20 in ± 1/2 in",
+        usual=PLUMB,
     )
     point_behind: ALength = fact(
         "how far the lowest rear point stands behind the rear axle's center",
         name="rear_point_ahead",
         example="40 in ± 1/2 in",
+        usual=PLUMB,
     )
     point_behind_height: ALength = fact(
         "height of that rear point above level ground, on the tires as found",
         name="rear_point_found_height",
         example="22 in ± 1/2 in",
+        usual=PLUMB,
     )
     lowest_between: ALength = fact(
         "height of the lowest point between the axles, on the tires as found",
         name="found_belly_height",
         example="16 in ± 1/2 in",
+        usual=PLUMB,
     )
     lowest_between_position: ADistance = fact(
-        "how far that point stands behind the front axle's center", name="belly_position", example="55 in ± 1 in"
+        "how far that point stands behind the front axle's center",
+        name="belly_position",
+        example="55 in ± 1 in",
+        usual=PLUMB,
     )
     front_overhang: ADistance = words(
-        "how far the truck reaches ahead of the front axle's center", example="34 in ± 1/2 in", since=2
+        "how far the truck reaches ahead of the front axle's center", example="34 in ± 1/2 in", since=2, usual=PLUMB
     )
     rear_overhang: ADistance = words(
-        "how far the truck reaches behind the rear axle's center", example="46 in ± 1/2 in", since=2
+        "how far the truck reaches behind the rear axle's center", example="46 in ± 1/2 in", since=2, usual=PLUMB
     )
 
 
 class LiftTest(Table):
     """The axle-lift weighing that finds how high the center of gravity is."""
 
-    weight: AWeight = fact("weight of the whole truck as tested", name="weight", example="5,400 lb ± 20 lb")
-    level_front_load: AWeight = fact("front axle's scale reading with the truck level", example="2,700 lb ± 10 lb")
+    weight: AWeight = fact(
+        "weight of the whole truck as tested", name="weight", example="5,400 lb ± 20 lb", usual=SCALE
+    )
+    level_front_load: AWeight = fact(
+        "front axle's scale reading with the truck level", example="2,700 lb ± 10 lb", usual=SCALE
+    )
     raised_front_load: AWeight = fact(
         "front axle's scale reading with the rear axle raised",
         example="2,890 lb ± 10 lb",
         how="Chock the front wheels both ways; lift at the axle with a rated lift; nobody under it",
+        usual=SCALE,
     )
-    lifted_by: ALength = fact("how far the rear axle was raised", name="raise", example="24 in ± 1/4 in")
+    lifted_by: ALength = fact("how far the rear axle was raised", name="raise", example="24 in ± 1/4 in", usual=TAPE)
     loaded_radius: ALength = fact(
-        "loaded radius of the tires in the test", name="lift_test_loaded_radius", example="15 1/4 in ± 1/8 in"
+        "loaded radius of the tires in the test",
+        name="lift_test_loaded_radius",
+        example="15 1/4 in ± 1/8 in",
+        usual=TAPE,
     )
 
 
@@ -94,6 +111,7 @@ class Vehicle(Table):
         "front axle's center to rear axle's center",
         example="126 in ± 1/4 in",
         how="Steer straight ahead and measure both sides; they should agree",
+        usual=PLUMB,
     )
     gross_weight: AWeight = fact("gross weight that the truck is rated or registered for", example="8,700 lb")
     cg_height: ALength = fact(
@@ -101,18 +119,23 @@ class Vehicle(Table):
         name="found_cg_height",
         example="32 in ± 1 in",
         how="From a lift test; leave blank if nobody measured it",
+        usual=LIFT_TEST,
     )
     overall_height: ALength = fact(
         "height of the highest fixed point above ground, as found",
         name="found_overall_height",
         example="78 in ± 1/2 in",
+        usual=PLUMB,
     )
     overall_height_position: APosition = words(
-        "how far that highest point stands behind the front axle's center", example="70 in ± 2 in", since=2
+        "how far that highest point stands behind the front axle's center", example="70 in ± 2 in", since=2, usual=PLUMB
     )
-    body_width: ALength = fact("width of the body at its widest, mirrors aside", example="76 in ± 1/4 in")
+    body_width: ALength = fact("width of the body at its widest, mirrors aside", example="76 in ± 1/4 in", usual=PLUMB)
     lamp_height: ALength = fact(
-        "height of the headlamps' center above ground, as found", name="found_lamp_height", example="38 in ± 1/4 in"
+        "height of the headlamps' center above ground, as found",
+        name="found_lamp_height",
+        example="38 in ± 1/4 in",
+        usual=TAPE,
     )
     ends: Ends = Field(default=Ends.model_construct(), description="Low points for the ramp angles.")
     lift_test: LiftTest = Field(default=LiftTest.model_construct(), description="Axle-lift weighing.")

@@ -18,6 +18,7 @@ from planner.project.models.entry import (
     fact,
     words,
 )
+from planner.project.models.tools import CALIPER, CALIPER_TWICE, RULE, SMALL_SCALE, TAPE_CLOSE
 
 
 class Wheel(Table):
@@ -25,33 +26,42 @@ class Wheel(Table):
 
     description: AText = words("what it is", example="made to order, 17x9, full-face disc")
     rim_diameter: ARimCode = fact("rim diameter code", name="rim_diameter_code", example="17")
-    rim_width: ALength = fact("between the bead seats", example="9 in")
-    flange_thickness: ADistance = fact("thickness of each rim flange, outside the bead seat", example="1/2 in")
-    backspace: APosition = fact("mounting face to the rim's inboard edge", example="5 1/2 in")
+    rim_width: ALength = fact("between the bead seats", example="9 in", usual=TAPE_CLOSE.on_found)
+    flange_thickness: ADistance = fact(
+        "thickness of each rim flange, outside the bead seat", example="1/2 in", usual=RULE.on_found
+    )
+    backspace: APosition = fact(
+        "mounting face to the rim's inboard edge", example="5 1/2 in", usual=TAPE_CLOSE.on_found
+    )
     offset: APosition = fact(
         "mounting face outboard of the rim's center plane, where the maker states it", example="12.7 mm"
     )
-    bore: ALength = fact("center bore", name="wheel_bore", example="5.76 in ± 0.005 in")
+    bore: ALength = fact("center bore", name="wheel_bore", example="5.76 in ± 0.005 in", usual=CALIPER.on_found)
     stud_count: ACount = fact("stud holes", name="wheel_stud_count", example="6")
-    stud_circle: ALength = fact("stud circle of the wheel", name="wheel_stud_circle", example="8 3/4 in")
+    stud_circle: ALength = fact(
+        "stud circle of the wheel", name="wheel_stud_circle", example="8 3/4 in", usual=CALIPER_TWICE.on_found
+    )
     seat: Literal["cone", "ball", "flat"] | None = fact("seat shape in the wheel", name="wheel_seat", example="cone")
     seat_angle: AnAngle = fact("included angle of a cone seat", name="wheel_seat_angle", example="60 deg")
     seat_height: ADistance = fact(
         "how far the seat keeps the nut's first thread off the disc's outer face",
         example="1/4 in",
         how="Where the nut sinks into the disc, enter 0",
+        usual=RULE.on_found,
     )
-    disc_thickness: ALength = fact("thickness of the disc at the studs", example="3/8 in")
+    disc_thickness: ALength = fact("thickness of the disc at the studs", example="3/8 in", usual=RULE.on_found)
     disc_inner_face: APosition = fact(
-        "how far the disc's inner face beside the brake stands outboard of the mounting face", example="1/2 in"
+        "how far the disc's inner face beside the brake stands outboard of the mounting face",
+        example="1/2 in",
+        usual=RULE.on_found,
     )
-    well_depth: ALength = fact("bead seat down to the drop well's floor", example="1 in")
-    barrel_thickness: ALength = fact("thickness of the barrel", name="thickness", example="1/4 in")
+    well_depth: ALength = fact("bead seat down to the drop well's floor", example="1 in", usual=RULE.on_found)
+    barrel_thickness: ALength = fact("thickness of the barrel", name="thickness", example="1/4 in", usual=RULE.on_found)
     barrel_radius: ALength = fact(
-        "measured inside radius of the barrel where the brake stands", example="7 3/8 in ± 1/16 in"
+        "measured inside radius of the barrel where the brake stands", example="7 3/8 in ± 1/16 in", usual=TAPE_CLOSE
     )
     load_rating: AWeight = fact("load that the wheel is rated for", name="wheel_load_rating", example="3,500 lb")
-    mass: AMass = fact("weight of one wheel", name="wheel_mass", example="48 lb")
+    mass: AMass = fact("weight of one wheel", name="wheel_mass", example="48 lb", usual=SMALL_SCALE.on_found)
     pieces: Literal["one", "multi"] | None = fact("one-piece or multi-piece rim", name="rim_pieces", example="one")
     tubeless: AYesNo = fact("whether the rim is made for tubeless tires", name="rim_tubeless", example="yes")
     greatest_pressure: APressure = words(
@@ -64,9 +74,13 @@ class Wheel(Table):
         since=2,
     )
     contour: AText = words("rim contour", example="J", since=2)
-    flange_height: ALength = words("height of the rim's flange over the bead seat", example="0.69 in", since=2)
-    well_width: ALength = words("width of the drop well", example="1 3/4 in", since=2)
-    well_position: ADistance = words("middle of the drop well from the rim's outboard edge", example="3 in", since=2)
+    flange_height: ALength = words(
+        "height of the rim's flange over the bead seat", example="0.69 in", since=2, usual=RULE.on_found
+    )
+    well_width: ALength = words("width of the drop well", example="1 3/4 in", since=2, usual=RULE.on_found)
+    well_position: ADistance = words(
+        "middle of the drop well from the rim's outboard edge", example="3 in", since=2, usual=RULE.on_found
+    )
     bead_seat_angle: AnAngle = words("slope of the bead seats", example="5 deg", since=2)
     humps: Literal["none", "outboard", "both"] | None = words(
         "safety humps beside the bead seats", example="both", since=2
@@ -76,14 +90,18 @@ class Wheel(Table):
     welds: AText = words("how disc and rim are joined", example="full weld, both sides", since=2)
     vents: AText = words("openings in the disc", example="eight round holes", since=2)
     face_flatness: ADistance = words("how flat the mounting face is to be", example="0.010 in", since=2)
-    hole_diameter: ALength = words("diameter of the stud holes", example="0.70 in", since=2)
-    seat_diameter: ALength = words("large diameter of a cone seat", example="1 1/8 in", since=2)
+    hole_diameter: ALength = words("diameter of the stud holes", example="0.70 in", since=2, usual=CALIPER.on_found)
+    seat_diameter: ALength = words("large diameter of a cone seat", example="1 1/8 in", since=2, usual=CALIPER.on_found)
     seat_ball_radius: ALength = words("radius of a ball seat", example="14 mm", since=2)
-    seat_depth: ADistance = words("depth of the seat", example="1/4 in", since=2)
-    valve_hole: ALength = words("diameter of the valve's hole", example="0.453 in", since=2)
-    valve_radius: ALength = words("how far from the wheel's center the valve's hole is", example="7 1/2 in", since=2)
+    seat_depth: ADistance = words("depth of the seat", example="1/4 in", since=2, usual=RULE.on_found)
+    valve_hole: ALength = words("diameter of the valve's hole", example="0.453 in", since=2, usual=CALIPER.on_found)
+    valve_radius: ALength = words(
+        "how far from the wheel's center the valve's hole is", example="7 1/2 in", since=2, usual=RULE.on_found
+    )
     valve_side: Literal["outboard", "inboard"] | None = words("on which side the valve is", example="outboard", since=2)
-    valve_reach: ADistance = words("how far the valve stands out of the rim", example="1 1/4 in", since=2)
+    valve_reach: ADistance = words(
+        "how far the valve stands out of the rim", example="1 1/4 in", since=2, usual=RULE.on_found
+    )
     radial_runout: ADistance = words("radial runout allowed, whole reading", example="0.030 in", since=2)
     lateral_runout: ADistance = words("lateral runout allowed, whole reading", example="0.045 in", since=2)
     balance: AText = words("balance asked for", example="2 oz at the rim's edge at most", since=2)

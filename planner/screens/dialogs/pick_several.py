@@ -110,7 +110,7 @@ def entries_and_figures(opened: OpenProject) -> Iterator[tuple[str, ListRow]]:
     for spot in opened.keys:
         key = opened.key_of(spot)
         means = opened.sheet.catalog.means(spot.node)
-        yield f"{means} {key.replace('_', ' ')} entry", ListRow(key, opened.text_of(key), spot=spot, about=spot)
+        yield f"{means} {key.replace('_', ' ')} entry", ListRow(key, opened.written_at(key), spot=spot, about=spot)
     for line in figure_lines(opened):
         for spot in line.spots[:1]:
             means = opened.sheet.catalog.means(spot.node)

@@ -87,7 +87,7 @@ class FactsPlace(PlaceScreen):
     def field_row(self, one: Field) -> ListRow:
         """An entry with what is written, and what that is in the other system."""
         note = understood(one.wants, one.written, self.planner.style).beside if one.takes_tolerance else ""
-        value = one.written or (f"({one.assumed})" if one.assumed else BLANK)
+        value = f"{one.written} {one.margin}".strip() or (f"({one.assumed})" if one.assumed else BLANK)
         tone = "" if one.written else "muted"
         return ListRow(one.label, value, note, tone=tone, key=one.key, spot=spot_of(self.state.opened, one), about=one)
 

@@ -153,7 +153,7 @@ def _wanted(subject: Subject) -> Iterator[WantedReading]:
             continue
         entrance, at = found
         spot = opened.spot_at(key)
-        known = "" if spot is None else opened.text_of(key)
+        known = "" if spot is None else opened.written_at(key)
         where = ", ".join(_said(at[axis]) for axis in AXES if axis in at)
         yield WantedReading(
             entrance.fact, key, entrance.kind, entrance.note.means, entrance.note.how, where, known,

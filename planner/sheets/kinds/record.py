@@ -14,7 +14,9 @@ from planner.plan.work.money import amount, money
 from planner.project.diary_reading import read_diary
 from planner.project.faults import Faulty, as_key
 from planner.project.obstacle_names import OBSTACLES, told_key
-from planner.quantities.show import show
+from planner.quantities.kinds import POSITION
+from planner.quantities.quantity import Quantity
+from planner.quantities.show import as_written, show
 from planner.quantities.text import clean, cut
 from planner.sheets.blocks import Block, Caution, Contents, DrawingBlock, Fields, Heading, Paragraph, Picture, Rows
 from planner.sheets.kind import CannotPrint, Content, SheetKind, Subject, stops
@@ -105,6 +107,8 @@ def _facts(opened: OpenProject) -> Iterator[Block]:
 def written(opened: OpenProject, spot: Spot) -> str:
     """An entry as the person wrote it; a list in their units."""
     value, kind = opened.sheet.given(spot), opened.sheet.catalog.kind(spot.node)
+    if isinstance(value, Quantity) and value.text and kind is not None:
+        return as_written(value, kind, opened.style)
     text = getattr(value, "text", "")
     return clean(text) if text or kind is None else show(value, kind, opened.style)
 
@@ -113,7 +117,7 @@ def _obstacles(opened: OpenProject) -> Iterator[Block]:
     rows = []
     for label, one in opened.obstacles.items():
         ends = [
-            "(" + ", ".join(clean(axis.text) for axis in end) + ")"
+            "(" + ", ".join(as_written(axis, POSITION, opened.style) for axis in end) + ")"
             for end in (one.measured.at, one.measured.to)
             if end is not None
         ]

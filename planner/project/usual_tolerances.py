@@ -1,0 +1,129 @@
+"""What a measured entry is good to where no tolerance was given: the usual one of its field, marked as assumed."""
+
+from collections.abc import Collection, Iterator
+from dataclasses import replace
+from functools import cache
+from typing import Any
+
+from planner.project.lines import Key
+from planner.project.models.entry import Reads, Table, Usual
+from planner.project.models.project import Project
+from planner.project.models.tires import Tire
+from planner.quantities.amounts import read
+from planner.quantities.kinds import POSITION, Kind
+from planner.quantities.quantity import Quantity
+
+ASSUMED_SINCE = 2  # the format from which on a measured value without a ± is not exact
+FOUND = ("fitments", "found")
+
+
+def with_usual_tolerances(project: Project, planned: Collection[Key] = ()) -> Project:
+    """The project with the usual tolerance on each measured entry that has none of its own; `planned` ones stay exact.
+
+    A wheel or tire that is not on the truck is what its maker states or what is ordered, so it is exact as well,
+    but for what can only be measured.
+    """
+    found = _table(project, (), planned)
+    assert isinstance(found, Project)
+    return found
+
+
+def assumed_keys(project: Project) -> Iterator[Key]:
+    """The entries whose tolerance is assumed, by their keys, in the order of the file."""
+    yield from _assumed_in(project, ())
+
+
+def usual_of(info: Any) -> Usual | None:
+    """What a declared field's entry is good to where nobody says; None where it is exact then."""
+    return next((extra for extra in info.metadata if isinstance(extra, Usual)), None)
+
+
+def kind_of_field(info: Any) -> Kind:
+    """The kind of a declared field's value; a place's coordinates are positions."""
+    kind = next((extra.kind for extra in info.metadata if isinstance(extra, Reads)), POSITION)
+    return kind if kind.form == "quantity" else POSITION
+
+
+@cache
+def usual_amount(usual: Usual, kind: Kind) -> float:
+    """The usual tolerance in the SI unit of the kind."""
+    return read(usual.tolerance, replace(kind, above=False)).value
+
+
+def _table(table: Table, key: Key, planned: Collection[Key]) -> Table:
+    fields = type(table).model_fields
+    changed: dict[str, Any] = {}
+    for name, info in fields.items():
+        value = getattr(table, name)
+        if value is None or value is info.default:
+            continue
+        here = (*key, info.alias or name)
+        usual = usual_of(info)
+        if usual is None:
+            new = _inner(value, here, planned)
+        elif here in planned or not applies(usual, key, table.size_from if isinstance(table, Tire) else None):
+            continue
+        else:
+            new = with_usual(value, usual, kind_of_field(info))
+        if new is not value:
+            changed[name] = new
+    return table.model_copy(update=changed) if changed else table
+
+
+def _inner(value: Any, key: Key, planned: Collection[Key]) -> Any:
+    """A table, or those in a list or by name, with what is in them; the value itself where nothing is."""
+    if isinstance(value, Table):
+        return _table(value, key, planned)
+    if isinstance(value, dict):
+        named = {name: _inner(one, (*key, name), planned) for name, one in value.items()}
+        return named if any(named[name] is not one for name, one in value.items()) else value
+    if isinstance(value, list):
+        listed = [_inner(one, (*key, at), planned) for at, one in enumerate(value)]
+        return listed if any(new is not one for new, one in zip(listed, value, strict=True)) else value
+    return value
+
+
+def applies(usual: Usual, table: Key, size_from: object = None) -> bool:
+    """Whether an entry of the table at this key is measured: of a tire as it says itself, else what is on the truck."""
+    if not usual.found_only:
+        return True
+    return size_from == "measured" if size_from is not None else table[:2] == FOUND
+
+
+def usual_words(usual: Usual) -> str:
+    """What is said where the entry is made."""
+    return f"without a ± it counts as ± {usual.tolerance}, which is how well {usual.tool} reads (common practice)"
+
+
+def with_usual(value: Any, usual: Usual, kind: Kind) -> Any:
+    """The value, or each of a place's or of several, with the usual tolerance where it has none of its own."""
+    if isinstance(value, tuple):
+        inner = tuple(with_usual(one, usual, kind) for one in value)
+        return inner if any(new is not one for new, one in zip(inner, value, strict=True)) else value
+    if not isinstance(value, Quantity) or value.stated:
+        return value
+    amount = usual_amount(usual, kind)
+    if kind.above and amount >= value.value - kind.least:  # nothing can be less than nothing: half of a small thing
+        amount = (value.value - kind.least) / 2
+    return replace(value, tolerance=amount)
+
+
+def _assumed_in(value: Any, key: Key) -> Iterator[Key]:
+    if isinstance(value, Table):
+        for name, info in type(value).model_fields.items():
+            inner, here = getattr(value, name), (*key, info.alias or name)
+            if usual_of(info) is None:
+                yield from _assumed_in(inner, here)
+            elif is_assumed(inner):
+                yield here
+    elif isinstance(value, dict):
+        for name, one in value.items():
+            yield from _assumed_in(one, (*key, name))
+    elif isinstance(value, list):
+        for at, one in enumerate(value):
+            yield from _assumed_in(one, (*key, at))
+
+
+def is_assumed(value: Any) -> bool:
+    """Whether a value, or one of a place's or of several, has a tolerance that nobody gave."""
+    return any(map(is_assumed, value)) if isinstance(value, tuple) else isinstance(value, Quantity) and value.assumed
