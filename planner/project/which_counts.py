@@ -145,6 +145,7 @@ def value_at(project: Any, key: Key) -> Any:
     return project
 
 
+_DIGITS = 12  # behind the point, in SI: less is what float arithmetic leaves over
 _ROUNDING = 1e-9  # relative; less than this is float arithmetic
 
 
@@ -171,13 +172,14 @@ def _kind(entry: TruckKey) -> Kind | None:
 
 
 def _written(value: Any, kind: Kind | None, style: Style) -> Any:
-    """A value that nobody wrote so, with a text that reads back as the same."""
+    """A value that nobody wrote so, with a text that reads back as the same but for what float arithmetic leaves."""
     if isinstance(value, tuple):
         return tuple(_written(one, kind, style) for one in value)
     if not isinstance(value, Quantity) or value.text or kind is None:
         return value
     try:
-        return replace(value, text=write(value, kind, default_unit(kind, style)))
+        near = Quantity(round(value.value, _DIGITS), round(value.tolerance, _DIGITS))
+        return replace(value, text=write(near, kind, default_unit(kind, style)))
     except ValueError:  # nothing on a truck
         return value
 

@@ -60,8 +60,8 @@ entry that no reading is behind says so. Of several readings `which_counts` says
   number, which goes with it there, is left out, since who reads one tape twice makes the same error twice.
 - a number, `2`: the second reading of that entry in the file's order, as it stands.
 
-Two readings of one side that are further apart than either states are a [caution](flags.md#readings), whichever
-counts.
+Two readings of one side that are further apart than either states are a [caution](flags.md#readings), until a number
+says which of them counts.
 
 What is measured at a wheel may be read on each side, `side = "left"`. Then each side is swept with its own readings,
 and its axle rolls as far as the other side's own travel lets it; the worst is told with its side. Every other figure

@@ -276,3 +276,25 @@ def test_the_sheets_show_an_entrys_readings(truck, tmp_path, sheet, more):
     page = "".join((tmp_path / "out").read_text(encoding="utf-8").split())
     for said in ("reading 1: 20 mm ± 1 mm, left", "right, by owner", "2026-11-14", "block on the axle", "steel rule"):
         assert "".join(said.split()) in page
+
+
+def test_a_reading_chosen_by_its_number_settles_the_caution_and_the_middle_does_not(truck):
+    differing = reading("60 mm ± 2 mm") + reading("63 mm ± 2 mm") + f'[which_counts]\n"{BUMP}" = '
+    chosen, middle = apart_flag(truck(differing + "2\n")), apart_flag(truck(differing + '"middle"\n'))
+    assert chosen is not None and chosen.verdict.answer == "clear"
+    assert middle is not None and middle.verdict.answer == "raised"
+    assert "Taken is 61.5 mm ± 3.5 mm" in middle.says  # (60 + 63)/2, and 60 - 2 and 63 + 2 are 3.5 away
+
+
+def test_a_reading_is_entered_by_keys_and_the_change_says_which_two_differ(truck, capsys):
+    from planner.__main__ import main
+
+    path = str(truck(reading("60 mm ± 2 mm")).opened.source.path)
+    keys = [f"readings[1].of={BUMP}", "readings[1].value=63 mm ± 2 mm", "readings[1].by=neighbor"]
+    main(["change", path, *keys, "--because", "measured again", "--apply"])
+    page = " ".join(capsys.readouterr().out.split())
+    assert "reading 1 says 60 mm ± 2 mm and reading 2 says 63 mm ± 2 mm. Taken is 61.5 mm ± 3.5 mm" in page
+    assert len(open_project(Path(path), TODAY).opened.counted["axles", "rear", "travel", "bump"].readings) == 2
+    contradicting = ["axles.rear.travel.bump=50 mm", "--because", "a slip of the pen", "--apply"]
+    assert main(["change", path, *contradicting]) == 2
+    assert "readings[0].value" in capsys.readouterr().err

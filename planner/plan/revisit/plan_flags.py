@@ -162,11 +162,15 @@ def _over_budget(opened: OpenProject) -> Iterator[Flag]:
 
 
 def _apart(opened: OpenProject) -> Iterator[Flag]:
-    """Every entry that was read more than once: whether its readings agree."""
+    """Every entry that was read more than once: whether its readings agree, or a person chose one of them."""
     for key, one in read_entries(opened):
         if len(one.readings) > 1:
             name = clean(opened.spoken(key))
-            seen = {"read_entry": name, "readings_apart": apart_text(one), "taken_reading": taken_text(one)}
+            seen = {
+                "read_entry": name,
+                "readings_apart": "" if isinstance(one.which, int) else apart_text(one),
+                "taken_reading": taken_text(one),
+            }
             yield _flag(opened, "readings_apart_by_more_than_stated", name, seen)
 
 
