@@ -37,7 +37,7 @@ def contradictions(
         result = _result_text(one, reading)
         accepted = f"{result}, or leave the entry out"
         against = tuple(("readings", each.at, "value") for each in one.readings)
-        yield Fault(f"it is not what {_named(reading, line)}", key, None, is_, accepted, against)
+        yield Fault(f"it is not what {_named(reading, line)}", key, None, plain(is_), accepted, against)
 
 
 def resting_on(project: Project, not_known: Collection[Key]) -> Iterator[Key]:
