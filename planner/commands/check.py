@@ -14,6 +14,14 @@ from planner.plan.answers.open_project import open_project
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.revisit.stale_records import StaleRecord, stale_records
 from planner.plan.truck.project import OpenProject
+from planner.plan.truck.reading_words import (
+    entry_data,
+    provenance,
+    read_entries,
+    reading_lines,
+    taken_text,
+    without_reading,
+)
 from planner.plan.truck.wording import count
 from planner.project.faults import Faulty, as_line
 from planner.quantities.text import clean
@@ -37,6 +45,7 @@ def run(arguments: list[str]) -> int:
     parser.add_argument("--figures", action="store_true", help="list every figure too")
     parser.add_argument("--waiting", action="store_true", help="list what each missing entry is needed for")
     parser.add_argument("--clear", action="store_true", help="list the rules that hold, each with its margin")
+    parser.add_argument("--readings", action="store_true", help="list every reading, and the entries without one")
     parser.add_argument("--json", action="store_true", help="print one JSON object")
     asked = parser.parse_args(arguments)
     try:
@@ -50,12 +59,19 @@ def run(arguments: list[str]) -> int:
     else:
         for notice in opened.opened.notices:
             wrong(as_line(opened.opened.source.path, notice))
-        print("\n".join(page(opened, found, figures=asked.figures, clear=asked.clear, waiting=asked.waiting)))
+        wanted = {name: getattr(asked, name) for name in ("figures", "clear", "waiting", "readings")}
+        print("\n".join(page(opened, found, **wanted)))
     return faults_first.exit_code(opened, RAISED if any(flag.counts for flag in found) else FINE)
 
 
 def page(
-    opened: OpenProject, found: list[Flag], *, figures: bool = False, clear: bool = False, waiting: bool = False
+    opened: OpenProject,
+    found: list[Flag],
+    *,
+    figures: bool = False,
+    clear: bool = False,
+    waiting: bool = False,
+    readings: bool = False,
 ) -> list[str]:
     """The report, line by line."""
     lines = [
@@ -73,6 +89,7 @@ def page(
     if figures:
         for heading, rows in figure_rows(opened):
             lines += [ink(heading, "strong"), *columns(rows), ""]
+    lines += _readings(opened, readings)
     lines.append("Local codes and licensed practice come first.")
     return lines
 
@@ -202,6 +219,23 @@ def _clear(found: list[Flag]) -> list[str]:
     return [ink("Clear", "strong"), *columns(rows), ""] if rows else []
 
 
+def _readings(opened: OpenProject, every: bool) -> list[str]:
+    """What was read more than once, or on each side, and which counts; with `every`, all readings and what has none."""
+    shown = [(key, one) for key, one in read_entries(opened) if every or len(one.readings) > 1 or one.sides]
+    lines: list[str] = []
+    for key, one in shown:
+        lines += paragraph(f"{clean(opened.spoken(key))}: {provenance(opened, key)}: {taken_text(one)}", 2)
+        if every:
+            lines += [line for told in reading_lines(opened, key)[: len(one.readings)] for line in paragraph(told, 6)]
+    if lines:
+        lines = [ink("Readings" if every else "Read more than once, or on one side", "strong"), *lines, ""]
+    bare = without_reading(opened) if every else []
+    if bare:
+        rows = columns(by_table(bare), most=26)
+        lines += [ink(f"Entered, with no reading behind it: {len(bare)}", "strong"), *rows, ""]
+    return lines
+
+
 def as_data(opened: OpenProject, found: list[Flag]) -> dict[str, Any]:
     """The report as one object of plain data; values in SI."""
     return {
@@ -213,6 +247,8 @@ def as_data(opened: OpenProject, found: list[Flag]) -> dict[str, Any]:
         "measure_next": _next_data(opened, found),
         "look_again": [again_data(one) for one in stale_records(opened)],
         "figures": {heading: dict(rows) for heading, rows in figure_rows(opened)},
+        "readings": [entry_data(key, one) for key, one in read_entries(opened)],
+        "no_reading": without_reading(opened),
         "notices": [as_line(opened.opened.source.path, notice) for notice in opened.opened.notices],
     }
 

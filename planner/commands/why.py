@@ -14,6 +14,7 @@ from planner.plan.answers.open_project import open_project
 from planner.plan.answers.uncertainty_sources import UncertaintySource, likely_text, spread_text, uncertainty_sources
 from planner.plan.truck.catalog import entry_key
 from planner.plan.truck.project import OpenProject
+from planner.plan.truck.reading_words import entry_data, provenance, reading_lines
 from planner.plan.truck.sweep_results import NODES, swept_names
 from planner.plan.truck.wording import place_name
 from planner.project.facts import AXES
@@ -119,6 +120,10 @@ def _tree(opened: OpenProject, reason: Reason, depth: int) -> list[str]:
         return [*lines, *paragraph("(worked out above)", 2 * depth + 4)]
     if isinstance(declared, Figure) and reason.rests_on:
         lines += [ink(line, "faint") for line in paragraph(f"{formula(declared)}   [{declared.ground}]", 2 * depth + 4)]
+    if reason.entered_at is not None and reason.spot.node not in NODES:
+        several = reading_lines(opened, opened.key_of(reason.entered_at))
+        for line in several if len(several) > 1 else ():
+            lines += paragraph(line, 2 * depth + 4)
     for below in reason.rests_on:
         lines += _tree(opened, below, depth + 1)
     return lines
@@ -136,7 +141,9 @@ def _value_line(opened: OpenProject, reason: Reason) -> str:
         given = opened.sheet.given(reason.entered_at)
         written = getattr(given, "text", "")
         key = ".".join(opened.keys.get(reason.entered_at, (spot.node,)))
-        return f"{text}   entered: {clean(key)}" + (f' = "{clean(written)}"' if written else "")
+        said = f' = "{clean(written)}"' if written else ""
+        read = provenance(opened, key)
+        return f"{text}   entered: {clean(key)}{said}{f'; {read}' if read else ''}"
     if how == "assumed" and isinstance(reason.declared, Assumed):
         table = "limits" if reason.declared.limit else "assumptions"
         return f"{text}   assumed: {reason.declared.ground}; set it under [{table}.{spot.node}]"
@@ -210,6 +217,9 @@ def _data(opened: OpenProject, reason: Reason) -> dict[str, Any]:
     elif reason.entered_at is not None:
         data["entry"] = ".".join(opened.keys.get(reason.entered_at, ()))
         data["written"] = getattr(opened.sheet.given(reason.entered_at), "text", None)
+        data["provenance"] = provenance(opened, opened.key_of(reason.entered_at)) or None
+        counted = opened.opened.counted.get(opened.keys.get(reason.entered_at, ()))
+        data |= {"readings": entry_data(data["entry"], counted)["readings"]} if counted else {}
     if reason.again:
         data["again"] = True
     if reason.rests_on:

@@ -153,7 +153,11 @@ def key_at(entrance: Entrance, place: Mapping[str, str]) -> Key:
 
 def entrance_of(key: str) -> tuple[Entrance, dict[str, str]] | None:
     """The declared entry that a key is, and the names of the person's that it goes through; None for others."""
-    parts = key.split(".")
+    return entrance_at(tuple(key.split(".")))
+
+
+def entrance_at(parts: Key) -> tuple[Entrance, dict[str, str]] | None:
+    """The same of a key in its names, of which one may have dots."""
     for entrance in entrances():
         if len(entrance.key) == len(parts) and all(
             mine == own or own.startswith("<") for mine, own in zip(parts, entrance.key, strict=True)

@@ -15,9 +15,11 @@ from planner.project.model_faults import model_fault
 from planner.project.models.entry import Table, entries
 from planner.project.models.project import Project
 from planner.project.not_known import meant, set_aside, touching
+from planner.project.reading_checks import contradictions, resting_on
 from planner.project.source import ProjectText, load
 from planner.project.usual_tolerances import ASSUMED_SINCE, with_usual_tolerances
 from planner.project.versions import brought_up_to_date, keys_as_written, version_of
+from planner.project.which_counts import CountedEntry, count_readings, with_readings
 
 MOST_PASSES = 8  # what is set aside can leave a table without what it needs, and that one its list; no deeper
 
@@ -27,7 +29,8 @@ class Opened(NamedTuple):
 
     `faults` is everything wrong in it. What they name is set aside, and the keys of that are `not_known`: an entry that
     is not in the models may be there and be one of these. `data` is that of the text, in the newest format; `was` has,
-    by its key there, the key of an entry that an older file has elsewhere.
+    by its key there, the key of an entry that an older file has elsewhere. Entries that were read are in the models as
+    their readings make them: `counted` has these.
     """
 
     project: Project
@@ -37,6 +40,7 @@ class Opened(NamedTuple):
     faults: tuple[Fault, ...] = ()
     not_known: frozenset[Key] = frozenset()
     was: Mapping[Key, Key] = {}
+    counted: Mapping[Key, CountedEntry] = {}
 
     @property
     def assumes(self) -> bool:
@@ -76,19 +80,24 @@ def understand(source: ProjectText) -> Opened:
     strange = list(_strangers(Project, data, ()))
     faults = [fault for fault in strange if fault.accepted] + list(alike_faults(source))
     notices = [fault for fault in strange if not fault.accepted]
-    project, found, gone = _read(source, data, faults, was)
+    project, found, gone, counted = _read(source, data, faults, was)
     notices = [notice._replace(key=as_written(notice.key, was)) for notice in notices]
     together = _sorted([*faults, *found], source, was)
-    return Opened(project, source, _sorted(notices, source, {}), newest, together, frozenset(gone), was)
+    return Opened(project, source, _sorted(notices, source, {}), newest, together, frozenset(gone), was, counted)
 
 
 def _read(
     source: ProjectText, data: Any, slips: list[Fault], was: Mapping[Key, Key]
-) -> tuple[Project, list[Fault], set[Key]]:
-    """The models over the data, all that is wrong with it beside slips in names, and the keys that are not known.
+) -> tuple[Project, list[Fault], set[Key], dict[Key, CountedEntry]]:
+    """The models over the data, all that is wrong with it beside slips in names, the keys that are not known, and what
+    was read.
 
     What is found after something was set aside, and lies where that was, is no fault of the person's.
     """
+
+    def line(key: Key) -> int | None:
+        return line_of(source.lines, as_written(key, was))
+
     faults: list[Fault] = []
     gone: set[Key] = set()
     aside: list[tuple[Key, str]] = [(key, "") for fault in slips for key in (fault.key, *fault.against)]
@@ -102,12 +111,16 @@ def _read(
         except ValidationError as wrong:
             found = [(model_fault(error), error["type"]) for error in wrong.errors(include_url=False)]
         else:
-            if (version_of(source.data) or 0) >= ASSUMED_SINCE:  # in an older file a value without a ± is exact
-                project = with_usual_tolerances(project)
-            found = [(fault, "") for fault in checks(project)]
-            found = [pair for pair in found if not any(touching(gone, key) for key in (pair[0].key, *pair[0].against))]
+            assumes = (version_of(source.data) or 0) >= ASSUMED_SINCE  # in an older file a value without a ± is exact
+            counted = count_readings(project, assumes)
+            by_readings = with_readings(project, counted)
+            if assumes:
+                by_readings = with_usual_tolerances(by_readings)
+            lost = gone | set(resting_on(project, gone))
+            told = (*contradictions(project, counted, line), *checks(by_readings))
+            found = [(one, "") for one in told if not any(touching(lost, key) for key in (one.key, *one.against))]
             if not found:
-                return project, faults, gone
+                return by_readings, faults, lost, counted
         faults += [fault for fault, _ in found if not touching(gone, fault.key)]
         aside = [(key, kind) for fault, kind in found for key in (fault.key, *fault.against)]
     raise Faulty(source.path, _sorted([*slips, *faults], source, was))

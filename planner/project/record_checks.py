@@ -10,10 +10,11 @@ from planner.project.model_faults import model_fault
 from planner.project.models.project import Project
 from planner.project.models.wishes import Wishes
 from planner.project.models.work import Part
-from planner.project.truck_keys import TRUCK, faults_in, truck_key
+from planner.project.sides import has_sides
+from planner.project.truck_keys import faults_in, truck_key
+from planner.project.which_counts import MEASURED
 from planner.quantities.text import clean
 
-MEASURED = (*TRUCK, "fitments")  # of what there can be a reading
 _ACCEPTED = "a single entry of the truck or of a fitment, such as axles.front.face_to_face"
 _OWN_PLACE = "a place of its own for each"
 _PICTURES = (".jpg", ".jpeg", ".png")
@@ -55,6 +56,11 @@ def _readings(project: Project) -> Iterator[Fault]:
         if entry is None:
             yield Fault("this is no entry that can be measured", (*at, "of"), None, reading.of or "", _ACCEPTED)
             continue
+        if entry.key[0] == "fitments":
+            yield from _fitment((*at, "of"), str(entry.key[1]), project)
+        if reading.side is not None and not has_sides(entry.key):
+            accepted = "no side: an obstacle says its own" if entry.key[0] == "obstacles" else "no side"
+            yield Fault(f"{as_key(entry.key)} has no sides", (*at, "side"), None, reading.side, accepted)
         for error in faults_in(entry, reading.value):
             fault = model_fault(error)
             yield fault._replace(key=(*at, "value", *fault.key[len(entry.within) :]))
@@ -67,7 +73,11 @@ def _which_counts(project: Project) -> Iterator[Fault]:
         if entry is None:
             yield Fault("this is no entry that can be measured", at, None, clean(written), f"{_ACCEPTED}, in quotes")
             continue
-        own = [one for one in project.readings if one.value is not None and reading_key(project, one.of) == entry.key]
+        own = [
+            one
+            for one in project.readings
+            if one.value is not None and one.fitment is None and reading_key(project, one.of) == entry.key
+        ]
         if not own:
             yield Fault(f"there is no reading of {as_key(entry.key)} that has a value", at, None, str(which))
         elif isinstance(which, int) and which > len(own):

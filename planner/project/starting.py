@@ -22,7 +22,8 @@ from planner.quantities.show import Style, default_unit, in_unit
 _TABLES = {
     "gearbox": ['"1st" = "6.40"', '"2nd" = "3.09"', '"3rd" = "1.69"', '"4th" = "1"'],
     "transfer": ['high = "1"', 'low = "1.96"'],
-    "which_counts": ['"axles.front.steering.stop_angle" = "middle"'],
+    # A remark, and no blank: there is nothing to choose while there are no readings.
+    "which_counts": [' such as: "axles.front.steering.stop_angle" = "middle"'],
 }
 _NOT_ON: dict[tuple[str, ...], tuple[str, ...]] = {
     ("axles", "rear"): ("kingpin", "steering")

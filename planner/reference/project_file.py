@@ -16,6 +16,7 @@ from planner.quantities.spellings import ACCEPTED, SPELLINGS
 from planner.reference.format_keys import format_section
 from planner.reference.markdown import code, page, plain, sentence, table
 from planner.reference.wording import kind_words
+from planner.sources.standards import UNCERTAINTY
 
 _MOST = ", ".join(f"{most} `{name}`" for name, most in MOST.items())
 INTRO = f"""
@@ -56,6 +57,33 @@ always exact without a ±. In a file of format 1 a value without a ± stays exac
 says beforehand what that changes. A value that you type over another keeps the larger of the old ± and the usual
 one, unless you give one.
 """
+READINGS = f"""
+A reading in `[[readings]]` says who read what, when, how and with what, and its `value`. Then the reading *is* the
+entry: the entry may be left out; where it is written too, and says otherwise, that is a fault that names both. An
+entry that no reading is behind says so. Of several readings `which_counts` says which one counts:
+
+- nothing said, or `"worse"`: all of them, from the lowest end of any reading to the highest. That holds whichever of
+  them is right. With the first alone *clear* would be false on a truck that is as only the second reading has it.
+- `"middle"`: the mean. While no two are further apart than one of them states, it is as sure as the largest ± of
+  them: where every reading holds, the truth is within the mean of their ± of it. Otherwise it reaches the far end of
+  each. The mean is the usual estimate ({UNCERTAINTY.recalled()}); the division of its scatter by the root of the
+  number, which goes with it there, is left out, since who reads one tape twice makes the same error twice.
+- a number, `2`: the second reading of that entry in the file's order, as it stands.
+
+Two readings of one side that are further apart than either states are a [caution](flags.md#readings), until a number
+says which of them counts.
+
+What is measured at a wheel may be read on each side, `side = "left"`. Then each side is swept with its own readings,
+and its axle rolls as far as the other side's own travel lets it; the worst is told with its side. Every other figure
+takes the span over both, the limits of steer and the window of backspaces among them. With a number that names a
+reading of one side, the other side is as all of its own readings have it. As soon as one reading says its side, one
+that does not could be of either: it widens a side that was read, and makes none known. Where only one side was read,
+the entry is *not known* for whatever needs the other, even where it is written: with the one taken for both *clear*
+would be false on a truck that is bent on the other. Of a stop's angle the side is that of the wheel that turns.
+
+What was measured once a change was done stands with the change, and is not mixed with readings of the truck as found.
+A reading with a `fitment` is of a mock-up, the room at a place, and of no entry.
+"""
 _PER_NAME = {"fitments": "<fitment>", "measured": "<key>", "limits": "<limit>", "assumptions": "<assumed value>"}
 
 
@@ -66,7 +94,7 @@ def project_file_page() -> str:
         if any(_is_entry(info) for info in entries(model).values()):
             tables.setdefault(model, []).append(path)
     parts = [_table(model, paths) for model, paths in tables.items()]
-    return page("The project file", INTRO, _top(), *parts, format_section(), _written(), _spellings())
+    return page("The project file", INTRO, _top(), *parts, _readings(), format_section(), _written(), _spellings())
 
 
 def _tables(model: type[Table], path: str) -> Iterator[tuple[str, type[Table]]]:
@@ -150,6 +178,10 @@ def _form(annotation: Any) -> str:
     forms = {str: "text", bool: "`true` or `false`", int: "whole number", float: "number"}
     named = {"date": "date, such as `2026-03-14`", "Decimal": "number", "object": "text or number"}
     return forms.get(annotation) or named[getattr(annotation, "__name__", "object")]
+
+
+def _readings() -> Iterator[str]:
+    yield from ("## Which reading counts", "", READINGS.strip(), "")
 
 
 def _written() -> Iterator[str]:

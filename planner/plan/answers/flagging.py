@@ -55,8 +55,8 @@ class Flag(NamedTuple):
 
 
 def of_plan(rule: Rule) -> bool:
-    """Whether a rule judges records of the plan, which have names and no places."""
-    return rule.name.startswith("plan.")
+    """Whether a rule judges records, of the plan or of what was read, which have names and no places."""
+    return rule.name.startswith(("plan.", "readings."))
 
 
 def flags(opened: OpenProject, worded: bool = False) -> list[Flag]:

@@ -1,6 +1,6 @@
 """Opening a project: its file read, wired into a worksheet, worked out and swept, with every fault in it."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 from functools import lru_cache
 from pathlib import Path
@@ -9,11 +9,14 @@ from planner.plan.answers.impossible import entries_behind, impossible, teller, 
 from planner.plan.truck.catalog import catalog
 from planner.plan.truck.project import EVERYWHERE, OpenProject, PlannedObstacle, place_of, style_of
 from planner.plan.truck.sweep_results import SweepResults
-from planner.project.facts import entered, members, obstacle_labels
+from planner.project.facts import entered, entrance_at, members, obstacle_labels
 from planner.project.faults import Fault, as_key
+from planner.project.lines import Key
 from planner.project.models.work import Override
 from planner.project.not_known import touching
 from planner.project.reading import Opened, raise_faults, read_project
+from planner.project.sides import SIDES
+from planner.project.which_counts import CountedEntry, with_values
 from planner.quantities.grammar import Value, read_value
 from planner.quantities.quantity import Quantity
 from planner.quantities.unreadable import Unreadable
@@ -55,6 +58,8 @@ def work_out(opened: Opened, today: date) -> OpenProject:
     for fact, place, key, value in entered(project, opened.not_known):
         spot = Spot(fact, place_of(dict(place)))
         entries[spot], keys[spot] = Barred(spot) if value is None else value, key
+    for spot, key in _one_sided(opened.counted):
+        entries[spot], keys[spot] = Barred(spot), key
     opened = opened.with_faults(_override(opened, entries, keys))
     sheet = Worksheet(_layout(tuple(members(project, opened.not_known).items())), entries)
     sheet.tell = teller(keys, style_of(project))
@@ -62,9 +67,13 @@ def work_out(opened: Opened, today: date) -> OpenProject:
     if together:
         opened = opened.with_faults(together)
         gone = {tuple(map(str, key)) for fault in together for key in (fault.key, *fault.against)}
-        sheet.change({spot: Barred(spot) for spot, key in keys.items() if key in gone})
+        lost = {spot: Barred(spot) for spot, key in keys.items() if key in gone}
+        sheet.change(lost)
+        entries |= lost
     planned = OpenProject(opened, sheet, keys, _obstacles(opened, sheet), SweepResults({}, {}, {}, {}, {}, set()))
-    return _swept(_nothing_inside(planned)) if _sweeps(planned) else planned
+    if not _sweeps(planned):
+        return planned
+    return _swept(_nothing_inside(planned._replace(side_sheets=_side_sheets(opened, sheet.layout, entries))))
 
 
 def _override(opened: Opened, entries: dict[Spot, Value | Barred], keys: dict[Spot, tuple[str, ...]]) -> list[Fault]:
@@ -105,6 +114,32 @@ def _meant(name: str, known: Mapping[str, Assumed]) -> Iterable[str]:
 def _sweeps(planned: OpenProject) -> bool:
     """Whether there is an obstacle, or there may be one that is not known."""
     return bool(planned.project.obstacles) or planned.fault_at("obstacles") is not None
+
+
+def _one_sided(counted: Mapping[Key, CountedEntry]) -> Iterator[tuple[Spot, tuple[str, ...]]]:
+    """Where the facts are filed that were read on one side only, and their keys: nothing stands for the other side."""
+    for key, one in counted.items():
+        names = tuple(map(str, key))
+        found = entrance_at(names) if one.unknown_sides else None
+        if found is not None:
+            yield Spot(found[0].fact, place_of(found[1])), names
+
+
+def _side_sheets(opened: Opened, layout: Layout, entries: Mapping[Spot, Value | Barred]) -> dict[str, Worksheet]:
+    """A worksheet for each side of the truck, where left and right were read apart: with that side's own readings."""
+    apart = {
+        key: one
+        for key, one in opened.counted.items()
+        if one.sides and one.sides.get("left") != one.sides.get("right") and touching(opened.not_known, key) is None
+    }
+    if not apart:
+        return {}
+    found = {}
+    for side in SIDES:
+        own = with_values(opened.project, {key: one.sides.get(side) for key, one in apart.items()})
+        taken = {Spot(fact, place_of(dict(place))): value for fact, place, key, value in entered(own) if key in apart}
+        found[side] = Worksheet(layout, {**entries, **taken})
+    return found
 
 
 def as_if_chosen(opened: OpenProject, fitment: str) -> OpenProject:
@@ -156,7 +191,8 @@ def _nothing_inside(planned: OpenProject) -> OpenProject:
     if not faults:
         return planned
     opened = planned.opened.with_faults(faults)
-    planned.sheet.change({spot: Barred(spot) for spot in gone})
+    for sheet in (planned.sheet, *planned.side_sheets.values()):
+        sheet.change({spot: Barred(spot) for spot in gone})
     return planned._replace(opened=opened, obstacles=_obstacles(opened, planned.sheet))
 
 

@@ -22,6 +22,7 @@ from planner.plan.fit.swept_wheel import (
     filled,
     keys_behind,
     reading_ends,
+    side_wheels,
     swept_obstacle,
     swept_wheel,
 )
@@ -175,50 +176,53 @@ def _sweep_one(
             return
     try:
         here = swept_wheel(opened.sheet, fitment, axle, opened.steers(axle))
+        sides = side_wheels(opened, fitment, axle) or {"": here}
     except ValueError as fault:
         into.troubles.update(
             dict.fromkeys((*spots.values(), *end_spots), sweep_error_text(opened, fitment, axle, fault))
         )
         return
     if not isinstance(here, SweptWheel):
-        keys = keys_behind(opened, here)
         if any(_is_barred(opened, spot) for spot in here):
-            bar(*mine)
+            bar()
+        keys = keys_behind(opened, here)
         into.needs.update(dict.fromkeys(end_spots, (lost, *keys) if lost else keys))
-        for label, one in mine.items():
-            own = unmeasured_key(one)
-            into.needs[spots[label]] = (own, *keys) if own else keys
-        return
     swept_ones: list[tuple[float, SweptObstacle, float]] = []
     brought: dict[str, dict[str, tuple[str, float]]] = {}
-    moved: ReadingEnds = {}
+    ends: dict[str, ReadingEnds] = {}
     for label, one in mine.items():
         between()
+        own = unmeasured_key(one)
+        wheels = {side: wheel for side, wheel in sides.items() if one.measured.side in (side, "both") or not side}
+        waiting = [wheel for wheel in wheels.values() if not isinstance(wheel, SweptWheel)]
+        if own or waiting:
+            keys = tuple(dict.fromkeys(key for several in waiting for key in keys_behind(opened, several)))
+            into.needs[spots[label]] = (own, *keys) if own else keys
+        if any(_is_barred(opened, spot) for several in waiting for spot in several):
+            bar(label)
         obstacle = as_swept(one, label)
         if obstacle is None:
-            into.needs[spots[label]] = (unmeasured_key(one),)
             continue
         try:
-            moved = moved or reading_ends(here)
-            found, low, high, halves, kingpin_allowance = clearance(here, moved, obstacle)
+            swept = {
+                side: clearance(wheel, _ends(ends, side, wheel), obstacle)
+                for side, wheel in wheels.items()
+                if isinstance(wheel, SweptWheel) and not waiting
+            }
+            whole = swept.get("")
+            if whole is None and isinstance(here, SweptWheel):  # limits have no side: they take the span over both
+                whole = clearance(here, _ends(ends, "", here), obstacle)
         except ValueError as fault:  # within its tolerances the wheel or the motion cannot be
             into.troubles[spots[label]] = (
                 f"within the tolerances entered: {sweep_error_text(opened, fitment, axle, fault)}"
             )
             continue
-        swept_ones.append((found.proven - obstacle.keep, obstacle, kingpin_allowance))
-        into.results[spots[label]] = band(found.distance, low, high)
-        place = opened.spot("clearance_place", fitment=fitment, obstacle=label)
-        into.results[place] = sweep_location(
-            opened.style, axle, one.measured.side, opened.steers(axle), obstacle, found
-        )
-        into.found[spots[label]] = found
-        brought[label] = {"at": (f"{one.key}.at", found.taken)} | {
-            node: (opened.key_of(source), half)
-            for node, half in halves.items()
-            if (source := here.readings[node].source) and half > 0
-        }
-        into.tolerance_sources[spots[label]] = _most_first(brought[label])
+        if swept:
+            brought[label] = _told(opened, fitment, axle, one, obstacle, wheels, swept, into)
+        if whole is not None:
+            swept_ones.append((whole[0].proven - obstacle.keep, obstacle, whole[-1]))
+    if not isinstance(here, SweptWheel):
+        return
     # What binds is most likely the one with least to spare: asked first, it leaves least to ask of the others.
     nearest_first = [
         (obstacle, kingpin_allowance) for _, obstacle, kingpin_allowance in sorted(swept_ones, key=lambda one: one[0])
@@ -246,6 +250,48 @@ def _sweep_one(
         into.troubles.update(dict.fromkeys(end_spots, sweep_error_text(opened, fitment, axle, fault)))
 
 
+def _told(
+    opened: OpenProject,
+    fitment: str,
+    axle: str,
+    one: PlannedObstacle,
+    obstacle: SweptObstacle,
+    wheels: Mapping[str, SweptWheel | tuple[Spot, ...]],
+    swept: Mapping[str, tuple[Clearance, float, float, dict[str, float], float]],
+    into: SweepResults,
+) -> dict[str, tuple[str, float]]:
+    """One obstacle past the wheel of each side that it is on, the worst of them told; what each reading brings to it.
+
+    The least clearance of two sides is the lesser, and so are its ends: whichever side either of them is of.
+    """
+    spot = opened.spot("least_clearance", fitment=fitment, obstacle=obstacle.name)
+    place = opened.spot("clearance_place", fitment=fitment, obstacle=obstacle.name)
+    worst = min(swept, key=lambda side: swept[side][0].distance)
+    found, _, _, halves, _ = swept[worst]
+    low, high = min(each[1] for each in swept.values()), min(each[2] for each in swept.values())
+    into.results[spot] = band(found.distance, low, high)
+    into.results[place] = sweep_location(
+        opened.style, axle, worst or one.measured.side, opened.steers(axle), obstacle, found
+    )
+    into.found[spot] = found
+    wheel = wheels[worst]
+    assert isinstance(wheel, SweptWheel)
+    brought = {"at": (f"{one.key}.at", found.taken)} | {
+        node: (opened.key_of(source), half)
+        for node, half in halves.items()
+        if (source := wheel.readings[node].source) and half > 0
+    }
+    into.tolerance_sources[spot] = _most_first(brought)
+    return brought
+
+
+def _ends(ends: dict[str, ReadingEnds], side: str, wheel: SweptWheel) -> ReadingEnds:
+    """The wheel of a side with each reading at either end, made once."""
+    if side not in ends:
+        ends[side] = reading_ends(wheel)
+    return ends[side]
+
+
 def _most_first(brought: Mapping[str, tuple[str, float]], without: str = "none") -> tuple[tuple[str, float], ...]:
     """The entries' keys with what each brings, the one that brings most first."""
     return tuple(sorted((pair for node, pair in brought.items() if node != without), key=lambda one: -one[1]))
@@ -271,16 +317,21 @@ def as_swept(one: PlannedObstacle, label: str) -> SweptObstacle | None:
 
 def obstacles_inside_tire(opened: OpenProject) -> Iterator[tuple[str, str]]:
     """Obstacles that would lie inside the tire found on the truck, each with its axle: a reading is wrong."""
-    wheels: dict[str, SweptWheel | tuple[Spot, ...]] = {}
+    wheels: dict[str, dict[str, SweptWheel | tuple[Spot, ...]]] = {}
     for label, one in opened.obstacles.items():
         axle = one.measured.axle
         if axle is None or one.fault or opened.fault_at("axles", axle, "steered"):
             continue
         try:
             if axle not in wheels:
-                wheels[axle] = swept_wheel(opened.sheet, "found", axle, opened.steers(axle))
-            here, obstacle = wheels[axle], swept_obstacle(one.measured, label, 0.0)
-            if isinstance(here, SweptWheel) and obstacle and inside_at_rest(here.motion, obstacle, here.section):
+                whole = {"": swept_wheel(opened.sheet, "found", axle, opened.steers(axle))}
+                wheels[axle] = side_wheels(opened, "found", axle) or whole
+            obstacle = swept_obstacle(one.measured, label, 0.0)
+            here = [wheel for side, wheel in wheels[axle].items() if one.measured.side in (side, "both") or not side]
+            if obstacle and any(
+                isinstance(wheel, SweptWheel) and inside_at_rest(wheel.motion, obstacle, wheel.section)
+                for wheel in here
+            ):
                 yield label, axle
         except ValueError:
             continue  # told where the wheel itself is judged

@@ -35,6 +35,8 @@ class SweptWheel(NamedTuple):
 
 MOTION = ("face_to_face", "bump_travel", "droop_travel")
 
+OTHER = {"bump_travel": "other_bump", "droop_travel": "other_droop"}  # of the far end of the axle
+
 STEERING = ("kingpin_inset", "inclination", "caster", "stop_angle")
 
 TIRE = ("section_width", "tread_width", "overall_diameter", "offset", "inner_radius", "overall_width")
@@ -65,10 +67,17 @@ def read(sheet: Worksheet, node: str, fitment: str, axle: str) -> SweptReading |
     return SweptReading(outcome.value, outcome.low, outcome.high, source)
 
 
-def swept_wheel(sheet: Worksheet, fitment: str, axle: str, steers: bool) -> SweptWheel | tuple[Spot, ...]:
-    """The wheel at one axle, or the spots without a value; raises ValueError naming an impossible entry."""
+def swept_wheel(
+    sheet: Worksheet, fitment: str, axle: str, steers: bool, far: Worksheet | None = None
+) -> SweptWheel | tuple[Spot, ...]:
+    """The wheel at one axle, or the spots without a value; raises ValueError naming an impossible entry.
+
+    `far` has the readings of the other side, whose travel lets the axle roll; without it both ends travel alike.
+    """
     nodes = (*MOTION, *(STEERING if steers else ()), *TIRE)
     found = {node: read(sheet, node, fitment, axle) for node in nodes}
+    if far is not None:
+        found |= {OTHER[node]: read(far, node, fitment, axle) for node in OTHER}
     missing = tuple(one for one in found.values() if isinstance(one, Spot))
     if missing:
         return missing
@@ -82,6 +91,16 @@ def swept_wheel(sheet: Worksheet, fitment: str, axle: str, steers: bool) -> Swep
     return SweptWheel(
         _motion(taken, "value"), _motion(taken, "high"), _section(taken, "value"), _section(taken, "high"), taken
     )
+
+
+def side_wheels(opened: OpenProject, fitment: str, axle: str) -> dict[str, SweptWheel | tuple[Spot, ...]]:
+    """The wheel of each side, where left and right were read apart and differ; nothing where they are alike."""
+    steers = opened.steers(axle)
+    sheets = opened.side_sheets
+    across = zip(sheets, reversed(list(sheets.values())), strict=True)
+    found = {side: swept_wheel(sheets[side], fitment, axle, steers, far) for side, far in across}
+    several = list(found.values())
+    return found if any(one != several[0] for one in several) else {}
 
 
 def keys_behind(opened: OpenProject, spots: Iterable[Spot]) -> tuple[str, ...]:
@@ -99,12 +118,14 @@ def _motion(taken: Mapping[str, SweptReading], end: str) -> Motion:
         return max(0.0, float(getattr(taken[node], end)))
 
     lean = {name: taken[node].value for node, name in KINGPIN_READINGS.items() if node in taken}
+    other = {name: far(name) for name in OTHER.values() if name in taken}
     return Motion(
         bump=far("bump_travel"),
         droop=far("droop_travel"),
         steer_out=far("stop_angle"),
         steer_in=far("stop_angle_out"),
         **lean,
+        **other,
     )
 
 

@@ -6,6 +6,7 @@ from typing import NamedTuple
 from planner.plan.answers.basis import basis_changes
 from planner.plan.answers.flagging import Flag, worst_first
 from planner.plan.truck.project import EVERYWHERE, OpenProject
+from planner.plan.truck.reading_words import apart_text, read_entries, taken_text
 from planner.plan.truck.wording import margin_text
 from planner.project.faults import as_key
 from planner.project.models.work import RestedOn, Task
@@ -33,7 +34,7 @@ def plan_flags(opened: OpenProject, found: Sequence[Flag]) -> list[Flag]:
 
     A list of tasks that cannot be put in order has no dates to be late by: the task command says what is wrong with it.
     """
-    return [*_changed(opened), *_worked(opened, found), *_over_budget(opened), *_faulty(opened)]
+    return [*_changed(opened), *_worked(opened, found), *_over_budget(opened), *_apart(opened), *_faulty(opened)]
 
 
 RULES_OF = {  # the rule that cannot speak of a record of which something is not known, by the file's list
@@ -158,6 +159,19 @@ def _over_budget(opened: OpenProject) -> Iterator[Flag]:
         words = {"plan_cost": amount(told.total, told.currency), "plan_budget": amount(told.budget, told.currency)}
         seen = {"plan_cost": float(told.total), "plan_budget": float(told.budget)}
         yield _flag(opened, "cost_past_budget", "", seen, words)
+
+
+def _apart(opened: OpenProject) -> Iterator[Flag]:
+    """Every entry that was read more than once: whether its readings agree, or a person chose one of them."""
+    for key, one in read_entries(opened):
+        if len(one.readings) > 1:
+            name = clean(opened.spoken(key))
+            seen = {
+                "read_entry": name,
+                "readings_apart": "" if isinstance(one.which, int) else apart_text(one),
+                "taken_reading": taken_text(one),
+            }
+            yield _flag(opened, "readings_apart_by_more_than_stated", name, seen)
 
 
 def _flag(

@@ -74,6 +74,13 @@ _FACTS: dict[str, tuple[Kind, str, str]] = {
     "wanted_part": (TEXT, "a part that is not ordered", "wheels"),
     "order_by": (TEXT, "the last day to order it by the schedule", "2026-08-14"),
     "waiting_task": (TEXT, "a task that could be done but for its parts", "fit.bearings.front"),
+    "read_entry": (TEXT, "an entry that was read more than once", "axles.front.fender.face_to_edge"),
+    "readings_apart": (
+        TEXT,
+        "two of its readings that contradict each other",
+        "reading 1 says 6 in, reading 2 says 7 in",
+    ),
+    "taken_reading": (TEXT, "what it is by its readings", "6 1/2 in ± 1/8 in"),
     "plan_cost": (MULTIPLE, "what the parts come to", "6200"),
     "plan_budget": (MULTIPLE, "what they may cost", "6500"),
 }

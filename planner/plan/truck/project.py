@@ -1,6 +1,7 @@
 """The open project as a type: its file, its worksheet, and where in the file each value was entered."""
 
 import re
+from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 from planner.plan.truck.catalog import entry_key
@@ -46,6 +47,7 @@ class OpenProject(NamedTuple):
     obstacles: dict[str, PlannedObstacle]
     swept: SweepResults
     alone: str = ""  # a fitment that is judged as if it were chosen
+    side_sheets: Mapping[str, Worksheet] = {}  # by side, where entries were read on each and differ
 
     @property
     def project(self) -> Project:
@@ -111,7 +113,7 @@ class OpenProject(NamedTuple):
 
     def keys_needed(self, need: Spot) -> tuple[str, ...]:
         """The entries to make where a spot has no value."""
-        if need in self.keys:  # one that was entered, and is not known
+        if need in self.keys:  # one that was entered or read, and is not known
             return (self.key_of(need),)
         if need.node not in NODES:
             return (entry_key(need),)
@@ -141,6 +143,9 @@ class OpenProject(NamedTuple):
             return f"{as_key(('obstacles', name))}.{rest}" if name and alone else f"{key} ({label})"
         if key == "obstacles":
             return "obstacles, what the tire may touch"
+        counted = self.opened.counted.get(tuple(key.split(".")))
+        if counted is not None and counted.unknown_sides:
+            return f"{key} (a reading on the {counted.unknown_sides[0]})"
         return re.sub(r"\.<(\w+)>$", r", a ratio for each \1", key) if key.endswith(">") else key
 
     def project_value(self, spot: Spot) -> Any:

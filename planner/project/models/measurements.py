@@ -72,12 +72,14 @@ class Reading(Table):
     """One reading: of what, its value, and who took it, when, how and with what."""
 
     of: AText = words("which entry, by its key", example="axles.front.face_to_face")
-    value: object = words("what was read, written as for the entry itself", since=2)
-    side: Literal["left", "right"] | None = words("on which side of the truck", example="left", since=2)
+    value: object = words("what was read, written as for the entry itself", since=2, read_by="the entry that it is of")
+    side: Literal["left", "right"] | None = words(
+        "on which side of the truck", example="left", since=2, read_by="the sweep, a side with its own readings"
+    )
     fitment: AText = words("which candidate's wheel was on, for a mock-up", example="tall", since=2)
     place: AText = words("where the wheel stood, for a mock-up", example="left, full lock, at the bump stop", since=2)
     by: AText = words("who", example="owner")
     on: date | None = Field(default=None, description="When.")
     how: AText = words("how", example="tape across both faces, straight edges on the studs")
-    tool: AText = words("with what", example="steel tape", since=2)
+    tool: AText = words("with what", example="steel tape", since=2, read_by="wherever a value's readings are told")
     photos: list[str] = words("pictures of it, JPEG or PNG, beside this file", default=[], since=2)

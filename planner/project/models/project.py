@@ -44,6 +44,7 @@ class Project(Table):
         "by the key of an entry in quotes, which of its readings counts: the middle, the worse, or one by its number",
         default={},
         since=2,
+        read_by="the entry that the readings are of",
     )
     limits: dict[str, Override] = Field(default={}, description="Limits that you set otherwise, with reasons.")
     assumptions: dict[str, Override] = Field(default={}, description="Assumed values that you know better.")

@@ -14,6 +14,7 @@ from planner.plan.change.changing import Setting
 from planner.plan.state import State, accept, prepare
 from planner.plan.truck.forms import Field, field, fields, tables, understood
 from planner.plan.truck.project import OpenProject
+from planner.plan.truck.reading_words import provenance, reading_lines, taken_at
 from planner.quantities.text import clean
 from planner.screens.actions import FACTS, bindings
 from planner.screens.dialogs.ask import Ask
@@ -87,8 +88,9 @@ class FactsPlace(PlaceScreen):
     def field_row(self, one: Field) -> ListRow:
         """An entry with what is written, and what that is in the other system."""
         note = understood(one.wants, one.written, self.planner.style).beside if one.takes_tolerance else ""
-        value = f"{one.written} {one.margin}".strip() or (f"({one.assumed})" if one.assumed else BLANK)
-        tone = "" if one.written else "muted"
+        read = taken_at(self.state.opened, one.key)
+        value = f"{one.written} {one.margin}".strip() or read or (f"({one.assumed})" if one.assumed else BLANK)
+        tone = "" if one.written or read else "muted"
         return ListRow(one.label, value, note, tone=tone, key=one.key, spot=spot_of(self.state.opened, one), about=one)
 
     def shown_fields(self) -> list[Field]:
@@ -239,13 +241,19 @@ class FactsPlace(PlaceScreen):
 def entry_words(opened: OpenProject, one: Field, row: ListRow) -> str:
     """What an entry is, what is written, how to come by it, and where it stands in the file."""
     lines = [one.means if one.label == one.means else f"{one.label}: {one.means}"]
+    counted = taken_at(opened, one.key)
     if one.written:
         lines.append(f"written: {one.written}{f' = {row.note}' if row.note else ''}")
+    elif counted:
+        lines.append(f"by its readings: {counted}")
     elif one.assumed:
         lines.append(f"assumed: {one.assumed}")
     else:
         example = f"one of {', '.join(one.choices)}" if one.choices else f"write it such as {one.example}"
         lines.append(f"not known yet{f'; {example}' if one.choices or one.example else ''}")
+    read = provenance(opened, one.key) if one.written or counted else ""
+    several = reading_lines(opened, one.key) if counted else []
+    lines += several if len(several) > 1 else [read] if read else []
     lines += [one.how] if one.how else []
     return "\n".join(map(clean, [*lines, f"in the file: {opened.spoken(one.key)}"]))
 

@@ -24,7 +24,7 @@ OBSTACLES = next(task for task in standing() if task.id == "measure.obstacles")
 
 class MeasurementsPlace(FactsPlace):
     PLACE = "measurements"
-    SUBJECTS = ("bolts", "steering")
+    SUBJECTS = ("bolts", "steering", "readings")
     NEW = "obstacle"
 
     def roots(self) -> tuple[str, ...]:

@@ -5,6 +5,8 @@ from typing import NamedTuple
 
 from planner.plan.drawings.scene import Dimension, Label, Scene
 from planner.plan.truck.catalog import entry_key
+from planner.plan.truck.project import OpenProject
+from planner.plan.truck.reading_words import reading_lines, taken_at
 from planner.project.facts import AXES, entrance_of
 from planner.project.models.measurements import Point
 from planner.quantities.kinds import POSITION
@@ -140,7 +142,6 @@ def _blanks(marks: dict[str, str], several: list[WantedReading], subject: Subjec
 
 
 def _wanted(subject: Subject) -> Iterator[WantedReading]:
-    opened = subject.opened
     better = {key: better for key, better in _better(subject)}
     asked = dict.fromkeys(_needs(subject))
     for key in better:
@@ -152,13 +153,19 @@ def _wanted(subject: Subject) -> Iterator[WantedReading]:
         if found is None:
             continue
         entrance, at = found
-        spot = opened.spot_at(key)
-        known = "" if spot is None else opened.written_at(key)
+        known = _known_text(opened, key)
         where = ", ".join(_said(at[axis]) for axis in AXES if axis in at)
         yield WantedReading(
             entrance.fact, key, entrance.kind, entrance.note.means, entrance.note.how, where, known,
             better.get(key, ""),
         )  # fmt: skip
+
+
+def _known_text(opened: OpenProject, key: str) -> str:
+    """What an entry is so far, and by whose readings; a side that was not read is said too."""
+    taken = taken_at(opened, key)
+    text = taken or (opened.written_at(key) if opened.spot_at(key) is not None else "")
+    return f"{text} ({'; '.join(reading_lines(opened, key))})" if taken else text
 
 
 def _said(name: str) -> str:

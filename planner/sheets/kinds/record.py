@@ -10,6 +10,7 @@ from planner.plan.drawings.fender_opening import fender_opening
 from planner.plan.drawings.steered_tire import steered_tire
 from planner.plan.revisit.stale_records import decisions
 from planner.plan.truck.project import OpenProject
+from planner.plan.truck.reading_words import provenance, reading_lines
 from planner.plan.work.money import amount, money
 from planner.project.diary_reading import read_diary
 from planner.project.faults import Faulty, as_key
@@ -79,14 +80,13 @@ def build(subject: Subject) -> Content:
 
 def _facts(opened: OpenProject) -> Iterator[Block]:
     """Every entry as it was written, by the file's tables, with who measured it and how."""
-    readings = {one.of: one for one in opened.project.readings if one.of}
     by_table: dict[str, list[tuple[str, str, str]]] = {}
     for spot, key in opened.keys.items():
         if key[0] not in _TABLES or (key[0] == "fitments" and key[1] not in ("found", *opened.planned)):
             continue
         name = as_key(key)
-        reading = readings.get(".".join(key))
-        taken = ", ".join(clean(str(part)) for part in (reading.by, reading.on, reading.how) if part) if reading else ""
+        several = reading_lines(opened, name)
+        taken = "; ".join([provenance(opened, name), *(several if len(several) > 1 else ())])
         means = opened.sheet.catalog.means(spot.node)
         row = (f"{means} ({clean(name)})", written(opened, spot), taken)
         by_table.setdefault(key[0], []).append(row)

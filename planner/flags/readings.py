@@ -1,0 +1,27 @@
+"""What the readings of one entry say of each other: their inputs are made from the readings in the project file."""
+
+from planner.quantities.kinds import Text
+from planner.sources.citing import practice
+from planner.worksheet.declare import rule
+
+
+@rule(
+    severity="caution",
+    notices="two readings of one entry are further apart than either of them states",
+    says="{read_entry}: {readings_apart}. Taken is {taken_reading}.",
+    clear_says="{read_entry}: its readings agree within what they state, or one of them was chosen.",
+    cure="Measure it once more, another way or by somebody else, and find out which was wrong. Then say which reading "
+    "counts, by its number (which_counts), or state for each how far it may be off. Until then the tolerance reaches "
+    "all of them.",
+    ground=practice("two careful readings agree within what they state, or one of them is wrong"),
+    holds={"read_entry": "axles.front.fender.face_to_edge", "readings_apart": "", "taken_reading": "6 1/2 in ± 1/8 in"},
+    fails={
+        "read_entry": "axles.front.fender.face_to_edge",
+        "readings_apart": "reading 1 says 6 1/2 in ± 1/8 in, reading 2 says 6 1/4 in ± 1/8 in",
+        "taken_reading": "6 3/8 in ± 1/4 in",
+    },
+    only_with=("read_entry",),
+)
+def readings_apart_by_more_than_stated(read_entry: Text, readings_apart: Text = "", taken_reading: Text = "") -> bool:
+    """Whether any two readings of one side lie within the larger tolerance of the two."""
+    return bool(read_entry) and not readings_apart

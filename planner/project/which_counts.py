@@ -1,0 +1,252 @@
+"""Which of an entry's readings counts, and the value that the entry has by them.
+
+A reading's tolerance is what it surely holds to. Taken together, readings promise as much as is true whichever of them
+is right:
+
+- the worse, and all of them where nobody says which counts: from the lowest end of any reading to the highest;
+- the middle: the mean. Where no two are further apart than one of them states, it holds to the largest of the stated
+  tolerances: if every reading holds, the truth is within the mean of the tolerances. It is not divided by the root of
+  the number of readings, as scatter may be (NIST TN 1297 and the GUM, from memory): who reads one tape twice makes the
+  same error twice. Where two are further apart, it reaches the far end of each;
+- one by its number: that one, as it stands.
+
+As soon as one reading says its side, left and right are known by the readings of that side alone. What does not say its
+side could be of either: it counts for a side that was read, and makes none known.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from itertools import combinations
+from typing import Any, NamedTuple, get_args
+
+from pydantic import ValidationError
+
+from planner.project.lines import Key
+from planner.project.models.entry import Reads, Table, entries
+from planner.project.models.fitments import Fitment
+from planner.project.models.measurements import Reading
+from planner.project.models.project import Project
+from planner.project.sides import SIDES, has_sides
+from planner.project.truck_keys import TRUCK, TruckKey, truck_key
+from planner.project.usual_tolerances import kind_of_field, usual_of, with_usual
+from planner.quantities.kinds import Kind
+from planner.quantities.quantity import Quantity
+from planner.quantities.show import Style, default_unit, write
+
+MEASURED = (*TRUCK, "fitments")  # of what there can be a reading
+
+
+class TakenReading(NamedTuple):
+    """One reading of an entry: its place in the file, its number among the entry's own, and what it reads."""
+
+    at: int
+    number: int
+    reading: Reading
+    value: Any
+
+
+class CountedEntry(NamedTuple):
+    """An entry that was read: its readings, which of them counts, and its value by them.
+
+    `value` is None where a side is not known, or where readings that cannot be combined differ. `sides` are the values
+    of left and right, as far as they are known, where any reading says its side.
+    """
+
+    key: Key
+    readings: tuple[TakenReading, ...]
+    which: str | int | None
+    value: Any
+    sides: Mapping[str, Any]
+
+    @property
+    def unknown_sides(self) -> tuple[str, ...]:
+        """The sides that nobody read, where another was."""
+        return tuple(side for side in SIDES if side not in self.sides) if self.sides else ()
+
+    @property
+    def apart(self) -> tuple[TakenReading, TakenReading] | None:
+        """Two readings of one side that are further apart than either states; None where there are none."""
+        for one, other in combinations(self.readings, 2):
+            same_side = one.reading.side == other.reading.side or None in (one.reading.side, other.reading.side)
+            if same_side and differ(one.value, other.value):
+                return one, other
+        return None
+
+
+def count_readings(project: Project, assumes: bool = False) -> dict[Key, CountedEntry]:
+    """Every entry that has readings with a value, by its key. What is no entry or cannot be read is told elsewhere.
+
+    With `assumes`, a reading without a ± takes the usual tolerance of its entry.
+    """
+    taken: dict[Key, list[TakenReading]] = {}
+    kinds: dict[Key, Kind | None] = {}
+    for at, reading in enumerate(project.readings):
+        if reading.value is None or reading.fitment is not None or not reading.of:
+            continue
+        entry = truck_key(project, reading.of, MEASURED)
+        value = None if entry is None else _read(entry, reading.value, assumes)
+        if entry is not None and value is not None:
+            kinds[entry.key] = _kind(entry)
+            own = taken.setdefault(entry.key, [])
+            own.append(TakenReading(at, len(own) + 1, reading, value))
+    chosen = {
+        entry.key: which for written, which in project.which_counts.items() if (entry := _entry(project, written))
+    }
+    style = Style(project.vehicle.units)
+    return {key: _counted(kinds[key], own, chosen.get(key), key, style) for key, own in taken.items()}
+
+
+def with_readings(project: Project, counted: Mapping[Key, CountedEntry]) -> Project:
+    """The project with each entry that was read as its readings make it."""
+    return with_values(project, {key: one.value for key, one in counted.items()})
+
+
+def with_values(project: Project, values: Mapping[Key, Any]) -> Project:
+    """The project with these entries in place of its own; of a fitment that there is none of, none."""
+    for key, value in values.items():
+        if key[0] != "fitments" or key[1] in ("found", *project.fitments):
+            project = _put(project, key, value)
+    return project
+
+
+def combined(values: Sequence[Any], which: str) -> Any:
+    """Several readings as one: the middle or the worse; None where they differ and cannot be combined.
+
+    >>> combined([Quantity(10.0, 1.0), Quantity(12.0, 2.0)], "worse")
+    Quantity(value=11.5, tolerance=2.5, text='')
+    >>> combined([Quantity(10.0, 1.0), Quantity(12.0, 2.0)], "middle")
+    Quantity(value=11.0, tolerance=2.0, text='')
+    """
+    first = values[0]
+    if all(one == first for one in values):
+        return first
+    if all(isinstance(one, Quantity) for one in values):
+        return _middle(values) if which == "middle" else _span(values)
+    if all(isinstance(one, tuple) and len(one) == len(first) for one in values):
+        parts = [combined(several, which) for several in zip(*values, strict=True)]
+        return None if None in parts else tuple(parts)
+    return None
+
+
+def differ(one: Any, other: Any) -> bool:
+    """Whether two readings are further apart than either states."""
+    if isinstance(one, Quantity) and isinstance(other, Quantity):
+        return abs(one.value - other.value) > max(one.tolerance, other.tolerance) * (1 + _ROUNDING)
+    if isinstance(one, tuple) and isinstance(other, tuple) and len(one) == len(other):
+        return any(differ(mine, its) for mine, its in zip(one, other, strict=True))
+    return bool(one != other)
+
+
+def value_at(project: Any, key: Key) -> Any:
+    """What stands at a key of the models; None where nothing does."""
+    for name in key:
+        if isinstance(project, dict):
+            project = project.get(name)
+        elif isinstance(project, list) and isinstance(name, int):
+            project = project[name] if name < len(project) else None
+        else:
+            project = getattr(project, str(name), None)
+    return project
+
+
+_DIGITS = 12  # behind the point, in SI: less is what float arithmetic leaves over
+_ROUNDING = 1e-9  # relative; less than this is float arithmetic
+
+
+def _entry(project: Project, written: str) -> TruckKey | None:
+    return truck_key(project, written, MEASURED)
+
+
+def _read(entry: TruckKey, value: object, assumes: bool) -> Any:
+    data: Any = value
+    for name in reversed(entry.within):
+        data = {name: data}
+    try:
+        read = value_at(entry.holder.model_validate(data), entry.within)
+    except ValidationError:
+        return None
+    info = entries(entry.holder)[entry.within[0]]
+    usual = usual_of(info) if assumes else None
+    return read if usual is None else with_usual(read, usual, kind_of_field(info))
+
+
+def _kind(entry: TruckKey) -> Kind | None:
+    """The kind of the entry's value, or of each value in it where it is a point."""
+    info = entries(entry.holder)[entry.within[0]]
+    parts = [info, *(inner for part in get_args(info.annotation) for inner in (part, *get_args(part)))]
+    found = (extra for part in parts for extra in getattr(part, "metadata", getattr(part, "__metadata__", ())))
+    return next((extra.kind for extra in found if isinstance(extra, Reads)), None)
+
+
+def _written(value: Any, kind: Kind | None, style: Style) -> Any:
+    """A value that nobody wrote so, with a text that reads back as the same but for what float arithmetic leaves."""
+    if isinstance(value, tuple):
+        return tuple(_written(one, kind, style) for one in value)
+    if not isinstance(value, Quantity) or value.text or kind is None:
+        return value
+    try:
+        near = Quantity(round(value.value, _DIGITS), round(value.tolerance, _DIGITS))
+        return replace(value, text=write(near, kind, default_unit(kind, style)))
+    except ValueError:  # nothing on a truck
+        return value
+
+
+def _counted(
+    kind: Kind | None, taken: Sequence[TakenReading], which: str | int | None, key: Key, style: Style
+) -> CountedEntry:
+    sided = has_sides(key) and any(one.reading.side for one in taken)
+    if not sided:
+        return CountedEntry(key, tuple(taken), which, _written(_value(taken, taken, which), kind, style), {})
+    sides: dict[str, Any] = {}
+    for side in SIDES:
+        own = [one for one in taken if one.reading.side == side]
+        value = _value(own, [one for one in taken if one.reading.side in (side, None)], which) if own else None
+        if value is not None:
+            sides[side] = _written(value, kind, style)
+    whole = combined(list(sides.values()), "worse") if len(sides) == len(SIDES) else None
+    return CountedEntry(key, tuple(taken), which, _written(whole, kind, style), sides)
+
+
+def _value(own: Sequence[TakenReading], all_: Sequence[TakenReading], which: str | int | None) -> Any:
+    """The value by one of one's own readings, or by all that may be of the same."""
+    chosen = next((one.value for one in own if one.number == which), None)
+    return (
+        chosen
+        if chosen is not None
+        else combined([one.value for one in all_], "middle" if which == "middle" else "worse")
+    )
+
+
+def _middle(values: Sequence[Quantity]) -> Quantity:
+    mean = sum(one.value for one in values) / len(values)
+    if any(differ(one, other) for one, other in combinations(values, 2)):
+        return Quantity(mean, max(abs(one.value - mean) + one.tolerance for one in values))
+    return Quantity(mean, max(one.tolerance for one in values))
+
+
+def _span(values: Sequence[Quantity]) -> Quantity:
+    low, high = min(one.low for one in values), max(one.high for one in values)
+    middle = (low + high) / 2
+    return Quantity(middle, max(middle - low, high - middle))
+
+
+def _put(holder: Any, key: Key, value: Any) -> Any:
+    """A copy of the models with a value at a key."""
+    name, rest = key[0], key[1:]
+    if isinstance(holder, dict):
+        inner = holder.get(name)
+        if rest and inner is None:
+            inner = Fitment.model_construct()  # the one table of tables that readings lead through
+        return {**holder, name: _put(inner, rest, value) if rest else value}
+    if isinstance(holder, list) and isinstance(name, int):
+        return [_put(one, rest, value) if at == name else one for at, one in enumerate(holder)]
+    assert isinstance(holder, Table)
+    return holder.model_copy(update={str(name): _put(getattr(holder, str(name)), rest, value) if rest else value})
+
+
+def readings_without_value(project: Project) -> Iterator[tuple[Key, Reading]]:
+    """Readings as format 1 had them, that say who measured an entry and not what was read."""
+    for reading in project.readings:
+        entry = _entry(project, reading.of) if reading.value is None and reading.of else None
+        if entry is not None and reading.fitment is None:
+            yield entry.key, reading
