@@ -21,6 +21,10 @@ class Account:
         self.caught_up(stood)
         self._enter(new, [*self.past, stood], []) if new != stood else self._enter(new, self.past, self.future)
 
+    def brought_back(self, stood: str, new: str) -> None:
+        """Over what could not be read, or was gone: it was no state of the project, and is no entry."""
+        self.saved(self.texts[-1], new)
+
     def undone(self, stood: str) -> str:
         self.caught_up(stood)
         new = self.past[-1]
@@ -47,10 +51,10 @@ class Account:
             self.texts.append(stood)
         self.before_save = None
 
-    def after(self, how: str, stood: str, new: str = "") -> "Account":
-        """Another account, on which one more was saved, undone, redone or caught_up."""
+    def after(self, how: str, *texts: str) -> "Account":
+        """Another account, on which one more was saved, brought_back, undone, redone or caught_up."""
         then = deepcopy(self)
-        getattr(then, how)(stood, new) if how == "saved" else getattr(then, how)(stood)
+        getattr(then, how)(*texts)
         return then
 
     def cut_off(self, stood: str, whole: "Account", entries: int) -> "Account":

@@ -230,22 +230,23 @@ class Histories(RuleBasedStateMachine):
     def an_earlier_state_is_brought_back(self, way: str, number: int) -> None:
         number %= len(self.account.texts)
         wanted, stood = self.account.texts[number], self.disk
+        whole = self.account.after("saved" if self.readable() else "brought_back", stood, wanted)
         if way == "by a command":
-            done = self.saves(partial(command, "diary", self.path, "bring-back", number + 1))
+            done = self.saves(partial(command, "diary", self.path, "bring-back", number + 1), whole)
         else:
-            done = self.saves(lambda: return_to(read(self.path, DAY), number + 1))
+            done = self.saves(lambda: return_to(read(self.path, DAY), number + 1), whole)
         if done:
             assert self.disk == wanted and self.last()["kind"] == "restore"
         else:
-            assert wanted == stood or not (self.sound(stood) and self.sound(wanted))
+            assert wanted == stood or not self.sound(wanted) or (way == "on the screens" and not self.opens(stood))
 
     def returns(self, how: str, way: str, on_screens: Callable[[State], State], word: str) -> bool:
         """Undoes or redoes, where the account says that there is something, and to what it says."""
         stood = self.disk
         then = self.account.after("caught_up", stood) if self.readable() and self.account.texts else self.account
         there = then.past if how == "undone" else then.future
-        wanted = there[-1] if there else None
-        whole = then.after(how, stood) if wanted is not None and self.readable() else None
+        wanted = there[-1] if there and self.readable() else None
+        whole = then.after(how, stood) if wanted is not None else None
         if way == "by a command":
             done = self.saves(partial(command, "diary", self.path, word), whole)
         else:
@@ -253,12 +254,12 @@ class Histories(RuleBasedStateMachine):
         if done:
             assert self.disk == wanted and self.last()["kind"] == word
         else:
-            assert wanted is None or not (self.sound(stood) and self.sound(wanted))
+            assert wanted is None or not self.sound(wanted) or (way == "on the screens" and not self.opens(stood))
         return done
 
     # several at once
 
-    @precondition(lambda self: self.sound())
+    @precondition(lambda self: self.sound(self.disk))
     @rule()
     def another_program_is_quicker(self) -> None:
         between: list[str] = []
@@ -449,10 +450,13 @@ class Histories(RuleBasedStateMachine):
         except tomllib.TOMLDecodeError:
             return False
 
-    def sound(self, *text: str | None) -> bool:
-        """Whether the planner finds no fault in the text that stands, or in another."""
-        state = self.read_anew(text[0] if text else self.disk)
-        return state is not None and not getattr(state.opened.opened, "faults", ())
+    def opens(self, text: str | None) -> bool:
+        return self.read_anew(text) is not None
+
+    def sound(self, text: str | None) -> bool:
+        """Whether the planner finds no fault in a text."""
+        state = self.read_anew(text)
+        return state is not None and not state.opened.opened.faults
 
     def read_anew(self, text: str | None) -> State | None:
         if text is not None and text not in self.fresh:
