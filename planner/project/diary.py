@@ -90,11 +90,7 @@ def undo(
     It is an entry of its own. Entries that left the text alone are passed over. `judge` may raise, so that the text
     that would stand is not written.
     """
-    if judge is not None:
-        diary = _read(source)
-        if standing(diary, source) == "hand edit":  # refused, that one is not written down either
-            _judged(source, diary, diary.entries[-1].after, judge)
-    diary = _caught_up(source, at)
+    diary = _as_caught_up(source, at)
     done, _ = stacks(diary)
     if not done:
         raise NothingThere(source.path, "there is nothing to undo")
@@ -106,7 +102,7 @@ def redo(
     source: ProjectText, because: str = "", at: datetime.datetime | None = None, judge: Judge | None = None
 ) -> Committed:
     """Makes the change again that was undone last; raises `NotSaved`, also where something was changed since."""
-    diary = _caught_up(source, at)
+    diary = _as_caught_up(source, at)
     _, undone = stacks(diary)
     if not undone:
         raise NothingThere(source.path, "there is nothing to redo: nothing was undone, or something was changed since")
@@ -129,9 +125,7 @@ def bring_back(
         raise _closed(source.path, faulty) from None
     if entry.after == source.digest:
         raise NothingThere(source.path, f"it reads as entry {number} left it already")
-    if judge is not None:
-        _judged(source, diary, entry.after, judge)
-    return _return_to(source, _caught_up(source, at), entry.after, "restore", because, entry, at, None)
+    return _return_to(source, diary, entry.after, "restore", because, entry, at, judge)
 
 
 def would_change(source: ProjectText, number: int) -> list[KeyChange]:
@@ -184,17 +178,13 @@ def stacks(diary: Diary) -> tuple[list[DiaryEntry], list[DiaryEntry]]:
     return done, undone
 
 
-def _caught_up(source: ProjectText, at: datetime.datetime | None) -> Diary:
-    catch_up(source, at)
-    return _read(source)
-
-
-def _judged(source: ProjectText, diary: Diary, digest: str, judge: Judge) -> None:
-    try:
-        text = text_with(diary, digest)
-    except Faulty as faulty:
-        raise _closed(source.path, faulty) from None
-    judge(text)
+def _as_caught_up(source: ProjectText, at: datetime.datetime | None) -> Diary:
+    """The diary with what happened since its last entry, which is only written with what comes of it."""
+    diary = _read(source)
+    if not diary.entries:
+        return diary
+    _, since = lines_for(source.path, diary, list(_since_then(diary, source)), at)
+    return diary._replace(entries=[*diary.entries, *since])
 
 
 def _read(source: ProjectText) -> Diary:

@@ -6,7 +6,7 @@ from functools import partial
 from planner.plan.answers.open_project import work_out
 from planner.plan.truck.project import OpenProject
 from planner.project.diary import Committed, bring_back, redo, undo
-from planner.project.faults import Fault, Faulty, StillFaulty
+from planner.project.faults import Fault, Faulty, StillFaulty, without_path
 from planner.project.lines import line_of
 from planner.project.reading import understand
 from planner.project.source import ProjectText, parse
@@ -46,15 +46,26 @@ def bring_state_back(source: ProjectText, number: int, because: str = "") -> Com
 
 
 def refuse_faulty_return(source: ProjectText, text: str) -> None:
-    """Raises `StillFaulty` where a file has faults, and the text that it is to be given has some too."""
-    left = _faults(parse(source.path, text.encode("utf-8")))
+    """Raises `StillFaulty` where a file has faults, and the text that it is to be given has some too.
+
+    One of which nothing can be read is given to no file: `Faulty`.
+    """
+    try:
+        left = _worked_out(parse(source.path, text.encode("utf-8")))
+    except Faulty as faulty:
+        said = f"not made: nothing could be read of the text that would stand: {without_path(faulty.faults[0])}"
+        raise Faulty(source.path, (Fault(said),)) from None
     if left and _faults(source):
         raise StillFaulty(source.path, left)
 
 
 def _faults(source: ProjectText) -> tuple[Fault, ...]:
-    """Every fault in a text, those that only show when it is worked out as well."""
     try:
-        return work_out(understand(source), date.today()).opened.faults
+        return _worked_out(source)
     except Faulty as faulty:  # of a newer format, say
         return faulty.faults
+
+
+def _worked_out(source: ProjectText) -> tuple[Fault, ...]:
+    """Every fault in a text, those that only show when it is worked out as well."""
+    return work_out(understand(source), date.today()).opened.faults

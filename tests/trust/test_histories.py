@@ -1,0 +1,502 @@
+"""Whatever is done to a project in whatever order: its file, its diary and what is shown of it agree after each step."""
+
+import datetime
+import json
+import os
+import shutil
+import tempfile
+import tomllib
+from collections.abc import Callable
+from contextlib import redirect_stderr, redirect_stdout
+from functools import partial
+from hashlib import sha256
+from io import StringIO
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import settings
+from hypothesis import strategies as st
+from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule, run_state_machine_as_test
+from trust.cut_off import EXITS, struck
+from trust.history_account import Account
+
+from planner.commands.table import main
+from planner.plan.change import changing
+from planner.plan.change.changing import Setting
+from planner.plan.change.task_recordings import add_task, drop_task, reopen_task, tick_task
+from planner.plan.external_change import put_back
+from planner.plan.revisit.acceptances import accept as accept_flag
+from planner.plan.revisit.acceptances import take_back as take_acceptance_back
+from planner.plan.revisit.acceptances import why_not
+from planner.plan.state import State, accept, make_again, prepare, read, record, return_to, take_back
+from planner.plan.truck.recording import Recording, RefusedChange
+from planner.plan.work.decisions import choose_candidate, decide, decide_anew
+from planner.plan.work.schedule_error import ScheduleError
+from planner.plan.work.task_list import next_up
+from planner.project.amending import amend
+from planner.project.diary import bring_back, commit, redo, undo
+from planner.project.diary_reading import read_diary, text_at
+from planner.project.faults import Faulty
+from planner.project.models.project import FORMAT
+from planner.project.saving import NotSaved
+from planner.project.source import load
+
+DAY = datetime.date(2026, 1, 5)
+REFUSED = (NotSaved, Faulty, RefusedChange, ScheduleError)
+COMMENT = "# begun in spring"
+TRUCK = f"""\
+{COMMENT}
+format = {FORMAT}
+my_shed = "the second on the left"
+
+[vehicle] # the donor
+wheelbase = "145 in ± 1/2 in" # by tape
+
+[axles.front]
+rating = "4,000 lb"
+
+[fitments.found.wheel]
+pieces = "one"
+
+[fitments.tall.wheel]
+backspace = "5 in ± 1/16 in" # as ordered
+
+[fitments.modest.wheel]
+backspace = "4 in ± 1/16 in"
+
+[[parts]]
+id = "wheels"
+title = "five wheels" # from the fair
+price = 285
+quantity = 5
+
+[plan]
+start = 2026-01-05
+hours_a_week = 7
+
+[[tasks]]
+id = "own.wash"
+title = "wash it"
+"""
+
+SETTINGS = st.tuples(
+    st.sampled_from(("vehicle.wheelbase", "axles.front.rating", "fitments.tall.wheel.backspace")), st.integers(1, 9)
+).map(lambda drawn: (drawn[0], f"{drawn[1]},000 lb" if drawn[0].endswith("rating") else f"{100 + drawn[1]} in ± 1 in"))
+PARTS = st.sampled_from(("wanted", "ordered", "arrived"))
+WAYS = st.sampled_from(("on the screens", "by a command"))
+NUMBER = st.integers(0, 30)
+
+
+def nth(found: Any, number: int) -> Any:
+    found = list(found)
+    if not found:
+        raise RefusedChange("there is none")
+    return found[number % len(found)]
+
+
+def listed(state: State) -> Any:
+    if state.work is None:
+        raise RefusedChange(state.schedule_error)
+    return state.work
+
+
+def ticked(state: State, number: int) -> Recording:
+    one = nth(next_up(listed(state)), number)
+    return tick_task(state.opened, listed(state), one.id, because="R. looked", anyway=True, on=DAY)
+
+
+def reopened(state: State, number: int) -> Recording:
+    one = nth((one for one in listed(state).items.values() if one.state in ("done", "dropped")), number)
+    return reopen_task(state.opened, listed(state), one.id, "not so")
+
+
+def dropped(state: State, number: int) -> Recording:
+    return drop_task(state.opened, listed(state), nth(next_up(listed(state)), number).id, "no need", DAY)
+
+
+def added(state: State, number: int) -> Recording:
+    return add_task(state.opened, listed(state), f"paint wheel {number}", phase="fit")
+
+
+def decided(state: State, number: int) -> Recording:
+    return decide(state.opened, "which rim?", ["8 in", "9 in"], f"{number} in", "why", list(state.opened.keys)[:2])
+
+
+def decided_anew(state: State, number: int) -> Recording:
+    at, _ = nth(enumerate(state.opened.project.decisions), number)
+    return decide_anew(state.opened, at, f"{number} in", "why not")
+
+
+def chosen(state: State, number: int) -> Recording:
+    return choose_candidate(state.opened, nth(state.opened.candidates, number), "it clears")
+
+
+def accepted(state: State, number: int) -> Recording:
+    return accept_flag(state.opened, nth((flag for flag in state.flags if not why_not(flag)), number), "I know")
+
+
+def accepted_no_longer(state: State, number: int) -> Recording:
+    at, _ = nth(enumerate(state.opened.project.acceptances), number)
+    return take_acceptance_back(state.opened, at, "after all")
+
+
+RECORDINGS = st.sampled_from(
+    (ticked, reopened, dropped, added, decided, decided_anew, chosen, accepted, accepted_no_longer)
+)
+
+
+def command(*words: object) -> None:
+    with redirect_stdout(StringIO()), redirect_stderr(StringIO()) as err:
+        code = main([str(word) for word in words])
+    if code == 2:
+        raise RefusedChange(err.getvalue())
+    assert code in (0, 1), err.getvalue()
+
+
+class Histories(RuleBasedStateMachine):
+    """A truck, what stands in its file by the account of this test (None where it is gone), and what a screen shows."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.folder = Path(tempfile.mkdtemp())
+        self.path = self.folder / "truck.toml"
+        self.diary = self.folder / "truck.diary.jsonl"
+        self.account = Account()
+        self.by_hand = {TRUCK}
+        self.edit(TRUCK)
+        self.torn = False
+        self.held: State | None = None
+        self.fresh: dict[str, State | None] = {}
+
+    def teardown(self) -> None:
+        diary = read_diary(self.path)
+        assert [text_at(diary, entry.number) for entry in diary.entries] == self.account.texts
+        shutil.rmtree(self.folder)
+
+    # by the program
+
+    @rule(setting=SETTINGS, way=WAYS)
+    def a_value_is_set(self, setting: tuple[str, str], way: str) -> None:
+        self.set(*setting, way)
+
+    @precondition(lambda self: self.disk and 'id = "wheels"' in self.disk)
+    @rule(state=PARTS, way=WAYS)
+    def a_part_moves_on(self, state: str, way: str) -> None:
+        self.set("parts.wheels.state", state, way)
+
+    def set(self, key: str, value: str, way: str) -> None:
+        stood = self.disk
+        if way == "by a command":
+            done = self.saves(partial(command, "change", self.path, f"{key}={value}", "--apply"))
+        else:
+            done = self.saves(lambda: accept(prepare(read(self.path, DAY), [Setting(key, value)], "why"), "why"))
+        assert done or not self.sound(stood)
+        if done:
+            stands: Any = tomllib.loads(self.disk or "")
+            for name in key.replace(".wheels.", ".0.").split("."):
+                stands = stands[int(name) if name == "0" else name]
+            assert str(stands).startswith(value)
+
+    @rule(recording=RECORDINGS, number=NUMBER)
+    def something_is_recorded(self, recording: Callable[[State, int], Recording], number: int) -> None:
+        def done() -> State:
+            state = read(self.path, DAY)
+            return record(state, recording(state, number))
+
+        self.saves(done)
+
+    @rule(words=st.sampled_from((("tick", "own.wash"), ("reopen", "own.wash", "--because", "mud"), ("add", "paint"))))
+    def a_task_is_dealt_with_by_a_command(self, words: tuple[str, ...]) -> None:
+        self.saves(partial(command, "task", self.path, *words))
+
+    @rule(way=WAYS)
+    def the_last_change_is_undone(self, way: str) -> None:
+        self.returns("undone", way, take_back, "undo")
+
+    @rule(way=WAYS)
+    def what_was_undone_is_made_again(self, way: str) -> None:
+        self.returns("redone", way, make_again, "redo")
+
+    @rule(way=WAYS, other=WAYS)
+    def undone_and_made_again_it_is_the_same_to_the_byte(self, way: str, other: str) -> None:
+        stood = self.disk
+        if self.returns("undone", way, take_back, "undo"):
+            assert self.returns("redone", other, make_again, "redo") or not self.sound(stood)
+            assert self.disk == stood or not self.sound(stood)
+
+    @precondition(lambda self: self.account.texts)
+    @rule(way=WAYS, number=NUMBER)
+    def an_earlier_state_is_brought_back(self, way: str, number: int) -> None:
+        number %= len(self.account.texts)
+        wanted, stood = self.account.texts[number], self.disk
+        whole = self.account.after("saved" if self.readable() else "brought_back", stood, wanted)
+        if way == "by a command":
+            done = self.saves(partial(command, "diary", self.path, "bring-back", number + 1), whole)
+        else:
+            done = self.saves(lambda: return_to(read(self.path, DAY), number + 1), whole)
+        if done:
+            assert self.disk == wanted and self.last()["kind"] == "restore"
+        else:
+            assert wanted == stood or not self.sound(wanted) or (way == "on the screens" and not self.opens(stood))
+
+    def returns(self, how: str, way: str, on_screens: Callable[[State], State], word: str) -> bool:
+        """Undoes or redoes, where the account says that there is something, and to what it says."""
+        stood = self.disk
+        then = self.account.after("caught_up", stood) if self.readable() and self.account.texts else self.account
+        there = then.past if how == "undone" else then.future
+        wanted = there[-1] if there and self.readable() else None
+        whole = then.after(how, stood) if wanted is not None else None
+        if way == "by a command":
+            done = self.saves(partial(command, "diary", self.path, word), whole)
+        else:
+            done = self.saves(lambda: on_screens(read(self.path, DAY)), whole)
+        if done:
+            assert self.disk == wanted and self.last()["kind"] == word
+        else:
+            assert wanted is None or not self.sound(wanted) or (way == "on the screens" and not self.opens(stood))
+        return done
+
+    # several at once
+
+    @precondition(lambda self: self.sound(self.disk))
+    @rule()
+    def another_program_is_quicker(self) -> None:
+        between: list[str] = []
+        number = 200 + len(self.account.texts)  # what nothing has yet, so that both move something
+        own = changing.commit
+
+        def late(*given: Any, **more: Any) -> Any:
+            if not between:
+                now = load(self.path)
+                between.append(amend(now.text, {("vehicle", "wheelbase"): f"{number} in ± 1 in"}))
+                commit(now, between[0], kind="change")
+            return own(*given, **more)
+
+        stood = self.disk
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr(changing, "commit", late)
+            command("change", self.path, f"axles.front.rating={number},000 lb", "--apply")
+        self.disk = self.path.read_bytes().decode()
+        self.account = self.account.after("saved", stood, between[0])
+        self.account.saved(between[0], self.disk)
+        self.torn = False
+        data = tomllib.loads(self.disk)
+        assert data["vehicle"]["wheelbase"] == f"{number} in ± 1 in"
+        assert data["axles"]["front"]["rating"].startswith(f"{number},000 lb")
+
+    @precondition(lambda self: self.held and self.held.source.text != self.disk)
+    @rule(setting=SETTINGS, number=NUMBER)
+    def a_screen_that_has_not_seen_it_saves_nothing(self, setting: tuple[str, str], number: int) -> None:
+        held = self.held
+        assert held is not None
+        for act in (
+            lambda: accept(prepare(held, [Setting(*setting)])),
+            lambda: record(held, added(held, number)),
+            lambda: take_back(held),
+            lambda: make_again(held),
+            lambda: return_to(held, 1 + number % max(1, len(self.account.texts))),
+        ):
+            stood = self.stands()
+            try:
+                shown = act()
+                assert shown.source.text == held.source.text  # it was so already: nothing to save
+            except REFUSED:
+                pass
+            assert self.stands() == stood
+
+    @precondition(lambda self: self.held and self.held.source.text != self.disk)
+    @rule()
+    def a_screen_puts_back_what_it_shows(self) -> None:
+        held, stood = self.held, self.disk
+        assert held is not None
+        text = held.source.text
+        whole = self.account.after("saved", stood if self.readable() else text, text)
+        if self.saves(lambda: put_back(held), whole):
+            assert self.disk == text
+            kept = [one.read_bytes().decode() for one in self.folder.glob("truck.toml.outside.bak*")]
+            assert stood in (*kept, *self.account.texts, None)
+        else:
+            assert not self.sound(text)
+
+    # cut off
+
+    @rule(what=st.sampled_from(("set", "undo", "redo", "bring back")), number=NUMBER, turn=st.integers(0, 60))
+    def a_save_is_killed_at_a_call(self, what: str, number: int, turn: int) -> None:
+        self.strikes(what, number, turn, "killed")
+
+    @rule(what=st.sampled_from(("set", "undo", "redo", "bring back")), number=NUMBER, turn=st.integers(0, 60))
+    def the_disk_fails_at_a_call(self, what: str, number: int, turn: int) -> None:
+        self.strikes(what, number, turn, "fails")
+
+    def strikes(self, what: str, number: int, turn: int, how: str) -> None:
+        if not self.readable():
+            return
+        stood, before = self.disk, self.stands()
+        assert stood is not None
+        ready = self.account.after("caught_up", stood) if self.account.texts else self.account
+        act: Callable[[], object]
+        match what:
+            case "set":
+                new = amend(stood, {("my_" + what,): number})
+                whole = self.account.after("saved", stood, new)
+                act = partial(lambda: commit(load(self.path), new, kind="change"))
+            case "undo" if ready.past:
+                new, whole, act = ready.past[-1], self.account.after("undone", stood), lambda: undo(load(self.path))
+            case "redo" if ready.future:
+                new, whole, act = ready.future[-1], self.account.after("redone", stood), lambda: redo(load(self.path))
+            case "bring back" if self.account.texts:
+                at = number % len(self.account.texts)
+                new = self.account.texts[at]
+                if new == stood:
+                    return
+                whole, act = self.account.after("saved", stood, new), lambda: bring_back(load(self.path), at + 1)
+            case _:
+                return
+        ended = struck(act, turn, how, REFUSED)
+        now = self.path.read_bytes().decode()
+        match ended:
+            case "done":
+                assert now == new
+                self.account, self.torn = whole, False
+            case "refused":
+                assert how == "fails" and self.stands() == before
+                self.torn = self.torn and not self.diary.read_bytes().endswith(b"\n")
+            case "killed":
+                raw = self.diary.read_bytes() if self.diary.exists() else b""
+                self.torn = not raw.endswith(b"\n") and raw != b""
+                assert now in (stood, new)
+                assert now == stood or raw.count(b"\n") == len(whole.texts)
+                self.account = self.account.cut_off(stood, whole, raw.count(b"\n"))
+            case _:
+                raise AssertionError(f"{what} ended with {ended}")
+        self.disk = now
+
+    # by hand
+
+    @rule(number=NUMBER, top=st.booleans())
+    def a_hand_writes_a_comment(self, number: int, top: bool) -> None:
+        said = f"# {number}½ turns, by hand\n"
+        self.edit(said + (self.disk or "") if top else (self.disk or "") + said)
+
+    @precondition(lambda self: self.disk and "[vehicle]" in self.disk)
+    @rule(number=NUMBER)
+    def a_hand_changes_a_value(self, number: int) -> None:
+        start, _, rest = (self.disk or "").partition("[vehicle]")
+        first, _, rest = rest.partition("wheelbase = ")
+        self.edit(f'{start}[vehicle]{first}wheelbase = "{150 + number} in ± 1 in"\n{rest.partition(chr(10))[2]}')
+
+    @precondition(lambda self: self.disk)
+    @rule(number=NUMBER)
+    def a_hand_adds_a_key_that_nobody_knows(self, number: int) -> None:
+        self.edit(f"{self.disk}\n[my_lists.of_{number}_and_{len(self.account.texts)}]\nhooks = {number}\n")
+
+    @precondition(lambda self: self.disk)
+    @rule()
+    def a_hand_makes_a_fault(self) -> None:
+        self.edit((self.disk or "").replace("[vehicle]", '[vehicle]\ntrack = "wide"', 1))
+
+    @precondition(lambda self: self.disk)
+    @rule(share=st.floats(0, 0.99))
+    def the_file_is_cut_short(self, share: float) -> None:
+        assert self.disk is not None
+        self.edit(self.disk[: int(share * len(self.disk))])
+
+    @rule(number=NUMBER)
+    def a_hand_puts_an_earlier_text_back(self, number: int) -> None:
+        texts = self.account.texts or [TRUCK]
+        self.edit(texts[-1 - number % len(texts)])
+
+    @rule()
+    def the_file_is_thrown_away(self) -> None:
+        self.path.unlink(missing_ok=True)
+        self.disk = None
+
+    # what is done, and what stands after it
+
+    def edit(self, text: str) -> None:
+        self.path.write_bytes(text.encode())
+        self.disk: str | None = text
+        self.by_hand.add(text)
+
+    def saves(self, act: Callable[[], State | None], whole: Account | None = None) -> bool:
+        """Does what ends in a save; where it is refused, no byte moves. The account is then `whole`, where it is given."""
+        stood, before = self.disk, self.stands()
+        try:
+            shown = act()
+        except REFUSED:
+            assert self.stands() == before
+            return False
+        self.disk = self.path.read_bytes().decode()
+        if self.stands() != before:
+            assert stood is not None or whole
+            self.account = whole or self.account.after("saved", stood or "", self.disk)
+            self.torn = False
+        if shown is not None:
+            self.held = shown
+        return True
+
+    def stands(self) -> tuple[bytes | None, bytes]:
+        """The file, and the whole lines of its diary: half a one, from a power cut, may be moved aside at any time."""
+        raw = self.diary.read_bytes() if self.diary.exists() else b""
+        return self.path.read_bytes() if self.path.exists() else None, raw[: raw.rfind(b"\n") + 1]
+
+    def last(self) -> Any:
+        return json.loads(self.stands()[1].splitlines()[-1])
+
+    def readable(self) -> bool:
+        try:
+            return self.disk is not None and tomllib.loads(self.disk) is not None
+        except tomllib.TOMLDecodeError:
+            return False
+
+    def opens(self, text: str | None) -> bool:
+        return self.read_anew(text) is not None
+
+    def sound(self, text: str | None) -> bool:
+        """Whether the planner finds no fault in a text."""
+        state = self.read_anew(text)
+        return state is not None and not state.opened.opened.faults
+
+    def read_anew(self, text: str | None) -> State | None:
+        if text is not None and text not in self.fresh:
+            other = self.folder / "other"
+            other.mkdir(exist_ok=True)
+            (other / "truck.toml").write_bytes(text.encode())
+            try:
+                self.fresh[text] = read(other / "truck.toml", DAY)
+            except Faulty:
+                self.fresh[text] = None
+        return None if text is None else self.fresh[text]
+
+    @invariant()
+    def file_diary_and_what_is_shown_agree(self) -> None:
+        self.the_file_is_what_was_saved_or_what_the_hand_made_of_it()
+        self.the_diary_is_whole_and_ends_with_the_file_or_the_next_save_catches_it_up()
+        self.what_is_shown_is_what_the_file_says()
+
+    def the_file_is_what_was_saved_or_what_the_hand_made_of_it(self) -> None:
+        assert self.stands()[0] == (None if self.disk is None else self.disk.encode())
+        assert self.disk is None or self.disk in self.by_hand or self.readable()
+
+    def the_diary_is_whole_and_ends_with_the_file_or_the_next_save_catches_it_up(self) -> None:
+        diary = read_diary(self.path)
+        assert bool(diary.torn) == self.torn and len(diary.troubles) == self.torn
+        texts = self.account.texts
+        assert [entry.number for entry in diary.entries] == list(range(1, len(texts) + 1))
+        for entry in diary.entries[-2:]:
+            assert text_at(diary, entry.number) == texts[entry.number - 1]
+            assert entry.after == sha256(texts[entry.number - 1].encode()).hexdigest()
+
+    def what_is_shown_is_what_the_file_says(self) -> None:
+        if self.held is not None and self.held.source.text == self.disk:
+            fresh = self.read_anew(self.disk)
+            assert fresh is not None
+            assert (self.held.flags, self.held.tally) == (fresh.flags, fresh.tally)
+            assert (self.held.work, self.held.schedule_error) == (fresh.work, fresh.schedule_error)
+
+
+@pytest.mark.parametrize(("histories", "steps"), [(8, 16), pytest.param(30, 30, marks=pytest.mark.slow)])
+def test_file_diary_and_what_is_shown_agree_after_each_step_of_any_history(histories: int, steps: int) -> None:
+    assert set(EXITS) == {"done", "refused", "killed", "broken"}
+    run_state_machine_as_test(Histories, settings=settings(max_examples=histories, stateful_step_count=steps))
