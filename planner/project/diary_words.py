@@ -32,7 +32,7 @@ def entry_lines(entry: DiaryEntry) -> list[str]:
     lines = [f"{entry.number}  {plain(entry.at)}  {kind}{of}{because}"]
     lines += [f"  {move(one, entry.details.get(OBSTACLES))}" for one in entry.moved]
     lines += [f"  {said}" for said in _format_words(entry.details.get(FORMAT_MOVED))]
-    lines += [f"  {plain(said, None)}" for said in _tolerance_words(entry.details)]
+    lines += [f"  {plain(said, LONGEST_SAID)}" for said in _tolerance_words(entry.details)]
     if entry.left_out:
         lines.append(f"  and {entry.left_out} more")
     return lines

@@ -153,7 +153,7 @@ def _wanted(subject: Subject) -> Iterator[WantedReading]:
         if found is None:
             continue
         entrance, at = found
-        known = _known_text(opened, key)
+        known = _known_text(subject.opened, key)
         where = ", ".join(_said(at[axis]) for axis in AXES if axis in at)
         yield WantedReading(
             entrance.fact, key, entrance.kind, entrance.note.means, entrance.note.how, where, known,
