@@ -15,6 +15,7 @@ from planner.plan.change.effect_words import answer, besides_records, money_and_
 from planner.plan.change.figure_changes import FigureChange
 from planner.plan.change.flag_changes import FlagChange
 from planner.plan.revisit.stale_records import StaleRecord
+from planner.plan.truck.change_words import read_otherwise
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.truck.wording import count
@@ -146,6 +147,8 @@ def page(trial: TriedChange, number: int | None, *, everything: bool = False) ->
     stands = "made" if number is not None else "tried, not made"
     lines = [ink(f"{truck}: {stands}", "strong"), ""]
     lines += setting_lines(trial.after, trial.moved, trial.begun)
+    for said in read_otherwise(trial.after, (key for key, *_ in trial.moved)):
+        lines += paragraph(said, 2)
     lines += ["", *paragraph(summary(found)), ""]
     lines += _flags(found, everything)
     lines += _figures(found.figures, everything)

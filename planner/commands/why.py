@@ -13,6 +13,7 @@ from planner.plan.answers.figure_rows import value_text
 from planner.plan.answers.open_project import open_project
 from planner.plan.answers.uncertainty_sources import UncertaintySource, likely_text, spread_text, uncertainty_sources
 from planner.plan.truck.catalog import entry_key
+from planner.plan.truck.change_words import found_beside, origin
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import NODES, swept_names
 from planner.plan.truck.wording import place_name
@@ -135,15 +136,16 @@ def _value_line(opened: OpenProject, reason: Reason) -> str:
     if reason.entered_at is not None:
         given = opened.sheet.given(reason.entered_at)
         written = getattr(given, "text", "")
-        key = ".".join(opened.keys.get(reason.entered_at, (spot.node,)))
-        return f"{text}   entered: {clean(key)}" + (f' = "{clean(written)}"' if written else "")
+        key = opened.key_of(reason.entered_at)
+        said = f' = "{clean(written)}"' if written else ""
+        return f"{text}   {origin(opened, key)}{said}{found_beside(opened, key)}"
     if how == "assumed" and isinstance(reason.declared, Assumed):
         table = "limits" if reason.declared.limit else "assumptions"
         return f"{text}   assumed: {reason.declared.ground}; set it under [{table}.{spot.node}]"
     outcome = reason.outcome
     if spot.node in NODES:
         axle = spot.place[AXES.index("axle")]
-        if axle and "steer" in spot.node and not opened.steers(axle):
+        if axle and "steer" in spot.node and not opened.steers(axle, spot.place[0]):
             return f"{name}{f' ({at})' if at else ''}: this axle does not steer"
         trouble = opened.trouble(spot)
         if trouble:
@@ -208,7 +210,7 @@ def _data(opened: OpenProject, reason: Reason) -> dict[str, Any]:
     if reason.spot.node in NODES:
         data |= {"how": "swept" if isinstance(outcome, Known) else reason.how} | _in_the_sweep(opened, reason.spot)
     elif reason.entered_at is not None:
-        data["entry"] = ".".join(opened.keys.get(reason.entered_at, ()))
+        data["entry"] = opened.key_of(reason.entered_at)
         data["written"] = getattr(opened.sheet.given(reason.entered_at), "text", None)
     if reason.again:
         data["again"] = True

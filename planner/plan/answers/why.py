@@ -7,6 +7,7 @@ from typing import NamedTuple
 from planner.plan.answers.figure_rows import value_text
 from planner.plan.answers.uncertainty_sources import uncertainty_sources
 from planner.plan.truck.catalog import entry_key
+from planner.plan.truck.change_words import found_beside, origin
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import NODES
 from planner.plan.truck.wording import place_name
@@ -104,7 +105,7 @@ def _how(opened: OpenProject, reason: Reason) -> tuple[str, str]:
         )
     if reason.entered_at is not None:
         key = opened.key_of(reason.entered_at)
-        return f"entered: {clean(key)}", key
+        return f"{origin(opened, key)}{found_beside(opened, key)}", key
     if reason.how == "assumed" and isinstance(reason.declared, Assumed):
         table = "limits" if reason.declared.limit else "assumptions"
         return "assumed", f"{table}.{spot.node}.value"

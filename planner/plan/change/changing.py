@@ -138,7 +138,7 @@ def try_changes(opened: OpenProject, changes: dict[Key, object]) -> TriedChange:
     """What comes of changes to the file's data, as for `amend`; raises as `try_settings`."""
     source = opened.opened.source
     new, lost = amended(source, changes)
-    after = opened if new.text == source.text else work_out(understand(new), _today(opened))
+    after = opened if new.text == source.text else work_out(understand(new), today(opened))
     refuse_half_cure(opened, after)
     trial = tried(opened, after)._replace(comments_lost=lost)
     if ("format",) in changes and not trial.moved:
@@ -219,7 +219,8 @@ def _parsed(source: ProjectText, text: str) -> ProjectText:
         raise Faulty(source.path, (Fault("a text holds half a character (a lone surrogate)"),)) from None
 
 
-def _today(opened: OpenProject) -> date:
+def today(opened: OpenProject) -> date:
+    """The day by which a project was worked out."""
     return date.fromisoformat(opened.sheet.given(Spot("today", EVERYWHERE)))
 
 
@@ -261,7 +262,7 @@ def try_mending(opened: OpenProject, settings: Sequence[Setting], because: str =
     changes, begun = settings_as_changes(opened.opened, settings, because)
     new, lost = amended(source, changes)
     try:
-        after = work_out(understand(new), _today(opened))
+        after = work_out(understand(new), today(opened))
     except Faulty as faulty:  # its format is none any more
         raise still_faulty(source, faulty.faults) from None
     refuse_half_cure(opened, after)

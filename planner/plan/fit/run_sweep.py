@@ -124,19 +124,26 @@ def run_sweep(opened: OpenProject) -> SweepResults:
     tolerance_sources: dict[Spot, tuple[tuple[str, float], ...]] = {}
     barred: set[Spot] = set()
     into = SweepResults(results, needs, troubles, tolerance_sources, {}, barred)
-    named = opened.obstacles
-    for label, one in named.items():
+    for label, one in opened.obstacles.items():
         wanted = opened.spot("required_clearance", obstacle=label)
         if one.required is not None and not one.fault:
             results[wanted] = one.required
         elif one.fault:
             needs[wanted] = (one.fault,)
-    done, whole = count(), len(opened.planned) * (2 + sum(one.measured.axle is not None for one in named.values()))
+    whole = sum(
+        2 + sum(one.measured.axle is not None for one in opened.obstacles_of(fitment).values())
+        for fitment in opened.planned
+    )
+    done = count()
 
     def between() -> None:
         step(next(done), whole)
 
     for fitment in opened.planned:
+        named = opened.obstacles_of(fitment)
+        for label, one in named.items():
+            if "wants" in one.set_at and one.required is not None and not one.fault:
+                results[opened.spot("required_clearance", fitment=fitment, obstacle=label)] = one.required
         for axle in ("front", "rear"):
             mine = {label: one for label, one in named.items() if one.measured.axle == axle}
             _sweep_one(opened, fitment, axle, mine, into, between)
@@ -145,7 +152,7 @@ def run_sweep(opened: OpenProject) -> SweepResults:
                 barred.update(opened.spot(node, fitment=fitment, obstacle=label) for node in AT_OBSTACLE)
             if one.measured.axle is None:
                 spot = opened.spot("least_clearance", fitment=fitment, obstacle=label)
-                needs[spot] = (one.fault or f"{one.key}.axle",)
+                needs[spot] = (one.fault or one.key_of("axle"),)
     return into
 
 
@@ -167,14 +174,14 @@ def _sweep_one(
         into.barred.update(opened.spot(node, fitment=fitment, axle=axle) for node in AT_END)
         into.barred.update(opened.spot(node, fitment=fitment, obstacle=one) for one in labels for node in AT_OBSTACLE)
 
-    lost, way_steered = opened.fit_fault(axle), opened.fault_at("axles", axle, "steered")
+    lost, way_steered = opened.fit_fault(axle, fitment), opened.steered_fault(axle, fitment)
     if lost is not None:
         bar(*(mine if way_steered else ()))
         into.needs.update(dict.fromkeys((*end_spots, *(spots.values() if way_steered else ())), (way_steered or lost,)))
         if way_steered:
             return
     try:
-        here = swept_wheel(opened.sheet, fitment, axle, opened.steers(axle))
+        here = swept_wheel(opened.sheet, fitment, axle, opened.steers(axle, fitment))
     except ValueError as fault:
         into.troubles.update(
             dict.fromkeys((*spots.values(), *end_spots), sweep_error_text(opened, fitment, axle, fault))
@@ -210,10 +217,10 @@ def _sweep_one(
         into.results[spots[label]] = band(found.distance, low, high)
         place = opened.spot("clearance_place", fitment=fitment, obstacle=label)
         into.results[place] = sweep_location(
-            opened.style, axle, one.measured.side, opened.steers(axle), obstacle, found
+            opened.style, axle, one.measured.side, opened.steers(axle, fitment), obstacle, found
         )
         into.found[spots[label]] = found
-        brought[label] = {"at": (f"{one.key}.at", found.taken)} | {
+        brought[label] = {"at": (one.key_of("at"), found.taken)} | {
             node: (opened.key_of(source), half)
             for node, half in halves.items()
             if (source := here.readings[node].source) and half > 0
@@ -256,7 +263,7 @@ def unmeasured_key(one: PlannedObstacle) -> str:
     if one.fault:
         return one.fault
     lacking = "at" if one.measured.at is None else "moves_with" if one.measured.moves_with is None else ""
-    return f"{one.key}.{lacking}" if lacking else ""
+    return one.key_of(lacking) if lacking else ""
 
 
 def _is_barred(opened: OpenProject, spot: Spot) -> bool:
@@ -278,7 +285,7 @@ def obstacles_inside_tire(opened: OpenProject) -> Iterator[tuple[str, str]]:
             continue
         try:
             if axle not in wheels:
-                wheels[axle] = swept_wheel(opened.sheet, "found", axle, opened.steers(axle))
+                wheels[axle] = swept_wheel(opened.sheet, "found", axle, opened.steers(axle, "found"))
             here, obstacle = wheels[axle], swept_obstacle(one.measured, label, 0.0)
             if isinstance(here, SweptWheel) and obstacle and inside_at_rest(here.motion, obstacle, here.section):
                 yield label, axle

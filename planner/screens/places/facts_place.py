@@ -12,8 +12,10 @@ from planner.plan.answers.figure_rows import figure_lines, value_text
 from planner.plan.answers.flagging import Flag
 from planner.plan.change.changing import Setting
 from planner.plan.state import State, accept, prepare
+from planner.plan.truck.change_words import read_otherwise
 from planner.plan.truck.forms import Field, field, fields, tables, understood
 from planner.plan.truck.project import OpenProject
+from planner.project.written_keys import split_key
 from planner.quantities.text import clean
 from planner.screens.actions import FACTS, bindings
 from planner.screens.dialogs.ask import Ask
@@ -247,6 +249,7 @@ def entry_words(opened: OpenProject, one: Field, row: ListRow) -> str:
         example = f"one of {', '.join(one.choices)}" if one.choices else f"write it such as {one.example}"
         lines.append(f"not known yet{f'; {example}' if one.choices or one.example else ''}")
     lines += [one.how] if one.how else []
+    lines += read_otherwise(opened, [split_key(one.key) or ()])
     return "\n".join(map(clean, [*lines, f"in the file: {opened.spoken(one.key)}"]))
 
 
