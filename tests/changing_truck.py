@@ -55,6 +55,7 @@ def write(folder: Path) -> Path:
             ("tasks",): _TASKS,
             ("parts",): _PARTS,
             ("sheets",): DELETE,
+            ("changes",): DELETE,
         },
     )
     path = folder / "truck.toml"

@@ -23,6 +23,7 @@ from planner.plan.change.effect_words import (
 from planner.plan.change.figure_changes import FigureChange
 from planner.plan.change.flag_changes import FlagChange
 from planner.plan.revisit.stale_records import StaleRecord
+from planner.plan.truck.change_words import read_otherwise
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.truck.wording import count
@@ -158,6 +159,8 @@ def page(trial: TriedChange, number: int | None, *, everything: bool = False) ->
     lines += [""] if trial.typed or trial.narrowed or trial.widening else []
     for line in tolerance_lines(trial):
         lines += paragraph(line)
+    for said in read_otherwise(trial.after, (key for key, *_ in trial.moved)):
+        lines += paragraph(said, 2)
     lines += ["", *paragraph(summary(found)), ""]
     lines += _flags(found, everything)
     lines += _figures(found.figures, everything)

@@ -7,6 +7,7 @@ from planner.commands.check import again_data, finite, flag_data
 from planner.plan.change.changing import TriedChange
 from planner.plan.change.figure_changes import FigureChange
 from planner.plan.change.flag_changes import FlagChange
+from planner.plan.truck.change_words import read_otherwise
 from planner.plan.work.money import Money
 from planner.project.diary_entries import KeyChange
 from planner.project.faults import as_key
@@ -20,6 +21,7 @@ def as_data(trial: TriedChange, number: int | None, summary: str) -> dict[str, A
         "diary": number,
         "changes": changes_data(trial.moved),
         "begins": list(trial.begun),
+        "read_otherwise": list(read_otherwise(trial.after, (key for key, *_ in trial.moved))),
         "summary": summary,
         "tolerances": {
             "typed": list(trial.typed),

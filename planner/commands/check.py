@@ -13,6 +13,7 @@ from planner.plan.answers.flagging import Flag, flags
 from planner.plan.answers.open_project import open_project
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.revisit.stale_records import StaleRecord, stale_records
+from planner.plan.truck.change_words import changed_entries
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import (
     entry_data,
@@ -104,6 +105,8 @@ def _head(opened: OpenProject) -> list[str]:
         kind = "planned" if project.plan.chosen else "as found" if planned == "found" else "candidate"
         name_of = "" if planned == "found" else f" {clean(planned)}"
         lines += paragraph(f"{kind}{name_of}{words}", 2)
+        for one in changed_entries(opened, planned):
+            lines += paragraph(f"{one.key}: {one.planned} by {one.by}; found: {one.found}", 4)
     if opened.fault_at("plan", "chosen"):
         lines += paragraph("Which is chosen is not known (plan.chosen), so each candidate is judged.", 2)
     elif not project.plan.chosen and len(opened.candidates) > 1:
@@ -242,6 +245,7 @@ def as_data(opened: OpenProject, found: list[Flag]) -> dict[str, Any]:
         "faults": faults_first.as_data(opened),
         "project": opened.project.vehicle.name,
         "planned": list(opened.planned),
+        "changed": {name: [one._asdict() for one in changed_entries(opened, name)] for name in opened.planned},
         "summary": summary(found),
         "flags": [flag_data(flag) for flag in found],
         "measure_next": _next_data(opened, found),

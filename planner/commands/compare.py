@@ -24,6 +24,10 @@ from planner.quantities.text import clean
 EXAMPLE = """examples:
   planner compare projects/county-road-4x4.toml
   planner compare projects/county-road-4x4.toml tall modest --all
+  planner compare truck.toml tall "tall + longer stop screws"
+
+Behind a + stand changes to the truck that are considered: they are judged as if
+they were decided.
 
 exit code: 0 they are compared, 2 the file or the command is wrong"""
 
@@ -80,7 +84,8 @@ def page(opened: OpenProject, found: Comparison) -> list[str]:
 
 def verdict(opened: OpenProject, one: Candidate) -> str:
     """`tall (planned): 0 stops, 12 cautions, 3 notes, 12 too close to call, 0 not known, 2 accepted`."""
-    planned = " (planned)" if one.name == opened.project.plan.chosen else ""
+    tried = one.name != one.fitment
+    planned = " (tried)" if tried else " (planned)" if one.name == opened.project.plan.chosen else ""
     return f"{clean(one.name)}{planned}: {comparing.verdict(one)}"
 
 

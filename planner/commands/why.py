@@ -13,6 +13,7 @@ from planner.plan.answers.figure_rows import value_text
 from planner.plan.answers.open_project import open_project
 from planner.plan.answers.uncertainty_sources import UncertaintySource, likely_text, spread_text, uncertainty_sources
 from planner.plan.truck.catalog import entry_key
+from planner.plan.truck.change_words import found_beside, origin
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import entry_data, provenance, reading_lines
 from planner.plan.truck.sweep_results import NODES, swept_names
@@ -140,17 +141,17 @@ def _value_line(opened: OpenProject, reason: Reason) -> str:
     if reason.entered_at is not None:
         given = opened.sheet.given(reason.entered_at)
         written = getattr(given, "text", "")
-        key = ".".join(opened.keys.get(reason.entered_at, (spot.node,)))
+        key = opened.key_of(reason.entered_at)
         said = f' = "{clean(written)}"' if written else ""
         read = provenance(opened, key)
-        return f"{text}   entered: {clean(key)}{said}{f'; {read}' if read else ''}"
+        return f"{text}   {origin(opened, key)}{said}{f'; {read}' if read else ''}{found_beside(opened, key)}"
     if how == "assumed" and isinstance(reason.declared, Assumed):
         table = "limits" if reason.declared.limit else "assumptions"
         return f"{text}   assumed: {reason.declared.ground}; set it under [{table}.{spot.node}]"
     outcome = reason.outcome
     if spot.node in NODES:
         axle = spot.place[AXES.index("axle")]
-        if axle and "steer" in spot.node and not opened.steers(axle):
+        if axle and "steer" in spot.node and not opened.steers(axle, spot.place[0]):
             return f"{name}{f' ({at})' if at else ''}: this axle does not steer"
         trouble = opened.trouble(spot)
         if trouble:
@@ -215,7 +216,7 @@ def _data(opened: OpenProject, reason: Reason) -> dict[str, Any]:
     if reason.spot.node in NODES:
         data |= {"how": "swept" if isinstance(outcome, Known) else reason.how} | _in_the_sweep(opened, reason.spot)
     elif reason.entered_at is not None:
-        data["entry"] = ".".join(opened.keys.get(reason.entered_at, ()))
+        data["entry"] = opened.key_of(reason.entered_at)
         data["written"] = getattr(opened.sheet.given(reason.entered_at), "text", None)
         data["provenance"] = provenance(opened, opened.key_of(reason.entered_at)) or None
         counted = opened.opened.counted.get(opened.keys.get(reason.entered_at, ()))

@@ -9,7 +9,6 @@ from planner.project.model_faults import model_fault
 from planner.project.models.changes import TruckChange
 from planner.project.models.project import Project
 from planner.project.truck_keys import faults_in, truck_key
-from planner.quantities.text import clean
 
 PLANNED = ("decided", "done")
 _ACCEPTED = 'a single entry of the truck, in quotes, such as "axles.front.steering.stop_angle"'
@@ -36,16 +35,14 @@ def _with(project: Project, at: Key, change: TruckChange) -> Iterator[Fault]:
     for index, name in enumerate(change.with_fitments):
         if name not in candidates:
             accepted = " or ".join(candidates) or "a candidate; there is none under [fitments] yet"
-            yield Fault("", (*at, "with", index), None, clean(name), accepted)
+            yield Fault("", (*at, "with", index), None, name, accepted)
 
 
 def _set(project: Project, at: Key, values: Iterable[tuple[str, object]], *last: str) -> Iterator[Fault]:
     for written, value in values:
         entry = truck_key(project, written)
         if entry is None:
-            yield Fault(
-                "this is no entry that a change can set", (*at, written), None, clean(written), _accepted(written)
-            )
+            yield Fault("this is no entry that a change can set", (*at, written), None, written, _accepted(written))
         elif value is None:
             yield Fault("this entry is missing", (*at, written, *last))
         else:

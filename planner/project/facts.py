@@ -1,7 +1,7 @@
 """The facts of a project: which entries there can be, read off the models, and the ones that a person made."""
 
 from collections import Counter
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from functools import cache
 from itertools import product
 from typing import Any, NamedTuple, get_args, get_origin
@@ -72,16 +72,25 @@ def _annotated(annotation: Any) -> Iterator[Any]:
         yield from getattr(part, "__metadata__", ())
 
 
-def members(project: Project, not_known: Collection[FileKey] = ()) -> dict[str, tuple[str, ...]]:
-    """The members of each axis in this project, those that are not known too; `found` always stands first."""
+def members(
+    project: Project, not_known: Collection[FileKey] = (), planned: Iterable[Project] = ()
+) -> dict[str, tuple[str, ...]]:
+    """The members of each axis in this project, those that are not known too; `found` always stands first.
+
+    Gears that only a planned truck has are among them.
+    """
     fitments = tuple(dict.fromkeys(("found", *project.fitments)))
     return {
         "fitment": fitments,
         "axle": ("front", "rear"),
         "obstacle": tuple(obstacle_labels(project)),
-        "gear": _ratios("gearbox", project.drivetrain.gearbox, not_known),
-        "range": _ratios("transfer", project.drivetrain.transfer, not_known),
+        "gear": _ratios("gearbox", _named("gearbox", project, *planned), not_known),
+        "range": _ratios("transfer", _named("transfer", project, *planned), not_known),
     }
+
+
+def _named(table: str, *trucks: Project) -> dict[str, Any]:
+    return {name: ratio for truck in trucks for name, ratio in getattr(truck.drivetrain, table).items()}
 
 
 def _ratios(table: str, named: Mapping[str, Any], not_known: Collection[FileKey]) -> tuple[str, ...]:
@@ -126,6 +135,24 @@ def _lost(
         )
         if all(member in there[axis] for axis, member in place):
             yield entrance.fact, place, key, None
+
+
+def entered_at(
+    project: Project, keys: Iterable[FileKey], not_known: Iterable[FileKey]
+) -> Iterator[tuple[str, Place, Key, Value | None]]:
+    """The same of these entries alone."""
+    wanted = set(keys)
+    for entrance in entrances():
+        if any(_leads_to(entrance, key) for key in wanted):
+            yield from (one for one in _found(project, entrance, 0, (), ()) if one[2] in wanted)
+        for lost in not_known:
+            yield from _lost(entrance, lost, members(project))
+
+
+def _leads_to(entrance: Entrance, key: FileKey) -> bool:
+    return len(entrance.key) == len(key) and all(
+        mine == own or own.startswith("<") for mine, own in zip(key, entrance.key, strict=True)
+    )
 
 
 def _found(

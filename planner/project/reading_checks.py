@@ -76,7 +76,7 @@ def _same(written: Any, value: Any) -> bool:
     """Whether an entry says what its reading does; one that states no tolerance leaves that to the reading."""
     if isinstance(written, Quantity) and isinstance(value, Quantity):
         near = _SAME * max(1e-3, abs(value.value))
-        stated = not written.tolerance or abs(written.tolerance - value.tolerance) <= near
+        stated = not written.stated or value.assumed or abs(written.tolerance - value.tolerance) <= near
         return stated and abs(written.value - value.value) <= near
     if isinstance(written, tuple) and isinstance(value, tuple) and len(written) == len(value):
         return all(_same(mine, its) for mine, its in zip(written, value, strict=True))

@@ -13,7 +13,6 @@ from planner.project.models.work import Part
 from planner.project.sides import has_sides
 from planner.project.truck_keys import faults_in, truck_key
 from planner.project.which_counts import MEASURED
-from planner.quantities.text import clean
 
 _ACCEPTED = "a single entry of the truck or of a fitment, such as axles.front.face_to_face"
 _OWN_PLACE = "a place of its own for each"
@@ -71,7 +70,7 @@ def _which_counts(project: Project) -> Iterator[Fault]:
         at: Key = ("which_counts", written)
         entry = truck_key(project, written, MEASURED)
         if entry is None:
-            yield Fault("this is no entry that can be measured", at, None, clean(written), f"{_ACCEPTED}, in quotes")
+            yield Fault("this is no entry that can be measured", at, None, written, f"{_ACCEPTED}, in quotes")
             continue
         own = [
             one
@@ -164,7 +163,7 @@ def _stages(project: Project) -> Iterator[Fault]:
         for index, name in enumerate(stage.changes):
             if name not in named:
                 accepted = " or ".join(map(plain, named)) or "a change by its name; there is none under [[changes]] yet"
-                yield Fault("", (*at, "changes", index), None, clean(name), accepted)
+                yield Fault("", (*at, "changes", index), None, name, accepted)
         yield from _not_before((*at, "on"), stage.on, before, "the stage above it")
         before = stage.on or before
 
@@ -179,7 +178,7 @@ def _wishes(project: Project) -> Iterator[Fault]:
     wishes = [name for name in Wishes.model_fields if name != "order"]
     for number, name in enumerate(project.wishes.order):
         if name not in wishes:
-            yield Fault("", ("wishes", "order", number), None, clean(name), f"a wish by its name: {', '.join(wishes)}")
+            yield Fault("", ("wishes", "order", number), None, name, f"a wish by its name: {', '.join(wishes)}")
 
 
 def _photos(project: Project) -> Iterator[Fault]:
@@ -196,7 +195,7 @@ def _picture(key: Key, name: str) -> Iterator[Fault]:
     parts = PurePath(name.replace("\\", "/")).parts
     outside = not parts or parts[0].startswith("/") or ".." in parts or ":" in name or "\0" in name
     if outside or not name.lower().endswith(_PICTURES):
-        yield Fault("", key, None, clean(name), "the name of a JPEG or PNG file beside this one, such as wheel.jpg")
+        yield Fault("", key, None, name, "the name of a JPEG or PNG file beside this one, such as wheel.jpg")
 
 
 def _not_before(key: Key, later: date | None, earlier: date | None, what: str) -> Iterator[Fault]:

@@ -7,6 +7,7 @@ from typing import NamedTuple
 from planner.reference.flags import filled
 from planner.reference.markdown import code, link, page, plain, sentence, table
 from planner.reference.wording import FLAGS
+from planner.tasks.change_cautions import CAUTIONS
 from planner.tasks.kind import StandingTask
 from planner.tasks.sequence import standing
 from planner.worksheet.catalog import Catalog
@@ -109,7 +110,8 @@ def cautions_page(catalog: Catalog) -> str:
     """The whole page."""
     tasks = {task.id: task for task in standing()}
     rules = {rule.name: rule for rule in catalog.rules.values()}
-    return page("Cautions and their limits", INTRO, _dangers(tasks, rules), _holds(tasks), _rest(tasks), _stops(rules))
+    parts = (_dangers(tasks, rules), _changes(), _holds(tasks), _rest(tasks), _stops(rules))
+    return page("Cautions and their limits", INTRO, *parts)
 
 
 def _dangers(tasks: Mapping[str, StandingTask], rules: Mapping[str, Rule]) -> Iterator[str]:
@@ -120,6 +122,12 @@ def _dangers(tasks: Mapping[str, StandingTask], rules: Mapping[str, Rule]) -> It
             cure = sentence(plain(filled(rules[name].cure, _Gone())))
             yield f"- {link(sentence(plain(rules[name].notices)), name, FLAGS)} {cure}"
         yield ""
+
+
+def _changes() -> Iterator[str]:
+    yield from ("## Changes to the truck", "", "Said at the task of a change, by its kind.", "")
+    yield from (f"- *{sentence(plain(kind))}* {plain(caution)}" for kind, caution in CAUTIONS.items())
+    yield ""
 
 
 def _said(task: StandingTask) -> str:

@@ -5,6 +5,7 @@ from math import prod
 
 from planner.plan.answers.figure_rows import value_text
 from planner.plan.answers.why import with_values
+from planner.plan.truck.change_words import found_beside, origin
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import place_name
 from planner.quantities.text import clean
@@ -59,12 +60,16 @@ def _rows(opened: OpenProject, node: str, declared: Figure) -> Iterator[tuple[st
         if not isinstance(sheet.outcome(spot), Known):
             continue
         at = sheet.entered(spot)
-        given = f"entered: {clean(opened.key_of(at))} = {opened.written_at(opened.key_of(at))}" if at else ""
+        given = _given(opened, opened.key_of(at)) if at else ""
         alike.setdefault((given or with_values(opened, spot, declared), value_text(opened, spot)), []).append(
             spot.place
         )
     for (given, result), places in alike.items():
         yield _places(places), given, result
+
+
+def _given(opened: OpenProject, key: str) -> str:
+    return f"{origin(opened, key)} = {opened.written_at(key)}{found_beside(opened, key)}"
 
 
 def _places(places: list[Place]) -> str:

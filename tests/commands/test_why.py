@@ -5,13 +5,15 @@ from pathlib import Path
 
 import pytest
 from calling import call
+from changing_truck import write
 
 COUNTY = Path(__file__).parents[2] / "projects" / "county-road-4x4.toml"
-OBSTACLES = ("spring pack", "U-bolt", "frame rail", "tie rod", "drag link", "brake hose", "the stop")
+PLANNED_STOP = 'changes[0].sets."axles.front.steering.stop_angle"'
+OBSTACLES = ("spring pack", "inner fender", "U-bolt", "frame rail", "tie rod", "drag link", "brake hose", "the stop")
 
 
-def told(capsys, name: str, *more: str) -> list:
-    code, out, _ = call(capsys, "why", COUNTY, name, *more, "--json")
+def told(capsys, name: str, *more: str, truck: Path = COUNTY) -> list:
+    code, out, _ = call(capsys, "why", truck, name, *more, "--json")
     assert code == 0
     return json.loads(out)
 
@@ -36,12 +38,18 @@ def test_each_end_of_the_window_says_as_data_what_binds_it(capsys):
         assert one["binds"] == "the poke wanted"
 
 
-def test_a_rule_over_the_sweep_shares_its_doubt_among_the_readings_behind_the_sweep(capsys):
-    (one,) = told(capsys, "fit.locks_too_wide", "--axle", "front")
+def test_a_rule_over_the_sweep_shares_its_doubt_among_the_readings_behind_the_sweep(capsys, tmp_path):
+    (one,) = told(capsys, "fit.locks_too_wide", "--axle", "front", truck=write(tmp_path))
     entries = [share["entry"] for share in one["shares"]]
     assert "inner_steer_limit" not in entries and "fitments.tall.tire.section_width" in entries
     assert "axles.front.steering.stop_angle" in entries
     assert sum(share["part"] for share in one["shares"]) == pytest.approx(1)
+
+
+def test_a_rule_reads_what_a_change_sets_and_names_it(capsys):
+    (one,) = told(capsys, "fit.locks_too_wide", "--axle", "front")
+    # planned at 27° ± 1/2° the stop comes before any obstacle: nothing else brings doubt
+    assert [share["entry"] for share in one["shares"]] == [PLANNED_STOP]
 
 
 def test_the_likely_spread_stands_beside_the_worst(capsys):

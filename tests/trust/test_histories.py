@@ -1,8 +1,7 @@
-"""Whatever is done to a project in whatever order: its file, its diary and what is shown of it agree after each step."""
+"""Whatever is done to a project in whatever order: file, diary and what is shown of it agree after each step."""
 
 import datetime
 import json
-import os
 import shutil
 import tempfile
 import tomllib
@@ -420,7 +419,7 @@ class Histories(RuleBasedStateMachine):
         self.by_hand.add(text)
 
     def saves(self, act: Callable[[], State | None], whole: Account | None = None) -> bool:
-        """Does what ends in a save; where it is refused, no byte moves. The account is then `whole`, where it is given."""
+        """Does what ends in a save; where it is refused, no byte moves. The account is then `whole`, if it is given."""
         stood, before = self.disk, self.stands()
         try:
             shown = act()

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
-from planner.plan.truck.project import OpenProject
+from planner.plan.truck.project import OpenProject, entry_name
 from planner.plan.truck.sweep_results import NODES
 from planner.plan.truck.wording import place_name
 from planner.quantities.grammar import Value, read_value
@@ -63,8 +63,27 @@ def basis_changes(opened: OpenProject, rested_on: Mapping[str, str]) -> tuple[Ba
     if not rested_on:
         return ()
     standing = {normal_name(opened.key_of(spot)): spot for spot in opened.keys}  # once, since a record names many
-    found = (_movement(opened, name, then, standing) for name, then in rested_on.items())
+    read = _read_instead(opened, rested_on)
+    found = (_movement(opened, read.get(name, name), then, standing) for name, then in rested_on.items())
     return tuple(one for one in found if one is not None)
+
+
+def _read_instead(opened: OpenProject, rested_on: Mapping[str, str]) -> dict[str, str]:
+    """By the key of an entry as found, the key of what a change sets over it for the candidate that a record is of.
+
+    A record that names no candidate, as of a reading, is of the truck as it was found.
+    """
+    if not opened.trucks:
+        return {}
+    named = {name.split(".")[1] for name in rested_on if name.startswith("fitments.")}
+    trucks = [truck for name, truck in opened.trucks.items() if name in named]
+    both = {opened.truck_key_of(name) for name in rested_on}  # it rested on what was found beside what was planned
+    return {
+        entry_name(key): entry_name(entry.key)
+        for truck in trucks
+        for key, entry in truck.set_over.items()
+        if entry_name(key) in rested_on and key not in both
+    }
 
 
 def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, Spot]) -> BasisChange | None:

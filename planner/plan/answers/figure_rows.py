@@ -49,7 +49,7 @@ def figure_lines(opened: OpenProject, subjects: Collection[str] = ()) -> Iterato
         for spot in opened.sheet.spots(node):
             if spot.place[0] and spot.place[0] not in opened.planned:
                 continue
-            if node in STEERED and not opened.steers(spot.place[AXES.index("axle")]):
+            if node in STEERED and not opened.steers(spot.place[AXES.index("axle")], spot.place[0]):
                 continue
             words = opened.swept.words(spot)
             text = f"{value_text(opened, spot)}: {clean(words)}" if words else value_text(opened, spot)

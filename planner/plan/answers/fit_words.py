@@ -33,7 +33,7 @@ class FitLine(NamedTuple):
 
 def steering(opened: OpenProject, found: Iterable[Flag], fitment: str, axle: str) -> Iterator[FitLine]:
     """How far each wheel may turn, and how far its stop lets it."""
-    if not opened.steers(axle):
+    if not opened.steers(axle, fitment):
         return
     flags = _at(found, fitment, axle)
     for name, node, stop, rule in STEERS:
@@ -154,7 +154,7 @@ def clearances(opened: OpenProject, found: Iterable[Flag], fitment: str) -> list
 
 
 def _each(opened: OpenProject, flags: dict[str, Flag], fitment: str) -> Iterator[ObstacleClearance]:
-    for label, obstacle in opened.obstacles.items():
+    for label, obstacle in opened.obstacles_of(fitment).items():
         spot = opened.spot("least_clearance", fitment=fitment, obstacle=label)
         flag = flags.get(label)
         outcome = opened.sheet.outcome(spot)
@@ -172,7 +172,8 @@ def _where(opened: OpenProject, spot: Spot, obstacle: PlannedObstacle) -> str:
     found, one = opened.swept.found.get(spot), obstacle.measured
     if found is None or one.axle is None:
         return ""
-    return sweep_location(opened.style, one.axle, one.side, opened.steers(one.axle), found.obstacle, found, named=False)
+    steers = opened.steers(one.axle, spot.place[0])
+    return sweep_location(opened.style, one.axle, one.side, steers, found.obstacle, found, named=False)
 
 
 def _stands(least: float, flag: Flag | None) -> ClearanceAnswer:

@@ -126,7 +126,7 @@ def _steers_not(opened: OpenProject, verdict: Verdict) -> bool:
     for need in verdict.needs:
         axle = need.place[AXES.index("axle")]
         of_steering = entry_key(need).startswith((f"axles.{axle}.kingpin", f"axles.{axle}.steering"))
-        if axle and of_steering and not opened.steers(axle):
+        if axle and of_steering and not opened.steers(axle, need.place[0] or verdict.place[0]):
             return True
     return False
 
@@ -210,7 +210,7 @@ def _settling(opened: OpenProject, spot: Spot, factor: float) -> tuple[str, tupl
         return assumed.better, ()
     if entry is None and spot.node in SWEPT:
         return BEHIND_IT, ()
-    key = ".".join(entry) if entry else spot.node
+    key = opened.key_of(spot)
     value = opened.project_value(spot)
     kind = opened.sheet.catalog.kind(spot.node)
     tolerance = value.tolerance * factor if isinstance(value, Quantity) and kind is not None else 0.0
@@ -234,7 +234,8 @@ def is_for(acceptance: Acceptance, place: Place) -> bool:
     """Whether an acceptance was given for this place, whatever was planned beside it then and is now.
 
     Where it does not name the fitment, as while one alone was planned, what it rested on has to tell of which it was;
-    where that cannot be known, it was of no fitment.
+    where that cannot be known, it was of no fitment. One that rested on the truck alone was of every fitment: a change
+    that goes with some of them may make their answers differ now.
     """
     at, fitment = acceptance.at or "", normal_name(place[0])
     keys = [name.split(".") for name in acceptance.rested_on]
@@ -242,7 +243,8 @@ def is_for(acceptance: Acceptance, place: Place) -> bool:
     candidates = named - {"found"}  # a candidate's answer may rest on the wheel found as well
     if same_name(at, place_name(place)):
         return not fitment or not candidates or fitment in candidates
-    return same_name(at, place_name(place, alone=True)) and (candidates or named) == {fitment}
+    of_truck = bool(acceptance.rested_on) and not named
+    return same_name(at, place_name(place, alone=True)) and (of_truck or (candidates or named) == {fitment})
 
 
 def _lapsed(opened: OpenProject, acceptance: Acceptance) -> str:

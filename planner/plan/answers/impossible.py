@@ -3,15 +3,17 @@
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
+from planner.plan.truck.project import entry_name
 from planner.plan.truck.wording import place_name
 from planner.project.faults import Fault
+from planner.project.lines import Key
 from planner.quantities.show import Style, show
 from planner.worksheet.outcome import Failed, Known, Spot
 from planner.worksheet.sheet import Tell, Worksheet
 
 FEW = 2  # so many of the entries behind a value are named
 
-Keys = Mapping[Spot, tuple[str, ...]]
+Keys = Mapping[Spot, Key]
 
 READERS = ("tire_size", "load_capacity", "dual_load_capacity", "speed_limit", "tire_age")  # of texts off a sidewall
 
@@ -100,11 +102,11 @@ def teller(keys: Keys, style: Style) -> Tell:
     def tell(sheet: Worksheet, spot: Spot) -> tuple[str, str]:
         at = sheet.entered(spot)
         if at is not None and at in keys:
-            return ".".join(keys[at]), written(sheet, at)
+            return entry_name(keys[at]), written(sheet, at)
         place = place_name(spot.place)
         value, kind = sheet.value(spot), sheet.catalog.kind(spot.node)
         text = show(value, kind, style) if kind is not None and isinstance(value, (int, float, str)) else str(value)
-        behind = [f"{'.'.join(keys[one])} = {written(sheet, one)}" for one in entries_behind(sheet, spot, keys)[:FEW]]
+        behind = [f"{entry_name(keys[one])} = {written(sheet, one)}" for one in entries_behind(sheet, spot, keys)[:FEW]]
         by = f", by {' and '.join(dict.fromkeys(behind))}" if behind else ""
         return spot.node.replace("_", " ") + (f" ({place})" if place else ""), text + by
 

@@ -6,14 +6,15 @@ from functools import lru_cache
 from pathlib import Path
 
 from planner.plan.answers.impossible import entries_behind, impossible, teller, written
-from planner.plan.truck.catalog import catalog
-from planner.plan.truck.project import EVERYWHERE, OpenProject, PlannedObstacle, place_of, style_of
+from planner.plan.truck.catalog import catalog, catalog_with
+from planner.plan.truck.project import EVERYWHERE, OpenProject, PlannedObstacle, entry_name, place_of, style_of
 from planner.plan.truck.sweep_results import SweepResults
-from planner.project.facts import entered, entrance_at, members, obstacle_labels
+from planner.project.facts import entered, entered_at, entrance_at, members, obstacle_labels
 from planner.project.faults import Fault, as_key
 from planner.project.lines import Key
 from planner.project.models.work import Override
 from planner.project.not_known import touching
+from planner.project.planned_truck import PlannedTruck, planned_trucks
 from planner.project.reading import Opened, raise_faults, read_project
 from planner.project.sides import SIDES
 from planner.project.which_counts import CountedEntry, with_values
@@ -27,9 +28,12 @@ from planner.worksheet.sheet import Worksheet
 
 
 @lru_cache(maxsize=8)
-def _layout(axes: tuple[tuple[str, tuple[str, ...]], ...]) -> Layout:
-    """The worksheet's layout for these members of each axis: most edits leave them as they are."""
-    return lay_out(catalog(), dict(axes))
+def _layout(axes: tuple[tuple[str, tuple[str, ...]], ...], planned: frozenset[str]) -> Layout:
+    """The worksheet's layout for these members of each axis, and these facts that a change sets.
+
+    Most edits leave both as they are.
+    """
+    return lay_out(catalog_with(planned), dict(axes))
 
 
 def open_project(path: Path, today: date | None = None) -> OpenProject:
@@ -47,21 +51,25 @@ def open_sound(path: Path, today: date | None = None) -> OpenProject:
     return opened
 
 
-def work_out(opened: Opened, today: date) -> OpenProject:
+def work_out(opened: Opened, today: date, tried: Mapping[str, tuple[int, ...]] | None = None) -> OpenProject:
     """The worksheet of a project that was read, with the faults that only show when it is worked out.
 
-    What its faults name is barred from the worksheet: no default, assumed value or other way takes its place.
+    What its faults name is barred from the worksheet: no default, assumed value or other way takes its place. `tried`
+    are changes that are judged as if they were decided, by the candidate that has them: their places in the file.
     """
     project = opened.project
+    trucks = planned_trucks(project, opened.not_known, tried or {}, opened.assumes)
     entries: dict[Spot, Value | Barred] = {Spot("today", EVERYWHERE): today.isoformat()}
-    keys: dict[Spot, tuple[str, ...]] = {}
+    keys: dict[Spot, Key] = {}
     for fact, place, key, value in entered(project, opened.not_known):
         spot = Spot(fact, place_of(dict(place)))
         entries[spot], keys[spot] = Barred(spot) if value is None else value, key
     for spot, key in _one_sided(opened.counted):
         entries[spot], keys[spot] = Barred(spot), key
     opened = opened.with_faults(_override(opened, entries, keys))
-    sheet = Worksheet(_layout(tuple(members(project, opened.not_known).items())), entries)
+    opened, planned_facts = _set_over(opened, trucks, entries, keys)
+    axes = members(project, opened.not_known, [truck.project for truck in trucks.values()])
+    sheet = Worksheet(_layout(tuple(axes.items()), planned_facts), entries)
     sheet.tell = teller(keys, style_of(project))
     together = impossible(sheet, keys, sheet.tell)
     if together:
@@ -70,13 +78,55 @@ def work_out(opened: Opened, today: date) -> OpenProject:
         lost = {spot: Barred(spot) for spot, key in keys.items() if key in gone}
         sheet.change(lost)
         entries |= lost
-    planned = OpenProject(opened, sheet, keys, _obstacles(opened, sheet), SweepResults({}, {}, {}, {}, {}, set()))
+    planned = OpenProject(opened, sheet, keys, {}, SweepResults({}, {}, {}, {}, {}, set()), trucks=trucks)
+    planned = _with_obstacles(planned)
     if not _sweeps(planned):
         return planned
     return _swept(_nothing_inside(planned._replace(side_sheets=_side_sheets(opened, sheet.layout, entries))))
 
 
-def _override(opened: Opened, entries: dict[Spot, Value | Barred], keys: dict[Spot, tuple[str, ...]]) -> list[Fault]:
+def _set_over(
+    opened: Opened,
+    trucks: Mapping[str, PlannedTruck],
+    entries: dict[Spot, Value | Barred],
+    keys: dict[Spot, Key],
+) -> tuple[Opened, frozenset[str]]:
+    """What each candidate finds changed put among the entries, and which facts that is.
+
+    An entry as it was found stays where it is, for the others: the candidate's is nearer. One that a candidate has of
+    its own, such as a ratio, and that a change sets too, is a fault: neither of the two is known.
+    """
+    facts, faults = set[str](), list[Fault]()
+    found = list(keys)
+    for fitment, truck in trucks.items():
+        for fact, place, key, value in entered_at(truck.project, truck.set_over, truck.barred):
+            spot = Spot(fact, place_of({**dict(place), "fitment": fitment}))
+            set_at = truck.barred[key] if value is None else truck.set_over[key].key
+            own = next((at for at in found if _is_own(at, spot)), None)
+            if own is not None:
+                message = f"it sets {as_key(key)}, and {as_key(keys[own])} says something else of the same candidate"
+                faults.append(Fault(message, set_at, None, "", "one of the two", (keys[own],)))
+                entries[own] = Barred(own)
+            if own != spot:
+                entries[spot] = Barred(spot) if value is None or own is not None else value
+                keys[spot] = set_at
+            facts.add(fact)
+    if any(key[0] == "obstacles" and key[-1] == "wants" for truck in trucks.values() for key in truck.set_over):
+        facts.add("required_clearance")
+    return opened.with_faults(faults) if faults else opened, frozenset(facts)
+
+
+def _is_own(entry: Spot, changed: Spot) -> bool:
+    """Whether an entry is the fitment's own for what a change sets, such as a ratio that goes with it."""
+    places = zip(entry.place, changed.place, strict=True)
+    return (
+        entry.node == changed.node
+        and entry.place[0] == changed.place[0]
+        and all(mine in ("", other) or not other for mine, other in places)
+    )
+
+
+def _override(opened: Opened, entries: dict[Spot, Value | Barred], keys: dict[Spot, Key]) -> list[Fault]:
     """Limits and assumed values that the person sets put among the entries; what is wrong with them."""
     project, faults = opened.project, list[Fault]()
     for table, changes, limits in (("limits", project.limits, True), ("assumptions", project.assumptions, False)):
@@ -150,17 +200,33 @@ def as_if_chosen(opened: OpenProject, fitment: str) -> OpenProject:
     return _swept(alone) if _sweeps(alone) else alone
 
 
-def _obstacles(opened: Opened, sheet: Worksheet) -> dict[str, PlannedObstacle]:
-    project = opened.project
+def _with_obstacles(planned: OpenProject) -> OpenProject:
+    """The project with its obstacles as they were found, and as each candidate finds them where a change sets one."""
+    found = PlannedTruck(planned.project, {}, ())
+    moved = {
+        name: truck
+        for name, truck in planned.trucks.items()
+        if any(key[0] == "obstacles" for key in (*truck.set_over, *truck.barred))
+    }
+    return planned._replace(
+        obstacles=_obstacles(planned.opened, planned.sheet, found),
+        moved_obstacles={name: _obstacles(planned.opened, planned.sheet, truck) for name, truck in moved.items()},
+    )
+
+
+def _obstacles(opened: Opened, sheet: Worksheet, truck: PlannedTruck) -> dict[str, PlannedObstacle]:
+    """The obstacles of a truck, under the names by which they were found."""
     standing = sheet.value(Spot("obstacle_clearance", EVERYWHERE))
     found = {}
-    for at, (label, one) in enumerate(zip(obstacle_labels(project), project.obstacles, strict=True)):
-        lost = touching(opened.not_known, ("obstacles", at))
+    for at, (label, one) in enumerate(zip(obstacle_labels(opened.project), truck.project.obstacles, strict=True)):
+        own = (key for entry, key in truck.barred.items() if entry[:2] == ("obstacles", at))
+        lost = next(own, None) or touching(opened.not_known, ("obstacles", at))
         fault = "" if lost is None else as_key(lost)
+        set_at = {str(key[2]): as_key(one.key) for key, one in truck.set_over.items() if key[:2] == ("obstacles", at)}
         required = one.wants if one.wants is not None else None if standing is None else Quantity(standing)
         if required is None:
             fault = fault or "limits.obstacle_clearance"
-        found[label] = PlannedObstacle(one, f"obstacles[{at}]", required, fault)
+        found[label] = PlannedObstacle(one, f"obstacles[{at}]", required, fault, set_at)
     return found
 
 
@@ -184,7 +250,7 @@ def _nothing_inside(planned: OpenProject) -> OpenProject:
         message = f"{label} lies inside the tire that is on the truck, standing still: one of the readings is wrong"
         against = tuple(planned.keys[spot] for spot in behind)
         told = ", ".join(
-            f"{'.'.join(key)} = {written(planned.sheet, spot)}" for spot, key in zip(behind, against, strict=True)
+            f"{entry_name(key)} = {written(planned.sheet, spot)}" for spot, key in zip(behind, against, strict=True)
         )
         faults.append(Fault(f"{message}; it stands against {told}", at, against=against))
         gone.update(behind)
@@ -193,7 +259,7 @@ def _nothing_inside(planned: OpenProject) -> OpenProject:
     opened = planned.opened.with_faults(faults)
     for sheet in (planned.sheet, *planned.side_sheets.values()):
         sheet.change({spot: Barred(spot) for spot in gone})
-    return planned._replace(opened=opened, obstacles=_obstacles(opened, planned.sheet))
+    return _with_obstacles(planned._replace(opened=opened))
 
 
 def _swept(planned: OpenProject) -> OpenProject:

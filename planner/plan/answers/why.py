@@ -7,6 +7,7 @@ from typing import NamedTuple
 from planner.plan.answers.figure_rows import value_text
 from planner.plan.answers.uncertainty_sources import uncertainty_sources
 from planner.plan.truck.catalog import entry_key
+from planner.plan.truck.change_words import found_beside, origin
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import provenance
 from planner.plan.truck.sweep_results import NODES
@@ -106,7 +107,7 @@ def _how(opened: OpenProject, reason: Reason) -> tuple[str, str]:
     if reason.entered_at is not None:
         key = opened.key_of(reason.entered_at)
         read = provenance(opened, key)
-        return f"entered: {clean(key)}{f'; {read}' if read else ''}", key
+        return f"{origin(opened, key)}{f'; {read}' if read else ''}{found_beside(opened, key)}", key
     if reason.how == "assumed" and isinstance(reason.declared, Assumed):
         table = "limits" if reason.declared.limit else "assumptions"
         return "assumed", f"{table}.{spot.node}.value"

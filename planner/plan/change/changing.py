@@ -161,7 +161,7 @@ def try_changes(opened: OpenProject, changes: dict[Key, object]) -> TriedChange:
     """What comes of changes to the file's data, as for `amend`; raises as `try_settings`."""
     source = opened.opened.source
     new, lost = amended(source, changes)
-    after = opened if new.text == source.text else work_out(understand(new), _today(opened))
+    after = opened if new.text == source.text else work_out(understand(new), today(opened))
     refuse_half_cure(opened, after)
     trial = tried(opened, after)._replace(comments_lost=lost)
     if after is not opened:
@@ -180,7 +180,7 @@ def _with_tolerances(trial: TriedChange, new: ProjectText) -> TriedChange:
     cleared: tuple[FlagChange, ...] = ()
     if found:
         text, _ = amended(new, dict(wide_again(found)))
-        wide = work_out(understand(text), _today(before))
+        wide = work_out(understand(text), today(before))
         if not wide.opened.faults:  # else the new value with the old tolerance is nothing at all
             cleared = tuple(one for one in flag_changes(wide, after) if one.how == "cleared")
     return trial._replace(narrowed=found, cleared_so=cleared, widening=widening(before))
@@ -259,7 +259,8 @@ def _parsed(source: ProjectText, text: str) -> ProjectText:
         raise Faulty(source.path, (Fault("a text holds half a character (a lone surrogate)"),)) from None
 
 
-def _today(opened: OpenProject) -> date:
+def today(opened: OpenProject) -> date:
+    """The day by which a project was worked out."""
     return date.fromisoformat(opened.sheet.given(Spot("today", EVERYWHERE)))
 
 
@@ -302,7 +303,7 @@ def try_mending(opened: OpenProject, settings: Sequence[Setting], because: str =
     taken = settings_as_changes(opened.opened, settings, because, opened.style)
     new, lost = amended(source, taken.changes)
     try:
-        after = work_out(understand(new), _today(opened))
+        after = work_out(understand(new), today(opened))
     except Faulty as faulty:  # its format is none any more
         raise still_faulty(source, faulty.faults) from None
     refuse_half_cure(opened, after)

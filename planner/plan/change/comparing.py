@@ -5,17 +5,19 @@ from datetime import date
 from typing import Any, NamedTuple
 
 from planner.plan.answers.flagging import SEVERITIES, Flag, flags, of_plan
-from planner.plan.answers.open_project import as_if_chosen
-from planner.plan.change.changing import finish
+from planner.plan.answers.open_project import as_if_chosen, work_out
+from planner.plan.change.changing import finish, today
 from planner.plan.change.figure_changes import FigureChange, figure_changes
+from planner.plan.change.trying_changes import TriedFitment, tried_fitment, tries, with_changes
 from planner.plan.revisit.plan_flags import all_flags
+from planner.plan.truck.change_words import written_at
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.truck.wording import count, place_names
 from planner.plan.work.money import Money, amount, money
-from planner.project.faults import LONGEST_SAID, plain
+from planner.project.faults import LONGEST_SAID, as_key, plain
 from planner.quantities.quantity import Quantity
-from planner.quantities.text import clean, name_among
+from planner.quantities.text import clean
 from planner.worksheet.declare import Rule
 from planner.worksheet.outcome import Place
 
@@ -39,12 +41,13 @@ class Tally(NamedTuple):
 
 
 class Candidate(NamedTuple):
-    """One fitment as if it were chosen.
+    """One fitment as if it were chosen, with `tried` changes as if they were decided; `name` has both.
 
     `price` is the set's own as written, `cost` the whole build's, `lead_time` the longest that is still to wait for.
     """
 
     name: str
+    fitment: str
     opened: OpenProject
     tally: Tally
     price: str
@@ -54,10 +57,14 @@ class Candidate(NamedTuple):
 
 
 class ComparedEntry(NamedTuple):
-    """One key of a fitment, with what is written there for each candidate, `-` for nothing."""
+    """One key of a fitment, with what is written there for each candidate, `-` for nothing.
+
+    `of_truck` is the whole key of an entry of the truck, which a change sets for one of them.
+    """
 
     key: str
     written: tuple[str, ...]
+    of_truck: str = ""
 
 
 class ComparedAnswers(NamedTuple):
@@ -78,42 +85,45 @@ class Comparison(NamedTuple):
 
 
 def compare(opened: OpenProject, names: Sequence[str] = (), everything: bool = False) -> Comparison:
-    """The named fitments side by side, or all there are; raises `RefusedChange`.
+    """The named fitments side by side, or all there are and what is considered for them; raises `RefusedChange`.
 
-    Figures are held against the first candidate's, and are left out where they are within its tolerance; with
-    `everything` no row is left out but those of figures that are the same.
+    `tall + longer stop screws` is a fitment with a considered change, judged as if that were decided. Figures are held
+    against the first candidate's, and are left out where they are within its tolerance; with `everything` no row is
+    left out but those of figures that are the same.
     """
     chosen = _chosen(opened, names)
-    alone = [as_if_chosen(opened, name) for name in chosen]
+    alone = [_as_if_decided(opened, one) for one in chosen]
     fits = [flags(one) for one in alone]
     found = [all_flags(one, each) for one, each in zip(alone, fits, strict=True)]
     return Comparison(
-        tuple(_candidate(*each) for each in zip(alone, fits, found, strict=True)),
-        tuple(row for row in _entries(opened, chosen) if everything or len(set(row.written)) > 1),
+        tuple(_candidate(*each) for each in zip(chosen, alone, fits, found, strict=True)),
+        tuple(row for row in (*_changed(alone), *_entries(opened, chosen)) if everything or len(set(row.written)) > 1),
         tuple(row for row in figure_changes(alone, found=False) if everything or row.beyond),
         tuple(row for row in _answers(found) if everything or _differs(row)),
     )
 
 
-def _chosen(opened: OpenProject, names: Sequence[str]) -> list[str]:
+def _chosen(opened: OpenProject, names: Sequence[str]) -> list[TriedFitment]:
     there = list(opened.project.fitments)
     if not there:
         raise RefusedChange("there is nothing to compare: the file has no [fitments] yet")
-    meant = [name_among(there, name) for name in names]
-    for at, name in enumerate(names):
-        if meant[at] is None:
-            from difflib import get_close_matches  # only a slip of the pen needs it
-
-            near = get_close_matches(name, there, n=1) or there
-            raise RefusedChange(
-                f"{plain(name)}: there is no such fitment; accepted: {plain(', '.join(near), LONGEST_SAID)}"
-            )
-        if meant[at] in meant[:at]:
-            raise RefusedChange(f"{plain(name)}: given twice")
-    chosen = [name for name in meant if name is not None] or sorted(there, key=lambda name: name != "found")
+    chosen = [tried_fitment(opened.project, name) for name in names]
+    if not chosen:
+        chosen = [TriedFitment(name, ()) for name in sorted(there, key=lambda name: name != "found")]
+        tried = [one for name in opened.planned for one in tries(opened.project, name)]
+        chosen += tried[: max(0, MOST - len(chosen))]
+    for at, one in enumerate(chosen):
+        if one in chosen[:at]:
+            raise RefusedChange(f"{plain(names[at])}: given twice")
     if len(chosen) > MOST:
         raise RefusedChange(f"{len(chosen)} are too many to put side by side: name {MOST} of them at most")
     return chosen
+
+
+def _as_if_decided(opened: OpenProject, one: TriedFitment) -> OpenProject:
+    if one.changes:
+        opened = work_out(opened.opened, today(opened), {one.fitment: one.changes})
+    return as_if_chosen(opened, one.fitment)
 
 
 def tally(found: Sequence[Flag]) -> Tally:
@@ -131,13 +141,15 @@ def tally(found: Sequence[Flag]) -> Tally:
     )
 
 
-def _candidate(alone: OpenProject, fits: Sequence[Flag], found: Sequence[Flag]) -> Candidate:
-    name = alone.planned[0]
+def _candidate(one: TriedFitment, alone: OpenProject, fits: Sequence[Flag], found: Sequence[Flag]) -> Candidate:
+    name = one.fitment
     fitment = alone.project.fitments[name]
     times = [(one.value, one.text) for one in (fitment.lead_time, *_part_times(alone, name)) if one is not None]
     longest = max(times, default=(0.0, ""))[1]
     price = "" if fitment.price is None else plain(str(fitment.price))
-    return Candidate(name, alone, tally(found), price, money(alone), clean(longest), finish(alone, fits)[0])
+    end = finish(alone, fits)[0]
+    called = with_changes(alone.project, one)
+    return Candidate(called, name, alone, tally(found), price, money(alone), clean(longest), end)
 
 
 def _part_times(alone: OpenProject, name: str) -> Iterator[Quantity | None]:
@@ -146,10 +158,19 @@ def _part_times(alone: OpenProject, name: str) -> Iterator[Quantity | None]:
             yield part.lead_time
 
 
-def _entries(opened: OpenProject, names: Sequence[str]) -> Iterator[ComparedEntry]:
+def _changed(alone: Sequence[OpenProject]) -> Iterator[ComparedEntry]:
+    """Every entry of the truck that one of the fitments does not find as it was found."""
+    trucks = [one.trucks.get(one.planned[0]) for one in alone]
+    over = [truck.set_over if truck is not None else {} for truck in trucks]
+    for key in dict.fromkeys(key for one in over for key in one):
+        texts = (written_at(side, own[key].key if key in own else key) for side, own in zip(alone, over, strict=True))
+        yield ComparedEntry(alone[0].spoken(as_key(key)), tuple(texts), as_key(key))
+
+
+def _entries(opened: OpenProject, chosen: Sequence[TriedFitment]) -> Iterator[ComparedEntry]:
     """Every key under any of the fitments, as written in the file."""
     tables = opened.opened.data.get("fitments", {})
-    written = [dict(_flat(tables.get(name, {}), "")) for name in names]
+    written = [dict(_flat(tables.get(one.fitment, {}), "")) for one in chosen]
     keys = dict.fromkeys(key for one in sorted(written, key=len, reverse=True) for key in one)
     for key in keys:
         yield ComparedEntry(key, tuple(one.get(key, NOTHING) for one in written))

@@ -11,7 +11,7 @@ from planner.plan.change.widening import Widening, widening
 from planner.plan.revisit.tick_basis import tick_basis
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
-from planner.plan.work.dependencies import FOR_FLAGS, standing_task_of
+from planner.plan.work.dependencies import FOR_CHANGES, FOR_FLAGS, standing_task_of
 from planner.plan.work.item import Item
 from planner.plan.work.task_list import Work, own_id, work
 from planner.plan.work.task_values import NoSuchValue, value_to_record, why_not_tick
@@ -87,7 +87,10 @@ def tick_task(
     says = f"{clean(id_)} is done" + (f", recorded {clean(recorded)}" if recorded else "")
     says += f" ({'; '.join(stand)}; done all the same)" if stand else ""
     details = {"task": id_, "recorded": recorded or "", "stands": standing}
-    return Recording(_fields(opened, one, fields), "tick", says, because, details)
+    changes = _fields(opened, one, fields)
+    if one.change is not None:
+        changes |= {("changes", one.change, "state"): "done", ("changes", one.change, "on"): on or listed.today}
+    return Recording(changes, "tick", says, because, details)
 
 
 def no_reason_helps(listed: Work, one: Item) -> str:
@@ -123,7 +126,10 @@ def reopen_task(opened: OpenProject, listed: Work, id_: str, because: str) -> Re
     if not because:
         raise RefusedChange(f"{clean(id_)}: reopening needs a reason", "reason")
     fields: dict[str, object] = {"state": "open", "on": None, "rested_on": None, "because": because}
-    return Recording(_fields(opened, one, fields), "reopen", f"{clean(id_)} is open again", because, {"task": id_})
+    changes = _fields(opened, one, fields)
+    if one.change is not None:
+        changes |= {("changes", one.change, "state"): "decided", ("changes", one.change, "on"): DELETE}
+    return Recording(changes, "reopen", f"{clean(id_)} is open again", because, {"task": id_})
 
 
 def drop_task(opened: OpenProject, listed: Work, id_: str, because: str, on: datetime.date | None = None) -> Recording:
@@ -132,6 +138,8 @@ def drop_task(opened: OpenProject, listed: Work, id_: str, because: str, on: dat
     id_ = one.id
     if one.hold:
         raise RefusedChange(f"{clean(id_)} is a hold point: it is signed, and never dropped")
+    if one.change is not None:
+        raise RefusedChange(f'{clean(id_)} is a decided change: give it up with changes[{one.change}].state="given up"')
     if one.state == "dropped":
         raise RefusedChange(f"{clean(id_)} was dropped already")
     if not because:
@@ -206,7 +214,7 @@ def _refuse_id(id_: str, taken: Iterable[str]) -> None:
         )
     if name_among(taken, id_):
         raise RefusedChange(f"id: a task is called {clean(id_)} already")
-    if id_.startswith(FOR_FLAGS) or standing_task_of(id_) is not None:
+    if id_.startswith((FOR_FLAGS, FOR_CHANGES)) or standing_task_of(id_) is not None:
         raise RefusedChange(f"id: {clean(id_)} belongs to the standing list; take one such as own.paint_wheels")
 
 

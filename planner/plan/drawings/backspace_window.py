@@ -25,17 +25,17 @@ def window_picture(
     columns: int = 60,
 ) -> WindowMap:
     """Every pair held against the whole sweep, lengths in m; raises LookupError where the wheel is not known yet."""
-    lost = opened.fit_fault(axle)
+    lost = opened.fit_fault(axle, fitment)
     if lost is not None:
         raise LookupError(lost)
-    here = swept_wheel(opened.sheet, fitment, axle, opened.steers(axle))
+    here = swept_wheel(opened.sheet, fitment, axle, opened.steers(axle, fitment))
     if not isinstance(here, SweptWheel):
         raise LookupError(", ".join(keys_behind(opened, here)))
     limits = bounds(opened, fitment, axle)
     if limits.barred:
         raise LookupError(", ".join(keys_behind(opened, limits.barred)))
     paths = []
-    for label, one in opened.obstacles.items():
+    for label, one in opened.obstacles_of(fitment).items():
         obstacle = as_swept(one, label)
         if obstacle is not None and one.measured.axle == axle:
             paths.append(trace(here.wide, obstacle))

@@ -4,6 +4,7 @@ The cells are looked at, not proven: a place between two cells may be nearer. Th
 is proven: the cell nearest to it is marked, and says that.
 """
 
+from collections.abc import Mapping
 from math import degrees, sqrt
 from typing import NamedTuple
 
@@ -13,7 +14,7 @@ from planner.plan.fit.run_sweep import as_swept, least_and_sure_clearance, unmea
 from planner.plan.fit.sweep_text import sweep_error_text
 from planner.plan.fit.sweep_text import sweep_location as place_words
 from planner.plan.fit.swept_wheel import SweptWheel, keys_behind, swept_wheel
-from planner.plan.truck.project import OpenProject
+from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.quantities.show import Style
 from planner.quantities.text import clean
 from planner.trade.fit.motion import Motion, SweptObstacle, legs, swing
@@ -42,25 +43,26 @@ def clearance_map(opened: OpenProject, fitment: str, axle: str, rows: int = 13, 
     """Rows from full bump down to full droop, columns from full steer out to full steer in."""
     title = f"clearance over steer and travel ({drawing_of(fitment, axle)})"
     try:
-        here = swept_wheel(opened.sheet, fitment, axle, opened.steers(axle))
+        here = swept_wheel(opened.sheet, fitment, axle, opened.steers(axle, fitment))
     except ValueError as fault:
         said = f"What was entered is impossible together: {sweep_error_text(opened, fitment, axle, fault)}."
         return Grid(title, said, "", "", *EMPTY)
     if not isinstance(here, SweptWheel):
         return _without(title, tuple(map(opened.asked_for, keys_behind(opened, here))))
-    lost = opened.fit_fault(axle)
+    lost = opened.fit_fault(axle, fitment)
     if lost is not None:
         return _without(title, (opened.asked_for(lost),))
-    obstacles = _obstacles(opened, axle)
+    planned = opened.obstacles_of(fitment)
+    obstacles = _obstacles(planned, axle)
     if not obstacles:
-        lacks = [unmeasured_key(one) for one in opened.obstacles.values() if one.measured.axle == axle] or ["obstacles"]
+        lacks = [unmeasured_key(one) for one in planned.values() if one.measured.axle == axle] or ["obstacles"]
         return _without(title, tuple(map(opened.asked_for, lacks)))
     motion, style = here.motion, opened.style
     steers = _through(-motion.steer_out, motion.steer_in, columns)
     travels = tuple(reversed(_through(-motion.droop, motion.bump, rows)))
     moving = [one for one in obstacles if one.rides != "knuckle"]
     seen = _looked(motion, here.section, moving or obstacles, steers, travels)
-    worst, words, own = _worst(opened, axle, here, obstacles)
+    worst, words, own = _worst(opened, fitment, axle, here, obstacles)
     row = min(range(len(travels)), key=lambda at: abs(travels[at] - worst[1]))
     column = min(range(len(steers)), key=lambda at: abs(steers[at] - worst[0]))
     if own.name in {one.name for one in moving or obstacles} and own.spare < seen[row][column].spare:
@@ -92,8 +94,8 @@ def _without(title: str, missing: tuple[str, ...]) -> Grid:
     return Grid(title, "", "", "", *EMPTY, missing=missing)
 
 
-def _obstacles(opened: OpenProject, axle: str) -> list[SweptObstacle]:
-    mine = [(label, one) for label, one in opened.obstacles.items() if one.measured.axle == axle]
+def _obstacles(planned: Mapping[str, PlannedObstacle], axle: str) -> list[SweptObstacle]:
+    mine = [(label, one) for label, one in planned.items() if one.measured.axle == axle]
     made = [as_swept(one, label) for label, one in mine]
     return [one for one in made if one is not None]
 
@@ -141,7 +143,7 @@ def _looked(
 
 
 def _worst(
-    opened: OpenProject, axle: str, here: SweptWheel, obstacles: list[SweptObstacle]
+    opened: OpenProject, fitment: str, axle: str, here: SweptWheel, obstacles: list[SweptObstacle]
 ) -> tuple[tuple[float, float], str, Seen]:
     """Steer and travel of the sweep's worst place, it in words, and what is nearest there."""
     offset = here.readings["offset"]
@@ -150,8 +152,8 @@ def _worst(
         least_and_sure_clearance(here.motion, here.wide, here.section, here.large, ends, one)[0] for one in obstacles
     ]
     least = min(found, key=lambda one: one.distance - one.obstacle.required)
-    measured = opened.obstacles[least.obstacle.name].measured
-    where = place_words(opened.style, axle, measured.side, opened.steers(axle), least.obstacle, least)
+    measured = opened.obstacles_of(fitment)[least.obstacle.name].measured
+    where = place_words(opened.style, axle, measured.side, opened.steers(axle, fitment), least.obstacle, least)
     inches = opened.style.system == "inch"
     words = (
         f"How far the tire stays from the obstacle with least to spare, in {'inches' if inches else 'millimeters'}, as "

@@ -16,11 +16,11 @@ def engine_speed_chart(opened: OpenProject, fitment: str) -> Chart:
     title = f"engine speed over road speed ({clean(fitment)})"
     missing = missing_entries(opened, fitment, "rear", *NEEDED)
     found_missing = missing_entries(opened, "found", "rear", "rear_rolling_circumference") if fitment != "found" else ()
-    gears = [name for name in opened.project.drivetrain.gearbox]
+    gears = [name for name in opened.truck(fitment).drivetrain.gearbox]
     missing = (*missing, *found_missing, *(() if gears else (opened.spoken("drivetrain.gearbox.<gear>"),)))
     if missing:
         return Chart(title, "", "", "", (), missing=tuple(dict.fromkeys(missing)))
-    cruise, highest, _, high = known_values(opened, fitment, "rear", *NEEDED)
+    cruise, highest, *_ = known_values(opened, fitment, "rear", *NEEDED)
     top = known_values(opened, fitment, "rear", "top_speed")[0] or 0.0
     style = opened.style
     speed_unit, turning_unit = default_unit(SPEED, style), default_unit(TURNING_SPEED, style)
@@ -32,9 +32,10 @@ def engine_speed_chart(opened: OpenProject, fitment: str) -> Chart:
 
     def rate(whose: str, gear: str) -> float | None:
         """Engine speed by road speed, 1/m in rad; None where the ratio is not known."""
-        circumference, axle = known_values(opened, whose, "rear", "rear_rolling_circumference", "axle_ratio")
-        ratio = opened.sheet.value(opened.spot("gearbox_ratio", gear=gear))
-        if None in (circumference, axle, ratio):
+        nodes = ("rear_rolling_circumference", "axle_ratio", "high_range_ratio")
+        circumference, axle, high = known_values(opened, whose, "rear", *nodes)
+        ratio = opened.sheet.value(opened.spot("gearbox_ratio", fitment=whose, gear=gear))
+        if None in (circumference, axle, high, ratio):
             return None
         return engine_speed(1.0, circumference, ratio * high * axle)
 

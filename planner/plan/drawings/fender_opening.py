@@ -27,7 +27,7 @@ def fender_opening(opened: OpenProject, fitment: str, axle: str) -> Scene:
     near = left_at_bump < (wanted or 0.0)
     ground = min(loaded or radius, radius)
     flat = asin(ground / radius)  # the tire is cut off where it stands
-    over = {label: one for label, one in opened.obstacles.items() if _over(one, axle)}
+    over = {label: one for label, one in opened.obstacles_of(fitment).items() if _over(one, axle)}
     lips = list(over.values())
     lines = [Line(((-1.15 * radius, -ground), (1.15 * radius, -ground)), "thin")]
     arcs = [

@@ -21,7 +21,7 @@ _ROUND = 3  # straight runs in a corner
 def steered_tire(opened: OpenProject, fitment: str, axle: str) -> Scene:
     """One way of steering: that in which the tire comes to less than the stop lets it, or else the inner wheel's."""
     title = f"steered tire from above ({drawing_of(fitment, axle)})"
-    if not opened.steers(axle):
+    if not opened.steers(axle, fitment):
         return Scene(title, f"The {axle} axle does not steer.", missing=(f"axles.{axle}.steered",))
     missing = missing_entries(opened, fitment, axle, *NEEDED)
     if missing:
@@ -104,7 +104,7 @@ def _turned(spot: Spot, by: float, inset: float) -> Spot:
 def _nearest_first(opened: OpenProject, fitment: str, axle: str) -> list[tuple[str, PlannedObstacle]]:
     """The obstacles of an axle that are measured, by what they have to spare over the sweep."""
     found = []
-    for label, one in opened.obstacles.items():
+    for label, one in opened.obstacles_of(fitment).items():
         if one.measured.axle == axle and one.measured.at is not None and one.required is not None:
             left = opened.sheet.value(opened.spot("least_clearance", fitment=fitment, obstacle=label))
             found.append((1e9 if left is None else left - one.required.value, label, one))

@@ -181,7 +181,7 @@ def _limits(
         return opened.spot(node, fitment=fitment, axle=axle)
 
     worst, kind = _sides(here, ones)
-    if opened.steers(axle) and ones:
+    if opened.steers(axle, fitment) and ones:
         ways: tuple[tuple[str, Way], ...] = (("inner", "out"), ("outer", "in"))
         for node, way in ways:
             found, best = (steer_limit(side.paths, side.standing, way) for side in (worst, kind))

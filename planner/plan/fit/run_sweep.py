@@ -125,19 +125,26 @@ def run_sweep(opened: OpenProject) -> SweepResults:
     tolerance_sources: dict[Spot, tuple[tuple[str, float], ...]] = {}
     barred: set[Spot] = set()
     into = SweepResults(results, needs, troubles, tolerance_sources, {}, barred)
-    named = opened.obstacles
-    for label, one in named.items():
+    for label, one in opened.obstacles.items():
         wanted = opened.spot("required_clearance", obstacle=label)
         if one.required is not None and not one.fault:
             results[wanted] = one.required
         elif one.fault:
             needs[wanted] = (one.fault,)
-    done, whole = count(), len(opened.planned) * (2 + sum(one.measured.axle is not None for one in named.values()))
+    whole = sum(
+        2 + sum(one.measured.axle is not None for one in opened.obstacles_of(fitment).values())
+        for fitment in opened.planned
+    )
+    done = count()
 
     def between() -> None:
         step(next(done), whole)
 
     for fitment in opened.planned:
+        named = opened.obstacles_of(fitment)
+        for label, one in named.items():
+            if "wants" in one.set_at and one.required is not None and not one.fault:
+                results[opened.spot("required_clearance", fitment=fitment, obstacle=label)] = one.required
         for axle in ("front", "rear"):
             mine = {label: one for label, one in named.items() if one.measured.axle == axle}
             _sweep_one(opened, fitment, axle, mine, into, between)
@@ -146,7 +153,7 @@ def run_sweep(opened: OpenProject) -> SweepResults:
                 barred.update(opened.spot(node, fitment=fitment, obstacle=label) for node in AT_OBSTACLE)
             if one.measured.axle is None:
                 spot = opened.spot("least_clearance", fitment=fitment, obstacle=label)
-                needs[spot] = (one.fault or f"{one.key}.axle",)
+                needs[spot] = (one.fault or one.key_of("axle"),)
     return into
 
 
@@ -168,14 +175,14 @@ def _sweep_one(
         into.barred.update(opened.spot(node, fitment=fitment, axle=axle) for node in AT_END)
         into.barred.update(opened.spot(node, fitment=fitment, obstacle=one) for one in labels for node in AT_OBSTACLE)
 
-    lost, way_steered = opened.fit_fault(axle), opened.fault_at("axles", axle, "steered")
+    lost, way_steered = opened.fit_fault(axle, fitment), opened.steered_fault(axle, fitment)
     if lost is not None:
         bar(*(mine if way_steered else ()))
         into.needs.update(dict.fromkeys((*end_spots, *(spots.values() if way_steered else ())), (way_steered or lost,)))
         if way_steered:
             return
     try:
-        here = swept_wheel(opened.sheet, fitment, axle, opened.steers(axle))
+        here = swept_wheel(opened.sheet, fitment, axle, opened.steers(axle, fitment))
         sides = side_wheels(opened, fitment, axle) or {"": here}
     except ValueError as fault:
         into.troubles.update(
@@ -271,12 +278,12 @@ def _told(
     low, high = min(each[1] for each in swept.values()), min(each[2] for each in swept.values())
     into.results[spot] = band(found.distance, low, high)
     into.results[place] = sweep_location(
-        opened.style, axle, worst or one.measured.side, opened.steers(axle), obstacle, found
+        opened.style, axle, worst or one.measured.side, opened.steers(axle, fitment), obstacle, found
     )
     into.found[spot] = found
     wheel = wheels[worst]
     assert isinstance(wheel, SweptWheel)
-    brought = {"at": (f"{one.key}.at", found.taken)} | {
+    brought = {"at": (one.key_of("at"), found.taken)} | {
         node: (opened.key_of(source), half)
         for node, half in halves.items()
         if (source := wheel.readings[node].source) and half > 0
@@ -302,7 +309,7 @@ def unmeasured_key(one: PlannedObstacle) -> str:
     if one.fault:
         return one.fault
     lacking = "at" if one.measured.at is None else "moves_with" if one.measured.moves_with is None else ""
-    return f"{one.key}.{lacking}" if lacking else ""
+    return one.key_of(lacking) if lacking else ""
 
 
 def _is_barred(opened: OpenProject, spot: Spot) -> bool:
@@ -324,7 +331,7 @@ def obstacles_inside_tire(opened: OpenProject) -> Iterator[tuple[str, str]]:
             continue
         try:
             if axle not in wheels:
-                whole = {"": swept_wheel(opened.sheet, "found", axle, opened.steers(axle))}
+                whole = {"": swept_wheel(opened.sheet, "found", axle, opened.steers(axle, "found"))}
                 wheels[axle] = side_wheels(opened, "found", axle) or whole
             obstacle = swept_obstacle(one.measured, label, 0.0)
             here = [wheel for side, wheel in wheels[axle].items() if one.measured.side in (side, "both") or not side]

@@ -95,7 +95,7 @@ def swept_wheel(
 
 def side_wheels(opened: OpenProject, fitment: str, axle: str) -> dict[str, SweptWheel | tuple[Spot, ...]]:
     """The wheel of each side, where left and right were read apart and differ; nothing where they are alike."""
-    steers = opened.steers(axle)
+    steers = opened.steers(axle, fitment)
     sheets = opened.side_sheets
     across = zip(sheets, reversed(list(sheets.values())), strict=True)
     found = {side: swept_wheel(sheets[side], fitment, axle, steers, far) for side, far in across}

@@ -8,6 +8,8 @@ from planner.plan.work.item import Item
 from planner.plan.work.task_values import spots_of
 from planner.worksheet.outcome import Spot
 
+AS_FOUND = ("make safe", "measure")  # phases whose tasks are of the truck as it stands
+
 
 def tick_basis(opened: OpenProject, items: Mapping[str, Item], one: Item) -> dict[str, str]:
     """What a tick rests on now, as a record keeps it; what was entered stands there once, under its key."""
@@ -27,6 +29,8 @@ def tick_basis_spots(opened: OpenProject, items: Mapping[str, Item], one: Item) 
     """
     if one.flag is not None:
         return [Spot(one.flag.rule.node, place) for place in one.flag.places]
+    if one.change is not None:
+        return [spot for spot, key in opened.keys.items() if key[:2] == ("changes", one.change)]
     if one.task is None:
         return []
     found = dict.fromkeys(_own_spots(opened, one, asks=True))
@@ -40,7 +44,8 @@ def _own_spots(opened: OpenProject, one: Item, asks: bool) -> Iterator[Spot]:
     if task is None:
         return
     for name in task.asks if asks else ():
-        yield from (spot for spot in spots_of(opened, name, one.axle) if opened.sheet.entered(spot))
+        spots = spots_of(opened, name, one.axle, found=task.phase in AS_FOUND)
+        yield from (spot for spot in spots if opened.sheet.entered(spot))
     for name in (*(task.records.nodes if task.records else ()), *([task.torque] if task.torque else [])):
         yield from spots_of(opened, name, one.axle)
 

@@ -46,6 +46,26 @@ def catalog() -> Catalog:
 
 
 @cache
+def catalog_with(planned: frozenset[str]) -> Catalog:
+    """The same, but that these facts may be entered for one fitment too, which finds them changed."""
+    if not planned:
+        return catalog()
+    by_name = catalog().facts
+    fitted = {
+        name: by_name[name]._replace(
+            scopes=tuple(dict.fromkeys((*by_name[name].scopes, *(one | {"fitment"} for one in by_name[name].scopes))))
+        )
+        for name in planned
+    }
+    return catalog()._replace(facts={**by_name, **fitted})
+
+
+def of_fitments(fact: str) -> bool:
+    """Whether a fact is entered with fitments, and not with the truck, which a change may set for them."""
+    return any("fitment" in scope for scope in catalog().facts[fact].scopes)
+
+
+@cache
 def entry_key(spot: Spot) -> str:
     """The key at which a spot would be entered in the file, the one that serves most places, for messages."""
     place = {axis: member for axis, member in zip(AXES, spot.place, strict=True) if member}

@@ -8,11 +8,15 @@ from planner.plan.truck.catalog import entry_key
 from planner.plan.truck.sweep_results import NODES, SweepResults
 from planner.project.facts import AXES
 from planner.project.faults import as_key
+from planner.project.lines import Key
 from planner.project.models.measurements import Obstacle
 from planner.project.models.project import Project
 from planner.project.not_known import touching
+from planner.project.planned_truck import PlannedTruck, SetEntry, set_words
 from planner.project.reading import Opened
+from planner.project.truck_keys import truck_key
 from planner.project.usual_tolerances import is_assumed
+from planner.project.written_keys import split_key
 from planner.quantities.grammar import read_value
 from planner.quantities.kinds import POSITION, Kind
 from planner.quantities.quantity import Quantity
@@ -30,24 +34,35 @@ class PlannedObstacle(NamedTuple):
     """An obstacle of the project: its entry, its key in the file, and the clearance that it must keep.
 
     `fault` is the key of what of it is not known, though it was entered: then nothing is worked out of the rest of it.
+    `set_at` has, by the name of an entry that a change sets, the key of the value there.
     """
 
     measured: Obstacle
     key: str
     required: Quantity | None
     fault: str = ""
+    set_at: Mapping[str, str] = {}
+
+    def key_of(self, entry: str) -> str:
+        """The key at which one of its entries is written."""
+        return self.set_at.get(entry, f"{self.key}.{entry}")
 
 
 class OpenProject(NamedTuple):
-    """One truck, read and worked out; `keys` finds the entry's key in the file for a spot at which it was made."""
+    """One truck, read and worked out; `keys` finds the entry's key in the file for a spot at which it was made.
+
+    `obstacles` are as they were found; `trucks` has, by candidate, the truck with the changes that go with it.
+    """
 
     opened: Opened
     sheet: Worksheet
-    keys: dict[Spot, tuple[str, ...]]
+    keys: dict[Spot, Key]
     obstacles: dict[str, PlannedObstacle]
     swept: SweepResults
     alone: str = ""  # a fitment that is judged as if it were chosen
     side_sheets: Mapping[str, Worksheet] = {}  # by side, where entries were read on each and differ
+    trucks: Mapping[str, PlannedTruck] = {}
+    moved_obstacles: Mapping[str, dict[str, PlannedObstacle]] = {}  # by candidate, all of them where a change sets one
 
     @property
     def project(self) -> Project:
@@ -67,26 +82,49 @@ class OpenProject(NamedTuple):
         chosen = self.alone or self.project.plan.chosen
         return (chosen,) if chosen else self.candidates or ("found",)
 
-    def steers(self, axle: str) -> bool:
-        """Whether an axle steers: as the person says, or the front one."""
-        if self.fault_at("axles", axle, "steered") is not None:
+    def truck(self, fitment: str) -> Project:
+        """The project with its truck as a fitment finds it: with the changes that go with it."""
+        return self.trucks[fitment].project if fitment in self.trucks else self.project
+
+    def obstacles_of(self, fitment: str) -> dict[str, PlannedObstacle]:
+        """The obstacles as a fitment finds them."""
+        return self.moved_obstacles.get(fitment, self.obstacles)
+
+    def steers(self, axle: str, fitment: str) -> bool:
+        """Whether an axle steers, as a fitment finds it: as the person says, or the front one."""
+        if self.steered_fault(axle, fitment) is not None:
             return True  # so that nothing is left out; its fit is not known
-        said = {"front": self.project.axles.front, "rear": self.project.axles.rear}[axle].steered
+        axles = self.truck(fitment).axles
+        said = {"front": axles.front, "rear": axles.rear}[axle].steered
         return axle == "front" if said is None else said
+
+    def steered_fault(self, axle: str, fitment: str) -> str | None:
+        """The key of what was entered of whether an axle steers and is not known, by a change or as it was found."""
+        truck = self.trucks.get(fitment)
+        lost = truck.barred.get(("axles", axle, "steered")) if truck is not None else None
+        return self.fault_at("axles", axle, "steered") if lost is None else as_key(lost)
+
+    def set_entry(self, key: str) -> tuple[Key, SetEntry] | None:
+        """The entry of the truck that a change sets at this key of the file, and how; None for any other key."""
+        if not key.startswith("changes["):
+            return None
+        over = (pair for truck in self.trucks.values() for pair in truck.set_over.items())
+        return next((pair for pair in over if as_key(pair[1].key) == key), None)
 
     def fault_at(self, *key: str | int) -> str | None:
         """What was entered there, within, or around it, and is not known, as a key; None where all is sound."""
         lost = touching(self.opened.not_known, key)
         return None if lost is None else as_key(lost)
 
-    def fit_fault(self, axle: str) -> str | None:
+    def fit_fault(self, axle: str, fitment: str) -> str | None:
         """The key of what was entered and is not known without which nothing fits at an axle for sure.
 
         Of an obstacle that holds whichever of its entries it is: it stands where it stands, half entered.
         """
-        here = (one.fault for one in self.obstacles.values() if one.fault and one.measured.axle in (axle, None))
+        obstacles = self.obstacles_of(fitment).values()
+        here = (one.fault for one in obstacles if one.fault and one.measured.axle in (axle, None))
         whole = ("obstacles",) if ("obstacles",) in self.opened.not_known else ()
-        return next(iter((*whole, *here)), None) or self.fault_at("axles", axle, "steered")
+        return next(iter((*whole, *here)), None) or self.steered_fault(axle, fitment)
 
     def faulty_line(self, key: str) -> int | None:
         """The line at which what was entered at a key is to be entered again; None where it has no fault."""
@@ -128,10 +166,13 @@ class OpenProject(NamedTuple):
 
     def key_of(self, spot: Spot) -> str:
         """The key of the entry made at a spot, or the name of what is assumed there."""
-        return ".".join(self.keys.get(spot, (spot.node,)))
+        return entry_name(self.keys.get(spot, (spot.node,)))
 
     def spoken(self, key: str) -> str:
         """A key as people read it, and may type it: an obstacle by its name, what there is none of yet in words."""
+        over = self.set_entry(key)
+        if over is not None:
+            return f"{self.spoken(as_key(over[0]))} (by {set_words(self.project, over[1])})"
         head, _, rest = key.partition(".")
         if head.startswith("obstacles["):
             found = next((pair for pair in self.obstacles.items() if pair[1].key == head), None)
@@ -157,14 +198,29 @@ class OpenProject(NamedTuple):
     def spot_at(self, key: str) -> Spot | None:
         """Where the entry of this key is filed; None where there is none."""
         for spot, own in self.keys.items():
-            if ".".join(own) == key:
+            if entry_name(own) == key:
                 return spot
         wanted = normal_name(key)
-        return next((spot for spot, own in self.keys.items() if normal_name(".".join(own)) == wanted), None)
+        return next((spot for spot, own in self.keys.items() if normal_name(entry_name(own)) == wanted), None)
+
+    def read_now(self, key: str) -> Spot | None:
+        """Where the entry of this key is filed; of one that a change set, what is read now in the change's place."""
+        spot, own = self.spot_at(key), self.truck_key_of(key)
+        if spot is not None or own is None:
+            return spot
+        set_over = [truck.set_over[own] for truck in self.trucks.values() if own in truck.set_over]
+        best = min(set_over, key=lambda one: not key.startswith(f"changes[{one.number}]"), default=None)
+        return self.spot_at(entry_name(own if best is None else best.key))
+
+    def truck_key_of(self, key: str) -> Key | None:
+        """The entry of the truck that a change sets at a key such as `changes[0].sets."axles.front.load"`."""
+        names = split_key(key) if key.startswith("changes[") else None
+        entry = truck_key(self.project, str(names[3])) if names and len(names) > 3 else None
+        return None if entry is None else entry.key
 
     def kind_of(self, key: str) -> Kind | None:
         """The kind of the entry of this key."""
-        spot = self.spot_at(key)
+        spot = self.read_now(key)
         return None if spot is None else self.sheet.catalog.kind(spot.node)
 
     def written_at(self, key: str) -> str:
@@ -179,7 +235,8 @@ class OpenProject(NamedTuple):
                 return as_written(given, kind, self.style)
             told = show(given, kind, self.style) if isinstance(given, tuple) and kind is not None else self.text_of(key)
             return clean(told)
-        one = next((one for one in self.obstacles.values() if key == f"{one.key}.at"), None)
+        every = (self.obstacles, *self.moved_obstacles.values())
+        one = next((one for obstacles in every for one in obstacles.values() if key == one.key_of("at")), None)
         at = one.measured.at if one is not None else None
         return ", ".join(as_written(axis, POSITION, self.style) for axis in at) if at else ""
 
@@ -190,7 +247,7 @@ class OpenProject(NamedTuple):
 
     def text_of(self, name: str) -> str:
         """An entry by its key, as the person wrote it; `not entered` where there is none, `not known` with a fault."""
-        spot = self.spot_at(name)
+        spot = self.read_now(name)
         value = None if spot is None else self.sheet.given(spot)
         missing = "not entered" if spot is None else "not known"
         return missing if value is None else getattr(value, "text", None) or str(value)
@@ -199,6 +256,11 @@ class OpenProject(NamedTuple):
 def style_of(project: Project) -> Style:
     """How the person wants to see values."""
     return Style(project.vehicle.units, project.vehicle.fractions and project.vehicle.units == "inch")
+
+
+def entry_name(key: Key) -> str:
+    """A key as records, lists and the command line have it; what a change sets goes by its key in quotes there."""
+    return as_key(key) if key[:1] == ("changes",) else ".".join(map(str, key))
 
 
 def place_of(members_of: dict[str, str]) -> Place:

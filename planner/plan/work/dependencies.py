@@ -11,6 +11,10 @@ from planner.tasks.sequence import id_at, standing
 
 FOR_FLAGS = "flag."
 
+FOR_CHANGES = "change."
+
+READY_TO_ROLL = "check.sign"  # waits on the changes to the truck
+
 SIGN_OFF = "decide.sign"  # waits on what flags ask for: every stop cleared, every caution settled
 
 
@@ -37,12 +41,15 @@ def with_dependencies(items: "Mapping[str, Item]") -> "dict[str, Item]":
         if one.origin == "standing":
             common[one.phase] = common.get(one.phase, behind[one.id]) & behind[one.id]
     asked = tuple(one.id for one in first.values() if one.flag and one.flag.rule.severity != "note")
+    changes = tuple(one.id for one in first.values() if one.origin == "change")
     for id_, one in first.items():
         more: Iterable[str] = ()
         if one.origin != "standing":
             more = sorted(common.get(one.phase, set()) - behind[id_])
         elif id_ == SIGN_OFF:
             more = asked
+        elif id_ == READY_TO_ROLL:
+            more = changes
         first[id_] = one._replace(after=tuple(dict.fromkeys((*one.after, *more))))
     return first
 
@@ -54,7 +61,12 @@ def _resolved(one: "Item", items: "Mapping[str, Item]") -> Iterator[str]:
             yield name
             continue
         ends = [end for axle in ("front", "rear") if (end := f"{name}.{axle}") in items]
-        known = ends or name.startswith(FOR_FLAGS) or standing_task_of(name) or standing_task_of(f"{name}.front")
+        known = (
+            ends
+            or name.startswith((FOR_FLAGS, FOR_CHANGES))
+            or standing_task_of(name)
+            or standing_task_of(f"{name}.front")
+        )
         if not known:
             raise NoSuchJob(clean(one.id), clean(name))
         yield from ends

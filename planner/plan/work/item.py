@@ -20,7 +20,7 @@ class Item(NamedTuple):
     id: str
     title: str
     phase: str
-    origin: Literal["standing", "flag", "own"]
+    origin: Literal["standing", "flag", "change", "own"]
     how: str = ""
     caution: str = ""
     hours: float | None = None
@@ -29,6 +29,7 @@ class Item(NamedTuple):
     hold: bool = False
     task: StandingTask | None = None
     flag: Flag | None = None
+    change: int | None = None  # the place in the file of the change to the truck that it makes
     record: Task | None = None
     at: int | None = None
     parts: tuple[NeededPart, ...] = ()

@@ -5,6 +5,7 @@ from datetime import date
 from decimal import Decimal
 from typing import NamedTuple
 
+from planner.plan.truck.change_words import planned_changes, title_of
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.parts import NeededPart, lead_days, part_name, planned_parts
 from planner.plan.work.task_list import Work
@@ -12,11 +13,16 @@ from planner.quantities.text import clean
 
 SPENT = frozenset({"ordered", "arrived", "fitted"})
 
+PAID = SPENT | {"done"}  # of a change to the truck
+
 _CENT = Decimal("0.01")
 
 
 class CostRow(NamedTuple):
-    """One part, or the price of a whole fitment of which no part is listed; `late` is set past its order-by date."""
+    """One part, a change to the truck, or the price of a whole fitment of which no part is listed.
+
+    `late` is set past its order-by date.
+    """
 
     id: str
     title: str
@@ -59,13 +65,13 @@ def money(opened: OpenProject, listed: Work | None = None) -> Money:
     rows = [_row(opened, need, need in planned, listed) for need in _all_parts(opened)]
     # Of one with a fault no price counts: how many there are may be what is not known.
     rows = [row._replace(price=None) if opened.fault_at("parts", at) else row for at, row in enumerate(rows)]
-    rows += _whole_fitments(opened)
+    rows += [*_whole_fitments(opened), *_changes(opened)]
     counted = [row for row in rows if row.counts]
     plan = opened.project.plan
     return Money(
         rows=tuple(rows),
-        promised=_sum(row for row in counted if row.state not in SPENT),
-        spent=_sum(row for row in counted if row.state in SPENT),
+        promised=_sum(row for row in counted if row.state not in PAID),
+        spent=_sum(row for row in counted if row.state in PAID),
         unpriced=tuple(row.id for row in counted if row.price is None),
         budget=plan.budget,
         currency=clean(plan.currency or ""),
@@ -120,6 +126,16 @@ def _whole_fitments(opened: OpenProject) -> list[CostRow]:
             title = clean(fitment.description or name)
             rows.append(CostRow(f"fitments.{name}", title, "wanted", 1, fitment.price, counts=True))
     return rows
+
+
+def _changes(opened: OpenProject) -> list[CostRow]:
+    """The changes to the truck that have a price and go with what is planned, each once; what is done was paid for."""
+    planned = planned_changes(opened)
+    return [
+        CostRow(f"changes[{at}]", title_of(opened, at), one.state, 1, one.price, counts=True)
+        for at, one in enumerate(opened.project.changes)
+        if one.price is not None and (at in planned or one.state == "done")
+    ]
 
 
 def _sum(rows: Iterable[CostRow]) -> Decimal:

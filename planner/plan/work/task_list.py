@@ -10,8 +10,16 @@ from typing import Any, NamedTuple
 
 from planner.plan.answers.basis import basis_changes
 from planner.plan.answers.flagging import Flag, flags, of_plan
+from planner.plan.truck.change_words import entries_of, planned_changes, title_of
 from planner.plan.truck.project import EVERYWHERE, OpenProject
-from planner.plan.work.dependencies import FOR_FLAGS, holds_before, open_before, standing_task_of, with_dependencies
+from planner.plan.work.dependencies import (
+    FOR_CHANGES,
+    FOR_FLAGS,
+    holds_before,
+    open_before,
+    standing_task_of,
+    with_dependencies,
+)
 from planner.plan.work.item import Item, State
 from planner.plan.work.parts import needed_parts, planned_parts
 from planner.plan.work.schedule_error import TwiceNamed
@@ -19,6 +27,7 @@ from planner.plan.work.task_dates import TaskDates, task_dates
 from planner.plan.work.task_values import applies_at
 from planner.project.models.work import Task
 from planner.quantities.text import clean, normal_name
+from planner.tasks.change_cautions import CAUTIONS
 from planner.tasks.kind import PHASES, StandingTask
 from planner.tasks.sequence import asked_by, placed, standing
 from planner.worksheet.outcome import Spot
@@ -65,7 +74,7 @@ def _listed(opened: OpenProject, found: Sequence[Flag]) -> dict[str, Item]:
     records = dict(_records(opened))
     parts = planned_parts(opened)
     items: dict[str, Item] = {}
-    for one in (*_standing(opened, found), *_own(records)):
+    for one in (*_standing(opened, found), *_changes(opened), *_own(records)):
         if one.id in items:
             raise TwiceNamed(clean(one.id))
         items[one.id] = one
@@ -91,10 +100,10 @@ def _records(opened: OpenProject) -> Iterator[tuple[str, tuple[int, Task]]]:
         yield id_, (at, record)
 
 
-def own_id(title: str, taken: Iterable[str]) -> str:
+def own_id(title: str, taken: Iterable[str], before: str = OWN) -> str:
     """An id for a task of the person's own, made of its title: `own.paint_the_wheels`."""
     words = "".join(mark if mark.isascii() and mark.isalnum() else " " for mark in title.lower()).split()
-    stem = OWN + ("_".join(words)[:40].rstrip("_") or "task")
+    stem = before + ("_".join(words)[:40].rstrip("_") or "task")
     names = set(taken)
     return next(name for name in (stem, *(f"{stem}_{n}" for n in range(2, len(names) + 3))) if name not in names)
 
@@ -120,7 +129,7 @@ def _standing(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Item]:
             asked[key] = called and applies_at(opened, task, axle)
         return asked[key]
 
-    steered = [axle for axle in ("front", "rear") if opened.steers(axle)]
+    steered = [axle for axle in ("front", "rear") if any(opened.steers(axle, fitment) for fitment in opened.planned)]
     for one in placed(standing(), ("front", "rear"), steered, wanted):
         task = one.task
         title = f"{task.title} ({one.axle})" if one.axle else task.title
@@ -128,6 +137,18 @@ def _standing(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Item]:
             one.id, title, task.phase, "standing", task.how, task.caution, task.hours, one.after, one.axle,
             task.hold, task,
         )  # fmt: skip
+
+
+def _changes(opened: OpenProject) -> Iterator[Item]:
+    """A task for each change to the truck that goes with what is planned, by the change's name for good."""
+    taken: set[str] = set()
+    for at in planned_changes(opened):
+        change, title = opened.project.changes[at], title_of(opened, at)
+        id_ = own_id(title, taken, FOR_CHANGES)
+        taken.add(id_)
+        sets = [f"{one.key} to {one.planned}, found {one.found}" for one in entries_of(opened, at)]
+        how = f"It sets {'; '.join(sets)}. Measure each again and write it under the change." if sets else ""
+        yield Item(id_, clean(title), "fit", "change", how, CAUTIONS.get(change.kind, ""), change=at)
 
 
 def _asked_by_flags(found: Sequence[Flag], items: Mapping[str, Item]) -> Iterator[Item]:
@@ -155,7 +176,7 @@ def _cures(several: Sequence[Flag]) -> str:
 
 def _own(records: Mapping[str, tuple[int, Task]]) -> Iterator[Item]:
     for id_, (_, record) in records.items():
-        if id_.startswith(FOR_FLAGS) or standing_task_of(id_) is not None:
+        if id_.startswith((FOR_FLAGS, FOR_CHANGES)) or standing_task_of(id_) is not None:
             continue
         hours = None if record.takes is None else float(record.takes.value) / HOUR
         phase = record.phase if record.phase in PHASES else ""
@@ -186,7 +207,8 @@ def _recorded_state(opened: OpenProject, one: Item) -> tuple[State, str]:
     if lost is not None:  # nobody can say that it is done
         return "look again", opened.asked_for(lost)
     if record is None or record.state == "open":
-        return "ready", ""
+        made = one.change is not None and opened.project.changes[one.change].state == "done"
+        return ("done" if made else "ready"), ""
     if record.state == "dropped":
         return ("ready", "") if one.hold else ("dropped", "")
     gone = basis_changes(opened, record.rested_on)
@@ -199,9 +221,15 @@ def _recorded_state(opened: OpenProject, one: Item) -> tuple[State, str]:
 def _kept(opened: OpenProject, items: Mapping[str, Item]) -> Iterator[Kept]:
     for id_, (at, record) in _records(opened):
         if id_ not in items:
-            flag = id_.startswith(FOR_FLAGS)
-            why = "its flag is not raised at present" if flag else "it does not apply to what is planned at present"
-            yield Kept(id_, record, at, why)
+            yield Kept(id_, record, at, _why_kept(id_))
+
+
+def _why_kept(id_: str) -> str:
+    if id_.startswith(FOR_FLAGS):
+        return "its flag is not raised at present"
+    if id_.startswith(FOR_CHANGES):
+        return "its change to the truck is not planned at present"
+    return "it does not apply to what is planned at present"
 
 
 # looking at it

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
+from planner.plan.truck.catalog import catalog, of_fitments
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Item
 from planner.project.facts import AXES
@@ -19,10 +20,15 @@ from planner.worksheet.outcome import Known, Spot, Waiting
 _ENDS = ("front", "rear")
 
 
-def spots_of(opened: OpenProject, name: str, axle: str = "") -> list[Spot]:
-    """Every spot that a name such as `planned_backspace` stands for, at an axle or the whole truck, as planned."""
+def spots_of(opened: OpenProject, name: str, axle: str = "", found: bool = False) -> list[Spot]:
+    """Every spot that a name such as `planned_backspace` stands for, at an axle or the whole truck, as planned.
+
+    With `found`, what is the truck's own is read as it was found, whatever changes go with what is planned.
+    """
     edge = opened.sheet.catalog.edge(name)
-    wanted: dict[str, tuple[str, ...]] = {"fitment": opened.planned, "axle": (axle,) if axle else _ENDS}
+    as_found = found and edge.node in catalog().facts and not of_fitments(edge.node)
+    fitments = ("found",) if as_found else opened.planned
+    wanted: dict[str, tuple[str, ...]] = {"fitment": fitments, "axle": (axle,) if axle else _ENDS}
     if edge.pin:
         wanted[edge.pin[0]] = (edge.pin[1],)
     return [

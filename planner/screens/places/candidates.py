@@ -94,6 +94,7 @@ class CandidatesPlace(PlaceScreen):
         project = self.state.opened.project
         for one in found.candidates:
             mark = "planned" if one.name == project.plan.chosen else "as found" if one.name == FOUND else "candidate"
+            mark = mark if one.name == one.fitment else "tried"
             name = f"{AT_HAND if one.name == self.planner.fitment else ' '} {one.name}"
             tone = "error" if one.tally.stops else ""
             yield ListRow(name, words.short_verdict(one), mark=mark, tone=tone, about=("candidate", one.name))
@@ -113,7 +114,7 @@ class CandidatesPlace(PlaceScreen):
         if found.entries:
             yield _head("entries", names)
         for entry in found.entries:
-            key = f"{as_key(('fitments', self.planner.fitment))}.{entry.key}"
+            key = entry.of_truck or f"{as_key(('fitments', self.planner.fitment))}.{entry.key}"
             yield ListRow(entry.key.replace("_", " "), cells=entry.written[group], key=key, about=("entry", entry.key))
         if found.figures:
             yield _head("figures", names)
@@ -145,7 +146,7 @@ class CandidatesPlace(PlaceScreen):
             return
         if row.about[0] == "candidate":
             one = next(each for each in found.candidates if each.name == row.about[1])
-            fitment = self.state.opened.project.fitments.get(one.name)
+            fitment = self.state.opened.project.fitments.get(one.fitment)
             yield f"{one.name}: {fitment.description or 'no description'}" if fitment else one.name
             yield words.verdict(one)
             yield "; ".join(f"{label} {cell}" for label, cell in words.costs([one]) if cell != "-")
@@ -182,7 +183,7 @@ class CandidatesPlace(PlaceScreen):
         self._move(1)
 
     def _move(self, by: int) -> None:
-        names = [one.name for one in self._found.candidates] if self._found else []
+        names = list(dict.fromkeys(one.fitment for one in self._found.candidates)) if self._found else []
         if names:
             at = names.index(self.planner.fitment) if self.planner.fitment in names else 0
             self.planner.fitment = names[(at + by) % len(names)]
@@ -199,6 +200,9 @@ class CandidatesPlace(PlaceScreen):
     @work(exclusive=True, group="talk")
     async def action_choose(self) -> None:
         name, state = self.at_hand(), self.state
+        if name not in state.opened.project.fitments:
+            self.planner.say(f"{name} is only tried: its change is decided first", bad=True)
+            return
         self.planner.show_busy("seeing what it touches")
         try:
             touched = await asyncio.to_thread(_preview, state, name)

@@ -12,9 +12,11 @@ from planner.plan.answers.figure_rows import figure_lines, value_text
 from planner.plan.answers.flagging import Flag
 from planner.plan.change.changing import Setting
 from planner.plan.state import State, accept, prepare
+from planner.plan.truck.change_words import read_otherwise
 from planner.plan.truck.forms import Field, field, fields, tables, understood
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import provenance, reading_lines, taken_at
+from planner.project.written_keys import split_key
 from planner.quantities.text import clean
 from planner.screens.actions import FACTS, bindings
 from planner.screens.dialogs.ask import Ask
@@ -255,6 +257,7 @@ def entry_words(opened: OpenProject, one: Field, row: ListRow) -> str:
     several = reading_lines(opened, one.key) if counted else []
     lines += several if len(several) > 1 else [read] if read else []
     lines += [one.how] if one.how else []
+    lines += read_otherwise(opened, [split_key(one.key) or ()])
     return "\n".join(map(clean, [*lines, f"in the file: {opened.spoken(one.key)}"]))
 
 

@@ -31,7 +31,7 @@ def wheel_sections(opened: OpenProject, fitment: str) -> Iterator[Picture]:
 
 
 def steered_tires(opened: OpenProject, fitment: str) -> Iterator[Picture]:
-    steered = tuple(axle for axle in ENDS if opened.steers(axle))
+    steered = tuple(axle for axle in ENDS if opened.steers(axle, fitment))
     return _scenes("steered tire from above", steered_tire, opened, fitment, steered)
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from planner.plan.change.changing import TriedChange
 from planner.plan.change.effect_words import besides_records, money_and_time, move, name, tolerance_lines
+from planner.plan.truck.change_words import read_otherwise
 from planner.plan.truck.wording import count
 from planner.quantities.text import clean
 
@@ -23,6 +24,7 @@ def preview_lines(trial: TriedChange, most: int = FEW) -> list[str]:
 def _lines(trial: TriedChange) -> Iterator[str]:
     found = trial.effects
     yield from (f"± {line}" for line in tolerance_lines(trial))
+    yield from (f"! {said}" for said in read_otherwise(trial.after, (key for key, *_ in trial.moved)))
     for one in besides_records(found.up):
         yield f"↑ {one.rule.severity.upper()} {f'{one.where}: ' if one.where else ''}{one.rule.notices}"
     for one in besides_records(found.cleared):

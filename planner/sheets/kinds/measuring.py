@@ -5,9 +5,11 @@ from typing import NamedTuple
 
 from planner.plan.drawings.scene import Dimension, Label, Scene
 from planner.plan.truck.catalog import entry_key
+from planner.plan.truck.change_words import entries_of, planned_changes
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import reading_lines, taken_at
 from planner.project.facts import AXES, entrance_of
+from planner.project.faults import as_key
 from planner.project.models.measurements import Point
 from planner.quantities.kinds import POSITION
 from planner.quantities.kinds import Kind as ValueKind
@@ -51,7 +53,7 @@ class WantedReading(NamedTuple):
 
 
 def build(subject: Subject) -> Content:
-    wanted = list(_wanted(subject))
+    wanted = [*_wanted(subject), *_after_changes(subject)]
     obstacles = list(_obstacles(subject))
     if not wanted and not obstacles:
         raise CannotPrint(
@@ -166,6 +168,22 @@ def _known_text(opened: OpenProject, key: str) -> str:
     taken = taken_at(opened, key)
     text = taken or (opened.written_at(key) if opened.spot_at(key) is not None else "")
     return f"{text} ({'; '.join(reading_lines(opened, key))})" if taken else text
+
+
+def _after_changes(subject: Subject) -> Iterator[WantedReading]:
+    """What a change set that is done, and that nobody has measured since."""
+    opened = subject.opened
+    for number in planned_changes(opened):
+        change = opened.project.changes[number]
+        for one in entries_of(opened, number) if change.state == "done" else ():
+            found = entrance_of(one.key)
+            if found is None or one.written in change.measured:
+                continue
+            entrance, at = found
+            key = as_key(("changes", number, "measured", one.written, "value"))
+            where = ", ".join(_said(at[axis]) for axis in AXES if axis in at)
+            known = f"set to {one.planned}, found {one.found}"
+            yield WantedReading(entrance.fact, key, entrance.kind, entrance.note.means, entrance.note.how, where, known)
 
 
 def _said(name: str) -> str:

@@ -9,6 +9,7 @@ from planner.plan.drawings.engine_speed import engine_speed_chart
 from planner.plan.drawings.fender_opening import fender_opening
 from planner.plan.drawings.steered_tire import steered_tire
 from planner.plan.revisit.stale_records import decisions
+from planner.plan.truck.change_words import ChangedEntry, entries_of, planned_changes, title_of, written_at
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import provenance, reading_lines
 from planner.plan.work.money import amount, money
@@ -51,6 +52,7 @@ def build(subject: Subject) -> Content:
         Contents(),
         *_facts(opened),
         *_obstacles(opened),
+        *_changes(opened),
         *_drawings(opened),
         Heading("Figures", fresh=True),
         Paragraph(
@@ -127,6 +129,36 @@ def _obstacles(opened: OpenProject) -> Iterator[Block]:
         yield Rows(("what", "forward, outboard, up from the hub's face", "moves with"), tuple(rows), (4, 8, 2))
 
 
+def _changes(opened: OpenProject) -> Iterator[Block]:
+    """What is planned, or was done, to the truck itself: beside each value the one that was found."""
+    numbers = planned_changes(opened)
+    if numbers:
+        yield Heading("Changes to the truck")
+        yield Paragraph("What stands above is the truck as it was found; what is planned reads these values instead.")
+    for number in numbers:
+        one = opened.project.changes[number]
+        yield Heading(clean(title_of(opened, number)), 2)
+        rows = [("what", one.kind), ("how it stands", one.state), ("on", str(one.on or ""))]
+        rows += [("goes with", ", ".join(map(clean, one.with_fitments or opened.candidates)))]
+        rows += [("because", clean(one.because or "")), ("done by", clean(one.done_by or ""))]
+        yield Fields(tuple(row for row in rows if row[1]))
+        entries = [
+            (clean(each.key), each.found, *_planned(opened, number, each)) for each in entries_of(opened, number)
+        ]
+        if entries:
+            yield Rows(("what", "found", "planned", "measured after, by whom, when, how"), tuple(entries), (5, 4, 4, 5))
+
+
+def _planned(opened: OpenProject, number: int, entry: ChangedEntry) -> tuple[str, str]:
+    """What an entry is to be, and what was measured of it since."""
+    change = opened.project.changes[number]
+    meant = written_at(opened, ("changes", number, "sets", entry.written)) if entry.written in change.sets else ""
+    after = change.measured.get(entry.written)
+    if after is None or change.state != "done":
+        return meant, "not measured since" if change.state == "done" else ""
+    return meant, ", ".join(clean(str(part)) for part in (entry.planned, after.by, after.on, after.how) if part)
+
+
 def _drawings(opened: OpenProject) -> Iterator[Block]:
     """Of what is planned: wheels, fender openings, the steered tire, what fits, and the engine's speed."""
     if len(opened.planned) != 1:
@@ -145,7 +177,7 @@ def _pictures(opened: OpenProject, fitment: str) -> Iterator[tuple[Picture, floa
         for axle in ("front", "rear"):
             yield draw(opened, fitment, axle), tall
     for axle in ("front", "rear"):
-        if opened.steers(axle):
+        if opened.steers(axle, fitment):
             yield steered_tire(opened, fitment, axle), 300
     if opened.obstacles:
         for axle in ("front", "rear"):

@@ -1,0 +1,92 @@
+"""The changes to the truck in words: what each candidate reads instead of what was found, and where a value is from."""
+
+from collections.abc import Iterable, Iterator
+from typing import Any, NamedTuple
+
+from planner.plan.truck.project import OpenProject
+from planner.project.change_checks import change_title
+from planner.project.faults import as_key
+from planner.project.lines import Key
+from planner.project.planned_truck import SetEntry, set_words
+from planner.quantities.text import clean
+
+NOT_ENTERED = "not entered"
+
+
+class ChangedEntry(NamedTuple):
+    """One entry of the truck that a change sets: its key as people read it, both values as written, and by what.
+
+    `set_at` is the key of the planned value in the file, `written` the entry's own as the change has it.
+    """
+
+    key: str
+    found: str
+    planned: str
+    by: str
+    set_at: str
+    written: str
+
+
+def changed_entries(opened: OpenProject, fitment: str) -> list[ChangedEntry]:
+    """All that a candidate finds otherwise than it was found, in the order of the changes."""
+    truck = opened.trucks.get(fitment)
+    return [_changed(opened, *pair) for pair in truck.set_over.items()] if truck is not None else []
+
+
+def _changed(opened: OpenProject, key: Key, entry: SetEntry) -> ChangedEntry:
+    by = set_words(opened.project, entry)
+    spoken, set_at = opened.spoken(as_key(key)), as_key(entry.key)
+    return ChangedEntry(
+        spoken, written_at(opened, key), written_at(opened, entry.key), by, set_at, str(entry.key[3])
+    )  # fmt: skip
+
+
+def written_at(opened: OpenProject, key: Key) -> str:
+    """What is written at a key of the file; a list with commas."""
+    data: Any = opened.opened.data
+    for name in key:
+        there = name in data if isinstance(data, dict) else isinstance(data, list) and name in range(len(data))
+        if not there:
+            return NOT_ENTERED
+        data = data[name]
+    return clean(", ".join(map(str, data)) if isinstance(data, list) else str(data))
+
+
+def origin(opened: OpenProject, key: str) -> str:
+    """Where a value was had from: an entry by its key, or the change that sets it."""
+    pair = opened.set_entry(key)
+    return f"entered: {clean(key)}" if pair is None else f"by {set_words(opened.project, pair[1])}: {key}"
+
+
+def found_beside(opened: OpenProject, key: str) -> str:
+    """What was found, for a value that a change sets; empty for any other."""
+    pair = opened.set_entry(key)
+    return "" if pair is None else f"; found: {written_at(opened, pair[0])}"
+
+
+def read_otherwise(opened: OpenProject, keys: Iterable[Key]) -> Iterator[str]:
+    """For each of these entries that a planned candidate does not read as found, what it reads instead."""
+    for key in keys:
+        for fitment in opened.planned:
+            truck = opened.trucks.get(fitment)
+            for own, entry in truck.set_over.items() if truck is not None else ():
+                if key[: len(own)] == own:
+                    said = f"{written_at(opened, entry.key)} by {set_words(opened.project, entry)}"
+                    yield f"{opened.spoken(as_key(own))} says how the truck was found: {clean(fitment)} reads {said}"
+
+
+def planned_changes(opened: OpenProject) -> list[int]:
+    """The places in the file of the changes that go with what is planned, tried ones included."""
+    trucks = [opened.trucks[fitment] for fitment in opened.planned if fitment in opened.trucks]
+    return sorted({number for truck in trucks for number in truck.changes})
+
+
+def entries_of(opened: OpenProject, number: int) -> list[ChangedEntry]:
+    """What one of them sets, for all that it goes with of what is planned."""
+    trucks = [opened.trucks[fitment] for fitment in opened.planned if fitment in opened.trucks]
+    own = {key: entry for truck in trucks for key, entry in truck.set_over.items() if entry.number == number}
+    return [_changed(opened, *pair) for pair in own.items()]
+
+
+def title_of(opened: OpenProject, number: int) -> str:
+    return change_title(number, opened.project.changes[number])

@@ -1,0 +1,146 @@
+"""The truck as a fitment finds it: what was found, with the changes that go with the fitment set over it."""
+
+from collections.abc import Collection, Iterator, Mapping
+from typing import Any, NamedTuple
+
+from planner.project.change_checks import PLANNED, change_title
+from planner.project.lines import Key
+from planner.project.models.changes import TruckChange
+from planner.project.models.entry import Table, entries
+from planner.project.models.project import Project
+from planner.project.truck_keys import TruckKey, truck_key
+from planner.project.usual_tolerances import kind_of_field, usual_of, with_usual
+
+
+class SetEntry(NamedTuple):
+    """One entry that a change sets: the change's place in the file, and the key there that holds the value."""
+
+    number: int
+    key: Key
+    measured: bool  # whether it was measured after the work
+
+
+class PlannedTruck(NamedTuple):
+    """The whole project with its truck as one fitment finds it, and, by the entry's own key, what is set over it.
+
+    `changes` are the places in the file of all changes that go with the fitment, whether or not they set anything;
+    `barred` has, by the entry's key, where a change says something of it that is not known: nothing takes its place.
+    """
+
+    project: Project
+    set_over: Mapping[Key, SetEntry]
+    changes: tuple[int, ...]
+    barred: Mapping[Key, Key] = {}
+
+
+def planned_trucks(
+    project: Project, not_known: Collection[Key], tried: Mapping[str, tuple[int, ...]], assumes: bool = False
+) -> dict[str, PlannedTruck]:
+    """By candidate, the truck where it is not as found; `tried` are considered changes, by the candidate that has them.
+
+    A change that is tried is set over those that are decided: it is an answer to the same question. With `assumes`,
+    what was measured after the work and has no ± takes the usual tolerance of its entry; what is planned is exact.
+    """
+    if not project.changes:
+        return {}
+    found: dict[str, PlannedTruck] = {}
+    for fitment in project.fitments:
+        numbers = (*_standing(project, fitment), *tried.get(fitment, ())) if fitment != "found" else ()
+        barred = dict(_barred(project, not_known, fitment, numbers)) if not_known and fitment != "found" else {}
+        if numbers or barred:
+            found[fitment] = _truck(project, numbers, barred, assumes)
+    return found
+
+
+def goes_with(change: TruckChange, fitment: str) -> bool:
+    """Whether a change goes with a candidate."""
+    return fitment != "found" and (not change.with_fitments or fitment in change.with_fitments)
+
+
+def _standing(project: Project, fitment: str) -> Iterator[int]:
+    """The changes that are decided or done, and go with a candidate."""
+    for number, change in enumerate(project.changes):
+        if change.state in PLANNED and goes_with(change, fitment):
+            yield number
+
+
+def _barred(
+    project: Project, not_known: Collection[Key], fitment: str, numbers: tuple[int, ...]
+) -> Iterator[tuple[Key, Key]]:
+    """What a candidate would be told by a change of which something is not known: its value, or whether it stands."""
+    for lost in not_known:
+        if lost[:1] != ("changes",) or len(lost) < 3 or not isinstance(lost[1], int):
+            continue
+        number, entry = lost[1], lost[2]
+        change = project.changes[number] if number < len(project.changes) else None
+        if change is None:
+            continue
+        if entry in ("state", "with") and (entry == "state" or change.state in PLANNED):
+            doubtful = tuple(change.sets) if entry == "with" or goes_with(change, fitment) else ()
+        else:
+            measured = entry == "measured" and change.state == "done"
+            named = len(lost) > 3 and (entry == "sets" or measured) and number in numbers
+            doubtful = (str(lost[3]),) if named else ()
+        for written in doubtful:
+            at = truck_key(project, written)
+            if at is not None:
+                yield at.key, lost
+
+
+def _truck(project: Project, numbers: tuple[int, ...], barred: Mapping[Key, Key], assumes: bool) -> PlannedTruck:
+    set_over: dict[Key, SetEntry] = {}
+    truck = project
+    for number in numbers:
+        for written, value, entry in _entries(number, project.changes[number]):
+            at = truck_key(project, written)
+            if at is not None and at.key not in barred:  # else told as a fault where the file is read
+                truck = _with(truck, at.key, _read(at, value, assumes and entry.measured))
+                set_over[at.key] = entry
+    return PlannedTruck(truck, set_over, numbers, barred)
+
+
+def _entries(number: int, change: TruckChange) -> Iterator[tuple[str, object, SetEntry]]:
+    """Every entry that a change sets: as it was meant to be, then what was measured of it once it was done."""
+    for written, value in change.sets.items():
+        yield written, value, SetEntry(number, ("changes", number, "sets", written), False)
+    for written, one in change.measured.items() if change.state == "done" else ():
+        yield written, one.value, SetEntry(number, ("changes", number, "measured", written, "value"), True)
+
+
+def _read(at: TruckKey, value: object, assumes: bool) -> Any:
+    """A value as the entry's own table reads it."""
+    data: Any = value
+    for name in reversed(at.within):
+        data = {name: data}
+    read: Any = at.holder.model_validate(data)
+    for name in at.within:
+        read = _member(read, name)
+    info = entries(at.holder)[at.within[0]]
+    usual = usual_of(info) if assumes else None
+    return read if usual is None else with_usual(read, usual, kind_of_field(info))
+
+
+def _with(here: Any, key: Key, value: object) -> Any:
+    """A table, or a list or a table of names in one, with another value at a key."""
+    if not key:
+        return value
+    name, *rest = key
+    inner = _with(_member(here, name), tuple(rest), value)
+    if isinstance(here, Table):
+        return here.model_copy(update={str(name): inner})
+    if isinstance(here, list):
+        return [inner if at == name else one for at, one in enumerate(here)]
+    return {**(here or {}), name: inner}
+
+
+def _member(here: Any, name: str | int) -> Any:
+    if isinstance(here, Table):
+        return getattr(here, str(name))
+    return here[int(name)] if isinstance(here, list) else (here or {}).get(name)
+
+
+def set_words(project: Project, entry: SetEntry) -> str:
+    """Which change sets an entry, and how far it is: `the change 'longer stop screws', decided`."""
+    change = project.changes[entry.number]
+    stands = {"decided": "decided", "done": "done, measured again" if entry.measured else "done, not measured since"}
+    return f"the change '{change_title(entry.number, change)}', {stands.get(change.state, 'tried')}"
