@@ -1,4 +1,4 @@
-"""What a project's diary must hold, kept beside it in plain lists: the planner's own reading of it has no part in it."""
+"""What a project's diary must hold, kept in plain lists: the planner's own reading of it has no part in that."""
 
 from copy import deepcopy
 
