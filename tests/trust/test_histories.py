@@ -16,7 +16,7 @@ import pytest
 from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule, run_state_machine_as_test
-from trust.cut_off import EXITS, struck
+from trust.cut_off import struck
 from trust.history_account import Account
 from trust.history_truck import DAY, RECORDINGS, TRUCK, added
 
@@ -406,7 +406,6 @@ class Histories(RuleBasedStateMachine):
             assert (self.held.work, self.held.schedule_error) == (fresh.work, fresh.schedule_error)
 
 
-@pytest.mark.parametrize(("histories", "steps"), [(4, 14), pytest.param(20, 25, marks=pytest.mark.slow)])
+@pytest.mark.parametrize(("histories", "steps"), [(5, 13), pytest.param(30, 25, marks=pytest.mark.slow)])
 def test_file_diary_and_what_is_shown_agree_after_each_step_of_any_history(histories: int, steps: int) -> None:
-    assert set(EXITS) == {"done", "refused", "killed", "broken"}
     run_state_machine_as_test(Histories, settings=settings(max_examples=histories, stateful_step_count=steps))
