@@ -280,3 +280,17 @@ def test_a_diary_of_thousands_is_added_to_without_being_read_whole(
     assert len(read_end(truck).entries) == 1
     monkeypatch.setattr(diary_reading, "read_diary", None)
     assert change(truck, "99 in").entries[-1].number == 42
+
+
+def test_what_is_refused_does_not_write_down_the_hand_edit_before_it_and_what_is_made_writes_both_at_once(
+    truck: Path,
+) -> None:
+    raw, _ = three(truck)
+    source = by_hand(truck, truck.read_text() + "# by hand\n")
+    with pytest.raises(NothingThere, match="nothing to redo"):
+        redo(source)
+    with pytest.raises(CannotSave, match="no entry 9"):
+        bring_back(source, 9)
+    assert diary_path(truck).read_bytes() == raw
+    assert [entry.kind for entry in undo(source).entries] == ["hand edit", "undo"]
+    assert sound(truck).entries[-1].details["entry"] == 5

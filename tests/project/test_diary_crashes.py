@@ -4,12 +4,12 @@ import errno
 import multiprocessing
 import os
 import tomllib
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
 from diary_truck import TRUCK, change, sound, three
+from trust.cut_off import counted
 
 from planner.project import diary, diary_reading, diary_writing
 from planner.project.diary import commit
@@ -24,43 +24,6 @@ def truck(tmp_path: Path) -> Path:
     path = tmp_path / "truck.toml"
     path.write_text(TRUCK, encoding="utf-8")
     return path
-
-
-CALLS = (
-    "open",
-    "write",
-    "fsync",
-    "close",
-    "replace",
-    "stat",
-    "fstat",
-    "read",
-    "fchmod",
-    "lstat",
-    "unlink",
-    "ftruncate",
-)
-
-
-def counted(act: Callable[[str], Any], turn: int) -> dict[str, Callable[..., Any]]:
-    """The calls to the system, of which number `turn` first does what `act` says; a write has written half by then."""
-    count = 0
-
-    def wrapped(name: str, real: Callable[..., Any]) -> Callable[..., Any]:
-        def call(*given: Any, **named: Any) -> Any:
-            nonlocal count
-            count += 1
-            if count - 1 == turn:
-                if name == "close":
-                    real(*given)
-                if name == "write":
-                    real(given[0], bytes(given[1])[: len(given[1]) // 2])
-                act(name)
-            return real(*given, **named)
-
-        return call
-
-    return {name: wrapped(name, getattr(os, name)) for name in CALLS}
 
 
 @pytest.mark.parametrize("apart", [4, pytest.param(1, marks=pytest.mark.slow)])

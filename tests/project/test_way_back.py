@@ -3,8 +3,10 @@
 import pytest
 from calling import call
 
+from planner.plan.state import make_again, read
 from planner.project.diary import commit, standing
 from planner.project.diary_reading import diary_path, read_diary, text_at
+from planner.project.faults import Faulty
 from planner.project.saving import NotSaved
 from planner.project.source import load
 from planner.project.way_back import KEPT, bring_back_unread, last_good, standing_words, way_back
@@ -138,3 +140,19 @@ def test_a_large_hand_edit_of_the_same_truck_is_one(tmp_path):
     commit(load(path), LONGER + PARTS, kind="change")
     path.write_text(TRUCK + OTHER.partition('"Forester"\n')[2], encoding="utf-8")  # its name is what it was
     assert "edited since" in standing_words(read_diary(path), load(path))
+
+
+def test_a_return_to_a_text_of_which_nothing_can_be_read_is_refused_and_its_text_still_told(capsys, truck):
+    text = truck.read_text()
+    truck.write_text("# all of it gone\n")
+    assert call(capsys, "diary", truck, "undo")[0] == 0
+    number = read_diary(truck).entries[-1].number - 1
+    before = truck.read_text(), diary_path(truck).read_bytes()
+    assert before[0] == text
+    for words in (["redo"], ["bring-back", number]):
+        code, out, err = call(capsys, "diary", truck, *words)
+        assert (code, out) == (2, "") and "nothing could be read of the text that would stand" in err
+    with pytest.raises(Faulty, match="does not say which format"):
+        make_again(read(truck))
+    assert (truck.read_text(), diary_path(truck).read_bytes()) == before
+    assert call(capsys, "diary", truck, "at", number, "--text")[1] == "# all of it gone\n"

@@ -1,4 +1,4 @@
-"""What a project's diary must hold, kept beside it in plain lists: the planner's own reading has no part in it."""
+"""What a project's diary must hold, kept in plain lists: the planner's own reading of it has no part in that."""
 
 from copy import deepcopy
 
@@ -12,6 +12,7 @@ class Account:
 
     def __init__(self) -> None:
         self.texts: list[str] = []
+        self.kinds: list[str] = []  # of the entries that say what happened since the last; empty for a program's own
         self.past: list[str] = []
         self.future: list[str] = []
         self.before_save: tuple[list[str], list[str]] | None = None  # None where no save can have been cut off
@@ -40,15 +41,17 @@ class Account:
     def caught_up(self, stood: str) -> None:
         """What happened to the file since the last entry is an entry too."""
         if not self.texts:
-            self.texts = [stood]
+            self.texts, self.kinds = [stood], ["began"]
         elif stood == self.texts[-1]:
             return
         elif self.before_save is not None and stood == self.texts[-2]:
             self.past, self.future = self.before_save
             self.texts.append(stood)
+            self.kinds.append("not done")
         else:
             self.past, self.future = [*self.past, self.texts[-1]], []
             self.texts.append(stood)
+            self.kinds.append("hand edit")
         self.before_save = None
 
     def after(self, how: str, *texts: str) -> "Account":
@@ -69,4 +72,5 @@ class Account:
     def _enter(self, new: str, past: list[str], future: list[str]) -> None:
         self.before_save = self.past, self.future
         self.texts.append(new)
+        self.kinds.append("")
         self.past, self.future = past, future
