@@ -1,6 +1,7 @@
 """Plain pages for a terminal or a pipe: wrapped to 80 columns, colored only where a person looks at a terminal."""
 
 import os
+import re
 import sys
 from collections.abc import Iterable
 from math import isfinite
@@ -10,6 +11,7 @@ from typing import Any
 from planner.quantities.text import clean
 
 WIDTH = 80
+_ENDLESS = re.compile(r"(\S{160})\S+")
 _INK = {"stop": "1;31", "caution": "1;33", "note": "1;36", "faint": "2", "strong": "1"}
 
 
@@ -53,9 +55,12 @@ def _sayable(data: Any) -> Any:
 
 
 def paragraph(text: str, indent: int = 0, first: str = "") -> list[str]:
-    """Lines of at most 80 columns; `first` stands before the first one and the others hang below it."""
+    """Lines of at most 80 columns; `first` stands before the first one and the others hang below it.
+
+    A word without an end, as a name in a damaged file may be, is cut.
+    """
     hang = indent + len(first)
-    lines = wrap(text, WIDTH - hang, break_long_words=True, break_on_hyphens=False) or [""]
+    lines = wrap(_ENDLESS.sub(r"\1…", text), WIDTH - hang, break_long_words=True, break_on_hyphens=False) or [""]
     return [" " * indent + (first if at == 0 else " " * len(first)) + line for at, line in enumerate(lines)]
 
 
@@ -66,7 +71,7 @@ def columns(rows: Iterable[tuple[str, str]], indent: int = 2, most: int = 44) ->
     lines: list[str] = []
     for left, right in listed:
         if len(left) > wide:
-            lines += [" " * indent + left, *paragraph(right, indent + wide + 2)]
+            lines += [*paragraph(left, indent), *paragraph(right, indent + wide + 2)]
         else:
             lines += paragraph(right, indent, f"{left:<{wide}}  ")
     return [line.rstrip() for line in lines]

@@ -68,8 +68,9 @@ def written_down(opened: OpenProject, record: Callable[[OpenProject], Recording]
     def make(now: OpenProject) -> tuple[Recording, Committed]:
         recording = record(now)
         found = widening(now)
-        for line in widening_words(found) if found else ():
-            wrong(line)
+        if found and not now.opened.faults:  # over a fault only its cure is made
+            for line in widening_words(found):
+                wrong(line)
         return recording, make_recording(now, recording, widened=found)
 
     recording, written = on_newest(opened, make)

@@ -90,6 +90,7 @@ def undo(
     It is an entry of its own. Entries that left the text alone are passed over. `judge` may raise, so that the text
     that would stand is not written.
     """
+    refuse_newer(source.path, source.data)
     diary = _as_caught_up(source, at)
     done, _ = stacks(diary)
     if not done:
@@ -102,6 +103,7 @@ def redo(
     source: ProjectText, because: str = "", at: datetime.datetime | None = None, judge: Judge | None = None
 ) -> Committed:
     """Makes the change again that was undone last; raises `NotSaved`, also where something was changed since."""
+    refuse_newer(source.path, source.data)
     diary = _as_caught_up(source, at)
     _, undone = stacks(diary)
     if not undone:

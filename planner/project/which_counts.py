@@ -113,9 +113,9 @@ def combined(values: Sequence[Any], which: str) -> Any:
     """Several readings as one: the middle or the worse; None where they differ and cannot be combined.
 
     >>> combined([Quantity(10.0, 1.0), Quantity(12.0, 2.0)], "worse")
-    Quantity(value=11.5, tolerance=2.5, text='')
+    Quantity(value=11.5, tolerance=2.5, text='', stated=True)
     >>> combined([Quantity(10.0, 1.0), Quantity(12.0, 2.0)], "middle")
-    Quantity(value=11.0, tolerance=2.0, text='')
+    Quantity(value=11.0, tolerance=2.0, text='', stated=True)
     """
     first = values[0]
     if all(one == first for one in values):

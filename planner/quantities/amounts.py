@@ -107,8 +107,8 @@ def plain(text: str, wanted: str) -> str:
 def last_unit(text: str) -> str:
     """The last unit that a text names, as it is written; "" where it names none.
 
-    >>> last_unit("5' 6 1/2\""), last_unit("24.5 in "), last_unit("1/8")
-    ('"', 'in', '')
+    >>> last_unit('5 ft 6 1/2 in'), last_unit("24.5 in "), last_unit("1/8")
+    ('in', 'in', '')
     """
     unit = _LAST_UNIT.search(text)
     return unit[1] if unit else ""

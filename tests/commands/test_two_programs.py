@@ -33,7 +33,7 @@ _MANY = """
 import sys
 from planner.commands.table import main
 path, key, many = sys.argv[1:]
-values = [f"{key}={30 + number} mm" for number in range(int(many))]
+values = [f"{key}={30 + number} mm exact" for number in range(int(many))]
 print([main(["change", path, value, "--apply"]) for value in values], file=sys.stderr)
 """
 
@@ -52,7 +52,7 @@ def test_two_programs_make_many_changes_each_and_none_is_lost_or_refused(truck, 
     made = [entry for entry in diary.entries[before:] if entry.kind == "change"]
     for key in keys:
         own = [one.now for entry in made for one in entry.moved if list(one.key) == key.split(".")]
-        assert own == [f"{30 + number} mm" for number in range(many)]
+        assert own == [f"{30 + number} mm exact" for number in range(many)]
     assert len(made) == 2 * many
     assert text_at(diary, diary.entries[-1].number) == truck.read_text()
 
@@ -73,15 +73,15 @@ def _meanwhile(monkeypatch, path: Path, changes: dict) -> None:
 
 def test_a_change_that_another_program_was_quicker_than_is_made_on_what_stands_there_now(capsys, monkeypatch, truck):
     _meanwhile(monkeypatch, truck, {("axles", "rear", "travel", "bump"): "31 mm"})
-    code, out, err = call(capsys, "change", truck, "axles.front.travel.bump=32 mm", "--apply")
+    code, out, err = call(capsys, "change", truck, "axles.front.travel.bump=32 mm exact", "--apply")
     assert code in (0, 1) and err == "" and "made" in out
     axles = tomllib.loads(truck.read_text())["axles"]
-    assert (axles["front"]["travel"]["bump"], axles["rear"]["travel"]["bump"]) == ("32 mm", "31 mm")
+    assert (axles["front"]["travel"]["bump"], axles["rear"]["travel"]["bump"]) == ("32 mm exact", "31 mm")
 
 
 def test_a_change_of_what_another_program_has_just_changed_is_refused_by_its_key(capsys, monkeypatch, truck):
     _meanwhile(monkeypatch, truck, {("axles", "front", "travel", "bump"): "31 mm"})
-    code, out, err = call(capsys, "change", truck, "axles.front.travel.bump=32 mm", "--apply")
+    code, out, err = call(capsys, "change", truck, "axles.front.travel.bump=32 mm exact", "--apply")
     assert (code, out) == (2, "")
     assert "axles.front.travel.bump: another program has just changed it" in err
     assert tomllib.loads(truck.read_text())["axles"]["front"]["travel"]["bump"] == "31 mm"

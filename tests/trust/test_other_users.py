@@ -90,7 +90,7 @@ def test_the_owner_goes_on_after_root(theirs, capsys):
     everything(theirs, capsys)
     code, said = as_them(theirs, "change", "vehicle.wheelbase=115 in", "--apply")
     assert code in (0, 1), said
-    assert '"115 in"' in theirs.read_text()
+    assert '"115 in ± 1/2 in"' in theirs.read_text()
     assert as_them(theirs, "print", "checklist", "--text", "-o", str(theirs.with_name("list.txt")))[0] == 0
 
 

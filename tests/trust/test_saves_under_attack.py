@@ -131,7 +131,7 @@ def test_a_rename_that_was_done_though_the_network_share_says_no_is_taken_as_don
     monkeypatch.setattr(os, "replace", done_twice)
     code, out, _ = call(capsys, "change", truck, WHEELBASE, "--apply")
     assert code in (0, 1) and "It is made" in out
-    assert '"113 in"' in truck.read_text() and in_step(truck)
+    assert '"113 in ± 1/2 in"' in truck.read_text() and in_step(truck)
 
 
 def odd_lock(lock: Path, odd: str, other: Path) -> None:
@@ -224,4 +224,4 @@ def test_a_clock_that_is_wrong_stops_no_save(
     monkeypatch.undo()
     assert in_step(truck)
     assert call(capsys, "diary", truck, "undo")[0] == 0
-    assert in_step(truck) and '"112 1/2 in"' in truck.read_text()
+    assert in_step(truck) and '"112 1/2 in ± 1/2 in"' in truck.read_text()

@@ -24,7 +24,7 @@ from planner.quantities.unreadable import Unreadable
 MATTERS = 1e-9  # relative; less than this is float arithmetic
 
 
-class Typed(NamedTuple):
+class TypedTolerance(NamedTuple):
     """A value as it goes into the file, and what is said of the tolerance that it has there."""
 
     data: Any
@@ -44,7 +44,7 @@ class Narrowed(NamedTuple):
         return f"{as_key(self.key)}: the {self.was} is gone: now it counts as {self.now}"
 
 
-def typed_over(found: FoundKey, data: Any, style: Style) -> Typed:
+def typed_over(found: FoundKey, data: Any, style: Style) -> TypedTolerance:
     """The typed data, with the tolerance that it keeps; raises `RefusedChange` for a ± that cannot be.
 
     A value without a ± keeps the larger of what was written there and the usual one of its field.
@@ -52,24 +52,26 @@ def typed_over(found: FoundKey, data: Any, style: Style) -> Typed:
     wants = wants_at(found)
     kind = wants.kind or element_kind(wants)
     if kind is None or kind.form not in ("quantity", "ratio"):
-        return Typed(data)
+        return TypedTolerance(data)
     if isinstance(data, list):
         old = found.value if isinstance(found.value, list) and len(found.value) == len(data) else [None] * len(data)
         each = [
             _typed(FoundKey((*found.key, at), wants, was), one, kind, style)
             for at, (one, was) in enumerate(zip(data, old, strict=True))
         ]
-        return Typed([one.data for one in each], tuple(dict.fromkeys(said for one in each for said in one.says)))
+        return TypedTolerance(
+            [one.data for one in each], tuple(dict.fromkeys(said for one in each for said in one.says))
+        )
     return _typed(found, data, kind, style)
 
 
-def _typed(found: FoundKey, data: Any, kind: Kind, style: Style) -> Typed:
+def _typed(found: FoundKey, data: Any, kind: Kind, style: Style) -> TypedTolerance:
     value = _read(data, kind, found.wants)
     if value is None:
         _refuse_tolerance(found, data, kind)
-        return Typed(data)
+        return TypedTolerance(data)
     if value.stated:
-        return Typed(data)
+        return TypedTolerance(data)
     old = _read(found.value, kind, found.wants)
     if old is not None and old.stated and old.tolerance:
         margin = _margin_written(str(found.value))
@@ -78,13 +80,15 @@ def _typed(found: FoundKey, data: Any, kind: Kind, style: Style) -> Typed:
             told = f"{plain(str(data))} with the ± {margin} that stood there is impossible"
             raise RefusedChange(f"{as_key(found.key)}: {told}; give its own, {_example(found.key)}")
         if kept.tolerance >= value.tolerance:
-            return Typed(f"{data} ± {margin}", (f"kept ± {margin} from before; give ± to change it",))
+            return TypedTolerance(f"{data} ± {margin}", (f"kept ± {margin} from before; give ± to change it",))
         was = margin_shown(old, kind, style)
         told = f"{margin_shown(value, kind, style)} is assumed, the usual one, more than the {was} from before"
-        return Typed(data, (f"{told}; give ± to change it",))
+        return TypedTolerance(data, (f"{told}; give ± to change it",))
     if value.tolerance:
-        return Typed(data, (f"no ± given: {margin_shown(value, kind, style)} is assumed; give ± to change it",))
-    return Typed(data)
+        return TypedTolerance(
+            data, (f"no ± given: {margin_shown(value, kind, style)} is assumed; give ± to change it",)
+        )
+    return TypedTolerance(data)
 
 
 def narrowed(before: Opened, after: Opened, moved: Sequence[KeyChange], style: Style) -> Iterator[Narrowed]:
