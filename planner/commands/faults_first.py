@@ -7,7 +7,7 @@ from planner.commands.page import ink, paragraph
 from planner.commands.table import WRONG, wrong
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import count
-from planner.project.faults import Fault, as_key, as_line, without_path
+from planner.project.faults import Fault, as_key, as_line, plain, without_path
 from planner.quantities.text import clean
 
 
@@ -47,8 +47,8 @@ def faults_data(faults: Iterable[Fault]) -> list[dict[str, Any]]:
             "line": fault.line,
             "key": as_key(fault.key),
             "not_known": [as_key(key) for key in (fault.key, *fault.against)],
-            "read": fault.read or None,
-            "accepted": fault.accepted or None,
+            "read": plain(fault.read) or None,
+            "accepted": clean(fault.accepted) or None,
             "says": clean(without_path(fault)),
         }
         for fault in faults

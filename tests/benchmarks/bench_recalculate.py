@@ -12,6 +12,7 @@ from functools import partial
 from benchmarks.ratio import Asked, Ratio, run
 
 from planner.plan.answers.open_project import open_project
+from planner.project.faults import as_key
 from planner.quantities.quantity import Quantity
 from planner.worksheet.cells import laid
 from planner.worksheet.outcome import Spot
@@ -49,7 +50,7 @@ def measured(asked: Asked) -> list[Ratio]:
         given = sheet.given(spot)
         if isinstance(given, Quantity):
             other = Quantity(given.value * 1.0001, given.tolerance, given.text)
-            edits.append((best(partial(edit, spot, given, other), asked.times(5)) / 2, ".".join(key)))
+            edits.append((best(partial(edit, spot, given, other), asked.times(5)) / 2, as_key(key)))
     edits.sort()
     return [
         Ratio(f"the worksheet of {len(calls)} calls", again / hand, "by hand", again, wanted=3),

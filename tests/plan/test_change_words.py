@@ -100,7 +100,7 @@ def test_why_names_the_change_and_what_was_found_beside_it(path):
     assert step.how == f"by the change 'longer stop screws', decided: {PLANNED_STOP}; found: 31 deg ± 1 deg"
     assert step.key == PLANNED_STOP
     found = why(opened, opened.spot("stop_angle", fitment="found", axle="front")).steps[0]
-    assert (found.how, found.key) == (f"entered: {STOP}", STOP)
+    assert found.how.startswith(f"entered: {STOP}; measured by owner, 2026-05-02") and found.key == STOP
 
 
 def test_an_axle_that_is_made_to_steer_is_swept_so_for_its_candidate_alone(path):
