@@ -18,7 +18,7 @@ from planner.project.diary_reading import read_diary, text_at
 from planner.project.source import load
 
 FEW = 4
-CHANGES = 20
+CHANGES = 10
 
 
 @pytest.fixture

@@ -406,6 +406,6 @@ class Histories(RuleBasedStateMachine):
             assert (self.held.work, self.held.schedule_error) == (fresh.work, fresh.schedule_error)
 
 
-@pytest.mark.parametrize(("histories", "steps"), [(5, 13), pytest.param(30, 25, marks=pytest.mark.slow)])
+@pytest.mark.parametrize(("histories", "steps"), [(5, 13), pytest.param(15, 20, marks=pytest.mark.slow)])
 def test_file_diary_and_what_is_shown_agree_after_each_step_of_any_history(histories: int, steps: int) -> None:
     run_state_machine_as_test(Histories, settings=settings(max_examples=histories, stateful_step_count=steps))
