@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.project.faults import Faulty
+from planner.project.planned_truck import planned_trucks
 from planner.project.reading import raise_faults, read_project
 from planner.project.which_counts import combined
 from planner.quantities.quantity import Quantity
@@ -251,3 +252,26 @@ def test_the_middle_holds_where_every_reading_does_and_holds_every_value_that_wa
 def test_reading_the_same_again_moves_nothing_to_the_bit(values, which):
     first = values[0]
     assert combined([first] * 4, which) is first
+
+
+def test_a_reading_that_states_no_tolerance_has_the_usual_one_of_its_entry(tmp_path):
+    """Would be false if it were exact: 6 in by a tape, which reads to 1/8 in (common practice), may be 5 7/8 in."""
+    assert inches(edge(tmp_path, reading("6 in"))) == (5.875, 6.125)
+    assert inches(edge(tmp_path, reading("6 in") + reading("6 1/2 in"))) == (5.875, 6.625)
+    assert inches(edge(tmp_path, entry("6 in ± 1/16 in") + reading("6 in"))) == (5.875, 6.125)
+
+
+def test_what_was_measured_after_a_change_has_the_usual_tolerance_and_what_is_planned_is_exact(tmp_path):
+    """Would be false if it were exact: the edge measured at 6 in with a tape may stand 5 7/8 in out."""
+    change = f"""[fitments.tall]
+[[changes]]
+name = "trimmed"
+state = "done"
+[changes.sets]
+"{EDGE}" = "6 in"
+"""
+    measured = f'[changes.measured]\n"{EDGE}" = {{ value = "6 in" }}\n'
+    for text, ends in ((change, (6.0, 6.0)), (change + measured, (5.875, 6.125))):
+        read = opened(tmp_path, entry("7 in ± 1/8 in") + text)
+        truck = planned_trucks(read.project, read.not_known, {}, read.assumes)["tall"]
+        assert inches(truck.project.axles.front.fender.face_to_edge) == ends
