@@ -242,8 +242,8 @@ def _in_the_sweep(opened: OpenProject, spot: Spot) -> dict[str, Any]:
         data["happens"] = {
             "words": words,
             "steer": place.steer,
-            "travel": place.travel,
-            "case": place.case,
+            "rise": place.rise,
+            "far_rise": place.far_rise,
             "part": found.part,
             "side": found.side,
         }

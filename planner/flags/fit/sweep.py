@@ -13,20 +13,117 @@ obstacle_clearance = limit(
 )
 
 
+_GO_AND_LOOK = (
+    "Go and look at that place with the wheel turned and the axle there, on stands rated for it and with nobody under a "
+    "raised truck. Then "
+)
+
+
 @rule(
     severity="stop",
-    notices="the tire or wheel comes too near an obstacle",
-    says="At the worst, {clearance_place}: {least_clearance}, wants {required_clearance}.",
-    cure="Go and look at that place with the wheel turned and the axle there, on stands rated for it and with nobody "
-    "under a raised truck. Then move the obstacle, limit the steer or the bump, or choose less tire or another "
-    "backspace; prove it with clay before the truck rolls.",
+    notices="the tire or wheel comes too near what steers, brakes or carries fuel",
+    says="At the worst, {clearance_place}: {guarded_clearance}, wants {required_clearance}.[ Too near {onset_words}.]",
+    cure=_GO_AND_LOOK
+    + "move the obstacle, limit the steer or the bump, or choose less tire or another backspace; prove "
+    "it with clay before the truck rolls. An obstacle of no stated kind counts as one of these: say what it is.",
     ground=GEOMETRY,
-    holds={"least_clearance": "30 mm", "required_clearance": "25 mm", "clearance_place": "left front: tread to rail"},
-    fails={"least_clearance": "6 mm", "required_clearance": "25 mm", "clearance_place": "left front: tread to rail"},
+    holds={"guarded_clearance": "30 mm", "required_clearance": "25 mm", "clearance_place": "left front: tread to hose"},
+    fails={"guarded_clearance": "6 mm", "required_clearance": "25 mm", "clearance_place": "left front: tread to hose"},
 )
-def tire_too_near(least_clearance: Position, required_clearance: Distance, clearance_place: Text) -> Position:
+def tire_too_near(
+    guarded_clearance: Position, required_clearance: Distance, clearance_place: Text, onset_words: Text | None = None
+) -> Position:
     """Margin in m over the clearance that the obstacle must keep."""
-    return least_clearance - required_clearance
+    return guarded_clearance - required_clearance
+
+
+@rule(
+    severity="stop",
+    notices="the tire or wheel touches",
+    says="At the worst, {clearance_place}: {contact_clearance}.[ Too near {onset_words}.]",
+    clear_says="At the worst, {clearance_place}: {contact_clearance}, and nothing touches.",
+    cure=_GO_AND_LOOK
+    + "move the obstacle, limit the steer or the bump, or choose less tire or another backspace; prove "
+    "it with clay before the truck rolls.",
+    ground=GEOMETRY,
+    holds={"contact_clearance": "5 mm", "clearance_place": "left front: tread to spring"},
+    fails={"contact_clearance": "-6 mm", "clearance_place": "left front: tread to spring"},
+)
+def tire_touches(contact_clearance: Position, clearance_place: Text, onset_words: Text | None = None) -> Position:
+    """Margin in m to contact; for sheet metal on an axle that rolls no more than a road asks."""
+    return contact_clearance
+
+
+@rule(
+    severity="caution",
+    notices="the tire touches sheet metal off the road",
+    says="At the worst, {clearance_place}: {off_road_clearance}.[ Too near {onset_words}.]",
+    clear_says="At the worst, {clearance_place}: {off_road_clearance}, and nothing touches.",
+    cure="Trim or move the sheet metal, or limit how far the axle crosses. Taken on, it bends there, and a sharp edge cuts "
+    "a tire: roll the edge over and look at the tire after every such day.",
+    ground=GEOMETRY,
+    holds={"off_road_clearance": "5 mm", "clearance_place": "left front: tread to fender lip"},
+    fails={"off_road_clearance": "-6 mm", "clearance_place": "left front: tread to fender lip"},
+)
+def tire_touches_off_road(
+    off_road_clearance: Position, clearance_place: Text, onset_words: Text | None = None
+) -> Position:
+    """Margin in m to contact, over all that the axle can do."""
+    return off_road_clearance
+
+
+@rule(
+    severity="caution",
+    notices="the tire or wheel comes nearer to something than you want",
+    says="At the worst, {clearance_place}: {wished_clearance}, wants {required_clearance}.[ Too near {onset_words}.]",
+    cure=_GO_AND_LOOK
+    + "say how near you will let it come, move it, or choose less tire or another backspace. Tires grow "
+    "and springs wind up: a small gap on paper is none on the road.",
+    ground=GEOMETRY,
+    holds={"wished_clearance": "30 mm", "required_clearance": "25 mm", "clearance_place": "left front: tread to rail"},
+    fails={"wished_clearance": "6 mm", "required_clearance": "25 mm", "clearance_place": "left front: tread to rail"},
+)
+def tire_near(
+    wished_clearance: Position, required_clearance: Distance, clearance_place: Text, onset_words: Text | None = None
+) -> Position:
+    """Margin in m over the room that is wanted."""
+    return wished_clearance - required_clearance
+
+
+_MEASURE_SPACING = (
+    "Measure across the truck, middle to middle: between the two bump stops, and between what ends the droop on either "
+    "side (travel.stops_apart, travel.droop_apart). Frame on stands before anybody is under it."
+)
+
+
+@rule(
+    severity="stop",
+    notices="how far the axle can roll is not measured, and decides whether the tire has room",
+    says="How far the axle can roll decides whether the tire has room at: {spacing_words}.",
+    clear_says="However far apart the stops are, the tire has room at: {spacing_words}.",
+    cure=_MEASURE_SPACING,
+    ground=GEOMETRY,
+    holds={"spacing_margin": "5 mm", "spacing_words": "the frame rail"},
+    fails={"spacing_margin": "-5 mm", "spacing_words": "the frame rail"},
+)
+def roll_not_measured(spacing_margin: Position, spacing_words: Text) -> Position:
+    """Margin in m of the nearest of those that only the spacings keep open."""
+    return spacing_margin
+
+
+@rule(
+    severity="caution",
+    notices="how far the axle can roll is not measured, and decides whether the tire has the room wanted",
+    says="How far the axle can roll decides whether the tire has the room wanted at: {spacing_wish_words}.",
+    clear_says="However far apart the stops are, the tire has the room wanted at: {spacing_wish_words}.",
+    cure=_MEASURE_SPACING,
+    ground=GEOMETRY,
+    holds={"spacing_wish_margin": "5 mm", "spacing_wish_words": "the frame rail"},
+    fails={"spacing_wish_margin": "-5 mm", "spacing_wish_words": "the frame rail"},
+)
+def roll_not_measured_for_wish(spacing_wish_margin: Position, spacing_wish_words: Text) -> Position:
+    """Margin in m of the nearest of those that only the spacings keep open."""
+    return spacing_wish_margin
 
 
 @rule(

@@ -106,7 +106,9 @@ def verdicts(opened: OpenProject) -> Iterator[Verdict]:
             verdict = judge(rule, spot.place, sheet.outcome(spot))
             trouble = next((why for need in verdict.needs if (why := opened.trouble(need))), "")
             verdict = verdict._replace(needs=(), trouble=trouble) if trouble else verdict
-            if not _nothing_to_ask(opened, verdict) and not _steers_not(opened, verdict):
+            if not (
+                _nothing_to_ask(opened, verdict) or _told_otherwise(opened, verdict) or _steers_not(opened, verdict)
+            ):
                 yield verdict
 
 
@@ -119,6 +121,17 @@ def _nothing_to_ask(opened: OpenProject, verdict: Verdict) -> bool:
     asked = [spot for taken, spot in inputs if taken.name in verdict.rule.only_with and spot is not None]
     outcomes = [opened.sheet.outcome(spot) for spot in asked]
     return any(isinstance(one, Waiting) and not one.barred for one in outcomes)  # a wish that is not known is one
+
+
+def _told_otherwise(opened: OpenProject, verdict: Verdict) -> bool:
+    """Whether a rule does not apply to an obstacle of its kind, or is told once for all that one reading keeps open."""
+    swept = opened.swept
+    if not swept.not_asked:
+        return False
+    spots = [spot for spot in _reads(opened, Spot(verdict.rule.node, verdict.place)) if spot is not None]
+    if any(spot in swept.not_asked for spot in spots):
+        return True
+    return verdict.answer == "too close to call" and any(spot in swept.gathered for spot in spots)
 
 
 def _steers_not(opened: OpenProject, verdict: Verdict) -> bool:

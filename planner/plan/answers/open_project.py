@@ -78,7 +78,7 @@ def work_out(opened: Opened, today: date, tried: Mapping[str, tuple[int, ...]] |
         lost = {spot: Barred(spot) for spot, key in keys.items() if key in gone}
         sheet.change(lost)
         entries |= lost
-    planned = OpenProject(opened, sheet, keys, {}, SweepResults({}, {}, {}, {}, {}, set()), trucks=trucks)
+    planned = OpenProject(opened, sheet, keys, {}, SweepResults({}, {}, {}, {}, {}, set(), set(), set()), trucks=trucks)
     planned = _with_obstacles(planned)
     if not _sweeps(planned):
         return planned

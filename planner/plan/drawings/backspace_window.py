@@ -3,9 +3,8 @@
 from planner.plan.drawings.drawn_values import drawing_of, known_values, length, missing_entries, short
 from planner.plan.drawings.scene import EMPTY, Grid, Tone
 from planner.plan.fit.fit_limits import bounds
-from planner.plan.fit.run_sweep import as_swept
 from planner.plan.fit.sweep_text import sweep_error_text
-from planner.plan.fit.swept_wheel import TIRE, SweptWheel, keys_behind, swept_wheel
+from planner.plan.fit.swept_wheel import TIRE, SweptWheel, keys_behind, swept_obstacle, swept_wheel
 from planner.plan.truck.project import OpenProject
 from planner.quantities.show import Style
 from planner.quantities.text import clean
@@ -36,7 +35,7 @@ def window_picture(
         raise LookupError(", ".join(keys_behind(opened, limits.barred)))
     paths = []
     for label, one in opened.obstacles_of(fitment).items():
-        obstacle = as_swept(one, label)
+        obstacle = swept_obstacle(one, label, here)
         if obstacle is not None and one.measured.axle == axle:
             paths.append(trace(here.wide, obstacle))
     return window_map(paths, here.section, evenly(*diameters, rows), evenly(*backspaces, columns), limits.backspace)

@@ -1,27 +1,30 @@
-"""Steer × travel: at each pair how near the nearest obstacle comes, and where in the whole sweep it is nearest.
+"""Steer × cross travel: how near the nearest obstacle comes at any height, and where in the whole sweep it is nearest.
 
 The cells are looked at, not proven: a place between two cells may be nearer. The worst place is the sweep's own, which
 is proven: the cell nearest to it is marked, and says that.
 """
 
 from collections.abc import Mapping
-from math import degrees, sqrt
+from math import degrees, hypot
 from typing import NamedTuple
 
 from planner.plan.drawings.drawn_values import drawing_of, length
 from planner.plan.drawings.scene import EMPTY, Grid, Tone
-from planner.plan.fit.run_sweep import as_swept, least_and_sure_clearance, unmeasured_key
+from planner.plan.fit.clearances import clearance
+from planner.plan.fit.run_sweep import unmeasured_key
 from planner.plan.fit.sweep_text import sweep_error_text
 from planner.plan.fit.sweep_text import sweep_location as place_words
-from planner.plan.fit.swept_wheel import SweptWheel, keys_behind, swept_wheel
+from planner.plan.fit.swept_wheel import SweptWheel, keys_behind, swept_obstacle, swept_wheel
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.quantities.show import Style
 from planner.quantities.text import clean
-from planner.trade.fit.motion import Motion, SweptObstacle, legs, swing
+from planner.trade.fit.limits import most_roll
+from planner.trade.fit.motion import SLIP, Motion, SweptObstacle, legs, swing
 from planner.trade.fit.section import TireSection, probe
 from planner.trade.fit.window import evenly
 
 _ALONG = 8  # spaces along an edge at which it is looked at
+_HEIGHTS = 4  # spaces between this wheel's least and greatest rise
 _NEAR = 1.5  # times what an obstacle must keep: nearer than this is near
 
 
@@ -40,8 +43,8 @@ def size(width: int, height: int) -> tuple[int, int]:
 
 
 def clearance_map(opened: OpenProject, fitment: str, axle: str, rows: int = 13, columns: int = 9) -> Grid:
-    """Rows from full bump down to full droop, columns from full steer out to full steer in."""
-    title = f"clearance over steer and travel ({drawing_of(fitment, axle)})"
+    """Rows from this wheel highest over the far one to it lowest, columns from full steer out to full steer in."""
+    title = f"clearance over steer and cross travel ({drawing_of(fitment, axle)})"
     try:
         here = swept_wheel(opened.sheet, fitment, axle, opened.steers(axle, fitment))
     except ValueError as fault:
@@ -53,17 +56,18 @@ def clearance_map(opened: OpenProject, fitment: str, axle: str, rows: int = 13, 
     if lost is not None:
         return _without(title, (opened.asked_for(lost),))
     planned = opened.obstacles_of(fitment)
-    obstacles = _obstacles(planned, axle)
+    obstacles = _obstacles(planned, axle, here)
     if not obstacles:
         lacks = [unmeasured_key(one) for one in planned.values() if one.measured.axle == axle] or ["obstacles"]
         return _without(title, tuple(map(opened.asked_for, lacks)))
     motion, style = here.motion, opened.style
     steers = _through(-motion.steer_out, motion.steer_in, columns)
-    travels = tuple(reversed(_through(-motion.droop, motion.bump, rows)))
+    most = most_roll(motion) * motion.face_to_face
+    crossings = tuple(reversed(_through(-most, most, rows)))
     moving = [one for one in obstacles if one.rides != "knuckle"]
-    seen = _looked(motion, here.section, moving or obstacles, steers, travels)
+    seen = _looked(motion, here.section, moving or obstacles, steers, crossings)
     worst, words, own = _worst(opened, fitment, axle, here, obstacles)
-    row = min(range(len(travels)), key=lambda at: abs(travels[at] - worst[1]))
+    row = min(range(len(crossings)), key=lambda at: abs(crossings[at] - worst[1]))
     column = min(range(len(steers)), key=lambda at: abs(steers[at] - worst[0]))
     if own.name in {one.name for one in moving or obstacles} and own.spare < seen[row][column].spare:
         seen[row][column] = own  # the sweep sees what lies between the cells
@@ -74,9 +78,9 @@ def clearance_map(opened: OpenProject, fitment: str, axle: str, rows: int = 13, 
         title,
         words,
         "← front out   steer   front in →" if len(steers) > 1 else "straight ahead",
-        "travel",
+        "this wheel over the far one",
         tuple("0" if abs(one) < 1e-9 else f"{abs(degrees(one)):.0f}°" for one in steers),
-        tuple(_travel(one, style) for one in travels),
+        tuple(_height(one, style) for one in crossings),
         cells,
         tuple(tuple(one.distance for one in line) for line in seen),
         (
@@ -94,9 +98,8 @@ def _without(title: str, missing: tuple[str, ...]) -> Grid:
     return Grid(title, "", "", "", *EMPTY, missing=missing)
 
 
-def _obstacles(planned: Mapping[str, PlannedObstacle], axle: str) -> list[SweptObstacle]:
-    mine = [(label, one) for label, one in planned.items() if one.measured.axle == axle]
-    made = [as_swept(one, label) for label, one in mine]
+def _obstacles(planned: Mapping[str, PlannedObstacle], axle: str, here: SweptWheel) -> list[SweptObstacle]:
+    made = [swept_obstacle(one, label, here) for label, one in planned.items() if one.measured.axle == axle]
     return [one for one in made if one is not None]
 
 
@@ -117,26 +120,25 @@ def _looked(
     section: TireSection,
     obstacles: list[SweptObstacle],
     steers: tuple[float, ...],
-    travels: tuple[float, ...],
+    crossings: tuple[float, ...],
 ) -> list[list[Seen]]:
-    """The least to spare over obstacles, cases and places along an edge."""
+    """The least to spare over obstacles, heights of the axle and places along an edge."""
     feel = probe(section)
-    seen = [[Seen(1e9, 1e9, 0.0, "")] * len(steers) for _ in travels]
+    seen = [[Seen(1e9, 1e9, 0.0, "")] * len(steers) for _ in crossings]
     for one in obstacles:
         places = [step / _ALONG for step in range(_ALONG + 1)] if any(one.edge) else [0.0]
-        stretches = [(leg, swing(motion, one, leg)) for leg in legs(motion, one.rides)]
-        fixed = one.rides != "body"
-        for row, travel in enumerate(travels):
+        strips = [(leg, swing(motion, one, leg)) for leg in legs(motion, one.rides)]
+        for row, crossing in enumerate(crossings):
+            roll = 0.0 if one.rides != "body" else crossing / motion.face_to_face
+            see = next(see for leg, see in strips if leg.low - SLIP <= roll <= leg.high + SLIP)
+            shares = [0.0] if one.rides != "body" else [step / _HEIGHTS for step in range(_HEIGHTS + 1)]
             for column, steer in enumerate(steers):
-                least = 1e9
-                for leg, see in stretches:
-                    if not fixed and not leg.low - 1e-12 <= travel <= leg.high + 1e-12:
-                        continue
-                    for along in places:
-                        x, y, z = see(steer, 0.0 if fixed else travel, along)[:3]
-                        distance = feel(y, sqrt(x * x + z * z))[0]
-                        if distance < least:
-                            least = distance
+                least = min(
+                    feel(y, hypot(x, z))[0]
+                    for share in shares
+                    for along in places
+                    for x, y, z in [see(steer, share, roll, along)[:3]]
+                )
                 if least - one.required < seen[row][column].spare:
                     seen[row][column] = Seen(least - one.required, least, one.required, one.name)
     return seen
@@ -145,20 +147,16 @@ def _looked(
 def _worst(
     opened: OpenProject, fitment: str, axle: str, here: SweptWheel, obstacles: list[SweptObstacle]
 ) -> tuple[tuple[float, float], str, Seen]:
-    """Steer and travel of the sweep's worst place, it in words, and what is nearest there."""
-    offset = here.readings["offset"]
-    ends = (offset.low, offset.high)
-    found = [
-        least_and_sure_clearance(here.motion, here.wide, here.section, here.large, ends, one)[0] for one in obstacles
-    ]
+    """Steer and cross travel of the sweep's worst place, it in words, and what is nearest there."""
+    found = [clearance(here, one).found for one in obstacles]
     least = min(found, key=lambda one: one.distance - one.obstacle.required)
     measured = opened.obstacles_of(fitment)[least.obstacle.name].measured
     where = place_words(opened.style, axle, measured.side, opened.steers(axle, fitment), least.obstacle, least)
     inches = opened.style.system == "inch"
     words = (
         f"How far the tire stays from the obstacle with least to spare, in {'inches' if inches else 'millimeters'}, as "
-        f"it steers and travels. The worst: {length(least.distance, opened.style)} at {clean(where)}; "
-        f"{length(least.obstacle.required, opened.style)} is wanted."
+        f"it steers and the axle crosses, at whatever height. The worst: {length(least.distance, opened.style)} at "
+        f"{clean(where)}; {length(least.obstacle.required, opened.style)} is wanted."
     )
     riding = [one for one in found if one.obstacle.rides == "knuckle"]
     if riding and len(riding) < len(found):
@@ -166,7 +164,7 @@ def _worst(
         words += f" Not in the map, as it turns with the wheel and stays as near: {'; '.join(said)}."
     required = least.obstacle.required
     nearest = Seen(least.distance - required, least.distance, required, least.obstacle.name)
-    return (least.place.steer, least.place.travel), words, nearest
+    return (least.place.steer, least.place.rise - least.place.far_rise), words, nearest
 
 
 def _mark(one: Seen, style: Style) -> str:
@@ -180,8 +178,8 @@ def _tone(one: Seen) -> Tone:
     return "near" if one.distance < _NEAR * one.required else "good"
 
 
-def _travel(value: float, style: Style) -> str:
+def _height(value: float, style: Style) -> str:
     if abs(value) < 1e-9:
-        return "ride"
+        return "level"
     amount = f"{abs(value) / 0.0254:.1f} in" if style.system == "inch" else f"{abs(value) * 1000:.0f} mm"
     return f"{'+' if value > 0 else '−'}{amount}"

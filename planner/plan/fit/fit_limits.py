@@ -7,7 +7,7 @@ from dataclasses import replace
 from math import inf
 from typing import NamedTuple
 
-from planner.plan.fit.swept_wheel import SweptWheel, filled
+from planner.plan.fit.swept_wheel import SweptWheel, filled, smallest
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import Result, band
 from planner.quantities.kinds import DISTANCE
@@ -15,7 +15,7 @@ from planner.quantities.show import show
 from planner.trade.fit.limits import Limit, Way, largest_tire, steer_limit
 from planner.trade.fit.motion import SweptObstacle
 from planner.trade.fit.section import TireSection
-from planner.trade.fit.trace import Trace, trace
+from planner.trade.fit.trace import Trace, most_doubt, trace
 from planner.trade.fit.window import Interval, Window, backspace_window, choose
 from planner.worksheet.outcome import Spot, Waiting
 
@@ -119,28 +119,26 @@ class SweepSide(NamedTuple):
     anywhere: TireSection
 
 
-def _sides(here: SweptWheel, ones: list[tuple[SweptObstacle, float]]) -> tuple[SweepSide, SweepSide]:
+def _sides(here: SweptWheel, ones: list[SweptObstacle]) -> tuple[SweepSide, SweepSide]:
     """Everything at the end that hurts, and everything at the kindest.
 
-    At the worst an obstacle must be kept clear of by its whole tolerance and the kingpin's beside what it wants; at the
-    kindest by as much less. What comes out for the two are the ends between which the truth lies.
+    At the worst an obstacle must be kept clear of by its whole tolerance beside what it wants; at the kindest by as
+    much less, and by what the motion leaves in doubt. What comes out for the two are the ends between which the truth
+    lies.
     """
-    taken = here.readings
-    hard = [replace(one, required=one.required + kingpin_allowance) for one, kingpin_allowance in ones]
+    offsets = (here.readings["offset"].low, here.readings["offset"].high)
+    hard = [trace(here.wide, one) for one in ones]
     soft = [
-        replace(one, required=max(0.0, one.required - one.reach - kingpin_allowance), tolerance=(0.0, 0.0, 0.0))
-        for one, kingpin_allowance in ones
+        replace(
+            path.obstacle,
+            required=max(0.0, path.obstacle.required - path.obstacle.reach - most_doubt(path)),
+            tolerance=(0.0, 0.0, 0.0),
+        )
+        for path in hard
     ]
-    width = max(taken["section_width"].low, 1e-3)
-    small = replace(
-        here.section,
-        section_width=width,
-        tread_width=min(here.section.tread_width, width),
-        diameter=max(taken["overall_diameter"].low, 2 * here.section.barrel_radius + 1e-3),
-    )
-    offsets = (taken["offset"].low, taken["offset"].high)
-    worst = SweepSide([trace(here.wide, one) for one in hard], filled(here.large, offsets), here.large)
-    return worst, SweepSide([trace(here.wide, one) for one in soft], small, small)
+    worst = SweepSide(hard, filled(here.large, offsets), here.large)
+    small = smallest(here)
+    return worst, SweepSide([trace(here.kind, one) for one in soft], small, small)
 
 
 class FitLimits(NamedTuple):
@@ -154,9 +152,7 @@ class FitLimits(NamedTuple):
     barred: tuple[Spot, ...] = ()
 
 
-def fit_limits(
-    opened: OpenProject, fitment: str, axle: str, here: SweptWheel, ones: list[tuple[SweptObstacle, float]]
-) -> FitLimits:
+def fit_limits(opened: OpenProject, fitment: str, axle: str, here: SweptWheel, ones: list[SweptObstacle]) -> FitLimits:
     """The steer limits, the window of backspace and the largest tire at one end, by what has been measured.
 
     Each stands at its worst, with the kindest as its other end.
@@ -173,7 +169,7 @@ def _limits(
     fitment: str,
     axle: str,
     here: SweptWheel,
-    ones: list[tuple[SweptObstacle, float]],
+    ones: list[SweptObstacle],
     ends: dict[Spot, tuple[str, ...]],
 ) -> Iterator[tuple[Spot, Result]]:
 

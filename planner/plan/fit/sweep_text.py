@@ -8,7 +8,7 @@ from planner.plan.truck.project import OpenProject
 from planner.quantities.kinds import DISTANCE, LENGTH
 from planner.quantities.show import Style, show, show_plain
 from planner.quantities.text import clean
-from planner.trade.fit.motion import SweptObstacle, Unfit
+from planner.trade.fit.motion import SweepPlace, SweptObstacle, Unfit
 from planner.trade.fit.sweep import Clearance
 
 _SIDES = {"left": "left ", "right": "right ", "both": "either side, "}
@@ -21,7 +21,7 @@ _RIDE_HEIGHT = 5e-4  # m
 def sweep_location(
     style: Style, axle: str, side: str, steers: bool, obstacle: SweptObstacle, found: Clearance, named: bool = True
 ) -> str:
-    """`left front, wheel turned out 24°, axle at 60 mm bump, crossed: inner shoulder to the frame rail`.
+    """`left front, wheel turned out 24°, this wheel up 4.1 in, the far one down 2 in: inner shoulder to the rail`.
 
     Not `named`, it ends with the part of the tire: for where the obstacle's name stands already.
     """
@@ -33,9 +33,7 @@ def sweep_location(
             "wheel straight ahead" if abs(turned) < _STRAIGHT else f"wheel turned {_way(turned)} {abs(turned):.1f}°"
         )
     if obstacle.rides == "body":
-        pieces.append(_travel(place.travel, style))
-        if place.case == "crossed" and abs(place.travel) >= _RIDE_HEIGHT:
-            pieces.append("crossed")
+        pieces.append(_heights(place, style))
     side_of_tire = {"inboard": "inner ", "outboard": "outer "}.get(str(found.side), "")
     part = "tread" if found.part == "tread" else f"{side_of_tire}{found.part}"
     where = f"{', '.join(pieces)}: {part}" + (f" to {clean(obstacle.name)}" if named else "")
@@ -50,10 +48,17 @@ def _way(turned: float) -> str:
     return "in" if turned > 0 else "out"
 
 
-def _travel(travel: float, style: Style) -> str:
-    if abs(travel) < _RIDE_HEIGHT:
+def _heights(place: SweepPlace, style: Style) -> str:
+    """Where the two wheels stand against ride height."""
+    rises = (place.rise, place.far_rise)
+    level = abs(place.rise - place.far_rise) < _RIDE_HEIGHT
+    if level and abs(place.rise) < _RIDE_HEIGHT:
         return "axle at ride height"
-    return f"axle at {show_plain(abs(travel), DISTANCE, style)} {'bump' if travel > 0 else 'droop'}"
+    told = [
+        "at ride height" if abs(rise) < _RIDE_HEIGHT else
+        f"{'up' if rise > 0.0 else 'down'} {show_plain(abs(rise), DISTANCE, style)}" for rise in rises
+    ]  # fmt: skip
+    return f"both wheels {told[0]}" if level else f"this wheel {told[0]}, the far one {told[1]}"
 
 
 # What the sweep calls a value, and the node that a person's entries give it by.
@@ -66,6 +71,8 @@ NODES = {
     "steer_in": "stop_angle_out",
     "bump": "bump_travel",
     "droop": "droop_travel",
+    "stops_apart": "stops_apart",
+    "droop_apart": "droop_apart",
     "section_width": "section_width",
     "tread_width": "tread_width",
     "diameter": "overall_diameter",

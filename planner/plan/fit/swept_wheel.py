@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from typing import NamedTuple
+from math import cos, sin
+from typing import Any, NamedTuple
 
-from planner.plan.truck.project import OpenProject
-from planner.project.models.measurements import Obstacle as Measured
-from planner.trade.fit.motion import Motion, Point, SweptObstacle, refuse
+from planner.plan.truck.project import OpenProject, PlannedObstacle
+from planner.trade.fit.motion import MOST_ROLL, Ends, Motion, Point, SweptObstacle, lean_doubt, refuse
 from planner.trade.fit.section import TireSection
 from planner.worksheet.outcome import Known, Spot, Waiting
 from planner.worksheet.sheet import Worksheet
@@ -21,21 +21,40 @@ class SweptReading(NamedTuple):
     low: float
     high: float
     source: Spot | None
+    assumed: bool = False
+
+    @property
+    def half(self) -> float:
+        """The larger of the two halves of its tolerance."""
+        return max(self.high - self.value, self.value - self.low)
 
 
 class SweptWheel(NamedTuple):
-    """One axle's wheel in one fitment, ready to be swept; `wide` and `large` are at the ends that hurt."""
+    """One axle's wheel in one fitment, ready to be swept; `wide` and `large` are at the ends that hurt.
+
+    `wide` goes wherever a truck that agrees with the readings may go, `kind` only where every such truck does.
+    """
 
     motion: Motion
     wide: Motion
+    kind: Motion
     section: TireSection
     large: TireSection
     readings: Mapping[str, SweptReading]
 
+    @property
+    def spacings_assumed(self) -> tuple[str, ...]:
+        """The entries of the spacings across the truck that nobody measured."""
+        return tuple(entry for node, entry in SPACINGS.items() if self.readings[node].assumed)
 
-MOTION = ("face_to_face", "bump_travel", "droop_travel")
 
-OTHER = {"bump_travel": "other_bump", "droop_travel": "other_droop"}  # of the far end of the axle
+MOTION = ("face_to_face", "squeezed_bump", "droop_travel", "bump_spacing", "droop_spacing")
+
+SPACINGS = {"bump_spacing": "stops_apart", "droop_spacing": "droop_apart"}
+
+OTHER = {"squeezed_bump": "other_bump", "droop_travel": "other_droop"}  # of the far end of the axle
+
+AT_REST = ("side_shift", "camber", "toe")  # assumed where they are not entered, so always known
 
 STEERING = ("kingpin_inset", "inclination", "caster", "stop_angle")
 
@@ -50,9 +69,7 @@ KINGPIN_READINGS = {
 
 SHAPES = {"section_width": "section_width", "overall_diameter": "diameter", "offset": "offset"}
 
-ReadingEnds = Mapping[
-    str, tuple[tuple[Motion, TireSection], ...]
-]  # by reading, motion and tire with it at its low and high end
+TireEnds = Mapping[str, tuple[TireSection, ...]]  # by reading, the tire with it at its low and high end
 
 
 def read(sheet: Worksheet, node: str, fitment: str, axle: str) -> SweptReading | Spot:
@@ -64,7 +81,8 @@ def read(sheet: Worksheet, node: str, fitment: str, axle: str) -> SweptReading |
     if not isinstance(outcome, Known):
         return spot
     source = outcome.shares[0].spot if outcome.shares else None
-    return SweptReading(outcome.value, outcome.low, outcome.high, source)
+    unmeasured = node in SPACINGS and sheet.value(Spot(SPACINGS[node], spot.place)) is None
+    return SweptReading(outcome.value, outcome.low, outcome.high, source, unmeasured)
 
 
 def swept_wheel(
@@ -74,7 +92,7 @@ def swept_wheel(
 
     `far` has the readings of the other side, whose travel lets the axle roll; without it both ends travel alike.
     """
-    nodes = (*MOTION, *(STEERING if steers else ()), *TIRE)
+    nodes = (*MOTION, *AT_REST, *(STEERING if steers else ()), *TIRE)
     found = {node: read(sheet, node, fitment, axle) for node in nodes}
     if far is not None:
         found |= {OTHER[node]: read(far, node, fitment, axle) for node in OTHER}
@@ -88,9 +106,12 @@ def swept_wheel(
         outer if isinstance(outer, SweptReading) else taken.get("stop_angle", SweptReading(0.0, 0.0, 0.0, None))
     )
     taken.setdefault("stop_angle", SweptReading(0.0, 0.0, 0.0, None))
-    return SweptWheel(
-        _motion(taken, "value"), _motion(taken, "high"), _section(taken, "value"), _section(taken, "high"), taken
-    )
+    cross = read(sheet, "most_cross_travel", fitment, axle)
+    if isinstance(cross, SweptReading):
+        taken["most_cross_travel"] = cross
+    _refuse_steep(taken)
+    section, large = _section(taken, "value"), _section(taken, "high")
+    return SweptWheel(_motion(taken), _wide(taken), _kind(taken), section, large, taken)
 
 
 def side_wheels(opened: OpenProject, fitment: str, axle: str) -> dict[str, SweptWheel | tuple[Spot, ...]]:
@@ -113,20 +134,78 @@ def keys_behind(opened: OpenProject, spots: Iterable[Spot]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(keys))
 
 
-def _motion(taken: Mapping[str, SweptReading], end: str) -> Motion:
+Readings = Mapping[str, SweptReading]
+
+
+def _motion(taken: Readings) -> Motion:
+    """The motion in the middle of every tolerance."""
+    stops, droop = _spacings(taken, "value", "value")
+    roll = _most_roll(taken, "value", "value")
+    return Motion(stops_apart=stops, droop_apart=droop, most_roll=roll, **_lengths(taken, "value"))
+
+
+def _wide(taken: Readings) -> Motion:
+    """All that a truck within the tolerances may do: the greatest travel, and every spacing that the stops may have."""
+    stops, droop = _spacings(taken, "low", "high")
+    half = {node: taken[node].half for node in ("kingpin_inset", "inclination", "caster") if node in taken}
+    lean = 0.0
+    if half:
+        lean = lean_doubt(taken["inclination"].value, taken["caster"].value, half["inclination"], half["caster"])
+    return Motion(
+        stops_apart=stops,
+        droop_apart=droop,
+        most_roll=_most_roll(taken, "high", "low"),
+        lean_doubt=lean,
+        inset_doubt=half.get("kingpin_inset", 0.0),
+        width_doubt=taken["face_to_face"].half,
+        **_lengths(taken, "high"),
+    )
+
+
+def _kind(taken: Readings) -> Motion:
+    """What every truck within the tolerances does."""
+    stops, droop = _spacings(taken, "high", "low")
+    roll = _most_roll(taken, "low", "high")
+    return Motion(stops_apart=stops, droop_apart=droop, most_roll=roll, **_lengths(taken, "low"))
+
+
+def _spacings(taken: Readings, first: str, last: str) -> tuple[Ends, Ends]:
+    """The spacings of the stops and of what ends the droop, each at two ends of its tolerance."""
+    stops, droop = (taken[node] for node in ("bump_spacing", "droop_spacing"))
+    return (getattr(stops, first), getattr(stops, last)), (getattr(droop, first), getattr(droop, last))
+
+
+def _lengths(taken: Readings, end: str) -> dict[str, Any]:
+    """What a motion takes as it stands, with travel and steer at one end of their tolerances."""
+
     def far(node: str) -> float:
         return max(0.0, float(getattr(taken[node], end)))
 
     lean = {name: taken[node].value for node, name in KINGPIN_READINGS.items() if node in taken}
     other = {name: far(name) for name in OTHER.values() if name in taken}
-    return Motion(
-        bump=far("bump_travel"),
-        droop=far("droop_travel"),
-        steer_out=far("stop_angle"),
-        steer_in=far("stop_angle_out"),
-        **lean,
-        **other,
-    )
+    turns = {"steer_out": far("stop_angle"), "steer_in": far("stop_angle_out")}
+    return {"bump": far("squeezed_bump"), "droop": far("droop_travel")} | turns | lean | other
+
+
+def _most_roll(taken: Readings, end: str, across: str) -> float:
+    """The sine of the roll at which one wheel stands over the other by the most that was measured, if that was."""
+    if "most_cross_travel" not in taken:
+        return MOST_ROLL
+    width = float(getattr(taken["face_to_face"], across))
+    return min(MOST_ROLL, max(0.0, float(getattr(taken["most_cross_travel"], end))) / width)
+
+
+def _refuse_steep(taken: Readings) -> None:
+    """Refuse spacings as entered at which bump and droop would roll the axle past what any axle rolls."""
+    entered = [(taken[node].value, entry) for node, entry in SPACINGS.items() if not taken[node].assumed]
+    if not entered:
+        return
+    apart = sum(taken[node].high if taken[node].assumed else taken[node].value for node in SPACINGS)
+    travel = taken["squeezed_bump"].value + taken["droop_travel"].value
+    if min(2.0 * travel / apart, _most_roll(taken, "value", "value")) >= MOST_ROLL > 0.0:
+        least, entry = min(entered)
+        more = 2.0 * travel / MOST_ROLL - (apart - least)
+        raise refuse(entry, least, "more than {more}: closer in, bump and droop roll the axle past 30°", more=more)
 
 
 def _section(taken: Mapping[str, SweptReading], end: str) -> TireSection:
@@ -147,33 +226,77 @@ def _section(taken: Mapping[str, SweptReading], end: str) -> TireSection:
     )
 
 
-def reading_ends(here: SweptWheel) -> ReadingEnds:
-    """The wheel with each of the readings that have no sweep of their own at either end of its tolerance."""
-    motion, section = here.motion, here.section
-    found: dict[str, tuple[tuple[Motion, TireSection], ...]] = {}
-    for node, one in here.readings.items():
-        ends = (one.low, one.high)
-        if node in KINGPIN_READINGS:
-            found[node] = tuple((replace(motion, **{KINGPIN_READINGS[node]: end}), section) for end in ends)
-        elif node == "section_width":
+def tire_ends(here: SweptWheel) -> TireEnds:
+    """The tire with each of its readings at either end of its tolerance."""
+    section = here.section
+    found: dict[str, tuple[TireSection, ...]] = {}
+    for node, shape in SHAPES.items():
+        ends = (here.readings[node].low, here.readings[node].high)
+        if node == "section_width":
             treads = [min(section.tread_width, end) for end in ends]
             found[node] = tuple(
-                (motion, replace(section, section_width=end, tread_width=tread))
-                for end, tread in zip(ends, treads, strict=True)
+                replace(section, section_width=end, tread_width=tread) for end, tread in zip(ends, treads, strict=True)
             )
-        elif node in SHAPES:
-            found[node] = tuple((motion, replace(section, **{SHAPES[node]: end})) for end in ends)
+        else:
+            found[node] = tuple(replace(section, **{shape: end}) for end in ends)
     return found
 
 
-def swept_obstacle(measured: Measured, name: str, required: float) -> SweptObstacle | None:
-    """The obstacle as the sweep takes it; None while it is not measured."""
-    if measured.at is None or measured.moves_with is None:
+def kingpin_doubts(here: SweptWheel) -> dict[str, Motion]:
+    """By reading of the kingpin and the axle's width, a motion in which it alone is in doubt."""
+    sure = replace(here.motion, lean_doubt=0.0, inset_doubt=0.0, width_doubt=0.0)
+    found = {"face_to_face": replace(sure, width_doubt=here.wide.width_doubt)}
+    if "inclination" in here.readings:
+        lean, trail = here.readings["inclination"], here.readings["caster"]
+        found |= {
+            "kingpin_inset": replace(sure, inset_doubt=here.wide.inset_doubt),
+            "inclination": replace(sure, lean_doubt=lean_doubt(lean.value, trail.value, lean.half, 0.0)),
+            "caster": replace(sure, lean_doubt=lean_doubt(lean.value, trail.value, 0.0, trail.half)),
+        }
+    return found
+
+
+def smallest(here: SweptWheel) -> TireSection:
+    """The tire at the kindest end of its tolerances."""
+    taken = here.readings
+    width = max(taken["section_width"].low, 1e-3)
+    return replace(
+        here.section,
+        section_width=width,
+        tread_width=max(0.0, min(taken["tread_width"].low, width)),
+        diameter=max(taken["overall_diameter"].low, 2 * here.section.barrel_radius + 1e-3),
+    )
+
+
+def swept_obstacle(one: PlannedObstacle, name: str, here: SweptWheel) -> SweptObstacle | None:
+    """The obstacle as the sweep takes it, past this wheel; None while it is not measured, or something is not known.
+
+    What rides with the body may come nearer by the axle's shift sideways, which its tolerance across takes in. What was
+    measured by plumb line and level is seen from a wheel that leans by its camber and toe, as far as those are known.
+    """
+    measured = one.measured
+    if one.fault or one.required is None or measured.at is None or measured.moves_with is None:
         return None
+    required = one.required.value
     at, to = measured.at, measured.to
-    slack = _point(max(one.tolerance, other.tolerance) for one, other in zip(at, to or at, strict=True))
-    start, end = _point(axis.value for axis in at), _point(axis.value for axis in to) if to else None
-    return SweptObstacle(name, start, end, measured.moves_with, required, slack)
+    x, y, z = _point(max(one.tolerance, other.tolerance) for one, other in zip(at, to or at, strict=True))
+    ends = [_point(axis.value for axis in point) for point in (at, to) if point]
+    if measured.measured_from == "plumb":
+        camber, toe = here.readings["camber"], here.readings["toe"]
+        lean, turn = camber.half, toe.half / (2.0 * here.section.diameter)
+        far = [max(abs(end[axis]) for end in ends) for axis in range(3)]
+        x, y, z = x + far[1] * turn, y + far[2] * lean + far[0] * turn + far[1] * (lean + turn) ** 2, z + far[1] * lean
+        ends = [_leant(end, camber.value, toe.value / (2.0 * here.section.diameter)) for end in ends]
+    if measured.moves_with == "body":
+        y += max(0.0, here.readings["side_shift"].high)
+    return SweptObstacle(name, ends[0], ends[1] if to else None, measured.moves_with, required, (x, y, z))
+
+
+def _leant(point: Point, camber: float, turn: float) -> Point:
+    """A point measured by plumb line and level as a wheel sees it that leans out at the top and turns in ahead."""
+    x, y, z = point
+    y, z = cos(camber) * y - sin(camber) * z, sin(camber) * y + cos(camber) * z
+    return cos(turn) * x - sin(turn) * y, sin(turn) * x + cos(turn) * y, z
 
 
 def _point(values: Iterable[float]) -> Point:

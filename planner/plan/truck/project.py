@@ -98,6 +98,11 @@ class OpenProject(NamedTuple):
         said = {"front": axles.front, "rear": axles.rear}[axle].steered
         return axle == "front" if said is None else said
 
+    def suspension(self, axle: str, fitment: str) -> str | None:
+        """What was said of an axle's suspension, as a fitment finds it."""
+        axles = self.truck(fitment).axles
+        return {"front": axles.front, "rear": axles.rear}[axle].suspension
+
     def steered_fault(self, axle: str, fitment: str) -> str | None:
         """The key of what was entered of whether an axle steers and is not known, by a change or as it was found."""
         truck = self.trucks.get(fitment)

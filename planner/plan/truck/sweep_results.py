@@ -42,6 +42,17 @@ _LEAST, _GREATEST = "least backspace that keeps every limit", "greatest backspac
 FIGURES = (
     SweptFigure("least_clearance", "fit.clearance", _LESS, _AT, "least clearance over the sweep", "clearance_place"),
     SweptFigure("clearance_place", "", TEXT, _AT, "where in the sweep that is"),
+    SweptFigure(
+        "guarded_clearance", "", _LESS, _AT, "least clearance to what steers, brakes, carries fuel or has no kind"
+    ),
+    SweptFigure("contact_clearance", "", _LESS, _AT, "least clearance to what must not be touched"),
+    SweptFigure("wished_clearance", "", _LESS, _AT, "least clearance to what should have the room wanted"),
+    SweptFigure("off_road_clearance", "", _LESS, _AT, "least clearance to sheet metal, off the road too"),
+    SweptFigure("onset_words", "", TEXT, _AT, "from where on it is too near"),
+    SweptFigure("spacing_margin", "", _LESS, _END, "what is left where only unmeasured spacings keep a stop open"),
+    SweptFigure("spacing_words", "", TEXT, _END, "to what"),
+    SweptFigure("spacing_wish_margin", "", _LESS, _END, "what is left where they keep a caution open"),
+    SweptFigure("spacing_wish_words", "", TEXT, _END, "to what"),
     SweptFigure("required_clearance", "", DISTANCE, ("obstacle",), "clearance that the obstacle must keep"),
     SweptFigure("inner_steer_limit", "fit.steer_limit", _LOCK, _END, _INNER, "inner_steer_binds"),
     SweptFigure("outer_steer_limit", "fit.outer_steer_limit", _LOCK, _END, _OUTER, "outer_steer_binds"),
@@ -85,7 +96,8 @@ class SweepResults(NamedTuple):
 
     `needs` are keys of missing entries, `troubles` plain words, `tolerance_sources` the entries that bring most of the
     spread, `found` the least clearances themselves, with place and proven bound; `barred` is what rests on an entry
-    that was made and is not known.
+    that was made and is not known, `not_asked` what does not apply to an obstacle of its kind, `gathered` what is told
+    under another name.
     """
 
     results: dict[Spot, Result]
@@ -94,6 +106,8 @@ class SweepResults(NamedTuple):
     tolerance_sources: dict[Spot, tuple[tuple[str, float], ...]]
     found: "dict[Spot, Clearance]"
     barred: set[Spot]
+    not_asked: set[Spot]
+    gathered: set[Spot]
 
     def words(self, spot: Spot) -> str:
         """Where in the sweep a least clearance happens, or what binds a limit; empty where nothing says."""

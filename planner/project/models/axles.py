@@ -66,29 +66,38 @@ class Travel(Table):
         example="3 1/2 in ± 1/4 in",
         usual=TAPE,
     )
-    stops_apart: ALength = words(
-        "between the middles of the two bump stops, across the truck", example="32 in ± 1/2 in", since=2, usual=TAPE
+    stops_apart: ALength = fact(
+        "between the middles of the two bump stops, across the truck",
+        name="stops_apart",
+        example="32 in ± 1/2 in",
+        since=2,
+        usual=TAPE,
     )
-    droop_apart: ALength = words(
+    droop_apart: ALength = fact(
         "between the two points, across the truck, that end the droop: shocks, straps or springs",
+        name="droop_apart",
         example="36 in ± 1/2 in",
         since=2,
         usual=TAPE,
     )
-    most_cross_travel: ADistance = words(
+    most_cross_travel: ADistance = fact(
         "the most that one wheel can stand over the other, where it was measured",
+        name="most_cross_travel",
         example="9 in ± 1/2 in",
         how="Lift one wheel until the other is about to leave the ground; measure both up to the fender",
         since=2,
         usual=PLUMB,
     )
-    side_shift: ADistance = words(
+    side_shift: ADistance = fact(
         "how far the axle moves sideways as one wheel goes all the way up and the other down",
+        name="side_shift",
         example="1/2 in ± 1/8 in",
         since=2,
         usual=TAPE_CLOSE,
     )
-    bump_gives: ADistance = words("how far a rubber bump stop gives", example="3/4 in ± 1/4 in", since=2, usual=TAPE)
+    bump_gives: ADistance = fact(
+        "how far a rubber bump stop gives", name="bump_gives", example="3/4 in ± 1/4 in", since=2, usual=TAPE
+    )
 
 
 class Brake(Table):
@@ -195,11 +204,16 @@ class Axle(Table):
     bearing_rating: AWeight = words(
         "load that the wheel bearings of one side are rated for", example="4,200 lb", since=2
     )
-    camber: AnAngle = words(
-        "lean of the wheel at rest, outboard at the top positive", example="1 deg ± 1/2 deg", since=2, usual=ANGLE
+    camber: AnAngle = fact(
+        "lean of the wheel at rest, outboard at the top positive",
+        name="camber",
+        example="1 deg ± 1/2 deg",
+        since=2,
+        usual=ANGLE,
     )
-    toe: APosition = words(
+    toe: APosition = fact(
         "how much nearer the two tires stand to each other ahead than behind, at rest",
+        name="toe",
         example="1/8 in ± 1/16 in",
         how="Between chalk lines on the two treads at hub height; negative for toe-out",
         since=2,

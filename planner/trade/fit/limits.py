@@ -7,17 +7,18 @@ tolerance taken off in full. Where a question is too close to call, the answer i
 from collections.abc import Sequence
 from dataclasses import replace
 from heapq import heappop, heappush
-from math import inf, isfinite, radians, sqrt
+from math import inf, isfinite, radians
 from typing import Literal, NamedTuple
 
-from planner.trade.fit.motion import SweepPlace, refuse
+from planner.trade.fit.motion import Motion, SweepPlace, legs, refuse
 from planner.trade.fit.section import TireSection, probe, probes
 from planner.trade.fit.sweep import BUDGET, SURE, falls, looker, near_cells
-from planner.trade.fit.trace import Cell, Trace, halves, place
+from planner.trade.fit.trace import ROLL, STEER, Cell, Trace, halves, place
 
 Way = Literal["in", "out"]
 
 STEER_STEP = radians(0.01)
+ROLL_STEP = 1e-3  # of the sine: some 1.5 mm from one wheel to the other
 DIAMETER_STEP = 1e-4  # m
 
 
@@ -44,6 +45,13 @@ class SteerLimit(NamedTuple):
     finished: bool
 
 
+class RollLimit(NamedTuple):
+    """The most roll, as its sine, and where the obstacle first comes too near; None where it never does."""
+
+    roll: float
+    place: SweepPlace | None
+
+
 class LargestTire(NamedTuple):
     """The largest diameter that keeps everything, and what binds; None where even the smallest asked about does not."""
 
@@ -54,7 +62,7 @@ class LargestTire(NamedTuple):
 def steer_limit(
     paths: Sequence[Trace], section: TireSection, way: Way, step: float = STEER_STEP, budget: int = BUDGET
 ) -> SteerLimit:
-    """The most steer at which every obstacle keeps its clearance through all travel and cases, to `step`, never over.
+    """The most steer at which every obstacle keeps its clearance whatever the axle does, to `step`, never over.
 
     The lock looked at is that of the traces' own motion. About an upright kingpin through the hub, a point 0.3 m ahead
     and 0.25 m inboard comes within 20 mm of a sidewall 0.1 m inboard at sin(s − 39.806°) = −0.12/0.3905, s = 21.91°:
@@ -76,10 +84,10 @@ def steer_limit(
         raise refuse("paths", "several motions", "traces of one wheel's motion")
     if not step > 0.0:
         raise refuse("step", step, "more than nothing, in rad")
-    lock = motion.steer_in if way == "in" else motion.steer_out
+    lock, turn = (motion.steer_in, 1.0) if way == "in" else (motion.steer_out, -1.0)
     found = SteerLimit(lock, True, None, None, 0, True)
     for path in paths:
-        angle, where, count, finished = _first_breach(path, section, way, found.angle, step, budget)
+        angle, where, count, finished = _first_breach(path, section, STEER, turn, found.angle, step, budget)
         evaluations, all_finished = found.evaluations + count, found.finished and finished
         found = found._replace(evaluations=evaluations, finished=all_finished)
         if where is not None:
@@ -89,17 +97,34 @@ def steer_limit(
     return found
 
 
+def most_roll(motion: Motion) -> float:
+    """The most that the axle can roll either way, as a sine."""
+    return max(abs(end) for leg in legs(motion, "body") for end in (leg.low, leg.high))
+
+
+def roll_limit(path: Trace, section: TireSection, step: float = ROLL_STEP, budget: int = BUDGET) -> RollLimit:
+    """The most roll either way, as its sine, at which the obstacle keeps its clearance through all steer and rise.
+
+    To `step`, never over.
+    """
+    most, where = max(abs(end) for leg in path.region.legs for end in (leg.low, leg.high)), None
+    for turn in (1.0, -1.0):
+        found = _first_breach(path, section, ROLL, turn, most, step, budget)
+        if found[1] is not None:
+            most, where = found[0], found[1]
+    return RollLimit(most, where)
+
+
 def _first_breach(
-    path: Trace, section: TireSection, way: Way, most: float, step: float, budget: int
+    path: Trace, section: TireSection, axis: int, turn: float, most: float, step: float, budget: int
 ) -> tuple[float, SweepPlace | None, int, bool]:
-    """The steer, up to `most`, before which nothing comes under what must be kept, and where that is first broken.
+    """The steer (or roll), up to `most`, before which nothing comes under what must be kept, and where that is broken.
 
     Cells wait in the order of the steer at which they might first break it. By the sweep's bound, a cell's distance at
     u half-extents from its middle, in the way asked about, is at least level + slope u; so it breaks nothing before the
     u at which that falls under what must be kept. The search ends when the first of these is within `step` of a place
     that is known to break it, or to come within a thousandth of a millimeter of that.
     """
-    turn = 1.0 if way == "in" else -1.0
     keep, look, whole = path.obstacle.keep, looker(section), probe(section)
     short = keep + SURE
     one_part, floor = len(probes(section)) == 1, -section.deepest
@@ -108,41 +133,43 @@ def _first_breach(
 
     def weigh(cell: Cell, before: float) -> None:
         nonlocal count, first, first_at
-        (steer, travel, along), (hs, ht, he) = cell.middle, cell.extent
         distance, low, _ = look(cell, keep)
         count += 1
         if low >= keep:
             return
-        middle = turn * steer
-        start = max(before, middle - hs)
+        middle, half = turn * cell.middle[axis], cell.extent[axis]
+        start = max(before, middle - half)
         if distance < short and middle < first:
             first, first_at = max(0.0, middle), place(path, cell.leg, cell.middle)
         distance, na, nr = whole(cell.axial, cell.radial)
-        a, b, c, d, e, f = cell.moves
-        slope = turn * (na * a + nr * b)
-        by_travel, by_along = na * c + nr * d, na * e + nr * f
-        guess = middle - hs
-        if slope < 0.0 and hs > 0.0:
-            under = distance - abs(by_travel) - abs(by_along)
+        rates = [na * axial + nr * radial for axial, radial in zip(cell.moves[::2], cell.moves[1::2], strict=True)]
+        slope = turn * rates[axis]
+        guess = middle - half
+        if slope < 0.0 and half > 0.0:
+            others = sum(abs(rate) for which, rate in enumerate(rates) if which != axis)
             if one_part and low > floor:
                 # `falls` counts steer and along together; apart they come to no more than twice their curve beside it.
-                apart = 2.0 * abs(na * cell.curves[6] + nr * cell.curves[7])
+                apart = 2.0 * abs(na * cell.curves[8] + nr * cell.curves[9]) if axis == STEER else 0.0
                 level = distance - falls(cell, na, nr)[0] - apart - slope
-                start = max(start, middle + hs * max(-1.0, (keep - level) / slope))
+                start = max(start, middle + half * max(-1.0, (keep - level) / slope))
             # Where the bound without its slack would break it: most often it does, and then the search is nearly over.
-            guess = min(middle + hs, middle + hs * max(-1.0, (keep - under) / slope) + step / 2.0)
+            under = distance - cell.doubt - others
+            guess = min(middle + half, middle + half * max(-1.0, (keep - under) / slope) + step / 2.0)
         if guess < first:
-            travel += -ht if by_travel > 0.0 else ht
-            along += -he if by_along > 0.0 else he
-            x, y, z = path.region.swings[cell.leg](turn * guess, travel, along)[:3]
+            at = [
+                turn * guess if which == axis else start_ - half_ if rate > 0.0 else start_ + half_
+                for which, (start_, half_, rate) in enumerate(zip(cell.middle, cell.extent, rates, strict=True))
+            ]
+            there = (at[0], at[1], at[2], at[3])
+            axial, radial, doubt = path.seen(cell.leg, there)
             count += 1
-            if whole(y, sqrt(x * x + z * z))[0] < short:
+            if whole(axial, radial)[0] - doubt < short:
                 first = max(0.0, guess)
-                first_at = place(path, cell.leg, (turn * first, travel, along))
+                first_at = place(path, cell.leg, there)
         heappush(heap, (start, count, cell))
 
     for root in path.region.roots:
-        if turn * root.middle[0] >= 0.0:
+        if turn * root.middle[axis] >= 0.0:
             weigh(root, 0.0)
     while heap and heap[0][0] <= most and count < budget:
         start, _, cell = heap[0]
@@ -154,7 +181,9 @@ def _first_breach(
     if not heap or heap[0][0] > most:
         return most, None, count, True
     start, _, cell = heap[0]
-    return start, first_at or place(path, cell.leg, (turn * start, *cell.middle[1:])), count, False
+    middle = list(cell.middle)
+    middle[axis] = turn * start
+    return start, first_at or place(path, cell.leg, (middle[0], middle[1], middle[2], middle[3])), count, False
 
 
 def largest_tire(

@@ -1,9 +1,9 @@
-"""The least clearance between a tire and an obstacle over the whole of steer × travel × edge, to a proven bound.
+"""The least clearance between a tire and an obstacle over all steer, all that the axle can do and the edge, proven.
 
 The bound. A cell (see trace.py) covers the obstacle's points c + m + q + v in the half-plane, where c is its middle, m
 the sum of its moves, each a share from −1 to 1 times over, q its curves by the products of the same shares, and
-|v| ≤ rest; along the radius there may be `bulge` more. Each part of the solid is convex there: with any point o of the
-half-plane and n the outward normal at the spot of the part that is nearest to it,
+|v| ≤ rest and what is in doubt; along the radius there may be `bulge` more. Each part of the solid is convex there:
+with any point o of the half-plane and n the outward normal at the spot of the part that is nearest to it,
 
     distance(p) ≥ distance(o) + n · (p − o)
                 ≥ distance(o) + n · (c − o) + n · (m + q) − rest − (bulge × how far n points inward along the radius)
@@ -28,13 +28,13 @@ from typing import NamedTuple
 
 from planner.trade.fit.motion import Motion, Point, SweepPlace, SweptObstacle, measured_direction, refuse
 from planner.trade.fit.section import Nearest, PartName, Probe, Side, TireSection, nearest, probe, probes
-from planner.trade.fit.trace import Cell, Three, Trace, halves, place, trace
+from planner.trade.fit.trace import Cell, Four, Trace, halves, place, trace
 
 BOUND = 1e-4  # m; 0.1 mm
 BUDGET = 20_000  # distance evaluations for one obstacle
 SURE = 1e-6  # m; a clearance that is less than this above what is wanted counts as short of it
 
-Look = Callable[[Cell, float], tuple[float, float, Three]]
+Look = Callable[[Cell, float], tuple[float, float, Four]]
 
 
 class Clearance(NamedTuple):
@@ -80,22 +80,22 @@ def looker(section: TireSection) -> Look:
     whole = probe(section)
     first = parts[0]
 
-    def look(cell: Cell, enough: float) -> tuple[float, float, Three]:
+    def look(cell: Cell, enough: float) -> tuple[float, float, Four]:
         distance, low, shares = _lowest(cell, first, enough)
         return distance, (low if low > floor else floor), shares
 
-    def look_at_both(cell: Cell, enough: float) -> tuple[float, float, Three]:
+    def look_at_both(cell: Cell, enough: float) -> tuple[float, float, Four]:
         found = [_lowest(cell, part, enough) for part in parts]
         _, low, shares = min(found, key=lambda one: one[1])
-        distance = whole(cell.axial, cell.radial)[0]
+        distance = whole(cell.axial, cell.radial)[0] - cell.doubt
         if max(bound for _, bound, _ in found) < 0.0:
-            low = distance - cell.spread
+            low = distance - cell.spread - cell.most_doubt
         return distance, max(low, floor), shares
 
     return look if len(parts) == 1 else look_at_both
 
 
-def _lowest(cell: Cell, feel: Probe, enough: float) -> tuple[float, float, Three]:
+def _lowest(cell: Cell, feel: Probe, enough: float) -> tuple[float, float, Four]:
     """The distance to one part at the cell's middle, the highest that the tangents prove, and about where it is least.
 
     Each tangent is put where the ones before it say the least is: at the corner toward which the first falls, and
@@ -103,64 +103,78 @@ def _lowest(cell: Cell, feel: Probe, enough: float) -> tuple[float, float, Three
     """
     axial, radial, moves = cell.axial, cell.radial, cell.moves
     distance, na, nr = feel(axial, radial)
-    fall, steer, travel, along = falls(cell, na, nr)
+    fall, steer, share, roll, along = falls(cell, na, nr)
     best = distance - fall
-    s, t, u = (-1.0 if steer > 0.0 else 1.0), (-1.0 if travel > 0.0 else 1.0), (-1.0 if along > 0.0 else 1.0)
+    s, t = (-1.0 if steer > 0.0 else 1.0), (-1.0 if share > 0.0 else 1.0)
+    p, u = (-1.0 if roll > 0.0 else 1.0), (-1.0 if along > 0.0 else 1.0)
     if best >= enough:
-        return distance, best, (s, t, u)
-    a, b, c, d, e, f = moves
+        return distance - cell.doubt, best, (s, t, p, u)
+    a, b, c, d, e, f, g, h = moves
     for _ in range(2):
-        x, y = s * a + t * c + u * e, s * b + t * d + u * f
+        x, y = s * a + t * c + p * e + u * g, s * b + t * d + p * f + u * h
         there, na, nr = feel(axial + x, radial + y)
-        fall, steer_there, travel_there, along_there = falls(cell, na, nr)
+        fall, steer_there, share_there, roll_there, along_there = falls(cell, na, nr)
         low = there - na * x - nr * y - fall
         if low > best:
             best = low
         settled = True
         if steer * steer_there < 0.0:
             s, settled = s * steer / (steer - steer_there), False
-        if travel * travel_there < 0.0:
-            t, settled = t * travel / (travel - travel_there), False
+        if share * share_there < 0.0:
+            t, settled = t * share / (share - share_there), False
+        if roll * roll_there < 0.0:
+            p, settled = p * roll / (roll - roll_there), False
         if along * along_there < 0.0:
             u, settled = u * along / (along - along_there), False
         if settled or best >= enough:
             break
-    return distance, best, (s, t, u)
+    return distance - cell.doubt, best, (s, t, p, u)
 
 
-def falls(cell: Cell, na: float, nr: float) -> tuple[float, float, float, float]:
+def falls(cell: Cell, na: float, nr: float) -> tuple[float, float, float, float, float]:
     """How far inward along a normal anything in the cell can be from its middle, and what each move brings outward.
 
-    With shares s, t, u of steer, travel and along, what lies outward along the normal comes to
-    S s + T t + U u + SS s² + TT t² + ST s t + SU s u + TU t u. By t that is at least TT t² − (|T| + |ST| + |TU|) |t|;
-    S s + U u + SU s u is least at a corner.
+    With shares s, t, p, u of steer, share, roll and along, what lies outward along the normal comes to
+    S s + T t + P p + U u + SS s² + PP p² + ST st + SP sp + SU su + TP tp + PU pu. By t that is at least
+    −|T| − |ST| − |TP|, by p at least PP p² − (|P| + |SP| + |PU|) |p|; S s + U u + SU su is least at a corner.
     """
-    a, b, c, d, e, f = cell.moves
-    steer, travel, along = na * a + nr * b, na * c + nr * d, na * e + nr * f
-    a, b, c, d, e, f, g, h, i, j = cell.curves
-    steer_twice, travel_twice, both = na * a + nr * b, na * c + nr * d, na * g + nr * h
-    by_travel = abs(travel) + abs(na * e + nr * f) + abs(na * i + nr * j)
-    if 2.0 * travel_twice <= by_travel:
-        by_travel -= travel_twice
+    a, b, c, d, e, f, g, h = cell.moves
+    steer, share, roll, along = na * a + nr * b, na * c + nr * d, na * e + nr * f, na * g + nr * h
+    a, b, c, d, e, f, g, h, i, j, k, m, n, o = cell.curves
+    steer_twice, roll_twice, both = na * a + nr * b, na * c + nr * d, na * i + nr * j
+    by_share = abs(share) + abs(na * e + nr * f) + abs(na * k + nr * m)
+    by_roll = abs(roll) + abs(na * g + nr * h) + abs(na * n + nr * o)
+    if 2.0 * roll_twice <= by_roll:
+        by_roll -= roll_twice
     else:
-        by_travel *= by_travel / (4.0 * travel_twice)
+        by_roll *= by_roll / (4.0 * roll_twice)
     same, other = abs(steer + along) - both, abs(steer - along) + both
-    fall = cell.rest + by_travel + (same if same > other else other)
+    fall = cell.rest + cell.most_doubt + by_share + by_roll + (same if same > other else other)
     if steer_twice < 0.0:
         fall -= steer_twice
     if nr < 0.0:
         fall -= nr * cell.bulge
-    return fall, steer, travel, along
+    return fall, steer, share, roll, along
 
 
-def within(cell: Cell, shares: Three) -> Three:
-    """Where in steer, travel and along those shares of the cell's moves are."""
-    (s, t, e), (hs, ht, he), (u, v, w) = cell.middle, cell.extent, shares
-    return s + u * hs, t + v * ht, e + w * he
+def within(cell: Cell, shares: Four) -> Four:
+    """Where in steer, share, roll and along those shares of the cell's moves are."""
+    (s, t, p, e), (hs, ht, hp, he), (u, v, w, x) = cell.middle, cell.extent, shares
+    return s + u * hs, t + v * ht, p + w * hp, e + x * he
 
 
-def least_clearance(path: Trace, section: TireSection, bound: float = BOUND, budget: int = BUDGET) -> Clearance:
+def least_clearance(
+    path: Trace,
+    section: TireSection,
+    bound: float = BOUND,
+    budget: int = BUDGET,
+    wanted: float = 0.0,
+    close: float = 0.0,
+) -> Clearance:
     """The least clearance of one obstacle to one tire over the whole sweep, to within `bound`.
+
+    Or to within `close` of what lies between it and what is `wanted`, whichever is more: what is far from a limit need
+    not be known as well as what is near it.
 
     A stone 30 mm above the tread of a tire 800 mm tall, with an axle that comes up 20 mm:
 
@@ -168,12 +182,12 @@ def least_clearance(path: Trace, section: TireSection, bound: float = BOUND, bud
     >>> found = least_clearance(
     ...     trace(Motion(face_to_face=1.5, bump=0.02), stone), TireSection(0.25, 0.2, 0.8, 0.0, 0.19)
     ... )
-    >>> round(found.distance, 4), found.part, found.place.travel, found.finished
+    >>> round(found.distance, 4), found.part, found.place.rise, found.finished
     (0.01, 'tread', 0.02, True)
     """
-    best, proven, at, count = _searched(path, section, bound, budget)
+    best, proven, at, count = _searched(path, section, bound, budget, wanted, close)
     obstacle, where = path.obstacle, place(path, *at)
-    x, y, z, *_ = path.region.swings[at[0]](where.steer, where.travel, where.along)
+    x, y, z, *_ = path.region.swings[at[0]](*at[1])
     radial = sqrt(x * x + z * z)
     spot: Nearest = nearest(section, y, radial)
     na, nr = spot.normal
@@ -182,25 +196,32 @@ def least_clearance(path: Trace, section: TireSection, bound: float = BOUND, bud
     (ax, ay, az), (ex, ey, ez) = obstacle.start, obstacle.edge
     point = (ax + where.along * ex, ay + where.along * ey, az + where.along * ez)
     taken = sum(abs(n) * tolerance for n, tolerance in zip(normal, obstacle.tolerance, strict=True))
-    finished = best - proven <= bound
+    finished = best - proven <= max(bound, close * abs(best - wanted))
     return Clearance(obstacle, best, proven, where, point, spot.part, spot.side, normal, taken, count, finished)
 
 
-def proven_clearance(path: Trace, section: TireSection, bound: float = BOUND, budget: int = BUDGET) -> float:
-    """What nothing in the sweep comes under: at most `bound` less than the least clearance, if the budget lasts."""
-    return _searched(path, section, bound, budget)[1]
+def proven_clearance(
+    path: Trace,
+    section: TireSection,
+    bound: float = BOUND,
+    budget: int = BUDGET,
+    wanted: float = 0.0,
+    close: float = 0.0,
+) -> float:
+    """What nothing in the sweep comes under, as near to the least clearance as there, if the budget lasts."""
+    return _searched(path, section, bound, budget, wanted, close)[1]
 
 
 def _searched(
-    path: Trace, section: TireSection, bound: float, budget: int
-) -> tuple[float, float, tuple[int, Three], int]:
+    path: Trace, section: TireSection, bound: float, budget: int, wanted: float, close: float
+) -> tuple[float, float, tuple[int, Four], int]:
     """The least distance found, what is proven, the leg and the place of the former, and how many distances it took."""
     if not bound > 0.0:
         raise refuse("bound", bound, "more than nothing, in m")
     look, whole = looker(section), probe(section)
     count, best = 0, inf
-    best_leg, best_at = 0, (0.0, 0.0, 0.0)
-    heap: list[tuple[float, int, Cell, Three]] = []
+    best_leg, best_at = 0, (0.0, 0.0, 0.0, 0.0)
+    heap: list[tuple[float, int, Cell, Four]] = []
     for cell in path.region.roots:
         distance, low, shares = look(cell, best)
         count += 1
@@ -208,15 +229,15 @@ def _searched(
             best, best_leg, best_at = distance, cell.leg, cell.middle
         heap.append((low, count, cell, shares))
     heapify(heap)
-    while heap and best - heap[0][0] > bound and count < budget:
+    while heap and best - heap[0][0] > max(bound, close * abs(best - wanted)) and count < budget:
         under, _, cell, shares = heappop(heap)
         at = within(cell, shares)
-        x, y, z = path.region.swings[cell.leg](*at)[:3]
-        distance = whole(y, sqrt(x * x + z * z))[0]
+        axial, radial, doubt = path.seen(cell.leg, at)
+        distance = whole(axial, radial)[0] - doubt
         count += 1
         if distance < best:
             best, best_leg, best_at = distance, cell.leg, at
-            if best - under <= bound:
+            if best - under <= max(bound, close * abs(best - wanted)):
                 heappush(heap, (under, count, cell, shares))
                 break
         for half in halves(path, cell):
@@ -258,9 +279,9 @@ def near_cells(
             return [*stack, cell]
         if not cell.parts:
             # A new cell costs more than a look at its lowest place, which often settles it.
-            x, y, z = path.region.swings[cell.leg](*within(cell, shares))[:3]
+            axial, radial, doubt = path.seen(cell.leg, within(cell, shares))
             count += 1
-            if whole(y, sqrt(x * x + z * z))[0] < clearance + SURE:
+            if whole(axial, radial)[0] - doubt < clearance + SURE:
                 return [*stack, cell]
         stack += halves(path, cell)
     return []

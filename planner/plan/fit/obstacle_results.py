@@ -1,0 +1,215 @@
+"""What one obstacle's clearance means: which rules on it are asked, from where on it is too near, on which roads.
+
+What an obstacle is decides what too little room means. Contact is a stop, but for sheet metal that is only met off the
+road. Less than the room wanted is a stop for what steers, brakes or carries fuel, and for what nobody named; for the
+rest it is a caution.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from math import degrees
+from typing import NamedTuple
+
+from planner.plan.fit.clearances import (
+    ClearanceEnds,
+    Onset,
+    clearance,
+    effects,
+    on_road,
+    onset,
+    spacing_measured,
+    sure_clearance,
+)
+from planner.plan.fit.sweep_text import sweep_location
+from planner.plan.fit.swept_wheel import SweptWheel, TireEnds
+from planner.plan.truck.project import OpenProject, PlannedObstacle
+from planner.plan.truck.sweep_results import SweepResults, band
+from planner.quantities.kinds import DISTANCE
+from planner.quantities.show import Style, show
+from planner.trade.fit.motion import SweptObstacle
+from planner.trade.fit.sweep import Clearance
+from planner.worksheet.outcome import Spot
+
+GUARDED = (None, "steering", "brake", "fuel")  # less room than wanted is a stop
+JUDGED = ("guarded_clearance", "contact_clearance", "wished_clearance", "off_road_clearance")
+STOPS = ("guarded_clearance", "contact_clearance")
+LEVEL = 1e-3  # m of cross travel; less than this is a level axle
+STRAIGHT = 0.05  # degrees
+
+
+class Gathered(NamedTuple):
+    """A clearance that only the spacings nobody measured keep open: the rule's node, and the margin with its ends."""
+
+    node: str
+    name: str
+    margin: float
+    low: float
+    high: float
+
+
+class ObstacleResults(NamedTuple):
+    """What each reading brings to an obstacle's clearance, with its entry's key, and what waits for spacings."""
+
+    brought: dict[str, tuple[str, float]]
+    gathered: list[Gathered]
+
+
+def asked_when_unknown(kind: str | None) -> str:
+    """The one clearance that is asked for while an obstacle cannot be swept."""
+    return "guarded_clearance" if kind in GUARDED else "contact_clearance"
+
+
+def obstacle_results(
+    opened: OpenProject,
+    fitment: str,
+    axle: str,
+    one: PlannedObstacle,
+    obstacle: SweptObstacle,
+    wheels: Mapping[str, SweptWheel],
+    swept: Mapping[str, ClearanceEnds],
+    ends: Mapping[str, TireEnds],
+    into: SweepResults,
+) -> ObstacleResults:
+    """One obstacle past the wheel of each side that it is on: filed with what judges it, the worst side told.
+
+    The least clearance of two sides is the lesser, and so are its ends: whichever side either of them is of.
+    """
+
+    def at(node: str) -> Spot:
+        return opened.spot(node, fitment=fitment, obstacle=obstacle.name)
+
+    worst = min(swept, key=lambda side: swept[side].found.distance)
+    found, wheel = swept[worst].found, wheels[worst]
+    whole = _least(swept)
+    into.results[at("least_clearance")] = band(*whole)
+    into.results[at("clearance_place")] = sweep_location(
+        opened.style, axle, worst or one.measured.side, opened.steers(axle, fitment), obstacle, found
+    )
+    into.found[at("least_clearance")] = found
+    wanted, kind = obstacle.required, one.measured.kind
+    judged = _judged(opened, kind, wanted, wheels, swept, obstacle, axle)
+    for node in JUDGED:
+        if node in judged:
+            into.results[at(node)] = band(*judged[node])
+        else:
+            into.not_asked.add(at(node))
+    limits = {"guarded_clearance": wanted, "wished_clearance": wanted}
+    open_ones = {node: ends_ for node, ends_ in judged.items() if ends_[1] < limits.get(node, 0.0)}
+    if open_ones:
+        into.results[at("onset_words")] = _onset_words(
+            opened.style, onset(wheel, obstacle), _road(opened, axle), obstacle.rides
+        )
+    brought = _brought(opened, one, found, wheel, ends[worst])
+    gathered = []
+    assumed = {entry for each in wheels.values() for entry in each.spacings_assumed}
+    if open_ones and assumed and obstacle.rides == "body":
+        sure = min(sure_clearance(spacing_measured(each), obstacle) for each in wheels.values())
+        for entry in sorted(assumed):
+            brought[entry] = (f"axles.{axle}.travel.{entry}", max(0.0, sure - whole[1]))
+        for node, (value, low, high) in open_ones.items():
+            limit = limits.get(node, 0.0)
+            if sure >= limit <= high:
+                into.gathered.add(at(node))
+                gathered.append(Gathered(node, obstacle.name, value - limit, low - limit, high - limit))
+    into.tolerance_sources[at("least_clearance")] = most_first(brought)
+    for node in judged:
+        into.tolerance_sources[at(node)] = most_first(brought)
+    return ObstacleResults(brought, gathered)
+
+
+def _least(swept: Mapping[str, ClearanceEnds]) -> tuple[float, float, float]:
+    """Middle, low and high of the least over the sides."""
+    return (
+        min(one.found.distance for one in swept.values()),
+        min(one.low for one in swept.values()),
+        min(one.high for one in swept.values()),
+    )
+
+
+def _judged(
+    opened: OpenProject,
+    kind: str | None,
+    wanted: float,
+    wheels: Mapping[str, SweptWheel],
+    swept: Mapping[str, ClearanceEnds],
+    obstacle: SweptObstacle,
+    axle: str,
+) -> dict[str, tuple[float, float, float]]:
+    """The clearances that rules are asked about, each with its ends; what touches for certain is not also too near."""
+    whole = _least(swept)
+    if kind in GUARDED:
+        return {"guarded_clearance": whole}
+    found = {"contact_clearance": whole}
+    if kind == "sheet metal" and obstacle.rides == "body" and whole[1] < 0.0:
+        road = _road(opened, axle)
+        held = _least({side: clearance(on_road(wheels[side], road), obstacle) for side in swept})
+        found = {"contact_clearance": held}
+        if held[2] >= 0.0:
+            found["off_road_clearance"] = whole
+    if whole[2] >= 0.0:
+        found["wished_clearance"] = whole
+    return found
+
+
+def _road(opened: OpenProject, axle: str) -> float:
+    return float(opened.sheet.value(opened.spot("road_cross_travel", axle=axle)))
+
+
+def _onset_words(style: Style, begins: Onset, road: float, rides: str) -> str:
+    """`from 3 1/2 in of cross travel at full steer, from 12° of steer at full cross travel; a road asks 6 in`."""
+    pieces = []
+    if begins.cross is not None:
+        far = show(begins.cross, DISTANCE, style)
+        pieces.append("on a level axle" if begins.cross < LEVEL else f"from {far} of cross travel")
+        if begins.steer is not None:
+            pieces[-1] += " at full steer"
+    if begins.steer is not None:
+        turned = degrees(begins.steer)
+        pieces.append("straight ahead" if turned < STRAIGHT else f"from {turned:.0f}° of steer")
+        if begins.cross is not None:
+            pieces[-1] += " at full cross travel"
+    words = " and ".join(pieces) or "wherever the wheel stands"
+    if rides != "body" or begins.cross is None:
+        return words
+    asked = show(road, DISTANCE, style)
+    return f"{words}: " + (
+        f"only off the road, since a road asks {asked}"
+        if begins.cross > road
+        else f"within the {asked} that a road asks"
+    )
+
+
+def _brought(
+    opened: OpenProject, one: PlannedObstacle, found: Clearance, wheel: SweptWheel, ends: TireEnds
+) -> dict[str, tuple[str, float]]:
+    """What each reading brings to the clearance at the worst place, with the key of its entry."""
+    obstacle, place, (_, across, up) = found.obstacle, found.place, found.normal
+    halves = effects(wheel, ends, obstacle, place)
+    if obstacle.rides == "body":
+        reading = "squeezed_bump" if place.rise + place.far_rise > 0.0 else "droop_travel"
+        halves |= {reading: abs(up) * wheel.readings[reading].half}
+        halves |= {"side_shift": abs(across) * wheel.readings["side_shift"].half}
+    return {"at": (one.key_of("at"), found.taken)} | {
+        node: (opened.key_of(source), half)
+        for node, half in halves.items()
+        if (source := wheel.readings[node].source) and half > 0
+    }
+
+
+def most_first(brought: Mapping[str, tuple[str, float]], without: str = "none") -> tuple[tuple[str, float], ...]:
+    """The entries' keys with what each brings, the one that brings most first."""
+    return tuple(sorted((pair for node, pair in brought.items() if node != without), key=lambda one: -one[1]))
+
+
+def spacing_results(opened: OpenProject, fitment: str, axle: str, gathered: list[Gathered], into: SweepResults) -> None:
+    """One line per axle for all that only a spacing that nobody measured keeps open, stops apart from cautions."""
+    for prefix, nodes in (("spacing", STOPS), ("spacing_wish", tuple(node for node in JUDGED if node not in STOPS))):
+        mine = [one for one in gathered if one.node in nodes]
+        margin, words = (opened.spot(f"{prefix}_{what}", fitment=fitment, axle=axle) for what in ("margin", "words"))
+        if not mine:
+            into.not_asked.add(margin)
+            continue
+        low, high = min(one.low for one in mine), max(one.high for one in mine)
+        into.results[margin] = band(max(low, min(one.margin for one in mine)), low, high)
+        into.results[words] = ", ".join(dict.fromkeys(one.name for one in mine))
