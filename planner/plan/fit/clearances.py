@@ -12,7 +12,7 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import lru_cache
 from itertools import product
-from math import hypot
+from math import hypot, radians
 from typing import NamedTuple
 
 from planner.plan.fit.swept_wheel import SPACINGS, SweptWheel, TireEnds, filled, kingpin_doubts, smallest
@@ -24,6 +24,7 @@ from planner.trade.fit.trace import doubt_of, trace
 
 WORST_BOUND = 5e-4  # m; the worst case is proven to this, on the safe side
 KIND_BOUND = 2e-3  # m; any place will do for the high end, and one near the worst does well
+ONSET_STEP = radians(0.5)  # an onset is told in whole degrees, and never later than it is
 CLOSE = 0.05  # of the margin; a clearance that is far from what is wanted need not be proven closer
 
 
@@ -158,7 +159,7 @@ def onset(here: SweptWheel, one: SweptObstacle) -> Onset:
         breach = roll_limit(path, section)
         cross = breach.roll * here.motion.face_to_face if breach.place is not None else None
     if one.rides != "knuckle" and (here.wide.steer_in or here.wide.steer_out):
-        ways = [steer_limit([path], section, way) for way in ("in", "out")]
+        ways = [steer_limit([path], section, way, ONSET_STEP) for way in ("in", "out")]
         steer = min((way.angle for way in ways if way.binds is not None), default=None)
     return Onset(cross, steer)
 

@@ -18,7 +18,7 @@ from planner.trade.fit.trace import ROLL, STEER, Cell, Trace, halves, place
 Way = Literal["in", "out"]
 
 STEER_STEP = radians(0.01)
-ROLL_STEP = 1e-3  # of the sine: some 1.5 mm from one wheel to the other
+ROLL_STEP = 2e-3  # of the sine: some 3 mm from one wheel to the other
 DIAMETER_STEP = 1e-4  # m
 
 
