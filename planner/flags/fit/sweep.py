@@ -14,8 +14,8 @@ obstacle_clearance = limit(
 
 
 _GO_AND_LOOK = (
-    "Go and look at that place with the wheel turned and the axle there, on stands rated for it and with nobody under a "
-    "raised truck. Then "
+    "Go and look at that place with the wheel turned and the axle there, on stands rated for it and with nobody under "
+    "a raised truck. Then "
 )
 
 
@@ -59,8 +59,8 @@ def tire_touches(contact_clearance: Position, clearance_place: Text, onset_words
     notices="the tire touches sheet metal off the road",
     says="At the worst, {clearance_place}: {off_road_clearance}.[ Too near {onset_words}.]",
     clear_says="At the worst, {clearance_place}: {off_road_clearance}, and nothing touches.",
-    cure="Trim or move the sheet metal, or limit how far the axle crosses. Taken on, it bends there, and a sharp edge cuts "
-    "a tire: roll the edge over and look at the tire after every such day.",
+    cure="Trim or move the sheet metal, or limit how far the axle crosses. Taken on, it bends there, and a sharp edge "
+    "cuts a tire: roll the edge over and look at the tire after every such day.",
     ground=GEOMETRY,
     holds={"off_road_clearance": "5 mm", "clearance_place": "left front: tread to fender lip"},
     fails={"off_road_clearance": "-6 mm", "clearance_place": "left front: tread to fender lip"},

@@ -17,7 +17,7 @@ from typing import NamedTuple
 
 from planner.plan.fit.swept_wheel import SPACINGS, SweptWheel, TireEnds, filled, kingpin_doubts, smallest
 from planner.trade.fit.limits import most_roll, roll_limit, steer_limit
-from planner.trade.fit.motion import NO_ROLL, Ends, Motion, SweepPlace, SweptObstacle, wheel_point
+from planner.trade.fit.motion import Ends, Motion, SweepPlace, SweptObstacle, wheel_point
 from planner.trade.fit.section import TireSection, nearest
 from planner.trade.fit.sweep import BOUND, Clearance, least_clearance, proven_clearance
 from planner.trade.fit.trace import doubt_of, trace
@@ -109,8 +109,8 @@ def clearance(here: SweptWheel, one: SweptObstacle) -> ClearanceEnds:
     middle, slack = found.distance, (x, y, z)
     if one.rides == "body":
         # An axle that moves sideways as it rolls comes by so much nearer, in the middle of its tolerance too.
-        rolled = abs(found.place.roll(here.motion)) / max(most_roll(here.motion), NO_ROLL)
-        middle -= max(0.0, shift.value) * rolled * abs(found.normal[1])
+        rolled, most = abs(found.place.roll(here.motion)), most_roll(here.motion)
+        middle -= max(0.0, shift.value) * (rolled / most if most > 0.0 else 0.0) * abs(found.normal[1])
     low = _sure(here.wide, here.large, offsets, one)
     high = _kindest(here.kind, here.wide, smallest(here), offsets, _bare(one), slack)
     taken = sum(abs(n) * by for n, by in zip(found.normal, one.tolerance, strict=True))

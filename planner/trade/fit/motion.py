@@ -39,7 +39,6 @@ Swing = Callable[[float, float, float, float], tuple[float, ...]]
 
 MOST_LEAN = pi / 4  # a kingpin that leans more than this is a slip of the pen
 MOST_ROLL = 0.5  # sine of the roll; no axle rolls 30 degrees against its body
-NO_ROLL = 1e-9  # sine of the roll; a strip narrower than this is none
 
 
 class Unfit(ValueError):
@@ -250,11 +249,9 @@ def _strips(way: float, tops: tuple[Ends, Ends], floors: tuple[Ends, Ends], most
             cross = (second[0] - first[0]) / (first[1] - second[1])
             if 0.0 < way * cross < abs(end):
                 corners.add(cross)
-    edges = sorted(corners)
+    edges = sorted(corners)  # one alone where the axle cannot roll this way
     made = []
     for low, high in zip(edges, edges[1:], strict=False):
-        if high - low < NO_ROLL:
-            continue
         middle = (low + high) / 2.0
         top = min(tops, key=lambda line: line[0] + line[1] * middle)
         floor = max(floors, key=lambda line: line[0] + line[1] * middle)

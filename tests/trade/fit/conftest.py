@@ -16,15 +16,46 @@ from scipy.spatial.transform import Rotation
 ARC_STEPS = 256
 
 
-def other_end(motion, travel, case):
-    if case == "together":
-        return travel
-    up = motion.bump if motion.other_bump is None else motion.other_bump
-    down = motion.droop if motion.other_droop is None else motion.other_droop
-    return min(up, max(-down, -travel))
+def heights(motion, roll):
+    """Least and greatest rise of the axle's middle at a sine of roll, one stop at a time; None where there is none."""
+    other_up = motion.bump if motion.other_bump is None else motion.other_bump
+    other_down = motion.droop if motion.other_droop is None else motion.other_droop
+    stops = motion.stops_apart or (motion.face_to_face,) * 2
+    straps = motion.droop_apart or (motion.face_to_face,) * 2
+    up, lean = (0, abs(roll) / 2) if roll >= 0 else (1, abs(roll) / 2)
+    mine = (stops[0], -1) if up == 0 else (stops[1], 1)  # the spacing that holds this end, and which way roll takes it
+    far = (stops[1], 1) if up == 0 else (stops[0], -1)
+    high = min(motion.bump + mine[1] * mine[0] * lean, other_up + far[1] * far[0] * lean)
+    mine = (straps[1], -1) if up == 0 else (straps[0], 1)
+    far = (straps[0], 1) if up == 0 else (straps[1], -1)
+    low = max(-motion.droop + mine[1] * mine[0] * lean, -other_down + far[1] * far[0] * lean)
+    return (low, high) if low <= high + 1e-12 and abs(roll) <= motion.most_roll + 1e-12 else None
 
 
-def wheel_pose(motion, steer, travel, case, rides):
+def most_roll(motion, way):
+    """The most that the axle rolls one way, by halving."""
+    inside, outside = 0.0, motion.most_roll
+    if heights(motion, way * outside):
+        return outside
+    for _ in range(60):
+        middle = (inside + outside) / 2
+        inside, outside = (middle, outside) if heights(motion, way * middle) else (inside, middle)
+    return inside
+
+
+def poses(motion, rolls=9, rises=5):
+    """Rises of this wheel and the far one over all that the axle can do, the corners of the region among them."""
+    found = []
+    for way in (-1.0, 1.0):
+        for roll in np.linspace(0, most_roll(motion, way), rolls):
+            low, high = heights(motion, way * roll)
+            for middle in np.linspace(low, high, rises):
+                half = way * roll * motion.face_to_face / 2
+                found.append((middle + half, middle - half))
+    return found
+
+
+def wheel_pose(motion, steer, rise, far_rise, rides):
     """The 4 × 4 matrix that carries the wheel from rest to where it is, as what the obstacle rides with sees it."""
     pose = np.eye(4)
     if rides != "knuckle":
@@ -33,34 +64,31 @@ def wheel_pose(motion, steer, travel, case, rides):
         turn = Rotation.from_rotvec(-steer * along / np.linalg.norm(along)).as_matrix()
         pose[:3, :3], pose[:3, 3] = turn, foot - turn @ foot
     if rides == "body":
-        far = other_end(motion, travel, case)
         middle = np.array([0.0, -motion.face_to_face / 2, 0.0])
-        roll = Rotation.from_euler("x", np.arcsin((travel - far) / motion.face_to_face)).as_matrix()
+        roll = Rotation.from_euler("x", np.arcsin((rise - far_rise) / motion.face_to_face)).as_matrix()
         axle = np.eye(4)
         axle[:3, :3] = roll
-        axle[:3, 3] = middle + [0.0, 0.0, (travel + far) / 2] - roll @ middle
+        axle[:3, 3] = middle + [0.0, 0.0, (rise + far_rise) / 2] - roll @ middle
         pose = axle @ pose
     return pose
 
 
-def seen_from_wheel(motion, obstacle, steer, travel, case, along):
+def seen_from_wheel(motion, obstacle, steer, rise, far_rise, along):
     """Points (one for each `along`) in the wheel's frame."""
     start, end = np.array(obstacle.start), np.array(obstacle.end or obstacle.start)
     points = start + np.atleast_1d(along)[:, None] * (end - start)
-    back = np.linalg.inv(wheel_pose(motion, steer, travel, case, obstacle.rides))
+    back = np.linalg.inv(wheel_pose(motion, steer, rise, far_rise, obstacle.rides))
     return points @ back[:3, :3].T + back[:3, 3]
 
 
-def swept_points(motion, obstacle, steers=9, travels=9, alongs=9):
+def swept_points(motion, obstacle, steers=9, rolls=7, rises=5, alongs=9):
     """Every point of an even grid over the whole sweep, in the wheel's frame."""
-    cases = ("together", "crossed") if obstacle.rides == "body" else ("together",)
     along = np.linspace(0, 1, alongs if obstacle.end else 1)
     return np.concatenate(
         [
-            seen_from_wheel(motion, obstacle, steer, travel, case, along)
-            for case in cases
+            seen_from_wheel(motion, obstacle, steer, *pose, along)
+            for pose in (poses(motion, rolls, rises) if obstacle.rides == "body" else [(0.0, 0.0)])
             for steer in np.linspace(-motion.steer_out, motion.steer_in, steers)
-            for travel in np.linspace(-motion.droop, motion.bump, travels if obstacle.rides == "body" else 1)
         ]
     )
 
@@ -115,6 +143,8 @@ def mesh_distance(mesh, point):
 @pytest.fixture(scope="session")
 def reference():
     return SimpleNamespace(
+        heights=heights,
+        poses=poses,
         seen_from_wheel=seen_from_wheel,
         swept_points=swept_points,
         section_distance=section_distance,

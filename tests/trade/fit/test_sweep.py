@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.trade.fit.motion import Motion, SweptObstacle, wheel_point
+from planner.trade.fit.motion import Motion, SweepPlace, SweptObstacle, lean_doubt, wheel_point
 from planner.trade.fit.section import TireSection
-from planner.trade.fit.sweep import falls, inside_at_rest, keeps, least_clearance
-from planner.trade.fit.trace import halves, swept_region, trace
+from planner.trade.fit.sweep import falls, inside_at_rest, keeps, least_clearance, proven_clearance
+from planner.trade.fit.trace import halves, place, swept_region, trace
 
 CYLINDER = TireSection(0.250, 0.250, 0.800, 0.0, 0.190)  # square shoulders
 STILL = Motion(1.5)
@@ -53,11 +53,12 @@ def test_steer_alone_about_an_upright_kingpin_through_the_hub_the_tires_edge_swe
 
 
 def test_bump_takes_its_own_height_off_what_is_above():
-    # Both ends can only rise, so crossed the other end stays down and rolls this one about it: sine 0.06 / 1.5 = 0.04,
-    # the middle up 0.03, and the point, 0.75 m outboard of it, is at 0.47 √(1 − 0.04²) − 0.03 above the axle: 0.4396.
+    # Both ends can only rise, and the stops stand at the hubs: the nearest is this end up and the other down, rolled
+    # about it: sine 0.06 / 1.5 = 0.04, the middle up 0.03, and the point, 0.75 m outboard of it and 0.47 above, is at
+    # 0.47 √(1 − 0.04²) − 0.75 × 0.04 above the axle: 0.4396.
     found = clearance(Motion(1.5, bump=0.06), SweptObstacle("a", (0.0, 0.0, 0.5)), CYLINDER)
     assert found.distance == pytest.approx(0.47 * np.sqrt(1 - 0.04**2) - 0.03 - 0.4, abs=1e-12)
-    assert (found.place.travel, found.place.case) == (0.06, "crossed")
+    assert (found.place.rise, found.place.far_rise) == pytest.approx((0.06, 0.0))
     # An axle that is all but as wide as the world does not roll: what is left is the height itself.
     wide = clearance(Motion(1e7, bump=0.06, droop=0.08), SweptObstacle("a", (0.0, 0.0, 0.5)), CYLINDER)
     assert wide.distance == pytest.approx(0.04, abs=1e-6)
@@ -70,7 +71,36 @@ def test_crossed_leans_the_tire_into_what_stands_inboard_above():
     found = clearance(motion, SweptObstacle("a", (0.0, -0.45, 0.3)), CYLINDER)
     exact = -0.125 - (0.3 * np.sqrt(0.99) + 0.03 - 0.75)
     assert found.proven <= exact <= found.distance + 1e-12 <= exact + 1e-4
-    assert (found.place.case, found.place.travel > 0.07) == ("crossed", True)
+    assert (found.place.rise, found.place.far_rise) == pytest.approx((0.075, -0.075), abs=1e-3)
+
+
+def test_stops_that_stand_inboard_of_the_wheels_let_a_wheel_rise_by_more_than_its_bump():
+    # Stops and straps 0.75 m apart on an axle of 1.5, 60 mm up and 60 mm down at each: rolled until one end is on its
+    # stop and the other on its strap, sin phi = 0.12 / 0.75 = 0.16, and the wheel is up by 0.75 × 0.16 = 0.12.
+    motion = Motion(1.5, 0.06, 0.06, stops_apart=(0.75, 0.75), droop_apart=(0.75, 0.75))
+    found = clearance(motion, SweptObstacle("a", (0.0, 0.0, 0.6)), CYLINDER)
+    assert (found.place.rise, found.place.far_rise) == pytest.approx((0.12, -0.12))
+    assert found.distance == pytest.approx(0.6 * np.sqrt(1 - 0.16**2) - 0.75 * 0.16 - 0.4, abs=1e-4)
+
+
+def test_one_wheel_over_the_other_by_no_more_than_was_measured():
+    motion = Motion(1.5, 0.06, 0.06, stops_apart=(0.75, 0.75), droop_apart=(0.75, 0.75), most_roll=0.15 / 1.5)
+    found = clearance(motion, SweptObstacle("a", (0.0, 0.0, 0.6)), CYLINDER)
+    assert found.place.rise - found.place.far_rise == pytest.approx(0.15)
+
+
+def test_a_mixture_of_heave_and_roll_may_be_nearer_than_either_alone():
+    # What stands outboard of the sidewall above the axle line: rolled the other way, this end down, it leans in, and
+    # at the greatest heave that the roll leaves it is also lowest. Neither level nor evenly crossed is as near.
+    motion = Motion(1.5, 0.08, 0.08)
+    lip = SweptObstacle("lip", (0.0, 0.135, 0.42))
+    found = clearance(motion, lip, CYLINDER)
+    level = clearance(replace(motion, most_roll=0.0), lip, CYLINDER)
+    assert found.distance < level.distance - 1e-3
+    even = [pose for pose in ((0.08, -0.08), (-0.08, 0.08))]
+    for rise, far in even:
+        x, y, z = wheel_point(motion, lip, SweepPlace(0.0, rise, far))
+        assert found.distance < np.hypot(max(0.0, y - 0.125), max(0.0, np.hypot(x, z) - 0.4)) - 1e-3
 
 
 def test_the_place_told_is_where_the_distance_told_is_found(reference):
@@ -99,9 +129,11 @@ def test_a_tolerance_takes_off_what_the_normal_lets_through_and_for_the_whole_sw
     assert stone.keep == pytest.approx(0.01 + stone.reach)
 
 
+spacings = st.tuples(st.floats(0.4, 1.1), st.floats(0.4, 1.1))
 random_motions = st.builds(
     Motion, st.floats(1.2, 2.0), st.floats(0, 0.15), st.floats(0, 0.15), st.floats(0, 0.7), st.floats(0, 0.7),
     st.floats(-0.1, 0.25), st.floats(-0.1, 0.3), st.floats(-0.1, 0.2), st.floats(0, 0.15), st.floats(0, 0.15),
+    st.none() | spacings, st.none() | spacings, st.floats(0.0, 0.5),
 )  # fmt: skip
 points = st.tuples(st.floats(-0.6, 0.6), st.floats(-0.6, 0.3), st.floats(-0.3, 0.7))
 obstacles = st.builds(
@@ -120,7 +152,7 @@ random_sections = st.builds(
 @given(random_motions, obstacles, random_sections)
 def test_the_proven_bound_is_never_broken_by_a_dense_grid(reference, motion, obstacle, section):
     found = clearance(motion, obstacle, section)
-    dense = reference.swept_distance(motion, obstacle, section, steers=15, travels=11, alongs=21)
+    dense = reference.swept_distance(motion, obstacle, section, steers=11, rolls=7, rises=5, alongs=13)
     assert found.proven <= dense + 1e-6
     assert found.proven <= found.distance
     wheel_point(motion, obstacle, found.place)  # a place that the wheel can go to
@@ -132,13 +164,19 @@ def test_the_proven_bound_is_never_broken_by_a_dense_grid(reference, motion, obs
 @given(random_motions, obstacles, random_sections, st.integers(1, 60))
 def test_the_bound_holds_when_the_budget_runs_out_and_says_so(reference, motion, obstacle, section, budget):
     found = clearance(motion, obstacle, section, budget=budget)
-    dense = reference.swept_distance(motion, obstacle, section, steers=9, travels=7, alongs=9)
+    dense = reference.swept_distance(motion, obstacle, section, steers=7, rolls=5, rises=4, alongs=7)
     assert found.proven <= dense + 1e-6
     assert found.evaluations <= max(budget + 2, 12)
     assert found.finished == (found.gap <= 1e-4)
 
 
-@given(random_motions, obstacles, st.integers(0, 2**32 - 1))
+doubtful_motions = st.builds(
+    lambda motion, lean, inset, width: replace(motion, lean_doubt=lean, inset_doubt=inset, width_doubt=width),
+    random_motions, st.floats(0, 0.03), st.floats(0, 0.01), st.floats(0, 0.01),
+)  # fmt: skip
+
+
+@given(random_motions | doubtful_motions, obstacles, st.integers(0, 2**32 - 1))
 def test_every_cell_covers_what_the_obstacle_does_in_it(reference, motion, obstacle, seed):
     random = np.random.default_rng(seed)
     path = trace(motion, obstacle)
@@ -146,21 +184,59 @@ def test_every_cell_covers_what_the_obstacle_does_in_it(reference, motion, obsta
     for _ in range(random.integers(0, 8)):
         cell = halves(path, cell)[random.integers(2)]
     # Wherever the obstacle is in the box, moves and curves by its shares of the box lead to it, but for the rest; along
-    # the radius, also but for the bulge, which is only ever outward.
-    case = path.region.legs[cell.leg].case
+    # the radius, also but for the bulge, which is only ever outward. Where the motion is in doubt, by that much more.
     for _ in range(12):
-        share = random.choice([-1.0, 1.0, random.uniform(-1, 1)], 3)
-        steer, travel, along = np.array(cell.middle) + share * np.array(cell.extent)
-        x, y, z = reference.seen_from_wheel(motion, obstacle, steer, travel, case, along)[0]
+        share = random.choice([-1.0, 1.0, random.uniform(-1, 1)], 4)
+        at = tuple(np.array(cell.middle) + share * np.array(cell.extent))
+        told = place(path, cell.leg, at)
+        x, y, z = reference.seen_from_wheel(motion, obstacle, at[0], told.rise, told.far_rise, at[3])[0]
         offset = np.array([y - cell.axial, hypot(x, z) - cell.radial])
         assert np.linalg.norm(offset) <= cell.spread + 1e-9
-        s, t, e = share
-        products = [s * s, t * t, s * t, s * e, t * e]
-        left = offset - share @ np.reshape(cell.moves, (3, 2)) - products @ np.reshape(cell.curves, (5, 2))
+        s, t, p, e = share
+        products = [s * s, p * p, s * t, s * p, s * e, t * p, p * e]
+        left = offset - share @ np.reshape(cell.moves, (4, 2)) - products @ np.reshape(cell.curves, (7, 2))
+        assert path.seen(cell.leg, at)[2] <= cell.most_doubt + 1e-12
         for angle in np.linspace(0, 2 * pi, 16):
             way = np.array([np.cos(angle), np.sin(angle)])
             assert way @ left <= cell.rest + max(way[1], 0.0) * cell.bulge + 1e-9
-            assert way @ offset <= falls(cell, *-way)[0] + 1e-9
+            assert way @ offset + path.seen(cell.leg, at)[2] <= falls(cell, *-way)[0] + 1e-9
+
+
+@given(
+    random_motions, obstacles, random_sections, st.tuples(*[st.floats(-1, 1)] * 4),
+    st.tuples(st.floats(0, 0.02), st.floats(0, 0.02), st.floats(0, 0.006), st.floats(0, 0.006)),
+)  # fmt: skip
+def test_a_truck_anywhere_within_the_doubts_keeps_what_is_proven(motion, obstacle, section, signs, by):
+    by_lean, by_caster, by_inset, by_width = by
+    lean = lean_doubt(motion.inclination, motion.caster, by_lean, by_caster)
+    doubtful = replace(motion, lean_doubt=lean, inset_doubt=by_inset, width_doubt=by_width)
+    other = replace(
+        motion,
+        inclination=motion.inclination + signs[0] * by_lean,
+        caster=motion.caster + signs[1] * by_caster,
+        kingpin_inset=motion.kingpin_inset + signs[2] * by_inset,
+        face_to_face=motion.face_to_face + signs[3] * by_width,
+        stops_apart=motion.stops_apart or (motion.face_to_face - by_width,) * 2,
+        droop_apart=motion.droop_apart or (motion.face_to_face - by_width,) * 2,
+    )
+    doubtful = replace(doubtful, stops_apart=other.stops_apart, droop_apart=other.droop_apart)
+    proven = proven_clearance(trace(doubtful, obstacle), section)
+    assert proven <= clearance(other, obstacle, section).distance + 1e-9
+
+
+@given(random_motions, obstacles, random_sections, st.floats(0, 0.1), st.floats(0, 0.02))
+def test_a_region_of_a_range_of_spacings_holds_that_of_each_and_none_but_what_all_hold_is_kind(
+    motion, obstacle, section, by, more
+):
+    middle = replace(motion, stops_apart=(0.8, 0.8), droop_apart=(0.9, 0.9))
+    wide = replace(
+        middle, stops_apart=(0.8 - by, 0.8 + by), droop_apart=(0.9 - by, 0.9 + by),
+        bump=middle.bump + more, droop=middle.droop + more, other_bump=middle.other_bump + more,
+    )  # fmt: skip
+    kind = replace(middle, stops_apart=(0.8 + by, 0.8 - by), droop_apart=(0.9 + by, 0.9 - by))
+    least, found, most = (clearance(each, obstacle, section) for each in (wide, middle, kind))
+    assert least.proven <= found.distance + 1e-9
+    assert found.proven <= most.distance + 1e-9
 
 
 @pytest.mark.parametrize("seed", range(50))
@@ -189,7 +265,7 @@ def test_a_tire_of_triangles_agrees_within_its_mesh_error_and_is_never_less_safe
     error = section.diameter / 2 * (pi / 240) ** 2 / 2 + section.corner * (pi / 96) ** 2 / 2 + 1e-6
     at_worst = reference.mesh_distance(mesh, wheel_point(motion, obstacle, found.place))
     assert abs(at_worst - found.distance) <= error
-    swept = reference.swept_points(motion, obstacle, steers=13, travels=9, alongs=9)
+    swept = reference.swept_points(motion, obstacle, steers=9, rolls=6, rises=5, alongs=9)
     rough = reference.section_distance(section, swept[:, 1], np.hypot(swept[:, 0], swept[:, 2]))
     least = min(reference.mesh_distance(mesh, swept[index]) for index in np.argsort(rough)[:3])
     assert found.proven <= least + error
