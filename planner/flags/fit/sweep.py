@@ -22,7 +22,7 @@ _GO_AND_LOOK = (
 @rule(
     severity="stop",
     notices="the tire or wheel comes too near what steers, brakes or carries fuel",
-    says="At the worst, {clearance_place}: {guarded_clearance}, wants {required_clearance}.[ Too near {onset_words}.]",
+    says="At the worst, {clearance_place}: {guarded_clearance}, wants {required_clearance}[; too near {onset_words}].",
     cure=_GO_AND_LOOK
     + "move the obstacle, limit the steer or the bump, or choose less tire or another backspace; prove "
     "it with clay before the truck rolls. An obstacle of no stated kind counts as one of these: say what it is.",
@@ -40,7 +40,7 @@ def tire_too_near(
 @rule(
     severity="stop",
     notices="the tire or wheel touches",
-    says="At the worst, {clearance_place}: {contact_clearance}.[ Too near {onset_words}.]",
+    says="At the worst, {clearance_place}: {contact_clearance}[; too near {onset_words}].",
     clear_says="At the worst, {clearance_place}: {contact_clearance}, and nothing touches.",
     cure=_GO_AND_LOOK
     + "move the obstacle, limit the steer or the bump, or choose less tire or another backspace; prove "
@@ -57,7 +57,7 @@ def tire_touches(contact_clearance: Position, clearance_place: Text, onset_words
 @rule(
     severity="caution",
     notices="the tire touches sheet metal off the road",
-    says="At the worst, {clearance_place}: {off_road_clearance}.[ Too near {onset_words}.]",
+    says="At the worst, {clearance_place}: {off_road_clearance}[; too near {onset_words}].",
     clear_says="At the worst, {clearance_place}: {off_road_clearance}, and nothing touches.",
     cure="Trim or move the sheet metal, or limit how far the axle crosses. Taken on, it bends there, and a sharp edge "
     "cuts a tire: roll the edge over and look at the tire after every such day.",
@@ -75,7 +75,7 @@ def tire_touches_off_road(
 @rule(
     severity="caution",
     notices="the tire or wheel comes nearer to something than you want",
-    says="At the worst, {clearance_place}: {wished_clearance}, wants {required_clearance}.[ Too near {onset_words}.]",
+    says="At the worst, {clearance_place}: {wished_clearance}, wants {required_clearance}[; too near {onset_words}].",
     cure=_GO_AND_LOOK
     + "say how near you will let it come, move it, or choose less tire or another backspace. Tires grow "
     "and springs wind up: a small gap on paper is none on the road.",

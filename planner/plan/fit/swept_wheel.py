@@ -8,7 +8,7 @@ from math import cos, sin
 from typing import Any, NamedTuple
 
 from planner.plan.truck.project import OpenProject, PlannedObstacle
-from planner.trade.fit.motion import MOST_ROLL, Ends, Motion, Point, SweptObstacle, lean_doubt, refuse
+from planner.trade.fit.motion import MOST_LEAN, MOST_ROLL, Ends, Motion, Point, SweptObstacle, lean_doubt, refuse
 from planner.trade.fit.section import TireSection
 from planner.worksheet.outcome import Known, Spot, Waiting
 from planner.worksheet.sheet import Worksheet
@@ -109,7 +109,7 @@ def swept_wheel(
     cross = read(sheet, "most_cross_travel", fitment, axle)
     if isinstance(cross, SweptReading):
         taken["most_cross_travel"] = cross
-    _refuse_steep(taken)
+    _refuse_spacings(taken)
     section, large = _section(taken, "value"), _section(taken, "high")
     return SweptWheel(_motion(taken), _wide(taken), _kind(taken), section, large, taken)
 
@@ -150,6 +150,10 @@ def _wide(taken: Readings) -> Motion:
     half = {node: taken[node].half for node in ("kingpin_inset", "inclination", "caster") if node in taken}
     lean = 0.0
     if half:
+        for node in ("inclination", "caster"):
+            most = abs(taken[node].value) + half[node]
+            if most >= MOST_LEAN:
+                raise refuse(node, most, "a lean of less than 45° either way")
         lean = lean_doubt(taken["inclination"].value, taken["caster"].value, half["inclination"], half["caster"])
     return Motion(
         stops_apart=stops,
@@ -195,11 +199,14 @@ def _most_roll(taken: Readings, end: str, across: str) -> float:
     return min(MOST_ROLL, max(0.0, float(getattr(taken["most_cross_travel"], end))) / width)
 
 
-def _refuse_steep(taken: Readings) -> None:
-    """Refuse spacings as entered at which bump and droop would roll the axle past what any axle rolls."""
+def _refuse_spacings(taken: Readings) -> None:
+    """Refuse spacings as entered that are wider than the axle, or roll it past what any axle rolls."""
+    width = taken["face_to_face"].value
     entered = [(taken[node].value, entry) for node, entry in SPACINGS.items() if not taken[node].assumed]
     if not entered:
         return
+    if max(entered)[0] > width:
+        raise refuse(max(entered)[1], max(entered)[0], "at most {width}, the face-to-face width", width=width)
     apart = sum(taken[node].high if taken[node].assumed else taken[node].value for node in SPACINGS)
     travel = taken["squeezed_bump"].value + taken["droop_travel"].value
     if min(2.0 * travel / apart, _most_roll(taken, "value", "value")) >= MOST_ROLL > 0.0:

@@ -119,9 +119,8 @@ class Motion:
                 _within(entry, value, 0.0, most, "from 0 to {most}, a roll of 30°", most=most)
         for entry in ("stops_apart", "droop_apart"):
             for value in getattr(self, entry) or ():
-                if not (isfinite(value) and 0.0 < value <= 2.0 * half):
-                    raise refuse(entry, value, "more than nothing, and no more than {face_to_face}, the face-to-face "
-                                 "width", face_to_face=2.0 * half)  # fmt: skip
+                if not (isfinite(value) and value > 0.0):
+                    raise refuse(entry, value, "a length of more than nothing")
         _within("most_roll", self.most_roll, 0.0, MOST_ROLL, "the sine of a roll from 0 to 30°")
         for entry in ("lean_doubt", "inset_doubt", "width_doubt"):
             if not (isfinite(getattr(self, entry)) and getattr(self, entry) >= 0.0):

@@ -147,7 +147,7 @@ def test_every_pose_is_where_a_matrix_built_forwards_and_inverted_puts_it(refere
         ("bump", {"bump": 0.6}),
         ("other_droop", {"other_droop": float("inf")}),
         ("stops_apart", {"stops_apart": (0.0, 1.0)}),
-        ("droop_apart", {"droop_apart": (0.8, 1.6)}),
+        ("droop_apart", {"droop_apart": (0.8, float("nan"))}),
         ("most_roll", {"most_roll": 0.6}),
         ("lean_doubt", {"lean_doubt": -0.1}),
     ],
