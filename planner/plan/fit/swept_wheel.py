@@ -183,11 +183,4 @@ def _point(values: Iterable[float]) -> Point:
 
 def filled(large: TireSection, offsets: tuple[float, float]) -> TireSection:
     """The section that the tires at all offsets from one end to the other fill together."""
-    stretch = offsets[1] - offsets[0]
-    return replace(
-        large,
-        offset=(offsets[0] + offsets[1]) / 2,
-        section_width=large.section_width + stretch,
-        tread_width=large.tread_width + stretch,
-        rim_width=large.rim_width + stretch,
-    )
+    return replace(large, offset=(offsets[0] + offsets[1]) / 2, stretch=large.stretch + offsets[1] - offsets[0])

@@ -11,7 +11,7 @@ from math import inf, isfinite, radians, sqrt
 from typing import Literal, NamedTuple
 
 from planner.trade.fit.motion import SweepPlace, refuse
-from planner.trade.fit.section import TireSection, probe, probes
+from planner.trade.fit.section import TireSection, probe
 from planner.trade.fit.sweep import BUDGET, SURE, falls, looker, near_cells
 from planner.trade.fit.trace import Cell, Trace, halves, place
 
@@ -102,7 +102,7 @@ def _first_breach(
     turn = 1.0 if way == "in" else -1.0
     keep, look, whole = path.obstacle.keep, looker(section), probe(section)
     short = keep + SURE
-    one_part, floor = len(probes(section)) == 1, -section.deepest
+    floor = -section.deepest
     count, first, first_at = 0, inf, None
     heap: list[tuple[float, int, Cell]] = []
 
@@ -124,7 +124,7 @@ def _first_breach(
         guess = middle - hs
         if slope < 0.0 and hs > 0.0:
             under = distance - abs(by_travel) - abs(by_along)
-            if one_part and low > floor:
+            if low > floor:
                 # `falls` counts steer and along together; apart they come to no more than twice their curve beside it.
                 apart = 2.0 * abs(na * cell.curves[6] + nr * cell.curves[7])
                 level = distance - falls(cell, na, nr)[0] - apart - slope
@@ -169,7 +169,7 @@ def largest_tire(
 
     A larger tire is never clearer, so each obstacle's own largest is found by halving. A limit's `high` caps it too.
     """
-    rim = 2.0 * max(section.barrel_radius, section.flange_radius or 0.0)
+    rim = 2.0 * section.rim_radius
     if not (isfinite(low) and isfinite(high) and rim < low <= high):
         raise refuse("low, high", (low, high), f"two diameters in order, over the rim's {rim:g} m")
     if not step > 0.0:
