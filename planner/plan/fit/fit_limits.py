@@ -61,7 +61,7 @@ def bounds(opened: OpenProject, fitment: str, axle: str) -> Bounds:
 
 def _backspace(known: Known) -> Iterator[tuple[str, Limit]]:
     """Each limit with the rule that judges the same."""
-    section, wide, offset = known("section_width"), known("overall_width"), known("offset")
+    section, wide, offset = known("grown_width"), known("overall_width"), known("offset")
     if section is None or wide is None or offset is None:
         return
     half = wide / 2  # backspace = offset + half the overall width
@@ -131,16 +131,9 @@ def _sides(here: SweptWheel, ones: list[tuple[SweptObstacle, float]]) -> tuple[S
         replace(one, required=max(0.0, one.required - one.reach - kingpin_allowance), tolerance=(0.0, 0.0, 0.0))
         for one, kingpin_allowance in ones
     ]
-    width = max(taken["section_width"].low, 1e-3)
-    small = replace(
-        here.section,
-        section_width=width,
-        tread_width=min(here.section.tread_width, width),
-        diameter=max(taken["overall_diameter"].low, 2 * here.section.barrel_radius + 1e-3),
-    )
     offsets = (taken["offset"].low, taken["offset"].high)
     worst = SweepSide([trace(here.wide, one) for one in hard], filled(here.large, offsets), here.large)
-    return worst, SweepSide([trace(here.wide, one) for one in soft], small, small)
+    return worst, SweepSide([trace(here.wide, one) for one in soft], here.small, here.small)
 
 
 class FitLimits(NamedTuple):
@@ -207,7 +200,7 @@ def _limits(
         hard = windows(limits.hard, "hard_window_width")
     yield from ((at(f"hard_{node}"), hard[node]) for node in HARD if node in hard)
     if ones or limits.diameter:
-        least = 2 * here.section.barrel_radius + 0.02
+        least = 2 * here.large.rim_radius + 0.02
         found_tires = [
             largest_tire(side.paths, side.standing, least, max(least, 1.6), limits.diameter) for side in (worst, kind)
         ]

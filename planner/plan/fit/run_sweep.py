@@ -17,6 +17,7 @@ from planner.plan.fit.fit_limits import fit_limits
 from planner.plan.fit.sweep_text import sweep_error_text, sweep_location
 from planner.plan.fit.swept_wheel import (
     KINGPIN_READINGS,
+    SHAPES,
     ReadingEnds,
     SweptWheel,
     filled,
@@ -41,7 +42,7 @@ LIMITS = {
     "outer_steer_limit": "stop_angle_out",
     "window_low": "offset",
     "window_high": "offset",
-    "largest_tire": "overall_diameter",
+    "largest_tire": "grown_diameter",
 }
 
 WORST_BOUND = 5e-4  # m; the worst case is proven to this, on the safe side
@@ -58,8 +59,8 @@ def least_and_sure_clearance(
 ) -> tuple[Clearance, float]:
     """The least clearance, and what is sure at the worst of the tire's and the travel's tolerances.
 
-    The tires at all offsets from one end of its tolerance to the other together fill a section of the same shape,
-    wider by the stretch between the two. What is proven there is sure however coarse the bound.
+    The tires at all offsets from one end of its tolerance to the other together fill the section drawn apart by the
+    stretch between the two. What is proven there is sure however coarse the bound.
     """
     found = least_clearance(trace(motion, one), section)
     stretch = offsets[1] - offsets[0]
@@ -80,8 +81,8 @@ def clearance(
     )
     effects = _effects(here, moved, one, found.place)
     kingpin_allowance = sum(max(0.0, -down) for node in KINGPIN_READINGS for down, _ in [effects.get(node, (0.0, 0.0))])
-    kind = _kindest(here, one, found.place)
-    high = kind + found.taken + sum(max(0.0, up) for _, up in effects.values())
+    kind = _kindest(here, one, found.place)  # with all of the tire's readings at once: two may bind together
+    high = kind + found.taken + sum(max(0.0, up) for node, (_, up) in effects.items() if node not in SHAPES)
     halves = {node: max(abs(down), abs(up)) for node, (down, up) in effects.items()}
     return found, low - kingpin_allowance, max(high, found.distance), halves, kingpin_allowance
 
@@ -114,7 +115,7 @@ def _kindest(here: SweptWheel, one: SweptObstacle, place: SweepPlace) -> float:
     taken = here.readings
     steer = min(max(place.steer, -max(0.0, taken["stop_angle"].low)), max(0.0, taken["stop_angle_out"].low))
     travel = min(max(place.travel, -max(0.0, taken["droop_travel"].low)), max(0.0, taken["bump_travel"].low))
-    return _at(here.motion, here.section, one, place._replace(steer=steer, travel=travel))
+    return _at(here.motion, here.small, one, place._replace(steer=steer, travel=travel))
 
 
 def run_sweep(opened: OpenProject) -> SweepResults:
@@ -336,8 +337,7 @@ def obstacles_inside_tire(opened: OpenProject) -> Iterator[tuple[str, str]]:
             obstacle = swept_obstacle(one.measured, label, 0.0)
             here = [wheel for side, wheel in wheels[axle].items() if one.measured.side in (side, "both") or not side]
             if obstacle and any(
-                isinstance(wheel, SweptWheel) and inside_at_rest(wheel.motion, obstacle, wheel.section)
-                for wheel in here
+                isinstance(wheel, SweptWheel) and inside_at_rest(wheel.motion, obstacle, wheel.small) for wheel in here
             ):
                 yield label, axle
         except ValueError:

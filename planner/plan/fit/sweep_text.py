@@ -66,11 +66,13 @@ NODES = {
     "steer_in": "stop_angle_out",
     "bump": "bump_travel",
     "droop": "droop_travel",
-    "section_width": "section_width",
+    "section_width": "grown_width",
     "tread_width": "tread_width",
-    "diameter": "overall_diameter",
+    "crown_drop": "crown_drop",
+    "diameter": "grown_diameter",
     "offset": "offset",
     "barrel_radius": "inner_radius",
+    "flange_radius": "flange_radius",
     "rim_width": "overall_width",
 }
 

@@ -24,12 +24,16 @@ class SweptReading(NamedTuple):
 
 
 class SweptWheel(NamedTuple):
-    """One axle's wheel in one fitment, ready to be swept; `wide` and `large` are at the ends that hurt."""
+    """One axle's wheel in one fitment, ready to be swept; `wide` and `large` are at the ends that hurt.
+
+    `small` is the tire with everything at the kindest.
+    """
 
     motion: Motion
     wide: Motion
     section: TireSection
     large: TireSection
+    small: TireSection
     readings: Mapping[str, SweptReading]
 
 
@@ -39,7 +43,10 @@ OTHER = {"bump_travel": "other_bump", "droop_travel": "other_droop"}  # of the f
 
 STEERING = ("kingpin_inset", "inclination", "caster", "stop_angle")
 
-TIRE = ("section_width", "tread_width", "overall_diameter", "offset", "inner_radius", "overall_width")
+TIRE = (
+    "grown_width", "tread_width", "crown_drop", "grown_diameter", "offset",
+    "inner_radius", "flange_radius", "overall_width", "weight_reach",
+)  # fmt: skip
 
 KINGPIN_READINGS = {
     "kingpin_inset": "kingpin_inset",
@@ -48,7 +55,15 @@ KINGPIN_READINGS = {
     "face_to_face": "face_to_face",
 }
 
-SHAPES = {"section_width": "section_width", "overall_diameter": "diameter", "offset": "offset"}
+SHAPES = {
+    "grown_width": "section_width",
+    "tread_width": "tread_width",
+    "crown_drop": "crown_drop",
+    "grown_diameter": "diameter",
+    "inner_radius": "barrel_radius",
+    "flange_radius": "flange_radius",
+    "weight_reach": "weights",
+}
 
 ReadingEnds = Mapping[
     str, tuple[tuple[Motion, TireSection], ...]
@@ -82,6 +97,9 @@ def swept_wheel(
     if missing:
         return missing
     taken = {node: one for node, one in found.items() if isinstance(one, SweptReading)}
+    tread, section = taken["tread_width"].value, taken["grown_width"].value
+    if tread > section:
+        raise refuse("tread_width", tread, "at most the section width, {most}", most=section)
     outer = read(sheet, "stop_angle_out", fitment, axle) if steers else None
     # The outer wheel turns less than the inner one: without a reading of its own it is swept as far.
     taken["stop_angle_out"] = (
@@ -89,7 +107,12 @@ def swept_wheel(
     )
     taken.setdefault("stop_angle", SweptReading(0.0, 0.0, 0.0, None))
     return SweptWheel(
-        _motion(taken, "value"), _motion(taken, "high"), _section(taken, "value"), _section(taken, "high"), taken
+        _motion(taken, "value"),
+        _motion(taken, "high"),
+        _section(taken, "value"),
+        _section(taken, "high"),
+        _section(taken, "low"),
+        taken,
     )
 
 
@@ -129,40 +152,49 @@ def _motion(taken: Mapping[str, SweptReading], end: str) -> Motion:
     )
 
 
+OTHER_END = {"high": "low", "low": "high", "value": "value"}
+
+
 def _section(taken: Mapping[str, SweptReading], end: str) -> TireSection:
+    """The tire as read, at its largest ("high") or at its smallest.
+
+    A rim that may be wider than it was read reaches as much further out; backspace goes by its width as read.
+    """
+
     def far(node: str) -> float:
         return float(getattr(taken[node], end))
 
-    tread, section = taken["tread_width"].value, taken["section_width"].value
-    if tread > section:
-        raise refuse("tread_width", tread, "at most the section width, {most}", most=section)
-    thin = taken["inner_radius"].value if end == "value" else taken["inner_radius"].low
+    def near(node: str) -> float:
+        return float(getattr(taken[node], OTHER_END[end]))
+
+    rim = taken["overall_width"].value
     return TireSection(
-        section_width=far("section_width"),
-        tread_width=min(far("tread_width"), far("section_width")),
-        diameter=far("overall_diameter"),
+        section_width=far("grown_width"),
+        tread_width=min(far("tread_width"), far("grown_width")),
+        diameter=far("grown_diameter"),
         offset=taken["offset"].value,
-        barrel_radius=thin,
-        rim_width=taken["overall_width"].value,
+        barrel_radius=near("inner_radius"),
+        rim_width=rim,
+        flange_radius=max(far("flange_radius"), near("inner_radius")),
+        crown_drop=max(0.0, near("crown_drop")),
+        weights=far("weight_reach") + (far("overall_width") - rim) / 2.0,
     )
 
 
 def reading_ends(here: SweptWheel) -> ReadingEnds:
-    """The wheel with each of the readings that have no sweep of their own at either end of its tolerance."""
-    motion, section = here.motion, here.section
+    """The wheel with each of its readings at either end of its tolerance, the others as read."""
+    motion, section, taken = here.motion, here.section, here.readings
     found: dict[str, tuple[tuple[Motion, TireSection], ...]] = {}
-    for node, one in here.readings.items():
+    for node, one in taken.items():
         ends = (one.low, one.high)
         if node in KINGPIN_READINGS:
             found[node] = tuple((replace(motion, **{KINGPIN_READINGS[node]: end}), section) for end in ends)
-        elif node == "section_width":
-            treads = [min(section.tread_width, end) for end in ends]
-            found[node] = tuple(
-                (motion, replace(section, section_width=end, tread_width=tread))
-                for end, tread in zip(ends, treads, strict=True)
-            )
+        elif node == "offset":
+            found[node] = tuple((motion, replace(section, offset=end)) for end in ends)
         elif node in SHAPES:
-            found[node] = tuple((motion, replace(section, **{SHAPES[node]: end})) for end in ends)
+            found[node] = tuple(
+                (motion, _section({**taken, node: SweptReading(end, end, end, None)}, "value")) for end in ends
+            )
     return found
 
 

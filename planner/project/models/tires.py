@@ -63,9 +63,10 @@ class Tire(Table):
         "where its sizes come from: measured on this wheel at pressure, the maker's table, or only the designation",
         example="maker",
         since=2,
+        read_by="what its sizes are good to without a ±",
     )
-    growth: AShare = words("how much its diameter grows in service, by the maker", example="2 %", since=2)
-    crown_drop: ADistance = words(
+    growth: AShare = fact("how much its diameter grows in service, by the maker", example="2 %", since=2)
+    crown_drop: ADistance = fact(
         "how much lower the tread is at its shoulder than at its middle",
         example="3/8 in ± 1/8 in",
         since=2,

@@ -58,7 +58,7 @@ class TireSection:
 
     `offset` is positive where the mounting face is outboard of the rim's center plane. Without a `flange_radius` the
     rim is taken to end inside the tire, at the barrel. `weights` is how far what is clipped to a flange stands out
-    beside it; it is no part of the rim's own width, on which backspace and offset rest.
+    beside it, and what the rim may be wider or narrower than `rim_width`, on which backspace and offset rest.
     """
 
     section_width: float
@@ -85,7 +85,9 @@ class TireSection:
         if not self.barrel_radius < self.diameter / 2.0:
             most = self.diameter / 2.0
             raise refuse("barrel_radius", self.barrel_radius, "less than the tire's radius, {most}", most=most)
-        for entry in ("rim_width", "crown_drop", "weights"):
+        if not isfinite(self.weights):
+            raise refuse("weights", self.weights, "a finite length")
+        for entry in ("rim_width", "crown_drop"):
             value = getattr(self, entry)
             if not (isfinite(value) and value >= 0.0):
                 raise refuse(entry, value, "a length of nothing or more")
