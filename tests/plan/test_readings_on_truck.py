@@ -14,6 +14,10 @@ TRUCK = """
 format = 2
 [vehicle]
 units = "metric"
+[assumptions]
+weight_reach = { value = "0 mm" }
+bias_growth = { value = "0 %" }
+bias_width_growth = { value = "0 %" }
 [axles.rear]
 face_to_face = "1500 mm"
 [axles.rear.travel]
