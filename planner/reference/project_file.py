@@ -55,8 +55,8 @@ only on the wheels and tires that came with the truck, or where a tire's `size_f
 the value is its maker's, or what you order, and exact, but for a tire's diameter and section width: new ones are off
 their maker's table, and further off what their size says, which is what `size_from` tells (from memory). Ratings,
 law, wishes, counts, ratios, prices and torque are always exact without a ±. In a file of format 1 a value without a ±
-stays exact until the planner first saves it; it says beforehand what that changes. A value that you type over another keeps the larger of the old ± and the usual
-one, unless you give one.
+stays exact until the planner first saves it; it says beforehand what that changes. A value that you type over another
+keeps the larger of the old ± and the usual one, unless you give one.
 """
 READINGS = f"""
 A reading in `[[readings]]` says who read what, when, how and with what, and its `value`. Then the reading *is* the
