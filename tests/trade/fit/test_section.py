@@ -134,6 +134,16 @@ def test_it_holds_crown_sidewall_and_rim_whole(section, seed):
                 assert feel(-x + moved - section.offset, y)[0] <= 1e-12
 
 
+def test_around_a_tire_of_37_inches_it_stands_out_of_crown_and_sidewall_by_two_millimeters_at_the_most():
+    tire = TireSection(0.3175, 0.270, 0.940, 0.0, 0.178, 0.254, 0.238, 0.0095)  # 12.50 in wide on a 17 in rim
+    turn, share = np.linspace(0, pi / 2, 20_001), np.linspace(0, 1, 20_001)
+    widest, shoulder = (0.470 + 0.238) / 2, 0.470 - 0.0095
+    x = np.concatenate([0.135 * share, 0.135 + 0.02375 * np.cos(turn)])
+    y = np.concatenate([0.470 - 0.0095 * share**2, widest + (shoulder - widest) * np.sin(turn)])
+    out = [np.hypot(x - across, y - up).min() for across, up in outline(tire)[:-1]]
+    assert max(out) <= 0.0024 and round(max(out) * 1000) == 2
+
+
 GROWTHS = {
     "diameter": lambda one, more: replace(one, diameter=one.diameter + more),
     "section_width": lambda one, more: replace(one, section_width=one.section_width + more),
