@@ -42,6 +42,8 @@ def test_over_the_tread_of_a_tire_known_by_its_size_alone_it_is_too_close_to_cal
     assert found.low == pytest.approx(0.02504, abs=6e-4) and found.low <= 0.02504
     assert found.high == pytest.approx(0.0453, abs=1e-4)
     assert answer(opened) == "too close to call"
+    told = next(one.settles for one in flags(opened) if one.rule.name == "fit.tire_too_near")
+    assert "a tape around the tread (tire.overall_diameter)" in told[0]
 
 
 def test_its_own_size_with_its_growth_settles_it(tmp_path):

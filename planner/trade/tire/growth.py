@@ -11,7 +11,7 @@ from planner.trade.tire.designation import INCH
 from planner.worksheet.declare import assumed, figure
 
 _MEASURED = "what the tire's maker says of its growth (tire.growth)"
-_WORN_IN = "one of the kind that is worn in, against a new one"
+_WORN_IN = "the section width of a tire of the kind that is worn in, against a new one"
 
 radial_growth = assumed(
     Share,
