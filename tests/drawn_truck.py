@@ -10,6 +10,10 @@ TRUCK = """
 format = 1
 [vehicle]
 units = "metric"
+[assumptions]
+weight_reach = {{ value = "0 mm" }}
+bias_growth = {{ value = "0 %" }}
+bias_width_growth = {{ value = "0 %" }}
 [use]
 cruise_speed = "80 km/h"
 top_speed = "90 km/h"
@@ -53,7 +57,8 @@ high = 1
 [fitments.found.tire]
 overall_diameter = "800 mm"
 section_width = "200 mm"
-tread_width = "160 mm"
+tread_width = "200 mm"
+crown_drop = "0 mm"
 loaded_radius = "380 mm"
 rolling_circumference = "2400 mm"
 [fitments.found.wheel]

@@ -10,7 +10,7 @@ from planner.project.models.entry import Reads, Table, Usual
 from planner.project.models.project import Project
 from planner.project.models.tires import Tire
 from planner.quantities.amounts import read
-from planner.quantities.kinds import POSITION, Kind
+from planner.quantities.kinds import POSITION, SHARE, Kind
 from planner.quantities.quantity import Quantity
 
 ASSUMED_SINCE = 2  # the format from which on a measured value without a ± is not exact
@@ -46,8 +46,8 @@ def kind_of_field(info: Any) -> Kind:
 
 @cache
 def usual_amount(usual: Usual, kind: Kind) -> float:
-    """The usual tolerance in the SI unit of the kind."""
-    return read(usual.tolerance, replace(kind, above=False)).value
+    """The usual tolerance in the SI unit of the kind; one in % is of a value of one."""
+    return read(usual.tolerance, SHARE if usual.tolerance.endswith("%") else replace(kind, above=False)).value
 
 
 def _table(table: Table, key: Key, planned: Collection[Key]) -> Table:
@@ -61,10 +61,9 @@ def _table(table: Table, key: Key, planned: Collection[Key]) -> Table:
         usual = usual_of(info)
         if usual is None:
             new = _inner(value, here, planned)
-        elif here in planned or not applies(usual, key, table.size_from if isinstance(table, Tire) else None):
-            continue
         else:
-            new = with_usual(value, usual, kind_of_field(info))
+            own = usual_at(usual, key, table.size_from if isinstance(table, Tire) else None)
+            new = value if own is None or here in planned else with_usual(value, own, kind_of_field(info))
         if new is not value:
             changed[name] = new
     return table.model_copy(update=changed) if changed else table
@@ -83,11 +82,17 @@ def _inner(value: Any, key: Key, planned: Collection[Key]) -> Any:
     return value
 
 
-def applies(usual: Usual, table: Key, size_from: object = None) -> bool:
-    """Whether an entry of the table at this key is measured: of a tire as it says itself, else what is on the truck."""
-    if not usual.found_only:
-        return True
-    return size_from == "measured" if size_from is not None else table[:2] == FOUND
+def usual_at(usual: Usual, table: Key, size_from: object = None) -> Usual | None:
+    """What is usual of an entry of the table at this key: measured, of a tire as it says itself, else on the truck.
+
+    None where it is exact. A candidate's tire that does not say is as its maker's table has it.
+    """
+    measured = size_from == "measured" if size_from is not None else table[:2] == FOUND
+    if measured or not usual.found_only:
+        return usual
+    if size_from == "designation" and usual.by_size:
+        return Usual(usual.by_size, "the size on the sidewall")
+    return Usual(usual.by_maker, "a tire maker's table") if usual.by_maker else None
 
 
 def usual_words(usual: Usual) -> str:
@@ -103,6 +108,8 @@ def with_usual(value: Any, usual: Usual, kind: Kind) -> Any:
     if not isinstance(value, Quantity) or value.stated:
         return value
     amount = usual_amount(usual, kind)
+    if usual.tolerance.endswith("%"):
+        amount *= abs(value.value)
     if kind.above and amount >= value.value - kind.least:  # nothing can be less than nothing: half of a small thing
         amount = (value.value - kind.least) / 2
     return replace(value, tolerance=amount)

@@ -52,10 +52,11 @@ A length, an angle or a weight that is measured, and is typed without a ±, isn'
 stands in the tables above as *usual*, which is how well the usual tool reads such a thing (common practice), and is
 shown as *assumed*. `"24 in exact"`, or `"24 in ± 0 in"`, says that it is exact. *Found* beside a usual tolerance:
 only on the wheels and tires that came with the truck, or where a tire's `size_from` says `measured`; of a candidate
-the value is its maker's, or what you order, and exact. Ratings, law, wishes, counts, ratios, prices and torque are
-always exact without a ±. In a file of format 1 a value without a ± stays exact until the planner first saves it; it
-says beforehand what that changes. A value that you type over another keeps the larger of the old ± and the usual
-one, unless you give one.
+the value is its maker's, or what you order, and exact, but for a tire's diameter and section width: new ones are off
+their maker's table, and further off what their size says, which is what `size_from` tells (from memory). Ratings,
+law, wishes, counts, ratios, prices and torque are always exact without a ±. In a file of format 1 a value without a ±
+stays exact until the planner first saves it; it says beforehand what that changes. A value that you type over another
+keeps the larger of the old ± and the usual one, unless you give one.
 """
 READINGS = f"""
 A reading in `[[readings]]` says who read what, when, how and with what, and its `value`. Then the reading *is* the
@@ -144,6 +145,8 @@ def _key(name: str, info: Any) -> tuple[str, ...]:
     example = code(note.example) if note and note.example else ""
     usual = usual_of(info)
     margin = f"± {usual.tolerance}{', found' if usual.found_only else ''}" if usual else ""
+    if usual and usual.by_maker:
+        margin += f"; ± {usual.by_maker} by its maker, ± {usual.by_size} by its size"
     return code(name), plain(about), written_as(info), example, margin, called
 
 

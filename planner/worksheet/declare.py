@@ -77,7 +77,8 @@ class Figure(NamedTuple):
 class Assumed(NamedTuple):
     """A value that stands until the person enters a better one: a constant of the trade, or a rule's limit.
 
-    `better` says what to measure so that it is not needed.
+    `better` says what to measure so that it is not needed. Where it is true of a thing, `of` is the entry that names
+    the thing: each has an amount of its own, and places that share the entry share the thing.
     """
 
     text: str
@@ -88,6 +89,7 @@ class Assumed(NamedTuple):
     node: str = ""
     name: str = ""
     better: str = ""
+    of: str = ""
 
 
 class Finding(NamedTuple):
@@ -163,12 +165,13 @@ def figure(
     return mark
 
 
-def assumed(kind: Any, text: str, *, means: str, ground: Ground, better: str = "") -> Assumed:
+def assumed(kind: Any, text: str, *, means: str, ground: Ground, better: str = "", of: str = "") -> Assumed:
     """Declare a named value that a project can override: `flange_thickness = assumed(Distance, "1/2 in", ...)`.
 
-    `better` names what to measure in its place, where a closer answer is wanted.
+    `better` names what to measure in its place, where a closer answer is wanted. `of` names the entry of what it is
+    true of, such as a tire's size: of two of them it may be at either end, each by itself.
     """
-    return Assumed(text, kind_of(kind), means, ground, limit=False, better=better)
+    return Assumed(text, kind_of(kind), means, ground, limit=False, better=better, of=of)
 
 
 def limit(kind: Any, text: str, *, means: str, ground: Ground) -> Assumed:

@@ -82,6 +82,8 @@ class Layout:
         fact = self.catalog.facts.get(spot.node)
         if fact is None:
             yield spot
+            if spot.node in self.catalog.assumed and any(spot.place):
+                yield Spot(spot.node, self.place(spot.place, frozenset()))
             return
         for scope in self.ranked(fact):
             yield Spot(spot.node, self.place(spot.place, scope))
@@ -255,7 +257,9 @@ def _scopes(layout: Layout) -> dict[str, Scope]:
     scopes: dict[str, Scope] = {name: frozenset().union(*fact.scopes) for name, fact in catalog.facts.items()}
     reads: dict[str, Sequence[Edge]] = {part: (Edge(owner),) for part, (owner, _) in catalog.parts.items()}
     reads |= {node: [edge for edge in edges if edge is not None] for node, edges in layout.edges.items()}
-    for node in (*catalog.assumed, *reads):
+    for node, one in catalog.assumed.items():
+        scopes.setdefault(node, scopes.get(one.of, frozenset()))
+    for node in reads:
         scopes.setdefault(node, frozenset())
     moved = True
     while moved:  # scopes only grow, so this ends

@@ -147,8 +147,17 @@ class Worksheet:
         return ends(self._cells, at, self._root)
 
     def _root(self, at: int) -> int:
-        """One entry may serve several places (one tire for both axles): its first place stands for it."""
-        place = self.entered(self.layout.steps[at].spot)
+        """One entry may serve several places (one tire for both axles): its first place stands for it.
+
+        So it is with what is assumed of a thing, by the entry that names the thing, whatever amount is assumed.
+        """
+        spot = self.layout.steps[at].spot
+        one = self.catalog.assumed.get(spot.node)
+        if one is not None and one.of:
+            named = self.entered(Spot(one.of, spot.place))
+            first = at if named is None else min(self.layout.serves(named))
+            return at if named is None else self.layout.index[Spot(spot.node, self.layout.steps[first].spot.place)]
+        place = self.entered(spot)
         return at if place is None else min(self.layout.serves(place))
 
     def _source(self, root: int) -> Spot:

@@ -10,6 +10,7 @@ its least distance is held against ours.
 """
 
 from dataclasses import replace
+from itertools import pairwise
 from math import ceil, hypot, prod, radians
 from statistics import median
 from time import perf_counter
@@ -19,7 +20,7 @@ from benchmarks.ratio import Asked, Ratio, run
 
 from planner.trade.fit.limits import largest_tire, steer_limit
 from planner.trade.fit.motion import Motion, SweptObstacle, legs
-from planner.trade.fit.section import TireSection
+from planner.trade.fit.section import TireSection, outline
 from planner.trade.fit.sweep import BOUND, least_clearance
 from planner.trade.fit.trace import swept_region, trace
 from planner.trade.fit.window import backspace_window, evenly, window_map
@@ -115,8 +116,6 @@ def _numpy_case(motion, obstacle, section, case, steers, travels, alongs):
     kx, ky, kz = lean / np.linalg.norm(lean)
     y = y + motion.kingpin_inset
     least = np.inf
-    flat, shoulder = section.section_width / 2 - section.corner, section.diameter / 2 - section.corner
-    half, top, bottom = section.section_width / 2, section.diameter / 2, section.barrel_radius
     lock = 0.0 if obstacle.rides == "knuckle" else 1.0
     for steer in np.linspace(-motion.steer_out * lock, motion.steer_in * lock, steers):
         c, s = np.cos(steer), np.sin(steer)
@@ -125,13 +124,24 @@ def _numpy_case(motion, obstacle, section, case, steers, travels, alongs):
         ry = (kx * ky * u + kz * s) * x + (c + ky * ky * u) * y + (ky * kz * u - kx * s) * z
         rz = (kx * kz * u - ky * s) * x + (ky * kz * u + kx * s) * y + (c + kz * kz * u) * z
         across, radial = np.abs(ry - motion.kingpin_inset + section.offset), np.sqrt(rx * rx + rz * rz)
-        over, up = np.maximum(across - flat, 0), np.maximum(radial - shoulder, 0)
-        outside = np.sqrt(over * over + up * up) - section.corner
-        inside = np.maximum(np.maximum(across - half, radial - top), bottom - radial)
-        below = np.hypot(np.maximum(across - half, 0), np.maximum(bottom - radial, 0))
-        distance = np.where(radial < bottom, below, np.where((over > 0) & (up > 0), outside, inside))
+        distance = _numpy_distance(section, across, radial)
         least = min(least, float(distance.min()))
     return least
+
+
+def _numpy_distance(section, x, y):
+    """To the section's polygon: by its lines inside, by its sides outside."""
+    corners = [(0.0, section.diameter / 2), *outline(section), (0.0, section.barrel_radius)]
+    inside, outside = np.full(x.shape, -np.inf), np.full(x.shape, np.inf)
+    for (ax, ay), (bx, by) in pairwise(corners):
+        long = hypot(bx - ax, by - ay)
+        if not long:
+            continue
+        ex, ey = (bx - ax) / long, (by - ay) / long
+        along = np.clip((x - ax) * ex + (y - ay) * ey, 0, long)
+        outside = np.minimum(outside, np.hypot(x - ax - along * ex, y - ay - along * ey))
+        inside = np.maximum(inside, (y - ay) * ex - (x - ax) * ey)
+    return np.where(inside <= 0, inside, outside)
 
 
 def sweep(pairs):

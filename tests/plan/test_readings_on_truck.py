@@ -26,6 +26,15 @@ because = "so that sums by hand stay short"
 [assumptions.droop_share]
 value = "1"
 because = "so that sums by hand stay short"
+[assumptions.weight_reach]
+value = "0 mm"
+because = "so that sums by hand stay short"
+[assumptions.bias_growth]
+value = "0 %"
+because = "so that sums by hand stay short"
+[assumptions.bias_width_growth]
+value = "0 %"
+because = "so that sums by hand stay short"
 [axles.rear]
 face_to_face = "1500 mm"
 [axles.rear.travel]

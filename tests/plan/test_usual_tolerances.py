@@ -40,6 +40,8 @@ load_capacity = "1,750 lb"
 rated_pressure = "50 psi"
 """
 FENDER = """
+[assumptions]
+bias_width_growth = {{ value = "0 %" }}
 [legal]
 greatest_poke = "0 in"
 [axles.front.fender]
@@ -79,17 +81,32 @@ def test_a_clear_that_only_a_missing_tolerance_made_is_too_close_to_call(tmp_pat
 @pytest.mark.parametrize(("text", "rule"), THREE, ids=["brake", "load", "fender"])
 def test_a_value_said_to_be_exact_is_exact(tmp_path, text, rule):
     said = text
-    for typed in ("6 1/2 in", "6.69 in", "3,490 lb", "5.85 in"):
+    for typed in ("6 1/2 in", "6.69 in", "3,490 lb", "5.85 in", "12.5 in"):
         said = said.replace(f'"{typed}"', f'"{typed} exact"' if typed != "5.85 in" else '"5.85 in ± 0 in"')
     assert answer(truck(tmp_path, said), rule) == "clear"
 
 
-@pytest.mark.parametrize(("size_from", "told"), [("maker", "clear"), ("designation", "clear"), ("measured", "close")])
-def test_a_tire_is_measured_where_it_says_so(tmp_path, size_from, told):
-    # The section width as by its maker: 5.75 in out, and 5.80 in of fender that is known exactly.
-    text = FENDER.format(edge="5.80 in exact").replace("section_width", f'size_from = "{size_from}"\nsection_width')
-    # Half of the 1/8 in of a measured width is 0.0625 in, and 0.05 in is to spare.
-    assert told in answer(truck(tmp_path, text), "fit.poke_past_local_code")
+# Half of what the section width may be more: of 1/8 in measured, 2 % of 12.5 in by its maker, 4 % by its size.
+@pytest.mark.parametrize(
+    ("size_from", "half"), [("measured", 0.0625), ("maker", 0.125), (None, 0.125), ("designation", 0.25)]
+)
+def test_a_tires_size_is_good_to_what_it_says_that_it_is_from(tmp_path, size_from, half):
+    # The sidewall at 5.75 in, and a fender that is known exactly, a hundredth of an inch more and less than half away.
+    said = "section_width" if size_from is None else f'size_from = "{size_from}"\nsection_width'
+    for edge, told in ((5.75 + half + 0.01, "clear"), (5.75 + half - 0.01, "too close to call")):
+        text = FENDER.format(edge=f"{edge:.4f} in exact").replace("section_width", said)
+        assert answer(truck(tmp_path, text), "fit.poke_past_local_code") == told
+
+
+def test_a_tires_diameter_is_good_to_as_little_by_its_makers_table_and_the_field_says_so(tmp_path):
+    text = '[fitments.tall.tire]\noverall_diameter = "36.8 in"\nsize_from = "maker"\n'
+    opened = truck(tmp_path, text)
+    read = opened.project.fitments["tall"].tire.overall_diameter
+    assert read.assumed and read.tolerance == pytest.approx(0.005 * 36.8 * 0.0254)
+    one = field(opened, "fitments.tall.tire.overall_diameter")
+    assert "without a ± it counts as ± 0.5 %" in one.how and "a tire maker's table" in one.how
+    opened = truck(tmp_path, text.replace('"maker"', '"designation"'))
+    assert opened.project.fitments["tall"].tire.overall_diameter.tolerance == pytest.approx(0.02 * 36.8 * 0.0254)
 
 
 def test_a_small_thing_is_never_assumed_to_be_nothing(tmp_path):

@@ -20,6 +20,7 @@ NUMERIC = {"quantity", "ratio", "count"}
 BY_TABLE = {
     "bolts.standard_stud_circle",
     "brakes.smallest_rim_code",
+    "fit.flange_radius",
     "tire.dual_load_capacity",
     "tire.load_capacity",
     "wheel.barrel_radius",

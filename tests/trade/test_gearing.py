@@ -104,12 +104,12 @@ def test_the_crawl_and_cruise_ratios_are_overall_ratios():
 
 
 def test_axles_that_match_do_not_run_apart():
-    assert axle_mismatch(4.89, 4.89, 2.31, 2.31) == 0
+    assert axle_mismatch(4.89, 4.89, 2.31, 2.31, 1.0) == 0
 
 
 def test_larger_front_tires_run_ahead_and_lower_front_gears_drag():
-    assert axle_mismatch(4.10, 4.10, 2.4, 2.3) > 0
-    assert axle_mismatch(4.11, 4.10, 2.3, 2.3) == pytest.approx(-0.01 / 4.11)
+    assert axle_mismatch(4.10, 4.10, 2.4, 2.3, 1.0) > 0
+    assert axle_mismatch(4.11, 4.10, 2.3, 2.3, 1.0) == pytest.approx(-0.01 / 4.11)
 
 
 @given(st.floats(0.1, 60.0), LENGTHS, RATIOS)

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 import planner.trade.tire
 from planner.trade.tire.charts import load_capacities, rim_diameters, speeds
 from planner.trade.tire.designation import read_designation
+from planner.trade.tire.growth import grown_diameter, grown_width
 from planner.trade.tire.rolling import estimated_deflection, rolling_circumference, static_loaded_radius
 from planner.trade.tire.sizes import design_section_width, overall_diameter, rim_width_band, section_width
 from planner.worksheet.declare import Impossible
@@ -24,7 +25,7 @@ SHARE = 0.80
     [("185/80R15C", 674), ("215/80R16C", 755), ("215/90-15C", 777), ("175/80-16C", 692), ("225/75R16C", 744)],
 )
 def test_the_sum_stands_within_one_and_a_half_percent_of_the_published_design_diameter(size, tall):
-    assert overall_diameter(size) * 1000 == pytest.approx(tall, rel=0.015)
+    assert overall_diameter(size, 1.0) * 1000 == pytest.approx(tall, rel=0.015)
 
 
 @pytest.mark.parametrize(
@@ -37,7 +38,7 @@ def test_the_estimated_deflection_takes_in_every_published_loaded_radius(tall, l
 
 def test_half_an_inch_of_rim_makes_a_fifth_of_an_inch_of_section():
     # Rule of thumb as published for 205/60R15: 8.03, 8.23, 8.43, 8.63, 8.83 in on 5.5, 6, 6.5, 7, 7.5 in (read).
-    widths = [section_width("205/60R15", SHARE, rim * INCH) / INCH for rim in (5.5, 6.0, 6.5, 7.0, 7.5)]
+    widths = [section_width("205/60R15", SHARE, 1.0, rim * INCH) / INCH for rim in (5.5, 6.0, 6.5, 7.0, 7.5)]
     steps = [wide - narrow for narrow, wide in zip(widths, widths[1:], strict=False)]
     assert steps == pytest.approx([0.2] * 4)
 
@@ -61,43 +62,74 @@ def test_half_an_inch_of_rim_makes_a_fifth_of_an_inch_of_section():
     ],
 )
 def test_on_its_measuring_rim_a_tire_is_as_wide_as_designed(size, rim):
-    assert section_width(size, SHARE, rim * INCH) == pytest.approx(design_section_width(size))
-    assert section_width(size, SHARE) == design_section_width(size)
+    assert section_width(size, SHARE, 1.0, rim * INCH) == pytest.approx(design_section_width(size))
+    assert section_width(size, SHARE, 1.0) == design_section_width(size)
 
 
 def test_an_old_inch_size_is_wider_than_its_first_figure_and_comes_from_the_table():
-    assert overall_diameter("7.50R16") == pytest.approx(0.802)  # UN R54 Annex 5, from memory
+    assert overall_diameter("7.50R16", 1.0) == pytest.approx(0.802)  # UN R54 Annex 5, from memory
     assert design_section_width("7.50R16") == pytest.approx(0.210)
     assert design_section_width("7.50R16") > 7.5 * INCH
-    assert overall_diameter("7.50R16 8PR") == overall_diameter("7.50r16")
-    assert overall_diameter("7.50R16LT") != overall_diameter("7.50R16")
+    assert overall_diameter("7.50R16 8PR", 1.0) == overall_diameter("7.50r16", 1.0)
+    assert overall_diameter("7.50R16LT", 1.0) != overall_diameter("7.50R16", 1.0)
+
+
+def test_a_tire_made_two_percent_over_its_size_is_as_much_larger():
+    # LT235/85R16 by hand: 805.5 × 1.02 = 821.61 mm; 235 mm on its measuring rim × 1.04 = 244.4 mm, and an inch more of
+    # rim makes 0.4 in of section whatever it was made to: 254.56 mm.
+    assert overall_diameter("LT235/85R16", 1.02) == pytest.approx(0.82161)
+    assert section_width("LT235/85R16", SHARE, 1.04) == pytest.approx(0.2444)
+    assert section_width("LT235/85R16", SHARE, 1.04, 7.5 * INCH) == pytest.approx(0.25456)
+
+
+# By hand, at the most: a radial of 2 % of its height over 432 mm of rim, a bias tire of 4 % over 406, 2 and 4 % wider.
+@pytest.mark.parametrize(
+    ("tall", "wide", "kind", "rim", "grown_tall", "grown_wide"),
+    [
+        (0.932, 0.3, "radial", 17, 0.942, 0.306),
+        (0.806, 0.2, " Bias", 16, 0.822, 0.208),
+        (0.806, 0.2, None, 16, 0.822, 0.208),
+    ],
+)
+def test_a_bias_tire_and_one_of_which_nothing_is_known_grow_more_than_a_radial(
+    tall, wide, kind, rim, grown_tall, grown_wide
+):
+    assert grown_diameter(tall, 0.02, 0.04, kind, tire_rim_code=rim) == pytest.approx(grown_tall)
+    assert grown_width(wide, 0.02, 0.04, kind) == pytest.approx(grown_wide)
+
+
+def test_growth_by_the_maker_comes_first_and_without_any_rim_all_of_the_diameter_grows():
+    assert grown_diameter(0.8, 0.02, 0.04, "radial", 0.0, 16) == 0.8
+    assert grown_diameter(0.8, 0.02, 0.04, "radial") == pytest.approx(0.816)
+    # A rim of the wheel's own, which the table lacks: 16.25 in × 25.4 = 412.75 mm, so 2 % of 387.25 mm.
+    assert grown_diameter(0.8, 0.02, 0.04, "radial", None, 16.25, 20) == pytest.approx(0.807745)
 
 
 @pytest.mark.parametrize("size", ["H78-15", "6.70-15", "5.00-21", "165R13"])
 def test_a_size_that_stands_nowhere_asks_for_the_measured_diameter(size):
     assert read_designation(size)
     with pytest.raises(Impossible, match="enter the measured overall_diameter") as caught:
-        overall_diameter(size)
+        overall_diameter(size, 1.0)
     assert caught.value.key == "designation"
 
 
 @pytest.mark.parametrize("size", ["H78-15", "6.70-15"])
 def test_a_size_without_a_known_width_asks_for_the_measured_width(size):
     with pytest.raises(Impossible, match="enter the measured section_width"):
-        section_width(size, SHARE, 0.15)
+        section_width(size, SHARE, 1.0, 0.15)
 
 
 @pytest.mark.parametrize("rim_in", [37.0, 400.0])
 def test_a_rim_wider_than_the_tire_is_tall_is_impossible(rim_in):
     with pytest.raises(Impossible) as caught:
-        section_width("37x12.50R17LT", SHARE, rim_in * INCH)
+        section_width("37x12.50R17LT", SHARE, 1.0, rim_in * INCH)
     assert caught.value.key == "rim_width"
 
 
 @given(st.integers(20, 58), st.integers(10, 30), st.floats(0.1, 0.4))
 def test_a_wider_rim_never_makes_a_narrower_tire(tens, ninths, rim):
     size = f"{tens * 5 + 100}/{min(95, ninths * 3 + 5)}R16"
-    assert section_width(size, SHARE, rim + 0.01) > section_width(size, SHARE, rim) > 0
+    assert section_width(size, SHARE, 1.0, rim + 0.01) > section_width(size, SHARE, 1.0, rim) > 0
 
 
 def test_the_band_takes_in_what_makers_approve_and_leaves_out_what_they_do_not():

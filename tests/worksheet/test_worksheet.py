@@ -78,6 +78,21 @@ def extended(side: Length, extra: Length | None = None) -> Length:
     return side + (extra or 0.0)
 
 
+@figure(means="as made", ground=GEOMETRY)
+def as_made(side: Length, over: Ratio) -> Length:
+    return side * over
+
+
+@figure(means="one end against the other", ground=GEOMETRY)
+def ends_apart(front_as_made: Length, as_made: Length) -> Ratio:
+    return front_as_made / as_made
+
+
+@figure(means="against the old one as made", ground=GEOMETRY)
+def made_larger(old_as_made: Length, as_made: Length) -> Ratio:
+    return as_made / old_as_made
+
+
 @rule(severity="stop", notices="too small", says="{side}", cure="", ground=COMMON_PRACTICE, holds={}, fails={})
 def too_small(side: Length, least: Length) -> Position:
     return side - least
@@ -93,9 +108,11 @@ def catalog(*more_facts) -> Catalog:
         *more_facts,
     ]
     named = (doubled, growth, largest, left, right, picky, after_picky, halves, extended, too_small)
+    named = (*named, as_made, ends_apart, made_larger)
+    over = Assumed("1 ± 0.1", RATIO, "over", COMMON_PRACTICE, limit=False, node="over", name="toy.over", of="side")
     least = Assumed("1 m", LENGTH, "least", COMMON_PRACTICE, limit=True, node="least", name="toy.least")
     prefixes = {"old_": ("truck", "old"), "front_": ("end", "front")}
-    return make(facts, [one.declared for one in named] + [least], prefixes)
+    return make(facts, [one.declared for one in named] + [least, over], prefixes)
 
 
 def sheet(**entries):
@@ -305,3 +322,29 @@ def test_an_assumed_value_does_not_stand_where_another_was_set_and_is_barred():
     rim = Spot("rim", here)
     sheet.change({rim: Barred(rim)})
     assert sheet.outcome(Spot("rimmed", here)) == Waiting((rim,), (), (rim,))
+
+
+def test_what_is_assumed_of_a_thing_is_one_amount_for_all_places_that_share_it_and_another_for_each_other_thing():
+    for given in ({}, {Spot("over", ("", "")): read_value("1 ± 0.1", RATIO)}):  # assumed, or set by the person
+        ours = sheet(side__new="2 m", side__old="2 m")
+        ours.change(given)
+        # Front and back share one entry, so that what it is off by falls out; old and new are two.
+        assert ours.outcome(Spot("ends_apart", ("new", "back"))) == Known(1.0, 1.0, 1.0)
+        apart = ours.outcome(Spot("made_larger", ("new", "back")))
+        assert apart.low <= 0.9 / 1.1 and apart.high == pytest.approx(1.1 / 0.9)
+        assert {share.spot.place for share in apart.shares} <= {("old", "front"), ("new", "front"), ("", "")}
+        assert len(apart.shares) == 2
+
+
+def test_two_ends_with_an_entry_each_are_off_each_by_itself():
+    ours = sheet(side__new__front="2 m", side__new__back="2 m")
+    apart = ours.outcome(Spot("ends_apart", ("new", "back")))
+    assert apart.low <= 0.9 / 1.1 and apart.high == pytest.approx(1.1 / 0.9)
+
+
+def test_another_amount_for_what_is_assumed_of_a_thing_counts_at_every_place():
+    ours = sheet(side__new="2 m")
+    ours.change({Spot("over", ("", "")): read_value("1.5", RATIO)})
+    assert value(ours, "as_made", "new", "front") == value(ours, "as_made", "new", "back") == 3.0
+    ours.change({Spot("over", ("", "")): None})
+    assert value(ours, "as_made", "new", "front") == 2.0

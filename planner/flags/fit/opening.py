@@ -173,14 +173,15 @@ def spare_misses_studs(
 @rule(
     severity="caution",
     notices="the tire is large for the fender opening",
-    says="The tire is {overall_diameter} tall; straight up on the bump stop the opening keeps its clearance to "
-    "{tire_for_clearance}.",
+    says="The tire grows to {overall_diameter} in service; straight up on the bump stop the opening keeps its "
+    "clearance to {tire_for_clearance}.",
     cure="A first look only: the sweep through steer and travel decides. A smaller tire, longer bump stops, a lift, or "
     "an opening cut back by someone who knows where the body carries load; then mock it up through all its travel.",
     ground=GEOMETRY,
     holds={"overall_diameter": "36.8 in", "tire_for_clearance": "38 in"},
     fails={"overall_diameter": "39.5 in", "tire_for_clearance": "38 in"},
     beyond="over by",
+    reads={"overall_diameter": "grown_diameter"},
 )
 def tire_large_for_opening(overall_diameter: Length, tire_for_clearance: Length) -> Position:
     """Margin in m on the diameter."""

@@ -15,7 +15,7 @@ from itertools import product
 from math import hypot, radians
 from typing import NamedTuple
 
-from planner.plan.fit.swept_wheel import SPACINGS, SweptWheel, TireEnds, filled, kingpin_doubts, smallest
+from planner.plan.fit.swept_wheel import SPACINGS, SweptWheel, TireEnds, filled, kingpin_doubts
 from planner.trade.fit.limits import most_roll, roll_limit, steer_limit
 from planner.trade.fit.motion import Ends, Motion, SweepPlace, SweptObstacle, wheel_point
 from planner.trade.fit.section import TireSection, nearest
@@ -112,7 +112,7 @@ def clearance(here: SweptWheel, one: SweptObstacle) -> ClearanceEnds:
         rolled, most = abs(found.place.roll(here.motion)), most_roll(here.motion)
         middle -= max(0.0, shift.value) * (rolled / most if most > 0.0 else 0.0) * abs(found.normal[1])
     low = _sure(here.wide, here.large, offsets, one)
-    high = _kindest(here.kind, here.wide, smallest(here), offsets, _bare(one), slack)
+    high = _kindest(here.kind, here.wide, here.small, offsets, _bare(one), slack)
     taken = sum(abs(n) * by for n, by in zip(found.normal, one.tolerance, strict=True))
     found = found._replace(obstacle=one, distance=middle, proven=min(middle, found.proven), taken=taken)
     return ClearanceEnds(found, min(low, middle), max(high, middle))

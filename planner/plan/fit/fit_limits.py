@@ -7,7 +7,7 @@ from dataclasses import replace
 from math import inf
 from typing import NamedTuple
 
-from planner.plan.fit.swept_wheel import SweptWheel, filled, smallest
+from planner.plan.fit.swept_wheel import SweptWheel, filled
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import Result, band
 from planner.quantities.kinds import DISTANCE
@@ -61,7 +61,7 @@ def bounds(opened: OpenProject, fitment: str, axle: str) -> Bounds:
 
 def _backspace(known: Known) -> Iterator[tuple[str, Limit]]:
     """Each limit with the rule that judges the same."""
-    section, wide, offset = known("section_width"), known("overall_width"), known("offset")
+    section, wide, offset = known("grown_width"), known("overall_width"), known("offset")
     if section is None or wide is None or offset is None:
         return
     half = wide / 2  # backspace = offset + half the overall width
@@ -137,8 +137,7 @@ def _sides(here: SweptWheel, ones: list[SweptObstacle]) -> tuple[SweepSide, Swee
         for path in hard
     ]
     worst = SweepSide(hard, filled(here.large, offsets), here.large)
-    small = smallest(here)
-    return worst, SweepSide([trace(here.kind, one) for one in soft], small, small)
+    return worst, SweepSide([trace(here.kind, one) for one in soft], here.small, here.small)
 
 
 class FitLimits(NamedTuple):
@@ -203,7 +202,7 @@ def _limits(
         hard = windows(limits.hard, "hard_window_width")
     yield from ((at(f"hard_{node}"), hard[node]) for node in HARD if node in hard)
     if ones or limits.diameter:
-        least = 2 * here.section.barrel_radius + 0.02
+        least = 2 * here.large.rim_radius + 0.02
         found_tires = [
             largest_tire(side.paths, side.standing, least, max(least, 1.6), limits.diameter) for side in (worst, kind)
         ]

@@ -37,7 +37,7 @@ LIMITS = {
     "outer_steer_limit": "stop_angle_out",
     "window_low": "offset",
     "window_high": "offset",
-    "largest_tire": "overall_diameter",
+    "largest_tire": "grown_diameter",
 }
 
 
@@ -219,7 +219,7 @@ def obstacles_inside_tire(opened: OpenProject) -> Iterator[tuple[str, str]]:
             here = [wheel for side, wheel in wheels[axle].items() if one.measured.side in (side, "both") or not side]
             ready = [wheel for wheel in here if isinstance(wheel, SweptWheel)]
             seen = [(wheel, swept_obstacle(one, label, wheel)) for wheel in ready]
-            if any(made and inside_at_rest(wheel.motion, made, wheel.section) for wheel, made in seen):
+            if any(made and inside_at_rest(wheel.motion, made, wheel.small) for wheel, made in seen):
                 yield label, axle
         except ValueError:
             continue  # told where the wheel itself is judged

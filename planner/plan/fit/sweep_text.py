@@ -73,11 +73,13 @@ NODES = {
     "droop": "droop_travel",
     "stops_apart": "stops_apart",
     "droop_apart": "droop_apart",
-    "section_width": "section_width",
+    "section_width": "grown_width",
     "tread_width": "tread_width",
-    "diameter": "overall_diameter",
+    "crown_drop": "crown_drop",
+    "diameter": "grown_diameter",
     "offset": "offset",
     "barrel_radius": "inner_radius",
+    "flange_radius": "flange_radius",
     "rim_width": "overall_width",
 }
 

@@ -32,7 +32,8 @@ class SweptReading(NamedTuple):
 class SweptWheel(NamedTuple):
     """One axle's wheel in one fitment, ready to be swept; `wide` and `large` are at the ends that hurt.
 
-    `wide` goes wherever a truck that agrees with the readings may go, `kind` only where every such truck does.
+    `wide` goes wherever a truck that agrees with the readings may go, `kind` only where every such truck does. `small`
+    is the tire with everything at the kindest.
     """
 
     motion: Motion
@@ -40,6 +41,7 @@ class SweptWheel(NamedTuple):
     kind: Motion
     section: TireSection
     large: TireSection
+    small: TireSection
     readings: Mapping[str, SweptReading]
 
     @property
@@ -58,7 +60,10 @@ AT_REST = ("side_shift", "camber", "toe")  # assumed where they are not entered,
 
 STEERING = ("kingpin_inset", "inclination", "caster", "stop_angle")
 
-TIRE = ("section_width", "tread_width", "overall_diameter", "offset", "inner_radius", "overall_width")
+TIRE = (
+    "grown_width", "tread_width", "crown_drop", "grown_diameter", "offset",
+    "inner_radius", "flange_radius", "overall_width", "weight_reach",
+)  # fmt: skip
 
 KINGPIN_READINGS = {
     "kingpin_inset": "kingpin_inset",
@@ -67,7 +72,15 @@ KINGPIN_READINGS = {
     "face_to_face": "face_to_face",
 }
 
-SHAPES = {"section_width": "section_width", "overall_diameter": "diameter", "offset": "offset"}
+SHAPES = {
+    "grown_width": "section_width",
+    "tread_width": "tread_width",
+    "crown_drop": "crown_drop",
+    "grown_diameter": "diameter",
+    "inner_radius": "barrel_radius",
+    "flange_radius": "flange_radius",
+    "weight_reach": "weights",
+}
 
 TireEnds = Mapping[str, tuple[TireSection, ...]]  # by reading, the tire with it at its low and high end
 
@@ -100,6 +113,9 @@ def swept_wheel(
     if missing:
         return missing
     taken = {node: one for node, one in found.items() if isinstance(one, SweptReading)}
+    tread, section = taken["tread_width"].value, taken["grown_width"].value
+    if tread > section:
+        raise refuse("tread_width", tread, "at most the section width, {most}", most=section)
     outer = read(sheet, "stop_angle_out", fitment, axle) if steers else None
     # The outer wheel turns less than the inner one: without a reading of its own it is swept as far.
     taken["stop_angle_out"] = (
@@ -110,8 +126,8 @@ def swept_wheel(
     if isinstance(cross, SweptReading):
         taken["most_cross_travel"] = cross
     _refuse_spacings(taken)
-    section, large = _section(taken, "value"), _section(taken, "high")
-    return SweptWheel(_motion(taken), _wide(taken), _kind(taken), section, large, taken)
+    middle, large, small = (_section(taken, each) for each in ("value", "high", "low"))
+    return SweptWheel(_motion(taken), _wide(taken), _kind(taken), middle, large, small, taken)
 
 
 def side_wheels(opened: OpenProject, fitment: str, axle: str) -> dict[str, SweptWheel | tuple[Spot, ...]]:
@@ -215,37 +231,46 @@ def _refuse_spacings(taken: Readings) -> None:
         raise refuse(entry, least, "more than {more}: closer in, bump and droop roll the axle past 30°", more=more)
 
 
+OTHER_END = {"high": "low", "low": "high", "value": "value"}
+
+
 def _section(taken: Mapping[str, SweptReading], end: str) -> TireSection:
+    """The tire as read, at its largest ("high") or at its smallest.
+
+    A rim that may be wider than it was read reaches as much further out; backspace goes by its width as read.
+    """
+
     def far(node: str) -> float:
         return float(getattr(taken[node], end))
 
-    tread, section = taken["tread_width"].value, taken["section_width"].value
-    if tread > section:
-        raise refuse("tread_width", tread, "at most the section width, {most}", most=section)
-    thin = taken["inner_radius"].value if end == "value" else taken["inner_radius"].low
+    def near(node: str) -> float:
+        return float(getattr(taken[node], OTHER_END[end]))
+
+    rim = taken["overall_width"].value
     return TireSection(
-        section_width=far("section_width"),
-        tread_width=min(far("tread_width"), far("section_width")),
-        diameter=far("overall_diameter"),
+        section_width=far("grown_width"),
+        tread_width=min(far("tread_width"), far("grown_width")),
+        diameter=far("grown_diameter"),
         offset=taken["offset"].value,
-        barrel_radius=thin,
-        rim_width=taken["overall_width"].value,
+        barrel_radius=near("inner_radius"),
+        rim_width=rim,
+        flange_radius=max(far("flange_radius"), near("inner_radius")),
+        crown_drop=max(0.0, near("crown_drop")),
+        weights=far("weight_reach") + (far("overall_width") - rim) / 2.0,
     )
 
 
 def tire_ends(here: SweptWheel) -> TireEnds:
-    """The tire with each of its readings at either end of its tolerance."""
-    section = here.section
+    """The tire with each of its readings at either end of its tolerance, the others as read."""
     found: dict[str, tuple[TireSection, ...]] = {}
-    for node, shape in SHAPES.items():
-        ends = (here.readings[node].low, here.readings[node].high)
-        if node == "section_width":
-            treads = [min(section.tread_width, end) for end in ends]
+    for node, one in here.readings.items():
+        ends = (one.low, one.high)
+        if node == "offset":
+            found[node] = tuple(replace(here.section, offset=end) for end in ends)
+        elif node in SHAPES:
             found[node] = tuple(
-                replace(section, section_width=end, tread_width=tread) for end, tread in zip(ends, treads, strict=True)
+                _section({**here.readings, node: SweptReading(end, end, end, None)}, "value") for end in ends
             )
-        else:
-            found[node] = tuple(replace(section, **{shape: end}) for end in ends)
     return found
 
 
@@ -261,18 +286,6 @@ def kingpin_doubts(here: SweptWheel) -> dict[str, Motion]:
             "caster": replace(sure, lean_doubt=lean_doubt(lean.value, trail.value, 0.0, trail.half)),
         }
     return found
-
-
-def smallest(here: SweptWheel) -> TireSection:
-    """The tire at the kindest end of its tolerances."""
-    taken = here.readings
-    width = max(taken["section_width"].low, 1e-3)
-    return replace(
-        here.section,
-        section_width=width,
-        tread_width=max(0.0, min(taken["tread_width"].low, width)),
-        diameter=max(taken["overall_diameter"].low, 2 * here.section.barrel_radius + 1e-3),
-    )
 
 
 def swept_obstacle(one: PlannedObstacle, name: str, here: SweptWheel) -> SweptObstacle | None:
@@ -313,11 +326,4 @@ def _point(values: Iterable[float]) -> Point:
 
 def filled(large: TireSection, offsets: tuple[float, float]) -> TireSection:
     """The section that the tires at all offsets from one end to the other fill together."""
-    stretch = offsets[1] - offsets[0]
-    return replace(
-        large,
-        offset=(offsets[0] + offsets[1]) / 2,
-        section_width=large.section_width + stretch,
-        tread_width=large.tread_width + stretch,
-        rim_width=large.rim_width + stretch,
-    )
+    return replace(large, offset=(offsets[0] + offsets[1]) / 2, stretch=large.stretch + offsets[1] - offsets[0])

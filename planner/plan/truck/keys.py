@@ -16,7 +16,7 @@ from planner.project.models.entry import Reads, Table, Usual, entries
 from planner.project.models.project import Project
 from planner.project.reading import Opened
 from planner.project.source import parse
-from planner.project.usual_tolerances import applies, usual_of
+from planner.project.usual_tolerances import usual_at, usual_of
 from planner.project.written_keys import split_key
 from planner.quantities.kinds import Kind
 from planner.quantities.text import name_among
@@ -129,8 +129,8 @@ def _called(found: FoundKey, inner: Wants, names: list[str | int]) -> tuple[Foun
 def _entry(table: FoundKey, name: str, info: Any) -> FoundKey:
     """An entry of a table, with what it is good to where it is measured."""
     wants, usual = _wants(info.annotation, info.metadata), usual_of(info)
-    if usual is not None and applies(usual, table.key, _held(table.value, "size_from")):
-        wants = wants._replace(usual=usual)
+    if usual is not None:
+        wants = wants._replace(usual=usual_at(usual, table.key, _held(table.value, "size_from")))
     return FoundKey((*table.key, name), wants, _held(table.value, name))
 
 

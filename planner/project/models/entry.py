@@ -123,17 +123,24 @@ class FactNote(NamedTuple):
 class Usual(NamedTuple):
     """The tolerance that a measured entry takes where the person gives none: how well `tool` reads such a thing.
 
-    Some entries are measured only on what is there: those of the wheels and tires that came with the truck.
+    Some entries are measured only on what is there: those of the wheels and tires that came with the truck. Of a
+    candidate they may have a tolerance too: what a tire's maker tells of it `by_maker`, what its size tells `by_size`.
     """
 
     tolerance: str
     tool: str
     found_only: bool = False
+    by_maker: str = ""
+    by_size: str = ""
 
     @property
     def on_found(self) -> "Usual":
         """The same, of an entry that of a candidate is what its maker states, or what is ordered."""
         return self._replace(found_only=True)
+
+    def or_made(self, by_maker: str, by_size: str) -> "Usual":
+        """The same, of what a tire is made to: how far a new one may be off its maker's table, or off its size."""
+        return self._replace(found_only=True, by_maker=by_maker, by_size=by_size)
 
 
 class Since(NamedTuple):

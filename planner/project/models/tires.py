@@ -17,6 +17,10 @@ from planner.project.models.entry import (
 )
 from planner.project.models.tools import SMALL_SCALE, TAPE
 
+# How far a new tire may be off: from memory of the standards, which let a size be off by the latter, growth included.
+TALL = TAPE.or_made("0.5 %", "2 %")
+WIDE = TAPE.or_made("2 %", "4 %")
+
 
 class Tire(Table):
     """A tire: what its sidewall says, what its maker's table says, and what was measured on it."""
@@ -25,11 +29,9 @@ class Tire(Table):
     construction: Literal["radial", "bias"] | None = fact(
         "construction, where the size does not tell", example="radial"
     )
-    overall_diameter: ALength = fact(
-        "measured or maker's overall diameter", example="36.8 in ± 0.2 in", usual=TAPE.on_found
-    )
+    overall_diameter: ALength = fact("measured or maker's overall diameter", example="36.8 in ± 0.2 in", usual=TALL)
     section_width: ALength = fact(
-        "measured or maker's section width, on the rim it will be on", example="12.5 in ± 0.2 in", usual=TAPE.on_found
+        "measured or maker's section width, on the rim it will be on", example="12.5 in ± 0.2 in", usual=WIDE
     )
     tread_width: ALength = fact("tread width", example="10 in ± 1/4 in", usual=TAPE.on_found)
     loaded_radius: ALength = fact(
@@ -63,9 +65,10 @@ class Tire(Table):
         "where its sizes come from: measured on this wheel at pressure, the maker's table, or only the designation",
         example="maker",
         since=2,
+        read_by="what its sizes are good to without a ±",
     )
-    growth: AShare = words("how much its diameter grows in service, by the maker", example="2 %", since=2)
-    crown_drop: ADistance = words(
+    growth: AShare = fact("how much its diameter grows in service, by the maker", example="2 %", since=2)
+    crown_drop: ADistance = fact(
         "how much lower the tread is at its shoulder than at its middle",
         example="3/8 in ± 1/8 in",
         since=2,

@@ -74,7 +74,7 @@ class Wheel(Table):
         since=2,
     )
     contour: AText = words("rim contour", example="J", since=2)
-    flange_height: ALength = words(
+    flange_height: ALength = fact(
         "height of the rim's flange over the bead seat", example="0.69 in", since=2, usual=RULE.on_found
     )
     well_width: ALength = words("width of the drop well", example="1 3/4 in", since=2, usual=RULE.on_found)

@@ -11,7 +11,7 @@ from math import inf, isfinite, radians
 from typing import Literal, NamedTuple
 
 from planner.trade.fit.motion import Motion, SweepPlace, legs, refuse
-from planner.trade.fit.section import TireSection, probe, probes
+from planner.trade.fit.section import TireSection, probe
 from planner.trade.fit.sweep import BUDGET, SURE, falls, looker, near_cells
 from planner.trade.fit.trace import ROLL, STEER, Cell, Trace, halves, place
 
@@ -127,7 +127,7 @@ def _first_breach(
     """
     keep, look, whole = path.obstacle.keep, looker(section), probe(section)
     short = keep + SURE
-    one_part, floor = len(probes(section)) == 1, -section.deepest
+    floor = -section.deepest
     count, first, first_at = 0, inf, None
     heap: list[tuple[float, int, Cell]] = []
 
@@ -147,7 +147,7 @@ def _first_breach(
         guess = middle - half
         if slope < 0.0 and half > 0.0:
             others = sum(abs(rate) for which, rate in enumerate(rates) if which != axis)
-            if one_part and low > floor:
+            if low > floor:
                 # `falls` counts steer and along together; apart they come to no more than twice their curve beside it.
                 apart = 2.0 * abs(na * cell.curves[8] + nr * cell.curves[9]) if axis == STEER else 0.0
                 level = distance - falls(cell, na, nr)[0] - apart - slope
@@ -198,7 +198,7 @@ def largest_tire(
 
     A larger tire is never clearer, so each obstacle's own largest is found by halving. A limit's `high` caps it too.
     """
-    rim = 2.0 * max(section.barrel_radius, section.flange_radius or 0.0)
+    rim = 2.0 * section.rim_radius
     if not (isfinite(low) and isfinite(high) and rim < low <= high):
         raise refuse("low, high", (low, high), f"two diameters in order, over the rim's {rim:g} m")
     if not step > 0.0:

@@ -2,8 +2,8 @@
 
 The bound. A cell (see trace.py) covers the obstacle's points c + m + q + v in the half-plane, where c is its middle, m
 the sum of its moves, each a share from −1 to 1 times over, q its curves by the products of the same shares, and
-|v| ≤ rest and what is in doubt; along the radius there may be `bulge` more. Each part of the solid is convex there:
-with any point o of the half-plane and n the outward normal at the spot of the part that is nearest to it,
+|v| ≤ rest and what is in doubt; along the radius there may be `bulge` more. The solid is convex there: with any point o
+of the half-plane and n the outward normal at the spot of the solid that is nearest to it,
 
     distance(p) ≥ distance(o) + n · (p − o)
                 ≥ distance(o) + n · (c − o) + n · (m + q) − rest − (bulge × how far n points inward along the radius)
@@ -11,10 +11,6 @@ with any point o of the half-plane and n the outward normal at the spot of the p
 for every p in the cell: a tangent. With one at the middle, one where that says the least is, and one where the other
 two turn from falling to rising, the distance along the moves is met almost exactly; of the curves only what lies along
 n counts (`falls`). So the gap closes fast: a cell a hand across is often enough for a tenth of a millimeter.
-
-The distance to the solid is the least over its parts, except inside both tire and rim at once (outside the rim, what of
-the tire's surface is nearest is not inside the rim, and the other way about). A cell that may reach in there has the
-plain Lipschitz bound: a distance changes by at most as much as the point moves, distance(p) ≥ distance(c) − spread.
 
 The search takes the cell with the lowest bound, tries the place at which that would be met, and halves the cell, until
 the lowest bound left is within the wanted bound of the least distance found. No cell is dropped before that, so grid
@@ -27,7 +23,7 @@ from math import inf, sqrt
 from typing import NamedTuple
 
 from planner.trade.fit.motion import Motion, Point, SweepPlace, SweptObstacle, measured_direction, refuse
-from planner.trade.fit.section import Nearest, PartName, Probe, Side, TireSection, nearest, probe, probes
+from planner.trade.fit.section import Nearest, PartName, Probe, Side, TireSection, nearest, probe
 from planner.trade.fit.trace import Cell, Four, Trace, halves, place, trace
 
 BOUND = 1e-4  # m; 0.1 mm
@@ -76,27 +72,17 @@ def looker(section: TireSection) -> Look:
     A bound that comes to `enough` is not made better.
     """
     floor = -section.deepest
-    parts = probes(section)
-    whole = probe(section)
-    first = parts[0]
+    feel = probe(section)
 
     def look(cell: Cell, enough: float) -> tuple[float, float, Four]:
-        distance, low, shares = _lowest(cell, first, enough)
+        distance, low, shares = _lowest(cell, feel, enough)
         return distance, (low if low > floor else floor), shares
 
-    def look_at_both(cell: Cell, enough: float) -> tuple[float, float, Four]:
-        found = [_lowest(cell, part, enough) for part in parts]
-        _, low, shares = min(found, key=lambda one: one[1])
-        distance = whole(cell.axial, cell.radial)[0] - cell.doubt
-        if max(bound for _, bound, _ in found) < 0.0:
-            low = distance - cell.spread - cell.most_doubt
-        return distance, max(low, floor), shares
-
-    return look if len(parts) == 1 else look_at_both
+    return look
 
 
 def _lowest(cell: Cell, feel: Probe, enough: float) -> tuple[float, float, Four]:
-    """The distance to one part at the cell's middle, the highest that the tangents prove, and about where it is least.
+    """The distance at the cell's middle, the highest that the tangents prove, and about where it is least.
 
     Each tangent is put where the ones before it say the least is: at the corner toward which the first falls, and
     where a later one rises along a move again, in between.

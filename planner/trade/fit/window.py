@@ -2,10 +2,10 @@
 
 Backspace and offset differ by half the rim's overall width: offset = backspace − rim width / 2.
 
-How an obstacle's own set of backspaces is found. The tires at all backspaces from one to another together fill a
-section of the same shape, wider by the stretch between the two; what all of them share is the section narrower by as
-much (while some flat tread is left). So one question to the wider section proves the whole stretch clear, and one to
-the narrower proves all of it blocked. What is neither is halved, down to `step`; a last stretch in doubt is blocked.
+How an obstacle's own set of backspaces is found. The tires at all backspaces from one to another together fill the
+section drawn apart by the stretch between the two; what all of them share is the section drawn together by as much
+(while the crown is flat). So one question to the former proves the whole stretch clear, and one to the latter proves
+all of it blocked. What is neither is halved, down to `step`; a last stretch in doubt is blocked.
 """
 
 from collections.abc import Sequence
@@ -76,14 +76,8 @@ class WindowMap(NamedTuple):
 
 
 def at_backspace(section: TireSection, backspace: float, wider: float = 0.0) -> TireSection:
-    """The same tire at another backspace, and wider by `wider` in all."""
-    return replace(
-        section,
-        offset=backspace - section.rim_width / 2.0,
-        section_width=section.section_width + wider,
-        tread_width=section.tread_width + wider,
-        rim_width=section.rim_width + wider,
-    )
+    """The same tire at another backspace, its halves `wider` apart, or together where that is below nothing."""
+    return replace(section, offset=backspace - section.rim_width / 2.0, stretch=section.stretch + wider)
 
 
 def clear_backspaces(path: Trace, section: TireSection, low: float, high: float, step: float = STEP) -> Stretches:
@@ -110,8 +104,7 @@ def _clear(
             continue
         if length <= step:
             continue
-        narrow = min(section.tread_width, section.rim_width) > length
-        if narrow and near_cells(path, at_backspace(section, middle, -length), keep, near):
+        if section.flat > length and near_cells(path, at_backspace(section, middle, -length), keep, near):
             continue
         waiting += [(middle, stop, near), (start, middle, near)]
     return tuple(found)

@@ -117,20 +117,34 @@ def regear_ratio(axle_ratio: Ratio | None = None, found_axle_ratio: Ratio | None
     return None if found_axle_ratio is None else axle_ratio / found_axle_ratio
 
 
+tires_alike = assumed(
+    Ratio,
+    "1 ± 0.005",
+    means="how alike tires of one size roll at both axles: the front ones over the rear ones",
+    ground=practice("half a percent between new ones of one make at their pressures; more with wear"),
+    better="the roll-out of the front and of the rear tires (tire.rolling_circumference of each axle)",
+)
+
+
 @figure(
     means="how far the front tires run ahead of the rear in four-wheel drive",
     ground=KINEMATICS,
     reads={"front_ratio": "front_axle_ratio", "rear_ratio": "rear_axle_ratio"},
+    form="axle_mismatch = (front_circumference / front_ratio) / (rear_circumference / rear_ratio) − 1, × tires_alike "
+    "before the 1 is taken off where both axles roll alike",
 )
 def axle_mismatch(
-    front_ratio: Ratio, rear_ratio: Ratio, front_circumference: Length, rear_circumference: Length
+    front_ratio: Ratio, rear_ratio: Ratio, front_circumference: Length, rear_circumference: Length, tires_alike: Ratio
 ) -> Change:
     """Front travel against rear travel for one turn of both drive shafts, less one; circumferences in m.
 
-    Positive where the front tires run ahead, negative where they drag. A rolling circumference also moves with
-    pressure, load and wear, by a percent or so: measure all four tires by rolling them, at their pressures, loaded.
+    Positive where the front tires run ahead, negative where they drag. What one size is off by is common to both axles
+    that wear it; what is left is how alike its pieces are, which counts where neither axle has a size of its own. A
+    rolling circumference also moves with pressure, load and wear, by a percent or so: measure all four tires by rolling
+    them, at their pressures, loaded.
 
-    >>> axle_mismatch(4.0, 4.0, 2.5, 2.0)
+    >>> axle_mismatch(4.0, 4.0, 2.5, 2.0, 1.0)
     0.25
     """
-    return (front_circumference / front_ratio) / (rear_circumference / rear_ratio) - 1
+    alike = tires_alike if front_circumference == rear_circumference else 1.0
+    return (front_circumference / front_ratio) / (rear_circumference / rear_ratio) * alike - 1

@@ -1,7 +1,8 @@
 """How large a tire of a given designation is: overall diameter, and section width on the rim that it will be on.
 
-Design sizes, new and unloaded. A maker's own figure or a tape around the tread comes first: design diameters of the
-standards differ from the sum below by -1.2 to +0.5 %, and tires from the standards by another percent either way.
+New and unloaded; how they grow in service is in `growth.py`. A maker's own figure or a tape around the tread comes
+first: design diameters of the standards differ from the sum below by -1.2 to +0.5 %, and a tire may be made to what
+the standards let it be off by. Of two sizes each is off by itself, and both axles alike where they wear one.
 """
 
 from math import floor
@@ -19,6 +20,23 @@ flotation_rim_share = assumed(
     "0.80",
     means="share of a flotation tire's nominal width that its measuring rim is wide",
     ground=practice("a 12.50 in section is measured on a 10 in rim, to the nearest half inch"),
+)
+
+diameter_as_made = assumed(
+    Ratio,
+    "1 ± 0.02",
+    means="a new tire's diameter over the one of its designation",
+    ground=R54.recalled("6.1.4, d + 2 × 0.97 H to d + 2 × 1.04 H: about -1.5 to +2 %"),
+    better="the tire maker's diameter, or a tape around the tread (tire.overall_diameter)",
+    of="designation",
+)
+width_as_made = assumed(
+    Ratio,
+    "1 ± 0.04",
+    means="a new tire's section width over the one of its designation",
+    ground=R54.recalled("6.1.5, up to 4 % more for a radial; as much less is taken"),
+    better="the tire maker's section width, or straight edges to both sidewalls (tire.section_width)",
+    of="designation",
 )
 
 narrowest_rim_ratio = assumed(
@@ -49,25 +67,25 @@ class RimBand(NamedTuple):
 @figure(
     means="tire's overall diameter, new and unloaded",
     ground=R54.recalled("6.1.2, D = d + 2H; the same in UN R30; Annex 5 for sizes without an aspect"),
-    form="overall_diameter = d + 2 × H, with H = nominal section width × aspect ratio and d by rim diameter code; "
-    "as written for a flotation size; by table for an old numeric size; all read from designation",
+    form="overall_diameter = (d + 2 × H) × diameter_as_made, H = nominal section width × aspect ratio and d by rim "
+    "diameter code; as written for a flotation size; by table for an old numeric size; all read from designation",
 )
-def overall_diameter(designation: Text) -> Length:
-    """Design diameter in m; d is the nominal rim diameter of the UN regulations (406 mm for 16).
+def overall_diameter(designation: Text, diameter_as_made: Ratio) -> Length:
+    """Diameter in m by the size's design; d is the nominal rim diameter of the UN regulations (406 mm for 16).
 
     A flotation size is taken as it is written; its design diameter in UN R54 is about 12 mm less, so a fit on the
     written one errs to the safe side. Raises Impossible for a size that can be worked out neither from its text nor
     from the table, and asks for the measured diameter. LT235/85R16 by hand: 406 + 2 × 0.85 × 235 = 805.5 mm.
 
-    >>> round(overall_diameter("LT235/85R16 120/116R"), 4)
+    >>> round(overall_diameter("LT235/85R16 120/116R", 1.0), 4)
     0.8055
-    >>> round(overall_diameter("37x12.50R17LT"), 4), overall_diameter("7.50-16")
+    >>> round(overall_diameter("37x12.50R17LT", 1.0), 4), overall_diameter("7.50-16", 1.0)
     (0.9398, 0.806)
     """
     found = _diameter(read_designation(designation))
     if found is None:
         raise _unsized(designation, "overall_diameter")
-    return found
+    return found * diameter_as_made
 
 
 @figure(
@@ -96,27 +114,29 @@ def design_section_width(designation: Text) -> Length:
 @figure(
     means="tire's section width on the rim that it will be on",
     ground=R54.recalled("6.1.1.2, S = S1 + K (A - A1), K = 0.4; the same in UN R30"),
-    form="section_width = S1 + 0.4 × (rim_width − A1), with S1 and the measuring rim A1 read from designation; "
-    "S1 where no rim_width is given",
+    form="section_width = S1 × width_as_made + 0.4 × (rim_width − A1), with S1 and the measuring rim A1 read from "
+    "designation; S1 × width_as_made where no rim_width is given",
 )
-def section_width(designation: Text, flotation_rim_share: Ratio, rim_width: Length | None = None) -> Length:
-    """Section width in m, without raised lettering; grown tires may be up to 4 % (radial) or 8 % (bias) wider.
+def section_width(
+    designation: Text, flotation_rim_share: Ratio, width_as_made: Ratio, rim_width: Length | None = None
+) -> Length:
+    """Section width in m, without raised lettering.
 
     `rim_width` is between the bead seats. The measuring rim is the table's, else a share of the nominal width to the
     nearest half inch. Raises Impossible for a rim wider than the tire is tall, and where no width is known.
     By hand, 12.5 in on 9 in instead of 10: 12.5 - 0.4 × 1 = 12.1 in = 0.30734 m.
 
-    >>> round(section_width("37x12.50R17LT", 0.80, 9 * 0.0254), 5)
+    >>> round(section_width("37x12.50R17LT", 0.80, 1.0, 9 * 0.0254), 5)
     0.30734
     """
     nominal = design_section_width(designation)
     if rim_width is None:
-        return nominal
+        return nominal * width_as_made
     size = read_designation(designation)
     tall = _diameter(size)
     if tall is not None and rim_width >= tall:
         raise Impossible("rim_width", "{rim_width}", "a rim is narrower than the tire on it is tall, {designation}")
-    return nominal + 0.4 * (rim_width - _measuring_rim(size, nominal, flotation_rim_share))
+    return nominal * width_as_made + 0.4 * (rim_width - _measuring_rim(size, nominal, flotation_rim_share))
 
 
 @figure(

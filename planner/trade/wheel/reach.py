@@ -49,7 +49,11 @@ def backspace(offset: Position, rim_width: Length, flange_thickness: Distance) -
     return offset + rim_width / 2 + flange_thickness
 
 
-@figure(means="mounting face inboard to the tire's inner sidewall", ground=GEOMETRY)
+@figure(
+    means="mounting face inboard to the tire's inner sidewall, grown in service",
+    ground=GEOMETRY,
+    reads={"section_width": "grown_width"},
+)
 def inboard_reach(section_width: Length, offset: Position) -> Position:
     """How far the tire reaches inboard; all in m.
 
@@ -59,7 +63,11 @@ def inboard_reach(section_width: Length, offset: Position) -> Position:
     return section_width / 2 + offset
 
 
-@figure(means="mounting face outboard to the tire's outer sidewall", ground=GEOMETRY)
+@figure(
+    means="mounting face outboard to the tire's outer sidewall, grown in service",
+    ground=GEOMETRY,
+    reads={"section_width": "grown_width"},
+)
 def outboard_reach(section_width: Length, offset: Position) -> Position:
     """How far the tire reaches outboard; all in m.
 
@@ -79,7 +87,11 @@ def poke(outboard_reach: Position, face_to_fender_edge: Position) -> Position:
     return outboard_reach - face_to_fender_edge
 
 
-@figure(means="offset that gives the wanted poke", ground=GEOMETRY, reads={"poke": "wanted_poke"})
+@figure(
+    means="offset that gives the wanted poke",
+    ground=GEOMETRY,
+    reads={"poke": "wanted_poke", "section_width": "grown_width"},
+)
 def offset_for_poke(poke: Position, section_width: Length, face_to_fender_edge: Position) -> Position:
     """The inverse of poke; all in m.
 

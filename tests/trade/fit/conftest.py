@@ -1,9 +1,11 @@
 """An independent reference for the sweep: poses as matrices, the section as a polygon, a tire made of triangles.
 
-Nothing here uses the planner's sums: poses are built forwards (where the wheel goes) and inverted by NumPy, the section
-is cut by shapely, the solid is turned by trimesh.
+Nothing here uses the planner's sums: poses are built forwards (where the wheel goes) and inverted by NumPy, the
+section's tangents are made to meet by NumPy and hulled, drawn apart and together by shapely, the solid is turned by
+trimesh.
 """
 
+from itertools import pairwise
 from types import SimpleNamespace
 
 import numpy as np
@@ -12,8 +14,6 @@ import shapely
 import shapely.affinity
 import trimesh
 from scipy.spatial.transform import Rotation
-
-ARC_STEPS = 256
 
 
 def heights(motion, roll):
@@ -93,22 +93,29 @@ def swept_points(motion, obstacle, steers=9, rolls=7, rises=5, alongs=9):
     )
 
 
-def outline(section, arc_steps=ARC_STEPS):
-    """The solid's half-plane section as a polygon."""
-    half, bottom, top = section.section_width / 2, section.barrel_radius, section.diameter / 2
-    corner = min((section.section_width - section.tread_width) / 2, top - bottom)
-    flat = half - corner
-    whole = shapely.box(-flat, bottom, flat, top)
-    if top - corner > bottom:  # a sidewall that is all rounding has no box, and shapely would draw a line for it
-        whole = whole.union(shapely.box(-half, bottom, half, top - corner))
-    if corner > 0:
-        above = shapely.box(-2 * half, bottom, 2 * half, 2 * top)
-        for side in (-flat, flat):
-            disc = shapely.Point(side, top - corner).buffer(corner, quad_segs=arc_steps)
-            whole = whole.union(disc.intersection(above))
+def outline(section):
+    """The solid's half-plane section as a polygon: what tangents of crown and sidewall, and the rim, hull."""
+    top, bottom = section.diameter / 2, section.barrel_radius
+    tread, half = section.tread_width / 2, section.section_width / 2
+    rim = bottom if section.flange_radius is None else section.flange_radius
+    widest = (top + rim) / 2
+    shoulder = max(top - section.crown_drop, widest)
+    points = [(0, top), (tread, shoulder), (half, bottom)]
+    if tread and top > shoulder:
+        # y = top − drop (x / tread)² touches y = top in the middle, y + 2 drop x / tread = top + drop at the edge.
+        drop = top - shoulder
+        points.append(np.linalg.solve([[0, 1], [2 * drop / tread, 1]], [top, top + drop]))
+    across, up = half - tread, shoulder - widest
+    turns = np.radians([0, 22.5, 45, 67.5, 90])
+    for one, other in pairwise(turns):
+        # The tangent where the ellipse is (a cos t, b sin t) is (x / a) cos t + (y / b) sin t = 1.
+        x, y = np.linalg.solve([[np.cos(one), np.sin(one)], [np.cos(other), np.sin(other)]], [1, 1])
+        points.append((tread + across * x, widest + up * y))
     if section.flange_radius is not None:
-        rim = section.rim_width / 2
-        whole = whole.union(shapely.box(-rim, bottom, rim, section.flange_radius))
+        points += [(section.rim_width / 2 + section.weights, y) for y in (rim, bottom)]
+    whole = shapely.MultiPoint([(way * x, y) for x, y in points for way in (1, -1)]).convex_hull
+    apart = [shapely.affinity.translate(whole, way * section.stretch / 2) for way in (1, -1)]
+    whole = apart[0].union(apart[1]).convex_hull if section.stretch >= 0 else apart[0].intersection(apart[1])
     return shapely.affinity.translate(whole, -section.offset, 0)
 
 
@@ -126,9 +133,9 @@ def swept_distance(motion, obstacle, section, **grid):
     return float(section_distance(section, points[:, 1], np.hypot(points[:, 0], points[:, 2])).min())
 
 
-def tire_mesh(section, turns, arc_steps):
+def tire_mesh(section, turns):
     """The tire turned by trimesh about its own axle, which lies along y."""
-    ring = np.array(outline(section, arc_steps).exterior.coords)
+    ring = np.array(outline(section).exterior.coords)
     mesh = trimesh.creation.revolve(ring[:, ::-1], sections=turns)  # trimesh turns (radius, height) about z
     mesh.apply_transform(np.array([[1, 0, 0, 0], [0, 0, 1, 0], [0, -1, 0, 0], [0, 0, 0, 1.0]]))
     return mesh
