@@ -116,6 +116,7 @@ class Rule(NamedTuple):
     beyond: str
     clear_says: str
     if_close: str
+    bounds: str = ""
 
 
 def figure(
@@ -190,6 +191,7 @@ def rule(
     beyond: str = "short by",
     clear_says: str = "",
     if_close: str = "",
+    bounds: str = "",
 ) -> Callable[[F], F]:
     """Declare a function as a rule: it returns the margin by which its limit holds, True or False, or a `Finding`.
 
@@ -198,7 +200,8 @@ def rule(
     inputs without which there is nothing to ask: a wish that nobody has, a spare that nobody carries.
     `beyond` says how a limit is missed: "short by", or "over by" where it is a greatest value. `clear_says` stands for
     `says` where the rule is clear; `if_close` for the cure where it is too close to call and no better measurement
-    of the same kind is worth asking for.
+    of the same kind is worth asking for. `bounds` is the name that people are told of a rule which bounds the backspace:
+    its margin along the backspace holds between two ends, or up to one.
     """
 
     def mark(function: F) -> F:
@@ -221,6 +224,7 @@ def rule(
             beyond=beyond,
             clear_says=clear_says,
             if_close=if_close,
+            bounds=bounds,
         )
         return function
 
