@@ -47,7 +47,6 @@ _ROAD_TEST = (
     ground=COMMON_PRACTICE,
     holds={"radial_clearance": "8 mm", "least_brake_gap": "3 mm"},
     fails={"radial_clearance": "2 mm", "least_brake_gap": "3 mm"},
-    bounds="the brake inside the barrel",
 )
 def barrel_near_brake(radial_clearance: Position, least_brake_gap: Distance) -> Position:
     """Margin in m: how much more room there is than wanted."""

@@ -63,7 +63,8 @@ def scrub_radius_changed_sign(found_scrub_radius: Position, planned_scrub_radius
     notices="the moment on the wheel bearings has grown",
     says="In a corner the wheel bearings carry {bearing_moment_ratio} times the moment found; the limit is "
     "{most_bearing_moment}.",
-    cure="An offset that brings the tire's center plane nearer to the middle of the bearings, or a smaller tire. Otherwise new, well set bearings and seals, and a check of play "
+    cure="An offset that brings the tire's center plane nearer to the middle of the bearings, or a smaller tire. "
+    "Otherwise new, well set bearings and seals, and a check of play "
     "and heat after the first drive and at every service; ask the axle's maker where there is one.",
     ground=COMMON_PRACTICE,
     holds={"bearing_moment_ratio": "1.05", "most_bearing_moment": "1.10"},

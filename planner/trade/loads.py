@@ -16,8 +16,8 @@ shape_factor = assumed(
 
 side_force_share = assumed(
     Ratio,
-    "0.3 ± 0.1",
-    means="side force of the road on a tire in a corner, as a share of its load",
+    "0.3",
+    means="side force of the road on a tire in the corner that is looked at, as a share of its load",
     ground=practice("a brisk bend on a dry road; at twice as much a truck slides, or is near to tipping"),
 )
 

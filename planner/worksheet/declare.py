@@ -200,8 +200,8 @@ def rule(
     inputs without which there is nothing to ask: a wish that nobody has, a spare that nobody carries.
     `beyond` says how a limit is missed: "short by", or "over by" where it is a greatest value. `clear_says` stands for
     `says` where the rule is clear; `if_close` for the cure where it is too close to call and no better measurement
-    of the same kind is worth asking for. `bounds` is the name that people are told of a rule which bounds the backspace:
-    its margin along the backspace holds between two ends, or up to one.
+    of the same kind is worth asking for. `bounds` is what people are told of a rule that bounds the backspace: along
+    it the margin holds between two ends, or up to one.
     """
 
     def mark(function: F) -> F:

@@ -27,8 +27,8 @@ class WhatIf:
     ) -> None:
         layout = cells.layout
         self._cells = cells
-        self._entries = tuple(entries)
-        self._moved = layout.reach((*self._entries, *without))
+        self._entries, out = tuple(entries), tuple(without)
+        self._moved = layout.reach((*self._entries, *out))
         self._own = replace(
             cells,
             layout=replace(layout, steps=layout.steps.copy()),
@@ -42,9 +42,9 @@ class WhatIf:
         self._still: dict[int, int] = {}
         for at in self._moved:
             self._hold(at, as_found)
-        first = {held: at for at, held in self._still.items()}
-        self._root = lambda at: root(first.get(at, at))
-        for at in without:
+        self._first = {held: at for at, held in self._still.items()}
+        self._root_of = root
+        for at in out:
             self._own.given[at] = None
         self._orders: dict[int, tuple[int, ...]] = {}
 
@@ -55,7 +55,7 @@ class WhatIf:
             self._orders[at] = self._order(at)
             read = {slot for step in self._orders[at] for slot in own.layout.steps[step].slots} - self._moved
             for slot in read:
-                if 0 <= slot < len(self._cells.values):
+                if 0 <= slot < len(self._cells.values) and self._cells.troubles[slot] is None:
                     ends(self._cells, slot, self._root)  # kept there, since they will be asked for again
             own.ends.update((one, pair) for one, pair in self._cells.ends.items() if one not in self._moved)
         for step in self._entries:
@@ -70,6 +70,10 @@ class WhatIf:
             lambda root: own.layout.steps[root].spot,
             own.layout.catalog.picks(asked.node),
         )
+
+    def _root(self, at: int) -> int:
+        """An entry that stays as it was found is one with the entry that it is of."""
+        return self._root_of(self._first.get(at, at))
 
     def _order(self, asked: int) -> tuple[int, ...]:
         """The steps between the entries and what is asked, each after those that it reads."""

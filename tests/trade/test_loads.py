@@ -37,7 +37,7 @@ def test_the_moment_is_that_of_the_two_forces_of_the_road_in_the_corner_that_ben
 
 
 def test_an_inch_more_on_a_short_arm_is_a_sixth_more_moment_and_no_multiple_of_it():
-    # 3/4 in found, 1 3/4 in planned, 15 in of loaded radius, 0.3 of the load to the side: 5.25 to 6.25 in of arm in all.
+    # 3/4 in found, 1 3/4 in planned; 0.3 of the load at 15 in of loaded radius is as 4.5 in more: 5.25 to 6.25 in.
     found, planned = (bearing_moment(arm * 0.0254, 6000.0, 15 * 0.0254, 0.3) for arm in (0.75, 1.75))
     assert bearing_moment_ratio(found, planned) == pytest.approx(6.25 / 5.25)
 

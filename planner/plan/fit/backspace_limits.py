@@ -5,9 +5,11 @@ from math import inf
 from typing import Literal, NamedTuple
 
 from planner.plan.truck.project import OpenProject, place_of
+from planner.plan.truck.wording import place_name
+from planner.quantities.text import same_name
 from planner.trade.fit.limits import Limit
 from planner.worksheet.declare import Rule
-from planner.worksheet.outcome import Failed, Known, Outcome, Spot, Waiting
+from planner.worksheet.outcome import Known, Outcome, Spot, Waiting
 from planner.worksheet.what_if import WhatIf
 
 Stretch = tuple[float, float]
@@ -27,18 +29,22 @@ AS_FOUND = ("fitment", "found")
 
 
 class BackspaceLimit(NamedTuple):
-    """One rule's limit at the worst of all tolerances, and at their kindest."""
+    """One rule's limit at the worst of all tolerances, and at their kindest.
+
+    `taken_on`: whether the person accepted that it is broken.
+    """
 
     rule: Rule
     worst: Limit
     kindest: Limit
+    taken_on: bool
 
 
 class BackspaceLimits(NamedTuple):
-    """Every rule's limit that is known; `barred` is what one of them rests on that was entered and is not known."""
+    """Every rule's limit that is known; `barred` has the keys of what one rests on that was made and is not known."""
 
     limits: tuple[BackspaceLimit, ...]
-    barred: tuple[Spot, ...]
+    barred: tuple[str, ...]
 
 
 def backspace_limits(opened: OpenProject, fitment: str, axle: str, wide: float) -> BackspaceLimits:
@@ -47,22 +53,36 @@ def backspace_limits(opened: OpenProject, fitment: str, axle: str, wide: float) 
     What is not known limits nothing here: the rules on it say that it is not known.
     """
     found: list[BackspaceLimit] = []
-    barred: dict[Spot, None] = {}
-    tried, layout = BackspacesTried(opened, fitment, axle), opened.sheet.layout
-    here = place_of({"fitment": fitment, "axle": axle})
+    barred: dict[str, None] = {}
+    tried = BackspacesTried(opened, fitment, axle)
     for rule in opened.sheet.catalog.rules.values():
         if not rule.bounds:
             continue
-        at = Spot(rule.node, layout.place(here, layout.scopes[rule.node]))
-        start = tried.outcome(at, 0.0)
-        if isinstance(start, Waiting):
-            barred.update(dict.fromkeys(start.barred))
-        if isinstance(start, (Waiting, Failed)):
+        at = rule_spot(opened, rule.node, fitment, axle)
+        outcomes = [tried.outcome(at, end) for end in (0.0, wide)]
+        for one in outcomes:
+            barred.update(dict.fromkeys(map(opened.key_of, one.barred)) if isinstance(one, Waiting) else {})
+        if not any(isinstance(one, Known) for one in outcomes):
             continue
         ends = (kept(tried.margins(at, end), 0.0, wide) for end in ("low", "high"))
         worst, kindest = (_limit(rule.bounds, stretch, wide) for stretch in ends)
-        found.append(BackspaceLimit(rule, worst, kindest))
+        found.append(BackspaceLimit(rule, worst, kindest, _taken_on(opened, rule, at)))
     return BackspaceLimits(tuple(found), tuple(barred))
+
+
+def rule_spot(opened: OpenProject, rule: str, fitment: str, axle: str) -> Spot:
+    """Where a rule judges one end of a fitment."""
+    layout = opened.sheet.layout
+    return Spot(rule, layout.place(place_of({"fitment": fitment, "axle": axle}), layout.scopes[rule]))
+
+
+def _taken_on(opened: OpenProject, rule: Rule, at: Spot) -> bool:
+    """Whether the person accepted, with a reason, that a caution is raised there."""
+    names = place_name(at.place), place_name(at.place, alone=True)
+    return rule.severity != "stop" and any(
+        one.flag == rule.name and one.because and any(same_name(one.at or "", name) for name in names)
+        for one in opened.project.acceptances
+    )
 
 
 class BackspacesTried:
@@ -118,8 +138,8 @@ def kept(margin: Callable[[float], float], low: float, high: float) -> Stretch:
 
     Lines and the two sides of a V are met in two or three looks.
 
-    >>> kept(lambda backspace: 2.0 - abs(backspace - 3.0), 0.0, 10.0)
-    (1.0, 5.0)
+    >>> [round(end, 9) for end in kept(lambda backspace: 2.0 - abs(backspace - 3.0), 0.0, 10.0)]
+    [1.0, 5.0]
     """
     ends = margin(low), margin(high)
     if ends[0] >= -ZERO and ends[1] >= -ZERO:

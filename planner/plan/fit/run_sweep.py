@@ -145,9 +145,10 @@ def run_sweep(opened: OpenProject) -> SweepResults:
         for label, one in named.items():
             if "wants" in one.set_at and one.required is not None and not one.fault:
                 results[opened.spot("required_clearance", fitment=fitment, obstacle=label)] = one.required
+        loose = tuple(one for one in named.values() if one.measured.axle is None)  # it may stand at either axle
         for axle in ("front", "rear"):
             mine = {label: one for label, one in named.items() if one.measured.axle == axle}
-            _sweep_one(opened, fitment, axle, mine, into, between)
+            _sweep_one(opened, fitment, axle, mine, loose, into, between)
         for label, one in named.items():
             if one.fault:
                 barred.update(opened.spot(node, fitment=fitment, obstacle=label) for node in AT_OBSTACLE)
@@ -162,6 +163,7 @@ def _sweep_one(
     fitment: str,
     axle: str,
     mine: Mapping[str, PlannedObstacle],
+    loose: tuple[PlannedObstacle, ...],
     into: SweepResults,
     between: Callable[[], None],
 ) -> None:
@@ -189,9 +191,12 @@ def _sweep_one(
             dict.fromkeys((*spots.values(), *end_spots), sweep_error_text(opened, fitment, axle, fault))
         )
         return
+    limited = here
     if not isinstance(here, SweptWheel):
         if any(_is_barred(opened, spot) for spot in here):
             bar()
+        else:  # the window needs no backspace: it is what is asked
+            limited = swept_wheel(opened.sheet, fitment, axle, opened.steers(axle, fitment), anywhere=True)
         keys = keys_behind(opened, here)
         into.needs.update(dict.fromkeys(end_spots, (lost, *keys) if lost else keys))
     swept_ones: list[tuple[float, SweptObstacle, float]] = []
@@ -217,18 +222,17 @@ def _sweep_one(
                 if isinstance(wheel, SweptWheel) and not waiting
             }
             whole = swept.get("")
-            if whole is None and isinstance(here, SweptWheel):  # limits have no side: they take the span over both
-                whole = clearance(here, _ends(ends, "", here), obstacle)
+            if whole is None and isinstance(limited, SweptWheel):  # limits have no side: they take the span over both
+                whole = clearance(limited, _ends(ends, "limited", limited), obstacle)
         except ValueError as fault:  # within its tolerances the wheel or the motion cannot be
-            into.troubles[spots[label]] = (
-                f"within the tolerances entered: {sweep_error_text(opened, fitment, axle, fault)}"
-            )
+            said = f"within the tolerances entered: {sweep_error_text(opened, fitment, axle, fault)}"
+            into.troubles.update(dict.fromkeys((spots[label], *end_spots), said))
             continue
         if swept:
             brought[label] = _told(opened, fitment, axle, one, obstacle, wheels, swept, into)
         if whole is not None:
             swept_ones.append((whole[0].proven - obstacle.keep, obstacle, whole[-1]))
-    if not isinstance(here, SweptWheel):
+    if not isinstance(limited, SweptWheel) or any(spot in into.troubles for spot in end_spots):
         return
     # What binds is most likely the one with least to spare: asked first, it leaves least to ask of the others.
     nearest_first = [
@@ -238,12 +242,14 @@ def _sweep_one(
     if lost is not None:
         return
     try:
-        limits = fit_limits(opened, fitment, axle, here, nearest_first)
+        halfway = tuple(dict.fromkeys(key for one in (*mine.values(), *loose) if (key := unmeasured_key(one))))
+        limits = fit_limits(opened, fitment, axle, limited, nearest_first, halfway)
         if limits.barred:
             bar()
-            into.needs.update(dict.fromkeys(end_spots, keys_behind(opened, limits.barred)))
+            into.needs.update(dict.fromkeys(end_spots, limits.barred))
             return
         into.results.update(limits.results)
+        into.needs.update(limits.needs)
         for node, asked in LIMITS.items():  # a limit is as doubtful as the clearance that binds it
             limit = opened.spot(node, fitment=fitment, axle=axle)
             binds = into.words(limit)
@@ -308,7 +314,8 @@ def unmeasured_key(one: PlannedObstacle) -> str:
     """The key that an obstacle lacks before it can be swept; empty where it lacks none."""
     if one.fault:
         return one.fault
-    lacking = "at" if one.measured.at is None else "moves_with" if one.measured.moves_with is None else ""
+    lacks = (entry for entry in ("axle", "at", "moves_with") if getattr(one.measured, entry) is None)
+    lacking = next(lacks, "")
     return one.key_of(lacking) if lacking else ""
 
 

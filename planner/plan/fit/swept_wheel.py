@@ -24,13 +24,17 @@ class SweptReading(NamedTuple):
 
 
 class SweptWheel(NamedTuple):
-    """One axle's wheel in one fitment, ready to be swept; `wide` and `large` are at the ends that hurt."""
+    """One axle's wheel in one fitment, ready to be swept; `wide` and `large` are at the ends that hurt.
+
+    `waits` is what its offset waits for, where it is wanted for any backspace: then it stands nowhere yet.
+    """
 
     motion: Motion
     wide: Motion
     section: TireSection
     large: TireSection
     readings: Mapping[str, SweptReading]
+    waits: tuple[Spot, ...] = ()
 
 
 MOTION = ("face_to_face", "bump_travel", "droop_travel")
@@ -68,19 +72,23 @@ def read(sheet: Worksheet, node: str, fitment: str, axle: str) -> SweptReading |
 
 
 def swept_wheel(
-    sheet: Worksheet, fitment: str, axle: str, steers: bool, far: Worksheet | None = None
+    sheet: Worksheet, fitment: str, axle: str, steers: bool, far: Worksheet | None = None, anywhere: bool = False
 ) -> SweptWheel | tuple[Spot, ...]:
     """The wheel at one axle, or the spots without a value; raises ValueError naming an impossible entry.
 
-    `far` has the readings of the other side, whose travel lets the axle roll; without it both ends travel alike.
+    `far` has the readings of the other side, whose travel lets the axle roll; without it both ends travel alike. What
+    is asked for `anywhere`, at any backspace, needs no offset.
     """
     nodes = (*MOTION, *(STEERING if steers else ()), *TIRE)
     found = {node: read(sheet, node, fitment, axle) for node in nodes}
     if far is not None:
         found |= {OTHER[node]: read(far, node, fitment, axle) for node in OTHER}
     missing = tuple(one for one in found.values() if isinstance(one, Spot))
-    if missing:
+    waits = missing if anywhere and missing == (found["offset"],) else ()
+    if missing and not waits:
         return missing
+    if waits:
+        found["offset"] = SweptReading(0.0, 0.0, 0.0, None)
     taken = {node: one for node, one in found.items() if isinstance(one, SweptReading)}
     outer = read(sheet, "stop_angle_out", fitment, axle) if steers else None
     # The outer wheel turns less than the inner one: without a reading of its own it is swept as far.
@@ -89,7 +97,7 @@ def swept_wheel(
     )
     taken.setdefault("stop_angle", SweptReading(0.0, 0.0, 0.0, None))
     return SweptWheel(
-        _motion(taken, "value"), _motion(taken, "high"), _section(taken, "value"), _section(taken, "high"), taken
+        _motion(taken, "value"), _motion(taken, "high"), _section(taken, "value"), _section(taken, "high"), taken, waits
     )
 
 
