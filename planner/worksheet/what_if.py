@@ -103,12 +103,14 @@ class WhatIf:
             steps[at] = replace(step, slots=slots)
 
     def _stays(self, at: int) -> int:
+        """A copy of a step as it stands, and of those that it reads, where the entry would move them."""
         if at not in self._moved:
             return at
         if at not in self._still:
             own, steps = self._own, self._own.layout.steps
             step = steps[at]
-            slots = tuple(self._stays(slot) if slot >= 0 and own.given[at] is None else slot for slot in step.slots)
+            worked_out = own.given[at] is None and own.troubles[at] is None  # what has no value may wait for itself
+            slots = tuple(map(self._stays, step.slots)) if worked_out else step.slots
             self._still[at] = len(steps)
             steps.append(LayoutStep(step.spot, step.call, slots, step.required, step.defaults))
             own.given.append(own.given[at])
