@@ -45,6 +45,7 @@ _RAMP_CURE = "A taller tire at that end, or move, trim or guard what hangs low: 
     ground=ROLLOVER.read(),
     holds={"found_stability_factor": "1.10", "planned_stability_factor": "1.09", "least_stability_kept": "0.97"},
     fails={"found_stability_factor": "1.10", "planned_stability_factor": "1.02", "least_stability_kept": "0.97"},
+    bounds="stability against tipping",
 )
 def stability_fallen(
     found_stability_factor: Ratio, planned_stability_factor: Ratio, least_stability_kept: Ratio

@@ -30,6 +30,7 @@ most_bearing_moment = limit(
     holds={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "1.75 in", "most_scrub_change": "1/2 in"},
     fails={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "4 in", "most_scrub_change": "1/2 in"},
     beyond="over by",
+    bounds="the scrub radius",
 )
 def scrub_radius_changed(
     found_scrub_radius: Position, planned_scrub_radius: Position, most_scrub_change: Distance
@@ -50,6 +51,7 @@ def scrub_radius_changed(
     fails={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "-0.5 in"},
     beyond="across by",
     clear_says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius} and stays on its side.",
+    bounds="the side of the scrub radius",
 )
 def scrub_radius_changed_sign(found_scrub_radius: Position, planned_scrub_radius: Position) -> Position:
     """Margin in m: how far the planned one stays on the found one's side."""
@@ -59,14 +61,16 @@ def scrub_radius_changed_sign(found_scrub_radius: Position, planned_scrub_radius
 @rule(
     severity="caution",
     notices="the moment on the wheel bearings has grown",
-    says="The wheel bearings carry {bearing_moment_ratio} times the moment found; {most_bearing_moment} at the most is "
-    "let pass.",
-    cure="Less poke: an offset nearer to the old one. Otherwise new, well set bearings and seals, and a check of play "
+    says="In a corner the wheel bearings carry {bearing_moment_ratio} times the moment found; the limit is "
+    "{most_bearing_moment}.",
+    cure="An offset that brings the tire's center plane nearer to the middle of the bearings, or a smaller tire. "
+    "Otherwise new, well set bearings and seals, and a check of play "
     "and heat after the first drive and at every service; ask the axle's maker where there is one.",
     ground=COMMON_PRACTICE,
     holds={"bearing_moment_ratio": "1.05", "most_bearing_moment": "1.10"},
     fails={"bearing_moment_ratio": "1.40", "most_bearing_moment": "1.10"},
     beyond="over by",
+    bounds="the wheel bearings",
 )
 def bearing_moment_grown(bearing_moment_ratio: Ratio, most_bearing_moment: Ratio) -> Change:
     """Margin as a part of the moment found."""

@@ -73,6 +73,8 @@ def _rule(catalog: Catalog, one: Rule) -> Iterator[str]:
             yield f"- reads {code(taken.name)}: {comes_from(catalog, taken)}{missing}"
     if one.only_with:
         yield f"- asked only where there is an entry for: {', '.join(map(code, one.only_with))}"
+    if one.bounds:
+        yield f"- bounds the [window of backspaces](sweep.md#how-a-bound-is-found), as *{one.bounds}*"
     yield f"- ground: {plain(str(one.ground))}"
     yield ""
     words = Shown(catalog, one, one.fails)

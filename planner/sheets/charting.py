@@ -84,8 +84,10 @@ def gridded(grid: Grid, wide: float) -> Board:
     down = min(max(side, 10.0), 14.0)
     size = min(SIZE, side / ADVANCE / max((len(cell) for row in grid.cells for cell in row), default=1))
     each = max(1, ceil(max(map(len, grid.columns)) * ADVANCE * SIZE / side + 0.3))
+    free = 0  # the first column whose name does not run into the one before it
     for at, name in enumerate(grid.columns):
-        if at % each == 0:
+        if name and at >= free:
+            free = at + each
             board.write([Text(left + (at + 0.5) * side, -7, (clean(name),))])
     for row, name in enumerate(grid.rows):
         y = (row + 0.5) * down

@@ -1,16 +1,24 @@
 """What each tire, axle and wheel bearing carries, and how heavy a wheel is to turn."""
 
-from planner.quantities.kinds import Count, Distance, Inertia, Length, Mass, Multiple, Position, Ratio, Weight
+from planner.quantities.kinds import Count, Distance, Inertia, Length, Mass, Multiple, Position, Ratio, Torque, Weight
 from planner.sources.citing import practice
 from planner.sources.reasoning import ARITHMETIC, GEOMETRY, STATICS, TEXTBOOK
 from planner.sources.us_federal import AXLE_INTERPRETATION_1977
-from planner.worksheet.declare import Impossible, assumed, figure
+from planner.worksheet.declare import assumed, figure
 
 shape_factor = assumed(
     Ratio,
     "0.6 ± 0.1",
     means="how far out the wheel's mass lies: moment of inertia over mass × radius²",
     ground=practice("a uniform disc has 0.5, a thin ring 1; tread and rim lie far out, disc and sidewalls nearer"),
+)
+
+
+side_force_share = assumed(
+    Ratio,
+    "0.3",
+    means="side force of the road on a tire in the corner that is looked at, as a share of its load",
+    ground=practice("a brisk bend on a dry road; at twice as much a truck slides, or is near to tipping"),
 )
 
 
@@ -67,30 +75,33 @@ def bearing_arm(bearing_setback: Position, offset: Position) -> Distance:
     return abs(bearing_setback - offset)
 
 
+@figure(means="greatest bending on the wheel bearings of one side, in a corner", ground=STATICS)
+def bearing_moment(bearing_arm: Distance, load: Weight, loaded_radius: Length, side_force_share: Ratio) -> Torque:
+    """About the middle of the bearings, in N·m; the load in N, the lengths in m.
+
+    The tire's upright load acts at the arm. In a corner the road's side force, a share of that load, acts at the
+    loaded radius; one way around it bends the bearings as the load does. Potholes and curbs are not in it.
+
+    An arm of 2, a load of 100, a radius of 10 and half the load to the side: 100 × 2 + 50 × 10 = 700.
+
+    >>> bearing_moment(2.0, 100.0, 10.0, 0.5)
+    700.0
+    """
+    return load * (bearing_arm + side_force_share * loaded_radius)
+
+
 @figure(
     means="bending on the wheel bearings against what it was",
     ground=STATICS,
-    form="bearing_moment_ratio = planned_arm × planned_load / (found_arm × found_load)",
+    reads={"found_moment": "found_bearing_moment", "planned_moment": "planned_bearing_moment"},
 )
-def bearing_moment_ratio(
-    found_arm: Distance, planned_arm: Distance, found_load: Weight, planned_load: Weight
-) -> Multiple:
-    """The moment of the tire's upright load about the middle of the bearings, planned over found.
+def bearing_moment_ratio(found_moment: Torque, planned_moment: Torque) -> Multiple:
+    """The moment in a corner, planned over found: an arm that was short makes no wall of a little more.
 
-    Cornering and potholes act at the tire's radius and are not in it. Raises Impossible where the found tire stood
-    over the middle of the bearings: there was no moment then, and nothing to compare with; go by the planned arm.
-    Twice the arm with 1.5 times the load:
-
-    >>> bearing_moment_ratio(1.0, 2.0, 4000.0, 6000.0)
-    3.0
+    >>> bearing_moment_ratio(2000.0, 3000.0)
+    1.5
     """
-    if found_arm == 0:
-        raise Impossible(
-            "found_arm",
-            "{found_arm}",
-            "more than nothing; over the middle of the bearings there is no moment to compare with",
-        )
-    return planned_arm * planned_load / (found_arm * found_load)
+    return planned_moment / found_moment
 
 
 @figure(means="mass of one tire on its wheel", ground=ARITHMETIC)

@@ -118,6 +118,7 @@ class Rule(NamedTuple):
     beyond: str
     clear_says: str
     if_close: str
+    bounds: str = ""
 
 
 def figure(
@@ -193,6 +194,7 @@ def rule(
     beyond: str = "short by",
     clear_says: str = "",
     if_close: str = "",
+    bounds: str = "",
 ) -> Callable[[F], F]:
     """Declare a function as a rule: it returns the margin by which its limit holds, True or False, or a `Finding`.
 
@@ -201,7 +203,8 @@ def rule(
     inputs without which there is nothing to ask: a wish that nobody has, a spare that nobody carries.
     `beyond` says how a limit is missed: "short by", or "over by" where it is a greatest value. `clear_says` stands for
     `says` where the rule is clear; `if_close` for the cure where it is too close to call and no better measurement
-    of the same kind is worth asking for.
+    of the same kind is worth asking for. `bounds` is what people are told of a rule that bounds the backspace: along
+    it the margin holds between two ends, or up to one.
     """
 
     def mark(function: F) -> F:
@@ -224,6 +227,7 @@ def rule(
             beyond=beyond,
             clear_says=clear_says,
             if_close=if_close,
+            bounds=bounds,
         )
         return function
 

@@ -8,6 +8,7 @@ from planner.worksheet.layout import Layout, LayoutStep
 from planner.worksheet.outcome import Barred, Failed, Outcome, Spot, Waiting
 from planner.worksheet.propagate import Recalculation, propagate, rework, work_out
 from planner.worksheet.spread import Ends, known, value_at
+from planner.worksheet.what_if import WhatIf
 
 Tell = Callable[["Worksheet", Spot], tuple[str, str]]  # what a value is called where it was entered, and the text there
 
@@ -140,6 +141,11 @@ class Worksheet:
             if spot.node in self.catalog.facts or spot.node in self.catalog.assumed:
                 place = self.entered(spot)
                 enter(self._cells, at, self._entries[place] if place else None)
+
+    def what_if(self, entries: Iterable[Spot], without: Iterable[Spot], as_found: tuple[str, str]) -> WhatIf:
+        """This worksheet with an entry yet to be tried at some spots, and none at others; itself it stays as it is."""
+        at, out = ([self.layout.index[spot] for spot in spots] for spots in (entries, without))
+        return WhatIf(self._cells, at, out, as_found, self._root)
 
     # tolerance
 

@@ -33,9 +33,9 @@ def test_a_limit_says_as_data_what_binds_it(capsys, name):
 
 
 def test_each_end_of_the_window_says_as_data_what_binds_it(capsys):
-    for end in ("low", "high"):
+    for end, binds in (("low", "the poke wanted"), ("high", "stability against tipping")):
         (one,) = told(capsys, f"fit.backspace_window_{end}", "--axle", "rear")
-        assert one["binds"] == "the poke wanted"
+        assert one["binds"] == binds
 
 
 def test_a_rule_over_the_sweep_shares_its_doubt_among_the_readings_behind_the_sweep(capsys, tmp_path):

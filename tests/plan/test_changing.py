@@ -6,6 +6,7 @@ from decimal import Decimal
 import pytest
 from changing_truck import BACKSPACE, DAY, write
 
+from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import open_project
 from planner.plan.change.changing import Setting, make, tried, try_changes, try_settings
 from planner.plan.change.figure_changes import MATTERS, distance
@@ -140,9 +141,9 @@ def test_an_acceptance_lapses_with_what_it_rested_on_and_its_flag_comes_up(count
 
 
 def test_an_acceptance_given_for_one_candidate_is_not_taken_for_another(county):
-    found = attempt(county, "plan.chosen=modest").effects
-    up = {flag.rule.name for flag in found.up}
-    assert "steering.bearing_moment_grown" in up
+    after = attempt(county, "plan.chosen=modest").after
+    moment = [flag for flag in flags(after) if flag.rule.name == "steering.bearing_moment_grown"]
+    assert moment and all(flag.verdict.answer != "clear" and flag.acceptance is None for flag in moment)
 
 
 def test_what_is_only_words_moves_no_figure_and_no_flag(county):

@@ -110,9 +110,9 @@ def test_the_map_has_the_rails_clearance_straight_ahead_and_marks_what_is_too_ne
 def test_the_window_has_a_letter_for_each_limit_and_marks_what_is_planned(truck):
     grid = backspace_window(truck, "found", "front", rows=9, columns=21)
     row, column = grid.worst
-    step = (0.102 + 0.05 - (0.102 - 0.05)) / 20
-    assert float(grid.columns[column]) == pytest.approx(102, abs=1000 * step)
-    assert float(grid.rows[row]) == pytest.approx(800, abs=15)
+    # 52 to 152 mm in at most 21 columns: steps of 5 mm from 55, of which those of 50 have their names
+    assert [(at, name) for at, name in enumerate(grid.columns) if name] == [(9, "100"), (19, "150")]
+    assert column == 9 and grid.rows[row] == "800"  # 102 mm is nearest to 100
     # the rail cannot be kept through the whole lock at this backspace
     letters = {mark: name for mark, name in grid.legend}
     assert letters[grid.cells[row][column]] == "rail"

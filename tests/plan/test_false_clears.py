@@ -101,8 +101,12 @@ def test_a_limit_with_a_fault_is_not_the_limit_that_stands_without_it(change):
     assert faulty(opened) and {told(opened)["brakes.barrel_near_brake", at] for at in ("front", "rear")} == {
         "not known"
     }
-    # and a limit of the backspace that is not known leaves no window
+
+
+def test_a_limit_of_the_backspace_that_is_not_known_leaves_no_window():
+    opened = truck(limits__most_scrub_change={"value": "a little", "because": "b"})
     assert told(opened)["fit.no_backspace_fits", "front"] == "not known"
+    assert asks(opened, "fit.no_backspace_fits").startswith("limits.most_scrub_change (enter it again: line ")
 
 
 def test_a_limit_of_a_name_like_none_may_be_any_of_them():

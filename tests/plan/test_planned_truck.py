@@ -34,7 +34,6 @@ from planner.worksheet.outcome import Failed, Known, Spot, Waiting
 PROJECTS = Path(__file__).parents[2] / "projects"
 DAY = date(2026, 11, 25)
 EXAMPLES = ("county-road-4x4", "forestry-4x4", "just-begun")
-READS_FOUND = ("found_scrub_radius", "found_bearing_arm")  # by which the window of backspaces is held to what was found
 WINDOW = ("window", "hard_window")
 
 
@@ -174,7 +173,9 @@ def held_to_what_was_found(after: OpenProject) -> set[int]:
     changed = {spot.node for spot, key in after.keys.items() if key[0] == "changes"}
     found = [layout.index[spot] for node in changed for spot in after.sheet.spots(node) if spot.place[0] == "found"]
     apart = layout.reach(found)
-    if {name.removeprefix("found_") for name in READS_FOUND} & {layout.steps[at].spot.node for at in apart}:
+    # The window is held to what was found by the rules that bound the backspace.
+    if any(rule.bounds and layout.index[spot] in apart for rule in after.sheet.catalog.rules.values()
+           for spot in after.sheet.spots(rule.node)):  # fmt: skip
         windows = [node for node in after.sheet.catalog.facts if node.startswith(WINDOW)]
         apart |= layout.reach(layout.index[spot] for node in windows for spot in after.sheet.spots(node))
     return apart

@@ -10,6 +10,13 @@ from planner.plan.answers.open_project import open_project
 TODAY = date(2026, 11, 28)
 
 
+# An axle that stands where it is, so that sums by hand are about the tire.
+STILL = "".join(
+    f'[assumptions.{name}]\nvalue = "{value}"\n'
+    for name, value in (("bump_gives", "0 mm"), ("side_shift", "0 mm"), ("stops_share", "1"), ("droop_share", "1"))
+)
+
+
 def truck(folder, tire="", wheel="", at="", more="", rides="body"):
     """A rear axle that does not steer or travel, and an obstacle at `at`, in mm from the hub's face, exactly."""
     place = ", ".join(f'"{one} mm exact"' for one in at.split())
@@ -19,6 +26,7 @@ def truck(folder, tire="", wheel="", at="", more="", rides="body"):
         '[axles.rear.travel]\nbump = "0 mm exact"\ndroop = "0 mm exact"\n'
         f'[fitments.tall.wheel]\nrim_width = "7 in"\nrim_diameter = 16\noffset = "0 mm"\n{wheel}\n'
         f"[fitments.tall.tire]\n{tire}\n{more}\n"
+        + STILL
         + (f'[[obstacles]]\nname = "stone"\naxle = "rear"\nmoves_with = "{rides}"\nat = [{place}]\n' if at else "")
         + ('wants = "{}"\n'.format("15 mm" if rides == "axle" else "30 mm") if at else ""),
         encoding="utf-8",

@@ -132,7 +132,8 @@ stance.side_slope: track cg_height
 stance.cg_height_by_lift: wheelbase weight level_front_load raised_front_load raise loaded_radius
 loads.per_tire: axle_load tires
 loads.tire_margin: axle_load tires load_capacity
-loads.bearing_moment_ratio: found_arm planned_arm found_load planned_load
+loads.bearing_moment: bearing_arm load loaded_radius side_force_share
+loads.bearing_moment_ratio: found_moment planned_moment
 loads.wheel_inertia: mass radius shape_factor
 """
 

@@ -49,6 +49,7 @@ stud_circle_allowance = limit(
     fails={"poke": "1 in", "wanted_poke": "-1/2 in", "poke_allowance": "1/2 in"},
     only_with=("wanted_poke",),
     beyond="over by",
+    bounds="the poke wanted",
 )
 def poke_not_as_wanted(poke: Position, wanted_poke: Position, poke_allowance: Distance) -> Position:
     """Margin in m, either way: how much further off it might be."""
@@ -67,6 +68,7 @@ def poke_not_as_wanted(poke: Position, wanted_poke: Position, poke_allowance: Di
     fails={"poke": "3/4 in", "greatest_poke": "0 in"},
     only_with=("greatest_poke",),
     beyond="over by",
+    bounds="the greatest poke wanted",
 )
 def poke_past_greatest(poke: Position, greatest_poke: Position) -> Position:
     """Margin in m: how much further out it might stand."""
@@ -83,6 +85,7 @@ def poke_past_greatest(poke: Position, greatest_poke: Position) -> Position:
     holds={"poke": "-0.4 in", "legal_poke": "0 in"},
     fails={"poke": "3/4 in", "legal_poke": "0 in"},
     beyond="over by",
+    bounds="the local code on poke",
 )
 def poke_past_local_code(poke: Position, legal_poke: Position) -> Position:
     """Margin in m: how much further out the code would let it stand."""
@@ -100,6 +103,7 @@ def poke_past_local_code(poke: Position, legal_poke: Position) -> Position:
     holds={"width_over_tires": "82 in", "legal_width": "102 in", "body_width": "78 in"},
     fails={"width_over_tires": "104 in", "legal_width": "102 in", "body_width": "78 in"},
     beyond="over by",
+    bounds="the legal width",
 )
 def wider_than_legal(width_over_tires: Length, legal_width: Length, body_width: Length | None = None) -> Position:
     """Margin in m: how much wider the widest of tires and body might be."""

@@ -177,8 +177,8 @@ def outer_lock_too_wide(outer_steer_limit: Angle, stop_angle_out: Angle, outer_s
     notices="no backspace keeps the tire clear and within the law",
     says="No backspace will do, even with every wish and rule of practice given up: {hard_window_words}.",
     clear_says="There is room for a backspace: {hard_window_words}.",
-    cure="Order no wheel for this tire: whatever its backspace, it comes too near an obstacle or the brake, or stands "
-    "out further than the law lets it. Another tire width, an obstacle moved, or less steer.",
+    cure="Don't order any wheel for this tire: whatever its backspace, it comes too near an obstacle or "
+    "stands out further than the law lets it. Another tire width, an obstacle moved, or less steer.",
     ground=GEOMETRY,
     holds={"hard_window_width": "1/2 in", "hard_window_words": "the spring binds below, the rail above"},
     fails={"hard_window_width": "-1/4 in", "hard_window_words": "the spring and the rail miss each other"},
@@ -190,24 +190,36 @@ def no_backspace_clears(hard_window_width: Position, hard_window_words: Text) ->
 
 @rule(
     severity="caution",
-    notices="no backspace keeps every limit",
-    says="No backspace will do: {window_words}.",
+    notices="no backspace keeps every wish and rule of practice",
+    says="No backspace keeps every limit, wishes and rules of practice counted: {window_words}.",
     clear_says="There is room for a backspace: {window_words}.",
-    cure="Give up or move one of the two: another tire width, another limit, an obstacle moved, or less steer. Any "
-    "wheel that is ordered now breaks one of them.",
+    cure="Decide which of the two gives way: another tire width, another limit, an obstacle moved, or less steer."
+    "[ From {hard_window_low} to {hard_window_high} nothing is too near and the law is kept: what gives way there is a "
+    "wish or a rule of practice.] Any wheel that is ordered now breaks one of them.",
     ground=GEOMETRY,
     holds={"window_width": "1/2 in", "window_words": "the spring binds below, the poke above"},
-    fails={"window_width": "-1/4 in", "window_words": "the spring and the poke fight"},
+    fails={
+        "window_width": "-1/4 in",
+        "window_words": "the spring and the poke fight",
+        "hard_window_low": "4 in",
+        "hard_window_high": "4 1/2 in",
+    },
 )
-def no_backspace_fits(window_width: Position, window_words: Text) -> Position:
-    """Margin in m: how wide the widest stretch of backspaces is, or by how much two limits miss each other."""
+def no_backspace_fits(
+    window_width: Position,
+    window_words: Text,
+    hard_window_low: Position | None = None,
+    hard_window_high: Position | None = None,
+) -> Position:
+    """Margin in m: how wide the stretch of backspaces is, or by how much two limits miss each other."""
     return window_width
 
 
 @rule(
     severity="caution",
     notices="the backspace lies outside the window that fits",
-    says="A backspace of {backspace} is chosen; {window_low} to {window_high} keeps every limit: {window_words}.",
+    says="A backspace of {backspace} is chosen[; the least that keeps every limit is {window_low}][; the greatest that "
+    "does is {window_high}]: {window_ends}.",
     cure="Order the wheel inside the window[, {window_choice} in the step that its maker offers], or decide which "
     "limit gives way. A wheel once made cannot be moved: never make up for it with spacers that its studs were not "
     "made for.",
@@ -216,22 +228,27 @@ def no_backspace_fits(window_width: Position, window_words: Text) -> Position:
         "backspace": "4 1/4 in",
         "window_low": "4 in",
         "window_high": "4 1/2 in",
-        "window_words": "the rail binds below, the spring above",
+        "window_ends": "the rail binds below, the spring binds above",
     },
     fails={
         "backspace": "5 in",
         "window_low": "4 in",
         "window_high": "4 1/2 in",
-        "window_words": "the rail binds below, the spring above",
+        "window_ends": "the rail binds below, the spring binds above",
     },
-    only_with=("window_low",),
+    only_with=("window_ends",),
 )
 def backspace_outside_window(
     backspace: Position,
-    window_low: Position,
-    window_high: Position,
-    window_words: Text,
+    window_ends: Text,
+    window_low: Position | None = None,
+    window_high: Position | None = None,
     window_choice: Position | None = None,
-) -> Position:
-    """Margin in m to the nearer end."""
-    return min(backspace - window_low, window_high - backspace)
+) -> Position | None:
+    """Margin in m to the nearer end; while one end is not known, nothing but how far past the other it lies."""
+    over = None if window_low is None else backspace - window_low
+    under = None if window_high is None else window_high - backspace
+    if over is not None and under is not None:
+        return min(over, under)
+    past = over if under is None else under
+    return past if past is not None and past < 0 else None

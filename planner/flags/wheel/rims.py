@@ -56,6 +56,7 @@ def multi_piece_rims(found_rim_pieces: Text | None = None) -> Finding:
     holds={"backspace": "4 1/2 in", "overall_width": "10 in"},
     fails={"backspace": "11 in", "overall_width": "10 in"},
     beyond="outside by",
+    bounds="the rim's own width",
 )
 def face_outside_rim(backspace: Position, overall_width: Length) -> Position:
     """Margin in m to the nearer edge of the rim."""

@@ -55,19 +55,23 @@ def backspaces(opened: OpenProject, found: Iterable[Flag], fitment: str, axle: s
     nodes = ("window_low", "window_high", "backspace", "window_choice")
     low, high, chosen, step = (opened.sheet.value(at(node)) for node in nodes)
     words = clean(str(opened.swept.results.get(at("window_words"), "")))
-    if low is None or high is None:
+    if opened.swept.results.get(at("window_ends")) is None:
         if words:
             yield FitLine("none fits", words, "", at("window_width"), flags.get(NO_WINDOW))
         return
-    for name, node in (("least", "window_low"), ("greatest", "window_high")):
-        yield FitLine(name, _plain(opened, at(node)), f"{clean(opened.swept.words(at(node)))} binds", at(node))
+    for name, node, end in (("least", "window_low", low), ("greatest", "window_high", high)):
+        if end is None:
+            asked = " and ".join(map(opened.asked_for, opened.swept.needs.get(at(node), ())))
+            yield FitLine(name, "not known", f"measure {asked}", at(node))
+        else:
+            yield FitLine(name, _plain(opened, at(node)), f"{clean(opened.swept.words(at(node)))} binds", at(node))
     if chosen is not None:
         left = _left(opened, chosen, low, high)
         yield FitLine("chosen", _plain(opened, at("backspace")), left, at("backspace"), flags.get(OUTSIDE))
     if step is not None:
         left = _left(opened, step, low, high)
         yield FitLine("the maker's step", _plain(opened, at("window_choice")), left, at("window_choice"))
-    else:
+    elif low is not None and high is not None:
         every = _plain(opened, opened.spot("backspace_step"))
         yield FitLine("the maker's step", f"none is inside, in steps of {every}", "", at("window_width"))
 
@@ -93,12 +97,14 @@ def _plain(opened: OpenProject, spot: Spot) -> str:
     return show_plain(value, kind, opened.style)
 
 
-def _left(opened: OpenProject, value: float, low: float, high: float) -> str:
-    """What a backspace leaves to both ends of the window."""
-    below, above = value - low, high - value
-    if below < 0 or above < 0:
-        return f"outside by {show_plain(-min(below, above), DISTANCE.smallest(), opened.style)}"
-    return f"{short_length(below, opened.style)} to the lower end, {short_length(above, opened.style)} to the upper"
+def _left(opened: OpenProject, value: float, low: float | None, high: float | None) -> str:
+    """What a backspace leaves to both ends of the window, or to the one that is known."""
+    left = {"lower": None if low is None else value - low, "upper": None if high is None else high - value}
+    known = {end: one for end, one in left.items() if one is not None}
+    if any(one < 0 for one in known.values()):
+        return f"outside by {show_plain(-min(known.values()), DISTANCE.smallest(), opened.style)}"
+    told = [f"{short_length(one, opened.style)} to the {end}" for end, one in known.items()]
+    return ", ".join((f"{told[0]} end", *told[1:])) if told else ""
 
 
 def _at(found: Iterable[Flag], fitment: str, axle: str) -> dict[str, Flag]:

@@ -6,12 +6,14 @@ from typing import Any, NamedTuple
 from planner.plan.answers.basis import basis_changes
 from planner.plan.truck.catalog import entry_key
 from planner.plan.truck.project import OpenProject
+from planner.plan.truck.sweep_results import LIMITS
 from planner.plan.truck.sweep_results import NODES as SWEPT
 from planner.plan.truck.wording import fill, margin_text, place_name, place_names, shown
 from planner.project.facts import AXES
 from planner.project.models.work import Acceptance
 from planner.quantities.needed import needed_tolerance
 from planner.quantities.quantity import Quantity
+from planner.quantities.show import show
 from planner.quantities.text import clean, normal_name, same_name
 from planner.worksheet.declare import Rule
 from planner.worksheet.outcome import Place, Spot, Waiting
@@ -198,7 +200,12 @@ class _Shown(Mapping[str, str]):
         if name in words:
             return clean(words[name])
         spot = self._inputs.get(name)
-        return "…" if spot is None else shown(self._opened, spot)
+        if spot is None:
+            return "…"
+        kind, value = self._opened.sheet.catalog.kind(spot.node), self._opened.sheet.value(spot)
+        if spot.node in LIMITS and kind is not None and value is not None:
+            return show(value, kind, self._opened.style)  # the end that is sure: a span is not left to the reader
+        return shown(self._opened, spot)
 
     def __iter__(self) -> Iterator[str]:
         return iter((*self._inputs, *(self._verdict.words or {})))

@@ -1,114 +1,36 @@
-"""The limits on backspace and on diameter that need no sweep: poke, law, scrub, bearings, brake."""
+"""What the sweep and the rules leave: how far each wheel steers, which backspaces there are, how large a tire."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
-from math import inf
 from typing import NamedTuple
 
-from planner.plan.fit.swept_wheel import SweptWheel, filled
-from planner.plan.truck.project import OpenProject
-from planner.plan.truck.sweep_results import Result, band
+from planner.plan.fit.backspace_limits import BackspaceLimit, backspace_limits, rule_spot
+from planner.plan.fit.swept_wheel import SweptWheel, filled, keys_behind
+from planner.plan.truck.project import INBOARD, OUTBOARD, OpenProject
+from planner.plan.truck.sweep_results import NODES, Result, band
 from planner.quantities.kinds import DISTANCE
+from planner.quantities.quantity import Quantity
 from planner.quantities.show import show
 from planner.trade.fit.limits import Limit, Way, largest_tire, steer_limit
 from planner.trade.fit.motion import SweptObstacle
 from planner.trade.fit.section import TireSection
 from planner.trade.fit.trace import Trace, most_doubt, trace
 from planner.trade.fit.window import Interval, Window, backspace_window, choose
-from planner.worksheet.outcome import Spot, Waiting
-
-Known = Callable[[str], float | None]
-
-
-class Bounds(NamedTuple):
-    """What the backspace and the diameter must lie between, apart from the obstacles.
-
-    `hard` are those of the backspace that are not the person's to give up: a stop stands behind each. `barred` are
-    those that may be among them and rest on an entry that was made and is not known.
-    """
-
-    backspace: tuple[Limit, ...]
-    hard: tuple[Limit, ...]
-    diameter: tuple[Limit, ...]
-    barred: tuple[Spot, ...]
-
-
-def bounds(opened: OpenProject, fitment: str, axle: str) -> Bounds:
-    """Every limit whose figures are known, but for the cautions that the person took on.
-
-    What is not known limits nothing here: the rules on it say that it is not known.
-    """
-
-    barred: dict[Spot, None] = {}
-
-    def known(node: str) -> float | None:
-        spot = opened.spot(node, fitment=fitment, axle=axle)
-        value = opened.sheet.value(spot)
-        outcome = opened.sheet.outcome(spot) if value is None else None
-        if isinstance(outcome, Waiting) and outcome.barred:
-            barred[spot] = None
-        return None if value is None else float(value)
-
-    taken_on = {one.flag for one in opened.project.acceptances if one.because}
-    own = [(rule, limit) for rule, limit in _backspace(known) if rule not in taken_on]
-    stops = {rule.name for rule in opened.sheet.catalog.rules.values() if rule.severity == "stop"}
-    hard = tuple(limit for rule, limit in own if rule in stops)
-    tall = tuple(_diameter(known))
-    return Bounds(tuple(limit for _, limit in own), hard, tall, tuple(barred))
-
-
-def _backspace(known: Known) -> Iterator[tuple[str, Limit]]:
-    """Each limit with the rule that judges the same."""
-    section, wide, offset = known("grown_width"), known("overall_width"), known("offset")
-    if section is None or wide is None or offset is None:
-        return
-    half = wide / 2  # backspace = offset + half the overall width
-    edge = known("face_to_fender_edge")
-    pokes = (
-        ("fit.poke_past_greatest", "the greatest poke wanted", "greatest_poke"),
-        ("fit.poke_past_local_code", "the local code on poke", "legal_poke"),
-    )
-    for rule, name, node in pokes:
-        greatest = known(node)
-        if edge is not None and greatest is not None:
-            yield rule, Limit(name, low=section / 2 - edge - greatest + half)
-    wanted, slack = known("wanted_poke"), known("poke_allowance")
-    if edge is not None and wanted is not None and slack is not None:
-        middle = section / 2 - edge - wanted + half
-        yield "fit.poke_not_as_wanted", Limit("the poke wanted", middle - slack, middle + slack)
-    legal, face_to_face = known("legal_width"), known("face_to_face")
-    if legal is not None and face_to_face is not None:
-        yield "fit.wider_than_legal", Limit("the legal width", low=(face_to_face + section - legal) / 2 + half)
-    scrub, found_scrub, most = known("scrub_radius"), known("found_scrub_radius"), known("most_scrub_change")
-    if scrub is not None and found_scrub is not None and most is not None:
-        middle = offset + scrub - found_scrub + half  # more offset is as much less scrub
-        yield "steering.scrub_radius_changed", Limit("the scrub radius", middle - most, middle + most)
-    setback, found_arm, ratio = known("bearing_setback"), known("found_bearing_arm"), known("most_bearing_moment")
-    if setback is not None and found_arm is not None and ratio is not None:
-        yield (
-            "steering.bearing_moment_grown",
-            Limit("the wheel bearings", setback - ratio * found_arm + half, setback + ratio * found_arm + half),
-        )
-    clearance, gap = known("radial_clearance"), known("least_brake_gap")
-    if clearance is not None and gap is not None and clearance < gap:
-        yield "brakes.barrel_near_brake", Limit("the brake inside the barrel", inf, inf)
-
-
-def _diameter(known: Known) -> Iterator[Limit]:
-    door, tall, diameter = known("door_height"), known("overall_height"), known("overall_diameter")
-    if door is not None and tall is not None and diameter is not None:
-        yield Limit("the door", high=diameter + 2 * (door - tall))
-
+from planner.worksheet.outcome import Known, Spot, Waiting
 
 RIM = "the rim's own width"
 
 WINDOW_STEP = 1e-4  # m; finer than any wheel is made
 
-HARD = ("window_width", "window_words")
-
 FIGHT_STEP = 5e-4  # m; by how much two limits miss each other is not cut from metal
+
+# Rules that look at where the truck ends outboard, and the one that does so only where it is what ends the window.
+FENDER_RULES = ("poke_not_as_wanted", "poke_past_greatest", "poke_past_local_code")
+WIDTH_RULE = "wider_than_legal"
+
+DOOR_RULE = "taller_than_the_door"
 
 
 class SweepSide(NamedTuple):
@@ -143,117 +65,249 @@ def _sides(here: SweptWheel, ones: list[SweptObstacle]) -> tuple[SweepSide, Swee
 class FitLimits(NamedTuple):
     """What is filed in the worksheet, and by the spot of a window's width the names of the limits at its two ends.
 
-    Nothing is where a limit is `barred`: it rests on an entry that was made and is not known.
+    `needs` has the keys that a limit waits for which is not known. Nothing is where a limit is `barred`: it rests on
+    entries that were made and are not known, at these keys.
     """
 
     results: dict[Spot, Result]
     ends: dict[Spot, tuple[str, ...]]
-    barred: tuple[Spot, ...] = ()
+    needs: dict[Spot, tuple[str, ...]]
+    barred: tuple[str, ...] = ()
 
 
-def fit_limits(opened: OpenProject, fitment: str, axle: str, here: SweptWheel, ones: list[SweptObstacle]) -> FitLimits:
-    """The steer limits, the window of backspace and the largest tire at one end, by what has been measured.
+class FitAsked(NamedTuple):
+    """One end of a fitment, its obstacles, the most pressing first, and the keys that others of them lack (`half`)."""
 
-    Each stands at its worst, with the kindest as its other end.
-    """
-    ends: dict[Spot, tuple[str, ...]] = {}
-    barred = bounds(opened, fitment, axle).barred if opened.opened.faults else ()
-    return (
-        FitLimits({}, {}, barred) if barred else FitLimits(dict(_limits(opened, fitment, axle, here, ones, ends)), ends)
-    )
+    opened: OpenProject
+    fitment: str
+    axle: str
+    here: SweptWheel
+    ones: list[SweptObstacle]
+    half: tuple[str, ...]
+
+    def at(self, node: str) -> Spot:
+        return self.opened.spot(node, fitment=self.fitment, axle=self.axle)
+
+    def known(self, node: str) -> float | None:
+        value = self.opened.sheet.value(self.at(node))
+        return None if value is None else float(value)
+
+    @property
+    def wide(self) -> float:
+        return self.here.section.rim_width
+
+    @property
+    def chosen(self) -> float | None:
+        """The backspace that the wheel has, if any is chosen yet."""
+        return None if self.here.waits else self.here.section.offset + self.wide / 2
+
+    @property
+    def makers_tolerance(self) -> float:
+        """How well the wheel's maker holds the backspace, where that is entered."""
+        entry = self.opened.sheet.entered(self.at("backspace"))
+        given = None if entry is None else self.opened.sheet.given(entry)
+        return given.tolerance if isinstance(given, Quantity) else 0.0
+
+    @property
+    def as_found(self) -> float | None:
+        """The backspace that keeps the tire's center plane where it was found."""
+        found = self.known("found_offset")
+        return None if found is None else found + self.wide / 2
 
 
-def _limits(
+def fit_limits(
     opened: OpenProject,
     fitment: str,
     axle: str,
     here: SweptWheel,
     ones: list[SweptObstacle],
-    ends: dict[Spot, tuple[str, ...]],
-) -> Iterator[tuple[Spot, Result]]:
+    half: tuple[str, ...] = (),
+) -> FitLimits:
+    """The steer limits, the window of backspaces and the largest tire at one end, by what has been measured.
 
-    def at(node: str) -> Spot:
-        return opened.spot(node, fitment=fitment, axle=axle)
+    Each stands at its worst, with the kindest as its other end. While an obstacle is entered halfway, only what fails
+    without it is told.
+    """
+    asked = FitAsked(opened, fitment, axle, here, ones, half)
+    own, tall = backspace_limits(opened, fitment, axle, asked.wide), diameter_limits(opened, fitment, axle)
+    barred = (*own.barred, *tall.barred) if opened.opened.faults else ()
+    found = FitLimits({}, {}, {}, barred)
+    if not barred:
+        worst, kindest = _sides(here, ones)
+        if here.waits:
+            wait = dict.fromkeys(map(asked.at, ("inner_steer_limit", "outer_steer_limit", "largest_tire")))
+            found.needs.update(dict.fromkeys(wait, keys_behind(opened, here.waits)))
+        else:
+            _standing(asked, worst, kindest, tall.limits, found)
+        _windows(asked, worst, kindest, own.limits, found)
+    return found
 
-    worst, kind = _sides(here, ones)
-    if opened.steers(axle, fitment) and ones:
-        ways: tuple[tuple[str, Way], ...] = (("inner", "out"), ("outer", "in"))
-        for node, way in ways:
-            found, best = (steer_limit(side.paths, side.standing, way) for side in (worst, kind))
-            yield at(f"{node}_steer_limit"), band(found.angle, found.angle, best.angle)
-            yield at(f"{node}_steer_binds"), found.binds or "the stop"
-    limits = bounds(opened, fitment, axle)
-    wide = here.section.rim_width
 
-    def windows(of: tuple[Limit, ...], width: str) -> dict[str, Result]:
-        hurting, kindest = (
-            backspace_window(side.paths, side.anywhere, 0.0, wide, of, WINDOW_STEP, FIGHT_STEP)
-            for side in (worst, kind)
+class DiameterLimits(NamedTuple):
+    """What the diameter must keep apart from the obstacles; `barred` as for the backspace."""
+
+    limits: tuple[Limit, ...]
+    barred: tuple[str, ...]
+
+
+def diameter_limits(opened: OpenProject, fitment: str, axle: str) -> DiameterLimits:
+    """The lowest door, by what its rule leaves at the worst: the truck rises by half of what the tires grow."""
+    spots = rule_spot(opened, DOOR_RULE, fitment, axle), opened.spot("overall_diameter", fitment=fitment, axle=axle)
+    room, diameter = (opened.sheet.outcome(spot) for spot in spots)
+    if isinstance(room, Known) and isinstance(diameter, Known):
+        return DiameterLimits((Limit("the door", high=diameter.value + 2 * room.low),), ())
+    waiting = [one for one in (room, diameter) if isinstance(one, Waiting)]
+    return DiameterLimits((), tuple(opened.key_of(spot) for one in waiting for spot in one.barred))
+
+
+def _standing(asked: FitAsked, worst: SweepSide, kindest: SweepSide, tall: tuple[Limit, ...], found: FitLimits) -> None:
+    """The limits of the wheel that is chosen: how far it steers, and how tall its tire may be."""
+    here, at, results = asked.here, asked.at, found.results
+    if asked.opened.steers(asked.axle, asked.fitment) and asked.ones:
+        ways: tuple[tuple[str, Way, str], ...] = (("inner", "out", "stop_angle"), ("outer", "in", "stop_angle_out"))
+        for node, way, stop in ways:
+            limit, best = (steer_limit(side.paths, side.standing, way) for side in (worst, kindest))
+            if asked.half and best.angle >= here.readings[stop].low:
+                found.needs[at(f"{node}_steer_limit")] = asked.half
+                continue
+            results[at(f"{node}_steer_limit")] = band(limit.angle, limit.angle, best.angle)
+            results[at(f"{node}_steer_binds")] = limit.binds or "the stop"
+    elif asked.half:
+        found.needs.update(dict.fromkeys(map(at, ("inner_steer_limit", "outer_steer_limit")), asked.half))
+    if asked.half:
+        found.needs[at("largest_tire")] = asked.half
+    elif asked.ones or tall:
+        least = 2 * here.section.barrel_radius + 0.02
+        largest, best_tire = (
+            largest_tire(side.paths, side.standing, least, max(least, 1.6), tall) for side in (worst, kindest)
         )
-        ends[at(width)] = _ends(hurting, here)
-        return dict(_window(opened, hurting, kindest, here))
-
-    window = windows(limits.backspace, "window_width")
-    yield from ((at(node), value) for node, value in window.items())
-    # Only where nothing is left does it matter which limits a person could give up.
-    if "window_low" in window or limits.hard == limits.backspace:
-        hard, ends[at("hard_window_width")] = window, ends[at("window_width")]
-    else:
-        hard = windows(limits.hard, "hard_window_width")
-    yield from ((at(f"hard_{node}"), hard[node]) for node in HARD if node in hard)
-    if ones or limits.diameter:
-        least = 2 * here.large.rim_radius + 0.02
-        found_tires = [
-            largest_tire(side.paths, side.standing, least, max(least, 1.6), limits.diameter) for side in (worst, kind)
-        ]
-        largest, best_tire = found_tires
         if largest.diameter is not None:
-            yield at("largest_tire"), band(largest.diameter, largest.diameter, best_tire.diameter or largest.diameter)
-        yield at("largest_tire_binds"), largest.binds or "nothing that was measured"
+            results[at("largest_tire")] = band(
+                largest.diameter, largest.diameter, best_tire.diameter or largest.diameter
+            )
+        results[at("largest_tire_binds")] = largest.binds or "nothing that was measured"
 
 
-def _nearest(window: Window, chosen: float) -> Interval | None:
-    return min(window.intervals, key=lambda one: max(one.low - chosen, chosen - one.high, 0.0), default=None)
+class BothWindows(NamedTuple):
+    """The stretches of backspace at the worst of all tolerances, and at the kindest."""
+
+    worst: Window
+    kindest: Window
 
 
-def _chosen(here: SweptWheel) -> float:
-    """The backspace that the wheel has."""
-    return here.section.offset + here.section.rim_width / 2
+def _windows(
+    asked: FitAsked, worst: SweepSide, kindest: SweepSide, own: tuple[BackspaceLimit, ...], found: FitLimits
+) -> None:
+    """The window that keeps every limit, and the one that only keeps those behind which a stop stands."""
+    counted = [limit for limit in own if not limit.taken_on]
+    hard = [limit for limit in counted if limit.rule.severity == "stop"]
+    whole = _both(asked, worst, kindest, counted)
+    _tell(asked, whole, own, "window", found)
+    # Only where nothing is left does it matter which limits a person could give up.
+    same = whole.worst.intervals or len(hard) == len(counted)
+    _tell(asked, whole if same else _both(asked, worst, kindest, hard), own, "hard_window", found)
+    if same:
+        for node in ("hard_window_low", "hard_window_high"):
+            found.results.pop(asked.at(node), None)
 
 
-def _ends(window: Window, here: SweptWheel) -> tuple[str, ...]:
-    """What binds the stretch nearest to the one chosen at either end, or the limits that leave none."""
-    best = _nearest(window, _chosen(here))
+def _both(asked: FitAsked, worst: SweepSide, kindest: SweepSide, limits: list[BackspaceLimit]) -> BothWindows:
+    rim = asked.here.readings["overall_width"]
+    aside = (rim.high - rim.low) / 4  # the offset is the backspace less half of the rim's width
+    hurting, kind = [limit.worst for limit in limits], [limit.kindest for limit in limits]
+    hurts, eases = (
+        backspace_window(side.paths, side.anywhere, 0.0, asked.wide, bounds, WINDOW_STEP, FIGHT_STEP, way)
+        for side, bounds, way in ((worst, hurting, aside), (kindest, kind, -aside))
+    )
+    return BothWindows(hurts, eases)
+
+
+def _tell(asked: FitAsked, both: BothWindows, own: tuple[BackspaceLimit, ...], name: str, found: FitLimits) -> None:
+    """One window filed, or what it waits for: an obstacle that is entered halfway, or a side where none is measured."""
+    at, results, near = asked.at, found.results, asked.as_found if asked.chosen is None else asked.chosen
+    best, kindest = (_nearest(one, near) for one in (both.worst, both.kindest))
+    every = [at(f"{name}_{node}") for node in ("width", "low", "high", "choice") if f"{name}_{node}" in NODES]
+    found.ends[every[0]] = _ends(both.worst, best)
+    if asked.half and kindest is not None:
+        found.needs.update(dict.fromkeys(every, asked.half))
+        results[at("window_ends")] = "an obstacle is entered halfway"
+    elif best is None:
+        results.update((at(f"{name}_{node}"), value) for node, value in _no_window(asked, both, kindest))
+    else:
+        missing = _unmeasured(asked, own, best)
+        side_needs = tuple(f"obstacles.{asked.axle}.{side}" for side in missing)
+        found.needs.update(dict.fromkeys(every, side_needs) if missing else {})
+        for node, value in _window(asked, best, kindest or best, missing):
+            if f"{name}_{node}" in NODES:
+                results[at(f"{name}_{node}")] = value
+
+
+def _nearest(window: Window, near: float | None) -> Interval | None:
+    """The stretch nearest to a backspace, or the widest."""
+    if near is None:
+        return max(window.intervals, key=lambda one: one.high - one.low, default=None)
+    return min(window.intervals, key=lambda one: max(one.low - near, near - one.high, 0.0), default=None)
+
+
+def _ends(window: Window, best: Interval | None) -> tuple[str, ...]:
+    """What binds a stretch at either end, or the limits that leave none."""
     if best is not None:
         return best.low_binds or RIM, best.high_binds or RIM
     return (window.fight.first, window.fight.second or "") if window.fight is not None else ()
 
 
-def _window(opened: OpenProject, window: Window, kind: Window, here: SweptWheel) -> Iterator[tuple[str, Result]]:
-    """The stretch of backspaces nearest to the one chosen, or which two limits leave none."""
-    best, kindest = (_nearest(one, _chosen(here)) for one in (window, kind))
-    widest = kindest.high - kindest.low if kindest else None
-    if best is not None:
-        choice = choose(Window((best,), None), opened.sheet.value(opened.spot("backspace_step")))
-        width = best.high - best.low
-        yield "window_width", band(width, width, widest or width)
-        yield "window_low", band(best.low, kindest.low if kindest else best.low, best.low)
-        yield "window_high", band(best.high, best.high, kindest.high if kindest else best.high)
-        low, high = _ends(window, here)
-        yield "window_low_binds", low
-        yield "window_high_binds", high
-        yield "window_words", f"{low} binds below, {high} above"
-        if choice is not None:
-            yield "window_choice", choice.backspace
-    elif window.fight is not None:
-        first, second, by = window.fight.first, window.fight.second, window.fight.by
-        short = -(by if by is not None else here.section.rim_width)
-        eased = kind.fight.by if kind.fight is not None else None
+def _unmeasured(asked: FitAsked, own: tuple[BackspaceLimit, ...], best: Interval) -> tuple[str, ...]:
+    """The sides of the tire on which nothing says how far it may stand out: what nobody measured is not clear.
+
+    Outboard a limit on what stands out past the fender says so too, and the legal width where that is what binds.
+    """
+    offset = asked.known("found_offset") if asked.here.waits else asked.here.section.offset
+    middle = -(offset or 0.0)
+    across = [point[1] for one in asked.ones for point in (one.start, one.end or one.start)]
+    rules = {limit.rule.node: limit.rule.bounds for limit in own}
+    outboard = any(y > middle for y in across) or any(node in rules for node in FENDER_RULES)
+    outboard = outboard or best.low_binds == rules.get(WIDTH_RULE, RIM)
+    inboard = any(y < middle for y in across)
+    return tuple(side for side, known in ((INBOARD, inboard), (OUTBOARD, outboard)) if not known)
+
+
+def _window(
+    asked: FitAsked, best: Interval, kindest: Interval, missing: tuple[str, ...]
+) -> Iterator[tuple[str, Result]]:
+    """A stretch of backspaces, each end at its worst with the kindest as its other end, where its side is known."""
+    low, high = best.low_binds or RIM, best.high_binds or RIM
+    ends = {OUTBOARD: f"{low} binds below", INBOARD: f"{high} binds above"}
+    ends.update((side, f"nothing {side} of the tire is measured") for side in missing)
+    yield "ends", ", ".join(ends.values())
+    if OUTBOARD not in missing:
+        yield "low", band(best.low, kindest.low, best.low)
+        yield "low_binds", low
+    if INBOARD not in missing:
+        yield "high", band(best.high, best.high, kindest.high)
+        yield "high_binds", high
+    if missing:
+        return
+    width = best.high - best.low
+    yield "width", band(width, width, kindest.high - kindest.low)
+    yield "words", f"{low} binds below, {high} above"
+    step = asked.opened.sheet.value(asked.opened.spot("backspace_step"))
+    choice = choose(Window((best,), None), step, asked.as_found, asked.makers_tolerance)
+    if choice is not None:
+        yield "choice", choice.backspace
+
+
+def _no_window(asked: FitAsked, both: BothWindows, kindest: Interval | None) -> Iterator[tuple[str, Result]]:
+    """Which two limits leave no backspace, by how much, and what is left of it at the kindest."""
+    fight, eased = both.worst.fight, both.kindest.fight
+    if fight is None:
+        return
+    short = -(fight.by if fight.by is not None else asked.wide)
+    kind = kindest.high - kindest.low if kindest else -eased.by if eased is not None and eased.by is not None else short
+    yield "width", band(short, short, kind)
+    if fight.second is None or fight.by is None:
+        yield "words", f"no backspace keeps {fight.first}"
+    else:
         yield (
-            "window_width",
-            band(short, short, widest if widest is not None else -eased if eased is not None else short),
+            "words",
+            f"{fight.first} and {fight.second} miss each other by {show(fight.by, DISTANCE, asked.opened.style)}",
         )
-        if second is None or by is None:
-            yield "window_words", f"No backspace keeps {first}"
-        else:
-            yield "window_words", f"{first} and {second} miss each other by {show(by, DISTANCE, opened.style)}"

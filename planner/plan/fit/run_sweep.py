@@ -69,9 +69,10 @@ def run_sweep(opened: OpenProject) -> SweepResults:
         for label, one in named.items():
             if "wants" in one.set_at and one.required is not None and not one.fault:
                 results[opened.spot("required_clearance", fitment=fitment, obstacle=label)] = one.required
+        loose = tuple(one for one in named.values() if one.measured.axle is None)  # it may stand at either axle
         for axle in ("front", "rear"):
             mine = {label: one for label, one in named.items() if one.measured.axle == axle}
-            _sweep_one(opened, fitment, axle, mine, into, between)
+            _sweep_one(opened, fitment, axle, mine, loose, into, between)
         for label, one in named.items():
             if one.fault:
                 barred.update(opened.spot(node, fitment=fitment, obstacle=label) for node in AT_OBSTACLE)
@@ -86,6 +87,7 @@ def _sweep_one(
     fitment: str,
     axle: str,
     mine: Mapping[str, PlannedObstacle],
+    loose: tuple[PlannedObstacle, ...],
     into: SweepResults,
     between: Callable[[], None],
 ) -> None:
@@ -120,9 +122,12 @@ def _sweep_one(
             dict.fromkeys((*spots.values(), *end_spots), sweep_error_text(opened, fitment, axle, fault))
         )
         return
+    limited = here
     if not isinstance(here, SweptWheel):
         if any(_is_barred(opened, spot) for spot in here):
             bar()
+        else:  # the window needs no backspace: it is what is asked
+            limited = swept_wheel(opened.sheet, fitment, axle, opened.steers(axle, fitment), anywhere=True)
         keys = keys_behind(opened, here)
         into.needs.update(dict.fromkeys(end_spots, (lost, *keys) if lost else keys))
     swept_ones: list[tuple[float, SweptObstacle]] = []
@@ -149,10 +154,10 @@ def _sweep_one(
                 for side, obstacle in made.items()
                 if obstacle is not None and not waiting
             }
-            if isinstance(here, SweptWheel):  # limits have no side: they take the span over both
-                whole = swept_obstacle(one, label, here)
+            if isinstance(limited, SweptWheel):  # limits have no side: they take the span over both
+                whole = swept_obstacle(one, label, limited)
                 assert whole is not None
-                found = swept.get("") or clearance(here, whole)
+                found = swept.get("") or clearance(limited, whole)
                 swept_ones.append((found.low - whole.required, whole))
             if swept:
                 any_one = next(made_one for made_one in made.values() if made_one is not None)
@@ -160,12 +165,11 @@ def _sweep_one(
                 brought[label] = results.brought
                 gathered += results.gathered
         except ValueError as fault:  # within its tolerances the wheel or the motion cannot be
-            into.troubles[spots[label]] = (
-                f"within the tolerances entered: {sweep_error_text(opened, fitment, axle, fault)}"
-            )
+            said = f"within the tolerances entered: {sweep_error_text(opened, fitment, axle, fault)}"
+            into.troubles.update(dict.fromkeys((spots[label], *end_spots), said))
             continue
     spacing_results(opened, fitment, axle, gathered, into)
-    if not isinstance(here, SweptWheel):
+    if not isinstance(limited, SweptWheel) or any(spot in into.troubles for spot in end_spots):
         return
     # What binds is most likely the one with least to spare: asked first, it leaves least to ask of the others.
     nearest_first = [obstacle for _, obstacle in sorted(swept_ones, key=lambda one: one[0])]
@@ -173,12 +177,14 @@ def _sweep_one(
     if lost is not None:
         return
     try:
-        limits = fit_limits(opened, fitment, axle, here, nearest_first)
+        halfway = tuple(dict.fromkeys(key for one in (*mine.values(), *loose) if (key := unmeasured_key(one))))
+        limits = fit_limits(opened, fitment, axle, limited, nearest_first, halfway)
         if limits.barred:
             bar()
-            into.needs.update(dict.fromkeys(end_spots, keys_behind(opened, limits.barred)))
+            into.needs.update(dict.fromkeys(end_spots, limits.barred))
             return
         into.results.update(limits.results)
+        into.needs.update(limits.needs)
         for node, asked in LIMITS.items():  # a limit is as doubtful as the clearance that binds it
             limit = opened.spot(node, fitment=fitment, axle=axle)
             binds = into.words(limit)
@@ -196,7 +202,8 @@ def unmeasured_key(one: PlannedObstacle) -> str:
     """The key that an obstacle lacks before it can be swept; empty where it lacks none."""
     if one.fault:
         return one.fault
-    lacking = "at" if one.measured.at is None else "moves_with" if one.measured.moves_with is None else ""
+    lacks = (entry for entry in ("axle", "at", "moves_with") if getattr(one.measured, entry) is None)
+    lacking = next(lacks, "")
     return one.key_of(lacking) if lacking else ""
 
 

@@ -33,7 +33,8 @@ class SweptWheel(NamedTuple):
     """One axle's wheel in one fitment, ready to be swept; `wide` and `large` are at the ends that hurt.
 
     `wide` goes wherever a truck that agrees with the readings may go, `kind` only where every such truck does. `small`
-    is the tire with everything at the kindest.
+    is the tire with everything at the kindest. `waits` is what its offset waits for, where it is wanted for any
+    backspace: then it stands nowhere yet.
     """
 
     motion: Motion
@@ -43,6 +44,7 @@ class SweptWheel(NamedTuple):
     large: TireSection
     small: TireSection
     readings: Mapping[str, SweptReading]
+    waits: tuple[Spot, ...] = ()
 
     @property
     def spacings_assumed(self) -> tuple[str, ...]:
@@ -99,19 +101,23 @@ def read(sheet: Worksheet, node: str, fitment: str, axle: str) -> SweptReading |
 
 
 def swept_wheel(
-    sheet: Worksheet, fitment: str, axle: str, steers: bool, far: Worksheet | None = None
+    sheet: Worksheet, fitment: str, axle: str, steers: bool, far: Worksheet | None = None, anywhere: bool = False
 ) -> SweptWheel | tuple[Spot, ...]:
     """The wheel at one axle, or the spots without a value; raises ValueError naming an impossible entry.
 
-    `far` has the readings of the other side, whose travel lets the axle roll; without it both ends travel alike.
+    `far` has the readings of the other side, whose travel lets the axle roll; without it both ends travel alike. What
+    is asked for `anywhere`, at any backspace, needs no offset.
     """
     nodes = (*MOTION, *AT_REST, *(STEERING if steers else ()), *TIRE)
     found = {node: read(sheet, node, fitment, axle) for node in nodes}
     if far is not None:
         found |= {OTHER[node]: read(far, node, fitment, axle) for node in OTHER}
     missing = tuple(one for one in found.values() if isinstance(one, Spot))
-    if missing:
+    waits = missing if anywhere and missing == (found["offset"],) else ()
+    if missing and not waits:
         return missing
+    if waits:
+        found["offset"] = SweptReading(0.0, 0.0, 0.0, None)
     taken = {node: one for node, one in found.items() if isinstance(one, SweptReading)}
     tread, section = taken["tread_width"].value, taken["grown_width"].value
     if tread > section:
@@ -127,7 +133,7 @@ def swept_wheel(
         taken["most_cross_travel"] = cross
     _refuse_spacings(taken)
     middle, large, small = (_section(taken, each) for each in ("value", "high", "low"))
-    return SweptWheel(_motion(taken), _wide(taken), _kind(taken), middle, large, small, taken)
+    return SweptWheel(_motion(taken), _wide(taken), _kind(taken), middle, large, small, taken, waits)
 
 
 def side_wheels(opened: OpenProject, fitment: str, axle: str) -> dict[str, SweptWheel | tuple[Spot, ...]]:

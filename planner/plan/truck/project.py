@@ -27,6 +27,14 @@ from planner.worksheet.sheet import Worksheet
 
 SWEPT_FOR_NEEDS = ("least_clearance", "inner_steer_limit", "window_width", "largest_tire")
 
+INBOARD, OUTBOARD = "inboard", "outboard"  # of the tire's center plane
+
+UNMEASURED = {  # what to measure where nothing says how far the tire may stand out, by the key it is asked for under
+    f"obstacles.{axle}.{side}": f"an obstacle {side} of the tire at the {axle} axle{also}"
+    for axle in ("front", "rear")
+    for side, also in ((INBOARD, ""), (OUTBOARD, ", or the fender's edge and how far the tire may stand past it"))
+}
+
 EVERYWHERE: Place = ("",) * len(AXES)
 
 
@@ -187,6 +195,8 @@ class OpenProject(NamedTuple):
             label, name = found[0], found[1].measured.name
             alone = name and names.count(normal_name(name)) == 1
             return f"{as_key(('obstacles', name))}.{rest}" if name and alone else f"{key} ({label})"
+        if key in UNMEASURED:
+            return UNMEASURED[key]
         if key == "obstacles":
             return "obstacles, what the tire may touch"
         counted = self.opened.counted.get(tuple(key.split(".")))

@@ -65,7 +65,10 @@ FIGURES = (
     SweptFigure("window_high_binds", "", TEXT, _END, "what binds the greatest backspace"),
     SweptFigure("hard_window_width", "", _LESS, _END, _HARD, "hard_window_words"),
     SweptFigure("hard_window_words", "", TEXT, _END, "what binds it then"),
-    SweptFigure("window_choice", "", POSITION, _END, "the wheel maker's step that leaves most to the nearer end"),
+    SweptFigure("hard_window_low", "", _MORE, _END, "least backspace then"),
+    SweptFigure("hard_window_high", "", _LESS, _END, "greatest backspace then"),
+    SweptFigure("window_choice", "", POSITION, _END, "the wheel maker's step nearest to the center plane found"),
+    SweptFigure("window_ends", "", TEXT, _END, "what binds the backspace at the sides that are known"),
     SweptFigure("window_words", "", TEXT, _END, "what binds the backspace"),
     SweptFigure(
         "largest_tire",
@@ -81,6 +84,8 @@ FIGURES = (
 BESIDE = {figure.node: figure.beside for figure in FIGURES if figure.beside}
 
 STEERED = frozenset({"inner_steer_limit", "outer_steer_limit"})  # only of an axle that steers
+
+LIMITS = frozenset(figure.node for figure in FIGURES if figure.axes == _END and figure.kind.safe)
 
 NODES = frozenset(figure.node for figure in FIGURES)
 

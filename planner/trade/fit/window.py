@@ -118,11 +118,14 @@ def backspace_window(
     limits: Sequence[Limit] = (),
     step: float = STEP,
     fight_step: float | None = None,
+    aside: float = 0.0,
 ) -> Window:
     """The backspaces from `low` to `high` that keep every obstacle's clearance and every limit on the backspace.
 
-    Each obstacle is only asked about what the ones before it left. Where nothing is left, those that fight are found to
-    `fight_step`: by how much two limits miss each other need not be known so closely.
+    The tire may stand `aside` by so much to either side of where its backspace puts it; less than nothing: it may be
+    put aside by as much to keep clear. Each obstacle is only asked about what the ones before it left. Where nothing
+    is left, those that fight are found to `fight_step`: by how much two limits miss each other need not be known so
+    closely.
     """
     _check(section, low, high)
     if not step > 0.0:
@@ -132,16 +135,34 @@ def backspace_window(
     for name, stretches in fixed:
         left = _met(left, name, stretches)
     for path in paths:
-        asked = [clear_backspaces(path, section, one.low, one.high, step) for one in left]
+        asked = [_clear_aside(path, section, (one.low, one.high), step, aside) for one in left]
         left = _met(left, path.obstacle.name, [stretch for stretches in asked for stretch in stretches])
     if left:
         return Window(left, None)
-    fight, at = _fight(paths, section, (low, high), fixed, fight_step or step)
+    fight, at = _fight(paths, section, (low, high), fixed, fight_step or step, aside)
     return Window((), fight) if fight is not None else Window((Interval(at, at),), None)  # too narrow for the step
 
 
+def _clear_aside(path: Trace, section: TireSection, asked: Stretch, step: float, aside: float) -> Stretches:
+    """The backspaces at which the tire keeps clear wherever it stands within `aside`, or may be put to keep clear."""
+    low, high = asked
+    found = clear_backspaces(path, section, low - abs(aside), high + abs(aside), step)
+    moved: list[Stretch] = []
+    for start, stop in ((max(start + aside, low), min(stop - aside, high)) for start, stop in found):
+        if moved and start <= moved[-1][1]:
+            moved[-1] = moved[-1][0], stop
+        elif start <= stop:
+            moved.append((start, stop))
+    return tuple(moved)
+
+
 def _fight(
-    paths: Sequence[Trace], section: TireSection, all_of_it: Stretch, fixed: Sequence[Allowed], step: float
+    paths: Sequence[Trace],
+    section: TireSection,
+    all_of_it: Stretch,
+    fixed: Sequence[Allowed],
+    step: float,
+    aside: float,
 ) -> tuple[Fight | None, float]:
     """Which two limits leave nothing between them, and the backspace that is least wrong; None where all keep it.
 
@@ -153,12 +174,12 @@ def _fight(
         swept = [(paths[index].obstacle.name, asked[index]) for index in sorted(asked)]
         limits = [(name, stretches) for name, stretches in (*fixed, *swept) if stretches != (all_of_it,)]
         fight, at = _least_wrong(limits, sum(all_of_it) / 2.0)
-        there = at_backspace(section, at)
+        there = at_backspace(section, at, 2.0 * max(aside, 0.0))
         unasked = (index for index in range(len(paths)) if index not in asked)
         found = next((index for index in unasked if not keeps(paths[index], there, paths[index].obstacle.keep)), None)
         if found is None or (fight is not None and fight.second is None):
             return fight, at
-        asked[found] = clear_backspaces(paths[found], section, *all_of_it, step)
+        asked[found] = _clear_aside(paths[found], section, all_of_it, step, aside)
 
 
 def _stretch(limit: Limit, low: float, high: float) -> Stretches:
@@ -205,8 +226,12 @@ def _pull(backspace: float, stretch: Stretch) -> float:
     return max(0.0, stretch[0] - backspace) + min(0.0, stretch[1] - backspace)
 
 
-def choose(window: Window, step: float = QUARTER_INCH, wanted: float | None = None) -> Choice | None:
+def choose(
+    window: Window, step: float = QUARTER_INCH, wanted: float | None = None, within: float = 0.0
+) -> Choice | None:
     """The maker's step inside the window that is nearest to `wanted`, or else has the most left to its nearer end.
+
+    `within` is how well the maker holds it: so much is left to either end at the least.
 
     >>> choice = choose(Window((Interval(0.100, 0.120),), None))
     >>> round(choice.backspace / 0.0254, 2), round(choice.to_low, 4), round(choice.to_high, 4)
@@ -218,7 +243,7 @@ def choose(window: Window, step: float = QUARTER_INCH, wanted: float | None = No
         Choice(count * step, interval, count * step - interval.low, interval.high - count * step)
         for interval in window.intervals
         for count in range(ceil(interval.low / step) - 1, floor(interval.high / step) + 2)
-        if interval.low <= count * step <= interval.high
+        if interval.low + within <= count * step <= interval.high - within
     ]
     if wanted is not None:
         return min(offered, key=lambda choice: abs(choice.backspace - wanted), default=None)

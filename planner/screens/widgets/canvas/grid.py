@@ -55,7 +55,7 @@ def _heads(names: Sequence[str], beside: int, size: int, single: bool, width: in
     line, next_free = "", 0
     for at, name in enumerate(names):
         start = beside + at * size + (0 if single else max(0, size - 1 - len(name)))
-        if start >= next_free and start + len(name) <= width:
+        if name and start >= next_free and start + len(name) <= width:
             line = f"{line:<{start}}{name}"
             next_free = start + len(name) + (2 if single else 1)
     return line
