@@ -4,6 +4,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from plain_truck import PLAIN
 
 from planner.plan.answers.open_project import open_project
 from planner.worksheet.outcome import Known, Waiting
@@ -14,27 +15,6 @@ TRUCK = """
 format = 2
 [vehicle]
 units = "metric"
-[assumptions.bump_gives]
-value = "0 mm"
-because = "so that sums by hand stay short"
-[assumptions.side_shift]
-value = "0 mm"
-because = "so that sums by hand stay short"
-[assumptions.stops_share]
-value = "1"
-because = "so that sums by hand stay short"
-[assumptions.droop_share]
-value = "1"
-because = "so that sums by hand stay short"
-[assumptions.weight_reach]
-value = "0 mm"
-because = "so that sums by hand stay short"
-[assumptions.bias_growth]
-value = "0 %"
-because = "so that sums by hand stay short"
-[assumptions.bias_width_growth]
-value = "0 %"
-because = "so that sums by hand stay short"
 [axles.rear]
 face_to_face = "1500 mm"
 [axles.rear.travel]
@@ -69,7 +49,7 @@ def reading(value: str, side: str = "", of: str = BUMP) -> str:
 @pytest.fixture
 def truck(tmp_path: Path):
     def make(more: str, bump: str = ""):
-        text = TRUCK + more
+        text = TRUCK + PLAIN + more
         if "axles.rear.travel.droop" in more:
             text = text.replace('droop = "0 mm"\n', "", 1)
         if bump:

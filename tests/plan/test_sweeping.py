@@ -5,6 +5,7 @@ from math import degrees
 from pathlib import Path
 
 import pytest
+from plain_truck import PLAIN
 
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import open_project, open_sound
@@ -21,27 +22,6 @@ TRUCK = """
 format = 1
 [vehicle]
 units = "metric"
-[assumptions.bump_gives]
-value = "0 mm"
-because = "so that sums by hand stay short"
-[assumptions.side_shift]
-value = "0 mm"
-because = "so that sums by hand stay short"
-[assumptions.stops_share]
-value = "1"
-because = "so that sums by hand stay short"
-[assumptions.droop_share]
-value = "1"
-because = "so that sums by hand stay short"
-[assumptions.weight_reach]
-value = "0 mm"
-because = "so that sums by hand stay short"
-[assumptions.bias_growth]
-value = "0 %"
-because = "so that sums by hand stay short"
-[assumptions.bias_width_growth]
-value = "0 %"
-because = "so that sums by hand stay short"
 [axles.rear]
 face_to_face = "1500 mm"
 [axles.rear.travel]
@@ -77,7 +57,7 @@ def truck(tmp_path):
     def make(*obstacles: str, **entries: str):
         path = tmp_path / "truck.toml"
         path.write_text(
-            TRUCK.format(**{**STANDING, **entries}) + "\n".join(f"[[obstacles]]\n{one}" for one in obstacles)
+            TRUCK.format(**{**STANDING, **entries}) + PLAIN + "\n".join(f"[[obstacles]]\n{one}" for one in obstacles)
         )
         return open_project(path, TODAY)
 

@@ -3,18 +3,12 @@
 from datetime import date
 
 import pytest
+from plain_truck import STILL_AXLE
 
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import open_project
 
 TODAY = date(2026, 11, 28)
-
-
-# An axle that stands where it is, so that sums by hand are about the tire.
-STILL = "".join(
-    f'[assumptions.{name}]\nvalue = "{value}"\n'
-    for name, value in (("bump_gives", "0 mm"), ("side_shift", "0 mm"), ("stops_share", "1"), ("droop_share", "1"))
-)
 
 
 def truck(folder, tire="", wheel="", at="", more="", rides="body"):
@@ -26,7 +20,7 @@ def truck(folder, tire="", wheel="", at="", more="", rides="body"):
         '[axles.rear.travel]\nbump = "0 mm exact"\ndroop = "0 mm exact"\n'
         f'[fitments.tall.wheel]\nrim_width = "7 in"\nrim_diameter = 16\noffset = "0 mm"\n{wheel}\n'
         f"[fitments.tall.tire]\n{tire}\n{more}\n"
-        + STILL
+        + STILL_AXLE
         + (f'[[obstacles]]\nname = "stone"\naxle = "rear"\nmoves_with = "{rides}"\nat = [{place}]\n' if at else "")
         + ('wants = "{}"\n'.format("15 mm" if rides == "axle" else "30 mm") if at else ""),
         encoding="utf-8",

@@ -7,6 +7,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from plain_truck import PLAIN
 
 from planner.plan.answers.fit_words import backspaces
 from planner.plan.answers.flagging import Flag, flags
@@ -47,7 +48,7 @@ def truck(tmp_path: Path):
     def make(*obstacles: tuple[str, str], offset: str = "0 mm", more: str = "") -> OpenProject:
         path = tmp_path / "truck.toml"
         wheel = f'offset = "{offset} ± 0 mm"' if offset else ""
-        text = TRUCK.format(wheel=wheel, more=more)
+        text = TRUCK.format(wheel=wheel, more=more) + PLAIN
         for name, at in obstacles:
             text += f'[[obstacles]]\nname = "{name}"\naxle = "rear"\nmoves_with = "body"\nat = {at}\nwants = "20 mm"\n'
         path.write_text(text, encoding="utf-8")

@@ -177,7 +177,7 @@ def _standing(asked: FitAsked, worst: SweepSide, kindest: SweepSide, tall: tuple
     if asked.half:
         found.needs[at("largest_tire")] = asked.half
     elif asked.ones or tall:
-        least = 2 * here.section.barrel_radius + 0.02
+        least = 2 * here.section.rim_radius + 0.02
         largest, best_tire = (
             largest_tire(side.paths, side.standing, least, max(least, 1.6), tall) for side in (worst, kindest)
         )
