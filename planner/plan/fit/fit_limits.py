@@ -24,7 +24,7 @@ RIM = "the rim's own width"
 
 WINDOW_STEP = 1e-4  # m; finer than any wheel is made
 
-FIGHT_STEP = 5e-4  # m; by how much two limits miss each other is not cut from metal
+FIGHT_STEP = 2e-3  # m; by how much two limits miss each other is not cut from metal
 
 # Rules that look at where the truck ends outboard, and the one that does so only where it is what ends the window.
 FENDER_RULES = ("poke_not_as_wanted", "poke_past_greatest", "poke_past_local_code")
@@ -59,7 +59,7 @@ def _sides(here: SweptWheel, ones: list[SweptObstacle]) -> tuple[SweepSide, Swee
         for path in hard
     ]
     worst = SweepSide(hard, filled(here.large, offsets), here.large)
-    return worst, SweepSide([trace(here.kind, one) for one in soft], here.small, here.small)
+    return worst, SweepSide([trace(here.kind, one, kind=True) for one in soft], here.small, here.small)
 
 
 class FitLimits(NamedTuple):

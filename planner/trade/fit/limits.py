@@ -12,7 +12,7 @@ from typing import Literal, NamedTuple
 
 from planner.trade.fit.motion import Motion, SweepPlace, legs, refuse
 from planner.trade.fit.section import TireSection, probe
-from planner.trade.fit.sweep import BUDGET, SURE, falls, looker, near_cells
+from planner.trade.fit.sweep import BUDGET, SURE, YES_OR_NO, falls, looker, near_cells
 from planner.trade.fit.trace import ROLL, STEER, Cell, Trace, halves, place
 
 Way = Literal["in", "out"]
@@ -174,13 +174,15 @@ def _first_breach(
     while heap and heap[0][0] <= most and count < budget:
         start, _, cell = heap[0]
         if first - start <= step:
-            return start, first_at, count, True
+            return first if path.kind else start, first_at, count, True
         heappop(heap)
         for half in halves(path, cell):
             weigh(half, start)
     if not heap or heap[0][0] > most:
         return most, None, count, True
     start, _, cell = heap[0]
+    if path.kind:
+        start = min(first, most)
     middle = list(cell.middle)
     middle[axis] = turn * start
     return start, first_at or place(path, cell.leg, (middle[0], middle[1], middle[2], middle[3])), count, False
@@ -211,20 +213,20 @@ def largest_tire(
             best, binds = limit.high, limit.name
     for path in paths:
         keep = path.obstacle.keep
-        near = near_cells(path, replace(section, diameter=best), keep, path.region.roots)
+        near = near_cells(path, replace(section, diameter=best), keep, path.region.roots, YES_OR_NO)
         if not near:
             continue
-        if near_cells(path, replace(section, diameter=low), keep, near):
+        if near_cells(path, replace(section, diameter=low), keep, near, YES_OR_NO):
             return LargestTire(None, path.obstacle.name)
         good, bad = low, best
         while bad - good > step:
             middle = (good + bad) / 2.0
-            still = near_cells(path, replace(section, diameter=middle), keep, near)
+            still = near_cells(path, replace(section, diameter=middle), keep, near, YES_OR_NO)
             if still:
                 bad, near = middle, still
             else:
                 good = middle
-        best, binds = good, path.obstacle.name
+        best, binds = bad if path.kind else good, path.obstacle.name
     for limit in limits:
         if best < limit.low:
             return LargestTire(None, binds or limit.name)

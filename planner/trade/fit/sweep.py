@@ -28,6 +28,7 @@ from planner.trade.fit.trace import Cell, Four, Trace, halves, place, trace
 
 BOUND = 1e-4  # m; 0.1 mm
 BUDGET = 20_000  # distance evaluations for one obstacle
+YES_OR_NO = 3_000  # for a question that is one of many: what is not settled by then is close enough to call it so
 SURE = 1e-6  # m; a clearance that is less than this above what is wanted counts as short of it
 
 Look = Callable[[Cell, float], tuple[float, float, Four]]
@@ -250,9 +251,11 @@ def near_cells(
     Cheaper than the least clearance: a cell that is clear enough is done with, and the first place that is not ends it,
     its cell last. What is cleared of one tire is clear of any that lies within it, so a search that goes on to smaller
     ones need only ask about what is given back. Within a thousandth of a millimeter of what is wanted, or past the
-    budget, is too near: an edge that keeps exactly that all along would else have to be looked at all along.
+    budget, is too near: an edge that keeps exactly that all along would else have to be looked at all along. Of a kind
+    trace it is not.
     """
     look, whole = looker(section), probe(section)
+    short = clearance - SURE if path.kind else clearance + SURE
     stack = list(cells)
     count = 0
     while stack:
@@ -261,13 +264,15 @@ def near_cells(
         count += 1
         if low >= clearance:
             continue
-        if distance < clearance + SURE or count > budget:
+        if distance < short:
             return [*stack, cell]
+        if count > budget:
+            return [] if path.kind else [*stack, cell]
         if not cell.parts:
             # A new cell costs more than a look at its lowest place, which often settles it.
             axial, radial, doubt = path.seen(cell.leg, within(cell, shares))
             count += 1
-            if whole(axial, radial)[0] - doubt < clearance + SURE:
+            if whole(axial, radial)[0] - doubt < short:
                 return [*stack, cell]
         stack += halves(path, cell)
     return []

@@ -138,11 +138,16 @@ class Region(NamedTuple):
 
 
 class Trace(NamedTuple):
-    """An obstacle and its swept region under a motion, to be questioned by any number of tires."""
+    """An obstacle and its swept region under a motion, to be questioned by any number of tires.
+
+    What a search leaves undecided counts against the tire, as it must where somebody is to rely on it. Of a `kind`
+    trace it counts for the tire: such a one says what can surely not be.
+    """
 
     motion: Motion
     obstacle: SweptObstacle
     region: Region
+    kind: bool = False
 
     def seen(self, leg: int, at: Four) -> tuple[float, float, float]:
         """The obstacle's point in the half-plane at a place of a leg, axial and radial, and the doubt of it there."""
@@ -163,11 +168,10 @@ def most_doubt(path: Trace) -> float:
     return max(cell.most_doubt for cell in path.region.roots)
 
 
-def trace(motion: Motion, obstacle: SweptObstacle) -> Trace:
+def trace(motion: Motion, obstacle: SweptObstacle, kind: bool = False) -> Trace:
     """The obstacle's swept region, kept for the next that asks, whatever clearance it wants of the same place."""
-    return Trace(
-        motion, obstacle, swept_region(motion, SweptObstacle("", obstacle.start, obstacle.end, obstacle.rides))
-    )
+    bare = SweptObstacle("", obstacle.start, obstacle.end, obstacle.rides)
+    return Trace(motion, obstacle, swept_region(motion, bare), kind)
 
 
 @lru_cache(maxsize=512)

@@ -17,7 +17,7 @@ from typing import NamedTuple
 from planner.trade.fit.limits import Limit
 from planner.trade.fit.motion import Motion, SweptObstacle, refuse
 from planner.trade.fit.section import TireSection
-from planner.trade.fit.sweep import keeps, near_cells
+from planner.trade.fit.sweep import YES_OR_NO, keeps, near_cells
 from planner.trade.fit.trace import Cell, Trace, trace
 
 STEP = 1e-5  # m; how closely the ends of a window are found
@@ -82,29 +82,30 @@ def at_backspace(section: TireSection, backspace: float, wider: float = 0.0) -> 
 
 def clear_backspaces(path: Trace, section: TireSection, low: float, high: float, step: float = STEP) -> Stretches:
     """The stretches of backspace from `low` to `high` at which one obstacle keeps its clearance, ends to `step`."""
-    return _clear(path.motion, path.obstacle, section, low, high, step)
+    return _clear(path.motion, path.obstacle, path.kind, section, low, high, step)
 
 
 @lru_cache(maxsize=256)
 def _clear(
-    motion: Motion, obstacle: SweptObstacle, section: TireSection, low: float, high: float, step: float
+    motion: Motion, obstacle: SweptObstacle, kind: bool, section: TireSection, low: float, high: float, step: float
 ) -> Stretches:
     """The same, kept for a window under other limits, which asks it again."""
-    path, keep = trace(motion, obstacle), obstacle.keep
+    path, keep = trace(motion, obstacle, kind), obstacle.keep
     found: list[Stretch] = []
     waiting: list[tuple[float, float, Sequence[Cell]]] = [(low, high, path.region.roots)]
     while waiting:
         start, stop, cells = waiting.pop()
         middle, length = (start + stop) / 2.0, stop - start
-        near = near_cells(path, at_backspace(section, middle, length), keep, cells)
-        if not near:
+        near = near_cells(path, at_backspace(section, middle, length), keep, cells, YES_OR_NO)
+        if not near or (kind and length <= step):
             if found and found[-1][1] == start:
                 start = found.pop()[0]
             found.append((start, stop))
             continue
         if length <= step:
             continue
-        if section.flat > length and near_cells(path, at_backspace(section, middle, -length), keep, near):
+        narrow = at_backspace(section, middle, -length) if section.flat > length else None
+        if narrow is not None and near_cells(path, narrow, keep, near, YES_OR_NO):
             continue
         waiting += [(middle, stop, near), (start, middle, near)]
     return tuple(found)
