@@ -41,7 +41,21 @@ class SweepSide(NamedTuple):
     anywhere: TireSection
 
 
-def _sides(here: SweptWheel, ones: list[SweptObstacle]) -> tuple[SweepSide, SweepSide]:
+BothSides = tuple[SweepSide, SweepSide]
+
+
+class FitObstacle(NamedTuple):
+    """An obstacle past the wheel, as it is wanted clear, and as it must be: with that less the person may live.
+
+    What must be kept is kept on the axle as `held`: sheet metal on one that rolls no more than a road asks.
+    """
+
+    wanted: SweptObstacle
+    must: SweptObstacle
+    held: SweptWheel
+
+
+def _sides(here: SweptWheel, ones: list[tuple[SweptWheel, SweptObstacle]]) -> tuple[SweepSide, SweepSide]:
     """Everything at the end that hurts, and everything at the kindest.
 
     At the worst an obstacle must be kept clear of by its whole tolerance beside what it wants; at the kindest by as
@@ -49,17 +63,17 @@ def _sides(here: SweptWheel, ones: list[SweptObstacle]) -> tuple[SweepSide, Swee
     lies.
     """
     offsets = (here.readings["offset"].low, here.readings["offset"].high)
-    hard = [trace(here.wide, one) for one in ones]
+    hard = [trace(wheel.wide, one) for wheel, one in ones]
     soft = [
-        replace(
-            path.obstacle,
-            required=max(0.0, path.obstacle.required - path.obstacle.reach - most_doubt(path)),
-            tolerance=(0.0, 0.0, 0.0),
-        )
-        for path in hard
+        trace(wheel.kind, _eased(path.obstacle, path.obstacle.reach + most_doubt(path)), kind=True)
+        for (wheel, _), path in zip(ones, hard, strict=True)
     ]
     worst = SweepSide(hard, filled(here.large, offsets), here.large)
-    return worst, SweepSide([trace(here.kind, one, kind=True) for one in soft], here.small, here.small)
+    return worst, SweepSide(soft, here.small, here.small)
+
+
+def _eased(one: SweptObstacle, by: float) -> SweptObstacle:
+    return replace(one, required=max(0.0, one.required - by), tolerance=(0.0, 0.0, 0.0))
 
 
 class FitLimits(NamedTuple):
@@ -82,7 +96,7 @@ class FitAsked(NamedTuple):
     fitment: str
     axle: str
     here: SweptWheel
-    ones: list[SweptObstacle]
+    ones: list[FitObstacle]
     half: tuple[str, ...]
 
     def at(self, node: str) -> Spot:
@@ -120,7 +134,7 @@ def fit_limits(
     fitment: str,
     axle: str,
     here: SweptWheel,
-    ones: list[SweptObstacle],
+    ones: list[FitObstacle],
     half: tuple[str, ...] = (),
 ) -> FitLimits:
     """The steer limits, the window of backspaces and the largest tire at one end, by what has been measured.
@@ -133,13 +147,16 @@ def fit_limits(
     barred = (*own.barred, *tall.barred) if opened.opened.faults else ()
     found = FitLimits({}, {}, {}, barred)
     if not barred:
-        worst, kindest = _sides(here, ones)
+        wanted = _sides(here, [(here, one.wanted) for one in ones])
+        must = wanted
+        if any(one.must != one.wanted for one in ones):
+            must = _sides(here, [(one.held, one.must) for one in ones])
         if here.waits:
             wait = dict.fromkeys(map(asked.at, ("inner_steer_limit", "outer_steer_limit", "largest_tire")))
             found.needs.update(dict.fromkeys(wait, keys_behind(opened, here.waits)))
         else:
-            _standing(asked, worst, kindest, tall.limits, found)
-        _windows(asked, worst, kindest, own.limits, found)
+            _standing(asked, wanted, must, tall.limits, found)
+        _windows(asked, wanted, must, own.limits, found)
     return found
 
 
@@ -160,13 +177,13 @@ def diameter_limits(opened: OpenProject, fitment: str, axle: str) -> DiameterLim
     return DiameterLimits((), tuple(opened.key_of(spot) for one in waiting for spot in one.barred))
 
 
-def _standing(asked: FitAsked, worst: SweepSide, kindest: SweepSide, tall: tuple[Limit, ...], found: FitLimits) -> None:
-    """The limits of the wheel that is chosen: how far it steers, and how tall its tire may be."""
+def _standing(asked: FitAsked, wanted: BothSides, must: BothSides, tall: tuple[Limit, ...], found: FitLimits) -> None:
+    """The limits of the wheel that is chosen: how far it must not steer, and how tall its tire may be."""
     here, at, results = asked.here, asked.at, found.results
     if asked.opened.steers(asked.axle, asked.fitment) and asked.ones:
         ways: tuple[tuple[str, Way, str], ...] = (("inner", "out", "stop_angle"), ("outer", "in", "stop_angle_out"))
         for node, way, stop in ways:
-            limit, best = (steer_limit(side.paths, side.standing, way) for side in (worst, kindest))
+            limit, best = (steer_limit(side.paths, side.standing, way) for side in must)
             if asked.half and best.angle >= here.readings[stop].low:
                 found.needs[at(f"{node}_steer_limit")] = asked.half
                 continue
@@ -178,9 +195,7 @@ def _standing(asked: FitAsked, worst: SweepSide, kindest: SweepSide, tall: tuple
         found.needs[at("largest_tire")] = asked.half
     elif asked.ones or tall:
         least = 2 * here.section.rim_radius + 0.02
-        largest, best_tire = (
-            largest_tire(side.paths, side.standing, least, max(least, 1.6), tall) for side in (worst, kindest)
-        )
+        largest, best_tire = (largest_tire(side.paths, side.standing, least, max(least, 1.6), tall) for side in wanted)
         if largest.diameter is not None:
             results[at("largest_tire")] = band(
                 largest.diameter, largest.diameter, best_tire.diameter or largest.diameter
@@ -196,28 +211,28 @@ class BothWindows(NamedTuple):
 
 
 def _windows(
-    asked: FitAsked, worst: SweepSide, kindest: SweepSide, own: tuple[BackspaceLimit, ...], found: FitLimits
+    asked: FitAsked, wanted: BothSides, must: BothSides, own: tuple[BackspaceLimit, ...], found: FitLimits
 ) -> None:
     """The window that keeps every limit, and the one that only keeps those behind which a stop stands."""
     counted = [limit for limit in own if not limit.taken_on]
     hard = [limit for limit in counted if limit.rule.severity == "stop"]
-    whole = _both(asked, worst, kindest, counted)
+    whole = _both(asked, wanted, counted)
     _tell(asked, whole, own, "window", found)
     # Only where nothing is left does it matter which limits a person could give up.
-    same = whole.worst.intervals or len(hard) == len(counted)
-    _tell(asked, whole if same else _both(asked, worst, kindest, hard), own, "hard_window", found)
+    same = whole.worst.intervals or (len(hard) == len(counted) and must is wanted)
+    _tell(asked, whole if same else _both(asked, must, hard), own, "hard_window", found)
     if same:
         for node in ("hard_window_low", "hard_window_high"):
             found.results.pop(asked.at(node), None)
 
 
-def _both(asked: FitAsked, worst: SweepSide, kindest: SweepSide, limits: list[BackspaceLimit]) -> BothWindows:
+def _both(asked: FitAsked, sides: BothSides, limits: list[BackspaceLimit]) -> BothWindows:
     rim = asked.here.readings["overall_width"]
     aside = (rim.high - rim.low) / 4  # the offset is the backspace less half of the rim's width
     hurting, kind = [limit.worst for limit in limits], [limit.kindest for limit in limits]
     hurts, eases = (
         backspace_window(side.paths, side.anywhere, 0.0, asked.wide, bounds, WINDOW_STEP, FIGHT_STEP, way)
-        for side, bounds, way in ((worst, hurting, aside), (kindest, kind, -aside))
+        for side, bounds, way in zip(sides, (hurting, kind), (aside, -aside), strict=True)
     )
     return BothWindows(hurts, eases)
 
@@ -263,7 +278,7 @@ def _unmeasured(asked: FitAsked, own: tuple[BackspaceLimit, ...], best: Interval
     """
     offset = asked.known("found_offset") if asked.here.waits else asked.here.section.offset
     middle = -(offset or 0.0)
-    across = [point[1] for one in asked.ones for point in (one.start, one.end or one.start)]
+    across = [point[1] for one in asked.ones for point in (one.wanted.start, one.wanted.end or one.wanted.start)]
     rules = {limit.rule.node: limit.rule.bounds for limit in own}
     outboard = any(y > middle for y in across) or any(node in rules for node in FENDER_RULES)
     outboard = outboard or best.low_binds == rules.get(WIDTH_RULE, RIM)

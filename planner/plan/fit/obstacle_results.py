@@ -8,6 +8,7 @@ rest it is a caution.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from math import degrees
 from typing import NamedTuple
 
@@ -21,6 +22,7 @@ from planner.plan.fit.clearances import (
     spacing_measured,
     sure_clearance,
 )
+from planner.plan.fit.fit_limits import FitObstacle
 from planner.plan.fit.sweep_text import sweep_location
 from planner.plan.fit.swept_wheel import SweptWheel, TireEnds
 from planner.plan.truck.project import OpenProject, PlannedObstacle
@@ -150,6 +152,19 @@ def _judged(
     if whole[2] >= 0.0:
         found["wished_clearance"] = whole
     return found
+
+
+def fit_obstacle(
+    opened: OpenProject, axle: str, one: PlannedObstacle, obstacle: SweptObstacle, wheel: SweptWheel
+) -> FitObstacle:
+    """The obstacle as it is wanted clear, and as it must be for no stop to stand."""
+    kind = one.measured.kind
+    if kind in GUARDED:
+        return FitObstacle(obstacle, obstacle, wheel)
+    road = kind == "sheet metal" and obstacle.rides == "body"
+    return FitObstacle(
+        obstacle, replace(obstacle, required=0.0), on_road(wheel, _road(opened, axle)) if road else wheel
+    )
 
 
 def _road(opened: OpenProject, axle: str) -> float:

@@ -6,11 +6,12 @@ from collections.abc import Callable, Iterator, Mapping
 from itertools import count
 
 from planner.plan.fit.clearances import clearance
-from planner.plan.fit.fit_limits import fit_limits
+from planner.plan.fit.fit_limits import FitObstacle, fit_limits
 from planner.plan.fit.obstacle_results import (
     JUDGED,
     Gathered,
     asked_when_unknown,
+    fit_obstacle,
     most_first,
     obstacle_results,
     spacing_results,
@@ -27,7 +28,6 @@ from planner.plan.fit.swept_wheel import (
 from planner.plan.truck.progress import step
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.plan.truck.sweep_results import AT_END, AT_OBSTACLE, Result, SweepResults
-from planner.trade.fit.motion import SweptObstacle
 from planner.trade.fit.sweep import inside_at_rest
 from planner.worksheet.outcome import Spot, Waiting
 
@@ -130,7 +130,7 @@ def _sweep_one(
             limited = swept_wheel(opened.sheet, fitment, axle, opened.steers(axle, fitment), anywhere=True)
         keys = keys_behind(opened, here)
         into.needs.update(dict.fromkeys(end_spots, (lost, *keys) if lost else keys))
-    swept_ones: list[tuple[float, SweptObstacle]] = []
+    swept_ones: list[tuple[float, FitObstacle]] = []
     brought: dict[str, dict[str, tuple[str, float]]] = {}
     gathered: list[Gathered] = []
     ends = {side: tire_ends(wheel) for side, wheel in (*sides.items(), ("", here)) if isinstance(wheel, SweptWheel)}
@@ -158,7 +158,7 @@ def _sweep_one(
                 whole = swept_obstacle(one, label, limited)
                 assert whole is not None
                 found = swept.get("") or clearance(limited, whole)
-                swept_ones.append((found.low - whole.required, whole))
+                swept_ones.append((found.low - whole.required, fit_obstacle(opened, axle, one, whole, limited)))
             if swept:
                 any_one = next(made_one for made_one in made.values() if made_one is not None)
                 results = obstacle_results(opened, fitment, axle, one, any_one, ready, swept, ends, into)

@@ -80,8 +80,8 @@ def steer_limit(
     if not paths:
         raise refuse("paths", 0, "at least one obstacle's trace")
     motion = paths[0].motion
-    if any(path.motion != motion for path in paths):
-        raise refuse("paths", "several motions", "traces of one wheel's motion")
+    if any((path.motion.steer_in, path.motion.steer_out) != (motion.steer_in, motion.steer_out) for path in paths):
+        raise refuse("paths", "several locks", "traces of one wheel's steer")
     if not step > 0.0:
         raise refuse("step", step, "more than nothing, in rad")
     lock, turn = (motion.steer_in, 1.0) if way == "in" else (motion.steer_out, -1.0)

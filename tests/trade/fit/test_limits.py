@@ -137,7 +137,7 @@ def test_the_largest_tire_keeps_its_clearance_and_one_step_more_does_not(start, 
 
 def test_questions_that_have_no_sense_are_refused():
     path = trace(Motion(1.5, steer_in=radians(30)), SweptObstacle("a", (0.0, 0.0, 0.5)))
-    other = trace(Motion(1.6), SweptObstacle("a", (0.0, 0.0, 0.5)))
+    other = trace(Motion(1.6, steer_in=radians(20)), SweptObstacle("a", (0.0, 0.0, 0.5)))
     for call in (
         lambda: steer_limit([], TIRE, "in"),
         lambda: steer_limit([path, other], TIRE, "in"),
