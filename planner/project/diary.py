@@ -62,8 +62,8 @@ def commit(
 
     `kind` is such as change, decision, tick or print; `details` is plain data of the caller's own. What happened to the
     file since the last entry is written down first; where there is no diary, it is begun. With the text as it was, only
-    the entry is written. The new text may come parsed already, from whoever tried it first. What its records rested on is
-    put away in the entry (`rested_on`), so that the text as written may be another.
+    the entry is written. The new text may come parsed already, from whoever tried it first. What its
+    records rested on is put away in the entry (`rested_on`): the text as written may be another.
     """
     if kind in OWN_KINDS:
         raise ValueError(f"{kind} is not for callers")

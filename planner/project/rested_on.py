@@ -1,4 +1,4 @@
-"""What records rested on: the values stand in the diary's entry that wrote them, the file has its number and a digest."""
+"""What records rested on: the diary's entry of the save has the values, the file its number and a digest."""
 
 import json
 import os
