@@ -12,9 +12,11 @@ from typing import Any
 from planner.project.amending import CannotAmend, amend
 from planner.project.diary_entries import LARGEST_MOVED
 from planner.project.diary_reading import diary_path, entry_numbered
+from planner.project.lines import tokens
 from planner.project.models.project import FORMAT
 from planner.project.models.work import RestedOn
-from planner.project.source import ProjectText, parse
+from planner.project.sections import cut
+from planner.project.source import BYTE_ORDER_MARK, ProjectText, parse
 from planner.project.versions import version_of
 
 KEPT = "rested_on"  # the table in the file until a save, and what an entry's details call the values, by their digest
@@ -27,14 +29,18 @@ _SHORT = 6  # digits of the digest: a slip of the pen shows, and two records of 
 def put_away(new: ProjectText, number: int) -> tuple[ProjectText, dict[str, object]]:
     """The text with what its records rested on taken out, and the details that keep it in the entry of that number.
 
-    What an entry has no room for, and what cannot be taken out without losing comments, stays until another save.
+    What an entry has no room for stays until another save, and what a person wrote comments into stays.
     """
-    if version_of(new.data) != FORMAT:
+    held = list(_holding(new.data)) if version_of(new.data) == FORMAT else []
+    if not held:
         return new, {}
+    commented = _commented(new.text)
     kept: dict[str, dict[str, str]] = {}
     changes: dict[tuple[str | int, ...], object] = {}
     length = 0
-    for table, at, record in _holding(new.data):
+    for table, at, record in held:
+        if (table, at) in commented:
+            continue
         values = record[KEPT]
         length += len(json.dumps(values))
         if length > LARGEST_MOVED:
@@ -53,9 +59,11 @@ def put_away(new: ProjectText, number: int) -> tuple[ProjectText, dict[str, obje
 
 def values_rested_on(project: Path, record: RestedOn) -> Mapping[str, str] | None:
     """Entries and figures with their values then; None where that is not known, as without the diary."""
+    if KEPT in record.model_fields_set:
+        return record.rested_on
     named = _RESTS.fullmatch(record.rests or "")
-    if record.rested_on or named is None:
-        return record.rested_on or None
+    if named is None:
+        return None
     diary = diary_path(project)
     try:
         stands = os.stat(diary)
@@ -80,6 +88,13 @@ def _holding(data: Mapping[str, Any]) -> Iterator[tuple[str, int, dict[str, Any]
         for at, record in enumerate(records if isinstance(records, list) else ()):
             if isinstance(record, dict) and _are_texts(record.get(KEPT)):
                 yield table, at, record
+
+
+def _commented(text: str) -> set[tuple[str | int, ...]]:
+    """The records in whose own table under a heading stands a comment: what goes takes it along."""
+    sections = cut(text.removeprefix(BYTE_ORDER_MARK).replace("\r\n", "\n"))
+    tables = (section for section in sections if section.path[2:] == (KEPT,))
+    return {one.path[:2] for one in tables if any(kind == "comment" for kind, *_ in tokens(one.heading + one.body))}
 
 
 def _are_texts(values: object) -> bool:

@@ -12,7 +12,8 @@ def record_changes(opened: OpenProject, record: RestedOn) -> tuple[BasisChange, 
     rested_on = opened.rested_on(record)
     if rested_on is not None:
         return basis_changes(opened, rested_on)
-    return (UNKNOWN_BASIS,) if record.rests or rests_on_something(record) else ()
+    marked = isinstance(record, Task) and record.state == "look again"  # it is looked at in any case
+    return (UNKNOWN_BASIS,) if not marked and (record.rests or rests_on_something(record)) else ()
 
 
 def rests_on_something(record: RestedOn) -> bool:

@@ -93,11 +93,8 @@ def _tasks(then: Work, now: Work, told: set[str]) -> Iterator[tuple[str, str, st
         if before is None:
             yield "added", clean(one.title), one.phase
         elif one.state == "look again" and before.state != "look again":
-            yield (
-                "look again",
-                clean(one.title),
-                "" if one.moved and {each.name for each in one.moved} <= told else clean(one.why),
-            )
+            above = one.moved and {each.name for each in one.moved} <= told
+            yield "look again", clean(one.title), "" if above else clean(one.why)
         elif (one.state == "dropped") != (before.state == "dropped"):
             yield "dropped" if one.state == "dropped" else "back again", clean(one.title), _because(one)
         elif one.state == "done" and before.state != "done":
