@@ -23,7 +23,7 @@ from planner.quantities.text import clean
 
 LONGEST_REASON = 4000  # characters
 OWN_KINDS = frozenset({"began", "hand edit", "not done", "undo", "redo", "restore"})  # what only this module writes
-
+PUT_BACK = "put back"  # of a caller whose file was changed from outside
 
 Judge = Callable[[str], None]  # looks at a text before it is written, and raises where it may not be
 
@@ -255,7 +255,8 @@ def _commit(
         drafts = list(_since_then(end, source))
         if new_text is not None:
             rested: dict[str, object] = {}
-            if kind not in OWN_KINDS and new.digest != source.digest:  # an earlier text comes back to the byte
+            again = kind in OWN_KINDS or kind == PUT_BACK  # a text that was there before comes back to the byte
+            if not again and new.digest != source.digest:
                 new, rested = put_away(new, end.following + len(drafts))
             moved, more = _moves(source.data, new.data)
             if rested:  # where it is kept is nothing that a person changed
