@@ -10,7 +10,7 @@ from resting import rested_on
 
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import open_project
-from planner.project.diary_reading import read_diary
+from planner.project.diary_reading import diary_path, read_diary
 
 MOMENT = "steering.bearing_moment_grown"
 
@@ -56,6 +56,17 @@ def test_a_caution_is_accepted_with_its_reason_and_no_longer_counts(capsys, truc
     last = read_diary(truck).entries[-1]
     assert (last.kind, last.because) == ("acceptance", "50 mph and weekends")
     assert name not in [one["flag"] for one in can_be(capsys, truck)]
+
+
+def test_one_of_which_nobody_knows_what_it_rested_on_counts_until_it_is_accepted_again(capsys, truck):
+    name = one_that_can_be(capsys, truck)
+    call(capsys, "accept", truck, name, "--because", "50 mph and weekends")
+    diary_path(truck).unlink()
+    (flag,) = (one for one in flags(open_project(truck)) if one.rule.name == name and one.acceptance)
+    assert flag.counts and flag.lapsed == "what it rested on is not known: look at it once"
+    assert call(capsys, "accept", truck, name, "--because", "looked at")[0] == 0
+    (flag,) = (one for one in flags(open_project(truck)) if one.rule.name == name and one.acceptance)
+    assert not flag.counts and not flag.lapsed
 
 
 def test_what_was_accepted_is_taken_back_with_a_reason_and_counts_again(capsys, truck):

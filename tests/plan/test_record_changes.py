@@ -4,6 +4,7 @@ import pytest
 from resting import rested_on
 from work_truck import TODAY, listed, opened, replace, ticked, written
 
+from planner.plan.answers.basis import BasisChange, basis, basis_changes
 from planner.plan.answers.flagging import flags
 from planner.plan.change.changing import Setting
 from planner.plan.change.task_recordings import make_recording
@@ -11,8 +12,10 @@ from planner.plan.revisit.plan_flags import plan_flags
 from planner.plan.revisit.stale_records import stale_records
 from planner.plan.state import accept, prepare, read
 from planner.plan.work.decisions import WHICH, choose_candidate, decide, decide_again
+from planner.plan.work.task_words import about
 from planner.project.diary_reading import diary_path
 from planner.project.source import load
+from planner.sheets.kinds import slip
 
 SIGNED = "safe.local_code"  # the hold point before it
 STANDS = "safe.stands.front"  # asks for the axle's rating
@@ -115,6 +118,37 @@ def test_a_task_of_ones_own_leaves_nothing_of_it_in_the_file(truck):
     ticked(truck, "own.wash")
     assert "rest" not in truck.read_text(encoding="utf-8").partition("own.wash")[2]
     assert listed(truck).items["own.wash"].state == "done"
+
+
+def test_a_task_tells_what_its_tick_rested_on_and_how_much_of_it_moved(truck):
+    looked_at(truck)
+    found = listed(truck)
+    assert ("rested on", "axles.front.rating = 4,000 lb") in about(opened(truck), found, found.items[STANDS])
+    replace(truck, 'rating = "4,000 lb"', 'rating = "4,500 lb"')
+    one = listed(truck).items[STANDS]
+    assert [(each.name, each.then, each.now) for each in one.moved] == [("axles.front.rating", "4,000 lb", "4,500 lb")]
+    assert one.why == "axles.front.rating was 4,000 lb, now 4,500 lb"
+
+
+def test_a_slip_has_one_row_for_a_figure_that_moved_alike_at_both_ends_in_ones_own_units():
+    ends = [
+        BasisChange("wheel.offset", "1/2 in (12.7 mm)", "1 in (25.4 mm)", f"tall, {end}", ("1/2 in", "1 in"))
+        for end in ("front", "rear")
+    ]
+    assert list(slip._moved(ends)) == [("wheel.offset (tall, front; tall, rear)", "1/2 in", "1 in")]
+
+
+def test_a_figure_that_moved_is_told_briefly_in_ones_own_units(truck):
+    project = opened(truck)
+    spots = [spot for spot in project.sheet.spots("offset") if spot.place[0] == "tall"]
+    replace(truck, 'backspace = "5 in ± 1/16 in"', 'backspace = "4 1/2 in"')
+    replace(truck, "[fitments.tall.wheel]", '[fitments.tall.wheel]\nrim_width = "8 in"')
+    before = basis(opened(truck), spots)
+    replace(truck, 'backspace = "4 1/2 in"', 'backspace = "5 1/2 in"')
+    moved = [one for one in basis_changes(opened(truck), before) if one.at]
+    assert moved and all("mm" in one.then and "mm" in one.now for one in moved)
+    # (8 in + 1 in of flanges) / 2 is 4 1/2 in: the hub face stands in the middle, then 1 in outboard of it
+    assert moved[0].at.startswith("tall") and moved[0].briefly[1].startswith("1 in") and "mm" not in moved[0].briefly[1]
 
 
 def test_what_a_screen_shows_after_a_change_is_the_file_with_its_records_put_away(truck):

@@ -11,7 +11,7 @@ from resting import rested_on
 
 from planner.project import rested_on as module
 from planner.project.amending import amend
-from planner.project.diary import Committed, bring_back, commit, undo
+from planner.project.diary import PUT_BACK, Committed, bring_back, commit, undo
 from planner.project.diary_reading import diary_path, entry_numbered, read_diary
 from planner.project.migrating import amend_or_rewrite
 from planner.project.models.work import RestedOn
@@ -122,6 +122,17 @@ def test_an_earlier_text_comes_back_to_the_byte_and_one_that_was_left_alone_stay
     assert truck.read_text(encoding="utf-8") == TRUCK
     bring_back(load(truck), 2)
     assert truck.read_bytes() == later and rested_on(truck, decisions(truck)[1]) == SECOND
+
+
+def test_what_a_screen_puts_back_is_what_it_showed_to_the_byte(truck: Path) -> None:
+    commit(load(truck), TRUCK.replace("by tape", "by eye"), kind=PUT_BACK)
+    assert truck.read_text(encoding="utf-8") == TRUCK.replace("by tape", "by eye")
+
+
+def test_an_older_format_keeps_its_own_keys(truck: Path) -> None:
+    truck.write_text(TRUCK.replace("format = 2", "format = 1"), encoding="utf-8")
+    save(truck)
+    assert [one["rested_on"] for one in decisions(truck)] == [FIRST, SECOND]
 
 
 def test_a_table_that_a_person_wrote_a_comment_into_stays_with_it(truck: Path) -> None:

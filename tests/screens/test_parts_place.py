@@ -128,6 +128,9 @@ def test_a_decision_whose_ground_moved_is_marked_and_decided_anew_in_its_place(t
             assert here.point_at("REVISIT").name == "regear with the 37s?"
             await here.press("down", "up")
             assert "moved since: use.cruise_speed was 50 mph, now 45 mph" in here.screen
+            await here.press("enter")
+            assert "It rests on:" in here.screen and "axles.front.ratio" in here.screen
+            await here.press("escape")
             await here.press("space")
             await here.press("enter")
             await here.type("slower still: it holds")
@@ -139,6 +142,20 @@ def test_a_decision_whose_ground_moved_is_marked_and_decided_anew_in_its_place(t
     assert len(made) == 2 and made[0]["because"] == "slower still: it holds"
     assert rested_on(truck, made[0])["use.cruise_speed"] == "45 mph"
     assert str(made[0]["on"]) == "2026-11-25"
+
+
+def test_what_a_decision_rested_on_is_not_known_without_the_diary_and_that_is_said(truck):
+    truck.with_name("county-road-4x4.diary.jsonl").unlink()
+
+    async def looks():
+        async with visit(truck) as here:
+            await here.go("parts")
+            assert here.point_at("REVISIT").name == "regear with the 37s?"
+            await here.press("down", "up")
+            assert "what it rested on is not known: look at it once" in here.screen
+            assert "moved since" not in here.screen and "nobody would notice" not in here.screen
+
+    sit(looks())
 
 
 def test_a_caution_is_accepted_where_it_stands_and_lapses_when_what_it_rests_on_moves(truck):
