@@ -132,6 +132,14 @@ def test_a_project_is_not_given_more_sheets_than_it_may_be_read_with(capsys, tru
     assert truck.read_text(encoding="utf-8") == TRUCK + held and beside(truck) == {"truck.toml"}
 
 
+def test_a_sheet_that_rests_on_nothing_yet_is_not_out_of_date(capsys, tmp_path):
+    path = tmp_path / "empty.toml"
+    path.write_text("format = 2\n", encoding="utf-8")
+    call(capsys, path, "checklist", "--phase", "road test")
+    assert rested_on(path, sheets(path)[0]) == {}
+    assert "out of date" not in call_command(capsys, "check", path)[1]
+
+
 def test_the_slip_says_which_numbers_moved_since_a_sheet_was_printed(capsys, truck):
     call(capsys, truck, "checklist")
     assert rested_on(truck, sheets(truck)[0])["axles.front.studs.torque"] == "110 ft·lb"

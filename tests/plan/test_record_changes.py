@@ -8,6 +8,7 @@ from planner.plan.answers.basis import BasisChange, basis, basis_changes
 from planner.plan.answers.flagging import flags
 from planner.plan.change.changing import Setting
 from planner.plan.change.task_recordings import make_recording
+from planner.plan.revisit.acceptances import accept as accept_flag
 from planner.plan.revisit.plan_flags import plan_flags
 from planner.plan.revisit.stale_records import stale_records
 from planner.plan.state import accept, prepare, read
@@ -59,6 +60,22 @@ def test_without_its_diary_each_record_is_to_be_looked_at_and_says_why(truck):
     project = opened(truck)
     raised = {flag.where: flag.says for flag in plan_flags(project, flags(project)) if flag.counts}
     assert raised["which rim?"] == f"'which rim?': {LOOK}." and raised[STANDS] == f"'{STANDS}': {LOOK}."
+
+
+def test_what_is_taken_on_of_a_record_lapses_when_its_ground_moves_on_or_is_not_known(truck):
+    decided(truck)
+
+    def question():
+        project = opened(truck)
+        return next(one for one in plan_flags(project, flags(project)) if one.where == "which rim?")
+
+    replace(truck, 'backspace = "5 in ± 1/16 in"', 'backspace = "4 1/2 in"')
+    make_recording(opened(truck), accept_flag(opened(truck), question(), "for the trial"))
+    assert not question().counts and not question().lapsed
+    replace(truck, 'backspace = "4 1/2 in"', 'backspace = "4 in"')
+    assert question().lapsed == "fitments.tall.wheel.backspace was 4 1/2 in, now 4 in"
+    diary_path(truck).unlink()
+    assert question().counts and question().lapsed == LOOK
 
 
 def test_it_is_looked_at_once_and_stands_from_then_on(truck):

@@ -21,7 +21,7 @@ class RestedOn(Table):
     rests: AText = words(
         "number of the diary's entry that says what it rested on, and a short digest of that",
         example="29 7f3a9c",
-        how="Without that entry, or where it is left out, the record is to be looked at once.",
+        how="Without that entry, or left out where it could rest on something, the record is to be looked at once.",
         since=2,
         read_by="looking again at what moved",
     )
