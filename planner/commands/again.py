@@ -96,7 +96,7 @@ def _listed(opened: OpenProject, found: list[StaleRecord], json: bool) -> int:
     for one in found:
         lines += [ink(line, "strong") for line in paragraph(f"{one.record}: {one.name}", 0)]
         for each in one.moved:
-            lines += paragraph(f"{each.name} was {each.then}, now {each.now}", 2)
+            lines += paragraph(each.says, 2)
         lines += [*paragraph(HOW[one.record].format(key=one.key), 2), ""]
     print("\n".join(lines[:-1]))
     return RAISED if found else FINE

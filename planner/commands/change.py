@@ -221,5 +221,5 @@ def _again(heading: str, records: Iterable[StaleRecord]) -> list[str]:
     for one in records:
         lines += paragraph(f"{one.record}: {one.name}", 2)
         for each in one.moved:
-            lines += paragraph(f"{each.name} was {each.then}, now {each.now}", 6)
+            lines += paragraph(each.says, 6)
     return [ink(heading, "strong"), *lines, ""] if lines else []

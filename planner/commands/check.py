@@ -267,7 +267,12 @@ def _next_data(opened: OpenProject, found: list[Flag]) -> list[dict[str, Any]]:
 
 def again_data(one: StaleRecord) -> dict[str, Any]:
     """A record to look at again as plain data."""
-    return {"record": one.record, "key": one.key, "name": one.name, "moved": [each._asdict() for each in one.moved]}
+    return {
+        "record": one.record,
+        "key": one.key,
+        "name": one.name,
+        "moved": [{"name": each.name, "then": each.then, "now": each.now} for each in one.moved],
+    }
 
 
 def flag_data(flag: Flag) -> dict[str, Any]:

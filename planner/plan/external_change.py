@@ -6,15 +6,13 @@ from typing import NamedTuple
 
 from planner.plan.change.cure import refuse_faulty_return
 from planner.plan.state import State, read
-from planner.project.diary import commit
+from planner.project.diary import PUT_BACK, commit
 from planner.project.diary_entries import KeyChange, key_changes
 from planner.project.faults import Faulty, NothingToRead, as_line, why
 from planner.project.reading import understand
 from planner.project.saving import write
 from planner.project.source import ProjectText, digest_of, load, parse, read_bytes
 from planner.project.way_back import KEPT
-
-PUT_BACK = "put back"  # the kind of the diary's entry
 
 
 class ChangedFile(NamedTuple):

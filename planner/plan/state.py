@@ -75,7 +75,9 @@ def prepare(state: State, settings: Sequence[Setting], because: str = "") -> Pre
 def accept(prepared: Prepared, because: str = "") -> State:
     """The change made, in the file and in its diary; raises `NotSaved`, and nothing is written."""
     if prepared.tried.moved:
-        make(prepared.tried, because)
+        done = make(prepared.tried, because).written.source
+        if done.digest != prepared.then.source.digest:  # what records rested on was put away in the diary
+            return read(done.path, prepared.then.day)
     return prepared.then
 
 

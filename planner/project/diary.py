@@ -15,6 +15,7 @@ from planner.project.diary_writing import Draft, lines_for, put_together, set_as
 from planner.project.faults import Faulty
 from planner.project.likeness import alike
 from planner.project.obstacle_names import OBSTACLES, obstacle_names
+from planner.project.rested_on import KEPT, put_away
 from planner.project.saving import CannotSave, NotSaved, Written, held, told_of, unchanged
 from planner.project.source import ProjectText, parse
 from planner.project.versions import FORMAT_MOVED, brought_up_to_date, made_by_newer, old_kept, version_of
@@ -22,7 +23,7 @@ from planner.quantities.text import clean
 
 LONGEST_REASON = 4000  # characters
 OWN_KINDS = frozenset({"began", "hand edit", "not done", "undo", "redo", "restore"})  # what only this module writes
-
+PUT_BACK = "put back"  # of a caller whose file was changed from outside
 
 Judge = Callable[[str], None]  # looks at a text before it is written, and raises where it may not be
 
@@ -61,7 +62,8 @@ def commit(
 
     `kind` is such as change, decision, tick or print; `details` is plain data of the caller's own. What happened to the
     file since the last entry is written down first; where there is no diary, it is begun. With the text as it was, only
-    the entry is written. The new text may come parsed already, from whoever tried it first.
+    the entry is written. The new text may come parsed already, from whoever tried it first. What its
+    records rested on is put away in the entry (`rested_on`): the text as written may be another.
     """
     if kind in OWN_KINDS:
         raise ValueError(f"{kind} is not for callers")
@@ -252,8 +254,14 @@ def _commit(
         end = read_end(target)
         drafts = list(_since_then(end, source))
         if new_text is not None:
+            rested: dict[str, object] = {}
+            again = kind in OWN_KINDS or kind == PUT_BACK  # a text that was there before comes back to the byte
+            if not again and new.digest != source.digest:
+                new, rested = put_away(new, end.following + len(drafts))
             moved, more = _moves(source.data, new.data)
-            details = {**details, **more}
+            if rested:  # where it is kept is nothing that a person changed
+                moved = tuple(one for one in moved if one.key[2:3] not in ((KEPT,), ("rests",)))
+            details = {**details, **more, **rested}
             drafts.append(Draft(kind, because, moved, details, source.digest, new.digest, source.text, new.text))
         lines, entries = lines_for(path, end, drafts, at)
         aside = set_aside(path, end, target)

@@ -6,6 +6,7 @@ the order in which they were made; their times are for people and decide nothing
 
 import gc
 import os
+import re
 import stat
 from collections.abc import Iterator
 from contextlib import suppress
@@ -19,6 +20,7 @@ from planner.project.source import digest_of, parse
 
 LARGEST_DIARY = 512 * 1024 * 1024
 _BLOCK = 64 * 1024
+_NUMBERED = re.compile(rb'\{"sum":"[^"]*","previous":"[^"]*",(?:"format":\d+,)?"number":(\d{1,15}),')
 
 
 class Diary(NamedTuple):
@@ -65,6 +67,36 @@ def read_end(project: Path) -> Diary:
 def find(diary: Diary, number: int) -> DiaryEntry:
     """The entry of that number; raises `Faulty` if there is none that can be read."""
     return diary.entries[_place(diary, number)]
+
+
+def entry_numbered(project: Path, number: int) -> DiaryEntry | None:
+    """The entry of that number, found without reading the others; None where none that is sound has it in its place."""
+    with suppress(OSError, Faulty, ValueError), os.fdopen(_handle(diary_path(project)), "rb") as file:
+        low, high = 0, file.seek(0, os.SEEK_END)  # its line begins at the one, between them, or nowhere
+        while low < high:
+            middle = (low + high) // 2
+            start, row, found = _numbered_from(file, middle, high)
+            if found == number:
+                return entry_in(row)
+            if found is not None and found < number:
+                low = start + len(row)
+            else:
+                high = middle
+    return None
+
+
+def _numbered_from(file: BinaryIO, place: int, end: int) -> tuple[int, bytes, int | None]:
+    """The first line with a number that begins there or behind it and before the end: its start, itself, the number."""
+    file.seek(max(0, place - 1))
+    if place:
+        file.readline()
+    for row in iter(file.readline, b""):
+        start = file.tell() - len(row)
+        if start >= end:
+            break
+        if numbered := _NUMBERED.match(row):
+            return start, row, int(numbered[1])
+    return end, b"", None
 
 
 def text_at(diary: Diary, number: int) -> str:

@@ -164,7 +164,7 @@ def _project_beside(opened: OpenProject, target: Path) -> os.stat_result | None:
 def _recorded(opened: OpenProject, sheet: Sheet, path: Path) -> Committed:
     source = opened.opened.source
     record: dict[str, object] = {"number": sheet.number, "kind": sheet.kind, "on": sheet.on}
-    if sheet.rested_on:
+    if not sheet.slip:
         record["rested_on"] = sheet.rested_on
     changes: dict[tuple[str | int, ...], object] = {("sheets", len(opened.project.sheets)): record}
     text, keep_old = amend_or_rewrite(source.text, changes)

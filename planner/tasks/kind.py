@@ -110,3 +110,8 @@ class StandingTask(NamedTuple):
     if_raised: bool = False
     applies: tuple[Only, ...] = ()
     per: Per = "truck"
+
+    @property
+    def rests_on_something(self) -> bool:
+        """Whether what is entered or worked out can move under a tick of it."""
+        return bool(self.asks or (self.records and self.records.nodes) or self.torque or self.hold or self.orders)

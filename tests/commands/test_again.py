@@ -6,6 +6,7 @@ import tomllib
 import pytest
 from calling import call, one_line
 from changing_truck import write
+from resting import rested_on
 from work_truck import replace
 
 from planner.plan.answers.flagging import flags
@@ -49,7 +50,7 @@ def test_a_decision_is_made_anew_in_its_place_and_rests_on_things_as_they_are_no
     assert code == 0 and not err and "regear with the 37s? keep 5.22" in out
     made = data(truck)["decisions"]
     assert len(made) == 2 and made[0]["chosen"] == "keep 5.22" and made[0]["because"] == "slower still: it holds"
-    assert made[0]["rested_on"]["use.cruise_speed"] == "45 mph"
+    assert rested_on(truck, made[0])["use.cruise_speed"] == "45 mph"
     last = read_diary(truck).entries[-1]
     assert (last.kind, last.because) == ("decision", "slower still: it holds")
     assert call(capsys, "again", truck)[0] == 0
@@ -73,7 +74,7 @@ def test_a_lapsed_acceptance_is_given_again_and_the_caution_no_longer_counts(cap
         assert code == 0 and not err, err
     made = data(truck)["acceptances"]
     assert len(made) == 2 and {one["because"] for one in made} == {"new bearings are in"}
-    assert made[0]["rested_on"]["fitments.tall.wheel.backspace"] == "4 7/8 in ± 1/16 in"
+    assert rested_on(truck, made[0])["fitments.tall.wheel.backspace"] == "4 7/8 in ± 1/16 in"
     assert [one.counts for one in flags(open_project(truck)) if one.rule.name == MOMENT] == [False, False]
     assert "acceptances" not in call(capsys, "again", truck)[1]
 
@@ -104,4 +105,4 @@ def test_the_choice_of_a_candidate_is_decided_anew_with_all_that_it_is(capsys, t
     assert call(capsys, "again", truck, "which candidate?", "modest", "--because", "the 37s rub")[0] == 0
     made = data(truck)
     assert made["plan"]["chosen"] == "modest" and made["decisions"][2]["chosen"] == "modest"
-    assert any(key.startswith("fitments.modest.") for key in made["decisions"][2]["rested_on"])
+    assert any(key.startswith("fitments.modest.") for key in rested_on(truck, made["decisions"][2]))

@@ -158,9 +158,9 @@ def test_what_a_person_wrote_is_shown_harmlessly_and_kept_as_it_is(capsys, truck
 
 
 def test_a_sign_of_equality_in_a_value_or_a_quoted_key_is_part_of_it(capsys, truck):
-    call(capsys, "change", truck, "vehicle.name=a=b=c", 'decisions[0].rested_on."x = y"=z', "--apply")
+    call(capsys, "change", truck, "vehicle.name=a=b=c", 'parts[0].as_ordered."x = y"=z', "--apply")
     data = load(truck).data
-    assert data["vehicle"]["name"] == "a=b=c" and data["decisions"][0]["rested_on"]["x = y"] == "z"
+    assert data["vehicle"]["name"] == "a=b=c" and data["parts"][0]["as_ordered"]["x = y"] == "z"
 
 
 def test_a_file_that_cannot_be_written_is_one_line(capsys, truck):

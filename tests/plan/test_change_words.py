@@ -65,7 +65,9 @@ def signed(path: Path) -> OpenProject:
     holds = [one for one in work(opened).items.values() if one.hold]
     first = len(opened.project.tasks)
     new = [one for one in holds if one.at is None]
-    changes: dict = {("tasks", first + at): {"id": one.id, "state": "done"} for at, one in enumerate(new)}
+    changes: dict = {
+        ("tasks", first + at): {"id": one.id, "state": "done", "rested_on": {}} for at, one in enumerate(new)
+    }
     changes |= {("tasks", one.at, name): value for one in holds if one.at is not None
                 for name, value in (("state", "done"), ("rested_on", {}))}  # fmt: skip
     path.write_text(amend(path.read_text("utf-8"), changes), "utf-8")

@@ -17,7 +17,8 @@ from planner.project.reading import understand
 from planner.project.source import parse
 from planner.worksheet.outcome import Spot, Waiting
 
-COUNTY = tomllib.loads((Path(__file__).parents[2] / "projects" / "county-road-4x4.toml").read_text(encoding="utf-8"))
+COUNTY_TRUCK = Path(__file__).parents[2] / "projects" / "county-road-4x4.toml"  # its diary knows what records rest on
+COUNTY = tomllib.loads(COUNTY_TRUCK.read_text(encoding="utf-8"))
 TODAY = date(2026, 11, 25)
 TAKEN_AWAY = object()
 
@@ -34,7 +35,7 @@ def truck(**entries: object):
             del holder[last]
         else:
             holder[last] = value
-    return work_out(understand(parse(Path("truck.toml"), tomli_w.dumps(data).encode())), TODAY)
+    return work_out(understand(parse(COUNTY_TRUCK, tomli_w.dumps(data).encode())), TODAY)
 
 
 def told(opened) -> dict[tuple[str, str], str]:

@@ -3,6 +3,7 @@
 import tomllib
 
 import pytest
+from resting import rested_on
 from work_truck import listed, opened, replace, ticked, written
 
 from planner.plan.change.task_recordings import (
@@ -49,7 +50,7 @@ def test_a_tick_is_written_with_its_value_its_day_and_what_it_rested_on(truck):
     told = record(truck, "safe.stands.front")
     assert told["state"] == "done" and told["recorded"] == "5,000 lb" and told["note"] == "red ones"
     assert str(told["on"]) == "2026-01-05"
-    assert told["rested_on"] == {"axles.front.rating": "4,000 lb"}
+    assert rested_on(truck, told) == {"axles.front.rating": "4,000 lb"}
 
 
 def test_a_tick_and_its_entry_in_the_diary_are_written_together_and_comments_stay(truck):
@@ -129,7 +130,7 @@ def test_what_is_to_be_looked_at_again_is_ticked_again_on_its_new_ground(truck):
     assert listed(truck).items["safe.stands.front"].state == "look again"
     ticked(truck, "safe.stands.front", "5,000 lb")
     assert listed(truck).items["safe.stands.front"].state == "done"
-    assert record(truck, "safe.stands.front")["rested_on"] == {"axles.front.rating": "4,500 lb"}
+    assert rested_on(truck, record(truck, "safe.stands.front")) == {"axles.front.rating": "4,500 lb"}
 
 
 def test_reopening_needs_a_reason_and_keeps_value_and_note(truck):
@@ -139,7 +140,7 @@ def test_reopening_needs_a_reason_and_keeps_value_and_note(truck):
         reopen_task(project, work(project), "safe.stands.front", "")
     make_recording(project, reopen_task(project, work(project), "safe.stands.front", "one is bent"))
     told = record(truck, "safe.stands.front")
-    assert told["state"] == "open" and "on" not in told and "rested_on" not in told
+    assert told["state"] == "open" and "on" not in told and "rests" not in told and "rested_on" not in told
     assert (told["recorded"], told["note"], told["because"]) == ("5,000 lb", "red ones", "one is bent")
 
 

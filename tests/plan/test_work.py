@@ -115,7 +115,7 @@ def test_a_hold_point_to_be_looked_at_again_holds_again(tmp_path):
     assert found["safe.chock"].state == "waiting"
 
 
-KEPT = '\n[[tasks]]\nid = "safe.air_out"\nstate = "done"\nrecorded = "0 psi"\nnote = "wired open"\n'
+KEPT = '\n[[tasks]]\nid = "safe.air_out"\nstate = "done"\nrecorded = "0 psi"\nnote = "wired open"\nrested_on = {}\n'
 
 
 def test_what_was_recorded_on_a_task_that_no_longer_applies_is_kept_and_comes_back_with_it(tmp_path):

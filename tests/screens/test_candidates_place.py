@@ -3,6 +3,7 @@
 import tomllib
 
 import pytest
+from resting import rested_on
 from screens_visit import NARROW, copied, sit, visit
 
 from planner.project.diary_reading import read_diary
@@ -53,8 +54,8 @@ def test_choosing_shows_what_it_touches_and_writes_plan_and_decision_in_one_chan
     assert data(truck)["plan"]["chosen"] == "modest"
     assert (made["question"], made["chosen"], made["options"]) == ("which candidate?", "modest", ["tall", "modest"])
     assert (made["because"], str(made["on"])) == ("nothing to regear, nothing to trim", "2026-11-25")
-    assert made["rested_on"]["fitments.modest.wheel.backspace"] == "5 in ± 1/16 in"
-    assert any("clearance" in name for name in made["rested_on"])
+    assert rested_on(truck, made)["fitments.modest.wheel.backspace"] == "5 in ± 1/16 in"
+    assert any("clearance" in name for name in rested_on(truck, made))
     assert (last(truck).kind, last(truck).details["chosen"]) == ("decision", "modest")
 
 

@@ -3,6 +3,7 @@
 import tomllib
 
 import pytest
+from resting import rested_on
 from screens_visit import copied, sit, visit
 
 from planner.project.diary_reading import read_diary
@@ -113,7 +114,7 @@ def test_a_decision_is_entered_with_what_it_rests_on(truck):
     made = data(truck)["decisions"][-1]
     assert (made["question"], made["options"], made["chosen"]) == ("which rim?", ["8 in", "9 in"], "9 in")
     assert made["because"] == "it is what the tire asks for"
-    assert made["rested_on"] == {"fitments.tall.wheel.rim_width": "9 in"}
+    assert rested_on(truck, made) == {"fitments.tall.wheel.rim_width": "9 in"}
     assert last(truck).kind == "decision"
 
 
@@ -127,6 +128,9 @@ def test_a_decision_whose_ground_moved_is_marked_and_decided_anew_in_its_place(t
             assert here.point_at("REVISIT").name == "regear with the 37s?"
             await here.press("down", "up")
             assert "moved since: use.cruise_speed was 50 mph, now 45 mph" in here.screen
+            await here.press("enter")
+            assert "It rests on:" in here.screen and "axles.front.ratio" in here.screen
+            await here.press("escape")
             await here.press("space")
             await here.press("enter")
             await here.type("slower still: it holds")
@@ -136,8 +140,22 @@ def test_a_decision_whose_ground_moved_is_marked_and_decided_anew_in_its_place(t
     sit(decides())
     made = data(truck)["decisions"]
     assert len(made) == 2 and made[0]["because"] == "slower still: it holds"
-    assert made[0]["rested_on"]["use.cruise_speed"] == "45 mph"
+    assert rested_on(truck, made[0])["use.cruise_speed"] == "45 mph"
     assert str(made[0]["on"]) == "2026-11-25"
+
+
+def test_what_a_decision_rested_on_is_not_known_without_the_diary_and_that_is_said(truck):
+    truck.with_name("county-road-4x4.diary.jsonl").unlink()
+
+    async def looks():
+        async with visit(truck) as here:
+            await here.go("parts")
+            assert here.point_at("REVISIT").name == "regear with the 37s?"
+            await here.press("down", "up")
+            assert "what it rested on is not known: look at it once" in here.screen
+            assert "moved since" not in here.screen and "nobody would notice" not in here.screen
+
+    sit(looks())
 
 
 def test_a_caution_is_accepted_where_it_stands_and_lapses_when_what_it_rests_on_moves(truck):
@@ -153,7 +171,7 @@ def test_a_caution_is_accepted_where_it_stands_and_lapses_when_what_it_rests_on_
     sit(accepts())
     made = data(truck)["acceptances"][-1]
     assert made["flag"].startswith("speedometer.") and made["because"] == "the gear is on its way"
-    assert "fitments.tall.tire.overall_diameter" in made["rested_on"]
+    assert "fitments.tall.tire.overall_diameter" in rested_on(truck, made)
     assert last(truck).kind == "acceptance"
     text = truck.read_text()
     truck.write_text(text.replace('overall_diameter = "36.8 in ± 0.1 in"', 'overall_diameter = "37.6 in ± 0.1 in"', 1))

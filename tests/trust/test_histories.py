@@ -31,8 +31,9 @@ from planner.project.amending import amend
 from planner.project.diary import bring_back, commit, redo, undo
 from planner.project.diary_reading import read_diary, text_at
 from planner.project.faults import Faulty
+from planner.project.rested_on import put_away, values_rested_on
 from planner.project.saving import NotSaved
-from planner.project.source import load
+from planner.project.source import load, parse
 
 REFUSED = (NotSaved, Faulty, RefusedChange, ScheduleError)
 BETWEEN = ("began", "hand edit", "not done")  # entries that only say what happened since the last
@@ -173,8 +174,8 @@ class Histories(RuleBasedStateMachine):
         def late(*given: Any, **more: Any) -> Any:
             if not between:
                 now = load(self.path)
-                between.append(amend(now.text, {("vehicle", "wheelbase"): f"{number} in ± 1 in"}))
-                commit(now, between[0], kind="change")
+                text = amend(now.text, {("vehicle", "wheelbase"): f"{number} in ± 1 in"})
+                between.append(commit(now, text, kind="change").written.source.text)
             return own(*given, **more)
 
         stood = self.disk
@@ -257,9 +258,11 @@ class Histories(RuleBasedStateMachine):
                 new = self.account.texts[at]
                 whole, act = self.account.after("saved", stood, new), lambda: bring_back(load(self.path), at + 1)
             case _:
-                new = amend(stood, {("my_number",): number})
+                given = amend(stood, {("my_number",): number})
+                entry = len(self.account.after("saved", stood, given).texts)
+                new = put_away(parse(self.path, given.encode()), entry)[0].text if given != stood else stood
                 whole = self.account.after("saved", stood, new)
-                act = lambda: commit(load(self.path), new, kind="change")  # noqa: E731
+                act = lambda: commit(load(self.path), given, kind="change")  # noqa: E731
         ended = struck(act, turn, how, REFUSED)
         now = self.path.read_bytes().decode()
         match ended:
@@ -298,6 +301,12 @@ class Histories(RuleBasedStateMachine):
     @rule(number=NUMBER)
     def a_hand_adds_a_key_that_nobody_knows(self, number: int) -> None:
         self.edit(f"{self.disk}\n[my_lists.of_{number}_and_{len(self.account.texts)}]\nhooks = {number}\n")
+
+    @precondition(lambda self: self.sound(self.disk) and "which tires?" not in (self.disk or ""))
+    @rule()
+    def a_hand_writes_what_a_decision_rested_on(self) -> None:
+        rested = '[decisions.rested_on]\n"vehicle.wheelbase" = "145 in ± 1/2 in"\n'
+        self.edit(f'{self.disk}\n[[decisions]]\nquestion = "which tires?"\nchosen = "37s"\n\n{rested}')
 
     @precondition(lambda self: self.sound(self.disk))
     @rule()
@@ -372,6 +381,8 @@ class Histories(RuleBasedStateMachine):
             other = self.folder / "other"
             other.mkdir(exist_ok=True)
             (other / "truck.toml").write_bytes(text.encode())
+            if self.diary.exists():
+                shutil.copy(self.diary, other)
             try:
                 self.fresh[text] = read(other / "truck.toml", DAY)
             except Faulty:
@@ -383,6 +394,7 @@ class Histories(RuleBasedStateMachine):
         self.the_file_is_what_was_saved_or_what_the_hand_made_of_it()
         self.the_diary_is_whole_and_ends_with_the_file_or_the_next_save_catches_it_up()
         self.what_is_shown_is_what_the_file_says()
+        self.what_each_record_rests_on_is_known()
 
     def the_file_is_what_was_saved_or_what_the_hand_made_of_it(self) -> None:
         assert self.stands()[0] == (None if self.disk is None else self.disk.encode())
@@ -404,6 +416,12 @@ class Histories(RuleBasedStateMachine):
             assert fresh is not None
             assert (self.held.flags, self.held.tally) == (fresh.flags, fresh.tally)
             assert (self.held.work, self.held.schedule_error) == (fresh.work, fresh.schedule_error)
+
+    def what_each_record_rests_on_is_known(self) -> None:
+        fresh = self.read_anew(self.disk)
+        if fresh is not None:
+            for record in (*fresh.opened.project.decisions, *fresh.opened.project.tasks):
+                assert not record.rests or values_rested_on(self.path, record) is not None
 
 
 @pytest.mark.parametrize(("histories", "steps"), [(5, 13), pytest.param(15, 20, marks=pytest.mark.slow)])

@@ -21,24 +21,58 @@ _MATTERS = 1e-6  # relative; less than this is float arithmetic, whatever the to
 
 
 class BasisChange(NamedTuple):
-    """One thing that a record rested on and that is no longer so, as a person reads it."""
+    """One thing that a record rested on and that is no longer so, as a person reads it.
 
-    name: str
+    `at` is the place of a figure, `own_units` are then and now without the other system of units.
+    """
+
+    called: str
     then: str
     now: str
+    at: str = ""
+    own_units: tuple[str, str] = ("", "")
+
+    @property
+    def name(self) -> str:
+        """A figure with its place, or an entry."""
+        return f"{self.called} ({self.at})" if self.at else self.called
+
+    @property
+    def briefly(self) -> tuple[str, str]:
+        """Then and now for a narrow place: in one system of units, where they differ in it."""
+        then, now = self.own_units
+        return (self.then, self.now) if then == now else (then, now)
+
+    @property
+    def says(self) -> str:
+        """What moved in one sentence."""
+        return LOOK_ONCE if self == UNKNOWN_BASIS else f"{self.name} was {self.then}, now {self.now}"
+
+
+LOOK_ONCE = "what it rested on is not known: look at it once"
+
+UNKNOWN_BASIS = BasisChange("what it rested on", "", NOT_KNOWN)  # of a record without its diary, or written by hand
+
+
+def changes_in_words(moved: Iterable[BasisChange]) -> str:
+    """All that moved in one line."""
+    return "; ".join(one.says for one in moved)
 
 
 def figure_name(opened: OpenProject, spot: Spot) -> str:
     """A figure with its place, by which a record remembers it: `wheel.offset (tall, front)`."""
+    return BasisChange(_called(opened, spot), "", "", place_name(spot.place)).name
+
+
+def _called(opened: OpenProject, spot: Spot) -> str:
     declared = opened.sheet.catalog.figures.get(spot.node)
-    at = place_name(spot.place)
-    return f"{declared.name if declared else spot.node}{f' ({at})' if at else ''}"
+    return declared.name if declared else spot.node
 
 
 def basis(opened: OpenProject, spots: Iterable[Spot]) -> dict[str, str]:
     """What these values rest on now: every entry behind them as written, and the values themselves, exactly.
 
-    This is what a record keeps under `rested_on`.
+    This is what a record gives as `rested_on`; a save puts it into the diary.
     """
     kept: dict[str, str] = {}
     for spot in spots:
@@ -105,8 +139,11 @@ def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, 
     if _close(then, now, kind):
         return None
     source = opened.sheet.entered(spot)  # what was not entered then, and is now, is told by its key
-    told = name if source is None or spot.node in opened.sheet.catalog.figures else opened.spoken(opened.key_of(source))
-    return BasisChange(clean(told), _shown(then, kind, opened), _shown(now, kind, opened))
+    was, is_now = _shown(then, kind, opened), _shown(now, kind, opened)
+    own_units = (_shown(then, kind, opened, beside=False), _shown(now, kind, opened, beside=False))
+    if source is None or spot.node in opened.sheet.catalog.figures:
+        return BasisChange(clean(_called(opened, spot)), was, is_now, place_name(spot.place), own_units)
+    return BasisChange(clean(opened.spoken(opened.key_of(source))), was, is_now, "", own_units)
 
 
 def spot_named(opened: OpenProject, name: str) -> Spot | None:
@@ -167,6 +204,8 @@ def _close(then: str, now: str, kind: Kind | None) -> bool:
     return abs(after.value - before.value) <= max(before.tolerance, _MATTERS * abs(before.value))
 
 
-def _shown(text: str, kind: Kind | None, opened: OpenProject) -> str:
+def _shown(text: str, kind: Kind | None, opened: OpenProject, beside: bool = True) -> str:
     value = _read(text, kind)
-    return show(value, kind, opened.style) if kind is not None and isinstance(value, Quantity) else clean(text)
+    if kind is None or not isinstance(value, Quantity):
+        return clean(text)
+    return show(value, kind, opened.style, beside=beside)

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import Any, NamedTuple
 
-from planner.plan.answers.basis import basis_changes
+from planner.plan.answers.basis import LOOK_ONCE, basis_changes, changes_in_words
 from planner.plan.truck.catalog import entry_key
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import LIMITS
@@ -249,11 +249,11 @@ def _acceptance(opened: OpenProject, verdict: Verdict) -> Acceptance | None:
     if verdict.rule.severity == "stop":
         return None
     flag = verdict.rule.name
-    fitting = [one for one in opened.project.acceptances if one.flag == flag and is_for(one, verdict.place)]
+    fitting = [one for one in opened.project.acceptances if one.flag == flag and is_for(opened, one, verdict.place)]
     return fitting[-1] if fitting else None
 
 
-def is_for(acceptance: Acceptance, place: Place) -> bool:
+def is_for(opened: OpenProject, acceptance: Acceptance, place: Place) -> bool:
     """Whether an acceptance was given for this place, whatever was planned beside it then and is now.
 
     Where it does not name the fitment, as while one alone was planned, what it rested on has to tell of which it was;
@@ -261,12 +261,13 @@ def is_for(acceptance: Acceptance, place: Place) -> bool:
     that goes with some of them may make their answers differ now.
     """
     at, fitment = acceptance.at or "", normal_name(place[0])
-    keys = [name.split(".") for name in acceptance.rested_on]
+    rested_on = opened.rested_on(acceptance) or {}
+    keys = [name.split(".") for name in rested_on]
     named = {normal_name(key[1]) for key in keys if key[0] == "fitments" and len(key) > 2}
     candidates = named - {"found"}  # a candidate's answer may rest on the wheel found as well
     if same_name(at, place_name(place)):
         return not fitment or not candidates or fitment in candidates
-    of_truck = bool(acceptance.rested_on) and not named
+    of_truck = bool(rested_on) and not named
     return same_name(at, place_name(place, alone=True)) and (of_truck or (candidates or named) == {fitment})
 
 
@@ -274,7 +275,5 @@ def _lapsed(opened: OpenProject, acceptance: Acceptance) -> str:
     """What moved since a caution was accepted; empty while all of it stands as it was."""
     if not acceptance.because:
         return "it gives no reason"
-    gone = basis_changes(opened, acceptance.rested_on)
-    if gone:
-        return "; ".join(f"{one.name} was {one.then}, now {one.now}" for one in gone)
-    return "" if acceptance.rested_on else "it does not say what it rested on"
+    rested_on = opened.rested_on(acceptance)
+    return changes_in_words(basis_changes(opened, rested_on)) if rested_on else LOOK_ONCE

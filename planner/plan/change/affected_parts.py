@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import NamedTuple
 
-from planner.plan.answers.basis import basis_changes as moved_under
+from planner.plan.answers.basis import basis_changes, changes_in_words
 from planner.plan.change.flag_changes import FlagChange
 from planner.plan.revisit.stale_records import StaleRecord
 from planner.plan.revisit.tick_basis import tick_basis
@@ -83,11 +83,11 @@ def _by_hand(before: OpenProject, after: OpenProject, listed: Work) -> Iterator[
     then = {need.id for need in planned_parts(before) if need.part.state in SPENT}
     bought = [need for need in planned_parts(after) if need.part.state in SPENT and need.id in then]
     for item in listed.items.values() if bought else ():
-        if item.task is None or (item.record is not None and item.record.rested_on):
+        if item.task is None or (item.record is not None and before.rested_on(item.record)):
             continue
         mine = matching_parts(bought, item.task.orders)
-        gone = moved_under(after, tick_basis(before, listed.items, item)) if mine else ()
-        told = "; ".join(f"{one.name} was {one.then}, now {one.now}" for one in gone[:FEW])
+        gone = basis_changes(after, tick_basis(before, listed.items, item)) if mine else ()
+        told = changes_in_words(gone[:FEW])
         more = f", and {len(gone) - FEW} more" if len(gone) > FEW else ""
         yield from ((clean(need.id), f"{CHANGED}: {told}{more}") for need in mine if gone)
 

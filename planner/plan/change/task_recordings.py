@@ -29,6 +29,8 @@ LONGEST_ID = 60
 
 MOST_HOURS = 10_000
 
+RESTS_ON_NOTHING: Mapping[str, object] = {"rested_on": None, "rests": None}
+
 
 def find_task(listed: Work, id_: str) -> Item:
     """The task of that id; `RefusedChange` names the nearest."""
@@ -82,7 +84,7 @@ def tick_task(
         "note": note or None,
         "on": on or listed.today,
         "because": because or None,
-        "rested_on": tick_basis(opened, listed.items, one) or None,
+        **_rests(tick_basis(opened, listed.items, one), one),
     }
     says = f"{clean(id_)} is done" + (f", recorded {clean(recorded)}" if recorded else "")
     says += f" ({'; '.join(stand)}; done all the same)" if stand else ""
@@ -125,7 +127,7 @@ def reopen_task(opened: OpenProject, listed: Work, id_: str, because: str) -> Re
         raise RefusedChange(f"{clean(id_)} is open")
     if not because:
         raise RefusedChange(f"{clean(id_)}: reopening needs a reason", "reason")
-    fields: dict[str, object] = {"state": "open", "on": None, "rested_on": None, "because": because}
+    fields: dict[str, object] = {"state": "open", "on": None, **RESTS_ON_NOTHING, "because": because}
     changes = _fields(opened, one, fields)
     if one.change is not None:
         changes |= {("changes", one.change, "state"): "decided", ("changes", one.change, "on"): DELETE}
@@ -144,7 +146,7 @@ def drop_task(opened: OpenProject, listed: Work, id_: str, because: str, on: dat
         raise RefusedChange(f"{clean(id_)} was dropped already")
     if not because:
         raise RefusedChange(f"{clean(id_)}: dropping needs a reason", "reason")
-    fields: dict[str, object] = {"state": "dropped", "because": because, "on": on or listed.today, "rested_on": None}
+    fields = {"state": "dropped", "because": because, "on": on or listed.today, **RESTS_ON_NOTHING}
     return Recording(_fields(opened, one, fields), "drop", f"{clean(id_)} is dropped", because, {"task": id_})
 
 
@@ -216,6 +218,12 @@ def _refuse_id(id_: str, taken: Iterable[str]) -> None:
         raise RefusedChange(f"id: a task is called {clean(id_)} already")
     if id_.startswith((FOR_FLAGS, FOR_CHANGES)) or standing_task_of(id_) is not None:
         raise RefusedChange(f"id: {clean(id_)} belongs to the standing list; take one such as own.paint_wheels")
+
+
+def _rests(rested_on: dict[str, str], one: Item) -> Mapping[str, object]:
+    """What a tick rests on; where it is nothing yet that is kept too, unless it can never be anything."""
+    could = one.task is not None and one.task.rests_on_something
+    return {"rested_on": rested_on} if rested_on or could else RESTS_ON_NOTHING
 
 
 def _fields(opened: OpenProject, one: Item, fields: Mapping[str, object]) -> dict[Key, object]:

@@ -46,7 +46,7 @@ def accept(opened: OpenProject, flag: Flag, because: str) -> Recording:
         at = flag.where if of_plan(flag.rule) else place_name(place)  # with its fitment: plans change
         rests = _rests_on(opened, flag, place)
         fields = {"flag": flag.rule.name, "at": at, "because": because, "on": today(opened), "rested_on": rests}
-        fields = {name: value for name, value in fields.items() if value}
+        fields = {name: value for name, value in fields.items() if value or name == "rested_on"}
         there = _standing(opened, flag, at, place)
         if there is None:
             changes[("acceptances", more)] = fields
@@ -80,7 +80,7 @@ def _rests_on(opened: OpenProject, flag: Flag, place: Place) -> dict[str, str]:
             raise RefusedChange("it rests on nothing that was entered, so nobody would notice when it no longer holds")
         return rests
     found = [one.record for one in records_with_basis(opened) if (one.rule, one.name) == (flag.rule.node, flag.where)]
-    return basis_now(opened, found[-1].rested_on) if found else {}
+    return basis_now(opened, opened.rested_on(found[-1]) or {}) if found else {}
 
 
 def _standing(opened: OpenProject, flag: Flag, at: str, place: Place) -> int | None:
@@ -88,6 +88,7 @@ def _standing(opened: OpenProject, flag: Flag, at: str, place: Place) -> int | N
     fitting = [
         number
         for number, one in enumerate(opened.project.acceptances)
-        if one.flag == flag.rule.name and (same_name(one.at or "", at) if of_plan(flag.rule) else is_for(one, place))
+        if one.flag == flag.rule.name
+        and (same_name(one.at or "", at) if of_plan(flag.rule) else is_for(opened, one, place))
     ]
     return fitting[-1] if fitting else None

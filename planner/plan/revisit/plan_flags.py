@@ -3,11 +3,12 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from planner.plan.answers.basis import basis_changes
+from planner.plan.answers.basis import LOOK_ONCE, UNKNOWN_BASIS, BasisChange, changes_in_words
 from planner.plan.answers.flagging import Flag, worst_first
 from planner.plan.truck.project import EVERYWHERE, OpenProject
 from planner.plan.truck.reading_words import apart_text, read_entries, taken_text
 from planner.plan.truck.wording import margin_text
+from planner.plan.work.record_changes import record_changes
 from planner.project.faults import as_key
 from planner.project.models.work import RestedOn, Task
 from planner.quantities.text import clean, same_name
@@ -98,18 +99,16 @@ def records_with_basis(opened: OpenProject) -> list[RecordWithBasis]:
 
 
 def _changed(opened: OpenProject) -> Iterator[Flag]:
-    told: dict[int, str] = {}  # by record, since one may speak for several parts
+    moved: dict[int, tuple[BasisChange, ...]] = {}  # by record, since one may speak for several parts
     for rule, name, record in records_with_basis(opened):
         marked = isinstance(record, Task) and record.state == "look again"
-        if record.rested_on or marked:
-            if id(record) not in told:
-                told[id(record)] = _gone(opened, record)
-            gone = told[id(record)] or (clean(getattr(record, "because", "") or "marked so") if marked else "")
-            yield _flag(opened, rule, name, {RECORD_RULES[rule]: name, "moved_since": gone})
-
-
-def _gone(opened: OpenProject, record: RestedOn) -> str:
-    return "; ".join(f"{one.name} was {one.then}, now {one.now}" for one in basis_changes(opened, record.rested_on))
+        if id(record) not in moved:
+            moved[id(record)] = record_changes(opened, record)
+        gone = moved[id(record)]
+        if gone or marked or opened.rested_on(record):
+            said = changes_in_words(gone) or (clean(getattr(record, "because", "") or "marked so") if marked else "")
+            flag = _flag(opened, rule, name, {RECORD_RULES[rule]: name, "moved_since": said})
+            yield flag._replace(says=f"'{name}': {LOOK_ONCE}.") if gone == (UNKNOWN_BASIS,) else flag
 
 
 def _ordered(opened: OpenProject, id_: str) -> Iterator[str]:
@@ -187,7 +186,8 @@ def _flag(
     accepted = [one for one in opened.project.acceptances if one.flag == rule.name and same_name(one.at or "", where)]
     lapsed = ""
     if accepted:
-        lapsed = _gone(opened, accepted[-1]) or ("" if accepted[-1].because else "it gives no reason")
+        moved = record_changes(opened, accepted[-1]) if node in RECORD_RULES else ()
+        lapsed = changes_in_words(moved) or ("" if accepted[-1].because else "it gives no reason")
     return Flag(
         verdict=verdict,
         places=(EVERYWHERE,),

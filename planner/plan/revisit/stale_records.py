@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 from typing import Literal, NamedTuple
 
-from planner.plan.answers.basis import BasisChange, basis_changes
+from planner.plan.answers.basis import BasisChange
 from planner.plan.truck.project import OpenProject
+from planner.plan.work.record_changes import record_changes
 from planner.project.models.work import Decision, RestedOn
 from planner.quantities.text import clean
 
@@ -27,16 +28,13 @@ class StaleRecord(NamedTuple):
 
 def stale_records(opened: OpenProject) -> list[StaleRecord]:
     """Every record of which something that it rested on is no longer so, in the order of the file."""
-    found = (
-        StaleRecord(record, at, name, basis_changes(opened, one.rested_on))
-        for record, at, name, one in _records(opened)
-    )
+    found = (StaleRecord(record, at, name, record_changes(opened, one)) for record, at, name, one in _records(opened))
     return [one for one in found if one.moved]
 
 
 def decisions(opened: OpenProject) -> list[tuple[Decision, tuple[BasisChange, ...]]]:
     """Each decision with what has moved under it since, nothing where it stands."""
-    return [(one, basis_changes(opened, one.rested_on)) for one in opened.project.decisions]
+    return [(one, record_changes(opened, one)) for one in opened.project.decisions]
 
 
 def newly_stale(before: list[StaleRecord], after: list[StaleRecord]) -> list[StaleRecord]:

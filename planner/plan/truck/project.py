@@ -11,9 +11,11 @@ from planner.project.faults import as_key
 from planner.project.lines import Key
 from planner.project.models.measurements import Obstacle
 from planner.project.models.project import Project
+from planner.project.models.work import RestedOn
 from planner.project.not_known import touching
 from planner.project.planned_truck import PlannedTruck, SetEntry, set_words
 from planner.project.reading import Opened
+from planner.project.rested_on import values_rested_on
 from planner.project.truck_keys import truck_key
 from planner.project.usual_tolerances import is_assumed
 from planner.project.written_keys import split_key
@@ -259,6 +261,10 @@ class OpenProject(NamedTuple):
         """Whether the value at a spot is an entry whose tolerance nobody gave."""
         source = self.sheet.entered(spot)
         return source is not None and is_assumed(self.sheet.given(source))
+
+    def rested_on(self, record: RestedOn) -> Mapping[str, str] | None:
+        """What a record rested on when it was made; None where that is not known."""
+        return values_rested_on(self.opened.source.path, record)
 
     def text_of(self, name: str) -> str:
         """An entry by its key, as the person wrote it; `not entered` where there is none, `not known` with a fault."""

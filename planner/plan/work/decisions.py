@@ -40,7 +40,10 @@ def decide_anew(opened: OpenProject, at: int, chosen: str, because: str) -> Reco
     if not because:
         raise RefusedChange(f"{question} is decided anew only with a reason", "reason")
     offered = list(dict.fromkeys([*map(clean, old.options), chosen]))
-    rests = basis_now(opened, old.rested_on)
+    rested_on = opened.rested_on(old)
+    if rested_on is None and old.question == WHICH and chosen in opened.candidates:  # of others nobody can say it anew
+        rested_on = what_it_is(opened, chosen)
+    rests = basis_now(opened, rested_on or {})
     changes = _in_place(("decisions", at), _fields(question, offered, chosen, because, rests, today(opened)))
     return Recording(changes, "decision", f"{question} {chosen}", because)
 
@@ -129,7 +132,7 @@ def _fields(
     question: str, options: list[str], chosen: str, because: str, rested_on: Mapping[str, str], on: datetime.date
 ) -> dict[str, Any]:
     fields = {"question": question, "options": options, "chosen": chosen, "because": because or None, "on": on}
-    return {name: value for name, value in (fields | {"rested_on": dict(rested_on) or None}).items() if value}
+    return {name: value for name, value in fields.items() if value} | {"rested_on": dict(rested_on)}
 
 
 def _in_place(key: Key, fields: Mapping[str, object]) -> dict[Key, object]:

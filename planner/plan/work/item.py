@@ -2,6 +2,7 @@
 
 from typing import Literal, NamedTuple
 
+from planner.plan.answers.basis import BasisChange
 from planner.plan.answers.flagging import Flag
 from planner.plan.work.parts import NeededPart
 from planner.project.models.work import Task
@@ -14,7 +15,7 @@ class Item(NamedTuple):
     """One task of the list, as it stands. `at` is the place of its record in the file, if it has one.
 
     `waits` are the tasks that it waits on, `holds` the unsigned hold points further back, `lacks` the parts that are
-    not there; `why` is the reason to look again.
+    not there; `why` is the reason to look again, in words, and `moved` what of it moved under its tick.
     """
 
     id: str
@@ -37,6 +38,7 @@ class Item(NamedTuple):
     waits: tuple[str, ...] = ()
     holds: tuple[str, ...] = ()
     why: str = ""
+    moved: tuple[BasisChange, ...] = ()
 
     @property
     def lacks(self) -> tuple[NeededPart, ...]:

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
 from typing import Any, NamedTuple
 
-from planner.plan.answers.basis import basis_changes
+from planner.plan.answers.basis import BasisChange, changes_in_words
 from planner.plan.answers.flagging import Flag, flags, of_plan
 from planner.plan.truck.change_words import entries_of, planned_changes, title_of
 from planner.plan.truck.project import EVERYWHERE, OpenProject
@@ -22,6 +22,7 @@ from planner.plan.work.dependencies import (
 )
 from planner.plan.work.item import Item, State
 from planner.plan.work.parts import needed_parts, planned_parts
+from planner.plan.work.record_changes import record_changes
 from planner.plan.work.schedule_error import TwiceNamed
 from planner.plan.work.task_dates import TaskDates, task_dates
 from planner.plan.work.task_values import applies_at
@@ -188,8 +189,8 @@ def _own(records: Mapping[str, tuple[int, Task]]) -> Iterator[Item]:
 
 def _states(opened: OpenProject, items: dict[str, Item]) -> None:
     for id_, one in items.items():
-        state, why = _recorded_state(opened, one)
-        items[id_] = one._replace(state=state, why=why)
+        state, why, moved = _recorded_state(opened, one)
+        items[id_] = one._replace(state=state, why=why, moved=moved)
     behind = holds_before(items)
     unsigned = [one.id for one in items.values() if one.hold and not one.closed]
     for id_, one in items.items():
@@ -201,21 +202,20 @@ def _states(opened: OpenProject, items: dict[str, Item]) -> None:
         items[id_] = one._replace(waits=waits, holds=holds, state="waiting" if waiting else one.state)
 
 
-def _recorded_state(opened: OpenProject, one: Item) -> tuple[State, str]:
+def _recorded_state(opened: OpenProject, one: Item) -> tuple[State, str, tuple[BasisChange, ...]]:
     record = one.record
     lost = None if one.at is None else opened.fault_at("tasks", one.at)
     if lost is not None:  # nobody can say that it is done
-        return "look again", opened.asked_for(lost)
+        return "look again", opened.asked_for(lost), ()
     if record is None or record.state == "open":
         made = one.change is not None and opened.project.changes[one.change].state == "done"
-        return ("done" if made else "ready"), ""
+        return ("done" if made else "ready"), "", ()
     if record.state == "dropped":
-        return ("ready", "") if one.hold else ("dropped", "")
-    gone = basis_changes(opened, record.rested_on)
-    why = "; ".join(f"{each.name} was {each.then}, now {each.now}" for each in gone)
+        return ("ready" if one.hold else "dropped"), "", ()
+    moved = record_changes(opened, record)
     if record.state == "look again":
-        return "look again", why or clean(record.because or "")
-    return ("look again", why) if gone else ("done", "")
+        return "look again", changes_in_words(moved) or clean(record.because or ""), moved
+    return ("look again" if moved else "done"), changes_in_words(moved), moved
 
 
 def _kept(opened: OpenProject, items: Mapping[str, Item]) -> Iterator[Kept]:

@@ -145,7 +145,7 @@ def about(opened: OpenProject, listed: Work, one: Item) -> list[tuple[str, str]]
         rows += [("done" if one.state != "dropped" else "dropped", str(record.on))] if record.on else []
         rows += [("on record", words) for words in recorded(opened, one)]
         rows += [("note", record.note)] if record.note else []
-        rows += [("rested on", f"{name} = {value}") for name, value in record.rested_on.items()]
+        rows += [("rested on", f"{name} = {value}") for name, value in (opened.rested_on(record) or {}).items()]
     return [(name, clean(told)) for name, told in rows]
 
 

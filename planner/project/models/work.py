@@ -18,8 +18,17 @@ class Override(Table):
 class RestedOn(Table):
     """A record that remembers what it rested on: keys and figures with their values at the time."""
 
-    rested_on: dict[str, str] = Field(default={}, description="Entries and figures with their values then.")
-    rests: AText = words("number of the diary's entry, and a short digest of what it rested on", since=2)
+    rests: AText = words(
+        "number of the diary's entry that says what it rested on, and a short digest of that",
+        example="29 7f3a9c",
+        how="Without that entry, or left out where it could rest on something, the record is to be looked at once.",
+        since=2,
+        read_by="looking again at what moved",
+    )
+    rested_on: dict[str, str] = Field(
+        default={},
+        description="Entries and figures with their values then, until the next save puts them in the diary.",
+    )
 
 
 class Decision(RestedOn):

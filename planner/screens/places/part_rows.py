@@ -1,13 +1,14 @@
 """How parts, decisions and acceptances look: a row in the list, and all of it in words."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date
 
-from planner.plan.answers.basis import BasisChange, basis_changes
+from planner.plan.answers.basis import UNKNOWN_BASIS, BasisChange
 from planner.plan.truck.catalog import catalog
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.money import CostRow as Priced
 from planner.plan.work.money import Money, amount
+from planner.plan.work.record_changes import record_changes
 from planner.project.models.work import Acceptance, Decision, Part
 from planner.quantities.text import clean
 from planner.screens.widgets.columns import ListRow, short
@@ -71,10 +72,10 @@ def decision_row(one: Decision, gone: tuple[BasisChange, ...], at: int) -> ListR
     return ListRow(question, one.chosen or "–", on, mark=mark, tone=tone, about=("decision", at))
 
 
-def decision_words(one: Decision, gone: tuple[BasisChange, ...]) -> Iterator[str]:
+def decision_words(opened: OpenProject, one: Decision, gone: tuple[BasisChange, ...]) -> Iterator[str]:
     """What was decided and why, what moved since first."""
     yield f"{one.question or ''} {one.chosen or ''}"
-    yield from (f"moved since: {_moved(each)}" for each in gone)
+    yield from (each.says if each == UNKNOWN_BASIS else f"moved since: {each.says}" for each in gone)
     if one.because:
         yield f"because: {one.because}"
     others = [option for option in one.options if option != one.chosen]
@@ -82,12 +83,12 @@ def decision_words(one: Decision, gone: tuple[BasisChange, ...]) -> Iterator[str
         yield f"not chosen: {'; '.join(others)}"
     if one.on:
         yield f"on {one.on}"
-    if not one.rested_on:
+    if not gone and not opened.rested_on(one):
         yield "it does not say what it rests on: nobody would notice when that moves"
 
 
 def acceptance_row(opened: OpenProject, one: Acceptance, at: int) -> ListRow:
-    lapsed = bool(basis_changes(opened, one.rested_on)) or not one.because
+    lapsed = bool(record_changes(opened, one)) or not one.because
     where = f"{one.at}: " if one.at else ""
     mark, tone = ("LAPSED", "warning") if lapsed else ("accepted", "")
     return ListRow(f"{where}{notices(one)}", mark=mark, tone=tone, about=("acceptance", at))
@@ -95,7 +96,7 @@ def acceptance_row(opened: OpenProject, one: Acceptance, at: int) -> ListRow:
 
 def acceptance_words(opened: OpenProject, one: Acceptance) -> Iterator[str]:
     yield f"{f'{one.at}: ' if one.at else ''}{notices(one)}"
-    yield from (f"lapsed: {_moved(each)}" for each in basis_changes(opened, one.rested_on))
+    yield from (f"lapsed: {each.says}" for each in record_changes(opened, one))
     yield f"accepted because: {one.because}" if one.because else "lapsed: it gives no reason"
     if one.on:
         yield f"on {one.on}; {one.flag}"
@@ -106,7 +107,7 @@ def notices(one: Acceptance) -> str:
     return next((rule.notices for rule in catalog().rules.values() if rule.name == one.flag), one.flag or "no rule")
 
 
-def rested(rested_on: dict[str, str]) -> list[str | tuple[str, str]]:
+def rested(rested_on: Mapping[str, str] | None) -> list[str | tuple[str, str]]:
     """What a record rests on, with the values of its day."""
     if not rested_on:
         return []
@@ -116,7 +117,3 @@ def rested(rested_on: dict[str, str]) -> list[str | tuple[str, str]]:
 def sums_line(told: Money, pairs: list[tuple[str, str]]) -> str:
     unpriced = f"; without a price: {', '.join(told.unpriced)}" if told.unpriced else ""
     return ", ".join(f"{name} {value}" for name, value in pairs) + unpriced
-
-
-def _moved(one: BasisChange) -> str:
-    return f"{one.name} was {one.then}, now {one.now}"

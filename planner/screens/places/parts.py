@@ -93,7 +93,7 @@ class PartsPlace(FactsPlace):
             parts = opened.project.parts
             yield from part_words(self._money.rows[at], parts[at] if at < len(parts) else None)
         elif what == "decision":
-            yield from decision_words(*decisions(opened)[at])
+            yield from decision_words(opened, *decisions(opened)[at])
         elif what == "acceptance":
             yield from acceptance_words(opened, opened.project.acceptances[at])
 
@@ -124,7 +124,7 @@ class PartsPlace(FactsPlace):
             project = self.state.opened.project
             one = project.decisions[at] if what == "decision" else project.acceptances[at]
             title, *lines = self._words(what, at)
-            self.app.push_screen(Detail(title, [*lines, *rested(one.rested_on)]))
+            self.app.push_screen(Detail(title, [*lines, *rested(self.state.opened.rested_on(one))]))
 
     @work(exclusive=True, group="talk")
     async def action_step(self) -> None:
@@ -158,7 +158,7 @@ class PartsPlace(FactsPlace):
         chosen = await self._chosen(one.question or "What is decided?", one.options, one.chosen or "")
         if not chosen:
             return
-        told = [*decision_words(one, gone)][1:]
+        told = [*decision_words(self.state.opened, one, gone)][1:]
         because = await self.app.push_screen_wait(Ask(f"{one.question} {chosen}", "why, as things are now?", told=told))
         if because:
             await self.record("deciding", lambda state: decide_anew(state.opened, at, chosen, because))

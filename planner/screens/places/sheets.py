@@ -36,7 +36,7 @@ class SheetsPlace(PlaceScreen):
         yield heading("printed so far" if printed else "nothing was printed yet")
         for sheet in reversed(printed):
             gone = self._moved(sheet)
-            stands = "out of date" if gone else "as it is" if sheet.rested_on else ""
+            stands = "out of date" if gone else "as it is" if self._rested(sheet) else ""
             mark = "old" if gone else ""
             yield ListRow(
                 _named(sheet), f"{sheet.on or ''}", stands, mark=mark, tone="warning", about=("sheet", sheet.number)
@@ -49,6 +49,9 @@ class SheetsPlace(PlaceScreen):
             if flag.rule.name == OUT_OF_DATE and flag.where == name and flag.verdict.answer == "raised":
                 return flag.says
         return ""
+
+    def _rested(self, sheet: PrintedSheet) -> bool:
+        return bool(self.state.opened.rested_on(sheet))
 
     def _sheet(self, row: ListRow | None) -> PrintedSheet | None:
         sheets = self.state.opened.project.sheets
@@ -65,7 +68,7 @@ class SheetsPlace(PlaceScreen):
         elif sheet is not None:
             gone = self._moved(sheet)
             words = f"{_named(sheet)}, printed {sheet.on or 'at a time that is not known'}. " + (
-                f"{gone}" if gone else "Nothing that it rests on has moved." if sheet.rested_on else ""
+                f"{gone}" if gone else "Nothing that it rests on has moved." if self._rested(sheet) else ""
             )
             words += " Enter prints the change slip since it."
         for panel in self.query(SidePanel):

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from planner.plan.answers.basis import changes_in_words
 from planner.plan.answers.flagging import Flag
 from planner.plan.drawings.backspace_window import backspace_window
 from planner.plan.drawings.clearance_map import clearance_map
@@ -230,10 +231,11 @@ def _decisions(opened: OpenProject) -> Iterator[Block]:
         yield Heading("Decisions")
     for one, gone in settled:
         yield Heading(clean(one.question or "a decision"), 2)
+        rested_on = opened.rested_on(one) or {}
         rows = [("chosen", clean(one.chosen or "")), ("out of", "; ".join(map(clean, one.options)))]
         rows += [("because", clean(one.because or "")), ("on", str(one.on or ""))]
-        rows += [("rested on", "; ".join(f"{clean(key)} = {clean(text)}" for key, text in one.rested_on.items()))]
-        rows += [("moved since", "; ".join(f"{m.name}: {m.then}, now {m.now}" for m in gone))]
+        rows += [("rested on", "; ".join(f"{clean(key)} = {clean(text)}" for key, text in rested_on.items()))]
+        rows += [("moved since", changes_in_words(gone))]
         yield Fields(tuple(row for row in rows if row[1]))
 
 

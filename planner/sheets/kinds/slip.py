@@ -4,11 +4,12 @@ import re
 from collections.abc import Iterable, Iterator
 from datetime import date
 
-from planner.plan.answers.basis import BasisChange, basis_changes
+from planner.plan.answers.basis import BasisChange
 from planner.plan.answers.open_project import work_out
 from planner.plan.change.flag_changes import flag_changes
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Item
+from planner.plan.work.record_changes import record_changes
 from planner.plan.work.task_list import Work, work
 from planner.project.diary_reading import Diary, read_diary, text_at
 from planner.project.faults import Faulty
@@ -29,8 +30,8 @@ def build(subject: Subject) -> Content:
     kind = kind_named(sheet.kind) if sheet.kind in names() else None
     named = f"{kind.title.lower()}, " if kind else ""
     blocks: list[Block] = [Paragraph(f"Changes to {named}sheet {sheet.number} of {sheet.on}. Pin it over that sheet.")]
-    gone = basis_changes(opened, sheet.rested_on)
-    changes = list(_gathered(_tasks(work(then), subject.work), {one.name for one in gone})) if then else []
+    gone = record_changes(opened, sheet)
+    changes = list(_gathered(_tasks(work(then), subject.work, {one.name for one in gone}))) if then else []
     if gone:
         blocks += [Heading("Numbers moved", 2), Rows(("what", "was", "is"), tuple(_moved(gone)), (5, 3, 3))]
     if changes:
@@ -85,13 +86,15 @@ def _entry(diary: Diary, sheet: PrintedSheet) -> int | None:
     return numbers[-1] if numbers else None
 
 
-def _tasks(then: Work, now: Work) -> Iterator[tuple[str, str, str]]:
+def _tasks(then: Work, now: Work, told: set[str]) -> Iterator[tuple[str, str, str]]:
+    """What became of each task, its title, and why; numbers that stand above are not told again."""
     for id_, one in now.items.items():
         before = then.items.get(id_)
         if before is None:
             yield "added", clean(one.title), one.phase
         elif one.state == "look again" and before.state != "look again":
-            yield "look again", clean(one.title), clean(one.why)
+            above = one.moved and {each.name for each in one.moved} <= told
+            yield "look again", clean(one.title), "" if above else clean(one.why)
         elif (one.state == "dropped") != (before.state == "dropped"):
             yield "dropped" if one.state == "dropped" else "back again", clean(one.title), _because(one)
         elif one.state == "done" and before.state != "done":
@@ -107,27 +110,16 @@ def _moved(gone: Iterable[BasisChange]) -> Iterator[tuple[str, str, str]]:
     """Each number in one system of units; the same at both axles stands once."""
     alike: dict[tuple[str, str, str], list[str]] = {}
     for one in gone:
-        name, bracket, at = one.name.partition(" (")
-        then, now = _short(one.then), _short(one.now)
-        if then == now:  # they differ in what was left out
-            then, now = one.then, one.now
-        alike.setdefault((name, then, now), []).append(at.rstrip(")") if bracket else "")
+        alike.setdefault((one.called, *one.briefly), []).append(one.at)
     for (name, then, now), places in alike.items():
         yield f"{name} ({'; '.join(places)})" if any(places) else name, then, now
 
 
-def _short(text: str) -> str:
-    """Without the other system of units behind it; two ends in brackets are kept."""
-    own, _, behind = text.partition(" (")
-    return text if " to " in behind else own
-
-
-def _gathered(rows: Iterable[tuple[str, str, str]], gone: set[str]) -> Iterator[tuple[str, str]]:
-    """Tasks of which the same is said in one row: a slip is small. Numbers that stand above are not told again."""
+def _gathered(rows: Iterable[tuple[str, str, str]]) -> Iterator[tuple[str, str]]:
+    """Tasks of which the same is said in one row: a slip is small."""
     alike: dict[tuple[str, str], list[str]] = {}
     for how, title, why in rows:
-        told = all(one.partition(" was ")[0] in gone for one in why.split("; "))
-        alike.setdefault((how, "" if told else why), []).append(title)
+        alike.setdefault((how, why), []).append(title)
     for (how, why), titles in alike.items():
         yield how, "; ".join(_both_ends(titles)) + (f": {why}" if why else "")
 

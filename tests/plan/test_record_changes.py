@@ -1,0 +1,178 @@
+"""What moved under a record, and one of which nobody knows what it rested on: it is looked at once."""
+
+import pytest
+from resting import rested_on
+from work_truck import TODAY, listed, opened, replace, ticked, written
+
+from planner.plan.answers.basis import BasisChange, basis, basis_changes
+from planner.plan.answers.flagging import flags
+from planner.plan.change.changing import Setting
+from planner.plan.change.task_recordings import make_recording
+from planner.plan.revisit.acceptances import accept as accept_flag
+from planner.plan.revisit.plan_flags import plan_flags
+from planner.plan.revisit.stale_records import stale_records
+from planner.plan.state import accept, prepare, read
+from planner.plan.work.decisions import WHICH, choose_candidate, decide, decide_again
+from planner.plan.work.task_words import about
+from planner.project.diary_reading import diary_path
+from planner.project.source import load
+from planner.sheets.kinds import slip
+
+SIGNED = "safe.local_code"  # the hold point before it
+STANDS = "safe.stands.front"  # asks for the axle's rating
+LOOK = "what it rested on is not known: look at it once"
+
+
+@pytest.fixture
+def truck(tmp_path):
+    path = written(tmp_path)
+    replace(path, "format = 1", "format = 2")
+    return path
+
+
+def stale(path):
+    return [(one.key, [each.says for each in one.moved]) for one in stale_records(opened(path))]
+
+
+def looked_at(path):
+    ticked(path, SIGNED, because="R. looked")
+    ticked(path, STANDS, "5,000 lb", because="R. looked", anyway=True)
+
+
+def decided(path):
+    project = opened(path)
+    spots = [project.spot_at("fitments.tall.wheel.backspace")]
+    make_recording(project, decide(project, "which rim?", [], "9 in", "it clears", spots))
+
+
+def by_hand(path, text):
+    path.write_text(path.read_text(encoding="utf-8") + text, encoding="utf-8")
+
+
+def test_without_its_diary_each_record_is_to_be_looked_at_and_says_why(truck):
+    looked_at(truck)
+    decided(truck)
+    assert listed(truck).items[STANDS].state == "done" and not stale(truck)
+    diary_path(truck).unlink()
+    one = listed(truck).items[STANDS]
+    assert (one.state, one.why) == ("look again", LOOK)
+    assert stale(truck) == [("decisions[0]", [LOOK]), ("tasks[0]", [LOOK]), ("tasks[1]", [LOOK])]
+    project = opened(truck)
+    raised = {flag.where: flag.says for flag in plan_flags(project, flags(project)) if flag.counts}
+    assert raised["which rim?"] == f"'which rim?': {LOOK}." and raised[STANDS] == f"'{STANDS}': {LOOK}."
+
+
+def test_what_is_taken_on_of_a_record_lapses_when_its_ground_moves_on_or_is_not_known(truck):
+    decided(truck)
+
+    def question():
+        project = opened(truck)
+        return next(one for one in plan_flags(project, flags(project)) if one.where == "which rim?")
+
+    replace(truck, 'backspace = "5 in ± 1/16 in"', 'backspace = "4 1/2 in"')
+    make_recording(opened(truck), accept_flag(opened(truck), question(), "for the trial"))
+    assert not question().counts and not question().lapsed
+    replace(truck, 'backspace = "4 1/2 in"', 'backspace = "4 in"')
+    assert question().lapsed == "fitments.tall.wheel.backspace was 4 1/2 in, now 4 in"
+    diary_path(truck).unlink()
+    assert question().counts and question().lapsed == LOOK
+
+
+def test_it_is_looked_at_once_and_stands_from_then_on(truck):
+    looked_at(truck)
+    decided(truck)
+    diary_path(truck).unlink()
+    looked_at(truck)
+    project = opened(truck)
+    make_recording(project, decide_again(project, 0, "", "looked at"))
+    assert listed(truck).items[STANDS].state == "done" and not stale(truck)
+    replace(truck, 'rating = "4,000 lb"', 'rating = "4,500 lb"')
+    assert stale(truck) == [("tasks[1]", ["axles.front.rating was 4,000 lb, now 4,500 lb"])]
+
+
+def test_the_choice_of_a_candidate_that_is_looked_at_rests_on_what_it_is_made_of_again(truck):
+    by_hand(truck, '\n[fitments.low.wheel]\nbackspace = "4 in"\n')
+    project = opened(truck)
+    make_recording(project, choose_candidate(project, "low", "it clears"))
+    diary_path(truck).unlink()
+    project = opened(truck)
+    make_recording(project, decide_again(project, 0, "", "looked at"))
+    (one,) = load(truck).data["decisions"]
+    assert one["question"] == WHICH and rested_on(truck, one)["fitments.low.wheel.backspace"] == "4 in"
+
+
+@pytest.mark.parametrize(
+    ("record", "wanted"),
+    [
+        (f'[[tasks]]\nid = "{STANDS}"\nstate = "done"\n', True),
+        ('[[tasks]]\nid = "decide.sign"\nstate = "done"\n', True),
+        ('[[tasks]]\nid = "flag.fit.tire_large_for_opening"\nstate = "done"\n', True),
+        ('[[decisions]]\nquestion = "which rim?"\nchosen = "9 in"\n', True),
+        ('[[sheets]]\nnumber = 1\nkind = "order"\n', True),
+        (f'[[tasks]]\nid = "{STANDS}"\nstate = "done"\nrests = "1 abcdef"\n', True),
+        ('[[tasks]]\nid = "own.wash"\nstate = "done"\nrests = "about the paint"\n', True),
+        ('[[tasks]]\nid = "own.wash"\nstate = "done"\n', False),
+        ('[[tasks]]\nid = "safe.chock"\nstate = "done"\n', False),
+        (f'[[tasks]]\nid = "{STANDS}"\n', False),
+        ('[[sheets]]\nnumber = 1\nkind = "slip"\n', False),
+    ],
+)
+def test_one_written_by_hand_is_looked_at_where_it_could_rest_on_something(truck, record, wanted):
+    by_hand(truck, f"\n{record}")
+    assert [said for _, said in stale(truck)] == [[LOOK]] * wanted
+
+
+def test_a_tick_that_rests_on_nothing_yet_is_done_and_stays_so(truck):
+    replace(truck, '[axles.front]\nrating = "4,000 lb"\n', "")
+    ticked(truck, SIGNED, because="R. looked")
+    ticked(truck, STANDS, "5,000 lb", because="no plate", anyway=True)
+    one = next(one for one in load(truck).data["tasks"] if one["id"] == STANDS)
+    assert rested_on(truck, one) == {} and listed(truck).items[STANDS].state == "done" and not stale(truck)
+
+
+def test_a_task_of_ones_own_leaves_nothing_of_it_in_the_file(truck):
+    by_hand(truck, '\n[[tasks]]\nid = "own.wash"\ntitle = "wash it"\nrests = "about the paint"\n')
+    ticked(truck, "own.wash")
+    assert "rest" not in truck.read_text(encoding="utf-8").partition("own.wash")[2]
+    assert listed(truck).items["own.wash"].state == "done"
+
+
+def test_a_task_tells_what_its_tick_rested_on_and_how_much_of_it_moved(truck):
+    looked_at(truck)
+    found = listed(truck)
+    assert ("rested on", "axles.front.rating = 4,000 lb") in about(opened(truck), found, found.items[STANDS])
+    replace(truck, 'rating = "4,000 lb"', 'rating = "4,500 lb"')
+    one = listed(truck).items[STANDS]
+    assert [(each.name, each.then, each.now) for each in one.moved] == [("axles.front.rating", "4,000 lb", "4,500 lb")]
+    assert one.why == "axles.front.rating was 4,000 lb, now 4,500 lb"
+
+
+def test_a_slip_has_one_row_for_a_figure_that_moved_alike_at_both_ends_in_ones_own_units():
+    ends = [
+        BasisChange("wheel.offset", "1/2 in (12.7 mm)", "1 in (25.4 mm)", f"tall, {end}", ("1/2 in", "1 in"))
+        for end in ("front", "rear")
+    ]
+    assert list(slip._moved(ends)) == [("wheel.offset (tall, front; tall, rear)", "1/2 in", "1 in")]
+
+
+def test_a_figure_that_moved_is_told_briefly_in_ones_own_units(truck):
+    project = opened(truck)
+    spots = [spot for spot in project.sheet.spots("offset") if spot.place[0] == "tall"]
+    replace(truck, 'backspace = "5 in ± 1/16 in"', 'backspace = "4 1/2 in"')
+    replace(truck, "[fitments.tall.wheel]", '[fitments.tall.wheel]\nrim_width = "8 in"')
+    before = basis(opened(truck), spots)
+    replace(truck, 'backspace = "4 1/2 in"', 'backspace = "5 1/2 in"')
+    moved = [one for one in basis_changes(opened(truck), before) if one.at]
+    assert moved and all("mm" in one.then and "mm" in one.now for one in moved)
+    # (8 in + 1 in of flanges) / 2 is 4 1/2 in: the hub face stands in the middle, then 1 in outboard of it
+    assert moved[0].at.startswith("tall") and moved[0].briefly[1].startswith("1 in") and "mm" not in moved[0].briefly[1]
+
+
+def test_what_a_screen_shows_after_a_change_is_the_file_with_its_records_put_away(truck):
+    by_hand(
+        truck, '\n[[decisions]]\nquestion = "which rim?"\n[decisions.rested_on]\n"axles.front.rating" = "4,000 lb"\n'
+    )
+    state = read(truck, TODAY)
+    then = accept(prepare(state, [Setting("vehicle.wheelbase", "140 in")]))
+    assert then.source.text == truck.read_text(encoding="utf-8") and "rested_on" not in then.source.text
+    accept(prepare(then, [Setting("vehicle.wheelbase", "141 in")]))
