@@ -61,14 +61,14 @@ def size(width: int, height: int) -> tuple[int, int]:
 def backspace_window(opened: OpenProject, fitment: str, axle: str, rows: int = 13, columns: int = 61) -> Grid:
     """The largest diameter on top; the planned pair is marked."""
     title = f"diameter and backspace that fit ({drawing_of(fitment, axle)})"
-    diameter, offset, wide = known_values(opened, fitment, axle, "overall_diameter", "offset", "overall_width")
+    diameter, offset, wide = known_values(opened, fitment, axle, "grown_diameter", "offset", "overall_width")
     missing = missing_entries(opened, fitment, axle, *TIRE)
     if not missing:
         backspace = offset + wide / 2
         reach = max(_LEAST_REACH, 0.25 * wide)
         low, high = max(0.0, backspace - reach), min(wide, backspace + reach)
         low, high = min(low, backspace), max(high, backspace)
-        least = max((1 - _LOWER) * diameter, 2 * known_values(opened, fitment, axle, "inner_radius")[0] + 0.04)
+        least = max((1 - _LOWER) * diameter, 2 * known_values(opened, fitment, axle, "flange_radius")[0] + 0.04)
         tall = (min(least, diameter), diameter * (1 + _TALLER))
         largest = known_values(opened, fitment, axle, "largest_tire")[0]
         if largest is not None and largest < diameter * (1 + _MOST):
@@ -117,7 +117,7 @@ def backspace_window(opened: OpenProject, fitment: str, axle: str, rows: int = 1
 
 def _words(opened: OpenProject, fitment: str, axle: str, planned: str, broken: str | None, none: bool) -> str:
     low, high, says = known_values(opened, fitment, axle, "window_low", "window_high", "window_words")
-    words = f"Diameter upward, backspace to the right. As planned, {planned}, "
+    words = f"Diameter, grown in service, upward, backspace to the right. As planned, {planned}, "
     words += "it keeps every limit." if broken is None else f"it does not keep {clean(broken)}."
     if low is not None and high is not None:
         words += f" At this diameter the backspaces from {length(low, opened.style)} to "
