@@ -225,9 +225,8 @@ def _settling(opened: OpenProject, spot: Spot, factor: float) -> tuple[str, tupl
         brought = opened.swept.tolerance_sources[spot]
         keys = [key for key, half in brought[:3] if half >= brought[0][1] / 3]
         better = {key: one.better for key in keys if (one := opened.sheet.catalog.assumed.get(key)) and one.better}
-        return " and ".join(better.get(key) or opened.spoken(key) for key in keys), tuple(
-            (key, "") for key in keys if key not in better
-        )
+        told = " and ".join(better.get(key) or opened.spoken(key) for key in keys)
+        return told, tuple((key, "") for key in keys if key not in better)
     entry, assumed = opened.keys.get(spot), opened.sheet.catalog.assumed.get(spot.node)
     if entry is None and assumed is not None and assumed.better:
         return assumed.better, ()

@@ -104,7 +104,7 @@ def backspace_window(opened: OpenProject, fitment: str, axle: str, rows: int = 1
     missing = missing_entries(opened, fitment, axle, *(node for node in TIRE if node != "offset"))
     if missing:
         return Grid(title, "", "", "", *EMPTY, missing=missing)
-    nodes = ("overall_diameter", "overall_width", "offset")
+    nodes = ("grown_diameter", "overall_width", "offset")
     diameter, wide, offset = known_values(opened, fitment, axle, *nodes)
     backspace = None if offset is None else offset + wide / 2
     tall, across = _shown(opened, fitment, axle)
@@ -154,7 +154,7 @@ def backspace_window(opened: OpenProject, fitment: str, axle: str, rows: int = 1
 
 def _shown(opened: OpenProject, fitment: str, axle: str) -> tuple[Range, Range]:
     """Which diameters and which backspaces a picture shows: around what is planned, or what was found."""
-    nodes = ("overall_diameter", "overall_width", "offset", "found_offset", "inner_radius", "largest_tire")
+    nodes = ("grown_diameter", "overall_width", "offset", "found_offset", "flange_radius", "largest_tire")
     diameter, wide, offset, found_offset, inside, largest = known_values(opened, fitment, axle, *nodes)
     around = (offset if offset is not None else found_offset or 0.0) + wide / 2
     reach = max(_LEAST_REACH, 0.25 * wide)
