@@ -269,7 +269,7 @@ def _unmeasured(asked: FitAsked, own: tuple[BackspaceLimit, ...], best: Interval
     across = [point[1] for one, _ in asked.ones for point in (one.start, one.end or one.start)]
     rules = {limit.rule.node: limit.rule.bounds for limit in own}
     outboard = any(y > middle for y in across) or any(node in rules for node in FENDER_RULES)
-    outboard = outboard or best.low_binds == rules.get(WIDTH_RULE, RIM)
+    outboard = outboard or (WIDTH_RULE in rules and best.low_binds == rules[WIDTH_RULE])
     inboard = any(y < middle for y in across)
     return tuple(side for side, known in ((INBOARD, inboard), (OUTBOARD, outboard)) if not known)
 
@@ -310,7 +310,5 @@ def _no_window(asked: FitAsked, both: BothWindows, kindest: Interval | None) -> 
     if fight.second is None or fight.by is None:
         yield "words", f"no backspace keeps {fight.first}"
     else:
-        yield (
-            "words",
-            f"{fight.first} and {fight.second} miss each other by {show(fight.by, DISTANCE, asked.opened.style)}",
-        )
+        by = show(fight.by, DISTANCE, asked.opened.style)
+        yield "words", f"{fight.first} and {fight.second} miss each other by {by}"
