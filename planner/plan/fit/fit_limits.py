@@ -68,13 +68,15 @@ def _sides(here: SweptWheel, ones: list[tuple[SweptObstacle, float]]) -> tuple[S
 class FitLimits(NamedTuple):
     """What is filed in the worksheet, and by the spot of a window's width the names of the limits at its two ends.
 
-    `needs` has the keys that a limit waits for which is not known. Nothing is where a limit is `barred`: it rests on
-    entries that were made and are not known, at these keys.
+    `brought` has by the name of a rule's limit which entries move it, by key and how far. `needs` has the keys that a
+    limit waits for which is not known. Nothing is where a limit is `barred`: it rests on entries that were made and are
+    not known, at these keys.
     """
 
     results: dict[Spot, Result]
     ends: dict[Spot, tuple[str, ...]]
     needs: dict[Spot, tuple[str, ...]]
+    brought: dict[str, tuple[tuple[str, float], ...]]
     barred: tuple[str, ...] = ()
 
 
@@ -134,7 +136,7 @@ def fit_limits(
     asked = FitAsked(opened, fitment, axle, here, ones, half)
     own, tall = backspace_limits(opened, fitment, axle, asked.wide), diameter_limits(opened, fitment, axle)
     barred = (*own.barred, *tall.barred) if opened.opened.faults else ()
-    found = FitLimits({}, {}, {}, barred)
+    found = FitLimits({}, {}, {}, {limit.rule.bounds: limit.brought for limit in own.limits}, barred)
     if not barred:
         worst, kindest = _sides(here, ones)
         if here.waits:
