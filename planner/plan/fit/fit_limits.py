@@ -33,10 +33,19 @@ WIDTH_RULE = "wider_than_legal"
 DOOR_RULE = "taller_than_the_door"
 
 
+# How far the wheel moves, by the motion's own names.
+TRAVEL = {"bump": "bump_travel", "droop": "droop_travel"}
+LOCKS = {"steer_out": "stop_angle", "steer_in": "stop_angle_out"}
+
+
 class SweepSide(NamedTuple):
-    """What is swept at one end of all tolerances: the obstacles' paths, the tire as it stands, and at any backspace."""
+    """What is swept at one end of all tolerances: the obstacles' paths, the tire as it stands, and at any backspace.
+
+    `steered` are the paths through as much steer as there may be, in which the most is looked for.
+    """
 
     paths: list[Trace]
+    steered: list[Trace]
     standing: TireSection
     anywhere: TireSection
 
@@ -60,9 +69,14 @@ def _sides(here: SweptWheel, ones: list[tuple[SweptObstacle, float]]) -> tuple[S
         tread_width=min(here.section.tread_width, width),
         diameter=max(taken["overall_diameter"].low, 2 * here.section.barrel_radius + 1e-3),
     )
+    low = {name: max(0.0, taken[node].low) for name, node in TRAVEL.items()}
+    locks = {name: max(0.0, taken[node].low) for name, node in LOCKS.items()}
+    short = replace(here.wide, **low)
     offsets = (taken["offset"].low, taken["offset"].high)
-    worst = SweepSide([trace(here.wide, one) for one in hard], filled(here.large, offsets), here.large)
-    return worst, SweepSide([trace(here.wide, one) for one in soft], small, small)
+    paths = [trace(here.wide, one) for one in hard]
+    worst = SweepSide(paths, paths, filled(here.large, offsets), here.large)
+    steered = [trace(short, one) for one in soft]
+    return worst, SweepSide([trace(replace(short, **locks), one) for one in soft], steered, small, small)
 
 
 class FitLimits(NamedTuple):
@@ -143,35 +157,38 @@ def fit_limits(
             wait = dict.fromkeys(map(asked.at, ("inner_steer_limit", "outer_steer_limit", "largest_tire")))
             found.needs.update(dict.fromkeys(wait, keys_behind(opened, here.waits)))
         else:
-            _standing(asked, worst, kindest, tall.limits, found)
+            _standing(asked, worst, kindest, tall, found)
         _windows(asked, worst, kindest, own.limits, found)
     return found
 
 
 class DiameterLimits(NamedTuple):
-    """What the diameter must keep apart from the obstacles; `barred` as for the backspace."""
+    """What the diameter must keep apart from the obstacles, at the worst and at the kindest; `barred` as above."""
 
-    limits: tuple[Limit, ...]
+    worst: tuple[Limit, ...]
+    kindest: tuple[Limit, ...]
     barred: tuple[str, ...]
 
 
 def diameter_limits(opened: OpenProject, fitment: str, axle: str) -> DiameterLimits:
-    """The lowest door, by what its rule leaves at the worst: the truck rises by half of what the tires grow."""
+    """The lowest door, by what its rule leaves: the truck rises by half of what the tires grow."""
     spots = rule_spot(opened, DOOR_RULE, fitment, axle), opened.spot("overall_diameter", fitment=fitment, axle=axle)
     room, diameter = (opened.sheet.outcome(spot) for spot in spots)
     if isinstance(room, Known) and isinstance(diameter, Known):
-        return DiameterLimits((Limit("the door", high=diameter.value + 2 * room.low),), ())
+        ends = (diameter.low + 2 * room.low, diameter.high + 2 * room.high)
+        worst, kindest = (Limit("the door", high=end) for end in ends)
+        return DiameterLimits((worst,), (kindest,), ())
     waiting = [one for one in (room, diameter) if isinstance(one, Waiting)]
-    return DiameterLimits((), tuple(opened.key_of(spot) for one in waiting for spot in one.barred))
+    return DiameterLimits((), (), tuple(opened.key_of(spot) for one in waiting for spot in one.barred))
 
 
-def _standing(asked: FitAsked, worst: SweepSide, kindest: SweepSide, tall: tuple[Limit, ...], found: FitLimits) -> None:
+def _standing(asked: FitAsked, worst: SweepSide, kindest: SweepSide, tall: DiameterLimits, found: FitLimits) -> None:
     """The limits of the wheel that is chosen: how far it steers, and how tall its tire may be."""
     here, at, results = asked.here, asked.at, found.results
     if asked.opened.steers(asked.axle, asked.fitment) and asked.ones:
         ways: tuple[tuple[str, Way, str], ...] = (("inner", "out", "stop_angle"), ("outer", "in", "stop_angle_out"))
         for node, way, stop in ways:
-            limit, best = (steer_limit(side.paths, side.standing, way) for side in (worst, kindest))
+            limit, best = (steer_limit(side.steered, side.standing, way) for side in (worst, kindest))
             if asked.half and best.angle >= here.readings[stop].low:
                 found.needs[at(f"{node}_steer_limit")] = asked.half
                 continue
@@ -181,10 +198,11 @@ def _standing(asked: FitAsked, worst: SweepSide, kindest: SweepSide, tall: tuple
         found.needs.update(dict.fromkeys(map(at, ("inner_steer_limit", "outer_steer_limit")), asked.half))
     if asked.half:
         found.needs[at("largest_tire")] = asked.half
-    elif asked.ones or tall:
+    elif asked.ones or tall.worst:
         least = 2 * here.section.barrel_radius + 0.02
         largest, best_tire = (
-            largest_tire(side.paths, side.standing, least, max(least, 1.6), tall) for side in (worst, kindest)
+            largest_tire(side.paths, side.standing, least, max(least, 1.6), limits)
+            for side, limits in ((worst, tall.worst), (kindest, tall.kindest))
         )
         if largest.diameter is not None:
             results[at("largest_tire")] = band(
