@@ -14,7 +14,7 @@ from planner.plan.answers.open_project import open_project
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.revisit.stale_records import StaleRecord, stale_records
 from planner.plan.truck.change_words import changed_entries
-from planner.plan.truck.project import OpenProject
+from planner.plan.truck.project import UNMEASURED, OpenProject
 from planner.plan.truck.reading_words import (
     entry_data,
     provenance,
@@ -202,7 +202,7 @@ def by_table(needed: Iterable[str]) -> list[tuple[str, str]]:
     """The missing entries as rows: tables that miss the same stand together. Obstacles have a list of their own."""
     tables: dict[str, list[str]] = {}
     for need in needed:
-        table, _, key = need.rpartition(".")
+        table, _, key = need.rpartition(".") if need not in UNMEASURED else ("", "", need)
         if not table.startswith("obstacles["):
             tables.setdefault(table or "[obstacles]", []).append(key)
     alike: dict[tuple[str, ...], list[str]] = {}
@@ -214,6 +214,8 @@ def by_table(needed: Iterable[str]) -> list[tuple[str, str]]:
 def _entry(key: str) -> str:
     if key == "obstacles":
         return "what the tire may touch"
+    if key in UNMEASURED:
+        return UNMEASURED[key]
     return f"a ratio for each {key[1:-1]}" if key.startswith("<") else clean(key)
 
 

@@ -231,6 +231,16 @@ def test_a_lock_past_which_the_tire_touches_is_a_stop(truck):
     assert flag.verdict.answer == "raised" and flag.rule.severity == "stop"
 
 
+def test_a_lock_is_not_known_while_an_obstacle_is_entered_halfway_but_too_wide_it_stays(truck):
+    half = 'name = "post"\naxle = "front"\nmoves_with = "body"\n'
+    rail = front('["-300 mm", "-250 mm", "0 mm"]', more='wants = "20 mm"')
+    assert flag_of(truck(rail, stop="20 deg"), "locks_too_wide").verdict.answer == "clear"
+    within = flag_of(truck(rail, half, stop="20 deg"), "locks_too_wide")
+    assert within.verdict.answer == "not known" and within.wants == ("obstacles.post.at",)
+    # 21.91° is the most by the rail alone, and nothing that comes beside it makes it more
+    assert flag_of(truck(rail, half), "locks_too_wide").verdict.answer == "raised"
+
+
 def test_the_largest_tire_keeps_what_the_obstacle_wants(truck):
     # 500 mm up, wants 25 mm: radius 475 mm at most
     opened = truck(rear('["0 mm", "0 mm", "500 mm"]', more='wants = "25 mm"'))

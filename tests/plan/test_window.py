@@ -133,6 +133,18 @@ def test_a_backspace_past_the_side_that_is_known_is_raised_all_the_same(truck):
     assert "the greatest that does" not in flag.says
 
 
+def test_a_window_that_is_too_close_to_call_names_the_reading_behind_the_rule_that_binds_it(truck):
+    # The sidewall no further out than an edge 60 ± 15 mm out: offset at least 40 ± 15, backspace 130 ± 15 mm; the frame
+    # lets it be 120 at most. By the tape it misses by 10 mm, at the worst by 25, and at the best 5 are left.
+    more = '[axles.rear.fender]\nface_to_edge = "60 mm ± 15 mm"\ngreatest_poke = "0 mm"'
+    flag = flag_of(truck(FRAME, more=more), "no_backspace_fits")
+    assert flag.verdict.answer == "too close to call" and flag.settles == ("axles.rear.fender.face_to_edge",)
+    assert flag.verdict.margin.value == pytest.approx(-0.025, abs=6e-4)
+    assert flag.verdict.margin.high == pytest.approx(0.005, abs=2e-4)
+    # Only a wish is in the way: told beside it is where the frame and the lip leave room.
+    assert value(truck(FRAME, LIP, more=more), "hard_window_low") == pytest.approx(0.070, abs=1.1e-4)
+
+
 def test_outboard_a_frame_alone_tells_nothing(truck):
     opened = truck(FRAME)
     assert value(opened, "window_high") == pytest.approx(0.120, abs=1.1e-4) and value(opened, "window_low") is None

@@ -169,7 +169,7 @@ def _shown(opened: OpenProject, fitment: str, axle: str) -> tuple[Range, Range]:
 def _with_door(opened: OpenProject, fitment: str, axle: str, found: WindowMap) -> list[list[str | None]]:
     """Which limit each pair breaks, the lowest door among them."""
     broken = [list(row) for row in found.broken]
-    for limit in diameter_limits(opened, fitment, axle).limits:
+    for limit in diameter_limits(opened, fitment, axle).worst:
         for row, tried in enumerate(found.diameters):
             if not limit.low <= tried <= limit.high:
                 broken[row] = [name or limit.name for name in broken[row]]

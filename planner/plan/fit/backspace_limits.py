@@ -1,7 +1,9 @@
 """The limits on the backspace that need no sweep: each solves the rule that declares that it bounds the backspace."""
 
+from __future__ import annotations
+
 from collections.abc import Callable
-from math import inf
+from math import inf, isfinite
 from typing import Literal, NamedTuple
 
 from planner.plan.truck.project import OpenProject, place_of
@@ -31,13 +33,14 @@ AS_FOUND = ("fitment", "found")
 class BackspaceLimit(NamedTuple):
     """One rule's limit at the worst of all tolerances, and at their kindest.
 
-    `taken_on`: whether the person accepted that it is broken.
+    `taken_on`: whether the person accepted that it is broken; `brought` has by key how far each entry moves the bound.
     """
 
     rule: Rule
     worst: Limit
     kindest: Limit
     taken_on: bool
+    brought: tuple[tuple[str, float], ...]
 
 
 class BackspaceLimits(NamedTuple):
@@ -66,8 +69,25 @@ def backspace_limits(opened: OpenProject, fitment: str, axle: str, wide: float) 
             continue
         ends = (kept(tried.margins(at, end), 0.0, wide) for end in ("low", "high"))
         worst, kindest = (_limit(rule.bounds, stretch, wide) for stretch in ends)
-        found.append(BackspaceLimit(rule, worst, kindest, _taken_on(opened, rule, at)))
+        brought = _brought(opened, tried, at, worst, kindest)
+        found.append(BackspaceLimit(rule, worst, kindest, _taken_on(opened, rule, at), brought))
     return BackspaceLimits(tuple(found), tuple(barred))
+
+
+def _brought(
+    opened: OpenProject, tried: BackspacesTried, at: Spot, worst: Limit, kindest: Limit
+) -> tuple[tuple[str, float], ...]:
+    """By key how much of what lies between the worst bound and the kindest each entry brings, in m."""
+    both = ((worst.low, kindest.low), (worst.high, kindest.high))
+    one, other = next((ends for ends in both if all(map(isfinite, ends))), (inf, inf))
+    there = tried.outcome(at, one) if one < inf else None
+    shares = there.shares if isinstance(there, Known) else ()
+    whole = sum(share.half for share in shares)
+    if not 0.0 < whole < inf:
+        return ()
+    half = abs(one - other) / 2
+    sources = ((opened.sheet.entered(share.spot) or share.spot, half * share.half / whole) for share in shares)
+    return tuple((opened.key_of(spot), part) for spot, part in sources)
 
 
 def rule_spot(opened: OpenProject, rule: str, fitment: str, axle: str) -> Spot:

@@ -14,7 +14,7 @@ from planner.quantities.kinds import DISTANCE
 from planner.quantities.quantity import Quantity
 from planner.quantities.show import show
 from planner.trade.fit.limits import Limit, Way, largest_tire, steer_limit
-from planner.trade.fit.motion import SweptObstacle
+from planner.trade.fit.motion import Motion, SweptObstacle
 from planner.trade.fit.section import TireSection
 from planner.trade.fit.trace import Trace, most_doubt, trace
 from planner.trade.fit.window import Interval, Window, backspace_window, choose
@@ -34,9 +34,13 @@ DOOR_RULE = "taller_than_the_door"
 
 
 class SweepSide(NamedTuple):
-    """What is swept at one end of all tolerances: the obstacles' paths, the tire as it stands, and at any backspace."""
+    """What is swept at one end of all tolerances: the obstacles' paths, the tire as it stands, and at any backspace.
+
+    `steered` are the paths through as much steer as there may be, in which the most is looked for.
+    """
 
     paths: list[Trace]
+    steered: list[Trace]
     standing: TireSection
     anywhere: TireSection
 
@@ -45,9 +49,9 @@ BothSides = tuple[SweepSide, SweepSide]
 
 
 class FitObstacle(NamedTuple):
-    """An obstacle past the wheel, as it is wanted clear, and as it must be: with that less the person may live.
+    """An obstacle past the wheel: as it is wanted clear, and as it must be for no stop to stand.
 
-    What must be kept is kept on the axle as `held`: sheet metal on one that rolls no more than a road asks.
+    The latter holds on the axle as `held`: of sheet metal, on one that rolls no more than a road asks.
     """
 
     wanted: SweptObstacle
@@ -64,28 +68,35 @@ def _sides(here: SweptWheel, ones: list[tuple[SweptWheel, SweptObstacle]]) -> tu
     """
     offsets = (here.readings["offset"].low, here.readings["offset"].high)
     hard = [trace(wheel.wide, one) for wheel, one in ones]
-    soft = [
-        trace(wheel.kind, _eased(path.obstacle, path.obstacle.reach + most_doubt(path)), kind=True)
-        for (wheel, _), path in zip(ones, hard, strict=True)
-    ]
-    worst = SweepSide(hard, filled(here.large, offsets), here.large)
-    return worst, SweepSide(soft, here.small, here.small)
+    both = [(wheel, _eased(path)) for (wheel, _), path in zip(ones, hard, strict=True)]
+    soft = [trace(wheel.kind, one, kind=True) for wheel, one in both]
+    steered = [trace(_locked_as(wheel.wide, wheel.kind), one, kind=True) for wheel, one in both]
+    worst = SweepSide(hard, hard, filled(here.large, offsets), here.large)
+    return worst, SweepSide(soft, steered, here.small, here.small)
 
 
-def _eased(one: SweptObstacle, by: float) -> SweptObstacle:
-    return replace(one, required=max(0.0, one.required - by), tolerance=(0.0, 0.0, 0.0))
+def _locked_as(wide: Motion, kind: Motion) -> Motion:
+    """A kind motion that steers as far as the other: how far it may steer is what is asked."""
+    return replace(kind, steer_in=wide.steer_in, steer_out=wide.steer_out)
+
+
+def _eased(path: Trace) -> SweptObstacle:
+    by = path.obstacle.reach + most_doubt(path)
+    return replace(path.obstacle, required=path.obstacle.required - by, tolerance=(0.0, 0.0, 0.0))
 
 
 class FitLimits(NamedTuple):
     """What is filed in the worksheet, and by the spot of a window's width the names of the limits at its two ends.
 
-    `needs` has the keys that a limit waits for which is not known. Nothing is where a limit is `barred`: it rests on
-    entries that were made and are not known, at these keys.
+    `brought` has by the name of a rule's limit which entries move it, by key and how far. `needs` has the keys that a
+    limit waits for which is not known. Nothing is where a limit is `barred`: it rests on entries that were made and are
+    not known, at these keys.
     """
 
     results: dict[Spot, Result]
     ends: dict[Spot, tuple[str, ...]]
     needs: dict[Spot, tuple[str, ...]]
+    brought: dict[str, tuple[tuple[str, float], ...]]
     barred: tuple[str, ...] = ()
 
 
@@ -145,7 +156,7 @@ def fit_limits(
     asked = FitAsked(opened, fitment, axle, here, ones, half)
     own, tall = backspace_limits(opened, fitment, axle, asked.wide), diameter_limits(opened, fitment, axle)
     barred = (*own.barred, *tall.barred) if opened.opened.faults else ()
-    found = FitLimits({}, {}, {}, barred)
+    found = FitLimits({}, {}, {}, {limit.rule.bounds: limit.brought for limit in own.limits}, barred)
     if not barred:
         wanted = _sides(here, [(here, one.wanted) for one in ones])
         must = wanted
@@ -155,35 +166,38 @@ def fit_limits(
             wait = dict.fromkeys(map(asked.at, ("inner_steer_limit", "outer_steer_limit", "largest_tire")))
             found.needs.update(dict.fromkeys(wait, keys_behind(opened, here.waits)))
         else:
-            _standing(asked, wanted, must, tall.limits, found)
+            _standing(asked, wanted, must, tall, found)
         _windows(asked, wanted, must, own.limits, found)
     return found
 
 
 class DiameterLimits(NamedTuple):
-    """What the diameter must keep apart from the obstacles; `barred` as for the backspace."""
+    """What the diameter must keep apart from the obstacles, at the worst and at the kindest; `barred` as above."""
 
-    limits: tuple[Limit, ...]
+    worst: tuple[Limit, ...]
+    kindest: tuple[Limit, ...]
     barred: tuple[str, ...]
 
 
 def diameter_limits(opened: OpenProject, fitment: str, axle: str) -> DiameterLimits:
-    """The lowest door, by what its rule leaves at the worst: the truck rises by half of what the tires grow."""
+    """The lowest door, by what its rule leaves: the truck rises by half of what the tires grow."""
     spots = rule_spot(opened, DOOR_RULE, fitment, axle), opened.spot("overall_diameter", fitment=fitment, axle=axle)
     room, diameter = (opened.sheet.outcome(spot) for spot in spots)
     if isinstance(room, Known) and isinstance(diameter, Known):
-        return DiameterLimits((Limit("the door", high=diameter.value + 2 * room.low),), ())
+        ends = (diameter.low + 2 * room.low, diameter.high + 2 * room.high)
+        worst, kindest = (Limit("the door", high=end) for end in ends)
+        return DiameterLimits((worst,), (kindest,), ())
     waiting = [one for one in (room, diameter) if isinstance(one, Waiting)]
-    return DiameterLimits((), tuple(opened.key_of(spot) for one in waiting for spot in one.barred))
+    return DiameterLimits((), (), tuple(opened.key_of(spot) for one in waiting for spot in one.barred))
 
 
-def _standing(asked: FitAsked, wanted: BothSides, must: BothSides, tall: tuple[Limit, ...], found: FitLimits) -> None:
+def _standing(asked: FitAsked, wanted: BothSides, must: BothSides, tall: DiameterLimits, found: FitLimits) -> None:
     """The limits of the wheel that is chosen: how far it must not steer, and how tall its tire may be."""
     here, at, results = asked.here, asked.at, found.results
     if asked.opened.steers(asked.axle, asked.fitment) and asked.ones:
         ways: tuple[tuple[str, Way, str], ...] = (("inner", "out", "stop_angle"), ("outer", "in", "stop_angle_out"))
         for node, way, stop in ways:
-            limit, best = (steer_limit(side.paths, side.standing, way) for side in must)
+            limit, best = (steer_limit(side.steered, side.standing, way) for side in must)
             if asked.half and best.angle >= here.readings[stop].low:
                 found.needs[at(f"{node}_steer_limit")] = asked.half
                 continue
@@ -193,9 +207,12 @@ def _standing(asked: FitAsked, wanted: BothSides, must: BothSides, tall: tuple[L
         found.needs.update(dict.fromkeys(map(at, ("inner_steer_limit", "outer_steer_limit")), asked.half))
     if asked.half:
         found.needs[at("largest_tire")] = asked.half
-    elif asked.ones or tall:
+    elif asked.ones or tall.worst:
         least = 2 * here.section.rim_radius + 0.02
-        largest, best_tire = (largest_tire(side.paths, side.standing, least, max(least, 1.6), tall) for side in wanted)
+        largest, best_tire = (
+            largest_tire(side.paths, side.standing, least, max(least, 1.6), limits)
+            for side, limits in zip(wanted, (tall.worst, tall.kindest), strict=True)
+        )
         if largest.diameter is not None:
             results[at("largest_tire")] = band(
                 largest.diameter, largest.diameter, best_tire.diameter or largest.diameter
@@ -281,7 +298,7 @@ def _unmeasured(asked: FitAsked, own: tuple[BackspaceLimit, ...], best: Interval
     across = [point[1] for one in asked.ones for point in (one.wanted.start, one.wanted.end or one.wanted.start)]
     rules = {limit.rule.node: limit.rule.bounds for limit in own}
     outboard = any(y > middle for y in across) or any(node in rules for node in FENDER_RULES)
-    outboard = outboard or best.low_binds == rules.get(WIDTH_RULE, RIM)
+    outboard = outboard or (WIDTH_RULE in rules and best.low_binds == rules[WIDTH_RULE])
     inboard = any(y < middle for y in across)
     return tuple(side for side, known in ((INBOARD, inboard), (OUTBOARD, outboard)) if not known)
 
@@ -322,7 +339,5 @@ def _no_window(asked: FitAsked, both: BothWindows, kindest: Interval | None) -> 
     if fight.second is None or fight.by is None:
         yield "words", f"no backspace keeps {fight.first}"
     else:
-        yield (
-            "words",
-            f"{fight.first} and {fight.second} miss each other by {show(fight.by, DISTANCE, asked.opened.style)}",
-        )
+        by = show(fight.by, DISTANCE, asked.opened.style)
+        yield "words", f"{fight.first} and {fight.second} miss each other by {by}"

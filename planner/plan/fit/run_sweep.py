@@ -185,6 +185,8 @@ def _sweep_one(
             return
         into.results.update(limits.results)
         into.needs.update(limits.needs)
+        by_rules = {name: {key: (key, half) for key, half in of_rule} for name, of_rule in limits.brought.items()}
+        brought = {name: each for name, each in by_rules.items() if each} | brought
         for node, asked in LIMITS.items():  # a limit is as doubtful as the clearance that binds it
             limit = opened.spot(node, fitment=fitment, axle=axle)
             binds = into.words(limit)

@@ -137,6 +137,7 @@ class SweptObstacle:
     """A measured point, or an edge from `start` to `end`, in the wheel's frame at rest, and the clearance it must keep.
 
     `rides` says what it moves with. `tolerance` is how far along x, y and z it may stand from where it was measured.
+    Where the kindest truck is asked about, what must be kept may be less than nothing.
     """
 
     name: str
@@ -152,8 +153,8 @@ class SweptObstacle:
                 raise refuse(self.name, point, "a point of three finite numbers, in m")
         if self.rides not in ("body", "axle", "knuckle"):
             raise refuse(self.name, self.rides, "body, axle or knuckle")
-        if not (isfinite(self.required) and self.required >= 0.0):
-            raise refuse(self.name, self.required, "a required clearance of nothing or more, in m")
+        if not isfinite(self.required):
+            raise refuse(self.name, self.required, "a finite clearance, in m")
         if len(self.tolerance) != 3 or not all(isfinite(value) and value >= 0.0 for value in self.tolerance):
             raise refuse(self.name, self.tolerance, "three tolerances of nothing or more, in m")
 

@@ -159,7 +159,7 @@ def test_a_motion_that_cannot_be_is_refused_by_the_name_of_its_entry(entry, valu
 
 def test_an_obstacle_that_cannot_be_is_refused_by_its_name():
     nowhere = {"start": (0.0, float("nan"), 0.0)}
-    for values in (nowhere, {"rides": "roof"}, {"required": -0.01}, {"tolerance": (0, -1, 0)}):
+    for values in (nowhere, {"rides": "roof"}, {"required": float("inf")}, {"tolerance": (0, -1, 0)}):
         with pytest.raises(ValueError, match="^frame rail: read"):
             SweptObstacle(**{"name": "frame rail", "start": (0.0, 0.0, 0.0), **values})
 
