@@ -5,6 +5,7 @@ from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.reasoning import ENTERED, GEOMETRY
 from planner.sources.us_federal import LAMPS, ROLLOVER
 from planner.worksheet.declare import limit, rule
+from planner.worksheet.turning import least
 
 least_stability_kept = limit(
     Ratio,
@@ -82,7 +83,7 @@ def cg_not_measured(found_cg_height: Length | None = None) -> bool:
 )
 def lamps_out_of_band(lamp_height: Length, lamp_lowest: Length, lamp_highest: Length) -> Position:
     """Margin in m to the nearer end of the band."""
-    return min(lamp_height - lamp_lowest, lamp_highest - lamp_height)
+    return least(lamp_height - lamp_lowest, lamp_highest - lamp_height)
 
 
 @rule(

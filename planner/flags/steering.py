@@ -3,6 +3,7 @@
 from planner.quantities.kinds import Change, Distance, Position, Ratio
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.worksheet.declare import limit, rule
+from planner.worksheet.turning import magnitude
 
 most_scrub_change = limit(
     Distance,
@@ -35,7 +36,7 @@ def scrub_radius_changed(
     found_scrub_radius: Position, planned_scrub_radius: Position, most_scrub_change: Distance
 ) -> Position:
     """Margin in m."""
-    return most_scrub_change - abs(planned_scrub_radius - found_scrub_radius)
+    return most_scrub_change - magnitude(planned_scrub_radius - found_scrub_radius)
 
 
 @rule(
