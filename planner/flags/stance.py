@@ -33,6 +33,7 @@ most_ramp_angle_lost = limit(
 )
 
 _RAMP_CURE = "A taller tire at that end, or move, trim or guard what hangs low: bumper, hitch, exhaust, steps."
+_CREST_CURE = "Taller tires, or move, trim or guard what hangs low between the axles: exhaust, tanks, steps."
 
 
 @rule(
@@ -136,7 +137,7 @@ def departure_below_wanted(departure_angle: Angle, wanted_departure_angle: Angle
     severity="caution",
     notices="the breakover angle is below the one wanted",
     says="The breakover angle is {breakover_angle}; {wanted_breakover_angle} is wanted.",
-    cure=_RAMP_CURE,
+    cure=_CREST_CURE,
     ground=ENTERED,
     holds={"breakover_angle": "24 deg", "wanted_breakover_angle": "20 deg"},
     fails={"breakover_angle": "17 deg", "wanted_breakover_angle": "20 deg"},
@@ -188,7 +189,7 @@ def departure_angle_lost(
     notices="breakover angle lost",
     says="The breakover angle goes from {found_breakover_angle} to {planned_breakover_angle}; a loss of "
     "{most_ramp_angle_lost} is let pass.",
-    cure=_RAMP_CURE,
+    cure=_CREST_CURE,
     ground=COMMON_PRACTICE,
     holds={"found_breakover_angle": "22 deg", "planned_breakover_angle": "24 deg", "most_ramp_angle_lost": "1 deg"},
     fails={"found_breakover_angle": "22 deg", "planned_breakover_angle": "19 deg", "most_ramp_angle_lost": "1 deg"},

@@ -11,7 +11,7 @@ from planner.worksheet.declare import Impossible
 from planner.worksheet.layout import Layout, LayoutStep, order
 from planner.worksheet.outcome import Barred, Failed, Spot, Waiting
 from planner.worksheet.spread import Ends, between, ends_through, value_at
-from planner.worksheet.turning import Turned, carried
+from planner.worksheet.turning import Turned, carried, moved
 
 Call = tuple[Callable[..., Any], tuple[int, ...], Callable[[Any], Any]]  # what to call, its slots, and their getter
 UNLAID: Call = (tuple, (), tuple)  # stands where nobody asked yet
@@ -215,23 +215,23 @@ def settled(cells: Cells, at: int, shares: Mapping[int, float]) -> Any:
     """
     known, then, memo = cells.settled
     if known is cells.ends[at] and then.keys() == shares.keys():
-        moved = {root for root, share in shares.items() if then[root] != share}
+        anew = {root for root, share in shares.items() if then[root] != share}
     else:
-        moved, memo = set(shares), {}
+        anew, memo = set(shares), {}
     fresh: dict[int, Any] = {}
-    value = _settled(cells, at, shares, fresh, moved, memo)
+    value = _settled(cells, at, shares, fresh, anew, memo)
     cells.settled = cells.ends[at], shares, {**memo, **fresh}
     return value
 
 
 def _settled(
-    cells: Cells, at: int, shares: Mapping[int, float], fresh: dict[int, Any], moved: Set[int], memo: dict[int, Any]
+    cells: Cells, at: int, shares: Mapping[int, float], fresh: dict[int, Any], anew: Set[int], memo: dict[int, Any]
 ) -> Any:
     """No closures that call each other: each would be garbage that only a collector frees, a thousand at an edit."""
     if at in fresh:
         return fresh[at]
     known, step = cells.ends[at], cells.layout.steps[at]
-    if moved.isdisjoint(known):
+    if anew.isdisjoint(known):
         return memo.get(at, cells.values[at]) if memo else cells.values[at]
     if cells.given[at] is not None or step.call is None:
         ((root, pair),) = known.items()
@@ -241,7 +241,7 @@ def _settled(
         value = value_at(
             cells.carrying[at],
             [
-                _settled(cells, up, shares, fresh, moved, memo) if up >= 0 and troubles[up] is None else default
+                _settled(cells, up, shares, fresh, anew, memo) if up >= 0 and troubles[up] is None else default
                 for up, default in zip(step.slots, step.defaults, strict=True)
             ],
         )
@@ -251,4 +251,4 @@ def _settled(
 
 def differ(one: Any, other: Any) -> bool:
     """Whether two values of a step differ, their kinds included: 1 is not True."""
-    return one is not other and (type(one) is not type(other) or one != other)
+    return one is not other and (type(one) is not type(other) or moved(one, other))

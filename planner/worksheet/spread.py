@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 from planner.worksheet.declare import Impossible
 from planner.worksheet.outcome import Known, Share, Spot, number
-from planner.worksheet.turning import MIRRORED, Turned, number_in
+from planner.worksheet.turning import MIRRORED, Turned, moved, number_in
 
 Ends = Mapping[int, tuple[Any, Any]]  # root entry -> the value here with that entry at its low and at its high end
 Settle = Callable[[dict[int, float]], Any]  # the value with entries part of the way from their low to their high end
@@ -37,7 +37,7 @@ def ends_through(
             if root in known:
                 low[place], high[place] = known[root]
         pair = value_at(call, low), value_at(call, high)
-        if pair[0] != here or pair[1] != here:
+        if moved(pair[0], here) or moved(pair[1], here):
             found[root] = pair
         else:
             idle.append(root)
@@ -54,16 +54,19 @@ def _awake(
     others: Collection[int],
 ) -> bool:
     """Whether roots that alone do nothing, such as a factor of what is nothing now, do something once others moved."""
-    moved = [
-        next((pair[0] for root, pair in known.items() if root in others), value)
-        for known, value in zip(inputs, nominal, strict=True)
-    ]
-    low, high = moved.copy(), moved.copy()
-    for place, known in enumerate(inputs):
-        for root in idle:
-            if root in known:
-                low[place], high[place] = known[root]
-    return bool(value_at(call, low) != value_at(call, high))
+    for pattern in ((0, 1), (0, 0, 1, 1)):  # not all the same way: they might cancel
+        elsewhere = [
+            next((pair[pattern[place % len(pattern)]] for root, pair in known.items() if root in others), value)
+            for place, (known, value) in enumerate(zip(inputs, nominal, strict=True))
+        ]
+        low, high = elsewhere.copy(), elsewhere.copy()
+        for place, known in enumerate(inputs):
+            for root in idle:
+                if root in known:
+                    low[place], high[place] = known[root]
+        if moved(value_at(call, low), value_at(call, high)):
+            return True
+    return False
 
 
 def value_at(call: Callable[..., Any], arguments: list[Any]) -> Any:
@@ -173,19 +176,22 @@ def _together(
     together = abs(worst - sign * apart)
     for root in turning:
         found = _searched(lambda share, root=root, others=shares: at(others | {root: share}))  # type: ignore[misc]
-        share, moved = min(found, key=itemgetter(1))
-        if moved < worst:
-            worst, shares = moved, shares | {root: share}
+        share, value = min(found, key=itemgetter(1))
+        if value < worst:
+            worst, shares = value, shares | {root: share}
     if not STRAIGHT * max(1.0, abs(worst)) < together < inf:
         return sign * worst
     weak = [root for root, effect in effects.items() if effect.half < together]
     if idle and at(shares | dict.fromkeys(idle, 1.0)) != worst:
         weak += idle
-    for root in weak:
-        other = shares | {root: 1.0 - round(shares[root])}
-        moved = at(other)
-        if moved < worst:
-            worst, shares = moved, other
+    before = inf
+    while worst < before:
+        before = worst
+        for root in weak:
+            other = shares | {root: 1.0 - round(shares[root])}
+            value = at(other)
+            if value < worst:
+                worst, shares = value, other
     return sign * worst
 
 
@@ -320,10 +326,9 @@ def _parts(
         part = getattr(value, name)
         if number(part) is None:
             continue
-        own = {root: tuple(_part(end, name) for end in pair) for root, pair in ends.items()}
-        moved = {root: (pair[0], pair[1]) for root, pair in own.items() if pair[0] != part or pair[1] != part}
+        own = {root: (_part(low, name), _part(high, name)) for root, (low, high) in ends.items()}
         picked = ("",) if name in picks else ()
-        parts[name] = known(part, moved, lambda shares, name=name: _part(settle(shares), name), source, picked, turning)  # type: ignore[misc]
+        parts[name] = known(part, own, lambda shares, name=name: _part(settle(shares), name), source, picked, turning)  # type: ignore[misc]
     return parts
 
 

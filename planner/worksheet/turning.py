@@ -20,23 +20,13 @@ class Turned(float):
     """A number with the `pieces` that it is one of, and which: by `where` the second or the third, by the first's sign.
 
     Where it goes `along` another, that is the first piece, `over` gives its least and greatest between two of it, and
-    the second piece is what was added since. Two are equal when their pieces are too.
+    the second piece is what was added since.
     """
 
     __slots__ = ("over", "pieces", "way")
     pieces: tuple[float, ...]
     way: Way
     over: Over | None
-
-    def __eq__(self, other: object) -> bool:
-        if isinstance(other, Turned) and (self.way, self.pieces) != (other.way, other.pieces):
-            return False
-        return float.__eq__(self, other)
-
-    def __ne__(self, other: object) -> bool:
-        return not self == other
-
-    __hash__ = float.__hash__
 
     def __neg__(self) -> "Turned":
         return self._mirrored_in(0.0)
@@ -160,6 +150,16 @@ def carried(call: Callable[..., Any]) -> Callable[..., Any]:
         return here._replace(margin=found) if isinstance(here, Finding) else found
 
     return carried_call
+
+
+def moved(one: Any, other: Any) -> bool:
+    """Whether two results differ, or a piece of them does that is not the least or greatest now."""
+    if one != other:
+        return True
+    if isinstance(one, tuple) and isinstance(other, tuple):  # of several parts, or a rule's finding
+        return any(moved(mine, its) for mine, its in zip(one, other, strict=True))
+    pieces = one.pieces if isinstance(one, Turned) else (), other.pieces if isinstance(other, Turned) else ()
+    return pieces[0] != pieces[1]
 
 
 def number_in(value: Any) -> Any:

@@ -14,11 +14,9 @@ STILL_BROKEN = frozenset(
         "inner_steer_limit",
         "largest_tire",
         "least_clearance",
-        "limited_turning_radius",
         "no_backspace_clears",
         "no_backspace_fits",
         "outer_steer_limit",
-        "running_pressure",
         "window_choice",
         "window_high",
         "window_low",
@@ -54,7 +52,10 @@ def test_no_truck_that_agrees_with_what_was_entered_is_told_otherwise(name):
 
 
 def test_what_is_listed_as_broken_still_is():
-    assert {one.spot.node for name in DRAWS for one in broken(name)} >= STILL_BROKEN
+    left = STILL_BROKEN - {one.spot.node for name in DRAWS for one in broken(name)}
+    for name in DRAWS if left else ():  # another entry makes other draws: a few more before one counts as mended
+        left -= {one.spot.node for one in broken_by(promised(name), DRAWS[name], random.Random(2), name in MADE_UP)}
+    assert not left, "mended: take it off the list"
 
 
 def test_a_hundred_draws_are_made_and_all_that_is_loose_is_drawn():

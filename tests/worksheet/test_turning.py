@@ -13,7 +13,7 @@ from planner.worksheet.declare import figure, rule
 from planner.worksheet.layout import lay_out
 from planner.worksheet.outcome import Spot
 from planner.worksheet.sheet import Worksheet
-from planner.worksheet.turning import Turned, along, greatest, least, magnitude, where
+from planner.worksheet.turning import Turned, along, greatest, least, magnitude, moved, where
 from planner.worksheet.verdict import judge
 
 
@@ -144,5 +144,5 @@ def test_a_wheel_that_may_be_exactly_right_is_not_raised(wanted, answer):
 def test_a_turned_number_is_a_number():
     found = 5 - magnitude(-2.0)
     assert isinstance(found, Turned) and found == 3.0 and found + 1 == 4.0 and hash(found) == hash(3.0)
-    assert found != 5 - magnitude(2.0)  # the same number, and other pieces
+    assert found == 5 - magnitude(2.0) and moved(found, 5 - magnitude(2.0))  # the same number of other pieces
     assert least(2.0, 1.0) == 1.0 and -greatest(2.0, 1.0) == -2.0
