@@ -6,6 +6,7 @@ from planner.quantities.kinds import POSITION, Change, Distance, Position, Ratio
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.reasoning import GEOMETRY
 from planner.worksheet.declare import Finding, limit, rule
+from planner.worksheet.turning import greatest, where
 
 least_brake_gap = limit(
     Distance,
@@ -101,7 +102,7 @@ def rim_smaller_than_brake_asks(
     if smallest_rim_code is None:
         return Finding(True)
     margin = radial_clearance - least_brake_gap
-    return Finding(max(margin, 0.0) if rim_diameter_code >= smallest_rim_code else margin)
+    return Finding(where(rim_diameter_code - smallest_rim_code, greatest(margin, 0.0), margin))
 
 
 @rule(

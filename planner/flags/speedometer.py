@@ -8,6 +8,7 @@ from planner.sources.standards import SPEEDOMETER_DRIVES
 from planner.sources.un import R39
 from planner.sources.us_federal import CARRIER_SPEEDOMETERS
 from planner.worksheet.declare import Finding, limit, rule
+from planner.worksheet.turning import magnitude
 
 speedometer_low_share = limit(
     Share,
@@ -130,7 +131,7 @@ def off_at_highway_speed(
     speedometer_error: Change, speedometer_basis: Text, carrier_test_speed: Speed, carrier_speedometer_error: Speed
 ) -> Annotated[Finding, SPEED_CHANGE]:
     """Margin in m/s, either way: what is left to the accuracy asked."""
-    margin = carrier_speedometer_error - abs(speedometer_error) * carrier_test_speed
+    margin = carrier_speedometer_error - magnitude(speedometer_error * carrier_test_speed)
     return Finding(margin, {"reads": _reads(speedometer_error)})
 
 
@@ -153,7 +154,7 @@ def driven_gear_leaves_error(
 ) -> Annotated[Finding, CHANGE]:
     """Margin as a ratio, either way: how much more error might be left."""
     words = {"reads": _reads(driven_gear_error), "adapter": f"{1 / (1 + driven_gear_error):.3f}"}
-    return Finding(greatest_driven_gear_error - abs(driven_gear_error), words)
+    return Finding(greatest_driven_gear_error - magnitude(driven_gear_error), words)
 
 
 @rule(
@@ -185,7 +186,7 @@ def found_reading_off(
 ) -> Annotated[Finding, CHANGE]:
     """Margin as a ratio, either way."""
     return Finding(
-        greatest_found_reading_error - abs(found_fitted_gear_error), {"reads": _reads(found_fitted_gear_error)}
+        greatest_found_reading_error - magnitude(found_fitted_gear_error), {"reads": _reads(found_fitted_gear_error)}
     )
 
 

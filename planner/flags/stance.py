@@ -5,6 +5,7 @@ from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.reasoning import ENTERED, GEOMETRY
 from planner.sources.us_federal import LAMPS, ROLLOVER
 from planner.worksheet.declare import limit, rule
+from planner.worksheet.turning import least
 
 least_stability_kept = limit(
     Ratio,
@@ -32,6 +33,7 @@ most_ramp_angle_lost = limit(
 )
 
 _RAMP_CURE = "A taller tire at that end, or move, trim or guard what hangs low: bumper, hitch, exhaust, steps."
+_CREST_CURE = "Taller tires, or move, trim or guard what hangs low between the axles: exhaust, tanks, steps."
 
 
 @rule(
@@ -83,7 +85,7 @@ def cg_not_measured(found_cg_height: Length | None = None) -> bool:
 )
 def lamps_out_of_band(lamp_height: Length, lamp_lowest: Length, lamp_highest: Length) -> Position:
     """Margin in m to the nearer end of the band."""
-    return min(lamp_height - lamp_lowest, lamp_highest - lamp_height)
+    return least(lamp_height - lamp_lowest, lamp_highest - lamp_height)
 
 
 @rule(
@@ -136,7 +138,7 @@ def departure_below_wanted(departure_angle: Angle, wanted_departure_angle: Angle
     severity="caution",
     notices="the breakover angle is below the one wanted",
     says="The breakover angle is {breakover_angle}; {wanted_breakover_angle} is wanted.",
-    cure=_RAMP_CURE,
+    cure=_CREST_CURE,
     ground=ENTERED,
     holds={"breakover_angle": "24 deg", "wanted_breakover_angle": "20 deg"},
     fails={"breakover_angle": "17 deg", "wanted_breakover_angle": "20 deg"},
@@ -188,7 +190,7 @@ def departure_angle_lost(
     notices="breakover angle lost",
     says="The breakover angle goes from {found_breakover_angle} to {planned_breakover_angle}; a loss of "
     "{most_ramp_angle_lost} is let pass.",
-    cure=_RAMP_CURE,
+    cure=_CREST_CURE,
     ground=COMMON_PRACTICE,
     holds={"found_breakover_angle": "22 deg", "planned_breakover_angle": "24 deg", "most_ramp_angle_lost": "1 deg"},
     fails={"found_breakover_angle": "22 deg", "planned_breakover_angle": "19 deg", "most_ramp_angle_lost": "1 deg"},

@@ -1,8 +1,11 @@
 """What offset and tire do to the steering and the wheel bearings."""
 
-from planner.quantities.kinds import Change, Distance, Position, Ratio
+from typing import Annotated
+
+from planner.quantities.kinds import POSITION, Change, Distance, Position, Ratio
 from planner.sources.citing import COMMON_PRACTICE, practice
-from planner.worksheet.declare import limit, rule
+from planner.worksheet.declare import Finding, limit, rule
+from planner.worksheet.turning import magnitude, where
 
 most_scrub_change = limit(
     Distance,
@@ -36,7 +39,7 @@ def scrub_radius_changed(
     found_scrub_radius: Position, planned_scrub_radius: Position, most_scrub_change: Distance
 ) -> Position:
     """Margin in m."""
-    return most_scrub_change - abs(planned_scrub_radius - found_scrub_radius)
+    return most_scrub_change - magnitude(planned_scrub_radius - found_scrub_radius)
 
 
 @rule(
@@ -53,9 +56,13 @@ def scrub_radius_changed(
     clear_says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius} and stays on its side.",
     bounds="the side of the scrub radius",
 )
-def scrub_radius_changed_sign(found_scrub_radius: Position, planned_scrub_radius: Position) -> Position:
-    """Margin in m: how far the planned one stays on the found one's side."""
-    return planned_scrub_radius if found_scrub_radius >= 0 else -planned_scrub_radius
+def scrub_radius_changed_sign(
+    found_scrub_radius: Position, planned_scrub_radius: Position
+) -> Annotated[Finding, POSITION]:
+    """Margin in m: how far the planned one stays on the found one's side; holds outright where it is the same."""
+    if planned_scrub_radius == found_scrub_radius:
+        return Finding(True)
+    return Finding(where(found_scrub_radius, planned_scrub_radius, -planned_scrub_radius))
 
 
 @rule(

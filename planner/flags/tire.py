@@ -20,6 +20,7 @@ from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.un import R54
 from planner.sources.us_federal import AXLE_INTERPRETATION_1977, RIM_SERVICING
 from planner.worksheet.declare import Finding, limit, rule
+from planner.worksheet.turning import least, where
 
 least_tire_margin = limit(
     Ratio,
@@ -84,10 +85,10 @@ def rim_outside_usual_band(
     return _between(rim_width, usual_narrowest_rim, usual_widest_rim)
 
 
-def _between(width: float, least: float, most: float) -> Finding:
-    above, below = width - least, most - width
+def _between(width: float, narrowest: float, widest: float) -> Finding:
+    above, below = width - narrowest, widest - width
     way = "too narrow" if above < 0 else "too wide" if below < 0 else "within its range"
-    return Finding(min(above, below), {"way": way})
+    return Finding(least(above, below), {"way": way})
 
 
 @rule(
@@ -221,9 +222,9 @@ def found_tires_too_old(found_tire_age: Duration, oldest_tire_age: Duration) -> 
     fails={"running_pressure": "26 psi", "least_pressure": "26 psi"},
     only_with=("least_pressure",),
 )
-def pressure_held_at_least(running_pressure: Pressure, least_pressure: Pressure) -> bool:
+def pressure_held_at_least(running_pressure: Pressure, least_pressure: Pressure) -> Finding:
     """Whether the load asks for more than the least pressure."""
-    return running_pressure > least_pressure
+    return Finding(where(least_pressure - running_pressure, False, True))
 
 
 @rule(

@@ -16,6 +16,7 @@ from planner.quantities.kinds import (
 from planner.sources.reasoning import GEOMETRY, STATICS, TEXTBOOK
 from planner.trade.wheel.barrel import rim_diameters
 from planner.worksheet.declare import Impossible, figure
+from planner.worksheet.turning import along
 
 _GRAVITY = 9.80665  # standard: what makes a scale's pounds or kilograms a force
 _HAIR = 1e-9  # a gap met exactly is met
@@ -84,15 +85,26 @@ def smallest_rim_code(brake_radius: Length, clearance: Distance, well_depth: Dis
     17.0
     """
     needed = brake_radius + clearance + well_depth + thickness
-    wide_enough = [code for code, diameter in rim_diameters(5).items() if diameter / 2 - needed >= -_HAIR]
-    if not wide_enough:
+    smallest = _smallest_around(needed)
+    if smallest is None:
         raise Impossible(
             "brake_radius",
             "{brake_radius}",
             "less than the largest rim's radius with the gap, {clearance}, the well, {well_depth}, and the barrel, "
             "{thickness}, around it",
         )
-    return min(wide_enough)
+    largest = max(rim_diameters(5))
+
+    def over(low: float, high: float) -> tuple[float, float]:
+        return _smallest_around(low) or largest, _smallest_around(high) or largest
+
+    return along(needed, smallest, over)
+
+
+def _smallest_around(needed: float) -> float | None:
+    """The smallest rim code with this radius free at its bead seat."""
+    codes = (code for code, diameter in rim_diameters(5).items() if diameter / 2 - needed >= -_HAIR)
+    return min(codes, default=None)
 
 
 @figure(means="mass that this axle carries", ground=STATICS)

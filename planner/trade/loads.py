@@ -5,6 +5,7 @@ from planner.sources.citing import practice
 from planner.sources.reasoning import ARITHMETIC, GEOMETRY, STATICS, TEXTBOOK
 from planner.sources.us_federal import AXLE_INTERPRETATION_1977
 from planner.worksheet.declare import assumed, figure
+from planner.worksheet.turning import magnitude
 
 shape_factor = assumed(
     Ratio,
@@ -72,7 +73,7 @@ def bearing_arm(bearing_setback: Position, offset: Position) -> Distance:
     >>> bearing_arm(2.5, -2.0)
     4.5
     """
-    return abs(bearing_setback - offset)
+    return magnitude(bearing_setback - offset)
 
 
 @figure(means="greatest bending on the wheel bearings of one side, in a corner", ground=STATICS)

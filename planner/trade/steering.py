@@ -10,6 +10,7 @@ from math import atan, pi, sin, tan
 from planner.quantities.kinds import Angle, Length, Position, SmallestPosition
 from planner.sources.reasoning import GEOMETRY, KINEMATICS
 from planner.worksheet.declare import Impossible, figure
+from planner.worksheet.turning import greatest
 
 
 @figure(means="tire's center plane outboard of the kingpin's ground point", ground=GEOMETRY)
@@ -26,55 +27,100 @@ def scrub_radius(kingpin_inset: Position, inclination: Angle, offset: Position, 
     return kingpin_inset - offset - loaded_radius * tan(inclination)
 
 
+@figure(means="between the two kingpins' ground points", ground=GEOMETRY)
+def kingpin_ground_track(kingpin_track: Length, inclination: Angle, loaded_radius: Length) -> Length:
+    """In m: each kingpin meets the ground loaded_radius × tan(inclination) outboard of where it crosses hub height.
+
+    49 apart at hub height, radius 16, a lean of which the tangent is 1/8: 2 more on each side.
+
+    >>> from math import atan
+    >>> kingpin_ground_track(49.0, atan(1 / 8), 16.0)
+    53.0
+    """
+    return kingpin_track + 2 * loaded_radius * tan(inclination)
+
+
 @figure(
     means="turning radius, curb to curb, of the outer front tire",
     ground=KINEMATICS,
-    form="turning radius = wheelbase / sin(outer angle) + scrub radius, cot(outer angle) = cot(steer angle) + "
-    "kingpin track / wheelbase",
-    reads={"steer_angle": "stop_angle"},
+    form="turning radius = wheelbase / sin(outer angle) + scrub radius, the outer angle as measured, else by "
+    "cot(outer angle) = cot(steer angle) + kingpin track / wheelbase",
+    reads={"steer_angle": "stop_angle", "kingpin_track": "kingpin_ground_track", "outer_angle": "stop_angle_out"},
 )
-def turning_radius(wheelbase: Length, steer_angle: Angle, scrub_radius: Position, kingpin_track: Length) -> Length:
-    """In m, to the outer tire's center plane: half the turning circle. `steer_angle` is the inner wheel's at its stop.
+def turning_radius(
+    wheelbase: Length,
+    steer_angle: Angle,
+    scrub_radius: Position,
+    kingpin_track: Length,
+    outer_angle: Angle | None = None,
+) -> Length:
+    """In m, to the outer tire's center plane: half the turning circle. `steer_angle` is the inner wheel's at its stop,
+    `kingpin_track` is taken at the ground, about whose points the wheels turn.
 
-    The outer wheel's angle is what Ackermann's rule gives; real linkages come within a degree or two, and tires that
-    scuff turn wider. At a walking pace, rear axle rolling true.
+    Where the outer wheel's angle was not measured it is what Ackermann's rule gives; real linkages come within a degree
+    or two, and tires that scuff turn wider. At a walking pace, rear axle rolling true.
 
-    Inner wheel 45°, track as long as the wheelbase: cot(outer) = 2, so 1 / sin(outer) = √5 = 2.236.
+    Inner wheel 45°, track as long as the wheelbase: cot(outer) = 2, so 1 / sin(outer) = √5 = 2.236. An outer wheel
+    measured at 30° has 1 / sin(outer) = 2.
 
     >>> from math import pi
-    >>> round(turning_radius(100.0, pi / 4, 4.0, 100.0), 3)
-    227.607
+    >>> round(turning_radius(100.0, pi / 4, 4.0, 100.0), 3), round(turning_radius(100.0, pi / 4, 4.0, 100.0, pi / 6), 3)
+    (227.607, 204.0)
     """
-    if not steer_angle > 0:
-        raise Impossible("steer_angle", "no steer at all", "more than 0 deg")
-    return wheelbase / sin(atan(1 / (1 / tan(steer_angle) + kingpin_track / wheelbase))) + scrub_radius
+    outer = _outer(wheelbase, kingpin_track, steer_angle, "steer_angle") if outer_angle is None else outer_angle
+    if not outer > 0:
+        raise Impossible("outer_angle", "no steer at all", "more than 0 deg")
+    return wheelbase / sin(outer) + scrub_radius
 
 
 @figure(
     means="turning radius within what the obstacles let the inner wheel steer",
     ground=KINEMATICS,
-    form="turning radius at the lesser of the stop angle and the inner steer limit",
+    form="turning radius at the lesser of the stop angle and the inner steer limit; a measured outer angle by the part "
+    "of Ackermann's that it has at the stop",
+    reads={"kingpin_track": "kingpin_ground_track", "outer_angle": "stop_angle_out"},
 )
 def limited_turning_radius(
-    wheelbase: Length, stop_angle: Angle, inner_steer_limit: Angle, scrub_radius: Position, kingpin_track: Length
+    wheelbase: Length,
+    stop_angle: Angle,
+    inner_steer_limit: Angle,
+    scrub_radius: Position,
+    kingpin_track: Length,
+    outer_angle: Angle | None = None,
 ) -> Length:
-    """In m, as `turning_radius`; the stop set to what fits.
+    """In m, as `turning_radius`; the stop set to what fits. A linkage that gives the outer wheel less than Ackermann's
+    angle at the stop is taken to give it as much less in proportion at the limit.
 
     >>> from math import pi
     >>> limited_turning_radius(100.0, 1.0, pi / 4, 4.0, 100.0) == turning_radius(100.0, pi / 4, 4.0, 100.0)
     True
     """
-    return turning_radius(wheelbase, min(stop_angle, inner_steer_limit), scrub_radius, kingpin_track)
+    part = 1.0
+    if outer_angle is not None:
+        part = outer_angle / _outer(wheelbase, kingpin_track, stop_angle, "stop_angle")
+    limit = part * _outer(wheelbase, kingpin_track, inner_steer_limit, "inner_steer_limit")
+    return greatest(
+        turning_radius(wheelbase, stop_angle, scrub_radius, kingpin_track, outer_angle),
+        turning_radius(wheelbase, inner_steer_limit, scrub_radius, kingpin_track, limit),
+    )
+
+
+def _outer(wheelbase: float, kingpin_track: float, inner_angle: float, key: str) -> float:
+    """The outer wheel's angle by Ackermann's rule."""
+    if not inner_angle > 0:
+        raise Impossible(key, "no steer at all", "more than 0 deg")
+    return atan(1 / (1 / tan(inner_angle) + kingpin_track / wheelbase))
 
 
 @figure(
     means="outer wheel's angle that goes with the inner wheel's",
     ground=KINEMATICS,
     form="cot(outer angle) = cot(inner angle) + kingpin track / wheelbase",
-    reads={"inner_angle": "stop_angle"},
+    reads={"inner_angle": "stop_angle", "kingpin_track": "kingpin_ground_track"},
 )
 def outer_angle(wheelbase: Length, kingpin_track: Length, inner_angle: Angle) -> Angle:
-    """In rad, by Ackermann's rule: both front wheels square to the same point on the rear axle's line.
+    """In rad, by Ackermann's rule: both front wheels square to the same point on the rear axle's line, turned about the
+    kingpins' ground points.
 
     In a worksheet the inner wheel stands at the present stop.
 
@@ -82,16 +128,14 @@ def outer_angle(wheelbase: Length, kingpin_track: Length, inner_angle: Angle) ->
     >>> round(degrees(outer_angle(100.0, 100.0, pi / 4)), 3)
     26.565
     """
-    if not inner_angle > 0:
-        raise Impossible("inner_angle", "no steer at all", "more than 0 deg")
-    return atan(1 / (1 / tan(inner_angle) + kingpin_track / wheelbase))
+    return _outer(wheelbase, kingpin_track, inner_angle, "inner_angle")
 
 
 @figure(
     means="inner wheel's angle that goes with the outer wheel's",
     ground=KINEMATICS,
     form="cot(inner angle) = cot(outer angle) − kingpin track / wheelbase",
-    reads={"outer_angle": "stop_angle_out"},
+    reads={"outer_angle": "stop_angle_out", "kingpin_track": "kingpin_ground_track"},
 )
 def inner_angle(wheelbase: Length, kingpin_track: Length, outer_angle: Angle) -> Angle:
     """In rad, by Ackermann's rule; raises for an outer angle that would turn the inner wheel past 90°.

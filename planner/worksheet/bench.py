@@ -1,6 +1,6 @@
 """One figure on its own, worked out from values given by hand: no project, no other figure."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from difflib import get_close_matches
 from typing import Any, NamedTuple
 
@@ -9,7 +9,7 @@ from planner.quantities.grammar import bare, read_value
 from planner.quantities.show import show
 from planner.quantities.unreadable import Unreadable
 from planner.worksheet.catalog import Catalog
-from planner.worksheet.declare import Assumed, Figure, Impossible, Input
+from planner.worksheet.declare import Assumed, Figure, Impossible, Input, Rule
 from planner.worksheet.outcome import Known, Spot
 from planner.worksheet.spread import between, ends_through, known, value_at
 
@@ -82,6 +82,11 @@ def _outcome(declared: Figure, inputs: list[Any]) -> Known:
     if here is None:
         left_out = ", ".join(one.name for one, value in zip(declared.inputs, inputs, strict=True) if value is None)
         raise BadInput(f"{left_out}: missing; {declared.name} needs more of them to answer")
+    return over_tolerances(declared, inputs, plain, here)
+
+
+def over_tolerances(declared: Figure | Rule, inputs: Sequence[Any], plain: list[Any], here: Any) -> Known:
+    """A formula's result `here` with what the tolerances of its inputs do to it."""
     own = {slot: pair for slot, value in enumerate(inputs) if value is not None and (pair := ends(value))}
     slots = range(len(plain))
     spread = ends_through(declared.call, slots, plain, here, lambda slot: {slot: own[slot]} if slot in own else {})
@@ -89,4 +94,6 @@ def _outcome(declared: Figure, inputs: list[Any]) -> Known:
     def settle(shares: dict[int, float]) -> Any:
         return value_at(declared.call, [between(own[n], shares[n]) if n in shares else plain[n] for n in slots])
 
-    return known(here, spread, settle, lambda slot: Spot(declared.inputs[slot].name, ()), declared.picks)
+    picks, turns = (declared.picks, declared.turns) if isinstance(declared, Figure) else ((), ())
+    turning = {slot for slot, taken in enumerate(declared.inputs) if taken.name in turns}
+    return known(here, spread, settle, lambda slot: Spot(declared.inputs[slot].name, ()), picks, turning)

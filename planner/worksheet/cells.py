@@ -1,6 +1,6 @@
 """The worksheet's values as they stand, step by step, and how one step is worked out from the others."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Set
 from dataclasses import dataclass
 from operator import itemgetter
 from typing import Any
@@ -11,6 +11,7 @@ from planner.worksheet.declare import Impossible
 from planner.worksheet.layout import Layout, LayoutStep, order
 from planner.worksheet.outcome import Barred, Failed, Spot, Waiting
 from planner.worksheet.spread import Ends, between, ends_through, value_at
+from planner.worksheet.turning import Turned, carried, moved
 
 Call = tuple[Callable[..., Any], tuple[int, ...], Callable[[Any], Any]]  # what to call, its slots, and their getter
 UNLAID: Call = (tuple, (), tuple)  # stands where nobody asked yet
@@ -21,7 +22,8 @@ class Cells:
     """For each step its entry or assumed value with tolerance, its value, and what stands in the way of one.
 
     `calls` has, for a step that has a value, its call on known slots only (see `laid`); `order` and `rank` say when its
-    turn is; `circles` names the steps that wait for themselves; `ends` remembers what tolerances do to a step.
+    turn is; `circles` names the steps that wait for themselves; `ends` remembers what tolerances do to a step, and
+    `carrying` by which call.
     """
 
     layout: Layout
@@ -34,6 +36,8 @@ class Cells:
     rank: list[int]
     circles: Mapping[int, tuple[int, ...]]
     ends: dict[int, Ends]
+    carrying: dict[int, Callable[..., Any]]
+    settled: tuple[Ends, Mapping[int, float], dict[int, Any]] = ({}, {}, {})  # what was settled last, and by what
 
 
 def blank(layout: Layout) -> Cells:
@@ -41,7 +45,7 @@ def blank(layout: Layout) -> Cells:
     assumed = {node: read_value(one.text, one.kind) for node, one in layout.catalog.assumed.items()}
     size = len(layout.steps)
     given = [assumed.get(step.spot.node) if step.call is None else None for step in layout.steps]
-    return Cells(layout, given, [False] * size, [None] * size, [None] * size, [None] * size, [], [0] * size, {}, {})
+    return Cells(layout, given, [False] * size, [None] * size, [None] * size, [None] * size, [], [0] * size, {}, {}, {})
 
 
 def enter(cells: Cells, at: int, entry: Any) -> None:
@@ -115,7 +119,7 @@ def _worked(cells: Cells, at: int) -> tuple[Any, Waiting | Failed | None]:
     if trouble is not None:
         return None, trouble
     try:
-        value = step.call(*arguments(cells, step))
+        value = _call(cells, step)(*arguments(cells, step))
     except Impossible as impossible:
         return None, Failed(str(impossible), impossible.key, step.spot, impossible)
     except (ArithmeticError, ValueError) as fault:
@@ -159,17 +163,24 @@ def arguments(cells: Cells, step: LayoutStep) -> list[Any]:
     ]
 
 
+def _call(cells: Cells, step: LayoutStep) -> Callable[..., Any]:
+    """What works a step out: its formula, carried over each piece of what it reads that turns."""
+    assert step.call is not None
+    turns = any(type(cells.values[slot]) is Turned for slot in step.slots if slot >= 0)
+    return carried(step.call) if turns else step.call
+
+
 def straight(cells: Cells, step: LayoutStep) -> tuple[Callable[..., Any], tuple[int, ...]]:
     """A step's call on known slots only."""
-    assert step.call is not None
+    call = _call(cells, step)
     filled = {
         place: default
         for place, (slot, default) in enumerate(zip(step.slots, step.defaults, strict=True))
         if slot < 0 or cells.troubles[slot] is not None
     }
     if not filled:
-        return step.call, step.slots
-    call, size = step.call, len(step.slots)
+        return call, step.slots
+    size = len(step.slots)
 
     def filled_call(*known: Any) -> Any:
         rest = iter(known)
@@ -190,6 +201,7 @@ def ends(cells: Cells, at: int, root: Callable[[int], int]) -> Ends:
         pair = ends_of(cells.given[at])
         found = {root(at): pair} if pair else {}
     elif step.call is not None and cells.troubles[at] is None:
+        cells.carrying[at] = _call(cells, step)
         call, slots = straight(cells, step)
         found = ends_through(call, slots, cells.values, cells.values[at], lambda slot: ends(cells, slot, root))
     cells.ends[at] = found
@@ -197,33 +209,46 @@ def ends(cells: Cells, at: int, root: Callable[[int], int]) -> Ends:
 
 
 def settled(cells: Cells, at: int, shares: Mapping[int, float]) -> Any:
-    """The value of a step, whose ends are known, with some entries part of the way from their low to their high end."""
-    return _settled(cells, at, shares, {})
+    """The value of a step, whose ends are known, with some entries part of the way from their low to their high end.
+
+    Asked again with a few of them elsewhere, it works out anew only what these reach.
+    """
+    known, then, memo = cells.settled
+    if known is cells.ends[at] and then.keys() == shares.keys():
+        anew = {root for root, share in shares.items() if then[root] != share}
+    else:
+        anew, memo = set(shares), {}
+    fresh: dict[int, Any] = {}
+    value = _settled(cells, at, shares, fresh, anew, memo)
+    cells.settled = cells.ends[at], shares, {**memo, **fresh}
+    return value
 
 
-def _settled(cells: Cells, at: int, shares: Mapping[int, float], memo: dict[int, Any]) -> Any:
+def _settled(
+    cells: Cells, at: int, shares: Mapping[int, float], fresh: dict[int, Any], anew: Set[int], memo: dict[int, Any]
+) -> Any:
     """No closures that call each other: each would be garbage that only a collector frees, a thousand at an edit."""
-    if at in memo:
-        return memo[at]
+    if at in fresh:
+        return fresh[at]
     known, step = cells.ends[at], cells.layout.steps[at]
-    if shares.keys().isdisjoint(known):
-        value = cells.values[at]
-    elif cells.given[at] is not None or step.call is None:
+    if anew.isdisjoint(known):
+        return memo.get(at, cells.values[at]) if memo else cells.values[at]
+    if cells.given[at] is not None or step.call is None:
         ((root, pair),) = known.items()
         value = between(pair, shares[root])
     else:
         troubles = cells.troubles
         value = value_at(
-            step.call,
+            cells.carrying[at],
             [
-                _settled(cells, up, shares, memo) if up >= 0 and troubles[up] is None else default
+                _settled(cells, up, shares, fresh, anew, memo) if up >= 0 and troubles[up] is None else default
                 for up, default in zip(step.slots, step.defaults, strict=True)
             ],
         )
-    memo[at] = value
+    fresh[at] = value
     return value
 
 
 def differ(one: Any, other: Any) -> bool:
     """Whether two values of a step differ, their kinds included: 1 is not True."""
-    return one is not other and (type(one) is not type(other) or one != other)
+    return one is not other and (type(one) is not type(other) or moved(one, other))

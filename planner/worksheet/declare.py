@@ -58,6 +58,7 @@ class Figure(NamedTuple):
     """A number worked out from others; `parts` names the fields where the result has several.
 
     `picks` names the parts (or "" for a single result) that are picked from a list: between two of them is nothing.
+    `turns` names the inputs along which it turns back smoothly.
     """
 
     node: str
@@ -72,6 +73,7 @@ class Figure(NamedTuple):
     also: tuple[str, ...]
     publishes: Mapping[str, str]
     picks: tuple[str, ...]
+    turns: tuple[str, ...]
 
 
 class Assumed(NamedTuple):
@@ -131,6 +133,7 @@ def figure(
     reads: Mapping[str, str | None] | None = None,
     publishes: Mapping[str, str] | None = None,
     picks: tuple[str, ...] = (),
+    turns: tuple[str, ...] = (),
 ) -> Callable[[F], F]:
     """Declare a pure function of SI floats as a figure.
 
@@ -138,7 +141,8 @@ def figure(
     with branches (a single `return` is shown as it stands); `also` other names by which formulas may read it;
     `reads` the node behind an input where the name alone does not tell; `publishes` fields of the result that
     are nodes of their own (node name: field); `picks` the fields, or "" for a result that is a single number, that
-    are picked from a list and so have no ±.
+    are picked from a list and so have no ±; `turns` the inputs along which the figure turns back smoothly, so that
+    its least and greatest are searched for. One that turns at a corner is written with `worksheet.turning`.
     """
 
     def mark(function: F) -> F:
@@ -160,6 +164,7 @@ def figure(
             also=also,
             publishes=publishes or {},
             picks=picks,
+            turns=turns,
         )
         return function
 

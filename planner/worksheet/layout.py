@@ -38,6 +38,7 @@ class Layout:
     edges: dict[str, list[Edge | None]] = field(default_factory=dict)
     taken_by: dict[str, dict[Spot, list[int]]] = field(default_factory=dict)
     seen: dict[tuple[Place, Scope, tuple[str, str] | None], Place] = field(default_factory=dict)  # few, asked for often
+    turns: dict[int, set[int]] = field(default_factory=dict)  # by step, the slots along which something behind it turns
     sights: dict[tuple[Scope, Scope, tuple[str, str] | None], list[int]] = field(default_factory=dict)
 
     def serves(self, spot: Spot) -> list[int]:
@@ -117,6 +118,12 @@ def lay_out(catalog: Catalog, axes: Mapping[str, tuple[str, ...]]) -> Layout:
         for slot in set(step.slots):
             if slot >= 0:
                 layout.readers[slot].append(at)
+    for node, figure in catalog.figures.items():
+        places = [place for place, taken in enumerate(figure.inputs) if taken.name in figure.turns]
+        for at in layout.by_node.get(node, ()) if places else ():
+            turning = {layout.steps[at].slots[place] for place in places} - {-1}
+            for behind in layout.reach((at,)):
+                layout.turns.setdefault(behind, set()).update(turning)
     return layout
 
 

@@ -49,6 +49,7 @@ class Worksheet:
                 lambda shares: settled(self._cells, at, shares),
                 self._source,
                 self.catalog.picks(spot.node),
+                {root for slot in self.layout.turns.get(at, ()) for root in self._cells.ends.get(slot, ())},
             )
         return self._outcomes[at]
 

@@ -6,6 +6,7 @@ from typing import Literal, NamedTuple
 
 from planner.worksheet.declare import Finding, Rule
 from planner.worksheet.outcome import Failed, Known, Outcome, Place, Spot, Waiting, number
+from planner.worksheet.turning import number_in
 
 EASILY = 0.3  # a tolerance cut to less than this share is asked of several measurements together, not of one
 DUST = 1e-12  # what float arithmetic leaves of a limit that is met exactly, in any SI unit
@@ -47,9 +48,7 @@ def judge(rule: Rule, place: Place, outcome: Outcome) -> Verdict:
     margin = number(outcome.value)
     if margin is None:
         return Verdict(rule, place, "not known", trouble="the rule gave no margin")
-    if isinstance(outcome.value, bool) or (
-        isinstance(outcome.value, Finding) and isinstance(outcome.value.margin, bool)
-    ):
+    if rule.kind is None or isinstance(number_in(outcome.value), bool):
         holds, close = margin > 0, outcome.low != outcome.high
     else:
         holds, close = margin >= -DUST, outcome.low < -DUST <= outcome.high

@@ -19,6 +19,7 @@ NUMERIC = {"quantity", "ratio", "count"}
 # a mass in kilograms by standard gravity, which is a plain number too.
 BY_TABLE = {
     "bolts.standard_stud_circle",
+    "bolts.stud_circle_off_standard",
     "brakes.smallest_rim_code",
     "fit.flange_radius",
     "tire.dual_load_capacity",

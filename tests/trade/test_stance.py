@@ -101,6 +101,18 @@ def test_the_highest_point_goes_by_the_greater_rise():
     assert overall_height(2.0, 0.01, 0.05) == overall_height(2.0, 0.05, 0.01) == pytest.approx(2.05)
 
 
+def test_what_stands_over_an_axle_rises_as_it_does_and_what_stands_beyond_by_more():
+    assert overall_height(2.0, 0.01, 0.05, 0.0, 2.6) == pytest.approx(2.01)
+    assert overall_height(2.0, 0.01, 0.05, 2.6, 2.6) == pytest.approx(2.05)
+    assert overall_height(2.0, 0.01, 0.05, 3.9, 2.6) == pytest.approx(2.07)  # half a wheelbase behind the rear axle
+
+
+def test_the_center_of_gravity_rises_by_its_place_between_the_axles():
+    """Moments: 18 kN of 24 in front put it a quarter of the wheelbase behind the front axle."""
+    assert cg_height(0.8, 0.02, 0.06, 18_000.0, 6_000.0) == pytest.approx(0.83)
+    assert cg_height(0.8, 0.02, 0.06) == cg_height(0.8, 0.06, 0.02) == pytest.approx(0.86)
+
+
 def test_the_slope_that_tips_has_the_stability_factor_as_its_tangent():
     assert tan(side_slope(1.6, 0.75)) == pytest.approx(stability_factor(1.6, 0.75))
 
@@ -118,6 +130,13 @@ def test_the_lift_test_finds_the_center_of_gravity_of_a_drawn_truck():
     raised_front = weight * (1 - reach / (wheelbase * cos(lift)))
     found = found_cg_height(wheelbase, weight, level_front, raised_front, wheelbase * sin(lift), radius)
     assert found == pytest.approx(above + radius)
+
+
+def test_a_lift_test_on_other_tires_is_carried_over_from_their_own_radius():
+    """The axles stand 0.35 high in the test; as found 0.40 in front and 0.44 behind, under a quarter of the weight."""
+    given = (2.6, 20_000.0, 15_000.0, 15_500.0, 1.0, 0.35)
+    above = found_cg_height(*given) - 0.35
+    assert found_cg_height(*given, 0.40 - 0.35, 0.44 - 0.35) == pytest.approx(above + 0.41)
 
 
 @pytest.mark.parametrize(

@@ -4,7 +4,15 @@ from math import atan, degrees, pi, radians, sin, tan
 
 import pytest
 
-from planner.trade.steering import inner_angle, outer_angle, scrub_radius, stop_extension, turning_radius
+from planner.trade.steering import (
+    inner_angle,
+    kingpin_ground_track,
+    limited_turning_radius,
+    outer_angle,
+    scrub_radius,
+    stop_extension,
+    turning_radius,
+)
 from planner.worksheet.declare import Impossible
 
 
@@ -57,6 +65,27 @@ def test_the_outer_front_tire_runs_about_the_point_that_both_wheels_are_square_t
     wheelbase, track, inner = 3.2, 1.35, radians(29)
     across = wheelbase / tan(inner) + track
     assert turning_radius(wheelbase, inner, 0.07, track) == pytest.approx((wheelbase**2 + across**2) ** 0.5 + 0.07)
+
+
+def test_the_kingpins_meet_the_ground_further_apart_than_they_stand_at_the_hubs():
+    """Drawn out: both lines from hub height down by the radius, each leaning inboard at the top."""
+    track, lean, radius = 1.35, radians(8), 0.4
+    left, right = (-track / 2 - radius * tan(lean), track / 2 + radius * tan(lean))
+    assert kingpin_ground_track(track, lean, radius) == pytest.approx(right - left)
+
+
+def test_a_measured_outer_angle_comes_before_ackermanns():
+    """3.2 / sin 30° = 6.4, whatever the inner wheel does."""
+    assert turning_radius(3.2, radians(40), 0.07, 1.35, radians(30)) == pytest.approx(6.47)
+
+
+def test_a_limited_turn_keeps_the_part_of_ackermanns_angle_that_was_measured():
+    """Track as long as the wheelbase: cot outer is 2 at 45° inside and 1 + √3 at 30°; measured is 9/10 of the first."""
+    stop, limit = atan(1 / 2), atan(1 / (1 + 3**0.5))
+    found = limited_turning_radius(1.0, radians(45), radians(30), 0.0, 1.0, 0.9 * stop)
+    assert found == pytest.approx(1 / sin(0.9 * limit))
+    at_the_stop = limited_turning_radius(1.0, radians(45), radians(60), 0.0, 1.0, 0.9 * stop)
+    assert at_the_stop == pytest.approx(1 / sin(0.9 * stop))
 
 
 def test_more_steer_turns_tighter():

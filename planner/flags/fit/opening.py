@@ -5,6 +5,7 @@ from planner.sources.citing import COMMON_PRACTICE, Ground, practice
 from planner.sources.reasoning import ENTERED, GEOMETRY
 from planner.sources.us_federal import LEGAL_WIDTH
 from planner.worksheet.declare import limit, rule
+from planner.worksheet.turning import greatest, magnitude
 
 LOCAL_CODE = Ground("local code, entered by the person")
 
@@ -53,7 +54,7 @@ stud_circle_allowance = limit(
 )
 def poke_not_as_wanted(poke: Position, wanted_poke: Position, poke_allowance: Distance) -> Position:
     """Margin in m, either way: how much further off it might be."""
-    return poke_allowance - abs(poke - wanted_poke)
+    return poke_allowance - magnitude(poke - wanted_poke)
 
 
 @rule(
@@ -107,7 +108,7 @@ def poke_past_local_code(poke: Position, legal_poke: Position) -> Position:
 )
 def wider_than_legal(width_over_tires: Length, legal_width: Length, body_width: Length | None = None) -> Position:
     """Margin in m: how much wider the widest of tires and body might be."""
-    return legal_width - max(width_over_tires, body_width or 0.0)
+    return legal_width - greatest(width_over_tires, body_width or 0.0)
 
 
 @rule(
@@ -138,8 +139,8 @@ def spare_differs_in_size(
     spare_diameter: Length, front_diameter: Length, rear_diameter: Length, greatest_spare_difference: Share
 ) -> Change:
     """Margin as a ratio at the corner that it suits least."""
-    front, rear = abs(spare_diameter / front_diameter - 1), abs(spare_diameter / rear_diameter - 1)
-    return greatest_spare_difference - max(front, rear)
+    front, rear = magnitude(spare_diameter / front_diameter - 1), magnitude(spare_diameter / rear_diameter - 1)
+    return greatest_spare_difference - greatest(front, rear)
 
 
 @rule(
@@ -171,7 +172,8 @@ def spare_misses_studs(
     spare_stud_circle: Length, front_circle: Length, rear_circle: Length, stud_circle_allowance: Distance
 ) -> Position:
     """Margin in m, on the diameter, at the axle that it suits least."""
-    return stud_circle_allowance - max(abs(spare_stud_circle - front_circle), abs(spare_stud_circle - rear_circle))
+    front, rear = magnitude(spare_stud_circle - front_circle), magnitude(spare_stud_circle - rear_circle)
+    return stud_circle_allowance - greatest(front, rear)
 
 
 @rule(

@@ -6,6 +6,7 @@ from planner.quantities.kinds import CHANGE, Change, Count, Ratio, Ratios, Share
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.reasoning import KINEMATICS
 from planner.worksheet.declare import Finding, limit, rule
+from planner.worksheet.turning import least, magnitude
 
 greatest_ratio_change = limit(
     Share,
@@ -48,7 +49,7 @@ def effective_ratio_moved(
 ) -> Annotated[Finding, CHANGE]:
     """Margin as a ratio: how much further it might have moved, either way."""
     change = effective_axle_ratio / found_axle_ratio - 1
-    return Finding(greatest_ratio_change - abs(change), {"moved": _feel(change)})
+    return Finding(greatest_ratio_change - magnitude(change), {"moved": _feel(change)})
 
 
 @rule(
@@ -81,9 +82,9 @@ def no_gear_set_restores(
     """Margin as a ratio: how much further the best ratio might have lain off; the fitment's own gears count too."""
     below = max((one for one in gear_sets if one <= restoring_axle_ratio), default=None)
     above = min((one for one in gear_sets if one >= restoring_axle_ratio), default=None)
-    least = min(abs(one / restoring_axle_ratio - 1) for one in (*gear_sets, axle_ratio))
+    off = least(*(magnitude(one / restoring_axle_ratio - 1) for one in (*gear_sets, axle_ratio)))
     return Finding(
-        greatest_ratio_change - least,
+        greatest_ratio_change - off,
         {
             "below": _set(below, restoring_axle_ratio, "none is taller than that"),
             "above": _set(above, restoring_axle_ratio, "none is lower than that"),
@@ -111,7 +112,7 @@ def axles_travel_apart(
     amount = f"{abs(axle_mismatch) * 100:.1f} %"
     travel = f"run {amount} ahead of the rear ones" if axle_mismatch > 0 else f"drag {amount} behind the rear ones"
     words = {"travel": "travel with the rear ones" if abs(axle_mismatch) < _TELLING else travel}
-    return Finding(greatest_axle_mismatch - abs(axle_mismatch) if part_time_four_wheel_drive else True, words)
+    return Finding(greatest_axle_mismatch - magnitude(axle_mismatch) if part_time_four_wheel_drive else True, words)
 
 
 @rule(
@@ -140,7 +141,7 @@ def ratio_differs_from_teeth(
         "by_teeth": f"{by_teeth:.3f}",
         "at_the_hub": "" if hub_ratio == 1 else f" with a hub reduction of {hub_ratio:g}",
     }
-    return Finding(greatest_tooth_difference - abs(found_axle_ratio / by_teeth - 1), words)
+    return Finding(greatest_tooth_difference - magnitude(found_axle_ratio / by_teeth - 1), words)
 
 
 def _feel(change: float) -> str:

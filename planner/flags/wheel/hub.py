@@ -6,6 +6,7 @@ from planner.quantities.kinds import POSITION, Count, Distance, Length, Position
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.reasoning import GEOMETRY, LEAST_SQUARES
 from planner.worksheet.declare import Finding, limit, rule
+from planner.worksheet.turning import magnitude
 
 most_register_gap = limit(
     Distance,
@@ -101,7 +102,7 @@ def stud_circle_differs(
     wheel_stud_circle: Length, stud_circle: Length, most_stud_circle_difference: Distance
 ) -> Position:
     """Margin in m on the diameter."""
-    return most_stud_circle_difference - abs(wheel_stud_circle - stud_circle)
+    return most_stud_circle_difference - magnitude(wheel_stud_circle - stud_circle)
 
 
 @rule(
@@ -130,10 +131,25 @@ def stud_readings_disagree(stud_circle_disagreement: Distance, most_stud_reading
     if_close="A longer chord tells better than a finer tape: measure over the outer edges of two studs far apart, with "
     "a caliper, and enter how many spaces lie between them. A guess at the nearest circle is no reading.",
     ground=COMMON_PRACTICE,
-    holds={"stud_circle": "139.5 mm", "standard_stud_circle": "5 1/2 in", "standard_circle_band": "1/32 in"},
-    fails={"stud_circle": "8 3/8 in", "standard_stud_circle": "210 mm", "standard_circle_band": "1/32 in"},
+    holds={
+        "stud_circle": "139.5 mm",
+        "standard_stud_circle": "5 1/2 in",
+        "stud_circle_off_standard": "0.2 mm",
+        "standard_circle_band": "1/32 in",
+    },
+    fails={
+        "stud_circle": "8 3/8 in",
+        "standard_stud_circle": "210 mm",
+        "stud_circle_off_standard": "2.725 mm",
+        "standard_circle_band": "1/32 in",
+    },
     beyond="over by",
 )
-def stud_circle_unusual(stud_circle: Length, standard_stud_circle: Length, standard_circle_band: Distance) -> Position:
+def stud_circle_unusual(
+    stud_circle: Length,
+    standard_stud_circle: Length,
+    stud_circle_off_standard: Distance,
+    standard_circle_band: Distance,
+) -> Position:
     """Margin in m on the diameter."""
-    return standard_circle_band - abs(stud_circle - standard_stud_circle)
+    return standard_circle_band - stud_circle_off_standard

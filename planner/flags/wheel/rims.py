@@ -4,6 +4,7 @@ from planner.quantities.kinds import Change, Count, Force, Length, Mass, Positio
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.us_federal import RIM_SERVICING, TIRE_SELECTION
 from planner.worksheet.declare import Finding, limit, rule
+from planner.worksheet.turning import least
 
 most_mass_growth = limit(
     Ratio,
@@ -60,7 +61,7 @@ def multi_piece_rims(found_rim_pieces: Text | None = None) -> Finding:
 )
 def face_outside_rim(backspace: Position, overall_width: Length) -> Position:
     """Margin in m to the nearer edge of the rim."""
-    return min(backspace, overall_width - backspace)
+    return least(backspace, overall_width - backspace)
 
 
 @rule(

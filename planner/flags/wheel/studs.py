@@ -6,6 +6,7 @@ from planner.quantities.kinds import ANGLE, Angle, Change, Length, Position, Rat
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.standards import INCH_THREADS
 from planner.worksheet.declare import Finding, limit, rule
+from planner.worksheet.turning import magnitude
 
 least_engagement = limit(
     Ratio,
@@ -100,7 +101,7 @@ def seat_angle_differs(
         return Finding(True)
     if wheel_seat_angle is None or nut_seat_angle is None:
         return None
-    return Finding(most_seat_angle_difference - abs(wheel_seat_angle - nut_seat_angle))
+    return Finding(most_seat_angle_difference - magnitude(wheel_seat_angle - nut_seat_angle))
 
 
 @rule(

@@ -8,7 +8,7 @@ from planner.plan.truck.catalog import entry_key
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import LIMITS
 from planner.plan.truck.sweep_results import NODES as SWEPT
-from planner.plan.truck.wording import fill, margin_text, place_name, place_names, shown
+from planner.plan.truck.wording import TO, fill, margin_text, place_name, place_names, shown, shown_range
 from planner.project.facts import AXES
 from planner.project.models.work import Acceptance
 from planner.quantities.needed import needed_tolerance
@@ -199,6 +199,12 @@ class _Shown(Mapping[str, str]):
         words = self._verdict.words or {}
         if name in words:
             return clean(words[name])
+        first, _, second = name.partition(TO)
+        low, high = self._inputs.get(first), self._inputs.get(second)
+        if low is not None and high is not None:
+            return shown_range(self._opened, low, high)
+        if second:
+            return f"{self[first]}{TO}{self[second]}"
         spot = self._inputs.get(name)
         if spot is None:
             return "…"

@@ -9,6 +9,7 @@ from planner.quantities.fineness import BESIDE
 from planner.quantities.kinds import Kind
 from planner.quantities.quantity import Quantity
 from planner.quantities.show import show, show_other, show_plain
+from planner.quantities.show_range import show_range
 from planner.quantities.text import clean
 from planner.worksheet.declare import Rule
 from planner.worksheet.outcome import Failed, Known, Spot, Waiting, number
@@ -35,6 +36,8 @@ def _members(place: tuple[str, ...], alone: bool) -> list[str]:
 UNKNOWN = "not known"
 
 _PASSAGE = re.compile(r"\[([^\[\]]*)\]")
+_RANGE = re.compile(r"\{([a-z_]+)\} to \{([a-z_]+)\}")
+TO = " to "  # between the two names under which a range's both ends are asked for together
 
 
 def shown(opened: OpenProject, spot: Spot) -> str:
@@ -59,7 +62,9 @@ def shown_value(opened: OpenProject, outcome: Known, kind: Kind | None, assumed:
     half = _half(outcome)
     if half is None:
         # Two ends in one unit read better than four in two.
-        low, high, middle = (show_plain(one, kind, opened.style) for one in (outcome.low, outcome.high, outcome.value))
+        plain = opened.style._replace(fractions=False)
+        low, high = show_range(outcome.low, outcome.high, (kind, kind), plain, beside=False)
+        middle = show_plain(outcome.value, kind, opened.style)
         return f"{low} to {high}" if middle in (low, high) else f"{middle} ({low} to {high})"
     return show(Quantity(outcome.value, half, stated=not assumed), kind, opened.style)
 
@@ -91,10 +96,23 @@ def fill(template: str, seen: Mapping[str, str]) -> str:
     """The words with values put in; a passage in [brackets] is left out where one of its values is not known.
 
     Each piece of the template is filled once, so that braces in a person's own text are never read as a template's.
+    `{one} to {other}` is asked for as one, so that two ends that lie close together are told apart.
     """
-    pieces = _PASSAGE.split(template)  # outside, inside, outside, ...
+    pieces = _PASSAGE.split(_RANGE.sub(rf"{{\1{TO}\2}}", template))  # outside, inside, outside, ...
     filled = [piece.format_map(seen) for piece in pieces]
     return "".join("" if at % 2 and UNKNOWN in text else text for at, text in enumerate(filled))
+
+
+def shown_range(opened: OpenProject, low: Spot, high: Spot) -> str:
+    """Two values that stand as a range, in as fine a measure as tells them apart."""
+    ends = [opened.sheet.value(spot) for spot in (low, high)]
+    kinds = [opened.sheet.catalog.kind(spot.node) for spot in (low, high)]
+    bare = [
+        isinstance(outcome, Known) and outcome.low == outcome.high for outcome in map(opened.sheet.outcome, (low, high))
+    ]
+    if all(isinstance(end, float) for end in ends) and all(bare) and kinds[0] is not None and kinds[1] is not None:
+        return TO.join(show_range(ends[0], ends[1], (kinds[0], kinds[1]), opened.style))
+    return f"{shown(opened, low)}{TO}{shown(opened, high)}"
 
 
 def margin_text(opened: OpenProject, rule: Rule, margin: Known) -> str:

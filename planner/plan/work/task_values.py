@@ -10,6 +10,7 @@ from planner.project.facts import AXES
 from planner.quantities.grammar import Value, read_value
 from planner.quantities.quantity import Quantity
 from planner.quantities.show import show
+from planner.quantities.show_range import show_range
 from planner.quantities.text import clean
 from planner.quantities.unreadable import Unreadable
 from planner.tasks.acceptable import Ends, Range, acceptable, stands
@@ -83,6 +84,8 @@ def range_text(opened: OpenProject, record: Record, axle: str) -> str:
     if found.missing:
         return "not known yet: enter " + ", ".join(missing_keys(opened, found.missing, axle))
     least, most = found.sure
+    if least is not None and most is not None and least < most:
+        return " to ".join(show_range(least, most, (record.kind.smallest(), record.kind.greatest()), opened.style))
     low = None if least is None else show(least, record.kind.smallest(), opened.style)
     high = None if most is None else show(most, record.kind.greatest(), opened.style)
     if low and high:

@@ -127,7 +127,7 @@ class Vehicle(Table):
         example="78 in ± 1/2 in",
         usual=PLUMB,
     )
-    overall_height_position: APosition = words(
+    overall_height_position: APosition = fact(
         "how far that highest point stands behind the front axle's center", example="70 in ± 2 in", since=2, usual=PLUMB
     )
     body_width: ALength = fact("width of the body at its widest, mirrors aside", example="76 in ± 1/4 in", usual=PLUMB)

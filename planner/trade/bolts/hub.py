@@ -2,6 +2,7 @@
 
 import csv
 from functools import cache
+from itertools import pairwise, permutations
 from pathlib import Path
 
 from planner.quantities.kinds import Count, Distance, Length, Points, Position
@@ -9,6 +10,7 @@ from planner.sources.citing import practice
 from planner.sources.reasoning import GEOMETRY
 from planner.trade.bolts.circle import chord_share
 from planner.worksheet.declare import figure
+from planner.worksheet.turning import along, greatest
 
 
 @cache
@@ -80,10 +82,10 @@ def stud_circle_disagreement(
     """
     readings = (stated_stud_circle, points_stud_circle, circle_from_edges, circle_from_skip, circle_from_adjacent)
     read = [one for one in readings if one is not None]
-    spreads = [max(read) - min(read)] if len(read) > 1 else []
+    spreads = [one - other for one, other in permutations(read, 2)]
     if stud_points_worst_residual is not None and stud_points is not None and len(stud_points) > 3:
         spreads.append(2 * stud_points_worst_residual)
-    return max(spreads) if spreads else None
+    return greatest(*spreads) if spreads else None
 
 
 @figure(
@@ -98,7 +100,37 @@ def standard_stud_circle(stud_circle: Length) -> Length:
     >>> standard_stud_circle(0.1145)
     0.1143
     """
+    return along(stud_circle, _nearest(stud_circle), lambda low, high: (_nearest(low), _nearest(high)))
+
+
+def _nearest(stud_circle: float) -> float:
     return min(standard_circles(), key=lambda one: abs(one - stud_circle))
+
+
+@figure(
+    means="how far the stud circle is from the nearest in general use",
+    ground=practice("stud circles in general use"),
+    form="off standard = |stud circle − the nearest in the table|",
+)
+def stud_circle_off_standard(stud_circle: Length) -> Distance:
+    """In m, either way.
+
+    >>> round(stud_circle_off_standard(0.1145), 9)
+    0.0002
+    """
+    return along(stud_circle, _off(stud_circle), _least_and_most_off)
+
+
+def _off(stud_circle: float) -> float:
+    return abs(stud_circle - _nearest(stud_circle))
+
+
+def _least_and_most_off(low: float, high: float) -> tuple[float, float]:
+    """Nothing on a listed circle, most halfway between two."""
+    listed = sorted(standard_circles())
+    turns = (*listed, *((one + other) / 2 for one, other in pairwise(listed)))
+    found = [_off(one) for one in (low, high, *turns) if low <= one <= high]
+    return min(found), max(found)
 
 
 @figure(means="wheel's bore wider than the hub's pilot", ground=GEOMETRY)

@@ -21,6 +21,7 @@ from planner.sources.citing import practice
 from planner.sources.reasoning import GEOMETRY, STATICS
 from planner.sources.standards import INCH_THREADS
 from planner.worksheet.declare import Impossible, assumed, figure
+from planner.worksheet.turning import greatest
 
 _INCH = 0.0254
 _LOST_DEPTH = {"inch": 0.9743, "metric": 0.9382}  # pitches off the outside diameter to the stress diameter
@@ -126,4 +127,4 @@ def thread_engagement(
     Engagement(length=1.0, diameters=2.0)
     """
     length = stud_length - flange_thickness - seat_height
-    return Engagement(length, None if diameter is None else max(0.0, float(length / diameter)))
+    return Engagement(length, None if diameter is None else greatest(0.0, float(length / diameter)))

@@ -3,12 +3,15 @@
 A ratio is turns of the drive shaft for one turn of the wheel; a larger one is a lower, slower gear.
 """
 
+from collections.abc import Callable
+from math import inf, nextafter
 from typing import NamedTuple
 
 from planner.quantities.kinds import Change, Count, Length, Ratio, Ratios
 from planner.sources.citing import practice
 from planner.sources.reasoning import KINEMATICS
 from planner.worksheet.declare import Impossible, assumed, figure
+from planner.worksheet.turning import along
 
 hub_ratio = assumed(
     Ratio,
@@ -93,9 +96,24 @@ def nearest_gear_sets(gear_sets: Ratios, restoring_axle_ratio: Ratio) -> GearSet
     """
     if not gear_sets:
         raise Impossible("gear_sets", "an empty list", "enter at least one ratio, such as 4.10")
-    below = max((one for one in gear_sets if one <= restoring_axle_ratio), default=min(gear_sets))
-    above = min((one for one in gear_sets if one >= restoring_axle_ratio), default=max(gear_sets))
-    return GearSets(below, below / restoring_axle_ratio - 1, above, above / restoring_axle_ratio - 1)
+
+    def below(ratio: float) -> float:
+        return max((one for one in gear_sets if one <= ratio), default=min(gear_sets))
+
+    def above(ratio: float) -> float:
+        return min((one for one in gear_sets if one >= ratio), default=max(gear_sets))
+
+    def picked(pick: Callable[[float], float]) -> tuple[float, float]:
+        def changes(low: float, high: float) -> tuple[float, float]:
+            sets = [one for one in gear_sets if low <= one <= high]
+            near = (beside for one in sets for beside in (nextafter(one, 0), one, nextafter(one, inf)))
+            found = [pick(ratio) / ratio - 1 for ratio in (low, high, *near) if low <= ratio <= high]
+            return min(found), max(found)
+
+        ratio, one = restoring_axle_ratio, pick(restoring_axle_ratio)
+        return along(ratio, one, lambda low, high: (pick(low), pick(high))), along(ratio, one / ratio - 1, changes)
+
+    return GearSets(*picked(below), *picked(above))
 
 
 @figure(

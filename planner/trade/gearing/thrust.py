@@ -10,6 +10,7 @@ from planner.quantities.kinds import Force, Grade, Length, Ratio, Share, Text, T
 from planner.sources.citing import practice
 from planner.sources.reasoning import TEXTBOOK
 from planner.worksheet.declare import Impossible, assumed, figure
+from planner.worksheet.turning import least, where
 
 driveline_efficiency = assumed(
     Ratio,
@@ -83,7 +84,7 @@ def gradeability(tractive_effort: Force, rolling_resistance: Share, weight: Weig
     share = tractive_effort / weight / (1 + rolling_resistance**2) ** 0.5
     if share < 0:
         raise Impossible("tractive_effort", "{tractive_effort}", "a forward thrust, 0 N or more")
-    return pi / 2 if share >= 1 else asin(share) - atan(rolling_resistance)
+    return where(share - 1, pi / 2, asin(min(share, 1)) - atan(rolling_resistance))
 
 
 @figure(
@@ -131,7 +132,7 @@ def axle_shaft_torque(
     _at_most_one(efficiency)
     by_engine = engine_torque * overall_ratio * efficiency
     by_grip = friction * axle_load * loaded_radius
-    return ShaftTorque(by_engine, "engine") if by_engine <= by_grip else ShaftTorque(by_grip, "grip")
+    return ShaftTorque(least(by_engine, by_grip), "engine" if by_engine <= by_grip else "grip")
 
 
 def _at_most_one(efficiency: Ratio) -> None:

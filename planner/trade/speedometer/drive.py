@@ -3,12 +3,13 @@
 The drive is taken to sit behind the gearbox or transfer case, so that the axle ratio stands between it and the road.
 """
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from planner.quantities.kinds import Change, Count, Length, PerLength, PerMile, Ratio
 from planner.sources.reasoning import KINEMATICS
 from planner.sources.standards import SPEEDOMETER_DRIVES
 from planner.worksheet.declare import Impossible, assumed, figure
+from planner.worksheet.turning import along
 
 cable_turns_per_mile = assumed(
     PerMile,
@@ -47,13 +48,30 @@ def driven_gear_teeth(
     A 2 m tire on 4:1 gears turns the shaft 2000 times to the km; a drive gear of 8 then needs 20 teeth for 800:
 
     >>> driven_gear_teeth(8, 4.0, 2.0, 0.8)
-    DrivenGear(exact=20.0, nearest=20, error=0.0)
+    DrivenGear(exact=20.0, nearest=20.0, error=0.0)
     """
     exact = drive_teeth * axle_ratio / (rolling_circumference * cable_turns_per_mile)
-    nearest = int(float(exact) + 0.5)
+    nearest = _whole(exact)
     if nearest < 1:
         raise Impossible("drive_teeth", f"{drive_teeth}", "enough teeth for a driven gear of at least one")
-    return DrivenGear(exact, nearest, exact / nearest - 1)
+    count: Any = along(exact, nearest, lambda low, high: (max(1, _whole(low)), max(1, _whole(high))))
+    return DrivenGear(exact, count, along(exact, exact / nearest - 1, _errors))
+
+
+def _whole(exact: float) -> int:
+    return int(float(exact) + 0.5)
+
+
+def _errors(low: float, high: float) -> tuple[float, float]:
+    """The least and the greatest error while the exact count goes from low to high: it jumps at each half tooth.
+
+    >>> _errors(19.0, 20.4) == (-0.5 / 20, 0.5 / 19)
+    True
+    """
+    first, last = max(1, _whole(low)), max(1, _whole(high))
+    ends = (low / first - 1, high / last - 1)
+    jumps = [(-0.5 / (one + 1), 0.5 / one) for one in range(first, last)]
+    return min(*ends, *(down for down, _ in jumps)), max(*ends, *(up for _, up in jumps))
 
 
 @figure(

@@ -3,10 +3,10 @@
 The wheels' own mass is left out of the center of gravity's height, as are springs that settle and loads that shift.
 """
 
-from planner.quantities.kinds import Distance, Length, Position
-from planner.sources.citing import practice
-from planner.sources.reasoning import GEOMETRY
+from planner.quantities.kinds import Distance, Length, Position, Weight
+from planner.sources.reasoning import GEOMETRY, STATICS
 from planner.worksheet.declare import figure
+from planner.worksheet.turning import greatest
 
 
 @figure(means="how much higher this axle stands than found", ground=GEOMETRY)
@@ -32,26 +32,62 @@ def lamp_height(found_lamp_height: Length, front_rise: Position) -> Length:
 @figure(
     means="highest fixed point above ground",
     ground=GEOMETRY,
-    form="overall height = found overall height + the greater rise of the two axles",
+    form="overall height = found overall height + front rise + (rear rise − front rise) × position / wheelbase; "
+    "the greater rise of the two axles where the position or the wheelbase is not given",
 )
-def overall_height(found_overall_height: Length, front_rise: Position, rear_rise: Position) -> Length:
-    """In m; with the greater of the two rises, since nobody is asked where the highest point stands.
+def overall_height(
+    found_overall_height: Length,
+    front_rise: Position,
+    rear_rise: Position,
+    overall_height_position: Position | None = None,
+    wheelbase: Length | None = None,
+) -> Length:
+    """In m: as found, raised on the line through both axles' rises; by the greater of the two where nobody says how far
+    behind the front axle the highest point stands.
 
-    >>> overall_height(78.0, 1.75, 2.0)
-    80.0
+    >>> overall_height(78.0, 1.75, 2.0), overall_height(78.0, 1.0, 3.0, 25.0, 100.0)
+    (80.0, 79.5)
     """
-    return found_overall_height + max(front_rise, rear_rise)
+    if overall_height_position is None or wheelbase is None:
+        return found_overall_height + greatest(front_rise, rear_rise)
+    return found_overall_height + rise_at(overall_height_position / wheelbase, front_rise, rear_rise)
 
 
-@figure(means="center of gravity above ground", ground=practice("found height and the mean rise"))
-def cg_height(found_cg_height: Length, front_rise: Position, rear_rise: Position) -> Length:
-    """In m: as found and the mean rise of the axles; the heavier wheels' own mass, low down, is neglected, which
-    errs to the high and safe side.
+def rise_at(share: float, front_rise: float, rear_rise: float) -> float:
+    """How much higher the truck stands a part of the wheelbase behind the front axle.
 
-    >>> cg_height(30.0, 1.5, 2.5)
-    32.0
+    >>> rise_at(0.25, 1.0, 3.0)
+    1.5
     """
-    return found_cg_height + (front_rise + rear_rise) / 2
+    return front_rise + (rear_rise - front_rise) * share
+
+
+@figure(
+    means="center of gravity above ground",
+    ground=STATICS,
+    form="cg height = found cg height + front rise + (rear rise − front rise) × rear load / (front load + rear load); "
+    "the greater rise of the two axles where a load is not given",
+    reads={"front_load": "front_axle_load", "rear_load": "rear_axle_load"},
+)
+def cg_height(
+    found_cg_height: Length,
+    front_rise: Position,
+    rear_rise: Position,
+    front_load: Weight | None = None,
+    rear_load: Weight | None = None,
+) -> Length:
+    """In m: as found, raised on the line through both axles' rises, where the axle loads put the center of gravity
+    between them; by the greater of the two rises where they are not known. The heavier wheels' own mass, low down, is
+    neglected, which errs to the high and safe side.
+
+    A rear axle that carries a quarter of the weight: a quarter of the way back.
+
+    >>> cg_height(30.0, 1.5, 2.5), cg_height(30.0, 1.0, 3.0, 3000.0, 1000.0)
+    (32.5, 31.5)
+    """
+    if front_load is None or rear_load is None:
+        return found_cg_height + greatest(front_rise, rear_rise)
+    return found_cg_height + rise_at(rear_load / (front_load + rear_load), front_rise, rear_rise)
 
 
 @figure(means="lowest front point above ground", ground=GEOMETRY)

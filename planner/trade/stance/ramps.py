@@ -8,6 +8,7 @@ from math import asin, atan, pi
 from planner.quantities.kinds import Angle, Distance, Length
 from planner.sources.standards import VEHICLE_DIMENSIONS
 from planner.worksheet.declare import Impossible, figure
+from planner.worksheet.turning import least
 
 _TANGENT = "atan((point height − loaded radius) / point ahead) + asin(loaded radius / distance from the axle's center)"
 
@@ -47,7 +48,7 @@ def approach_angle(point_ahead: Length, point_height: Distance, loaded_radius: L
     >>> round(degrees(approach_angle(30.0, 14.845, 16.0)), 2)
     30.0
     """
-    return min(pi / 2, tangent_angle(point_ahead, point_height, loaded_radius, "point_ahead"))
+    return least(pi / 2, tangent_angle(point_ahead, point_height, loaded_radius, "point_ahead"))
 
 
 @figure(
@@ -67,13 +68,14 @@ def departure_angle(point_ahead: Length, point_height: Distance, loaded_radius: 
     >>> round(degrees(departure_angle(30.0, 14.845, 16.0)), 2)
     30.0
     """
-    return min(pi / 2, tangent_angle(point_ahead, point_height, loaded_radius, "point_ahead"))
+    return least(pi / 2, tangent_angle(point_ahead, point_height, loaded_radius, "point_ahead"))
 
 
 @figure(
     means="breakover angle",
     ground=VEHICLE_DIMENSIONS.recalled("6.9; SAE J1100"),
     form=f"breakover angle = to the front and to the rear tire, each {_TANGENT}",
+    turns=("position",),
     reads={
         "clearance": "belly_height",
         "loaded_radius": "front_loaded_radius",

@@ -6,6 +6,7 @@ from planner.quantities.kinds import Angle, Length, Position, Ratio, Weight
 from planner.sources.reasoning import GEOMETRY, STATICS
 from planner.sources.standards import CENTER_OF_GRAVITY
 from planner.sources.us_federal import ROLLOVER
+from planner.trade.stance.heights import rise_at
 from planner.worksheet.declare import Impossible, figure
 
 
@@ -54,12 +55,31 @@ def side_slope(track: Length, cg_height: Length) -> Angle:
 
 
 @figure(
+    means="how much higher this axle stands on the tires as found than in the lift test",
+    ground=GEOMETRY,
+    reads={"test_radius": "lift_test_loaded_radius"},
+)
+def rise_since_test(found_radius: Length, test_radius: Length) -> Position:
+    """The difference of the loaded radii, in m.
+
+    >>> rise_since_test(15.5, 13.75)
+    1.75
+    """
+    return found_radius - test_radius
+
+
+@figure(
     name="cg_height_by_lift",
     means="center of gravity above ground, by lifting the rear axle",
     ground=CENTER_OF_GRAVITY.recalled("axle lift method"),
     form="cg height = loaded radius + wheelbase × (raised front load − level front load) / (weight × tan(A)), "
-    "sin(A) = raise / wheelbase",
-    reads={"loaded_radius": "lift_test_loaded_radius"},
+    "sin(A) = raise / wheelbase; on the tires as found higher by front rise + (rear rise − front rise) × "
+    "(1 − level front load / weight)",
+    reads={
+        "loaded_radius": "lift_test_loaded_radius",
+        "front_rise": "front_rise_since_test",
+        "rear_rise": "rear_rise_since_test",
+    },
 )
 def found_cg_height(
     wheelbase: Length,
@@ -68,17 +88,23 @@ def found_cg_height(
     raised_front_load: Weight,
     raise_: Length,
     loaded_radius: Length,
+    front_rise: Position = 0.0,
+    rear_rise: Position = 0.0,
 ) -> Length:
     """In m above level ground: loads in N off the scale, `raise` how far the rear axle was lifted; a height that was
     entered stands before it.
 
     The front scale gains little and its error is multiplied: lift high, lock the springs, weigh with the same fuel
-    and load. Front and rear tires of one loaded radius. Raises for readings that put it below the ground.
+    and load. Front and rear tires of one loaded radius in the test; where the axles stand higher or lower on the tires
+    as found, the height is carried over to these. Raises for readings that put it below the ground.
 
-    sin A = 0.6, so tan A = 0.75: 120 × 200 / (5000 × 0.75) = 6.4 above the axles, 22.4 above the ground.
+    sin A = 0.6, so tan A = 0.75: 120 × 200 / (5000 × 0.75) = 6.4 above the axles, 22.4 above the ground. On found tires
+    1 taller in front and 2 behind, half of the weight behind: 1.5 more.
 
     >>> round(found_cg_height(120.0, 5000.0, 2500.0, 2700.0, 72.0, 16.0), 9)
     22.4
+    >>> round(found_cg_height(120.0, 5000.0, 2500.0, 2700.0, 72.0, 16.0, 1.0, 2.0), 9)
+    23.9
     """
     if not raise_ < wheelbase:
         raise Impossible("raise", "{raise}", "a lift far less than {wheelbase}")
@@ -94,4 +120,4 @@ def found_cg_height(
             "{raised_front_load}",
             "a gain over {level_front_load}: such a loss puts the center of gravity below ground",
         )
-    return height
+    return height + rise_at(1 - level_front_load / weight, front_rise, rear_rise)

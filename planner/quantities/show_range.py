@@ -1,0 +1,46 @@
+"""A range for people: both its ends, finer than a tape's fractions where these would show nothing between them."""
+
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
+
+from planner.quantities.fineness import rung_for
+from planner.quantities.grammar import read_value
+from planner.quantities.kinds import Kind
+from planner.quantities.quantity import Quantity
+from planner.quantities.show import Style, in_unit, show
+
+_FINEST = 6  # decimals
+_ROUNDED = {"": ROUND_HALF_UP, "down": ROUND_FLOOR, "up": ROUND_CEILING}
+
+
+def show_range(low: float, high: float, kinds: tuple[Kind, Kind], style: Style, beside: bool = True) -> tuple[str, str]:
+    """Both ends as people read them, each rounded to its kind's safe side.
+
+    Where that would show them as one, or the wrong way round, both stand in decimals, as few as tell them apart.
+
+    >>> from planner.quantities.kinds import LENGTH
+    >>> kinds = LENGTH.smallest(), LENGTH.greatest()
+    >>> show_range(0.1936, 0.2032, kinds, Style())[0][:8], show_range(0.19285, 0.1936, kinds, Style())
+    ('7 5/8 in', ('7.60 in', '7.62 in'))
+    """
+    own = show(low, kinds[0], style, beside=beside), show(high, kinds[1], style, beside=beside)
+    rung = rung_for(kinds[0].name, style.system, high)
+    if kinds[0].form != "quantity" or rung is None or not low < high or _apart(low, high, kinds, style):
+        return own
+    for places in range(1, _FINEST + 1):
+        step = Decimal(1).scaleb(-places)
+        ends = [
+            Decimal(f"{in_unit(end, kind, rung.unit):.12g}").quantize(step, _ROUNDED[kind.safe])
+            for end, kind in zip((low, high), kinds, strict=True)
+        ]
+        if ends[0] < ends[1]:
+            space = "" if rung.unit == "°" else " "
+            return f"{ends[0]}{space}{rung.unit}", f"{ends[1]}{space}{rung.unit}"
+    return own
+
+
+def _apart(low: float, high: float, kinds: tuple[Kind, Kind], style: Style) -> bool:
+    """Whether something is left between the two ends as they would be shown."""
+    read = [
+        read_value(show(end, kind, style, beside=False), kind) for end, kind in zip((low, high), kinds, strict=True)
+    ]
+    return isinstance(read[0], Quantity) and isinstance(read[1], Quantity) and read[0].value < read[1].value

@@ -1,0 +1,167 @@
+"""What a formula that turns back is written with: the least or greatest of several, a size, one or the other.
+
+Where both ends of a tolerance are worked out, a formula that turns between them hides its least or greatest. So a
+number that is one of several keeps all of them: each runs straight through the turn, and their bounds make its own.
+"""
+
+from collections.abc import Callable
+from typing import Any, Literal
+
+from planner.worksheet.declare import Finding
+
+Way = Literal["least", "greatest", "where", "along", "either"]
+Span = tuple[float, float]
+Over = Callable[[float, float], Span]
+MIRRORED: dict[Way, Way] = {"least": "greatest", "greatest": "least"}
+STAYING = {"least": 0, "greatest": 0, "where": 1, "along": 1, "either": 0}  # pieces that say where, and are no part
+
+
+class Turned(float):
+    """A number with the `pieces` that it is one of, and which: by `where` the second or the third, by the first's sign.
+
+    Where it goes `along` another, that is the first piece, `over` gives its least and greatest between two of it, and
+    the second piece is what was added since.
+    """
+
+    __slots__ = ("over", "pieces", "way")
+    pieces: tuple[float, ...]
+    way: Way
+    over: Over | None
+
+    def __neg__(self) -> "Turned":
+        return self._mirrored_in(0.0)
+
+    def __add__(self, other: Any) -> Any:
+        kept = STAYING[self.way]
+        pieces = (*self.pieces[:kept], *[one + other for one in self.pieces[kept:]])
+        return _made(float(self) + other, self.way, pieces, self.over)
+
+    __radd__ = __add__
+
+    def __sub__(self, other: Any) -> Any:
+        return self + -other
+
+    def __rsub__(self, other: Any) -> Any:
+        return self._mirrored_in(other)
+
+    def _mirrored_in(self, other: Any) -> "Turned":
+        kept = STAYING[self.way]
+        pieces = (*self.pieces[:kept], *[other - one for one in self.pieces[kept:]])
+        return _made(other - float(self), MIRRORED.get(self.way, self.way), pieces, _mirrored(self.over))
+
+    def each(self, value: float, call: Callable[[float], Any]) -> "Turned | None":
+        """What becomes of it by a call that rises or falls all along; None where that cannot be told."""
+        if self.over is not None:
+            return None
+        kept = STAYING[self.way]
+        pieces = [call(one) for one in self.pieces[kept:]]
+        if not all(isinstance(one, float) for one in pieces):
+            return None
+        way = self.way
+        if way in MIRRORED:
+            above, below = any(one > value for one in pieces), any(one < value for one in pieces)
+            way = "either" if above == below else "least" if above else "greatest"
+        return _made(value, way, (*self.pieces[:kept], *pieces))
+
+
+def _made(value: float, way: Way, pieces: tuple[float, ...], over: Over | None = None) -> Turned:
+    made = Turned(value)
+    made.way, made.pieces, made.over = way, pieces, over
+    return made
+
+
+def _mirrored(over: Over | None) -> Over | None:
+    if over is None:
+        return None
+
+    def mirrored(low: float, high: float) -> Span:
+        least_, greatest_ = over(low, high)
+        return -greatest_, -least_
+
+    return mirrored
+
+
+def least(*of: float) -> float:
+    """The least of several, as `min`.
+
+    >>> least(3.0, 2.0)
+    2.0
+    """
+    return _turned(min(of), "least", of)
+
+
+def greatest(*of: float) -> float:
+    """The greatest of several, as `max`.
+
+    >>> greatest(3.0, 2.0)
+    3.0
+    """
+    return _turned(max(of), "greatest", of)
+
+
+def magnitude(of: float) -> float:
+    """How far a number is from nothing, as `abs`.
+
+    >>> magnitude(-2.0)
+    2.0
+    """
+    return _made(abs(of), "greatest", (of, -of, 0.0)) if isinstance(of, (float, int)) else abs(of)
+
+
+def where(nothing_or_more: float, then: float, otherwise: float) -> float:
+    """One or the other, by the sign of a number; between the two the result may jump.
+
+    >>> where(0.0, 1.0, 2.0), where(-1.0, 1.0, 2.0)
+    (1.0, 2.0)
+    """
+    return _turned(then if nothing_or_more >= 0 else otherwise, "where", (nothing_or_more, then, otherwise))
+
+
+def along(of: float, value: float, over: Over) -> float:
+    """A number worked out from one other: `over` gives its least and greatest while that one goes from low to high.
+
+    >>> along(2.4, round(2.4), lambda low, high: (round(low), round(high)))
+    2.0
+    """
+    return _made(value, "along", (of, 0.0), over) if isinstance(of, (float, int)) else value
+
+
+def _turned(value: float, way: Way, of: tuple[float, ...]) -> float:
+    if all(isinstance(one, (float, int)) for one in of):
+        return _made(value, way, of)
+    return value  # with units, where a test runs the formula so
+
+
+def carried(call: Callable[..., Any]) -> Callable[..., Any]:
+    """A formula that reads what turned: its result turns where that does, with a piece for each of its pieces."""
+
+    def carried_call(*given: Any) -> Any:
+        here = call(*given)
+        at = next((place for place, one in enumerate(given) if isinstance(one, Turned)), None)
+        value = number_in(here)
+        if at is None or type(value) is not float:
+            return here
+        try:
+            found = given[at].each(value, lambda one: number_in(carried_call(*given[:at], one, *given[at + 1 :])))
+        except (ArithmeticError, ValueError):
+            return here  # it stands only where the turned number does
+        if found is None:
+            return here
+        return here._replace(margin=found) if isinstance(here, Finding) else found
+
+    return carried_call
+
+
+def moved(one: Any, other: Any) -> bool:
+    """Whether two results differ, or a piece of them does that is not the least or greatest now."""
+    if one != other:
+        return True
+    if isinstance(one, tuple) and isinstance(other, tuple):  # of several parts, or a rule's finding
+        return any(moved(mine, its) for mine, its in zip(one, other, strict=True))
+    pieces = one.pieces if isinstance(one, Turned) else (), other.pieces if isinstance(other, Turned) else ()
+    return pieces[0] != pieces[1]
+
+
+def number_in(value: Any) -> Any:
+    """A value, or the margin of a rule's finding."""
+    return value.margin if isinstance(value, Finding) else value

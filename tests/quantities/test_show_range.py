@@ -1,0 +1,34 @@
+"""A range that is finer than a tape's fractions: never shown as empty, or the wrong way round."""
+
+import pytest
+
+from planner.quantities.grammar import read_value
+from planner.quantities.kinds import ANGLE, LENGTH
+from planner.quantities.show import Style
+from planner.quantities.show_range import show_range
+
+ENDS = LENGTH.smallest(), LENGTH.greatest()
+INCH = 0.0254
+
+
+def test_a_range_between_two_sixteenths_stands_in_decimals():
+    # 7.593 in goes up to 7 5/8 in and 7.622 in down to 7 9/16 in: in sixteenths nothing would be left
+    assert show_range(7.593 * INCH, 7.622 * INCH, ENDS, Style()) == ("7.60 in", "7.62 in")
+
+
+def test_a_range_of_less_than_a_hundredth_takes_as_many_decimals_as_it_needs():
+    assert show_range(7.5931 * INCH, 7.5969 * INCH, ENDS, Style()) == ("7.594 in", "7.596 in")
+
+
+def test_a_range_that_sixteenths_tell_apart_keeps_them():
+    assert [end.split(" (")[0] for end in show_range(7.5 * INCH, 8 * INCH, ENDS, Style())] == ["7 1/2 in", "8 in"]
+
+
+@pytest.mark.parametrize("style", [Style(), Style(fractions=False), Style("metric", False)])
+@pytest.mark.parametrize("kind", [LENGTH, ANGLE])
+@pytest.mark.parametrize("width", [1e-5, 1e-4, 1e-3, 0.1])
+def test_what_is_shown_lies_within_and_in_order(kind, style, width):
+    low, high = 0.1934, 0.1934 + width
+    shown = show_range(low, high, (kind.smallest(), kind.greatest()), style, beside=False)
+    ends = [read_value(text, kind).value for text in shown]
+    assert low - 1e-12 <= ends[0] < ends[1] <= high + 1e-12
