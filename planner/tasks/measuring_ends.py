@@ -112,7 +112,8 @@ TASKS = (
         title="Measure bump and droop travel, and the fender opening at ride height",
         how="Ride height first, loaded as it will be: axle's center to the tightest point of the opening, and a plumb "
         "line from the lip for how far out it stands. Down: jack the frame until the wheel just leaves the ground. Up: "
-        "to the bump stop, stop squeezed by half. Both sides; the tighter one counts. Say what room you want.",
+        "to the bump stop, and how far that gives. Both sides; the tighter one counts. Across the truck, middle to middle: "
+        "between the bump stops, and between what ends the droop. Say what room you want.",
         hours=2.5,
         after=("safe.stands", "safe.look_over", "measure.hub"),
         caution="Frame on stands before the axle hangs; nothing of you between axle and frame. A shock that limits "
@@ -120,13 +121,22 @@ TASKS = (
         asks=(
             "bump_travel",
             "droop_travel",
+            "stops_apart",
+            "droop_apart",
+            "bump_gives",
             "axle_to_fender",
             "face_to_fender_edge",
             "wanted_clearance",
             "wanted_poke",
             "greatest_poke",
         ),
-        for_rules=("fit.tire_large_for_opening", "fit.poke_not_as_wanted", "fit.poke_past_greatest"),
+        for_rules=(
+            "fit.tire_large_for_opening",
+            "fit.poke_not_as_wanted",
+            "fit.poke_past_greatest",
+            "fit.roll_not_measured",
+            "fit.roll_not_measured_for_wish",
+        ),
         per="axle",
     ),
     StandingTask(
@@ -154,6 +164,6 @@ TASKS = (
         after=("measure.travel",),
         caution="Axle end held at ride height on a stand, not on the jack, for all the time that you reach in.",
         per="axle",
-        for_rules=("fit.tire_too_near",),
+        for_rules=("fit.tire_too_near", "fit.tire_touches", "fit.tire_touches_off_road", "fit.tire_near"),
     ),
 )

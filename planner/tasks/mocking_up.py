@@ -107,7 +107,7 @@ TASKS = (
         caution="Same as before: frame on stands, hands out while anything moves.",
         records=Record("least gap, and where", TEXT),
         per="axle",
-        for_rules=("fit.tire_too_near",),
+        for_rules=("fit.tire_too_near", "fit.tire_touches"),
     ),
     StandingTask(
         id="mock_up.sign",

@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Iterator
 from typing import Literal, NamedTuple
 
-from planner.plan.answers.flagging import Flag
+from planner.plan.answers.flagging import Flag, worst_first
+from planner.plan.fit.obstacle_results import JUDGED
 from planner.plan.fit.sweep_text import sweep_location
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.plan.truck.wording import shown
@@ -112,7 +113,7 @@ def _at(found: Iterable[Flag], fitment: str, axle: str) -> dict[str, Flag]:
     return {flag.rule.name: flag for flag in found if any(place[:2] == (fitment, axle) for place in flag.places)}
 
 
-TOO_NEAR = "fit.tire_too_near"
+OF_OBSTACLES = ("fit.tire_too_near", "fit.tire_touches", "fit.tire_near", "fit.tire_touches_off_road")
 
 ClearanceAnswer = Literal["touches", "too near", "too close to call", "not known", "clear"]
 
@@ -148,13 +149,11 @@ class ObstacleClearance(NamedTuple):
 
 def clearances(opened: OpenProject, found: Iterable[Flag], fitment: str) -> list[ObstacleClearance]:
     """The worst first; what could not be swept comes before what is clear."""
-    flags = {
-        place[AXES.index("obstacle")]: flag
-        for flag in found
-        if flag.rule.name == TOO_NEAR
-        for place in flag.places
-        if place[0] == fitment
-    }
+    flags: dict[str, Flag] = {}
+    for flag in sorted(found, key=worst_first):  # of several on one obstacle the worst is told
+        for place in flag.places if flag.rule.name in OF_OBSTACLES else ():
+            if place[0] == fitment:
+                flags.setdefault(place[AXES.index("obstacle")], flag)
     made = _each(opened, flags, fitment)
     return sorted(made, key=lambda one: (ORDER.index(one.stands), one.spare))
 
@@ -168,7 +167,7 @@ def _each(opened: OpenProject, flags: dict[str, Flag], fitment: str) -> Iterator
             yield ObstacleClearance(label, obstacle, "not known", spot, flag=flag)
             continue
         least, worst = float(outcome.value), float(outcome.low)
-        stands = _stands(least, flag)
+        stands = "too close to call" if _waits_for_spacings(opened, fitment, label) else _stands(least, flag)
         yield ObstacleClearance(
             label, obstacle, stands, spot, least, worst, _where(opened, spot, obstacle), opened.swept.words(spot), flag
         )
@@ -180,6 +179,14 @@ def _where(opened: OpenProject, spot: Spot, obstacle: PlannedObstacle) -> str:
         return ""
     steers = opened.steers(one.axle, spot.place[0])
     return sweep_location(opened.style, one.axle, one.side, steers, found.obstacle, found, named=False)
+
+
+def _waits_for_spacings(opened: OpenProject, fitment: str, label: str) -> bool:
+    """Whether only spacings that nobody measured keep it open: one flag of the axle tells all of those."""
+    return any(
+        spot.node in JUDGED and spot.place == opened.spot(spot.node, fitment=fitment, obstacle=label).place
+        for spot in opened.swept.gathered
+    )
 
 
 def _stands(least: float, flag: Flag | None) -> ClearanceAnswer:

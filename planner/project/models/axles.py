@@ -162,7 +162,7 @@ class Axle(Table):
         "whether this axle steers; without an entry the front one does and the rear one does not", example="true"
     )
     suspension: Literal["solid", "independent"] | None = words(
-        "whether the two wheels stand on one solid axle", example="solid", since=2
+        "whether the two wheels stand on one solid axle", example="solid", since=2, read_by="the sweep"
     )
     driven: AYesNo = words("whether the engine drives this axle", example="yes", since=2)
     differential: Literal["open", "limited slip", "locking", "spool"] | None = words(

@@ -61,9 +61,12 @@ class Obstacle(Table):
     )
     to: Point | None = words("its other end, for an edge", example='["9 in", "-7 in", "6 in"]', usual=TAPE)
     wants: ADistance = words("least clearance wanted", example="1 in")
-    kind: ObstacleKind | None = words("what kind of thing it is", example="spring", since=2)
+    kind: ObstacleKind | None = words("what kind of thing it is", example="spring", since=2, read_by="the sweep")
     measured_from: Literal["face", "plumb"] | None = words(
-        "how it was measured: from the hub's face, or by plumb line and level", example="face", since=2
+        "how it was measured: from the hub's face, or by plumb line and level",
+        example="face",
+        since=2,
+        read_by="the sweep",
     )
     measure: AText = words("how to measure it with a tape", example="plumb line from the spring's side to the floor")
 

@@ -6,9 +6,9 @@ from textual import work
 
 from planner.plan.answers.fit_words import (
     NO_WINDOW,
+    OF_OBSTACLES,
     OUTSIDE,
     STEERS,
-    TOO_NEAR,
     FitLine,
     ObstacleClearance,
     backspaces,
@@ -31,7 +31,7 @@ from planner.screens.widgets.picture_view import Picture
 from planner.screens.widgets.row_list import RowList
 from planner.tasks.sequence import standing
 
-HERE = {TOO_NEAR, NO_WINDOW, OUTSIDE, *(rule for *_, rule in STEERS)}  # shown with what they judge
+HERE = {*OF_OBSTACLES, NO_WINDOW, OUTSIDE, *(rule for *_, rule in STEERS)}  # shown with what they judge
 MARKS = {
     "touches": ("TOUCHES", "error"), "too near": ("TOO NEAR", "error"), "too close to call": ("NEAR?", "warning"),
     "not known": ("unknown", "muted"), "clear": ("", ""),
@@ -90,7 +90,7 @@ class FitPlace(FactsPlace):
             flag
             for flag in found
             if self.concerns(flag.rule.name)
-            and flag.rule.name != TOO_NEAR
+            and flag.rule.name not in OF_OBSTACLES
             and flag.verdict.answer in ("raised", "too close to call")
             and any(place[0] in ("", self.planner.fitment) for place in flag.places)
         ]
