@@ -112,7 +112,7 @@ TASKS = (
         title="Measure bump and droop travel, and the fender opening at ride height",
         how="Ride height first, loaded as it will be: axle's center to the tightest point of the opening, and a plumb "
         "line from the lip for how far out it stands. Down: jack the frame until the wheel just leaves the ground. Up: "
-        "to the bump stop, and how far that gives. Both sides; the tighter one counts. Across the truck, middle to middle: "
+        "to the bump stop, and how far that gives. Both sides; the tighter one counts. Across, middle to middle: "
         "between the bump stops, and between what ends the droop. Say what room you want.",
         hours=2.5,
         after=("safe.stands", "safe.look_over", "measure.hub"),
