@@ -9,10 +9,13 @@ from pathlib import Path
 import pytest
 from plain_truck import PLAIN
 
+from planner.commands.check import by_table
 from planner.plan.answers.fit_words import backspaces
 from planner.plan.answers.flagging import Flag, flags
+from planner.plan.answers.measure_next import measure_next
 from planner.plan.answers.open_project import open_project
 from planner.plan.drawings.backspace_window import backspace_window, round_values
+from planner.plan.fit.backspace_limits import backspace_limits
 from planner.plan.truck.project import OpenProject
 from planner.quantities.show import Style
 
@@ -125,6 +128,14 @@ def test_toward_where_nobody_measured_no_backspace_is_advised_and_none_is_clear(
     assert "·" not in marks and "?" in marks and "inboard of the tire" in dict(grid.legend)["?"]
 
 
+def test_what_nobody_measured_is_among_what_is_to_be_measured_in_words(truck):
+    opened = truck(LIP)
+    wanted = {one.key: one.spoken for one in measure_next(opened, flags(opened))}
+    assert wanted["obstacles.rear.inboard"] == "an obstacle inboard of the tire at the rear axle"
+    rows = dict(by_table(wanted))
+    assert "an obstacle inboard of the tire at the rear axle" in rows["[[obstacles]]"]
+
+
 def test_a_backspace_past_the_side_that_is_known_is_raised_all_the_same(truck):
     opened = truck(LIP, offset="-40 mm")  # 20 mm further out than the lip lets it stand
     flag = flag_of(opened, "backspace_outside_window")
@@ -196,8 +207,6 @@ def test_the_width_of_a_rim_not_known_well_counts_in_the_window(truck):
 
 def test_a_caution_accepted_at_one_axle_still_bounds_the_other(truck):
     county = Path(__file__).parents[2] / "projects" / "county-road-4x4.toml"
-    from planner.plan.fit.backspace_limits import backspace_limits
-
     opened = open_project(county, TODAY)
     for axle in ("front", "rear"):
         taken = {one.rule.node for one in backspace_limits(opened, "tall", axle, 0.254).limits if one.taken_on}

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from math import ceil, floor, log10
 from typing import NamedTuple
 
-from planner.plan.drawings.drawn_values import drawing_of, known_values, length, missing_entries, short
+from planner.plan.drawings.drawn_values import drawing_of, known_values, missing_entries, short
 from planner.plan.drawings.scene import EMPTY, Grid, Tone
 from planner.plan.fit.backspace_limits import backspace_limits
 from planner.plan.fit.fit_limits import diameter_limits
@@ -12,7 +12,8 @@ from planner.plan.fit.run_sweep import unmeasured_key
 from planner.plan.fit.sweep_text import sweep_error_text
 from planner.plan.fit.swept_wheel import TIRE, SweptWheel, keys_behind, swept_obstacle, swept_wheel
 from planner.plan.truck.project import UNMEASURED, OpenProject
-from planner.quantities.show import Style
+from planner.quantities.kinds import POSITION
+from planner.quantities.show import Style, show
 from planner.quantities.text import clean
 from planner.trade.fit.trace import trace
 from planner.trade.fit.window import WindowMap, window_map
@@ -199,8 +200,8 @@ def _words(
     if unsure:
         words += f" Nobody knows yet what fits: measure {' and '.join(unsure)}."
     if low is not None and high is not None:
-        words += f" At this diameter the backspaces from {length(low, opened.style)} to "
-        words += f"{length(high, opened.style)} fit."
+        ends = show(low, POSITION.smallest(), opened.style), show(high, POSITION.greatest(), opened.style)
+        words += f" At this diameter the backspaces from {ends[0]} to {ends[1]} fit."
     elif none:
         words += " No pair shown keeps every limit."
     said = clean(str(says)) if says else ""

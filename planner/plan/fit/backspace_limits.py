@@ -19,9 +19,11 @@ End = Literal["low", "high"]
 
 ZERO = 1e-12  # what float arithmetic leaves of a margin that is met exactly, as where a rule is judged
 
+CLOSE_TO_NOTHING = 1e-10  # of a margin: more of it than that is left where it is no straight line
+
 CLOSEST = 1e-12  # m; two backspaces are not told apart more closely
 
-HAIR = 1e-6  # of a stretch, over which a slope is read
+HAIR = 1e-3  # of a stretch, over which a slope is read
 
 MOST_TRIES = 60
 
@@ -168,8 +170,28 @@ def kept(margin: Callable[[float], float], low: float, high: float) -> Stretch:
         return low, _crossing(margin, low, high)
     if ends[1] >= -ZERO:
         return _crossing(margin, high, low), high
+    between = _between_tangents(margin, low, high)
+    if between is not None:
+        return between
     inside = _inside(margin, low, high)
     return NONE_KEEPS if inside is None else (_crossing(margin, inside, low), _crossing(margin, inside, high))
+
+
+def _between_tangents(margin: Callable[[float], float], low: float, high: float) -> Stretch | None:
+    """What the tangents at two ends that fail leave, where the margin follows them until it holds.
+
+    The tip of a V, where tolerances are dear to follow, is not looked at.
+    """
+    left, right, hair = margin(low), margin(high), (high - low) * HAIR
+    rise, fall = (margin(low + hair) - left) / hair, (right - margin(high - hair)) / hair
+    if not (inf > rise > 0.0 > fall > -inf):
+        return None
+    first, last = low - left / rise, high - right / fall
+    if not low < first <= last < high:
+        return None
+    first, last = first - min(0.0, margin(first)) / rise, last - min(0.0, margin(last)) / fall
+    met = first <= last and all(-ZERO <= margin(end) <= CLOSE_TO_NOTHING for end in (first, last))
+    return (first, last) if met else None
 
 
 def _inside(margin: Callable[[float], float], low: float, high: float) -> float | None:
@@ -195,7 +217,7 @@ def _inside(margin: Callable[[float], float], low: float, high: float) -> float 
 
 def _crossing(margin: Callable[[float], float], good: float, bad: float) -> float:
     """The last place from a good one toward a bad one at which the margin holds, by regula falsi."""
-    nudged = good + (bad - good) * HAIR
+    nudged = good + (bad - good) * HAIR**2
     if margin(good) <= ZERO and margin(nudged) > ZERO:
         good = nudged  # it begins right at the end of what was asked, and rises from there
     at_good = pull = margin(good)  # of an end that stays twice only half is taken, so that it moves next (Illinois)
