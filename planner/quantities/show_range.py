@@ -1,6 +1,8 @@
 """A range for people: both its ends, finer than a tape's fractions where these would show nothing between them."""
 
+from dataclasses import replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
+from math import inf
 
 from planner.quantities.fineness import rung_for
 from planner.quantities.grammar import read_value
@@ -40,7 +42,9 @@ def show_range(low: float, high: float, kinds: tuple[Kind, Kind], style: Style, 
 
 def _apart(low: float, high: float, kinds: tuple[Kind, Kind], style: Style) -> bool:
     """Whether something is left between the two ends as they would be shown."""
+    any_value = replace(kinds[0], least=-inf, most=inf, above=False)
     read = [
-        read_value(show(end, kind, style, beside=False), kind) for end, kind in zip((low, high), kinds, strict=True)
+        read_value(show(end, kind, style, beside=False), any_value)
+        for end, kind in zip((low, high), kinds, strict=True)
     ]
     return isinstance(read[0], Quantity) and isinstance(read[1], Quantity) and read[0].value < read[1].value

@@ -27,6 +27,14 @@ def scrub_radius(kingpin_inset: Position, inclination: Angle, offset: Position, 
     return kingpin_inset - offset - loaded_radius * tan(inclination)
 
 
+_MEASURED = {
+    "kingpin_track": "kingpin_ground_track",
+    "outer_angle": "stop_angle_out",
+    "found_steer_angle": "found_stop_angle",
+    "found_outer_angle": "found_stop_angle_out",
+}
+
+
 @figure(means="between the two kingpins' ground points", ground=GEOMETRY)
 def kingpin_ground_track(kingpin_track: Length, inclination: Angle, loaded_radius: Length) -> Length:
     """In m: each kingpin meets the ground loaded_radius × tan(inclination) outboard of where it crosses hub height.
@@ -45,7 +53,7 @@ def kingpin_ground_track(kingpin_track: Length, inclination: Angle, loaded_radiu
     ground=KINEMATICS,
     form="turning radius = wheelbase / sin(outer angle) + scrub radius, the outer angle as measured, else by "
     "cot(outer angle) = cot(steer angle) + kingpin track / wheelbase",
-    reads={"steer_angle": "stop_angle", "kingpin_track": "kingpin_ground_track", "outer_angle": "stop_angle_out"},
+    reads={"steer_angle": "stop_angle", **_MEASURED},
 )
 def turning_radius(
     wheelbase: Length,
@@ -53,12 +61,15 @@ def turning_radius(
     scrub_radius: Position,
     kingpin_track: Length,
     outer_angle: Angle | None = None,
+    found_steer_angle: Angle | None = None,
+    found_outer_angle: Angle | None = None,
 ) -> Length:
     """In m, to the outer tire's center plane: half the turning circle. `steer_angle` is the inner wheel's at its stop,
     `kingpin_track` is taken at the ground, about whose points the wheels turn.
 
     Where the outer wheel's angle was not measured it is what Ackermann's rule gives; real linkages come within a degree
-    or two, and tires that scuff turn wider. At a walking pace, rear axle rolling true.
+    or two, and tires that scuff turn wider. One measured at the stop as found, which is set otherwise since, keeps its
+    part of Ackermann's angle. At a walking pace, rear axle rolling true.
 
     Inner wheel 45°, track as long as the wheelbase: cot(outer) = 2, so 1 / sin(outer) = √5 = 2.236. An outer wheel
     measured at 30° has 1 / sin(outer) = 2.
@@ -67,7 +78,11 @@ def turning_radius(
     >>> round(turning_radius(100.0, pi / 4, 4.0, 100.0), 3), round(turning_radius(100.0, pi / 4, 4.0, 100.0, pi / 6), 3)
     (227.607, 204.0)
     """
-    outer = _outer(wheelbase, kingpin_track, steer_angle, "steer_angle") if outer_angle is None else outer_angle
+    outer = _outer(wheelbase, kingpin_track, steer_angle, "steer_angle")
+    if outer_angle is not None:
+        since_found = found_steer_angle is not None and outer_angle == found_outer_angle
+        measured_at = found_steer_angle if since_found and found_steer_angle is not None else steer_angle
+        outer = outer_angle * (outer / _outer(wheelbase, kingpin_track, measured_at, "found_steer_angle"))
     if not outer > 0:
         raise Impossible("outer_angle", "no steer at all", "more than 0 deg")
     return wheelbase / sin(outer) + scrub_radius
@@ -78,7 +93,7 @@ def turning_radius(
     ground=KINEMATICS,
     form="turning radius at the lesser of the stop angle and the inner steer limit; a measured outer angle by the part "
     "of Ackermann's that it has at the stop",
-    reads={"kingpin_track": "kingpin_ground_track", "outer_angle": "stop_angle_out"},
+    reads=_MEASURED,
 )
 def limited_turning_radius(
     wheelbase: Length,
@@ -87,6 +102,8 @@ def limited_turning_radius(
     scrub_radius: Position,
     kingpin_track: Length,
     outer_angle: Angle | None = None,
+    found_steer_angle: Angle | None = None,
+    found_outer_angle: Angle | None = None,
 ) -> Length:
     """In m, as `turning_radius`; the stop set to what fits. A linkage that gives the outer wheel less than Ackermann's
     angle at the stop is taken to give it as much less in proportion at the limit.
@@ -95,13 +112,12 @@ def limited_turning_radius(
     >>> limited_turning_radius(100.0, 1.0, pi / 4, 4.0, 100.0) == turning_radius(100.0, pi / 4, 4.0, 100.0)
     True
     """
-    part = 1.0
-    if outer_angle is not None:
-        part = outer_angle / _outer(wheelbase, kingpin_track, stop_angle, "stop_angle")
-    limit = part * _outer(wheelbase, kingpin_track, inner_steer_limit, "inner_steer_limit")
+    found = (found_steer_angle, found_outer_angle)
+    if outer_angle is not None and (found_steer_angle is None or outer_angle != found_outer_angle):
+        found = (stop_angle, outer_angle)  # measured where the stop stands
     return greatest(
-        turning_radius(wheelbase, stop_angle, scrub_radius, kingpin_track, outer_angle),
-        turning_radius(wheelbase, inner_steer_limit, scrub_radius, kingpin_track, limit),
+        turning_radius(wheelbase, stop_angle, scrub_radius, kingpin_track, outer_angle, *found),
+        turning_radius(wheelbase, inner_steer_limit, scrub_radius, kingpin_track, outer_angle, *found),
     )
 
 

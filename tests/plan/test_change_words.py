@@ -143,7 +143,7 @@ def test_deciding_a_considered_change_shows_all_that_it_touches(path):
 
 def test_what_rests_on_a_change_lapses_when_the_change_is_edited(path):
     opened = truck(path, stops())
-    kept = basis(opened, [opened.spot("turning_radius", fitment="tall", axle="front")])
+    kept = basis(opened, [opened.spot("outer_angle", fitment="tall", axle="front")])
     assert kept[PLANNED_STOP] == "27 deg ± 1/2 deg"
     assert STOP not in kept
     assert basis_changes(opened, kept) == ()

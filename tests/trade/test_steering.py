@@ -79,6 +79,15 @@ def test_a_measured_outer_angle_comes_before_ackermanns():
     assert turning_radius(3.2, radians(40), 0.07, 1.35, radians(30)) == pytest.approx(6.47)
 
 
+def test_an_outer_angle_measured_at_another_stop_keeps_its_part_of_ackermanns():
+    """Track as long as the wheelbase: cot outer is 2 at 45° inside, 1 + √3 at 30°; measured was 9/10 of the first."""
+    measured = 0.9 * atan(1 / 2)
+    now = turning_radius(1.0, radians(30), 0.0, 1.0, measured, radians(45), measured)
+    assert now == pytest.approx(1 / sin(0.9 * atan(1 / (1 + 3**0.5))))
+    anew = turning_radius(1.0, radians(30), 0.0, 1.0, radians(15), radians(45), measured)
+    assert anew == pytest.approx(1 / sin(radians(15)))
+
+
 def test_a_limited_turn_keeps_the_part_of_ackermanns_angle_that_was_measured():
     """Track as long as the wheelbase: cot outer is 2 at 45° inside and 1 + √3 at 30°; measured is 9/10 of the first."""
     stop, limit = atan(1 / 2), atan(1 / (1 + 3**0.5))

@@ -85,7 +85,7 @@ def stud_circle_disagreement(
     spreads = [one - other for one, other in permutations(read, 2)]
     if stud_points_worst_residual is not None and stud_points is not None and len(stud_points) > 3:
         spreads.append(2 * stud_points_worst_residual)
-    return greatest(*spreads) if spreads else None
+    return greatest(*spreads, 0.0) if spreads else None
 
 
 @figure(
