@@ -1,6 +1,7 @@
 """The tire as a solid: trucks of which a clear would be false if a tire were just as its size says."""
 
 from datetime import date
+from random import Random
 
 import pytest
 from plain_truck import STILL_AXLE
@@ -134,3 +135,26 @@ def test_a_grown_tire_is_no_larger_for_load_gearing_and_speedometer(tmp_path):
     for node in ("rolling_circumference", "static_loaded_radius"):
         found = opened.sheet.outcome(opened.spot(node, fitment="tall", axle="rear"))
         assert not [share for share in found.shares if "growth" in share.spot.node]
+
+
+RANGES = {
+    "diameter_as_made": (0.98, 1.02), "width_as_made": (0.96, 1.04), "radial_growth": (0.0, 0.02),
+    "radial_width_growth": (0.0, 0.02), "tread_share": (0.75, 0.95), "crown_share": (0.01, 0.06),
+    "flange_height": (0.012, 0.028), "weight_reach": (0.0, 0.010),
+}  # fmt: skip
+UNITS = {"flange_height": " m exact", "weight_reach": " m exact"}
+PLACES = ("0 0 440", "0 -150 400", "300 120 250", "-200 -130 330", "50 -125 215", "0 100 -120")
+
+
+@pytest.mark.parametrize("at", PLACES)
+def test_every_tire_that_agrees_with_what_was_entered_has_a_clearance_between_the_two_ends(tmp_path, at):
+    tire = 'designation = "LT235/85R16"'
+    told = clearance(truck(tmp_path, tire, at=at))
+    random = Random(at)
+    for draw in range(12):
+        ends = {name: random.choice(pair) if draw < 8 else random.uniform(*pair) for name, pair in RANGES.items()}
+        more = "[assumptions]\n" + "\n".join(
+            f'{name} = {{ value = "{value:.6f}{UNITS.get(name, "")}" }}' for name, value in ends.items()
+        )
+        drawn = clearance(truck(tmp_path, tire, at=at, more=more))
+        assert told.low - 1e-9 <= drawn.value <= told.high + 1e-9, ends
