@@ -70,6 +70,14 @@ def test_a_rim_that_is_wider_than_its_tire_is_kept_clear_of_a_tie_rod_with_what_
     assert answer(opened) == "raised"
 
 
+def test_a_flange_that_nobody_measured_may_be_a_high_one(tmp_path):
+    # The same rim without weights, and a point 230 mm from the axle, 10 mm out of it. Flanges of 28 mm would have their
+    # tips at 202.8 + 28 = 230.8 mm and stand beside it; with 12 mm it looks past them at the tire, further in.
+    opened = truck(tmp_path, NARROW, at="0 -111.6 230", more='[assumptions]\nweight_reach = { value = "0 mm" }')
+    assert clearance(opened).low == pytest.approx(0.010, abs=6e-4)
+    assert clearance(opened).high > 0.011
+
+
 SQUARE = 'overall_diameter = "800 mm exact"\nsection_width = "300 mm exact"\nconstruction = "radial"\n'
 NEW = '[assumptions]\nradial_growth = { value = "0 %" }\nradial_width_growth = { value = "0 %" }\n'
 
