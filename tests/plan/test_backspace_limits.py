@@ -28,9 +28,6 @@ COUNTY, FORESTRY = (
 )
 # What the backspace moves and does not bound it: the window itself, and a cure that quotes it.
 NO_BOUND = {"backspace_outside_window", "locks_too_wide", "no_backspace_fits", "no_backspace_clears"}
-# The worksheet follows a figure that turns back within a tolerance only where both ends lie on one side of its middle,
-# so that the kindest end of these jumps where one begins to: they turn there all the same.
-JUMPS = {("high", node) for node in ("bearing_moment_grown", "scrub_radius_changed", "poke_not_as_wanted")}
 
 
 def opened(data: dict) -> OpenProject:
@@ -76,7 +73,7 @@ def each_bound_is_where_its_rule_turns(truck: OpenProject, fitment: str, axle: s
         on, inside, outside = (
             with_backspace(truck, fitment, axle, end + way * outward * HAIR, at) for way in (0.0, -1.0, 1.0)
         )
-        assert abs(getattr(on, margin)) < 1e-9 or (margin, at.node) in JUMPS, (at, margin, end, on)
+        assert abs(getattr(on, margin)) < 1e-9, (at, margin, end, on)
         rule = truck.sheet.catalog.rules[at.node]
         within, past = (judge(rule, at.place, one).answer for one in (inside, outside))
         if margin == "low":
@@ -144,7 +141,7 @@ def test_a_margin_holds_along_one_stretch_of_backspaces_and_no_other(data, axle)
     for one in backspace_limits(truck, "tall", axle, wide).limits:
         at = rule_spot(truck, one.rule.node, "tall", axle)
         for margin, limit in (("low", one.worst), ("high", one.kindest)):
-            for step in range(0 if (margin, at.node) in JUMPS else 101):
+            for step in range(101):
                 backspace = wide * step / 100
                 holds = tried.margins(at, margin)(backspace) >= -1e-12
                 if min(abs(backspace - limit.low), abs(backspace - limit.high)) > 1e-9:

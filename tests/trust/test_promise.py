@@ -7,23 +7,6 @@ import pytest
 from trust.drawn_values import Drawn, drawn, loose
 from trust.promise import Broken, Promised, broken_by, corners, example, made_up
 
-# Rules and figures that break the promise today: to be mended, and taken off. None is ever put on for good.
-STILL_BROKEN = frozenset(
-    {
-        "hard_window_width",
-        "inner_steer_limit",
-        "largest_tire",
-        "least_clearance",
-        "no_backspace_clears",
-        "no_backspace_fits",
-        "outer_steer_limit",
-        "window_choice",
-        "window_high",
-        "window_low",
-        "window_width",
-    }
-)
-
 DRAWS = {
     "county-road-4x4": 22,
     "forestry-4x4": 15,
@@ -47,15 +30,7 @@ def broken(name: str) -> tuple[Broken, ...]:
 
 @pytest.mark.parametrize("name", DRAWS)
 def test_no_truck_that_agrees_with_what_was_entered_is_told_otherwise(name):
-    told = [f"{one.spot}: {one.told}" for one in broken(name) if one.spot.node not in STILL_BROKEN]
-    assert not told
-
-
-def test_what_is_listed_as_broken_still_is():
-    left = STILL_BROKEN - {one.spot.node for name in DRAWS for one in broken(name)}
-    for name in DRAWS if left else ():  # another entry makes other draws: a few more before one counts as mended
-        left -= {one.spot.node for one in broken_by(promised(name), DRAWS[name], random.Random(2), name in MADE_UP)}
-    assert not left, "mended: take it off the list"
+    assert [f"{one.spot}: {one.told}" for one in broken(name)] == []
 
 
 def test_a_hundred_draws_are_made_and_all_that_is_loose_is_drawn():

@@ -4,6 +4,7 @@ from planner.quantities.kinds import Angle, Distance, Length, Position, Text
 from planner.sources.citing import practice
 from planner.sources.reasoning import GEOMETRY
 from planner.worksheet.declare import limit, rule
+from planner.worksheet.turning import least
 
 obstacle_clearance = limit(
     Distance,
@@ -249,6 +250,6 @@ def backspace_outside_window(
     over = None if window_low is None else backspace - window_low
     under = None if window_high is None else window_high - backspace
     if over is not None and under is not None:
-        return min(over, under)
+        return least(over, under)
     past = over if under is None else under
     return past if past is not None and past < 0 else None

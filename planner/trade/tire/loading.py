@@ -15,6 +15,7 @@ from planner.sources.citing import practice
 from planner.sources.reasoning import TEXTBOOK
 from planner.sources.us_federal import TIRE_INTERPRETATION_1976
 from planner.worksheet.declare import Impossible, assumed, figure
+from planner.worksheet.turning import greatest, least
 
 STANDARD_GRAVITY = 9.80665
 
@@ -59,7 +60,7 @@ def rated_load(
     8581
     """
     if tires is not None and tires > 2:
-        return None if dual_load_capacity is None else min(load_capacity, dual_load_capacity) * STANDARD_GRAVITY
+        return None if dual_load_capacity is None else least(load_capacity, dual_load_capacity) * STANDARD_GRAVITY
     return load_capacity * STANDARD_GRAVITY
 
 
@@ -90,7 +91,7 @@ def pressure_for_load(
     if least_pressure is not None and least_pressure > rated_pressure:
         raise Impossible("least_pressure", "{least_pressure}", "at most {rated_pressure}")
     pressure = rated_pressure * (load / rated_load) ** (1 / exponent)
-    return pressure if least_pressure is None or pressure >= least_pressure else least_pressure
+    return pressure if least_pressure is None else greatest(pressure, least_pressure)
 
 
 @figure(
