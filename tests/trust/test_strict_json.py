@@ -2,6 +2,7 @@
 
 import json
 import os
+import shutil
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +12,8 @@ from trust.hostile_files import BASES
 
 from planner.commands import table
 from planner.commands.page import as_json
+from planner.commands.table import main
+from planner.project.diary_reading import diary_path
 
 COMMANDS: dict[str, list[list[str]]] = {
     "accept": [["FILE"]],
@@ -20,7 +23,7 @@ COMMANDS: dict[str, list[list[str]]] = {
     "compare": [["FILE"]],
     "diary": [["FILE"], ["FILE", "show", "1"], ["FILE", "at", "1"], ["FILE", "compare", "1", "1"]],
     "figure": [["wheel.offset", "backspace=VALUE", "rim_width=9 in"], ["gearing.overall_ratio", "axle_ratio=VALUE"]],
-    "schema": [[]],
+    "schema": [],  # reads no file and takes no value: once is enough
     "task": [["FILE"], ["FILE", "next"], ["FILE", "parts"], ["FILE", "add", "x", "--phase", "fit", "--hours", "VALUE"]],
     "why": [["FILE", "tire.overall_diameter"], ["FILE", "gearing.overall_ratio"]],
 }
@@ -60,14 +63,27 @@ def gone_through(capsys: pytest.CaptureFixture[str], path: Path, value: str) -> 
             assert (code == 2) == (not out or bool(faults)), (name, told, out, err)
 
 
-@pytest.fixture
-def project(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Path:
+@pytest.fixture(scope="module")
+def begun(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A project with money in it and an entry in its diary."""
-    path = tmp_path / "truck.toml"
+    path = tmp_path_factory.mktemp("begun") / "truck.toml"
     path.write_bytes(BASES["just-begun"])
-    assert call(capsys, "change", path, "vehicle.wheelbase=112 1/2 in", "--apply")[0] in (0, 1)
+    assert main(["change", str(path), "vehicle.wheelbase=112 1/2 in", "--apply"]) in (0, 1)
     path.write_text(path.read_text() + PART.format("285.50", 5))
     return path
+
+
+@pytest.fixture
+def project(tmp_path: Path, begun: Path) -> Path:
+    """A copy of it for each test."""
+    for path in (begun, diary_path(begun)):
+        shutil.copy(path, tmp_path)
+    return tmp_path / begun.name
+
+
+def test_the_schema_is_json(capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, err = call(capsys, "schema", "--json")
+    assert (code, err) == (0, "") and strict(out)
 
 
 @pytest.mark.parametrize("value", NUMBERS, ids=lambda value: value[:12])
