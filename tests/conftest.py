@@ -23,7 +23,7 @@ for name, examples in (("quick", 40), ("thorough", 150)):
 def pytest_configure(config: pytest.Config) -> None:
     """The run that leaves out what is slow searches less far."""
     settings.load_profile("quick" if config.option.markexpr == "not slow" else "thorough")
-    if sys.dont_write_bytecode and hasattr(config, "cache"):  # nothing compiled is to stand in the tree: then beside it,
+    if sys.dont_write_bytecode and hasattr(config, "cache"):  # nothing is to stand in the tree: then beside it,
         kept = str(config.cache.mkdir("compiled"))  # or every process that a test starts compiles the whole program
         sys.pycache_prefix, sys.dont_write_bytecode = kept, False
         os.environ["PYTHONPYCACHEPREFIX"] = kept
