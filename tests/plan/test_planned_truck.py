@@ -74,7 +74,9 @@ def changed_entries(draw: st.DrawFn, name: str) -> dict[Key, Any]:
     for key, kind, value in draw(st.lists(st.sampled_from(facts), max_size=4, unique_by=lambda one: one[0])):
         by = draw(st.sampled_from((0.97, 0.99, 1.0, 1.01, 1.03)))
         if isinstance(value, Quantity):
-            chosen[key] = write(Quantity(value.value * by, value.tolerance * draw(st.sampled_from((0.5, 1, 2)))), kind)
+            text = write(Quantity(value.value * by, value.tolerance * draw(st.sampled_from((0.5, 1, 2)))), kind)
+            # Else what is found has its usual tolerance, and what is planned none.
+            chosen[key] = text if value.tolerance else f"{text} exact"
         elif isinstance(value, bool):
             chosen[key] = "no" if value else "yes"
         elif isinstance(value, int):
@@ -82,7 +84,7 @@ def changed_entries(draw: st.DrawFn, name: str) -> dict[Key, Any]:
     for at in draw(st.lists(st.sampled_from(range(len(obstacles))), max_size=2, unique=True)) if obstacles else ():
         end = list(obstacles[at]["at"]) if "at" in obstacles[at] else None
         if end and draw(st.booleans()):
-            end[1] = draw(st.sampled_from(("-16 in ± 1/8 in", "-420 mm ± 2 mm", "-17 1/2 in")))
+            end[1] = draw(st.sampled_from(("-16 in ± 1/8 in", "-420 mm ± 2 mm", "-17 1/2 in exact")))
             chosen["obstacles", at, "at"] = end
         else:
             chosen["obstacles", at, "wants"] = draw(st.sampled_from(("1/4 in", "30 mm ± 2 mm")))
