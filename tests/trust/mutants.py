@@ -7,8 +7,8 @@
 
 `draw` reads the source alone, never a test. `measure` runs the tests once and notes which of them reach each mutant.
 `run` makes one mutant at a time in a copy of the tree and writes into the list what the tests made of it: those of its
-own room (`own`), those that a bare run has (`bare`), or those that only the whole run has (`slow`). Snapshots and quoted
-output are no check of a number: what only they notice is alive, and with `--quoted` is called `snapshot only`.
+own room (`own`), those that a bare run has (`bare`), or those that only the whole run has (`slow`). Snapshots and
+quoted output are no check of a number: what only they notice is alive, and with `--quoted` is called `snapshot only`.
 
 A mutant whose place is lost is looked for by hand: its function's name and its expression are mended in the list.
 """

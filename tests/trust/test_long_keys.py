@@ -2,6 +2,7 @@
 
 import shutil
 from pathlib import Path
+from time import process_time
 
 import pytest
 from calling import call
@@ -10,6 +11,7 @@ from trust.faces import FACES, said
 
 from planner.project.diary_reading import diary_path
 from planner.project.faults import Fault, as_key, without_path
+from planner.project.versions import near_name
 
 LONG = "k" * 50_000
 CUT = "k" * 200  # more than this of it is never told
@@ -119,6 +121,13 @@ def test_a_key_of_many_names_is_cut_in_the_middle():
     assert len(told) < 400 and told.startswith("nnn") and told.endswith("n39")
     fault = Fault(LONG, (LONG, 3, LONG), 1, LONG, LONG)
     assert len(without_path(fault)) < 5000
+
+
+def test_a_long_key_is_no_slip_of_the_pen_and_is_not_searched_for():
+    began = process_time()
+    assert near_name("k" * 5_000_000, ["wheelbase", "wheel"]) is None
+    assert process_time() - began < 0.2  # letter by letter it takes more than a second
+    assert near_name("weelbasee", ["wheelbase", "wheel"]) == "wheelbase"
 
 
 def test_a_key_of_usual_names_is_told_whole():

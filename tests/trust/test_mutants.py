@@ -96,7 +96,7 @@ def test_a_place_is_found_again_below_other_lines_and_which_of_several_is_told()
 
 
 def test_a_place_is_measured_by_a_call_before_it_that_changes_nothing_and_moves_no_line():
-    text = "def gap(a):\n    a += 1 + (\n        2)\n    return [\n        a + 1\n        for a in (1, 2) if a < 2\n    ], a"
+    text = "def gap(a):\n    a += 1 + (\n    2)\n    return [\n    a + 1\n    for a in (1, 2) if a < 2\n    ], a"
     told = text
     for before in ("return ([a + 1 for a in (1, 2) if a < 2], a)", "a += 1 + 2", "a < 2", "a + 1"):
         told = probed(told, "gap", before, 1, f"seen({before!r})") or ""

@@ -27,7 +27,8 @@ COMMANDS: dict[str, list[list[str]]] = {
     "task": [["FILE"], ["FILE", "next"], ["FILE", "parts"], ["FILE", "add", "x", "--phase", "fit", "--hours", "VALUE"]],
     "why": [["FILE", "tire.overall_diameter"], ["FILE", "gearing.overall_ratio"]],
 }
-NUMBERS = ["nan", "inf", "-inf", "1e400", "1e99999999", "9" * 18, "9" * 5000, "-1e308", "5e-324", "0"]
+NUMBERS = ["nan", "1e99999999", "9" * 5000, "-1e308", "5e-324"]
+MORE_NUMBERS = [pytest.param(one, marks=pytest.mark.slow) for one in ("inf", "-inf", "1e400", "9" * 18, "0")]
 PART = '\n[[parts]]\nid = "a"\nprice = {}\nquantity = {}\nused_for = ["found"]\n'
 
 
@@ -86,7 +87,7 @@ def test_the_schema_is_json(capsys: pytest.CaptureFixture[str]) -> None:
     assert (code, err) == (0, "") and strict(out)
 
 
-@pytest.mark.parametrize("value", NUMBERS, ids=lambda value: value[:12])
+@pytest.mark.parametrize("value", [*NUMBERS, *MORE_NUMBERS], ids=lambda value: value[:12])
 def test_a_hostile_number_on_the_command_line(project: Path, capsys: pytest.CaptureFixture[str], value: str) -> None:
     gone_through(capsys, project, value)
 
@@ -95,9 +96,12 @@ def test_a_hostile_number_on_the_command_line(project: Path, capsys: pytest.Capt
     ("price", "quantity"),
     [
         *((f'"{value}"', "1") for value in NUMBERS),
-        *((value, "1") for value in ("nan", "inf", "1e308", "1e400", "9" * 18, "9" * 5000, "999999999999")),
-        *(("999999999999.99", value) for value in ("9" * 18, "300000000000001", "100000")),
+        *((value, "1") for value in ("nan", "1e400", "9" * 5000, "999999999999")),
+        *(("999999999999.99", value) for value in ("9" * 18, "100000")),
         ('"\\udcff"', "1"),
+        *(pytest.param(f'"{value}"', "1", marks=pytest.mark.slow) for value in ("inf", "-inf", "1e400", "9" * 18, "0")),
+        *(pytest.param(value, "1", marks=pytest.mark.slow) for value in ("inf", "1e308", "9" * 18)),
+        pytest.param("999999999999.99", "300000000000001", marks=pytest.mark.slow),
     ],
     ids=lambda value: value[:12],
 )
