@@ -126,7 +126,7 @@ def test_a_key_of_many_names_is_cut_in_the_middle():
 def test_a_long_key_is_no_slip_of_the_pen_and_is_not_searched_for():
     began = process_time()
     assert near_name("k" * 5_000_000, ["wheelbase", "wheel"]) is None
-    assert process_time() - began < 0.2  # letter by letter it takes more than a second
+    assert process_time() - began < 0.1  # letter by letter it takes three times that
     assert near_name("weelbasee", ["wheelbase", "wheel"]) == "wheelbase"
 
 
