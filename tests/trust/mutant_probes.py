@@ -55,7 +55,9 @@ def pytest_runtest_protocol(item: pytest.Item) -> Iterator[None]:
         _running.pop()
 
 
-def pytest_unconfigure() -> None:
+@pytest.hookimpl(tryfirst=True)
+def pytest_sessionfinish() -> None:
+    """Before the worker says that it is done: after that nobody waits for it."""
     _put("seen", [{id_: sorted(tests) for id_, tests in _seen.items()}, _seconds])
 
 
