@@ -16,7 +16,7 @@ import pytest
 from trust.mutant_watch import quoted
 
 REACHED = "_reached"
-_texts: dict[str, str] = json.loads(Path(os.environ["MUTANT_PROBES"]).read_text(encoding="utf-8"))
+_texts: dict[str, str] = {}
 _seen: dict[str, set[str]] = {}
 _seconds: dict[str, float] = {}
 _running: list[str] = []
@@ -34,8 +34,14 @@ def _code(self: SourceFileLoader, name: str) -> CodeType | None:
 
 
 _own_code = SourceFileLoader.get_code
-SourceFileLoader.get_code = _code  # type: ignore[method-assign, assignment]
-setattr(builtins, REACHED, _reached)
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_load_initial_conftests() -> None:
+    """Before any module of ours is read; not where this one is, which is read again in the search for docstrings."""
+    _texts.update(json.loads(Path(os.environ["MUTANT_PROBES"]).read_text(encoding="utf-8")))
+    SourceFileLoader.get_code = _code  # type: ignore[method-assign, assignment]
+    setattr(builtins, REACHED, _reached)
 
 
 @pytest.hookimpl(trylast=True)
