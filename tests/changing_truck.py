@@ -1,6 +1,7 @@
 """The county truck as the tests of changing and comparing want it: its measurements, and records of their own."""
 
 from datetime import date
+from functools import cache
 from pathlib import Path
 
 from planner.project.amending import amend
@@ -42,7 +43,14 @@ _PARTS = [
 
 def write(folder: Path) -> Path:
     """The truck in a folder; its tall wheel has 5 in of backspace, ± 1/16 in, and tall is chosen."""
-    text = amend(
+    path = folder / "truck.toml"
+    path.write_bytes(_text().encode("utf-8"))
+    return path
+
+
+@cache
+def _text() -> str:
+    return amend(
         COUNTY.read_bytes().decode("utf-8"),
         {
             ("fitments", "tall", "wheel", "backspace"): "5 in ± 1/16 in",
@@ -58,6 +66,3 @@ def write(folder: Path) -> Path:
             ("changes",): DELETE,
         },
     )
-    path = folder / "truck.toml"
-    path.write_bytes(text.encode("utf-8"))
-    return path

@@ -1,6 +1,11 @@
-"""How properties are searched: without a clock, since the machine is shared; the same examples each time in CI."""
+"""How properties are searched: without a clock, since the machine is shared; the same examples each time in CI.
 
+And what every test of the process has in common: compiled modules, and what collecting garbage goes through.
+"""
+
+import gc
 import os
+import sys
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -18,3 +23,14 @@ for name, examples in (("quick", 40), ("thorough", 150)):
 def pytest_configure(config: pytest.Config) -> None:
     """The run that leaves out what is slow searches less far."""
     settings.load_profile("quick" if config.option.markexpr == "not slow" else "thorough")
+    if sys.dont_write_bytecode and hasattr(config, "cache"):  # nothing is to stand in the tree: then beside it,
+        kept = str(config.cache.mkdir("compiled"))  # or every process that a test starts compiles the whole program
+        sys.pycache_prefix, sys.dont_write_bytecode = kept, False
+        os.environ["PYTHONPYCACHEPREFIX"] = kept
+        os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+
+
+def pytest_collection_finish() -> None:
+    """What is collected stays to the end: garbage is not looked for in it, and less often than for a short program."""
+    gc.freeze()
+    gc.set_threshold(50_000, 20, 50)

@@ -10,6 +10,7 @@ from pathlib import Path
 from unittest import mock
 
 from textual import events
+from textual._compositor import Compositor
 from textual.screen import ModalScreen
 from textual.widgets import Input
 
@@ -44,6 +45,14 @@ def copied(folder: Path, name: str = "county-road-4x4") -> Path:
     return folder / f"{name}.toml"
 
 
+paint = Compositor.render_update
+
+
+def at_rest(compositor, full=False, **how):
+    """In place of each frame that the clock asks for: all that changed is painted at once when the program rests."""
+    return paint(compositor, full, **how) if full else None
+
+
 class Visit:
     """One sitting: `press` and `type` wait until the program has nothing left to do."""
 
@@ -67,6 +76,7 @@ class Visit:
                 await asyncio.sleep(0 if self._messages else A_MOMENT)
             await self.pilot.pause(0)
             quiet += 1
+        paint(self.app.screen._compositor, screen_stack=self.app._background_screens)
 
     def _at_rest(self, tried):
         """Whether no thread is at work, nothing waits to be tried, and no widget has a message left to read."""
@@ -136,11 +146,15 @@ class Visit:
 
 
 @asynccontextmanager
-async def visit(path, size=NARROW, today=TODAY):
+async def visit(path, size=NARROW, today=TODAY, frame=at_rest):
     """The program open on a project, at rest; nothing glides, the keys rest soon, and the file is looked at often."""
     app = Planner(path, today)
     app.animation_level = "none"
-    with mock.patch.object(editor, "PAUSE", A_MOMENT), mock.patch.object(external_change, "EVERY", LOOKS):
+    with (
+        mock.patch.object(editor, "PAUSE", A_MOMENT),
+        mock.patch.object(external_change, "EVERY", LOOKS),
+        mock.patch.object(Compositor, "render_update", frame),
+    ):
         async with app.run_test(size=size) as pilot:
             made = Visit(app, pilot)
             await made.settle()

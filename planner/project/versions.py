@@ -47,6 +47,8 @@ def near_name(name: str, known: Mapping[str, object] | list[str]) -> str | None:
     """The known key for which a name is probably a slip of the pen."""
     from difflib import get_close_matches  # only a slip of the pen needs it
 
+    if len(name) > 2 * max(map(len, known), default=0):
+        return None  # by its length alone; a name of 50 KB would be searched for seconds
     return next(iter(get_close_matches(name, known, n=1, cutoff=_NEAR)), None)
 
 

@@ -16,7 +16,7 @@ from statistics import median, quantiles
 from unittest import mock
 
 from benchmarks.ratio import ROOT, Asked, Ratio, run
-from screens_visit import copied, visit
+from screens_visit import copied, paint, visit
 from textual import events
 from textual.app import App, ComposeResult
 from textual.geometry import Region
@@ -123,7 +123,7 @@ async def bare_keys(rounds: int) -> list[Ratio]:
 
 
 async def keys_and_edits(path: Path, rounds: int) -> list[Ratio]:
-    async with visit(path) as here:
+    async with visit(path, frame=paint) as here:  # each frame is what is measured
         await here.go("vehicle")
         moving = [await cost_of_key(here.app, key) for key in ["down", "up"] * rounds]
         here.point_at("wheelbase")

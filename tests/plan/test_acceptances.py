@@ -14,11 +14,21 @@ from planner.project.amending import amend
 from planner.project.changes import DELETE
 
 MASS = "wheel.unsprung_mass_grown"
+AMENDED: dict[tuple[str, str], str] = {}
 
 
 def changed(path, changes):
-    path.write_bytes(amend(path.read_bytes().decode("utf-8"), changes).encode("utf-8"))
+    text = _amended(path.read_bytes().decode("utf-8"), *changes.items())
+    path.write_bytes(text.encode("utf-8"))
     return open_project(path, DAY)
+
+
+def _amended(text, *changes):
+    """Amended once for all tests that do the same."""
+    known = text, repr(changes)
+    if known not in AMENDED:
+        AMENDED[known] = amend(text, dict(changes))
+    return AMENDED[known]
 
 
 def planning(path, name):

@@ -1,8 +1,10 @@
 """What is said and kept of changes to the truck: where a value is from, what was found, what lapses, tasks, money."""
 
 import tomllib
+from ast import literal_eval
 from datetime import date
 from decimal import Decimal
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -36,8 +38,13 @@ PLANNED_STOP = f'changes[0].sets."{STOP}"'
 
 def truck(path: Path, *changes: dict) -> OpenProject:
     """The county truck with these changes instead of its own, and without what rests on the truck as it stood."""
-    path.write_text(amend(COUNTY.read_text("utf-8"), {("changes",): list(changes), ("sheets",): []}), "utf-8")
+    path.write_text(_text(repr(changes)), "utf-8")
     return again(path)
+
+
+@cache
+def _text(changes: str) -> str:
+    return amend(COUNTY.read_text("utf-8"), {("changes",): list(literal_eval(changes)), ("sheets",): []})
 
 
 def again(path: Path) -> OpenProject:

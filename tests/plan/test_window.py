@@ -202,7 +202,7 @@ def test_the_width_of_a_rim_not_known_well_counts_in_the_window(truck):
     assert value(wide, "window_low") == pytest.approx(0.072, abs=1.1e-4)
     assert value(wide, "window_high") == pytest.approx(0.118, abs=1.1e-4)
     low = wide.sheet.outcome(wide.spot("window_low", fitment="found", axle="rear"))
-    assert low.low == pytest.approx(0.068, abs=1.1e-4)
+    assert low.low == pytest.approx(0.068, abs=2.2e-4)  # the last doubt of either end counts for it
 
 
 def test_a_caution_accepted_at_one_axle_still_bounds_the_other(truck):

@@ -29,7 +29,8 @@ hand_left = "left" # left {0}
 def texts_in_tests() -> Iterator[tuple[str, str]]:
     """Each text in a test's module that says `format = 1` and is TOML, with where it stands."""
     for path in sorted(TESTS.rglob("*.py")):
-        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        text = path.read_text("utf-8")
+        for node in ast.walk(ast.parse(text)) if "format = 1" in text else ():
             if isinstance(node, ast.Constant) and isinstance(node.value, str) and "format = 1\n" in node.value:
                 try:
                     data = tomllib.loads(node.value)

@@ -173,8 +173,8 @@ def test_no_text_however_broken_is_an_error_or_loses_a_character(text: str) -> N
     "piece", ['"""\\', '"\\"', "'''", "[", "a.", "{", "a=[", "\n", "=", ",", "[[a.b]]\n", '"', "#"]
 )
 def test_the_time_is_linear_in_the_length(piece: str) -> None:
-    started = time.perf_counter()
+    started = time.process_time()
     for token in tokens(piece * (200_000 // len(piece))):
         assert token
     key_lines(piece * (20_000 // len(piece)))
-    assert time.perf_counter() - started < 5
+    assert time.process_time() - started < 5

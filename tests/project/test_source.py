@@ -15,10 +15,10 @@ from planner.project.source import LARGEST_FILE, load, parse
 
 
 def refused(path: Path) -> str:
-    started = time.perf_counter()
+    started = time.process_time()
     with pytest.raises(Faulty) as caught:
         load(path)
-    assert time.perf_counter() - started < 5
+    assert time.process_time() - started < 5
     assert caught.value.path == path
     told = str(caught.value)
     assert told.count("\n") + 1 == len(caught.value.faults)

@@ -1,6 +1,6 @@
 """No text, however odd, makes reading do anything but read or refuse, at once."""
 
-from time import perf_counter
+from time import process_time
 from timeit import repeat
 
 import pytest
@@ -34,15 +34,15 @@ def test_hostile_text_is_refused_at_once_by_every_kind_of_number(text):
     for kind in KINDS:
         if kind.form == "text":
             continue
-        began = perf_counter()
+        began = process_time()
         with pytest.raises(Unreadable) as raised:
             read_value(text, kind)
-        assert perf_counter() - began < LONGEST_TIME
+        assert process_time() - began < LONGEST_TIME
         assert str(raised.value).isprintable() and len(str(raised.value)) < 250
 
 
 def _read_or_refuse(text: object, kind: Kind) -> None:
-    began = perf_counter()
+    began = process_time()
     try:
         value = read_value(text, kind)
     except Unreadable as refusal:
@@ -50,7 +50,7 @@ def _read_or_refuse(text: object, kind: Kind) -> None:
         assert len(refusal.read) <= 40
     else:
         assert show(value, kind)
-    assert perf_counter() - began < 1.0
+    assert process_time() - began < 1.0
 
 
 @given(st.text(max_size=200), st.sampled_from(KINDS))

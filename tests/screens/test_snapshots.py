@@ -4,6 +4,8 @@ After a change that is meant: `python -m pytest tests/screens/test_snapshots.py 
 them.
 """
 
+from functools import cache
+
 import pytest
 from screens_visit import NARROW, WIDE, copied, sit, visit
 
@@ -50,30 +52,38 @@ DIALOGS = {
     "tick": ("tasks", "Park on hard", ["space"]),
     "print": ("sheets", "checklist", ["enter"]),
     "entry-of-the-diary": ("diary", "29", ["enter"]),
+    "editor": ("wheel", "tall.wheel.backspace", ["enter", "4", "space", "i", "n"]),
+    "editor-fault": ("wheel", "tall.wheel.backspace", ["enter", "4", "space", "p", "a", "r", "s", "e", "c", "s"]),
     "why": ("wheel", "poke", ["question_mark"]),
     "help": ("wheel", "poke", ["f1"]),
     "search": ("wheel", "poke", ["slash", "f", "e", "n", "d", "e", "r"]),
     "places": ("wheel", "poke", ["f2"]),
-    "editor": ("wheel", "tall.wheel.backspace", ["enter", "4", "space", "i", "n"]),
-    "editor-fault": ("wheel", "tall.wheel.backspace", ["enter", "4", "space", "p", "a", "r", "s", "e", "c", "s"]),
 }
+
+
+@pytest.fixture(scope="module")
+def dialogs_seen(tmp_path_factory):
+    """All of them in one visit of each size, one after the other."""
+
+    async def story(size):
+        seen = {}
+        async with visit(copied(tmp_path_factory.mktemp(size)), SIZES[size]) as here:
+            for dialog, (place, row, keys) in DIALOGS.items():
+                await here.go(place)
+                here.point_at(row)
+                await here.press(*keys)
+                for field in here.app.screen.query("Input"):
+                    field.cursor_blink = False
+                seen[dialog] = await _seen(here)
+                await here.press("escape")
+        return seen
+
+    return cache(lambda size: sit(story(size)))
 
 
 @pytest.mark.parametrize("size", ["80x24", pytest.param("120x40", marks=pytest.mark.slow)])
 @pytest.mark.parametrize("dialog", DIALOGS)
-def test_every_dialog_looks_as_it_did(tmp_path, picture, text, dialog, size):
-    path = copied(tmp_path)
-    place, row, keys = DIALOGS[dialog]
-
-    async def story():
-        async with visit(path, SIZES[size]) as here:
-            await here.go(place)
-            here.point_at(row)
-            await here.press(*keys)
-            for field in here.app.screen.query("Input"):
-                field.cursor_blink = False
-            return await _seen(here)
-
-    lines, svg = sit(story())
+def test_every_dialog_looks_as_it_did(dialogs_seen, picture, text, dialog, size):
+    lines, svg = dialogs_seen(size)[dialog]
     assert lines == text(name=f"{dialog}-{size}")
     assert svg == picture(name=f"{dialog}-{size}")

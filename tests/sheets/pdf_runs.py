@@ -6,16 +6,33 @@ from functools import cache
 from typing import Any, NamedTuple
 
 from pypdf import PdfReader
-from pypdf.generic import ContentStream
 
 _CHAR = re.compile(rb"<([0-9a-fA-F]+)>\s*<([0-9a-fA-F]+)>")
 _BLOCK = re.compile(rb"beginbfchar(.*?)endbfchar", re.S)
 _RANGES = re.compile(rb"beginbfrange(.*?)endbfrange", re.S)
 _RANGE = re.compile(rb"<([0-9a-fA-F]+)>\s*<([0-9a-fA-F]+)>\s*<([0-9a-fA-F]+)>")
+_INSIDE = rb"[^()\\]|\\."
+_PAIR = rb"\((?:" + _INSIDE + rb"|\((?:" + _INSIDE + rb")*\))*\)"  # parentheses in a text stand in pairs
+_TEXT = rb"\((?:" + _INSIDE + rb"|" + _PAIR + rb")*\)"
+_NUMBER = rb"-?[\d.]+"
+# What is done on a page, as far as texts go; pypdf's own reading of it takes many times as long.
+_STEP = re.compile(
+    rb"(?P<told>\[(?:[^\]()]|" + _TEXT + rb")*\]|" + _TEXT + rb")\s*T[jJ]\b|"
+    rb"(?P<by>(?:" + _NUMBER + rb"\s+){6})(?P<moves>cm|Tm)\b|"
+    rb"/(?P<font>\w+)\s+(?P<size>" + _NUMBER + rb")\s+Tf\b|"
+    rb"(?<![\w/])(?P<alone>q|Q|BT)(?!\w)",
+    re.S,
+)
+_PIECE = re.compile(rb"(" + _TEXT + rb")|(" + _NUMBER + rb")", re.S)
+_ESCAPE = re.compile(rb"\\([0-7]{1,3}|.)", re.S)
+_NAMED = {b"n": b"\n", b"r": b"\r", b"t": b"\t", b"b": b"\b", b"f": b"\f"}
 
 
 class Run(NamedTuple):
-    """One piece of text on a page: its left and right end and its foot line, in points from the lower left."""
+    """One piece of text on a page: its left and right end and its foot line, in points from the lower left.
+
+    `right` is where the last ink ends, `ends` where the next piece would begin.
+    """
 
     page: int
     text: str
@@ -23,6 +40,7 @@ class Run(NamedTuple):
     right: float
     foot: float
     size: float
+    ends: float
 
 
 def reader(raw: bytes) -> PdfReader:
@@ -32,7 +50,14 @@ def reader(raw: bytes) -> PdfReader:
 @cache
 def pages(raw: bytes) -> list[str]:
     """The text of each page, its line ends taken out."""
-    return [" ".join(page.extract_text().split()) for page in reader(raw).pages]
+    texts = [""] * len(reader(raw).pages)
+    last: Run | None = None
+    for run in runs(raw):
+        on = last is not None and last.page == run.page and abs(last.foot - run.foot) < 1
+        goes_on = on and last is not None and abs(last.ends - run.left) < 1  # another font within a word
+        texts[run.page] += run.text if goes_on else f" {run.text}"
+        last = run
+    return [" ".join(text.split()) for text in texts]
 
 
 def words(raw: bytes) -> str:
@@ -48,32 +73,33 @@ def together(text: str) -> str:
 @cache
 def runs(raw: bytes) -> list[Run]:
     pdf = reader(raw)
-    return [run for number, page in enumerate(pdf.pages) for run in _page(number, page, pdf)]
+    return [run for number, page in enumerate(pdf.pages) for run in _page(number, page)]
 
 
-def _page(number: int, page: Any, pdf: PdfReader) -> list[Run]:
-    fonts = {name: _Font(font.get_object()) for name, font in page["/Resources"].get("/Font", {}).items()}
+def _page(number: int, page: Any) -> list[Run]:
+    fonts = {name[1:]: _Font(font.get_object()) for name, font in page["/Resources"].get("/Font", {}).items()}
     found: list[Run] = []
     matrix, kept = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0), []
     text, font, size = matrix, None, 0.0
-    for operands, operator in ContentStream(page.get_contents(), pdf).operations:
+    for step in _STEP.finditer(page.get_contents().get_data()):
+        operator = step["alone"] or step["moves"] or (b"Tf" if step["font"] else b"TJ")
         if operator == b"q":
             kept.append(matrix)
         elif operator == b"Q":
             matrix = kept.pop()
-        elif operator == b"cm":
-            matrix = _times(tuple(map(float, operands)), matrix)
         elif operator == b"BT":
             text = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
+        elif operator == b"cm":
+            matrix = _times(tuple(map(float, step["by"].split())), matrix)
         elif operator == b"Tm":
-            text = tuple(map(float, operands))
+            text = tuple(map(float, step["by"].split()))
         elif operator == b"Tf":
-            font, size = fonts[operands[0]], float(operands[1])
-        elif operator in (b"Tj", b"TJ"):
-            pieces = operands[0] if operator == b"TJ" else [operands[0]]
-            said, wide, whole = font.read(pieces)
+            font, size = fonts[step["font"].decode()], float(step["size"])
+        else:
+            said, wide, whole = font.read(_PIECE.findall(step["told"]))
             a, b, c, d, e, f = _times(text, matrix)
-            found.append(Run(number, said, e, e + wide * size / 1000 * a, f, size * abs(d)))
+            scale = size / 1000 * a
+            found.append(Run(number, said, e, e + wide * scale, f, size * abs(d), e + whole * scale))
             text = _times((1.0, 0.0, 0.0, 1.0, whole * size / 1000, 0.0), text)
     return found
 
@@ -104,20 +130,26 @@ class _Font:
                 for step, glyph in enumerate(range(int(first, 16), int(last, 16) + 1)):
                     self.characters[glyph] = chr(int(code, 16) + step)
 
-    def read(self, pieces: Any) -> tuple[str, float, float]:
+    def read(self, pieces: list[tuple[bytes, bytes]]) -> tuple[str, float, float]:
         """The text, its width without the spaces at its end, and with them."""
         said, wide, inked = "", 0.0, 0.0
-        for piece in pieces:
-            if isinstance(piece, (int, float)):
-                wide -= float(piece)
+        for text, closer in pieces:
+            if closer:
+                wide -= float(closer)
                 continue
-            raw = piece.original_bytes if hasattr(piece, "original_bytes") else bytes(piece)
+            raw = _ESCAPE.sub(_escaped, text[1:-1])
             for at in range(0, len(raw), 2):
                 glyph = int.from_bytes(raw[at : at + 2], "big")
-                said += self.characters.get(glyph, "")
+                character = self.characters.get(glyph)
+                said += character or ""
                 wide += self.widths.get(glyph, self.default)
-                inked = wide if self.characters.get(glyph, "x").strip("\u200b ") else inked
+                inked = wide if (character or "x").strip("\u200b ") else inked
         return said, inked, wide
+
+
+def _escaped(found: re.Match[bytes]) -> bytes:
+    what = found[1]
+    return bytes([int(what, 8)]) if what.isdigit() else _NAMED.get(what, what)
 
 
 def _times(one: Any, other: Any) -> Any:

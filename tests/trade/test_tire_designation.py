@@ -1,6 +1,6 @@
 """Reading designations: every form that people write, the same however it is written, and nothing else."""
 
-from time import perf_counter
+from time import process_time
 
 import pytest
 from hypothesis import given
@@ -192,8 +192,8 @@ def test_texts_made_of_the_same_characters_are_read_or_refused(text):
 
 @pytest.mark.parametrize("piece", ["1", "1 ", " ", "1.", "/", "LT", "8PR", "R1", "265/70R17 ", "M+S", "C"])
 def test_no_text_stalls_the_reading(piece):
-    start = perf_counter()
+    start = process_time()
     for length in (10, 40, 100_000):
         with pytest.raises(Impossible):
             read_designation("265/70R1" + (piece * length)[:length])
-    assert perf_counter() - start < 0.5
+    assert process_time() - start < 0.5

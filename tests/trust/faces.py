@@ -10,8 +10,8 @@ from io import StringIO
 from pathlib import Path
 from typing import Any
 
-from pypdf import PdfReader
 from screens_visit import sit, visit
+from sheets.pdf_runs import pages
 
 from planner.commands.table import main
 from planner.screens.places.table import NAMES
@@ -68,7 +68,7 @@ def on_paper(kind: str) -> Face:
         words = said("print", str(path), kind, "-o", str(sheet))
         path.write_bytes(before)
         if sheet.exists():
-            words += "".join(page.extract_text() for page in PdfReader(sheet).pages)
+            words += "".join(pages(sheet.read_bytes()))
         return words
 
     return shown

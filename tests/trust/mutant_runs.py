@@ -56,25 +56,33 @@ class Covering(NamedTuple):
     reach: dict[str, set[str]]
 
 
-def measure(root: Path, lines: dict[str, tuple[str, list[int]]], into: Path, tests: Sequence[str]) -> None:
-    """Runs the tests once in a copy under coverage, each as a context, and writes what `Covering` holds."""
-    try:
-        from coverage import CoverageData
-    except ImportError:
-        sys.exit("Measuring needs coverage: python -m pip install coverage")
+def measure(root: Path, probed: dict[Path, str], into: Path, tests: Sequence[str]) -> None:
+    """Runs the tests once in a copy, its modules with these texts in memory, and writes what `Covering` holds.
+
+    Files whose tests are short come first: of many that notice a mutant, one of those is found soonest.
+    """
     with tempfile.TemporaryDirectory(prefix="mutants-") as folder:
-        copy = _copied(root, Path(folder))
-        data, found = copy.parent / "coverage", copy.parent / "tests.json"
-        command = ["-m", "coverage", "run", f"--data-file={data}", f"--source={copy / 'planner'}", "-m", "pytest"]
-        with _started(copy, [*command, *_options(), *tests], {"MUTANT_FOUND": str(found)}, quiet=False) as process:
+        copy, found, texts = _copied(root, Path(folder)), Path(folder) / "found", Path(folder) / "probes.json"
+        found.mkdir()
+        texts.write_text(json.dumps({str(copy / path): text for path, text in probed.items()}), encoding="utf-8")
+        notes = {"MUTANT_PROBES": str(texts), "MUTANT_FOUND": str(found), "PYTHONDONTWRITEBYTECODE": "1"}
+        command = ["-m", "pytest", "-q", "-p", "no:cacheprovider", "-p", "trust.mutant_probes", "-m", "", *tests]
+        with _started(copy, command, notes, quiet=False) as process:
             process.wait()
-        seen = CoverageData(basename=str(data))
-        seen.read()
-        reach = {}
-        for id_, (path, numbers) in lines.items():
-            contexts = seen.contexts_by_lineno(str(copy / path))
-            reach[id_] = sorted({one for number in numbers for one in contexts.get(number, []) if one})
-        into.write_text(json.dumps({"tests": json.loads(found.read_text()), "reach": reach}), encoding="utf-8")
+        listed = json.loads(next(found.glob("tests-*")).read_text(encoding="utf-8"))
+        reach: dict[str, set[str]] = {}
+        seconds: dict[str, float] = {}
+        for path in found.glob("seen-*"):
+            seen, took = json.loads(path.read_text(encoding="utf-8"))
+            seconds |= took
+            for id_, ids in seen.items():
+                reach.setdefault(id_, set()).update(ids)
+    by_file: dict[str, list[float]] = {}
+    for one in (OneTest(*one) for one in listed):
+        by_file.setdefault(one.file, []).append(seconds.get(one.id, 0.0))
+    listed.sort(key=lambda one: sum(by_file[one[0].split("::")[0]]) / len(by_file[one[0].split("::")[0]]))
+    data = {"tests": listed, "reach": {id_: sorted(ids) for id_, ids in reach.items()}}
+    into.write_text(json.dumps(data), encoding="utf-8")
 
 
 def results(

@@ -1,13 +1,11 @@
-"""A plugin of pytest's for the runs on mutants: chooses tests, notes each one's lines, and tells what first failed.
+"""A plugin of pytest's for the runs on mutants: chooses tests, and tells what first failed.
 
-It does only what the environment asks it to: MUTANT_ROOT, _FOUND, _WANTED, _TOLD and _SECONDS.
+It does only what the environment asks it to: MUTANT_ROOT, _WANTED, _TOLD and _SECONDS.
 """
 
 import faulthandler
-import json
 import os
 from pathlib import Path
-from typing import Any
 
 import pytest
 
@@ -30,12 +28,9 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     if wanted := os.environ.get("MUTANT_WANTED"):
         order = {id_: at for at, id_ in enumerate(Path(wanted).read_text(encoding="utf-8").splitlines())}
         items[:] = sorted((one for one in items if one.nodeid in order), key=lambda one: order[one.nodeid])
-    if found := os.environ.get("MUTANT_FOUND"):
-        tests = [(one.nodeid, one.get_closest_marker("slow") is not None, _quoted(one)) for one in items]
-        Path(found).write_text(json.dumps(tests), encoding="utf-8")
 
 
-def _quoted(item: pytest.Item) -> bool:
+def quoted(item: pytest.Item) -> bool:
     return item.nodeid.startswith(QUOTED) or SNAPSHOT in getattr(item, "fixturenames", ())
 
 
@@ -43,11 +38,6 @@ def _quoted(item: pytest.Item) -> bool:
 def pytest_runtest_protocol(item: pytest.Item) -> None:
     _tell("running", item.nodeid)
     _watched()
-    if "MUTANT_FOUND" in os.environ:
-        import coverage
-
-        measuring: Any = coverage.Coverage.current()
-        measuring.switch_context(item.nodeid)
 
 
 def _watched() -> None:

@@ -5,11 +5,10 @@
     python -m trust.mutants measure /tmp/covering.json
     python -m trust.mutants run own --covering /tmp/covering.json
 
-`draw` reads the source alone, never a test. `measure` runs the tests once under coverage (which has to be installed)
-and notes which of them reach each mutant. `run` makes one mutant at a time in a copy of the tree and writes into the
-list what the tests made of it: those of its own room (`own`), those that a bare run has (`bare`), or those that only
-the whole run has (`slow`). Snapshots and quoted output are no check of a number: what only they notice is alive, and
-with `--quoted` is called `snapshot only`.
+`draw` reads the source alone, never a test. `measure` runs the tests once and notes which of them reach each mutant.
+`run` makes one mutant at a time in a copy of the tree and writes into the list what the tests made of it: those of its
+own room (`own`), those that a bare run has (`bare`), or those that only the whole run has (`slow`). Snapshots and
+quoted output are no check of a number: what only they notice is alive, and with `--quoted` is called `snapshot only`.
 
 A mutant whose place is lost is looked for by hand: its function's name and its expression are mended in the list.
 """
@@ -27,6 +26,7 @@ from typing import NamedTuple
 
 from trust import mutant_runs, mutating
 
+REACHED = "_reached"  # what mutant_probes.py has every module call
 ROOT = Path(__file__).parents[2]
 LIST = Path(__file__).with_suffix(".csv")
 ROOMS = ("trade", "flags", "plan", "project", "worksheet")
@@ -162,13 +162,23 @@ def _share(noticed: Sequence[Mutant], mutants: Sequence[Mutant], room: str) -> s
     return "/".join(str(sum(one.room == room for one in those)) for those in (noticed, mutants))
 
 
+def probed(mutants: Sequence[Mutant], sources: dict[str, dict[Path, str]]) -> dict[Path, str]:
+    """The modules of the mutants with a call at each place that tells its id; what runs at import is left alone."""
+    texts: dict[Path, str] = {}
+    for one in sorted(mutants, key=lambda one: -len(one.before)):  # the outer one first, where one holds another
+        found = place(one, sources[one.room])
+        if found and mutating.lines(sources[one.room][found[0]], *one.where):
+            before = texts.get(found[0], sources[one.room][found[0]])
+            after = mutating.probed(before, *one.where, f"{REACHED}({one.id!r})")
+            if after is None:
+                print(f"{one.id}: not measured")
+            texts[found[0]] = after or before
+    return texts
+
+
 def _measure(arguments: argparse.Namespace) -> None:
     sources = {room: modules(room) for room in ROOMS}
-    lines = {}
-    for one in followed(listed(), sources):
-        if found := place(one, sources[one.room]):
-            lines[one.id] = (str(found[0]), list(mutating.lines(sources[one.room][found[0]], *one.where)))
-    mutant_runs.measure(ROOT, lines, arguments.into, arguments.tests)
+    mutant_runs.measure(ROOT, probed(followed(listed(), sources), sources), arguments.into, arguments.tests)
 
 
 def _run(arguments: argparse.Namespace) -> None:

@@ -131,6 +131,25 @@ def mutated(source: str, function: str, before: str, which: int, after: str) -> 
     return (data[:start] + text.encode() + data[end:]).decode()
 
 
+def probed(source: str, function: str, before: str, which: int, call: str) -> str | None:
+    """The module with a call, which gives nothing, made just before a place is evaluated; every line stays its own."""
+    spot = _place(source, function, before, which)
+    if spot is None:
+        return None
+    node, rows = spot.node, "\n" * (len(lines(source, function, before, which)) - 1)
+    match node:
+        case ast.Return(value=ast.expr() as value):
+            after = f"return {call} or ({ast.unparse(value)}{rows})"
+        case ast.AugAssign():
+            start = ast.unparse(ast.AugAssign(node.target, node.op, ast.Name(call, ast.Load())))
+            after = f"{start} or ({ast.unparse(node.value)}{rows})"
+        case ast.expr():
+            after = f"{call} or ({ast.unparse(node)}{rows})"
+        case _:
+            return None
+    return mutated(source, function, before, which, after)
+
+
 def lines(source: str, function: str, before: str, which: int) -> range:
     """The lines of a place, counted from 1; empty where it runs at import."""
     spot = _place(source, function, before, which)

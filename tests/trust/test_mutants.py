@@ -9,7 +9,7 @@ import pytest
 from trust import mutant_watch
 from trust.mutant_runs import Choice, Covering, OneTest, Trial, batches, results
 from trust.mutants import ROOMS, Mutant, drawn, followed, listed, lost, place
-from trust.mutating import changes, lines, mutated
+from trust.mutating import changes, lines, mutated, probed
 
 TOY = '''"""Numbers: 1 + 1."""
 
@@ -93,6 +93,19 @@ def test_a_place_is_found_again_below_other_lines_and_which_of_several_is_told()
     assert mutated(twice, "gap", "a + 2", 1, "a - 2") is None
     assert list(lines(twice, "gap", "a + 1", 2)) == [4]
     assert not lines("LIMIT = 12\n", "LIMIT", "LIMIT = 12", 1)  # it runs at import, and every test is behind it
+
+
+def test_a_place_is_measured_by_a_call_before_it_that_changes_nothing_and_moves_no_line():
+    text = "def gap(a):\n    a += 1 + (\n    2)\n    return [\n    a + 1\n    for a in (1, 2) if a < 2\n    ], a"
+    told = text
+    for before in ("return ([a + 1 for a in (1, 2) if a < 2], a)", "a += 1 + 2", "a < 2", "a + 1"):
+        told = probed(told, "gap", before, 1, f"seen({before!r})") or ""
+    called: list[str] = []
+    names: dict = {"seen": called.append}
+    exec(told, names)
+    assert names["gap"](4) == ([2], 7)
+    assert called == ["a += 1 + 2", "return ([a + 1 for a in (1, 2) if a < 2], a)", "a < 2", "a + 1", "a < 2"]
+    assert told.count("\n") == text.count("\n")
 
 
 def test_a_long_expression_is_followed_into_a_function_of_another_name_where_it_stands_once():

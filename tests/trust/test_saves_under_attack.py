@@ -6,6 +6,7 @@ Every single call that can fail is gone through in tests/project/test_saving.py 
 import errno
 import os
 import resource
+import shutil
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
@@ -16,6 +17,7 @@ import pytest
 from calling import call, one_line
 from trust.judging import standing
 
+from planner.commands.table import main
 from planner.project.diary import standing as stands
 from planner.project.diary_reading import diary_path, read_diary
 from planner.project.source import load
@@ -25,12 +27,21 @@ KEYS = ("body_width", "overall_height", "cg_height", "lamp_height")
 WHEELBASE = "vehicle.wheelbase=113 in"
 
 
-@pytest.fixture
-def truck(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Path:
-    path = tmp_path / "truck.toml"
+@pytest.fixture(scope="module")
+def begun(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A truck with one change in its diary."""
+    path = tmp_path_factory.mktemp("begun") / "truck.toml"
     path.write_bytes((ROOT / "projects" / "just-begun.toml").read_bytes())
-    assert call(capsys, "change", path, "vehicle.wheelbase=112 1/2 in", "--apply")[0] in (0, 1)
+    assert main(["change", str(path), "vehicle.wheelbase=112 1/2 in", "--apply"]) in (0, 1)
     return path
+
+
+@pytest.fixture
+def truck(tmp_path: Path, begun: Path) -> Path:
+    """A copy of it, its lock too."""
+    for one in begun.parent.iterdir():
+        shutil.copy2(one, tmp_path)
+    return tmp_path / begun.name
 
 
 def in_step(truck: Path) -> bool:
@@ -95,8 +106,6 @@ def test_a_disk_that_is_full_after_any_number_of_bytes_leaves_both_files_as_they
     for most in (0, 1, project - 1, project, diary, diary + 1, diary + 100, diary + 300):
         child = os.fork()
         if child == 0:
-            from planner.commands.table import main
-
             resource.setrlimit(resource.RLIMIT_FSIZE, (most, most))
             quiet = os.open(os.devnull, os.O_WRONLY)
             os.dup2(quiet, 1)

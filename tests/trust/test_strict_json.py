@@ -2,6 +2,7 @@
 
 import json
 import os
+import shutil
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +12,8 @@ from trust.hostile_files import BASES
 
 from planner.commands import table
 from planner.commands.page import as_json
+from planner.commands.table import main
+from planner.project.diary_reading import diary_path
 
 COMMANDS: dict[str, list[list[str]]] = {
     "accept": [["FILE"]],
@@ -20,11 +23,12 @@ COMMANDS: dict[str, list[list[str]]] = {
     "compare": [["FILE"]],
     "diary": [["FILE"], ["FILE", "show", "1"], ["FILE", "at", "1"], ["FILE", "compare", "1", "1"]],
     "figure": [["wheel.offset", "backspace=VALUE", "rim_width=9 in"], ["gearing.overall_ratio", "axle_ratio=VALUE"]],
-    "schema": [[]],
+    "schema": [],  # reads no file and takes no value: once is enough
     "task": [["FILE"], ["FILE", "next"], ["FILE", "parts"], ["FILE", "add", "x", "--phase", "fit", "--hours", "VALUE"]],
     "why": [["FILE", "tire.overall_diameter"], ["FILE", "gearing.overall_ratio"]],
 }
-NUMBERS = ["nan", "inf", "-inf", "1e400", "1e99999999", "9" * 18, "9" * 5000, "-1e308", "5e-324", "0"]
+NUMBERS = ["nan", "1e99999999", "9" * 5000, "-1e308", "5e-324"]
+MORE_NUMBERS = [pytest.param(one, marks=pytest.mark.slow) for one in ("inf", "-inf", "1e400", "9" * 18, "0")]
 PART = '\n[[parts]]\nid = "a"\nprice = {}\nquantity = {}\nused_for = ["found"]\n'
 
 
@@ -60,17 +64,30 @@ def gone_through(capsys: pytest.CaptureFixture[str], path: Path, value: str) -> 
             assert (code == 2) == (not out or bool(faults)), (name, told, out, err)
 
 
-@pytest.fixture
-def project(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Path:
+@pytest.fixture(scope="module")
+def begun(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A project with money in it and an entry in its diary."""
-    path = tmp_path / "truck.toml"
+    path = tmp_path_factory.mktemp("begun") / "truck.toml"
     path.write_bytes(BASES["just-begun"])
-    assert call(capsys, "change", path, "vehicle.wheelbase=112 1/2 in", "--apply")[0] in (0, 1)
+    assert main(["change", str(path), "vehicle.wheelbase=112 1/2 in", "--apply"]) in (0, 1)
     path.write_text(path.read_text() + PART.format("285.50", 5))
     return path
 
 
-@pytest.mark.parametrize("value", NUMBERS, ids=lambda value: value[:12])
+@pytest.fixture
+def project(tmp_path: Path, begun: Path) -> Path:
+    """A copy of it for each test."""
+    for path in (begun, diary_path(begun)):
+        shutil.copy(path, tmp_path)
+    return tmp_path / begun.name
+
+
+def test_the_schema_is_json(capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, err = call(capsys, "schema", "--json")
+    assert (code, err) == (0, "") and strict(out)
+
+
+@pytest.mark.parametrize("value", [*NUMBERS, *MORE_NUMBERS], ids=lambda value: value[:12])
 def test_a_hostile_number_on_the_command_line(project: Path, capsys: pytest.CaptureFixture[str], value: str) -> None:
     gone_through(capsys, project, value)
 
@@ -79,9 +96,12 @@ def test_a_hostile_number_on_the_command_line(project: Path, capsys: pytest.Capt
     ("price", "quantity"),
     [
         *((f'"{value}"', "1") for value in NUMBERS),
-        *((value, "1") for value in ("nan", "inf", "1e308", "1e400", "9" * 18, "9" * 5000, "999999999999")),
-        *(("999999999999.99", value) for value in ("9" * 18, "300000000000001", "100000")),
+        *((value, "1") for value in ("nan", "1e400", "9" * 5000, "999999999999")),
+        *(("999999999999.99", value) for value in ("9" * 18, "100000")),
         ('"\\udcff"', "1"),
+        *(pytest.param(f'"{value}"', "1", marks=pytest.mark.slow) for value in ("inf", "-inf", "1e400", "9" * 18, "0")),
+        *(pytest.param(value, "1", marks=pytest.mark.slow) for value in ("inf", "1e308", "9" * 18)),
+        pytest.param("999999999999.99", "300000000000001", marks=pytest.mark.slow),
     ],
     ids=lambda value: value[:12],
 )
