@@ -2,18 +2,20 @@
 
 from datetime import date
 
+from plain_truck import PLAIN
+
 from planner.plan.answers.open_project import open_project
 from planner.plan.truck.project import OpenProject
 
 TODAY = date(2026, 11, 25)
-TRUCK = """
+TRUCK = (
+    """
 format = 1
 [vehicle]
 units = "metric"
-[assumptions]
-weight_reach = {{ value = "0 mm" }}
-bias_growth = {{ value = "0 %" }}
-bias_width_growth = {{ value = "0 %" }}
+"""
+    + PLAIN
+    + """
 [use]
 cruise_speed = "80 km/h"
 top_speed = "90 km/h"
@@ -87,6 +89,7 @@ at = ["-100 mm", "150 mm", "560 mm"]
 to = ["100 mm", "150 mm", "560 mm"]
 wants = "20 mm"
 """
+)
 
 
 def drawn_truck(tmp_path, *lines_out: str, brake: str = "180 mm", rail: str = "rail") -> OpenProject:

@@ -56,7 +56,7 @@ def stops(**more: object) -> dict:
         "name": "longer stop screws",
         "kind": "steering stops",
         "state": "decided",
-        "sets": {STOP: "27 deg ± 1/2 deg"},
+        "sets": {STOP: "26 deg ± 1/2 deg"},
         **more,
     }
 
@@ -99,7 +99,7 @@ def test_what_is_read_follows_how_far_a_change_is(path, state, read):
 def test_done_and_not_measured_reads_what_was_meant_and_says_so(path):
     opened = truck(path, stops(state="done"))
     (entry,) = changed_entries(opened, "tall")
-    assert (entry.planned, entry.found) == ("27 deg ± 1/2 deg", "31 deg ± 1 deg")
+    assert (entry.planned, entry.found) == ("26 deg ± 1/2 deg", "31 deg ± 1 deg")
     assert entry.by == "the change 'longer stop screws', done, not measured since"
 
 
@@ -135,7 +135,7 @@ def test_an_edit_of_what_was_found_warns_that_the_plan_reads_the_change(path, ca
     truck(path, stops())
     assert main(["change", str(path), f"{STOP}=30 deg"]) == 0
     said = " ".join(capsys.readouterr().out.split())
-    assert f"{STOP} says how the truck was found: tall reads 27 deg ± 1/2 deg by the change" in said
+    assert f"{STOP} says how the truck was found: tall reads 26 deg ± 1/2 deg by the change" in said
     assert main(["change", str(path), "axles.front.steering.stop_angle_out=25 deg"]) in (0, 1)
     assert "says how the truck was found" not in capsys.readouterr().out
 
@@ -151,11 +151,11 @@ def test_deciding_a_considered_change_shows_all_that_it_touches(path):
 def test_what_rests_on_a_change_lapses_when_the_change_is_edited(path):
     opened = truck(path, stops())
     kept = basis(opened, [opened.spot("outer_angle", fitment="tall", axle="front")])
-    assert kept[PLANNED_STOP] == "27 deg ± 1/2 deg"
+    assert kept[PLANNED_STOP] == "26 deg ± 1/2 deg"
     assert STOP not in kept
     assert basis_changes(opened, kept) == ()
-    (first, *_) = basis_changes(truck(path, stops(sets={STOP: "26 deg"})), kept)
-    assert (first.then, first.now) == ("27 deg ± 1/2 deg", "26 deg")
+    (first, *_) = basis_changes(truck(path, stops(sets={STOP: "25 deg"})), kept)
+    assert (first.then, first.now) == ("26 deg ± 1/2 deg", "25 deg")
     (first, *_) = basis_changes(truck(path, stops(state="given up")), kept)
     assert first.now == "31 deg ± 1 deg"
     measured = {STOP: {"value": "27 1/4 deg"}}
@@ -167,9 +167,9 @@ def test_what_was_decided_for_a_candidate_lapses_when_a_change_is_decided_and_wh
     of_tall = {"fitments.tall.wheel.backspace": "4 3/4 in ± 1/32 in", STOP: "31 deg ± 1 deg"}
     assert basis_changes(truck(path), of_tall) == ()
     (moved,) = basis_changes(truck(path, stops()), of_tall)
-    assert (moved.then, moved.now) == ("31 deg ± 1 deg", "27 deg ± 1/2 deg")
+    assert (moved.then, moved.now) == ("31 deg ± 1 deg", "26 deg ± 1/2 deg")
     assert basis_changes(truck(path, stops()), {STOP: "31 deg ± 1 deg"}) == ()
-    assert basis_changes(truck(path, stops()), {**of_tall, PLANNED_STOP: "27 deg ± 1/2 deg"}) == ()
+    assert basis_changes(truck(path, stops()), {**of_tall, PLANNED_STOP: "26 deg ± 1/2 deg"}) == ()
 
 
 def test_measuring_the_truck_rests_on_what_was_found(path):
@@ -186,7 +186,7 @@ def test_a_decided_change_is_a_task_with_its_caution_before_the_truck_rolls(path
     one = listed["change.longer_stop_screws"]
     assert (one.title, one.phase, one.origin, one.state) == ("longer stop screws", "fit", "change", "waiting")
     assert "safety parts" in one.caution
-    assert f"{STOP} to 27 deg ± 1/2 deg, found 31 deg ± 1 deg" in one.how
+    assert f"{STOP} to 26 deg ± 1/2 deg, found 31 deg ± 1 deg" in one.how
     assert one.id in listed["check.sign"].after
     assert "change.longer_stop_screws" not in work(truck(path, stops(state="considered"))).items
     assert work(truck(path, stops(state="done"))).items["change.longer_stop_screws"].state == "done"
@@ -223,7 +223,7 @@ def test_a_considered_change_is_tried_in_compare(path):
         "tall + shorter + later",
     ]
     (entry,) = [one for one in found.entries if one.of_truck]
-    assert (entry.key, entry.written) == (STOP, ("31 deg ± 1 deg", "27 deg ± 1/2 deg", "27 deg ± 1/2 deg"))
+    assert (entry.key, entry.written) == (STOP, ("31 deg ± 1 deg", "26 deg ± 1/2 deg", "26 deg ± 1/2 deg"))
     decided = work_out(truck(path, stops()).opened, DAY)
     tried, alone = found.candidates[1].opened, as_if_chosen(decided, "tall")
     for node in ("turning_radius", "inner_steer_limit", "window_width"):
@@ -299,10 +299,10 @@ def test_the_record_says_what_was_found_and_how_and_never_that_the_planned_value
     assert found[1] == "31 deg ± 1 deg"
     assert reading["how"] in found[2]
     (planned,) = [row for row in rows if row[0] == STOP]
-    assert planned == (STOP, "31 deg ± 1 deg", "27 deg ± 1/2 deg", "")
+    assert planned == (STOP, "31 deg ± 1 deg", "26 deg ± 1/2 deg", "")
     measured = {STOP: {"value": "27 1/4 deg", "by": "owner", "how": "board on the drum"}}
     (done,) = [row for row in rows_of(truck(path, stops(state="done", measured=measured)), "record") if row[0] == STOP]
-    assert done == (STOP, "31 deg ± 1 deg", "27 deg ± 1/2 deg", "27 1/4 deg, owner, board on the drum")
+    assert done == (STOP, "31 deg ± 1 deg", "26 deg ± 1/2 deg", "27 1/4 deg, owner, board on the drum")
 
 
 def test_the_measuring_sheet_asks_for_what_was_changed_and_not_measured_since(path):
@@ -310,4 +310,4 @@ def test_the_measuring_sheet_asks_for_what_was_changed_and_not_measured_since(pa
     ends = [end for block in sheet.blocks if isinstance(block, Blanks) for row in block.rows for end in row.readings]
     (blank,) = [one for one in ends if one.key.startswith("changes")]
     assert blank.key == f'changes[0].measured."{STOP}".value'
-    assert blank.known == "set to 27 deg ± 1/2 deg, found 31 deg ± 1 deg"
+    assert blank.known == "set to 26 deg ± 1/2 deg, found 31 deg ± 1 deg"

@@ -96,8 +96,8 @@ def test_an_axle_that_does_not_steer_says_so(truck):
 def test_the_map_has_the_rails_clearance_straight_ahead_and_marks_what_is_too_near(truck):
     grid = clearance_map(truck, "found", "front", rows=5, columns=5)
     assert grid.columns == ("30°", "15°", "0", "15°", "30°")
-    assert grid.rows == ("+80 mm", "+40 mm", "ride", "−40 mm", "−80 mm")
-    # straight ahead at ride height: 250 − 110 = 140 mm to the sidewall
+    assert grid.rows == ("+160 mm", "+80 mm", "level", "−80 mm", "−160 mm")
+    # straight ahead on a level axle, at any height: 250 − 110 = 140 mm to the sidewall
     assert grid.values[2][2] == pytest.approx(0.140)
     assert grid.cells[2][2].startswith("140")
     # front in 15°: 390.5 sin(39.806° − 15°) = 163.8 mm inboard, less 110; in 30° the point is inside the tire

@@ -106,15 +106,16 @@ def clearance(here: SweptWheel, one: SweptObstacle) -> ClearanceEnds:
     offsets = (offset.low, offset.high)
     found = _nominal(here.motion, here.section, _bare(one))
     x, y, z = one.tolerance
-    middle, slack = found.distance, (x, y, z)
+    sideways, slack = 0.0, (x, y, z)
     if one.rides == "body":
         # An axle that moves sideways as it rolls comes by so much nearer, in the middle of its tolerance too.
         rolled, most = abs(found.place.roll(here.motion)), most_roll(here.motion)
-        middle -= max(0.0, shift.value) * (rolled / most if most > 0.0 else 0.0) * abs(found.normal[1])
+        sideways = max(0.0, shift.value) * (rolled / most if most > 0.0 else 0.0) * abs(found.normal[1])
+    middle = found.distance - sideways
     low = _sure(here.wide, here.large, offsets, one)
     high = _kindest(here.kind, here.wide, here.small, offsets, _bare(one), slack)
     taken = sum(abs(n) * by for n, by in zip(found.normal, one.tolerance, strict=True))
-    found = found._replace(obstacle=one, distance=middle, proven=min(middle, found.proven), taken=taken)
+    found = found._replace(obstacle=one, distance=middle, proven=found.proven - sideways, taken=taken)
     return ClearanceEnds(found, min(low, middle), max(high, middle))
 
 

@@ -268,12 +268,10 @@ def near_cells(
             return [*stack, cell]
         if count > budget:
             return [] if path.kind else [*stack, cell]
-        if not cell.parts:
-            # A new cell costs more than a look at its lowest place, which often settles it.
-            axial, radial, doubt = path.seen(cell.leg, within(cell, shares))
-            count += 1
-            if whole(axial, radial)[0] - doubt < short:
-                return [*stack, cell]
+        # A new cell costs more than a look at its lowest place, which often settles it.
+        axial, radial, doubt = path.seen(cell.leg, within(cell, shares))
+        if whole(axial, radial)[0] - doubt < short:
+            return [*stack, cell]
         stack += halves(path, cell)
     return []
 
