@@ -27,8 +27,8 @@ ratio = 5
 face_to_face = "1500 mm"
 ratio = 5
 [axles.front.travel]
-bump = "80 mm"
-droop = "80 mm"
+bump = "{travel}"
+droop = "{travel}"
 [axles.front.kingpin]
 inset = "0 mm"
 inclination = "0 deg"
@@ -92,9 +92,11 @@ wants = "20 mm"
 )
 
 
-def drawn_truck(tmp_path, *lines_out: str, brake: str = "180 mm", rail: str = "rail") -> OpenProject:
+def drawn_truck(
+    tmp_path, *lines_out: str, brake: str = "180 mm", rail: str = "rail", travel: str = "80 mm"
+) -> OpenProject:
     """The truck, without the lines that begin so."""
-    text = TRUCK.format(brake=brake, rail=rail)
+    text = TRUCK.format(brake=brake, rail=rail, travel=travel)
     kept = [line for line in text.splitlines() if not line.startswith(lines_out)] if lines_out else text.splitlines()
     path = tmp_path / "truck.toml"
     path.write_text("\n".join(kept), encoding="utf-8")

@@ -79,8 +79,8 @@ def test_the_opening_shows_the_tire_at_rest_and_risen_by_the_bump(truck):
     assert rest.start == pytest.approx(-1.2532, abs=1e-3) and rest.end == pytest.approx(pi + 1.2532, abs=1e-3)
 
 
-def test_the_steered_tire_shows_the_way_in_which_it_is_stopped_first(truck):
-    scene = steered_tire(truck, "found", "front")
+def test_the_steered_tire_shows_the_way_in_which_it_is_stopped_first(tmp_path):
+    scene = steered_tire(drawn_truck(tmp_path, travel="0 mm"), "found", "front")
     # front inboard, the rail at (300, −250) comes within 20 mm of a sidewall 110 mm inboard where
     # 390.5 sin(39.806° − s) = 130: s = 39.806° − 19.446° = 20.36°
     assert "front inboard" in scene.words and "20.4°" in scene.words
@@ -98,8 +98,10 @@ def test_the_map_has_the_rails_clearance_straight_ahead_and_marks_what_is_too_ne
     assert grid.columns == ("30°", "15°", "0", "15°", "30°")
     assert grid.rows == ("+160 mm", "+80 mm", "level", "−80 mm", "−160 mm")
     # straight ahead on a level axle, at any height: 250 − 110 = 140 mm to the sidewall
-    assert grid.values[2][2] == pytest.approx(0.140)
-    assert grid.cells[2][2].startswith("140")
+    # the rail stays 140 off, but on the stops the lip, 80 mm lower, is 60 outboard of the tread's edge, which is 3.5 %
+    # of its 200 mm lower than the crown, and 80 above the crown: √(60² + 87²) = 105.7 mm
+    assert grid.values[2][2] == pytest.approx(0.1057, abs=1e-4)
+    assert grid.cells[2][2] == "106a"
     # front in 15°: 390.5 sin(39.806° − 15°) = 163.8 mm inboard, less 110; in 30° the point is inside the tire
     assert grid.values[2][3] == pytest.approx(0.0538, abs=2e-4)
     assert "×" in grid.cells[2][4] and grid.tones[2][4] == "bad"

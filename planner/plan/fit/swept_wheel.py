@@ -87,16 +87,20 @@ SHAPES = {
 TireEnds = Mapping[str, tuple[TireSection, ...]]  # by reading, the tire with it at its low and high end
 
 
-def read(sheet: Worksheet, node: str, fitment: str, axle: str) -> SweptReading | Spot:
-    """A node's value for one end of one fitment; its spot where there is none."""
+def _spot(sheet: Worksheet, node: str, fitment: str, axle: str) -> Spot:
     layout = sheet.layout
     full = tuple({"fitment": fitment, "axle": axle}.get(axis, "") for axis in layout.axes)
-    spot = Spot(node, layout.place(full, layout.scopes[node]))
+    return Spot(node, layout.place(full, layout.scopes[node]))
+
+
+def read(sheet: Worksheet, node: str, fitment: str, axle: str) -> SweptReading | Spot:
+    """A node's value for one end of one fitment; its spot where there is none."""
+    spot = _spot(sheet, node, fitment, axle)
     outcome = sheet.outcome(spot)
     if not isinstance(outcome, Known):
         return spot
     source = outcome.shares[0].spot if outcome.shares else None
-    unmeasured = node in SPACINGS and sheet.value(Spot(SPACINGS[node], spot.place)) is None
+    unmeasured = node in SPACINGS and sheet.value(_spot(sheet, SPACINGS[node], fitment, axle)) is None
     return SweptReading(outcome.value, outcome.low, outcome.high, source, unmeasured)
 
 
