@@ -41,16 +41,16 @@ def tire_too_near(
 @rule(
     severity="stop",
     notices="the tire or wheel touches",
-    says="At the worst, {clearance_place}: {contact_clearance}[; too near {onset_words}].",
-    clear_says="At the worst, {clearance_place}: {contact_clearance}, and nothing touches.",
+    says="At the worst, {contact_place}: {contact_clearance}[; too near {onset_words}].",
+    clear_says="At the worst, {contact_place}: {contact_clearance}, and nothing touches.",
     cure=_GO_AND_LOOK
     + "move the obstacle, limit the steer or the bump, or choose less tire or another backspace; prove "
     "it with clay before the truck rolls.",
     ground=GEOMETRY,
-    holds={"contact_clearance": "5 mm", "clearance_place": "left front: tread to spring"},
-    fails={"contact_clearance": "-6 mm", "clearance_place": "left front: tread to spring"},
+    holds={"contact_clearance": "5 mm", "contact_place": "left front: tread to spring"},
+    fails={"contact_clearance": "-6 mm", "contact_place": "left front: tread to spring"},
 )
-def tire_touches(contact_clearance: Position, clearance_place: Text, onset_words: Text | None = None) -> Position:
+def tire_touches(contact_clearance: Position, contact_place: Text, onset_words: Text | None = None) -> Position:
     """Margin in m to contact; for sheet metal on an axle that rolls no more than a road asks."""
     return contact_clearance
 

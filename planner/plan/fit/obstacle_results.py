@@ -81,16 +81,25 @@ def obstacle_results(
     def at(node: str) -> Spot:
         return opened.spot(node, fitment=fitment, obstacle=obstacle.name)
 
+    def place(of: Mapping[str, ClearanceEnds]) -> str:
+        side = min(of, key=lambda side: of[side].found.distance)
+        steers = opened.steers(axle, fitment)
+        return sweep_location(opened.style, axle, side or one.measured.side, steers, obstacle, of[side].found)
+
     worst = min(swept, key=lambda side: swept[side].found.distance)
     found, wheel = swept[worst].found, wheels[worst]
     whole = _least(swept)
     into.results[at("least_clearance")] = band(*whole)
-    into.results[at("clearance_place")] = sweep_location(
-        opened.style, axle, worst or one.measured.side, opened.steers(axle, fitment), obstacle, found
-    )
+    into.results[at("clearance_place")] = place(swept)
     into.found[at("least_clearance")] = found
     wanted, kind = obstacle.required, one.measured.kind
-    judged = _judged(opened, kind, wanted, wheels, swept, obstacle, axle)
+    touching = swept
+    if kind == "sheet metal" and obstacle.rides == "body" and whole[1] < 0.0:
+        road = _road(opened, axle)
+        touching = {side: clearance(on_road(wheels[side], road), obstacle) for side in swept}
+    if kind not in GUARDED:
+        into.results[at("contact_place")] = place(touching)
+    judged = _judged(kind, whole, _least(touching))
     for node in JUDGED:
         if node in judged:
             into.results[at(node)] = band(*judged[node])
@@ -130,25 +139,17 @@ def _least(swept: Mapping[str, ClearanceEnds]) -> tuple[float, float, float]:
 
 
 def _judged(
-    opened: OpenProject,
-    kind: str | None,
-    wanted: float,
-    wheels: Mapping[str, SweptWheel],
-    swept: Mapping[str, ClearanceEnds],
-    obstacle: SweptObstacle,
-    axle: str,
+    kind: str | None, whole: tuple[float, float, float], touching: tuple[float, float, float]
 ) -> dict[str, tuple[float, float, float]]:
-    """The clearances that rules are asked about, each with its ends; what touches for certain is not also too near."""
-    whole = _least(swept)
+    """The clearances that rules are asked about, each with its ends; what touches for certain is not also too near.
+
+    `touching` is the clearance on the axle on which contact is a stop: of sheet metal, one that rolls as a road asks.
+    """
     if kind in GUARDED:
         return {"guarded_clearance": whole}
-    found = {"contact_clearance": whole}
-    if kind == "sheet metal" and obstacle.rides == "body" and whole[1] < 0.0:
-        road = _road(opened, axle)
-        held = _least({side: clearance(on_road(wheels[side], road), obstacle) for side in swept})
-        found = {"contact_clearance": held}
-        if held[2] >= 0.0:
-            found["off_road_clearance"] = whole
+    found = {"contact_clearance": touching}
+    if touching != whole and touching[2] >= 0.0:
+        found["off_road_clearance"] = whole
     if whole[2] >= 0.0:
         found["wished_clearance"] = whole
     return found

@@ -46,6 +46,7 @@ FIGURES = (
         "guarded_clearance", "", _LESS, _AT, "least clearance to what steers, brakes, carries fuel or has no kind"
     ),
     SweptFigure("contact_clearance", "", _LESS, _AT, "least clearance to what must not be touched"),
+    SweptFigure("contact_place", "", TEXT, _AT, "where in the sweep that is"),
     SweptFigure("wished_clearance", "", _LESS, _AT, "least clearance to what should have the room wanted"),
     SweptFigure("off_road_clearance", "", _LESS, _AT, "least clearance to sheet metal, off the road too"),
     SweptFigure("onset_words", "", TEXT, _AT, "from where on it is too near"),
