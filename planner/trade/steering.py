@@ -5,12 +5,14 @@ kingpin crosses the hub's height at -kingpin_inset and leans inboard at the top,
 loaded_radius × tan(inclination) further outboard.
 """
 
-from math import atan, pi, sin, tan
+from math import atan, pi, radians, sin, tan
 
 from planner.quantities.kinds import Angle, Length, Position, SmallestPosition
 from planner.sources.reasoning import GEOMETRY, KINEMATICS
 from planner.worksheet.declare import Impossible, figure
 from planner.worksheet.turning import greatest
+
+HARDLY = radians(1.0)  # of steer: a truck that turns in a mile turns nowhere
 
 
 @figure(means="tire's center plane outboard of the kingpin's ground point", ground=GEOMETRY)
@@ -104,14 +106,17 @@ def limited_turning_radius(
     outer_angle: Angle | None = None,
     found_steer_angle: Angle | None = None,
     found_outer_angle: Angle | None = None,
-) -> Length:
-    """In m, as `turning_radius`; the stop set to what fits. A linkage that gives the outer wheel less than Ackermann's
-    angle at the stop is taken to give it as much less in proportion at the limit.
+) -> Length | None:
+    """In m, as `turning_radius`; the stop set to what fits, and nothing where hardly any steer does. A linkage that
+    gives the outer wheel less than Ackermann's angle at the stop is taken to give it as much less in proportion at the
+    limit.
 
     >>> from math import pi
     >>> limited_turning_radius(100.0, 1.0, pi / 4, 4.0, 100.0) == turning_radius(100.0, pi / 4, 4.0, 100.0)
     True
     """
+    if inner_steer_limit < HARDLY:
+        return None
     found = (found_steer_angle, found_outer_angle)
     if outer_angle is not None and (found_steer_angle is None or outer_angle != found_outer_angle):
         found = (stop_angle, outer_angle)  # measured where the stop stands

@@ -26,13 +26,17 @@ _GO_AND_LOOK = (
     says="At the worst, {clearance_place}: {guarded_clearance}, wants {required_clearance}[; too near {onset_words}].",
     cure=_GO_AND_LOOK
     + "move the obstacle, limit the steer or the bump, or choose less tire or another backspace; prove "
-    "it with clay before the truck rolls. An obstacle of no stated kind counts as one of these: say what it is.",
+    "it with clay before the truck rolls.[ {kind_words}]",
     ground=GEOMETRY,
     holds={"guarded_clearance": "30 mm", "required_clearance": "25 mm", "clearance_place": "left front: tread to hose"},
     fails={"guarded_clearance": "6 mm", "required_clearance": "25 mm", "clearance_place": "left front: tread to hose"},
 )
 def tire_too_near(
-    guarded_clearance: Position, required_clearance: Distance, clearance_place: Text, onset_words: Text | None = None
+    guarded_clearance: Position,
+    required_clearance: Distance,
+    clearance_place: Text,
+    onset_words: Text | None = None,
+    kind_words: Text | None = None,
 ) -> Position:
     """Margin in m over the clearance that the obstacle must keep."""
     return guarded_clearance - required_clearance
@@ -41,7 +45,7 @@ def tire_too_near(
 @rule(
     severity="stop",
     notices="the tire or wheel touches",
-    says="At the worst, {contact_place}: {contact_clearance}[; too near {onset_words}].",
+    says="At the worst, {contact_place}: {contact_clearance}[; it touches {contact_onset_words}].",
     clear_says="At the worst, {contact_place}: {contact_clearance}, and nothing touches.",
     cure=_GO_AND_LOOK
     + "move the obstacle, limit the steer or the bump, or choose less tire or another backspace; prove "
@@ -50,7 +54,7 @@ def tire_too_near(
     holds={"contact_clearance": "5 mm", "contact_place": "left front: tread to spring"},
     fails={"contact_clearance": "-6 mm", "contact_place": "left front: tread to spring"},
 )
-def tire_touches(contact_clearance: Position, contact_place: Text, onset_words: Text | None = None) -> Position:
+def tire_touches(contact_clearance: Position, contact_place: Text, contact_onset_words: Text | None = None) -> Position:
     """Margin in m to contact; for sheet metal on an axle that rolls no more than a road asks."""
     return contact_clearance
 
@@ -58,7 +62,7 @@ def tire_touches(contact_clearance: Position, contact_place: Text, onset_words: 
 @rule(
     severity="caution",
     notices="the tire touches sheet metal off the road",
-    says="At the worst, {clearance_place}: {off_road_clearance}[; too near {onset_words}].",
+    says="At the worst, {clearance_place}: {off_road_clearance}[; it touches {contact_onset_words}].",
     clear_says="At the worst, {clearance_place}: {off_road_clearance}, and nothing touches.",
     cure="Trim or move the sheet metal, or limit how far the axle crosses. Taken on, it bends there, and a sharp edge "
     "cuts a tire: roll the edge over and look at the tire after every such day.",
@@ -67,7 +71,7 @@ def tire_touches(contact_clearance: Position, contact_place: Text, onset_words: 
     fails={"off_road_clearance": "-6 mm", "clearance_place": "left front: tread to fender lip"},
 )
 def tire_touches_off_road(
-    off_road_clearance: Position, clearance_place: Text, onset_words: Text | None = None
+    off_road_clearance: Position, clearance_place: Text, contact_onset_words: Text | None = None
 ) -> Position:
     """Margin in m to contact, over all that the axle can do."""
     return off_road_clearance
@@ -195,8 +199,8 @@ def no_backspace_clears(hard_window_width: Position, hard_window_words: Text) ->
     says="No backspace keeps every limit, wishes and rules of practice counted: {window_words}.",
     clear_says="There is room for a backspace: {window_words}.",
     cure="Decide which of the two gives way: another tire width, another limit, an obstacle moved, or less steer."
-    "[ From {hard_window_low} to {hard_window_high} nothing is too near and the law is kept: what gives way there is a "
-    "wish or a rule of practice.] Any wheel that is ordered now breaks one of them.",
+    "[ Nothing is too near and the law is kept between {hard_window_low} and {hard_window_high}: what gives way there "
+    "is a wish or a rule of practice.] Any wheel that is ordered now breaks one of them.",
     ground=GEOMETRY,
     holds={"window_width": "1/2 in", "window_words": "the spring binds below, the poke above"},
     fails={

@@ -118,6 +118,11 @@ class FitAsked(NamedTuple):
         return None if value is None else float(value)
 
     @property
+    def across(self) -> list[float]:
+        """How far outboard of the hub's face the obstacles stand, each end of an edge."""
+        return [point[1] for one in self.ones for point in (one.wanted.start, one.wanted.end or one.wanted.start)]
+
+    @property
     def wide(self) -> float:
         return self.here.section.rim_width
 
@@ -194,12 +199,16 @@ def diameter_limits(opened: OpenProject, fitment: str, axle: str) -> DiameterLim
 def _standing(asked: FitAsked, wanted: BothSides, must: BothSides, tall: DiameterLimits, found: FitLimits) -> None:
     """The limits of the wheel that is chosen: how far it must not steer, and how tall its tire may be."""
     here, at, results = asked.here, asked.at, found.results
+    # A wheel steers toward what stands inboard of it: while nothing there is measured nobody knows how far it may.
+    lacking = asked.half or (
+        () if any(y < -here.section.offset for y in asked.across) else (f"obstacles.{asked.axle}.{INBOARD}",)
+    )
     if asked.opened.steers(asked.axle, asked.fitment) and asked.ones:
         ways: tuple[tuple[str, Way, str], ...] = (("inner", "out", "stop_angle"), ("outer", "in", "stop_angle_out"))
         for node, way, stop in ways:
             limit, best = (steer_limit(side.steered, side.standing, way) for side in must)
-            if asked.half and best.angle >= here.readings[stop].low:
-                found.needs[at(f"{node}_steer_limit")] = asked.half
+            if lacking and best.angle >= here.readings[stop].low:
+                found.needs[at(f"{node}_steer_limit")] = lacking
                 continue
             results[at(f"{node}_steer_limit")] = band(limit.angle, limit.angle, best.angle)
             results[at(f"{node}_steer_binds")] = limit.binds or "the stop"
@@ -295,7 +304,7 @@ def _unmeasured(asked: FitAsked, own: tuple[BackspaceLimit, ...], best: Interval
     """
     offset = asked.known("found_offset") if asked.here.waits else asked.here.section.offset
     middle = -(offset or 0.0)
-    across = [point[1] for one in asked.ones for point in (one.wanted.start, one.wanted.end or one.wanted.start)]
+    across = asked.across
     rules = {limit.rule.node: limit.rule.bounds for limit in own}
     outboard = any(y > middle for y in across) or any(node in rules for node in FENDER_RULES)
     outboard = outboard or (WIDTH_RULE in rules and best.low_binds == rules[WIDTH_RULE])

@@ -7,7 +7,7 @@ rest it is a caution.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 from math import degrees
 from typing import NamedTuple
@@ -36,6 +36,10 @@ from planner.worksheet.outcome import Spot
 GUARDED = (None, "steering", "brake", "fuel")  # less room than wanted is a stop
 JUDGED = ("guarded_clearance", "contact_clearance", "wished_clearance", "off_road_clearance")
 STOPS = ("guarded_clearance", "contact_clearance")
+ONSETS = {
+    "onset_words": ("guarded_clearance", "wished_clearance"),
+    "contact_onset_words": ("contact_clearance", "off_road_clearance"),
+}
 LEVEL = 1e-3  # m of cross travel; less than this is a level axle
 STRAIGHT = 0.05  # degrees
 
@@ -103,14 +107,18 @@ def obstacle_results(
     for node in JUDGED:
         if node in judged:
             into.results[at(node)] = band(*judged[node])
+            into.not_asked.discard(at(node))
         else:
             into.not_asked.add(at(node))
     limits = {"guarded_clearance": wanted, "wished_clearance": wanted}
+    if kind is None:
+        into.results[at("kind_words")] = "It has no kind and counts as steering, brake or fuel: say what it is."
     open_ones = {node: ends_ for node, ends_ in judged.items() if ends_[1] < limits.get(node, 0.0)}
-    if open_ones:
-        into.results[at("onset_words")] = _onset_words(
-            opened.style, onset(wheel, obstacle), _road(opened, axle), obstacle.rides
-        )
+    for node, words in ONSETS.items():
+        within = [one for one in open_ones if one in words]
+        if within:  # contact from its own place on, less room than wanted from its own
+            begins = onset(wheel, replace(obstacle, required=limits.get(within[0], 0.0)))
+            into.results[at(node)] = _onset_words(opened.style, begins, _road(opened, axle), obstacle.rides)
     brought = _brought(opened, one, found, wheel, ends[worst])
     gathered = []
     assumed = {entry for each in wheels.values() for entry in each.spacings_assumed}
@@ -218,7 +226,14 @@ def most_first(brought: Mapping[str, tuple[str, float]], without: str = "none") 
     return tuple(sorted((pair for node, pair in brought.items() if node != without), key=lambda one: -one[1]))
 
 
-def spacing_results(opened: OpenProject, fitment: str, axle: str, gathered: list[Gathered], into: SweepResults) -> None:
+def spacing_results(
+    opened: OpenProject,
+    fitment: str,
+    axle: str,
+    gathered: list[Gathered],
+    spacings: Collection[str],
+    into: SweepResults,
+) -> None:
     """One line per axle for all that only a spacing that nobody measured keeps open, stops apart from cautions."""
     for prefix, nodes in (("spacing", STOPS), ("spacing_wish", tuple(node for node in JUDGED if node not in STOPS))):
         mine = [one for one in gathered if one.node in nodes]
@@ -226,6 +241,9 @@ def spacing_results(opened: OpenProject, fitment: str, axle: str, gathered: list
         if not mine:
             into.not_asked.add(margin)
             continue
+        into.not_asked.discard(margin)
         low, high = min(one.low for one in mine), max(one.high for one in mine)
         into.results[margin] = band(max(low, min(one.margin for one in mine)), low, high)
+        keys = [f"axles.{axle}.travel.{entry}" for entry in sorted(spacings)]
+        into.tolerance_sources[margin] = tuple((key, (high - low) / 2) for key in keys)
         into.results[words] = ", ".join(dict.fromkeys(one.name for one in mine))

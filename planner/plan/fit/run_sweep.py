@@ -110,6 +110,7 @@ def _sweep_one(
     for label, one in mine.items():
         asked = asked_when_unknown(one.measured.kind)
         into.not_asked.update(opened.spot(node, fitment=fitment, obstacle=label) for node in JUDGED if node != asked)
+    spacing_results(opened, fitment, axle, [], (), into)
     if opened.suspension(axle, fitment) == "independent":
         why = f"the {axle} axle has independent suspension: the sweep moves a solid axle, and knows no other travel"
         into.troubles.update(dict.fromkeys((*spots.values(), *end_spots), why))
@@ -168,7 +169,8 @@ def _sweep_one(
             said = f"within the tolerances entered: {sweep_error_text(opened, fitment, axle, fault)}"
             into.troubles.update(dict.fromkeys((spots[label], *end_spots), said))
             continue
-    spacing_results(opened, fitment, axle, gathered, into)
+    spacings = {entry for wheel in sides.values() if isinstance(wheel, SweptWheel) for entry in wheel.spacings_assumed}
+    spacing_results(opened, fitment, axle, gathered, spacings, into)
     if not isinstance(limited, SweptWheel) or any(spot in into.troubles for spot in end_spots):
         return
     # What binds is most likely the one with least to spare: asked first, it leaves least to ask of the others.

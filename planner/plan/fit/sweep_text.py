@@ -73,6 +73,7 @@ NODES = {
     "droop": "droop_travel",
     "stops_apart": "stops_apart",
     "droop_apart": "droop_apart",
+    "camber": "camber",
     "section_width": "grown_width",
     "tread_width": "tread_width",
     "crown_drop": "crown_drop",

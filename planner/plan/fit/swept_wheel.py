@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from math import cos, sin
+from math import cos, radians, sin
 from typing import Any, NamedTuple
 
 from planner.plan.truck.project import OpenProject, PlannedObstacle
@@ -66,6 +66,8 @@ TIRE = (
     "grown_width", "tread_width", "crown_drop", "grown_diameter", "offset",
     "inner_radius", "flange_radius", "overall_width", "weight_reach",
 )  # fmt: skip
+
+MOST_CAMBER = radians(10.0)  # a wheel that leans more is a slip of the pen
 
 KINGPIN_READINGS = {
     "kingpin_inset": "kingpin_inset",
@@ -135,6 +137,8 @@ def swept_wheel(
     cross = read(sheet, "most_cross_travel", fitment, axle)
     if isinstance(cross, SweptReading):
         taken["most_cross_travel"] = cross
+    if abs(taken["camber"].value) > MOST_CAMBER:
+        raise refuse("camber", taken["camber"].value, "a lean of at most 10° either way")
     _refuse_spacings(taken)
     middle, large, small = (_section(taken, each) for each in ("value", "high", "low"))
     return SweptWheel(_motion(taken), _wide(taken), _kind(taken), middle, large, small, taken, waits)

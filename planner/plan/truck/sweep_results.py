@@ -50,6 +50,8 @@ FIGURES = (
     SweptFigure("wished_clearance", "", _LESS, _AT, "least clearance to what should have the room wanted"),
     SweptFigure("off_road_clearance", "", _LESS, _AT, "least clearance to sheet metal, off the road too"),
     SweptFigure("onset_words", "", TEXT, _AT, "from where on it is too near"),
+    SweptFigure("contact_onset_words", "", TEXT, _AT, "from where on it touches"),
+    SweptFigure("kind_words", "", TEXT, _AT, "what it counts as where nobody said"),
     SweptFigure("spacing_margin", "", _LESS, _END, "what is left where only unmeasured spacings keep a stop open"),
     SweptFigure("spacing_words", "", TEXT, _END, "to what"),
     SweptFigure("spacing_wish_margin", "", _LESS, _END, "what is left where they keep a caution open"),

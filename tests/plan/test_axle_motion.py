@@ -1,0 +1,163 @@
+"""What the axle's motion means for a whole project: obstacles by kind, spacings not measured, and what is not known.
+
+Each truck here is one of which a clear would be false, or a stop too much.
+"""
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+from plain_truck import PLAIN
+
+from planner.plan.answers.flagging import flags
+from planner.plan.answers.open_project import open_project
+
+TODAY = date(2026, 11, 28)
+# A tire of 400 mm radius, 200 mm wide, no offset. Stops and straps 750 mm apart on an axle of 1,500 mm, 60 mm up and
+# down: rolled as far as it goes, sin φ = 120/750 = 0.16, this wheel stands 750 × 0.16 = 120 mm up.
+TRUCK = """format = 2
+[vehicle]
+units = "metric"
+[axles.{axle}]
+face_to_face = "1500 mm"
+{more}
+[axles.{axle}.travel]
+bump = "60 mm"
+droop = "60 mm"
+{travel}
+[axles.front.kingpin]
+inset = "0 mm"
+inclination = "0 deg"
+caster = "0 deg"
+[axles.front.steering]
+stop_angle = "30 deg"
+[fitments.found.tire]
+overall_diameter = "800 mm"
+section_width = "200 mm"
+tread_width = "200 mm"
+[fitments.found.wheel]
+rim_width = "160 mm"
+rim_diameter = 16
+barrel_radius = "190 mm"
+offset = "0 mm"
+"""
+HALF = PLAIN.replace('stops_share]\nvalue = "1"', 'stops_share]\nvalue = "0.5"').replace(
+    'droop_share]\nvalue = "1"', 'droop_share]\nvalue = "0.5"'
+)
+UNMEASURED = PLAIN.replace('[assumptions.stops_share]\nvalue = "1"\n', "").replace(
+    '[assumptions.droop_share]\nvalue = "1"\n', ""
+)
+ROAD = '[assumptions.road_cross_travel]\nvalue = "50 mm"\n'
+
+
+@pytest.fixture
+def judged(tmp_path: Path):
+    def make(at: str = '["0 mm", "0 mm", "500 mm"]', obstacle: str = "", assumed: str = HALF, axle: str = "rear",
+             rides: str = "body", **entries: str):  # fmt: skip
+        path = tmp_path / "truck.toml"
+        text = TRUCK.format(axle=axle, travel=entries.get("travel", ""), more=entries.get("more", "")) + assumed
+        text += f'[[obstacles]]\nname = "stone"\naxle = "{axle}"\nmoves_with = "{rides}"\nat = {at}\n{obstacle}\n'
+        path.write_text(text, encoding="utf-8")
+        opened = open_project(path, TODAY)
+        found = flags(opened, worded=True)
+        return opened, {flag.rule.node: flag for flag in found if "stone" in flag.where or axle in flag.where}
+
+    return make
+
+
+def told(flag) -> tuple[str, str]:
+    return flag.rule.severity, flag.verdict.answer
+
+
+def test_crossed_as_far_as_its_stops_let_it_a_wheel_goes_higher_than_its_bump(judged):
+    # The point stands 500 cos φ − 750 × 0.16 = 493.6 − 120 = 373.6 mm above the axle line, 26.4 mm below the crown, and
+    # 820 − 750 = 70 mm outboard, where a crown that drops by 7 mm to its edge at 100 is some 3 lower.
+    opened, found = judged(obstacle='kind = "frame"')
+    assert opened.sheet.value(opened.spot("least_clearance", fitment="found", obstacle="stone")) == pytest.approx(
+        -0.0234, abs=1e-3
+    )
+    assert told(found["tire_touches"]) == ("stop", "raised")
+    assert "this wheel up 120 mm, the far one down 120 mm" in found["tire_touches"].says
+    assert "tire_near" not in found and "tire_too_near" not in found  # one cause, one flag
+
+
+def test_sheet_metal_that_is_only_touched_off_the_road_is_a_caution_and_can_be_taken_on(judged):
+    # A road that asks 50 mm: sin φ = 1/30, the middle up 60 − 12.5, 452.5 × 0.99944 − 25 = 427.2: 27 mm of room.
+    _, found = judged(obstacle='kind = "sheet metal"\nwants = "10 mm"', assumed=HALF + ROAD)
+    assert told(found["tire_touches"]) == ("stop", "clear")
+    assert told(found["tire_touches_off_road"]) == ("caution", "raised")
+    assert "only off the road" in found["tire_touches_off_road"].says
+    assert "this wheel up 72" in found["tire_touches"].says  # where it comes nearest on a road
+
+
+@pytest.mark.parametrize(
+    ("kind", "rule", "severity"),
+    [
+        ("", "tire_too_near", "stop"),
+        ('kind = "brake"', "tire_too_near", "stop"),
+        ('kind = "spring"', "tire_near", "caution"),
+        ('kind = "sheet metal"', "tire_near", "caution"),
+    ],
+)
+def test_less_room_than_wanted_is_a_stop_for_what_steers_and_brakes_and_for_what_nobody_named(
+    judged, kind, rule, severity
+):
+    _, found = judged('["0 mm", "0 mm", "560 mm"]', f'{kind}\nwants = "60 mm"')  # some 33 mm of room
+    assert told(found[rule]) == (severity, "raised")
+    assert ("It has no kind" in found[rule].cure) == (not kind)
+    others = {"tire_too_near", "tire_near"} - {rule}
+    assert not others & set(found)
+
+
+def test_what_only_an_unmeasured_spacing_keeps_open_is_one_line_of_the_axle_that_asks_for_it(judged):
+    opened, found = judged('["0 mm", "0 mm", "500 mm"]', 'kind = "frame"\nwants = "0 mm"', assumed=UNMEASURED)
+    assert told(found["roll_not_measured"]) == ("stop", "too close to call")
+    assert "stone" in found["roll_not_measured"].says and "tire_touches" not in found
+    assert "axles.rear.travel.stops_apart" in " ".join(found["roll_not_measured"].settles)
+    _, found = judged('["0 mm", "0 mm", "500 mm"]', 'kind = "frame"\nwants = "0 mm"',
+                      travel='stops_apart = "1400 mm"\ndroop_apart = "1400 mm"', assumed=UNMEASURED)  # fmt: skip
+    assert told(found["tire_touches"]) == ("stop", "clear") and "roll_not_measured" not in found
+
+
+def test_independent_suspension_is_not_known_since_a_bar_is_what_is_swept(judged):
+    _, found = judged(more='suspension = "independent"')
+    assert found["tire_too_near"].verdict.answer == "not known"
+    assert "independent suspension" in found["tire_too_near"].verdict.trouble
+    assert not {"roll_not_measured", "roll_not_measured_for_wish"} & set(found)
+
+
+@pytest.mark.parametrize(
+    ("travel", "said"),
+    [
+        ('stops_apart = "2 m"', "axles.rear.travel.stops_apart: read 2 m"),
+        ('stops_apart = "60 mm"\ndroop_apart = "60 mm"', "bump and droop roll the axle past 30°"),
+    ],
+)
+def test_spacings_that_cannot_be_are_told_by_name(judged, travel, said):
+    opened, found = judged(travel=travel)
+    assert any(said in trouble for trouble in opened.swept.troubles.values())
+    assert found["tire_too_near"].verdict.answer == "not known"
+
+
+@pytest.mark.parametrize(
+    ("where", "camber", "room"), [("face", "3 deg", 30.0), ("plumb", "3 deg", 42.9), ("plumb", "-3 deg", 16.7)]
+)
+def test_a_wheel_that_leans_moves_what_was_measured_by_plumb_line(judged, where, camber, room):
+    # Beside the sidewall 130 mm inboard and 250 up: seen from a wheel that leans out at the top by 3° it stands at
+    # −130 cos 3° − 250 sin 3° = −142.9 mm, and leant in at −116.7; the sidewall stands at −100.
+    opened, _ = judged(
+        '["0 mm", "-130 mm", "250 mm"]',
+        f'measured_from = "{where}"',
+        rides="axle",
+        more=f'camber = "{camber}"\ntoe = "0 mm"',
+    )
+    found = opened.sheet.value(opened.spot("least_clearance", fitment="found", obstacle="stone"))
+    assert found * 1000 == pytest.approx(room, abs=0.15)
+
+
+def test_a_wheel_with_nothing_measured_inboard_of_it_may_turn_nobody_knows_how_far(judged):
+    _, found = judged('["900 mm", "250 mm", "0 mm"]', axle="front")
+    assert found["locks_too_wide"].verdict.answer == "not known"
+    assert "inboard" in " ".join(found["locks_too_wide"].wants)
+    _, found = judged('["-300 mm", "-250 mm", "0 mm"]', axle="front")
+    assert found["locks_too_wide"].verdict.answer == "raised"
