@@ -77,7 +77,7 @@ def test_crossed_as_far_as_its_stops_let_it_a_wheel_goes_higher_than_its_bump(ju
         -0.0234, abs=1e-3
     )
     assert told(found["tire_touches"]) == ("stop", "raised")
-    assert "this wheel up 120 mm, the far one down 120 mm" in found["tire_touches"].says
+    assert "this wheel up 120.0 mm, the far one down 120.0 mm" in found["tire_touches"].says
     assert "tire_near" not in found and "tire_too_near" not in found  # one cause, one flag
 
 

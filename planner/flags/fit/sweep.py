@@ -26,7 +26,7 @@ _GO_AND_LOOK = (
     says="At the worst, {clearance_place}: {guarded_clearance}, wants {required_clearance}[; too near {onset_words}].",
     cure=_GO_AND_LOOK
     + "move the obstacle, limit the steer or the bump, or choose less tire or another backspace; prove "
-    "it with clay before the truck rolls.[ {kind_words}]",
+    "it with clay before the truck rolls[. {kind_words}].",
     ground=GEOMETRY,
     holds={"guarded_clearance": "30 mm", "required_clearance": "25 mm", "clearance_place": "left front: tread to hose"},
     fails={"guarded_clearance": "6 mm", "required_clearance": "25 mm", "clearance_place": "left front: tread to hose"},

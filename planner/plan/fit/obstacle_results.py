@@ -112,7 +112,7 @@ def obstacle_results(
             into.not_asked.add(at(node))
     limits = {"guarded_clearance": wanted, "wished_clearance": wanted}
     if kind is None:
-        into.results[at("kind_words")] = "It has no kind and counts as steering, brake or fuel: say what it is."
+        into.results[at("kind_words")] = "It has no kind and counts as steering, brake or fuel: say what it is"
     open_ones = {node: ends_ for node, ends_ in judged.items() if ends_[1] < limits.get(node, 0.0)}
     for node, words in ONSETS.items():
         within = [one for one in open_ones if one in words]
