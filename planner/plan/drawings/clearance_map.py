@@ -44,7 +44,7 @@ def size(width: int, height: int) -> tuple[int, int]:
 
 def clearance_map(opened: OpenProject, fitment: str, axle: str, rows: int = 13, columns: int = 9) -> Grid:
     """Rows from this wheel highest over the far one to it lowest, columns from full steer out to full steer in."""
-    title = f"clearance over steer and cross travel ({drawing_of(fitment, axle)})"
+    title = f"clearance, steered and crossed ({drawing_of(fitment, axle)})"
     try:
         here = swept_wheel(opened.sheet, fitment, axle, opened.steers(axle, fitment))
     except ValueError as fault:

@@ -40,7 +40,7 @@ def engine_speeds(opened: OpenProject, fitment: str) -> Iterator[Picture]:
 
 
 def clearance_maps(opened: OpenProject, fitment: str) -> Iterator[Picture]:
-    return _grids("clearance over steer and travel", clearance_map, clearance_size, opened, fitment)
+    return _grids("clearance, steered and crossed", clearance_map, clearance_size, opened, fitment)
 
 
 def backspace_windows(opened: OpenProject, fitment: str) -> Iterator[Picture]:
