@@ -94,6 +94,7 @@ ODD_ARGUMENT = "=Q999q[red]x\x1b[2J\u202e"
 IN_COLUMNS = {
     "compare",
     "candidates on screen",
+    "record on paper",  # a name in the first column wraps beside what it waits for
     *(f"{kind} as text" for kind in ("measuring", "order", "checklist", "record", "slip")),
 }
 CUT = "on screens"  # columns as wide as they are: what does not go in is not drawn

@@ -29,6 +29,7 @@ from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.plan.truck.sweep_results import SweepResults, band
 from planner.quantities.kinds import DISTANCE
 from planner.quantities.show import Style, show
+from planner.quantities.text import clean
 from planner.trade.fit.motion import SweptObstacle
 from planner.trade.fit.sweep import Clearance
 from planner.worksheet.outcome import Spot
@@ -61,9 +62,11 @@ class ObstacleResults(NamedTuple):
     gathered: list[Gathered]
 
 
-def asked_when_unknown(kind: str | None) -> str:
-    """The one clearance that is asked for while an obstacle cannot be swept."""
-    return "guarded_clearance" if kind in GUARDED else "contact_clearance"
+def asked_when_unknown(kind: str | None) -> tuple[str, ...]:
+    """The clearances that are asked for while an obstacle cannot be swept."""
+    if kind in GUARDED:
+        return ("guarded_clearance",)
+    return ("contact_clearance", "wished_clearance", *(("off_road_clearance",) if kind == "sheet metal" else ()))
 
 
 def obstacle_results(
@@ -246,4 +249,4 @@ def spacing_results(
         into.results[margin] = band(max(low, min(one.margin for one in mine)), low, high)
         keys = [f"axles.{axle}.travel.{entry}" for entry in sorted(spacings)]
         into.tolerance_sources[margin] = tuple((key, (high - low) / 2) for key in keys)
-        into.results[words] = ", ".join(dict.fromkeys(one.name for one in mine))
+        into.results[words] = ", ".join(dict.fromkeys(clean(one.name) for one in mine))

@@ -108,8 +108,8 @@ def _sweep_one(
         if way_steered:
             return
     for label, one in mine.items():
-        asked = asked_when_unknown(one.measured.kind)
-        into.not_asked.update(opened.spot(node, fitment=fitment, obstacle=label) for node in JUDGED if node != asked)
+        kept = asked_when_unknown(one.measured.kind)
+        into.not_asked.update(opened.spot(node, fitment=fitment, obstacle=label) for node in JUDGED if node not in kept)
     spacing_results(opened, fitment, axle, [], (), into)
     if opened.suspension(axle, fitment) == "independent":
         why = f"the {axle} axle has independent suspension: the sweep moves a solid axle, and knows no other travel"

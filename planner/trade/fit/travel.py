@@ -63,8 +63,8 @@ road_cross_travel = assumed(
 def bump_spacing(stops_share: Ratio, face_to_face: Length, stops_apart: Length | None = None) -> Length:
     """In m: as measured, else a part of the face-to-face width.
 
-    >>> bump_spacing(0.6, 1.5, None), bump_spacing(0.6, 1.5, 0.8)
-    (0.9, 0.8)
+    >>> bump_spacing(0.5, 1.5, None), bump_spacing(0.5, 1.5, 0.8)
+    (0.75, 0.8)
     """
     return stops_share * face_to_face if stops_apart is None else stops_apart
 
