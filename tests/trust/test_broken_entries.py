@@ -80,5 +80,8 @@ def test_what_is_answered_without_an_entry_is_what_was_answered_with_it(sound, n
     project = opened(data)
     after = answers(project)
     assert any(fault.key[: len(key)] == key or key[: len(fault.key)] == fault.key for fault in project.opened.faults)
-    assert {at: told for at, told in after.items() if told[0] != "not known" and told != before.get(at)} == {}
+    others = {at: told for at, told in after.items() if told[0] != "not known" and told != before.get(at)}
+    if key[0] == "acceptances":  # with a fault it accepts nothing: what it gave up bounds the backspace again
+        others = {at: told for at, told in others.items() if at[0] != "fit.no_backspace_fits"}
+    assert others == {}
     assert before.keys() <= after.keys()  # and nothing is passed over in silence

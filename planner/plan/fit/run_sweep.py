@@ -109,6 +109,8 @@ def _sweep_one(
             return
     for label, one in mine.items():
         kept = asked_when_unknown(one.measured.kind)
+        if unmeasured_key(one) and not one.fault:
+            kept = kept[:1]  # of what nobody measured yet one line is enough
         into.not_asked.update(opened.spot(node, fitment=fitment, obstacle=label) for node in JUDGED if node not in kept)
     spacing_results(opened, fitment, axle, [], (), into)
     if opened.suspension(axle, fitment) == "independent":

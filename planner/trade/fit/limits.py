@@ -195,8 +195,11 @@ def largest_tire(
     high: float,
     limits: Sequence[Limit] = (),
     step: float = DIAMETER_STEP,
+    budget: int = YES_OR_NO,
 ) -> LargestTire:
-    """The largest diameter from `low` to `high` that keeps every limit at the section's width and offset, to `step`.
+    """The largest diameter from `low` to `high` that keeps every limit at the section's width and offset.
+
+    To `step`, as far as the budget of each question lasts: what it leaves open is too large.
 
     A larger tire is never clearer, so each obstacle's own largest is found by halving. A limit's `high` caps it too.
     """
@@ -213,15 +216,15 @@ def largest_tire(
             best, binds = limit.high, limit.name
     for path in paths:
         keep = path.obstacle.keep
-        near = near_cells(path, replace(section, diameter=best), keep, path.region.roots, YES_OR_NO)
+        near = near_cells(path, replace(section, diameter=best), keep, path.region.roots, budget)
         if not near:
             continue
-        if near_cells(path, replace(section, diameter=low), keep, near, YES_OR_NO):
+        if near_cells(path, replace(section, diameter=low), keep, near, budget):
             return LargestTire(None, path.obstacle.name)
         good, bad = low, best
         while bad - good > step:
             middle = (good + bad) / 2.0
-            still = near_cells(path, replace(section, diameter=middle), keep, near, YES_OR_NO)
+            still = near_cells(path, replace(section, diameter=middle), keep, near, budget)
             if still:
                 bad, near = middle, still
             else:

@@ -80,14 +80,26 @@ def at_backspace(section: TireSection, backspace: float, wider: float = 0.0) -> 
     return replace(section, offset=backspace - section.rim_width / 2.0, stretch=section.stretch + wider)
 
 
-def clear_backspaces(path: Trace, section: TireSection, low: float, high: float, step: float = STEP) -> Stretches:
-    """The stretches of backspace from `low` to `high` at which one obstacle keeps its clearance, ends to `step`."""
-    return _clear(path.motion, path.obstacle, path.kind, section, low, high, step)
+def clear_backspaces(
+    path: Trace, section: TireSection, low: float, high: float, step: float = STEP, budget: int = YES_OR_NO
+) -> Stretches:
+    """The stretches of backspace from `low` to `high` at which one obstacle keeps its clearance.
+
+    Their ends to `step`, as far as the budget of each question lasts: what it leaves open is blocked.
+    """
+    return _clear(path.motion, path.obstacle, path.kind, section, low, high, step, budget)
 
 
 @lru_cache(maxsize=256)
 def _clear(
-    motion: Motion, obstacle: SweptObstacle, kind: bool, section: TireSection, low: float, high: float, step: float
+    motion: Motion,
+    obstacle: SweptObstacle,
+    kind: bool,
+    section: TireSection,
+    low: float,
+    high: float,
+    step: float,
+    budget: int,
 ) -> Stretches:
     """The same, kept for a window under other limits, which asks it again."""
     path, keep = trace(motion, obstacle, kind), obstacle.keep
@@ -96,7 +108,7 @@ def _clear(
     while waiting:
         start, stop, cells = waiting.pop()
         middle, length = (start + stop) / 2.0, stop - start
-        near = near_cells(path, at_backspace(section, middle, length), keep, cells, YES_OR_NO)
+        near = near_cells(path, at_backspace(section, middle, length), keep, cells, budget)
         if not near or (kind and length <= step):
             if found and found[-1][1] == start:
                 start = found.pop()[0]
@@ -105,7 +117,7 @@ def _clear(
         if length <= step:
             continue
         narrow = at_backspace(section, middle, -length) if section.flat > length else None
-        if narrow is not None and near_cells(path, narrow, keep, near, YES_OR_NO):
+        if narrow is not None and near_cells(path, narrow, keep, near, budget):
             continue
         waiting += [(middle, stop, near), (start, middle, near)]
     return tuple(found)

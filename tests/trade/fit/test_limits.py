@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from planner.trade.fit.limits import DIAMETER_STEP, STEER_STEP, LargestTire, Limit, largest_tire, steer_limit
 from planner.trade.fit.motion import Motion, SweptObstacle, wheel_point
 from planner.trade.fit.section import TireSection
-from planner.trade.fit.sweep import keeps, least_clearance
+from planner.trade.fit.sweep import BUDGET, keeps, least_clearance
 from planner.trade.fit.trace import trace
 
 TIRE = TireSection(0.200, 0.200, 0.800, 0.0, 0.190)
@@ -123,7 +123,7 @@ def test_where_not_even_the_smallest_fits_there_is_no_largest():
 @given(points, st.none() | points, st.floats(0.0, 0.1), st.floats(0.0, 0.5))
 def test_the_largest_tire_keeps_its_clearance_and_one_step_more_does_not(start, end, travel, lock):
     path = trace(Motion(1.6, travel, travel, lock, lock, 0.08, 0.1), SweptObstacle("a", start, end, required=0.02))
-    found = largest_tire([path], TIRE, 0.6, 1.0)
+    found = largest_tire([path], TIRE, 0.6, 1.0, budget=BUDGET)
     if found.diameter is None:
         assert least_clearance(path, replace(TIRE, diameter=0.6), bound=1e-6).proven < 0.02 + 2e-6
         return

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from planner.trade.fit.limits import Limit, largest_tire
 from planner.trade.fit.motion import Motion, SweptObstacle
 from planner.trade.fit.section import TireSection
-from planner.trade.fit.sweep import least_clearance
+from planner.trade.fit.sweep import BUDGET, least_clearance
 from planner.trade.fit.trace import trace
 from planner.trade.fit.window import (
     STEP,
@@ -112,7 +112,7 @@ def test_the_ends_of_a_window_are_those_of_a_sweep_just_inside_and_just_outside(
     def least(backspace):
         return least_clearance(path, at_backspace(section, backspace), bound=1e-6)
 
-    stretches = clear_backspaces(path, section, -0.05, 0.35)
+    stretches = clear_backspaces(path, section, -0.05, 0.35, budget=BUDGET)
     for low, high in stretches:
         for inside in (low, (low + high) / 2, high):
             assert least(inside).distance >= 0.015
