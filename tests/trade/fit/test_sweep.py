@@ -5,7 +5,7 @@ from math import hypot, pi, radians
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.trade.fit.motion import Motion, SweepPlace, SweptObstacle, lean_doubt, wheel_point
@@ -150,6 +150,7 @@ random_sections = st.builds(
 )  # fmt: skip
 
 
+@settings(max_examples=200)  # trucks
 @given(random_motions, obstacles, random_sections)
 def test_the_proven_bound_is_never_broken_by_a_dense_grid(reference, motion, obstacle, section):
     found = clearance(motion, obstacle, section)
