@@ -25,7 +25,7 @@ _GO_AND_LOOK = (
     notices="the tire or wheel comes too near what steers, brakes or carries fuel",
     says="At the worst, {clearance_place}: {guarded_clearance}, wants {required_clearance}[; too near {onset_words}].",
     cure=_GO_AND_LOOK
-    + "move the obstacle, limit the steer or the bump, or choose less tire or another backspace; prove "
+    + "move the obstacle, limit the steer or the bump, or choose a smaller tire or another backspace; prove "
     "it with clay before the truck rolls[. {kind_words}].",
     ground=GEOMETRY,
     holds={"guarded_clearance": "30 mm", "required_clearance": "25 mm", "clearance_place": "left front: tread to hose"},
@@ -48,7 +48,7 @@ def tire_too_near(
     says="At the worst, {contact_place}: {contact_clearance}[; it touches {contact_onset_words}].",
     clear_says="At the worst, {contact_place}: {contact_clearance}, and nothing touches.",
     cure=_GO_AND_LOOK
-    + "move the obstacle, limit the steer or the bump, or choose less tire or another backspace; prove "
+    + "move the obstacle, limit the steer or the bump, or choose a smaller tire or another backspace; prove "
     "it with clay before the truck rolls.",
     ground=GEOMETRY,
     holds={"contact_clearance": "5 mm", "contact_place": "left front: tread to spring"},
@@ -64,8 +64,8 @@ def tire_touches(contact_clearance: Position, contact_place: Text, contact_onset
     notices="the tire touches sheet metal off the road",
     says="At the worst, {clearance_place}: {off_road_clearance}[; it touches {contact_onset_words}].",
     clear_says="At the worst, {clearance_place}: {off_road_clearance}, and nothing touches.",
-    cure="Trim or move the sheet metal, or limit how far the axle crosses. Taken on, it bends there, and a sharp edge "
-    "cuts a tire: roll the edge over and look at the tire after every such day.",
+    cure="Trim or move the sheet metal, or limit how far the axle can cross. If you live with it, the metal bends and "
+    "its edge can cut a tire: roll the edge over, and look the tire over after every such day.",
     ground=GEOMETRY,
     holds={"off_road_clearance": "5 mm", "clearance_place": "left front: tread to fender lip"},
     fails={"off_road_clearance": "-6 mm", "clearance_place": "left front: tread to fender lip"},
@@ -82,7 +82,7 @@ def tire_touches_off_road(
     notices="the tire or wheel comes nearer to something than you want",
     says="At the worst, {clearance_place}: {wished_clearance}, wants {required_clearance}[; too near {onset_words}].",
     cure=_GO_AND_LOOK
-    + "say how near you will let it come, move it, or choose less tire or another backspace. Tires grow "
+    + "say how near you will let it come, move it, or choose a smaller tire or another backspace. Tires grow "
     "and springs wind up: a small gap on paper is none on the road.",
     ground=GEOMETRY,
     holds={"wished_clearance": "30 mm", "required_clearance": "25 mm", "clearance_place": "left front: tread to rail"},
@@ -97,7 +97,7 @@ def tire_near(
 
 _MEASURE_SPACING = (
     "Measure across the truck, middle to middle: between the two bump stops, and between what ends the droop on either "
-    "side (travel.stops_apart, travel.droop_apart). Frame on stands before anybody is under it."
+    "side. Frame on stands before anybody is under it."
 )
 
 

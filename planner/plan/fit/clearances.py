@@ -21,6 +21,7 @@ from planner.trade.fit.motion import Ends, Motion, SweepPlace, SweptObstacle, wh
 from planner.trade.fit.section import TireSection, nearest
 from planner.trade.fit.sweep import BOUND, Clearance, least_clearance, proven_clearance
 from planner.trade.fit.trace import doubt_of, trace
+from planner.worksheet.outcome import Known
 
 WORST_BOUND = 5e-4  # m; the worst case is proven to this, on the safe side
 KIND_BOUND = 2e-3  # m; any place will do for the high end, and one near the worst does well
@@ -123,15 +124,17 @@ def _bare(one: SweptObstacle) -> SweptObstacle:
     return replace(one, tolerance=(0.0, 0.0, 0.0))
 
 
-def on_road(here: SweptWheel, road_cross: float) -> SweptWheel:
+def on_road(here: SweptWheel, road_cross: Known) -> SweptWheel:
     """The wheel on an axle that rolls no more than a road asks."""
 
-    def held(motion: Motion, width: float) -> Motion:
-        return replace(motion, most_roll=min(motion.most_roll, road_cross / width))
+    def held(motion: Motion, cross: float, width: float) -> Motion:
+        return replace(motion, most_roll=min(motion.most_roll, max(0.0, cross) / width))
 
     width = here.readings["face_to_face"]
     return here._replace(
-        motion=held(here.motion, width.value), wide=held(here.wide, width.low), kind=held(here.kind, width.high)
+        motion=held(here.motion, float(road_cross.value), width.value),
+        wide=held(here.wide, road_cross.high, width.low),
+        kind=held(here.kind, road_cross.low, width.high),
     )
 
 

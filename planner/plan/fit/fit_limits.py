@@ -118,11 +118,6 @@ class FitAsked(NamedTuple):
         return None if value is None else float(value)
 
     @property
-    def across(self) -> list[float]:
-        """How far outboard of the hub's face the obstacles stand, each end of an edge."""
-        return [point[1] for one in self.ones for point in (one.wanted.start, one.wanted.end or one.wanted.start)]
-
-    @property
     def wide(self) -> float:
         return self.here.section.rim_width
 
@@ -143,6 +138,11 @@ class FitAsked(NamedTuple):
         """The backspace that keeps the tire's center plane where it was found."""
         found = self.known("found_offset")
         return None if found is None else found + self.wide / 2
+
+
+def across(one: SweptObstacle) -> tuple[float, float]:
+    """How far outboard of the hub's face an obstacle stands, at either end of an edge."""
+    return one.start[1], (one.end or one.start)[1]
 
 
 def fit_limits(
@@ -199,10 +199,11 @@ def diameter_limits(opened: OpenProject, fitment: str, axle: str) -> DiameterLim
 def _standing(asked: FitAsked, wanted: BothSides, must: BothSides, tall: DiameterLimits, found: FitLimits) -> None:
     """The limits of the wheel that is chosen: how far it must not steer, and how tall its tire may be."""
     here, at, results = asked.here, asked.at, found.results
-    # A wheel steers toward what stands inboard of it: while nothing there is measured nobody knows how far it may.
-    lacking = asked.half or (
-        () if any(y < -here.section.offset for y in asked.across) else (f"obstacles.{asked.axle}.{INBOARD}",)
-    )
+    # A wheel steers toward what stands inboard of it: while nothing there is measured nobody knows how far it may. What
+    # rides with the knuckle turns along and tells nothing.
+    around = [one.wanted for one in asked.ones if one.wanted.rides != "knuckle"]
+    inboard = any(y < -here.section.offset for one in around for y in across(one))
+    lacking = asked.half or (() if inboard else (f"obstacles.{asked.axle}.{INBOARD}",))
     if asked.opened.steers(asked.axle, asked.fitment) and asked.ones:
         ways: tuple[tuple[str, Way, str], ...] = (("inner", "out", "stop_angle"), ("outer", "in", "stop_angle_out"))
         for node, way, stop in ways:
@@ -304,11 +305,11 @@ def _unmeasured(asked: FitAsked, own: tuple[BackspaceLimit, ...], best: Interval
     """
     offset = asked.known("found_offset") if asked.here.waits else asked.here.section.offset
     middle = -(offset or 0.0)
-    across = asked.across
+    sides = [y for one in asked.ones for y in across(one.wanted)]
     rules = {limit.rule.node: limit.rule.bounds for limit in own}
-    outboard = any(y > middle for y in across) or any(node in rules for node in FENDER_RULES)
+    outboard = any(y > middle for y in sides) or any(node in rules for node in FENDER_RULES)
     outboard = outboard or (WIDTH_RULE in rules and best.low_binds == rules[WIDTH_RULE])
-    inboard = any(y < middle for y in across)
+    inboard = any(y < middle for y in sides)
     return tuple(side for side, known in ((INBOARD, inboard), (OUTBOARD, outboard)) if not known)
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 from dataclasses import replace
-from math import degrees
+from math import degrees, floor
 from typing import NamedTuple
 
 from planner.plan.fit.clearances import (
@@ -32,7 +32,7 @@ from planner.quantities.show import Style, show
 from planner.quantities.text import clean
 from planner.trade.fit.motion import SweptObstacle
 from planner.trade.fit.sweep import Clearance
-from planner.worksheet.outcome import Spot
+from planner.worksheet.outcome import Known, Spot
 
 GUARDED = (None, "steering", "brake", "fuel")  # less room than wanted is a stop
 JUDGED = ("guarded_clearance", "contact_clearance", "wished_clearance", "off_road_clearance")
@@ -74,7 +74,7 @@ def obstacle_results(
     fitment: str,
     axle: str,
     one: PlannedObstacle,
-    obstacle: SweptObstacle,
+    obstacles: Mapping[str, SweptObstacle],
     wheels: Mapping[str, SweptWheel],
     swept: Mapping[str, ClearanceEnds],
     ends: Mapping[str, TireEnds],
@@ -82,8 +82,12 @@ def obstacle_results(
 ) -> ObstacleResults:
     """One obstacle past the wheel of each side that it is on: filed with what judges it, the worst side told.
 
-    The least clearance of two sides is the lesser, and so are its ends: whichever side either of them is of.
+    `obstacles` has it as each side's wheel meets it, whose own shift and lean are in its tolerance. The least clearance
+    of two sides is the lesser, and so are its ends: whichever side either of them is of.
     """
+
+    worst = min(swept, key=lambda side: swept[side].found.distance)
+    found, wheel, obstacle = swept[worst].found, wheels[worst], obstacles[worst]
 
     def at(node: str) -> Spot:
         return opened.spot(node, fitment=fitment, obstacle=obstacle.name)
@@ -93,8 +97,6 @@ def obstacle_results(
         steers = opened.steers(axle, fitment)
         return sweep_location(opened.style, axle, side or one.measured.side, steers, obstacle, of[side].found)
 
-    worst = min(swept, key=lambda side: swept[side].found.distance)
-    found, wheel = swept[worst].found, wheels[worst]
     whole = _least(swept)
     into.results[at("least_clearance")] = band(*whole)
     into.results[at("clearance_place")] = place(swept)
@@ -103,7 +105,7 @@ def obstacle_results(
     touching = swept
     if kind == "sheet metal" and obstacle.rides == "body" and whole[1] < 0.0:
         road = _road(opened, axle)
-        touching = {side: clearance(on_road(wheels[side], road), obstacle) for side in swept}
+        touching = {side: clearance(on_road(wheels[side], road), obstacles[side]) for side in swept}
     if kind not in GUARDED:
         into.results[at("contact_place")] = place(touching)
     judged = _judged(kind, whole, _least(touching))
@@ -121,12 +123,12 @@ def obstacle_results(
         within = [one for one in open_ones if one in words]
         if within:  # contact from its own place on, less room than wanted from its own
             begins = onset(wheel, replace(obstacle, required=limits.get(within[0], 0.0)))
-            into.results[at(node)] = _onset_words(opened.style, begins, _road(opened, axle), obstacle.rides)
+            into.results[at(node)] = _onset_words(opened.style, begins, _road(opened, axle).low, obstacle.rides)
     brought = _brought(opened, one, found, wheel, ends[worst])
     gathered = []
     assumed = {entry for each in wheels.values() for entry in each.spacings_assumed}
     if open_ones and assumed and obstacle.rides == "body":
-        sure = min(sure_clearance(spacing_measured(each), obstacle) for each in wheels.values())
+        sure = min(sure_clearance(spacing_measured(wheels[side]), obstacles[side]) for side in swept)
         for entry in sorted(assumed):
             brought[entry] = (f"axles.{axle}.travel.{entry}", max(0.0, sure - whole[1]))
         for node, (value, low, high) in open_ones.items():
@@ -179,21 +181,27 @@ def fit_obstacle(
     )
 
 
-def _road(opened: OpenProject, axle: str) -> float:
-    return float(opened.sheet.value(opened.spot("road_cross_travel", axle=axle)))
+def _road(opened: OpenProject, axle: str) -> Known:
+    """The most that a road asks one wheel to stand over the other, with its tolerance: assumed where nobody says."""
+    outcome = opened.sheet.outcome(opened.spot("road_cross_travel", axle=axle))
+    assert isinstance(outcome, Known)
+    return outcome
 
 
 def _onset_words(style: Style, begins: Onset, road: float, rides: str) -> str:
-    """`from 3 1/2 in of cross travel at full steer, from 12° of steer at full cross travel; a road asks 6 in`."""
+    """`from 3 1/2 in of cross travel at full steer and from 12° of steer at full cross travel: only off the road ...`.
+
+    Never later than it is.
+    """
     pieces = []
     if begins.cross is not None:
-        far = show(begins.cross, DISTANCE, style)
+        far = show(begins.cross, DISTANCE.greatest(), style)
         pieces.append("on a level axle" if begins.cross < LEVEL else f"from {far} of cross travel")
         if begins.steer is not None:
             pieces[-1] += " at full steer"
     if begins.steer is not None:
         turned = degrees(begins.steer)
-        pieces.append("straight ahead" if turned < STRAIGHT else f"from {turned:.0f}° of steer")
+        pieces.append("straight ahead" if turned < STRAIGHT else f"from {floor(turned)}° of steer")
         if begins.cross is not None:
             pieces[-1] += " at full cross travel"
     words = " and ".join(pieces) or "wherever the wheel stands"

@@ -29,7 +29,7 @@ from planner.plan.truck.progress import step
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.plan.truck.sweep_results import AT_END, AT_OBSTACLE, Result, SweepResults
 from planner.trade.fit.sweep import inside_at_rest
-from planner.worksheet.outcome import Spot, Waiting
+from planner.worksheet.outcome import Known, Spot, Waiting
 
 # Limits by the reading that each takes the place of, whose own tolerance brings nothing to it.
 LIMITS = {
@@ -113,6 +113,11 @@ def _sweep_one(
             kept = kept[:1]  # of what nobody measured yet one line is enough
         into.not_asked.update(opened.spot(node, fitment=fitment, obstacle=label) for node in JUDGED if node not in kept)
     spacing_results(opened, fitment, axle, [], (), into)
+    road = opened.spot("road_cross_travel", axle=axle)
+    if not isinstance(opened.sheet.outcome(road), Known):  # it was set, and cannot be read
+        bar(*mine)
+        into.needs.update(dict.fromkeys((*spots.values(), *end_spots), keys_behind(opened, (road,))))
+        return
     if opened.suspension(axle, fitment) == "independent":
         why = f"the {axle} axle has independent suspension: the sweep moves a solid axle, and knows no other travel"
         into.troubles.update(dict.fromkeys((*spots.values(), *end_spots), why))
@@ -163,8 +168,8 @@ def _sweep_one(
                 found = swept.get("") or clearance(limited, whole)
                 swept_ones.append((found.low - whole.required, fit_obstacle(opened, axle, one, whole, limited)))
             if swept:
-                any_one = next(made_one for made_one in made.values() if made_one is not None)
-                results = obstacle_results(opened, fitment, axle, one, any_one, ready, swept, ends, into)
+                met = {side: obstacle for side, obstacle in made.items() if obstacle is not None}
+                results = obstacle_results(opened, fitment, axle, one, met, ready, swept, ends, into)
                 brought[label] = results.brought
                 gathered += results.gathered
         except ValueError as fault:  # within its tolerances the wheel or the motion cannot be

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from math import cos, radians, sin
+from math import cos, hypot, radians, sin
 from typing import Any, NamedTuple
 
 from planner.plan.truck.project import OpenProject, PlannedObstacle
@@ -319,7 +319,9 @@ def swept_obstacle(one: PlannedObstacle, name: str, here: SweptWheel) -> SweptOb
         camber, toe = here.readings["camber"], here.readings["toe"]
         lean, turn = camber.half, toe.half / (2.0 * here.section.diameter)
         far = [max(abs(end[axis]) for end in ends) for axis in range(3)]
-        x, y, z = x + far[1] * turn, y + far[2] * lean + far[0] * turn + far[1] * (lean + turn) ** 2, z + far[1] * lean
+        turn += 0.25 * abs(toe.value) / (2.0 * here.section.diameter)  # it was read on tires of some other size
+        bend = hypot(*far) * (lean + turn) ** 2  # what an arc is off its tangent by, and more
+        x, y, z = x + far[1] * turn + bend, y + far[2] * lean + far[0] * turn + bend, z + far[1] * lean + bend
         ends = [_leant(end, camber.value, toe.value / (2.0 * here.section.diameter)) for end in ends]
     if measured.moves_with == "body":
         y += max(0.0, here.readings["side_shift"].high)
