@@ -19,8 +19,9 @@ from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.quantities.show import Style
 from planner.quantities.text import clean
 from planner.trade.fit.limits import most_roll
-from planner.trade.fit.motion import SLIP, Motion, SweptObstacle, legs, swing
+from planner.trade.fit.motion import Motion, SweptObstacle
 from planner.trade.fit.section import TireSection, probe
+from planner.trade.fit.swing import SLIP, legs, swing
 from planner.trade.fit.window import evenly
 
 _ALONG = 8  # spaces along an edge at which it is looked at

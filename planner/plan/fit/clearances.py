@@ -17,9 +17,10 @@ from typing import NamedTuple
 
 from planner.plan.fit.swept_wheel import SPACINGS, SweptWheel, TireEnds, filled, kingpin_doubts
 from planner.trade.fit.limits import most_roll, roll_limit, steer_limit
-from planner.trade.fit.motion import Ends, Motion, SweepPlace, SweptObstacle, wheel_point
+from planner.trade.fit.motion import Ends, Motion, SweepPlace, SweptObstacle
 from planner.trade.fit.section import TireSection, nearest
 from planner.trade.fit.sweep import BOUND, Clearance, least_clearance, proven_clearance
+from planner.trade.fit.swing import wheel_point
 from planner.trade.fit.trace import doubt_of, trace
 from planner.worksheet.outcome import Known
 

@@ -10,9 +10,10 @@ from heapq import heappop, heappush
 from math import inf, isfinite, radians
 from typing import Literal, NamedTuple
 
-from planner.trade.fit.motion import Motion, SweepPlace, legs, refuse
+from planner.trade.fit.motion import Motion, SweepPlace, refuse
 from planner.trade.fit.section import TireSection, probe
 from planner.trade.fit.sweep import BUDGET, SURE, YES_OR_NO, falls, looker, near_cells
+from planner.trade.fit.swing import legs
 from planner.trade.fit.trace import ROLL, STEER, Cell, Trace, halves, place
 
 Way = Literal["in", "out"]

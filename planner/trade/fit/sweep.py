@@ -22,8 +22,9 @@ from heapq import heapify, heappop, heappush
 from math import inf, sqrt
 from typing import NamedTuple
 
-from planner.trade.fit.motion import Motion, Point, SweepPlace, SweptObstacle, measured_direction, refuse
+from planner.trade.fit.motion import Motion, Point, SweepPlace, SweptObstacle, refuse
 from planner.trade.fit.section import Nearest, PartName, Probe, Side, TireSection, nearest, probe
+from planner.trade.fit.swing import measured_direction
 from planner.trade.fit.trace import Cell, Four, Trace, halves, place, trace
 
 BOUND = 1e-4  # m; 0.1 mm

@@ -1,7 +1,7 @@
 """The region that an obstacle sweeps in the wheel's own half-plane, covered by proven cells that any tire can question.
 
 How an obstacle moves as seen from the wheel does not depend on the tire, so the cover is worked out once and kept. It
-is a tree: each cell is a box of steer × share × roll × along (see motion.py: the share of this wheel's rise that the
+is a tree: each cell is a box of steer × share × roll × along (see swing.py: the share of this wheel's rise that the
 roll leaves), and covers where the obstacle can be during that box; its two halves cover the same with less to spare,
 and are worked out when a question first needs them. How a cell is halved does not depend on the tire either, so an
 answer is the same whatever was asked before.
@@ -44,7 +44,8 @@ from functools import lru_cache
 from math import hypot, sqrt
 from typing import NamedTuple
 
-from planner.trade.fit.motion import Leg, Motion, SweepPlace, SweptObstacle, Swing, doubt, legs, swing
+from planner.trade.fit.motion import Motion, SweepPlace, SweptObstacle, doubt
+from planner.trade.fit.swing import Leg, Swing, legs, swing
 
 ROUNDING = 1e-12  # m; more than the sums' own rounding at the size of a truck
 STEER, SHARE, ROLL, ALONG = range(4)

@@ -8,9 +8,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.trade.fit.limits import DIAMETER_STEP, STEER_STEP, LargestTire, Limit, largest_tire, steer_limit
-from planner.trade.fit.motion import Motion, SweptObstacle, wheel_point
+from planner.trade.fit.motion import Motion, SweptObstacle
 from planner.trade.fit.section import TireSection
 from planner.trade.fit.sweep import BUDGET, keeps, least_clearance
+from planner.trade.fit.swing import wheel_point
 from planner.trade.fit.trace import trace
 
 TIRE = TireSection(0.200, 0.200, 0.800, 0.0, 0.190)

@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.trade.fit.motion import Motion, SweepPlace, SweptObstacle, leg_of, legs, measured_direction, wheel_point
+from planner.trade.fit.motion import Motion, SweepPlace, SweptObstacle
+from planner.trade.fit.swing import leg_of, legs, measured_direction, wheel_point
 
 FRONT = Motion(1.5, 0.1, 0.08, radians(35), radians(30), 0.09, radians(8), radians(4))
 

@@ -8,9 +8,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planner.trade.fit.motion import Motion, SweepPlace, SweptObstacle, lean_doubt, wheel_point
+from planner.trade.fit.motion import Motion, SweepPlace, SweptObstacle, lean_doubt
 from planner.trade.fit.section import TireSection
 from planner.trade.fit.sweep import falls, inside_at_rest, keeps, least_clearance, proven_clearance
+from planner.trade.fit.swing import wheel_point
 from planner.trade.fit.trace import halves, place, swept_region, trace
 
 CYLINDER = TireSection(0.250, 0.250, 0.800, 0.0, 0.190)  # square shoulders
