@@ -181,3 +181,17 @@ def test_while_what_a_road_asks_cannot_be_read_nothing_that_rests_on_it_is_clear
 def test_what_turns_with_the_wheel_tells_nothing_of_how_far_it_may_turn(judged):
     _, found = judged('["-150 mm", "-160 mm", "0 mm"]', axle="front", rides="knuckle")
     assert found["locks_too_wide"].verdict.answer == "not known"
+
+
+def test_where_the_wheel_may_hardly_be_steered_at_all_the_lock_is_judged_all_the_same(tmp_path):
+    # The lip of the first example 3 in outboard, in the sweep of the tread itself: some truck within the readings could
+    # not be steered, and has no turning circle to tell. That is no reason to know nothing of its lock.
+    text = (Path(__file__).parents[2] / "projects" / "county-road-4x4.toml").read_text(encoding="utf-8")
+    before, lip, after = text.partition('name = "fender lip, top"')
+    path = tmp_path / "truck.toml"
+    path.write_text(before + lip + after.replace("7 in ± 1/8 in", "3 in ± 1/8 in", 2), encoding="utf-8")
+    opened = open_project(path, TODAY)
+    limit = opened.sheet.outcome(opened.spot("inner_steer_limit", fitment="tall", axle="front"))
+    assert limit.low == 0.0
+    told_of = {flag.rule.node: told(flag) for flag in flags(opened) if flag.where == "front"}
+    assert told_of["locks_too_wide"] in {("stop", "raised"), ("stop", "too close to call")}
