@@ -4,8 +4,8 @@ from collections.abc import Iterable, Iterator
 from typing import Literal, NamedTuple
 
 from planner.plan.answers.flagging import Flag, worst_first
-from planner.plan.fit.obstacle_results import JUDGED
 from planner.plan.fit.sweep_text import sweep_location
+from planner.plan.fit.unmeasured_spacings import JUDGED
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.plan.truck.wording import shown
 from planner.project.facts import AXES

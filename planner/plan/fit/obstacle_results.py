@@ -7,7 +7,7 @@ rest it is a caution.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from math import degrees, floor
 from typing import NamedTuple
@@ -25,34 +25,22 @@ from planner.plan.fit.clearances import (
 from planner.plan.fit.fit_limits import FitObstacle
 from planner.plan.fit.sweep_text import sweep_location
 from planner.plan.fit.swept_wheel import SweptWheel, TireEnds
+from planner.plan.fit.unmeasured_spacings import JUDGED, Gathered
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.plan.truck.sweep_results import SweepResults, band
 from planner.quantities.kinds import DISTANCE
 from planner.quantities.show import Style, show
-from planner.quantities.text import clean
 from planner.trade.fit.motion import SweptObstacle
 from planner.trade.fit.sweep import Clearance
 from planner.worksheet.outcome import Known, Spot
 
 GUARDED = (None, "steering", "brake", "fuel")  # less room than wanted is a stop
-JUDGED = ("guarded_clearance", "contact_clearance", "wished_clearance", "off_road_clearance")
-STOPS = ("guarded_clearance", "contact_clearance")
 ONSETS = {
     "onset_words": ("guarded_clearance", "wished_clearance"),
     "contact_onset_words": ("contact_clearance", "off_road_clearance"),
 }
 LEVEL = 1e-3  # m of cross travel; less than this is a level axle
 STRAIGHT = 0.05  # degrees
-
-
-class Gathered(NamedTuple):
-    """A clearance that only the spacings nobody measured keep open: the rule's node, and the margin with its ends."""
-
-    node: str
-    name: str
-    margin: float
-    low: float
-    high: float
 
 
 class ObstacleResults(NamedTuple):
@@ -235,26 +223,3 @@ def _brought(
 def most_first(brought: Mapping[str, tuple[str, float]], without: str = "none") -> tuple[tuple[str, float], ...]:
     """The entries' keys with what each brings, the one that brings most first."""
     return tuple(sorted((pair for node, pair in brought.items() if node != without), key=lambda one: -one[1]))
-
-
-def spacing_results(
-    opened: OpenProject,
-    fitment: str,
-    axle: str,
-    gathered: list[Gathered],
-    spacings: Collection[str],
-    into: SweepResults,
-) -> None:
-    """One line per axle for all that only a spacing that nobody measured keeps open, stops apart from cautions."""
-    for prefix, nodes in (("spacing", STOPS), ("spacing_wish", tuple(node for node in JUDGED if node not in STOPS))):
-        mine = [one for one in gathered if one.node in nodes]
-        margin, words = (opened.spot(f"{prefix}_{what}", fitment=fitment, axle=axle) for what in ("margin", "words"))
-        if not mine:
-            into.not_asked.add(margin)
-            continue
-        into.not_asked.discard(margin)
-        low, high = min(one.low for one in mine), max(one.high for one in mine)
-        into.results[margin] = band(max(low, min(one.margin for one in mine)), low, high)
-        keys = [f"axles.{axle}.travel.{entry}" for entry in sorted(spacings)]
-        into.tolerance_sources[margin] = tuple((key, (high - low) / 2) for key in keys)
-        into.results[words] = ", ".join(dict.fromkeys(clean(one.name) for one in mine))

@@ -8,13 +8,10 @@ from itertools import count
 from planner.plan.fit.clearances import clearance
 from planner.plan.fit.fit_limits import FitObstacle, fit_limits
 from planner.plan.fit.obstacle_results import (
-    JUDGED,
-    Gathered,
     asked_when_unknown,
     fit_obstacle,
     most_first,
     obstacle_results,
-    spacing_results,
 )
 from planner.plan.fit.sweep_text import sweep_error_text
 from planner.plan.fit.swept_wheel import (
@@ -25,6 +22,7 @@ from planner.plan.fit.swept_wheel import (
     swept_wheel,
     tire_ends,
 )
+from planner.plan.fit.unmeasured_spacings import JUDGED, Gathered, limits_kept_open, spacing_results
 from planner.plan.truck.progress import step
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.plan.truck.sweep_results import AT_END, AT_OBSTACLE, Result, SweepResults
@@ -194,6 +192,8 @@ def _sweep_one(
             return
         into.results.update(limits.results)
         into.needs.update(limits.needs)
+        gathered += limits_kept_open(opened, fitment, axle, limited, nearest_first, halfway, limits, gathered, into)
+        spacing_results(opened, fitment, axle, gathered, {*spacings, *limited.spacings_assumed}, into)
         by_rules = {name: {key: (key, half) for key, half in of_rule} for name, of_rule in limits.brought.items()}
         brought = {name: each for name, each in by_rules.items() if each} | brought
         for node, asked in LIMITS.items():  # a limit is as doubtful as the clearance that binds it
