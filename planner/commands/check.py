@@ -80,6 +80,7 @@ def page(
         *_head(opened),
         *(ink(line, "strong") for line in paragraph(summary(found))),
         "",
+        *_not_worked_out(found),
     ]
     for flag in found:
         if flag.verdict.answer in ("raised", "too close to call"):
@@ -168,10 +169,19 @@ def _not_known(opened: OpenProject, found: list[Flag], waiting: bool) -> list[st
         lines += [ink("Not known yet", "strong"), *columns(by_table(keys), most=26), ""]
         lines += _to_measure(opened, keys)
         lines += [*paragraph("--waiting shows what waits for each."), ""]
-    troubled = {(flag.rule.name, flag.verdict.trouble): None for flag in found if flag.verdict.trouble}
-    if troubled:
-        lines += [ink("Cannot be worked out", "strong"), *columns([(name, clean(why)) for name, why in troubled]), ""]
     return lines
+
+
+def _not_worked_out(found: list[Flag]) -> list[str]:
+    """Each reason for which rules cannot be judged, once, with the rules: told before all flags."""
+    troubled: dict[str, dict[str, None]] = {}
+    for flag in found:
+        if flag.verdict.trouble:
+            troubled.setdefault(flag.verdict.trouble, {})[flag.rule.name] = None
+    lines: list[str] = []
+    for why, rules in troubled.items():
+        lines += [*paragraph(f"{clean(why)}.", 2), *paragraph(f"not judged: {', '.join(rules)}", 6)]
+    return [ink("Cannot be worked out", "strong"), *lines, ""] if lines else []
 
 
 def _measure_next(opened: OpenProject, needed: "list[WantedEntry]") -> list[str]:

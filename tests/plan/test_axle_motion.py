@@ -193,6 +193,20 @@ def test_a_wheel_that_leans_moves_what_was_measured_by_plumb_line(judged, where,
     assert found * 1000 == pytest.approx(room, abs=0.15)
 
 
+def test_what_a_lean_leaves_in_doubt_is_told_of_the_lean_and_not_of_the_obstacles_own_reading(judged):
+    # 250 mm up, a degree of doubt is 250 × sin 1° = 4.4 mm across, where the reading itself is within 2 mm.
+    opened, _ = judged(
+        '["0 mm", "-130 mm ± 2 mm", "250 mm"]',
+        'measured_from = "plumb"',
+        rides="axle",
+        more='camber = "0 deg ± 1 deg"\ntoe = "0 mm"',
+    )
+    spot = opened.spot("least_clearance", fitment="found", obstacle="stone")
+    brought = dict(opened.swept.tolerance_sources[spot])
+    assert brought["obstacles[0].at"] * 1000 == pytest.approx(2.0, abs=0.01)
+    assert brought["axles.rear.camber"] * 1000 == pytest.approx(4.4, abs=0.2)
+
+
 def test_a_wheel_with_nothing_measured_inboard_of_it_may_turn_nobody_knows_how_far(judged):
     _, found = judged('["900 mm", "250 mm", "0 mm"]', axle="front")
     assert found["locks_too_wide"].verdict.answer == "not known"

@@ -58,7 +58,9 @@ def backspaces(opened: OpenProject, found: Iterable[Flag], fitment: str, axle: s
     words = clean(str(opened.swept.results.get(at("window_words"), "")))
     if opened.swept.results.get(at("window_ends")) is None:
         if words:
-            yield FitLine("none fits", words, "", at("window_width"), flags.get(NO_WINDOW))
+            open_yet = at("window_width") in opened.swept.gathered
+            name = "none for certain" if open_yet else "none fits"
+            yield FitLine(name, words, "", at("window_width"), flags.get(NO_WINDOW))
         return
     for name, node, end in (("least", "window_low", low), ("greatest", "window_high", high)):
         if end is None:

@@ -24,7 +24,7 @@ from planner.plan.fit.clearances import (
 )
 from planner.plan.fit.fit_limits import FitObstacle
 from planner.plan.fit.sweep_text import sweep_location
-from planner.plan.fit.swept_wheel import SweptWheel, TireEnds
+from planner.plan.fit.swept_wheel import SweptWheel, TireEnds, own_tolerance
 from planner.plan.fit.unmeasured_spacings import JUDGED, Gathered
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.plan.truck.sweep_results import SweepResults, band
@@ -213,7 +213,11 @@ def _brought(
         reading = "squeezed_bump" if place.rise + place.far_rise > 0.0 else "droop_travel"
         halves |= {reading: abs(up) * wheel.readings[reading].half}
         halves |= {"side_shift": abs(across) * wheel.readings["side_shift"].half}
-    return {"at": (one.key_of("at"), found.taken)} | {
+    own = sum(abs(part) * by for part, by in zip(found.normal, own_tolerance(one.measured), strict=True))
+    if one.measured.measured_from == "plumb":  # beside a wheel whose lean is in doubt
+        shift = max(0.0, wheel.readings["side_shift"].high) if obstacle.rides == "body" else 0.0
+        halves["camber"] = max(0.0, found.taken - own - abs(across) * shift)
+    return {"at": (one.key_of("at"), own)} | {
         node: (opened.key_of(source), half)
         for node, half in halves.items()
         if (source := wheel.readings[node].source) and half > 0

@@ -8,6 +8,7 @@ from math import cos, hypot, radians, sin
 from typing import Any, NamedTuple
 
 from planner.plan.truck.project import OpenProject, PlannedObstacle
+from planner.project.models.measurements import Obstacle
 from planner.trade.fit.motion import MOST_LEAN, MOST_ROLL, Ends, Motion, Point, SweptObstacle, lean_doubt, refuse
 from planner.trade.fit.section import TireSection
 from planner.worksheet.outcome import Known, Spot, Waiting
@@ -302,6 +303,12 @@ def kingpin_doubts(here: SweptWheel) -> dict[str, Motion]:
     return found
 
 
+def own_tolerance(measured: Obstacle) -> Point:
+    """How far off an obstacle's own reading may be: forward, outboard and up, at whichever of its ends is worse."""
+    at, to = measured.at, measured.to
+    return _point(max(one.tolerance, other.tolerance) for one, other in zip(at or (), to or at or (), strict=True))
+
+
 def swept_obstacle(one: PlannedObstacle, name: str, here: SweptWheel) -> SweptObstacle | None:
     """The obstacle as the sweep takes it, past this wheel; None while it is not measured, or something is not known.
 
@@ -313,7 +320,7 @@ def swept_obstacle(one: PlannedObstacle, name: str, here: SweptWheel) -> SweptOb
         return None
     required = one.required.value
     at, to = measured.at, measured.to
-    x, y, z = _point(max(one.tolerance, other.tolerance) for one, other in zip(at, to or at, strict=True))
+    x, y, z = own_tolerance(measured)
     ends = [_point(axis.value for axis in point) for point in (at, to) if point]
     if measured.measured_from == "plumb":
         camber, toe = here.readings["camber"], here.readings["toe"]
