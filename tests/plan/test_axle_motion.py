@@ -207,6 +207,14 @@ def test_what_a_lean_leaves_in_doubt_is_told_of_the_lean_and_not_of_the_obstacle
     assert brought["axles.rear.camber"] * 1000 == pytest.approx(4.4, abs=0.2)
 
 
+def test_beside_the_lower_third_of_a_tire_its_bulge_and_chains_are_said_not_to_be_swept(judged):
+    # The radius is 400 mm: its lower third begins 133 below the axle.
+    for up, said in (("-140 mm", True), ("-130 mm", False)):
+        _, found = judged(f'["0 mm", "-160 mm", "{up}"]', 'kind = "brake"\nwants = "10 mm"', rides="axle")
+        assert told(found["tire_too_near"]) == ("stop", "clear")
+        assert ("a loaded tire bulges, and chains stand out: neither is swept" in found["tire_too_near"].says) == said
+
+
 def test_a_wheel_with_nothing_measured_inboard_of_it_may_turn_nobody_knows_how_far(judged):
     _, found = judged('["900 mm", "250 mm", "0 mm"]', axle="front")
     assert found["locks_too_wide"].verdict.answer == "not known"

@@ -39,6 +39,7 @@ ONSETS = {
     "onset_words": ("guarded_clearance", "wished_clearance"),
     "contact_onset_words": ("contact_clearance", "off_road_clearance"),
 }
+NOT_SWEPT = " (so low a loaded tire bulges, and chains stand out: neither is swept)"  # beside its lower third
 LEVEL = 1e-3  # m of cross travel; less than this is a level axle
 STRAIGHT = 0.05  # degrees
 
@@ -83,7 +84,9 @@ def obstacle_results(
     def place(of: Mapping[str, ClearanceEnds]) -> str:
         side = min(of, key=lambda side: of[side].found.distance)
         steers = opened.steers(axle, fitment)
-        return sweep_location(opened.style, axle, side or one.measured.side, steers, obstacle, of[side].found)
+        where = sweep_location(opened.style, axle, side or one.measured.side, steers, obstacle, of[side].found)
+        low = min(end[2] for end in (obstacle.start, obstacle.end or obstacle.start)) < -wheel.section.diameter / 6.0
+        return where + (NOT_SWEPT if low else "")
 
     whole = _least(swept)
     into.results[at("least_clearance")] = band(*whole)
