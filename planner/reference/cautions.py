@@ -8,7 +8,7 @@ from planner.reference.flags import filled
 from planner.reference.markdown import code, link, page, plain, sentence, table
 from planner.reference.wording import FLAGS
 from planner.tasks.change_cautions import CAUTIONS
-from planner.tasks.kind import StandingTask
+from planner.tasks.kind import EVERY_STOP, StandingTask
 from planner.tasks.sequence import standing
 from planner.worksheet.catalog import Catalog
 from planner.worksheet.declare import Rule
@@ -134,11 +134,21 @@ def _said(task: StandingTask) -> str:
     return f"- *{sentence(plain(task.title))}* {plain(task.caution)}"
 
 
+def _guards(task: StandingTask) -> str:
+    if task.guards == EVERY_STOP:
+        return "every stop"
+    return ", ".join(f"stops of {name.removesuffix('.')}" for name in task.guards)
+
+
 def _holds(tasks: Mapping[str, StandingTask]) -> Iterator[str]:
     yield from ("## Where work stops until somebody has signed", "")
     yield from ("Nothing behind a hold point goes on before it is signed, with a word on what was looked at.", "")
-    held = [(task.phase, plain(task.title), code(task.id)) for task in tasks.values() if task.hold]
-    yield from table(("phase", "hold point", "task"), held)
+    yield from (
+        "No reason signs one while a stop that it guards is raised or too close to call: its signature lapses.",
+        "",
+    )
+    held = [(task.phase, plain(task.title), code(task.id), _guards(task)) for task in tasks.values() if task.hold]
+    yield from table(("phase", "hold point", "task", "guards"), held)
 
 
 def _rest(tasks: Mapping[str, StandingTask]) -> Iterator[str]:

@@ -2,7 +2,7 @@
 
 from planner.quantities.kinds import TEXT, TORQUE
 from planner.sources.citing import practice
-from planner.tasks.kind import Bound, Record, StandingTask
+from planner.tasks.kind import EVERY_STOP, Bound, Record, StandingTask
 
 TASKS = (
     StandingTask(
@@ -188,5 +188,6 @@ TASKS = (
         after=("decide.gears", "decide.nuts", "decide.brakes", "measure.lift_test", "measure.stance"),
         caution="A stop is never signed away: it is cured, or what went into it was wrong and is corrected.",
         hold=True,
+        guards=EVERY_STOP,
     ),
 )

@@ -119,5 +119,6 @@ TASKS = (
         after=("mock_up.clay",),
         caution="Springs go back with new U-bolts, at their torque; none of the old ones is used again.",
         hold=True,
+        guards=("fit.", "wheel.", "brakes.", "tire."),
     ),
 )
