@@ -2,7 +2,7 @@
 
 from planner.quantities.kinds import Angle, Change, Distance, Length, Position, Ratio
 from planner.sources.citing import COMMON_PRACTICE, practice
-from planner.sources.reasoning import ENTERED, GEOMETRY
+from planner.sources.reasoning import ENTERED, GEOMETRY, STATICS
 from planner.sources.us_federal import LAMPS, ROLLOVER
 from planner.worksheet.declare import limit, rule
 from planner.worksheet.turning import least
@@ -57,6 +57,29 @@ def stability_fallen(
 ) -> Change:
     """Margin as a part of the factor found."""
     return planned_stability_factor / found_stability_factor - least_stability_kept
+
+
+@rule(
+    severity="caution",
+    notices="the truck tips before it slides",
+    says="As weighed it tips at {tipping_force} times its weight to the side, or standing on a side slope of "
+    "{side_slope} at the most; on a dry road its tires hold {tire_grip}.",
+    clear_says="As weighed it tips at {tipping_force} times its weight to the side; on a dry road its tires hold "
+    "{tire_grip}, so that it slides first. On soft ground, over a curb or with load carried high it may tip all the "
+    "same.",
+    cure="A bend taken too fast, or a sharp swerve, puts it on its side, and what stands loose in it on you. A wider "
+    "track within the fenders and the law, a lower tire, load carried lower. Until then slow before every bend, no "
+    "swerve, straight up and down slopes, belts for everybody; tell whoever drives it.",
+    if_close="Take it as one that tips first: a bend taken too fast, or a sharp swerve, puts it on its side, and what "
+    "stands loose in it on you. Slow before every bend, no swerve, straight up and down slopes, belts for everybody; "
+    "tell whoever drives it. A lift test done three times, higher, tells better.",
+    ground=STATICS,
+    holds={"tipping_force": "0.81", "tire_grip": "0.8", "side_slope": "42 deg"},
+    fails={"tipping_force": "0.79", "tire_grip": "0.8", "side_slope": "41 deg"},
+)
+def tips_before_it_slides(tipping_force: Ratio, tire_grip: Ratio, side_slope: Angle) -> Change:
+    """Margin as a part of the truck's weight."""
+    return tipping_force - tire_grip
 
 
 @rule(

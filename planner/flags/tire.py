@@ -6,7 +6,9 @@ from planner.quantities.kinds import (
     DURATION,
     POSITION,
     Change,
+    Count,
     Duration,
+    Force,
     Length,
     Pressure,
     Ratio,
@@ -14,6 +16,7 @@ from planner.quantities.kinds import (
     Speed,
     SpeedChange,
     Text,
+    Weight,
     YesNo,
 )
 from planner.sources.citing import COMMON_PRACTICE, practice
@@ -97,15 +100,16 @@ def _between(width: float, narrowest: float, widest: float) -> Finding:
 @rule(
     severity="stop",
     notices="the tires carry less than the load on the axle",
-    says="Together the axle's tires carry {tire_margin} times the load on it; at least {least_tire_margin} is asked.",
-    clear_says="Together the axle's tires carry {tire_margin} times the load on it, no less than the "
-    "{least_tire_margin} that is asked.",
+    says="Together the axle's tires carry {tire_margin} times the heaviest load on it, weighed or entered; at least "
+    "{least_tire_margin} is asked.",
+    clear_says="Together the axle's tires carry {tire_margin} times the heaviest load on it, weighed or entered: no "
+    "less than the {least_tire_margin} that is asked.",
     cure="Tires of a higher load index or load range, on wheels rated for it, or less load on this axle. A passenger "
     "car tire counts for its load over 1.10 on a truck. Do not drive it loaded: an overloaded tire fails hot, at "
     "speed.",
     ground=AXLE_INTERPRETATION_1977.read("49 CFR 571.120; passenger tires by 571.110 and 571.120"),
-    holds={"tire_margin": "1.2", "least_tire_margin": "1"},
-    fails={"tire_margin": "0.95", "least_tire_margin": "1"},
+    holds={"tire_margin": "1", "least_tire_margin": "1"},
+    fails={"tire_margin": "0.999", "least_tire_margin": "1"},
 )
 def carries_less_than_load(tire_margin: Ratio, least_tire_margin: Ratio) -> Change:
     """Margin as a ratio of the axle's load."""
@@ -123,8 +127,8 @@ def carries_less_than_load(tire_margin: Ratio, least_tire_margin: Ratio) -> Chan
     "load over 1.10 on a truck. Where the truck has been rated anew, by whoever may do so under your code, enter that "
     "rating.",
     ground=AXLE_INTERPRETATION_1977.read("49 CFR 571.120; passenger tires by 571.110 and 571.120"),
-    holds={"tire_rating_margin": "1.1", "least_tire_margin": "1"},
-    fails={"tire_rating_margin": "0.95", "least_tire_margin": "1"},
+    holds={"tire_rating_margin": "1", "least_tire_margin": "1"},
+    fails={"tire_rating_margin": "0.999", "least_tire_margin": "1"},
 )
 def carries_less_than_rating(tire_rating_margin: Ratio, least_tire_margin: Ratio) -> Change:
     """Margin as a ratio of the axle's rating."""
@@ -178,6 +182,43 @@ def radial_and_bias_on_one_truck(front_construction: Text, rear_construction: Te
 def spare_mixes_radial_and_bias(spare_construction: Text, construction: Text) -> bool:
     """Whether the spare may stand in at this axle; left and right are taken to be alike otherwise."""
     return spare_construction.strip().lower() == construction.strip().lower()
+
+
+@rule(
+    severity="caution",
+    notices="the spare carries less than its part of an axle",
+    says="The spare, {spare_designation}, carries {spare_rated_load}[, or {spare_dual_rated_load} as one of two side "
+    "by side]; laden the axle puts {full_load_per_tire} on each of its {tires} tires.",
+    clear_says="The spare, {spare_designation}, carries {spare_rated_load}[, or {spare_dual_rated_load} as one of two "
+    "side by side]: no less than the {full_load_per_tire} that the laden axle puts on each of its {tires} tires.",
+    cure="Don't drive the truck laden on it: an overloaded tire fails hot, at speed. A spare of the tires' own load "
+    "index or load range; until then unload before it goes on, and drive slowly and a short way only.",
+    ground=AXLE_INTERPRETATION_1977.recalled("the tires' sum at least the axle's rating, the spare among them"),
+    holds={
+        "spare_designation": "7.50-16",
+        "spare_rated_load": "2,500 lb",
+        "full_load_per_tire": "2,500 lb",
+        "tires": "2",
+    },
+    fails={
+        "spare_designation": "7.50-16",
+        "spare_rated_load": "2,500 lb",
+        "spare_dual_rated_load": "2,200 lb",
+        "full_load_per_tire": "2,201 lb",
+        "tires": "4",
+    },
+    only_with=("spare_designation",),
+)
+def spare_carries_less(
+    spare_designation: Text,
+    spare_rated_load: Weight,
+    full_load_per_tire: Weight,
+    tires: Count,
+    spare_dual_rated_load: Weight | None = None,
+) -> Force | None:
+    """Margin in N; where two tires stand side by side it counts for what it carries so."""
+    rated = spare_rated_load if tires <= 2 else spare_dual_rated_load
+    return None if rated is None else rated - full_load_per_tire
 
 
 @rule(

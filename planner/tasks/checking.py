@@ -109,6 +109,7 @@ TASKS = (
             "check.four_wheel",
             "adjust.bleed",
             "adjust.lamps",
+            "adjust.pressure_card",
             "adjust.speedometer",
             "fit.spare",
             "fit.old_rims",

@@ -47,6 +47,8 @@ TASKS = (
             "planned_tire_mass",
             "planned_spare_designation",
             "planned_spare_diameter",
+            "planned_spare_load_capacity",
+            "planned_spare_dual_load_capacity",
         ),
         for_rules=(
             "tire.rim_outside_tires_range",
@@ -58,6 +60,7 @@ TASKS = (
             "tire.rim_diameters_differ",
             "tire.radial_and_bias_on_one_truck",
             "tire.spare_mixes_radial_and_bias",
+            "tire.spare_carries_less",
             "gearing.engine_past_its_top_speed",
         ),
     ),
@@ -66,8 +69,8 @@ TASKS = (
         phase="decide",
         title="Choose rim width and backspace within the window, with room to spare",
         how="Stay clear of both ends of the window by what the wheel maker holds and you measured. See what it does "
-        "to scrub radius, bearings, fender edge and brake before you settle. Ask the maker for load rating and drop "
-        "well.",
+        "to scrub radius, bearings, fender edge and brake before you settle. Ask the maker for the load and the "
+        "pressure that it is rated for, and for the drop well.",
         hours=3,
         after=(
             "decide.tires",
@@ -94,6 +97,7 @@ TASKS = (
             "planned_thickness",
             "planned_barrel_radius",
             "planned_wheel_load_rating",
+            "planned_greatest_pressure",
             "planned_wheel_mass",
             "planned_rim_pieces",
             "planned_rim_tubeless",
@@ -102,12 +106,15 @@ TASKS = (
         for_rules=(
             "wheel.rated_below_load",
             "wheel.rated_below_axle",
+            "wheel.pressure_past_wheels",
+            "wheel.sidewall_pressure_past_wheels",
             "wheel.unsprung_mass_grown",
             "wheel.stud_circle_differs",
             "wheel.bore_loose_on_pilot",
             "brakes.rim_smaller_than_brake_asks",
             "steering.scrub_radius_changed",
             "steering.scrub_radius_changed_sign",
+            "steering.bearings_past_rating",
             "fit.poke_past_greatest",
             "fit.poke_past_local_code",
             "fit.wider_than_legal",

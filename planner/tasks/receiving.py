@@ -16,8 +16,9 @@ TASKS = (
         id="receive.count",
         phase="receive",
         title="Count and read what came: every wheel's and tire's stamps and dates",
-        how="Against the order and its drawing: rim code, width, load, maker, size, construction, speed symbol. Enter "
-        "date code and load as molded. Hold the tire's molded rim code against the wheel's stamped one, one by one. "
+        how="Against the order and its drawing: rim code, width, load, pressure, maker, size, construction, speed "
+        "symbol. Enter date code and load as molded, the spare's too. Hold the tire's molded rim code against the "
+        "wheel's stamped one, one by one. "
         "Nothing is painted, drilled or mounted until it has passed: mounted wheels are rarely taken back.",
         hours=1.5,
         after=("order.wheels",),

@@ -107,7 +107,7 @@ def _smallest_around(needed: float) -> float | None:
     return min(codes, default=None)
 
 
-@figure(means="mass that this axle carries", ground=STATICS)
+@figure(means="mass that this axle carries, as weighed", ground=STATICS, reads={"axle_load": "carried_load"})
 def axle_mass(axle_load: Weight) -> Mass:
     """In kg from the scale's reading as a weight in N, by standard gravity.
 

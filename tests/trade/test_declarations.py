@@ -27,7 +27,13 @@ BY_TABLE = {
     "wheel.barrel_radius",
     "wheel.specified_rim_diameter",
 }
-BY_GRAVITY = {"tire.rated_load", "brakes.axle_mass"}
+BY_GRAVITY = {
+    "tire.rated_load",
+    "tire.spare_rated_load",
+    "tire.spare_dual_rated_load",
+    "brakes.axle_mass",
+    "loads.carried_load",
+}
 
 
 def sample(declared):

@@ -1,6 +1,18 @@
 """What the wheels and rims themselves mean for the build: rims that come apart, ratings, and mass."""
 
-from planner.quantities.kinds import Change, Count, Force, Length, Mass, Position, Ratio, Text, Weight
+from planner.quantities.kinds import (
+    Change,
+    Count,
+    Force,
+    Length,
+    Mass,
+    Position,
+    Pressure,
+    PressureChange,
+    Ratio,
+    Text,
+    Weight,
+)
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.us_federal import RIM_SERVICING, TIRE_SELECTION
 from planner.worksheet.declare import Finding, limit, rule
@@ -69,35 +81,84 @@ def face_outside_rim(backspace: Position, overall_width: Length) -> Position:
 @rule(
     severity="stop",
     notices="the wheel is rated for less than it carries",
-    says="The wheel is rated for {wheel_load_rating}; {tires} of them carry {axle_load} on this axle.",
-    clear_says="The wheel is rated for {wheel_load_rating}, and {tires} of them carry the {axle_load} on this axle.",
-    cure="Order wheels rated for this axle's share at the least, better with a margin for load that shifts; "
-    "a wheel without a rating needs its maker's word in writing.",
+    says="The wheel is rated for {wheel_load_rating}; {tires} of them carry {heaviest_load}, the heaviest load on this "
+    "axle, weighed or entered.",
+    clear_says="The wheel is rated for {wheel_load_rating}, and {tires} of them for no less than {heaviest_load}, the "
+    "heaviest load on this axle, weighed or entered.",
+    cure="Don't drive on it: an overloaded wheel cracks at its disc and comes apart. Wheels rated for this axle's "
+    "share at the least, better with a margin for load that shifts; a wheel without a rating needs its maker's word "
+    "in writing.",
     ground=TIRE_SELECTION.recalled("S5: rims for the axle's load"),
-    holds={"wheel_load_rating": "2,000 lb", "axle_load": "3,500 lb", "tires": "2"},
-    fails={"wheel_load_rating": "1,600 lb", "axle_load": "3,500 lb", "tires": "2"},
+    holds={"wheel_load_rating": "1,750 lb", "heaviest_load": "3,500 lb", "tires": "2"},
+    fails={"wheel_load_rating": "1,749 lb", "heaviest_load": "3,500 lb", "tires": "2"},
 )
-def rated_below_load(wheel_load_rating: Weight, axle_load: Weight, tires: Count) -> Force:
+def rated_below_load(wheel_load_rating: Weight, heaviest_load: Weight, tires: Count) -> Force:
     """Margin in N for each wheel."""
-    return wheel_load_rating - axle_load / tires
+    return wheel_load_rating - heaviest_load / tires
 
 
 @rule(
-    severity="caution",
+    severity="stop",
     notices="the wheel is rated for less than its part of the axle's rating",
     says="The wheel is rated for {wheel_load_rating}; {tires} of them do not make up the axle's rating of "
     "{axle_rating}.",
-    clear_says="The wheel is rated for {wheel_load_rating}, and {tires} of them make up the axle's rating of "
+    clear_says="The wheel is rated for {wheel_load_rating}; {tires} of them make up the axle's rating of "
     "{axle_rating}.",
-    cure="Take wheels that carry the axle's whole rating, or decide for a lower one: mark it on the truck, and ask the "
-    "authority that registers it whether it must be on paper.",
+    cure="Don't load the axle to its rating on them: an overloaded wheel cracks at its disc and comes apart. Wheels "
+    "that together carry the axle's whole rating. Where the truck has been rated anew, by whoever may do so under your "
+    "code, enter that rating and mark it on the truck.",
     ground=TIRE_SELECTION.recalled("S5: rims for the axle's rating"),
-    holds={"wheel_load_rating": "2,000 lb", "axle_rating": "3,500 lb", "tires": "2"},
-    fails={"wheel_load_rating": "1,600 lb", "axle_rating": "3,500 lb", "tires": "2"},
+    holds={"wheel_load_rating": "1,750 lb", "axle_rating": "3,500 lb", "tires": "2"},
+    fails={"wheel_load_rating": "1,749 lb", "axle_rating": "3,500 lb", "tires": "2"},
 )
 def rated_below_axle(wheel_load_rating: Weight, axle_rating: Weight, tires: Count) -> Force:
     """Margin in N for each wheel."""
     return wheel_load_rating - axle_rating / tires
+
+
+@rule(
+    severity="stop",
+    notices="the tire needs more pressure than the wheel takes",
+    says="The wheel takes {greatest_pressure} at the most. Laden the tire needs {laden_pressure}[, and for its part of "
+    "the axle's rating {rating_pressure}].",
+    clear_says="The wheel takes {greatest_pressure}; laden the tire needs {laden_pressure}[, and for its part of the "
+    "axle's rating {rating_pressure}].",
+    cure="Never pump it up past what the wheel takes: the rim splits or throws the tire, and kills who stands by. "
+    "Wheels rated for that pressure and more, or a tire that carries the load at less; a lighter load entered and "
+    "kept where only the laden pressure is over.",
+    ground=practice("a rim is rated for a load and a pressure, and both bind"),
+    holds={"greatest_pressure": "50 psi", "laden_pressure": "48 psi", "rating_pressure": "50 psi"},
+    fails={"greatest_pressure": "50 psi", "laden_pressure": "48 psi", "rating_pressure": "50.1 psi"},
+    beyond="over by",
+    only_with=("greatest_pressure",),
+)
+def pressure_past_wheels(
+    greatest_pressure: Pressure, laden_pressure: Pressure, rating_pressure: Pressure | None = None
+) -> PressureChange | None:
+    """Margin in Pa; while the axle's rating is not entered, nothing but how far the laden pressure is over."""
+    room = greatest_pressure - laden_pressure
+    if rating_pressure is None:
+        return room if room < 0 else None
+    return least(room, greatest_pressure - rating_pressure)
+
+
+@rule(
+    severity="caution",
+    notices="the tire's sidewall allows more pressure than the wheel takes",
+    says="The tire may have {rated_pressure}, and only at that carries its greatest load; the wheel takes "
+    "{greatest_pressure}.",
+    clear_says="The wheel takes {greatest_pressure}, no less than the {rated_pressure} that the tire may have.",
+    cure="Whoever pumps it up goes by the sidewall, and the rim splits or throws the tire: mark the wheel's pressure "
+    "beside each valve and on the card on the dash. Better: wheels rated for the tire's pressure.",
+    ground=practice("a rim is rated for a load and a pressure, and both bind"),
+    holds={"rated_pressure": "50 psi", "greatest_pressure": "50 psi"},
+    fails={"rated_pressure": "50.1 psi", "greatest_pressure": "50 psi"},
+    beyond="over by",
+    only_with=("greatest_pressure",),
+)
+def sidewall_pressure_past_wheels(rated_pressure: Pressure, greatest_pressure: Pressure) -> PressureChange:
+    """Margin in Pa."""
+    return greatest_pressure - rated_pressure
 
 
 @rule(

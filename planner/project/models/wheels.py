@@ -64,9 +64,7 @@ class Wheel(Table):
     mass: AMass = fact("weight of one wheel", name="wheel_mass", example="48 lb", usual=SMALL_SCALE.on_found)
     pieces: Literal["one", "multi"] | None = fact("one-piece or multi-piece rim", name="rim_pieces", example="one")
     tubeless: AYesNo = fact("whether the rim is made for tubeless tires", name="rim_tubeless", example="yes")
-    greatest_pressure: APressure = words(
-        "greatest tire pressure that the wheel is rated for", example="80 psi", since=2
-    )
+    greatest_pressure: APressure = fact("greatest tire pressure that the wheel is rated for", example="80 psi", since=2)
     radial_allowed: AYesNo = words("whether the rim's maker allows radial tires on it", example="yes", since=2)
     offset_face: Literal["hub", "disc"] | None = words(
         "on a pair, the face that offset and backspace are taken to: the one on the hub, or the one between the discs",

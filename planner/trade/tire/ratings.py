@@ -2,13 +2,15 @@
 
 from datetime import date, timedelta
 
-from planner.quantities.kinds import Count, Duration, GreatestMass, GreatestSpeed, Text
+from planner.quantities.kinds import Count, Duration, GreatestMass, GreatestSpeed, GreatestWeight, Mass, Text
 from planner.sources.citing import practice
 from planner.sources.france import TIRE_ORDER
 from planner.sources.un import R54
 from planner.trade.tire.charts import load_capacities, speeds
-from planner.trade.tire.designation import read_designation
+from planner.trade.tire.designation import TireSize, read_designation
+from planner.trade.tire.loading import STANDARD_GRAVITY, derated_load_capacity
 from planner.worksheet.declare import Impossible, figure
+from planner.worksheet.turning import least
 
 DAY = 86400.0
 
@@ -112,7 +114,56 @@ def spare_construction(spare_designation: Text) -> Text:
     >>> spare_construction("7.50-16")
     'bias'
     """
+    return _spare(spare_designation).construction
+
+
+@figure(
+    means="weight that the spare may carry, single",
+    ground=TIRE_ORDER.read("Annexe II"),
+    form="spare_rated_load = (spare_load_capacity, or the mass by the load index in spare_designation, if less) × "
+    "9.80665 m/s², over 1.10 unless its size says that it is no passenger tire",
+)
+def spare_rated_load(spare_designation: Text, spare_load_capacity: Mass | None = None) -> GreatestWeight | None:
+    """In N; no answer where neither its size nor an entry says what it carries. An entry above its index counts for no
+    more than that.
+
+    By the table 121 is 1450 kg:
+
+    >>> round(spare_rated_load("LT255/80R17 121/118Q") / 9.80665, 6)
+    1450.0
+    """
+    size = _spare(spare_designation)
+    return _rated(size, size.load_index, spare_load_capacity)
+
+
+@figure(
+    means="weight that the spare may carry as one of two side by side",
+    ground=TIRE_ORDER.read("Annexe II"),
+    form="spare_dual_rated_load = (spare_dual_load_capacity, or the mass by the dual load index in spare_designation, "
+    "if less) × 9.80665 m/s², over 1.10 unless its size says that it is no passenger tire",
+)
+def spare_dual_rated_load(
+    spare_designation: Text, spare_dual_load_capacity: Mass | None = None
+) -> GreatestWeight | None:
+    """The same in a pair, by the index behind the stroke.
+
+    By the table 116 is 1250 kg:
+
+    >>> round(spare_dual_rated_load("LT235/85R16 120/116R") / 9.80665, 6)
+    1250.0
+    """
+    size = _spare(spare_designation)
+    return _rated(size, size.load_index_dual, spare_dual_load_capacity)
+
+
+def _spare(designation: str) -> TireSize:
     try:
-        return read_designation(spare_designation).construction
+        return read_designation(designation)
     except Impossible as fault:
         raise Impossible("spare_designation", fault.read, fault.accepted) from None
+
+
+def _rated(size: TireSize, index: int | None, entered: float | None) -> float | None:
+    by_index = None if index is None else load_capacity(index)
+    known = [one for one in (by_index, entered) if one is not None]
+    return derated_load_capacity(least(*known), size.passenger is not False) * STANDARD_GRAVITY if known else None
