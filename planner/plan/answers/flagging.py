@@ -83,7 +83,12 @@ def _gathered(opened: OpenProject, found: list[Flag]) -> Iterator[Flag]:
         alike.setdefault(key, []).append(flag)
     for flags_alike in alike.values():
         places = tuple(flag.verdict.place for flag in flags_alike)
-        yield flags_alike[0]._replace(places=places, where=place_names(places, alone=len(opened.planned) == 1))
+        yield flags_alike[0]._replace(places=places, where=place_names(places, _goes_without_saying(opened, places[0])))
+
+
+def _goes_without_saying(opened: OpenProject, place: Place) -> bool:
+    """Whether a place need not name its fitment: the only one that is planned."""
+    return opened.planned == (place[0],) or (not place[0] and len(opened.planned) == 1)
 
 
 def worst_first(flag: Flag) -> tuple[Any, ...]:
@@ -170,7 +175,7 @@ def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
     worded = worded or verdict.answer in ("raised", "too close to call")
     seen = _Shown(opened, verdict)
     margin = verdict.margin
-    at = place_name(verdict.place, alone=len(opened.planned) == 1)
+    at = place_name(verdict.place, _goes_without_saying(opened, verdict.place))
     acceptance = _acceptance(opened, verdict)
     needs = tuple(dict.fromkeys(k for need in (*verdict.needs, *verdict.either) for k in opened.keys_needed(need)))
     settling = () if rule.if_close else tuple(_settling(opened, one.spot, one.factor) for one in verdict.settles)
@@ -198,7 +203,7 @@ def _contradicts(verdict: Verdict) -> bool:
 def _with_entries(opened: OpenProject, says: str, between: Sequence[Spot]) -> str:
     """What a rule says, and the entries that it is between: which is wrong only the person can tell."""
     keys = map(opened.key_of, between)
-    told = " against ".join(f"{clean(opened.spoken(key))} = {opened.written_at(key)}" for key in keys)
+    told = "; ".join(f"{clean(opened.spoken(key))} = {opened.written_at(key)}" for key in keys)
     return f"{says} Entered: {told}." if told else says
 
 
