@@ -159,8 +159,9 @@ def _not_known(opened: OpenProject, found: list[Flag], waiting: bool) -> list[st
     """What is missing: what decides most, then all by the file's tables, or with `waiting` with the rules that wait."""
     from planner.plan.answers.measure_next import measure_next  # the tasks are only needed where something is not known
 
-    needed = measure_next(opened, found) if any(flag.needs for flag in found) else []
-    lines = _measure_next(opened, needed)
+    every = measure_next(opened, found) if any(flag.needs for flag in found) else []
+    needed = [one for one in every if one.key not in opened.at_odds]
+    lines = _at_odds(opened, every) + _measure_next(opened, needed)
     if needed and waiting:
         rows = [(clean(opened.asked_for(one.key)), "for " + ", ".join(one.rules)) for one in needed]
         lines += [ink("Not known: enter", "strong"), *columns(rows), ""]
@@ -182,6 +183,19 @@ def _not_worked_out(found: list[Flag]) -> list[str]:
     for why, rules in troubled.items():
         lines += [*paragraph(f"{clean(why)}.", 2), *paragraph(f"not judged: {', '.join(rules)}", 6)]
     return [ink("Cannot be worked out", "strong"), *lines, ""] if lines else []
+
+
+def _at_odds(opened: OpenProject, needed: "list[WantedEntry]") -> list[str]:
+    """What waits for entries that contradict each other: they were made, and one of them is wrong."""
+    waiting: dict[tuple[str, ...], dict[str, None]] = {}
+    for one in needed:
+        if one.key in opened.at_odds:
+            both = tuple(sorted({one.key, *opened.at_odds[one.key]}))
+            waiting.setdefault(both, {}).update(dict.fromkeys(one.rules))
+    lines: list[str] = []
+    for keys, rules in waiting.items():
+        lines += paragraph(f"{', '.join(clean(opened.spoken(key)) for key in keys)}: for {', '.join(rules)}", 2)
+    return [ink("Not known, because entries contradict each other", "strong"), *lines, ""] if lines else []
 
 
 def _measure_next(opened: OpenProject, needed: "list[WantedEntry]") -> list[str]:
@@ -265,6 +279,7 @@ def as_data(opened: OpenProject, found: list[Flag]) -> dict[str, Any]:
         "figures": {heading: dict(rows) for heading, rows in figure_rows(opened)},
         "readings": [entry_data(key, one) for key, one in read_entries(opened)],
         "no_reading": without_reading(opened),
+        "contradictions": {key: list(others) for key, others in opened.at_odds.items()},
         "notices": [as_line(opened.opened.source.path, notice) for notice in opened.opened.notices],
     }
 
@@ -306,6 +321,7 @@ def flag_data(flag: Flag) -> dict[str, Any]:
         data["margin"] = {"value": value, "low": worst[0], "high": worst[1], "unit": rule.kind.si, "shown": flag.by}
     data.update({"settles": list(flag.settles), "needs": list(flag.needs)} if flag.settles or flag.needs else {})
     data.update({"better": [{"key": key, "within": to or None} for key, to in flag.better]} if flag.better else {})
+    data.update({"between": list(flag.between)} if flag.between else {})
     if verdict.trouble:
         data["trouble"] = verdict.trouble
     if flag.acceptance is not None:

@@ -292,6 +292,7 @@ def pressure_held_at_least(running_pressure: Pressure, least_pressure: Pressure)
     holds={"tire_tube": "tubeless", "rim_tubeless": "yes"},
     fails={"tire_tube": "tubeless", "rim_tubeless": "no"},
     clear_says="Tire, tube and rim belong together.",
+    bars=("tire_tube", "rim_tubeless"),
 )
 def tube_and_rim_mismatched(tire_tube: Text, rim_tubeless: YesNo) -> Finding:
     """Whether a tubeless tire sits on a tubeless rim, or a tube-type one on a rim for tubes."""
@@ -318,6 +319,7 @@ def tube_and_rim_mismatched(tire_tube: Text, rim_tubeless: YesNo) -> Finding:
     holds={"tire_rim_code": "16", "rim_diameter_code": "16"},
     fails={"tire_rim_code": "16", "rim_diameter_code": "16.5"},
     clear_says="Tire and rim both have code {rim_code}.",
+    bars=("designation", "rim_diameter_code"),
 )
 def rim_diameters_differ(tire_rim_code: RimCode, rim_diameter_code: RimCode) -> Finding:
     """Whether both carry one diameter code."""

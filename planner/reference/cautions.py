@@ -92,7 +92,9 @@ DANGERS = (
         "Springs, gears and whatever moves", ("mock_up.cycle", "mock_up.full_lock", "fit.gears", "measure.axle_ratio")
     ),
     Danger(
-        "Old tires, and tires that carry too little", (), ("tire.found_tires_too_old", "tire.carries_less_than_load")
+        "Old tires, and tires that carry too little",
+        (),
+        ("tire.found_tires_too_old", "tire.carries_less_than_load", "contradictions.capacity_and_index"),
     ),
     Danger("Tipping", (), ("stance.cg_not_measured", "stance.stability_fallen")),
     Danger("The first drive", ("check.sign", "road.yard", "road.low_speed", "road.qualified")),

@@ -121,6 +121,8 @@ class Rule(NamedTuple):
     clear_says: str
     if_close: str
     bounds: str = ""
+    bars: tuple[str, ...] = ()
+    close_agrees: bool = False
 
 
 def figure(
@@ -200,6 +202,8 @@ def rule(
     beyond: str = "short by",
     if_close: str = "",
     bounds: str = "",
+    bars: tuple[str, ...] = (),
+    close_agrees: bool = False,
 ) -> Callable[[F], F]:
     """Declare a function as a rule: it returns the margin by which its limit holds, True or False, or a `Finding`.
 
@@ -209,7 +213,9 @@ def rule(
     nothing to ask: a wish that nobody has, a spare that nobody carries. `beyond` says how a limit is missed:
     "short by", or "over by" where it is a greatest value. `if_close` stands for the cure where it is too close to call
     and no better measurement of the same kind is worth asking for. `bounds` is what people are told of a rule that
-    bounds the backspace: along it the margin holds between two ends, or up to one.
+    bounds the backspace: along it the margin holds between two ends, or up to one. `bars` names the entries that
+    contradict each other where it is raised: nothing that rests on them is known then. With `close_agrees` it is clear
+    where the tolerances straddle its limit: what may be true of one truck contradicts nothing.
     """
 
     def mark(function: F) -> F:
@@ -233,6 +239,8 @@ def rule(
             clear_says=clear_says,
             if_close=if_close,
             bounds=bounds,
+            bars=bars,
+            close_agrees=close_agrees,
         )
         return function
 

@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from planner.quantities.kinds import CHANGE, Change, Count, Ratio, Ratios, Share, YesNo
+from planner.quantities.kinds import CHANGE, Change, Ratio, Ratios, Share, YesNo
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.reasoning import KINEMATICS
 from planner.worksheet.declare import Finding, limit, rule
@@ -124,34 +124,25 @@ def axles_travel_apart(
 
 
 @rule(
-    severity="caution",
-    notices="the axle ratio and the tooth counts disagree",
-    says="An axle ratio of {found_axle_ratio} is entered; {ring_teeth} and {pinion_teeth} teeth{at_the_hub} give "
-    "{by_teeth}.",
-    clear_says="An axle ratio of {found_axle_ratio} is entered, and {ring_teeth} and {pinion_teeth} "
-    "teeth{at_the_hub} give {by_teeth}: they agree within {greatest_tooth_difference}.",
+    severity="stop",
+    notices="the axle ratio and the tooth counts contradict each other",
+    says="The axle ratio entered is {found_axle_ratio}; the teeth give {found_tooth_ratio}. "
+    "{greatest_tooth_difference} apart is let pass.",
+    clear_says="The axle ratio entered, {found_axle_ratio}, goes with the teeth, which give {found_tooth_ratio}.",
     cure="Count again: mark the drive shaft and a wheel, and turn. On a portal axle or with hub reductions enter their "
     "ratio too (hub_ratio). Do not order gears until both agree.",
     ground=KINEMATICS,
-    holds={"found_axle_ratio": "4.89", "ring_teeth": "44", "pinion_teeth": "9", "greatest_tooth_difference": "0.5 %"},
-    fails={"found_axle_ratio": "4.10", "ring_teeth": "44", "pinion_teeth": "9", "greatest_tooth_difference": "0.5 %"},
-    only_with=("ring_teeth", "pinion_teeth"),
+    holds={"found_axle_ratio": "4.89", "found_tooth_ratio": "4.8889", "greatest_tooth_difference": "0.5 %"},
+    fails={"found_axle_ratio": "4.92", "found_tooth_ratio": "4.8889", "greatest_tooth_difference": "0.5 %"},
     beyond="over by",
+    bars=("found_axle_ratio", "ring_teeth", "pinion_teeth"),
+    close_agrees=True,
 )
 def ratio_differs_from_teeth(
-    found_axle_ratio: Ratio,
-    ring_teeth: Count,
-    pinion_teeth: Count,
-    greatest_tooth_difference: Share,
-    hub_ratio: Ratio = 1.0,
-) -> Annotated[Finding, CHANGE]:
+    found_axle_ratio: Ratio, found_tooth_ratio: Ratio, greatest_tooth_difference: Share
+) -> Change:
     """Margin as a ratio: how much further apart they might be."""
-    by_teeth = ring_teeth / pinion_teeth * hub_ratio
-    words = {
-        "by_teeth": f"{by_teeth:.3f}",
-        "at_the_hub": "" if hub_ratio == 1 else f" with a hub reduction of {hub_ratio:g}",
-    }
-    return Finding(greatest_tooth_difference - magnitude(found_axle_ratio / by_teeth - 1), words)
+    return greatest_tooth_difference - magnitude(found_axle_ratio / found_tooth_ratio - 1)
 
 
 def _feel(change: float) -> str:

@@ -121,6 +121,7 @@ def stud_circle_differs(
     holds={"stud_circle_disagreement": "1/32 in", "most_stud_reading_spread": "1/16 in"},
     fails={"stud_circle_disagreement": "1/4 in", "most_stud_reading_spread": "1/16 in"},
     beyond="over by",
+    bars=("stated_stud_circle", "stud_points", "adjacent_spacing", "skip_spacing", "outer_edge_spacing"),
 )
 def stud_readings_disagree(stud_circle_disagreement: Distance, most_stud_reading_spread: Distance) -> Position:
     """Margin in m on the diameter."""

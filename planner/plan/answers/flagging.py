@@ -1,9 +1,11 @@
 """The flags of a project: every rule's answer at every place that is planned, in the person's words and units."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
 from planner.plan.answers.basis import LOOK_ONCE, basis_changes, changes_in_words
+from planner.plan.answers.contradictions import entries_of
+from planner.plan.answers.impossible import entries_behind
 from planner.plan.truck.catalog import entry_key
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import LIMITS
@@ -31,6 +33,7 @@ class Flag(NamedTuple):
 
     `settles` and `wants` are for people: what would decide a close call, and which entries it waits for. `better` and
     `needs` say the same with the keys of the file; `better` with how well each is to be measured, as far as is known.
+    `between` are the keys of entries that contradict each other by it.
     """
 
     verdict: Verdict
@@ -45,6 +48,7 @@ class Flag(NamedTuple):
     lapsed: str = ""
     wants: tuple[str, ...] = ()
     better: tuple[tuple[str, str], ...] = ()
+    between: tuple[str, ...] = ()
 
     @property
     def rule(self) -> Rule:
@@ -79,7 +83,12 @@ def _gathered(opened: OpenProject, found: list[Flag]) -> Iterator[Flag]:
         alike.setdefault(key, []).append(flag)
     for flags_alike in alike.values():
         places = tuple(flag.verdict.place for flag in flags_alike)
-        yield flags_alike[0]._replace(places=places, where=place_names(places, alone=len(opened.planned) == 1))
+        yield flags_alike[0]._replace(places=places, where=place_names(places, _goes_without_saying(opened, places[0])))
+
+
+def _goes_without_saying(opened: OpenProject, place: Place) -> bool:
+    """Whether a place need not name its fitment: the only one that is planned."""
+    return opened.planned == (place[0],) or (not place[0] and len(opened.planned) == 1)
 
 
 def worst_first(flag: Flag) -> tuple[Any, ...]:
@@ -99,13 +108,15 @@ def worst_first(flag: Flag) -> tuple[Any, ...]:
 
 def verdicts(opened: OpenProject) -> Iterator[Verdict]:
     """Every rule's bare answer at every place that is planned."""
-    sheet = opened.sheet
-    for node, rule in sheet.catalog.rules.items():
+    for node, rule in opened.sheet.catalog.rules.items():
+        sheet = opened.seen_from(node).sheet
         for spot in sheet.spots(node):
             fitment = spot.place[0]
-            if fitment and fitment not in opened.planned:
+            if fitment and fitment not in opened.planned and not (rule.bars and fitment == "found"):
                 continue
             verdict = judge(rule, spot.place, sheet.outcome(spot))
+            if fitment and fitment not in opened.planned and verdict.answer != "raised":
+                continue  # of the truck found it counts only that what is compared with it is not known
             trouble = next((why for need in verdict.needs if (why := opened.trouble(need))), "")
             verdict = verdict._replace(needs=(), trouble=trouble) if trouble else verdict
             if not (
@@ -116,6 +127,8 @@ def verdicts(opened: OpenProject) -> Iterator[Verdict]:
 
 def _nothing_to_ask(opened: OpenProject, verdict: Verdict) -> bool:
     """Whether a rule waits for an entry without which it does not apply, such as a wish that nobody has."""
+    if verdict.rule.close_agrees and not _two_readings(opened.seen_from(verdict.rule.node), verdict):
+        return True
     if verdict.answer != "not known" or not verdict.rule.only_with:
         return False
     reads = _reads(opened, Spot(verdict.rule.node, verdict.place))
@@ -123,6 +136,15 @@ def _nothing_to_ask(opened: OpenProject, verdict: Verdict) -> bool:
     asked = [spot for taken, spot in inputs if taken.name in verdict.rule.only_with and spot is not None]
     outcomes = [opened.sheet.outcome(spot) for spot in asked]
     return any(isinstance(one, Waiting) and not one.barred for one in outcomes)  # a wish that is not known is one
+
+
+def _two_readings(opened: OpenProject, verdict: Verdict) -> bool:
+    """Whether the first two values that a rule compares are two readings: neither is worked out from the other's."""
+    if verdict.answer == "not known":
+        return False  # one of the two is missing: there is nothing that it contradicts
+    one, other = _reads(opened, Spot(verdict.rule.node, verdict.place))[:2]
+    sides = [set(entries_behind(opened.sheet, spot, opened.keys)) for spot in (one, other) if spot is not None]
+    return len(sides) > 1 and not (sides[0] <= sides[1] or sides[1] <= sides[0])
 
 
 def _told_otherwise(opened: OpenProject, verdict: Verdict) -> bool:
@@ -148,11 +170,12 @@ def _steers_not(opened: OpenProject, verdict: Verdict) -> bool:
 
 def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
     """One answer with its words, at its one place."""
-    rule = verdict.rule
+    rule, opened = verdict.rule, opened.seen_from(verdict.rule.node)
+    between = entries_of(opened.sheet, Spot(rule.node, verdict.place), opened.keys) if _contradicts(verdict) else []
     worded = worded or verdict.answer in ("raised", "too close to call")
     seen = _Shown(opened, verdict)
     margin = verdict.margin
-    at = place_name(verdict.place, alone=len(opened.planned) == 1)
+    at = place_name(verdict.place, _goes_without_saying(opened, verdict.place))
     acceptance = _acceptance(opened, verdict)
     needs = tuple(dict.fromkeys(k for need in (*verdict.needs, *verdict.either) for k in opened.keys_needed(need)))
     settling = () if rule.if_close else tuple(_settling(opened, one.spot, one.factor) for one in verdict.settles)
@@ -160,7 +183,7 @@ def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
         verdict=verdict,
         places=(verdict.place,),
         where=at,
-        says=fill(_says(verdict), seen) if margin and worded else "",
+        says=_with_entries(opened, fill(_says(verdict), seen), between) if margin and worded else "",
         cure=fill(_cure(verdict), seen) if worded else "",
         by=margin_text(opened, rule, margin) if margin and rule.kind and worded else "",
         settles=tuple(dict.fromkeys(words for words, _ in settling)),
@@ -169,7 +192,19 @@ def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
         lapsed=_lapsed(opened, acceptance) if acceptance else "",
         wants=tuple(map(opened.asked_for, needs)),
         better=tuple(dict.fromkeys(one for _, keys in settling for one in keys)),
+        between=tuple(map(opened.key_of, between)),
     )
+
+
+def _contradicts(verdict: Verdict) -> bool:
+    return bool(verdict.rule.bars) and verdict.answer == "raised"
+
+
+def _with_entries(opened: OpenProject, says: str, between: Sequence[Spot]) -> str:
+    """What a rule says, and the entries that it is between: which is wrong only the person can tell."""
+    keys = map(opened.key_of, between)
+    told = "; ".join(f"{clean(opened.spoken(key))} = {opened.written_at(key)}" for key in keys)
+    return f"{says} Entered: {told}." if told else says
 
 
 def _says(verdict: Verdict) -> str:

@@ -264,7 +264,7 @@ def _parsed(source: ProjectText, text: str) -> ProjectText:
 
 def today(opened: OpenProject) -> date:
     """The day by which a project was worked out."""
-    return date.fromisoformat(opened.sheet.given(Spot("today", EVERYWHERE)))
+    return date.fromisoformat(opened.given(Spot("today", EVERYWHERE)))
 
 
 def _begun(data: Any, key: Key) -> list[str]:

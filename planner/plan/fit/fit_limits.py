@@ -130,7 +130,7 @@ class FitAsked(NamedTuple):
     def makers_tolerance(self) -> float:
         """How well the wheel's maker holds the backspace, where that is entered."""
         entry = self.opened.sheet.entered(self.at("backspace"))
-        given = None if entry is None else self.opened.sheet.given(entry)
+        given = None if entry is None else self.opened.given(entry)
         return given.tolerance if isinstance(given, Quantity) else 0.0
 
     @property

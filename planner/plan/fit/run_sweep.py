@@ -95,9 +95,10 @@ def _sweep_one(
     ]
 
     def bar(*labels: str) -> None:
-        """What rests on an entry that was made and is not known has no other way to a value."""
+        """What rests on an entry that was made and is not known has no other way to a value: not what is wanted."""
+        swept = [node for node in AT_OBSTACLE if node != "required_clearance"]
         into.barred.update(opened.spot(node, fitment=fitment, axle=axle) for node in AT_END)
-        into.barred.update(opened.spot(node, fitment=fitment, obstacle=one) for one in labels for node in AT_OBSTACLE)
+        into.barred.update(opened.spot(node, fitment=fitment, obstacle=one) for one in labels for node in swept)
 
     lost, way_steered = opened.fit_fault(axle, fitment), opened.steered_fault(axle, fitment)
     if lost is not None:

@@ -109,7 +109,7 @@ def _facts(opened: OpenProject) -> Iterator[Block]:
 
 def written(opened: OpenProject, spot: Spot) -> str:
     """An entry as the person wrote it; a list in their units."""
-    value, kind = opened.sheet.given(spot), opened.sheet.catalog.kind(spot.node)
+    value, kind = opened.given(spot), opened.sheet.catalog.kind(spot.node)
     if isinstance(value, Quantity) and value.text and kind is not None:
         return as_written(value, kind, opened.style)
     text = getattr(value, "text", "")
