@@ -43,6 +43,7 @@ _ROAD_TEST = (
     severity="stop",
     notices="the barrel comes too near the brake",
     says="There is {radial_clearance} between the brake and the barrel; at least {least_brake_gap} is wanted.",
+    clear_says="There is {radial_clearance} between the brake and the barrel, and {least_brake_gap} is enough.",
     cure="A larger rim code, a shallower drop well on the brake's side, or a thinner barrel; "
     "check with clay on the drum before the wheel carries weight.",
     ground=COMMON_PRACTICE,
@@ -59,6 +60,8 @@ def barrel_near_brake(radial_clearance: Position, least_brake_gap: Distance) -> 
     notices="the disc comes too near the brake's face",
     says="There is {face_clearance} between the brake's face and the wheel's disc; at least {least_brake_gap} is "
     "wanted.",
+    clear_says="There is {face_clearance} between the brake's face and the wheel's disc, and {least_brake_gap} is "
+    "enough.",
     cure="A disc dished further out where the brake stands. Grind nothing off the brake, and no loose spacers; "
     "check with clay on the drum's face before the wheel carries weight.",
     ground=COMMON_PRACTICE,
@@ -75,7 +78,7 @@ def disc_near_brake(face_clearance: Position, least_brake_gap: Distance) -> Posi
     notices="the rim is of a smaller code than the brake asks for",
     says="By its drop well and barrel the smallest rim code that clears the brake is {smallest_rim_code}; this one is "
     "{rim_diameter_code}.",
-    clear_says="The rim is large enough for the brake.",
+    clear_says="{clear}.",
     cure="Take the larger code, or have the wheel's maker place the drop well away from the brake and state the inside "
     "radius there; a measured barrel counts before this estimate.",
     ground=GEOMETRY,
@@ -100,9 +103,10 @@ def rim_smaller_than_brake_asks(
 ) -> Annotated[Finding, POSITION]:
     """Margin in m of radius; where the barrel itself was measured, no well and no steel are asked for."""
     if smallest_rim_code is None:
-        return Finding(True)
+        return Finding(True, {"clear": "The barrel itself was measured, and no rim code is estimated from its well"})
     margin = radial_clearance - least_brake_gap
-    return Finding(where(rim_diameter_code - smallest_rim_code, greatest(margin, 0.0), margin))
+    clear = "The rim is large enough for the brake"
+    return Finding(where(rim_diameter_code - smallest_rim_code, greatest(margin, 0.0), margin), {"clear": clear})
 
 
 @rule(
@@ -110,6 +114,8 @@ def rim_smaller_than_brake_asks(
     notices="braking force at the road is lost",
     says="On the new tires the same brakes hold with {retarding_force_ratio} of the force found; "
     "{least_braking_kept} at the least is let pass.",
+    clear_says="On the new tires the same brakes hold with {retarding_force_ratio} of the force found, no less than "
+    "the {least_braking_kept} that is let pass.",
     cure=_ROAD_TEST,
     ground=COMMON_PRACTICE,
     holds={"retarding_force_ratio": "0.95", "least_braking_kept": "0.90"},
@@ -125,6 +131,8 @@ def braking_force_lost(retarding_force_ratio: Ratio, least_braking_kept: Ratio) 
     notices="the same stop takes more pedal",
     says="The same stop takes {pedal_effort_ratio} times the pedal effort found; {most_pedal_effort} at the most is "
     "let pass.",
+    clear_says="The same stop takes {pedal_effort_ratio} times the pedal effort found, no more than the "
+    "{most_pedal_effort} that is let pass.",
     cure=_ROAD_TEST,
     ground=COMMON_PRACTICE,
     holds={"pedal_effort_ratio": "1.05", "most_pedal_effort": "1.10"},
@@ -141,6 +149,8 @@ def pedal_effort_gained(pedal_effort_ratio: Ratio, most_pedal_effort: Ratio) -> 
     notices="each stop makes more heat",
     says="A stop from the same speed makes {stop_energy_ratio} times the heat found; {most_stop_energy} at the most is "
     "let pass.",
+    clear_says="A stop from the same speed makes {stop_energy_ratio} times the heat found, no more than the "
+    "{most_stop_energy} that is let pass.",
     cure="Lighter wheels and tires, a lower top speed, lower gears on grades. " + _ROAD_TEST,
     ground=COMMON_PRACTICE,
     holds={"stop_energy_ratio": "1.02", "most_stop_energy": "1.10"},

@@ -42,6 +42,9 @@ _CREST_CURE = "Taller tires, or move, trim or guard what hangs low between the a
     says="The stability factor (half the track over the height of the center of gravity) goes from "
     "{found_stability_factor} to {planned_stability_factor}; {least_stability_kept} times the found one at the least "
     "is let pass.",
+    clear_says="The stability factor (half the track over the height of the center of gravity) goes from "
+    "{found_stability_factor} to {planned_stability_factor}: no less than {least_stability_kept} times the found one "
+    "is kept.",
     cure="A wider track within the fenders and the law, a lower tire, load carried lower. Otherwise drive for it: "
     "slower in bends, straight up and down slopes, belts for everybody; tell whoever drives it.",
     ground=ROLLOVER.read(),
@@ -76,6 +79,8 @@ def cg_not_measured(found_cg_height: Length | None = None) -> bool:
     severity="stop",
     notices="the headlamps stand below or above the legal band",
     says="The headlamps' center stands at {lamp_height}; {lamp_lowest} to {lamp_highest} is allowed.",
+    clear_says="The headlamps' center stands at {lamp_height}, within the {lamp_lowest} to {lamp_highest} that is "
+    "allowed.",
     cure="Move the lamps within the band that holds where the truck is registered, enter that band, and have them "
     "aimed again at the new height.",
     ground=LAMPS.recalled("Table I"),
@@ -93,6 +98,8 @@ def lamps_out_of_band(lamp_height: Length, lamp_lowest: Length, lamp_highest: Le
     notices="the truck has grown past the lowest door",
     says="The highest point stands at {overall_height}, the door at {door_height}; {least_door_gap} between them is "
     "wanted.",
+    clear_says="The highest point stands at {overall_height} and the door at {door_height}: the {least_door_gap} "
+    "wanted between them is there.",
     cure="Lower or take off what stands highest, or keep it elsewhere; put the height on the dash.",
     ground=GEOMETRY,
     holds={"overall_height": "80 in", "door_height": "84 in", "least_door_gap": "1 in"},
@@ -108,6 +115,7 @@ def taller_than_the_door(overall_height: Length, door_height: Length, least_door
     severity="caution",
     notices="the approach angle is below the one wanted",
     says="The approach angle is {approach_angle}; {wanted_approach_angle} is wanted.",
+    clear_says="The approach angle is {approach_angle}, no less than the {wanted_approach_angle} wanted.",
     cure=_RAMP_CURE,
     ground=ENTERED,
     holds={"approach_angle": "35 deg", "wanted_approach_angle": "30 deg"},
@@ -123,6 +131,7 @@ def approach_below_wanted(approach_angle: Angle, wanted_approach_angle: Angle) -
     severity="caution",
     notices="the departure angle is below the one wanted",
     says="The departure angle is {departure_angle}; {wanted_departure_angle} is wanted.",
+    clear_says="The departure angle is {departure_angle}, no less than the {wanted_departure_angle} wanted.",
     cure=_RAMP_CURE,
     ground=ENTERED,
     holds={"departure_angle": "27 deg", "wanted_departure_angle": "25 deg"},
@@ -138,6 +147,7 @@ def departure_below_wanted(departure_angle: Angle, wanted_departure_angle: Angle
     severity="caution",
     notices="the breakover angle is below the one wanted",
     says="The breakover angle is {breakover_angle}; {wanted_breakover_angle} is wanted.",
+    clear_says="The breakover angle is {breakover_angle}, no less than the {wanted_breakover_angle} wanted.",
     cure=_CREST_CURE,
     ground=ENTERED,
     holds={"breakover_angle": "24 deg", "wanted_breakover_angle": "20 deg"},
@@ -154,6 +164,8 @@ def breakover_below_wanted(breakover_angle: Angle, wanted_breakover_angle: Angle
     notices="approach angle lost",
     says="The approach angle goes from {found_approach_angle} to {planned_approach_angle}; a loss of "
     "{most_ramp_angle_lost} is let pass.",
+    clear_says="The approach angle goes from {found_approach_angle} to {planned_approach_angle}: no more than "
+    "{most_ramp_angle_lost} is lost.",
     cure=_RAMP_CURE,
     ground=COMMON_PRACTICE,
     holds={"found_approach_angle": "30 deg", "planned_approach_angle": "33 deg", "most_ramp_angle_lost": "1 deg"},
@@ -172,6 +184,8 @@ def approach_angle_lost(
     notices="departure angle lost",
     says="The departure angle goes from {found_departure_angle} to {planned_departure_angle}; a loss of "
     "{most_ramp_angle_lost} is let pass.",
+    clear_says="The departure angle goes from {found_departure_angle} to {planned_departure_angle}: no more than "
+    "{most_ramp_angle_lost} is lost.",
     cure=_RAMP_CURE,
     ground=COMMON_PRACTICE,
     holds={"found_departure_angle": "25 deg", "planned_departure_angle": "27 deg", "most_ramp_angle_lost": "1 deg"},
@@ -190,6 +204,8 @@ def departure_angle_lost(
     notices="breakover angle lost",
     says="The breakover angle goes from {found_breakover_angle} to {planned_breakover_angle}; a loss of "
     "{most_ramp_angle_lost} is let pass.",
+    clear_says="The breakover angle goes from {found_breakover_angle} to {planned_breakover_angle}: no more than "
+    "{most_ramp_angle_lost} is lost.",
     cure=_CREST_CURE,
     ground=COMMON_PRACTICE,
     holds={"found_breakover_angle": "22 deg", "planned_breakover_angle": "24 deg", "most_ramp_angle_lost": "1 deg"},

@@ -26,6 +26,8 @@ most_bearing_moment = limit(
     notices="the scrub radius has changed",
     says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius}; up to {most_scrub_change} of "
     "change is let pass.",
+    clear_says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius}: within the "
+    "{most_scrub_change} of change that is let pass.",
     cure="Choose an offset that brings the tire's center plane back over the old place, or plan for it: kickback, a "
     "heavier wheel, a pull when one front brake grabs, more load on steering box, tie rod ends and kingpins. Have them "
     "checked, and road-test after alignment.",
@@ -70,6 +72,8 @@ def scrub_radius_changed_sign(
     notices="the moment on the wheel bearings has grown",
     says="In a corner the wheel bearings carry {bearing_moment_ratio} times the moment found; the limit is "
     "{most_bearing_moment}.",
+    clear_says="In a corner the wheel bearings carry {bearing_moment_ratio} times the moment found, no more than the "
+    "{most_bearing_moment} that is let pass.",
     cure="An offset that brings the tire's center plane nearer to the middle of the bearings, or a smaller tire. "
     "Otherwise new, well set bearings and seals, and a check of play "
     "and heat after the first drive and at every service; ask the axle's maker where there is one.",

@@ -45,6 +45,7 @@ _YEAR = 365.25 * 86400.0
     severity="stop",
     notices="the rim is narrower or wider than the tire's maker approves",
     says="A rim {rim_width} wide is {way}; the tire's maker approves {narrowest_rim} to {widest_rim}.",
+    clear_says="A rim {rim_width} wide is among those that the tire's maker approves, {narrowest_rim} to {widest_rim}.",
     cure="A rim or a tire that lies within the maker's approved rims. A tire on a wrong rim can come off its bead or "
     "fail beside it.",
     ground=practice("the tire maker's approved rims"),
@@ -65,6 +66,7 @@ def rim_outside_tires_range(
     notices="the rim is unusually narrow or wide for the tire",
     says="A rim {rim_width} wide is {way}; by a rule of thumb the tire takes {usual_narrowest_rim} to "
     "{usual_widest_rim}, and nobody has entered what its maker approves.",
+    clear_says="{clear}.",
     cure="Look up the tire maker's approved rims for this very tire and enter them: they decide. Until then order "
     "nothing: a tire on a wrong rim can come off its bead or fail beside it.",
     ground=practice("a band of the section width, where the maker's approved rims are not entered"),
@@ -81,20 +83,23 @@ def rim_outside_usual_band(
 ) -> Annotated[Finding, POSITION]:
     """Margin in m to the nearer end of the band; the maker's own range, where it is entered, stands before it."""
     if narrowest_rim is not None and widest_rim is not None:
-        return Finding(rim_width, {"way": "for its maker to judge"})
+        return Finding(True, {"clear": "The tire's maker says which rims are approved, and no rule of thumb is asked"})
     return _between(rim_width, usual_narrowest_rim, usual_widest_rim)
 
 
 def _between(width: float, narrowest: float, widest: float) -> Finding:
     above, below = width - narrowest, widest - width
     way = "too narrow" if above < 0 else "too wide" if below < 0 else "within its range"
-    return Finding(least(above, below), {"way": way})
+    clear = "By a rule of thumb the rim's width suits the tire; its maker's approved rims are not entered, and decide"
+    return Finding(least(above, below), {"way": way, "clear": clear})
 
 
 @rule(
     severity="stop",
     notices="the tires carry less than the load on the axle",
     says="Together the axle's tires carry {tire_margin} times the load on it; at least {least_tire_margin} is asked.",
+    clear_says="Together the axle's tires carry {tire_margin} times the load on it, no less than the "
+    "{least_tire_margin} that is asked.",
     cure="Tires of a higher load index or load range, on wheels rated for it, or less load on this axle. A passenger "
     "car tire counts for its load over 1.10 on a truck. Do not drive it loaded: an overloaded tire fails hot, at "
     "speed.",
@@ -112,6 +117,8 @@ def carries_less_than_load(tire_margin: Ratio, least_tire_margin: Ratio) -> Chan
     notices="the tires carry less than the axle is rated for",
     says="Together the axle's tires carry {tire_rating_margin} times its rating; at least {least_tire_margin} is "
     "asked.",
+    clear_says="Together the axle's tires carry {tire_rating_margin} times its rating, no less than the "
+    "{least_tire_margin} that is asked.",
     cure="Tires of a higher load index or load range, on wheels rated for it. A passenger car tire counts for its "
     "load over 1.10 on a truck. Where the truck has been rated anew, by whoever may do so under your code, enter that "
     "rating.",
@@ -128,6 +135,7 @@ def carries_less_than_rating(tire_rating_margin: Ratio, least_tire_margin: Ratio
     severity="stop",
     notices="the tire is not made for the intended top speed",
     says="The tire's speed symbol allows {speed_limit}; you mean to drive {top_speed}.",
+    clear_says="The tire's speed symbol allows {speed_limit}, and you mean to drive {top_speed}.",
     cure="A tire with a higher speed symbol, or a lower top speed entered and kept. A tire without a symbol is held "
     "to what its maker states.",
     ground=R54.recalled("speed category symbols; the same table in UN R30"),
@@ -176,6 +184,7 @@ def spare_mixes_radial_and_bias(spare_construction: Text, construction: Text) ->
     severity="caution",
     notices="the tire is older than the limit",
     says="By its date code the tire is {age} old; {limit} is the limit.",
+    clear_says="By its date code the tire is {age} old, {whose}.",
     cure="Another tire, however good its tread looks: rubber ages from the inside. If you keep it, have it taken off "
     "the rim and looked over inside and out by a tire shop.",
     ground=practice("tire makers commonly say ten years at the most"),
@@ -188,13 +197,17 @@ def too_old(
     tire_age: Duration, oldest_tire_age: Duration, found_tire_age: Duration | None = None
 ) -> Annotated[Finding, DURATION]:
     """Margin in s; of the very tires that were found the rule for those speaks."""
-    return Finding(True if tire_age == found_tire_age else oldest_tire_age - tire_age, _ages(tire_age, oldest_tire_age))
+    words = _ages(tire_age, oldest_tire_age)
+    if tire_age == found_tire_age:
+        return Finding(True, words | {"whose": "as the tires found are, of which another rule speaks"})
+    return Finding(oldest_tire_age - tire_age, words | {"whose": f"within the {words['limit']} that are the limit"})
 
 
 @rule(
     severity="caution",
     notices="the tires found are older than the limit",
     says="By their date code the tires found are {age} old; {limit} is the limit.",
+    clear_says="By their date code the tires found are {age} old, within the {limit} that are the limit.",
     cure="Until they are off: short ways, low speed, no load, and nobody beside them while they are being inflated. "
     "Not onto the road with cracks, bulges or cords showing: have the truck carried to the shop instead.",
     ground=practice("tire makers commonly say ten years at the most"),

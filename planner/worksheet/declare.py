@@ -190,6 +190,7 @@ def rule(
     severity: Severity,
     notices: str,
     says: str,
+    clear_says: str,
     cure: str,
     ground: Ground,
     holds: Mapping[str, Any],
@@ -197,19 +198,18 @@ def rule(
     reads: Mapping[str, str | None] | None = None,
     only_with: tuple[str, ...] = (),
     beyond: str = "short by",
-    clear_says: str = "",
     if_close: str = "",
     bounds: str = "",
 ) -> Callable[[F], F]:
     """Declare a function as a rule: it returns the margin by which its limit holds, True or False, or a `Finding`.
 
-    `notices` names what it sees; `says` and `cure` may quote inputs and words in braces; `holds` and `fails` are
-    worked examples, written as people write: they are its tests and stand on its docs page. `only_with` names
-    inputs without which there is nothing to ask: a wish that nobody has, a spare that nobody carries.
-    `beyond` says how a limit is missed: "short by", or "over by" where it is a greatest value. `clear_says` stands for
-    `says` where the rule is clear; `if_close` for the cure where it is too close to call and no better measurement
-    of the same kind is worth asking for. `bounds` is what people are told of a rule that bounds the backspace: along
-    it the margin holds between two ends, or up to one.
+    `notices` names what it sees; `says` is for what is raised, `clear_says` for what is clear, true on every way to a
+    clear; they and `cure` may quote inputs and words in braces. `holds` and `fails` are worked examples, written as
+    people write: they are its tests and stand on its docs page. `only_with` names inputs without which there is
+    nothing to ask: a wish that nobody has, a spare that nobody carries. `beyond` says how a limit is missed:
+    "short by", or "over by" where it is a greatest value. `if_close` stands for the cure where it is too close to call
+    and no better measurement of the same kind is worth asking for. `bounds` is what people are told of a rule that
+    bounds the backspace: along it the margin holds between two ends, or up to one.
     """
 
     def mark(function: F) -> F:

@@ -24,6 +24,7 @@ _GO_AND_LOOK = (
     severity="stop",
     notices="the tire or wheel comes too near what steers, brakes or carries fuel",
     says="At the worst, {clearance_place}: {guarded_clearance}, wants {required_clearance}[; too near {onset_words}].",
+    clear_says="At the worst, {clearance_place}: {guarded_clearance}, no less than the {required_clearance} it wants.",
     cure=_GO_AND_LOOK
     + "move the obstacle, limit the steer or the bump, or choose a smaller tire or another backspace; prove "
     "it with clay before the truck rolls[. {kind_words}].",
@@ -81,6 +82,7 @@ def tire_touches_off_road(
     severity="caution",
     notices="the tire or wheel comes nearer to something than you want",
     says="At the worst, {clearance_place}: {wished_clearance}, wants {required_clearance}[; too near {onset_words}].",
+    clear_says="At the worst, {clearance_place}: {wished_clearance}, no less than the {required_clearance} wanted.",
     cure=_GO_AND_LOOK
     + "say how near you will let it come, move it, or choose a smaller tire or another backspace. Tires grow "
     "and springs wind up: a small gap on paper is none on the road.",
@@ -136,6 +138,7 @@ def roll_not_measured_for_wish(spacing_wish_margin: Position, spacing_wish_words
     notices="the wheel cannot be steered to the present stop",
     says="The inner wheel may turn {inner_steer_limit} before {inner_steer_binds} is too near; the stop now lets it "
     "turn {stop_angle}.",
+    clear_says="There is room for the inner wheel to turn {inner_steer_limit}, and the stop lets it turn {stop_angle}.",
     cure="Set the steering stop to the lesser angle before the truck is driven[: {stop_extension} more stop screw]."
     "[ The turning radius goes from {turning_radius} to {limited_turning_radius}.][ A backspace of {window_low} to "
     "{window_high} would buy the angle back.][ A tire of at most {largest_tire} would keep it.] "
@@ -165,6 +168,7 @@ def locks_too_wide(
     notices="the outer wheel cannot be steered as far as it now goes",
     says="The outer wheel may turn {outer_steer_limit} before {outer_steer_binds} is too near; now it turns "
     "{stop_angle_out}.",
+    clear_says="There is room for the outer wheel to turn {outer_steer_limit}, and now it turns {stop_angle_out}.",
     cure="Set the steering stops so that the outer wheel stays within that angle, before the truck is driven, and have "
     "them checked by somebody who is licensed for steering work.",
     ground=GEOMETRY,
@@ -225,6 +229,8 @@ def no_backspace_fits(
     notices="the backspace lies outside the window that fits",
     says="A backspace of {backspace} is chosen[; the least that keeps every limit is {window_low}][; the greatest that "
     "does is {window_high}]: {window_ends}.",
+    clear_says="A backspace of {backspace} lies within the window, no less than {window_low} and no more than "
+    "{window_high}: {window_ends}.",
     cure="Order the wheel inside the window[, {window_choice} in the step that its maker offers], or decide which "
     "limit gives way. A wheel once made cannot be moved: never make up for it with spacers that its studs were not "
     "made for.",

@@ -37,6 +37,8 @@ _TELLING = 0.0005  # less than this shows as 0.0 %
     notices="the gears feel different: the effective axle ratio moved",
     says="The gears feel like {effective_axle_ratio} where {found_axle_ratio} was: {moved}. Up to "
     "{greatest_ratio_change} either way is let pass.",
+    clear_says="The gears feel like {effective_axle_ratio} where {found_axle_ratio} was: {moved}, within the "
+    "{greatest_ratio_change} either way that is let pass.",
     cure="Regear both axles alike toward the restoring ratio, choose tires nearer the found size, or accept the "
     "change with the engine speed, grades and brakes in view.",
     ground=COMMON_PRACTICE,
@@ -57,6 +59,8 @@ def effective_ratio_moved(
     notices="no listed gear set restores the ratio",
     says="A ratio of {restoring_axle_ratio} would restore the old feel. Of the sets listed, {below}; {above}. Up to "
     "{greatest_ratio_change} is let pass.",
+    clear_says="A ratio of {restoring_axle_ratio} would restore the old feel: a set listed, or the axle's own "
+    "{axle_ratio}, comes within the {greatest_ratio_change} that is let pass.",
     cure="Ask for other sets for this axle and its carrier, choose tires between, or accept the nearer set. "
     "Both axles get the same ratio. Setting up ring and pinion is skilled work: bearing preload, backlash and tooth "
     "contact decide whether the axle lasts.",
@@ -96,6 +100,7 @@ def no_gear_set_restores(
     severity="caution",
     notices="front and rear tires do not travel alike in four-wheel drive",
     says="The front tires {travel}; with the axles locked together {greatest_axle_mismatch} is the limit.",
+    clear_says="{clear}.",
     cure="Bring ratios and rolling circumferences together: the same tires at both ends, equally worn, at their "
     "pressures, and the same ratio in both axles. Until then use four-wheel drive on loose ground only, and never "
     "on pavement: the driveline winds up, steers badly, and can break a joint.",
@@ -111,8 +116,11 @@ def axles_travel_apart(
     """Margin as a ratio, either way; holds outright where nothing locks the two axles together."""
     amount = f"{abs(axle_mismatch) * 100:.1f} %"
     travel = f"run {amount} ahead of the rear ones" if axle_mismatch > 0 else f"drag {amount} behind the rear ones"
-    words = {"travel": "travel with the rear ones" if abs(axle_mismatch) < _TELLING else travel}
-    return Finding(greatest_axle_mismatch - magnitude(axle_mismatch) if part_time_four_wheel_drive else True, words)
+    travel = "travel with the rear ones" if abs(axle_mismatch) < _TELLING else travel
+    if not part_time_four_wheel_drive:
+        return Finding(True, {"travel": travel, "clear": "Nothing locks the two axles together"})
+    words = {"travel": travel, "clear": f"The front tires {travel}, no more than is let pass with the axles locked"}
+    return Finding(greatest_axle_mismatch - magnitude(axle_mismatch), words)
 
 
 @rule(
@@ -120,6 +128,8 @@ def axles_travel_apart(
     notices="the axle ratio and the tooth counts disagree",
     says="An axle ratio of {found_axle_ratio} is entered; {ring_teeth} and {pinion_teeth} teeth{at_the_hub} give "
     "{by_teeth}.",
+    clear_says="An axle ratio of {found_axle_ratio} is entered, and {ring_teeth} and {pinion_teeth} "
+    "teeth{at_the_hub} give {by_teeth}: they agree within {greatest_tooth_difference}.",
     cure="Count again: mark the drive shaft and a wheel, and turn. On a portal axle or with hub reductions enter their "
     "ratio too (hub_ratio). Do not order gears until both agree.",
     ground=KINEMATICS,

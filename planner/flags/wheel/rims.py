@@ -51,6 +51,8 @@ def multi_piece_rims(found_rim_pieces: Text | None = None) -> Finding:
     notices="the mounting face lies outside the rim",
     says="The backspace is {backspace} on a rim that is {overall_width} wide over its flanges: the mounting face lies "
     "outside of it.",
+    clear_says="The backspace is {backspace} on a rim that is {overall_width} wide over its flanges: the mounting "
+    "face lies within it.",
     cure="Measure backspace and rim width again: only wheels made to run in pairs are dished so deep. If it is one, "
     "see what stands between hub and rim, and have its maker say in writing that it may run alone.",
     ground=practice("on a single wheel the disc sits between the rim's edges"),
@@ -68,6 +70,7 @@ def face_outside_rim(backspace: Position, overall_width: Length) -> Position:
     severity="stop",
     notices="the wheel is rated for less than it carries",
     says="The wheel is rated for {wheel_load_rating}; {tires} of them carry {axle_load} on this axle.",
+    clear_says="The wheel is rated for {wheel_load_rating}, and {tires} of them carry the {axle_load} on this axle.",
     cure="Order wheels rated for this axle's share at the least, better with a margin for load that shifts; "
     "a wheel without a rating needs its maker's word in writing.",
     ground=TIRE_SELECTION.recalled("S5: rims for the axle's load"),
@@ -83,6 +86,8 @@ def rated_below_load(wheel_load_rating: Weight, axle_load: Weight, tires: Count)
     severity="caution",
     notices="the wheel is rated for less than its part of the axle's rating",
     says="The wheel is rated for {wheel_load_rating}; {tires} of them do not make up the axle's rating of "
+    "{axle_rating}.",
+    clear_says="The wheel is rated for {wheel_load_rating}, and {tires} of them make up the axle's rating of "
     "{axle_rating}.",
     cure="Take wheels that carry the axle's whole rating, or decide for a lower one: mark it on the truck, and ask the "
     "authority that registers it whether it must be on paper.",
@@ -100,6 +105,8 @@ def rated_below_axle(wheel_load_rating: Weight, axle_rating: Weight, tires: Coun
     notices="wheel and tire have grown heavier",
     says="Each wheel with its tire goes from {found_turning_mass} to {planned_turning_mass}; up to {most_mass_growth} "
     "times the found mass is let pass. All of it is unsprung, and all of it turns.",
+    clear_says="Each wheel with its tire goes from {found_turning_mass} to {planned_turning_mass}, no more than "
+    "{most_mass_growth} times the found mass.",
     cure="Choose a lighter wheel or tire, or plan for it: shocks, bump stops, wheel bearings, steering parts and "
     "brakes work harder, and two people or a dolly lift each corner.",
     ground=COMMON_PRACTICE,

@@ -39,6 +39,8 @@ least_proof_share = limit(
     notices="the nuts take hold of too little thread",
     says="The nut takes hold of {engaged_length} of thread on a {stud_diameter} stud; at least {least_engagement} "
     "times the diameter is wanted.",
+    clear_says="The nut takes hold of {engaged_length} of thread on a {stud_diameter} stud, no less than the "
+    "{least_engagement} times the diameter that is wanted.",
     cure="Longer studs, pressed in by somebody with the tools for it, a thinner disc at the studs, or nuts that reach "
     "into the disc. No spacer on these studs. Count the turns: the nut must go on by its own height.",
     ground=INCH_THREADS.recalled("thread engagement; common practice for the one diameter"),
@@ -126,6 +128,8 @@ def left_hand_threads(thread_hand_left: Text, thread_hand_right: Text) -> bool:
     notices="the nut torque may stretch the studs",
     says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load, "
     "friction being known to no better than a quarter; {most_proof_share} times it at the most is let pass.",
+    clear_says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load, "
+    "no more than {most_proof_share} times it.",
     cure="Take the torque that the maker of axle and wheel gives. Without one aim at three quarters of proof, threads "
     "dry and clean, with a torque wrench, in a star, and again after 50 miles. Oil on the threads stretches studs.",
     ground=COMMON_PRACTICE,
@@ -143,6 +147,8 @@ def studs_past_proof(clamp_share_of_proof: Share, most_proof_share: Ratio, nut_t
     notices="the nut torque clamps little for these studs",
     says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load; "
     "{least_proof_share} times it at the least keeps a wheel tight.",
+    clear_says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load, "
+    "no less than {least_proof_share} times it.",
     cure="Take the torque that the maker of axle and wheel gives; check again after 50 and 500 miles.",
     ground=COMMON_PRACTICE,
     holds={"clamp_share_of_proof": "0.66", "least_proof_share": "0.4", "nut_torque": "75 lbf·ft"},

@@ -174,12 +174,7 @@ def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
 
 def _says(verdict: Verdict) -> str:
     """What a rule has to say: where it is clear, no sentence that is meant for what is raised."""
-    rule = verdict.rule
-    if verdict.answer != "clear":
-        return rule.says
-    value = verdict.margin.value if verdict.margin else None
-    yes_or_no = isinstance(getattr(value, "margin", value), bool)
-    return rule.clear_says or ("" if yes_or_no else rule.says)
+    return verdict.rule.clear_says if verdict.answer == "clear" else verdict.rule.says
 
 
 def _cure(verdict: Verdict) -> str:
