@@ -2,13 +2,16 @@
 
 import re
 from collections.abc import Callable, Mapping
-from typing import Any, Literal, NamedTuple, TypeVar
+from typing import Any, Literal, NamedTuple, TypeVar, get_args
 
 from planner.quantities.kinds import Kind, kind_of
 from planner.sources.citing import Ground
 
 F = TypeVar("F", bound=Callable[..., Any])
 Severity = Literal["stop", "caution", "note"]
+Danger = Literal["burst", "wheel off", "steering or brakes", "control", "breakage", "law", ""]
+SEVERITIES: tuple[Severity, ...] = get_args(Severity)
+DANGERS: tuple[Danger, ...] = get_args(Danger)  # what can come of it, what hurts most first
 _NAMED = re.compile(r"\{([a-z_]+)\}")
 
 
@@ -121,6 +124,13 @@ class Rule(NamedTuple):
     clear_says: str
     if_close: str
     bounds: str = ""
+    danger: Danger = ""
+    follows: tuple[str, ...] = ()
+
+    @property
+    def order(self) -> tuple[int, int, str]:
+        """The worst first: by severity, within one by what can come of it, and only then by name."""
+        return SEVERITIES.index(self.severity), DANGERS.index(self.danger), self.name
 
 
 def figure(
@@ -200,6 +210,8 @@ def rule(
     beyond: str = "short by",
     if_close: str = "",
     bounds: str = "",
+    danger: Danger = "",
+    follows: tuple[str, ...] = (),
 ) -> Callable[[F], F]:
     """Declare a function as a rule: it returns the margin by which its limit holds, True or False, or a `Finding`.
 
@@ -209,7 +221,9 @@ def rule(
     nothing to ask: a wish that nobody has, a spare that nobody carries. `beyond` says how a limit is missed:
     "short by", or "over by" where it is a greatest value. `if_close` stands for the cure where it is too close to call
     and no better measurement of the same kind is worth asking for. `bounds` is what people are told of a rule that
-    bounds the backspace: along it the margin holds between two ends, or up to one.
+    bounds the backspace: along it the margin holds between two ends, or up to one. `danger` is the worst that can come
+    of it, by which flags of one severity are put in order. `follows` names rules that see the cause of what this one
+    sees: where one of them stands against the plan at the same place, this one is gathered under it.
     """
 
     def mark(function: F) -> F:
@@ -233,6 +247,8 @@ def rule(
             clear_says=clear_says,
             if_close=if_close,
             bounds=bounds,
+            danger=danger,
+            follows=follows,
         )
         return function
 

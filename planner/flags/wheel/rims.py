@@ -19,6 +19,7 @@ _DEADLY = "Multi-piece rims are held together by the tire's pressure alone and c
 
 @rule(
     severity="caution",
+    danger="burst",
     notices="the rims found come apart in pieces, or nobody has said that they do not",
     says="{pieces}",
     clear_says="The rims found are in one piece.",
@@ -48,6 +49,7 @@ def multi_piece_rims(found_rim_pieces: Text | None = None) -> Finding:
 
 @rule(
     severity="caution",
+    danger="wheel off",
     notices="the mounting face lies outside the rim",
     says="The backspace is {backspace} on a rim that is {overall_width} wide over its flanges: the mounting face lies "
     "outside of it.",
@@ -68,6 +70,7 @@ def face_outside_rim(backspace: Position, overall_width: Length) -> Position:
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="the wheel is rated for less than it carries",
     says="The wheel is rated for {wheel_load_rating}; {tires} of them carry {axle_load} on this axle.",
     clear_says="The wheel is rated for {wheel_load_rating}, and {tires} of them carry the {axle_load} on this axle.",
@@ -84,6 +87,7 @@ def rated_below_load(wheel_load_rating: Weight, axle_load: Weight, tires: Count)
 
 @rule(
     severity="caution",
+    danger="wheel off",
     notices="the wheel is rated for less than its part of the axle's rating",
     says="The wheel is rated for {wheel_load_rating}; {tires} of them do not make up the axle's rating of "
     "{axle_rating}.",
@@ -102,6 +106,7 @@ def rated_below_axle(wheel_load_rating: Weight, axle_rating: Weight, tires: Coun
 
 @rule(
     severity="caution",
+    danger="breakage",
     notices="wheel and tire have grown heavier",
     says="Each wheel with its tire goes from {found_turning_mass} to {planned_turning_mass}; up to {most_mass_growth} "
     "times the found mass is let pass. All of it is unsprung, and all of it turns.",
