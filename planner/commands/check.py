@@ -9,7 +9,7 @@ from planner.commands import faults_first
 from planner.commands.page import as_json, columns, ink, paragraph
 from planner.commands.table import FINE, RAISED, Parser, faults_told, wrong
 from planner.plan.answers.figure_rows import figure_rows
-from planner.plan.answers.flagging import Flag, flags
+from planner.plan.answers.flagging import STANDING, Flag, flags
 from planner.plan.answers.open_project import open_project
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.revisit.stale_records import StaleRecord, stale_records
@@ -23,7 +23,7 @@ from planner.plan.truck.reading_words import (
     taken_text,
     without_reading,
 )
-from planner.plan.truck.wording import count
+from planner.plan.truck.wording import count, following_words
 from planner.project.faults import Faulty, as_line
 from planner.quantities.text import clean
 
@@ -83,8 +83,8 @@ def page(
         *_not_worked_out(found),
     ]
     for flag in found:
-        if flag.verdict.answer in ("raised", "too close to call"):
-            lines += [*flag_lines(flag), ""]
+        if flag.verdict.answer in STANDING and flag.under is None:
+            lines += [*flag_lines(flag), *_also(flag, found), ""]
     lines += _not_known(opened, found, waiting)
     if clear:
         lines += _clear(found)
@@ -118,10 +118,11 @@ def _head(opened: OpenProject) -> list[str]:
 def summary(found: list[Flag]) -> str:
     """How many of each answer there are, in one line."""
     standing = [flag.rule.severity for flag in found if flag.counts]
-    answers = [flag.verdict.answer for flag in found]
-    accepted = sum(flag.verdict.answer == "raised" and not flag.counts for flag in found)
+    heads = [flag for flag in found if flag.under is None]
+    answers = [flag.verdict.answer for flag in heads]
+    accepted = sum(flag.accepted for flag in heads)
     pieces = [count(standing.count(s), s) for s in ("stop", "caution", "note")]
-    close = [flag.rule.severity for flag in found if flag.verdict.answer == "too close to call"]
+    close = [flag.rule.severity for flag in heads if flag.verdict.answer == "too close to call"]
     stops = (
         f" ({close.count('stop')} of them {'stop' if close.count('stop') == 1 else 'stops'})" if "stop" in close else ""
     )
@@ -130,7 +131,7 @@ def summary(found: list[Flag]) -> str:
     pieces.append(f"{answers.count('clear')} clear")
     if accepted:
         pieces.append(f"{accepted} accepted")
-    return ", ".join(pieces)
+    return ", ".join(pieces) + following_words(len(found) - len(heads))
 
 
 def flag_lines(flag: Flag) -> list[str]:
@@ -152,6 +153,21 @@ def flag_lines(flag: Flag) -> list[str]:
         lines += paragraph(f"accepted {flag.acceptance.on or ''}: {clean(flag.acceptance.because or '')}", 9)
     lines += paragraph(flag.cure, 9, "do: ")
     lines += [ink(line, "faint") for line in paragraph(f"{rule.name}; ground: {rule.ground}", 9)]
+    return lines
+
+
+def _also(head: Flag, found: list[Flag]) -> list[str]:
+    """What follows from a flag, each in its own words: nothing of it is lost."""
+    lines: list[str] = []
+    for flag in found:
+        if flag.under is head:
+            at = f"{flag.where}: " if flag.where and flag.where != head.where else ""
+            close = "too close to call: " if flag.verdict.answer == "too close to call" else ""
+            told = [f"{at}{flag.rule.notices}. {flag.says}", *([f"{close}{flag.by}."] if flag.by else [])]
+            told += [f"To settle it, measure {'; '.join(flag.settles)}."] if flag.settles else []
+            told += [f"Do: {flag.cure}"]
+            lines += paragraph(" ".join(told), 9, "also: ")
+            lines += [ink(line, "faint") for line in paragraph(f"{flag.rule.name}; ground: {flag.rule.ground}", 15)]
     return lines
 
 
@@ -308,6 +324,8 @@ def flag_data(flag: Flag) -> dict[str, Any]:
     data: dict[str, Any] = {
         "rule": rule.name,
         "severity": rule.severity,
+        "danger": rule.danger or None,
+        "follows_from": None if flag.under is None else {"rule": flag.under.rule.name, "where": flag.under.where},
         "answer": verdict.answer,
         "where": flag.where,
         "notices": rule.notices,

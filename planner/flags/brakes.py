@@ -41,6 +41,7 @@ _ROAD_TEST = (
 
 @rule(
     severity="stop",
+    danger="steering or brakes",
     notices="the barrel comes too near the brake",
     says="There is {radial_clearance} between the brake and the barrel; at least {least_brake_gap} is wanted.",
     clear_says="There is {radial_clearance} between the brake and the barrel, and {least_brake_gap} is enough.",
@@ -57,6 +58,7 @@ def barrel_near_brake(radial_clearance: Position, least_brake_gap: Distance) -> 
 
 @rule(
     severity="stop",
+    danger="steering or brakes",
     notices="the disc comes too near the brake's face",
     says="There is {face_clearance} between the brake's face and the wheel's disc; at least {least_brake_gap} is "
     "wanted.",
@@ -75,6 +77,7 @@ def disc_near_brake(face_clearance: Position, least_brake_gap: Distance) -> Posi
 
 @rule(
     severity="caution",
+    danger="steering or brakes",
     notices="the rim is of a smaller code than the brake asks for",
     says="By its drop well and barrel the smallest rim code that clears the brake is {smallest_rim_code}; this one is "
     "{rim_diameter_code}.",
@@ -111,41 +114,39 @@ def rim_smaller_than_brake_asks(
 
 @rule(
     severity="caution",
-    notices="braking force at the road is lost",
-    says="On the new tires the same brakes hold with {retarding_force_ratio} of the force found; "
-    "{least_braking_kept} at the least is let pass.",
+    danger="steering or brakes",
+    notices="braking force at the road is lost, and the same stop takes more pedal",
+    says="On the new tires the same brakes hold with {retarding_force_ratio} of the force found, where "
+    "{least_braking_kept} at the least is let pass; the same stop takes {pedal_effort_ratio} times the pedal effort, "
+    "where {most_pedal_effort} at the most is.",
     clear_says="On the new tires the same brakes hold with {retarding_force_ratio} of the force found, no less than "
-    "the {least_braking_kept} that is let pass.",
+    "the {least_braking_kept} that is let pass, and the same stop takes {pedal_effort_ratio} times the pedal effort, "
+    "no more than the {most_pedal_effort} that is.",
     cure=_ROAD_TEST,
     ground=COMMON_PRACTICE,
-    holds={"retarding_force_ratio": "0.95", "least_braking_kept": "0.90"},
-    fails={"retarding_force_ratio": "0.84", "least_braking_kept": "0.90"},
+    holds={
+        "retarding_force_ratio": "0.9092",
+        "least_braking_kept": "0.90",
+        "pedal_effort_ratio": "1.0999",
+        "most_pedal_effort": "1.10",
+    },
+    fails={
+        "retarding_force_ratio": "0.9090",
+        "least_braking_kept": "0.90",
+        "pedal_effort_ratio": "1.1001",
+        "most_pedal_effort": "1.10",
+    },
 )
-def braking_force_lost(retarding_force_ratio: Ratio, least_braking_kept: Ratio) -> Change:
-    """Margin as a part of the force found."""
-    return retarding_force_ratio - least_braking_kept
+def braking_force_lost(
+    retarding_force_ratio: Ratio, least_braking_kept: Ratio, pedal_effort_ratio: Ratio, most_pedal_effort: Ratio
+) -> Change:
+    """Margin as a part of the force found, to the nearer of both limits: effort is the force's reciprocal."""
+    return retarding_force_ratio - greatest(least_braking_kept, 1 / most_pedal_effort)
 
 
 @rule(
     severity="caution",
-    notices="the same stop takes more pedal",
-    says="The same stop takes {pedal_effort_ratio} times the pedal effort found; {most_pedal_effort} at the most is "
-    "let pass.",
-    clear_says="The same stop takes {pedal_effort_ratio} times the pedal effort found, no more than the "
-    "{most_pedal_effort} that is let pass.",
-    cure=_ROAD_TEST,
-    ground=COMMON_PRACTICE,
-    holds={"pedal_effort_ratio": "1.05", "most_pedal_effort": "1.10"},
-    fails={"pedal_effort_ratio": "1.19", "most_pedal_effort": "1.10"},
-    beyond="over by",
-)
-def pedal_effort_gained(pedal_effort_ratio: Ratio, most_pedal_effort: Ratio) -> Change:
-    """Margin as a part of the effort found."""
-    return most_pedal_effort - pedal_effort_ratio
-
-
-@rule(
-    severity="caution",
+    danger="steering or brakes",
     notices="each stop makes more heat",
     says="A stop from the same speed makes {stop_energy_ratio} times the heat found; {most_stop_energy} at the most is "
     "let pass.",

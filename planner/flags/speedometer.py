@@ -52,6 +52,7 @@ _DIGITS = 12  # a speedometer that is exactly right does not read low by the las
 
 @rule(
     severity="caution",
+    danger="control",
     notices="the speedometer reads low",
     says="At every speed the speedometer reads {reads}, {speedometer_basis}.",
     clear_says="At every speed the speedometer reads {reads}, {speedometer_basis}: no lower than is let pass.",
@@ -110,6 +111,7 @@ def reads_high(
 
 @rule(
     severity="caution",
+    danger="control",
     notices="the speedometer is off by more than carriers are allowed",
     says="At a true {carrier_test_speed} the speedometer reads {reads}, {speedometer_basis}; a carrier's may be off by "
     "{carrier_speedometer_error}.",
@@ -131,6 +133,7 @@ def reads_high(
         "carrier_speedometer_error": "5 mph",
     },
     beyond="over by",
+    follows=("reads_low", "reads_high"),
 )
 def off_at_highway_speed(
     speedometer_error: Change, speedometer_basis: Text, carrier_test_speed: Speed, carrier_speedometer_error: Speed

@@ -38,6 +38,7 @@ _CREST_CURE = "Taller tires, or move, trim or guard what hangs low between the a
 
 @rule(
     severity="caution",
+    danger="control",
     notices="stability against tipping has fallen",
     says="The stability factor (half the track over the height of the center of gravity) goes from "
     "{found_stability_factor} to {planned_stability_factor}; {least_stability_kept} times the found one at the least "
@@ -84,6 +85,7 @@ def tips_before_it_slides(tipping_force: Ratio, tire_grip: Ratio, side_slope: An
 
 @rule(
     severity="caution",
+    danger="control",
     notices="nobody has measured the center of gravity",
     says="The height of the center of gravity is not known, so nothing here says how near to tipping the truck stands.",
     cure="Weigh it with the rear axle lifted: a rated lift at the axle, front wheels chocked both ways, nobody under "
@@ -100,6 +102,7 @@ def cg_not_measured(found_cg_height: Length | None = None) -> bool:
 
 @rule(
     severity="stop",
+    danger="law",
     notices="the headlamps stand below or above the legal band",
     says="The headlamps' center stands at {lamp_height}; {lamp_lowest} to {lamp_highest} is allowed.",
     clear_says="The headlamps' center stands at {lamp_height}, within the {lamp_lowest} to {lamp_highest} that is "
@@ -194,6 +197,7 @@ def breakover_below_wanted(breakover_angle: Angle, wanted_breakover_angle: Angle
     holds={"found_approach_angle": "30 deg", "planned_approach_angle": "33 deg", "most_ramp_angle_lost": "1 deg"},
     fails={"found_approach_angle": "30 deg", "planned_approach_angle": "28 deg", "most_ramp_angle_lost": "1 deg"},
     beyond="over by",
+    follows=("approach_below_wanted",),
 )
 def approach_angle_lost(
     found_approach_angle: Angle, planned_approach_angle: Angle, most_ramp_angle_lost: Angle
@@ -214,6 +218,7 @@ def approach_angle_lost(
     holds={"found_departure_angle": "25 deg", "planned_departure_angle": "27 deg", "most_ramp_angle_lost": "1 deg"},
     fails={"found_departure_angle": "25 deg", "planned_departure_angle": "22 deg", "most_ramp_angle_lost": "1 deg"},
     beyond="over by",
+    follows=("departure_below_wanted",),
 )
 def departure_angle_lost(
     found_departure_angle: Angle, planned_departure_angle: Angle, most_ramp_angle_lost: Angle
@@ -234,6 +239,7 @@ def departure_angle_lost(
     holds={"found_breakover_angle": "22 deg", "planned_breakover_angle": "24 deg", "most_ramp_angle_lost": "1 deg"},
     fails={"found_breakover_angle": "22 deg", "planned_breakover_angle": "19 deg", "most_ramp_angle_lost": "1 deg"},
     beyond="over by",
+    follows=("breakover_below_wanted",),
 )
 def breakover_angle_lost(
     found_breakover_angle: Angle, planned_breakover_angle: Angle, most_ramp_angle_lost: Angle

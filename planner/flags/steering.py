@@ -23,6 +23,7 @@ most_bearing_moment = limit(
 
 @rule(
     severity="caution",
+    danger="control",
     notices="the scrub radius has changed",
     says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius}; up to {most_scrub_change} of "
     "change is let pass.",
@@ -36,6 +37,7 @@ most_bearing_moment = limit(
     fails={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "4 in", "most_scrub_change": "1/2 in"},
     beyond="over by",
     bounds="the scrub radius",
+    follows=("scrub_radius_changed_sign",),
 )
 def scrub_radius_changed(
     found_scrub_radius: Position, planned_scrub_radius: Position, most_scrub_change: Distance
@@ -46,6 +48,7 @@ def scrub_radius_changed(
 
 @rule(
     severity="caution",
+    danger="control",
     notices="the scrub radius has changed sign",
     says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius}, through nothing to the other "
     "side: braking and ruts now turn the wheels the other way.",
@@ -69,6 +72,7 @@ def scrub_radius_changed_sign(
 
 @rule(
     severity="caution",
+    danger="wheel off",
     notices="the moment on the wheel bearings has grown",
     says="In a corner the wheel bearings carry {bearing_moment_ratio} times the moment found; the limit is "
     "{most_bearing_moment}.",

@@ -46,6 +46,7 @@ _YEAR = 365.25 * 86400.0
 
 @rule(
     severity="stop",
+    danger="burst",
     notices="the rim is narrower or wider than the tire's maker approves",
     says="A rim {rim_width} wide is {way}; the tire's maker approves {narrowest_rim} to {widest_rim}.",
     clear_says="A rim {rim_width} wide is among those that the tire's maker approves, {narrowest_rim} to {widest_rim}.",
@@ -66,6 +67,7 @@ def rim_outside_tires_range(
 
 @rule(
     severity="caution",
+    danger="burst",
     notices="the rim is unusually narrow or wide for the tire",
     says="A rim {rim_width} wide is {way}; by a rule of thumb the tire takes {usual_narrowest_rim} to "
     "{usual_widest_rim}, and nobody has entered what its maker approves.",
@@ -99,6 +101,7 @@ def _between(width: float, narrowest: float, widest: float) -> Finding:
 
 @rule(
     severity="stop",
+    danger="burst",
     notices="the tires carry less than the load on the axle",
     says="Together the axle's tires carry {tire_margin} times the heaviest load on it, weighed or entered; at least "
     "{least_tire_margin} is asked.",
@@ -118,6 +121,7 @@ def carries_less_than_load(tire_margin: Ratio, least_tire_margin: Ratio) -> Chan
 
 @rule(
     severity="stop",
+    danger="burst",
     notices="the tires carry less than the axle is rated for",
     says="Together the axle's tires carry {tire_rating_margin} times its rating; at least {least_tire_margin} is "
     "asked.",
@@ -137,6 +141,7 @@ def carries_less_than_rating(tire_rating_margin: Ratio, least_tire_margin: Ratio
 
 @rule(
     severity="stop",
+    danger="burst",
     notices="the tire is not made for the intended top speed",
     says="The tire's speed symbol allows {speed_limit}; you mean to drive {top_speed}.",
     clear_says="The tire's speed symbol allows {speed_limit}, and you mean to drive {top_speed}.",
@@ -153,6 +158,7 @@ def slower_than_top_speed(speed_limit: Speed, top_speed: Speed) -> SpeedChange:
 
 @rule(
     severity="caution",
+    danger="control",
     notices="radial tires at one axle and bias tires at the other",
     says="The front tires are {front_construction}, the rear ones {rear_construction}.",
     cure="The same construction on all wheels. They answer the steering differently, and the truck may turn loose at "
@@ -169,6 +175,7 @@ def radial_and_bias_on_one_truck(front_construction: Text, rear_construction: Te
 
 @rule(
     severity="stop",
+    danger="control",
     notices="the spare would put radial and bias tires on one axle",
     says="The spare is {spare_construction} and the axle's tires are {construction}.",
     cure="A spare of the same construction and size. Never fit this one beside a tire of the other construction, not "
@@ -223,6 +230,7 @@ def spare_carries_less(
 
 @rule(
     severity="caution",
+    danger="burst",
     notices="the tire is older than the limit",
     says="By its date code the tire is {age} old; {limit} is the limit.",
     clear_says="By its date code the tire is {age} old, {whose}.",
@@ -246,6 +254,7 @@ def too_old(
 
 @rule(
     severity="caution",
+    danger="burst",
     notices="the tires found are older than the limit",
     says="By their date code the tires found are {age} old; {limit} is the limit.",
     clear_says="By their date code the tires found are {age} old, within the {limit} that are the limit.",
@@ -283,6 +292,7 @@ def pressure_held_at_least(running_pressure: Pressure, least_pressure: Pressure)
 
 @rule(
     severity="stop",
+    danger="burst",
     notices="tire, tube and rim do not belong together",
     says="{trouble}",
     cure="A rim made for the tire, or a tire made for the rim, by the makers' charts. Some makers let a tube run in a "
@@ -311,6 +321,7 @@ def tube_and_rim_mismatched(tire_tube: Text, rim_tubeless: YesNo) -> Finding:
 
 @rule(
     severity="stop",
+    danger="burst",
     notices="tire and rim are of different diameters",
     says="The tire is made for rim code {tire_code} and the rim has code {rim_code}.",
     cure="Never mount them. A tire and a rim with the same code, both read off the metal and the rubber and not from "

@@ -183,7 +183,7 @@ TASKS = (
         caution="Taller and heavier tires take braking away. Larger brakes or a servo are work for a licensed shop, "
         "on both axles together.",
         records=Record("who judged them, and what they asked for", TEXT),
-        for_rules=("brakes.braking_force_lost", "brakes.pedal_effort_gained", "brakes.stop_energy_gained"),
+        for_rules=("brakes.braking_force_lost", "brakes.stop_energy_gained"),
     ),
     StandingTask(
         id="decide.sign",

@@ -75,7 +75,6 @@ TASKS = (
         hold=True,
         for_rules=(
             "brakes.braking_force_lost",
-            "brakes.pedal_effort_gained",
             "brakes.stop_energy_gained",
             "steering.scrub_radius_changed",
             "steering.scrub_radius_changed_sign",

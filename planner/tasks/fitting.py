@@ -89,7 +89,7 @@ TASKS = (
         "stands under the axle, brake fluid off skin and paint.",
         records=Record("who did it, and what was renewed", TEXT),
         parts=("hoses", "linings"),
-        for_rules=("brakes.braking_force_lost", "brakes.pedal_effort_gained", "brakes.stop_energy_gained"),
+        for_rules=("brakes.braking_force_lost", "brakes.stop_energy_gained"),
     ),
     StandingTask(
         id="fit.tires",

@@ -53,6 +53,7 @@ stud_circle_allowance = limit(
     only_with=("wanted_poke",),
     beyond="over by",
     bounds="the poke wanted",
+    follows=("poke_past_local_code", "poke_past_greatest"),
 )
 def poke_not_as_wanted(poke: Position, wanted_poke: Position, poke_allowance: Distance) -> Position:
     """Margin in m, either way: how much further off it might be."""
@@ -74,6 +75,7 @@ def poke_not_as_wanted(poke: Position, wanted_poke: Position, poke_allowance: Di
     only_with=("greatest_poke",),
     beyond="over by",
     bounds="the greatest poke wanted",
+    follows=("poke_past_local_code",),
 )
 def poke_past_greatest(poke: Position, greatest_poke: Position) -> Position:
     """Margin in m: how much further out it might stand."""
@@ -82,6 +84,7 @@ def poke_past_greatest(poke: Position, greatest_poke: Position) -> Position:
 
 @rule(
     severity="stop",
+    danger="law",
     notices="the tire stands further out than local code allows",
     says="The sidewall stands {poke} proud of the fender's edge (minus is inside it); local code allows {legal_poke}.",
     clear_says="The sidewall stands {poke} proud of the fender's edge (minus is inside it), no further out than the "
@@ -101,6 +104,7 @@ def poke_past_local_code(poke: Position, legal_poke: Position) -> Position:
 
 @rule(
     severity="stop",
+    danger="law",
     notices="the truck is wider than the law allows",
     says="The truck is {width_over_tires} wide over its tires; {legal_width} is the greatest width allowed, body "
     "included.",
@@ -121,6 +125,7 @@ def wider_than_legal(width_over_tires: Length, legal_width: Length, body_width: 
 
 @rule(
     severity="caution",
+    danger="control",
     notices="the spare is not of a size with every tire",
     says="The spare is {spare_diameter} tall; the front tires are {front_diameter}, the rear ones {rear_diameter}. "
     "They may differ by {greatest_spare_difference}.",
@@ -155,6 +160,7 @@ def spare_differs_in_size(
 
 @rule(
     severity="caution",
+    danger="wheel off",
     notices="the spare does not bolt on at every corner",
     says="The spare's stud circle is {spare_stud_circle}; the front hubs' is {front_circle}, the rear hubs' "
     "{rear_circle}. They may differ by {stud_circle_allowance}.",
@@ -190,6 +196,7 @@ def spare_misses_studs(
 
 @rule(
     severity="caution",
+    danger="breakage",
     notices="the tire is large for the fender opening",
     says="The tire grows to {overall_diameter} in service; straight up on the bump stop the opening keeps its "
     "clearance to {tire_for_clearance}.",

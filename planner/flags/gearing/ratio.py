@@ -79,6 +79,7 @@ def effective_ratio_moved(
     },
     only_with=("gear_sets",),
     beyond="over by",
+    follows=("effective_ratio_moved",),
 )
 def no_gear_set_restores(
     gear_sets: Ratios, restoring_axle_ratio: Ratio, axle_ratio: Ratio, greatest_ratio_change: Share
@@ -98,6 +99,7 @@ def no_gear_set_restores(
 
 @rule(
     severity="caution",
+    danger="control",
     notices="front and rear tires do not travel alike in four-wheel drive",
     says="The front tires {travel}; with the axles locked together {greatest_axle_mismatch} is the limit.",
     clear_says="{clear}.",
@@ -125,6 +127,7 @@ def axles_travel_apart(
 
 @rule(
     severity="stop",
+    danger="control",
     notices="the axle ratio and the tooth counts contradict each other",
     says="The axle ratio entered is {found_axle_ratio}; the teeth give {found_tooth_ratio}. "
     "{greatest_tooth_difference} apart is let pass.",

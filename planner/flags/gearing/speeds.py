@@ -7,6 +7,7 @@ from planner.worksheet.declare import rule
 
 @rule(
     severity="caution",
+    danger="breakage",
     notices="the engine turns too slowly at cruise",
     says="The engine turns {cruise_engine_speed} at cruise in top gear; you want no less than "
     "{lowest_cruise_engine_speed}.",
@@ -49,6 +50,7 @@ def engine_fast_at_cruise(
 
 @rule(
     severity="caution",
+    danger="breakage",
     notices="the engine would pass its own top speed at the intended top speed",
     says="The engine turns {top_engine_speed} at your top speed in top gear; it may turn {highest_engine_speed} at "
     "most.",

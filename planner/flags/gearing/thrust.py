@@ -18,6 +18,7 @@ greatest_shaft_torque_growth = limit(
 
 @rule(
     severity="caution",
+    danger="breakage",
     notices="an axle shaft may see more than its rating",
     says="One shaft may see up to {shaft_torque} in the lowest gear, set by {governs}; it is rated for "
     "{axle_shaft_rating}.",
@@ -41,6 +42,7 @@ def shaft_torque_past_rating(
 
 @rule(
     severity="caution",
+    danger="breakage",
     notices="the torque in an axle shaft has grown",
     says="One shaft may see up to {shaft_torque} where {found_shaft_torque} was; {greatest_shaft_torque_growth} more "
     "is let pass.",
@@ -60,6 +62,7 @@ def shaft_torque_past_rating(
         "greatest_shaft_torque_growth": "10 %",
     },
     beyond="over by",
+    follows=("shaft_torque_past_rating",),
 )
 def shaft_torque_grown(shaft_torque: Torque, found_shaft_torque: Torque, greatest_shaft_torque_growth: Share) -> Change:
     """Margin as a ratio: how much further it might have grown."""

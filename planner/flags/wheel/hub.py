@@ -36,6 +36,7 @@ standard_circle_band = limit(
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="the wheel's bore is smaller than the hub's pilot",
     says="The bore is {wheel_bore}, the pilot {hub_pilot}: the wheel must go over the pilot.",
     clear_says="The bore is {wheel_bore}, the pilot {hub_pilot}: the wheel goes over it.",
@@ -52,6 +53,7 @@ def bore_smaller_than_pilot(register_gap: Position, wheel_bore: Length, hub_pilo
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="nothing centers the wheel: bore loose on the pilot, seats that do not center",
     says="The bore is {register_gap} wider than the pilot; up to {most_register_gap} centers the wheel, and nothing "
     "else does: the seats are {wheel_seat}.",
@@ -74,6 +76,7 @@ def bore_loose_on_pilot(
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="wheel and hub have different numbers of studs",
     says="The wheel has {wheel_stud_count} stud holes, the hub {stud_count} studs.",
     cure="Correct whichever was counted wrong, or order wheels for this hub. Never run a wheel on some of its studs.",
@@ -89,6 +92,7 @@ def stud_count_differs(wheel_stud_count: Count, stud_count: Count) -> bool:
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="wheel and hub have different stud circles",
     says="The wheel's stud circle is {wheel_stud_circle}, the hub's {stud_circle}; "
     "they may differ by {most_stud_circle_difference}.",
@@ -110,6 +114,7 @@ def stud_circle_differs(
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="the readings of the stud circle do not agree with any one circle",
     says="The readings of the stud circle differ by {stud_circle_disagreement} on the diameter; "
     "{most_stud_reading_spread} at the most is let pass.",

@@ -31,6 +31,7 @@ _DEADLY = "Multi-piece rims are held together by the tire's pressure alone and c
 
 @rule(
     severity="caution",
+    danger="burst",
     notices="the rims found come apart in pieces, or nobody has said that they do not",
     says="{pieces}",
     clear_says="The rims found are in one piece.",
@@ -60,6 +61,7 @@ def multi_piece_rims(found_rim_pieces: Text | None = None) -> Finding:
 
 @rule(
     severity="caution",
+    danger="wheel off",
     notices="the mounting face lies outside the rim",
     says="The backspace is {backspace} on a rim that is {overall_width} wide over its flanges: the mounting face lies "
     "outside of it.",
@@ -80,6 +82,7 @@ def face_outside_rim(backspace: Position, overall_width: Length) -> Position:
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="the wheel is rated for less than it carries",
     says="The wheel is rated for {wheel_load_rating}; {tires} of them carry {heaviest_load}, the heaviest load on this "
     "axle, weighed or entered.",
@@ -99,6 +102,7 @@ def rated_below_load(wheel_load_rating: Weight, heaviest_load: Weight, tires: Co
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="the wheel is rated for less than its part of the axle's rating",
     says="The wheel is rated for {wheel_load_rating}; {tires} of them do not make up the axle's rating of "
     "{axle_rating}.",
@@ -163,6 +167,7 @@ def sidewall_pressure_past_wheels(rated_pressure: Pressure, greatest_pressure: P
 
 @rule(
     severity="caution",
+    danger="breakage",
     notices="wheel and tire have grown heavier",
     says="Each wheel with its tire goes from {found_turning_mass} to {planned_turning_mass}; up to {most_mass_growth} "
     "times the found mass is let pass. All of it is unsprung, and all of it turns.",

@@ -36,6 +36,7 @@ least_proof_share = limit(
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="the nuts take hold of too little thread",
     says="The nut takes hold of {engaged_length} of thread on a {stud_diameter} stud; at least {least_engagement} "
     "times the diameter is wanted.",
@@ -54,6 +55,7 @@ def thread_engagement_short(engaged_length: Position, stud_diameter: Length, lea
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="the nuts' seat is not the wheel's",
     says="The wheel's seats are {wheel_seat}, the nuts on hand {nut_seat}.",
     cure="Nuts made for this wheel, thread and seat. A nut that touches on an edge feels tight and comes loose within "
@@ -70,6 +72,7 @@ def seat_shape_differs(wheel_seat: Text, nut_seat: Text) -> bool:
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="cone seats of nut and wheel differ in angle",
     says="The wheel's cone seats are {wheel_seat_angle}, the nuts' {nut_seat_angle}.",
     cure="Nuts of the wheel's angle; blue a seat and look that it touches all around before the wheel carries weight.",
@@ -108,6 +111,7 @@ def seat_angle_differs(
 
 @rule(
     severity="caution",
+    danger="wheel off",
     notices="left-hand threads on one side",
     says="The studs have {thread_hand_left}-hand threads on the left side and {thread_hand_right}-hand ones on the "
     "right: left-hand nuts loosen clockwise.",
@@ -125,6 +129,7 @@ def left_hand_threads(thread_hand_left: Text, thread_hand_right: Text) -> bool:
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="the nut torque may stretch the studs",
     says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load, "
     "friction being known to no better than a quarter; {most_proof_share} times it at the most is let pass.",
@@ -144,6 +149,7 @@ def studs_past_proof(clamp_share_of_proof: Share, most_proof_share: Ratio, nut_t
 
 @rule(
     severity="caution",
+    danger="wheel off",
     notices="the nut torque clamps little for these studs",
     says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load; "
     "{least_proof_share} times it at the least keeps a wheel tight.",

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
 from planner.plan.answers.basis import LOOK_ONCE, basis_changes, changes_in_words
+from planner.plan.answers.causes import Seen, heads
 from planner.plan.answers.contradictions import entries_of
 from planner.plan.answers.impossible import entries_behind
 from planner.plan.truck.catalog import entry_key
@@ -21,11 +22,11 @@ from planner.worksheet.declare import Rule
 from planner.worksheet.outcome import Place, Spot, Waiting
 from planner.worksheet.verdict import Verdict, judge
 
-SEVERITIES = ("stop", "caution", "note")
-
 BEHIND_IT = "what the limits named here rest on"  # of a window between limits that no obstacle sets
 
 ANSWERS = ("raised", "too close to call", "not known", "clear")
+
+STANDING = ANSWERS[:2]
 
 
 class Flag(NamedTuple):
@@ -33,7 +34,8 @@ class Flag(NamedTuple):
 
     `settles` and `wants` are for people: what would decide a close call, and which entries it waits for. `better` and
     `needs` say the same with the keys of the file; `better` with how well each is to be measured, as far as is known.
-    `between` are the keys of entries that contradict each other by it.
+    `between` are the keys of entries that contradict each other by it, `under` the flag of the cause that it follows
+    from.
     """
 
     verdict: Verdict
@@ -49,15 +51,26 @@ class Flag(NamedTuple):
     wants: tuple[str, ...] = ()
     better: tuple[tuple[str, str], ...] = ()
     between: tuple[str, ...] = ()
+    under: "Flag | None" = None
 
     @property
     def rule(self) -> Rule:
         return self.verdict.rule
 
     @property
+    def accepted(self) -> bool:
+        """Whether it is raised and was taken on, and that still holds."""
+        return self.verdict.answer == "raised" and self.acceptance is not None and not self.lapsed
+
+    @property
+    def stands(self) -> bool:
+        """Whether it stands against the plan, by itself or under its cause: raised and not accepted."""
+        return self.verdict.answer == "raised" and not self.accepted
+
+    @property
     def counts(self) -> bool:
-        """Whether it stands against the plan: raised, and not a caution that was accepted and still holds."""
-        return self.verdict.answer == "raised" and (self.acceptance is None or bool(self.lapsed))
+        """Whether it stands against the plan by itself: what follows from a cause is counted with that."""
+        return self.stands and self.under is None
 
 
 def of_plan(rule: Rule) -> bool:
@@ -68,7 +81,12 @@ def of_plan(rule: Rule) -> bool:
 def flags(opened: OpenProject, worded: bool = False) -> list[Flag]:
     """Every answer for what is planned, the worst first; with `worded`, what is clear says so in words too."""
     found = [flag_of(opened, verdict, worded) for verdict in verdicts(opened)]
-    return sorted(_gathered(opened, found), key=worst_first)
+    found = sorted(_gathered(opened, found), key=worst_first)
+    standing = [flag for flag in found if flag.verdict.answer in STANDING and not flag.accepted]
+    under = heads(opened, [Seen(flag.rule, flag.places) for flag in standing])
+    causes = {id(flag): standing[head] for flag, head in zip(standing, under, strict=True) if head is not None}
+    placed = [flag._replace(under=causes[id(flag)]) if id(flag) in causes else flag for flag in found]
+    return sorted(placed, key=worst_first)
 
 
 def _gathered(opened: OpenProject, found: list[Flag]) -> Iterator[Flag]:
@@ -92,16 +110,23 @@ def _goes_without_saying(opened: OpenProject, place: Place) -> bool:
 
 
 def worst_first(flag: Flag) -> tuple[Any, ...]:
-    """Stops, raised before too close to call, then cautions and notes the same way; accepted ones after them."""
+    """Stops, raised before too close to call, then cautions and notes the same way; accepted ones after them.
+
+    Within these what hurts most comes first. What follows from a cause comes right after it.
+    """
+    head = flag if flag.under is None else flag.under
+    return *_gravity(head), head is not flag, *_gravity(flag)
+
+
+def _gravity(flag: Flag) -> tuple[Any, ...]:
     answer = flag.verdict.answer
-    stands = answer in ("raised", "too close to call")
-    accepted = flag.acceptance is not None and not flag.lapsed
+    stands = answer in STANDING
     return (
-        2 if not stands else 1 if accepted else 0,
+        2 if not stands else 1 if flag.acceptance is not None and not flag.lapsed else 0,
         ANSWERS.index(answer) if not stands else 0,
-        SEVERITIES.index(flag.rule.severity),
+        flag.rule.order[0],
         ANSWERS.index(answer),
-        flag.rule.name,
+        flag.rule.order[1:],
         flag.where,
     )
 
@@ -172,7 +197,7 @@ def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
     """One answer with its words, at its one place."""
     rule, opened = verdict.rule, opened.seen_from(verdict.rule.node)
     between = entries_of(opened.sheet, Spot(rule.node, verdict.place), opened.keys) if _contradicts(verdict) else []
-    worded = worded or verdict.answer in ("raised", "too close to call")
+    worded = worded or verdict.answer in STANDING
     seen = _Shown(opened, verdict)
     margin = verdict.margin
     at = place_name(verdict.place, _goes_without_saying(opened, verdict.place))

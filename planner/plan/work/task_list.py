@@ -120,7 +120,7 @@ def _as_recorded(one: Item, record: Task) -> Item:
 def _standing(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Item]:
     raised: dict[str, set[str]] = {}
     for flag in found:
-        if flag.counts:
+        if flag.stands:
             raised.setdefault(flag.rule.name, set()).update(place[1] for place in flag.places)
     asked: dict[tuple[str, str], bool] = {}
 
@@ -159,7 +159,7 @@ def _asked_by_flags(found: Sequence[Flag], items: Mapping[str, Item]) -> Iterato
     served = {one.task.id for one in items.values() if one.task}
     by_rule: dict[str, list[Flag]] = {}
     for flag in found:
-        open_ = flag.counts or (flag.verdict.answer == "too close to call" and flag.rule.severity != "note")
+        open_ = flag.stands or (flag.verdict.answer == "too close to call" and flag.rule.severity != "note")
         if open_ and not of_plan(flag.rule):
             by_rule.setdefault(flag.rule.name, []).append(flag)
     for rule, several in by_rule.items():

@@ -186,6 +186,8 @@ def _reasons(subject: Subject, planned: list[str]) -> Iterator[str]:
     for flag in subject.flags:
         rule, answer = flag.rule, flag.verdict.answer
         at = f"{flag.where}: " if flag.where else ""
+        if flag.under is not None:
+            continue  # its cause is as grave and is told
         if rule.severity == "stop" and answer == "raised":
             yield f"stop, {at}{rule.notices} ({rule.name})"
         elif rule.severity == "stop" and answer == "too close to call":
