@@ -62,6 +62,7 @@ def stability_fallen(
 
 @rule(
     severity="caution",
+    danger="control",
     notices="the truck tips before it slides",
     says="As weighed it tips at {tipping_force} times its weight to the side, or standing on a side slope of "
     "{side_slope} at the most; on a dry road its tires hold {tire_grip}.",

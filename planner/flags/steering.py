@@ -96,6 +96,7 @@ def bearing_moment_grown(
 
 @rule(
     severity="caution",
+    danger="wheel off",
     notices="in a corner the wheel bearings see more than they are rated for",
     says="Laden and in a corner this wheel bends its bearings as {bearing_load} over their middle would, on the tires "
     "found; they are rated for {bearing_rating}.",

@@ -193,6 +193,7 @@ def spare_mixes_radial_and_bias(spare_construction: Text, construction: Text) ->
 
 @rule(
     severity="caution",
+    danger="burst",
     notices="the spare carries less than its part of an axle",
     says="The spare, {spare_designation}, carries {spare_rated_load}[, or {spare_dual_rated_load} as one of two side "
     "by side]; laden the axle puts {full_load_per_tire} on each of its {tires} tires.",

@@ -122,6 +122,7 @@ def rated_below_axle(wheel_load_rating: Weight, axle_rating: Weight, tires: Coun
 
 @rule(
     severity="stop",
+    danger="burst",
     notices="the tire needs more pressure than the wheel takes",
     says="The wheel takes {greatest_pressure} at the most. Laden the tire needs {laden_pressure}[, and for its part of "
     "the axle's rating {rating_pressure}].",
@@ -148,6 +149,7 @@ def pressure_past_wheels(
 
 @rule(
     severity="caution",
+    danger="burst",
     notices="the tire's sidewall allows more pressure than the wheel takes",
     says="The tire may have {rated_pressure}, and only at that carries its greatest load; the wheel takes "
     "{greatest_pressure}.",
