@@ -54,8 +54,8 @@ def multi_piece_rims(found_rim_pieces: Text | None = None) -> Finding:
     cure="Measure backspace and rim width again: only wheels made to run in pairs are dished so deep. If it is one, "
     "see what stands between hub and rim, and have its maker say in writing that it may run alone.",
     ground=practice("on a single wheel the disc sits between the rim's edges"),
-    holds={"backspace": "4 1/2 in", "overall_width": "10 in"},
-    fails={"backspace": "11 in", "overall_width": "10 in"},
+    holds={"backspace": "9.99 in", "overall_width": "10 in"},
+    fails={"backspace": "10.01 in", "overall_width": "10 in"},
     beyond="outside by",
     bounds="the rim's own width",
 )
@@ -71,8 +71,8 @@ def face_outside_rim(backspace: Position, overall_width: Length) -> Position:
     cure="Order wheels rated for this axle's share at the least, better with a margin for load that shifts; "
     "a wheel without a rating needs its maker's word in writing.",
     ground=TIRE_SELECTION.recalled("S5: rims for the axle's load"),
-    holds={"wheel_load_rating": "2,000 lb", "axle_load": "3,500 lb", "tires": "2"},
-    fails={"wheel_load_rating": "1,600 lb", "axle_load": "3,500 lb", "tires": "2"},
+    holds={"wheel_load_rating": "1,755 lb", "axle_load": "3,500 lb", "tires": "2"},
+    fails={"wheel_load_rating": "1,745 lb", "axle_load": "3,500 lb", "tires": "2"},
 )
 def rated_below_load(wheel_load_rating: Weight, axle_load: Weight, tires: Count) -> Force:
     """Margin in N for each wheel."""
@@ -87,8 +87,8 @@ def rated_below_load(wheel_load_rating: Weight, axle_load: Weight, tires: Count)
     cure="Take wheels that carry the axle's whole rating, or decide for a lower one: mark it on the truck, and ask the "
     "authority that registers it whether it must be on paper.",
     ground=TIRE_SELECTION.recalled("S5: rims for the axle's rating"),
-    holds={"wheel_load_rating": "2,000 lb", "axle_rating": "3,500 lb", "tires": "2"},
-    fails={"wheel_load_rating": "1,600 lb", "axle_rating": "3,500 lb", "tires": "2"},
+    holds={"wheel_load_rating": "1,755 lb", "axle_rating": "3,500 lb", "tires": "2"},
+    fails={"wheel_load_rating": "1,745 lb", "axle_rating": "3,500 lb", "tires": "2"},
 )
 def rated_below_axle(wheel_load_rating: Weight, axle_rating: Weight, tires: Count) -> Force:
     """Margin in N for each wheel."""
@@ -103,8 +103,8 @@ def rated_below_axle(wheel_load_rating: Weight, axle_rating: Weight, tires: Coun
     cure="Choose a lighter wheel or tire, or plan for it: shocks, bump stops, wheel bearings, steering parts and "
     "brakes work harder, and two people or a dolly lift each corner.",
     ground=COMMON_PRACTICE,
-    holds={"found_turning_mass": "110 lb", "planned_turning_mass": "115 lb", "most_mass_growth": "1.15"},
-    fails={"found_turning_mass": "90 lb", "planned_turning_mass": "125 lb", "most_mass_growth": "1.15"},
+    holds={"found_turning_mass": "110 lb", "planned_turning_mass": "126.4 lb", "most_mass_growth": "1.15"},
+    fails={"found_turning_mass": "110 lb", "planned_turning_mass": "126.6 lb", "most_mass_growth": "1.15"},
     beyond="over by",
 )
 def unsprung_mass_grown(found_turning_mass: Mass, planned_turning_mass: Mass, most_mass_growth: Ratio) -> Change:
