@@ -33,8 +33,8 @@ most_bearing_moment = limit(
     "heavier wheel, a pull when one front brake grabs, more load on steering box, tie rod ends and kingpins. Have them "
     "checked, and road-test after alignment.",
     ground=COMMON_PRACTICE,
-    holds={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "1.75 in", "most_scrub_change": "1/2 in"},
-    fails={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "4 in", "most_scrub_change": "1/2 in"},
+    holds={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "1.99 in", "most_scrub_change": "1/2 in"},
+    fails={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "2.01 in", "most_scrub_change": "1/2 in"},
     beyond="over by",
     bounds="the scrub radius",
     follows=("scrub_radius_changed_sign",),
@@ -55,8 +55,8 @@ def scrub_radius_changed(
     cure="Choose an offset that keeps the tire's center plane on its old side of the kingpin's line. Otherwise have "
     "the truck aligned and road-tested by a qualified person, with one-sided braking tried at low speed.",
     ground=COMMON_PRACTICE,
-    holds={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "0.5 in"},
-    fails={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "-0.5 in"},
+    holds={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "0.01 in"},
+    fails={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "-0.01 in"},
     beyond="across by",
     clear_says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius} and stays on its side.",
     bounds="the side of the scrub radius",

@@ -53,8 +53,8 @@ _YEAR = 365.25 * 86400.0
     cure="A rim or a tire that lies within the maker's approved rims. A tire on a wrong rim can come off its bead or "
     "fail beside it.",
     ground=practice("the tire maker's approved rims"),
-    holds={"rim_width": "9 in", "narrowest_rim": "8 1/2 in", "widest_rim": "11 in"},
-    fails={"rim_width": "8 in", "narrowest_rim": "8 1/2 in", "widest_rim": "11 in"},
+    holds={"rim_width": "8.51 in", "narrowest_rim": "8 1/2 in", "widest_rim": "11 in"},
+    fails={"rim_width": "8.49 in", "narrowest_rim": "8 1/2 in", "widest_rim": "11 in"},
     beyond="outside by",
     only_with=("narrowest_rim", "widest_rim"),
 )
@@ -75,8 +75,8 @@ def rim_outside_tires_range(
     cure="Look up the tire maker's approved rims for this very tire and enter them: they decide. Until then order "
     "nothing: a tire on a wrong rim can come off its bead or fail beside it.",
     ground=practice("a band of the section width, where the maker's approved rims are not entered"),
-    holds={"rim_width": "9 in", "usual_narrowest_rim": "8 1/8 in", "usual_widest_rim": "11 1/4 in"},
-    fails={"rim_width": "7 in", "usual_narrowest_rim": "8 1/8 in", "usual_widest_rim": "11 1/4 in"},
+    holds={"rim_width": "8.14 in", "usual_narrowest_rim": "8 1/8 in", "usual_widest_rim": "11 1/4 in"},
+    fails={"rim_width": "8.11 in", "usual_narrowest_rim": "8 1/8 in", "usual_widest_rim": "11 1/4 in"},
     beyond="outside by",
 )
 def rim_outside_usual_band(
@@ -148,8 +148,8 @@ def carries_less_than_rating(tire_rating_margin: Ratio, least_tire_margin: Ratio
     cure="A tire with a higher speed symbol, or a lower top speed entered and kept. A tire without a symbol is held "
     "to what its maker states.",
     ground=R54.recalled("speed category symbols; the same table in UN R30"),
-    holds={"speed_limit": "100 mph", "top_speed": "65 mph"},
-    fails={"speed_limit": "55 mph", "top_speed": "65 mph"},
+    holds={"speed_limit": "65.1 mph", "top_speed": "65 mph"},
+    fails={"speed_limit": "64.9 mph", "top_speed": "65 mph"},
 )
 def slower_than_top_speed(speed_limit: Speed, top_speed: Speed) -> SpeedChange:
     """Margin in m/s."""
@@ -238,8 +238,8 @@ def spare_carries_less(
     cure="Another tire, however good its tread looks: rubber ages from the inside. If you keep it, have it taken off "
     "the rim and looked over inside and out by a tire shop.",
     ground=practice("tire makers commonly say ten years at the most"),
-    holds={"tire_age": "100 weeks", "oldest_tire_age": "522 weeks"},
-    fails={"tire_age": "700 weeks", "oldest_tire_age": "522 weeks"},
+    holds={"tire_age": "521 weeks", "oldest_tire_age": "522 weeks"},
+    fails={"tire_age": "523 weeks", "oldest_tire_age": "522 weeks"},
     only_with=("tire_age",),
     beyond="over by",
 )
@@ -262,8 +262,8 @@ def too_old(
     cure="Until they are off: short ways, low speed, no load, and nobody beside them while they are being inflated. "
     "Not onto the road with cracks, bulges or cords showing: have the truck carried to the shop instead.",
     ground=practice("tire makers commonly say ten years at the most"),
-    holds={"found_tire_age": "100 weeks", "oldest_tire_age": "522 weeks"},
-    fails={"found_tire_age": "700 weeks", "oldest_tire_age": "522 weeks"},
+    holds={"found_tire_age": "521 weeks", "oldest_tire_age": "522 weeks"},
+    fails={"found_tire_age": "523 weeks", "oldest_tire_age": "522 weeks"},
     beyond="over by",
 )
 def found_tires_too_old(found_tire_age: Duration, oldest_tire_age: Duration) -> Annotated[Finding, DURATION]:
@@ -282,7 +282,7 @@ def found_tires_too_old(found_tire_age: Duration, oldest_tire_age: Duration) -> 
     cure="Go no lower on the road: bead and sidewall need it. The ride will be firm, as on any tire much larger than "
     "its load. For soft ground ask the tire's maker how low it may go, at what speed.",
     ground=practice("the tire maker's least pressure comes before an estimate from the load"),
-    holds={"running_pressure": "40 psi", "least_pressure": "26 psi"},
+    holds={"running_pressure": "26.1 psi", "least_pressure": "26 psi"},
     fails={"running_pressure": "26 psi", "least_pressure": "26 psi"},
     only_with=("least_pressure",),
 )

@@ -153,6 +153,13 @@ def test_only_cones_have_an_angle_to_agree_on(wheel, nut):
     assert judge(rule, (), outcome(rule, {"wheel_seat": wheel, "nut_seat": nut})).answer == "clear"
 
 
+@pytest.mark.parametrize(("centring", "answer"), [("studs", "clear"), ("hub", "raised")])
+def test_seats_that_center_need_no_pilot_unless_the_hub_is_made_to_center(centring, answer):
+    rule = catalog().rules["bore_loose_on_pilot"]
+    loose = {"register_gap": "2 mm", "wheel_seat": "cone", "centring": centring}
+    assert judge(rule, (), outcome(rule, loose)).answer == answer
+
+
 def test_a_tire_taken_over_from_the_found_fitment_is_judged_once():
     rule = catalog().rules["too_old"]
     same = {"tire_age": "700 weeks", "found_tire_age": "700 weeks"}

@@ -30,8 +30,16 @@ _GO_AND_LOOK = (
     + "move the obstacle, limit the steer or the bump, or choose a smaller tire or another backspace; prove "
     "it with clay before the truck rolls[. {kind_words}].",
     ground=GEOMETRY,
-    holds={"guarded_clearance": "30 mm", "required_clearance": "25 mm", "clearance_place": "left front: tread to hose"},
-    fails={"guarded_clearance": "6 mm", "required_clearance": "25 mm", "clearance_place": "left front: tread to hose"},
+    holds={
+        "guarded_clearance": "25.1 mm",
+        "required_clearance": "25 mm",
+        "clearance_place": "left front: tread to hose",
+    },
+    fails={
+        "guarded_clearance": "24.9 mm",
+        "required_clearance": "25 mm",
+        "clearance_place": "left front: tread to hose",
+    },
     follows=("tire_touches",),
 )
 def tire_too_near(
@@ -55,8 +63,8 @@ def tire_too_near(
     + "move the obstacle, limit the steer or the bump, or choose a smaller tire or another backspace; prove "
     "it with clay before the truck rolls.",
     ground=GEOMETRY,
-    holds={"contact_clearance": "5 mm", "contact_place": "left front: tread to spring"},
-    fails={"contact_clearance": "-6 mm", "contact_place": "left front: tread to spring"},
+    holds={"contact_clearance": "0.1 mm", "contact_place": "left front: tread to spring"},
+    fails={"contact_clearance": "-0.1 mm", "contact_place": "left front: tread to spring"},
 )
 def tire_touches(contact_clearance: Position, contact_place: Text, contact_onset_words: Text | None = None) -> Position:
     """Margin in m to contact; for sheet metal on an axle that rolls no more than a road asks."""
@@ -72,8 +80,8 @@ def tire_touches(contact_clearance: Position, contact_place: Text, contact_onset
     cure="Trim or move the sheet metal, or limit how far the axle can cross. If you live with it, the metal bends and "
     "its edge can cut a tire: roll the edge over, and look the tire over after every such day.",
     ground=GEOMETRY,
-    holds={"off_road_clearance": "5 mm", "clearance_place": "left front: tread to fender lip"},
-    fails={"off_road_clearance": "-6 mm", "clearance_place": "left front: tread to fender lip"},
+    holds={"off_road_clearance": "0.1 mm", "clearance_place": "left front: tread to fender lip"},
+    fails={"off_road_clearance": "-0.1 mm", "clearance_place": "left front: tread to fender lip"},
     follows=("tire_touches",),
 )
 def tire_touches_off_road(
@@ -93,8 +101,16 @@ def tire_touches_off_road(
     + "say how near you will let it come, move it, or choose a smaller tire or another backspace. Tires grow "
     "and springs wind up: a small gap on paper is none on the road.",
     ground=GEOMETRY,
-    holds={"wished_clearance": "30 mm", "required_clearance": "25 mm", "clearance_place": "left front: tread to rail"},
-    fails={"wished_clearance": "6 mm", "required_clearance": "25 mm", "clearance_place": "left front: tread to rail"},
+    holds={
+        "wished_clearance": "25.1 mm",
+        "required_clearance": "25 mm",
+        "clearance_place": "left front: tread to rail",
+    },
+    fails={
+        "wished_clearance": "24.9 mm",
+        "required_clearance": "25 mm",
+        "clearance_place": "left front: tread to rail",
+    },
     follows=("tire_touches", "tire_too_near", "tire_touches_off_road"),
 )
 def tire_near(
@@ -118,8 +134,8 @@ _MEASURE_SPACING = (
     clear_says="However far apart the stops are, the tire has room at: {spacing_words}.",
     cure=_MEASURE_SPACING,
     ground=GEOMETRY,
-    holds={"spacing_margin": "5 mm", "spacing_words": "the frame rail"},
-    fails={"spacing_margin": "-5 mm", "spacing_words": "the frame rail"},
+    holds={"spacing_margin": "0.1 mm", "spacing_words": "the frame rail"},
+    fails={"spacing_margin": "-0.1 mm", "spacing_words": "the frame rail"},
 )
 def roll_not_measured(spacing_margin: Position, spacing_words: Text) -> Position:
     """Margin in m of the nearest of those that only the spacings keep open."""
@@ -134,8 +150,8 @@ def roll_not_measured(spacing_margin: Position, spacing_words: Text) -> Position
     clear_says="However far apart the stops are, the tire has the room wanted at: {spacing_wish_words}.",
     cure=_MEASURE_SPACING,
     ground=GEOMETRY,
-    holds={"spacing_wish_margin": "5 mm", "spacing_wish_words": "the frame rail"},
-    fails={"spacing_wish_margin": "-5 mm", "spacing_wish_words": "the frame rail"},
+    holds={"spacing_wish_margin": "0.1 mm", "spacing_wish_words": "the frame rail"},
+    fails={"spacing_wish_margin": "-0.1 mm", "spacing_wish_words": "the frame rail"},
 )
 def roll_not_measured_for_wish(spacing_wish_margin: Position, spacing_wish_words: Text) -> Position:
     """Margin in m of the nearest of those that only the spacings keep open."""
@@ -155,7 +171,7 @@ def roll_not_measured_for_wish(spacing_wish_margin: Position, spacing_wish_words
     "Steering stops are safety parts: have them checked by somebody who is licensed for steering work.",
     ground=GEOMETRY,
     holds={"inner_steer_limit": "29 deg", "stop_angle": "29 deg", "inner_steer_binds": "the stop"},
-    fails={"inner_steer_limit": "26 deg", "stop_angle": "29 deg", "inner_steer_binds": "the spring"},
+    fails={"inner_steer_limit": "28.9 deg", "stop_angle": "29 deg", "inner_steer_binds": "the spring"},
     only_with=("stop_angle",),
     follows=("tire_touches", "tire_too_near"),
 )
@@ -185,7 +201,7 @@ def locks_too_wide(
     "them checked by somebody who is licensed for steering work.",
     ground=GEOMETRY,
     holds={"outer_steer_limit": "26 deg", "stop_angle_out": "26 deg", "outer_steer_binds": "the stop"},
-    fails={"outer_steer_limit": "22 deg", "stop_angle_out": "26 deg", "outer_steer_binds": "the drag link"},
+    fails={"outer_steer_limit": "25.9 deg", "stop_angle_out": "26 deg", "outer_steer_binds": "the drag link"},
     only_with=("stop_angle_out",),
     follows=("tire_touches", "tire_too_near"),
 )
@@ -203,8 +219,8 @@ def outer_lock_too_wide(outer_steer_limit: Angle, stop_angle_out: Angle, outer_s
     cure="Don't order any wheel for this tire: whatever its backspace, it comes too near an obstacle or "
     "stands out further than the law lets it. Another tire width, an obstacle moved, or less steer.",
     ground=GEOMETRY,
-    holds={"hard_window_width": "1/2 in", "hard_window_words": "the spring binds below, the rail above"},
-    fails={"hard_window_width": "-1/4 in", "hard_window_words": "the spring and the rail miss each other"},
+    holds={"hard_window_width": "0.01 in", "hard_window_words": "the spring binds below, the rail above"},
+    fails={"hard_window_width": "-0.01 in", "hard_window_words": "the spring and the rail miss each other"},
 )
 def no_backspace_clears(hard_window_width: Position, hard_window_words: Text) -> Position:
     """Margin in m, as for every limit, counting only those behind which a stop stands."""
@@ -221,9 +237,9 @@ def no_backspace_clears(hard_window_width: Position, hard_window_words: Text) ->
     "[ Nothing is too near and the law is kept between {hard_window_low} and {hard_window_high}: what gives way there "
     "is a wish or a rule of practice.] Any wheel that is ordered now breaks one of them.",
     ground=GEOMETRY,
-    holds={"window_width": "1/2 in", "window_words": "the spring binds below, the poke above"},
+    holds={"window_width": "0.01 in", "window_words": "the spring binds below, the poke above"},
     fails={
-        "window_width": "-1/4 in",
+        "window_width": "-0.01 in",
         "window_words": "the spring and the poke fight",
         "hard_window_low": "4 in",
         "hard_window_high": "4 1/2 in",
@@ -253,13 +269,13 @@ def no_backspace_fits(
     "made for.",
     ground=GEOMETRY,
     holds={
-        "backspace": "4 1/4 in",
+        "backspace": "4.49 in",
         "window_low": "4 in",
         "window_high": "4 1/2 in",
         "window_ends": "the rail binds below, the spring binds above",
     },
     fails={
-        "backspace": "5 in",
+        "backspace": "4.51 in",
         "window_low": "4 in",
         "window_high": "4 1/2 in",
         "window_ends": "the rail binds below, the spring binds above",

@@ -27,8 +27,8 @@ greatest_shaft_torque_growth = limit(
     cure="Stronger shafts and joints, taller low gears, smaller tires, or a driver who knows: no full throttle in the "
     "lowest gear with a wheel stuck, at full steer, or hopping. A broken joint can lock the steering.",
     ground=ENTERED,
-    holds={"shaft_torque": "2,100 lbf·ft", "axle_shaft_rating": "2,800 lbf·ft", "shaft_torque_governed_by": "grip"},
-    fails={"shaft_torque": "3,400 lbf·ft", "axle_shaft_rating": "2,800 lbf·ft", "shaft_torque_governed_by": "engine"},
+    holds={"shaft_torque": "2,799 lbf·ft", "axle_shaft_rating": "2,800 lbf·ft", "shaft_torque_governed_by": "grip"},
+    fails={"shaft_torque": "2,801 lbf·ft", "axle_shaft_rating": "2,800 lbf·ft", "shaft_torque_governed_by": "engine"},
     only_with=("axle_shaft_rating",),
     beyond="over by",
 )
@@ -52,12 +52,12 @@ def shaft_torque_past_rating(
     "Drive as if the old ones were at their limit.",
     ground=COMMON_PRACTICE,
     holds={
-        "shaft_torque": "2,100 lbf·ft",
+        "shaft_torque": "2,199 lbf·ft",
         "found_shaft_torque": "2,000 lbf·ft",
         "greatest_shaft_torque_growth": "10 %",
     },
     fails={
-        "shaft_torque": "2,500 lbf·ft",
+        "shaft_torque": "2,201 lbf·ft",
         "found_shaft_torque": "2,000 lbf·ft",
         "greatest_shaft_torque_growth": "10 %",
     },
@@ -77,8 +77,8 @@ def shaft_torque_grown(shaft_torque: Torque, found_shaft_torque: Torque, greates
     cure="Where the thrust ends first: lower gears, smaller tires or less weight. Where the grip does: no gear helps. "
     "What climbs a grade is not what holds, brakes or turns on it; a road test is for a qualified person.",
     ground=ENTERED,
-    holds={"gradeability": "30 deg", "grip_limited_grade": "38 deg", "wanted_grade": "40 %"},
-    fails={"gradeability": "15 deg", "grip_limited_grade": "38 deg", "wanted_grade": "40 %"},
+    holds={"gradeability": "21.9 deg", "grip_limited_grade": "38 deg", "wanted_grade": "40 %"},
+    fails={"gradeability": "21.7 deg", "grip_limited_grade": "38 deg", "wanted_grade": "40 %"},
     only_with=("wanted_grade",),
 )
 def grade_out_of_reach(

@@ -70,8 +70,8 @@ def multi_piece_rims(found_rim_pieces: Text | None = None) -> Finding:
     cure="Measure backspace and rim width again: only wheels made to run in pairs are dished so deep. If it is one, "
     "see what stands between hub and rim, and have its maker say in writing that it may run alone.",
     ground=practice("on a single wheel the disc sits between the rim's edges"),
-    holds={"backspace": "4 1/2 in", "overall_width": "10 in"},
-    fails={"backspace": "11 in", "overall_width": "10 in"},
+    holds={"backspace": "9.99 in", "overall_width": "10 in"},
+    fails={"backspace": "10.01 in", "overall_width": "10 in"},
     beyond="outside by",
     bounds="the rim's own width",
 )
@@ -178,8 +178,8 @@ def sidewall_pressure_past_wheels(rated_pressure: Pressure, greatest_pressure: P
     cure="Choose a lighter wheel or tire, or plan for it: shocks, bump stops, wheel bearings, steering parts and "
     "brakes work harder, and two people or a dolly lift each corner.",
     ground=COMMON_PRACTICE,
-    holds={"found_turning_mass": "110 lb", "planned_turning_mass": "115 lb", "most_mass_growth": "1.15"},
-    fails={"found_turning_mass": "90 lb", "planned_turning_mass": "125 lb", "most_mass_growth": "1.15"},
+    holds={"found_turning_mass": "110 lb", "planned_turning_mass": "126.4 lb", "most_mass_growth": "1.15"},
+    fails={"found_turning_mass": "110 lb", "planned_turning_mass": "126.6 lb", "most_mass_growth": "1.15"},
     beyond="over by",
 )
 def unsprung_mass_grown(found_turning_mass: Mass, planned_turning_mass: Mass, most_mass_growth: Ratio) -> Change:
