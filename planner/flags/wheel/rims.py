@@ -1,6 +1,9 @@
 """What the wheels and rims themselves mean for the build: rims that come apart, ratings, and mass."""
 
+from typing import Annotated
+
 from planner.quantities.kinds import (
+    POSITION,
     Change,
     Count,
     Force,
@@ -65,19 +68,23 @@ def multi_piece_rims(found_rim_pieces: Text | None = None) -> Finding:
     notices="the mounting face lies outside the rim",
     says="The backspace is {backspace} on a rim that is {overall_width} wide over its flanges: the mounting face lies "
     "outside of it.",
-    clear_says="The backspace is {backspace} on a rim that is {overall_width} wide over its flanges: the mounting "
-    "face lies within it.",
     cure="Measure backspace and rim width again: only wheels made to run in pairs are dished so deep. If it is one, "
     "see what stands between hub and rim, and have its maker say in writing that it may run alone.",
     ground=practice("on a single wheel the disc sits between the rim's edges"),
     holds={"backspace": "9.99 in", "overall_width": "10 in"},
     fails={"backspace": "10.01 in", "overall_width": "10 in"},
+    clear_says="With a backspace of {backspace} on {overall_width} over the flanges the face lies within the rim, or "
+    "the wheel is of a kind made to run in pairs.",
     beyond="outside by",
     bounds="the rim's own width",
 )
-def face_outside_rim(backspace: Position, overall_width: Length) -> Position:
-    """Margin in m to the nearer edge of the rim."""
-    return least(backspace, overall_width - backspace)
+def face_outside_rim(
+    backspace: Position, overall_width: Length, front_tires: Count | None = None, rear_tires: Count | None = None
+) -> Annotated[Finding, POSITION]:
+    """Margin in m to the nearer edge of the rim; holds outright on a truck that has pairs, whose wheels are made so."""
+    if max(front_tires or 0, rear_tires or 0) > 2:
+        return Finding(True)
+    return Finding(least(backspace, overall_width - backspace))
 
 
 @rule(

@@ -8,6 +8,7 @@ from planner.plan.answers.causes import Seen, heads
 from planner.plan.answers.contradictions import entries_of
 from planner.plan.answers.impossible import entries_behind
 from planner.plan.truck.catalog import entry_key
+from planner.plan.truck.pairs import asked_there
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import LIMITS
 from planner.plan.truck.sweep_results import NODES as SWEPT
@@ -138,6 +139,8 @@ def verdicts(opened: OpenProject) -> Iterator[Verdict]:
         for spot in sheet.spots(node):
             fitment = spot.place[0]
             if fitment and fitment not in opened.planned and not (rule.bars and fitment == "found"):
+                continue
+            if not asked_there(opened, spot):
                 continue
             verdict = judge(rule, spot.place, sheet.outcome(spot))
             if fitment and fitment not in opened.planned and verdict.answer != "raised":
