@@ -68,7 +68,7 @@ class Wheel(Table):
         "greatest tire pressure that the wheel is rated for", example="80 psi", since=2
     )
     radial_allowed: AYesNo = words("whether the rim's maker allows radial tires on it", example="yes", since=2)
-    offset_face: Literal["hub", "disc"] | None = words(
+    offset_face: Literal["hub", "disc"] | None = fact(
         "on a pair, the face that offset and backspace are taken to: the one on the hub, or the one between the discs",
         example="hub",
         since=2,
