@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from math import inf
 from typing import NamedTuple
 
 from planner.plan.fit.backspace_limits import BackspaceLimit, backspace_limits, rule_spot
+from planner.plan.fit.swept_tires import in_pairs, placings
 from planner.plan.fit.swept_wheel import SweptWheel, filled, keys_behind
 from planner.plan.truck.project import INBOARD, OUTBOARD, OpenProject
 from planner.plan.truck.sweep_results import NODES, Result, band
 from planner.quantities.kinds import DISTANCE
 from planner.quantities.quantity import Quantity
 from planner.quantities.show import show
-from planner.trade.fit.limits import Limit, Way, largest_tire, steer_limit
+from planner.trade.fit.limits import LargestTire, Limit, SteerLimit, Way, largest_tire, steer_limit
 from planner.trade.fit.motion import Motion, SweptObstacle
 from planner.trade.fit.section import TireSection
 from planner.trade.fit.trace import Trace, most_doubt, trace
-from planner.trade.fit.window import Interval, Window, backspace_window, choose
+from planner.trade.fit.window import Interval, Placing, Window, backspace_window, choose
 from planner.worksheet.outcome import Known, Spot, Waiting
 
 RIM = "the rim's own width"
@@ -34,14 +36,14 @@ DOOR_RULE = "taller_than_the_door"
 
 
 class SweepSide(NamedTuple):
-    """What is swept at one end of all tolerances: the obstacles' paths, the tire as it stands, and at any backspace.
+    """What is swept at one end of all tolerances: the obstacles' paths, each tire as it stands, and at any backspace.
 
     `steered` are the paths through as much steer as there may be, in which the most is looked for.
     """
 
     paths: list[Trace]
     steered: list[Trace]
-    standing: TireSection
+    standing: list[TireSection]
     anywhere: TireSection
 
 
@@ -59,20 +61,21 @@ class FitObstacle(NamedTuple):
     held: SweptWheel
 
 
-def _sides(here: SweptWheel, ones: list[tuple[SweptWheel, SweptObstacle]]) -> tuple[SweepSide, SweepSide]:
+def _sides(tires: Sequence[SweptWheel], ones: list[tuple[SweptWheel, SweptObstacle]]) -> BothSides:
     """Everything at the end that hurts, and everything at the kindest.
 
     At the worst an obstacle must be kept clear of by its whole tolerance beside what it wants; at the kindest by as
     much less, and by what the motion leaves in doubt. What comes out for the two are the ends between which the truth
     lies.
     """
-    offsets = (here.readings["offset"].low, here.readings["offset"].high)
+    offsets = [(here.readings["offset"].low, here.readings["offset"].high) for here in tires]
     hard = [trace(wheel.wide, one) for wheel, one in ones]
     both = [(wheel, _eased(path)) for (wheel, _), path in zip(ones, hard, strict=True)]
     soft = [trace(wheel.kind, one, kind=True) for wheel, one in both]
     steered = [trace(_locked_as(wheel.wide, wheel.kind), one, kind=True) for wheel, one in both]
-    worst = SweepSide(hard, hard, filled(here.large, offsets), here.large)
-    return worst, SweepSide(soft, steered, here.small, here.small)
+    large = [filled(here.large, ends) for here, ends in zip(tires, offsets, strict=True)]
+    worst = SweepSide(hard, hard, large, tires[0].large)
+    return worst, SweepSide(soft, steered, [here.small for here in tires], tires[0].small)
 
 
 def _locked_as(wide: Motion, kind: Motion) -> Motion:
@@ -101,14 +104,25 @@ class FitLimits(NamedTuple):
 
 
 class FitAsked(NamedTuple):
-    """One end of a fitment, its obstacles, the most pressing first, and the keys that others of them lack (`half`)."""
+    """One end of a fitment, its obstacles, the most pressing first, and the keys that others of them lack (`half`).
+
+    `tires` are the one that stands there, or a pair's inner and outer; `here` is the first of them.
+    """
 
     opened: OpenProject
     fitment: str
     axle: str
-    here: SweptWheel
+    tires: Sequence[SweptWheel]
     ones: list[FitObstacle]
     half: tuple[str, ...]
+
+    @property
+    def here(self) -> SweptWheel:
+        return self.tires[0]
+
+    @property
+    def pair(self) -> bool:
+        return len(self.tires) > 1
 
     def at(self, node: str) -> Spot:
         return self.opened.spot(node, fitment=self.fitment, axle=self.axle)
@@ -124,6 +138,8 @@ class FitAsked(NamedTuple):
     @property
     def chosen(self) -> float | None:
         """The backspace that the wheel has, if any is chosen yet."""
+        if self.pair:  # whose tires stand elsewhere than at the offset
+            return self.known("backspace")
         return None if self.here.waits else self.here.section.offset + self.wide / 2
 
     @property
@@ -135,9 +151,25 @@ class FitAsked(NamedTuple):
 
     @property
     def as_found(self) -> float | None:
-        """The backspace that keeps the tire's center plane where it was found."""
+        """The backspace that keeps the tire's center plane where it was found; of a pair, where one was found."""
         found = self.known("found_offset")
-        return None if found is None else found + self.wide / 2
+        if found is None or self.pair != in_pairs(self.opened, "found", self.axle):
+            return None
+        return found + self.wide / 2
+
+    def placed(self) -> Sequence[Placing]:
+        """Where each tire stands at any backspace, as well as that is known."""
+        if self.pair:
+            return placings(self.opened, self.fitment, self.axle) or ()
+        rim = self.here.readings["overall_width"]  # the offset is the backspace less half of the rim's width
+        return (Placing(aside=(rim.high - rim.low) / 4),)
+
+    def middles(self) -> tuple[float, float]:
+        """How far outboard of the hub's face the center planes of the inmost and of the outmost tire stand."""
+        if self.here.waits:
+            found = self.known("found_offset")
+            return -(found or 0.0), -(found or 0.0)
+        return -self.tires[0].section.offset, -self.tires[-1].section.offset
 
 
 def across(one: SweptObstacle) -> tuple[float, float]:
@@ -149,7 +181,7 @@ def fit_limits(
     opened: OpenProject,
     fitment: str,
     axle: str,
-    here: SweptWheel,
+    tires: Sequence[SweptWheel],
     ones: list[FitObstacle],
     half: tuple[str, ...] = (),
 ) -> FitLimits:
@@ -158,15 +190,16 @@ def fit_limits(
     Each stands at its worst, with the kindest as its other end. While an obstacle is entered halfway, only what fails
     without it is told.
     """
-    asked = FitAsked(opened, fitment, axle, here, ones, half)
+    asked = FitAsked(opened, fitment, axle, tires, ones, half)
+    here = asked.here
     own, tall = backspace_limits(opened, fitment, axle, asked.wide), diameter_limits(opened, fitment, axle)
     barred = (*own.barred, *tall.barred) if opened.opened.faults else ()
     found = FitLimits({}, {}, {}, {limit.rule.bounds: limit.brought for limit in own.limits}, barred)
     if not barred:
-        wanted = _sides(here, [(here, one.wanted) for one in ones])
+        wanted = _sides(tires, [(here, one.wanted) for one in ones])
         must = wanted
         if any(one.must != one.wanted for one in ones):
-            must = _sides(here, [(one.held, one.must) for one in ones])
+            must = _sides(tires, [(one.held, one.must) for one in ones])
         if here.waits:
             wait = dict.fromkeys(map(asked.at, ("inner_steer_limit", "outer_steer_limit", "largest_tire")))
             found.needs.update(dict.fromkeys(wait, keys_behind(opened, here.waits)))
@@ -202,12 +235,12 @@ def _standing(asked: FitAsked, wanted: BothSides, must: BothSides, tall: Diamete
     # A wheel steers toward what stands inboard of it: while nothing there is measured nobody knows how far it may. What
     # rides with the knuckle turns along and tells nothing.
     around = [one.wanted for one in asked.ones if one.wanted.rides != "knuckle"]
-    inboard = any(y < -here.section.offset for one in around for y in across(one))
+    inboard = any(y < asked.middles()[0] for one in around for y in across(one))
     lacking = asked.half or (() if inboard else (f"obstacles.{asked.axle}.{INBOARD}",))
     if asked.opened.steers(asked.axle, asked.fitment) and asked.ones:
         ways: tuple[tuple[str, Way, str], ...] = (("inner", "out", "stop_angle"), ("outer", "in", "stop_angle_out"))
         for node, way, stop in ways:
-            limit, best = (steer_limit(side.steered, side.standing, way) for side in must)
+            limit, best = (_least_steer(side, way) for side in must)
             if lacking and best.angle >= here.readings[stop].low:
                 found.needs[at(f"{node}_steer_limit")] = lacking
                 continue
@@ -220,7 +253,7 @@ def _standing(asked: FitAsked, wanted: BothSides, must: BothSides, tall: Diamete
     elif asked.ones or tall.worst:
         least = 2 * here.section.rim_radius + 0.02
         largest, best_tire = (
-            largest_tire(side.paths, side.standing, least, max(least, 1.6), limits)
+            _least_largest(side, least, max(least, 1.6), limits)
             for side, limits in zip(wanted, (tall.worst, tall.kindest), strict=True)
         )
         if largest.diameter is not None:
@@ -228,6 +261,17 @@ def _standing(asked: FitAsked, wanted: BothSides, must: BothSides, tall: Diamete
                 largest.diameter, largest.diameter, best_tire.diameter or largest.diameter
             )
         results[at("largest_tire_binds")] = largest.binds or "nothing that was measured"
+
+
+def _least_steer(side: SweepSide, way: Way) -> SteerLimit:
+    """The most steer that every tire allows."""
+    return min((steer_limit(side.steered, tire, way) for tire in side.standing), key=lambda one: one.angle)
+
+
+def _least_largest(side: SweepSide, low: float, high: float, limits: Sequence[Limit]) -> LargestTire:
+    """The largest diameter that both tires of a pair may have: they are of one size."""
+    found = [largest_tire(side.paths, tire, low, high, limits) for tire in side.standing]
+    return min(found, key=lambda one: -inf if one.diameter is None else one.diameter)
 
 
 class BothWindows(NamedTuple):
@@ -254,12 +298,12 @@ def _windows(
 
 
 def _both(asked: FitAsked, sides: BothSides, limits: list[BackspaceLimit]) -> BothWindows:
-    rim = asked.here.readings["overall_width"]
-    aside = (rim.high - rim.low) / 4  # the offset is the backspace less half of the rim's width
     hurting, kind = [limit.worst for limit in limits], [limit.kindest for limit in limits]
+    placed = asked.placed()
+    eased = [one._replace(aside=-one.aside) for one in placed]
     hurts, eases = (
-        backspace_window(side.paths, side.anywhere, 0.0, asked.wide, bounds, WINDOW_STEP, FIGHT_STEP, way)
-        for side, bounds, way in zip(sides, (hurting, kind), (aside, -aside), strict=True)
+        backspace_window(side.paths, side.anywhere, 0.0, asked.wide, bounds, WINDOW_STEP, FIGHT_STEP, stand)
+        for side, bounds, stand in zip(sides, (hurting, kind), (placed, eased), strict=True)
     )
     return BothWindows(hurts, eases)
 
@@ -303,13 +347,13 @@ def _unmeasured(asked: FitAsked, own: tuple[BackspaceLimit, ...], best: Interval
 
     Outboard a limit on what stands out past the fender says so too, and the legal width where that is what binds.
     """
-    offset = asked.known("found_offset") if asked.here.waits else asked.here.section.offset
-    middle = -(offset or 0.0)
+    inmost, outmost = asked.middles()
     sides = [y for one in asked.ones for y in across(one.wanted)]
     rules = {limit.rule.node: limit.rule.bounds for limit in own}
-    outboard = any(y > middle for y in sides) or any(node in rules for node in FENDER_RULES)
-    outboard = outboard or (WIDTH_RULE in rules and best.low_binds == rules[WIDTH_RULE])
-    inboard = any(y < middle for y in sides)
+    outboard = any(y > outmost for y in sides) or any(node in rules for node in FENDER_RULES)
+    further_out = best.high_binds if asked.pair else best.low_binds
+    outboard = outboard or (WIDTH_RULE in rules and further_out == rules[WIDTH_RULE])
+    inboard = any(y < inmost for y in sides)
     return tuple(side for side, known in ((INBOARD, inboard), (OUTBOARD, outboard)) if not known)
 
 

@@ -34,7 +34,7 @@ def limits_kept_open(
     opened: OpenProject,
     fitment: str,
     axle: str,
-    here: SweptWheel,
+    tires: Sequence[SweptWheel],
     ones: list[FitObstacle],
     half: tuple[str, ...],
     found: FitLimits,
@@ -45,6 +45,7 @@ def limits_kept_open(
 
     How far a wheel steers, and whether the backspace chosen fits, follows from the obstacle that is `gathered` already.
     """
+    here = tires[0]
     if not here.spacings_assumed:
         return []
 
@@ -58,7 +59,7 @@ def limits_kept_open(
     if not waiting and not outside:
         return []
     roomy = [one._replace(held=spacing_measured(one.held)) for one in ones]
-    measured = fit_limits(opened, fitment, axle, spacing_measured(here), roomy, half)
+    measured = fit_limits(opened, fitment, axle, list(map(spacing_measured, tires)), roomy, half)
     if outside and _chosen_fits(opened, at, measured):
         into.gathered.add(at("window_ends"))
     windows = []
