@@ -23,7 +23,7 @@ from planner.plan.fit.clearances import (
     spacing_measured,
     sure_clearance,
 )
-from planner.plan.fit.fit_limits import FitObstacle
+from planner.plan.fit.fit_question import FitObstacle
 from planner.plan.fit.sweep_text import sweep_location
 from planner.plan.fit.swept_tires import SweptTire
 from planner.plan.fit.swept_wheel import SweptWheel, TireEnds

@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterator, Mapping
 from itertools import count
 
 from planner.plan.fit.clearances import clearance
-from planner.plan.fit.fit_limits import FitObstacle, fit_limits
+from planner.plan.fit.fit_limits import fit_limits
+from planner.plan.fit.fit_question import FitObstacle
 from planner.plan.fit.obstacle_results import (
     asked_when_unknown,
     fit_obstacle,
@@ -189,7 +190,7 @@ def _sweep_one(
         into.results.update(limits.results)
         into.needs.update(limits.needs)
         gathered += limits_kept_open(opened, fitment, axle, limited, nearest_first, halfway, limits, gathered, into)
-        spacing_results(opened, fitment, axle, gathered, {*spacings, *limited.spacings_assumed}, into)
+        spacing_results(opened, fitment, axle, gathered, {*spacings, *limited[0].spacings_assumed}, into)
         by_rules = {name: {key: (key, half) for key, half in of_rule} for name, of_rule in limits.brought.items()}
         brought = {name: each for name, each in by_rules.items() if each} | brought
         for node, asked in LIMITS.items():  # a limit is as doubtful as the clearance that binds it

@@ -19,12 +19,19 @@ _RIDE_HEIGHT = 5e-4  # m
 
 
 def sweep_location(
-    style: Style, axle: str, side: str, steers: bool, obstacle: SweptObstacle, found: Clearance, named: bool = True,
+    style: Style,
+    axle: str,
+    side: str,
+    steers: bool,
+    obstacle: SweptObstacle,
+    found: Clearance,
+    named: bool = True,
     tire: str = "",
 ) -> str:
     """`left front, wheel turned out 24°, this wheel up 4.1 in, the far one down 2 in: inner shoulder to the rail`.
 
-    Of a pair it says which `tire`: `the inner tire's outboard sidewall`. Not `named`, it ends with the part of the tire: for where the obstacle's name stands already.
+    Of a pair it says which `tire`: `the inner tire's outboard sidewall`. Not `named`, it ends with the part of the
+    tire: for where the obstacle's name stands already.
     """
     pieces = [f"{_SIDES[side]}{axle}"]
     place = found.place

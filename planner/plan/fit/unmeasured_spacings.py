@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Sequence
 from typing import NamedTuple
 
 from planner.plan.fit.clearances import spacing_measured
-from planner.plan.fit.fit_limits import FitLimits, FitObstacle, fit_limits
+from planner.plan.fit.fit_limits import fit_limits
+from planner.plan.fit.fit_question import FitLimits, FitObstacle
 from planner.plan.fit.swept_wheel import SweptWheel
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import SweepResults, band

@@ -343,9 +343,7 @@ def window_map(
     return WindowMap(tuple(diameters), tuple(backspaces), rows)
 
 
-def _most_clear(
-    path: Trace, sections: Sequence[TireSection], diameters: Sequence[float], most: int, guess: int
-) -> int:
+def _most_clear(path: Trace, sections: Sequence[TireSection], diameters: Sequence[float], most: int, guess: int) -> int:
     """The last of the diameters up to `most` at which the obstacle keeps its clearance; −1 for none."""
 
     def clear(row: int) -> bool:
