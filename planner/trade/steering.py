@@ -15,7 +15,11 @@ from planner.worksheet.turning import greatest
 HARDLY = radians(1.0)  # of steer: a truck that turns in a mile turns nowhere
 
 
-@figure(means="tire's center plane outboard of the kingpin's ground point", ground=GEOMETRY)
+@figure(
+    means="tire's center plane, of a pair its middle, outboard of the kingpin's ground point",
+    ground=GEOMETRY,
+    reads={"offset": "middle_offset"},
+)
 def scrub_radius(kingpin_inset: Position, inclination: Angle, offset: Position, loaded_radius: Length) -> Position:
     """In m, at the ground; positive where the tire stands outboard of the kingpin's line. Caster is left out: it shifts
     the ground point forward, hardly sideways.

@@ -84,15 +84,29 @@ def outer_center_plane(offset_to_hub: Position, paired_disc: Distance, tires: Co
 
 
 @figure(
-    means="hub's face outboard to the tire's center plane, of a pair to the middle between its two", ground=GEOMETRY
+    means="the hub's face outboard of the tire's center plane, of a pair's outer one",
+    ground=GEOMETRY,
 )
-def center_plane(inner_center_plane: Position, outer_center_plane: Position) -> Position:
-    """Where the load of this end of the axle acts; in m. Of a pair it lies at the face between the discs.
+def outer_offset(outer_center_plane: Position) -> Position:
+    """The offset of a single wheel whose tire would stand where a pair's outer one does; in m.
 
-    >>> center_plane(-6.0, 7.0)
-    0.5
+    >>> outer_offset(7.0)
+    -7.0
     """
-    return (inner_center_plane + outer_center_plane) / 2
+    return -outer_center_plane
+
+
+@figure(
+    means="the hub's face outboard of the tire's center plane, of a pair of the middle between its two",
+    ground=GEOMETRY,
+)
+def middle_offset(inner_center_plane: Position, outer_center_plane: Position) -> Position:
+    """Where the load of this end of the axle acts; in m. The middle of a pair lies at the face between its discs.
+
+    >>> middle_offset(-6.0, 7.0)
+    -0.5
+    """
+    return -(inner_center_plane + outer_center_plane) / 2
 
 
 @figure(means="between the center planes of a pair's two tires", ground=GEOMETRY)

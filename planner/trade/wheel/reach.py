@@ -1,12 +1,14 @@
 """Backspace and offset, and how far the tire reaches to either side of the mounting face.
 
 Axial positions are from the hub's mounting face, outboard positive. Offset is positive where the mounting face is
-outboard of the rim's center plane, so the tire's center plane lies at -offset.
+outboard of the rim's center plane, so the tire's center plane lies at -offset. Of two wheels side by side (`pairs.py`)
+the inner tire reaches inboard and the outer one outboard; track goes by the middle between them.
 """
 
-from planner.quantities.kinds import Distance, Length, Position
+from planner.quantities.kinds import Count, Distance, Length, Position, Text
 from planner.sources.citing import practice
 from planner.sources.reasoning import GEOMETRY
+from planner.trade.wheel.pairs import is_pair
 from planner.worksheet.declare import assumed, figure
 
 flange_thickness = assumed(
@@ -52,7 +54,7 @@ def backspace(offset: Position, rim_width: Length, flange_thickness: Distance) -
 @figure(
     means="mounting face inboard to the tire's inner sidewall, grown in service",
     ground=GEOMETRY,
-    reads={"section_width": "grown_width"},
+    reads={"section_width": "grown_width", "offset": "offset_to_hub"},
 )
 def inboard_reach(section_width: Length, offset: Position) -> Position:
     """How far the tire reaches inboard; all in m.
@@ -66,7 +68,7 @@ def inboard_reach(section_width: Length, offset: Position) -> Position:
 @figure(
     means="mounting face outboard to the tire's outer sidewall, grown in service",
     ground=GEOMETRY,
-    reads={"section_width": "grown_width"},
+    reads={"section_width": "grown_width", "offset": "outer_offset"},
 )
 def outboard_reach(section_width: Length, offset: Position) -> Position:
     """How far the tire reaches outboard; all in m.
@@ -91,17 +93,39 @@ def poke(outboard_reach: Position, face_to_fender_edge: Position) -> Position:
     means="offset that gives the wanted poke",
     ground=GEOMETRY,
     reads={"poke": "wanted_poke", "section_width": "grown_width"},
+    form="offset_for_poke = section_width / 2 − face_to_fender_edge − poke; of a pair, whose outer wheel is turned "
+    "around, less of the two discs, face_to_fender_edge + poke − section_width / 2 − 2 × paired_disc",
 )
-def offset_for_poke(poke: Position, section_width: Length, face_to_fender_edge: Position) -> Position:
-    """The inverse of poke; all in m.
+def offset_for_poke(
+    poke: Position,
+    section_width: Length,
+    face_to_fender_edge: Position,
+    paired_disc: Distance = 0.0,
+    tires: Count | None = None,
+    offset_face: Text | None = None,
+) -> Position | None:
+    """The inverse of poke, taken to the face that a pair's offset is taken to; all in m.
 
     >>> offset_for_poke(0.5, 12.0, 6.5)
     -1.0
+
+    A pair's outer plane must lie at 13 + 0.5 − 6 = 7.5; discs of 0.5 leave 6.5 to the face on the hub, 7 to the one
+    between the discs:
+
+    >>> offset_for_poke(0.5, 12.0, 13.0, 0.5, 4, "hub"), offset_for_poke(0.5, 12.0, 13.0, 0.5, 4, "disc")
+    (6.5, 7.0)
     """
-    return section_width / 2 - face_to_fender_edge - poke
+    if not is_pair(tires):
+        return section_width / 2 - face_to_fender_edge - poke
+    to_hub = face_to_fender_edge + poke - section_width / 2 - 2 * paired_disc
+    return {"hub": to_hub, "disc": to_hub + paired_disc}.get(offset_face or "")
 
 
-@figure(means="between the two tires' center planes", ground=GEOMETRY)
+@figure(
+    means="between the tires' center planes at the two ends of the axle, of pairs between their middles",
+    ground=GEOMETRY,
+    reads={"offset": "middle_offset"},
+)
 def track(face_to_face: Length, offset: Position) -> Length:
     """Each center plane lies inboard of its mounting face by the offset; all in m.
 
