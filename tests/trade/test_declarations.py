@@ -25,6 +25,7 @@ BY_TABLE = {
     "tire.dual_load_capacity",
     "tire.load_capacity",
     "wheel.barrel_radius",
+    "wheel.most_pair_difference",
     "wheel.specified_rim_diameter",
 }
 BY_GRAVITY = {"tire.rated_load", "brakes.axle_mass"}

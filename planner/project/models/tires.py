@@ -78,6 +78,6 @@ class Tire(Table):
     tube_size: AText = words("size marked on the tube", example="7.50-16", since=2)
     tube_radial: AYesNo = words("whether the tube is marked for radial tires", example="yes", since=2)
     flap: AText = words("size marked on the flap, where it has one", example="16x6.00", since=2)
-    least_dual_spacing: ALength = words(
+    least_dual_spacing: ALength = fact(
         "the maker's least spacing of two side by side, center to center", example="10 1/2 in", since=2
     )

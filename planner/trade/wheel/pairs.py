@@ -28,13 +28,42 @@ def is_pair(tires: int | None) -> bool:
     ground=GEOMETRY,
     form="paired_disc = disc_thickness with four tires on the axle, otherwise nothing",
 )
-def paired_disc(tires: Count | None = None, disc_thickness: Length | None = None) -> Distance | None:
+def paired_disc(
+    tires: Count | None = None, disc_thickness: Length | None = None, pair_held_by: Text | None = None
+) -> Distance | None:
     """What a pair's wheels are moved apart by beyond their offset, in m; no answer for a pair without a thickness.
+
+    Raises Impossible for rims that are clamped to a spoked hub: no disc says where those stand.
 
     >>> paired_disc(2), paired_disc(4, 0.5), paired_disc(4)
     (0.0, 0.5, None)
     """
-    return disc_thickness if is_pair(tires) else 0.0
+    if not is_pair(tires):
+        return 0.0
+    if pair_held_by == "clamps":
+        accepted = "wheels with discs: where rims stand that are clamped to a spoked hub is not worked out"
+        raise Impossible("pair_held_by", "{pair_held_by}", accepted)
+    return disc_thickness
+
+
+@figure(
+    means="discs between the hub and the nut on its stud",
+    ground=GEOMETRY,
+    form="clamped_thickness = disc_thickness; of a pair on long studs 2 × disc_thickness",
+)
+def clamped_thickness(
+    disc_thickness: Length, tires: Count | None = None, pair_held_by: Text | None = None
+) -> Distance | None:
+    """In m. An inner nut holds the inner disc alone, and the outer wheel's nut goes onto that nut.
+
+    No answer for a pair of which nobody said what holds it.
+
+    >>> clamped_thickness(0.5), clamped_thickness(0.5, 4, "long studs"), clamped_thickness(0.5, 4, "inner nuts")
+    (0.5, 1.0, 0.5)
+    """
+    if not is_pair(tires):
+        return disc_thickness
+    return {"long studs": 2 * disc_thickness, "inner nuts": disc_thickness}.get(pair_held_by or "")
 
 
 @figure(
@@ -109,11 +138,16 @@ def middle_offset(inner_center_plane: Position, outer_center_plane: Position) ->
     return -(inner_center_plane + outer_center_plane) / 2
 
 
-@figure(means="between the center planes of a pair's two tires", ground=GEOMETRY)
-def dual_spacing(inner_center_plane: Position, outer_center_plane: Position) -> Distance:
-    """In m; nothing on a single wheel.
+@figure(
+    means="offset of a wheel of the pair that stands alone on a hub, turned around as a front one is",
+    ground=GEOMETRY,
+)
+def turned_offset(offset_to_hub: Position, paired_disc: Distance) -> Position:
+    """To the face that then lies on the hub, in m: the one that lies between the discs in the pair.
 
-    >>> dual_spacing(-6.0, 7.0)
-    13.0
+    Center plane 6 1/2 from that face, and outboard of it now:
+
+    >>> turned_offset(6.0, 0.5)
+    -6.5
     """
-    return outer_center_plane - inner_center_plane
+    return -(offset_to_hub + paired_disc)

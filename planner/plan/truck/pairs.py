@@ -1,0 +1,38 @@
+"""Where two wheels stand side by side at each end of an axle, and what is asked of those alone."""
+
+from planner.plan.truck.project import OpenProject
+from planner.project.facts import AXES
+from planner.trade.wheel.pairs import PAIR
+from planner.worksheet.outcome import Known, Spot, Waiting
+
+# Figures and entries that say nothing of a single wheel, or what the wheel's own offset says already.
+OF_PAIRS = frozenset({
+    "paired_disc", "offset_to_hub", "inner_center_plane", "outer_center_plane", "outer_offset", "middle_offset",
+    "turned_offset", "clamped_thickness", "dual_spacing", "least_spacing", "offset_for_spacing", "loaded_width",
+    "sidewall_gap", "most_pair_difference", "pair_held_by", "inner_nut_torque", "measured_dual_spacing",
+    "measured_sidewall_gap", "pair_difference", "inner_valve_reached",
+})  # fmt: skip
+
+
+def in_pairs(opened: OpenProject, fitment: str, axle: str) -> bool:
+    """Whether an axle has pairs in a fitment; where its number of tires was entered and is not known, it may have."""
+    tires = opened.sheet.outcome(opened.spot("tires", fitment=fitment, axle=axle))
+    return tires.value == PAIR if isinstance(tires, Known) else isinstance(tires, Waiting) and bool(tires.barred)
+
+
+def has_pairs(opened: OpenProject, fitment: str) -> bool:
+    """Whether any axle has."""
+    return any(in_pairs(opened, fitment, axle) for axle in ("front", "rear"))
+
+
+def of_single_wheel(opened: OpenProject, spot: Spot) -> bool:
+    """Whether a figure, or a rule by what it reads, is of pairs, and a single wheel stands there."""
+    step = opened.sheet.step(spot)
+    if spot.node in opened.sheet.catalog.rules:
+        read = [opened.sheet.layout.steps[slot].spot for slot in step.slots if slot >= 0]
+        return any(one.node in OF_PAIRS and _single(opened, one) for one in read)
+    return spot.node in OF_PAIRS and _single(opened, spot)
+
+
+def _single(opened: OpenProject, spot: Spot) -> bool:
+    return not in_pairs(opened, spot.place[AXES.index("fitment")], spot.place[AXES.index("axle")])
