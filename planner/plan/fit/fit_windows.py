@@ -15,7 +15,8 @@ from planner.quantities.kinds import DISTANCE
 from planner.quantities.show import show
 from planner.trade.fit.window import Interval, Placing, Window, backspace_window, choose
 
-RIM = "the rim's own width"
+RIM = "the rim's own width"  # of a wheel that runs alone
+DISH = "the depth of a disc's dish"
 
 WINDOW_STEP = 1e-4  # m; finer than any wheel is made
 
@@ -67,7 +68,7 @@ def _both(asked: FitAsked, placed: Sequence[Placing], sides: BothSides, limits: 
     hurting, kind = [limit.worst for limit in limits], [limit.kindest for limit in limits]
     eased = [one._replace(aside=-one.aside) for one in placed]
     hurts, eases = (
-        backspace_window(side.paths, side.anywhere, 0.0, asked.wide, bounds, WINDOW_STEP, FIGHT_STEP, stand)
+        backspace_window(side.paths, side.anywhere, 0.0, asked.most, bounds, WINDOW_STEP, FIGHT_STEP, stand)
         for side, bounds, stand in zip(sides, (hurting, kind), (placed, eased), strict=True)
     )
     return BothWindows(hurts, eases)
@@ -78,7 +79,7 @@ def _tell(asked: FitAsked, both: BothWindows, own: tuple[BackspaceLimit, ...], n
     at, results, near = asked.at, found.results, asked.as_found if asked.chosen is None else asked.chosen
     best, kindest = (_nearest(one, near) for one in (both.worst, both.kindest))
     every = [at(f"{name}_{node}") for node in ("width", "low", "high", "choice") if f"{name}_{node}" in NODES]
-    found.ends[every[0]] = _ends(both.worst, best)
+    found.ends[every[0]] = _ends(asked, both.worst, best)
     if asked.half and kindest is not None:
         found.needs.update(dict.fromkeys(every, asked.half))
         results[at("window_ends")] = "an obstacle is entered halfway"
@@ -100,10 +101,15 @@ def _nearest(window: Window, near: float | None) -> Interval | None:
     return min(window.intervals, key=lambda one: max(one.low - near, near - one.high, 0.0), default=None)
 
 
-def _ends(window: Window, best: Interval | None) -> tuple[str, ...]:
+def _ultimate(asked: FitAsked) -> str:
+    """What ends the backspaces where no limit does."""
+    return DISH if asked.pair else RIM
+
+
+def _ends(asked: FitAsked, window: Window, best: Interval | None) -> tuple[str, ...]:
     """What binds a stretch at either end, or the limits that leave none."""
     if best is not None:
-        return best.low_binds or RIM, best.high_binds or RIM
+        return best.low_binds or RIM, best.high_binds or _ultimate(asked)
     return (window.fight.first, window.fight.second or "") if window.fight is not None else ()
 
 
@@ -135,7 +141,7 @@ def _window(
     asked: FitAsked, best: Interval, kindest: Interval, missing: tuple[str, ...]
 ) -> Iterator[tuple[str, Result]]:
     """A stretch of backspaces, each end at its worst with the kindest as its other end, where its side is known."""
-    low, high = best.low_binds or RIM, best.high_binds or RIM
+    low, high = best.low_binds or RIM, best.high_binds or _ultimate(asked)
     # More backspace takes a lone tire inboard; of a pair, whose outer wheel is turned around, it takes the two apart.
     below, above = ((BETWEEN,), (INBOARD, OUTBOARD)) if asked.pair else ((OUTBOARD,), (INBOARD,))
     known_low, known_high = (not set(sides) & set(missing) for sides in (below, above))
@@ -164,7 +170,7 @@ def _no_window(asked: FitAsked, both: BothWindows, kindest: Interval | None) -> 
     fight, eased = both.worst.fight, both.kindest.fight
     if fight is None:
         return
-    short = -(fight.by if fight.by is not None else asked.wide)
+    short = -(fight.by if fight.by is not None else asked.most)
     kind = kindest.high - kindest.low if kindest else -eased.by if eased is not None and eased.by is not None else short
     yield "width", band(short, short, kind)
     if fight.second is None or fight.by is None:

@@ -11,6 +11,7 @@ from typing import Literal, NamedTuple
 
 from planner.plan.fit.backspace_limits import BackspacesTried
 from planner.plan.fit.swept_wheel import SweptWheel, swept_wheel
+from planner.plan.truck.pairs import in_pairs
 from planner.plan.truck.project import OpenProject
 from planner.trade.fit.window import ALONE, Placing
 from planner.worksheet.outcome import Known, Spot
@@ -31,12 +32,6 @@ class SweptTire(NamedTuple):
 SweptOrWaiting = SweptWheel | tuple[Spot, ...]
 
 
-def in_pairs(opened: OpenProject, fitment: str, axle: str) -> bool:
-    """Whether this axle is said to have any other number of tires than one at each end."""
-    tires = opened.sheet.value(opened.spot("tires", fitment=fitment, axle=axle))
-    return tires not in (None, 2)
-
-
 def swept_tires(
     opened: OpenProject,
     fitment: str,
@@ -50,10 +45,9 @@ def swept_tires(
     `sheet` has the readings of one side where it has its own, `far` those of the other. `anywhere` as for one wheel.
     """
     sheet = opened.sheet if sheet is None else sheet
-    steers, tires = opened.steers(axle, fitment), opened.spot("tires", fitment=fitment, axle=axle)
+    steers = opened.steers(axle, fitment)
     if not in_pairs(opened, fitment, axle):
-        barred = getattr(opened.sheet.outcome(tires), "barred", ())
-        return {"": (tires,) if barred else swept_wheel(sheet, fitment, axle, steers, far, anywhere)}
+        return {"": swept_wheel(sheet, fitment, axle, steers, far, anywhere)}
     anywhere = anywhere and placings(opened, fitment, axle) is not None
     return {
         tire: swept_wheel(sheet, fitment, axle, steers, far, anywhere, plane) for tire, plane in PLANES.items()
@@ -77,6 +71,15 @@ def side_tires(
     if all(one == several[0] for one in several):
         found = {"": alike}
     return {SweptTire(side, tire): wheel for side, tires in found.items() for tire, wheel in tires.items()}
+
+
+def greatest_backspace(opened: OpenProject, fitment: str, axle: str, wide: float) -> float:
+    """The most backspace that is asked about: of a wheel that runs alone its rim's width over the flanges.
+
+    Wheels made to run in pairs are dished out past the rim's edge; none has its face further from the rim's middle than
+    the rim is wide.
+    """
+    return 1.5 * wide if in_pairs(opened, fitment, axle) else wide
 
 
 def placings(opened: OpenProject, fitment: str, axle: str) -> tuple[Placing, ...] | None:
