@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterator
 from typing import NamedTuple
 
-from planner.plan.truck.pairs import of_single_wheel
+from planner.plan.truck.pairs import asked_there
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import STEERED, swept_names
 from planner.plan.truck.wording import in_columns, margin_text, place_name, shown, shown_value
@@ -50,7 +50,7 @@ def figure_lines(opened: OpenProject, subjects: Collection[str] = ()) -> Iterato
         for spot in opened.sheet.spots(node):
             if spot.place[0] and spot.place[0] not in opened.planned:
                 continue
-            if of_single_wheel(opened, spot):
+            if not asked_there(opened, spot):
                 continue
             if node in STEERED and not opened.steers(spot.place[AXES.index("axle")], spot.place[0]):
                 continue

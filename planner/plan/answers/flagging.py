@@ -5,7 +5,7 @@ from typing import Any, NamedTuple
 
 from planner.plan.answers.basis import LOOK_ONCE, basis_changes, changes_in_words
 from planner.plan.truck.catalog import entry_key
-from planner.plan.truck.pairs import of_single_wheel
+from planner.plan.truck.pairs import asked_there
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import LIMITS
 from planner.plan.truck.sweep_results import NODES as SWEPT
@@ -106,7 +106,7 @@ def verdicts(opened: OpenProject) -> Iterator[Verdict]:
             fitment = spot.place[0]
             if fitment and fitment not in opened.planned:
                 continue
-            if of_single_wheel(opened, spot):
+            if not asked_there(opened, spot):
                 continue
             verdict = judge(rule, spot.place, sheet.outcome(spot))
             trouble = next((why for need in verdict.needs if (why := opened.trouble(need))), "")

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from math import inf, isfinite
 from typing import Literal, NamedTuple
 
-from planner.plan.truck.pairs import of_single_wheel
+from planner.plan.truck.pairs import asked_there
 from planner.plan.truck.project import OpenProject, place_of
 from planner.plan.truck.wording import place_name
 from planner.quantities.text import same_name
@@ -65,7 +65,7 @@ def backspace_limits(opened: OpenProject, fitment: str, axle: str, wide: float) 
         if not rule.bounds:
             continue
         at = rule_spot(opened, rule.node, fitment, axle)
-        if of_single_wheel(opened, at):
+        if not asked_there(opened, at):
             continue
         outcomes = [tried.outcome(at, end) for end in (0.0, wide)]
         for one in outcomes:

@@ -10,8 +10,9 @@ OF_PAIRS = frozenset({
     "paired_disc", "offset_to_hub", "inner_center_plane", "outer_center_plane", "outer_offset", "middle_offset",
     "turned_offset", "clamped_thickness", "dual_spacing", "least_spacing", "offset_for_spacing", "loaded_width",
     "sidewall_gap", "most_pair_difference", "pair_held_by", "inner_nut_torque", "measured_dual_spacing",
-    "measured_sidewall_gap", "pair_difference", "inner_valve_reached",
+    "measured_sidewall_gap", "pair_difference", "inner_valve_reached", "pair_offset_for_poke",
 })  # fmt: skip
+OF_SINGLES = frozenset({"offset_for_poke"})
 
 
 def in_pairs(opened: OpenProject, fitment: str, axle: str) -> bool:
@@ -25,14 +26,14 @@ def has_pairs(opened: OpenProject, fitment: str) -> bool:
     return any(in_pairs(opened, fitment, axle) for axle in ("front", "rear"))
 
 
-def of_single_wheel(opened: OpenProject, spot: Spot) -> bool:
-    """Whether a figure, or a rule by what it reads, is of pairs, and a single wheel stands there."""
-    step = opened.sheet.step(spot)
-    if spot.node in opened.sheet.catalog.rules:
-        read = [opened.sheet.layout.steps[slot].spot for slot in step.slots if slot >= 0]
-        return any(one.node in OF_PAIRS and _single(opened, one) for one in read)
-    return spot.node in OF_PAIRS and _single(opened, spot)
-
-
-def _single(opened: OpenProject, spot: Spot) -> bool:
-    return not in_pairs(opened, spot.place[AXES.index("fitment")], spot.place[AXES.index("axle")])
+def asked_there(opened: OpenProject, spot: Spot) -> bool:
+    """Whether a figure, or a rule by what it reads, has to do with the wheels that stand there: in pairs or alone."""
+    step, layout = opened.sheet.step(spot), opened.sheet.layout
+    rule = spot.node in opened.sheet.catalog.rules
+    about = [layout.steps[slot].spot for slot in step.slots if slot >= 0] if rule else [spot]
+    for one in about:
+        if one.node in OF_PAIRS or one.node in OF_SINGLES:
+            fitment, axle = (one.place[AXES.index(axis)] for axis in ("fitment", "axle"))
+            if in_pairs(opened, fitment, axle) is not (one.node in OF_PAIRS):
+                return False
+    return True

@@ -5,10 +5,9 @@ outboard of the rim's center plane, so the tire's center plane lies at -offset. 
 the inner tire reaches inboard and the outer one outboard; track goes by the middle between them.
 """
 
-from planner.quantities.kinds import Count, Distance, Length, Position, Text
+from planner.quantities.kinds import Distance, Length, Position, Text
 from planner.sources.citing import practice
 from planner.sources.reasoning import GEOMETRY
-from planner.trade.wheel.pairs import is_pair
 from planner.worksheet.declare import assumed, figure
 
 flange_thickness = assumed(
@@ -93,32 +92,31 @@ def poke(outboard_reach: Position, face_to_fender_edge: Position) -> Position:
     means="offset that gives the wanted poke",
     ground=GEOMETRY,
     reads={"poke": "wanted_poke", "section_width": "grown_width"},
-    form="offset_for_poke = section_width / 2 − face_to_fender_edge − poke; of a pair, whose outer wheel is turned "
-    "around, less of the two discs, face_to_fender_edge + poke − section_width / 2 − 2 × paired_disc",
 )
-def offset_for_poke(
-    poke: Position,
-    section_width: Length,
-    face_to_fender_edge: Position,
-    paired_disc: Distance = 0.0,
-    tires: Count | None = None,
-    offset_face: Text | None = None,
-) -> Position | None:
-    """The inverse of poke, taken to the face that a pair's offset is taken to; all in m.
+def offset_for_poke(poke: Position, section_width: Length, face_to_fender_edge: Position) -> Position:
+    """The inverse of poke for a wheel that stands alone; all in m.
 
     >>> offset_for_poke(0.5, 12.0, 6.5)
     -1.0
+    """
+    return section_width / 2 - face_to_fender_edge - poke
 
-    A pair's outer plane must lie at 13 + 0.5 − 6 = 7.5; discs of 0.5 leave 6.5 to the face on the hub, 7 to the one
-    between the discs:
 
-    >>> offset_for_poke(0.5, 12.0, 13.0, 0.5, 4, "hub"), offset_for_poke(0.5, 12.0, 13.0, 0.5, 4, "disc")
+@figure(
+    means="offset of a pair's wheels that gives the wanted poke, to the face that offset is taken to",
+    ground=GEOMETRY,
+    form="pair_offset_for_poke = −offset_for_poke − 2 × paired_disc to the face on the hub, one paired_disc more to "
+    "the one between the discs",
+)
+def pair_offset_for_poke(offset_for_poke: Position, paired_disc: Distance, offset_face: Text) -> Position:
+    """The outer wheel is turned around: more offset takes it further out; all in m.
+
+    Its plane must lie 7.5 outboard; discs of 0.5 leave 6.5 to the face on the hub, 7 to the one between the discs:
+
+    >>> pair_offset_for_poke(-7.5, 0.5, "hub"), pair_offset_for_poke(-7.5, 0.5, "disc")
     (6.5, 7.0)
     """
-    if not is_pair(tires):
-        return section_width / 2 - face_to_fender_edge - poke
-    to_hub = face_to_fender_edge + poke - section_width / 2 - 2 * paired_disc
-    return {"hub": to_hub, "disc": to_hub + paired_disc}.get(offset_face or "")
+    return -offset_for_poke - (1 if offset_face == "disc" else 2) * paired_disc
 
 
 @figure(
