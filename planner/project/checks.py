@@ -43,7 +43,6 @@ MOST = {
     "sheets": 500,
 }
 MOST_SWEEPS = 200
-PAIR = 4  # tires on an axle with two wheels at each end
 
 
 def checks(project: Project) -> list[Fault]:
@@ -123,9 +122,9 @@ def _fitment(key: Key, fitment: Fitment) -> Iterator[Fault]:
 
 def _tires(key: Key, tires: int | None) -> Iterator[Fault]:
     """An axle has one wheel at each end, or a pair; nothing is known of one that has more."""
-    if tires not in (None, 2, PAIR):
+    if tires not in (None, 2, 4):
         more = "more than four on one axle is not looked at, and nothing that rests on them is known"
-        problem = more if tires > PAIR else ""
+        problem = more if tires > 4 else ""
         yield Fault(problem, key, None, str(tires), "2, or 4 where two wheels stand side by side at each end")
 
 

@@ -62,8 +62,8 @@ def poke_not_as_wanted(poke: Position, wanted_poke: Position, poke_allowance: Di
     notices="the tire stands further out than you would accept",
     says="The sidewall stands {poke} proud of the fender's edge (minus is inside it); {greatest_poke} is the most that "
     "you would accept.",
-    cure="More backspace or a narrower tire, if the inboard side has the room; or a fender flare. Whether the tread "
-    "must be covered is a matter of local code: it comes first.",
+    cure="More backspace (of a pair's wheels less) or a narrower tire, if the inboard side has the room; or a fender "
+    "flare. Whether the tread must be covered is a matter of local code: it comes first.",
     ground=ENTERED,
     holds={"poke": "-0.4 in", "greatest_poke": "0 in"},
     fails={"poke": "3/4 in", "greatest_poke": "0 in"},
@@ -80,8 +80,9 @@ def poke_past_greatest(poke: Position, greatest_poke: Position) -> Position:
     severity="stop",
     notices="the tire stands further out than local code allows",
     says="The sidewall stands {poke} proud of the fender's edge (minus is inside it); local code allows {legal_poke}.",
-    cure="More backspace, a narrower tire, or a flare that covers the tread, before the truck goes on a public road. "
-    "Read the code itself: some count the tread and not the sidewall, and some ask for mud flaps.",
+    cure="More backspace (of a pair's wheels less), a narrower tire, or a flare that covers the tread, before the truck "
+    "goes on a public road. Read the code itself: some count the tread and not the sidewall, and some ask for mud "
+    "flaps.",
     ground=LOCAL_CODE,
     holds={"poke": "-0.4 in", "legal_poke": "0 in"},
     fails={"poke": "3/4 in", "legal_poke": "0 in"},
@@ -98,8 +99,8 @@ def poke_past_local_code(poke: Position, legal_poke: Position) -> Position:
     notices="the truck is wider than the law allows",
     says="The truck is {width_over_tires} wide over its tires; {legal_width} is the greatest width allowed, body "
     "included.",
-    cure="More backspace or narrower tires; or a permit from the authority for the roads that it will use. Mirrors are "
-    "usually not counted: read the rule where the truck is registered.",
+    cure="More backspace (of a pair's wheels less) or narrower tires; or a permit from the authority for the roads that "
+    "it will use. Mirrors are usually not counted: read the rule where the truck is registered.",
     ground=LEGAL_WIDTH.recalled(),
     holds={"width_over_tires": "82 in", "legal_width": "102 in", "body_width": "78 in"},
     fails={"width_over_tires": "104 in", "legal_width": "102 in", "body_width": "78 in"},

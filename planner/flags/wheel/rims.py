@@ -1,6 +1,8 @@
 """What the wheels and rims themselves mean for the build: rims that come apart, ratings, and mass."""
 
-from planner.quantities.kinds import Change, Count, Force, Length, Mass, Position, Ratio, Text, Weight
+from typing import Annotated
+
+from planner.quantities.kinds import POSITION, Change, Count, Force, Length, Mass, Position, Ratio, Text, Weight
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.us_federal import RIM_SERVICING, TIRE_SELECTION
 from planner.worksheet.declare import Finding, limit, rule
@@ -56,12 +58,18 @@ def multi_piece_rims(found_rim_pieces: Text | None = None) -> Finding:
     ground=practice("on a single wheel the disc sits between the rim's edges"),
     holds={"backspace": "4 1/2 in", "overall_width": "10 in"},
     fails={"backspace": "11 in", "overall_width": "10 in"},
+    clear_says="With a backspace of {backspace} on {overall_width} over the flanges the face lies within the rim, or the "
+    "wheel is of a kind made to run in pairs.",
     beyond="outside by",
     bounds="the rim's own width",
 )
-def face_outside_rim(backspace: Position, overall_width: Length) -> Position:
-    """Margin in m to the nearer edge of the rim."""
-    return least(backspace, overall_width - backspace)
+def face_outside_rim(
+    backspace: Position, overall_width: Length, front_tires: Count | None = None, rear_tires: Count | None = None
+) -> Annotated[Finding, POSITION]:
+    """Margin in m to the nearer edge of the rim; holds outright on a truck that has pairs, whose wheels are made so."""
+    if max(front_tires or 0, rear_tires or 0) > 2:
+        return Finding(True)
+    return Finding(least(backspace, overall_width - backspace))
 
 
 @rule(

@@ -26,6 +26,16 @@ def has_pairs(opened: OpenProject, fitment: str) -> bool:
     return any(in_pairs(opened, fitment, axle) for axle in ("front", "rear"))
 
 
+def backspaces(opened: OpenProject, fitment: str, axle: str, wide: float) -> tuple[float, float]:
+    """Between which backspaces a wheel is looked for: on a single one the face lies within the rim, `wide` in all.
+
+    A pair's wheel is dished out past its rim, and the same one, turned around, may stand alone at the other axle.
+    """
+    if in_pairs(opened, fitment, axle):
+        return 0.0, 1.5 * wide
+    return (-0.5 * wide if has_pairs(opened, fitment) else 0.0), wide
+
+
 def asked_there(opened: OpenProject, spot: Spot) -> bool:
     """Whether a figure, or a rule by what it reads, has to do with the wheels that stand there: in pairs or alone."""
     step, layout = opened.sheet.step(spot), opened.sheet.layout
