@@ -17,13 +17,15 @@ from planner.plan.fit.clearances import (
     Onset,
     clearance,
     effects,
+    first_onset,
     on_road,
     onset,
     spacing_measured,
     sure_clearance,
 )
-from planner.plan.fit.fit_limits import FitObstacle
+from planner.plan.fit.fit_question import FitObstacle
 from planner.plan.fit.sweep_text import sweep_location
+from planner.plan.fit.swept_tires import SweptTire
 from planner.plan.fit.swept_wheel import SweptWheel, TireEnds, own_tolerance
 from planner.plan.fit.unmeasured_spacings import JUDGED, Gathered
 from planner.plan.truck.project import OpenProject, PlannedObstacle
@@ -63,28 +65,28 @@ def obstacle_results(
     fitment: str,
     axle: str,
     one: PlannedObstacle,
-    obstacles: Mapping[str, SweptObstacle],
-    wheels: Mapping[str, SweptWheel],
-    swept: Mapping[str, ClearanceEnds],
-    ends: Mapping[str, TireEnds],
+    obstacles: Mapping[SweptTire, SweptObstacle],
+    wheels: Mapping[SweptTire, SweptWheel],
+    swept: Mapping[SweptTire, ClearanceEnds],
+    ends: Mapping[SweptTire, TireEnds],
     into: SweepResults,
 ) -> ObstacleResults:
-    """One obstacle past the wheel of each side that it is on: filed with what judges it, the worst side told.
+    """One obstacle past every tire of each side that it is on: filed with what judges it, the worst one told.
 
     `obstacles` has it as each side's wheel meets it, whose own shift and lean are in its tolerance. The least clearance
-    of two sides is the lesser, and so are its ends: whichever side either of them is of.
+    of several is the least, and so are its ends: whichever tire either of them is of.
     """
 
-    worst = min(swept, key=lambda side: swept[side].found.distance)
+    worst = min(swept, key=lambda one: swept[one].found.distance)
     found, wheel, obstacle = swept[worst].found, wheels[worst], obstacles[worst]
 
     def at(node: str) -> Spot:
         return opened.spot(node, fitment=fitment, obstacle=obstacle.name)
 
-    def place(of: Mapping[str, ClearanceEnds]) -> str:
-        side = min(of, key=lambda side: of[side].found.distance)
-        steers = opened.steers(axle, fitment)
-        where = sweep_location(opened.style, axle, side or one.measured.side, steers, obstacle, of[side].found)
+    def place(of: Mapping[SweptTire, ClearanceEnds]) -> str:
+        at = min(of, key=lambda at: of[at].found.distance)
+        side, steers = at.side or one.measured.side, opened.steers(axle, fitment)
+        where = sweep_location(opened.style, axle, side, steers, obstacle, of[at].found, tire=at.tire)
         low = min(end[2] for end in (obstacle.start, obstacle.end or obstacle.start)) < -wheel.section.diameter / 6.0
         return where + (NOT_SWEPT if low else "")
 
@@ -113,7 +115,8 @@ def obstacle_results(
     for node, words in ONSETS.items():
         within = [one for one in open_ones if one in words]
         if within:  # contact from its own place on, less room than wanted from its own
-            begins = onset(wheel, replace(obstacle, required=limits.get(within[0], 0.0)))
+            short = replace(obstacle, required=limits.get(within[0], 0.0))
+            begins = first_onset(onset(wheels[at], short) for at in swept if at.side == worst.side)
             into.results[at(node)] = _onset_words(opened.style, begins, _road(opened, axle).low, obstacle.rides)
     brought = _brought(opened, one, found, wheel, ends[worst])
     gathered = []
@@ -133,8 +136,8 @@ def obstacle_results(
     return ObstacleResults(brought, gathered)
 
 
-def _least(swept: Mapping[str, ClearanceEnds]) -> tuple[float, float, float]:
-    """Middle, low and high of the least over the sides."""
+def _least(swept: Mapping[SweptTire, ClearanceEnds]) -> tuple[float, float, float]:
+    """Middle, low and high of the least over all tires."""
     return (
         min(one.found.distance for one in swept.values()),
         min(one.low for one in swept.values()),

@@ -29,6 +29,10 @@ class SweptReading(NamedTuple):
         """The larger of the two halves of its tolerance."""
         return max(self.high - self.value, self.value - self.low)
 
+    def turned(self) -> SweptReading:
+        """The same, counted the other way."""
+        return self._replace(value=-self.value, low=-self.high, high=-self.low)
+
 
 class SweptWheel(NamedTuple):
     """One axle's wheel in one fitment, ready to be swept; `wide` and `large` are at the ends that hurt.
@@ -108,15 +112,25 @@ def read(sheet: Worksheet, node: str, fitment: str, axle: str) -> SweptReading |
 
 
 def swept_wheel(
-    sheet: Worksheet, fitment: str, axle: str, steers: bool, far: Worksheet | None = None, anywhere: bool = False
+    sheet: Worksheet,
+    fitment: str,
+    axle: str,
+    steers: bool,
+    far: Worksheet | None = None,
+    anywhere: bool = False,
+    plane: str = "",
 ) -> SweptWheel | tuple[Spot, ...]:
     """The wheel at one axle, or the spots without a value; raises ValueError naming an impossible entry.
 
     `far` has the readings of the other side, whose travel lets the axle roll; without it both ends travel alike. What
-    is asked for `anywhere`, at any backspace, needs no offset.
+    is asked for `anywhere`, at any backspace, needs no offset. One tire of a pair stands at its own center `plane`,
+    which is what counts as its offset then, the other way about.
     """
     nodes = (*MOTION, *AT_REST, *(STEERING if steers else ()), *TIRE)
     found = {node: read(sheet, node, fitment, axle) for node in nodes}
+    if plane:
+        stands = read(sheet, plane, fitment, axle)
+        found["offset"] = stands if isinstance(stands, Spot) else stands.turned()
     if far is not None:
         found |= {OTHER[node]: read(far, node, fitment, axle) for node in OTHER}
     missing = tuple(one for one in found.values() if isinstance(one, Spot))
@@ -143,16 +157,6 @@ def swept_wheel(
     _refuse_spacings(taken)
     middle, large, small = (_section(taken, each) for each in ("value", "high", "low"))
     return SweptWheel(_motion(taken), _wide(taken), _kind(taken), middle, large, small, taken, waits)
-
-
-def side_wheels(opened: OpenProject, fitment: str, axle: str) -> dict[str, SweptWheel | tuple[Spot, ...]]:
-    """The wheel of each side, where left and right were read apart and differ; nothing where they are alike."""
-    steers = opened.steers(axle, fitment)
-    sheets = opened.side_sheets
-    across = zip(sheets, reversed(list(sheets.values())), strict=True)
-    found = {side: swept_wheel(sheets[side], fitment, axle, steers, far) for side, far in across}
-    several = list(found.values())
-    return found if any(one != several[0] for one in several) else {}
 
 
 def keys_behind(opened: OpenProject, spots: Iterable[Spot]) -> tuple[str, ...]:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Sequence
 from typing import NamedTuple
 
 from planner.plan.fit.clearances import spacing_measured
-from planner.plan.fit.fit_limits import FitLimits, FitObstacle, fit_limits
+from planner.plan.fit.fit_limits import fit_limits
+from planner.plan.fit.fit_question import FitLimits, FitObstacle
 from planner.plan.fit.swept_wheel import SweptWheel
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import SweepResults, band
@@ -34,7 +35,7 @@ def limits_kept_open(
     opened: OpenProject,
     fitment: str,
     axle: str,
-    here: SweptWheel,
+    tires: Sequence[SweptWheel],
     ones: list[FitObstacle],
     half: tuple[str, ...],
     found: FitLimits,
@@ -45,6 +46,7 @@ def limits_kept_open(
 
     How far a wheel steers, and whether the backspace chosen fits, follows from the obstacle that is `gathered` already.
     """
+    here = tires[0]
     if not here.spacings_assumed:
         return []
 
@@ -58,7 +60,7 @@ def limits_kept_open(
     if not waiting and not outside:
         return []
     roomy = [one._replace(held=spacing_measured(one.held)) for one in ones]
-    measured = fit_limits(opened, fitment, axle, spacing_measured(here), roomy, half)
+    measured = fit_limits(opened, fitment, axle, list(map(spacing_measured, tires)), roomy, half)
     if outside and _chosen_fits(opened, at, measured):
         into.gathered.add(at("window_ends"))
     windows = []

@@ -30,11 +30,15 @@ from planner.worksheet.sheet import Worksheet
 SWEPT_FOR_NEEDS = ("least_clearance", "inner_steer_limit", "window_width", "largest_tire")
 
 INBOARD, OUTBOARD = "inboard", "outboard"  # of the tire's center plane
+BETWEEN = "between"  # the two tires of a pair
 
 UNMEASURED = {  # what to measure where nothing says how far the tire may stand out, by the key it is asked for under
     f"obstacles.{axle}.{side}": f"an obstacle {side} of the tire at the {axle} axle{also}"
     for axle in ("front", "rear")
     for side, also in ((INBOARD, ""), (OUTBOARD, ", or the fender's edge and how far the tire may stand past it"))
+} | {
+    f"obstacles.{axle}.{BETWEEN}": f"how close together the two tires may stand at the {axle} axle"
+    for axle in ("front", "rear")
 }
 
 EVERYWHERE: Place = ("",) * len(AXES)
