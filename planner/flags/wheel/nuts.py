@@ -3,10 +3,10 @@
 from typing import Annotated
 
 from planner.quantities.kinds import POSITION, Distance, Length, Position, Ratio, Text, YesNo
+from planner.quantities.threads import SAME_DIAMETER, nearly_interchange, same_thread, thread_in_words
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.reasoning import GEOMETRY
 from planner.sources.standards import INCH_THREADS
-from planner.trade.bolts.thread_marks import SAME_DIAMETER, nearly_interchange, same_thread, thread_in_words
 from planner.worksheet.declare import Finding, limit, rule
 from planner.worksheet.turning import magnitude
 
