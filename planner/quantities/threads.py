@@ -1,4 +1,4 @@
-"""A thread as people write it, `9/16-18` or `M14 x 1.5`, read into diameter, pitch and hand; which two nearly match."""
+"""A thread as people write it, `9/16-18` or `M14 x 1.5`, read into diameter, pitch and hand."""
 
 import re
 from fractions import Fraction
@@ -12,10 +12,6 @@ ACCEPTED = (
     "write diameter and threads per inch, or diameter and pitch, such as 5/8-18, 9/16-18 UNF, 1 1/8-16 LH, M14 x 1.5 "
     "or 14 x 1.5"
 )
-SAME_PITCH = 0.005  # as a part: 20 to the inch and 1.25 mm, which are not the same, are 1.6 % apart
-SAME_DIAMETER = 0.0003  # m: worn threads read so much below their size, and no two sizes of one pitch are so near
-NEARLY_ONE_PITCH = 0.25  # as a part: 1.25 and 1.5 mm still start by hand
-_DEPTH = 1.0825  # of a 60° thread between the nut's minor diameter and its major one, in pitches: 5/4 × cos 30°
 
 _NUMBER = r"\d{1,2}(?:[.,]\d{1,4})?"
 # Every quantifier is bounded and no two neighbors take the same character, so that no text can stall the reading.
@@ -103,29 +99,3 @@ def thread_in_words(diameter: float, pitch: float) -> str:
     """
     inches = f"{diameter / INCH:.4g} in, {INCH / pitch:.3g} to the inch"
     return f"{diameter / MILLIMETER:.4g} × {pitch / MILLIMETER:.3g} mm ({inches})"
-
-
-def same_thread(diameter: float, pitch: float, other: float, other_pitch: float) -> bool:
-    """Whether nut and stud of these two go together.
-
-    >>> same_thread(0.014, 0.0015, 0.0142875, 0.0254 / 18)
-    False
-    """
-    return abs(other - diameter) <= SAME_DIAMETER and abs(other_pitch / pitch - 1) <= SAME_PITCH
-
-
-def nearly_interchange(diameter: float, pitch: float, other: float, other_pitch: float) -> bool:
-    """Whether the larger one's nut catches on the smaller stud and runs on some turns, though it is another thread.
-
-    It catches where the stud is thicker than the nut's minor diameter, which lies 1.0825 pitches below its size.
-
-    >>> nearly_interchange(0.014, 0.0015, 0.0142875, 0.0254 / 18)
-    True
-    >>> nearly_interchange(0.5625 * 0.0254, 0.0254 / 18, 0.625 * 0.0254, 0.0254 / 18)
-    False
-    """
-    if same_thread(diameter, pitch, other, other_pitch):
-        return False
-    alike = max(pitch, other_pitch) / min(pitch, other_pitch) - 1 <= NEARLY_ONE_PITCH
-    large, large_pitch = max((diameter, pitch), (other, other_pitch))
-    return alike and min(diameter, other) > large - _DEPTH * large_pitch

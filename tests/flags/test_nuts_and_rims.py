@@ -4,8 +4,10 @@ from datetime import date
 
 import pytest
 
+from planner.flags.wheel.nuts import mates, starts_on_it
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import open_project
+from planner.quantities.threads import read_thread
 
 TODAY = date(2026, 11, 28)
 # Studs 9/16-18, 34 mm out of the face; a disc of 10 mm and seats of 4 mm: the studs reach 20 mm into the nuts.
@@ -28,11 +30,14 @@ TRUCK = {
     },
 }
 GONE = object()
+INCH = 0.0254
+# Inside minor diameters of nuts in inches, from a UNF table in general circulation.
+UNF = {"1/2": (0.5, 20, 0.4459), "9/16": (0.5625, 18, 0.5024), "5/8": (0.625, 18, 0.5649), "3/4": (0.75, 16, 0.6823)}
 
 
 @pytest.fixture
 def told(tmp_path):
-    """What each rule answers at the front of the candidate, with its words, for the truck with entries set otherwise."""
+    """What each rule answers at the candidate's front, with its words, for the truck with entries set otherwise."""
 
     def tell(**entries: object) -> dict[str, tuple[str, str]]:
         tables = {name: dict(table) for name, table in TRUCK.items()}
@@ -256,3 +261,33 @@ def test_rims_that_come_apart_are_told_found_or_planned_kept_new_or_spare(told, 
 def test_the_spare_that_was_found_is_one_of_the_rims_found(told, pieces, answer):
     spare = {"fitments__found__spare__designation": "7.50-16", "fitments__found__spare__pieces": pieces}
     assert told(**spare)["wheel.multi_piece_rims"][0] == answer
+
+
+@pytest.mark.parametrize("size", UNF)
+def test_a_nut_catches_on_what_is_thicker_than_its_minor_diameter(size):
+    major, per_inch, minor = UNF[size]
+    pitch = INCH / per_inch
+    for off in (0.0005, -0.0005):  # in, more than the table rounds
+        stud = (minor + off) * INCH
+        assert (starts_on_it(major * INCH, pitch, stud, pitch) > 0) == (off > 0)
+        assert (starts_on_it(stud, pitch, major * INCH, pitch) > 0) == (off > 0)
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [("9/16-18", "M14 x 1.5"), ("1/2-20", "M12 x 1.25"), ("5/8-18", "M16 x 1.5"), ("1/2-20", "M12 x 1.5"),
+     ("M12 x 1.25", "M12 x 1.5"), ("3/4-16", "M20 x 1.5")],
+)  # fmt: skip
+def test_the_pairs_that_the_trade_warns_of_nearly_interchange_and_are_not_the_same(one, other):
+    (a, p, _), (b, q, _) = read_thread(one), read_thread(other)
+    assert starts_on_it(a, p, b, q) > 0 and starts_on_it(b, q, a, p) > 0 and mates(a, p, b, q) < 0
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [("9/16-18", "5/8-18"), ("1/2-20", "9/16-18"), ("M14 x 1.5", "M16 x 1.5"), ("M14 x 1.5", "M14 x 2"),
+     ("5/8-18", "3/4-16")],
+)  # fmt: skip
+def test_neighboring_sizes_neither_match_nor_catch(one, other):
+    (a, p, _), (b, q, _) = read_thread(one), read_thread(other)
+    assert starts_on_it(a, p, b, q) < 0 and mates(a, p, b, q) < 0

@@ -3,12 +3,12 @@
 from typing import Annotated
 
 from planner.quantities.kinds import POSITION, Distance, Length, Position, Ratio, Text, YesNo
-from planner.quantities.threads import SAME_DIAMETER, nearly_interchange, same_thread, thread_in_words
+from planner.quantities.threads import thread_in_words
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.reasoning import GEOMETRY
 from planner.sources.standards import INCH_THREADS
 from planner.worksheet.declare import Finding, limit, rule
-from planner.worksheet.turning import magnitude
+from planner.worksheet.turning import greatest, least, magnitude, where
 
 least_nut_room = limit(
     Distance,
@@ -16,6 +16,38 @@ least_nut_room = limit(
     means="least room in a closed nut beyond the stud's end, with the nut tight",
     ground=practice("a turn of thread: seats bed in and studs pull through a little as the wheel is torqued again"),
 )
+
+
+_SAME_PITCH = 0.005  # as a part: 20 to the inch and 1.25 mm, which are not the same, are 1.6 % apart
+_SAME_DIAMETER = 0.0003  # m: worn threads read so much below their size, and no two sizes of one pitch are so near
+_NEARLY_ONE_PITCH = 0.25  # as a part: 1.25 and 1.5 mm still start by hand
+_DEPTH = 1.0825  # from a 60° thread's size down to its nut's minor diameter, in pitches: 5/4 × cos 30°
+
+
+def mates(diameter: float, pitch: float, other: float, other_pitch: float) -> float:
+    """Margin in m by which a nut of one of these threads belongs on a stud of the other.
+
+    >>> mates(0.014, 0.0015, 0.0142875, 0.0254 / 18) < 0
+    True
+    """
+    return least(_SAME_DIAMETER - magnitude(other - diameter), _SAME_PITCH * pitch - magnitude(other_pitch - pitch))
+
+
+def starts_on_it(diameter: float, pitch: float, other: float, other_pitch: float) -> float:
+    """Margin in m by which two threads that do not mate catch all the same: the larger one's nut on the smaller stud.
+
+    It catches where the stud is thicker than the nut's minor diameter, and runs on while the pitches are near.
+
+    >>> starts_on_it(0.014, 0.0015, 0.0142875, 0.0254 / 18) > 0
+    True
+    >>> starts_on_it(0.5625 * 0.0254, 0.0254 / 18, 0.625 * 0.0254, 0.0254 / 18) > 0
+    False
+    """
+    larger = diameter - other
+    caught = where(larger, _DEPTH * pitch - larger, _DEPTH * other_pitch + larger)
+    coarser = greatest(pitch / other_pitch, other_pitch / pitch)
+    near = least(caught, (1.0 + _NEARLY_ONE_PITCH - coarser) * pitch)
+    return least(near, -mates(diameter, pitch, other, other_pitch))
 
 
 @rule(
@@ -51,17 +83,15 @@ def nut_thread_differs(
     nut_thread_hand: Text | None = None,
     thread_hand_left: Text | None = None,
     thread_hand_right: Text | None = None,
-) -> Annotated[Finding, POSITION]:
-    """Margin in m of the diameter, which may read as much below its size as worn threads do; else by pitch and hand."""
-    studs = thread_in_words(stud_diameter, stud_pitch)
-    near = nearly_interchange(nut_thread_diameter, nut_thread_pitch, stud_diameter, stud_pitch)
-    trouble = f"the studs are {studs}" + (", and this nut starts on them all the same" if near else "")
-    if not same_thread(nut_thread_diameter, nut_thread_pitch, nut_thread_diameter, stud_pitch):
-        return Finding(False, {"trouble": trouble})
+) -> Finding:
+    """Whether diameter, pitch and hand are the studs'; a worn stud reads a little below its size."""
+    sizes = (nut_thread_diameter, nut_thread_pitch, stud_diameter, stud_pitch)
+    on = ", and this nut starts on them all the same" if starts_on_it(*sizes) > 0 else ""
     hands = {thread_hand_left, thread_hand_right} - {None}
     if nut_thread_hand is not None and hands and nut_thread_hand not in hands:
         return Finding(False, {"trouble": f"{nut_thread_hand}-hand, and no stud of this axle is"})
-    return Finding(SAME_DIAMETER - magnitude(stud_diameter - nut_thread_diameter), {"trouble": trouble})
+    words = {"trouble": f"the studs are {thread_in_words(stud_diameter, stud_pitch)}{on}"}
+    return Finding(where(mates(*sizes), True, False), words)
 
 
 @rule(
@@ -149,9 +179,10 @@ def threads_nearly_interchange(
 ) -> Finding:
     """Whether the threads are the same, or so far apart that no nut of one starts on the other."""
     sizes = (front_stud_diameter, front_stud_pitch, rear_stud_diameter, rear_stud_pitch)
-    told = "one thread" if same_thread(*sizes) else "threads of which neither starts on the other"
+    near = starts_on_it(*sizes)
+    told = "one thread" if mates(*sizes) >= 0 else "threads of which neither starts on the other"
     words = {"told": told, "front": thread_in_words(*sizes[:2]), "rear": thread_in_words(*sizes[2:])}
-    return Finding(not nearly_interchange(*sizes), words)
+    return Finding(where(near, False, True), words)
 
 
 @rule(
@@ -188,6 +219,7 @@ def threads_differ_left_and_right(
 ) -> Finding:
     """Whether both sides have one diameter and one pitch; the hand is told elsewhere."""
     sizes = (right_stud_diameter, right_stud_pitch, stud_diameter, stud_pitch)
-    near = "a nut of one starts on the other, feels tight, and strips"
-    trouble = near if nearly_interchange(*sizes) else "no nut goes on both"
-    return Finding(same_thread(*sizes), {"trouble": trouble, "left": thread_in_words(*sizes[2:])})
+    near = starts_on_it(*sizes) > 0
+    trouble = "a nut of one starts on the other, feels tight, and strips" if near else "no nut goes on both"
+    words = {"trouble": trouble, "left": thread_in_words(*sizes[2:])}
+    return Finding(where(mates(*sizes), True, False), words)

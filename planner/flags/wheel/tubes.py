@@ -4,6 +4,7 @@ from planner.quantities.kinds import Length, RimCode, Text, YesNo
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.us_federal import RIM_SERVICING
 from planner.worksheet.declare import Finding, rule
+from planner.worksheet.turning import least, where
 
 _HAIR = 0.001  # of a nominal width: 190 mm and 7.50 in are not one size, 190.5 mm and 7.50 in are
 
@@ -63,8 +64,9 @@ def tube_of_another_size(
         return Finding(False, words)
     if nominal_section_width is None:
         return None
-    narrowest, widest = tube_narrowest * (1 - _HAIR), tube_widest * (1 + _HAIR)
-    return Finding(narrowest <= nominal_section_width <= widest, words)
+    below = nominal_section_width - tube_narrowest * (1 - _HAIR)
+    above = tube_widest * (1 + _HAIR) - nominal_section_width
+    return Finding(where(least(below, above), True, False), words)
 
 
 @rule(
