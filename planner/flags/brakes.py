@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from planner.quantities.kinds import POSITION, Change, Distance, Position, Ratio, RimCode
+from planner.quantities.kinds import POSITION, Change, Distance, Position, Ratio, RimCode, Text
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.reasoning import GEOMETRY
 from planner.worksheet.declare import Finding, limit, rule
@@ -73,6 +73,29 @@ def barrel_near_brake(radial_clearance: Position, least_brake_gap: Distance) -> 
 def disc_near_brake(face_clearance: Position, least_brake_gap: Distance) -> Position:
     """Margin in m: how much more room there is than wanted."""
     return face_clearance - least_brake_gap
+
+
+@rule(
+    severity="stop",
+    danger="burst",
+    notices="the valve comes too near the brake as the wheel turns",
+    says="The valve stands on the brake's side, and in a whole turn [{valve_clearance} ]is left between it and the "
+    "brake; at least {least_brake_gap} is wanted.",
+    clear_says="The valve stands outside the disc, or keeps clear of the brake through the whole turn.",
+    cure="Do not drive it: a valve that touches drum or caliper is torn off, and the tire is flat at once. Have the "
+    "hole made on the outboard side, or a shorter or bent valve fitted by the tire shop; turn the wheel a whole turn "
+    "by hand with clay on drum and caliper before it carries weight.",
+    ground=COMMON_PRACTICE,
+    holds={"valve_side": "inboard", "valve_clearance": "3 mm", "least_brake_gap": "3 mm"},
+    fails={"valve_side": "inboard", "valve_clearance": "2.9 mm", "least_brake_gap": "3 mm"},
+)
+def valve_near_brake(
+    valve_side: Text, least_brake_gap: Distance, valve_clearance: Position | None = None
+) -> Annotated[Finding | None, POSITION]:
+    """Margin in m; holds outright where the disc is between valve and brake."""
+    if valve_side == "outboard":
+        return Finding(True)
+    return None if valve_clearance is None else Finding(valve_clearance - least_brake_gap)
 
 
 @rule(

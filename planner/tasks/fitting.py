@@ -112,12 +112,18 @@ TASKS = (
         "torque wrench, not an impact gun.",
         hours=2,
         after=("fit.tires", "fit.bearings", "fit.studs", "fit.gears", "fit.brakes"),
-        caution="Wheel nuts hold your life. Left-hand threads tighten the other way. Never a nut that touches on its "
+        caution="Wheel nuts hold your life. Left-hand threads tighten the other way; front and rear nuts lie apart. "
+        "Never a nut that touches on its "
         "edge, never a wheel on some of its studs, never a longer lever instead of the torque.",
         records=at_torque("torque that every nut clicked at"),
         torque="nut_torque",
         parts=("wheels", "tires", "nuts", "studs"),
-        for_rules=("wheel.studs_slack", "wheel.studs_past_proof", "wheel.left_hand_threads"),
+        for_rules=(
+            "wheel.studs_slack",
+            "wheel.studs_past_proof",
+            "wheel.left_hand_threads",
+            "wheel.threads_nearly_interchange",
+        ),
         per="axle",
     ),
     StandingTask(

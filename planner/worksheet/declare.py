@@ -234,7 +234,7 @@ def rule(
 
     def mark(function: F) -> F:
         annotation = function.__annotations__["return"]
-        kind = None if annotation in (bool, Finding) else kind_of(annotation)
+        kind = None if annotation in (bool, Finding, Finding | None) else kind_of(annotation)
         function.__dict__["declared"] = Rule(
             node=function.__name__,
             name=f"{_subject(function.__module__)}.{function.__name__}",

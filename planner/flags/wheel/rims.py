@@ -32,34 +32,88 @@ most_mass_growth = limit(
 _DEADLY = "Multi-piece rims are held together by the tire's pressure alone and can fly apart with deadly force."
 
 
+_SERVICE = (
+    "Have the rims taken apart and put together by a shop trained and equipped for multi-piece rims, inflated only in "
+    "a restraining cage with a clip-on chuck and a long hose. Never mix parts, never weld, hammer or heat a rim; scrap "
+    "cracked, bent or rusted pieces. 29 CFR 1910.177 binds employers and is the sound way for everybody."
+)
+
+
 @rule(
     severity="caution",
     danger="burst",
     notices="the rims found come apart in pieces, or nobody has said that they do not",
     says="{pieces}",
-    clear_says="The rims found are in one piece.",
+    clear_says="{sound}",
     cure="Before any nut is loosened or bead broken: chock the truck, take out the valve core and let all air out "
     "of the tire, both of a dual pair, run a wire through the valve stem to see that it is open, and stand clear of "
     "the rim's line. Find out which nuts hold the wheel to the hub and which clamp the rim halves: never loosen the "
-    "clamping nuts with air in the tire. Have the rims taken apart and put together by a shop trained and "
-    "equipped for multi-piece rims, inflated only in a restraining cage with a clip-on chuck and a long hose. Never "
-    "mix parts, never weld, hammer or heat a rim; scrap cracked, bent or rusted pieces. 29 CFR 1910.177 binds "
-    "employers and is the sound way for everybody.",
+    "clamping nuts with air in the tire. " + _SERVICE,
     ground=RIM_SERVICING.recalled("(d) and (f)"),
-    holds={"found_rim_pieces": "one"},
-    fails={"found_rim_pieces": "multi"},
+    holds={"found_rim_pieces": "one", "found_spare_designation": "7.50-16", "found_spare_pieces": "one"},
+    fails={"found_rim_pieces": "one", "found_spare_designation": "7.50-16", "found_spare_pieces": "multi"},
 )
-def multi_piece_rims(found_rim_pieces: Text | None = None) -> Finding:
-    """Whether the rims found are known to be in one piece: not knowing is no safer than knowing the worst."""
+def multi_piece_rims(
+    found_rim_pieces: Text | None = None,
+    found_spare_pieces: Text | None = None,
+    found_spare_designation: Text | None = None,
+) -> Finding | None:
+    """Whether the rims found are known to be in one piece: not knowing is no safer than knowing the worst.
+
+    The spare found is one of them; of one that stands beside rims in one piece it is asked.
+    """
+    spare = found_spare_pieces is not None or found_spare_designation is not None
     if found_rim_pieces is None:
-        return Finding(
-            False,
-            {
-                "pieces": "Nobody has said whether the rims found come apart: treat them as multi-piece until somebody "
-                f"qualified has looked, then enter it (fitments.found.wheel.pieces). {_DEADLY}"
-            },
+        return _pieces(
+            "Nobody has said whether the rims found come apart: treat them as multi-piece until somebody "
+            f"qualified has looked, then enter it (fitments.found.wheel.pieces). {_DEADLY}"
         )
-    return Finding(found_rim_pieces != "multi", {"pieces": f"The rims found come apart. {_DEADLY}"})
+    if found_rim_pieces == "multi":
+        too = ", the spare's too" if found_spare_pieces == "multi" else ""
+        unsaid = " Nobody has said it of the spare: take it for one." if spare and found_spare_pieces is None else ""
+        return _pieces(f"The rims found come apart{too}. {_DEADLY}{unsaid}")
+    if found_spare_pieces == "multi":
+        return _pieces(f"The rim of the spare that was found comes apart. {_DEADLY}")
+    if spare and found_spare_pieces is None:
+        return None
+    too = ", the spare's too" if spare else ""
+    return Finding(True, {"pieces": "", "sound": f"The rims found are in one piece{too}."})
+
+
+@rule(
+    severity="caution",
+    danger="burst",
+    notices="the rims planned come apart in pieces, or their spare's does",
+    says="{pieces}",
+    clear_says="{sound}",
+    cure="Choose rims in one piece where the axle and the tire allow it. If it is to be these, kept or new: every tire "
+    "change, flat and slow leak on the road is the work of such a shop, and nobody adds air beside the truck to a tire "
+    "that ran low: it is taken off and looked into first. " + _SERVICE,
+    ground=RIM_SERVICING.recalled("(d) to (f)"),
+    holds={"rim_pieces": "one", "spare_designation": "7.50-16", "spare_pieces": "one"},
+    fails={"rim_pieces": "one", "spare_designation": "7.50-16", "spare_pieces": "multi"},
+)
+def planned_multi_piece_rims(
+    rim_pieces: Text, spare_pieces: Text | None = None, spare_designation: Text | None = None
+) -> Finding | None:
+    """Whether every rim that will be on the truck is in one piece, the spare's with them."""
+    spare = spare_pieces is not None or spare_designation is not None
+    which = {
+        (True, True): "The rims planned come apart, the spare's too.",
+        (True, False): "The rims planned come apart.",
+        (False, True): "The rim of the spare comes apart.",
+    }
+    told = which.get((rim_pieces == "multi", spare_pieces == "multi"))
+    if told is not None:
+        return _pieces(f"{told} {_DEADLY}")
+    if spare and spare_pieces is None:
+        return None
+    too = ", the spare's too" if spare else ""
+    return Finding(True, {"pieces": "", "sound": f"The rims are in one piece{too}."})
+
+
+def _pieces(told: str) -> Finding:
+    return Finding(False, {"pieces": told, "sound": ""})
 
 
 @rule(

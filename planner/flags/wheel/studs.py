@@ -37,11 +37,11 @@ least_proof_share = limit(
 @rule(
     severity="stop",
     danger="wheel off",
-    notices="the nuts take hold of too little thread",
-    says="The nut takes hold of {engaged_length} of thread on a {stud_diameter} stud; at least {least_engagement} "
-    "times the diameter is wanted.",
-    clear_says="The nut takes hold of {engaged_length} of thread on a {stud_diameter} stud, no less than the "
-    "{least_engagement} times the diameter that is wanted.",
+    notices="the studs reach too short a way into the nuts",
+    says="The {stud_diameter} studs reach {engaged_length} into their nuts; at least {least_engagement} times the "
+    "diameter is wanted.",
+    clear_says="The {stud_diameter} studs reach {engaged_length} into their nuts, no less than the {least_engagement} "
+    "times the diameter that is wanted.",
     cure="Longer studs, pressed in by somebody with the tools for it, a thinner disc at the studs, or nuts that reach "
     "into the disc. No spacer on these studs. Count the turns: the nut must go on by its own height.",
     ground=INCH_THREADS.recalled("thread engagement; common practice for the one diameter"),
