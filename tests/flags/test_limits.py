@@ -38,11 +38,14 @@ HAIR = {
 }
 
 
+STEPPED = {"contradictions.speed_symbol_and_size"}  # speed symbols go by steps of 10 km/h, and one step is the least
+
+
 def margins(rule):
     return [number(outcome(rule, example).value) for example in (rule.holds, rule.fails)]
 
 
-MEASURED = [one for one in RULES if one.kind is not None]
+MEASURED = [one for one in RULES if one.kind is not None and one.name not in STEPPED]
 
 
 def test_each_limit_is_listed_and_none_that_is_not_there():
