@@ -99,8 +99,8 @@ TASKS = (
         "to stand clear of the brake.",
         hours=2,
         after=("mock_up.sign",),
-        caution="Never mounted at home. Nobody in line while a bead is seated; pressure only up to the sidewall's mark, "
-        "or the wheel's, if less.",
+        caution="Never mounted at home. Nobody in line while a bead is seated; pressure only up to the sidewall's "
+        "mark, or the wheel's, if less.",
         parts=("wheels", "tires", "valves"),
     ),
     StandingTask(
