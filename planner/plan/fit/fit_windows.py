@@ -7,8 +7,7 @@ from typing import NamedTuple
 
 from planner.plan.fit.backspace_limits import BackspaceLimit, rule_spot
 from planner.plan.fit.fit_question import BothSides, FitAsked, FitLimits, across
-from planner.plan.fit.swept_tires import PLANES
-from planner.plan.fit.swept_wheel import keys_behind
+from planner.plan.fit.swept_wheel import PLANES, keys_behind
 from planner.plan.truck.pairs import has_pairs
 from planner.plan.truck.project import BETWEEN, INBOARD, OUTBOARD
 from planner.plan.truck.sweep_results import NODES, Result, band

@@ -85,7 +85,7 @@ def obstacle_results(
     def place(of: Mapping[SweptTire, ClearanceEnds]) -> str:
         at = min(of, key=lambda at: of[at].found.distance)
         side, steers = at.side or one.measured.side, opened.steers(axle, fitment)
-        return sweep_location(opened.style, axle, side, steers, obstacle, of[at].found, tire=at.tire)
+        return sweep_location(opened.style, axle, side, steers, obstacle, of[at].found)
 
     whole = _least(swept)
     into.results[at("least_clearance")] = band(*whole)
