@@ -31,6 +31,7 @@ tire_grip = assumed(
     Ratio,
     "0.75 ± 0.25",
     means="friction between tire and ground",
+    better="how the ground that it works on grips (assumptions.tire_grip)",
     # The high end is what shafts must bear, the low end what a grade can be climbed with: both are in the range.
     ground=UNIVERSITY_PHYSICS.read(
         "table of friction: rubber on dry concrete 1.0 at rest and 0.7 sliding, "
