@@ -16,6 +16,23 @@ _DAY = 86400.0
 
 
 @rule(
+    severity="stop",
+    notices="a signature has lapsed, since a stop stands",
+    says="Signed was '{signed_task}', and it holds no more. A stop stands since: {standing_stops}.",
+    clear_says="Signed was '{signed_task}', and none of the stops that it guards stands.",
+    cure="Go no further by it: order nothing that the stop would make wrong, mount nothing, do not drive. Cure the "
+    "stop, or correct the measurement that it rests on, then look once more and sign again.",
+    ground=_DIARY,
+    holds={"signed_task": "decide.sign", "standing_stops": ""},
+    fails={"signed_task": "decide.sign", "standing_stops": "rear: wheel and hub have different stud circles"},
+    only_with=("signed_task",),
+)
+def signature_lapsed(signed_task: Text, standing_stops: Text = "") -> bool:
+    """Whether nothing stands against what was signed."""
+    return bool(signed_task) and not standing_stops
+
+
+@rule(
     severity="caution",
     notices="a decision rests on something that has changed since",
     says="What was decided on '{decision}' rested on other values: {moved_since}.",

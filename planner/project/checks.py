@@ -54,6 +54,8 @@ def checks(project: Project) -> list[Fault]:
         *_names(("drivetrain", "transfer"), project.drivetrain.transfer),
         *_chosen(project),
         *(fault for name, fitment in project.fitments.items() for fault in _fitment(("fitments", name), fitment)),
+        *_tires(("axles", "front", "tires"), project.axles.front.tires),
+        *_tires(("axles", "rear", "tires"), project.axles.rear.tires),
         *_obstacles(project),
         *_of_changes(project),
         *_kingpin(("axles", "front"), project.axles.front),
@@ -118,8 +120,17 @@ def _fitment(key: Key, fitment: Fitment) -> Iterator[Fault]:
         yield from _end((*key, name), end)
 
 
+def _tires(key: Key, tires: int | None) -> Iterator[Fault]:
+    """An axle has one wheel at each end, or a pair; nothing is known of one that has more."""
+    if tires not in (None, 2, 4):
+        more = "more than four on one axle is not looked at, and nothing that rests on them is known"
+        problem = more if tires > 4 else ""
+        yield Fault(problem, key, None, str(tires), "2, or 4 where two wheels stand side by side at each end")
+
+
 def _end(key: Key, end: End) -> Iterator[Fault]:
     tire, wheel = end.tire, end.wheel
+    yield from _tires((*key, "tires"), end.tires)
     of, on = (*key, "tire"), (*key, "wheel")
     tall = (*of, "overall_diameter")
     for entry, value, most, bound, what in (

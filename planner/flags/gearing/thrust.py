@@ -18,8 +18,11 @@ greatest_shaft_torque_growth = limit(
 
 @rule(
     severity="caution",
+    danger="breakage",
     notices="an axle shaft may see more than its rating",
     says="One shaft may see up to {shaft_torque} in the lowest gear, set by {governs}; it is rated for "
+    "{axle_shaft_rating}.",
+    clear_says="One shaft sees {shaft_torque} at the most in the lowest gear, set by {governs}; it is rated for "
     "{axle_shaft_rating}.",
     cure="Stronger shafts and joints, taller low gears, smaller tires, or a driver who knows: no full throttle in the "
     "lowest gear with a wheel stuck, at full steer, or hopping. A broken joint can lock the steering.",
@@ -39,9 +42,12 @@ def shaft_torque_past_rating(
 
 @rule(
     severity="caution",
+    danger="breakage",
     notices="the torque in an axle shaft has grown",
     says="One shaft may see up to {shaft_torque} where {found_shaft_torque} was; {greatest_shaft_torque_growth} more "
     "is let pass.",
+    clear_says="One shaft sees {shaft_torque} at the most where {found_shaft_torque} was, no more than the "
+    "{greatest_shaft_torque_growth} of growth that is let pass.",
     cure="Inspect shafts, splines and joints for twist and cracks before the tires go on; consider stronger ones. "
     "Drive as if the old ones were at their limit.",
     ground=COMMON_PRACTICE,
@@ -56,6 +62,7 @@ def shaft_torque_past_rating(
         "greatest_shaft_torque_growth": "10 %",
     },
     beyond="over by",
+    follows=("shaft_torque_past_rating",),
 )
 def shaft_torque_grown(shaft_torque: Torque, found_shaft_torque: Torque, greatest_shaft_torque_growth: Share) -> Change:
     """Margin as a ratio: how much further it might have grown."""
@@ -66,6 +73,7 @@ def shaft_torque_grown(shaft_torque: Torque, found_shaft_torque: Torque, greates
     severity="caution",
     notices="the wanted grade is out of reach",
     says="A grade of {wanted_grade} is wanted in low; {governs} ends at {reached}.",
+    clear_says="In low the truck reaches the grade of {wanted_grade} that is wanted: {governs} ends only at {reached}.",
     cure="Where the thrust ends first: lower gears, smaller tires or less weight. Where the grip does: no gear helps. "
     "What climbs a grade is not what holds, brakes or turns on it; a road test is for a qualified person.",
     ground=ENTERED,

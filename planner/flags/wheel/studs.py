@@ -36,9 +36,12 @@ least_proof_share = limit(
 
 @rule(
     severity="stop",
-    notices="the nuts take hold of too little thread",
-    says="The nut takes hold of {engaged_length} of thread on a {stud_diameter} stud; at least {least_engagement} "
-    "times the diameter is wanted.",
+    danger="wheel off",
+    notices="the studs reach too short a way into the nuts",
+    says="The {stud_diameter} studs reach {engaged_length} into their nuts; at least {least_engagement} times the "
+    "diameter is wanted.",
+    clear_says="The {stud_diameter} studs reach {engaged_length} into their nuts, no less than the {least_engagement} "
+    "times the diameter that is wanted.",
     cure="Longer studs, pressed in by somebody with the tools for it, a thinner disc at the studs, or nuts that reach "
     "into the disc. No spacer on these studs. Count the turns: the nut must go on by its own height.",
     ground=INCH_THREADS.recalled("thread engagement; common practice for the one diameter"),
@@ -52,6 +55,7 @@ def thread_engagement_short(engaged_length: Position, stud_diameter: Length, lea
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="the nuts' seat is not the wheel's",
     says="The wheel's seats are {wheel_seat}, the nuts on hand {nut_seat}.",
     cure="Nuts made for this wheel, thread and seat. A nut that touches on an edge feels tight and comes loose within "
@@ -68,6 +72,7 @@ def seat_shape_differs(wheel_seat: Text, nut_seat: Text) -> bool:
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="cone seats of nut and wheel differ in angle",
     says="The wheel's cone seats are {wheel_seat_angle}, the nuts' {nut_seat_angle}.",
     cure="Nuts of the wheel's angle; blue a seat and look that it touches all around before the wheel carries weight.",
@@ -106,6 +111,7 @@ def seat_angle_differs(
 
 @rule(
     severity="caution",
+    danger="wheel off",
     notices="left-hand threads on one side",
     says="The studs have {thread_hand_left}-hand threads on the left side and {thread_hand_right}-hand ones on the "
     "right: left-hand nuts loosen clockwise.",
@@ -123,9 +129,12 @@ def left_hand_threads(thread_hand_left: Text, thread_hand_right: Text) -> bool:
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="the nut torque may stretch the studs",
     says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load, "
     "friction being known to no better than a quarter; {most_proof_share} times it at the most is let pass.",
+    clear_says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load, "
+    "no more than {most_proof_share} times it.",
     cure="Take the torque that the maker of axle and wheel gives. Without one aim at three quarters of proof, threads "
     "dry and clean, with a torque wrench, in a star, and again after 50 miles. Oil on the threads stretches studs.",
     ground=COMMON_PRACTICE,
@@ -140,9 +149,12 @@ def studs_past_proof(clamp_share_of_proof: Share, most_proof_share: Ratio, nut_t
 
 @rule(
     severity="caution",
+    danger="wheel off",
     notices="the nut torque clamps little for these studs",
     says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load; "
     "{least_proof_share} times it at the least keeps a wheel tight.",
+    clear_says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load, "
+    "no less than {least_proof_share} times it.",
     cure="Take the torque that the maker of axle and wheel gives; check again after 50 and 500 miles.",
     ground=COMMON_PRACTICE,
     holds={"clamp_share_of_proof": "0.401", "least_proof_share": "0.4", "nut_torque": "46 lbf·ft"},

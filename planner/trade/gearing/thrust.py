@@ -112,6 +112,7 @@ def grip_limited_grade(friction: Ratio) -> Grade:
     reads={
         "overall_ratio": "crawl_ratio",
         "efficiency": "driveline_efficiency",
+        "axle_load": "carried_load",
         "friction": "tire_grip",
     },
     form="torque = the less of engine torque × overall ratio × efficiency and friction × axle load × loaded radius",
