@@ -80,9 +80,9 @@ def poke_past_greatest(poke: Position, greatest_poke: Position) -> Position:
     severity="stop",
     notices="the tire stands further out than local code allows",
     says="The sidewall stands {poke} proud of the fender's edge (minus is inside it); local code allows {legal_poke}.",
-    cure="More backspace (of a pair's wheels less), a narrower tire, or a flare that covers the tread, before the truck "
-    "goes on a public road. Read the code itself: some count the tread and not the sidewall, and some ask for mud "
-    "flaps.",
+    cure="More backspace (of a pair's wheels less), a narrower tire, or a flare that covers the tread, before the "
+    "truck goes on a public road. Read the code itself: some count the tread and not the sidewall, and some ask for "
+    "mud flaps.",
     ground=LOCAL_CODE,
     holds={"poke": "-0.4 in", "legal_poke": "0 in"},
     fails={"poke": "3/4 in", "legal_poke": "0 in"},
@@ -99,8 +99,8 @@ def poke_past_local_code(poke: Position, legal_poke: Position) -> Position:
     notices="the truck is wider than the law allows",
     says="The truck is {width_over_tires} wide over its tires; {legal_width} is the greatest width allowed, body "
     "included.",
-    cure="More backspace (of a pair's wheels less) or narrower tires; or a permit from the authority for the roads that "
-    "it will use. Mirrors are usually not counted: read the rule where the truck is registered.",
+    cure="More backspace (of a pair's wheels less) or narrower tires; or a permit from the authority for the roads "
+    "that it will use. Mirrors are usually not counted: read the rule where the truck is registered.",
     ground=LEGAL_WIDTH.recalled(),
     holds={"width_over_tires": "82 in", "legal_width": "102 in", "body_width": "78 in"},
     fails={"width_over_tires": "104 in", "legal_width": "102 in", "body_width": "78 in"},

@@ -58,8 +58,8 @@ def multi_piece_rims(found_rim_pieces: Text | None = None) -> Finding:
     ground=practice("on a single wheel the disc sits between the rim's edges"),
     holds={"backspace": "4 1/2 in", "overall_width": "10 in"},
     fails={"backspace": "11 in", "overall_width": "10 in"},
-    clear_says="With a backspace of {backspace} on {overall_width} over the flanges the face lies within the rim, or the "
-    "wheel is of a kind made to run in pairs.",
+    clear_says="With a backspace of {backspace} on {overall_width} over the flanges the face lies within the rim, or "
+    "the wheel is of a kind made to run in pairs.",
     beyond="outside by",
     bounds="the rim's own width",
 )
