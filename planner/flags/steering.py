@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from planner.quantities.kinds import POSITION, Change, Distance, Position, Ratio
+from planner.quantities.kinds import CHANGE, POSITION, Distance, Force, Position, Ratio, Weight
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.worksheet.declare import Finding, limit, rule
 from planner.worksheet.turning import magnitude, where
@@ -23,17 +23,21 @@ most_bearing_moment = limit(
 
 @rule(
     severity="caution",
+    danger="control",
     notices="the scrub radius has changed",
     says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius}; up to {most_scrub_change} of "
     "change is let pass.",
+    clear_says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius}: within the "
+    "{most_scrub_change} of change that is let pass.",
     cure="Choose an offset that brings the tire's center plane back over the old place, or plan for it: kickback, a "
     "heavier wheel, a pull when one front brake grabs, more load on steering box, tie rod ends and kingpins. Have them "
     "checked, and road-test after alignment.",
     ground=COMMON_PRACTICE,
-    holds={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "1.75 in", "most_scrub_change": "1/2 in"},
-    fails={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "4 in", "most_scrub_change": "1/2 in"},
+    holds={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "1.99 in", "most_scrub_change": "1/2 in"},
+    fails={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "2.01 in", "most_scrub_change": "1/2 in"},
     beyond="over by",
     bounds="the scrub radius",
+    follows=("scrub_radius_changed_sign",),
 )
 def scrub_radius_changed(
     found_scrub_radius: Position, planned_scrub_radius: Position, most_scrub_change: Distance
@@ -44,14 +48,15 @@ def scrub_radius_changed(
 
 @rule(
     severity="caution",
+    danger="control",
     notices="the scrub radius has changed sign",
     says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius}, through nothing to the other "
     "side: braking and ruts now turn the wheels the other way.",
     cure="Choose an offset that keeps the tire's center plane on its old side of the kingpin's line. Otherwise have "
     "the truck aligned and road-tested by a qualified person, with one-sided braking tried at low speed.",
     ground=COMMON_PRACTICE,
-    holds={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "0.5 in"},
-    fails={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "-0.5 in"},
+    holds={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "0.01 in"},
+    fails={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "-0.01 in"},
     beyond="across by",
     clear_says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius} and stays on its side.",
     bounds="the side of the scrub radius",
@@ -67,18 +72,46 @@ def scrub_radius_changed_sign(
 
 @rule(
     severity="caution",
+    danger="wheel off",
     notices="the moment on the wheel bearings has grown",
     says="In a corner the wheel bearings carry {bearing_moment_ratio} times the moment found; the limit is "
     "{most_bearing_moment}.",
+    clear_says="In a corner the wheel bearings carry {bearing_moment_ratio} times the moment found[; what they are "
+    "held to is their own rating of {bearing_rating}].",
     cure="An offset that brings the tire's center plane nearer to the middle of the bearings, or a smaller tire. "
     "Otherwise new, well set bearings and seals, and a check of play "
     "and heat after the first drive and at every service; ask the axle's maker where there is one.",
     ground=COMMON_PRACTICE,
-    holds={"bearing_moment_ratio": "1.05", "most_bearing_moment": "1.10"},
-    fails={"bearing_moment_ratio": "1.40", "most_bearing_moment": "1.10"},
+    holds={"bearing_moment_ratio": "1.10", "most_bearing_moment": "1.10"},
+    fails={"bearing_moment_ratio": "1.101", "most_bearing_moment": "1.10"},
     beyond="over by",
     bounds="the wheel bearings",
 )
-def bearing_moment_grown(bearing_moment_ratio: Ratio, most_bearing_moment: Ratio) -> Change:
-    """Margin as a part of the moment found."""
-    return most_bearing_moment - bearing_moment_ratio
+def bearing_moment_grown(
+    bearing_moment_ratio: Ratio, most_bearing_moment: Ratio, bearing_rating: Weight | None = None
+) -> Annotated[Finding, CHANGE]:
+    """Margin as a part of the moment found; where the bearings' own rating is entered, that is what counts."""
+    return Finding(most_bearing_moment - bearing_moment_ratio if bearing_rating is None else True)
+
+
+@rule(
+    severity="caution",
+    danger="wheel off",
+    notices="in a corner the wheel bearings see more than they are rated for",
+    says="Laden and in a corner this wheel bends its bearings as {bearing_load} over their middle would, on the tires "
+    "found; they are rated for {bearing_rating}.",
+    clear_says="Laden and in a corner this wheel bends its bearings as {bearing_load} over their middle would, on the "
+    "tires found, within their rating of {bearing_rating}.",
+    cure="They run hot and wear early, and a seized bearing takes the wheel off. An offset that brings the tire's "
+    "center plane nearer to the middle of the bearings, a smaller tire, or less load on this axle. Otherwise ask the "
+    "axle's maker, and check play and heat after the first drive and at every service.",
+    ground=practice("a bearing's rating is for a load over its middle; side force and a longer arm bend it more"),
+    holds={"bearing_load": "2,000 lb", "bearing_rating": "2,000 lb"},
+    fails={"bearing_load": "2,001 lb", "bearing_rating": "2,000 lb"},
+    beyond="over by",
+    only_with=("bearing_rating",),
+    bounds="the wheel bearings' rating",
+)
+def bearings_past_rating(bearing_load: Weight, bearing_rating: Weight) -> Force:
+    """Margin in N of one side."""
+    return bearing_rating - bearing_load

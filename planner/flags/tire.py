@@ -6,7 +6,9 @@ from planner.quantities.kinds import (
     DURATION,
     POSITION,
     Change,
+    Count,
     Duration,
+    Force,
     Length,
     Pressure,
     Ratio,
@@ -14,6 +16,7 @@ from planner.quantities.kinds import (
     Speed,
     SpeedChange,
     Text,
+    Weight,
     YesNo,
 )
 from planner.sources.citing import COMMON_PRACTICE, practice
@@ -43,13 +46,15 @@ _YEAR = 365.25 * 86400.0
 
 @rule(
     severity="stop",
+    danger="burst",
     notices="the rim is narrower or wider than the tire's maker approves",
     says="A rim {rim_width} wide is {way}; the tire's maker approves {narrowest_rim} to {widest_rim}.",
+    clear_says="A rim {rim_width} wide is among those that the tire's maker approves, {narrowest_rim} to {widest_rim}.",
     cure="A rim or a tire that lies within the maker's approved rims. A tire on a wrong rim can come off its bead or "
     "fail beside it.",
     ground=practice("the tire maker's approved rims"),
-    holds={"rim_width": "9 in", "narrowest_rim": "8 1/2 in", "widest_rim": "11 in"},
-    fails={"rim_width": "8 in", "narrowest_rim": "8 1/2 in", "widest_rim": "11 in"},
+    holds={"rim_width": "8.51 in", "narrowest_rim": "8 1/2 in", "widest_rim": "11 in"},
+    fails={"rim_width": "8.49 in", "narrowest_rim": "8 1/2 in", "widest_rim": "11 in"},
     beyond="outside by",
     only_with=("narrowest_rim", "widest_rim"),
 )
@@ -62,14 +67,16 @@ def rim_outside_tires_range(
 
 @rule(
     severity="caution",
+    danger="burst",
     notices="the rim is unusually narrow or wide for the tire",
     says="A rim {rim_width} wide is {way}; by a rule of thumb the tire takes {usual_narrowest_rim} to "
     "{usual_widest_rim}, and nobody has entered what its maker approves.",
+    clear_says="{clear}.",
     cure="Look up the tire maker's approved rims for this very tire and enter them: they decide. Until then order "
     "nothing: a tire on a wrong rim can come off its bead or fail beside it.",
     ground=practice("a band of the section width, where the maker's approved rims are not entered"),
-    holds={"rim_width": "9 in", "usual_narrowest_rim": "8 1/8 in", "usual_widest_rim": "11 1/4 in"},
-    fails={"rim_width": "7 in", "usual_narrowest_rim": "8 1/8 in", "usual_widest_rim": "11 1/4 in"},
+    holds={"rim_width": "8.14 in", "usual_narrowest_rim": "8 1/8 in", "usual_widest_rim": "11 1/4 in"},
+    fails={"rim_width": "8.11 in", "usual_narrowest_rim": "8 1/8 in", "usual_widest_rim": "11 1/4 in"},
     beyond="outside by",
 )
 def rim_outside_usual_band(
@@ -81,26 +88,31 @@ def rim_outside_usual_band(
 ) -> Annotated[Finding, POSITION]:
     """Margin in m to the nearer end of the band; the maker's own range, where it is entered, stands before it."""
     if narrowest_rim is not None and widest_rim is not None:
-        return Finding(rim_width, {"way": "for its maker to judge"})
+        return Finding(True, {"clear": "The tire's maker says which rims are approved, and no rule of thumb is asked"})
     return _between(rim_width, usual_narrowest_rim, usual_widest_rim)
 
 
 def _between(width: float, narrowest: float, widest: float) -> Finding:
     above, below = width - narrowest, widest - width
     way = "too narrow" if above < 0 else "too wide" if below < 0 else "within its range"
-    return Finding(least(above, below), {"way": way})
+    clear = "By a rule of thumb the rim's width suits the tire; its maker's approved rims are not entered, and decide"
+    return Finding(least(above, below), {"way": way, "clear": clear})
 
 
 @rule(
     severity="stop",
+    danger="burst",
     notices="the tires carry less than the load on the axle",
-    says="Together the axle's tires carry {tire_margin} times the load on it; at least {least_tire_margin} is asked.",
+    says="Together the axle's tires carry {tire_margin} times the heaviest load on it, weighed or entered; at least "
+    "{least_tire_margin} is asked.",
+    clear_says="Together the axle's tires carry {tire_margin} times the heaviest load on it, weighed or entered: no "
+    "less than the {least_tire_margin} that is asked.",
     cure="Tires of a higher load index or load range, on wheels rated for it, or less load on this axle. A passenger "
     "car tire counts for its load over 1.10 on a truck. Do not drive it loaded: an overloaded tire fails hot, at "
     "speed.",
     ground=AXLE_INTERPRETATION_1977.read("49 CFR 571.120; passenger tires by 571.110 and 571.120"),
-    holds={"tire_margin": "1.2", "least_tire_margin": "1"},
-    fails={"tire_margin": "0.95", "least_tire_margin": "1"},
+    holds={"tire_margin": "1", "least_tire_margin": "1"},
+    fails={"tire_margin": "0.999", "least_tire_margin": "1"},
 )
 def carries_less_than_load(tire_margin: Ratio, least_tire_margin: Ratio) -> Change:
     """Margin as a ratio of the axle's load."""
@@ -109,15 +121,18 @@ def carries_less_than_load(tire_margin: Ratio, least_tire_margin: Ratio) -> Chan
 
 @rule(
     severity="stop",
+    danger="burst",
     notices="the tires carry less than the axle is rated for",
     says="Together the axle's tires carry {tire_rating_margin} times its rating; at least {least_tire_margin} is "
     "asked.",
+    clear_says="Together the axle's tires carry {tire_rating_margin} times its rating, no less than the "
+    "{least_tire_margin} that is asked.",
     cure="Tires of a higher load index or load range, on wheels rated for it. A passenger car tire counts for its "
     "load over 1.10 on a truck. Where the truck has been rated anew, by whoever may do so under your code, enter that "
     "rating.",
     ground=AXLE_INTERPRETATION_1977.read("49 CFR 571.120; passenger tires by 571.110 and 571.120"),
-    holds={"tire_rating_margin": "1.1", "least_tire_margin": "1"},
-    fails={"tire_rating_margin": "0.95", "least_tire_margin": "1"},
+    holds={"tire_rating_margin": "1", "least_tire_margin": "1"},
+    fails={"tire_rating_margin": "0.999", "least_tire_margin": "1"},
 )
 def carries_less_than_rating(tire_rating_margin: Ratio, least_tire_margin: Ratio) -> Change:
     """Margin as a ratio of the axle's rating."""
@@ -126,13 +141,15 @@ def carries_less_than_rating(tire_rating_margin: Ratio, least_tire_margin: Ratio
 
 @rule(
     severity="stop",
+    danger="burst",
     notices="the tire is not made for the intended top speed",
     says="The tire's speed symbol allows {speed_limit}; you mean to drive {top_speed}.",
+    clear_says="The tire's speed symbol allows {speed_limit}, and you mean to drive {top_speed}.",
     cure="A tire with a higher speed symbol, or a lower top speed entered and kept. A tire without a symbol is held "
     "to what its maker states.",
     ground=R54.recalled("speed category symbols; the same table in UN R30"),
-    holds={"speed_limit": "100 mph", "top_speed": "65 mph"},
-    fails={"speed_limit": "55 mph", "top_speed": "65 mph"},
+    holds={"speed_limit": "65.1 mph", "top_speed": "65 mph"},
+    fails={"speed_limit": "64.9 mph", "top_speed": "65 mph"},
 )
 def slower_than_top_speed(speed_limit: Speed, top_speed: Speed) -> SpeedChange:
     """Margin in m/s."""
@@ -141,6 +158,7 @@ def slower_than_top_speed(speed_limit: Speed, top_speed: Speed) -> SpeedChange:
 
 @rule(
     severity="caution",
+    danger="control",
     notices="radial tires at one axle and bias tires at the other",
     says="The front tires are {front_construction}, the rear ones {rear_construction}.",
     cure="The same construction on all wheels. They answer the steering differently, and the truck may turn loose at "
@@ -157,6 +175,7 @@ def radial_and_bias_on_one_truck(front_construction: Text, rear_construction: Te
 
 @rule(
     severity="stop",
+    danger="control",
     notices="the spare would put radial and bias tires on one axle",
     says="The spare is {spare_construction} and the axle's tires are {construction}.",
     cure="A spare of the same construction and size. Never fit this one beside a tire of the other construction, not "
@@ -174,13 +193,53 @@ def spare_mixes_radial_and_bias(spare_construction: Text, construction: Text) ->
 
 @rule(
     severity="caution",
+    danger="burst",
+    notices="the spare carries less than its part of an axle",
+    says="The spare, {spare_designation}, carries {spare_rated_load}[, or {spare_dual_rated_load} as one of two side "
+    "by side]; laden the axle puts {full_load_per_tire} on each of its {tires} tires.",
+    clear_says="The spare, {spare_designation}, carries {spare_rated_load}[, or {spare_dual_rated_load} as one of two "
+    "side by side]: no less than the {full_load_per_tire} that the laden axle puts on each of its {tires} tires.",
+    cure="Don't drive the truck laden on it: an overloaded tire fails hot, at speed. A spare of the tires' own load "
+    "index or load range; until then unload before it goes on, and drive slowly and a short way only.",
+    ground=AXLE_INTERPRETATION_1977.recalled("the tires' sum at least the axle's rating, the spare among them"),
+    holds={
+        "spare_designation": "7.50-16",
+        "spare_rated_load": "2,500 lb",
+        "full_load_per_tire": "2,500 lb",
+        "tires": "2",
+    },
+    fails={
+        "spare_designation": "7.50-16",
+        "spare_rated_load": "2,500 lb",
+        "spare_dual_rated_load": "2,200 lb",
+        "full_load_per_tire": "2,201 lb",
+        "tires": "4",
+    },
+    only_with=("spare_designation",),
+)
+def spare_carries_less(
+    spare_designation: Text,
+    spare_rated_load: Weight,
+    full_load_per_tire: Weight,
+    tires: Count,
+    spare_dual_rated_load: Weight | None = None,
+) -> Force | None:
+    """Margin in N; where two tires stand side by side it counts for what it carries so."""
+    rated = spare_rated_load if tires <= 2 else spare_dual_rated_load
+    return None if rated is None else rated - full_load_per_tire
+
+
+@rule(
+    severity="caution",
+    danger="burst",
     notices="the tire is older than the limit",
     says="By its date code the tire is {age} old; {limit} is the limit.",
+    clear_says="By its date code the tire is {age} old, {whose}.",
     cure="Another tire, however good its tread looks: rubber ages from the inside. If you keep it, have it taken off "
     "the rim and looked over inside and out by a tire shop.",
     ground=practice("tire makers commonly say ten years at the most"),
-    holds={"tire_age": "100 weeks", "oldest_tire_age": "522 weeks"},
-    fails={"tire_age": "700 weeks", "oldest_tire_age": "522 weeks"},
+    holds={"tire_age": "521 weeks", "oldest_tire_age": "522 weeks"},
+    fails={"tire_age": "523 weeks", "oldest_tire_age": "522 weeks"},
     only_with=("tire_age",),
     beyond="over by",
 )
@@ -188,18 +247,23 @@ def too_old(
     tire_age: Duration, oldest_tire_age: Duration, found_tire_age: Duration | None = None
 ) -> Annotated[Finding, DURATION]:
     """Margin in s; of the very tires that were found the rule for those speaks."""
-    return Finding(True if tire_age == found_tire_age else oldest_tire_age - tire_age, _ages(tire_age, oldest_tire_age))
+    words = _ages(tire_age, oldest_tire_age)
+    if tire_age == found_tire_age:
+        return Finding(True, words | {"whose": "as the tires found are, of which another rule speaks"})
+    return Finding(oldest_tire_age - tire_age, words | {"whose": f"within the {words['limit']} that are the limit"})
 
 
 @rule(
     severity="caution",
+    danger="burst",
     notices="the tires found are older than the limit",
     says="By their date code the tires found are {age} old; {limit} is the limit.",
+    clear_says="By their date code the tires found are {age} old, within the {limit} that are the limit.",
     cure="Until they are off: short ways, low speed, no load, and nobody beside them while they are being inflated. "
     "Not onto the road with cracks, bulges or cords showing: have the truck carried to the shop instead.",
     ground=practice("tire makers commonly say ten years at the most"),
-    holds={"found_tire_age": "100 weeks", "oldest_tire_age": "522 weeks"},
-    fails={"found_tire_age": "700 weeks", "oldest_tire_age": "522 weeks"},
+    holds={"found_tire_age": "521 weeks", "oldest_tire_age": "522 weeks"},
+    fails={"found_tire_age": "523 weeks", "oldest_tire_age": "522 weeks"},
     beyond="over by",
 )
 def found_tires_too_old(found_tire_age: Duration, oldest_tire_age: Duration) -> Annotated[Finding, DURATION]:
@@ -218,7 +282,7 @@ def found_tires_too_old(found_tire_age: Duration, oldest_tire_age: Duration) -> 
     cure="Go no lower on the road: bead and sidewall need it. The ride will be firm, as on any tire much larger than "
     "its load. For soft ground ask the tire's maker how low it may go, at what speed.",
     ground=practice("the tire maker's least pressure comes before an estimate from the load"),
-    holds={"running_pressure": "40 psi", "least_pressure": "26 psi"},
+    holds={"running_pressure": "26.1 psi", "least_pressure": "26 psi"},
     fails={"running_pressure": "26 psi", "least_pressure": "26 psi"},
     only_with=("least_pressure",),
 )
@@ -229,6 +293,7 @@ def pressure_held_at_least(running_pressure: Pressure, least_pressure: Pressure)
 
 @rule(
     severity="stop",
+    danger="burst",
     notices="tire, tube and rim do not belong together",
     says="{trouble}",
     cure="A rim made for the tire, or a tire made for the rim, by the makers' charts. Some makers let a tube run in a "
@@ -238,6 +303,7 @@ def pressure_held_at_least(running_pressure: Pressure, least_pressure: Pressure)
     holds={"tire_tube": "tubeless", "rim_tubeless": "yes"},
     fails={"tire_tube": "tubeless", "rim_tubeless": "no"},
     clear_says="Tire, tube and rim belong together.",
+    bars=("tire_tube", "rim_tubeless"),
 )
 def tube_and_rim_mismatched(tire_tube: Text, rim_tubeless: YesNo) -> Finding:
     """Whether a tubeless tire sits on a tubeless rim, or a tube-type one on a rim for tubes."""
@@ -256,6 +322,7 @@ def tube_and_rim_mismatched(tire_tube: Text, rim_tubeless: YesNo) -> Finding:
 
 @rule(
     severity="stop",
+    danger="burst",
     notices="tire and rim are of different diameters",
     says="The tire is made for rim code {tire_code} and the rim has code {rim_code}.",
     cure="Never mount them. A tire and a rim with the same code, both read off the metal and the rubber and not from "
@@ -264,6 +331,7 @@ def tube_and_rim_mismatched(tire_tube: Text, rim_tubeless: YesNo) -> Finding:
     holds={"tire_rim_code": "16", "rim_diameter_code": "16"},
     fails={"tire_rim_code": "16", "rim_diameter_code": "16.5"},
     clear_says="Tire and rim both have code {rim_code}.",
+    bars=("designation", "rim_diameter_code"),
 )
 def rim_diameters_differ(tire_rim_code: RimCode, rim_diameter_code: RimCode) -> Finding:
     """Whether both carry one diameter code."""

@@ -57,6 +57,7 @@ MASS = Kind("mass", "kg", 0.0, above=True)
 WEIGHT = Kind("weight", "N", 0.0, above=True)
 FORCE = Kind("force", "N")
 PRESSURE = Kind("pressure", "Pa", 0.0, above=True)
+PRESSURE_CHANGE = Kind("pressure", "Pa")
 ANGLE = Kind("angle", "rad", -pi / 2, pi / 2)
 GRADE = Kind("angle", "rad", -pi / 2, pi / 2, beside="grade")
 SPEED = Kind("speed", "m/s", 0.0)
@@ -90,6 +91,7 @@ Mass = Annotated[float, MASS]
 Weight = Annotated[float, WEIGHT]  # a force that people read off a scale: lb and kg are taken as weights
 Force = Annotated[float, FORCE]
 Pressure = Annotated[float, PRESSURE]
+PressureChange = Annotated[float, PRESSURE_CHANGE]  # signed
 Angle = Annotated[float, ANGLE]
 Grade = Annotated[float, GRADE]  # the angle of a slope, shown in percent too
 Speed = Annotated[float, SPEED]
@@ -121,6 +123,7 @@ SmallestLength = Annotated[float, LENGTH.smallest()]
 SmallestPosition = Annotated[float, POSITION.smallest()]
 GreatestMass = Annotated[float, MASS.greatest()]
 GreatestWeight = Annotated[float, WEIGHT.greatest()]
+GreatestPressure = Annotated[float, PRESSURE.greatest()]
 GreatestSpeed = Annotated[float, SPEED.greatest()]
 SmallestPressure = Annotated[float, PRESSURE.smallest()]
 

@@ -7,6 +7,7 @@ from planner.sources.us_federal import LAMPS
 from planner.tasks.kind import Bound, Record, StandingTask
 
 TOE = practice("solid front axles with some toe-in; the axle maker's figure comes first; from memory")
+MOST_PRESSURE = practice("as molded on the sidewall beside the greatest load, or the wheel's, if less")
 PRESSURE_FOR_LOAD = practice("enough for the load on the tire, and never below its maker's least")
 
 TASKS = (
@@ -55,8 +56,7 @@ TASKS = (
         id="adjust.pressures",
         phase="adjust",
         title="Set the cold tire pressures for the load on each axle",
-        how="Cold, in the shade, with a gauge that you trust. Both tires of an axle alike. Write pressures, nut "
-        "torque and the new height on a card on the dash.",
+        how="Cold, in the shade, with a gauge that you trust. Both tires of an axle alike.",
         hours=0.5,
         after=("fit.wheels", "measure.weigh"),
         caution="Never above the pressure on the sidewall or what the rim is good for; never below the maker's least.",
@@ -64,13 +64,33 @@ TASKS = (
             "cold pressure",
             PRESSURE,
             least=Bound("running_pressure", PRESSURE_FOR_LOAD),
-            most=Bound("rated_pressure", practice("as molded on the sidewall beside the greatest load")),
+            most=Bound("most_pressure", MOST_PRESSURE),
         ),
         asks=("planned_measured_loaded_radius",),
         for_rules=(
             "gearing.axles_travel_apart",
             "tire.pressure_held_at_least",
+            "wheel.sidewall_pressure_past_wheels",
         ),
+        per="axle",
+    ),
+    StandingTask(
+        id="adjust.pressure_card",
+        phase="adjust",
+        title="Write the card on the dash: pressures, as weighed and laden",
+        how="Cold pressures front and rear, for the truck as weighed and for the truck laden; nut torque; the new "
+        "height; what each axle and the whole truck may carry. On the card and beside each valve.",
+        hours=0.25,
+        after=("adjust.pressures",),
+        caution="Pump the tires up before the truck is laden, never after: a tire soft under its load fails hot, at "
+        "speed. And never past what the wheel takes.",
+        records=Record(
+            "cold pressure, truck laden",
+            PRESSURE,
+            least=Bound("laden_pressure", PRESSURE_FOR_LOAD),
+            most=Bound("most_pressure", MOST_PRESSURE),
+        ),
+        for_rules=("wheel.pressure_past_wheels", "loads.axle_overloaded", "loads.truck_overloaded"),
         per="axle",
     ),
     StandingTask(

@@ -32,7 +32,7 @@ TASKS = (
         caution="Only where the code lets it be driven: otherwise a yard or a trailer. Pull, shimmy, a low pedal or a "
         "bearing too hot to touch ends it. Drums burn skin, and water on a hot drum cracks it.",
         records=Record("what was felt, heard and seen; the hottest hub", TEXT),
-        for_rules=("steering.bearing_moment_grown",),
+        for_rules=("steering.bearing_moment_grown", "steering.bearings_past_rating"),
     ),
     StandingTask(
         id="road.bed_brakes",
@@ -75,7 +75,6 @@ TASKS = (
         hold=True,
         for_rules=(
             "brakes.braking_force_lost",
-            "brakes.pedal_effort_gained",
             "brakes.stop_energy_gained",
             "steering.scrub_radius_changed",
             "steering.scrub_radius_changed_sign",

@@ -19,6 +19,7 @@ TASKS = (
             "gross_weight",
             "axle_rating",
             "axle_shaft_rating",
+            "bearing_rating",
             "gearbox_ratio",
             "transfer_ratio",
             "engine_torque",
@@ -31,8 +32,8 @@ TASKS = (
         id="measure.weigh",
         phase="measure",
         title="Weigh the truck axle by axle, with everything on it that will be there",
-        how="A truck scale: tank full, driver in, tools and spare aboard, then once more with the load that it will "
-        "carry. Front axle alone, rear axle alone, both; the two must add up. Keep the ticket.",
+        how="A truck scale: tank full, driver in, tools and spare aboard, then once more with the heaviest load that "
+        "it will carry, or reckon that. Front axle alone, rear axle alone, both; the two must add up. Keep the ticket.",
         hours=3,
         after=("measure.plates", "safe.look_over"),
         caution="If the truck is not fit for the road take it to the scale on a trailer.",
@@ -41,8 +42,14 @@ TASKS = (
             WEIGHT,
             most=Bound("axle_rating", practice("an axle carries at the most what its plate says")),
         ),
-        asks=("axle_load", "tires"),
-        for_rules=("tire.carries_less_than_load", "tire.carries_less_than_rating"),
+        asks=("axle_load", "laden_load", "tires"),
+        for_rules=(
+            "loads.axle_overloaded",
+            "loads.truck_overloaded",
+            "loads.bearings_overloaded",
+            "tire.carries_less_than_load",
+            "tire.carries_less_than_rating",
+        ),
         per="axle",
     ),
     StandingTask(
@@ -63,7 +70,7 @@ TASKS = (
             "lift_test_loaded_radius",
             "found_cg_height",
         ),
-        for_rules=("stance.cg_not_measured", "stance.stability_fallen"),
+        for_rules=("stance.cg_not_measured", "stance.stability_fallen", "stance.tips_before_it_slides"),
     ),
     StandingTask(
         id="measure.stance",
@@ -162,6 +169,7 @@ TASKS = (
             "found_thickness",
             "found_barrel_radius",
             "found_wheel_load_rating",
+            "found_greatest_pressure",
             "found_wheel_mass",
         ),
         for_rules=("wheel.unsprung_mass_grown",),

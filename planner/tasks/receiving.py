@@ -16,15 +16,23 @@ TASKS = (
         id="receive.count",
         phase="receive",
         title="Count and read what came: every wheel's and tire's stamps and dates",
-        how="Against the order and its drawing: rim code, width, load, maker, size, construction, speed symbol. Enter "
-        "date code and load as molded. Hold the tire's molded rim code against the wheel's stamped one, one by one. "
+        how="Against the order and its drawing: rim code, width, load, pressure, maker, size, construction, speed "
+        "symbol. Enter date code and load as molded, the spare's too. Hold the tire's molded rim code against the "
+        "wheel's stamped one, one by one. "
         "Nothing is painted, drilled or mounted until it has passed: mounted wheels are rarely taken back.",
         hours=1.5,
         after=("order.wheels",),
         caution="A tire is never mounted on a rim of another code: half an inch apart has killed people at inflation.",
         records=Record("oldest date code", TEXT),
         parts=("wheels", "tires", "nuts"),
-        for_rules=("tire.rim_diameters_differ", "tire.too_old", "tire.tube_and_rim_mismatched"),
+        for_rules=(
+            "tire.rim_diameters_differ",
+            "tire.too_old",
+            "tire.tube_and_rim_mismatched",
+            "wheel.nut_thread_differs",
+            "wheel.rim_contour_differs",
+            "wheel.bead_seats_slope_otherwise",
+        ),
     ),
     StandingTask(
         id="receive.bore",

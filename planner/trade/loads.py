@@ -4,8 +4,9 @@ from planner.quantities.kinds import Count, Distance, Inertia, Length, Mass, Mul
 from planner.sources.citing import practice
 from planner.sources.reasoning import ARITHMETIC, GEOMETRY, STATICS, TEXTBOOK
 from planner.sources.us_federal import AXLE_INTERPRETATION_1977
+from planner.trade.tire.loading import STANDARD_GRAVITY
 from planner.worksheet.declare import assumed, figure
-from planner.worksheet.turning import magnitude
+from planner.worksheet.turning import greatest, magnitude
 
 shape_factor = assumed(
     Ratio,
@@ -23,7 +24,63 @@ side_force_share = assumed(
 )
 
 
-@figure(means="load on one tire", ground=STATICS, also=("load",))
+@figure(
+    means="load on this axle as weighed, on these wheels and tires",
+    ground=STATICS,
+    form="carried load = axle load + tires × (turning mass − turning mass found) × 9.80665 m/s²; "
+    "as weighed where a mass is not given",
+    reads={"found_mass": "found_turning_mass", "planned_mass": "planned_turning_mass"},
+)
+def carried_load(
+    axle_load: Weight, tires: Count | None = None, found_mass: Mass | None = None, planned_mass: Mass | None = None
+) -> Weight | None:
+    """The scale's reading in N, and what the new wheels and tires weigh more than those it was weighed on; masses of
+    one tire on its wheel in kg.
+
+    Two that are 10 kg heavier each:
+
+    >>> carried_load(10000.0), round(carried_load(10000.0, 2, 50.0, 60.0), 3)
+    (10000.0, 10196.133)
+    """
+    if found_mass is None or planned_mass is None:
+        return axle_load
+    return None if tires is None else axle_load + tires * (planned_mass - found_mass) * STANDARD_GRAVITY
+
+
+@figure(
+    means="heaviest load on this axle, of those weighed and entered",
+    ground=ARITHMETIC,
+    form="heaviest load = the greater of carried load and laden load, or the one that is given",
+)
+def heaviest_load(carried_load: Weight | None = None, laden_load: Weight | None = None) -> Weight | None:
+    """In N; what nobody weighed or entered is not in it.
+
+    >>> heaviest_load(9000.0, 12000.0), heaviest_load(9000.0)
+    (12000.0, 9000.0)
+    """
+    if carried_load is None or laden_load is None:
+        return laden_load if carried_load is None else carried_load
+    return greatest(carried_load, laden_load)
+
+
+@figure(
+    means="load on this axle with the truck laden",
+    ground=practice("an axle may be loaded up to its rating, and one day it is"),
+    form="full load = laden load, or the axle's rating where it is not given; at the least the carried load",
+)
+def full_load(
+    laden_load: Weight | None = None, axle_rating: Weight | None = None, carried_load: Weight | None = None
+) -> Weight | None:
+    """In N: the heaviest load as entered; the axle's rating stands in for it.
+
+    >>> full_load(12000.0, 15000.0), full_load(None, 15000.0, 9000.0)
+    (12000.0, 15000.0)
+    """
+    laden = axle_rating if laden_load is None else laden_load
+    return laden if laden is None or carried_load is None else greatest(laden, carried_load)
+
+
+@figure(means="load on one tire, truck as weighed", ground=STATICS, also=("load",), reads={"axle_load": "carried_load"})
 def per_tire(axle_load: Weight, tires: Count) -> Weight:
     """The axle's load shared by its tires, in N; the heavier side of a truck carries more: weigh each side to know.
 
@@ -33,20 +90,20 @@ def per_tire(axle_load: Weight, tires: Count) -> Weight:
     return axle_load / tires
 
 
-@figure(means="load on one end of the axle", ground=STATICS)
-def end_load(axle_load: Weight) -> Weight:
-    """Half of the axle's load, in N, on one tire or on a pair; the heavier side of a truck carries more.
+@figure(means="load on one tire, truck laden", ground=STATICS)
+def full_load_per_tire(full_load: Weight, tires: Count) -> Weight:
+    """The same of the laden axle, in N.
 
-    >>> end_load(12000.0)
-    6000.0
+    >>> full_load_per_tire(16000.0, 4)
+    4000.0
     """
-    return axle_load / 2
+    return full_load / tires
 
 
 @figure(
-    means="what the axle's tires carry over the load on it",
+    means="what the axle's tires carry over the heaviest load on it",
     ground=AXLE_INTERPRETATION_1977.read("the tires' sum at least the axle's rating; 49 CFR 571.120"),
-    reads={"load_capacity": "rated_load"},
+    reads={"axle_load": "heaviest_load", "load_capacity": "rated_load"},
 )
 def tire_margin(axle_load: Weight, tires: Count, load_capacity: Weight) -> Ratio:
     """At least 1 where the tires carry the axle; the load capacity is of one tire, taken as a weight.
@@ -91,10 +148,20 @@ def bearing_arm(bearing_setback: Position, offset: Position) -> Distance:
     return magnitude(bearing_setback - offset)
 
 
+@figure(means="load on one side of this axle, truck as weighed", ground=STATICS, reads={"axle_load": "carried_load"})
+def side_load(axle_load: Weight) -> Weight:
+    """Half of the axle's load in N, by one wheel or by two side by side.
+
+    >>> side_load(12000.0)
+    6000.0
+    """
+    return axle_load / 2
+
+
 @figure(
     means="greatest bending on the wheel bearings of one side, in a corner",
     ground=STATICS,
-    reads={"load": "end_load"},
+    reads={"load": "side_load"},
 )
 def bearing_moment(bearing_arm: Distance, load: Weight, loaded_radius: Length, side_force_share: Ratio) -> Torque:
     """About the middle of the bearings, in N·m; the load in N, the lengths in m.
@@ -122,6 +189,26 @@ def bearing_moment_ratio(found_moment: Torque, planned_moment: Torque) -> Multip
     1.5
     """
     return planned_moment / found_moment
+
+
+@figure(
+    means="load over the middle of the bearings that bends them as much, truck laden, in a corner",
+    ground=STATICS,
+    reads={"found_radius": "found_loaded_radius"},
+)
+def bearing_load(
+    full_load: Weight, bearing_arm: Distance, loaded_radius: Length, found_radius: Length, side_force_share: Ratio
+) -> Weight:
+    """What to hold against the bearings' own rating, which is for a load over their middle, on the tires found; in N,
+    lengths in m.
+
+    On the tires found, over the middle, it is half of the axle's load. An arm as long as the side force's own (a
+    quarter of a radius of 16) makes it twice as much:
+
+    >>> bearing_load(2000.0, 0.0, 16.0, 16.0, 0.25), bearing_load(2000.0, 4.0, 16.0, 16.0, 0.25)
+    (1000.0, 2000.0)
+    """
+    return full_load / 2 * (bearing_arm + side_force_share * loaded_radius) / (side_force_share * found_radius)
 
 
 @figure(means="mass of one tire on its wheel", ground=ARITHMETIC)

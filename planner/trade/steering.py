@@ -41,6 +41,16 @@ _MEASURED = {
 }
 
 
+@figure(means="between the two kingpins at hub height, by face to face and inset", ground=GEOMETRY)
+def kingpin_track_by_inset(face_to_face: Length, kingpin_inset: Position) -> Length:
+    """In m: each kingpin stands inboard of its mounting face by the inset.
+
+    >>> kingpin_track_by_inset(64.0, 4.5)
+    55.0
+    """
+    return face_to_face - 2 * kingpin_inset
+
+
 @figure(means="between the two kingpins' ground points", ground=GEOMETRY)
 def kingpin_ground_track(kingpin_track: Length, inclination: Angle, loaded_radius: Length) -> Length:
     """In m: each kingpin meets the ground loaded_radius × tan(inclination) outboard of where it crosses hub height.

@@ -5,6 +5,7 @@ from string import Formatter
 import pytest
 
 from planner.plan.truck.catalog import catalog
+from planner.plan.truck.wording import TO, UNKNOWN, fill
 from planner.quantities.grammar import bare, read_value
 from planner.worksheet.declare import Finding
 from planner.worksheet.outcome import Known, number
@@ -45,9 +46,9 @@ def test_a_rule_is_raised_on_its_own_example_that_fails(rule):
 @pytest.mark.parametrize("rule", RULES, ids=lambda one: one.name)
 def test_a_rule_quotes_only_what_it_reads_or_finds(rule):
     names = {taken.name for taken in rule.inputs}
-    found = outcome(rule, rule.fails).value
-    words = set(found.words) if isinstance(found, Finding) else set()
     for template in (rule.says, rule.cure, rule.clear_says, rule.if_close):
+        found = outcome(rule, rule.holds if template == rule.clear_says else rule.fails).value
+        words = set(found.words) if isinstance(found, Finding) else set()
         quoted = {name for _, name, _, _ in Formatter().parse(template) if name}
         assert quoted <= names | words, f"{rule.name} quotes {quoted - names - words}"
 
@@ -74,11 +75,62 @@ def test_a_rule_speaks_in_sentences_and_notices_in_a_clause(rule):
     assert rule.notices[0].islower() and not rule.notices.endswith(".")
 
 
+def sentence(rule, template, example):
+    """A rule's words on an example, as people read them; what the example leaves out is not known."""
+    found = outcome(rule, example).value
+    seen = {taken.name: example.get(taken.name, UNKNOWN) for taken in rule.inputs}
+    seen |= {name: catalog().assumed[name].text for name in seen if name in catalog().assumed and name not in example}
+    return fill(template, Ends(seen | dict(found.words if isinstance(found, Finding) else {})))
+
+
+class Ends(dict):
+    """Names and their values, two that stand as a range too."""
+
+    def __missing__(self, name):
+        first, second = name.split(TO)
+        return f"{self[first]}{TO}{self[second]}"
+
+
 @pytest.mark.parametrize("rule", RULES, ids=lambda one: one.name)
-def test_a_yes_or_no_rule_has_words_of_its_own_for_what_is_clear(rule):
-    value = outcome(rule, rule.holds).value
-    if isinstance(value.margin if isinstance(value, Finding) else value, bool):
-        assert rule.clear_says
+def test_what_is_clear_has_a_sentence_of_its_own_with_every_value_in_it(rule):
+    told = sentence(rule, rule.clear_says, rule.holds)
+    assert told.endswith(".") and len(told) > 20, told
+    assert not set("{}[]…") & set(told) and UNKNOWN not in told, told
+    assert told != sentence(rule, rule.says, rule.holds)
+    assert told != sentence(rule, rule.says, rule.fails)
+
+
+OTHER_WAYS = {  # ways to a clear on which the sentence of the example would not be true
+    "rim_outside_usual_band": (
+        {"narrowest_rim": "8 in", "widest_rim": "10 in"},
+        "The tire's maker says which rims are approved, and no rule of thumb is asked.",
+    ),
+    "rim_smaller_than_brake_asks": (
+        {"radial_clearance": "-6 mm", "smallest_rim_code": None},
+        "The barrel itself was measured, and no rim code is estimated from its well.",
+    ),
+    "too_old": (
+        {"tire_age": "700 weeks", "found_tire_age": "700 weeks"},
+        "By its date code the tire is 13.4 years old, as the tires found are, of which another rule speaks.",
+    ),
+    "bore_loose_on_pilot": (
+        {"register_gap": "0.1 mm", "wheel_seat": "flat"},
+        "The wheel is centered by the hub's pilot.",
+    ),
+    "axles_travel_apart": ({"part_time_four_wheel_drive": "no"}, "Nothing locks the two axles together."),
+    "wider_than_legal": (
+        {"body_width": None},
+        "The truck is 82 in wide over its tires, no wider than the 102 in allowed.",
+    ),
+}
+
+
+@pytest.mark.parametrize("node", OTHER_WAYS)
+def test_what_is_clear_another_way_says_so(node):
+    rule, (changed, said) = catalog().rules[node], OTHER_WAYS[node]
+    example = {name: value for name, value in {**rule.holds, **changed}.items() if value is not None}
+    assert judge(rule, (), outcome(rule, example)).answer == "clear"
+    assert sentence(rule, rule.clear_says, example) == said
 
 
 @pytest.mark.parametrize("rule", RULES, ids=lambda one: one.name)
@@ -99,6 +151,13 @@ def test_rims_that_nobody_has_looked_at_count_as_multi_piece():
 def test_only_cones_have_an_angle_to_agree_on(wheel, nut):
     rule = catalog().rules["seat_angle_differs"]
     assert judge(rule, (), outcome(rule, {"wheel_seat": wheel, "nut_seat": nut})).answer == "clear"
+
+
+@pytest.mark.parametrize(("centring", "answer"), [("studs", "clear"), ("hub", "raised")])
+def test_seats_that_center_need_no_pilot_unless_the_hub_is_made_to_center(centring, answer):
+    rule = catalog().rules["bore_loose_on_pilot"]
+    loose = {"register_gap": "2 mm", "wheel_seat": "cone", "centring": centring}
+    assert judge(rule, (), outcome(rule, loose)).answer == answer
 
 
 def test_a_tire_taken_over_from_the_found_fitment_is_judged_once():

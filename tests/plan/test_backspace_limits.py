@@ -127,14 +127,14 @@ def drawn(draw: st.DrawFn) -> dict:
     return {key: value for key, value in data.items() if key not in ("changes", "readings", "decisions")}
 
 
-@settings(max_examples=150)
+@settings(max_examples=settings().max_examples // 4)  # a draw takes as long as fifty of a formula
 @given(drawn(), st.sampled_from(["front", "rear"]))
 def test_at_each_bound_of_a_drawn_truck_its_own_rule_turns(data, axle):
     truck = opened(data)
     each_bound_is_where_its_rule_turns(truck, "tall", axle)
 
 
-@settings(max_examples=15)
+@settings(max_examples=settings().max_examples // 10)
 @given(drawn(), st.sampled_from(["front", "rear"]))
 def test_a_margin_holds_along_one_stretch_of_backspaces_and_no_other(data, axle):
     truck = opened(data)

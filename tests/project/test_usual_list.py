@@ -51,7 +51,7 @@ ON_FOUND = {
 # Lengths, angles and weights that nobody measures here, and why they are exact.
 EXACT = {
     "a rating": {"Vehicle": "gross_weight", "Axle": "rating bearing_rating", "Wheel": "load_rating",
-                 "Tire": "load_capacity load_capacity_dual"},
+                 "Tire": "load_capacity load_capacity_dual", "Spare": "load_capacity load_capacity_dual"},
     "the law": {"Legal": "overall_width lamp_lowest lamp_highest greatest_poke"},
     "a wish": {"Use": "door_height wanted_approach_angle wanted_departure_angle wanted_breakover_angle",
                "Fender": "clearance wanted_poke greatest_poke", "Obstacle": "wants", "Axle": "laden_load",

@@ -69,6 +69,7 @@ IDS = [
     "adjust.toe",
     "adjust.bleed",
     "adjust.pressures",
+    "adjust.pressure_card",
     "adjust.speedometer",
     "adjust.lamps",
     "check.steer",
@@ -98,7 +99,7 @@ DANGEROUS = {
     "steering": ("measure.play", "measure.kingpin", "mock_up.full_lock", "adjust.stops", "adjust.toe", "check.steer"),
     "wheel nuts": ("safe.thread_hand", "decide.nuts", "fit.studs", "fit.wheels", "again.torque_50", "again.torque_500"),
     "weld-up wheels": ("order.drawing", "receive.welds_seats"),
-    "inflating": ("mock_up.mount_tires", "fit.tires", "adjust.pressures"),
+    "inflating": ("mock_up.mount_tires", "fit.tires", "adjust.pressures", "adjust.pressure_card"),
     "driving": ("check.sign", "road.yard", "road.low_speed", "road.qualified"),
     "gears": ("fit.gears", "measure.axle_ratio"),
 }

@@ -44,7 +44,7 @@ def values_of(one: Promised) -> Drawn:
     return corners(one.loose, random.Random(1))
 
 
-def test_a_formula_whose_sign_is_wrong_at_the_drawn_truck_is_caught(monkeypatch):
+def test_a_formula_whose_sign_is_wrong_at_the_drawn_truck_is_caught(monkeypatch, swept_anew):
     one = promised("sides apart")
     for step in one.found.sheet.layout.steps:
         if step.spot.node == "poke":
@@ -52,7 +52,7 @@ def test_a_formula_whose_sign_is_wrong_at_the_drawn_truck_is_caught(monkeypatch)
     assert "poke" in {each.spot.node for each in one.broken(values_of(one))}
 
 
-def test_a_tolerance_that_is_followed_the_wrong_way_is_caught(monkeypatch):
+def test_a_tolerance_that_is_followed_the_wrong_way_is_caught(monkeypatch, swept_anew):
     import planner.worksheet.spread as spread
 
     true = spread._effect

@@ -20,7 +20,7 @@ def nearest(reading: Length) -> Length:
     return min((1.0, 2.0, 3.0), key=lambda one: abs(one - reading))
 
 
-@rule(severity="note", notices="off", says="", cure="", ground=COMMON_PRACTICE, holds={}, fails={})
+@rule(severity="note", notices="off", says="", clear_says="", cure="", ground=COMMON_PRACTICE, holds={}, fails={})
 def smaller_than_listed(nearest: Length) -> Position:
     return 2.0 - nearest
 

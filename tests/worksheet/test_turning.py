@@ -124,7 +124,7 @@ def test_an_entry_that_matters_little_alone_hurts_at_its_other_end_beside_the_ot
     assert toy(declared(slope), a="0 m ± 5 m", b="0 m ± 2 m") == (-48, 10, 72)
 
 
-@rule(severity="stop", notices="off", says="", cure="", ground=COMMON_PRACTICE, holds={}, fails={})
+@rule(severity="stop", notices="off", says="", clear_says="", cure="", ground=COMMON_PRACTICE, holds={}, fails={})
 def off(poke: Position, wanted: Position, slack: Length) -> Position:
     return slack - magnitude(poke - wanted)
 

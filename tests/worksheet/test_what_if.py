@@ -37,8 +37,8 @@ def both(front_right: Position, back_right: Position) -> Position:
 
 
 @rule(
-    severity="note", notices="moved", says="Moved.", cure="Back.", ground=COMMON_PRACTICE, holds={}, fails={},
-    bounds="the move",
+    severity="note", notices="moved", says="Moved.", clear_says="Still.", cure="Back.", ground=COMMON_PRACTICE,
+    holds={}, fails={}, bounds="the move",
 )  # fmt: skip
 def moved(old_right: Position, right: Position, room: Length) -> Position:
     return room - abs(right - old_right)

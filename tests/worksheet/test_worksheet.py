@@ -93,7 +93,16 @@ def made_larger(old_as_made: Length, as_made: Length) -> Ratio:
     return as_made / old_as_made
 
 
-@rule(severity="stop", notices="too small", says="{side}", cure="", ground=COMMON_PRACTICE, holds={}, fails={})
+@rule(
+    severity="stop",
+    notices="too small",
+    says="{side}",
+    clear_says="",
+    cure="",
+    ground=COMMON_PRACTICE,
+    holds={},
+    fails={},
+)
 def too_small(side: Length, least: Length) -> Position:
     return side - least
 

@@ -18,14 +18,17 @@ greatest_shaft_torque_growth = limit(
 
 @rule(
     severity="caution",
+    danger="breakage",
     notices="an axle shaft may see more than its rating",
     says="One shaft may see up to {shaft_torque} in the lowest gear, set by {governs}; it is rated for "
+    "{axle_shaft_rating}.",
+    clear_says="One shaft sees {shaft_torque} at the most in the lowest gear, set by {governs}; it is rated for "
     "{axle_shaft_rating}.",
     cure="Stronger shafts and joints, taller low gears, smaller tires, or a driver who knows: no full throttle in the "
     "lowest gear with a wheel stuck, at full steer, or hopping. A broken joint can lock the steering.",
     ground=ENTERED,
-    holds={"shaft_torque": "2,100 lbf·ft", "axle_shaft_rating": "2,800 lbf·ft", "shaft_torque_governed_by": "grip"},
-    fails={"shaft_torque": "3,400 lbf·ft", "axle_shaft_rating": "2,800 lbf·ft", "shaft_torque_governed_by": "engine"},
+    holds={"shaft_torque": "2,799 lbf·ft", "axle_shaft_rating": "2,800 lbf·ft", "shaft_torque_governed_by": "grip"},
+    fails={"shaft_torque": "2,801 lbf·ft", "axle_shaft_rating": "2,800 lbf·ft", "shaft_torque_governed_by": "engine"},
     only_with=("axle_shaft_rating",),
     beyond="over by",
 )
@@ -39,23 +42,27 @@ def shaft_torque_past_rating(
 
 @rule(
     severity="caution",
+    danger="breakage",
     notices="the torque in an axle shaft has grown",
     says="One shaft may see up to {shaft_torque} where {found_shaft_torque} was; {greatest_shaft_torque_growth} more "
     "is let pass.",
+    clear_says="One shaft sees {shaft_torque} at the most where {found_shaft_torque} was, no more than the "
+    "{greatest_shaft_torque_growth} of growth that is let pass.",
     cure="Inspect shafts, splines and joints for twist and cracks before the tires go on; consider stronger ones. "
     "Drive as if the old ones were at their limit.",
     ground=COMMON_PRACTICE,
     holds={
-        "shaft_torque": "2,100 lbf·ft",
+        "shaft_torque": "2,199 lbf·ft",
         "found_shaft_torque": "2,000 lbf·ft",
         "greatest_shaft_torque_growth": "10 %",
     },
     fails={
-        "shaft_torque": "2,500 lbf·ft",
+        "shaft_torque": "2,201 lbf·ft",
         "found_shaft_torque": "2,000 lbf·ft",
         "greatest_shaft_torque_growth": "10 %",
     },
     beyond="over by",
+    follows=("shaft_torque_past_rating",),
 )
 def shaft_torque_grown(shaft_torque: Torque, found_shaft_torque: Torque, greatest_shaft_torque_growth: Share) -> Change:
     """Margin as a ratio: how much further it might have grown."""
@@ -66,11 +73,12 @@ def shaft_torque_grown(shaft_torque: Torque, found_shaft_torque: Torque, greates
     severity="caution",
     notices="the wanted grade is out of reach",
     says="A grade of {wanted_grade} is wanted in low; {governs} ends at {reached}.",
+    clear_says="In low the truck reaches the grade of {wanted_grade} that is wanted: {governs} ends only at {reached}.",
     cure="Where the thrust ends first: lower gears, smaller tires or less weight. Where the grip does: no gear helps. "
     "What climbs a grade is not what holds, brakes or turns on it; a road test is for a qualified person.",
     ground=ENTERED,
-    holds={"gradeability": "30 deg", "grip_limited_grade": "38 deg", "wanted_grade": "40 %"},
-    fails={"gradeability": "15 deg", "grip_limited_grade": "38 deg", "wanted_grade": "40 %"},
+    holds={"gradeability": "21.9 deg", "grip_limited_grade": "38 deg", "wanted_grade": "40 %"},
+    fails={"gradeability": "21.7 deg", "grip_limited_grade": "38 deg", "wanted_grade": "40 %"},
     only_with=("wanted_grade",),
 )
 def grade_out_of_reach(

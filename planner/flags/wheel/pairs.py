@@ -30,6 +30,7 @@ dish_allowance = limit(
 
 @rule(
     severity="stop",
+    danger="burst",
     notices="the pair's tires stand nearer to each other than their maker allows",
     says="The center planes of the two tires stand {dual_spacing} apart; their maker asks for {least_dual_spacing} at "
     "the least.",
@@ -51,6 +52,7 @@ def spacing_below_makers(dual_spacing: Distance, least_dual_spacing: Length, off
 
 @rule(
     severity="caution",
+    danger="burst",
     notices="the pair's tires stand near to each other",
     says="The center planes of the two tires stand {dual_spacing} apart; {least_spacing} is common, and nobody has "
     "entered what their maker asks for.",
@@ -76,6 +78,7 @@ def spacing_below_usual(
 
 @rule(
     severity="stop",
+    danger="burst",
     notices="the pair's sidewalls come too near to each other at the road",
     says="Loaded, each tire is {loaded_width} wide at the road on center planes {dual_spacing} apart: {sidewall_gap} "
     "is left between the sidewalls, and {least_sidewall_gap} is the least.",
@@ -102,6 +105,7 @@ def sidewalls_too_near(
 
 @rule(
     severity="stop",
+    danger="burst",
     notices="the pair's spacing contradicts its offset",
     says="The spacing was measured as {measured_dual_spacing} (pair.spacing); by wheel.offset or wheel.backspace, "
     "wheel.offset_face and wheel.disc_thickness it is {dual_spacing}. They may lie {most_spacing_difference} apart.",
@@ -128,6 +132,7 @@ def spacing_contradicts(
 
 @rule(
     severity="caution",
+    danger="burst",
     notices="the two tires of a pair differ in diameter",
     says="One tire of the pair is {pair_difference} larger than the other; {most_pair_difference} at the most is let "
     "pass for this size.",
@@ -147,6 +152,7 @@ def pair_unmatched(pair_difference: Distance, most_pair_difference: GreatestLeng
 
 @rule(
     severity="caution",
+    danger="burst",
     notices="the inner tire's valve cannot be reached",
     says="With the outer wheel on, nobody reaches the inner tire's valve: its pressure goes unchecked.",
     clear_says="With the outer wheel on, the inner tire's valve can be reached.",

@@ -36,14 +36,17 @@ least_proof_share = limit(
 
 @rule(
     severity="stop",
-    notices="the nuts take hold of too little thread",
-    says="The nut takes hold of {engaged_length} of thread on a {stud_diameter} stud; at least {least_engagement} "
-    "times the diameter is wanted.",
+    danger="wheel off",
+    notices="the studs reach too short a way into the nuts",
+    says="The {stud_diameter} studs reach {engaged_length} into their nuts; at least {least_engagement} times the "
+    "diameter is wanted.",
+    clear_says="The {stud_diameter} studs reach {engaged_length} into their nuts, no less than the {least_engagement} "
+    "times the diameter that is wanted.",
     cure="Longer studs, pressed in by somebody with the tools for it, a thinner disc at the studs, or nuts that reach "
     "into the disc. No spacer on these studs. Count the turns: the nut must go on by its own height.",
     ground=INCH_THREADS.recalled("thread engagement; common practice for the one diameter"),
-    holds={"engaged_length": "5/8 in", "stud_diameter": "9/16 in", "least_engagement": "1.0"},
-    fails={"engaged_length": "3/8 in", "stud_diameter": "1/2 in", "least_engagement": "1.0"},
+    holds={"engaged_length": "0.57 in", "stud_diameter": "9/16 in", "least_engagement": "1.0"},
+    fails={"engaged_length": "0.555 in", "stud_diameter": "9/16 in", "least_engagement": "1.0"},
 )
 def thread_engagement_short(engaged_length: Position, stud_diameter: Length, least_engagement: Ratio) -> Position:
     """Margin in m of thread."""
@@ -52,6 +55,7 @@ def thread_engagement_short(engaged_length: Position, stud_diameter: Length, lea
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="the nuts' seat is not the wheel's",
     says="The wheel's seats are {wheel_seat}, the nuts on hand {nut_seat}.",
     cure="Nuts made for this wheel, thread and seat. A nut that touches on an edge feels tight and comes loose within "
@@ -68,6 +72,7 @@ def seat_shape_differs(wheel_seat: Text, nut_seat: Text) -> bool:
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="cone seats of nut and wheel differ in angle",
     says="The wheel's cone seats are {wheel_seat_angle}, the nuts' {nut_seat_angle}.",
     cure="Nuts of the wheel's angle; blue a seat and look that it touches all around before the wheel carries weight.",
@@ -76,14 +81,14 @@ def seat_shape_differs(wheel_seat: Text, nut_seat: Text) -> bool:
         "wheel_seat": "cone",
         "nut_seat": "cone",
         "wheel_seat_angle": "60 deg",
-        "nut_seat_angle": "60 deg",
+        "nut_seat_angle": "59.1 deg",
         "most_seat_angle_difference": "1 deg",
     },
     fails={
         "wheel_seat": "cone",
         "nut_seat": "cone",
         "wheel_seat_angle": "60 deg",
-        "nut_seat_angle": "90 deg",
+        "nut_seat_angle": "58.9 deg",
         "most_seat_angle_difference": "1 deg",
     },
     beyond="over by",
@@ -106,6 +111,7 @@ def seat_angle_differs(
 
 @rule(
     severity="caution",
+    danger="wheel off",
     notices="left-hand threads on one side",
     says="The studs have {thread_hand_left}-hand threads on the left side and {thread_hand_right}-hand ones on the "
     "right: left-hand nuts loosen clockwise.",
@@ -123,14 +129,17 @@ def left_hand_threads(thread_hand_left: Text, thread_hand_right: Text) -> bool:
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="the nut torque may stretch the studs",
     says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load, "
     "friction being known to no better than a quarter; {most_proof_share} times it at the most is let pass.",
+    clear_says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load, "
+    "no more than {most_proof_share} times it.",
     cure="Take the torque that the maker of axle and wheel gives. Without one aim at three quarters of proof, threads "
     "dry and clean, with a torque wrench, in a star, and again after 50 miles. Oil on the threads stretches studs.",
     ground=COMMON_PRACTICE,
-    holds={"clamp_share_of_proof": "0.66", "most_proof_share": "1.0", "nut_torque": "75 lbf·ft"},
-    fails={"clamp_share_of_proof": "1.2", "most_proof_share": "1.0", "nut_torque": "140 lbf·ft"},
+    holds={"clamp_share_of_proof": "0.999", "most_proof_share": "1.0", "nut_torque": "113 lbf·ft"},
+    fails={"clamp_share_of_proof": "1.001", "most_proof_share": "1.0", "nut_torque": "114 lbf·ft"},
     beyond="over by",
 )
 def studs_past_proof(clamp_share_of_proof: Share, most_proof_share: Ratio, nut_torque: Torque) -> Change:
@@ -140,13 +149,16 @@ def studs_past_proof(clamp_share_of_proof: Share, most_proof_share: Ratio, nut_t
 
 @rule(
     severity="caution",
+    danger="wheel off",
     notices="the nut torque clamps little for these studs",
     says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load; "
     "{least_proof_share} times it at the least keeps a wheel tight.",
+    clear_says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load, "
+    "no less than {least_proof_share} times it.",
     cure="Take the torque that the maker of axle and wheel gives; check again after 50 and 500 miles.",
     ground=COMMON_PRACTICE,
-    holds={"clamp_share_of_proof": "0.66", "least_proof_share": "0.4", "nut_torque": "75 lbf·ft"},
-    fails={"clamp_share_of_proof": "0.25", "least_proof_share": "0.4", "nut_torque": "30 lbf·ft"},
+    holds={"clamp_share_of_proof": "0.401", "least_proof_share": "0.4", "nut_torque": "46 lbf·ft"},
+    fails={"clamp_share_of_proof": "0.399", "least_proof_share": "0.4", "nut_torque": "45 lbf·ft"},
 )
 def studs_slack(clamp_share_of_proof: Share, least_proof_share: Ratio, nut_torque: Torque) -> Change:
     """Margin as a part of the proof load."""

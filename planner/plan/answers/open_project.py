@@ -5,6 +5,7 @@ from datetime import date
 from functools import lru_cache
 from pathlib import Path
 
+from planner.plan.answers.contradictions import contradictions
 from planner.plan.answers.impossible import entries_behind, impossible, teller, written
 from planner.plan.truck.catalog import catalog, catalog_with
 from planner.plan.truck.project import EVERYWHERE, OpenProject, PlannedObstacle, entry_name, place_of, style_of
@@ -78,7 +79,13 @@ def work_out(opened: Opened, today: date, tried: Mapping[str, tuple[int, ...]] |
         lost = {spot: Barred(spot) for spot, key in keys.items() if key in gone}
         sheet.change(lost)
         entries |= lost
-    planned = OpenProject(opened, sheet, keys, {}, SweepResults({}, {}, {}, {}, {}, set(), set(), set()), trucks=trucks)
+    as_read, at_odds = sheet, contradictions(sheet, keys)
+    if at_odds.barred:
+        entries |= at_odds.barred
+        sheet = Worksheet(as_read.layout, entries)
+        sheet.tell = as_read.tell
+    swept = SweepResults({}, {}, {}, {}, {}, set(), set(), set())
+    planned = OpenProject(opened, sheet, as_read, at_odds.against, keys, {}, swept, trucks=trucks)
     planned = _with_obstacles(planned)
     if not _sweeps(planned):
         return planned
@@ -187,7 +194,8 @@ def _side_sheets(opened: Opened, layout: Layout, entries: Mapping[Spot, Value | 
     found = {}
     for side in SIDES:
         own = with_values(opened.project, {key: one.sides.get(side) for key, one in apart.items()})
-        taken = {Spot(fact, place_of(dict(place))): value for fact, place, key, value in entered(own) if key in apart}
+        read = {Spot(fact, place_of(dict(place))): value for fact, place, key, value in entered(own) if key in apart}
+        taken = {spot: value for spot, value in read.items() if not isinstance(entries[spot], Barred)}
         found[side] = Worksheet(layout, {**entries, **taken})
     return found
 

@@ -8,6 +8,7 @@ from math import cos, hypot, radians, sin
 from typing import Any, NamedTuple
 
 from planner.plan.truck.project import OpenProject, PlannedObstacle
+from planner.project.models.measurements import Obstacle
 from planner.trade.fit.motion import MOST_LEAN, MOST_ROLL, Ends, Motion, Point, SweptObstacle, lean_doubt, refuse
 from planner.trade.fit.section import TireSection
 from planner.worksheet.outcome import Known, Spot, Waiting
@@ -27,6 +28,10 @@ class SweptReading(NamedTuple):
     def half(self) -> float:
         """The larger of the two halves of its tolerance."""
         return max(self.high - self.value, self.value - self.low)
+
+    def turned(self) -> SweptReading:
+        """The same, counted the other way."""
+        return self._replace(value=-self.value, low=-self.high, high=-self.low)
 
 
 class SweptWheel(NamedTuple):
@@ -107,15 +112,25 @@ def read(sheet: Worksheet, node: str, fitment: str, axle: str) -> SweptReading |
 
 
 def swept_wheel(
-    sheet: Worksheet, fitment: str, axle: str, steers: bool, far: Worksheet | None = None, anywhere: bool = False
+    sheet: Worksheet,
+    fitment: str,
+    axle: str,
+    steers: bool,
+    far: Worksheet | None = None,
+    anywhere: bool = False,
+    plane: str = "",
 ) -> SweptWheel | tuple[Spot, ...]:
     """The wheel at one axle, or the spots without a value; raises ValueError naming an impossible entry.
 
     `far` has the readings of the other side, whose travel lets the axle roll; without it both ends travel alike. What
-    is asked for `anywhere`, at any backspace, needs no offset.
+    is asked for `anywhere`, at any backspace, needs no offset. One tire of a pair stands at its own center `plane`,
+    which is what counts as its offset then, the other way about.
     """
     nodes = (*MOTION, *AT_REST, *(STEERING if steers else ()), *TIRE)
     found = {node: read(sheet, node, fitment, axle) for node in nodes}
+    if plane:
+        stands = read(sheet, plane, fitment, axle)
+        found["offset"] = stands if isinstance(stands, Spot) else stands.turned()
     if far is not None:
         found |= {OTHER[node]: read(far, node, fitment, axle) for node in OTHER}
     missing = tuple(one for one in found.values() if isinstance(one, Spot))
@@ -142,16 +157,6 @@ def swept_wheel(
     _refuse_spacings(taken)
     middle, large, small = (_section(taken, each) for each in ("value", "high", "low"))
     return SweptWheel(_motion(taken), _wide(taken), _kind(taken), middle, large, small, taken, waits)
-
-
-def side_wheels(opened: OpenProject, fitment: str, axle: str) -> dict[str, SweptWheel | tuple[Spot, ...]]:
-    """The wheel of each side, where left and right were read apart and differ; nothing where they are alike."""
-    steers = opened.steers(axle, fitment)
-    sheets = opened.side_sheets
-    across = zip(sheets, reversed(list(sheets.values())), strict=True)
-    found = {side: swept_wheel(sheets[side], fitment, axle, steers, far) for side, far in across}
-    several = list(found.values())
-    return found if any(one != several[0] for one in several) else {}
 
 
 def keys_behind(opened: OpenProject, spots: Iterable[Spot]) -> tuple[str, ...]:
@@ -302,6 +307,12 @@ def kingpin_doubts(here: SweptWheel) -> dict[str, Motion]:
     return found
 
 
+def own_tolerance(measured: Obstacle) -> Point:
+    """How far off an obstacle's own reading may be: forward, outboard and up, at whichever of its ends is worse."""
+    at, to = measured.at, measured.to
+    return _point(max(one.tolerance, other.tolerance) for one, other in zip(at or (), to or at or (), strict=True))
+
+
 def swept_obstacle(one: PlannedObstacle, name: str, here: SweptWheel) -> SweptObstacle | None:
     """The obstacle as the sweep takes it, past this wheel; None while it is not measured, or something is not known.
 
@@ -313,7 +324,7 @@ def swept_obstacle(one: PlannedObstacle, name: str, here: SweptWheel) -> SweptOb
         return None
     required = one.required.value
     at, to = measured.at, measured.to
-    x, y, z = _point(max(one.tolerance, other.tolerance) for one, other in zip(at, to or at, strict=True))
+    x, y, z = own_tolerance(measured)
     ends = [_point(axis.value for axis in point) for point in (at, to) if point]
     if measured.measured_from == "plumb":
         camber, toe = here.readings["camber"], here.readings["toe"]

@@ -175,7 +175,13 @@ class Axle(Table):
         how="Weigh the truck axle by axle with everything on it that will be there",
         usual=SCALE,
     )
-    laden_load: AWeight = words("the heaviest that this axle will carry", example="3,300 lb", since=2)
+    laden_load: AWeight = fact(
+        "the heaviest that this axle will carry, its new wheels and tires counted",
+        name="laden_load",
+        example="3,300 lb",
+        how="Weigh it laden, or add what will be on it; left out, the axle's rating stands in for it",
+        since=2,
+    )
     rating: AWeight = fact("the axle's own rating", name="axle_rating", example="3,500 lb")
     tires: ACount = fact("tires on this axle", name="tires", example="2")
     face_to_face: ALength = fact(
@@ -201,8 +207,11 @@ class Axle(Table):
         example="2 1/2 in ± 1/8 in",
         usual=TAPE,
     )
-    bearing_rating: AWeight = words(
-        "load that the wheel bearings of one side are rated for", example="4,200 lb", since=2
+    bearing_rating: AWeight = fact(
+        "load over their middle that the wheel bearings of one side are rated for",
+        name="bearing_rating",
+        example="4,200 lb",
+        since=2,
     )
     camber: AnAngle = fact(
         "lean of the wheel at rest, outboard at the top positive",

@@ -9,6 +9,7 @@ from planner.project.models.entry import (
     ADistance,
     ADuration,
     ALength,
+    AMass,
     AMoney,
     ARatio,
     AText,
@@ -33,7 +34,15 @@ class Spare(Table):
     stud_circle: ALength = fact(
         "its wheel's stud circle", name="spare_stud_circle", example="8 3/4 in", usual=CALIPER_TWICE.on_found
     )
-    pieces: Literal["one", "multi"] | None = words("one-piece or multi-piece rim", example="one", since=2)
+    pieces: Literal["one", "multi"] | None = fact(
+        "one-piece or multi-piece rim", name="spare_pieces", example="one", since=2
+    )
+    load_capacity: AMass = fact(
+        "greatest load molded on its sidewall, single", name="spare_load_capacity", example="3,195 lb", since=2
+    )
+    load_capacity_dual: AMass = fact(
+        "greatest load molded on its sidewall, dual", name="spare_dual_load_capacity", example="2,755 lb", since=2
+    )
 
 
 class Pair(Table):

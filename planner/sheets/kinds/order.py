@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import UNKNOWN, shown
 from planner.plan.work.parts import matching_parts, planned_parts
-from planner.quantities.kinds import WEIGHT
+from planner.quantities.kinds import PRESSURE, WEIGHT
 from planner.quantities.show import show
 from planner.quantities.text import clean
 from planner.sheets.blocks import Block, Caution, DrawingBlock, Fields, Heading, Paragraph, Rows, SignatureBox
@@ -55,12 +55,22 @@ WHAT = (
     ("room over the brake", "radial_clearance"),
     ("room at the brake's face", "face_clearance"),
     ("load rating, each wheel", "wheel_load_rating"),
-    ("load that it carries, axle weighed and halved", "per_tire"),
+    ("greatest tire pressure that it is rated for", "greatest_pressure"),
+    ("load that it carries, truck as weighed", "per_tire"),
+    ("load that it carries, truck laden", "full_load_per_tire"),
     ("rim", "rim_pieces"),
     ("for tubeless tires", "rim_tubeless"),
     ("tire that it is for", "designation"),
     ("tire's greatest pressure", "rated_pressure"),
+    ("tire's cold pressure, truck as weighed", "running_pressure"),
+    ("tire's cold pressure, truck laden", "laden_pressure"),
 )
+AT_THE_MOST = {
+    "per_tire": WEIGHT.smallest(),
+    "full_load_per_tire": WEIGHT.smallest(),
+    "running_pressure": PRESSURE.smallest(),
+    "laden_pressure": PRESSURE.smallest(),
+}  # told by their upper end, rounded up: what the wheel must take
 MOST_NAMED = 12  # entries in one reason
 MUST_BE_KNOWN = (
     "rim_diameter_code", "rim_width", "backspace", "wheel_stud_count", "wheel_stud_circle", "wheel_bore", "wheel_seat",
@@ -145,8 +155,8 @@ def _rows(opened: OpenProject, fitment: str, axle: str, spots: list[Spot]) -> It
         if not isinstance(opened.sheet.outcome(spot), Known) and node not in MUST_BE_KNOWN:
             continue
         text = shown(opened, spot)
-        if node == "per_tire" and isinstance(value := opened.sheet.value(spot), float):
-            text = show(value, opened.sheet.catalog.kind(node) or WEIGHT, opened.style)
+        if node in AT_THE_MOST and isinstance(outcome := opened.sheet.outcome(spot), Known):
+            text = f"up to {show(outcome.high, AT_THE_MOST[node], opened.style)}"
         if node == "rim_pieces":
             text = {"one": "one piece", "multi": "several pieces"}.get(text, text)
         yield label, text
@@ -176,6 +186,8 @@ def _reasons(subject: Subject, planned: list[str]) -> Iterator[str]:
     for flag in subject.flags:
         rule, answer = flag.rule, flag.verdict.answer
         at = f"{flag.where}: " if flag.where else ""
+        if flag.under is not None:
+            continue  # its cause is as grave and is told
         if rule.severity == "stop" and answer == "raised":
             yield f"stop, {at}{rule.notices} ({rule.name})"
         elif rule.severity == "stop" and answer == "too close to call":

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from planner.quantities.kinds import Force, Grade, Length, Ratio, Share, Text, Torque, Weight
 from planner.sources.citing import practice
 from planner.sources.reasoning import TEXTBOOK
+from planner.sources.textbooks import UNIVERSITY_PHYSICS
 from planner.worksheet.declare import Impossible, assumed, figure
 from planner.worksheet.turning import least, where
 
@@ -28,9 +29,13 @@ rolling_resistance = assumed(
 
 tire_grip = assumed(
     Ratio,
-    "0.8 ± 0.1",
+    "0.75 ± 0.25",
     means="friction between tire and ground",
-    ground=practice("dry hard ground; wet gravel or earth 0.5, snow 0.2, ice 0.1"),
+    # The high end is what shafts must bear, the low end what a grade can be climbed with: both are in the range.
+    ground=UNIVERSITY_PHYSICS.read(
+        "table of friction: rubber on dry concrete 1.0 at rest and 0.7 sliding, "
+        "on wet 0.5 to 0.7; enter your ground: snow 0.2, ice 0.1, from memory"
+    ),
 )
 
 
@@ -106,6 +111,7 @@ def grip_limited_grade(friction: Ratio) -> Grade:
     reads={
         "overall_ratio": "crawl_ratio",
         "efficiency": "driveline_efficiency",
+        "axle_load": "carried_load",
         "friction": "tire_grip",
     },
     form="torque = the less of engine torque × overall ratio × efficiency and friction × axle load × loaded radius",

@@ -3,11 +3,19 @@
 from math import asin, atan, tan
 
 from planner.quantities.kinds import Angle, Length, Position, Ratio, Weight
+from planner.sources.citing import practice
 from planner.sources.reasoning import GEOMETRY, STATICS
 from planner.sources.standards import CENTER_OF_GRAVITY
 from planner.sources.us_federal import ROLLOVER
 from planner.trade.stance.heights import rise_at
-from planner.worksheet.declare import Impossible, figure
+from planner.worksheet.declare import Impossible, assumed, figure
+
+lean_share = assumed(
+    Ratio,
+    "0.9 ± 0.05",
+    means="what is left of the stability factor as springs and tires give before the truck tips",
+    ground=practice("a body that leans takes its center of gravity outward by a tenth of half the track or so"),
+)
 
 
 @figure(means="width over both tires of this axle", ground=GEOMETRY)
@@ -41,6 +49,16 @@ def stability_factor(track: Length, cg_height: Length) -> Ratio:
     1.2
     """
     return track / 2 / cg_height
+
+
+@figure(means="side force that tips the truck, as a part of its weight", ground=STATICS)
+def tipping_force(stability_factor: Ratio, lean_share: Ratio) -> Ratio:
+    """What springs and tires leave of the stability factor.
+
+    >>> tipping_force(1.0, 0.75)
+    0.75
+    """
+    return stability_factor * lean_share
 
 
 @figure(means="side slope at which a rigid truck would tip", ground=STATICS, reads={"track": "mean_track"})

@@ -2,13 +2,16 @@
 
 from datetime import date, timedelta
 
-from planner.quantities.kinds import Count, Duration, GreatestMass, GreatestSpeed, Text
+from planner.quantities.kinds import Count, Duration, GreatestMass, GreatestSpeed, GreatestWeight, Length, Mass, Text
 from planner.sources.citing import practice
 from planner.sources.france import TIRE_ORDER
 from planner.sources.un import R54
 from planner.trade.tire.charts import load_capacities, speeds
-from planner.trade.tire.designation import read_designation
+from planner.trade.tire.designation import TireSize, read_designation
+from planner.trade.tire.loading import STANDARD_GRAVITY, derated_load_capacity
+from planner.trade.tire.sizes import design_diameter
 from planner.worksheet.declare import Impossible, figure
+from planner.worksheet.turning import least
 
 DAY = 86400.0
 
@@ -49,6 +52,34 @@ def dual_load_capacity(load_index_dual: Count) -> GreatestMass:
 
 
 @figure(
+    means="greatest load on one tire by its load index, single",
+    ground=TIRE_ORDER.read("Annexe II; indices 59, 87, 104, 112, 118, 123, 131 and 143 from memory"),
+    form="capacity_by_index = the table's mass at load_index",
+)
+def capacity_by_index(load_index: Count) -> GreatestMass:
+    """Mass in kg, whatever load is entered beside the index.
+
+    >>> capacity_by_index(121)
+    1450.0
+    """
+    return load_capacity(load_index)
+
+
+@figure(
+    means="greatest load on one of two tires side by side by their load index",
+    ground=TIRE_ORDER.read("Annexe II"),
+    form="dual_capacity_by_index = the table's mass at load_index_dual",
+)
+def dual_capacity_by_index(load_index_dual: Count) -> GreatestMass:
+    """Mass in kg, whatever load is entered beside the index.
+
+    >>> dual_capacity_by_index(116)
+    1250.0
+    """
+    return load_capacity(load_index_dual)
+
+
+@figure(
     means="fastest that the tire may be driven",
     ground=TIRE_ORDER.read("Annexe I, F to V; the other symbols from a secondary table"),
     form="speed_limit = the table's speed at speed_symbol",
@@ -65,6 +96,21 @@ def speed_limit(speed_symbol: Text) -> GreatestSpeed:
     if kmh is None:
         raise Impossible("speed_symbol", f"{speed_symbol[:40]!r}", "write one of A1 to A8, B to H, J to N, P to W, Y")
     return kmh / 3.6
+
+
+@figure(
+    means="fastest that the tire may be driven by the speed symbol in its size",
+    ground=TIRE_ORDER.read("Annexe I, F to V; the other symbols from a secondary table"),
+    form="marked_speed_limit = the table's speed at the symbol in designation",
+    reads={"speed_symbol": "marked_speed_symbol"},
+)
+def marked_speed_limit(speed_symbol: Text) -> GreatestSpeed:
+    """Speed in m/s, whatever symbol is entered beside the size.
+
+    >>> round(marked_speed_limit("Q"), 3)
+    44.444
+    """
+    return speed_limit(speed_symbol)
 
 
 @figure(
@@ -112,7 +158,73 @@ def spare_construction(spare_designation: Text) -> Text:
     >>> spare_construction("7.50-16")
     'bias'
     """
+    return _spare(spare_designation).construction
+
+
+@figure(
+    means="weight that the spare may carry, single",
+    ground=TIRE_ORDER.read("Annexe II"),
+    form="spare_rated_load = (spare_load_capacity, or the mass by the load index in spare_designation, if less) × "
+    "9.80665 m/s², over 1.10 unless its size says that it is no passenger tire",
+)
+def spare_rated_load(spare_designation: Text, spare_load_capacity: Mass | None = None) -> GreatestWeight | None:
+    """In N; no answer where neither its size nor an entry says what it carries. An entry above its index counts for no
+    more than that.
+
+    By the table 121 is 1450 kg:
+
+    >>> round(spare_rated_load("LT255/80R17 121/118Q") / 9.80665, 6)
+    1450.0
+    """
+    size = _spare(spare_designation)
+    return _rated(size, size.load_index, spare_load_capacity)
+
+
+@figure(
+    means="weight that the spare may carry as one of two side by side",
+    ground=TIRE_ORDER.read("Annexe II"),
+    form="spare_dual_rated_load = (spare_dual_load_capacity, or the mass by the dual load index in spare_designation, "
+    "if less) × 9.80665 m/s², over 1.10 unless its size says that it is no passenger tire",
+)
+def spare_dual_rated_load(
+    spare_designation: Text, spare_dual_load_capacity: Mass | None = None
+) -> GreatestWeight | None:
+    """The same in a pair, by the index behind the stroke.
+
+    By the table 116 is 1250 kg:
+
+    >>> round(spare_dual_rated_load("LT235/85R16 120/116R") / 9.80665, 6)
+    1250.0
+    """
+    size = _spare(spare_designation)
+    return _rated(size, size.load_index_dual, spare_dual_load_capacity)
+
+
+def _spare(designation: str) -> TireSize:
     try:
-        return read_designation(spare_designation).construction
+        return read_designation(designation)
+    except Impossible as fault:
+        raise Impossible("spare_designation", fault.read, fault.accepted) from None
+
+
+def _rated(size: TireSize, index: int | None, entered: float | None) -> float | None:
+    by_index = None if index is None else load_capacity(index)
+    known = [one for one in (by_index, entered) if one is not None]
+    return derated_load_capacity(least(*known), size.passenger is not False) * STANDARD_GRAVITY if known else None
+
+
+@figure(
+    means="spare's overall diameter by its size's design",
+    ground=R54.recalled("6.1.2, D = d + 2H; the same in UN R30; Annex 5 for sizes without an aspect"),
+    form="spare_design_diameter = the design diameter of spare_designation",
+)
+def spare_design_diameter(spare_designation: Text) -> Length:
+    """Diameter in m. Raises Impossible for a text that is no tire size, or one without a diameter.
+
+    >>> spare_design_diameter("7.50-16")
+    0.806
+    """
+    try:
+        return design_diameter(spare_designation)
     except Impossible as fault:
         raise Impossible("spare_designation", fault.read, fault.accepted) from None

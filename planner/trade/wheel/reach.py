@@ -40,6 +40,16 @@ def offset(backspace: Position, rim_width: Length, flange_thickness: Distance) -
     return backspace - rim_width / 2 - flange_thickness
 
 
+@figure(means="offset that goes with the backspace", ground=GEOMETRY)
+def offset_by_backspace(backspace: Position, rim_width: Length, flange_thickness: Distance) -> Position:
+    """The same by the backspace, whatever offset is entered beside it; all in m.
+
+    >>> offset_by_backspace(4.0, 11.0, 0.5)
+    -2.0
+    """
+    return backspace - rim_width / 2 - flange_thickness
+
+
 @figure(means="mounting face to the rim's inboard edge", ground=GEOMETRY)
 def backspace(offset: Position, rim_width: Length, flange_thickness: Distance) -> Position:
     """Backspace from offset; all in m.
