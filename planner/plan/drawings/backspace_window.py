@@ -164,7 +164,7 @@ def _shown(opened: OpenProject, fitment: str, axle: str) -> tuple[Range, Range]:
     diameter, wide, offset, found_offset, inside, largest = known_values(opened, fitment, axle, *nodes)
     around = (offset if offset is not None else found_offset or 0.0) + wide / 2
     reach = max(_LEAST_REACH, 0.25 * wide)
-    first, last = backspaces(opened, fitment, axle, wide)
+    first, last = backspaces(opened, fitment, wide)
     low, high = max(first, around - reach), min(last, around + reach)
     least = max((1 - _LOWER) * diameter, 2 * inside + 0.04)
     most = diameter * (1 + _TALLER)

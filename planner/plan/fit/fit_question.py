@@ -122,7 +122,7 @@ class FitAsked(NamedTuple):
     @property
     def looked_at(self) -> tuple[float, float]:
         """Between which backspaces the window is looked for."""
-        return backspaces(self.opened, self.fitment, self.axle, self.wide)
+        return backspaces(self.opened, self.fitment, self.wide)
 
     @property
     def chosen(self) -> float | None:
