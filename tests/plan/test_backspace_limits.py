@@ -26,8 +26,15 @@ HAIR = 1e-7  # m
 COUNTY, FORESTRY = (
     tomllib.loads((PROJECTS / f"{name}.toml").read_text("utf-8")) for name in ("county-road-4x4", "forestry-4x4")
 )
-# What the backspace moves and does not bound it: the window itself, and a cure that quotes it.
-NO_BOUND = {"backspace_outside_window", "locks_too_wide", "no_backspace_fits", "no_backspace_clears"}
+# What the backspace moves and does not bound it: the window itself, a cure that quotes it, and what holds two entries
+# against each other.
+NO_BOUND = {
+    "backspace_outside_window",
+    "locks_too_wide",
+    "no_backspace_fits",
+    "no_backspace_clears",
+    "offset_and_backspace",
+}
 
 
 def opened(data: dict) -> OpenProject:
