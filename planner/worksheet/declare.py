@@ -204,6 +204,7 @@ def rule(
     bounds: str = "",
     bars: tuple[str, ...] = (),
     close_agrees: bool = False,
+    subject: str = "",
 ) -> Callable[[F], F]:
     """Declare a function as a rule: it returns the margin by which its limit holds, True or False, or a `Finding`.
 
@@ -215,7 +216,7 @@ def rule(
     of the same kind is worth asking for. `bounds` is what people are told of a rule that bounds the backspace: along
     it the margin holds between two ends, or up to one. `bars` names the entries that contradict each other where it is
     raised: nothing that rests on them is known then. With `close_agrees` it is clear where the tolerances straddle its
-    limit: what may be true of one truck contradicts nothing.
+    limit: what may be true of one truck contradicts nothing. `subject` is what it is about where its file does not say.
     """
 
     def mark(function: F) -> F:
@@ -223,7 +224,7 @@ def rule(
         kind = None if annotation in (bool, Finding) else kind_of(annotation)
         function.__dict__["declared"] = Rule(
             node=function.__name__,
-            name=f"{_subject(function.__module__)}.{function.__name__}",
+            name=f"{subject or _subject(function.__module__)}.{function.__name__}",
             call=function,
             inputs=_inputs(function, reads or {}),
             kind=kind,
