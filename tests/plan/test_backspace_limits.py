@@ -27,7 +27,11 @@ HAIR = 1e-7  # m
 COUNTY, FORESTRY = (
     tomllib.loads((PROJECTS / f"{name}.toml").read_text("utf-8")) for name in ("county-road-4x4", "forestry-4x4")
 )
-OF_ONE_WHEEL = {"spacing_contradicts", "spare_for_each_axle"}  # readings of the wheel that stands there, and its spare
+OF_ONE_WHEEL = {
+    "spacing_contradicts",
+    "spare_for_each_axle",
+    "offset_and_backspace",
+}  # readings of the wheel that stands there, and its spare
 # What the backspace moves and does not bound it: the window itself, a cure that quotes it, and how high the truck
 # stands for its track, which no backspace makes good: that it stood no better as found bounds it.
 NO_BOUND = {"backspace_outside_window", "locks_too_wide", "no_backspace_fits", "no_backspace_clears",

@@ -89,7 +89,9 @@ def work_out(opened: Opened, today: date, tried: Mapping[str, tuple[int, ...]] |
     planned = _with_obstacles(planned)
     if not _sweeps(planned):
         return planned
-    return _swept(_nothing_inside(planned._replace(side_sheets=_side_sheets(opened, sheet.layout, entries))))
+    return _swept(
+        _nothing_inside(planned._replace(side_sheets=_side_sheets(opened, sheet.layout, entries, at_odds.barred)))
+    )
 
 
 def _set_over(
@@ -182,7 +184,9 @@ def _one_sided(counted: Mapping[Key, CountedEntry]) -> Iterator[tuple[Spot, tupl
             yield Spot(found[0].fact, place_of(found[1])), names
 
 
-def _side_sheets(opened: Opened, layout: Layout, entries: Mapping[Spot, Value | Barred]) -> dict[str, Worksheet]:
+def _side_sheets(
+    opened: Opened, layout: Layout, entries: Mapping[Spot, Value | Barred], at_odds: Mapping[Spot, Barred]
+) -> dict[str, Worksheet]:
     """A worksheet for each side of the truck, where left and right were read apart: with that side's own readings."""
     apart = {
         key: one
@@ -194,9 +198,8 @@ def _side_sheets(opened: Opened, layout: Layout, entries: Mapping[Spot, Value | 
     found = {}
     for side in SIDES:
         own = with_values(opened.project, {key: one.sides.get(side) for key, one in apart.items()})
-        read = {Spot(fact, place_of(dict(place))): value for fact, place, key, value in entered(own) if key in apart}
-        taken = {spot: value for spot, value in read.items() if not isinstance(entries[spot], Barred)}
-        found[side] = Worksheet(layout, {**entries, **taken})
+        taken = {Spot(fact, place_of(dict(place))): value for fact, place, key, value in entered(own) if key in apart}
+        found[side] = Worksheet(layout, {**entries, **taken, **at_odds})
     return found
 
 
