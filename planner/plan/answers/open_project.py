@@ -8,6 +8,7 @@ from pathlib import Path
 from planner.plan.answers.contradictions import contradictions
 from planner.plan.answers.impossible import entries_behind, impossible, teller, written
 from planner.plan.truck.catalog import catalog, catalog_with
+from planner.plan.truck.pairs import in_pairs
 from planner.plan.truck.project import EVERYWHERE, OpenProject, PlannedObstacle, entry_name, place_of, style_of
 from planner.plan.truck.sweep_results import SweepResults
 from planner.project.facts import entered, entered_at, entrance_at, members, obstacle_labels
@@ -243,6 +244,8 @@ def _obstacles(opened: Opened, sheet: Worksheet, truck: PlannedTruck) -> dict[st
 
 AT_REST = ("section_width", "overall_diameter", "offset")  # where a tire stands
 
+OF_A_PAIR = ("disc_thickness", "offset_face")  # and where the two of a pair do
+
 
 def _nothing_inside(planned: OpenProject) -> OpenProject:
     """The project with a fault for each obstacle that lies inside the tire found: one of the readings is wrong.
@@ -253,9 +256,8 @@ def _nothing_inside(planned: OpenProject) -> OpenProject:
 
     faults, gone = [], set[Spot]()
     for label, axle in obstacles_inside_tire(planned):
-        shape = [
-            planned.spot(node, fitment="found", axle=axle) for node in ("section_width", "overall_diameter", "offset")
-        ]
+        nodes = (*AT_REST, *(OF_A_PAIR if in_pairs(planned, "found", axle) else ()))
+        shape = [planned.spot(node, fitment="found", axle=axle) for node in nodes]
         behind = list(dict.fromkeys(at for one in shape for at in entries_behind(planned.sheet, one, planned.keys)))
         at: tuple[str | int, ...] = ("obstacles", list(planned.obstacles).index(label), "at")
         message = f"{label} lies inside the tire that is on the truck, standing still: one of the readings is wrong"
