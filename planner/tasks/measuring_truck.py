@@ -137,6 +137,7 @@ TASKS = (
         for_rules=(
             "tire.too_old",
             "tire.found_tires_too_old",
+            "tire.radials_in_front_of_bias",
             "tire.radial_and_bias_on_one_truck",
             "fit.spare_differs_in_size",
         ),
