@@ -54,6 +54,7 @@ def checks(project: Project) -> list[Fault]:
         *_names(("drivetrain", "transfer"), project.drivetrain.transfer),
         *_chosen(project),
         *(fault for name, fitment in project.fitments.items() for fault in _fitment(("fitments", name), fitment)),
+        *(fault for name, fitment in project.fitments.items() for fault in _faces(project, name, fitment)),
         *_tires(("axles", "front", "tires"), project.axles.front.tires),
         *_tires(("axles", "rear", "tires"), project.axles.rear.tires),
         *_obstacles(project),
@@ -118,6 +119,27 @@ def _fitment(key: Key, fitment: Fitment) -> Iterator[Fault]:
     yield from _end(key, fitment)
     for name, end in (("front", fitment.front), ("rear", fitment.rear)):
         yield from _end((*key, name), end)
+
+
+def _faces(project: Project, name: str, fitment: Fitment) -> Iterator[Fault]:
+    """A wheel that stands alone lies on its hub: an offset taken to the face between a pair's discs is another one."""
+    for axle, end, own in (
+        ("front", fitment.front, project.axles.front),
+        ("rear", fitment.rear, project.axles.rear),
+    ):
+        tires = end.tires or fitment.tires or own.tires
+        at: Key = ("fitments", name, axle) if end.wheel.offset_face else ("fitments", name)
+        if tires == 2 and (end.wheel.offset_face or fitment.wheel.offset_face) == "disc":
+            wheels = ((("fitments", name, axle, "wheel"), end.wheel), (("fitments", name, "wheel"), fitment.wheel))
+            entered = [(*key, one) for key, wheel in wheels for one in ("offset", "backspace") if getattr(wheel, one)]
+            yield Fault(
+                f"the {axle} wheel stands alone, and lies on its hub with the other face",
+                (*at, "wheel", "offset_face"),
+                None,
+                "disc",
+                f"hub, with the offset to that face; for the {axle} wheel alone under fitments.{name}.{axle}.wheel",
+                tuple(entered),
+            )
 
 
 def _tires(key: Key, tires: int | None) -> Iterator[Fault]:

@@ -148,9 +148,10 @@ def bearing_arm(bearing_setback: Position, offset: Position) -> Distance:
     return magnitude(bearing_setback - offset)
 
 
-@figure(means="load on one side of this axle, truck as weighed", ground=STATICS, reads={"axle_load": "carried_load"})
+@figure(means="load on one side of this axle, as weighed", ground=STATICS)
 def side_load(axle_load: Weight) -> Weight:
-    """Half of the axle's load in N, by one wheel or by two side by side.
+    """Half of the axle's load in N, by one wheel or by two side by side; what new wheels weigh more stands on the road
+    by itself, and no bearing carries it.
 
     >>> side_load(12000.0)
     6000.0

@@ -170,26 +170,28 @@ def inner_valve_out_of_reach(inner_valve_reached: YesNo) -> bool:
 
 @rule(
     severity="note",
-    notices="one spare does not serve both axles: the front wheel is not the pair's wheel turned around",
-    says="Turned around, a wheel of the pair at the rear would have an offset of {turned_offset} at the front; the "
-    "front wheel has {front_offset}. A spare of the one kind does not serve the other axle.",
-    clear_says="The front wheel is one of the pair's, turned around: one spare serves both axles.",
-    cure="Carry a spare for each, or order front wheels of the pair's kind. If they are of one kind, an offset was "
-    "entered with the wrong sign or to the wrong face: at the front it is to the face on that hub, below nothing "
-    "where the disc stands inboard of the rim's middle.",
-    ground=practice("trucks with pairs at the rear mostly have one kind of wheel, its dish inboard or outboard"),
-    holds={"front_offset": "-6.56 in", "turned_offset": "-6 1/2 in", "front_code": "16", "rear_code": "16"},
-    fails={"front_offset": "-6.57 in", "turned_offset": "-6 1/2 in", "front_code": "16", "rear_code": "16"},
+    notices="one spare does not serve both axles: the front wheel is not of the pair's kind",
+    says="A wheel of the pair at the rear has an offset of {rear_offset} to the face that lies on the hub, the front "
+    "wheel {front_offset}. A spare of the one kind does not serve the other axle.",
+    clear_says="The front wheel is of the pair's kind, and lies on its hub as the inner one does: one spare serves "
+    "both.",
+    cure="Carry a spare for each, and mark them. Or order the front wheels of the pair's kind: all of one kind lie on "
+    "the front hubs as the inner one does on the rear hub, and only the outer one is turned around. If they are of "
+    "one kind, an offset was entered with the wrong sign or to the wrong face.",
+    ground=practice("trucks with pairs at the rear mostly have one kind of wheel all round"),
+    holds={"front_offset": "6.06 in", "rear_offset": "6 in", "front_code": "16", "rear_code": "16"},
+    fails={"front_offset": "6.07 in", "rear_offset": "6 in", "front_code": "16", "rear_code": "16"},
     beyond="over by",
     reads={
-        "turned_offset": "rear_turned_offset", "front_code": "front_rim_diameter_code",
+        "rear_offset": "rear_offset_to_hub",
+        "front_code": "front_rim_diameter_code",
         "rear_code": "rear_rim_diameter_code",
     },
-)  # fmt: skip
+)
 def spare_for_each_axle(
-    front_offset: Position, turned_offset: Position, front_code: RimCode, rear_code: RimCode, dish_allowance: Distance
+    front_offset: Position, rear_offset: Position, front_code: RimCode, rear_code: RimCode, dish_allowance: Distance
 ) -> Annotated[Finding, POSITION]:
     """Margin in m; fails outright where the rims' codes differ."""
     if front_code != rear_code:
         return Finding(False)
-    return Finding(dish_allowance - magnitude(front_offset - turned_offset))
+    return Finding(dish_allowance - magnitude(front_offset - rear_offset))

@@ -61,7 +61,7 @@ def backspace_limits(opened: OpenProject, fitment: str, axle: str, wide: float) 
     found: list[BackspaceLimit] = []
     barred: dict[str, None] = {}
     tried = BackspacesTried(opened, fitment, axle)
-    low, high = backspaces(opened, fitment, axle, wide)
+    low, high = backspaces(opened, fitment, wide)
     for rule in opened.sheet.catalog.rules.values():
         if not rule.bounds:
             continue

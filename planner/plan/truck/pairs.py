@@ -8,7 +8,7 @@ from planner.worksheet.outcome import Known, Spot, Waiting
 # Figures and entries that say nothing of a single wheel, or what the wheel's own offset says already.
 OF_PAIRS = frozenset({
     "paired_disc", "offset_to_hub", "inner_center_plane", "outer_center_plane", "outer_offset", "middle_offset",
-    "turned_offset", "clamped_thickness", "dual_spacing", "least_spacing", "offset_for_spacing", "loaded_width",
+    "clamped_thickness", "dual_spacing", "least_spacing", "offset_for_spacing", "loaded_width",
     "sidewall_gap", "most_pair_difference", "pair_held_by", "inner_nut_torque", "measured_dual_spacing",
     "measured_sidewall_gap", "pair_difference", "inner_valve_reached", "pair_offset_for_poke",
 })  # fmt: skip
@@ -26,14 +26,12 @@ def has_pairs(opened: OpenProject, fitment: str) -> bool:
     return any(in_pairs(opened, fitment, axle) for axle in ("front", "rear"))
 
 
-def backspaces(opened: OpenProject, fitment: str, axle: str, wide: float) -> tuple[float, float]:
-    """Between which backspaces a wheel is looked for: on a single one the face lies within the rim, `wide` in all.
+def backspaces(opened: OpenProject, fitment: str, wide: float) -> tuple[float, float]:
+    """Between which backspaces a wheel is looked for: the face lies within the rim, `wide` in all.
 
-    A pair's wheel is dished out past its rim, and the same one, turned around, may stand alone at the other axle.
+    On a truck with pairs it lies beyond it: those wheels are dished out past the rim, and one of them may stand alone.
     """
-    if in_pairs(opened, fitment, axle):
-        return 0.0, 1.5 * wide
-    return (-0.5 * wide if has_pairs(opened, fitment) else 0.0), wide
+    return 0.0, 1.5 * wide if has_pairs(opened, fitment) else wide
 
 
 def asked_there(opened: OpenProject, spot: Spot) -> bool:

@@ -2,7 +2,8 @@
 
 Of a pair (four tires on the axle) the inner wheel's disc lies on the hub and the outer wheel, turned around, on the
 inner's disc. The two are mirrored about the face between the discs, one disc's thickness outboard of the hub's face.
-On a single wheel all of these planes are the one at -offset.
+One of the same kind that stands alone in front lies on its hub as the inner one does. On a single wheel all of these
+planes are the one at -offset.
 """
 
 from planner.quantities.kinds import Count, Distance, Length, Position, Text
@@ -136,18 +137,3 @@ def middle_offset(inner_center_plane: Position, outer_center_plane: Position) ->
     -0.5
     """
     return -(inner_center_plane + outer_center_plane) / 2
-
-
-@figure(
-    means="offset of a wheel of the pair that stands alone on a hub, turned around as a front one is",
-    ground=GEOMETRY,
-)
-def turned_offset(offset_to_hub: Position, paired_disc: Distance) -> Position:
-    """To the face that then lies on the hub, in m: the one that lies between the discs in the pair.
-
-    Center plane 6 1/2 from that face, and outboard of it now:
-
-    >>> turned_offset(6.0, 0.5)
-    -6.5
-    """
-    return -(offset_to_hub + paired_disc)
