@@ -157,16 +157,35 @@ def slower_than_top_speed(speed_limit: Speed, top_speed: Speed) -> SpeedChange:
 
 
 @rule(
+    severity="stop",
+    danger="control",
+    notices="radial tires in front with bias tires behind",
+    says="The front tires are {front_construction}, the rear ones {rear_construction}.",
+    clear_says="The front tires are {front_construction}, the rear ones {rear_construction}: no bias tires behind "
+    "radials.",
+    cure="Don't drive it so: the front holds longer than the rear, and the truck spins in a bend or under the brakes "
+    "without warning. The same construction on all four; where only two radials are to be had they go on the rear.",
+    ground=practice("tire makers and codes forbid it: the rear lets go first"),
+    holds={"front_construction": "bias", "rear_construction": "radial"},
+    fails={"front_construction": "radial", "rear_construction": "bias"},
+)
+def radials_in_front_of_bias(front_construction: Text, rear_construction: Text) -> bool:
+    """Whether the front tires are no radials with bias ones behind."""
+    return (front_construction.strip().lower(), rear_construction.strip().lower()) != ("radial", "bias")
+
+
+@rule(
     severity="caution",
     danger="control",
     notices="radial tires at one axle and bias tires at the other",
     says="The front tires are {front_construction}, the rear ones {rear_construction}.",
     cure="The same construction on all wheels. They answer the steering differently, and the truck may turn loose at "
-    "one end without warning; some codes forbid it, above all with radials at the front and bias tires behind.",
+    "one end without warning; some codes forbid it, and with the radials in front it is a stop.",
     ground=COMMON_PRACTICE,
     holds={"front_construction": "radial", "rear_construction": "radial"},
     fails={"front_construction": "radial", "rear_construction": "bias"},
     clear_says="The tires are {front_construction} all round.",
+    follows=("radials_in_front_of_bias",),
 )
 def radial_and_bias_on_one_truck(front_construction: Text, rear_construction: Text) -> bool:
     """Whether both axles have tires of one construction."""

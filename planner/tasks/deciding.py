@@ -71,6 +71,7 @@ TASKS = (
             "wheel.flap_missing_or_another_rims",
             "wheel.radial_on_bias_rim",
             "tire.rim_diameters_differ",
+            "tire.radials_in_front_of_bias",
             "tire.radial_and_bias_on_one_truck",
             "tire.spare_mixes_radial_and_bias",
             "tire.spare_carries_less",

@@ -120,6 +120,7 @@ def test_what_rests_on_neither_of_the_two_is_told_as_ever():
     assert {name for name in moved if not name.startswith("plan.")} == {
         "gearing.ratio_differs_from_teeth",
         "gearing.axles_travel_apart",
+        "gearing.driveline_winds_up",
         "gearing.effective_ratio_moved",
         "gearing.no_gear_set_restores",
         "gearing.shaft_torque_grown",
