@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from planner.plan.fit.swept_tires import greatest_backspace, placings
+from planner.plan.fit.swept_tires import placings
 from planner.plan.fit.swept_wheel import SweptWheel, filled
-from planner.plan.truck.pairs import in_pairs
+from planner.plan.truck.pairs import greatest_backspace, in_pairs
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import Result
 from planner.quantities.quantity import Quantity
@@ -122,7 +122,7 @@ class FitAsked(NamedTuple):
     @property
     def most(self) -> float:
         """The most backspace that is asked about."""
-        return greatest_backspace(self.opened, self.fitment, self.axle, self.wide)
+        return greatest_backspace(self.opened, self.fitment, self.wide)
 
     @property
     def chosen(self) -> float | None:

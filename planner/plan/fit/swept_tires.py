@@ -73,15 +73,6 @@ def side_tires(
     return {SweptTire(side, tire): wheel for side, tires in found.items() for tire, wheel in tires.items()}
 
 
-def greatest_backspace(opened: OpenProject, fitment: str, axle: str, wide: float) -> float:
-    """The most backspace that is asked about: of a wheel that runs alone its rim's width over the flanges.
-
-    Wheels made to run in pairs are dished out past the rim's edge; none has its face further from the rim's middle than
-    the rim is wide.
-    """
-    return 1.5 * wide if in_pairs(opened, fitment, axle) else wide
-
-
 def placings(opened: OpenProject, fitment: str, axle: str) -> tuple[Placing, ...] | None:
     """Where the tires of this axle stand at any backspace; None while that rests on what is not known.
 
