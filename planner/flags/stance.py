@@ -76,8 +76,8 @@ def stability_fallen(
     "stands loose in it on you. Slow before every bend, no swerve, straight up and down slopes, belts for everybody; "
     "tell whoever drives it. A lift test done three times, higher, tells better.",
     ground=STATICS,
-    holds={"tipping_force": "0.81", "tire_grip": "0.8", "side_slope": "42 deg"},
-    fails={"tipping_force": "0.79", "tire_grip": "0.8", "side_slope": "41 deg"},
+    holds={"tipping_force": "0.801", "tire_grip": "0.8", "side_slope": "42 deg"},
+    fails={"tipping_force": "0.799", "tire_grip": "0.8", "side_slope": "41 deg"},
 )
 def tips_before_it_slides(tipping_force: Ratio, tire_grip: Ratio, side_slope: Angle) -> Change:
     """Margin as a part of the truck's weight."""

@@ -90,7 +90,7 @@ TASKS = (
             least=Bound("0", practice("as the limit"), less="greatest_axle_mismatch"),
             most=Bound("greatest_axle_mismatch", practice("as the limit")),
         ),
-        for_rules=("gearing.axles_travel_apart",),
+        for_rules=("gearing.driveline_winds_up", "gearing.axles_travel_apart"),
         applies=(Only("part_time_four_wheel_drive", ("yes",)),),
     ),
     StandingTask(

@@ -18,6 +18,7 @@ TASKS = (
         asks=(
             "top_speed",
             "cruise_speed",
+            "locked_on_hard_road",
             "lowest_cruise_engine_speed",
             "highest_cruise_engine_speed",
             "wanted_crawl_speed",

@@ -155,8 +155,9 @@ def test_another_thread_on_the_right_side_is_a_stop(told):
     ],
 )
 def test_radials_on_rims_for_bias_tires_are_a_stop_unless_the_maker_allows_it(told, wheel, answer):
-    found = told(**{f"fitments__new__wheel__{entry}": value for entry, value in wheel.items()})
-    assert found["wheel.radial_on_bias_rim"][0] == answer
+    tube = "tube" if wheel.get("tubeless") == "no" else "tubeless"
+    on_it = {f"fitments__new__wheel__{entry}": value for entry, value in wheel.items()}
+    assert told(fitments__new__tire__tube=tube, **on_it)["wheel.radial_on_bias_rim"][0] == answer
 
 
 def test_bias_tires_ask_no_rim_about_radials(told):
@@ -178,7 +179,8 @@ def test_bias_tires_ask_no_rim_about_radials(told):
 )
 def test_a_tube_is_of_the_tires_size_and_for_radials_in_one(told, tube, size, radial):
     entries = {"tube": "tube", **tube}
-    found = told(**{f"fitments__new__tire__{entry}": value for entry, value in entries.items()})
+    on_it = {f"fitments__new__tire__{entry}": value for entry, value in entries.items()}
+    found = told(fitments__new__wheel__tubeless="no", **on_it)
     assert (found["wheel.tube_of_another_size"][0], found["wheel.tube_not_for_radials"][0]) == (size, radial)
 
 
@@ -199,7 +201,8 @@ def test_a_tube_in_a_tubeless_tire_is_a_caution(told):
     ],
 )
 def test_a_tube_on_a_rim_in_pieces_has_the_rims_flap(told, pieces, flap, answer):
-    found = told(fitments__new__tire__tube="tube", fitments__new__tire__flap=flap, fitments__new__wheel__pieces=pieces)
+    rim = {"fitments__new__wheel__pieces": pieces, "fitments__new__wheel__tubeless": "no"}
+    found = told(fitments__new__tire__tube="tube", fitments__new__tire__flap=flap, **rim)
     assert found["wheel.flap_missing_or_another_rims"][0] == answer
 
 

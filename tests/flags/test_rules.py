@@ -120,7 +120,7 @@ OTHER_WAYS = {  # ways to a clear on which the sentence of the example would not
     "axles_travel_apart": ({"part_time_four_wheel_drive": "no"}, "Nothing locks the two axles together."),
     "wider_than_legal": (
         {"body_width": None},
-        "The truck is 82 in wide over its tires, no wider than the 102 in allowed.",
+        "The truck is 101.99 in wide over its tires, no wider than the 102 in allowed.",
     ),
 }
 

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from planner.plan.answers.open_project import work_out
 from planner.plan.fit.backspace_limits import BackspacesTried, backspace_limits, kept, rule_spot
-from planner.plan.truck.pairs import asked_there, greatest_backspace
+from planner.plan.truck.pairs import asked_there, backspaces
 from planner.plan.truck.project import OpenProject
 from planner.project.reading import understand
 from planner.project.source import parse
@@ -28,9 +28,11 @@ COUNTY, FORESTRY, QUARRY = (
     tomllib.loads((PROJECTS / f"{name}.toml").read_text("utf-8"))
     for name in ("county-road-4x4", "forestry-4x4", "quarry-flatbed")
 )
-# What the backspace moves and does not bound it: the window itself, and a cure that quotes it.
-OF_ONE_WHEEL = {"spacing_contradicts", "spare_for_each_axle"}  # readings of the wheel that stands there, and its spare
-NO_BOUND = {"backspace_outside_window", "locks_too_wide", "no_backspace_fits", "no_backspace_clears"} | OF_ONE_WHEEL
+OF_ONE_WHEEL = {"offset_and_backspace", "spacing_and_offset", "spare_for_each_axle"}  # its readings, and its spare
+# What the backspace moves and does not bound it: the window itself, a cure that quotes it, and how high the truck
+# stands for its track, which no backspace makes good: that it stood no better as found bounds it.
+NO_BOUND = {"backspace_outside_window", "locks_too_wide", "no_backspace_fits", "no_backspace_clears",
+            "tips_before_it_slides"} | OF_ONE_WHEEL  # fmt: skip
 
 
 def opened(data: dict) -> OpenProject:
@@ -66,7 +68,7 @@ def ends_of_bounds(truck: OpenProject, fitment: str, axle: str) -> Iterator[tupl
         at = rule_spot(truck, one.rule.node, fitment, axle)
         for margin, limit in (("low", one.worst), ("high", one.kindest)):
             for end, outward in ((limit.low, -1.0), (limit.high, 1.0)):
-                if 0.0 < end < greatest_backspace(truck, fitment, wide):
+                if 0.0 < end < backspaces(truck, fitment, wide)[1]:
                     yield at, margin, end, outward
 
 
@@ -187,7 +189,9 @@ def test_a_wheel_tried_on_the_truck_as_found_is_held_to_what_was_found():
     data["fitments"]["twin"] = {name: data["fitments"]["found"][name] for name in ("tire", "wheel")}
     truck = opened({key: value for key, value in data.items() if key != "changes"})
     found, twin = (BackspacesTried(truck, name, "front") for name in ("found", "twin"))
-    bounding = [node for node, rule in truck.sheet.catalog.rules.items() if rule.bounds]
+    bounding = [
+        node for node, rule in truck.sheet.catalog.rules.items() if rule.bounds and node != "bearings_past_rating"
+    ]
     rules = [node for node in bounding if asked_there(truck, rule_spot(truck, node, "twin", "front"))]
     asked = [(node, 0.0254 * backspace) for node in rules for backspace in (2.0, 4.75, 6.0)]
     told = [

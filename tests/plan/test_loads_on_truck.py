@@ -6,6 +6,7 @@ import pytest
 
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import work_out
+from planner.plan.fit.backspace_limits import backspace_limits
 from planner.project.reading import understand
 from planner.project.source import parse
 
@@ -117,6 +118,12 @@ def test_the_scales_tolerance_counts(tmp_path):
     # 1295 ± 10 kg on an axle rated for 1300: it may be 1305
     opened = truck(tmp_path, ('load = "1000 kg ± 10 kg"\nladen_load = "1200 kg"', 'load = "1295 kg ± 10 kg"'))
     assert told(opened, "loads.axle_overloaded")["front"] == "too close to call"
+
+
+def test_heavier_wheels_stand_on_the_road_and_on_no_bearing(tmp_path):
+    heavy = truck(tmp_path, ('mass = "20 kg"', 'mass = "60 kg"'))
+    assert value(heavy, "side_load", fitment="new", axle="front") == pytest.approx(500 * KG)
+    assert value(heavy, "per_tire", fitment="new", axle="front") == pytest.approx(540 * KG)
 
 
 def test_heavier_wheels_and_tires_overload_an_axle_that_was_just_within_its_rating(tmp_path):
@@ -248,6 +255,20 @@ def test_the_moment_found_is_no_limit_where_the_bearings_rating_is_entered(tmp_p
     opened = truck(tmp_path, out, rated("760 kg"))
     flag = answers(opened, "steering.bearing_moment_grown")["front"]
     assert flag.verdict.answer == "clear" and "their own rating of 760 kg" in flag.says
+
+
+def test_their_rating_bounds_the_backspace_and_what_was_found_does_not(tmp_path):
+    # 600 kg a side laden, rated for 760: an arm of 120 × 760 / 600 − 120 = 32 mm to either side of the bearings, which
+    # lie 50 mm inboard of the face; the rim is 200 mm wide and 10 mm thick at each flange
+    rim = 'rim_width = "200 mm ± 0 mm"\nflange_thickness = "10 mm ± 0 mm"\n'
+    found = ('mass = "20 kg ± 0 kg"\n', f'mass = "20 kg ± 0 kg"\n{rim}')
+    new = ('load_rating = "1000 kg"\n', f'load_rating = "1000 kg"\n{rim}')
+    opened = truck(tmp_path, found, new, rated("760 kg"))
+    limits = {one.rule.node: one for one in backspace_limits(opened, "new", "front", 0.220).limits}
+    bound = limits["bearings_past_rating"]
+    assert bound.worst[1:] == pytest.approx((0.128, 0.192)) and bound.kindest[1:] == pytest.approx((0.128, 0.192))
+    assert bound.rule.severity == "caution"  # so that the window which only keeps what stops does not count it
+    assert limits["bearing_moment_grown"].worst[1:] == (float("-inf"), float("inf"))
 
 
 SPARE = '[fitments.new.spare]\ndesignation = "7.50-16LT"\n'

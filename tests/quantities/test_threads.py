@@ -38,8 +38,8 @@ def test_a_thread_is_read_as_it_is_marked(text, diameter, pitch, hand):
 @pytest.mark.parametrize(
     "text",
     ["", "big", "M14", "5/8", "18-5/8", "9/0-18", "5/8-0", "5/8-18.5", "M5/8-18", "3-1.5", "14-18", "M14 x 15",
-     "9/16-18 ?", "9/16-18 LH RH", "9/16-18 UNFX", "5/8-11 BSW", "9" * 40, "M14 x 1.5 \x1b[31m", "٩/١٦-١٨",
-     "200 x 1.5"],
+     "9/16-18 ?", "9/16-18 LH RH", "9/16-18 UNFX", "5/8-11 BSW", "9" * 40, "M14 x 1.5 \x1b[31m",
+     "٩/١٦-١٨", "200 x 1.5"],
 )  # fmt: skip
 def test_what_is_no_thread_is_told_and_never_guessed(text):
     with pytest.raises(Unreadable) as trouble:

@@ -293,6 +293,7 @@ def test_decisions_acceptances_and_every_entry_are_in_the_record(county, sheet):
     for spot, key in county.keys.items():
         if key[0] in ("vehicle", "axles") and key[-1] != "gear_sets":
             as_entered = str(getattr(county.sheet.given(spot), "text", county.sheet.given(spot)))
+            as_entered = {"True": "yes", "False": "no"}.get(as_entered, as_entered)
             assert any(f"({'.'.join(key)})" in what and as_entered == written for what, written, _ in facts), key
 
 

@@ -1,8 +1,8 @@
-"""What the tires do to the axle ratio: what it feels like, what restores it, and whether both axles agree."""
+"""What the tires do to the axle ratio: what it feels like, and what restores it."""
 
 from typing import Annotated
 
-from planner.quantities.kinds import CHANGE, Change, Ratio, Ratios, Share, YesNo
+from planner.quantities.kinds import CHANGE, Change, Ratio, Ratios, Share
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.reasoning import KINEMATICS
 from planner.worksheet.declare import Finding, limit, rule
@@ -13,13 +13,6 @@ greatest_ratio_change = limit(
     "5 %",
     means="how far the effective axle ratio may move before the gears should follow",
     ground=practice("about what a driver notices on a grade, and half a step between listed gear sets"),
-)
-
-greatest_axle_mismatch = limit(
-    Share,
-    "1 %",
-    means="how far front and rear travel may differ with four-wheel drive locked",
-    ground=practice("beyond it the driveline winds up on hard ground and wears tires and gears"),
 )
 
 greatest_tooth_difference = limit(
@@ -95,34 +88,6 @@ def no_gear_set_restores(
             "above": _set(above, restoring_axle_ratio, "none is lower than that"),
         },
     )
-
-
-@rule(
-    severity="caution",
-    danger="control",
-    notices="front and rear tires do not travel alike in four-wheel drive",
-    says="The front tires {travel}; with the axles locked together {greatest_axle_mismatch} is the limit.",
-    clear_says="{clear}.",
-    cure="Bring ratios and rolling circumferences together: the same tires at both ends, equally worn, at their "
-    "pressures, and the same ratio in both axles. Until then use four-wheel drive on loose ground only, and never "
-    "on pavement: the driveline winds up, steers badly, and can break a joint.",
-    ground=COMMON_PRACTICE,
-    holds={"axle_mismatch": "0.99 %", "part_time_four_wheel_drive": "yes", "greatest_axle_mismatch": "1 %"},
-    fails={"axle_mismatch": "-1.01 %", "part_time_four_wheel_drive": "yes", "greatest_axle_mismatch": "1 %"},
-    only_with=("part_time_four_wheel_drive",),
-    beyond="over by",
-)
-def axles_travel_apart(
-    axle_mismatch: Change, part_time_four_wheel_drive: YesNo, greatest_axle_mismatch: Share
-) -> Annotated[Finding, CHANGE]:
-    """Margin as a ratio, either way; holds outright where nothing locks the two axles together."""
-    amount = f"{abs(axle_mismatch) * 100:.1f} %"
-    travel = f"run {amount} ahead of the rear ones" if axle_mismatch > 0 else f"drag {amount} behind the rear ones"
-    travel = "travel with the rear ones" if abs(axle_mismatch) < _TELLING else travel
-    if not part_time_four_wheel_drive:
-        return Finding(True, {"travel": travel, "clear": "Nothing locks the two axles together"})
-    words = {"travel": travel, "clear": f"The front tires {travel}, no more than is let pass with the axles locked"}
-    return Finding(greatest_axle_mismatch - magnitude(axle_mismatch), words)
 
 
 @rule(

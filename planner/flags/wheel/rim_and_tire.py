@@ -90,7 +90,7 @@ def _bare(contour: str) -> str:
     "has killed people. Read the rim's stamp and the tire's, measure the seat again, and take a rim of the tire's "
     "code. Tires of codes in .5 sit on 15° seats, whole codes on 5°.",
     ground=RIM_DIAMETERS.recalled("5° bead seats; 15° for codes in .5 by the tire makers' tables"),
-    holds={"bead_seat_angle": "7 deg", "tire_rim_code": "16", "most_bead_seat_difference": "2 deg"},
+    holds={"bead_seat_angle": "6.9 deg", "tire_rim_code": "16", "most_bead_seat_difference": "2 deg"},
     fails={"bead_seat_angle": "12.9 deg", "tire_rim_code": "16.5", "most_bead_seat_difference": "2 deg"},
     only_with=("bead_seat_angle",),
     beyond="over by",

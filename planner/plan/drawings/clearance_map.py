@@ -14,7 +14,7 @@ from planner.plan.fit.clearances import clearance
 from planner.plan.fit.run_sweep import unmeasured_key
 from planner.plan.fit.sweep_text import sweep_error_text
 from planner.plan.fit.sweep_text import sweep_location as place_words
-from planner.plan.fit.swept_tires import TireName, swept_tires
+from planner.plan.fit.swept_tires import ready_tires, swept_tires
 from planner.plan.fit.swept_wheel import SweptWheel, keys_behind, swept_obstacle
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.quantities.show import Style
@@ -55,8 +55,8 @@ def clearance_map(opened: OpenProject, fitment: str, axle: str, rows: int = 13, 
     lacking = [spot for tire in tires.values() if not isinstance(tire, SweptWheel) for spot in tire]
     if lacking:
         return _without(title, tuple(map(opened.asked_for, keys_behind(opened, lacking))))
-    ready = {name: tire for name, tire in tires.items() if isinstance(tire, SweptWheel)}
-    here = next(iter(ready.values()))
+    ready = ready_tires(tires)
+    here = ready[0]
     lost = opened.fit_fault(axle, fitment)
     if lost is not None:
         return _without(title, (opened.asked_for(lost),))
@@ -70,7 +70,7 @@ def clearance_map(opened: OpenProject, fitment: str, axle: str, rows: int = 13, 
     most = most_roll(motion) * motion.face_to_face
     crossings = tuple(reversed(_through(-most, most, rows)))
     moving = [one for one in obstacles if one.rides != "knuckle"]
-    seen = _looked(motion, [tire.section for tire in ready.values()], moving or obstacles, steers, crossings)
+    seen = _looked(motion, [tire.section for tire in ready], moving or obstacles, steers, crossings)
     worst, words, own = _worst(opened, fitment, axle, ready, obstacles)
     row = min(range(len(crossings)), key=lambda at: abs(crossings[at] - worst[1]))
     column = min(range(len(steers)), key=lambda at: abs(steers[at] - worst[0]))
@@ -154,24 +154,23 @@ def _worst(
     opened: OpenProject,
     fitment: str,
     axle: str,
-    tires: Mapping[TireName, SweptWheel],
+    tires: Sequence[SweptWheel],
     obstacles: list[SweptObstacle],
 ) -> tuple[tuple[float, float], str, Seen]:
     """Steer and cross travel of the sweep's worst place, it in words, and what is nearest there."""
-    swept = [(name, clearance(tire, one).found) for one in obstacles for name, tire in tires.items()]
-    tire, least = min(swept, key=lambda each: each[1].distance - each[1].obstacle.required)
+    found = [clearance(tire, one).found for one in obstacles for tire in tires]
+    least = min(found, key=lambda one: one.distance - one.obstacle.required)
     measured = opened.obstacles_of(fitment)[least.obstacle.name].measured
-    steers = opened.steers(axle, fitment)
-    where = place_words(opened.style, axle, measured.side, steers, least.obstacle, least, tire=tire)
+    where = place_words(opened.style, axle, measured.side, opened.steers(axle, fitment), least.obstacle, least)
     inches = opened.style.system == "inch"
     words = (
-        f"How far {'either tire' if tire else 'the tire'} stays from the obstacle with least to spare, in "
+        f"How far {'either tire' if least.tire else 'the tire'} stays from the obstacle with least to spare, in "
         f"{'inches' if inches else 'millimeters'}, as it steers and the axle crosses, at whatever height. The worst: "
         f"{length(least.distance, opened.style)} at {clean(where)}; {length(least.obstacle.required, opened.style)} "
         "is wanted."
     )
     riding: dict[str, float] = {}
-    for _, one in swept:
+    for one in found:
         name = one.obstacle.name
         if one.obstacle.rides == "knuckle":
             riding[name] = min(one.distance, riding.get(name, one.distance))

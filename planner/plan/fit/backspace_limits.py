@@ -6,7 +6,7 @@ from collections.abc import Callable
 from math import inf, isfinite
 from typing import Literal, NamedTuple
 
-from planner.plan.truck.pairs import asked_there, greatest_backspace
+from planner.plan.truck.pairs import asked_there, backspaces
 from planner.plan.truck.project import OpenProject, place_of
 from planner.plan.truck.wording import place_name
 from planner.quantities.text import same_name
@@ -61,7 +61,7 @@ def backspace_limits(opened: OpenProject, fitment: str, axle: str, wide: float) 
     found: list[BackspaceLimit] = []
     barred: dict[str, None] = {}
     tried = BackspacesTried(opened, fitment, axle)
-    low, high = 0.0, greatest_backspace(opened, fitment, wide)
+    low, high = backspaces(opened, fitment, wide)
     for rule in opened.sheet.catalog.rules.values():
         if not rule.bounds:
             continue

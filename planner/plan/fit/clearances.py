@@ -118,7 +118,7 @@ def clearance(here: SweptWheel, one: SweptObstacle) -> ClearanceEnds:
     low = _sure(here.wide, here.large, offsets, one)
     high = _kindest(here.kind, here.wide, here.small, offsets, _bare(one), slack)
     taken = sum(abs(n) * by for n, by in zip(found.normal, one.tolerance, strict=True))
-    found = found._replace(obstacle=one, distance=middle, proven=found.proven - sideways, taken=taken)
+    found = found._replace(obstacle=one, distance=middle, proven=found.proven - sideways, taken=taken, tire=here.tire)
     return ClearanceEnds(found, min(low, middle), max(high, middle))
 
 

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from planner.plan.fit.swept_tires import placings
 from planner.plan.fit.swept_wheel import SweptWheel, filled
-from planner.plan.truck.pairs import greatest_backspace, in_pairs
+from planner.plan.truck.pairs import backspaces, in_pairs
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import Result
 from planner.quantities.quantity import Quantity
@@ -120,9 +120,9 @@ class FitAsked(NamedTuple):
         return self.here.section.rim_width
 
     @property
-    def most(self) -> float:
-        """The most backspace that is asked about."""
-        return greatest_backspace(self.opened, self.fitment, self.wide)
+    def looked_at(self) -> tuple[float, float]:
+        """Between which backspaces the window is looked for."""
+        return backspaces(self.opened, self.fitment, self.wide)
 
     @property
     def chosen(self) -> float | None:

@@ -7,16 +7,16 @@ from typing import NamedTuple
 
 from planner.plan.fit.backspace_limits import BackspaceLimit, rule_spot
 from planner.plan.fit.fit_question import BothSides, FitAsked, FitLimits, across
-from planner.plan.fit.swept_tires import PLANES
-from planner.plan.fit.swept_wheel import keys_behind
+from planner.plan.fit.swept_wheel import PLANES, keys_behind
+from planner.plan.truck.pairs import has_pairs
 from planner.plan.truck.project import BETWEEN, INBOARD, OUTBOARD
 from planner.plan.truck.sweep_results import NODES, Result, band
 from planner.quantities.kinds import DISTANCE
 from planner.quantities.show import show
 from planner.trade.fit.window import Interval, Placing, Window, backspace_window, choose
 
-RIM = "the rim's own width"  # of a wheel that runs alone
-DISH = "the depth of a disc's dish"
+RIM = "the rim's own width"
+DISH = "the depth of a disc's dish"  # of wheels of which some are made to run in pairs
 
 WINDOW_STEP = 1e-4  # m; finer than any wheel is made
 
@@ -68,7 +68,7 @@ def _both(asked: FitAsked, placed: Sequence[Placing], sides: BothSides, limits: 
     hurting, kind = [limit.worst for limit in limits], [limit.kindest for limit in limits]
     eased = [one._replace(aside=-one.aside) for one in placed]
     hurts, eases = (
-        backspace_window(side.paths, side.anywhere, 0.0, asked.most, bounds, WINDOW_STEP, FIGHT_STEP, stand)
+        backspace_window(side.paths, side.anywhere, *asked.looked_at, bounds, WINDOW_STEP, FIGHT_STEP, stand)
         for side, bounds, stand in zip(sides, (hurting, kind), (placed, eased), strict=True)
     )
     return BothWindows(hurts, eases)
@@ -103,13 +103,13 @@ def _nearest(window: Window, near: float | None) -> Interval | None:
 
 def _ultimate(asked: FitAsked) -> str:
     """What ends the backspaces where no limit does."""
-    return DISH if asked.pair else RIM
+    return DISH if has_pairs(asked.opened, asked.fitment) else RIM
 
 
 def _ends(asked: FitAsked, window: Window, best: Interval | None) -> tuple[str, ...]:
     """What binds a stretch at either end, or the limits that leave none."""
     if best is not None:
-        return best.low_binds or RIM, best.high_binds or _ultimate(asked)
+        return best.low_binds or _ultimate(asked), best.high_binds or _ultimate(asked)
     return (window.fight.first, window.fight.second or "") if window.fight is not None else ()
 
 
@@ -141,7 +141,7 @@ def _window(
     asked: FitAsked, best: Interval, kindest: Interval, missing: tuple[str, ...]
 ) -> Iterator[tuple[str, Result]]:
     """A stretch of backspaces, each end at its worst with the kindest as its other end, where its side is known."""
-    low, high = best.low_binds or RIM, best.high_binds or _ultimate(asked)
+    low, high = best.low_binds or _ultimate(asked), best.high_binds or _ultimate(asked)
     # More backspace takes a lone tire inboard; of a pair, whose outer wheel is turned around, it takes the two apart.
     below, above = ((BETWEEN,), (INBOARD, OUTBOARD)) if asked.pair else ((OUTBOARD,), (INBOARD,))
     known_low, known_high = (not set(sides) & set(missing) for sides in (below, above))
@@ -170,7 +170,8 @@ def _no_window(asked: FitAsked, both: BothWindows, kindest: Interval | None) -> 
     fight, eased = both.worst.fight, both.kindest.fight
     if fight is None:
         return
-    short = -(fight.by if fight.by is not None else asked.most)
+    low, high = asked.looked_at
+    short = -(fight.by if fight.by is not None else high - low)
     kind = kindest.high - kindest.low if kindest else -eased.by if eased is not None and eased.by is not None else short
     yield "width", band(short, short, kind)
     if fight.second is None or fight.by is None:

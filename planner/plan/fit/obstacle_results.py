@@ -86,7 +86,7 @@ def obstacle_results(
     def place(of: Mapping[SweptTire, ClearanceEnds]) -> str:
         at = min(of, key=lambda at: of[at].found.distance)
         side, steers = at.side or one.measured.side, opened.steers(axle, fitment)
-        where = sweep_location(opened.style, axle, side, steers, obstacle, of[at].found, tire=at.tire)
+        where = sweep_location(opened.style, axle, side, steers, obstacle, of[at].found)
         low = min(end[2] for end in (obstacle.start, obstacle.end or obstacle.start)) < -wheel.section.diameter / 6.0
         return where + (NOT_SWEPT if low else "")
 

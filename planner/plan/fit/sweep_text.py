@@ -26,11 +26,10 @@ def sweep_location(
     obstacle: SweptObstacle,
     found: Clearance,
     named: bool = True,
-    tire: str = "",
 ) -> str:
     """`left front, wheel turned out 24°, this wheel up 4.1 in, the far one down 2 in: inner shoulder to the rail`.
 
-    Of a pair it says which `tire`: `the inner tire's outboard sidewall`. Not `named`, it ends with the part of the
+    Of a pair it says which tire: `the inner tire's outboard sidewall`. Not `named`, it ends with the part of the
     tire: for where the obstacle's name stands already.
     """
     pieces = [f"{_SIDES[side]}{axle}"]
@@ -42,6 +41,7 @@ def sweep_location(
         )
     if obstacle.rides == "body":
         pieces.append(_heights(place, style))
+    tire = found.tire
     sides = {"inboard": "inboard ", "outboard": "outboard "} if tire else {"inboard": "inner ", "outboard": "outer "}
     part = "tread" if found.part == "tread" else f"{sides.get(str(found.side), '')}{found.part}"
     part = f"the {tire} tire's {part}" if tire else part

@@ -7,19 +7,15 @@ own place: what lies between them is outboard of the one and inboard of the othe
 from __future__ import annotations
 
 from math import isclose
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
 from planner.plan.fit.backspace_limits import BackspacesTried
-from planner.plan.fit.swept_wheel import SweptWheel, swept_wheel
+from planner.plan.fit.swept_wheel import PLANES, SweptWheel, TireName, swept_wheel
 from planner.plan.truck.pairs import in_pairs
 from planner.plan.truck.project import OpenProject
 from planner.trade.fit.window import ALONE, Placing
 from planner.worksheet.outcome import Known, Spot
 from planner.worksheet.sheet import Worksheet
-
-TireName = Literal["", "inner", "outer"]
-
-PLANES: dict[TireName, str] = {"inner": "inner_center_plane", "outer": "outer_center_plane"}
 
 
 class SweptTire(NamedTuple):
@@ -49,9 +45,7 @@ def swept_tires(
     if not in_pairs(opened, fitment, axle):
         return {"": swept_wheel(sheet, fitment, axle, steers, far, anywhere)}
     anywhere = anywhere and placings(opened, fitment, axle) is not None
-    return {
-        tire: swept_wheel(sheet, fitment, axle, steers, far, anywhere, plane) for tire, plane in PLANES.items()
-    }  # fmt: skip
+    return {tire: swept_wheel(sheet, fitment, axle, steers, far, anywhere, tire) for tire in PLANES}
 
 
 def ready_tires(tires: dict[TireName, SweptOrWaiting]) -> tuple[SweptWheel, ...]:

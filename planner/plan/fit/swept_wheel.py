@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from math import cos, hypot, radians, sin
-from typing import Any, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.project.models.measurements import Obstacle
@@ -13,6 +13,10 @@ from planner.trade.fit.motion import MOST_LEAN, MOST_ROLL, Ends, Motion, Point, 
 from planner.trade.fit.section import TireSection
 from planner.worksheet.outcome import Known, Spot, Waiting
 from planner.worksheet.sheet import Worksheet
+
+TireName = Literal["", "inner", "outer"]
+
+PLANES: dict[TireName, str] = {"inner": "inner_center_plane", "outer": "outer_center_plane"}
 
 
 class SweptReading(NamedTuple):
@@ -39,7 +43,7 @@ class SweptWheel(NamedTuple):
 
     `wide` goes wherever a truck that agrees with the readings may go, `kind` only where every such truck does. `small`
     is the tire with everything at the kindest. `waits` is what its offset waits for, where it is wanted for any
-    backspace: then it stands nowhere yet.
+    backspace: then it stands nowhere yet. `tire` says which of a pair it is.
     """
 
     motion: Motion
@@ -50,6 +54,7 @@ class SweptWheel(NamedTuple):
     small: TireSection
     readings: Mapping[str, SweptReading]
     waits: tuple[Spot, ...] = ()
+    tire: TireName = ""
 
     @property
     def spacings_assumed(self) -> tuple[str, ...]:
@@ -118,18 +123,18 @@ def swept_wheel(
     steers: bool,
     far: Worksheet | None = None,
     anywhere: bool = False,
-    plane: str = "",
+    tire: TireName = "",
 ) -> SweptWheel | tuple[Spot, ...]:
     """The wheel at one axle, or the spots without a value; raises ValueError naming an impossible entry.
 
     `far` has the readings of the other side, whose travel lets the axle roll; without it both ends travel alike. What
-    is asked for `anywhere`, at any backspace, needs no offset. One tire of a pair stands at its own center `plane`,
-    which is what counts as its offset then, the other way about.
+    is asked for `anywhere`, at any backspace, needs no offset. One `tire` of a pair stands at its own center plane, and
+    that, the other way about, is what counts as its offset.
     """
     nodes = (*MOTION, *AT_REST, *(STEERING if steers else ()), *TIRE)
     found = {node: read(sheet, node, fitment, axle) for node in nodes}
-    if plane:
-        stands = read(sheet, plane, fitment, axle)
+    if tire:
+        stands = read(sheet, PLANES[tire], fitment, axle)
         found["offset"] = stands if isinstance(stands, Spot) else stands.turned()
     if far is not None:
         found |= {OTHER[node]: read(far, node, fitment, axle) for node in OTHER}
@@ -156,7 +161,7 @@ def swept_wheel(
         raise refuse("camber", taken["camber"].value, "a lean of at most 10° either way")
     _refuse_spacings(taken)
     middle, large, small = (_section(taken, each) for each in ("value", "high", "low"))
-    return SweptWheel(_motion(taken), _wide(taken), _kind(taken), middle, large, small, taken, waits)
+    return SweptWheel(_motion(taken), _wide(taken), _kind(taken), middle, large, small, taken, waits, tire)
 
 
 def keys_behind(opened: OpenProject, spots: Iterable[Spot]) -> tuple[str, ...]:

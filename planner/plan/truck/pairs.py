@@ -21,13 +21,17 @@ def in_pairs(opened: OpenProject, fitment: str, axle: str) -> bool:
     return tires.value == PAIR if isinstance(tires, Known) else isinstance(tires, Waiting) and bool(tires.barred)
 
 
-def greatest_backspace(opened: OpenProject, fitment: str, wide: float) -> float:
-    """The most backspace that is asked about: on a truck without pairs the width of its rim, `wide`, over the flanges.
+def has_pairs(opened: OpenProject, fitment: str) -> bool:
+    """Whether any axle has."""
+    return any(in_pairs(opened, fitment, axle) for axle in ("front", "rear"))
 
-    Wheels made to run in pairs are dished out past the rim's edge, and one of them may stand alone in front; none has
-    its face further from the rim's middle than the rim is wide.
+
+def backspaces(opened: OpenProject, fitment: str, wide: float) -> tuple[float, float]:
+    """Between which backspaces a wheel is looked for: the face lies within the rim, `wide` in all.
+
+    On a truck with pairs it lies beyond it: those wheels are dished out past the rim, and one of them may stand alone.
     """
-    return 1.5 * wide if any(in_pairs(opened, fitment, axle) for axle in ("front", "rear")) else wide
+    return 0.0, 1.5 * wide if has_pairs(opened, fitment) else wide
 
 
 def asked_there(opened: OpenProject, spot: Spot) -> bool:

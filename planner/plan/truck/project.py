@@ -271,6 +271,8 @@ class OpenProject(NamedTuple):
             given, kind = self.given(spot), self.sheet.catalog.kind(spot.node)
             if isinstance(given, Quantity) and given.text and kind is not None:
                 return as_written(given, kind, self.style)
+            if isinstance(given, bool):
+                return "yes" if given else "no"
             told = show(given, kind, self.style) if isinstance(given, tuple) and kind is not None else self.text_of(key)
             return clean(told)
         every = (self.obstacles, *self.moved_obstacles.values())

@@ -191,9 +191,12 @@ def _clear_of_all(
 def _clear_aside(path: Trace, section: TireSection, asked: Stretch, step: float, tire: Placing) -> Stretches:
     """The backspaces at which a tire keeps clear wherever it stands within `aside`, or may be put to keep clear."""
     (low, high), aside = sorted(map(tire.alone, asked)), tire.aside
-    found = clear_backspaces(path, section, low - abs(aside), high + abs(aside), step)
+    first, last = low - abs(aside), high + abs(aside)
     moved: list[Stretch] = []
-    for start, stop in ((max(start + aside, low), min(stop - aside, high)) for start, stop in found):
+    for start, stop in clear_backspaces(path, section, first, last, step):
+        # An end of what was asked stays the very same number: no limit is named that does not move it.
+        start = low if start == first else max(start + aside, low)
+        stop = high if stop == last else min(stop - aside, high)
         if moved and start <= moved[-1][1]:
             moved[-1] = moved[-1][0], stop
         elif start <= stop:

@@ -7,11 +7,11 @@ from collections.abc import Callable
 from math import inf, nextafter
 from typing import NamedTuple
 
-from planner.quantities.kinds import Change, Count, Length, Ratio, Ratios
+from planner.quantities.kinds import Change, Count, Length, Ratio, Ratios, Speed, SpeedChange
 from planner.sources.citing import practice
 from planner.sources.reasoning import KINEMATICS
 from planner.worksheet.declare import Impossible, assumed, figure
-from planner.worksheet.turning import along
+from planner.worksheet.turning import along, magnitude
 
 hub_ratio = assumed(
     Ratio,
@@ -175,3 +175,17 @@ def axle_mismatch(
     """
     alike = tires_alike if front_circumference == rear_circumference else 1.0
     return (front_circumference / front_ratio) / (rear_circumference / rear_ratio) * alike - 1
+
+
+@figure(
+    means="speed by which front and rear tires part at cruise in four-wheel drive",
+    ground=KINEMATICS,
+    form="axle_speed_difference = |axle_mismatch| × cruise_speed",
+)
+def axle_speed_difference(axle_mismatch: Change, cruise_speed: Speed) -> SpeedChange:
+    """What the tires must slip by at that road speed, in m/s, with both axles locked together.
+
+    >>> axle_speed_difference(-0.25, 20.0)
+    5.0
+    """
+    return magnitude(axle_mismatch) * cruise_speed

@@ -29,12 +29,21 @@ rolling_resistance = assumed(
 
 tire_grip = assumed(
     Ratio,
+    "0.85 ± 0.15",
+    means="friction between tire and a dry, hard road",
+    better="how the road that it is driven on grips (assumptions.tire_grip)",
+    # What shafts have to bear and what tips a truck: the more the tires hold, the worse.
+    ground=UNIVERSITY_PHYSICS.read("table of friction: rubber on dry concrete 1.0 at rest, 0.7 sliding"),
+)
+
+climbing_grip = assumed(
+    Ratio,
     "0.75 ± 0.25",
-    means="friction between tire and ground",
-    # The high end is what shafts must bear, the low end what a grade can be climbed with: both are in the range.
+    means="friction between tire and the ground that it climbs on, dry or wet",
+    better="how the ground that it climbs on grips (assumptions.climbing_grip)",
     ground=UNIVERSITY_PHYSICS.read(
-        "table of friction: rubber on dry concrete 1.0 at rest and 0.7 sliding, "
-        "on wet 0.5 to 0.7; enter your ground: snow 0.2, ice 0.1, from memory"
+        "table of friction: rubber on dry concrete 1.0 at rest, on wet 0.5 to 0.7; snow 0.2 and "
+        "ice 0.1 from memory: enter your ground"
     ),
 )
 
@@ -93,7 +102,7 @@ def gradeability(tractive_effort: Force, rolling_resistance: Share, weight: Weig
 
 
 @figure(
-    means="steepest slope that the tires hold, all of them driven", ground=TEXTBOOK, reads={"friction": "tire_grip"}
+    means="steepest slope that the tires hold, all of them driven", ground=TEXTBOOK, reads={"friction": "climbing_grip"}
 )
 def grip_limited_grade(friction: Ratio) -> Grade:
     """The slope in rad at which every tire slides, with all wheels driven; with two driven it is far less.

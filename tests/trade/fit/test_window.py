@@ -225,6 +225,16 @@ def test_what_is_not_known_of_where_the_outer_tire_stands_is_taken_off_at_both_e
         assert ends(window) == [(pytest.approx(0.245, abs=STEP), pytest.approx(0.28 - aside, abs=2 * STEP))]
 
 
+@pytest.mark.parametrize("by", [step * 0.00037 for step in range(8)])
+def test_a_limit_that_takes_nothing_away_is_not_named_for_an_end(by):
+    spring = SweptObstacle("spring", (0.0, -0.435, 0.300), required=0.020)
+    fender = SweptObstacle("fender", (0.0, 0.345 + by, 0.300), required=0.020)
+    aside = (2 * round(0.0015875 * 2**54) + 1) * 2**-55  # half way between two numbers at 0.28, so that sums round
+    tires = [tire._replace(aside=aside) for tire in PAIR]
+    window = backspace_window([trace(STILL, one) for one in (fender, spring)], TIRE, 0.1 + by, 0.35, tires=tires)
+    assert [one.high_binds for one in window.intervals] == ["fender"]
+
+
 @given(
     points, st.none() | points, st.floats(0.0, 0.1), st.floats(0.0, 0.5), st.floats(0.1, 0.3),
     st.sampled_from([(0.2, None), (0.29, 0.23)]),
