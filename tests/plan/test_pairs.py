@@ -15,6 +15,10 @@ from planner.plan.change.figure_changes import figure_spots
 from planner.project.faults import as_key
 from planner.project.reading import understand
 from planner.project.source import parse
+from planner.sheets.kind import Asked, kind_named
+from planner.sheets.printing import made
+from planner.sheets.shop_section import shop_section
+from planner.sheets.text import text
 from planner.worksheet.outcome import Known
 
 PROJECTS = Path(__file__).parents[2] / "projects"
@@ -234,3 +238,26 @@ def test_of_a_single_wheel_nothing_is_asked_told_or_shown_that_is_of_pairs():
     assert not [node for node, _ in figure_spots(opened, found=True) if node == "dual_spacing"]
     for node in ("offset_to_hub", "inner_center_plane", "outer_center_plane"):
         assert isinstance(opened.sheet.outcome(opened.spot(node, fitment="wide", axle="front")), Known)
+
+
+def test_the_order_is_for_the_pair_names_the_face_and_draws_both_wheels():
+    opened = truck()
+    scene = shop_section(opened, "wide", "rear")
+    # The rim's edges by hand: −5.375 ∓ 4.25; the outer one mirrored about the face between the discs, 7/16 out
+    solid = [x for line in scene.lines if line.cut for x, _ in line.points]
+    outer = [x for line in scene.lines if line.weight == "thin" and line.closed for x, _ in line.points]
+    assert min(solid) / INCH == pytest.approx(-9.625)
+    assert max(outer) / INCH == pytest.approx(2 * 0.4375 + 9.625)
+    texts = [one.text for one in scene.dimensions]
+    assert any(one.startswith("spacing of the pair 11 5/8 in") for one in texts)
+    assert "taken to the face that lies on the hub" in scene.words
+    assert not any("spacing" in one.text for one in shop_section(opened, "wide", "front").dimensions)
+    printed = " ".join(text(made(opened, kind_named("order"), Asked(), DAY, 1)).split())
+    assert "two of these stand side by side" in printed
+    assert "the one that lies on the" in printed and "stands alone" in printed
+
+
+def test_no_pair_is_ordered_before_the_face_is_named():
+    opened = truck(fitments__wide__wheel__offset_face=GONE)
+    printed = "".join(text(made(opened, kind_named("order"), Asked(), DAY, 1)).split())
+    assert "NOTFORORDER" in printed and "facethatoffsetandbackspacearetakento" in printed
