@@ -1,6 +1,6 @@
 """How properties are searched: without a clock, since the machine is shared; the same examples each time in CI.
 
-And what every test of the process has in common: compiled modules, and what collecting garbage goes through.
+And what every test of the process has in common: compiled modules, sweeps, and what collecting garbage goes through.
 """
 
 import gc
@@ -34,3 +34,21 @@ def pytest_collection_finish() -> None:
     """What is collected stays to the end: garbage is not looked for in it, and less often than for a short program."""
     gc.freeze()
     gc.set_threshold(50_000, 20, 50)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def sweeps_kept():
+    """One truck is swept once in a process, however many tests open it."""
+    import sweeps_kept
+
+    with sweeps_kept.kept():
+        yield
+
+
+@pytest.fixture
+def swept_anew():
+    """For a test that changes what sweeps, or watches it: it keeps nothing, and is given nothing that was kept."""
+    import sweeps_kept
+
+    with sweeps_kept.none_kept():
+        yield

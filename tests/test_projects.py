@@ -82,7 +82,7 @@ def test_the_county_truck_raises_its_rims_its_speedometer_and_its_gearing_among_
         "wheel.multi_piece_rims",
         "speedometer.reads_low",
         "gearing.effective_ratio_moved",
-        "brakes.pedal_effort_gained",
+        "brakes.braking_force_lost",
         "wheel.unsprung_mass_grown",
     } <= raised
 

@@ -9,7 +9,7 @@ from planner.commands import faults_first
 from planner.commands.page import as_json, columns, ink, paragraph
 from planner.commands.table import FINE, RAISED, Parser, faults_told, wrong
 from planner.plan.answers.figure_rows import figure_rows
-from planner.plan.answers.flagging import Flag, flags
+from planner.plan.answers.flagging import STANDING, Flag, flags
 from planner.plan.answers.open_project import open_project
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.revisit.stale_records import StaleRecord, stale_records
@@ -23,7 +23,7 @@ from planner.plan.truck.reading_words import (
     taken_text,
     without_reading,
 )
-from planner.plan.truck.wording import count
+from planner.plan.truck.wording import count, following_words
 from planner.project.faults import Faulty, as_line
 from planner.quantities.text import clean
 
@@ -80,10 +80,11 @@ def page(
         *_head(opened),
         *(ink(line, "strong") for line in paragraph(summary(found))),
         "",
+        *_not_worked_out(found),
     ]
     for flag in found:
-        if flag.verdict.answer in ("raised", "too close to call"):
-            lines += [*flag_lines(flag), ""]
+        if flag.verdict.answer in STANDING and flag.under is None:
+            lines += [*flag_lines(flag), *_also(flag, found), ""]
     lines += _not_known(opened, found, waiting)
     if clear:
         lines += _clear(found)
@@ -117,10 +118,11 @@ def _head(opened: OpenProject) -> list[str]:
 def summary(found: list[Flag]) -> str:
     """How many of each answer there are, in one line."""
     standing = [flag.rule.severity for flag in found if flag.counts]
-    answers = [flag.verdict.answer for flag in found]
-    accepted = sum(flag.verdict.answer == "raised" and not flag.counts for flag in found)
+    heads = [flag for flag in found if flag.under is None]
+    answers = [flag.verdict.answer for flag in heads]
+    accepted = sum(flag.accepted for flag in heads)
     pieces = [count(standing.count(s), s) for s in ("stop", "caution", "note")]
-    close = [flag.rule.severity for flag in found if flag.verdict.answer == "too close to call"]
+    close = [flag.rule.severity for flag in heads if flag.verdict.answer == "too close to call"]
     stops = (
         f" ({close.count('stop')} of them {'stop' if close.count('stop') == 1 else 'stops'})" if "stop" in close else ""
     )
@@ -129,7 +131,7 @@ def summary(found: list[Flag]) -> str:
     pieces.append(f"{answers.count('clear')} clear")
     if accepted:
         pieces.append(f"{accepted} accepted")
-    return ", ".join(pieces)
+    return ", ".join(pieces) + following_words(len(found) - len(heads))
 
 
 def flag_lines(flag: Flag) -> list[str]:
@@ -154,12 +156,27 @@ def flag_lines(flag: Flag) -> list[str]:
     return lines
 
 
+def _also(head: Flag, found: list[Flag]) -> list[str]:
+    """What follows from a flag, each in its own words: nothing of it is lost."""
+    lines: list[str] = []
+    for flag in found:
+        if flag.under is head:
+            at = f"{flag.where}: " if flag.where and flag.where != head.where else ""
+            close = "too close to call: " if flag.verdict.answer == "too close to call" else ""
+            told = [f"{at}{flag.rule.notices}. {flag.says}", *([f"{close}{flag.by}."] if flag.by else [])]
+            told += [f"To settle it, measure {'; '.join(flag.settles)}."] if flag.settles else []
+            told += [f"Do: {flag.cure}"]
+            lines += paragraph(" ".join(told), 9, "also: ")
+            lines += [ink(line, "faint") for line in paragraph(f"{flag.rule.name}; ground: {flag.rule.ground}", 15)]
+    return lines
+
+
 def _not_known(opened: OpenProject, found: list[Flag], waiting: bool) -> list[str]:
     """What is missing: what decides most, then all by the file's tables, or with `waiting` with the rules that wait."""
-    from planner.plan.answers.measure_next import measure_next  # the tasks are only needed where something is not known
+    from planner.plan.answers.measure_next import measure_next, waiting_at_odds  # reads the tasks, needed only here
 
     needed = measure_next(opened, found) if any(flag.needs for flag in found) else []
-    lines = _measure_next(opened, needed)
+    lines = _at_odds(opened, waiting_at_odds(opened, found)) + _measure_next(opened, needed)
     if needed and waiting:
         rows = [(clean(opened.asked_for(one.key)), "for " + ", ".join(one.rules)) for one in needed]
         lines += [ink("Not known: enter", "strong"), *columns(rows), ""]
@@ -168,10 +185,27 @@ def _not_known(opened: OpenProject, found: list[Flag], waiting: bool) -> list[st
         lines += [ink("Not known yet", "strong"), *columns(by_table(keys), most=26), ""]
         lines += _to_measure(opened, keys)
         lines += [*paragraph("--waiting shows what waits for each."), ""]
-    troubled = {(flag.rule.name, flag.verdict.trouble): None for flag in found if flag.verdict.trouble}
-    if troubled:
-        lines += [ink("Cannot be worked out", "strong"), *columns([(name, clean(why)) for name, why in troubled]), ""]
     return lines
+
+
+def _not_worked_out(found: list[Flag]) -> list[str]:
+    """Each reason for which rules cannot be judged, once, with the rules: told before all flags."""
+    troubled: dict[str, dict[str, None]] = {}
+    for flag in found:
+        if flag.verdict.trouble:
+            troubled.setdefault(flag.verdict.trouble, {})[flag.rule.name] = None
+    lines: list[str] = []
+    for why, rules in troubled.items():
+        lines += [*paragraph(f"{clean(why)}.", 2), *paragraph(f"not judged: {', '.join(rules)}", 6)]
+    return [ink("Cannot be worked out", "strong"), *lines, ""] if lines else []
+
+
+def _at_odds(opened: OpenProject, waiting: dict[tuple[str, ...], tuple[str, ...]]) -> list[str]:
+    """What waits for entries that contradict each other: they were made, and one of them is wrong."""
+    lines: list[str] = []
+    for keys, rules in waiting.items():
+        lines += paragraph(f"{', '.join(clean(opened.spoken(key)) for key in keys)}: for {', '.join(rules)}", 2)
+    return [ink("Not known, because entries contradict each other", "strong"), *lines, ""] if lines else []
 
 
 def _measure_next(opened: OpenProject, needed: "list[WantedEntry]") -> list[str]:
@@ -255,6 +289,7 @@ def as_data(opened: OpenProject, found: list[Flag]) -> dict[str, Any]:
         "figures": {heading: dict(rows) for heading, rows in figure_rows(opened)},
         "readings": [entry_data(key, one) for key, one in read_entries(opened)],
         "no_reading": without_reading(opened),
+        "contradictions": {key: list(others) for key, others in opened.at_odds.items()},
         "notices": [as_line(opened.opened.source.path, notice) for notice in opened.opened.notices],
     }
 
@@ -283,6 +318,8 @@ def flag_data(flag: Flag) -> dict[str, Any]:
     data: dict[str, Any] = {
         "rule": rule.name,
         "severity": rule.severity,
+        "danger": rule.danger or None,
+        "follows_from": None if flag.under is None else {"rule": flag.under.rule.name, "where": flag.under.where},
         "answer": verdict.answer,
         "where": flag.where,
         "notices": rule.notices,
@@ -296,6 +333,7 @@ def flag_data(flag: Flag) -> dict[str, Any]:
         data["margin"] = {"value": value, "low": worst[0], "high": worst[1], "unit": rule.kind.si, "shown": flag.by}
     data.update({"settles": list(flag.settles), "needs": list(flag.needs)} if flag.settles or flag.needs else {})
     data.update({"better": [{"key": key, "within": to or None} for key, to in flag.better]} if flag.better else {})
+    data.update({"between": list(flag.between)} if flag.between else {})
     if verdict.trouble:
         data["trouble"] = verdict.trouble
     if flag.acceptance is not None:

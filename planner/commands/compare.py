@@ -12,7 +12,6 @@ from planner.commands.change_data import cost_data
 from planner.commands.check import finite
 from planner.commands.page import WIDTH, as_json, ink, paragraph
 from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
-from planner.plan.answers.flagging import SEVERITIES
 from planner.plan.answers.open_project import open_project
 from planner.plan.change import comparing
 from planner.plan.change.comparing import Candidate, Comparison, compare, figure_label, flag_label, mark
@@ -20,6 +19,7 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.project.faults import Faulty
 from planner.quantities.text import clean
+from planner.worksheet.declare import SEVERITIES
 
 EXAMPLE = """examples:
   planner compare projects/county-road-4x4.toml

@@ -23,6 +23,7 @@ def item_data(opened: OpenProject, listed: Work, one: Item) -> dict[str, Any]:
         "hold": one.hold,
         "waits": list(one.waits),
         "held_by": list(one.holds),
+        "stops": [flag.rule.name for flag in one.stops],
         "after": list(one.after),
         "hours": one.hours,
         "caution": one.caution or None,

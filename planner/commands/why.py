@@ -41,6 +41,7 @@ def run(arguments: list[str]) -> int:
     except LookupError as lost:
         wrong(f"planner why: {lost.args[0]}")
         return WRONG
+    opened = opened.seen_from(spots[0].node) if spots else opened
     reasons = [explain(opened.sheet, spot) for spot in spots]
     if asked.json:
         print(as_json(faults_first.with_faults(opened, [_data(opened, reason) for reason in reasons])))
@@ -139,7 +140,7 @@ def _value_line(opened: OpenProject, reason: Reason) -> str:
     if isinstance(reason.outcome, Waiting) and reason.how == "entered":
         return f"{text}   {clean(opened.asked_for(opened.key_of(reason.entered_at or spot)))}"
     if reason.entered_at is not None:
-        given = opened.sheet.given(reason.entered_at)
+        given = opened.given(reason.entered_at)
         written = getattr(given, "text", "")
         key = opened.key_of(reason.entered_at)
         said = f' = "{clean(written)}"' if written else ""
@@ -217,7 +218,7 @@ def _data(opened: OpenProject, reason: Reason) -> dict[str, Any]:
         data |= {"how": "swept" if isinstance(outcome, Known) else reason.how} | _in_the_sweep(opened, reason.spot)
     elif reason.entered_at is not None:
         data["entry"] = opened.key_of(reason.entered_at)
-        data["written"] = getattr(opened.sheet.given(reason.entered_at), "text", None)
+        data["written"] = getattr(opened.given(reason.entered_at), "text", None)
         data["provenance"] = provenance(opened, opened.key_of(reason.entered_at)) or None
         counted = opened.opened.counted.get(opened.keys.get(reason.entered_at, ()))
         data |= {"readings": entry_data(data["entry"], counted)["readings"]} if counted else {}

@@ -9,6 +9,7 @@ _RATED_ANEW = "A rating is raised by whoever may do so under your code, in writi
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="the axle carries more than it is rated for",
     says="The heaviest load on this axle, weighed or entered, is {heaviest_load}; it is rated for {axle_rating}.",
     clear_says="The heaviest load on this axle, weighed or entered, is {heaviest_load}, within its rating of "
@@ -27,6 +28,7 @@ def axle_overloaded(heaviest_load: Weight, axle_rating: Weight) -> Force:
 
 @rule(
     severity="stop",
+    danger="steering or brakes",
     notices="the truck weighs more than it is rated for",
     says="Together the axles carry {front_heaviest_load} in front and {rear_heaviest_load} behind; the truck is rated "
     "for {gross_weight}.",
@@ -66,6 +68,7 @@ def truck_overloaded(
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="the wheel bearings of a side carry more than they are rated for",
     says="Laden each side of this axle carries half of {full_load}; its wheel bearings are rated for {bearing_rating}.",
     clear_says="Laden each side of this axle carries half of {full_load}, within its wheel bearings' rating of "

@@ -16,6 +16,23 @@ _DAY = 86400.0
 
 
 @rule(
+    severity="stop",
+    notices="a signature has lapsed, since a stop stands",
+    says="Signed was '{signed_task}', and it holds no more. A stop stands since: {standing_stops}.",
+    clear_says="Signed was '{signed_task}', and none of the stops that it guards stands.",
+    cure="Go no further by it: order nothing that the stop would make wrong, mount nothing, do not drive. Cure the "
+    "stop, or correct the measurement that it rests on, then look once more and sign again.",
+    ground=_DIARY,
+    holds={"signed_task": "decide.sign", "standing_stops": ""},
+    fails={"signed_task": "decide.sign", "standing_stops": "rear: wheel and hub have different stud circles"},
+    only_with=("signed_task",),
+)
+def signature_lapsed(signed_task: Text, standing_stops: Text = "") -> bool:
+    """Whether nothing stands against what was signed."""
+    return bool(signed_task) and not standing_stops
+
+
+@rule(
     severity="caution",
     notices="a decision rests on something that has changed since",
     says="What was decided on '{decision}' rested on other values: {moved_since}.",
@@ -90,8 +107,8 @@ def printed_sheet_out_of_date(printed_sheet: Text, moved_since: Text = "") -> bo
     cure="Order it, once the task that orders it is free: no hold point is passed for the sake of a date. Or move the "
     "start, or the hours that you have a week: the schedule shows what that does to the end.",
     ground=ENTERED,
-    holds={"wanted_part": "wheels", "order_by": "2026-08-14", "today": "2026-08-01"},
-    fails={"wanted_part": "wheels", "order_by": "2026-08-14", "today": "2026-08-20"},
+    holds={"wanted_part": "wheels", "order_by": "2026-08-14", "today": "2026-08-14"},
+    fails={"wanted_part": "wheels", "order_by": "2026-08-14", "today": "2026-08-15"},
     only_with=("wanted_part", "order_by"),
     beyond="over by",
 )
@@ -125,8 +142,8 @@ def work_waits_for_part_not_ordered(waiting_task: Text, wanted_part: Text = "") 
     cure="Leave something out, find it cheaper, or enter another budget. Brakes, steering, studs and nuts are not "
     "where to save.",
     ground=ENTERED,
-    holds={"plan_cost": "6200", "plan_budget": "6500"},
-    fails={"plan_cost": "6900", "plan_budget": "6500"},
+    holds={"plan_cost": "6499", "plan_budget": "6500"},
+    fails={"plan_cost": "6501", "plan_budget": "6500"},
     only_with=("plan_cost", "plan_budget"),
     beyond="over by",
 )

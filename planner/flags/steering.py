@@ -23,6 +23,7 @@ most_bearing_moment = limit(
 
 @rule(
     severity="caution",
+    danger="control",
     notices="the scrub radius has changed",
     says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius}; up to {most_scrub_change} of "
     "change is let pass.",
@@ -32,10 +33,11 @@ most_bearing_moment = limit(
     "heavier wheel, a pull when one front brake grabs, more load on steering box, tie rod ends and kingpins. Have them "
     "checked, and road-test after alignment.",
     ground=COMMON_PRACTICE,
-    holds={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "1.75 in", "most_scrub_change": "1/2 in"},
-    fails={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "4 in", "most_scrub_change": "1/2 in"},
+    holds={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "1.99 in", "most_scrub_change": "1/2 in"},
+    fails={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "2.01 in", "most_scrub_change": "1/2 in"},
     beyond="over by",
     bounds="the scrub radius",
+    follows=("scrub_radius_changed_sign",),
 )
 def scrub_radius_changed(
     found_scrub_radius: Position, planned_scrub_radius: Position, most_scrub_change: Distance
@@ -46,14 +48,15 @@ def scrub_radius_changed(
 
 @rule(
     severity="caution",
+    danger="control",
     notices="the scrub radius has changed sign",
     says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius}, through nothing to the other "
     "side: braking and ruts now turn the wheels the other way.",
     cure="Choose an offset that keeps the tire's center plane on its old side of the kingpin's line. Otherwise have "
     "the truck aligned and road-tested by a qualified person, with one-sided braking tried at low speed.",
     ground=COMMON_PRACTICE,
-    holds={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "0.5 in"},
-    fails={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "-0.5 in"},
+    holds={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "0.01 in"},
+    fails={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "-0.01 in"},
     beyond="across by",
     clear_says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius} and stays on its side.",
     bounds="the side of the scrub radius",
@@ -69,6 +72,7 @@ def scrub_radius_changed_sign(
 
 @rule(
     severity="caution",
+    danger="wheel off",
     notices="the moment on the wheel bearings has grown",
     says="In a corner the wheel bearings carry {bearing_moment_ratio} times the moment found; the limit is "
     "{most_bearing_moment}.",
@@ -92,6 +96,7 @@ def bearing_moment_grown(
 
 @rule(
     severity="caution",
+    danger="wheel off",
     notices="in a corner the wheel bearings see more than they are rated for",
     says="Laden and in a corner this wheel bends its bearings as {bearing_load} over their middle would, on the tires "
     "found; they are rated for {bearing_rating}.",

@@ -46,14 +46,15 @@ _YEAR = 365.25 * 86400.0
 
 @rule(
     severity="stop",
+    danger="burst",
     notices="the rim is narrower or wider than the tire's maker approves",
     says="A rim {rim_width} wide is {way}; the tire's maker approves {narrowest_rim} to {widest_rim}.",
     clear_says="A rim {rim_width} wide is among those that the tire's maker approves, {narrowest_rim} to {widest_rim}.",
     cure="A rim or a tire that lies within the maker's approved rims. A tire on a wrong rim can come off its bead or "
     "fail beside it.",
     ground=practice("the tire maker's approved rims"),
-    holds={"rim_width": "9 in", "narrowest_rim": "8 1/2 in", "widest_rim": "11 in"},
-    fails={"rim_width": "8 in", "narrowest_rim": "8 1/2 in", "widest_rim": "11 in"},
+    holds={"rim_width": "8.51 in", "narrowest_rim": "8 1/2 in", "widest_rim": "11 in"},
+    fails={"rim_width": "8.49 in", "narrowest_rim": "8 1/2 in", "widest_rim": "11 in"},
     beyond="outside by",
     only_with=("narrowest_rim", "widest_rim"),
 )
@@ -66,6 +67,7 @@ def rim_outside_tires_range(
 
 @rule(
     severity="caution",
+    danger="burst",
     notices="the rim is unusually narrow or wide for the tire",
     says="A rim {rim_width} wide is {way}; by a rule of thumb the tire takes {usual_narrowest_rim} to "
     "{usual_widest_rim}, and nobody has entered what its maker approves.",
@@ -73,8 +75,8 @@ def rim_outside_tires_range(
     cure="Look up the tire maker's approved rims for this very tire and enter them: they decide. Until then order "
     "nothing: a tire on a wrong rim can come off its bead or fail beside it.",
     ground=practice("a band of the section width, where the maker's approved rims are not entered"),
-    holds={"rim_width": "9 in", "usual_narrowest_rim": "8 1/8 in", "usual_widest_rim": "11 1/4 in"},
-    fails={"rim_width": "7 in", "usual_narrowest_rim": "8 1/8 in", "usual_widest_rim": "11 1/4 in"},
+    holds={"rim_width": "8.14 in", "usual_narrowest_rim": "8 1/8 in", "usual_widest_rim": "11 1/4 in"},
+    fails={"rim_width": "8.11 in", "usual_narrowest_rim": "8 1/8 in", "usual_widest_rim": "11 1/4 in"},
     beyond="outside by",
 )
 def rim_outside_usual_band(
@@ -99,6 +101,7 @@ def _between(width: float, narrowest: float, widest: float) -> Finding:
 
 @rule(
     severity="stop",
+    danger="burst",
     notices="the tires carry less than the load on the axle",
     says="Together the axle's tires carry {tire_margin} times the heaviest load on it, weighed or entered; at least "
     "{least_tire_margin} is asked.",
@@ -118,6 +121,7 @@ def carries_less_than_load(tire_margin: Ratio, least_tire_margin: Ratio) -> Chan
 
 @rule(
     severity="stop",
+    danger="burst",
     notices="the tires carry less than the axle is rated for",
     says="Together the axle's tires carry {tire_rating_margin} times its rating; at least {least_tire_margin} is "
     "asked.",
@@ -137,14 +141,15 @@ def carries_less_than_rating(tire_rating_margin: Ratio, least_tire_margin: Ratio
 
 @rule(
     severity="stop",
+    danger="burst",
     notices="the tire is not made for the intended top speed",
     says="The tire's speed symbol allows {speed_limit}; you mean to drive {top_speed}.",
     clear_says="The tire's speed symbol allows {speed_limit}, and you mean to drive {top_speed}.",
     cure="A tire with a higher speed symbol, or a lower top speed entered and kept. A tire without a symbol is held "
     "to what its maker states.",
     ground=R54.recalled("speed category symbols; the same table in UN R30"),
-    holds={"speed_limit": "100 mph", "top_speed": "65 mph"},
-    fails={"speed_limit": "55 mph", "top_speed": "65 mph"},
+    holds={"speed_limit": "65.1 mph", "top_speed": "65 mph"},
+    fails={"speed_limit": "64.9 mph", "top_speed": "65 mph"},
 )
 def slower_than_top_speed(speed_limit: Speed, top_speed: Speed) -> SpeedChange:
     """Margin in m/s."""
@@ -152,15 +157,35 @@ def slower_than_top_speed(speed_limit: Speed, top_speed: Speed) -> SpeedChange:
 
 
 @rule(
+    severity="stop",
+    danger="control",
+    notices="radial tires in front with bias tires behind",
+    says="The front tires are {front_construction}, the rear ones {rear_construction}.",
+    clear_says="The front tires are {front_construction}, the rear ones {rear_construction}: no bias tires behind "
+    "radials.",
+    cure="Don't drive it so: the front holds longer than the rear, and the truck spins in a bend or under the brakes "
+    "without warning. The same construction on all four; where only two radials are to be had they go on the rear.",
+    ground=practice("tire makers and codes forbid it: the rear lets go first"),
+    holds={"front_construction": "bias", "rear_construction": "radial"},
+    fails={"front_construction": "radial", "rear_construction": "bias"},
+)
+def radials_in_front_of_bias(front_construction: Text, rear_construction: Text) -> bool:
+    """Whether the front tires are no radials with bias ones behind."""
+    return (front_construction.strip().lower(), rear_construction.strip().lower()) != ("radial", "bias")
+
+
+@rule(
     severity="caution",
+    danger="control",
     notices="radial tires at one axle and bias tires at the other",
     says="The front tires are {front_construction}, the rear ones {rear_construction}.",
     cure="The same construction on all wheels. They answer the steering differently, and the truck may turn loose at "
-    "one end without warning; some codes forbid it, above all with radials at the front and bias tires behind.",
+    "one end without warning; some codes forbid it, and with the radials in front it is a stop.",
     ground=COMMON_PRACTICE,
     holds={"front_construction": "radial", "rear_construction": "radial"},
     fails={"front_construction": "radial", "rear_construction": "bias"},
     clear_says="The tires are {front_construction} all round.",
+    follows=("radials_in_front_of_bias",),
 )
 def radial_and_bias_on_one_truck(front_construction: Text, rear_construction: Text) -> bool:
     """Whether both axles have tires of one construction."""
@@ -169,6 +194,7 @@ def radial_and_bias_on_one_truck(front_construction: Text, rear_construction: Te
 
 @rule(
     severity="stop",
+    danger="control",
     notices="the spare would put radial and bias tires on one axle",
     says="The spare is {spare_construction} and the axle's tires are {construction}.",
     cure="A spare of the same construction and size. Never fit this one beside a tire of the other construction, not "
@@ -186,6 +212,7 @@ def spare_mixes_radial_and_bias(spare_construction: Text, construction: Text) ->
 
 @rule(
     severity="caution",
+    danger="burst",
     notices="the spare carries less than its part of an axle",
     says="The spare, {spare_designation}, carries {spare_rated_load}[, or {spare_dual_rated_load} as one of two side "
     "by side]; laden the axle puts {full_load_per_tire} on each of its {tires} tires.",
@@ -223,14 +250,15 @@ def spare_carries_less(
 
 @rule(
     severity="caution",
+    danger="burst",
     notices="the tire is older than the limit",
     says="By its date code the tire is {age} old; {limit} is the limit.",
     clear_says="By its date code the tire is {age} old, {whose}.",
     cure="Another tire, however good its tread looks: rubber ages from the inside. If you keep it, have it taken off "
     "the rim and looked over inside and out by a tire shop.",
     ground=practice("tire makers commonly say ten years at the most"),
-    holds={"tire_age": "100 weeks", "oldest_tire_age": "522 weeks"},
-    fails={"tire_age": "700 weeks", "oldest_tire_age": "522 weeks"},
+    holds={"tire_age": "521 weeks", "oldest_tire_age": "522 weeks"},
+    fails={"tire_age": "523 weeks", "oldest_tire_age": "522 weeks"},
     only_with=("tire_age",),
     beyond="over by",
 )
@@ -246,14 +274,15 @@ def too_old(
 
 @rule(
     severity="caution",
+    danger="burst",
     notices="the tires found are older than the limit",
     says="By their date code the tires found are {age} old; {limit} is the limit.",
     clear_says="By their date code the tires found are {age} old, within the {limit} that are the limit.",
     cure="Until they are off: short ways, low speed, no load, and nobody beside them while they are being inflated. "
     "Not onto the road with cracks, bulges or cords showing: have the truck carried to the shop instead.",
     ground=practice("tire makers commonly say ten years at the most"),
-    holds={"found_tire_age": "100 weeks", "oldest_tire_age": "522 weeks"},
-    fails={"found_tire_age": "700 weeks", "oldest_tire_age": "522 weeks"},
+    holds={"found_tire_age": "521 weeks", "oldest_tire_age": "522 weeks"},
+    fails={"found_tire_age": "523 weeks", "oldest_tire_age": "522 weeks"},
     beyond="over by",
 )
 def found_tires_too_old(found_tire_age: Duration, oldest_tire_age: Duration) -> Annotated[Finding, DURATION]:
@@ -272,7 +301,7 @@ def found_tires_too_old(found_tire_age: Duration, oldest_tire_age: Duration) -> 
     cure="Go no lower on the road: bead and sidewall need it. The ride will be firm, as on any tire much larger than "
     "its load. For soft ground ask the tire's maker how low it may go, at what speed.",
     ground=practice("the tire maker's least pressure comes before an estimate from the load"),
-    holds={"running_pressure": "40 psi", "least_pressure": "26 psi"},
+    holds={"running_pressure": "26.1 psi", "least_pressure": "26 psi"},
     fails={"running_pressure": "26 psi", "least_pressure": "26 psi"},
     only_with=("least_pressure",),
 )
@@ -283,6 +312,7 @@ def pressure_held_at_least(running_pressure: Pressure, least_pressure: Pressure)
 
 @rule(
     severity="stop",
+    danger="burst",
     notices="tire, tube and rim do not belong together",
     says="{trouble}",
     cure="A rim made for the tire, or a tire made for the rim, by the makers' charts. Some makers let a tube run in a "
@@ -291,25 +321,22 @@ def pressure_held_at_least(running_pressure: Pressure, least_pressure: Pressure)
     ground=RIM_SERVICING.recalled("(e): matching by the charts of tire and rim makers"),
     holds={"tire_tube": "tubeless", "rim_tubeless": "yes"},
     fails={"tire_tube": "tubeless", "rim_tubeless": "no"},
-    clear_says="Tire, tube and rim belong together.",
+    clear_says="The tire takes a tube, or the rim is made for tubeless ones.",
+    bars=("tire_tube", "rim_tubeless"),
 )
 def tube_and_rim_mismatched(tire_tube: Text, rim_tubeless: YesNo) -> Finding:
-    """Whether a tubeless tire sits on a tubeless rim, or a tube-type one on a rim for tubes."""
+    """Whether no tubeless tire is on a rim for tubes; a tube may go on a tubeless rim, and has a note of its own."""
     tubeless = tire_tube.strip().lower() == "tubeless"
-    words = {
-        (True, False): "A tubeless tire is to go on a rim that is not made for one: it leaks through rivets and split "
-        "rings, and nothing holds its bead to the seat.",
-        (
-            False,
-            True,
-        ): "A tube-type tire is to go on a rim made for tubeless ones: bead and bead seat may not match, and "
-        "a tube chafes there.",
-    }
-    return Finding(tubeless == rim_tubeless, {"trouble": words.get((tubeless, rim_tubeless), "")})
+    trouble = (
+        "A tubeless tire is to go on a rim that is not made for one: it leaks through rivets and split rings, and "
+        "nothing holds its bead to the seat."
+    )
+    return Finding(not tubeless or rim_tubeless, {"trouble": trouble})
 
 
 @rule(
     severity="stop",
+    danger="burst",
     notices="tire and rim are of different diameters",
     says="The tire is made for rim code {tire_code} and the rim has code {rim_code}.",
     cure="Never mount them. A tire and a rim with the same code, both read off the metal and the rubber and not from "
@@ -318,6 +345,7 @@ def tube_and_rim_mismatched(tire_tube: Text, rim_tubeless: YesNo) -> Finding:
     holds={"tire_rim_code": "16", "rim_diameter_code": "16"},
     fails={"tire_rim_code": "16", "rim_diameter_code": "16.5"},
     clear_says="Tire and rim both have code {rim_code}.",
+    bars=("designation", "rim_diameter_code"),
 )
 def rim_diameters_differ(tire_rim_code: RimCode, rim_diameter_code: RimCode) -> Finding:
     """Whether both carry one diameter code."""

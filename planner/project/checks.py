@@ -43,6 +43,7 @@ MOST = {
     "sheets": 500,
 }
 MOST_SWEEPS = 200
+TALLEST = 5.0  # m: no road lets a taller truck pass, and feet for inches make one
 
 
 def checks(project: Project) -> list[Fault]:
@@ -54,10 +55,16 @@ def checks(project: Project) -> list[Fault]:
         *_names(("drivetrain", "transfer"), project.drivetrain.transfer),
         *_chosen(project),
         *(fault for name, fitment in project.fitments.items() for fault in _fitment(("fitments", name), fitment)),
+        *(fault for name, fitment in project.fitments.items() for fault in _faces(project, name, fitment)),
+        *_tires(("axles", "front", "tires"), project.axles.front.tires),
+        *_tires(("axles", "rear", "tires"), project.axles.rear.tires),
         *_obstacles(project),
         *_of_changes(project),
         *_kingpin(("axles", "front"), project.axles.front),
         *_kingpin(("axles", "rear"), project.axles.rear),
+        *_stops(("axles", "front"), project.axles.front),
+        *_stops(("axles", "rear"), project.axles.rear),
+        *_unlikely(project),
         *_repeated(("sheets",), [str(sheet.number) for sheet in project.sheets]),
         *record_faults(project),
     ]
@@ -118,8 +125,38 @@ def _fitment(key: Key, fitment: Fitment) -> Iterator[Fault]:
         yield from _end((*key, name), end)
 
 
+def _faces(project: Project, name: str, fitment: Fitment) -> Iterator[Fault]:
+    """A wheel that stands alone lies on its hub: an offset taken to the face between a pair's discs is another one."""
+    for axle, end, own in (
+        ("front", fitment.front, project.axles.front),
+        ("rear", fitment.rear, project.axles.rear),
+    ):
+        tires = end.tires or fitment.tires or own.tires
+        at: Key = ("fitments", name, axle) if end.wheel.offset_face else ("fitments", name)
+        if tires == 2 and (end.wheel.offset_face or fitment.wheel.offset_face) == "disc":
+            wheels = ((("fitments", name, axle, "wheel"), end.wheel), (("fitments", name, "wheel"), fitment.wheel))
+            entered = [(*key, one) for key, wheel in wheels for one in ("offset", "backspace") if getattr(wheel, one)]
+            yield Fault(
+                f"the {axle} wheel stands alone, and lies on its hub with the other face",
+                (*at, "wheel", "offset_face"),
+                None,
+                "disc",
+                f"hub, with the offset to that face; for the {axle} wheel alone under fitments.{name}.{axle}.wheel",
+                tuple(entered),
+            )
+
+
+def _tires(key: Key, tires: int | None) -> Iterator[Fault]:
+    """An axle has one wheel at each end, or a pair; nothing is known of one that has more."""
+    if tires not in (None, 2, 4):
+        more = "more than four on one axle is not looked at, and nothing that rests on them is known"
+        problem = more if tires > 4 else ""
+        yield Fault(problem, key, None, str(tires), "2, or 4 where two wheels stand side by side at each end")
+
+
 def _end(key: Key, end: End) -> Iterator[Fault]:
     tire, wheel = end.tire, end.wheel
+    yield from _tires((*key, "tires"), end.tires)
     of, on = (*key, "tire"), (*key, "wheel")
     tall = (*of, "overall_diameter")
     for entry, value, most, bound, what in (
@@ -152,6 +189,29 @@ def _kingpin(key: Key, axle: Axle) -> Iterator[Fault]:
     if inset is not None and axle.face_to_face is not None and abs(inset.value) >= axle.face_to_face.value / 2:
         accepted = f"less than half the face-to-face width, {axle.face_to_face.text}"
         yield Fault("", (*key, "kingpin", "inset"), None, inset.text, accepted, ((*key, "face_to_face"),))
+
+
+def _stops(key: Key, axle: Axle) -> Iterator[Fault]:
+    """An outer wheel that turns further than the inner one, all tolerances counted: the two readings are swapped."""
+    inner, outer = axle.steering.stop_angle, axle.steering.stop_angle_out
+    if inner is not None and outer is not None and outer.low > inner.high:
+        accepted = f"no more than the inner wheel's {inner.text}; are the two swapped?"
+        yield Fault(
+            "", (*key, "steering", "stop_angle_out"), None, outer.text, accepted, ((*key, "steering", "stop_angle"),)
+        )
+
+
+def _unlikely(project: Project) -> Iterator[Fault]:
+    """A range the wrong way round, and a truck that passes under no bridge."""
+    lowest, highest = project.use.lowest_cruise_engine_speed, project.use.highest_cruise_engine_speed
+    if lowest is not None and highest is not None and lowest.value > highest.value:
+        accepted = f"no more than the highest, {highest.text}; are the two swapped?"
+        against: tuple[Key, ...] = (("use", "highest_cruise_engine_speed"),)
+        yield Fault("", ("use", "lowest_cruise_engine_speed"), None, lowest.text, accepted, against)
+    height = project.vehicle.overall_height
+    if height is not None and height.value > TALLEST:
+        accepted = f"at most {TALLEST:g} m; is it the right unit?"
+        yield Fault("", ("vehicle", "overall_height"), None, height.text, accepted)
 
 
 def _repeated(key: Key, names: list[str | None]) -> Iterator[Fault]:

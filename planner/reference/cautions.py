@@ -8,7 +8,7 @@ from planner.reference.flags import filled
 from planner.reference.markdown import code, link, page, plain, sentence, table
 from planner.reference.wording import FLAGS
 from planner.tasks.change_cautions import CAUTIONS
-from planner.tasks.kind import StandingTask
+from planner.tasks.kind import EVERY_STOP, StandingTask
 from planner.tasks.sequence import standing
 from planner.worksheet.catalog import Catalog
 from planner.worksheet.declare import Rule
@@ -62,6 +62,11 @@ DANGERS = (
         ("receive.count", "mock_up.mount_tires", "fit.tires"),
         ("tire.rim_diameters_differ", "tire.tube_and_rim_mismatched"),
     ),
+    Danger(
+        "Two wheels side by side",
+        ("safe.pair_air", "fit.match", "fit.inner_wheels", "again.inner_nuts"),
+        ("wheel.sidewalls_too_near", "wheel.spacing_and_offset", "wheel.inner_valve_out_of_reach"),
+    ),
     Danger("Jacks, stands and rolling away", ("safe.chock", "safe.stands", "measure.obstacles", "measure.lift_test")),
     Danger(
         "Wheels welded up, drilled anew or out of true",
@@ -92,7 +97,9 @@ DANGERS = (
         "Springs, gears and whatever moves", ("mock_up.cycle", "mock_up.full_lock", "fit.gears", "measure.axle_ratio")
     ),
     Danger(
-        "Old tires, and tires that carry too little", (), ("tire.found_tires_too_old", "tire.carries_less_than_load")
+        "Old tires, and tires that carry too little",
+        (),
+        ("tire.found_tires_too_old", "tire.carries_less_than_load", "tire.capacity_and_index"),
     ),
     Danger("Tipping", (), ("stance.cg_not_measured", "stance.stability_fallen")),
     Danger("The first drive", ("check.sign", "road.yard", "road.low_speed", "road.qualified")),
@@ -134,11 +141,21 @@ def _said(task: StandingTask) -> str:
     return f"- *{sentence(plain(task.title))}* {plain(task.caution)}"
 
 
+def _guards(task: StandingTask) -> str:
+    if task.guards == EVERY_STOP:
+        return "every stop"
+    return ", ".join(f"stops of {name.removesuffix('.')}" for name in task.guards)
+
+
 def _holds(tasks: Mapping[str, StandingTask]) -> Iterator[str]:
     yield from ("## Where work stops until somebody has signed", "")
     yield from ("Nothing behind a hold point goes on before it is signed, with a word on what was looked at.", "")
-    held = [(task.phase, plain(task.title), code(task.id)) for task in tasks.values() if task.hold]
-    yield from table(("phase", "hold point", "task"), held)
+    yield from (
+        "No reason signs one while a stop that it guards is raised or too close to call: its signature lapses.",
+        "",
+    )
+    held = [(task.phase, plain(task.title), code(task.id), _guards(task)) for task in tasks.values() if task.hold]
+    yield from table(("phase", "hold point", "task", "guards"), held)
 
 
 def _rest(tasks: Mapping[str, StandingTask]) -> Iterator[str]:

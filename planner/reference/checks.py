@@ -3,7 +3,15 @@
 from collections.abc import Iterator
 
 from planner.reference.markdown import link, page, plain, table
-from planner.reference.rows import OUTSIDE, PUBLISHED, STANDINGS, Rows, by_standing, documents, publications
+from planner.reference.rows import (
+    PUBLISHED,
+    STANDINGS,
+    LibraryChecks,
+    Rows,
+    best_outside,
+    by_standing,
+    publications,
+)
 from planner.reference.wording import FIGURES, FLAGS
 from planner.worksheet.catalog import Catalog
 from planner.worksheet.declare import Figure
@@ -11,18 +19,19 @@ from planner.worksheet.declare import Figure
 INTRO = """
 Every figure is held against values that do not come from this program: each row of `tests/published/*.csv` is an input,
 an output, a tolerance, and where they are from. This page counts the rows, so that nobody has to trust more than there
-is. Beside the rows, tests hold formulas against general mathematical libraries where one can answer the same question.
+is: a cell copied from a publication into a table of ours, and a formula with numbers put into it, prove less than what
+somebody else has worked out. Beside the rows, tests hold formulas against general mathematical libraries, which come to
+the answer by another way.
 """
 SOURCES = """
 Each by its name, with the rows that it gave; clause, table or line stand with each row and on the pages of the figures.
 Sums by hand are left out, also where their formula was read somewhere.
 """
 LIBRARIES_SAY = """
-Whole answers are held against libraries that are not ours, on inputs that no table prints; the planner needs none of
-them to run.
+Answers are held against libraries that are not ours, on inputs that no table prints; the planner needs none of them to
+run. First what is no single figure.
 """
 LIBRARIES = (
-    ("scipy", "the circle through measured studs, by least squares", "tests/trade/test_bolts.py"),
     ("scipy", "where steer, travel and roll carry the wheel", "tests/trade/fit/conftest.py"),
     ("shapely", "how far a point is from the tire's section", "tests/trade/fit/conftest.py"),
     ("trimesh", "how far a point is from the tire as a solid", "tests/trade/fit/conftest.py"),
@@ -36,18 +45,19 @@ LIBRARIES = (
 )
 
 
-def checks_page(catalog: Catalog, rows: Rows) -> str:
+def checks_page(catalog: Catalog, rows: Rows, libraries: LibraryChecks) -> str:
     """The whole page."""
     figures = sorted(catalog.figures.values(), key=lambda one: one.name)
+    best = {one.node: best_outside(rows.get(one.node, []), libraries.get(one.node, [])) for one in figures}
     return page(
         "Checks",
         INTRO,
         _standings(rows),
-        _counts(figures, rows),
-        *_weak(figures, rows),
+        _counts(figures, rows, best),
+        *_weak(figures, rows, best),
         _memory(catalog),
         _sources(rows),
-        _libraries(),
+        _libraries(figures, libraries),
     )
 
 
@@ -57,33 +67,42 @@ def _standings(rows: Rows) -> Iterator[str]:
     yield from table(("standing", "what it says", "rows"), [*counts, ("all", "", str(total.total()))])
 
 
-def _counts(figures: list[Figure], rows: Rows) -> Iterator[str]:
+def _counts(figures: list[Figure], rows: Rows, best: dict[str, str]) -> Iterator[str]:
     yield from ("## By figure", "")
+    held = sum(bool(best[one.node]) for one in figures)
+    yield f"Of {len(figures)} figures {held} are held against something that others have worked out."
+    yield ""
     lines = []
     for one in figures:
         counts = by_standing(rows.get(one.node, []))
-        against = plain("; ".join(documents(rows.get(one.node, []))))
         numbers = (str(counts[standing] or "") for standing in STANDINGS)
-        lines.append((link(one.name, one.name, FIGURES), *numbers, against))
-    yield from table(("figure", *STANDINGS, "against"), lines)
+        lines.append((link(one.name, one.name, FIGURES), *numbers, plain(best[one.node])))
+    yield from table(("figure", *STANDINGS, "best outside check"), lines)
 
 
-def _weak(figures: list[Figure], rows: Rows) -> Iterator[list[str]]:
+def _weak(figures: list[Figure], rows: Rows, best: dict[str, str]) -> Iterator[list[str]]:
     """The figures for which no publication and no library stands."""
     by_hand: list[Figure] = []
+    copied: list[Figure] = []
     recalled: list[Figure] = []
     none: list[Figure] = []
     for one in figures:
         standings = set(by_standing(rows.get(one.node, [])))
         if not standings:
             none.append(one)
-        elif not standings & set(OUTSIDE):
-            (by_hand if "worked by hand" in standings else recalled).append(one)
+        elif not best[one.node]:
+            weak = by_hand if "worked by hand" in standings else copied if "transcribed" in standings else recalled
+            weak.append(one)
     yield _named(
         "By hand only",
         by_hand,
         "Nothing published stands behind these rows: the value was worked out by hand from the geometry or the "
         "mechanics. That shows the formula to be computed as meant; that it is the right one, its ground has to show.",
+    )
+    yield _named(
+        "Transcribed only",
+        copied,
+        "Looked up in a table that the planner has itself; its column of sources says what is behind it.",
     )
     yield _named(
         "From memory or common practice only",
@@ -124,9 +143,11 @@ def _sources(rows: Rows) -> Iterator[str]:
     yield ""
 
 
-def _libraries() -> Iterator[str]:
+def _libraries(figures: list[Figure], libraries: LibraryChecks) -> Iterator[str]:
     """What general libraries answer in the tests, beyond the rows."""
     yield from ("## General libraries", "", LIBRARIES_SAY, "")
-    yield from table(
-        ("library", "what it answers", "in"), [(name, what, f"`{file}`") for name, what, file in LIBRARIES]
-    )
+    lines = [(name, what, f"`{file}`") for name, what, file in LIBRARIES]
+    for one in figures:
+        for check in libraries.get(one.node, []):
+            lines.append((check.library, f"{link(one.name, one.name, FIGURES)}: {plain(check.how)}", f"`{check.test}`"))
+    yield from table(("library", "what it answers", "in"), lines)

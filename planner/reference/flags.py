@@ -24,6 +24,10 @@ Severity is the rule's own: **stop** (do not order, fit or drive), **caution** (
 or a note can be accepted with a reason (`[[acceptances]]` in the project file); a stop can only be cured, or its input
 corrected. An acceptance lapses when what it rested on moves.
 
+Within a severity the order is that of the worst that can come of it: a tire or rim that bursts, a wheel that comes off,
+steering or brakes that fail, control lost, something broken, a truck that is not legal. What follows from a cause that
+is told already stands under that flag (*also*) and is counted with it.
+
 A limit can be set otherwise in the project file, and only with a reason:
 
 ```toml
@@ -38,6 +42,14 @@ practice come first.
 _METRIC = re.compile(r"\d (?:mm|cm|m|km/h|m/s|kg|kN|N|kPa|bar|N·m|kJ)\b")
 _NOT_GIVEN = "…"
 _PASSAGE = re.compile(r"\[([^\[\]]*)\]")
+COMES_OF_IT = {
+    "burst": "a tire or a rim bursts",
+    "wheel off": "a wheel comes off",
+    "steering or brakes": "steering or brakes fail",
+    "control": "the driver loses control",
+    "breakage": "something breaks",
+    "law": "the truck is not legal",
+}
 _MARKS = {"stop": "**stop**", "caution": "**caution**", "note": "note"}
 
 
@@ -63,6 +75,8 @@ def _concern(catalog: Catalog, concern: str, rules: list[Rule]) -> Iterator[str]
 
 def _rule(catalog: Catalog, one: Rule) -> Iterator[str]:
     yield from (f"### {one.name}", "", f"{_MARKS[one.severity]}: {plain(one.notices)}", "")
+    if one.danger:
+        yield f"- the worst that can come of it: {COMES_OF_IT[one.danger]}"
     limits = [found for taken in one.inputs if (found := _limit(catalog, taken)) is not None]
     for limit in limits:
         yield f"- limit: {link(limit.node, limit.name)}, {code(limit.text)}: {plain(limit.means)}"
@@ -73,6 +87,8 @@ def _rule(catalog: Catalog, one: Rule) -> Iterator[str]:
             yield f"- reads {code(taken.name)}: {comes_from(catalog, taken)}{missing}"
     if one.only_with:
         yield f"- asked only where there is an entry for: {', '.join(map(code, one.only_with))}"
+    if one.follows:
+        yield f"- told under its cause, where one of these stands: {', '.join(_links(catalog, one.follows))}"
     if one.bounds:
         yield f"- bounds the [window of backspaces](sweep.md#how-a-bound-is-found), as *{one.bounds}*"
     yield f"- ground: {plain(str(one.ground))}"
@@ -82,6 +98,12 @@ def _rule(catalog: Catalog, one: Rule) -> Iterator[str]:
     if one.if_close:
         yield from (f"Too close to call: {sentence(plain(filled(one.if_close, words)))}", "")
     yield from _examples(catalog, one)
+
+
+def _links(catalog: Catalog, nodes: tuple[str, ...]) -> Iterator[str]:
+    for node in nodes:
+        name = catalog.rules[node].name
+        yield link(name, name)
 
 
 def _limit(catalog: Catalog, taken: Input) -> Assumed | None:
@@ -98,6 +120,7 @@ def _examples(catalog: Catalog, one: Rule) -> Iterator[str]:
         rows.append(("*margin*", holds.margin, fails.margin))
     yield from table(("worked example", "clear", "raised"), rows)
     yield from (f"Raised, it says: *{sentence(plain(filled(one.says, fails)))}*", "")
+    yield from (f"Clear, it says: *{sentence(plain(filled(one.clear_says, holds)))}*", "")
 
 
 def filled(template: str, words: Mapping[str, str]) -> str:

@@ -16,7 +16,7 @@ from planner.reference.checks import checks_page
 from planner.reference.figures import figures_page
 from planner.reference.flags import flags_page
 from planner.reference.project_file import project_file_page
-from planner.reference.rows import read_rows
+from planner.reference.rows import read_libraries, read_rows
 
 
 def pages(rows_folder: Path) -> dict[str, str]:
@@ -27,7 +27,7 @@ def pages(rows_folder: Path) -> dict[str, str]:
         "flags.md": flags_page(catalog()),
         "project-file.md": project_file_page(),
         "cautions.md": cautions_page(catalog()),
-        "checks.md": checks_page(catalog(), rows),
+        "checks.md": checks_page(catalog(), rows, read_libraries(rows_folder, catalog())),
     }
 
 

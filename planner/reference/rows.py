@@ -13,7 +13,8 @@ STANDINGS = {
     "read": "read in the publication or in a faithful copy of it",
     "read in a secondary page": "read in a page that repeats the publication",
     "reference library": "worked out by a general library that is not ours",
-    "worked by hand": "worked out by hand from the geometry, the sum standing beside it",
+    "worked by hand": "worked out by hand, the sum standing beside it: the formula is computed as meant",
+    "transcribed": "a cell of the planner's own table once more: the table is read right, and that is all",
     "common practice": "what the trade goes by; no standard says it",
     "from memory": "known from memory; nobody here had the publication open",
 }
@@ -21,6 +22,7 @@ OUTSIDE = ("read", "read in a secondary page", "reference library")  # what some
 
 MEMORY = "from memory"
 PUBLISHED = (*OUTSIDE, MEMORY)
+LIBRARIES_FILE = "libraries.csv"
 
 
 class PublishedRow(NamedTuple):
@@ -34,7 +36,16 @@ class PublishedRow(NamedTuple):
     standing: str
 
 
+class LibraryCheck(NamedTuple):
+    """A figure that a general library answers too: which one, how, and in which test."""
+
+    library: str
+    how: str
+    test: str
+
+
 Rows = dict[str, list[PublishedRow]]
+LibraryChecks = dict[str, list[LibraryCheck]]
 
 
 def read_rows(folder: Path, catalog: Catalog) -> Rows:
@@ -43,7 +54,7 @@ def read_rows(folder: Path, catalog: Catalog) -> Rows:
     for path in sorted(folder.glob("*.csv")):
         with path.open(encoding="utf-8", newline="") as file:
             reader = csv.DictReader(file)
-            if "figure" not in (reader.fieldnames or ()):
+            if not {"figure", "standing"} <= set(reader.fieldnames or ()):
                 continue  # a table of another kind
             for line in reader:
                 node = catalog.named(line["figure"])
@@ -53,6 +64,28 @@ def read_rows(folder: Path, catalog: Catalog) -> Rows:
     for checks in rows.values():
         checks.sort(key=lambda row: order.index(row.standing))
     return rows
+
+
+def read_libraries(folder: Path, catalog: Catalog) -> LibraryChecks:
+    """What libraries answer, by the node of the figure."""
+    checks: LibraryChecks = {}
+    path = folder / LIBRARIES_FILE
+    if not path.exists():
+        return checks
+    with path.open(encoding="utf-8", newline="") as file:
+        for line in csv.DictReader(file):
+            node = catalog.named(line["figure"])
+            if node is not None:
+                checks.setdefault(node, []).append(LibraryCheck(line["library"], line["how"], line["test"]))
+    return checks
+
+
+def best_outside(rows: list[PublishedRow], libraries: list[LibraryCheck]) -> str:
+    """What somebody else has worked out, the strongest of it: a publication before a library; empty for none."""
+    outside = next((row for row in rows if row.standing in OUTSIDE), None)
+    if outside is not None:
+        return f"{document(outside)} ({outside.standing})"
+    return f"{libraries[0].library}: {libraries[0].how}" if libraries else ""
 
 
 def _row(line: dict[str, str]) -> PublishedRow:
@@ -75,12 +108,6 @@ def counted(rows: list[PublishedRow]) -> str:
 def document(row: PublishedRow) -> str:
     """The publication or library by its name, which stands before the place in it; empty for a sum by hand."""
     return re.split(r"[:,] ", row.source)[0] if row.standing in PUBLISHED else ""
-
-
-def documents(rows: list[PublishedRow]) -> list[str]:
-    """Every publication and library behind these rows, those known from memory marked so."""
-    named = (document(row) + (f" ({MEMORY})" if row.standing == MEMORY else "") for row in rows if document(row))
-    return list(dict.fromkeys(named))
 
 
 def publications(rows: Rows) -> dict[str, Counter[str]]:

@@ -99,5 +99,5 @@ def kinds() -> dict[str, SheetKind]:
 
 def stops(found: list[Flag]) -> tuple[str, ...]:
     """Every raised stop in a line each, for the head of whatever is printed."""
-    raised = [flag for flag in found if flag.verdict.answer == "raised" and flag.rule.severity == "stop"]
+    raised = [flag for flag in found if flag.counts and flag.rule.severity == "stop"]
     return tuple(f"{f'{flag.where}: ' if flag.where else ''}{flag.rule.notices} ({flag.rule.name})" for flag in raised)

@@ -27,7 +27,8 @@ PLACES: tuple[TapePlace, ...] = (
         hub,
         {"hub_pilot": "A", "stud_length": "B", "brake_radius": "C", "brake_face": "D", "bearing_setback": "E",
          "centring": "", "threads_per_inch": "", "pitch": "", "nut_seat": "", "nut_seat_angle": "",
-         "thread_hand_left": "", "thread_hand_right": ""},
+         "thread_hand_left": "", "thread_hand_right": "", "right_stud_thread": "", "nut_thread": "", "nut_closed": "",
+         "nut_depth": "", "counted_thread": "", "nut_ball_radius": ""},
     ),
     TapePlace(
         "Axle and kingpins",
@@ -46,7 +47,9 @@ PLACES: tuple[TapePlace, ...] = (
         {"rim_width": "A", "flange_thickness": "B", "backspace": "C", "wheel_bore": "D", "wheel_stud_circle": "E",
          "disc_thickness": "F", "well_depth": "H", "rim_diameter_code": "", "wheel_stud_count": "", "wheel_seat": "",
          "wheel_seat_angle": "", "seat_height": "", "disc_inner_face": "", "thickness": "", "barrel_radius": "",
-         "wheel_load_rating": "", "wheel_mass": "", "rim_pieces": "", "rim_tubeless": ""},
+         "wheel_load_rating": "", "wheel_mass": "", "rim_pieces": "", "rim_tubeless": "",
+         "rim_contour": "", "bead_seat_angle": "", "valve_side": "", "valve_radius": "", "valve_reach": "",
+         "radial_allowed": "", "wheel_ball_radius": ""},
     ),
     TapePlace(
         "Tire",
@@ -54,7 +57,8 @@ PLACES: tuple[TapePlace, ...] = (
         {"overall_diameter": "A", "section_width": "B", "tread_width": "C", "measured_loaded_radius": "D",
          "designation": "", "construction": "", "rolling_circumference": "", "date_code": "", "tire_mass": "",
          "load_index": "", "load_capacity": "", "rated_pressure": "", "speed_symbol": "", "tire_tube": "",
-         "spare_designation": "", "spare_diameter": "", "spare_stud_circle": ""},
+         "spare_designation": "", "spare_diameter": "", "spare_stud_circle": "", "spare_pieces": "",
+         "tube_size": "", "tube_radial": "", "flap_mark": ""},
     ),
     TapePlace(
         "The truck standing level",

@@ -6,6 +6,7 @@ from math import prod
 from planner.plan.answers.figure_rows import value_text
 from planner.plan.answers.why import with_values
 from planner.plan.truck.change_words import found_beside, origin
+from planner.plan.truck.pairs import asked_there
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import place_name
 from planner.quantities.text import clean
@@ -24,6 +25,8 @@ def workings(opened: OpenProject) -> Iterator[Block]:
     for node, declared in opened.sheet.catalog.figures.items():
         subject = declared.name.split(".")[0]
         rows = tuple(_rows(opened, node, declared))
+        if not rows and not any(asked_there(opened, spot) for spot in opened.sheet.spots(node)):
+            continue
         if rows:
             subjects.setdefault(subject, []).extend(_figure(declared, rows))
         else:
@@ -57,7 +60,7 @@ def _rows(opened: OpenProject, node: str, declared: Figure) -> Iterator[tuple[st
     for spot in sheet.spots(node):
         if spot.place[0] and spot.place[0] not in ("found", *opened.planned):
             continue
-        if not isinstance(sheet.outcome(spot), Known):
+        if not isinstance(sheet.outcome(spot), Known) or not asked_there(opened, spot):
             continue
         at = sheet.entered(spot)
         given = _given(opened, opened.key_of(at)) if at else ""

@@ -13,3 +13,4 @@ CARRIER_SPEEDOMETERS = Source("49 CFR 393.82", "Speedometers on commercial vehic
 RIM_SERVICING = Source("29 CFR 1910.177", "Servicing multi-piece and single piece rim wheels", "OSHA")
 LEGAL_WIDTH = Source("23 CFR 658.15", "Width", "FHWA")
 ROLLOVER = Source("NHTSA rollover notice (2000), Chapter V", "Static stability factor", "NHTSA")
+ARMY_TIRE_CARE = Source("TM 9-2610-200-14", "Care, maintenance, repair and inspection of pneumatic tires", "US Army")

@@ -3,7 +3,7 @@
 from planner.quantities.kinds import CHANGE, DISTANCE, LENGTH, POSITION, TEXT
 from planner.sources.citing import practice
 from planner.sources.us_federal import LEGAL_WIDTH, VEHICLE_IN_USE
-from planner.tasks.kind import Bound, Only, Record, StandingTask
+from planner.tasks.kind import EVERY_STOP, Bound, Only, Record, StandingTask
 
 TASKS = (
     StandingTask(
@@ -90,7 +90,7 @@ TASKS = (
             least=Bound("0", practice("as the limit"), less="greatest_axle_mismatch"),
             most=Bound("greatest_axle_mismatch", practice("as the limit")),
         ),
-        for_rules=("gearing.axles_travel_apart",),
+        for_rules=("gearing.driveline_winds_up", "gearing.axles_travel_apart"),
         applies=(Only("part_time_four_wheel_drive", ("yes",)),),
     ),
     StandingTask(
@@ -117,5 +117,6 @@ TASKS = (
         ),
         caution="Not signed by whoever is tired or in a hurry. What is doubtful is looked at again, not driven.",
         hold=True,
+        guards=EVERY_STOP,
     ),
 )

@@ -2,7 +2,7 @@
 
 from planner.quantities.kinds import TEXT, TORQUE
 from planner.sources.citing import practice
-from planner.tasks.kind import Bound, Record, StandingTask
+from planner.tasks.kind import EVERY_STOP, Bound, Record, StandingTask
 
 TASKS = (
     StandingTask(
@@ -11,12 +11,14 @@ TASKS = (
         title="Say what the truck is for; enter tires from their makers' tables",
         how="Speeds that you will keep to, engine speeds that it is happy at, grades, the lowest door. For the very "
         "tire and not its size in general: diameter, width on which rim, approved rims, load and its pressure, speed "
-        "symbol, weight. One construction all around, spare included.",
+        "symbol, weight, rim contour. One construction all around, spare included. With a tube: new ones, marked for "
+        "the size and for radials where the tire is one, and the flap where the rim comes apart.",
         hours=4,
         after=("measure.weigh", "measure.found_tires", "measure.plates"),
         asks=(
             "top_speed",
             "cruise_speed",
+            "locked_on_hard_road",
             "lowest_cruise_engine_speed",
             "highest_cruise_engine_speed",
             "wanted_crawl_speed",
@@ -41,6 +43,10 @@ TASKS = (
             "planned_speed_symbol",
             "planned_passenger",
             "planned_tire_tube",
+            "planned_tube_size",
+            "planned_tube_radial",
+            "planned_flap_mark",
+            "planned_tire_contour",
             "planned_date_code",
             "planned_narrowest_rim",
             "planned_widest_rim",
@@ -49,6 +55,7 @@ TASKS = (
             "planned_spare_diameter",
             "planned_spare_load_capacity",
             "planned_spare_dual_load_capacity",
+            "planned_spare_pieces",
         ),
         for_rules=(
             "tire.rim_outside_tires_range",
@@ -57,7 +64,14 @@ TASKS = (
             "tire.carries_less_than_rating",
             "tire.slower_than_top_speed",
             "tire.tube_and_rim_mismatched",
+            "wheel.tube_of_another_size",
+            "wheel.tube_not_for_radials",
+            "wheel.tube_in_tubeless_tire",
+            "wheel.tube_on_tubeless_rim",
+            "wheel.flap_missing_or_another_rims",
+            "wheel.radial_on_bias_rim",
             "tire.rim_diameters_differ",
+            "tire.radials_in_front_of_bias",
             "tire.radial_and_bias_on_one_truck",
             "tire.spare_mixes_radial_and_bias",
             "tire.spare_carries_less",
@@ -70,8 +84,10 @@ TASKS = (
         title="Choose rim width and backspace within the window, with room to spare",
         how="Stay clear of both ends of the window by what the wheel maker holds and you measured. See what it does "
         "to scrub radius, bearings, fender edge and brake before you settle. Ask the maker for the load and the "
-        "pressure that it is rated for, and for the drop well.",
+        "pressure that it is rated for, the drop well, contour, the valve's side, and whether radials may go on.",
         hours=3,
+        caution="Rims that come apart, and old rims under radials, burst with deadly force: take rims in one piece "
+        "that their maker allows for these tires.",
         after=(
             "decide.tires",
             "measure.obstacles",
@@ -90,6 +106,7 @@ TASKS = (
             "planned_wheel_stud_circle",
             "planned_wheel_seat",
             "planned_wheel_seat_angle",
+            "planned_wheel_ball_radius",
             "planned_seat_height",
             "planned_disc_thickness",
             "planned_disc_inner_face",
@@ -101,6 +118,12 @@ TASKS = (
             "planned_wheel_mass",
             "planned_rim_pieces",
             "planned_rim_tubeless",
+            "planned_radial_allowed",
+            "planned_rim_contour",
+            "planned_bead_seat_angle",
+            "planned_valve_side",
+            "planned_valve_radius",
+            "planned_valve_reach",
             "planned_spare_stud_circle",
         ),
         for_rules=(
@@ -111,7 +134,12 @@ TASKS = (
             "wheel.unsprung_mass_grown",
             "wheel.stud_circle_differs",
             "wheel.bore_loose_on_pilot",
+            "wheel.planned_multi_piece_rims",
+            "wheel.radial_on_bias_rim",
+            "wheel.rim_contour_differs",
+            "wheel.bead_seats_slope_otherwise",
             "brakes.rim_smaller_than_brake_asks",
+            "brakes.valve_near_brake",
             "steering.scrub_radius_changed",
             "steering.scrub_radius_changed_sign",
             "steering.bearings_past_rating",
@@ -169,6 +197,13 @@ TASKS = (
             "wheel.seat_shape_differs",
             "wheel.seat_angle_differs",
             "wheel.thread_engagement_short",
+            "wheel.nut_thread_differs",
+            "wheel.nut_thread_short",
+            "wheel.closed_nut_bottoms",
+            "wheel.threads_nearly_interchange",
+            "wheel.threads_differ_front_to_rear",
+            "wheel.ball_radius_differs",
+            "wheel.threads_differ_left_and_right",
         ),
         per="axle",
     ),
@@ -183,7 +218,7 @@ TASKS = (
         caution="Taller and heavier tires take braking away. Larger brakes or a servo are work for a licensed shop, "
         "on both axles together.",
         records=Record("who judged them, and what they asked for", TEXT),
-        for_rules=("brakes.braking_force_lost", "brakes.pedal_effort_gained", "brakes.stop_energy_gained"),
+        for_rules=("brakes.braking_force_lost", "brakes.stop_energy_gained"),
     ),
     StandingTask(
         id="decide.sign",
@@ -192,8 +227,9 @@ TASKS = (
         how="Nothing raised as a stop, nothing too close to call that money hangs on, each caution cured or accepted "
         "with a reason. Print the wheel order only after this.",
         hours=1,
-        after=("decide.gears", "decide.nuts", "decide.brakes", "measure.lift_test", "measure.stance"),
+        after=("decide.gears", "decide.nuts", "decide.brakes", "decide.pair", "measure.lift_test", "measure.stance"),
         caution="A stop is never signed away: it is cured, or what went into it was wrong and is corrected.",
         hold=True,
+        guards=EVERY_STOP,
     ),
 )

@@ -89,7 +89,7 @@ TASKS = (
         "stands under the axle, brake fluid off skin and paint.",
         records=Record("who did it, and what was renewed", TEXT),
         parts=("hoses", "linings"),
-        for_rules=("brakes.braking_force_lost", "brakes.pedal_effort_gained", "brakes.stop_energy_gained"),
+        for_rules=("brakes.braking_force_lost", "brakes.stop_energy_gained"),
     ),
     StandingTask(
         id="fit.tires",
@@ -111,13 +111,19 @@ TASKS = (
         "wheel hanging free, lower the truck, then a third, two thirds, all of the torque, in a star each time. A "
         "torque wrench, not an impact gun.",
         hours=2,
-        after=("fit.tires", "fit.bearings", "fit.studs", "fit.gears", "fit.brakes"),
-        caution="Wheel nuts hold your life. Left-hand threads tighten the other way. Never a nut that touches on its "
+        after=("fit.tires", "fit.bearings", "fit.studs", "fit.gears", "fit.brakes", "fit.inner_wheels"),
+        caution="Wheel nuts hold your life. Left-hand threads tighten the other way; front and rear nuts lie apart. "
+        "Never a nut that touches on its "
         "edge, never a wheel on some of its studs, never a longer lever instead of the torque.",
         records=at_torque("torque that every nut clicked at"),
         torque="nut_torque",
         parts=("wheels", "tires", "nuts", "studs"),
-        for_rules=("wheel.studs_slack", "wheel.studs_past_proof", "wheel.left_hand_threads"),
+        for_rules=(
+            "wheel.studs_slack",
+            "wheel.studs_past_proof",
+            "wheel.left_hand_threads",
+            "wheel.threads_nearly_interchange",
+        ),
         per="axle",
     ),
     StandingTask(

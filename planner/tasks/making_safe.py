@@ -54,13 +54,13 @@ TASKS = (
         phase="make safe",
         title="Find out whether the rims come apart in pieces, and which nuts do it",
         how="Look for a split, a lock ring or a side ring at the rim's edge, and for a second row of nuts that clamps "
-        "two halves. Clean the rim to see it. Paint the clamping nuts red. If you are not sure, treat it as "
-        "multi-piece.",
+        "two halves, the spare too. Clean the rim to see it. Paint the clamping nuts red. If you are not sure, treat "
+        "it as multi-piece.",
         hours=1,
         after=("safe.chock",),
         caution="Look only: loosen nothing, and stay out of the rim's line. The nuts that clamp rim halves under air "
         "throw the rim apart when they are loosened.",
-        asks=("found_rim_pieces", "found_rim_tubeless"),
+        asks=("found_rim_pieces", "found_rim_tubeless", "found_spare_pieces"),
         for_rules=("wheel.multi_piece_rims",),
     ),
     StandingTask(
@@ -78,6 +78,7 @@ TASKS = (
             "measure.stance",
             "measure.found_tires",
             "measure.lift_test",
+            "safe.pair_air",
         ),
         caution="A multi-piece rim under air can come apart with force enough to kill. Stand to the side, never in "
         "its line, while the core is out and until it is flat. Never take such a rim apart, hammer, weld or heat it "

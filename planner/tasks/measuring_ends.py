@@ -37,8 +37,9 @@ TASKS = (
         phase="measure",
         title="Survey hubs, studs and nuts: pilot, threads, length, seats, damage",
         how="Bare metal first. Pilot across four diameters, the largest counts. Face to face by straight edges, the "
-        "mean of ahead of and behind the axle. A thread gauge on each stud, a straight edge along it, a new nut run "
-        "down by hand, length from the face, marks on its head. Mark every stud that is bent, pulled, worn or rusted.",
+        "mean of ahead of and behind the axle. A thread gauge on each stud, both sides, and on a nut; a straight edge "
+        "along it, a new nut run down by hand and its turns counted, length from the face, marks on its head. Mark "
+        "every stud that is bent, pulled, worn or rusted.",
         hours=2.5,
         after=("measure.studs",),
         caution="One doubtful stud is renewed, and its neighbors with it: they carried its share. Axle on its stand, "
@@ -54,13 +55,24 @@ TASKS = (
             "pitch",
             "stud_length",
             "proof_stress",
+            "right_stud_thread",
+            "nut_thread",
+            "nut_closed",
+            "nut_depth",
+            "counted_thread",
             "nut_seat",
             "nut_seat_angle",
+            "nut_ball_radius",
         ),
         for_rules=(
             "wheel.bore_smaller_than_pilot",
             "wheel.bore_loose_on_pilot",
             "wheel.thread_engagement_short",
+            "wheel.counted_thread_short",
+            "wheel.found_closed_nut_bottoms",
+            "wheel.nut_thread_differs",
+            "wheel.threads_nearly_interchange",
+            "wheel.threads_differ_left_and_right",
             "wheel.seat_shape_differs",
             "wheel.seat_angle_differs",
         ),

@@ -21,15 +21,20 @@ TASKS = (
             least=Bound("stud_diameter", INCH_THREADS.recalled("one diameter in steel; common practice")),
         ),
         parts=("wheels", "nuts"),
-        for_rules=("wheel.thread_engagement_short", "wheel.stud_circle_differs"),
+        for_rules=(
+            "wheel.thread_engagement_short",
+            "wheel.counted_thread_short",
+            "wheel.closed_nut_bottoms",
+            "wheel.stud_circle_differs",
+        ),
         per="axle",
     ),
     StandingTask(
         id="mock_up.brake_clay",
         phase="mock up",
         title="Clay on the brake: turn the bare wheel and slice the tightest spot",
-        how="Clay over drum ribs, cylinder nuts, caliper and drum face, wheel on with all nuts snug. Turn it twice by "
-        "hand, take it off, slice the clay where it is thinnest.",
+        how="Clay over drum ribs, cylinder nuts, caliper and drum face, a valve in its hole, wheel on with all nuts "
+        "snug. Turn it twice by hand, take it off, slice the clay where it is thinnest.",
         hours=1,
         after=("mock_up.trial_fit",),
         caution="Grind nothing off the brake or the wheel to gain room.",
@@ -38,7 +43,12 @@ TASKS = (
             DISTANCE,
             least=Bound("least_brake_gap", practice("brakes grow hot and wheels flex")),
         ),
-        for_rules=("brakes.barrel_near_brake", "brakes.disc_near_brake", "brakes.rim_smaller_than_brake_asks"),
+        for_rules=(
+            "brakes.barrel_near_brake",
+            "brakes.disc_near_brake",
+            "brakes.valve_near_brake",
+            "brakes.rim_smaller_than_brake_asks",
+        ),
         per="axle",
     ),
     StandingTask(
@@ -50,14 +60,23 @@ TASKS = (
         hours=2,
         after=("mock_up.brake_clay",),
         caution="Seating a bead is when tires kill: restraining cage, clip-on chuck, long hose, nobody in line. Never "
-        "fire or starting spray. A bead that will not seat is let down and looked at, not pumped up further.",
+        "fire or starting spray. Rims in pieces only by a shop trained for them. A bead that will not seat is let "
+        "down and looked at, not pumped up further.",
         records=Record(
             "pressure at which the last bead seated",
             PRESSURE,
             most=Bound("40 psi", practice("unless the sidewall gives another limit for seating; from memory")),
         ),
         parts=("tires", "valves"),
-        for_rules=("tire.rim_diameters_differ", "tire.tube_and_rim_mismatched"),
+        for_rules=(
+            "tire.rim_diameters_differ",
+            "tire.tube_and_rim_mismatched",
+            "wheel.planned_multi_piece_rims",
+            "wheel.tube_of_another_size",
+            "wheel.tube_not_for_radials",
+            "wheel.tube_in_tubeless_tire",
+            "wheel.flap_missing_or_another_rims",
+        ),
     ),
     StandingTask(
         id="mock_up.cycle",
@@ -119,5 +138,6 @@ TASKS = (
         after=("mock_up.clay",),
         caution="Springs go back with new U-bolts, at their torque; none of the old ones is used again.",
         hold=True,
+        guards=("fit.", "wheel.", "brakes.", "tire."),
     ),
 )

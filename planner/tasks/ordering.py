@@ -18,6 +18,7 @@ TASKS = (
         "from a home shop, no center welded into an old rim, no spacer in place of offset: such wheels come apart.",
         records=Record("who confirmed it, and when", TEXT),
         hold=True,
+        guards=("fit.", "wheel.", "brakes.", "tire."),
         for_rules=("wheel.stud_circle_differs", "wheel.stud_circle_unusual", "wheel.rated_below_load"),
     ),
     StandingTask(

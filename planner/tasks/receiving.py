@@ -25,7 +25,14 @@ TASKS = (
         caution="A tire is never mounted on a rim of another code: half an inch apart has killed people at inflation.",
         records=Record("oldest date code", TEXT),
         parts=("wheels", "tires", "nuts"),
-        for_rules=("tire.rim_diameters_differ", "tire.too_old", "tire.tube_and_rim_mismatched"),
+        for_rules=(
+            "tire.rim_diameters_differ",
+            "tire.too_old",
+            "tire.tube_and_rim_mismatched",
+            "wheel.nut_thread_differs",
+            "wheel.rim_contour_differs",
+            "wheel.bead_seats_slope_otherwise",
+        ),
     ),
     StandingTask(
         id="receive.bore",
@@ -102,6 +109,6 @@ TASKS = (
         "whose welds you doubt is sent back, not tried out.",
         records=Record("wheels sent back, and why", TEXT),
         parts=("wheels", "nuts"),
-        for_rules=("wheel.seat_shape_differs", "wheel.seat_angle_differs"),
+        for_rules=("wheel.seat_shape_differs", "wheel.seat_angle_differs", "wheel.ball_radius_differs"),
     ),
 )

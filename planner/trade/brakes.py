@@ -10,13 +10,22 @@ from planner.quantities.kinds import (
     Position,
     Ratio,
     RimCode,
+    Share,
     Speed,
     Weight,
 )
 from planner.sources.reasoning import GEOMETRY, STATICS, TEXTBOOK
 from planner.trade.wheel.barrel import rim_diameters
-from planner.worksheet.declare import Impossible, figure
+from planner.worksheet.declare import Impossible, assumed, figure
 from planner.worksheet.turning import along
+
+valve_inward_share = assumed(
+    Share,
+    "50 % ± 50 %",
+    means="how much of the valve's reach points at the hub: none where it lies along the axle, all where straight in",
+    ground=GEOMETRY,
+    better="how near the valve's tip is to the wheel's center (as valve_radius, with a valve_reach of 0)",
+)
 
 _GRAVITY = 9.80665  # standard: what makes a scale's pounds or kilograms a force
 _HAIR = 1e-9  # a gap met exactly is met
@@ -64,6 +73,22 @@ def face_clearance(disc_inner_face: Position, brake_face: Position) -> Position:
     0.25
     """
     return disc_inner_face - brake_face
+
+
+@figure(means="room between the valve and the brake that it turns around", ground=GEOMETRY)
+def valve_clearance(
+    valve_radius: Length, valve_reach: Distance, valve_inward_share: Share, brake_radius: Length
+) -> Position:
+    """Radial gap in m through the whole turn of the wheel, below nothing where they meet.
+
+    The hole's radius, less as much of the valve's reach as points at the hub, less the brake's largest radius.
+
+    A hole at 7.5, a valve of 1 that half points inward, a drum of 6.5:
+
+    >>> valve_clearance(7.5, 1.0, 0.5, 6.5)
+    0.5
+    """
+    return valve_radius - valve_inward_share * valve_reach - brake_radius
 
 
 @figure(

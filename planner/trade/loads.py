@@ -156,7 +156,12 @@ def tire_rating_margin(axle_rating: Weight, tires: Count, load_capacity: Weight)
     return tires * load_capacity / axle_rating
 
 
-@figure(means="tire's center plane to the middle of the wheel bearings", ground=GEOMETRY, also=("arm",))
+@figure(
+    means="tire's center plane, of a pair its middle, to the middle of the wheel bearings",
+    ground=GEOMETRY,
+    also=("arm",),
+    reads={"offset": "middle_offset"},
+)
 def bearing_arm(bearing_setback: Position, offset: Position) -> Distance:
     """How far off the middle of the bearings the tire's load acts, to either side; all in m.
 
@@ -188,7 +193,7 @@ def side_load(axle_load: Weight) -> Weight:
 def bearing_moment(bearing_arm: Distance, load: Weight, loaded_radius: Length, side_force_share: Ratio) -> Torque:
     """About the middle of the bearings, in N·m; the load in N, the lengths in m.
 
-    The tire's upright load acts at the arm. In a corner the road's side force, a share of that load, acts at the
+    The upright load of this end acts at the arm. In a corner the road's side force, a share of that load, acts at the
     loaded radius; one way around it bends the bearings as the load does. Potholes and curbs are not in it.
 
     An arm of 2, a load of 100, a radius of 10 and half the load to the side: 100 × 2 + 50 × 10 = 700.

@@ -15,7 +15,11 @@ from planner.worksheet.turning import greatest
 HARDLY = radians(1.0)  # of steer: a truck that turns in a mile turns nowhere
 
 
-@figure(means="tire's center plane outboard of the kingpin's ground point", ground=GEOMETRY)
+@figure(
+    means="tire's center plane, of a pair its middle, outboard of the kingpin's ground point",
+    ground=GEOMETRY,
+    reads={"offset": "middle_offset"},
+)
 def scrub_radius(kingpin_inset: Position, inclination: Angle, offset: Position, loaded_radius: Length) -> Position:
     """In m, at the ground; positive where the tire stands outboard of the kingpin's line. Caster is left out: it shifts
     the ground point forward, hardly sideways.
@@ -35,6 +39,16 @@ _MEASURED = {
     "found_steer_angle": "found_stop_angle",
     "found_outer_angle": "found_stop_angle_out",
 }
+
+
+@figure(means="between the two kingpins at hub height, by face to face and inset", ground=GEOMETRY)
+def kingpin_track_by_inset(face_to_face: Length, kingpin_inset: Position) -> Length:
+    """In m: each kingpin stands inboard of its mounting face by the inset.
+
+    >>> kingpin_track_by_inset(64.0, 4.5)
+    55.0
+    """
+    return face_to_face - 2 * kingpin_inset
 
 
 @figure(means="between the two kingpins' ground points", ground=GEOMETRY)

@@ -2,13 +2,16 @@
 
 import re
 from collections.abc import Callable, Mapping
-from typing import Any, Literal, NamedTuple, TypeVar
+from typing import Any, Literal, NamedTuple, TypeVar, get_args
 
 from planner.quantities.kinds import Kind, kind_of
 from planner.sources.citing import Ground
 
 F = TypeVar("F", bound=Callable[..., Any])
 Severity = Literal["stop", "caution", "note"]
+Danger = Literal["burst", "wheel off", "steering or brakes", "control", "breakage", "law", ""]
+SEVERITIES: tuple[Severity, ...] = get_args(Severity)
+DANGERS: tuple[Danger, ...] = get_args(Danger)  # what can come of it, what hurts most first
 _NAMED = re.compile(r"\{([a-z_]+)\}")
 
 
@@ -121,6 +124,15 @@ class Rule(NamedTuple):
     clear_says: str
     if_close: str
     bounds: str = ""
+    bars: tuple[str, ...] = ()
+    close_agrees: bool = False
+    danger: Danger = ""
+    follows: tuple[str, ...] = ()
+
+    @property
+    def order(self) -> tuple[int, int, str]:
+        """The worst first: by severity, within one by what can come of it, and only then by name."""
+        return SEVERITIES.index(self.severity), DANGERS.index(self.danger), self.name
 
 
 def figure(
@@ -200,6 +212,11 @@ def rule(
     beyond: str = "short by",
     if_close: str = "",
     bounds: str = "",
+    bars: tuple[str, ...] = (),
+    close_agrees: bool = False,
+    danger: Danger = "",
+    follows: tuple[str, ...] = (),
+    subject: str = "",
 ) -> Callable[[F], F]:
     """Declare a function as a rule: it returns the margin by which its limit holds, True or False, or a `Finding`.
 
@@ -209,15 +226,20 @@ def rule(
     nothing to ask: a wish that nobody has, a spare that nobody carries. `beyond` says how a limit is missed:
     "short by", or "over by" where it is a greatest value. `if_close` stands for the cure where it is too close to call
     and no better measurement of the same kind is worth asking for. `bounds` is what people are told of a rule that
-    bounds the backspace: along it the margin holds between two ends, or up to one.
+    bounds the backspace: along it the margin holds between two ends, or up to one. `bars` names the entries that
+    contradict each other where it is raised: nothing that rests on them is known then. With `close_agrees` it is clear
+    where the tolerances straddle its limit: what may be true of one truck contradicts nothing. `danger` is the worst
+    that can come of it, by which flags of one severity are put in order. `follows` names rules that see the cause of
+    what this one sees: where one of them stands against the plan at the same place, this one is gathered under it.
+    `subject` is what it is about where its file does not say.
     """
 
     def mark(function: F) -> F:
         annotation = function.__annotations__["return"]
-        kind = None if annotation in (bool, Finding) else kind_of(annotation)
+        kind = None if annotation in (bool, Finding, Finding | None) else kind_of(annotation)
         function.__dict__["declared"] = Rule(
             node=function.__name__,
-            name=f"{_subject(function.__module__)}.{function.__name__}",
+            name=f"{subject or _subject(function.__module__)}.{function.__name__}",
             call=function,
             inputs=_inputs(function, reads or {}),
             kind=kind,
@@ -233,6 +255,10 @@ def rule(
             clear_says=clear_says,
             if_close=if_close,
             bounds=bounds,
+            bars=bars,
+            close_agrees=close_agrees,
+            danger=danger,
+            follows=follows,
         )
         return function
 

@@ -52,6 +52,8 @@ def judge(rule: Rule, place: Place, outcome: Outcome) -> Verdict:
         holds, close = margin > 0, outcome.low != outcome.high
     else:
         holds, close = margin >= -DUST, outcome.low < -DUST <= outcome.high
+    if close and rule.close_agrees:
+        return Verdict(rule, place, "clear", outcome, words)
     if close:
         return Verdict(rule, place, "too close to call", outcome, words, _settling(margin, outcome))
     return Verdict(rule, place, "clear" if holds else "raised", outcome, words)

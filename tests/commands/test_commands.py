@@ -98,6 +98,15 @@ def test_check_puts_the_worst_first_and_ends_with_one_where_something_is_raised(
     assert max(map(len, out.splitlines())) <= 80
 
 
+def test_what_cannot_be_worked_out_is_told_before_all_flags_and_each_reason_once(capsys, tmp_path):
+    text = COUNTY.read_text(encoding="utf-8").replace('stops_apart = "31 in ± 1/2 in"', 'stops_apart = "75 in"')
+    path = tmp_path / "truck.toml"
+    path.write_text(text, encoding="utf-8")
+    _, out, _ = call(capsys, "check", str(path))
+    assert out.count("axles.front.travel.stops_apart: read 75 in") == 1
+    assert out.index("Cannot be worked out") < out.index("CAUTION") and "not judged: fit.locks_too_wide" in out
+
+
 def test_check_gives_the_same_as_data(capsys):
     code, out, _ = call(capsys, "check", FORESTRY, "--json")
     told = json.loads(out)

@@ -120,7 +120,7 @@ OTHER_WAYS = {  # ways to a clear on which the sentence of the example would not
     "axles_travel_apart": ({"part_time_four_wheel_drive": "no"}, "Nothing locks the two axles together."),
     "wider_than_legal": (
         {"body_width": None},
-        "The truck is 82 in wide over its tires, no wider than the 102 in allowed.",
+        "The truck is 101.99 in wide over its tires, no wider than the 102 in allowed.",
     ),
 }
 
@@ -151,6 +151,13 @@ def test_rims_that_nobody_has_looked_at_count_as_multi_piece():
 def test_only_cones_have_an_angle_to_agree_on(wheel, nut):
     rule = catalog().rules["seat_angle_differs"]
     assert judge(rule, (), outcome(rule, {"wheel_seat": wheel, "nut_seat": nut})).answer == "clear"
+
+
+@pytest.mark.parametrize(("centring", "answer"), [("studs", "clear"), ("hub", "raised")])
+def test_seats_that_center_need_no_pilot_unless_the_hub_is_made_to_center(centring, answer):
+    rule = catalog().rules["bore_loose_on_pilot"]
+    loose = {"register_gap": "2 mm", "wheel_seat": "cone", "centring": centring}
+    assert judge(rule, (), outcome(rule, loose)).answer == answer
 
 
 def test_a_tire_taken_over_from_the_found_fitment_is_judged_once():

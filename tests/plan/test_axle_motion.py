@@ -55,7 +55,8 @@ def judged(tmp_path: Path):
     def make(at: str = '["0 mm", "0 mm", "500 mm"]', obstacle: str = "", assumed: str = HALF, axle: str = "rear",
              rides: str = "body", **entries: str):  # fmt: skip
         path = tmp_path / "truck.toml"
-        text = TRUCK.format(axle=axle, travel=entries.get("travel", ""), more=entries.get("more", "")) + assumed
+        truck = TRUCK.replace('offset = "0 mm"\n', entries.get("offset", 'offset = "0 mm"\n'))
+        text = truck.format(axle=axle, travel=entries.get("travel", ""), more=entries.get("more", "")) + assumed
         text += f'[[obstacles]]\nname = "stone"\naxle = "{axle}"\nmoves_with = "{rides}"\nat = {at}\n{obstacle}\n'
         path.write_text(text, encoding="utf-8")
         opened = open_project(path, TODAY)
@@ -120,6 +121,42 @@ def test_what_only_an_unmeasured_spacing_keeps_open_is_one_line_of_the_axle_that
     assert told(found["tire_touches"]) == ("stop", "clear") and "roll_not_measured" not in found
 
 
+# With stops 0.8 × 1,500 apart sin φ is 0.1: the bracket stands 430 cos φ − 550 × 0.1 = 373 mm up and 160 inboard, and
+# to a wheel turned 30° 250 × 0.866 + 160 × 0.5 = 296 ahead: √(296² + 373²) − 400 = 76 mm of room. At 0.4 × 1,500 sin φ
+# is 0.2: 311 up, 125 inboard, 279 ahead, and √(279² + 311²) − 400 = 18 mm are left.
+BRACKET = '["250 mm", "-200 mm", "430 mm"]'
+TELLS_OF_LOCK = {"locks_too_wide", "outer_lock_too_wide", "backspace_outside_window"}
+
+
+def test_a_lock_and_a_backspace_that_only_an_unmeasured_spacing_keeps_open_stand_under_the_axles_one_line(judged):
+    _, found = judged(BRACKET, 'kind = "steering"\nwants = "50 mm"', assumed=UNMEASURED, axle="front")
+    assert told(found["roll_not_measured"]) == ("stop", "too close to call")
+    assert "stone" in found["roll_not_measured"].says
+    assert not any(found[rule].verdict.answer == "too close to call" for rule in TELLS_OF_LOCK & set(found))
+
+
+def test_a_lock_that_no_spacing_would_free_is_told_beside_it(judged):
+    _, found = judged(BRACKET, 'kind = "steering"\nwants = "120 mm"', assumed=UNMEASURED, axle="front")
+    assert told(found["locks_too_wide"]) == ("stop", "raised")
+    _, found = judged(BRACKET, 'kind = "steering"\nwants = "50 mm"', assumed=UNMEASURED, axle="front",
+                      travel='stops_apart = "600 mm"\ndroop_apart = "600 mm"')  # fmt: skip
+    assert "roll_not_measured" not in found and found["locks_too_wide"].verdict.answer != "clear"
+
+
+def test_where_no_backspace_is_chosen_yet_a_window_that_only_a_spacing_closes_is_that_one_line(judged):
+    # A tire 200 mm wide does not pass between two stones 230 apart, and no backspace of a rim 185 mm wide takes it past
+    # one of them. Up by 75 it stays 560 - 75 - 400 = 85 mm below them; up by 150 it stands between them.
+    both = """kind = "steering"\nwants = "30 mm"
+[[obstacles]]\nname = "other stone"\naxle = "rear"\nmoves_with = "body"
+kind = "steering"\nwants = "30 mm"\nat = ["0 mm", "115 mm", "560 mm"]"""
+    _, found = judged('["0 mm", "-115 mm", "560 mm"]', both, assumed=UNMEASURED, offset="")
+    assert told(found["roll_not_measured"]) == ("stop", "too close to call")
+    assert "no_backspace_clears" not in found
+    _, found = judged('["0 mm", "-115 mm", "560 mm"]', both, assumed=UNMEASURED, offset="",
+                      travel='stops_apart = "600 mm"\ndroop_apart = "600 mm"')  # fmt: skip
+    assert "roll_not_measured" not in found and found["no_backspace_clears"].verdict.answer != "clear"
+
+
 def test_independent_suspension_is_not_known_since_a_bar_is_what_is_swept(judged):
     _, found = judged(more='suspension = "independent"')
     assert found["tire_too_near"].verdict.answer == "not known"
@@ -154,6 +191,28 @@ def test_a_wheel_that_leans_moves_what_was_measured_by_plumb_line(judged, where,
     )
     found = opened.sheet.value(opened.spot("least_clearance", fitment="found", obstacle="stone"))
     assert found * 1000 == pytest.approx(room, abs=0.15)
+
+
+def test_what_a_lean_leaves_in_doubt_is_told_of_the_lean_and_not_of_the_obstacles_own_reading(judged):
+    # 250 mm up, a degree of doubt is 250 × sin 1° = 4.4 mm across, where the reading itself is within 2 mm.
+    opened, _ = judged(
+        '["0 mm", "-130 mm ± 2 mm", "250 mm"]',
+        'measured_from = "plumb"',
+        rides="axle",
+        more='camber = "0 deg ± 1 deg"\ntoe = "0 mm"',
+    )
+    spot = opened.spot("least_clearance", fitment="found", obstacle="stone")
+    brought = dict(opened.swept.tolerance_sources[spot])
+    assert brought["obstacles[0].at"] * 1000 == pytest.approx(2.0, abs=0.01)
+    assert brought["axles.rear.camber"] * 1000 == pytest.approx(4.4, abs=0.2)
+
+
+def test_beside_the_lower_third_of_a_tire_its_bulge_and_chains_are_said_not_to_be_swept(judged):
+    # The radius is 400 mm: its lower third begins 133 below the axle.
+    for up, said in (("-140 mm", True), ("-130 mm", False)):
+        _, found = judged(f'["0 mm", "-160 mm", "{up}"]', 'kind = "brake"\nwants = "10 mm"', rides="axle")
+        assert told(found["tire_too_near"]) == ("stop", "clear")
+        assert ("a loaded tire bulges, and chains stand out: neither is swept" in found["tire_too_near"].says) == said
 
 
 def test_a_wheel_with_nothing_measured_inboard_of_it_may_turn_nobody_knows_how_far(judged):

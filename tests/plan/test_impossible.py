@@ -76,3 +76,19 @@ def test_in_a_project_both_go_by_their_keys_in_the_file(truck):
         "axles.front.fender.axle_to_fender: 5 in is impossible; more than axles.front.fender.clearance, 3 in, "
         "and axles.front.travel.bump, 100 mm, together"
     )
+
+
+@pytest.mark.parametrize(
+    ("table", "entry", "text", "accepted"),
+    [
+        ("axles.rear.nuts", "thread", "the big ones", "5/8-18"),
+        ("axles.rear.studs", "right_thread", "M14", "M14 x 1.5"),
+        ("fitments.found.tire", "tube_size", "large", "7.50-16"),
+        ("fitments.found.tire", "flap", "wide", "16x6.00"),
+    ],
+)
+def test_a_thread_or_a_mark_that_cannot_be_read_is_told_by_name(truck, table, entry, text, accepted):
+    path = truck("")
+    path.write_text(f'format = 2\n[{table}]\n{entry} = "{text}"\n', encoding="utf-8")
+    (line,) = faults(path)
+    assert f"truck.toml:3: {table}.{entry}: read '{text}'" in line and accepted in line

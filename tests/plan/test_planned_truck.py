@@ -33,7 +33,7 @@ from planner.worksheet.outcome import Failed, Known, Spot, Waiting
 
 PROJECTS = Path(__file__).parents[2] / "projects"
 DAY = date(2026, 11, 25)
-EXAMPLES = ("county-road-4x4", "forestry-4x4", "just-begun")
+EXAMPLES = ("county-road-4x4", "forestry-4x4", "quarry-flatbed", "just-begun")
 WINDOW = ("window", "hard_window")
 
 
@@ -141,7 +141,7 @@ def _words(flag: Flag) -> Any:
 
 
 @pytest.mark.parametrize("name", EXAMPLES)
-@settings(max_examples=12)
+@settings(max_examples=settings().max_examples // 10)
 @given(data=st.data())
 def test_what_was_found_is_the_same_to_the_bit_as_without_any_change(name, data):
     values = data.draw(changed_entries(name))
@@ -153,7 +153,7 @@ def test_what_was_found_is_the_same_to_the_bit_as_without_any_change(name, data)
 
 
 @pytest.mark.parametrize("name", EXAMPLES)
-@settings(max_examples=12)
+@settings(max_examples=settings().max_examples // 10)
 @given(data=st.data())
 def test_a_candidate_finds_what_it_would_find_had_the_entries_been_overwritten(name, data):
     values = data.draw(changed_entries(name))

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from planner.plan.fit.fit_limits import WINDOW_STEP
+from planner.plan.fit.fit_windows import WINDOW_STEP
 from planner.plan.truck.catalog import catalog
 from planner.project.models.entry import entries
 from planner.project.models.tires import Tire

@@ -11,7 +11,7 @@ from planner.screens.widgets.editor import PAUSE
 from planner.screens.widgets.entry_form import AGAIN
 
 
-def test_a_newer_edit_ends_the_older_sweep_and_the_last_answer_stays_marked(tmp_path, monkeypatch):
+def test_a_newer_edit_ends_the_older_sweep_and_the_last_answer_stays_marked(tmp_path, monkeypatch, swept_anew):
     path = copied(tmp_path)
     at_step, go_on = threading.Event(), threading.Event()
     ends = []
@@ -65,7 +65,7 @@ def test_whoever_watches_is_told_at_most_some_ten_times_a_second():
     assert 1 <= len(told) <= 2 + (time.monotonic() - began) / RARELY
 
 
-def test_a_sweep_that_nobody_wants_any_more_ends(tmp_path):
+def test_a_sweep_that_nobody_wants_any_more_ends(tmp_path, swept_anew):
     from planner.plan.answers.open_project import open_project
 
     with watched() as watch:

@@ -22,9 +22,12 @@ BY_TABLE = {
     "bolts.stud_circle_off_standard",
     "brakes.smallest_rim_code",
     "fit.flange_radius",
+    "tire.capacity_by_index",
+    "tire.dual_capacity_by_index",
     "tire.dual_load_capacity",
     "tire.load_capacity",
     "wheel.barrel_radius",
+    "wheel.most_pair_difference",
     "wheel.specified_rim_diameter",
 }
 BY_GRAVITY = {
@@ -79,6 +82,7 @@ tire.rolling_circumference: overall_diameter construction
 tire.revolutions_per_mile: rolling_circumference
 tire.static_loaded_radius: overall_diameter deflection loaded_radius
 tire.load_capacity: load_index
+tire.capacity_by_index: load_index
 tire.speed_limit: speed_symbol
 tire.derated_load_capacity: load_capacity passenger
 tire.pressure_for_load: load rated_load rated_pressure exponent

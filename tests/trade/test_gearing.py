@@ -8,11 +8,11 @@ from hypothesis import strategies as st
 
 from planner.trade.gearing.axle import (
     axle_mismatch,
-    axle_ratio,
     effective_axle_ratio,
     nearest_gear_sets,
     regear_ratio,
     restoring_axle_ratio,
+    tooth_ratio,
 )
 from planner.trade.gearing.speeds import crawl_speed, cruise_engine_speed, engine_speed, road_speed, top_engine_speed
 from planner.trade.gearing.thrust import axle_shaft_torque, gradeability, grip_limited_grade, tractive_effort
@@ -51,8 +51,8 @@ def test_gears_that_nobody_counted_are_taken_to_stay_and_new_ones_need_the_old()
 
 def test_a_portal_axle_gears_down_once_more_at_the_hub():
     # by hand: 40 / 13 = 3.0769; × 2.13 = 6.5538
-    assert axle_ratio(40, 13, 2.13) == pytest.approx(6.5538, abs=1e-4)
-    assert axle_ratio(40, 13) == axle_ratio(40, 13, 1.0)
+    assert tooth_ratio(40, 13, 2.13) == pytest.approx(6.5538, abs=1e-4)
+    assert tooth_ratio(40, 13) == tooth_ratio(40, 13, 1.0)
 
 
 def test_larger_tires_make_the_gears_feel_taller():
@@ -61,7 +61,7 @@ def test_larger_tires_make_the_gears_feel_taller():
 
 def test_swapped_tooth_counts_are_noticed():
     with pytest.raises(Impossible) as caught:
-        axle_ratio(9, 44)
+        tooth_ratio(9, 44)
     assert caught.value.key == "pinion_teeth"
 
 

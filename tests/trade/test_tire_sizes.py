@@ -11,7 +11,7 @@ import planner.trade.tire
 from planner.trade.tire.charts import load_capacities, rim_diameters, speeds
 from planner.trade.tire.designation import read_designation
 from planner.trade.tire.growth import grown_diameter, grown_width
-from planner.trade.tire.rolling import estimated_deflection, rolling_circumference, static_loaded_radius
+from planner.trade.tire.rolling import rolling_circumference, static_loaded_radius
 from planner.trade.tire.sizes import design_section_width, overall_diameter, rim_width_band, section_width
 from planner.worksheet.declare import Impossible
 
@@ -26,14 +26,6 @@ SHARE = 0.80
 )
 def test_the_sum_stands_within_one_and_a_half_percent_of_the_published_design_diameter(size, tall):
     assert overall_diameter(size, 1.0) * 1000 == pytest.approx(tall, rel=0.015)
-
-
-@pytest.mark.parametrize(
-    ("tall", "loaded"), [(674, 310), (755, 355), (744, 338), (620, 292), (645, 303), (777, 364), (692, 326)]
-)
-def test_the_estimated_deflection_takes_in_every_published_loaded_radius(tall, loaded):
-    least, most = (static_loaded_radius(tall, estimated_deflection(tall, share)) for share in (0.095, 0.055))
-    assert least <= loaded <= most
 
 
 def test_half_an_inch_of_rim_makes_a_fifth_of_an_inch_of_section():

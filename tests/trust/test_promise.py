@@ -8,8 +8,9 @@ from trust.drawn_values import Drawn, drawn, loose
 from trust.promise import Broken, Promised, broken_by, corners, example, made_up
 
 DRAWS = {
-    "county-road-4x4": 22,
-    "forestry-4x4": 15,
+    "county-road-4x4": 15,
+    "forestry-4x4": 10,
+    "quarry-flatbed": 12,
     "just-begun": 6,
     "sides apart": 19,
     "changes planned": 19,
@@ -44,7 +45,7 @@ def values_of(one: Promised) -> Drawn:
     return corners(one.loose, random.Random(1))
 
 
-def test_a_formula_whose_sign_is_wrong_at_the_drawn_truck_is_caught(monkeypatch):
+def test_a_formula_whose_sign_is_wrong_at_the_drawn_truck_is_caught(monkeypatch, swept_anew):
     one = promised("sides apart")
     for step in one.found.sheet.layout.steps:
         if step.spot.node == "poke":
@@ -52,7 +53,7 @@ def test_a_formula_whose_sign_is_wrong_at_the_drawn_truck_is_caught(monkeypatch)
     assert "poke" in {each.spot.node for each in one.broken(values_of(one))}
 
 
-def test_a_tolerance_that_is_followed_the_wrong_way_is_caught(monkeypatch):
+def test_a_tolerance_that_is_followed_the_wrong_way_is_caught(monkeypatch, swept_anew):
     import planner.worksheet.spread as spread
 
     true = spread._effect

@@ -48,11 +48,12 @@ stud_circle_allowance = limit(
     cure="The offset for that poke is among the wheel's figures; see what it does to the inboard side, the scrub "
     "radius and the bearings before it is ordered.",
     ground=ENTERED,
-    holds={"poke": "-0.4 in", "wanted_poke": "-1/2 in", "poke_allowance": "1/2 in"},
-    fails={"poke": "1 in", "wanted_poke": "-1/2 in", "poke_allowance": "1/2 in"},
+    holds={"poke": "-0.01 in", "wanted_poke": "-1/2 in", "poke_allowance": "1/2 in"},
+    fails={"poke": "0.01 in", "wanted_poke": "-1/2 in", "poke_allowance": "1/2 in"},
     only_with=("wanted_poke",),
     beyond="over by",
     bounds="the poke wanted",
+    follows=("poke_past_local_code", "poke_past_greatest"),
 )
 def poke_not_as_wanted(poke: Position, wanted_poke: Position, poke_allowance: Distance) -> Position:
     """Margin in m, either way: how much further off it might be."""
@@ -66,14 +67,15 @@ def poke_not_as_wanted(poke: Position, wanted_poke: Position, poke_allowance: Di
     "you would accept.",
     clear_says="The sidewall stands {poke} proud of the fender's edge (minus is inside it), no further out than the "
     "{greatest_poke} that you would accept.",
-    cure="More backspace or a narrower tire, if the inboard side has the room; or a fender flare. Whether the tread "
-    "must be covered is a matter of local code: it comes first.",
+    cure="More backspace (of a pair's wheels less) or a narrower tire, if the inboard side has the room; or a fender "
+    "flare. Whether the tread must be covered is a matter of local code: it comes first.",
     ground=ENTERED,
-    holds={"poke": "-0.4 in", "greatest_poke": "0 in"},
-    fails={"poke": "3/4 in", "greatest_poke": "0 in"},
+    holds={"poke": "-0.01 in", "greatest_poke": "0 in"},
+    fails={"poke": "0.01 in", "greatest_poke": "0 in"},
     only_with=("greatest_poke",),
     beyond="over by",
     bounds="the greatest poke wanted",
+    follows=("poke_past_local_code",),
 )
 def poke_past_greatest(poke: Position, greatest_poke: Position) -> Position:
     """Margin in m: how much further out it might stand."""
@@ -82,15 +84,17 @@ def poke_past_greatest(poke: Position, greatest_poke: Position) -> Position:
 
 @rule(
     severity="stop",
+    danger="law",
     notices="the tire stands further out than local code allows",
     says="The sidewall stands {poke} proud of the fender's edge (minus is inside it); local code allows {legal_poke}.",
     clear_says="The sidewall stands {poke} proud of the fender's edge (minus is inside it), no further out than the "
     "{legal_poke} that local code allows.",
-    cure="More backspace, a narrower tire, or a flare that covers the tread, before the truck goes on a public road. "
-    "Read the code itself: some count the tread and not the sidewall, and some ask for mud flaps.",
+    cure="More backspace (of a pair's wheels less), a narrower tire, or a flare that covers the tread, before the "
+    "truck goes on a public road. Read the code itself: some count the tread and not the sidewall, and some ask for "
+    "mud flaps.",
     ground=LOCAL_CODE,
-    holds={"poke": "-0.4 in", "legal_poke": "0 in"},
-    fails={"poke": "3/4 in", "legal_poke": "0 in"},
+    holds={"poke": "-0.01 in", "legal_poke": "0 in"},
+    fails={"poke": "0.01 in", "legal_poke": "0 in"},
     beyond="over by",
     bounds="the local code on poke",
 )
@@ -101,16 +105,17 @@ def poke_past_local_code(poke: Position, legal_poke: Position) -> Position:
 
 @rule(
     severity="stop",
+    danger="law",
     notices="the truck is wider than the law allows",
     says="The truck is {width_over_tires} wide over its tires; {legal_width} is the greatest width allowed, body "
     "included.",
     clear_says="The truck is {width_over_tires} wide over its tires[ and {body_width} over its body], no wider than "
     "the {legal_width} allowed.",
-    cure="More backspace or narrower tires; or a permit from the authority for the roads that it will use. Mirrors are "
-    "usually not counted: read the rule where the truck is registered.",
+    cure="More backspace (of a pair's wheels less) or narrower tires; or a permit from the authority for the roads "
+    "that it will use. Mirrors are usually not counted: read the rule where the truck is registered.",
     ground=LEGAL_WIDTH.recalled(),
-    holds={"width_over_tires": "82 in", "legal_width": "102 in", "body_width": "78 in"},
-    fails={"width_over_tires": "104 in", "legal_width": "102 in", "body_width": "78 in"},
+    holds={"width_over_tires": "101.99 in", "legal_width": "102 in", "body_width": "78 in"},
+    fails={"width_over_tires": "102.01 in", "legal_width": "102 in", "body_width": "78 in"},
     beyond="over by",
     bounds="the legal width",
 )
@@ -121,6 +126,7 @@ def wider_than_legal(width_over_tires: Length, legal_width: Length, body_width: 
 
 @rule(
     severity="caution",
+    danger="control",
     notices="the spare is not of a size with every tire",
     says="The spare is {spare_diameter} tall; the front tires are {front_diameter}, the rear ones {rear_diameter}. "
     "They may differ by {greatest_spare_difference}.",
@@ -131,13 +137,13 @@ def wider_than_legal(width_over_tires: Length, legal_width: Length, body_width: 
     ground=COMMON_PRACTICE,
     reads={"front_diameter": "front_overall_diameter", "rear_diameter": "rear_overall_diameter"},
     holds={
-        "spare_diameter": "36.8 in",
+        "spare_diameter": "36.1 in",
         "front_diameter": "36.8 in",
         "rear_diameter": "36.8 in",
         "greatest_spare_difference": "2 %",
     },
     fails={
-        "spare_diameter": "32 in",
+        "spare_diameter": "36.0 in",
         "front_diameter": "36.8 in",
         "rear_diameter": "36.8 in",
         "greatest_spare_difference": "2 %",
@@ -155,6 +161,7 @@ def spare_differs_in_size(
 
 @rule(
     severity="caution",
+    danger="wheel off",
     notices="the spare does not bolt on at every corner",
     says="The spare's stud circle is {spare_stud_circle}; the front hubs' is {front_circle}, the rear hubs' "
     "{rear_circle}. They may differ by {stud_circle_allowance}.",
@@ -168,13 +175,13 @@ def spare_differs_in_size(
     holds={
         "spare_stud_circle": "8 3/4 in",
         "front_circle": "8 3/4 in",
-        "rear_circle": "8 3/4 in",
+        "rear_circle": "221.8 mm",
         "stud_circle_allowance": "0.5 mm",
     },
     fails={
         "spare_stud_circle": "8 3/4 in",
         "front_circle": "8 3/4 in",
-        "rear_circle": "6 1/2 in",
+        "rear_circle": "221.7 mm",
         "stud_circle_allowance": "0.5 mm",
     },
     only_with=("spare_stud_circle",),
@@ -190,6 +197,7 @@ def spare_misses_studs(
 
 @rule(
     severity="caution",
+    danger="breakage",
     notices="the tire is large for the fender opening",
     says="The tire grows to {overall_diameter} in service; straight up on the bump stop the opening keeps its "
     "clearance to {tire_for_clearance}.",
@@ -198,8 +206,8 @@ def spare_misses_studs(
     cure="A first look only: the sweep through steer and travel decides. A smaller tire, longer bump stops, a lift, or "
     "an opening cut back by someone who knows where the body carries load; then mock it up through all its travel.",
     ground=GEOMETRY,
-    holds={"overall_diameter": "36.8 in", "tire_for_clearance": "38 in"},
-    fails={"overall_diameter": "39.5 in", "tire_for_clearance": "38 in"},
+    holds={"overall_diameter": "37.99 in", "tire_for_clearance": "38 in"},
+    fails={"overall_diameter": "38.01 in", "tire_for_clearance": "38 in"},
     beyond="over by",
     reads={"overall_diameter": "grown_diameter"},
 )

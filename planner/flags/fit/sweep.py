@@ -22,6 +22,7 @@ _GO_AND_LOOK = (
 
 @rule(
     severity="stop",
+    danger="steering or brakes",
     notices="the tire or wheel comes too near what steers, brakes or carries fuel",
     says="At the worst, {clearance_place}: {guarded_clearance}, wants {required_clearance}[; too near {onset_words}].",
     clear_says="At the worst, {clearance_place}: {guarded_clearance}, no less than the {required_clearance} it wants.",
@@ -29,8 +30,17 @@ _GO_AND_LOOK = (
     + "move the obstacle, limit the steer or the bump, or choose a smaller tire or another backspace; prove "
     "it with clay before the truck rolls[. {kind_words}].",
     ground=GEOMETRY,
-    holds={"guarded_clearance": "30 mm", "required_clearance": "25 mm", "clearance_place": "left front: tread to hose"},
-    fails={"guarded_clearance": "6 mm", "required_clearance": "25 mm", "clearance_place": "left front: tread to hose"},
+    holds={
+        "guarded_clearance": "25.1 mm",
+        "required_clearance": "25 mm",
+        "clearance_place": "left front: tread to hose",
+    },
+    fails={
+        "guarded_clearance": "24.9 mm",
+        "required_clearance": "25 mm",
+        "clearance_place": "left front: tread to hose",
+    },
+    follows=("tire_touches",),
 )
 def tire_too_near(
     guarded_clearance: Position,
@@ -45,6 +55,7 @@ def tire_too_near(
 
 @rule(
     severity="stop",
+    danger="steering or brakes",
     notices="the tire or wheel touches",
     says="At the worst, {contact_place}: {contact_clearance}[; it touches {contact_onset_words}].",
     clear_says="At the worst, {contact_place}: {contact_clearance}, and nothing touches.",
@@ -52,8 +63,8 @@ def tire_too_near(
     + "move the obstacle, limit the steer or the bump, or choose a smaller tire or another backspace; prove "
     "it with clay before the truck rolls.",
     ground=GEOMETRY,
-    holds={"contact_clearance": "5 mm", "contact_place": "left front: tread to spring"},
-    fails={"contact_clearance": "-6 mm", "contact_place": "left front: tread to spring"},
+    holds={"contact_clearance": "0.1 mm", "contact_place": "left front: tread to spring"},
+    fails={"contact_clearance": "-0.1 mm", "contact_place": "left front: tread to spring"},
 )
 def tire_touches(contact_clearance: Position, contact_place: Text, contact_onset_words: Text | None = None) -> Position:
     """Margin in m to contact; for sheet metal on an axle that rolls no more than a road asks."""
@@ -62,14 +73,16 @@ def tire_touches(contact_clearance: Position, contact_place: Text, contact_onset
 
 @rule(
     severity="caution",
+    danger="breakage",
     notices="the tire touches sheet metal off the road",
     says="At the worst, {clearance_place}: {off_road_clearance}[; it touches {contact_onset_words}].",
     clear_says="At the worst, {clearance_place}: {off_road_clearance}, and nothing touches.",
     cure="Trim or move the sheet metal, or limit how far the axle can cross. If you live with it, the metal bends and "
     "its edge can cut a tire: roll the edge over, and look the tire over after every such day.",
     ground=GEOMETRY,
-    holds={"off_road_clearance": "5 mm", "clearance_place": "left front: tread to fender lip"},
-    fails={"off_road_clearance": "-6 mm", "clearance_place": "left front: tread to fender lip"},
+    holds={"off_road_clearance": "0.1 mm", "clearance_place": "left front: tread to fender lip"},
+    fails={"off_road_clearance": "-0.1 mm", "clearance_place": "left front: tread to fender lip"},
+    follows=("tire_touches",),
 )
 def tire_touches_off_road(
     off_road_clearance: Position, clearance_place: Text, contact_onset_words: Text | None = None
@@ -80,6 +93,7 @@ def tire_touches_off_road(
 
 @rule(
     severity="caution",
+    danger="breakage",
     notices="the tire or wheel comes nearer to something than you want",
     says="At the worst, {clearance_place}: {wished_clearance}, wants {required_clearance}[; too near {onset_words}].",
     clear_says="At the worst, {clearance_place}: {wished_clearance}, no less than the {required_clearance} wanted.",
@@ -87,8 +101,17 @@ def tire_touches_off_road(
     + "say how near you will let it come, move it, or choose a smaller tire or another backspace. Tires grow "
     "and springs wind up: a small gap on paper is none on the road.",
     ground=GEOMETRY,
-    holds={"wished_clearance": "30 mm", "required_clearance": "25 mm", "clearance_place": "left front: tread to rail"},
-    fails={"wished_clearance": "6 mm", "required_clearance": "25 mm", "clearance_place": "left front: tread to rail"},
+    holds={
+        "wished_clearance": "25.1 mm",
+        "required_clearance": "25 mm",
+        "clearance_place": "left front: tread to rail",
+    },
+    fails={
+        "wished_clearance": "24.9 mm",
+        "required_clearance": "25 mm",
+        "clearance_place": "left front: tread to rail",
+    },
+    follows=("tire_touches", "tire_too_near", "tire_touches_off_road"),
 )
 def tire_near(
     wished_clearance: Position, required_clearance: Distance, clearance_place: Text, onset_words: Text | None = None
@@ -105,13 +128,14 @@ _MEASURE_SPACING = (
 
 @rule(
     severity="stop",
+    danger="steering or brakes",
     notices="how far the axle can roll is not measured, and decides whether the tire has room",
     says="How far the axle can roll decides whether the tire has room at: {spacing_words}.",
     clear_says="However far apart the stops are, the tire has room at: {spacing_words}.",
     cure=_MEASURE_SPACING,
     ground=GEOMETRY,
-    holds={"spacing_margin": "5 mm", "spacing_words": "the frame rail"},
-    fails={"spacing_margin": "-5 mm", "spacing_words": "the frame rail"},
+    holds={"spacing_margin": "0.1 mm", "spacing_words": "the frame rail"},
+    fails={"spacing_margin": "-0.1 mm", "spacing_words": "the frame rail"},
 )
 def roll_not_measured(spacing_margin: Position, spacing_words: Text) -> Position:
     """Margin in m of the nearest of those that only the spacings keep open."""
@@ -120,13 +144,14 @@ def roll_not_measured(spacing_margin: Position, spacing_words: Text) -> Position
 
 @rule(
     severity="caution",
+    danger="breakage",
     notices="how far the axle can roll is not measured, and decides whether the tire has the room wanted",
     says="How far the axle can roll decides whether the tire has the room wanted at: {spacing_wish_words}.",
     clear_says="However far apart the stops are, the tire has the room wanted at: {spacing_wish_words}.",
     cure=_MEASURE_SPACING,
     ground=GEOMETRY,
-    holds={"spacing_wish_margin": "5 mm", "spacing_wish_words": "the frame rail"},
-    fails={"spacing_wish_margin": "-5 mm", "spacing_wish_words": "the frame rail"},
+    holds={"spacing_wish_margin": "0.1 mm", "spacing_wish_words": "the frame rail"},
+    fails={"spacing_wish_margin": "-0.1 mm", "spacing_wish_words": "the frame rail"},
 )
 def roll_not_measured_for_wish(spacing_wish_margin: Position, spacing_wish_words: Text) -> Position:
     """Margin in m of the nearest of those that only the spacings keep open."""
@@ -135,6 +160,7 @@ def roll_not_measured_for_wish(spacing_wish_margin: Position, spacing_wish_words
 
 @rule(
     severity="stop",
+    danger="steering or brakes",
     notices="the wheel cannot be steered to the present stop",
     says="The inner wheel may turn {inner_steer_limit} before {inner_steer_binds} is too near; the stop now lets it "
     "turn {stop_angle}.",
@@ -145,8 +171,9 @@ def roll_not_measured_for_wish(spacing_wish_margin: Position, spacing_wish_words
     "Steering stops are safety parts: have them checked by somebody who is licensed for steering work.",
     ground=GEOMETRY,
     holds={"inner_steer_limit": "29 deg", "stop_angle": "29 deg", "inner_steer_binds": "the stop"},
-    fails={"inner_steer_limit": "26 deg", "stop_angle": "29 deg", "inner_steer_binds": "the spring"},
+    fails={"inner_steer_limit": "28.9 deg", "stop_angle": "29 deg", "inner_steer_binds": "the spring"},
     only_with=("stop_angle",),
+    follows=("tire_touches", "tire_too_near"),
 )
 def locks_too_wide(
     inner_steer_limit: Angle,
@@ -165,6 +192,7 @@ def locks_too_wide(
 
 @rule(
     severity="stop",
+    danger="steering or brakes",
     notices="the outer wheel cannot be steered as far as it now goes",
     says="The outer wheel may turn {outer_steer_limit} before {outer_steer_binds} is too near; now it turns "
     "{stop_angle_out}.",
@@ -173,8 +201,9 @@ def locks_too_wide(
     "them checked by somebody who is licensed for steering work.",
     ground=GEOMETRY,
     holds={"outer_steer_limit": "26 deg", "stop_angle_out": "26 deg", "outer_steer_binds": "the stop"},
-    fails={"outer_steer_limit": "22 deg", "stop_angle_out": "26 deg", "outer_steer_binds": "the drag link"},
+    fails={"outer_steer_limit": "25.9 deg", "stop_angle_out": "26 deg", "outer_steer_binds": "the drag link"},
     only_with=("stop_angle_out",),
+    follows=("tire_touches", "tire_too_near"),
 )
 def outer_lock_too_wide(outer_steer_limit: Angle, stop_angle_out: Angle, outer_steer_binds: Text) -> Angle:
     """Margin in rad between what fits and how far the outer wheel now turns."""
@@ -183,14 +212,15 @@ def outer_lock_too_wide(outer_steer_limit: Angle, stop_angle_out: Angle, outer_s
 
 @rule(
     severity="stop",
+    danger="steering or brakes",
     notices="no backspace keeps the tire clear and within the law",
     says="No backspace will do, even with every wish and rule of practice given up: {hard_window_words}.",
     clear_says="There is room for a backspace: {hard_window_words}.",
     cure="Don't order any wheel for this tire: whatever its backspace, it comes too near an obstacle or "
     "stands out further than the law lets it. Another tire width, an obstacle moved, or less steer.",
     ground=GEOMETRY,
-    holds={"hard_window_width": "1/2 in", "hard_window_words": "the spring binds below, the rail above"},
-    fails={"hard_window_width": "-1/4 in", "hard_window_words": "the spring and the rail miss each other"},
+    holds={"hard_window_width": "0.01 in", "hard_window_words": "the spring binds below, the rail above"},
+    fails={"hard_window_width": "-0.01 in", "hard_window_words": "the spring and the rail miss each other"},
 )
 def no_backspace_clears(hard_window_width: Position, hard_window_words: Text) -> Position:
     """Margin in m, as for every limit, counting only those behind which a stop stands."""
@@ -199,6 +229,7 @@ def no_backspace_clears(hard_window_width: Position, hard_window_words: Text) ->
 
 @rule(
     severity="caution",
+    danger="breakage",
     notices="no backspace keeps every wish and rule of practice",
     says="No backspace keeps every limit, wishes and rules of practice counted: {window_words}.",
     clear_says="There is room for a backspace: {window_words}.",
@@ -206,13 +237,14 @@ def no_backspace_clears(hard_window_width: Position, hard_window_words: Text) ->
     "[ Nothing is too near and the law is kept between {hard_window_low} and {hard_window_high}: what gives way there "
     "is a wish or a rule of practice.] Any wheel that is ordered now breaks one of them.",
     ground=GEOMETRY,
-    holds={"window_width": "1/2 in", "window_words": "the spring binds below, the poke above"},
+    holds={"window_width": "0.01 in", "window_words": "the spring binds below, the poke above"},
     fails={
-        "window_width": "-1/4 in",
+        "window_width": "-0.01 in",
         "window_words": "the spring and the poke fight",
         "hard_window_low": "4 in",
         "hard_window_high": "4 1/2 in",
     },
+    follows=("no_backspace_clears",),
 )
 def no_backspace_fits(
     window_width: Position,
@@ -226,6 +258,7 @@ def no_backspace_fits(
 
 @rule(
     severity="caution",
+    danger="breakage",
     notices="the backspace lies outside the window that fits",
     says="A backspace of {backspace} is chosen[; the least that keeps every limit is {window_low}][; the greatest that "
     "does is {window_high}]: {window_ends}.",
@@ -236,18 +269,32 @@ def no_backspace_fits(
     "made for.",
     ground=GEOMETRY,
     holds={
-        "backspace": "4 1/4 in",
+        "backspace": "4.49 in",
         "window_low": "4 in",
         "window_high": "4 1/2 in",
         "window_ends": "the rail binds below, the spring binds above",
     },
     fails={
-        "backspace": "5 in",
+        "backspace": "4.51 in",
         "window_low": "4 in",
         "window_high": "4 1/2 in",
         "window_ends": "the rail binds below, the spring binds above",
     },
     only_with=("window_ends",),
+    follows=(
+        "tire_touches",
+        "tire_too_near",
+        "tire_touches_off_road",
+        "tire_near",
+        "poke_past_local_code",
+        "wider_than_legal",
+        "poke_past_greatest",
+        "scrub_radius_changed",
+        "scrub_radius_changed_sign",
+        "bearing_moment_grown",
+        "stability_fallen",
+        "face_outside_rim",
+    ),
 )
 def backspace_outside_window(
     backspace: Position,
@@ -255,6 +302,8 @@ def backspace_outside_window(
     window_low: Position | None = None,
     window_high: Position | None = None,
     window_choice: Position | None = None,
+    window_low_binds: Text | None = None,
+    window_high_binds: Text | None = None,
 ) -> Position | None:
     """Margin in m to the nearer end; while one end is not known, nothing but how far past the other it lies."""
     over = None if window_low is None else backspace - window_low

@@ -1,8 +1,8 @@
-"""What the tires do to the axle ratio: what it feels like, what restores it, and whether both axles agree."""
+"""What the tires do to the axle ratio: what it feels like, and what restores it."""
 
 from typing import Annotated
 
-from planner.quantities.kinds import CHANGE, Change, Count, Ratio, Ratios, Share, YesNo
+from planner.quantities.kinds import CHANGE, Change, Ratio, Ratios, Share
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.reasoning import KINEMATICS
 from planner.worksheet.declare import Finding, limit, rule
@@ -13,13 +13,6 @@ greatest_ratio_change = limit(
     "5 %",
     means="how far the effective axle ratio may move before the gears should follow",
     ground=practice("about what a driver notices on a grade, and half a step between listed gear sets"),
-)
-
-greatest_axle_mismatch = limit(
-    Share,
-    "1 %",
-    means="how far front and rear travel may differ with four-wheel drive locked",
-    ground=practice("beyond it the driveline winds up on hard ground and wears tires and gears"),
 )
 
 greatest_tooth_difference = limit(
@@ -42,8 +35,8 @@ _TELLING = 0.0005  # less than this shows as 0.0 %
     cure="Regear both axles alike toward the restoring ratio, choose tires nearer the found size, or accept the "
     "change with the engine speed, grades and brakes in view.",
     ground=COMMON_PRACTICE,
-    holds={"effective_axle_ratio": "4.75", "found_axle_ratio": "4.89", "greatest_ratio_change": "5 %"},
-    fails={"effective_axle_ratio": "4.20", "found_axle_ratio": "4.89", "greatest_ratio_change": "5 %"},
+    holds={"effective_axle_ratio": "4.65", "found_axle_ratio": "4.89", "greatest_ratio_change": "5 %"},
+    fails={"effective_axle_ratio": "4.64", "found_axle_ratio": "4.89", "greatest_ratio_change": "5 %"},
     beyond="over by",
 )
 def effective_ratio_moved(
@@ -66,19 +59,20 @@ def effective_ratio_moved(
     "contact decide whether the axle lasts.",
     ground=KINEMATICS,
     holds={
-        "gear_sets": "4.10, 4.56, 4.88, 5.38",
+        "gear_sets": "4.10, 4.71",
         "restoring_axle_ratio": "4.95",
         "axle_ratio": "4.10",
         "greatest_ratio_change": "5 %",
     },
     fails={
-        "gear_sets": "3.73, 4.10",
+        "gear_sets": "4.10, 4.70",
         "restoring_axle_ratio": "4.95",
         "axle_ratio": "4.10",
         "greatest_ratio_change": "5 %",
     },
     only_with=("gear_sets",),
     beyond="over by",
+    follows=("effective_ratio_moved",),
 )
 def no_gear_set_restores(
     gear_sets: Ratios, restoring_axle_ratio: Ratio, axle_ratio: Ratio, greatest_ratio_change: Share
@@ -97,61 +91,26 @@ def no_gear_set_restores(
 
 
 @rule(
-    severity="caution",
-    notices="front and rear tires do not travel alike in four-wheel drive",
-    says="The front tires {travel}; with the axles locked together {greatest_axle_mismatch} is the limit.",
-    clear_says="{clear}.",
-    cure="Bring ratios and rolling circumferences together: the same tires at both ends, equally worn, at their "
-    "pressures, and the same ratio in both axles. Until then use four-wheel drive on loose ground only, and never "
-    "on pavement: the driveline winds up, steers badly, and can break a joint.",
-    ground=COMMON_PRACTICE,
-    holds={"axle_mismatch": "0.4 %", "part_time_four_wheel_drive": "yes", "greatest_axle_mismatch": "1 %"},
-    fails={"axle_mismatch": "-3 %", "part_time_four_wheel_drive": "yes", "greatest_axle_mismatch": "1 %"},
-    only_with=("part_time_four_wheel_drive",),
-    beyond="over by",
-)
-def axles_travel_apart(
-    axle_mismatch: Change, part_time_four_wheel_drive: YesNo, greatest_axle_mismatch: Share
-) -> Annotated[Finding, CHANGE]:
-    """Margin as a ratio, either way; holds outright where nothing locks the two axles together."""
-    amount = f"{abs(axle_mismatch) * 100:.1f} %"
-    travel = f"run {amount} ahead of the rear ones" if axle_mismatch > 0 else f"drag {amount} behind the rear ones"
-    travel = "travel with the rear ones" if abs(axle_mismatch) < _TELLING else travel
-    if not part_time_four_wheel_drive:
-        return Finding(True, {"travel": travel, "clear": "Nothing locks the two axles together"})
-    words = {"travel": travel, "clear": f"The front tires {travel}, no more than is let pass with the axles locked"}
-    return Finding(greatest_axle_mismatch - magnitude(axle_mismatch), words)
-
-
-@rule(
-    severity="caution",
-    notices="the axle ratio and the tooth counts disagree",
-    says="An axle ratio of {found_axle_ratio} is entered; {ring_teeth} and {pinion_teeth} teeth{at_the_hub} give "
-    "{by_teeth}.",
-    clear_says="An axle ratio of {found_axle_ratio} is entered, and {ring_teeth} and {pinion_teeth} "
-    "teeth{at_the_hub} give {by_teeth}: they agree within {greatest_tooth_difference}.",
+    severity="stop",
+    danger="control",
+    notices="the axle ratio and the tooth counts contradict each other",
+    says="The axle ratio entered is {found_axle_ratio}; the teeth give {found_tooth_ratio}. "
+    "{greatest_tooth_difference} apart is let pass.",
+    clear_says="The axle ratio entered, {found_axle_ratio}, goes with the teeth, which give {found_tooth_ratio}.",
     cure="Count again: mark the drive shaft and a wheel, and turn. On a portal axle or with hub reductions enter their "
     "ratio too (hub_ratio). Do not order gears until both agree.",
     ground=KINEMATICS,
-    holds={"found_axle_ratio": "4.89", "ring_teeth": "44", "pinion_teeth": "9", "greatest_tooth_difference": "0.5 %"},
-    fails={"found_axle_ratio": "4.10", "ring_teeth": "44", "pinion_teeth": "9", "greatest_tooth_difference": "0.5 %"},
-    only_with=("ring_teeth", "pinion_teeth"),
+    holds={"found_axle_ratio": "4.913", "found_tooth_ratio": "4.8889", "greatest_tooth_difference": "0.5 %"},
+    fails={"found_axle_ratio": "4.914", "found_tooth_ratio": "4.8889", "greatest_tooth_difference": "0.5 %"},
     beyond="over by",
+    bars=("found_axle_ratio", "ring_teeth", "pinion_teeth"),
+    close_agrees=True,
 )
 def ratio_differs_from_teeth(
-    found_axle_ratio: Ratio,
-    ring_teeth: Count,
-    pinion_teeth: Count,
-    greatest_tooth_difference: Share,
-    hub_ratio: Ratio = 1.0,
-) -> Annotated[Finding, CHANGE]:
+    found_axle_ratio: Ratio, found_tooth_ratio: Ratio, greatest_tooth_difference: Share
+) -> Change:
     """Margin as a ratio: how much further apart they might be."""
-    by_teeth = ring_teeth / pinion_teeth * hub_ratio
-    words = {
-        "by_teeth": f"{by_teeth:.3f}",
-        "at_the_hub": "" if hub_ratio == 1 else f" with a hub reduction of {hub_ratio:g}",
-    }
-    return Finding(greatest_tooth_difference - magnitude(found_axle_ratio / by_teeth - 1), words)
+    return greatest_tooth_difference - magnitude(found_axle_ratio / found_tooth_ratio - 1)
 
 
 def _feel(change: float) -> str:

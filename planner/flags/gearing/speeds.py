@@ -7,6 +7,7 @@ from planner.worksheet.declare import rule
 
 @rule(
     severity="caution",
+    danger="breakage",
     notices="the engine turns too slowly at cruise",
     says="The engine turns {cruise_engine_speed} at cruise in top gear; you want no less than "
     "{lowest_cruise_engine_speed}.",
@@ -15,8 +16,8 @@ from planner.worksheet.declare import rule
     cure="Lower (numerically higher) axle gears in both axles alike, or smaller tires; or cruise a gear down. "
     "An engine that lugs runs hot and overheats its bearings.",
     ground=ENTERED,
-    holds={"cruise_engine_speed": "2,100 rpm", "lowest_cruise_engine_speed": "1,600 rpm"},
-    fails={"cruise_engine_speed": "1,500 rpm", "lowest_cruise_engine_speed": "1,600 rpm"},
+    holds={"cruise_engine_speed": "1,605 rpm", "lowest_cruise_engine_speed": "1,600 rpm"},
+    fails={"cruise_engine_speed": "1,595 rpm", "lowest_cruise_engine_speed": "1,600 rpm"},
     only_with=("lowest_cruise_engine_speed",),
 )
 def engine_slow_at_cruise(
@@ -35,8 +36,8 @@ def engine_slow_at_cruise(
     "{highest_cruise_engine_speed} that you want.",
     cure="Taller (numerically lower) axle gears in both axles alike, an overdrive, or a slower cruise.",
     ground=ENTERED,
-    holds={"cruise_engine_speed": "2,400 rpm", "highest_cruise_engine_speed": "2,800 rpm"},
-    fails={"cruise_engine_speed": "3,000 rpm", "highest_cruise_engine_speed": "2,800 rpm"},
+    holds={"cruise_engine_speed": "2,795 rpm", "highest_cruise_engine_speed": "2,800 rpm"},
+    fails={"cruise_engine_speed": "2,805 rpm", "highest_cruise_engine_speed": "2,800 rpm"},
     only_with=("highest_cruise_engine_speed",),
     beyond="over by",
 )
@@ -49,6 +50,7 @@ def engine_fast_at_cruise(
 
 @rule(
     severity="caution",
+    danger="breakage",
     notices="the engine would pass its own top speed at the intended top speed",
     says="The engine turns {top_engine_speed} at your top speed in top gear; it may turn {highest_engine_speed} at "
     "most.",
@@ -56,8 +58,8 @@ def engine_fast_at_cruise(
     "{highest_engine_speed} that it may.",
     cure="Taller axle gears or a lower top speed. Past its limit an old engine can throw a rod or burst a flywheel.",
     ground=ENTERED,
-    holds={"top_engine_speed": "3,100 rpm", "highest_engine_speed": "3,600 rpm"},
-    fails={"top_engine_speed": "4,000 rpm", "highest_engine_speed": "3,600 rpm"},
+    holds={"top_engine_speed": "3,595 rpm", "highest_engine_speed": "3,600 rpm"},
+    fails={"top_engine_speed": "3,605 rpm", "highest_engine_speed": "3,600 rpm"},
     beyond="over by",
 )
 def engine_past_its_top_speed(top_engine_speed: TurningSpeed, highest_engine_speed: TurningSpeed) -> TurningSpeedChange:
@@ -74,8 +76,8 @@ def engine_past_its_top_speed(top_engine_speed: TurningSpeed, highest_engine_spe
     cure="Lower axle gears, a lower transfer case, or smaller tires. On a descent the brakes must do what the gears do "
     "not.",
     ground=ENTERED,
-    holds={"crawl_speed": "1.2 mph", "wanted_crawl_speed": "1.5 mph"},
-    fails={"crawl_speed": "2.1 mph", "wanted_crawl_speed": "1.5 mph"},
+    holds={"crawl_speed": "1.49 mph", "wanted_crawl_speed": "1.5 mph"},
+    fails={"crawl_speed": "1.51 mph", "wanted_crawl_speed": "1.5 mph"},
     only_with=("wanted_crawl_speed",),
     beyond="over by",
 )

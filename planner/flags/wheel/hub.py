@@ -36,14 +36,15 @@ standard_circle_band = limit(
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="the wheel's bore is smaller than the hub's pilot",
     says="The bore is {wheel_bore}, the pilot {hub_pilot}: the wheel must go over the pilot.",
     clear_says="The bore is {wheel_bore}, the pilot {hub_pilot}: the wheel goes over it.",
     cure="Have the bore machined by the wheel's maker or a machine shop that will answer for it, or order another. "
     "Never draw a wheel onto a pilot with its nuts.",
     ground=GEOMETRY,
-    holds={"register_gap": "0.2 mm", "wheel_bore": "108.2 mm", "hub_pilot": "108 mm"},
-    fails={"register_gap": "-0.5 mm", "wheel_bore": "107.5 mm", "hub_pilot": "108 mm"},
+    holds={"register_gap": "0.05 mm", "wheel_bore": "108.05 mm", "hub_pilot": "108 mm"},
+    fails={"register_gap": "-0.05 mm", "wheel_bore": "107.95 mm", "hub_pilot": "108 mm"},
 )
 def bore_smaller_than_pilot(register_gap: Position, wheel_bore: Length, hub_pilot: Length) -> Position:
     """Margin in m on the diameter."""
@@ -52,6 +53,7 @@ def bore_smaller_than_pilot(register_gap: Position, wheel_bore: Length, hub_pilo
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="nothing centers the wheel: bore loose on the pilot, seats that do not center",
     says="The bore is {register_gap} wider than the pilot; up to {most_register_gap} centers the wheel, and nothing "
     "else does: the seats are {wheel_seat}.",
@@ -59,8 +61,8 @@ def bore_smaller_than_pilot(register_gap: Position, wheel_bore: Length, hub_pilo
     cure="Order the bore to the pilot, or wheels and nuts with cone or ball seats made for each other. "
     "A ring between pilot and bore centers but must not carry the load unless its maker says so.",
     ground=COMMON_PRACTICE,
-    holds={"register_gap": "2 mm", "wheel_seat": "cone", "most_register_gap": "0.3 mm"},
-    fails={"register_gap": "2 mm", "wheel_seat": "flat", "most_register_gap": "0.3 mm"},
+    holds={"register_gap": "0.29 mm", "wheel_seat": "flat", "most_register_gap": "0.3 mm"},
+    fails={"register_gap": "0.31 mm", "wheel_seat": "flat", "most_register_gap": "0.3 mm"},
     beyond="over by",
 )
 def bore_loose_on_pilot(
@@ -74,6 +76,7 @@ def bore_loose_on_pilot(
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="wheel and hub have different numbers of studs",
     says="The wheel has {wheel_stud_count} stud holes, the hub {stud_count} studs.",
     cure="Correct whichever was counted wrong, or order wheels for this hub. Never run a wheel on some of its studs.",
@@ -89,6 +92,7 @@ def stud_count_differs(wheel_stud_count: Count, stud_count: Count) -> bool:
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="wheel and hub have different stud circles",
     says="The wheel's stud circle is {wheel_stud_circle}, the hub's {stud_circle}; "
     "they may differ by {most_stud_circle_difference}.",
@@ -97,8 +101,8 @@ def stud_count_differs(wheel_stud_count: Count, stud_count: Count) -> bool:
     cure="Measure the hub again over the longest chord with a caliper before ordering, and give the wheel's maker that "
     "reading. Never pull a wheel onto a circle that is not its own: studs bend, seats crack, nuts come loose.",
     ground=COMMON_PRACTICE,
-    holds={"wheel_stud_circle": "5 1/2 in", "stud_circle": "139.7 mm", "most_stud_circle_difference": "1/64 in"},
-    fails={"wheel_stud_circle": "4 1/2 in", "stud_circle": "115 mm", "most_stud_circle_difference": "1/64 in"},
+    holds={"wheel_stud_circle": "5 1/2 in", "stud_circle": "139.4 mm", "most_stud_circle_difference": "1/64 in"},
+    fails={"wheel_stud_circle": "5 1/2 in", "stud_circle": "139.2 mm", "most_stud_circle_difference": "1/64 in"},
     beyond="over by",
 )
 def stud_circle_differs(
@@ -110,6 +114,7 @@ def stud_circle_differs(
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="the readings of the stud circle do not agree with any one circle",
     says="The readings of the stud circle differ by {stud_circle_disagreement} on the diameter; "
     "{most_stud_reading_spread} at the most is let pass.",
@@ -118,9 +123,10 @@ def stud_circle_differs(
     cure="Count the spaces between the studs again, measure every stud's neighbor and one long chord with a caliper, "
     "and look for a bent stud or hubs that were swapped. Order no wheel until two ways of measuring agree.",
     ground=LEAST_SQUARES,
-    holds={"stud_circle_disagreement": "1/32 in", "most_stud_reading_spread": "1/16 in"},
-    fails={"stud_circle_disagreement": "1/4 in", "most_stud_reading_spread": "1/16 in"},
+    holds={"stud_circle_disagreement": "0.062 in", "most_stud_reading_spread": "1/16 in"},
+    fails={"stud_circle_disagreement": "0.063 in", "most_stud_reading_spread": "1/16 in"},
     beyond="over by",
+    bars=("stated_stud_circle", "stud_points", "adjacent_spacing", "skip_spacing", "outer_edge_spacing"),
 )
 def stud_readings_disagree(stud_circle_disagreement: Distance, most_stud_reading_spread: Distance) -> Position:
     """Margin in m on the diameter."""
@@ -138,15 +144,15 @@ def stud_readings_disagree(stud_circle_disagreement: Distance, most_stud_reading
     "a caliper, and enter how many spaces lie between them. A guess at the nearest circle is no reading.",
     ground=COMMON_PRACTICE,
     holds={
-        "stud_circle": "139.5 mm",
+        "stud_circle": "139.0 mm",
         "standard_stud_circle": "5 1/2 in",
-        "stud_circle_off_standard": "0.2 mm",
+        "stud_circle_off_standard": "0.7 mm",
         "standard_circle_band": "1/32 in",
     },
     fails={
-        "stud_circle": "8 3/8 in",
-        "standard_stud_circle": "210 mm",
-        "stud_circle_off_standard": "2.725 mm",
+        "stud_circle": "138.8 mm",
+        "standard_stud_circle": "5 1/2 in",
+        "stud_circle_off_standard": "0.9 mm",
         "standard_circle_band": "1/32 in",
     },
     beyond="over by",

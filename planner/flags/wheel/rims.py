@@ -1,6 +1,9 @@
 """What the wheels and rims themselves mean for the build: rims that come apart, ratings, and mass."""
 
+from typing import Annotated
+
 from planner.quantities.kinds import (
+    POSITION,
     Change,
     Count,
     Force,
@@ -29,57 +32,118 @@ most_mass_growth = limit(
 _DEADLY = "Multi-piece rims are held together by the tire's pressure alone and can fly apart with deadly force."
 
 
+_SERVICE = (
+    "Have the rims taken apart and put together by a shop trained and equipped for multi-piece rims, inflated only in "
+    "a restraining cage with a clip-on chuck and a long hose. Never mix parts, never weld, hammer or heat a rim; scrap "
+    "cracked, bent or rusted pieces. 29 CFR 1910.177 binds employers and is the sound way for everybody."
+)
+
+
 @rule(
     severity="caution",
+    danger="burst",
     notices="the rims found come apart in pieces, or nobody has said that they do not",
     says="{pieces}",
-    clear_says="The rims found are in one piece.",
+    clear_says="{sound}",
     cure="Before any nut is loosened or bead broken: chock the truck, take out the valve core and let all air out "
     "of the tire, both of a dual pair, run a wire through the valve stem to see that it is open, and stand clear of "
     "the rim's line. Find out which nuts hold the wheel to the hub and which clamp the rim halves: never loosen the "
-    "clamping nuts with air in the tire. Have the rims taken apart and put together by a shop trained and "
-    "equipped for multi-piece rims, inflated only in a restraining cage with a clip-on chuck and a long hose. Never "
-    "mix parts, never weld, hammer or heat a rim; scrap cracked, bent or rusted pieces. 29 CFR 1910.177 binds "
-    "employers and is the sound way for everybody.",
+    "clamping nuts with air in the tire. " + _SERVICE,
     ground=RIM_SERVICING.recalled("(d) and (f)"),
-    holds={"found_rim_pieces": "one"},
-    fails={"found_rim_pieces": "multi"},
+    holds={"found_rim_pieces": "one", "found_spare_designation": "7.50-16", "found_spare_pieces": "one"},
+    fails={"found_rim_pieces": "one", "found_spare_designation": "7.50-16", "found_spare_pieces": "multi"},
 )
-def multi_piece_rims(found_rim_pieces: Text | None = None) -> Finding:
-    """Whether the rims found are known to be in one piece: not knowing is no safer than knowing the worst."""
+def multi_piece_rims(
+    found_rim_pieces: Text | None = None,
+    found_spare_pieces: Text | None = None,
+    found_spare_designation: Text | None = None,
+) -> Finding | None:
+    """Whether the rims found are known to be in one piece: not knowing is no safer than knowing the worst.
+
+    The spare found is one of them; of one that stands beside rims in one piece it is asked.
+    """
+    spare = found_spare_pieces is not None or found_spare_designation is not None
     if found_rim_pieces is None:
-        return Finding(
-            False,
-            {
-                "pieces": "Nobody has said whether the rims found come apart: treat them as multi-piece until somebody "
-                f"qualified has looked, then enter it (fitments.found.wheel.pieces). {_DEADLY}"
-            },
+        return _pieces(
+            "Nobody has said whether the rims found come apart: treat them as multi-piece until somebody "
+            f"qualified has looked, then enter it (fitments.found.wheel.pieces). {_DEADLY}"
         )
-    return Finding(found_rim_pieces != "multi", {"pieces": f"The rims found come apart. {_DEADLY}"})
+    if found_rim_pieces == "multi":
+        too = ", the spare's too" if found_spare_pieces == "multi" else ""
+        unsaid = " Nobody has said it of the spare: take it for one." if spare and found_spare_pieces is None else ""
+        return _pieces(f"The rims found come apart{too}. {_DEADLY}{unsaid}")
+    if found_spare_pieces == "multi":
+        return _pieces(f"The rim of the spare that was found comes apart. {_DEADLY}")
+    if spare and found_spare_pieces is None:
+        return None
+    too = ", the spare's too" if spare else ""
+    return Finding(True, {"pieces": "", "sound": f"The rims found are in one piece{too}."})
 
 
 @rule(
     severity="caution",
+    danger="burst",
+    notices="the rims planned come apart in pieces, or their spare's does",
+    says="{pieces}",
+    clear_says="{sound}",
+    cure="Choose rims in one piece where the axle and the tire allow it. If it is to be these, kept or new: every tire "
+    "change, flat and slow leak on the road is the work of such a shop, and nobody adds air beside the truck to a tire "
+    "that ran low: it is taken off and looked into first. " + _SERVICE,
+    ground=RIM_SERVICING.recalled("(d) to (f)"),
+    holds={"rim_pieces": "one", "spare_designation": "7.50-16", "spare_pieces": "one"},
+    fails={"rim_pieces": "one", "spare_designation": "7.50-16", "spare_pieces": "multi"},
+)
+def planned_multi_piece_rims(
+    rim_pieces: Text, spare_pieces: Text | None = None, spare_designation: Text | None = None
+) -> Finding | None:
+    """Whether every rim that will be on the truck is in one piece, the spare's with them."""
+    spare = spare_pieces is not None or spare_designation is not None
+    which = {
+        (True, True): "The rims planned come apart, the spare's too.",
+        (True, False): "The rims planned come apart.",
+        (False, True): "The rim of the spare comes apart.",
+    }
+    told = which.get((rim_pieces == "multi", spare_pieces == "multi"))
+    if told is not None:
+        return _pieces(f"{told} {_DEADLY}")
+    if spare and spare_pieces is None:
+        return None
+    too = ", the spare's too" if spare else ""
+    return Finding(True, {"pieces": "", "sound": f"The rims are in one piece{too}."})
+
+
+def _pieces(told: str) -> Finding:
+    return Finding(False, {"pieces": told, "sound": ""})
+
+
+@rule(
+    severity="caution",
+    danger="wheel off",
     notices="the mounting face lies outside the rim",
     says="The backspace is {backspace} on a rim that is {overall_width} wide over its flanges: the mounting face lies "
     "outside of it.",
-    clear_says="The backspace is {backspace} on a rim that is {overall_width} wide over its flanges: the mounting "
-    "face lies within it.",
     cure="Measure backspace and rim width again: only wheels made to run in pairs are dished so deep. If it is one, "
     "see what stands between hub and rim, and have its maker say in writing that it may run alone.",
     ground=practice("on a single wheel the disc sits between the rim's edges"),
-    holds={"backspace": "4 1/2 in", "overall_width": "10 in"},
-    fails={"backspace": "11 in", "overall_width": "10 in"},
+    holds={"backspace": "9.99 in", "overall_width": "10 in"},
+    fails={"backspace": "10.01 in", "overall_width": "10 in"},
+    clear_says="With a backspace of {backspace} on {overall_width} over the flanges the face lies within the rim, or "
+    "the wheel is of a kind made to run in pairs.",
     beyond="outside by",
     bounds="the rim's own width",
 )
-def face_outside_rim(backspace: Position, overall_width: Length) -> Position:
-    """Margin in m to the nearer edge of the rim."""
-    return least(backspace, overall_width - backspace)
+def face_outside_rim(
+    backspace: Position, overall_width: Length, front_tires: Count | None = None, rear_tires: Count | None = None
+) -> Annotated[Finding, POSITION]:
+    """Margin in m to the nearer edge of the rim; holds outright on a truck that has pairs, whose wheels are made so."""
+    if max(front_tires or 0, rear_tires or 0) > 2:
+        return Finding(True)
+    return Finding(least(backspace, overall_width - backspace))
 
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="the wheel is rated for less than it carries",
     says="The wheel is rated for {wheel_load_rating}; {tires} of them carry {heaviest_load}, the heaviest load on this "
     "axle, weighed or entered.",
@@ -99,6 +163,7 @@ def rated_below_load(wheel_load_rating: Weight, heaviest_load: Weight, tires: Co
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="the wheel is rated for less than its part of the axle's rating",
     says="The wheel is rated for {wheel_load_rating}; {tires} of them do not make up the axle's rating of "
     "{axle_rating}.",
@@ -118,32 +183,51 @@ def rated_below_axle(wheel_load_rating: Weight, axle_rating: Weight, tires: Coun
 
 @rule(
     severity="stop",
+    danger="burst",
     notices="the tire needs more pressure than the wheel takes",
-    says="The wheel takes {greatest_pressure} at the most. Laden the tire needs {laden_pressure}[, and for its part of "
-    "the axle's rating {rating_pressure}].",
-    clear_says="The wheel takes {greatest_pressure}; laden the tire needs {laden_pressure}[, and for its part of the "
-    "axle's rating {rating_pressure}].",
+    says="The wheel takes {greatest_pressure} at the most, the tire may have {rated_pressure}[. Laden the tire needs "
+    "{laden_pressure}][. For its part of the axle's rating the tire needs {rating_pressure}].",
+    clear_says="The wheel takes {greatest_pressure}, the tire may have {rated_pressure}[. Laden the tire needs "
+    "{laden_pressure}][. For its part of the axle's rating the tire needs {rating_pressure}].",
     cure="Never pump it up past what the wheel takes: the rim splits or throws the tire, and kills who stands by. "
     "Wheels rated for that pressure and more, or a tire that carries the load at less; a lighter load entered and "
     "kept where only the laden pressure is over.",
     ground=practice("a rim is rated for a load and a pressure, and both bind"),
-    holds={"greatest_pressure": "50 psi", "laden_pressure": "48 psi", "rating_pressure": "50 psi"},
-    fails={"greatest_pressure": "50 psi", "laden_pressure": "48 psi", "rating_pressure": "50.1 psi"},
+    holds={
+        "greatest_pressure": "50 psi",
+        "rated_pressure": "80 psi",
+        "laden_pressure": "48 psi",
+        "rating_pressure": "50 psi",
+    },
+    fails={
+        "greatest_pressure": "50 psi",
+        "rated_pressure": "80 psi",
+        "laden_pressure": "48 psi",
+        "rating_pressure": "50.1 psi",
+    },
     beyond="over by",
     only_with=("greatest_pressure",),
 )
 def pressure_past_wheels(
-    greatest_pressure: Pressure, laden_pressure: Pressure, rating_pressure: Pressure | None = None
+    greatest_pressure: Pressure,
+    rated_pressure: Pressure,
+    laden_pressure: Pressure | None = None,
+    rating_pressure: Pressure | None = None,
 ) -> PressureChange | None:
-    """Margin in Pa; while the axle's rating is not entered, nothing but how far the laden pressure is over."""
-    room = greatest_pressure - laden_pressure
-    if rating_pressure is None:
-        return room if room < 0 else None
-    return least(room, greatest_pressure - rating_pressure)
+    """Margin in Pa. A wheel that takes what stands on the tire takes all that it may have. One that takes less is held
+    to both pressures that are needed; while one of them is not known nothing is said but that the other is over.
+    """
+    rooms = [greatest_pressure - one for one in (laden_pressure, rating_pressure) if one is not None]
+    room = least(*rooms) if len(rooms) > 1 else rooms[0] if rooms else None
+    if room is not None and (len(rooms) > 1 or room < 0):
+        return room
+    beyond_tire = greatest_pressure - rated_pressure
+    return beyond_tire if beyond_tire >= 0 else None
 
 
 @rule(
     severity="caution",
+    danger="burst",
     notices="the tire's sidewall allows more pressure than the wheel takes",
     says="The tire may have {rated_pressure}, and only at that carries its greatest load; the wheel takes "
     "{greatest_pressure}.",
@@ -163,6 +247,7 @@ def sidewall_pressure_past_wheels(rated_pressure: Pressure, greatest_pressure: P
 
 @rule(
     severity="caution",
+    danger="breakage",
     notices="wheel and tire have grown heavier",
     says="Each wheel with its tire goes from {found_turning_mass} to {planned_turning_mass}; up to {most_mass_growth} "
     "times the found mass is let pass. All of it is unsprung, and all of it turns.",
@@ -171,8 +256,8 @@ def sidewall_pressure_past_wheels(rated_pressure: Pressure, greatest_pressure: P
     cure="Choose a lighter wheel or tire, or plan for it: shocks, bump stops, wheel bearings, steering parts and "
     "brakes work harder, and two people or a dolly lift each corner.",
     ground=COMMON_PRACTICE,
-    holds={"found_turning_mass": "110 lb", "planned_turning_mass": "115 lb", "most_mass_growth": "1.15"},
-    fails={"found_turning_mass": "90 lb", "planned_turning_mass": "125 lb", "most_mass_growth": "1.15"},
+    holds={"found_turning_mass": "110 lb", "planned_turning_mass": "126.4 lb", "most_mass_growth": "1.15"},
+    fails={"found_turning_mass": "110 lb", "planned_turning_mass": "126.6 lb", "most_mass_growth": "1.15"},
     beyond="over by",
 )
 def unsprung_mass_grown(found_turning_mass: Mass, planned_turning_mass: Mass, most_mass_growth: Ratio) -> Change:

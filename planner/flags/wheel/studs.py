@@ -2,7 +2,19 @@
 
 from typing import Annotated
 
-from planner.quantities.kinds import ANGLE, Angle, Change, Length, Position, Ratio, Share, Text, Torque
+from planner.quantities.kinds import (
+    ANGLE,
+    POSITION,
+    Angle,
+    Change,
+    Distance,
+    Length,
+    Position,
+    Ratio,
+    Share,
+    Text,
+    Torque,
+)
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.standards import INCH_THREADS
 from planner.worksheet.declare import Finding, limit, rule
@@ -20,6 +32,12 @@ most_seat_angle_difference = limit(
     means="how far the included angles of nut and seat may differ",
     ground=practice("cones touch over their whole face or not at all"),
 )
+most_ball_radius_difference = limit(
+    Distance,
+    "0.5 mm",
+    means="how far the radius of a nut's ball seat may differ from the wheel's",
+    ground=practice("balls are made in steps of a millimeter, and one step is another seat"),
+)
 most_proof_share = limit(
     Ratio,
     "1.0",
@@ -36,16 +54,17 @@ least_proof_share = limit(
 
 @rule(
     severity="stop",
-    notices="the nuts take hold of too little thread",
-    says="The nut takes hold of {engaged_length} of thread on a {stud_diameter} stud; at least {least_engagement} "
-    "times the diameter is wanted.",
-    clear_says="The nut takes hold of {engaged_length} of thread on a {stud_diameter} stud, no less than the "
-    "{least_engagement} times the diameter that is wanted.",
+    danger="wheel off",
+    notices="the studs reach too short a way into the nuts",
+    says="The {stud_diameter} studs reach {engaged_length} into their nuts; at least {least_engagement} times the "
+    "diameter is wanted.",
+    clear_says="The {stud_diameter} studs reach {engaged_length} into their nuts, no less than the {least_engagement} "
+    "times the diameter that is wanted.",
     cure="Longer studs, pressed in by somebody with the tools for it, a thinner disc at the studs, or nuts that reach "
     "into the disc. No spacer on these studs. Count the turns: the nut must go on by its own height.",
     ground=INCH_THREADS.recalled("thread engagement; common practice for the one diameter"),
-    holds={"engaged_length": "5/8 in", "stud_diameter": "9/16 in", "least_engagement": "1.0"},
-    fails={"engaged_length": "3/8 in", "stud_diameter": "1/2 in", "least_engagement": "1.0"},
+    holds={"engaged_length": "0.57 in", "stud_diameter": "9/16 in", "least_engagement": "1.0"},
+    fails={"engaged_length": "0.555 in", "stud_diameter": "9/16 in", "least_engagement": "1.0"},
 )
 def thread_engagement_short(engaged_length: Position, stud_diameter: Length, least_engagement: Ratio) -> Position:
     """Margin in m of thread."""
@@ -54,6 +73,7 @@ def thread_engagement_short(engaged_length: Position, stud_diameter: Length, lea
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="the nuts' seat is not the wheel's",
     says="The wheel's seats are {wheel_seat}, the nuts on hand {nut_seat}.",
     cure="Nuts made for this wheel, thread and seat. A nut that touches on an edge feels tight and comes loose within "
@@ -70,6 +90,7 @@ def seat_shape_differs(wheel_seat: Text, nut_seat: Text) -> bool:
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="cone seats of nut and wheel differ in angle",
     says="The wheel's cone seats are {wheel_seat_angle}, the nuts' {nut_seat_angle}.",
     cure="Nuts of the wheel's angle; blue a seat and look that it touches all around before the wheel carries weight.",
@@ -78,14 +99,14 @@ def seat_shape_differs(wheel_seat: Text, nut_seat: Text) -> bool:
         "wheel_seat": "cone",
         "nut_seat": "cone",
         "wheel_seat_angle": "60 deg",
-        "nut_seat_angle": "60 deg",
+        "nut_seat_angle": "59.1 deg",
         "most_seat_angle_difference": "1 deg",
     },
     fails={
         "wheel_seat": "cone",
         "nut_seat": "cone",
         "wheel_seat_angle": "60 deg",
-        "nut_seat_angle": "90 deg",
+        "nut_seat_angle": "58.9 deg",
         "most_seat_angle_difference": "1 deg",
     },
     beyond="over by",
@@ -107,7 +128,48 @@ def seat_angle_differs(
 
 
 @rule(
+    severity="stop",
+    danger="wheel off",
+    notices="ball seats of nut and wheel differ in radius",
+    says="The wheel's ball seats have a radius of {wheel_ball_radius}, the nuts' {nut_ball_radius}.",
+    clear_says="The ball seats of wheel and nuts have one radius, or the seats are no balls.",
+    cure="Nuts of the wheel's radius: a ball in another ball's seat touches on a line, works loose and cracks the "
+    "disc. Radius gauge on nut and seat, then blue a seat and look that it touches all around.",
+    ground=COMMON_PRACTICE,
+    holds={
+        "wheel_seat": "ball",
+        "nut_seat": "ball",
+        "wheel_ball_radius": "14 mm",
+        "nut_ball_radius": "13.55 mm",
+        "most_ball_radius_difference": "0.5 mm",
+    },
+    fails={
+        "wheel_seat": "ball",
+        "nut_seat": "ball",
+        "wheel_ball_radius": "14 mm",
+        "nut_ball_radius": "13.45 mm",
+        "most_ball_radius_difference": "0.5 mm",
+    },
+    beyond="over by",
+)
+def ball_radius_differs(
+    wheel_seat: Text,
+    nut_seat: Text,
+    most_ball_radius_difference: Distance,
+    wheel_ball_radius: Length | None = None,
+    nut_ball_radius: Length | None = None,
+) -> Annotated[Finding | None, POSITION]:
+    """Margin in m; holds outright, and asks for no radius, where the seats are not both balls."""
+    if wheel_seat != "ball" or nut_seat != "ball":
+        return Finding(True)
+    if wheel_ball_radius is None or nut_ball_radius is None:
+        return None
+    return Finding(most_ball_radius_difference - magnitude(wheel_ball_radius - nut_ball_radius))
+
+
+@rule(
     severity="caution",
+    danger="wheel off",
     notices="left-hand threads on one side",
     says="The studs have {thread_hand_left}-hand threads on the left side and {thread_hand_right}-hand ones on the "
     "right: left-hand nuts loosen clockwise.",
@@ -125,6 +187,7 @@ def left_hand_threads(thread_hand_left: Text, thread_hand_right: Text) -> bool:
 
 @rule(
     severity="stop",
+    danger="wheel off",
     notices="the nut torque may stretch the studs",
     says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load, "
     "friction being known to no better than a quarter; {most_proof_share} times it at the most is let pass.",
@@ -133,8 +196,8 @@ def left_hand_threads(thread_hand_left: Text, thread_hand_right: Text) -> bool:
     cure="Take the torque that the maker of axle and wheel gives. Without one aim at three quarters of proof, threads "
     "dry and clean, with a torque wrench, in a star, and again after 50 miles. Oil on the threads stretches studs.",
     ground=COMMON_PRACTICE,
-    holds={"clamp_share_of_proof": "0.66", "most_proof_share": "1.0", "nut_torque": "75 lbf·ft"},
-    fails={"clamp_share_of_proof": "1.2", "most_proof_share": "1.0", "nut_torque": "140 lbf·ft"},
+    holds={"clamp_share_of_proof": "0.999", "most_proof_share": "1.0", "nut_torque": "113 lbf·ft"},
+    fails={"clamp_share_of_proof": "1.001", "most_proof_share": "1.0", "nut_torque": "114 lbf·ft"},
     beyond="over by",
 )
 def studs_past_proof(clamp_share_of_proof: Share, most_proof_share: Ratio, nut_torque: Torque) -> Change:
@@ -144,6 +207,7 @@ def studs_past_proof(clamp_share_of_proof: Share, most_proof_share: Ratio, nut_t
 
 @rule(
     severity="caution",
+    danger="wheel off",
     notices="the nut torque clamps little for these studs",
     says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load; "
     "{least_proof_share} times it at the least keeps a wheel tight.",
@@ -151,8 +215,8 @@ def studs_past_proof(clamp_share_of_proof: Share, most_proof_share: Ratio, nut_t
     "no less than {least_proof_share} times it.",
     cure="Take the torque that the maker of axle and wheel gives; check again after 50 and 500 miles.",
     ground=COMMON_PRACTICE,
-    holds={"clamp_share_of_proof": "0.66", "least_proof_share": "0.4", "nut_torque": "75 lbf·ft"},
-    fails={"clamp_share_of_proof": "0.25", "least_proof_share": "0.4", "nut_torque": "30 lbf·ft"},
+    holds={"clamp_share_of_proof": "0.401", "least_proof_share": "0.4", "nut_torque": "46 lbf·ft"},
+    fails={"clamp_share_of_proof": "0.399", "least_proof_share": "0.4", "nut_torque": "45 lbf·ft"},
 )
 def studs_slack(clamp_share_of_proof: Share, least_proof_share: Ratio, nut_torque: Torque) -> Change:
     """Margin as a part of the proof load."""

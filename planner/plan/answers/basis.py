@@ -123,7 +123,7 @@ def _read_instead(opened: OpenProject, rested_on: Mapping[str, str]) -> dict[str
 def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, Spot]) -> BasisChange | None:
     entered = standing.get(normal_name(name))
     if entered is not None:
-        given = opened.sheet.given(entered)
+        given = opened.given(entered)
         if given is not None and (getattr(given, "text", None) or str(given)) == then:
             return None
     spot = spot_named(opened, name)

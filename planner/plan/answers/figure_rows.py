@@ -3,6 +3,7 @@
 from collections.abc import Collection, Iterator
 from typing import NamedTuple
 
+from planner.plan.truck.pairs import asked_there
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import STEERED, swept_names
 from planner.plan.truck.wording import in_columns, margin_text, place_name, shown, shown_value
@@ -49,6 +50,8 @@ def figure_lines(opened: OpenProject, subjects: Collection[str] = ()) -> Iterato
         for spot in opened.sheet.spots(node):
             if spot.place[0] and spot.place[0] not in opened.planned:
                 continue
+            if not asked_there(opened, spot):
+                continue
             if node in STEERED and not opened.steers(spot.place[AXES.index("axle")], spot.place[0]):
                 continue
             words = opened.swept.words(spot)
@@ -82,7 +85,7 @@ def value_text(opened: OpenProject, spot: Spot) -> str:
 
 def answer_text(opened: OpenProject, spot: Spot) -> str:
     """A rule's answer at a spot, with its margin."""
-    rule = opened.sheet.catalog.rules[spot.node]
+    rule, opened = opened.sheet.catalog.rules[spot.node], opened.seen_from(spot.node)
     verdict = judge(rule, spot.place, opened.sheet.outcome(spot))
     by = margin_text(opened, rule, verdict.margin) if verdict.margin and rule.kind else ""
     return f"{verdict.answer}: {by}" if by else verdict.answer

@@ -4,8 +4,8 @@ from collections.abc import Iterable, Iterator
 from typing import Literal, NamedTuple
 
 from planner.plan.answers.flagging import Flag, worst_first
-from planner.plan.fit.obstacle_results import JUDGED
 from planner.plan.fit.sweep_text import sweep_location
+from planner.plan.fit.unmeasured_spacings import JUDGED
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.plan.truck.wording import shown
 from planner.project.facts import AXES
@@ -58,7 +58,9 @@ def backspaces(opened: OpenProject, found: Iterable[Flag], fitment: str, axle: s
     words = clean(str(opened.swept.results.get(at("window_words"), "")))
     if opened.swept.results.get(at("window_ends")) is None:
         if words:
-            yield FitLine("none fits", words, "", at("window_width"), flags.get(NO_WINDOW))
+            open_yet = at("window_width") in opened.swept.gathered
+            name = "none for certain" if open_yet else "none fits"
+            yield FitLine(name, words, "", at("window_width"), flags.get(NO_WINDOW))
         return
     for name, node, end in (("least", "window_low", low), ("greatest", "window_high", high)):
         if end is None:

@@ -1,10 +1,14 @@
 """The flags of a project: every rule's answer at every place that is planned, in the person's words and units."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
 from planner.plan.answers.basis import LOOK_ONCE, basis_changes, changes_in_words
+from planner.plan.answers.causes import Seen, heads
+from planner.plan.answers.contradictions import entries_of
+from planner.plan.answers.impossible import entries_behind
 from planner.plan.truck.catalog import entry_key
+from planner.plan.truck.pairs import asked_there
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import LIMITS
 from planner.plan.truck.sweep_results import NODES as SWEPT
@@ -19,11 +23,11 @@ from planner.worksheet.declare import Rule
 from planner.worksheet.outcome import Place, Spot, Waiting
 from planner.worksheet.verdict import Verdict, judge
 
-SEVERITIES = ("stop", "caution", "note")
-
 BEHIND_IT = "what the limits named here rest on"  # of a window between limits that no obstacle sets
 
 ANSWERS = ("raised", "too close to call", "not known", "clear")
+
+STANDING = ANSWERS[:2]
 
 
 class Flag(NamedTuple):
@@ -31,6 +35,8 @@ class Flag(NamedTuple):
 
     `settles` and `wants` are for people: what would decide a close call, and which entries it waits for. `better` and
     `needs` say the same with the keys of the file; `better` with how well each is to be measured, as far as is known.
+    `between` are the keys of entries that contradict each other by it, `under` the flag of the cause that it follows
+    from.
     """
 
     verdict: Verdict
@@ -45,15 +51,27 @@ class Flag(NamedTuple):
     lapsed: str = ""
     wants: tuple[str, ...] = ()
     better: tuple[tuple[str, str], ...] = ()
+    between: tuple[str, ...] = ()
+    under: "Flag | None" = None
 
     @property
     def rule(self) -> Rule:
         return self.verdict.rule
 
     @property
+    def accepted(self) -> bool:
+        """Whether it is raised and was taken on, and that still holds."""
+        return self.verdict.answer == "raised" and self.acceptance is not None and not self.lapsed
+
+    @property
+    def stands(self) -> bool:
+        """Whether it stands against the plan, by itself or under its cause: raised and not accepted."""
+        return self.verdict.answer == "raised" and not self.accepted
+
+    @property
     def counts(self) -> bool:
-        """Whether it stands against the plan: raised, and not a caution that was accepted and still holds."""
-        return self.verdict.answer == "raised" and (self.acceptance is None or bool(self.lapsed))
+        """Whether it stands against the plan by itself: what follows from a cause is counted with that."""
+        return self.stands and self.under is None
 
 
 def of_plan(rule: Rule) -> bool:
@@ -64,7 +82,12 @@ def of_plan(rule: Rule) -> bool:
 def flags(opened: OpenProject, worded: bool = False) -> list[Flag]:
     """Every answer for what is planned, the worst first; with `worded`, what is clear says so in words too."""
     found = [flag_of(opened, verdict, worded) for verdict in verdicts(opened)]
-    return sorted(_gathered(opened, found), key=worst_first)
+    found = sorted(_gathered(opened, found), key=worst_first)
+    standing = [flag for flag in found if flag.verdict.answer in STANDING and not flag.accepted]
+    under = heads(opened, [Seen(flag.rule, flag.places) for flag in standing])
+    causes = {id(flag): standing[head] for flag, head in zip(standing, under, strict=True) if head is not None}
+    placed = [flag._replace(under=causes[id(flag)]) if id(flag) in causes else flag for flag in found]
+    return sorted(placed, key=worst_first)
 
 
 def _gathered(opened: OpenProject, found: list[Flag]) -> Iterator[Flag]:
@@ -79,33 +102,49 @@ def _gathered(opened: OpenProject, found: list[Flag]) -> Iterator[Flag]:
         alike.setdefault(key, []).append(flag)
     for flags_alike in alike.values():
         places = tuple(flag.verdict.place for flag in flags_alike)
-        yield flags_alike[0]._replace(places=places, where=place_names(places, alone=len(opened.planned) == 1))
+        yield flags_alike[0]._replace(places=places, where=place_names(places, _goes_without_saying(opened, places[0])))
+
+
+def _goes_without_saying(opened: OpenProject, place: Place) -> bool:
+    """Whether a place need not name its fitment: the only one that is planned."""
+    return opened.planned == (place[0],) or (not place[0] and len(opened.planned) == 1)
 
 
 def worst_first(flag: Flag) -> tuple[Any, ...]:
-    """Stops, raised before too close to call, then cautions and notes the same way; accepted ones after them."""
+    """Stops, raised before too close to call, then cautions and notes the same way; accepted ones after them.
+
+    Within these what hurts most comes first. What follows from a cause comes right after it.
+    """
+    head = flag if flag.under is None else flag.under
+    return *_gravity(head), head is not flag, *_gravity(flag)
+
+
+def _gravity(flag: Flag) -> tuple[Any, ...]:
     answer = flag.verdict.answer
-    stands = answer in ("raised", "too close to call")
-    accepted = flag.acceptance is not None and not flag.lapsed
+    stands = answer in STANDING
     return (
-        2 if not stands else 1 if accepted else 0,
+        2 if not stands else 1 if flag.acceptance is not None and not flag.lapsed else 0,
         ANSWERS.index(answer) if not stands else 0,
-        SEVERITIES.index(flag.rule.severity),
+        flag.rule.order[0],
         ANSWERS.index(answer),
-        flag.rule.name,
+        flag.rule.order[1:],
         flag.where,
     )
 
 
 def verdicts(opened: OpenProject) -> Iterator[Verdict]:
     """Every rule's bare answer at every place that is planned."""
-    sheet = opened.sheet
-    for node, rule in sheet.catalog.rules.items():
+    for node, rule in opened.sheet.catalog.rules.items():
+        sheet = opened.seen_from(node).sheet
         for spot in sheet.spots(node):
             fitment = spot.place[0]
-            if fitment and fitment not in opened.planned:
+            if fitment and fitment not in opened.planned and not (rule.bars and fitment == "found"):
+                continue
+            if not asked_there(opened, spot):
                 continue
             verdict = judge(rule, spot.place, sheet.outcome(spot))
+            if fitment and fitment not in opened.planned and verdict.answer != "raised":
+                continue  # of the truck found it counts only that what is compared with it is not known
             trouble = next((why for need in verdict.needs if (why := opened.trouble(need))), "")
             verdict = verdict._replace(needs=(), trouble=trouble) if trouble else verdict
             if not (
@@ -116,6 +155,8 @@ def verdicts(opened: OpenProject) -> Iterator[Verdict]:
 
 def _nothing_to_ask(opened: OpenProject, verdict: Verdict) -> bool:
     """Whether a rule waits for an entry without which it does not apply, such as a wish that nobody has."""
+    if verdict.rule.close_agrees and not _two_readings(opened.seen_from(verdict.rule.node), verdict):
+        return True
     if verdict.answer != "not known" or not verdict.rule.only_with:
         return False
     reads = _reads(opened, Spot(verdict.rule.node, verdict.place))
@@ -123,6 +164,15 @@ def _nothing_to_ask(opened: OpenProject, verdict: Verdict) -> bool:
     asked = [spot for taken, spot in inputs if taken.name in verdict.rule.only_with and spot is not None]
     outcomes = [opened.sheet.outcome(spot) for spot in asked]
     return any(isinstance(one, Waiting) and not one.barred for one in outcomes)  # a wish that is not known is one
+
+
+def _two_readings(opened: OpenProject, verdict: Verdict) -> bool:
+    """Whether the first two values that a rule compares are two readings: neither is worked out from the other's."""
+    if verdict.answer == "not known":
+        return False  # one of the two is missing: there is nothing that it contradicts
+    one, other = _reads(opened, Spot(verdict.rule.node, verdict.place))[:2]
+    sides = [set(entries_behind(opened.sheet, spot, opened.keys)) for spot in (one, other) if spot is not None]
+    return len(sides) > 1 and not (sides[0] <= sides[1] or sides[1] <= sides[0])
 
 
 def _told_otherwise(opened: OpenProject, verdict: Verdict) -> bool:
@@ -148,11 +198,12 @@ def _steers_not(opened: OpenProject, verdict: Verdict) -> bool:
 
 def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
     """One answer with its words, at its one place."""
-    rule = verdict.rule
-    worded = worded or verdict.answer in ("raised", "too close to call")
+    rule, opened = verdict.rule, opened.seen_from(verdict.rule.node)
+    between = entries_of(opened.sheet, Spot(rule.node, verdict.place), opened.keys) if _contradicts(verdict) else []
+    worded = worded or verdict.answer in STANDING
     seen = _Shown(opened, verdict)
     margin = verdict.margin
-    at = place_name(verdict.place, alone=len(opened.planned) == 1)
+    at = place_name(verdict.place, _goes_without_saying(opened, verdict.place))
     acceptance = _acceptance(opened, verdict)
     needs = tuple(dict.fromkeys(k for need in (*verdict.needs, *verdict.either) for k in opened.keys_needed(need)))
     settling = () if rule.if_close else tuple(_settling(opened, one.spot, one.factor) for one in verdict.settles)
@@ -160,7 +211,7 @@ def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
         verdict=verdict,
         places=(verdict.place,),
         where=at,
-        says=fill(_says(verdict), seen) if margin and worded else "",
+        says=_with_entries(opened, fill(_says(verdict), seen), between) if margin and worded else "",
         cure=fill(_cure(verdict), seen) if worded else "",
         by=margin_text(opened, rule, margin) if margin and rule.kind and worded else "",
         settles=tuple(dict.fromkeys(words for words, _ in settling)),
@@ -169,7 +220,19 @@ def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
         lapsed=_lapsed(opened, acceptance) if acceptance else "",
         wants=tuple(map(opened.asked_for, needs)),
         better=tuple(dict.fromkeys(one for _, keys in settling for one in keys)),
+        between=tuple(map(opened.key_of, between)),
     )
+
+
+def _contradicts(verdict: Verdict) -> bool:
+    return bool(verdict.rule.bars) and verdict.answer == "raised"
+
+
+def _with_entries(opened: OpenProject, says: str, between: Sequence[Spot]) -> str:
+    """What a rule says, and the entries that it is between: which is wrong only the person can tell."""
+    keys = map(opened.key_of, between)
+    told = "; ".join(f"{clean(opened.spoken(key))} = {opened.written_at(key)}" for key in keys)
+    return f"{says} Entered: {told}." if told else says
 
 
 def _says(verdict: Verdict) -> str:

@@ -15,7 +15,11 @@ FEW = 2  # so many of the entries behind a value are named
 
 Keys = Mapping[Spot, Key]
 
-READERS = ("tire_size", "load_capacity", "dual_load_capacity", "speed_limit", "tire_age")  # of texts off a sidewall
+# What reads a text off a sidewall, a tube or a thread.
+READERS = (
+    "tire_size", "load_capacity", "dual_load_capacity", "speed_limit", "tire_age", "nut_thread_size",
+    "right_stud_size", "tube_mark", "flap_size",
+)  # fmt: skip
 
 
 class AtMost(NamedTuple):
@@ -53,7 +57,7 @@ def impossible(sheet: Worksheet, keys: Keys, tell: Tell) -> list[Fault]:
 
 
 def _misread(sheet: Worksheet, keys: Keys) -> Iterator[Fault]:
-    """Entries whose text the tables of the trade do not know: a size, a load index, a speed symbol, a date code."""
+    """Entries whose text the tables of the trade do not know: a size, a load index, a date code, a thread."""
     for node in READERS:
         for spot in sheet.spots(node):
             outcome = sheet.outcome(spot)

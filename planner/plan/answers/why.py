@@ -51,6 +51,7 @@ class Why(NamedTuple):
 
 def why(opened: OpenProject, spot: Spot) -> Why:
     """The reasons for the value at a spot of the worksheet."""
+    opened = opened.seen_from(spot.node)
     reason, catalog = explain(opened.sheet, spot), opened.sheet.catalog
     at = place_name(spot.place)
     title = f"{clean(_name(opened, spot))}{f' ({at})' if at else ''}: {catalog.means(spot.node)}"

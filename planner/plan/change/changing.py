@@ -21,6 +21,7 @@ from planner.plan.revisit.stale_records import StaleRecord, newly_stale, stale_r
 from planner.plan.truck.keys import BadValue, UnknownKey, find_key, value_as_data
 from planner.plan.truck.project import EVERYWHERE, OpenProject
 from planner.plan.truck.recording import RefusedChange
+from planner.plan.work.hold_points import refuse_over_stops
 from planner.plan.work.money import Money, money
 from planner.plan.work.schedule_error import ScheduleError
 from planner.plan.work.task_list import Work, work
@@ -224,7 +225,9 @@ def effects(before: OpenProject, after: OpenProject, moved: Sequence[KeyChange])
 
 
 def make(trial: TriedChange, because: str) -> Committed:
-    """Makes the change that was tried: file and diary together, or neither; raises `NotSaved`."""
+    """Makes the change that was tried: file and diary together, or neither; raises `NotSaved` or `RefusedChange`."""
+    if any(one.key[0] in ("tasks", "parts") for one in trial.moved):
+        refuse_over_stops(trial.before, trial.after, flags(trial.after))
     found = trial.effects
     details: dict[str, object] = {
         "raised": sorted({flag.rule.name for flag in found.up}),
@@ -261,7 +264,7 @@ def _parsed(source: ProjectText, text: str) -> ProjectText:
 
 def today(opened: OpenProject) -> date:
     """The day by which a project was worked out."""
-    return date.fromisoformat(opened.sheet.given(Spot("today", EVERYWHERE)))
+    return date.fromisoformat(opened.given(Spot("today", EVERYWHERE)))
 
 
 def _begun(data: Any, key: Key) -> list[str]:

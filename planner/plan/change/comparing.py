@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from typing import Any, NamedTuple
 
-from planner.plan.answers.flagging import SEVERITIES, Flag, flags, of_plan
+from planner.plan.answers.flagging import Flag, flags, of_plan
 from planner.plan.answers.open_project import as_if_chosen, work_out
 from planner.plan.change.changing import finish, today
 from planner.plan.change.figure_changes import FigureChange, figure_changes
@@ -13,7 +13,7 @@ from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.truck.change_words import written_at
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
-from planner.plan.truck.wording import count, place_names
+from planner.plan.truck.wording import count, following_words, place_names
 from planner.plan.work.money import Money, amount, money
 from planner.project.faults import LONGEST_SAID, as_key, plain
 from planner.quantities.quantity import Quantity
@@ -29,7 +29,7 @@ MOST = 8  # each is judged as a truck of its own, and nobody reads more columns
 
 
 class Tally(NamedTuple):
-    """How many of each answer a candidate gets, counted as `check` counts them."""
+    """How many of each answer a candidate gets, counted as `check` counts them; `following` are under their causes."""
 
     stops: int
     cautions: int
@@ -38,6 +38,7 @@ class Tally(NamedTuple):
     not_known: int
     clear: int
     accepted: int
+    following: int
 
 
 class Candidate(NamedTuple):
@@ -129,7 +130,8 @@ def _as_if_decided(opened: OpenProject, one: TriedFitment) -> OpenProject:
 def tally(found: Sequence[Flag]) -> Tally:
     """The flags counted."""
     standing = [flag.rule.severity for flag in found if flag.counts]
-    answers = [flag.verdict.answer for flag in found]
+    heads = [flag for flag in found if flag.under is None]
+    answers = [flag.verdict.answer for flag in heads]
     return Tally(
         stops=standing.count("stop"),
         cautions=standing.count("caution"),
@@ -137,7 +139,8 @@ def tally(found: Sequence[Flag]) -> Tally:
         too_close=answers.count("too close to call"),
         not_known=answers.count("not known"),
         clear=answers.count("clear"),
-        accepted=answers.count("raised") - len(standing),
+        accepted=sum(flag.accepted for flag in heads),
+        following=len(found) - len(heads),
     )
 
 
@@ -198,7 +201,7 @@ def _answers(found: Sequence[Sequence[Flag]]) -> list[ComparedAnswers]:
         ComparedAnswers(rules[name], place_names(tuple(places), alone=False), said)
         for (name, said), places in alike.items()
     ]
-    return sorted(rows, key=lambda row: (SEVERITIES.index(row.rule.severity), row.rule.name, row.where))
+    return sorted(rows, key=lambda row: (row.rule.order, row.where))
 
 
 def _places(flag: Flag) -> Iterator[Place]:
@@ -214,7 +217,7 @@ def _differs(row: ComparedAnswers) -> bool:
 def _answer(flag: Flag | None) -> str:
     if flag is None:
         return APART
-    return "accepted" if flag.verdict.answer == "raised" and not flag.counts else flag.verdict.answer
+    return "accepted" if flag.accepted else flag.verdict.answer
 
 
 MARKS = {"raised": "RAISED", "clear": "clear", "too close to call": "too close", "not known": "not known"}
@@ -226,7 +229,7 @@ def verdict(one: Candidate) -> str:
     counts = [count(told.stops, "stop"), count(told.cautions, "caution"), count(told.notes, "note")]
     counts += [f"{told.too_close} too close to call", f"{told.not_known} not known"]
     counts += [f"{told.accepted} accepted"] if told.accepted else []
-    return ", ".join(counts)
+    return ", ".join(counts) + following_words(told.following)
 
 
 def short_verdict(one: Candidate) -> str:

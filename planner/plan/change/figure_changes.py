@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from math import inf
 from typing import Any, NamedTuple
 
+from planner.plan.truck.pairs import asked_there
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import swept_names
 from planner.plan.truck.wording import UNKNOWN, place_names
@@ -72,7 +73,8 @@ def figure_spots(opened: OpenProject, found: bool) -> dict[At, Spot]:
     for node in (*sheet.catalog.figures, *_SWEPT):
         for spot in sheet.spots(node):
             fitment, *rest = spot.place
-            if fitment in ("", *planned, *(("found",) if found else ())):
+            counts = fitment in ("", *planned, *(("found",) if found else ()))
+            if counts and asked_there(opened, spot):
                 spots[node, ("" if fitment == alone else fitment, *rest)] = spot
     return spots
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, Literal, NamedTuple
 
-from planner.plan.answers.flagging import SEVERITIES, Flag, flag_of, of_plan, verdicts
+from planner.plan.answers.flagging import Flag, flag_of, of_plan, verdicts
 from planner.plan.change.figure_changes import distance
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import place_names
@@ -73,7 +73,7 @@ def _worded(opened: OpenProject, flag: Flag | None) -> Flag | None:
 
 
 def _how(was: Flag | None, now: Flag | None) -> tuple[WhatBecame | None, bool]:
-    stood, stands = was is not None and was.counts, now is not None and now.counts
+    stood, stands = was is not None and was.stands, now is not None and now.stands
     if stands and not stood:
         return "up", True
     answer, later = was.verdict.answer if was else None, now.verdict.answer if now else None
@@ -102,4 +102,4 @@ def _gathered(moved: Iterable[FlagChange]) -> Iterator[FlagChange]:
 
 def _worst_first(one: FlagChange) -> tuple[Any, ...]:
     order = ("up", "answer", "margin", "cleared")
-    return order.index(one.how), not one.beyond, SEVERITIES.index(one.rule.severity), one.rule.name, one.where
+    return order.index(one.how), not one.beyond, one.rule.order, one.where

@@ -5,6 +5,7 @@ import math
 from collections.abc import Iterable, Mapping
 from difflib import get_close_matches
 
+from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import work_out
 from planner.plan.change.cure import refuse_half_cure
 from planner.plan.change.widening import Widening, widening
@@ -12,7 +13,9 @@ from planner.plan.revisit.tick_basis import tick_basis
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.plan.work.dependencies import FOR_CHANGES, FOR_FLAGS, standing_task_of
+from planner.plan.work.hold_points import refuse_over_stops, why_not_sign
 from planner.plan.work.item import Item
+from planner.plan.work.parts import BOUGHT
 from planner.plan.work.task_list import Work, own_id, work
 from planner.plan.work.task_values import NoSuchValue, value_to_record, why_not_tick
 from planner.project.changes import DELETE
@@ -104,6 +107,9 @@ def no_reason_helps(listed: Work, one: Item) -> str:
         return f"{id_} is done already{f', on {on}' if on else ''}; reopen it first"
     if one.state == "dropped":
         return f"{id_} was dropped; reopen it first"
+    stopped = why_not_sign(one, listed.items)
+    if stopped:
+        return stopped
     return f"{id_} lies behind the hold point {clean(holds[0])}: that is signed first" if holds else ""
 
 
@@ -245,6 +251,11 @@ def _fields(opened: OpenProject, one: Item, fields: Mapping[str, object]) -> dic
 # making it
 
 
+def _signs_or_orders(recording: Recording) -> bool:
+    ordered = any(key[0] == "parts" and key[-1] == "state" and to in BOUGHT for key, to in recording.changes.items())
+    return ordered or recording.kind == "tick"
+
+
 def make_recording(
     opened: OpenProject,
     recording: Recording,
@@ -269,10 +280,13 @@ def make_recording(
         raise
     if not faulty:
         raise_faults(then)
-    if faulty or recording.kind in ("task", "waits"):  # nothing else brings new waits
+    waits, signs = recording.kind in ("task", "waits"), _signs_or_orders(recording)
+    if faulty or waits or signs:  # nothing else brings new waits
         now = work_out(then, datetime.date.today())
         refuse_half_cure(opened, now)
         work(now, [])
+    if signs:
+        refuse_over_stops(opened, now, flags(now))
     return commit(
         source,
         text,

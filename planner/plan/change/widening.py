@@ -54,7 +54,7 @@ def widening(opened: OpenProject) -> Widening | None:
     keys = tuple(opened.spoken(as_key(key)) for key in assumed_keys(then.project))
     if not keys:
         return None
-    wide = work_out(then, date.fromisoformat(opened.sheet.given(Spot("today", EVERYWHERE))))
+    wide = work_out(then, date.fromisoformat(opened.given(Spot("today", EVERYWHERE))))
     flags = tuple(one for one in flag_changes(opened, wide) if one.how != "margin")
     return Widening(keys, tuple(_figures(opened, wide)), flags)
 

@@ -10,7 +10,9 @@ from planner.plan.fit.backspace_limits import backspace_limits
 from planner.plan.fit.fit_limits import diameter_limits
 from planner.plan.fit.run_sweep import unmeasured_key
 from planner.plan.fit.sweep_text import sweep_error_text
-from planner.plan.fit.swept_wheel import TIRE, SweptWheel, keys_behind, swept_obstacle, swept_wheel
+from planner.plan.fit.swept_tires import placings, ready_tires, swept_tires
+from planner.plan.fit.swept_wheel import TIRE, SweptWheel, keys_behind, swept_obstacle
+from planner.plan.truck.pairs import backspaces
 from planner.plan.truck.project import UNMEASURED, OpenProject
 from planner.quantities.kinds import POSITION
 from planner.quantities.show import Style, show
@@ -28,9 +30,12 @@ def window_picture(
     lost = opened.fit_fault(axle, fitment)
     if lost is not None:
         raise LookupError(lost)
-    here = swept_wheel(opened.sheet, fitment, axle, opened.steers(axle, fitment), anywhere=True)
-    if not isinstance(here, SweptWheel):
-        raise LookupError(", ".join(keys_behind(opened, here)))
+    tires = swept_tires(opened, fitment, axle, anywhere=True)
+    waiting = [spot for tire in tires.values() if not isinstance(tire, SweptWheel) for spot in tire]
+    stand = placings(opened, fitment, axle)
+    if waiting or stand is None:
+        raise LookupError(", ".join(keys_behind(opened, waiting)))
+    here = ready_tires(tires)[0]
     limits = backspace_limits(opened, fitment, axle, here.section.rim_width)
     if limits.barred:
         raise LookupError(", ".join(limits.barred))
@@ -43,7 +48,7 @@ def window_picture(
     if halfway:
         raise LookupError(", ".join(halfway))
     bounds = [limit.worst for limit in limits.limits if not limit.taken_on]
-    return window_map(paths, here.large, diameters, backspaces, bounds)
+    return window_map(paths, here.large, diameters, backspaces, bounds, stand)
 
 
 class RoundValues(NamedTuple):
@@ -159,7 +164,8 @@ def _shown(opened: OpenProject, fitment: str, axle: str) -> tuple[Range, Range]:
     diameter, wide, offset, found_offset, inside, largest = known_values(opened, fitment, axle, *nodes)
     around = (offset if offset is not None else found_offset or 0.0) + wide / 2
     reach = max(_LEAST_REACH, 0.25 * wide)
-    low, high = max(0.0, around - reach), min(wide, around + reach)
+    first, last = backspaces(opened, fitment, wide)
+    low, high = max(first, around - reach), min(last, around + reach)
     least = max((1 - _LOWER) * diameter, 2 * inside + 0.04)
     most = diameter * (1 + _TALLER)
     if largest is not None and largest < diameter * (1 + _MOST):

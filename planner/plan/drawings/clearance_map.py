@@ -4,7 +4,7 @@ The cells are looked at, not proven: a place between two cells may be nearer. Th
 is proven: the cell nearest to it is marked, and says that.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from math import degrees, hypot
 from typing import NamedTuple
 
@@ -14,7 +14,8 @@ from planner.plan.fit.clearances import clearance
 from planner.plan.fit.run_sweep import unmeasured_key
 from planner.plan.fit.sweep_text import sweep_error_text
 from planner.plan.fit.sweep_text import sweep_location as place_words
-from planner.plan.fit.swept_wheel import SweptWheel, keys_behind, swept_obstacle, swept_wheel
+from planner.plan.fit.swept_tires import ready_tires, swept_tires
+from planner.plan.fit.swept_wheel import SweptWheel, keys_behind, swept_obstacle
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.quantities.show import Style
 from planner.quantities.text import clean
@@ -47,12 +48,15 @@ def clearance_map(opened: OpenProject, fitment: str, axle: str, rows: int = 13, 
     """Rows from this wheel highest over the far one to it lowest, columns from full steer out to full steer in."""
     title = f"clearance, steered and crossed ({drawing_of(fitment, axle)})"
     try:
-        here = swept_wheel(opened.sheet, fitment, axle, opened.steers(axle, fitment))
+        tires = swept_tires(opened, fitment, axle)
     except ValueError as fault:
         said = f"What was entered is impossible together: {sweep_error_text(opened, fitment, axle, fault)}."
         return Grid(title, said, "", "", *EMPTY)
-    if not isinstance(here, SweptWheel):
-        return _without(title, tuple(map(opened.asked_for, keys_behind(opened, here))))
+    lacking = [spot for tire in tires.values() if not isinstance(tire, SweptWheel) for spot in tire]
+    if lacking:
+        return _without(title, tuple(map(opened.asked_for, keys_behind(opened, lacking))))
+    ready = ready_tires(tires)
+    here = ready[0]
     lost = opened.fit_fault(axle, fitment)
     if lost is not None:
         return _without(title, (opened.asked_for(lost),))
@@ -66,8 +70,8 @@ def clearance_map(opened: OpenProject, fitment: str, axle: str, rows: int = 13, 
     most = most_roll(motion) * motion.face_to_face
     crossings = tuple(reversed(_through(-most, most, rows)))
     moving = [one for one in obstacles if one.rides != "knuckle"]
-    seen = _looked(motion, here.section, moving or obstacles, steers, crossings)
-    worst, words, own = _worst(opened, fitment, axle, here, obstacles)
+    seen = _looked(motion, [tire.section for tire in ready], moving or obstacles, steers, crossings)
+    worst, words, own = _worst(opened, fitment, axle, ready, obstacles)
     row = min(range(len(crossings)), key=lambda at: abs(crossings[at] - worst[1]))
     column = min(range(len(steers)), key=lambda at: abs(steers[at] - worst[0]))
     if own.name in {one.name for one in moving or obstacles} and own.spare < seen[row][column].spare:
@@ -118,13 +122,13 @@ def _through(low: float, high: float, count: int) -> tuple[float, ...]:
 
 def _looked(
     motion: Motion,
-    section: TireSection,
+    sections: Sequence[TireSection],
     obstacles: list[SweptObstacle],
     steers: tuple[float, ...],
     crossings: tuple[float, ...],
 ) -> list[list[Seen]]:
-    """The least to spare over obstacles, heights of the axle and places along an edge."""
-    feel = probe(section)
+    """The least to spare over tires, obstacles, heights of the axle and places along an edge."""
+    probes = [probe(section) for section in sections]
     seen = [[Seen(1e9, 1e9, 0.0, "")] * len(steers) for _ in crossings]
     for one in obstacles:
         places = [step / _ALONG for step in range(_ALONG + 1)] if any(one.edge) else [0.0]
@@ -139,6 +143,7 @@ def _looked(
                     for share in shares
                     for along in places
                     for x, y, z in [see(steer, share, roll, along)[:3]]
+                    for feel in probes
                 )
                 if least - one.required < seen[row][column].spare:
                     seen[row][column] = Seen(least - one.required, least, one.required, one.name)
@@ -146,22 +151,31 @@ def _looked(
 
 
 def _worst(
-    opened: OpenProject, fitment: str, axle: str, here: SweptWheel, obstacles: list[SweptObstacle]
+    opened: OpenProject,
+    fitment: str,
+    axle: str,
+    tires: Sequence[SweptWheel],
+    obstacles: list[SweptObstacle],
 ) -> tuple[tuple[float, float], str, Seen]:
     """Steer and cross travel of the sweep's worst place, it in words, and what is nearest there."""
-    found = [clearance(here, one).found for one in obstacles]
+    found = [clearance(tire, one).found for one in obstacles for tire in tires]
     least = min(found, key=lambda one: one.distance - one.obstacle.required)
     measured = opened.obstacles_of(fitment)[least.obstacle.name].measured
     where = place_words(opened.style, axle, measured.side, opened.steers(axle, fitment), least.obstacle, least)
     inches = opened.style.system == "inch"
     words = (
-        f"How far the tire stays from the obstacle with least to spare, in {'inches' if inches else 'millimeters'}, as "
-        f"it steers and the axle crosses, at whatever height. The worst: {length(least.distance, opened.style)} at "
-        f"{clean(where)}; {length(least.obstacle.required, opened.style)} is wanted."
+        f"How far {'either tire' if least.tire else 'the tire'} stays from the obstacle with least to spare, in "
+        f"{'inches' if inches else 'millimeters'}, as it steers and the axle crosses, at whatever height. The worst: "
+        f"{length(least.distance, opened.style)} at {clean(where)}; {length(least.obstacle.required, opened.style)} "
+        "is wanted."
     )
-    riding = [one for one in found if one.obstacle.rides == "knuckle"]
-    if riding and len(riding) < len(found):
-        said = (f"{clean(one.obstacle.name)} {length(one.distance, opened.style)}" for one in riding)
+    riding: dict[str, float] = {}
+    for one in found:
+        name = one.obstacle.name
+        if one.obstacle.rides == "knuckle":
+            riding[name] = min(one.distance, riding.get(name, one.distance))
+    if riding and len(riding) < len(obstacles):
+        said = (f"{clean(name)} {length(far, opened.style)}" for name, far in riding.items())
         words += f" Not in the map, as it turns with the wheel and stays as near: {'; '.join(said)}."
     required = least.obstacle.required
     nearest = Seen(least.distance - required, least.distance, required, least.obstacle.name)

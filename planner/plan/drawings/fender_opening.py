@@ -7,6 +7,7 @@ from math import asin, cos, pi, sin
 
 from planner.plan.drawings.drawn_values import drawing_of, known_values, length, missing_entries
 from planner.plan.drawings.scene import Arc, Dimension, Label, Line, Scene
+from planner.plan.truck.pairs import in_pairs
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.quantities.text import clean
 
@@ -61,6 +62,8 @@ def fender_opening(opened: OpenProject, fitment: str, axle: str) -> Scene:
     )
     if wanted is not None:
         words += f"; {length(wanted, style)} is wanted" + (": too close" if near else "")
+    if in_pairs(opened, fitment, axle):
+        words += ". The two tires of the pair stand one behind the other"
     return Scene(title, f"{words}.", tuple(lines), tuple(arcs), tuple(labels), dimensions)
 
 

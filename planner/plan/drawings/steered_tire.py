@@ -12,7 +12,10 @@ from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.quantities.text import clean
 from planner.trade.fit.limits import Way
 
-NEEDED = ("overall_diameter", "section_width", "tread_width", "offset", "kingpin_inset", "stop_angle")
+NEEDED = (
+    "overall_diameter", "section_width", "tread_width", "inner_center_plane", "outer_center_plane", "kingpin_inset",
+    "stop_angle",
+)  # fmt: skip
 _SAME = 0.05  # degrees; less than this between stop and limit is none
 _NAMED = 6  # obstacles that are named; the others are only drawn
 _ROUND = 3  # straight runs in a corner
@@ -26,7 +29,8 @@ def steered_tire(opened: OpenProject, fitment: str, axle: str) -> Scene:
     missing = missing_entries(opened, fitment, axle, *NEEDED)
     if missing:
         return Scene(title, "", missing=missing)
-    diameter, section, tread, offset, inset, stop_inner = known_values(opened, fitment, axle, *NEEDED)
+    diameter, section, tread, *planes, inset, stop_inner = known_values(opened, fitment, axle, *NEEDED)
+    centers = sorted(set(planes))  # of a pair there are two
     stop_outer, inner, outer = known_values(
         opened, fitment, axle, "stop_angle_out", "inner_steer_limit", "outer_steer_limit"
     )
@@ -37,12 +41,15 @@ def steered_tire(opened: OpenProject, fitment: str, axle: str) -> Scene:
     binds = known_values(opened, fitment, axle, f"{'inner' if way == 'out' else 'outer'}_steer_binds")[0]
     turn = 1.0 if way == "out" else -1.0  # counterclockwise is the front outboard
     less = limit is not None and degrees(stop - limit) > _SAME
-    outline = _outline(diameter / 2, section / 2, min(section - tread, diameter) / 2, -offset)
+    corner = min(section - tread, diameter) / 2
+    outlines = [_outline(diameter / 2, section / 2, corner, center) for center in centers]
     tires: list[tuple[float, Weight]] = [(0.0, "thin"), (stop, "danger" if less else "outline")]
     if less and limit is not None:
         tires.append((limit, "outline"))
     lines = [
-        Line(tuple(_turned(spot, turn * by, inset) for spot in outline), weight, closed=True) for by, weight in tires
+        Line(tuple(_turned(spot, turn * by, inset) for spot in outline), weight, closed=True)
+        for by, weight in tires
+        for outline in outlines
     ]
     pivot: Spot = (0.0, -inset)
     ray = 0.72 * diameter
@@ -72,6 +79,8 @@ def steered_tire(opened: OpenProject, fitment: str, axle: str) -> Scene:
         words += f" It may turn only {angle(limit)}: there {clean(str(binds))} is as near as it may come."
     elif limit is not None:
         words += " Everything measured keeps its clearance up to the stop."
+    if len(centers) > 1:
+        words += " Both tires of the pair are drawn."
     words += f" The tire is {length(section, opened.style)} wide, the kingpin {length(inset, opened.style)} inboard."
     return Scene(title, words, tuple(lines), (arc,), tuple(labels), legend=tuple(legend))
 

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from math import inf, isfinite
 from typing import Literal, NamedTuple
 
+from planner.plan.truck.pairs import asked_there, backspaces
 from planner.plan.truck.project import OpenProject, place_of
 from planner.plan.truck.wording import place_name
 from planner.quantities.text import same_name
@@ -53,24 +54,27 @@ class BackspaceLimits(NamedTuple):
 
 
 def backspace_limits(opened: OpenProject, fitment: str, axle: str, wide: float) -> BackspaceLimits:
-    """What each rule leaves of the backspaces from nothing to the rim's whole width.
+    """What each rule leaves of the backspaces at which such a wheel is looked for, its rim `wide` over all.
 
     What is not known limits nothing here: the rules on it say that it is not known.
     """
     found: list[BackspaceLimit] = []
     barred: dict[str, None] = {}
     tried = BackspacesTried(opened, fitment, axle)
+    low, high = backspaces(opened, fitment, wide)
     for rule in opened.sheet.catalog.rules.values():
         if not rule.bounds:
             continue
         at = rule_spot(opened, rule.node, fitment, axle)
-        outcomes = [tried.outcome(at, end) for end in (0.0, wide)]
+        if not asked_there(opened, at):
+            continue
+        outcomes = [tried.outcome(at, end) for end in (low, high)]
         for one in outcomes:
             barred.update(dict.fromkeys(map(opened.key_of, one.barred)) if isinstance(one, Waiting) else {})
         if not any(isinstance(one, Known) for one in outcomes):
             continue
-        ends = (kept(tried.margins(at, end), 0.0, wide) for end in ("low", "high"))
-        worst, kindest = (_limit(rule.bounds, stretch, wide) for stretch in ends)
+        ends = (kept(tried.margins(at, end), low, high) for end in ("low", "high"))
+        worst, kindest = (_limit(rule.bounds, stretch, low, high) for stretch in ends)
         brought = _brought(opened, tried, at, worst, kindest)
         found.append(BackspaceLimit(rule, worst, kindest, _taken_on(opened, rule, at), brought))
     return BackspaceLimits(tuple(found), tuple(barred))
@@ -148,11 +152,11 @@ class BackspacesTried:
         return margin
 
 
-def _limit(name: str, stretch: Stretch, wide: float) -> Limit:
-    """A limit has no end where it ends with the rim."""
+def _limit(name: str, stretch: Stretch, low: float, high: float) -> Limit:
+    """A limit has no end where it ends with what is looked at."""
     if stretch == NONE_KEEPS:
         return Limit(name, *stretch)
-    return Limit(name, stretch[0] if stretch[0] > 0.0 else -inf, stretch[1] if stretch[1] < wide else inf)
+    return Limit(name, stretch[0] if stretch[0] > low else -inf, stretch[1] if stretch[1] < high else inf)
 
 
 def kept(margin: Callable[[float], float], low: float, high: float) -> Stretch:

@@ -9,6 +9,7 @@ clearance can never be more than the distance at one place.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 from functools import lru_cache
 from itertools import product
@@ -117,7 +118,7 @@ def clearance(here: SweptWheel, one: SweptObstacle) -> ClearanceEnds:
     low = _sure(here.wide, here.large, offsets, one)
     high = _kindest(here.kind, here.wide, here.small, offsets, _bare(one), slack)
     taken = sum(abs(n) * by for n, by in zip(found.normal, one.tolerance, strict=True))
-    found = found._replace(obstacle=one, distance=middle, proven=found.proven - sideways, taken=taken)
+    found = found._replace(obstacle=one, distance=middle, proven=found.proven - sideways, taken=taken, tire=here.tire)
     return ClearanceEnds(found, min(low, middle), max(high, middle))
 
 
@@ -167,6 +168,13 @@ def onset(here: SweptWheel, one: SweptObstacle) -> Onset:
         ways = [steer_limit([path], section, way, ONSET_STEP) for way in ("in", "out")]
         steer = min((way.angle for way in ways if way.binds is not None), default=None)
     return Onset(cross, steer)
+
+
+def first_onset(several: Iterable[Onset]) -> Onset:
+    """From where on the first of several tires comes too near."""
+    found = list(several)
+    cross = min((one.cross for one in found if one.cross is not None), default=None)
+    return Onset(cross, min((one.steer for one in found if one.steer is not None), default=None))
 
 
 def effects(here: SweptWheel, moved: TireEnds, one: SweptObstacle, place: SweepPlace) -> dict[str, float]:

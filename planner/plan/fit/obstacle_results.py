@@ -7,7 +7,7 @@ rest it is a caution.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from math import degrees, floor
 from typing import NamedTuple
@@ -17,42 +17,33 @@ from planner.plan.fit.clearances import (
     Onset,
     clearance,
     effects,
+    first_onset,
     on_road,
     onset,
     spacing_measured,
     sure_clearance,
 )
-from planner.plan.fit.fit_limits import FitObstacle
+from planner.plan.fit.fit_question import FitObstacle
 from planner.plan.fit.sweep_text import sweep_location
-from planner.plan.fit.swept_wheel import SweptWheel, TireEnds
+from planner.plan.fit.swept_tires import SweptTire
+from planner.plan.fit.swept_wheel import SweptWheel, TireEnds, own_tolerance
+from planner.plan.fit.unmeasured_spacings import JUDGED, Gathered
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.plan.truck.sweep_results import SweepResults, band
 from planner.quantities.kinds import DISTANCE
 from planner.quantities.show import Style, show
-from planner.quantities.text import clean
 from planner.trade.fit.motion import SweptObstacle
 from planner.trade.fit.sweep import Clearance
 from planner.worksheet.outcome import Known, Spot
 
 GUARDED = (None, "steering", "brake", "fuel")  # less room than wanted is a stop
-JUDGED = ("guarded_clearance", "contact_clearance", "wished_clearance", "off_road_clearance")
-STOPS = ("guarded_clearance", "contact_clearance")
 ONSETS = {
     "onset_words": ("guarded_clearance", "wished_clearance"),
     "contact_onset_words": ("contact_clearance", "off_road_clearance"),
 }
+NOT_SWEPT = " (so low a loaded tire bulges, and chains stand out: neither is swept)"  # beside its lower third
 LEVEL = 1e-3  # m of cross travel; less than this is a level axle
 STRAIGHT = 0.05  # degrees
-
-
-class Gathered(NamedTuple):
-    """A clearance that only the spacings nobody measured keep open: the rule's node, and the margin with its ends."""
-
-    node: str
-    name: str
-    margin: float
-    low: float
-    high: float
 
 
 class ObstacleResults(NamedTuple):
@@ -74,28 +65,30 @@ def obstacle_results(
     fitment: str,
     axle: str,
     one: PlannedObstacle,
-    obstacles: Mapping[str, SweptObstacle],
-    wheels: Mapping[str, SweptWheel],
-    swept: Mapping[str, ClearanceEnds],
-    ends: Mapping[str, TireEnds],
+    obstacles: Mapping[SweptTire, SweptObstacle],
+    wheels: Mapping[SweptTire, SweptWheel],
+    swept: Mapping[SweptTire, ClearanceEnds],
+    ends: Mapping[SweptTire, TireEnds],
     into: SweepResults,
 ) -> ObstacleResults:
-    """One obstacle past the wheel of each side that it is on: filed with what judges it, the worst side told.
+    """One obstacle past every tire of each side that it is on: filed with what judges it, the worst one told.
 
     `obstacles` has it as each side's wheel meets it, whose own shift and lean are in its tolerance. The least clearance
-    of two sides is the lesser, and so are its ends: whichever side either of them is of.
+    of several is the least, and so are its ends: whichever tire either of them is of.
     """
 
-    worst = min(swept, key=lambda side: swept[side].found.distance)
+    worst = min(swept, key=lambda one: swept[one].found.distance)
     found, wheel, obstacle = swept[worst].found, wheels[worst], obstacles[worst]
 
     def at(node: str) -> Spot:
         return opened.spot(node, fitment=fitment, obstacle=obstacle.name)
 
-    def place(of: Mapping[str, ClearanceEnds]) -> str:
-        side = min(of, key=lambda side: of[side].found.distance)
-        steers = opened.steers(axle, fitment)
-        return sweep_location(opened.style, axle, side or one.measured.side, steers, obstacle, of[side].found)
+    def place(of: Mapping[SweptTire, ClearanceEnds]) -> str:
+        at = min(of, key=lambda at: of[at].found.distance)
+        side, steers = at.side or one.measured.side, opened.steers(axle, fitment)
+        where = sweep_location(opened.style, axle, side, steers, obstacle, of[at].found)
+        low = min(end[2] for end in (obstacle.start, obstacle.end or obstacle.start)) < -wheel.section.diameter / 6.0
+        return where + (NOT_SWEPT if low else "")
 
     whole = _least(swept)
     into.results[at("least_clearance")] = band(*whole)
@@ -122,7 +115,8 @@ def obstacle_results(
     for node, words in ONSETS.items():
         within = [one for one in open_ones if one in words]
         if within:  # contact from its own place on, less room than wanted from its own
-            begins = onset(wheel, replace(obstacle, required=limits.get(within[0], 0.0)))
+            short = replace(obstacle, required=limits.get(within[0], 0.0))
+            begins = first_onset(onset(wheels[at], short) for at in swept if at.side == worst.side)
             into.results[at(node)] = _onset_words(opened.style, begins, _road(opened, axle).low, obstacle.rides)
     brought = _brought(opened, one, found, wheel, ends[worst])
     gathered = []
@@ -142,8 +136,8 @@ def obstacle_results(
     return ObstacleResults(brought, gathered)
 
 
-def _least(swept: Mapping[str, ClearanceEnds]) -> tuple[float, float, float]:
-    """Middle, low and high of the least over the sides."""
+def _least(swept: Mapping[SweptTire, ClearanceEnds]) -> tuple[float, float, float]:
+    """Middle, low and high of the least over all tires."""
     return (
         min(one.found.distance for one in swept.values()),
         min(one.low for one in swept.values()),
@@ -225,7 +219,11 @@ def _brought(
         reading = "squeezed_bump" if place.rise + place.far_rise > 0.0 else "droop_travel"
         halves |= {reading: abs(up) * wheel.readings[reading].half}
         halves |= {"side_shift": abs(across) * wheel.readings["side_shift"].half}
-    return {"at": (one.key_of("at"), found.taken)} | {
+    own = sum(abs(part) * by for part, by in zip(found.normal, own_tolerance(one.measured), strict=True))
+    if one.measured.measured_from == "plumb":  # beside a wheel whose lean is in doubt
+        shift = max(0.0, wheel.readings["side_shift"].high) if obstacle.rides == "body" else 0.0
+        halves["camber"] = max(0.0, found.taken - own - abs(across) * shift)
+    return {"at": (one.key_of("at"), own)} | {
         node: (opened.key_of(source), half)
         for node, half in halves.items()
         if (source := wheel.readings[node].source) and half > 0
@@ -235,26 +233,3 @@ def _brought(
 def most_first(brought: Mapping[str, tuple[str, float]], without: str = "none") -> tuple[tuple[str, float], ...]:
     """The entries' keys with what each brings, the one that brings most first."""
     return tuple(sorted((pair for node, pair in brought.items() if node != without), key=lambda one: -one[1]))
-
-
-def spacing_results(
-    opened: OpenProject,
-    fitment: str,
-    axle: str,
-    gathered: list[Gathered],
-    spacings: Collection[str],
-    into: SweepResults,
-) -> None:
-    """One line per axle for all that only a spacing that nobody measured keeps open, stops apart from cautions."""
-    for prefix, nodes in (("spacing", STOPS), ("spacing_wish", tuple(node for node in JUDGED if node not in STOPS))):
-        mine = [one for one in gathered if one.node in nodes]
-        margin, words = (opened.spot(f"{prefix}_{what}", fitment=fitment, axle=axle) for what in ("margin", "words"))
-        if not mine:
-            into.not_asked.add(margin)
-            continue
-        into.not_asked.discard(margin)
-        low, high = min(one.low for one in mine), max(one.high for one in mine)
-        into.results[margin] = band(max(low, min(one.margin for one in mine)), low, high)
-        keys = [f"axles.{axle}.travel.{entry}" for entry in sorted(spacings)]
-        into.tolerance_sources[margin] = tuple((key, (high - low) / 2) for key in keys)
-        into.results[words] = ", ".join(dict.fromkeys(clean(one.name) for one in mine))

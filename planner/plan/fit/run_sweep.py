@@ -6,25 +6,18 @@ from collections.abc import Callable, Iterator, Mapping
 from itertools import count
 
 from planner.plan.fit.clearances import clearance
-from planner.plan.fit.fit_limits import FitObstacle, fit_limits
+from planner.plan.fit.fit_limits import fit_limits
+from planner.plan.fit.fit_question import FitObstacle
 from planner.plan.fit.obstacle_results import (
-    JUDGED,
-    Gathered,
     asked_when_unknown,
     fit_obstacle,
     most_first,
     obstacle_results,
-    spacing_results,
 )
 from planner.plan.fit.sweep_text import sweep_error_text
-from planner.plan.fit.swept_wheel import (
-    SweptWheel,
-    keys_behind,
-    side_wheels,
-    swept_obstacle,
-    swept_wheel,
-    tire_ends,
-)
+from planner.plan.fit.swept_tires import SweptOrWaiting, SweptTire, ready_tires, side_tires, swept_tires
+from planner.plan.fit.swept_wheel import SweptWheel, keys_behind, swept_obstacle, tire_ends
+from planner.plan.fit.unmeasured_spacings import JUDGED, Gathered, limits_kept_open, spacing_results
 from planner.plan.truck.progress import step
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.plan.truck.sweep_results import AT_END, AT_OBSTACLE, Result, SweepResults
@@ -97,9 +90,10 @@ def _sweep_one(
     ]
 
     def bar(*labels: str) -> None:
-        """What rests on an entry that was made and is not known has no other way to a value."""
+        """What rests on an entry that was made and is not known has no other way to a value: not what is wanted."""
+        swept = [node for node in AT_OBSTACLE if node != "required_clearance"]
         into.barred.update(opened.spot(node, fitment=fitment, axle=axle) for node in AT_END)
-        into.barred.update(opened.spot(node, fitment=fitment, obstacle=one) for one in labels for node in AT_OBSTACLE)
+        into.barred.update(opened.spot(node, fitment=fitment, obstacle=one) for one in labels for node in swept)
 
     lost, way_steered = opened.fit_fault(axle, fitment), opened.steered_fault(axle, fitment)
     if lost is not None:
@@ -123,52 +117,54 @@ def _sweep_one(
         into.troubles.update(dict.fromkeys((*spots.values(), *end_spots), why))
         return
     try:
-        here = swept_wheel(opened.sheet, fitment, axle, opened.steers(axle, fitment))
-        sides = side_wheels(opened, fitment, axle) or {"": here}
+        here = swept_tires(opened, fitment, axle)
+        sides = side_tires(opened, fitment, axle, here)
     except ValueError as fault:
         into.troubles.update(
             dict.fromkeys((*spots.values(), *end_spots), sweep_error_text(opened, fitment, axle, fault))
         )
         return
-    limited = here
-    if not isinstance(here, SweptWheel):
-        if any(_is_barred(opened, spot) for spot in here):
+    limited = ready_tires(here)
+    if not limited:
+        lacking = [spot for one in here.values() if not isinstance(one, SweptWheel) for spot in one]
+        if any(_is_barred(opened, spot) for spot in lacking):
             bar()
         else:  # the window needs no backspace: it is what is asked
-            limited = swept_wheel(opened.sheet, fitment, axle, opened.steers(axle, fitment), anywhere=True)
-        keys = keys_behind(opened, here)
+            limited = ready_tires(swept_tires(opened, fitment, axle, anywhere=True))
+        keys = keys_behind(opened, lacking)
         into.needs.update(dict.fromkeys(end_spots, (lost, *keys) if lost else keys))
     swept_ones: list[tuple[float, FitObstacle]] = []
     brought: dict[str, dict[str, tuple[str, float]]] = {}
     gathered: list[Gathered] = []
-    ends = {side: tire_ends(wheel) for side, wheel in (*sides.items(), ("", here)) if isinstance(wheel, SweptWheel)}
+    ends = {at: tire_ends(wheel) for at, wheel in sides.items() if isinstance(wheel, SweptWheel)}
     for label, one in mine.items():
         between()
         own = unmeasured_key(one)
-        wheels = {side: wheel for side, wheel in sides.items() if one.measured.side in (side, "both") or not side}
+        wheels = {at: wheel for at, wheel in sides.items() if one.measured.side in (at.side, "both") or not at.side}
         waiting = [wheel for wheel in wheels.values() if not isinstance(wheel, SweptWheel)]
         if own or waiting:
             keys = tuple(dict.fromkeys(key for several in waiting for key in keys_behind(opened, several)))
             into.needs[spots[label]] = (own, *keys) if own else keys
         if any(_is_barred(opened, spot) for several in waiting for spot in several):
             bar(label)
-        ready = {side: wheel for side, wheel in wheels.items() if isinstance(wheel, SweptWheel)}
+        ready = {at: wheel for at, wheel in wheels.items() if isinstance(wheel, SweptWheel)}
         if own or one.required is None:
             continue
         try:
-            made = {side: swept_obstacle(one, label, wheel) for side, wheel in ready.items()}
+            made = {at: swept_obstacle(one, label, wheel) for at, wheel in ready.items()}
             swept = {
-                side: clearance(ready[side], obstacle)
-                for side, obstacle in made.items()
+                at: clearance(ready[at], obstacle)
+                for at, obstacle in made.items()
                 if obstacle is not None and not waiting
             }
-            if isinstance(limited, SweptWheel):  # limits have no side: they take the span over both
-                whole = swept_obstacle(one, label, limited)
+            if limited:  # limits have no side: they take the span over both
+                whole = swept_obstacle(one, label, limited[0])
                 assert whole is not None
-                found = swept.get("") or clearance(limited, whole)
-                swept_ones.append((found.low - whole.required, fit_obstacle(opened, axle, one, whole, limited)))
+                sideless = [found for at, found in swept.items() if not at.side]
+                low = min(found.low for found in sideless or [clearance(tire, whole) for tire in limited])
+                swept_ones.append((low - whole.required, fit_obstacle(opened, axle, one, whole, limited[0])))
             if swept:
-                met = {side: obstacle for side, obstacle in made.items() if obstacle is not None}
+                met = {at: obstacle for at, obstacle in made.items() if obstacle is not None}
                 results = obstacle_results(opened, fitment, axle, one, met, ready, swept, ends, into)
                 brought[label] = results.brought
                 gathered += results.gathered
@@ -178,7 +174,7 @@ def _sweep_one(
             continue
     spacings = {entry for wheel in sides.values() if isinstance(wheel, SweptWheel) for entry in wheel.spacings_assumed}
     spacing_results(opened, fitment, axle, gathered, spacings, into)
-    if not isinstance(limited, SweptWheel) or any(spot in into.troubles for spot in end_spots):
+    if not limited or any(spot in into.troubles for spot in end_spots):
         return
     # What binds is most likely the one with least to spare: asked first, it leaves least to ask of the others.
     nearest_first = [obstacle for _, obstacle in sorted(swept_ones, key=lambda one: one[0])]
@@ -194,6 +190,8 @@ def _sweep_one(
             return
         into.results.update(limits.results)
         into.needs.update(limits.needs)
+        gathered += limits_kept_open(opened, fitment, axle, limited, nearest_first, halfway, limits, gathered, into)
+        spacing_results(opened, fitment, axle, gathered, {*spacings, *limited[0].spacings_assumed}, into)
         by_rules = {name: {key: (key, half) for key, half in of_rule} for name, of_rule in limits.brought.items()}
         brought = {name: each for name, each in by_rules.items() if each} | brought
         for node, asked in LIMITS.items():  # a limit is as doubtful as the clearance that binds it
@@ -224,17 +222,17 @@ def _is_barred(opened: OpenProject, spot: Spot) -> bool:
 
 
 def obstacles_inside_tire(opened: OpenProject) -> Iterator[tuple[str, str]]:
-    """Obstacles that would lie inside the tire found on the truck, each with its axle: a reading is wrong."""
-    wheels: dict[str, dict[str, SweptWheel | tuple[Spot, ...]]] = {}
+    """Obstacles that would lie inside a tire found on the truck, each with its axle: a reading is wrong."""
+    wheels: dict[str, dict[SweptTire, SweptOrWaiting]] = {}
     for label, one in opened.obstacles.items():
         axle = one.measured.axle
         if axle is None or one.fault or opened.fault_at("axles", axle, "steered"):
             continue
         try:
             if axle not in wheels:
-                whole = {"": swept_wheel(opened.sheet, "found", axle, opened.steers(axle, "found"))}
-                wheels[axle] = side_wheels(opened, "found", axle) or whole
-            here = [wheel for side, wheel in wheels[axle].items() if one.measured.side in (side, "both") or not side]
+                wheels[axle] = side_tires(opened, "found", axle, swept_tires(opened, "found", axle))
+            met = wheels[axle].items()
+            here = [wheel for at, wheel in met if one.measured.side in (at.side, "both") or not at.side]
             ready = [wheel for wheel in here if isinstance(wheel, SweptWheel)]
             seen = [(wheel, swept_obstacle(one, label, wheel)) for wheel in ready]
             if any(made and inside_at_rest(wheel.motion, made, wheel.small) for wheel, made in seen):

@@ -19,11 +19,18 @@ _RIDE_HEIGHT = 5e-4  # m
 
 
 def sweep_location(
-    style: Style, axle: str, side: str, steers: bool, obstacle: SweptObstacle, found: Clearance, named: bool = True
+    style: Style,
+    axle: str,
+    side: str,
+    steers: bool,
+    obstacle: SweptObstacle,
+    found: Clearance,
+    named: bool = True,
 ) -> str:
     """`left front, wheel turned out 24°, this wheel up 4.1 in, the far one down 2 in: inner shoulder to the rail`.
 
-    Not `named`, it ends with the part of the tire: for where the obstacle's name stands already.
+    Of a pair it says which tire: `the inner tire's outboard sidewall`. Not `named`, it ends with the part of the
+    tire: for where the obstacle's name stands already.
     """
     pieces = [f"{_SIDES[side]}{axle}"]
     place = found.place
@@ -34,8 +41,10 @@ def sweep_location(
         )
     if obstacle.rides == "body":
         pieces.append(_heights(place, style))
-    side_of_tire = {"inboard": "inner ", "outboard": "outer "}.get(str(found.side), "")
-    part = "tread" if found.part == "tread" else f"{side_of_tire}{found.part}"
+    tire = found.tire
+    sides = {"inboard": "inboard ", "outboard": "outboard "} if tire else {"inboard": "inner ", "outboard": "outer "}
+    part = "tread" if found.part == "tread" else f"{sides.get(str(found.side), '')}{found.part}"
+    part = f"the {tire} tire's {part}" if tire else part
     where = f"{', '.join(pieces)}: {part}" + (f" to {clean(obstacle.name)}" if named else "")
     if found.finished:
         return where

@@ -5,13 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from math import cos, hypot, radians, sin
-from typing import Any, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 from planner.plan.truck.project import OpenProject, PlannedObstacle
+from planner.project.models.measurements import Obstacle
 from planner.trade.fit.motion import MOST_LEAN, MOST_ROLL, Ends, Motion, Point, SweptObstacle, lean_doubt, refuse
 from planner.trade.fit.section import TireSection
 from planner.worksheet.outcome import Known, Spot, Waiting
 from planner.worksheet.sheet import Worksheet
+
+TireName = Literal["", "inner", "outer"]
+
+PLANES: dict[TireName, str] = {"inner": "inner_center_plane", "outer": "outer_center_plane"}
 
 
 class SweptReading(NamedTuple):
@@ -28,13 +33,17 @@ class SweptReading(NamedTuple):
         """The larger of the two halves of its tolerance."""
         return max(self.high - self.value, self.value - self.low)
 
+    def turned(self) -> SweptReading:
+        """The same, counted the other way."""
+        return self._replace(value=-self.value, low=-self.high, high=-self.low)
+
 
 class SweptWheel(NamedTuple):
     """One axle's wheel in one fitment, ready to be swept; `wide` and `large` are at the ends that hurt.
 
     `wide` goes wherever a truck that agrees with the readings may go, `kind` only where every such truck does. `small`
     is the tire with everything at the kindest. `waits` is what its offset waits for, where it is wanted for any
-    backspace: then it stands nowhere yet.
+    backspace: then it stands nowhere yet. `tire` says which of a pair it is.
     """
 
     motion: Motion
@@ -45,6 +54,7 @@ class SweptWheel(NamedTuple):
     small: TireSection
     readings: Mapping[str, SweptReading]
     waits: tuple[Spot, ...] = ()
+    tire: TireName = ""
 
     @property
     def spacings_assumed(self) -> tuple[str, ...]:
@@ -107,15 +117,26 @@ def read(sheet: Worksheet, node: str, fitment: str, axle: str) -> SweptReading |
 
 
 def swept_wheel(
-    sheet: Worksheet, fitment: str, axle: str, steers: bool, far: Worksheet | None = None, anywhere: bool = False
+    sheet: Worksheet,
+    fitment: str,
+    axle: str,
+    steers: bool,
+    far: Worksheet | None = None,
+    anywhere: bool = False,
+    tire: TireName = "",
 ) -> SweptWheel | tuple[Spot, ...]:
     """The wheel at one axle, or the spots without a value; raises ValueError naming an impossible entry.
 
     `far` has the readings of the other side, whose travel lets the axle roll; without it both ends travel alike. What
-    is asked for `anywhere`, at any backspace, needs no offset.
+    is asked for `anywhere`, at any backspace, needs no offset. One `tire` of a pair stands at its own center plane, and
+    that, the other way about, is what counts as its offset.
     """
     nodes = (*MOTION, *AT_REST, *(STEERING if steers else ()), *TIRE)
     found = {node: read(sheet, node, fitment, axle) for node in nodes}
+    if tire:
+        stands = read(sheet, PLANES[tire], fitment, axle)
+        found["offset"] = stands if isinstance(stands, Spot) else stands.turned()
+        found["grown_diameter"] = _unmatched(sheet, fitment, axle, found["grown_diameter"])
     if far is not None:
         found |= {OTHER[node]: read(far, node, fitment, axle) for node in OTHER}
     missing = tuple(one for one in found.values() if isinstance(one, Spot))
@@ -141,17 +162,19 @@ def swept_wheel(
         raise refuse("camber", taken["camber"].value, "a lean of at most 10° either way")
     _refuse_spacings(taken)
     middle, large, small = (_section(taken, each) for each in ("value", "high", "low"))
-    return SweptWheel(_motion(taken), _wide(taken), _kind(taken), middle, large, small, taken, waits)
+    return SweptWheel(_motion(taken), _wide(taken), _kind(taken), middle, large, small, taken, waits, tire)
 
 
-def side_wheels(opened: OpenProject, fitment: str, axle: str) -> dict[str, SweptWheel | tuple[Spot, ...]]:
-    """The wheel of each side, where left and right were read apart and differ; nothing where they are alike."""
-    steers = opened.steers(axle, fitment)
-    sheets = opened.side_sheets
-    across = zip(sheets, reversed(list(sheets.values())), strict=True)
-    found = {side: swept_wheel(sheets[side], fitment, axle, steers, far) for side, far in across}
-    several = list(found.values())
-    return found if any(one != several[0] for one in several) else {}
+def _unmatched(sheet: Worksheet, fitment: str, axle: str, diameter: SweptReading | Spot) -> SweptReading | Spot:
+    """The diameter of either tire of a pair: where the two differ, nobody says which of them it was read on."""
+    apart = read(sheet, "pair_difference", fitment, axle)
+    if isinstance(apart, Spot):
+        outcome = sheet.outcome(apart)
+        return apart if isinstance(outcome, Waiting) and outcome.barred else diameter
+    if isinstance(diameter, Spot):
+        return diameter
+    by = max(0.0, apart.high)
+    return diameter._replace(low=diameter.low - by, high=diameter.high + by)
 
 
 def keys_behind(opened: OpenProject, spots: Iterable[Spot]) -> tuple[str, ...]:
@@ -302,6 +325,12 @@ def kingpin_doubts(here: SweptWheel) -> dict[str, Motion]:
     return found
 
 
+def own_tolerance(measured: Obstacle) -> Point:
+    """How far off an obstacle's own reading may be: forward, outboard and up, at whichever of its ends is worse."""
+    at, to = measured.at, measured.to
+    return _point(max(one.tolerance, other.tolerance) for one, other in zip(at or (), to or at or (), strict=True))
+
+
 def swept_obstacle(one: PlannedObstacle, name: str, here: SweptWheel) -> SweptObstacle | None:
     """The obstacle as the sweep takes it, past this wheel; None while it is not measured, or something is not known.
 
@@ -313,7 +342,7 @@ def swept_obstacle(one: PlannedObstacle, name: str, here: SweptWheel) -> SweptOb
         return None
     required = one.required.value
     at, to = measured.at, measured.to
-    x, y, z = _point(max(one.tolerance, other.tolerance) for one, other in zip(at, to or at, strict=True))
+    x, y, z = own_tolerance(measured)
     ends = [_point(axis.value for axis in point) for point in (at, to) if point]
     if measured.measured_from == "plumb":
         camber, toe = here.readings["camber"], here.readings["toe"]

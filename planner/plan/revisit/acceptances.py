@@ -26,7 +26,7 @@ def why_not(flag: Flag) -> str:
         return "It is not known yet: there is nothing to accept before the entries that it waits for are made."
     if answer != "raised":
         return "It is clear: there is nothing to accept."
-    if not flag.counts:
+    if flag.accepted:
         return "It is accepted already."
     if of_plan(rule) and rule.node not in RECORD_RULES:
         return f"This is settled in the plan itself: {flag.cure}"

@@ -8,6 +8,8 @@ from planner.plan.answers.flagging import Flag, worst_first
 from planner.plan.truck.project import EVERYWHERE, OpenProject
 from planner.plan.truck.reading_words import apart_text, read_entries, taken_text
 from planner.plan.truck.wording import margin_text
+from planner.plan.work.hold_points import guarding_task, stops_against, stops_in_words
+from planner.plan.work.parts import BOUGHT
 from planner.plan.work.record_changes import record_changes
 from planner.project.faults import as_key
 from planner.project.models.work import RestedOn, Task
@@ -22,8 +24,6 @@ RECORD_RULES = {  # the rules that judge records which remember what they rested
     "printed_sheet_out_of_date": "printed_sheet",
 }
 
-BOUGHT = frozenset({"ordered", "arrived", "fitted"})
-
 
 def all_flags(opened: OpenProject, found: Sequence[Flag]) -> list[Flag]:
     """The flags that were found on the worksheet and those of the plan, the worst first."""
@@ -35,7 +35,14 @@ def plan_flags(opened: OpenProject, found: Sequence[Flag]) -> list[Flag]:
 
     A list of tasks that cannot be put in order has no dates to be late by: the task command says what is wrong with it.
     """
-    return [*_changed(opened), *_worked(opened, found), *_over_budget(opened), *_apart(opened), *_faulty(opened)]
+    return [
+        *_lapsed(opened, found),
+        *_changed(opened),
+        *_worked(opened, found),
+        *_over_budget(opened),
+        *_apart(opened),
+        *_faulty(opened),
+    ]
 
 
 RULES_OF = {  # the rule that cannot speak of a record of which something is not known, by the file's list
@@ -109,6 +116,15 @@ def _changed(opened: OpenProject) -> Iterator[Flag]:
             said = changes_in_words(gone) or (clean(getattr(record, "because", "") or "marked so") if marked else "")
             flag = _flag(opened, rule, name, {RECORD_RULES[rule]: name, "moved_since": said})
             yield flag._replace(says=f"'{name}': {LOOK_ONCE}.") if gone == (UNKNOWN_BASIS,) else flag
+
+
+def _lapsed(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
+    """Every signed hold point: whether one of the stops that it guards stands since."""
+    for at, record in enumerate(opened.project.tasks):
+        task = guarding_task(record)
+        if task is not None and not opened.fault_at("tasks", at):
+            seen = {"signed_task": task.id, "standing_stops": stops_in_words(stops_against(found, task))}
+            yield _flag(opened, "signature_lapsed", task.id, seen)
 
 
 def _ordered(opened: OpenProject, id_: str) -> Iterator[str]:

@@ -88,6 +88,8 @@ BY_THE_RECORDS = "the records"
 _FACTS: dict[str, tuple[Kind, str, str]] = {
     "decision": (TEXT, "the question that a decision settled", "which backspace?"),
     "finished_task": (TEXT, "a task that was ticked", "decide.wheel"),
+    "signed_task": (TEXT, "a hold point that was signed", "decide.sign"),
+    "standing_stops": (TEXT, "the stops that stand since", "rear: wheel and hub have different stud circles"),
     "ordered_part": (TEXT, "a part that was ordered", "wheels"),
     "printed_sheet": (TEXT, "a sheet that was printed", "sheet 3 (order)"),
     "moved_since": (TEXT, "what a record rested on that has moved since", "use.top_speed was 55 mph, now 60 mph"),

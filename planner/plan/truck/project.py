@@ -30,11 +30,15 @@ from planner.worksheet.sheet import Worksheet
 SWEPT_FOR_NEEDS = ("least_clearance", "inner_steer_limit", "window_width", "largest_tire")
 
 INBOARD, OUTBOARD = "inboard", "outboard"  # of the tire's center plane
+BETWEEN = "between"  # the two tires of a pair
 
 UNMEASURED = {  # what to measure where nothing says how far the tire may stand out, by the key it is asked for under
     f"obstacles.{axle}.{side}": f"an obstacle {side} of the tire at the {axle} axle{also}"
     for axle in ("front", "rear")
     for side, also in ((INBOARD, ""), (OUTBOARD, ", or the fender's edge and how far the tire may stand past it"))
+} | {
+    f"obstacles.{axle}.{BETWEEN}": f"how close together the two tires may stand at the {axle} axle"
+    for axle in ("front", "rear")
 }
 
 EVERYWHERE: Place = ("",) * len(AXES)
@@ -61,11 +65,15 @@ class PlannedObstacle(NamedTuple):
 class OpenProject(NamedTuple):
     """One truck, read and worked out; `keys` finds the entry's key in the file for a spot at which it was made.
 
+    `as_read` is the worksheet with every entry as it was read; on `sheet` those that contradict each other are not
+    known, and `at_odds` has, by key, the others that each stands against.
     `obstacles` are as they were found; `trucks` has, by candidate, the truck with the changes that go with it.
     """
 
     opened: Opened
     sheet: Worksheet
+    as_read: Worksheet
+    at_odds: Mapping[str, tuple[str, ...]]
     keys: dict[Spot, Key]
     obstacles: dict[str, PlannedObstacle]
     swept: SweepResults
@@ -91,6 +99,15 @@ class OpenProject(NamedTuple):
         """The fitments that are judged: the chosen one, or every candidate while none is chosen, or what was found."""
         chosen = self.alone or self.project.plan.chosen
         return (chosen,) if chosen else self.candidates or ("found",)
+
+    def seen_from(self, node: str) -> "OpenProject":
+        """The project as a rule judges it: one that holds entries against each other sees them as they were read."""
+        rule = self.sheet.catalog.rules.get(node)
+        return self._replace(sheet=self.as_read) if rule is not None and rule.bars else self
+
+    def given(self, spot: Spot) -> Any:
+        """The entry made at a spot as it was read, whether or not another contradicts it; None where none is known."""
+        return self.as_read.given(spot)
 
     def truck(self, fitment: str) -> Project:
         """The project with its truck as a fitment finds it: with the changes that go with it."""
@@ -156,6 +173,10 @@ class OpenProject(NamedTuple):
 
     def asked_for(self, key: str) -> str:
         """A key without a value as people read it: with a fault, `axles.front.rating (enter it again: line 12)`."""
+        if key in self.at_odds:
+            return (
+                f"{self.spoken(key)} (it and {' and '.join(map(self.spoken, self.at_odds[key]))} contradict each other)"
+            )
         line = self.faulty_line(key) if self.opened.faults else None
         return self.spoken(key) if line is None else f"{self.spoken(key)} (enter it again: line {line})"
 
@@ -208,7 +229,7 @@ class OpenProject(NamedTuple):
 
     def project_value(self, spot: Spot) -> Any:
         """What was entered at a spot, or what is assumed there, with its tolerance; None where neither is."""
-        given = self.sheet.given(spot)
+        given = self.given(spot)
         assumed = self.sheet.catalog.assumed.get(spot.node)
         return given if given is not None or assumed is None else read_value(assumed.text, assumed.kind)
 
@@ -247,9 +268,11 @@ class OpenProject(NamedTuple):
         """
         spot = self.spot_at(key)
         if spot is not None:
-            given, kind = self.sheet.given(spot), self.sheet.catalog.kind(spot.node)
+            given, kind = self.given(spot), self.sheet.catalog.kind(spot.node)
             if isinstance(given, Quantity) and given.text and kind is not None:
                 return as_written(given, kind, self.style)
+            if isinstance(given, bool):
+                return "yes" if given else "no"
             told = show(given, kind, self.style) if isinstance(given, tuple) and kind is not None else self.text_of(key)
             return clean(told)
         every = (self.obstacles, *self.moved_obstacles.values())
@@ -260,7 +283,7 @@ class OpenProject(NamedTuple):
     def tolerance_assumed(self, spot: Spot) -> bool:
         """Whether the value at a spot is an entry whose tolerance nobody gave."""
         source = self.sheet.entered(spot)
-        return source is not None and is_assumed(self.sheet.given(source))
+        return source is not None and is_assumed(self.given(source))
 
     def rested_on(self, record: RestedOn) -> Mapping[str, str] | None:
         """What a record rested on when it was made; None where that is not known."""
@@ -269,7 +292,7 @@ class OpenProject(NamedTuple):
     def text_of(self, name: str) -> str:
         """An entry by its key, as the person wrote it; `not entered` where there is none, `not known` with a fault."""
         spot = self.read_now(name)
-        value = None if spot is None else self.sheet.given(spot)
+        value = None if spot is None else self.given(spot)
         missing = "not entered" if spot is None else "not known"
         return missing if value is None else getattr(value, "text", None) or str(value)
 

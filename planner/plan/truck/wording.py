@@ -139,6 +139,11 @@ def _margin(value: float, rule: Rule, opened: OpenProject) -> str:
     return f"{text} to spare" if value >= 0 else f"{rule.beyond} {text}"
 
 
+def following_words(number: int) -> str:
+    """How many flags are told under others: `, 1 more that follows from these`."""
+    return f", {number} more that {'follows' if number == 1 else 'follow'} from these" if number else ""
+
+
 def count(number: int, one: str, many: str | None = None) -> str:
     """`1 stop`, `3 stops`."""
     return f"{number} {one if number == 1 else many or one + 's'}"

@@ -1,8 +1,12 @@
 """Parts on their way: wanted, ordered, arrived, fitted, returned, with the dates that go with each, as changes."""
 
+from collections.abc import Sequence
+
+from planner.plan.answers.flagging import Flag
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.plan.work.decisions import today
+from planner.plan.work.hold_points import made_wrong_by, stops_in_words
 from planner.plan.work.parts import matching_parts, part_name, planned_parts
 from planner.plan.work.task_list import OWN, Work, own_id
 from planner.project.changes import DELETE
@@ -29,18 +33,36 @@ def set_part_state(opened: OpenProject, at: int, state: str, because: str = "") 
 
 
 def why_not_order(opened: OpenProject, listed: Work | None, at: int) -> str:
-    """What is to be done before a part is ordered; empty where the task that orders it is free, or there is none."""
+    """What is to be done before a part is ordered; empty where the task that orders it is free, or there is none.
+
+    A hold point that only open stops keep from being signed holds back what they would make wrong, and nothing else.
+    """
     id_ = part_name(opened.project.parts[at], at)
     need = [one for one in planned_parts(opened) if one.id == id_]
     if not need:
         return "it is for a candidate that is not planned"
     for one in listed.items.values() if listed else ():
         if one.task and one.task.orders and matching_parts(need, one.task.orders) and not one.closed:
-            if one.holds:
-                return f"{clean(one.id)}, which orders it, lies behind the hold point {clean(one.holds[0])}"
-            if one.waits:
-                return f"{clean(one.id)}, which orders it, waits on {', '.join(map(clean, one.waits))}"
+            waits = [name for name in one.waits if not _only_stopped(listed, name)]
+            holds = [name for name in one.holds if not _only_stopped(listed, name)]
+            if holds:
+                return f"{clean(one.id)}, which orders it, lies behind the hold point {clean(holds[0])}"
+            if waits:
+                return f"{clean(one.id)}, which orders it, waits on {', '.join(map(clean, waits))}"
     return ""
+
+
+def stopped_by(opened: OpenProject, at: int, found: Sequence[Flag]) -> str:
+    """The stops by which a part would be ordered wrong, whatever reason is given; empty where there are none."""
+    id_ = part_name(opened.project.parts[at], at)
+    stops = [stop for one in planned_parts(opened) if one.id == id_ for stop in made_wrong_by(one, found)]
+    return f"{clean(id_)} would be ordered wrong while a stop stands: {stops_in_words(stops)}" if stops else ""
+
+
+def _only_stopped(listed: Work | None, name: str) -> bool:
+    """Whether a hold point waits for nothing but the cure of its stops."""
+    hold = listed.items[name] if listed else None
+    return hold is not None and bool(hold.stops) and not hold.waits and not hold.holds
 
 
 def new_part(opened: OpenProject, title: str) -> Recording:

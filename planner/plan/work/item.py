@@ -15,7 +15,8 @@ class Item(NamedTuple):
     """One task of the list, as it stands. `at` is the place of its record in the file, if it has one.
 
     `waits` are the tasks that it waits on, `holds` the unsigned hold points further back, `lacks` the parts that are
-    not there; `why` is the reason to look again, in words, and `moved` what of it moved under its tick.
+    not there; `why` is the reason to look again, in words, and `moved` what of it moved under its tick. `stops` are
+    those that stand against a hold point which guards them.
     """
 
     id: str
@@ -39,6 +40,7 @@ class Item(NamedTuple):
     holds: tuple[str, ...] = ()
     why: str = ""
     moved: tuple[BasisChange, ...] = ()
+    stops: tuple[Flag, ...] = ()
 
     @property
     def lacks(self) -> tuple[NeededPart, ...]:

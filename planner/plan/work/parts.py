@@ -8,6 +8,7 @@ from planner.project.models.work import Part
 from planner.tasks.kind import StandingTask
 
 THERE = frozenset({"arrived", "fitted"})
+BOUGHT = THERE | {"ordered"}
 
 DAY = 86400.0  # s
 
@@ -24,7 +25,7 @@ class NeededPart(NamedTuple):
 
     @property
     def ordered(self) -> bool:
-        return self.part.state == "ordered" or self.there
+        return self.part.state in BOUGHT
 
 
 def part_name(part: Part, at: int) -> str:

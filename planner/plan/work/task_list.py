@@ -20,6 +20,7 @@ from planner.plan.work.dependencies import (
     standing_task_of,
     with_dependencies,
 )
+from planner.plan.work.hold_points import stops_against, stops_in_words
 from planner.plan.work.item import Item, State
 from planner.plan.work.parts import needed_parts, planned_parts
 from planner.plan.work.record_changes import record_changes
@@ -61,10 +62,11 @@ def work(opened: OpenProject, found: Sequence[Flag] | None = None) -> Work:
 
     `found` are the project's flags, where they have been worked out already.
     """
-    listed = with_dependencies(_listed(opened, flags(opened) if found is None else found))
+    found = flags(opened) if found is None else found
+    listed = with_dependencies(_listed(opened, found))
     today = date.fromisoformat(opened.sheet.value(Spot("today", EVERYWHERE)))
     dated = task_dates(opened, listed, today)  # before the states: a circle of waits ends here
-    _states(opened, listed)
+    _states(opened, listed, found)
     return Work(listed, tuple(_kept(opened, listed)), dated, today)
 
 
@@ -118,7 +120,7 @@ def _as_recorded(one: Item, record: Task) -> Item:
 def _standing(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Item]:
     raised: dict[str, set[str]] = {}
     for flag in found:
-        if flag.counts:
+        if flag.stands:
             raised.setdefault(flag.rule.name, set()).update(place[1] for place in flag.places)
     asked: dict[tuple[str, str], bool] = {}
 
@@ -157,7 +159,7 @@ def _asked_by_flags(found: Sequence[Flag], items: Mapping[str, Item]) -> Iterato
     served = {one.task.id for one in items.values() if one.task}
     by_rule: dict[str, list[Flag]] = {}
     for flag in found:
-        open_ = flag.counts or (flag.verdict.answer == "too close to call" and flag.rule.severity != "note")
+        open_ = flag.stands or (flag.verdict.answer == "too close to call" and flag.rule.severity != "note")
         if open_ and not of_plan(flag.rule):
             by_rule.setdefault(flag.rule.name, []).append(flag)
     for rule, several in by_rule.items():
@@ -187,10 +189,14 @@ def _own(records: Mapping[str, tuple[int, Task]]) -> Iterator[Item]:
 # how it stands
 
 
-def _states(opened: OpenProject, items: dict[str, Item]) -> None:
+def _states(opened: OpenProject, items: dict[str, Item], found: Sequence[Flag]) -> None:
     for id_, one in items.items():
         state, why, moved = _recorded_state(opened, one)
-        items[id_] = one._replace(state=state, why=why, moved=moved)
+        stops = stops_against(found, one.task)
+        if stops and state in ("done", "look again"):
+            lapsed = f"its signature has lapsed: {stops_in_words(stops)}"
+            state, why = "look again", f"{lapsed}; {why}" if why else lapsed
+        items[id_] = one._replace(state=state, why=why, moved=moved, stops=stops)
     behind = holds_before(items)
     unsigned = [one.id for one in items.values() if one.hold and not one.closed]
     for id_, one in items.items():
@@ -198,7 +204,7 @@ def _states(opened: OpenProject, items: dict[str, Item]) -> None:
             continue
         waits = tuple(open_before(one, items))
         holds = tuple(hold for hold in unsigned if hold in behind[id_] and hold not in waits)
-        waiting = one.state == "ready" and (waits or holds or one.lacks)
+        waiting = one.state == "ready" and (waits or holds or one.lacks or one.stops)
         items[id_] = one._replace(waits=waits, holds=holds, state="waiting" if waiting else one.state)
 
 
@@ -247,4 +253,6 @@ def next_up(listed: Work) -> list[Item]:
 
 def can_be_done(one: Item) -> bool:
     """Whether nothing is before it: ready, or to be looked at again without anything else that is."""
-    return one.state == "ready" or (one.state == "look again" and not (one.waits or one.holds or one.lacks))
+    return one.state == "ready" or (
+        one.state == "look again" and not (one.waits or one.holds or one.lacks or one.stops)
+    )

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import UNKNOWN, count, shown
+from planner.plan.work.hold_points import stops_in_words
 from planner.plan.work.item import Item
 from planner.plan.work.schedule import Times
 from planner.plan.work.task_list import Work
@@ -72,6 +73,8 @@ def stands(one: Item) -> Iterator[str]:
         yield f"after {', '.join(one.waits[:_FEW])}{more}"
     if one.holds:
         yield f"held by {one.holds[0]}"
+    if one.stops:
+        yield f"{count(len(one.stops), 'stop')} {'stands' if len(one.stops) == 1 else 'stand'} against it"
     yield from (f"needs {need.id} ({need.part.state})" for need in one.lacks)
 
 
@@ -135,6 +138,7 @@ def about(opened: OpenProject, listed: Work, one: Item) -> list[tuple[str, str]]
     rows += [("look again", one.why)] if one.why else []
     rows += [("waits on", ", ".join(one.waits))] if one.waits else []
     rows += [("held by", ", ".join(one.holds))] if one.holds else []
+    rows += [("stands against it", stops_in_words(one.stops))] if one.stops else []
     rows += [("part", f"{need.id}: {need.part.state}") for need in one.parts]
     rows += [("takes", f"{one.hours:g} h")] if one.hours is not None else []
     rows += to_write(opened, one)

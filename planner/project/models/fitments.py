@@ -13,6 +13,7 @@ from planner.project.models.entry import (
     AMoney,
     ARatio,
     AText,
+    ATorque,
     AYesNo,
     Table,
     fact,
@@ -33,7 +34,9 @@ class Spare(Table):
     stud_circle: ALength = fact(
         "its wheel's stud circle", name="spare_stud_circle", example="8 3/4 in", usual=CALIPER_TWICE.on_found
     )
-    pieces: Literal["one", "multi"] | None = words("one-piece or multi-piece rim", example="one", since=2)
+    pieces: Literal["one", "multi"] | None = fact(
+        "one-piece or multi-piece rim", name="spare_pieces", example="one", since=2
+    )
     load_capacity: AMass = fact(
         "greatest load molded on its sidewall, single", name="spare_load_capacity", example="3,195 lb", since=2
     )
@@ -45,26 +48,50 @@ class Spare(Table):
 class Pair(Table):
     """Two wheels side by side at each end of an axle."""
 
-    held_by: Literal["long studs", "inner nuts", "clamps"] | None = words(
-        "what holds the inner wheel", example="inner nuts", since=2
+    held_by: Literal["long studs", "inner nuts", "clamps"] | None = fact(
+        "what holds the inner wheel", name="pair_held_by", example="inner nuts", since=2
     )
-    spacing: ALength = words(
-        "between the two center planes, as measured", example="11 in ± 1/8 in", since=2, usual=TAPE
+    inner_nut_torque: ATorque = fact(
+        "torque of the inner nuts, which hold the inner wheel by itself", example="450 ft·lb", since=2
     )
-    sidewall_gap: ADistance = words(
-        "between the two sidewalls at the road, loaded", example="1 1/4 in ± 1/8 in", since=2, usual=TAPE
+    spacing: ALength = fact(
+        "between the two center planes, as measured",
+        name="measured_dual_spacing",
+        example="11 in ± 1/8 in",
+        how="From one tire's outer sidewall to the same sidewall of the other, at hub height",
+        since=2,
+        usual=TAPE,
     )
-    diameter_difference: ADistance = words(
-        "how much larger one of the two tires is than the other", example="1/8 in ± 1/16 in", since=2, usual=TAPE_CLOSE
+    sidewall_gap: ADistance = fact(
+        "between the two sidewalls at the road, loaded",
+        name="measured_sidewall_gap",
+        example="1 1/4 in ± 1/8 in",
+        since=2,
+        usual=TAPE,
     )
-    inner_valve_reached: AYesNo = words("whether the inner tire's valve can be reached", example="yes", since=2)
+    diameter_difference: ADistance = fact(
+        "how much larger one of the two tires is than the other",
+        name="pair_difference",
+        example="1/8 in ± 1/16 in",
+        how="A tape around the middle of each tread at pressure, not loaded; the difference over 3.14",
+        since=2,
+        usual=TAPE_CLOSE,
+    )
+    inner_valve_reached: AYesNo = fact(
+        "whether the inner tire's valve can be reached",
+        example="yes",
+        how="With the outer wheel on: gauge and air line on the inner valve, by hand",
+        since=2,
+    )
 
 
 class End(Table):
     """What differs at one axle."""
 
     axle_ratio: ARatio = fact("axle ratio in this fitment, where the gears change", example="4.88")
-    tires: ACount = words("tires at this axle in this fitment; left out: the axle's own count", example="2", since=2)
+    tires: ACount = fact(
+        "tires at this axle in this fitment; left out: the axle's own count", name="tires", example="2", since=2
+    )
     tire: Tire = Field(default=Tire.model_construct(), description="Tire at this axle.")
     wheel: Wheel = Field(default=Wheel.model_construct(), description="Wheel at this axle.")
     pair: Pair = words("two wheels side by side", default=Pair.model_construct(), since=2)

@@ -13,7 +13,6 @@ from planner.project.models.entry import (
     SomePoints,
     Table,
     fact,
-    words,
 )
 from planner.project.models.tools import CALIPER, CALIPER_TWICE, RULE, TAPE_CLOSE
 
@@ -52,29 +51,44 @@ class Studs(Table):
         usual=TAPE_CLOSE,
     )
     torque: ATorque = fact("nut torque that you intend, dry and clean", name="nut_torque", example="150 ft·lb")
+    right_thread: AText = fact(
+        "thread of the studs on the truck's right side, where it is another than on the left",
+        name="right_stud_thread",
+        example="M14 x 1.5",
+        since=2,
+    )
     proof_stress: APressure = fact("proof strength by the stud's marking, if marked", example="85,000 psi")
 
 
 class Nuts(Table):
     """The nuts on hand, or as they are to be bought."""
 
-    thread: AText = words("thread of the nuts as marked or gauged", example="5/8-18", since=2)
+    thread: AText = fact(
+        "thread of the nuts as marked or gauged",
+        name="nut_thread",
+        example="5/8-18",
+        how="Size and threads per inch, or M with diameter and pitch; LH behind it where it is left-hand",
+        since=2,
+    )
     seat: Literal["cone", "ball", "flat"] | None = fact(
         "seat shape of the nuts on hand", name="nut_seat", example="cone", since=2
     )
     seat_angle: AnAngle = fact("included angle of a cone seat", name="nut_seat_angle", example="60 deg", since=2)
-    closed: AYesNo = words("whether the nut is closed at its outer end", example="no", since=2)
-    depth: ALength = words(
-        "depth of a closed nut's thread",
+    ball_radius: ALength = fact("radius of a ball seat", name="nut_ball_radius", example="14 mm", since=2)
+    closed: AYesNo = fact("whether the nut is closed at its outer end", name="nut_closed", example="no", since=2)
+    depth: ALength = fact(
+        "length of the thread in the nut, of a closed one down to its bottom",
+        name="nut_depth",
         example="1 3/16 in",
-        how="Turn a stud in by hand until it bottoms, and measure how much of it is inside",
+        how="Of a closed one turn a stud in by hand until it bottoms, and measure how much of it is inside",
         since=2,
         usual=RULE,
     )
-    engaged_length: ALength = words(
-        "length of thread in the nut when it is tight",
+    engaged_length: ALength = fact(
+        "length of thread in the nut when it is tight, as counted",
+        name="counted_thread",
         example="7/8 in",
-        how="Count the turns from the first catch to tight, times the pitch",
+        how="With the wheel that is on: count the turns from the first catch to tight, times the pitch",
         since=2,
         usual=RULE,
     )

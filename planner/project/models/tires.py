@@ -74,10 +74,12 @@ class Tire(Table):
         since=2,
         usual=TAPE.on_found,
     )
-    contour: AText = words("rim contour that the maker asks for", example="J", since=2)
-    tube_size: AText = words("size marked on the tube", example="7.50-16", since=2)
-    tube_radial: AYesNo = words("whether the tube is marked for radial tires", example="yes", since=2)
-    flap: AText = words("size marked on the flap, where it has one", example="16x6.00", since=2)
-    least_dual_spacing: ALength = words(
+    contour: AText = fact(
+        "rim contour that the maker asks for, or several", name="tire_contour", example="J, JJ", since=2
+    )
+    tube_size: AText = fact("sizes marked on the tube", example="7.00/7.50-16", since=2)
+    tube_radial: AYesNo = fact("whether the tube is marked for radial tires", example="yes", since=2)
+    flap: AText = fact("size marked on the flap, or none", name="flap_mark", example="16x6.00", since=2)
+    least_dual_spacing: ALength = fact(
         "the maker's least spacing of two side by side, center to center", example="10 1/2 in", since=2
     )

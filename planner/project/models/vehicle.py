@@ -153,7 +153,7 @@ class Use(Table):
         "the fastest the engine should turn at cruise", example="2,800 rpm"
     )
     wanted_crawl_speed: ASpeed = fact("the slowest speed wanted in low gear at idle", example="1.5 mph")
-    locked_on_hard_road: AYesNo = words(
+    locked_on_hard_road: AYesNo = fact(
         "whether four-wheel drive is ever locked on a hard, dry road", example="no", since=2
     )
     wanted_grade: AShare = fact("the steepest grade that it should climb in low", example="40 %")

@@ -65,13 +65,13 @@ class Wheel(Table):
     pieces: Literal["one", "multi"] | None = fact("one-piece or multi-piece rim", name="rim_pieces", example="one")
     tubeless: AYesNo = fact("whether the rim is made for tubeless tires", name="rim_tubeless", example="yes")
     greatest_pressure: APressure = fact("greatest tire pressure that the wheel is rated for", example="80 psi", since=2)
-    radial_allowed: AYesNo = words("whether the rim's maker allows radial tires on it", example="yes", since=2)
-    offset_face: Literal["hub", "disc"] | None = words(
+    radial_allowed: AYesNo = fact("whether the rim's maker allows radial tires on it", example="yes", since=2)
+    offset_face: Literal["hub", "disc"] | None = fact(
         "on a pair, the face that offset and backspace are taken to: the one on the hub, or the one between the discs",
         example="hub",
         since=2,
     )
-    contour: AText = words("rim contour", example="J", since=2)
+    contour: AText = fact("rim contour", name="rim_contour", example="J", since=2)
     flange_height: ALength = fact(
         "height of the rim's flange over the bead seat", example="0.69 in", since=2, usual=RULE.on_found
     )
@@ -79,7 +79,7 @@ class Wheel(Table):
     well_position: ADistance = words(
         "middle of the drop well from the rim's outboard edge", example="3 in", since=2, usual=RULE.on_found
     )
-    bead_seat_angle: AnAngle = words("slope of the bead seats", example="5 deg", since=2)
+    bead_seat_angle: AnAngle = fact("slope of the bead seats", example="5 deg", since=2)
     humps: Literal["none", "outboard", "both"] | None = words(
         "safety humps beside the bead seats", example="both", since=2
     )
@@ -90,14 +90,16 @@ class Wheel(Table):
     face_flatness: ADistance = words("how flat the mounting face is to be", example="0.010 in", since=2)
     hole_diameter: ALength = words("diameter of the stud holes", example="0.70 in", since=2, usual=CALIPER.on_found)
     seat_diameter: ALength = words("large diameter of a cone seat", example="1 1/8 in", since=2, usual=CALIPER.on_found)
-    seat_ball_radius: ALength = words("radius of a ball seat", example="14 mm", since=2)
+    seat_ball_radius: ALength = fact("radius of a ball seat", name="wheel_ball_radius", example="14 mm", since=2)
     seat_depth: ADistance = words("depth of the seat", example="1/4 in", since=2, usual=RULE.on_found)
     valve_hole: ALength = words("diameter of the valve's hole", example="0.453 in", since=2, usual=CALIPER.on_found)
-    valve_radius: ALength = words(
+    valve_radius: ALength = fact(
         "how far from the wheel's center the valve's hole is", example="7 1/2 in", since=2, usual=RULE.on_found
     )
-    valve_side: Literal["outboard", "inboard"] | None = words("on which side the valve is", example="outboard", since=2)
-    valve_reach: ADistance = words(
+    valve_side: Literal["outboard", "inboard"] | None = fact(
+        "on which side of the disc the valve is", example="outboard", since=2
+    )
+    valve_reach: ADistance = fact(
         "how far the valve stands out of the rim", example="1 1/4 in", since=2, usual=RULE.on_found
     )
     radial_runout: ADistance = words("radial runout allowed, whole reading", example="0.030 in", since=2)

@@ -9,7 +9,6 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.widgets import Static
 
-from planner.plan.answers.flagging import SEVERITIES
 from planner.plan.answers.open_project import work_out
 from planner.plan.change import comparing as words
 from planner.plan.change.changing import try_changes
@@ -29,6 +28,7 @@ from planner.screens.widgets.change_preview import preview_lines
 from planner.screens.widgets.columns import ListRow
 from planner.screens.widgets.row_list import RowList
 from planner.screens.widgets.side_panel import SidePanel
+from planner.worksheet.declare import SEVERITIES
 from planner.worksheet.outcome import Spot
 
 ABREAST, ABREAST_WIDE = 3, 5  # columns beside each other; the others come with the left and right keys

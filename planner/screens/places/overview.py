@@ -38,9 +38,10 @@ FEW = 6  # rows of what to enter next
 
 def group_of(flag: Flag) -> str:
     """Under which heading a flag stands; empty for one that is clear."""
+    flag = flag.under or flag
     severity = flag.rule.severity
     match flag.verdict.answer:
-        case "raised" if not flag.counts:
+        case "raised" if flag.accepted:
             return ACCEPTED
         case "raised" | "too close to call" if severity == "stop":
             return STOPS

@@ -139,6 +139,10 @@ class PartsPlace(FactsPlace):
     async def _next_state(self, at: int) -> None:
         part = self.state.opened.project.parts[at]
         after, because = buying.NEXT[part.state], ""
+        stopped = buying.stopped_by(self.state.opened, at, self.state.flags) if after == "ordered" else ""
+        if stopped:
+            self.planner.say(stopped, bad=True)
+            return
         against = buying.why_not_order(self.state.opened, self.state.work, at) if after == "ordered" else ""
         if against or after == "returned":
             question = f"{part.title or 'It'}: {after} all the same?" if against else f"{part.title or 'It'} goes back"

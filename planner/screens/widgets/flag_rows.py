@@ -9,10 +9,12 @@ TONES = {"stop": "error", "caution": "warning", "note": "accent"}
 
 
 def flag_mark(flag: Flag) -> str:
-    """`STOP`, `CAUTION?` where it is too close to call, `unknown`, `clear`."""
+    """`STOP`, `CAUTION?` where it is too close to call, `also` where it follows from another, `unknown`, `clear`."""
+    if flag.under is not None:
+        return "also"
     match flag.verdict.answer:
         case "raised":
-            return flag.rule.severity.upper() if flag.counts else "accepted"
+            return "accepted" if flag.accepted else flag.rule.severity.upper()
         case "too close to call":
             return f"{flag.rule.severity.upper()}?"
         case "not known":
@@ -24,7 +26,7 @@ def flag_mark(flag: Flag) -> str:
 def flag_row(flag: Flag) -> ListRow:
     """One flag as a row over the whole width."""
     at = f"{flag.where}: " if flag.where else ""
-    grave = flag.counts or flag.verdict.answer == "too close to call"
+    grave = flag.under is None and (flag.counts or flag.verdict.answer == "too close to call")
     return ListRow(
         f"{at}{flag.rule.notices}",
         mark=flag_mark(flag),
@@ -37,6 +39,9 @@ def flag_row(flag: Flag) -> ListRow:
 def flag_text(flag: Flag) -> str:
     """Everything about a flag but its name, which its row says; what to do comes before where it is from."""
     lines = [flag.says] if flag.says else []
+    if flag.under is not None:
+        at = f"{flag.under.where}: " if flag.under.where else ""
+        lines += [f"{flag.verdict.answer}; it follows from: {at}{flag.under.rule.notices}"]
     lines += [f"enter {', '.join(flag.wants)}"] if flag.wants else []
     lines += [f"to settle it, measure {'; '.join(flag.settles)}"] if flag.settles else []
     if flag.acceptance is not None:

@@ -37,6 +37,7 @@ JACK = (
     "in doubt leave the nuts alone and ask a shop that has a cage."
 )
 NOT_BY_TAPE = ("use", "legal", "plan")
+MORE_CLOSELY = "more closely than now"
 
 
 class WantedReading(NamedTuple):
@@ -156,10 +157,11 @@ def _wanted(subject: Subject) -> Iterator[WantedReading]:
             continue
         entrance, at = found
         known = _known_text(subject.opened, key)
+        close = better.get(key, "")
         where = ", ".join(_said(at[axis]) for axis in AXES if axis in at)
         yield WantedReading(
             entrance.fact, key, entrance.kind, entrance.note.means, entrance.note.how, where, known,
-            better.get(key, ""),
+            close or (MORE_CLOSELY if known and key in better else ""),
         )  # fmt: skip
 
 
@@ -203,7 +205,7 @@ def _better(subject: Subject) -> Iterator[tuple[str, str]]:
     for flag in subject.flags:
         if flag.verdict.answer == "too close to call":
             for key, to in flag.better:
-                yield key, f"within {to}" if to else "more closely than now"
+                yield key, f"within {to}" if to else ""
 
 
 def _everything(subject: Subject) -> Iterator[str]:

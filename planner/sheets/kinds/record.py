@@ -109,7 +109,7 @@ def _facts(opened: OpenProject) -> Iterator[Block]:
 
 def written(opened: OpenProject, spot: Spot) -> str:
     """An entry as the person wrote it; a list in their units."""
-    value, kind = opened.sheet.given(spot), opened.sheet.catalog.kind(spot.node)
+    value, kind = opened.given(spot), opened.sheet.catalog.kind(spot.node)
     if isinstance(value, Quantity) and value.text and kind is not None:
         return as_written(value, kind, opened.style)
     text = getattr(value, "text", "")
@@ -203,7 +203,7 @@ def _set_otherwise(opened: OpenProject) -> Iterator[Block]:
 def _flags(subject: Subject) -> Iterator[Block]:
     yield Heading("Flags", fresh=True)
     for answer in ("raised", "too close to call", "not known", "clear"):
-        several = [flag for flag in subject.all_flags if flag.verdict.answer == answer]
+        several = [flag for flag in subject.all_flags if (flag.under or flag).verdict.answer == answer]
         if several:
             yield Heading(answer[0].upper() + answer[1:], 2)
             yield Rows(("what", "how it stands", "ground"), tuple(_flag_row(flag) for flag in several), (4, 8, 2.5))
@@ -222,7 +222,8 @@ def _flag_row(flag: Flag) -> tuple[str, str, str]:
         says.append(f"ACCEPTED {on}: {because}" + (f". LAPSED: {flag.lapsed}" if flag.lapsed else ""))
     said = " ".join(text if text.endswith(".") else f"{text}." for text in says if text)
     at = f"{flag.where}: " if flag.where else ""
-    return f"{flag.rule.severity}, {at}{flag.rule.notices} ({flag.rule.name})", said, str(flag.rule.ground)
+    what = flag.rule.severity if flag.under is None else "also"
+    return f"{what}, {at}{flag.rule.notices} ({flag.rule.name})", said, str(flag.rule.ground)
 
 
 def _decisions(opened: OpenProject) -> Iterator[Block]:

@@ -111,7 +111,7 @@ def clamp_share_of_proof(clamp_force: Force, stress_area: Area, proof_stress: Pr
     means="thread that the nut takes hold of",
     ground=GEOMETRY,
     form="length = stud length − flange thickness − seat height; diameters = length / diameter",
-    reads={"flange_thickness": "disc_thickness", "diameter": "stud_diameter"},
+    reads={"flange_thickness": "clamped_thickness", "diameter": "stud_diameter"},
     publishes={"engaged_length": "length"},
 )
 def thread_engagement(
@@ -119,9 +119,9 @@ def thread_engagement(
 ) -> Engagement:
     """Length in m from the nut's first thread to the stud's end, and in diameters; below nothing the nut cannot start.
 
-    `flange_thickness` is the disc's at the studs, with any spacer or drum that slips over the studs added. The nut's
-    own height bounds what holds: a stud standing out of the nut adds nothing. Chamfers and the stud's lead are not in
-    it: take a pitch or two off. In steel one diameter and more is wanted.
+    `flange_thickness` is the disc's at the studs, of a pair on long studs both discs', with any spacer or drum that
+    slips over the studs added. The nut's own height bounds what holds: a stud standing out of the nut adds nothing.
+    Chamfers and the stud's lead are not in it: take a pitch or two off. In steel one diameter and more is wanted.
 
     >>> thread_engagement(1.75, 0.5, 0.25, 0.5)
     Engagement(length=1.0, diameters=2.0)

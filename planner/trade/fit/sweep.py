@@ -44,7 +44,7 @@ class Clearance(NamedTuple):
     `taken` is what the measuring tolerance takes off at that place, as much as the normal lets through.
     `sure` stays proven wherever in its tolerance the obstacle is: the other places of the sweep have other normals, so
     the whole length of the tolerance is taken off there. Not `finished`: the budget ran out, and `gap` is as far as it
-    came.
+    came. Of a pair of tires `tire` is the one that was swept, `inner` or `outer`.
     """
 
     obstacle: SweptObstacle
@@ -58,6 +58,7 @@ class Clearance(NamedTuple):
     taken: float
     evaluations: int
     finished: bool
+    tire: str = ""
 
     @property
     def gap(self) -> float:

@@ -6,6 +6,10 @@ How an obstacle's own set of backspaces is found. The tires at all backspaces fr
 section drawn apart by the stretch between the two; what all of them share is the section drawn together by as much
 (while the crown is flat). So one question to the former proves the whole stretch clear, and one to the latter proves
 all of it blocked. What is neither is halved, down to `step`; a last stretch in doubt is blocked.
+
+Of two tires side by side each has its own way with the backspace: the outer wheel is turned around, so more of it takes
+the outer tire outboard as far as it takes the inner one inboard. What is asked of either is asked of a single tire, at
+the backspace at which that would stand there (`Placing`), and a backspace keeps an obstacle where both do.
 """
 
 from collections.abc import Sequence
@@ -26,6 +30,25 @@ QUARTER_INCH = 0.00635  # m; the step in which wheel makers offer backspace
 Stretch = tuple[float, float]
 Stretches = tuple[Stretch, ...]
 Allowed = tuple[str, Stretches]  # a limit's name, and the backspaces that keep it
+
+
+class Placing(NamedTuple):
+    """How one tire goes with the backspace: it stands where a lone one would at start + way × backspace.
+
+    It may stand `aside` by so much to either side of there; less than nothing: it may be put aside by as much to keep
+    clear. `way` is 1, or −1 for the outer tire of a pair.
+    """
+
+    start: float = 0.0
+    way: float = 1.0
+    aside: float = 0.0
+
+    def alone(self, backspace: float) -> float:
+        """The backspace at which a lone tire would stand there."""
+        return self.start + self.way * backspace
+
+
+ALONE = (Placing(),)
 
 
 class Interval(NamedTuple):
@@ -131,14 +154,13 @@ def backspace_window(
     limits: Sequence[Limit] = (),
     step: float = STEP,
     fight_step: float | None = None,
-    aside: float = 0.0,
+    tires: Sequence[Placing] = ALONE,
 ) -> Window:
     """The backspaces from `low` to `high` that keep every obstacle's clearance and every limit on the backspace.
 
-    The tire may stand `aside` by so much to either side of where its backspace puts it; less than nothing: it may be
-    put aside by as much to keep clear. Each obstacle is only asked about what the ones before it left. Where nothing
-    is left, those that fight are found to `fight_step`: by how much two limits miss each other need not be known so
-    closely.
+    With several `tires` of the section, each keeps them. Each obstacle is only asked about what the ones before it
+    left. Where nothing is left, those that fight are found to `fight_step`: by how much two limits miss each other
+    need not be known so closely.
     """
     _check(section, low, high)
     if not step > 0.0:
@@ -148,25 +170,40 @@ def backspace_window(
     for name, stretches in fixed:
         left = _met(left, name, stretches)
     for path in paths:
-        asked = [_clear_aside(path, section, (one.low, one.high), step, aside) for one in left]
+        asked = [_clear_of_all(path, section, (one.low, one.high), step, tires) for one in left]
         left = _met(left, path.obstacle.name, [stretch for stretches in asked for stretch in stretches])
     if left:
         return Window(left, None)
-    fight, at = _fight(paths, section, (low, high), fixed, fight_step or step, aside)
+    fight, at = _fight(paths, section, (low, high), fixed, fight_step or step, tires)
     return Window((), fight) if fight is not None else Window((Interval(at, at),), None)  # too narrow for the step
 
 
-def _clear_aside(path: Trace, section: TireSection, asked: Stretch, step: float, aside: float) -> Stretches:
-    """The backspaces at which the tire keeps clear wherever it stands within `aside`, or may be put to keep clear."""
-    low, high = asked
-    found = clear_backspaces(path, section, low - abs(aside), high + abs(aside), step)
+def _clear_of_all(
+    path: Trace, section: TireSection, asked: Stretch, step: float, tires: Sequence[Placing]
+) -> Stretches:
+    """The backspaces at which every tire keeps clear, the later ones only asked about what the others left."""
+    left: Stretches = (asked,)
+    for tire in tires:
+        left = tuple(one for stretch in left for one in _clear_aside(path, section, stretch, step, tire))
+    return left
+
+
+def _clear_aside(path: Trace, section: TireSection, asked: Stretch, step: float, tire: Placing) -> Stretches:
+    """The backspaces at which a tire keeps clear wherever it stands within `aside`, or may be put to keep clear."""
+    (low, high), aside = sorted(map(tire.alone, asked)), tire.aside
+    first, last = low - abs(aside), high + abs(aside)
     moved: list[Stretch] = []
-    for start, stop in ((max(start + aside, low), min(stop - aside, high)) for start, stop in found):
+    for start, stop in clear_backspaces(path, section, first, last, step):
+        # An end of what was asked stays the very same number: no limit is named that does not move it.
+        start = low if start == first else max(start + aside, low)
+        stop = high if stop == last else min(stop - aside, high)
         if moved and start <= moved[-1][1]:
             moved[-1] = moved[-1][0], stop
         elif start <= stop:
             moved.append((start, stop))
-    return tuple(moved)
+    ends = {low: asked[0], high: asked[1]} if tire.way > 0.0 else {low: asked[1], high: asked[0]}
+    turned = (sorted(ends.get(end, tire.way * (end - tire.start)) for end in stretch) for stretch in moved)
+    return tuple(sorted((start, stop) for start, stop in turned))
 
 
 def _fight(
@@ -175,7 +212,7 @@ def _fight(
     all_of_it: Stretch,
     fixed: Sequence[Allowed],
     step: float,
-    aside: float,
+    tires: Sequence[Placing],
 ) -> tuple[Fight | None, float]:
     """Which two limits leave nothing between them, and the backspace that is least wrong; None where all keep it.
 
@@ -187,12 +224,17 @@ def _fight(
         swept = [(paths[index].obstacle.name, asked[index]) for index in sorted(asked)]
         limits = [(name, stretches) for name, stretches in (*fixed, *swept) if stretches != (all_of_it,)]
         fight, at = _least_wrong(limits, sum(all_of_it) / 2.0)
-        there = at_backspace(section, at, 2.0 * max(aside, 0.0))
+        there = [at_backspace(section, tire.alone(at), 2.0 * max(tire.aside, 0.0)) for tire in tires]
         unasked = (index for index in range(len(paths)) if index not in asked)
-        found = next((index for index in unasked if not keeps(paths[index], there, paths[index].obstacle.keep)), None)
+        found = next((index for index in unasked if not _all_keep(paths[index], there)), None)
         if found is None or (fight is not None and fight.second is None):
             return fight, at
-        asked[found] = _clear_aside(paths[found], section, all_of_it, step, aside)
+        asked[found] = _clear_of_all(paths[found], section, all_of_it, step, tires)
+
+
+def _all_keep(path: Trace, sections: Sequence[TireSection]) -> bool:
+    """Whether the obstacle keeps its clearance to every one of the tires."""
+    return all(keeps(path, section, path.obstacle.keep) for section in sections)
 
 
 def _stretch(limit: Limit, low: float, high: float) -> Stretches:
@@ -274,6 +316,7 @@ def window_map(
     diameters: Sequence[float],
     backspaces: Sequence[float],
     limits: Sequence[Limit] = (),
+    tires: Sequence[Placing] = ALONE,
 ) -> WindowMap:
     """Which limit each pair of diameter and backspace breaks, each pair held against the whole sweep."""
     if not diameters or not backspaces or list(diameters) != sorted(diameters):
@@ -287,7 +330,7 @@ def window_map(
         if own is not None:
             columns.append((own,) * len(diameters))
             continue
-        there = at_backspace(section, backspace)
+        there = [at_backspace(section, tire.alone(backspace), 2.0 * tire.aside) for tire in tires]
         most = len(diameters) - 1
         binds: str | None = None
         for path in tuple(order):
@@ -303,11 +346,11 @@ def window_map(
     return WindowMap(tuple(diameters), tuple(backspaces), rows)
 
 
-def _most_clear(path: Trace, section: TireSection, diameters: Sequence[float], most: int, guess: int) -> int:
+def _most_clear(path: Trace, sections: Sequence[TireSection], diameters: Sequence[float], most: int, guess: int) -> int:
     """The last of the diameters up to `most` at which the obstacle keeps its clearance; −1 for none."""
 
     def clear(row: int) -> bool:
-        return row < 0 or keeps(path, replace(section, diameter=diameters[row]), path.obstacle.keep)
+        return row < 0 or _all_keep(path, [replace(section, diameter=diameters[row]) for section in sections])
 
     if clear(most):
         return most

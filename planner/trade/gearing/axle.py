@@ -7,11 +7,11 @@ from collections.abc import Callable
 from math import inf, nextafter
 from typing import NamedTuple
 
-from planner.quantities.kinds import Change, Count, Length, Ratio, Ratios
+from planner.quantities.kinds import Change, Count, Length, Ratio, Ratios, Speed, SpeedChange
 from planner.sources.citing import practice
 from planner.sources.reasoning import KINEMATICS
 from planner.worksheet.declare import Impossible, assumed, figure
-from planner.worksheet.turning import along
+from planner.worksheet.turning import along, magnitude
 
 hub_ratio = assumed(
     Ratio,
@@ -31,23 +31,32 @@ class GearSets(NamedTuple):
 
 
 @figure(
-    name="tooth_ratio",
     means="axle ratio by its tooth counts",
     ground=KINEMATICS,
-    form="axle ratio = ring teeth / pinion teeth × hub ratio",
+    form="tooth ratio = ring teeth / pinion teeth × hub ratio",
 )
-def axle_ratio(ring_teeth: Count, pinion_teeth: Count, hub_ratio: Ratio = 1.0) -> Ratio:
-    """Turns of the drive shaft for one of the wheel; stands for the axle ratio where no ratio is entered.
+def tooth_ratio(ring_teeth: Count, pinion_teeth: Count, hub_ratio: Ratio = 1.0) -> Ratio:
+    """Turns of the drive shaft for one of the wheel, whatever ratio is entered beside the counts.
 
     `hub_ratio` is what gears out at the wheel multiply it by, on a portal axle or with hub reductions. Raises
     Impossible where the pinion has as many teeth as the ring gear or more: the counts are swapped.
 
-    >>> axle_ratio(41, 10), axle_ratio(41, 10, 2.0)
+    >>> tooth_ratio(41, 10), tooth_ratio(41, 10, 2.0)
     (4.1, 8.2)
     """
     if pinion_teeth >= ring_teeth:
         raise Impossible("pinion_teeth", "{pinion_teeth}", "fewer teeth than the ring gear has, {ring_teeth}")
     return ring_teeth / pinion_teeth * hub_ratio
+
+
+@figure(means="axle ratio, by its teeth where none is entered", ground=KINEMATICS)
+def axle_ratio(tooth_ratio: Ratio) -> Ratio:
+    """Turns of the drive shaft for one of the wheel.
+
+    >>> axle_ratio(4.1)
+    4.1
+    """
+    return tooth_ratio
 
 
 @figure(means="what the gears now feel like", ground=KINEMATICS)
@@ -166,3 +175,17 @@ def axle_mismatch(
     """
     alike = tires_alike if front_circumference == rear_circumference else 1.0
     return (front_circumference / front_ratio) / (rear_circumference / rear_ratio) * alike - 1
+
+
+@figure(
+    means="speed by which front and rear tires part at cruise in four-wheel drive",
+    ground=KINEMATICS,
+    form="axle_speed_difference = |axle_mismatch| × cruise_speed",
+)
+def axle_speed_difference(axle_mismatch: Change, cruise_speed: Speed) -> SpeedChange:
+    """What the tires must slip by at that road speed, in m/s, with both axles locked together.
+
+    >>> axle_speed_difference(-0.25, 20.0)
+    5.0
+    """
+    return magnitude(axle_mismatch) * cruise_speed

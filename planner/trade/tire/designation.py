@@ -101,6 +101,13 @@ class TireSize(NamedTuple):
         "ply_rating": "ply_rating",
         "passenger": "passenger",
         "tire_tube": "tube",
+        # What the size says, whatever is entered beside it.
+        "marked_construction": "construction",
+        "marked_load_index": "load_index",
+        "marked_load_index_dual": "load_index_dual",
+        "marked_speed_symbol": "speed_symbol",
+        "marked_passenger": "passenger",
+        "marked_tube": "tube",
     },
 )
 def tire_size(designation: Text) -> TireSize:

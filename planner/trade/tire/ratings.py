@@ -2,13 +2,14 @@
 
 from datetime import date, timedelta
 
-from planner.quantities.kinds import Count, Duration, GreatestMass, GreatestSpeed, GreatestWeight, Mass, Text
+from planner.quantities.kinds import Count, Duration, GreatestMass, GreatestSpeed, GreatestWeight, Length, Mass, Text
 from planner.sources.citing import practice
 from planner.sources.france import TIRE_ORDER
 from planner.sources.un import R54
 from planner.trade.tire.charts import load_capacities, speeds
 from planner.trade.tire.designation import TireSize, read_designation
 from planner.trade.tire.loading import STANDARD_GRAVITY, derated_load_capacity
+from planner.trade.tire.sizes import design_diameter
 from planner.worksheet.declare import Impossible, figure
 from planner.worksheet.turning import least
 
@@ -51,6 +52,34 @@ def dual_load_capacity(load_index_dual: Count) -> GreatestMass:
 
 
 @figure(
+    means="greatest load on one tire by its load index, single",
+    ground=TIRE_ORDER.read("Annexe II; indices 59, 87, 104, 112, 118, 123, 131 and 143 from memory"),
+    form="capacity_by_index = the table's mass at load_index",
+)
+def capacity_by_index(load_index: Count) -> GreatestMass:
+    """Mass in kg, whatever load is entered beside the index.
+
+    >>> capacity_by_index(121)
+    1450.0
+    """
+    return load_capacity(load_index)
+
+
+@figure(
+    means="greatest load on one of two tires side by side by their load index",
+    ground=TIRE_ORDER.read("Annexe II"),
+    form="dual_capacity_by_index = the table's mass at load_index_dual",
+)
+def dual_capacity_by_index(load_index_dual: Count) -> GreatestMass:
+    """Mass in kg, whatever load is entered beside the index.
+
+    >>> dual_capacity_by_index(116)
+    1250.0
+    """
+    return load_capacity(load_index_dual)
+
+
+@figure(
     means="fastest that the tire may be driven",
     ground=TIRE_ORDER.read("Annexe I, F to V; the other symbols from a secondary table"),
     form="speed_limit = the table's speed at speed_symbol",
@@ -67,6 +96,21 @@ def speed_limit(speed_symbol: Text) -> GreatestSpeed:
     if kmh is None:
         raise Impossible("speed_symbol", f"{speed_symbol[:40]!r}", "write one of A1 to A8, B to H, J to N, P to W, Y")
     return kmh / 3.6
+
+
+@figure(
+    means="fastest that the tire may be driven by the speed symbol in its size",
+    ground=TIRE_ORDER.read("Annexe I, F to V; the other symbols from a secondary table"),
+    form="marked_speed_limit = the table's speed at the symbol in designation",
+    reads={"speed_symbol": "marked_speed_symbol"},
+)
+def marked_speed_limit(speed_symbol: Text) -> GreatestSpeed:
+    """Speed in m/s, whatever symbol is entered beside the size.
+
+    >>> round(marked_speed_limit("Q"), 3)
+    44.444
+    """
+    return speed_limit(speed_symbol)
 
 
 @figure(
@@ -167,3 +211,20 @@ def _rated(size: TireSize, index: int | None, entered: float | None) -> float | 
     by_index = None if index is None else load_capacity(index)
     known = [one for one in (by_index, entered) if one is not None]
     return derated_load_capacity(least(*known), size.passenger is not False) * STANDARD_GRAVITY if known else None
+
+
+@figure(
+    means="spare's overall diameter by its size's design",
+    ground=R54.recalled("6.1.2, D = d + 2H; the same in UN R30; Annex 5 for sizes without an aspect"),
+    form="spare_design_diameter = the design diameter of spare_designation",
+)
+def spare_design_diameter(spare_designation: Text) -> Length:
+    """Diameter in m. Raises Impossible for a text that is no tire size, or one without a diameter.
+
+    >>> spare_design_diameter("7.50-16")
+    0.806
+    """
+    try:
+        return design_diameter(spare_designation)
+    except Impossible as fault:
+        raise Impossible("spare_designation", fault.read, fault.accepted) from None

@@ -7,10 +7,12 @@ from planner.worksheet.declare import Impossible, assumed, figure
 
 deflection_share = assumed(
     Ratio,
-    "0.075 ± 0.02",
+    "0.07 ± 0.025",
     means="share of its free radius that the tire gives under load",
     better="the tires' loaded radius (tire.loaded_radius)",
-    ground=COMMERCIAL_TIRE_SIZES.read("Annex A, Table A.1: loaded radius 0.909 to 0.942 of the free one"),
+    ground=COMMERCIAL_TIRE_SIZES.read(
+        "Annex A, Table A.1: 0.060 to 0.091 for its radials, 0.053 to 0.063 for its bias tires"
+    ),
 )
 
 _ROLL_OUT = "the tires' roll-out over the floor (tire.rolling_circumference)"

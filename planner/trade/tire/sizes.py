@@ -65,27 +65,41 @@ class RimBand(NamedTuple):
 
 
 @figure(
-    means="tire's overall diameter, new and unloaded",
+    means="tire's overall diameter by its size's design",
     ground=R54.recalled("6.1.2, D = d + 2H; the same in UN R30; Annex 5 for sizes without an aspect"),
-    form="overall_diameter = (d + 2 × H) × diameter_as_made, H = nominal section width × aspect ratio and d by rim "
-    "diameter code; as written for a flotation size; by table for an old numeric size; all read from designation",
+    form="design_diameter = d + 2 × H, H = nominal section width × aspect ratio and d by rim diameter code; as written "
+    "for a flotation size; by table for an old numeric size; all read from designation",
 )
-def overall_diameter(designation: Text, diameter_as_made: Ratio) -> Length:
-    """Diameter in m by the size's design; d is the nominal rim diameter of the UN regulations (406 mm for 16).
+def design_diameter(designation: Text) -> Length:
+    """Diameter in m; d is the nominal rim diameter of the UN regulations (406 mm for 16).
 
     A flotation size is taken as it is written; its design diameter in UN R54 is about 12 mm less, so a fit on the
     written one errs to the safe side. Raises Impossible for a size that can be worked out neither from its text nor
     from the table, and asks for the measured diameter. LT235/85R16 by hand: 406 + 2 × 0.85 × 235 = 805.5 mm.
 
-    >>> round(overall_diameter("LT235/85R16 120/116R", 1.0), 4)
-    0.8055
-    >>> round(overall_diameter("37x12.50R17LT", 1.0), 4), overall_diameter("7.50-16", 1.0)
-    (0.9398, 0.806)
+    >>> round(design_diameter("LT235/85R16 120/116R"), 4), round(design_diameter("37x12.50R17LT"), 4)
+    (0.8055, 0.9398)
     """
     found = _diameter(read_designation(designation))
     if found is None:
         raise _unsized(designation, "overall_diameter")
-    return found * diameter_as_made
+    return found
+
+
+@figure(
+    means="tire's overall diameter, new and unloaded",
+    ground=R54.recalled("6.1.2, D = d + 2H; the same in UN R30; Annex 5 for sizes without an aspect"),
+    form="overall_diameter = design_diameter × diameter_as_made, by designation",
+)
+def overall_diameter(designation: Text, diameter_as_made: Ratio) -> Length:
+    """Diameter in m as tires of this size are made. Raises Impossible where the size has no design diameter.
+
+    LT235/85R16 by hand: 406 + 2 × 0.85 × 235 = 805.5 mm; 1 % larger, 813.6 mm.
+
+    >>> round(overall_diameter("LT235/85R16 120/116R", 1.01), 4), overall_diameter("7.50-16", 1.0)
+    (0.8136, 0.806)
+    """
+    return design_diameter(designation) * diameter_as_made
 
 
 @figure(

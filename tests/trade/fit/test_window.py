@@ -16,6 +16,7 @@ from planner.trade.fit.window import (
     STEP,
     Fight,
     Interval,
+    Placing,
     Window,
     at_backspace,
     backspace_window,
@@ -192,3 +193,80 @@ def test_questions_that_have_no_sense_are_refused():
     ):
         with pytest.raises(ValueError, match="read"):
             call()
+
+
+# Two such tires dish to dish, the discs 10 mm thick: the inner one's center plane stands at 0.1 − backspace, the outer
+# one's at backspace − 0.1 + 0.02, where a lone tire stands at a backspace of 0.18 − backspace.
+PAIR = (Placing(), Placing(0.18, -1.0))
+
+
+def test_between_the_tires_of_a_pair_a_post_asks_for_more_backspace_and_beside_them_for_less():
+    # A post at the hub's face: the inner tire's outboard sidewall at 0.225 − backspace, the outer one's inboard one at
+    # backspace − 0.205; 20 mm from either is a backspace of 0.245. The spring: 0.155 − 0.045 … inboard as for one tire.
+    post = SweptObstacle("post", (0.0, 0.0, 0.300), required=0.020)
+    spring = SweptObstacle("spring", (0.0, -0.335, 0.300), required=0.020)  # 0.335 − 0.02 − 0.025 = 0.29
+    fender = SweptObstacle("fender", (0.0, 0.345, 0.300), required=0.020)  # outer sidewall 0.045 + b ≤ 0.325: 0.28
+    window = backspace_window([trace(STILL, one) for one in (post, spring, fender)], TIRE, 0.1, 0.4, tires=PAIR)
+    (interval,) = window.intervals
+    assert 0.245 <= interval.low <= 0.245 + STEP and 0.28 - STEP <= interval.high <= 0.28
+    assert (interval.low_binds, interval.high_binds) == ("post", "fender")
+    # As one wide tire it would stand in rubber at every backspace, and as the outer tire alone the spring is nowhere.
+    alone = backspace_window([trace(STILL, spring)], TIRE, 0.1, 0.4, tires=PAIR[1:])
+    assert alone.intervals == (Interval(0.1, 0.4),)
+
+
+def test_what_is_not_known_of_where_the_outer_tire_stands_is_taken_off_at_both_ends():
+    post = SweptObstacle("post", (0.0, 0.0, 0.300), required=0.020)
+    fender = SweptObstacle("fender", (0.0, 0.345, 0.300), required=0.020)
+    for aside in (0.004, -0.004):
+        tires = (PAIR[0], PAIR[1]._replace(aside=aside))
+        window = backspace_window([trace(STILL, one) for one in (post, fender)], TIRE, 0.1, 0.4, tires=tires)
+        # The outer tire asks 0.205 + 0.02 of the post, the inner one 0.245: it binds, and knows where it stands.
+        assert ends(window) == [(pytest.approx(0.245, abs=STEP), pytest.approx(0.28 - aside, abs=2 * STEP))]
+
+
+@pytest.mark.parametrize("by", [step * 0.00037 for step in range(8)])
+def test_a_limit_that_takes_nothing_away_is_not_named_for_an_end(by):
+    spring = SweptObstacle("spring", (0.0, -0.435, 0.300), required=0.020)
+    fender = SweptObstacle("fender", (0.0, 0.345 + by, 0.300), required=0.020)
+    aside = (2 * round(0.0015875 * 2**54) + 1) * 2**-55  # half way between two numbers at 0.28, so that sums round
+    tires = [tire._replace(aside=aside) for tire in PAIR]
+    window = backspace_window([trace(STILL, one) for one in (fender, spring)], TIRE, 0.1 + by, 0.35, tires=tires)
+    assert [one.high_binds for one in window.intervals] == ["fender"]
+
+
+@given(
+    points, st.none() | points, st.floats(0.0, 0.1), st.floats(0.0, 0.5), st.floats(0.1, 0.3),
+    st.sampled_from([(0.2, None), (0.29, 0.23)]),
+)  # fmt: skip
+def test_the_ends_of_a_pairs_window_are_those_of_a_dense_grid_over_both_tires(
+    reference, start, end, travel, lock, start_of_outer, rim
+):
+    motion = Motion(1.6, travel, travel, lock, 0.8 * lock, 0.08, 0.1, 0.03)
+    obstacle = SweptObstacle("a", start, end, required=0.015)
+    section = replace(TIRE, rim_width=rim[0], flange_radius=rim[1])
+    tires = (Placing(), Placing(start_of_outer, -1.0))
+    window = backspace_window([trace(motion, obstacle)], section, 0.0, 0.35, tires=tires)
+
+    def least(backspace):
+        planes = (rim[0] / 2 - backspace, backspace + rim[0] / 2 - start_of_outer)  # outboard of the hub's face
+        swept = [replace(section, offset=-plane) for plane in planes]
+        grid = {"steers": 7, "rolls": 5, "rises": 3, "alongs": 7}
+        return min(reference.swept_distance(motion, obstacle, one, **grid) for one in swept)
+
+    for low, high in ends(window):
+        for inside in {low, (low + high) / 2, high}:
+            assert least(inside) >= 0.015 - 1e-9
+    outside = [end + by for low, high in ends(window) for end, by in ((low, -1.5 * STEP), (high, 1.5 * STEP))]
+    for backspace in outside or [0.0, 0.1, 0.2, 0.35]:
+        if 0.0 <= backspace <= 0.35:
+            there = [at_backspace(section, tire.alone(backspace)) for tire in tires]
+            assert min(least_clearance(trace(motion, obstacle), one, 1e-6).distance for one in there) < 0.015 + 2e-6
+
+
+def test_a_pairs_map_and_its_window_agree():
+    post = SweptObstacle("post", (0.0, 0.0, 0.300), required=0.020)
+    fender = SweptObstacle("fender", (0.0, 0.346, 0.300), required=0.020)
+    paths = [trace(STILL, one) for one in (post, fender)]
+    found = window_map(paths, TIRE, (0.5, 0.8), evenly(0.2, 0.3, 11), tires=PAIR)
+    assert found.broken[1] == ("post",) * 5 + (None,) * 4 + ("fender",) * 2

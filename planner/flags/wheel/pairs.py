@@ -1,0 +1,192 @@
+"""Whether two wheels side by side can run so: how far apart they stand, how alike they are, who reaches the inner."""
+
+from typing import Annotated
+
+from planner.flags.contradictions import contradiction
+from planner.quantities.kinds import POSITION, Distance, GreatestLength, Length, Position, RimCode, YesNo
+from planner.sources.citing import practice
+from planner.sources.us_federal import ARMY_TIRE_CARE
+from planner.worksheet.declare import Finding, limit, rule
+from planner.worksheet.turning import magnitude
+
+least_sidewall_gap = limit(
+    Distance,
+    "1/8 in",
+    means="least gap between a pair's sidewalls at the road, loaded",
+    ground=practice("an eighth and more, or two tires rub each other through; a stone that lodges there bursts both"),
+)
+most_spacing_difference = limit(
+    Distance,
+    "1/4 in",
+    means="how far a pair's spacing as measured may lie from what offset and disc make it",
+    ground=practice("paint, rust between the discs and a tape's reading are good for so much; a disc is thicker"),
+)
+dish_allowance = limit(
+    Distance,
+    "1/16 in",
+    means="how far two wheels may differ in offset and be taken for one kind",
+    ground=practice("wheels of one kind come out of the shop that much alike"),
+)
+
+
+@rule(
+    severity="stop",
+    danger="burst",
+    notices="the pair's tires stand nearer to each other than their maker allows",
+    says="The center planes of the two tires stand {dual_spacing} apart; their maker asks for {least_dual_spacing} at "
+    "the least.",
+    clear_says="The center planes of the two tires stand {dual_spacing} apart, and their maker asks for no more than "
+    "{least_dual_spacing}.",
+    cure="Two tires that press on each other chafe through, heat and burst: don't drive it so. Wheels with an offset "
+    "of {offset_for_spacing} and more to the face that it is taken to, or narrower tires. No spacer between the discs "
+    "that the wheels' maker did not make for these studs.",
+    ground=practice("the tire maker's least dual spacing"),
+    holds={"dual_spacing": "10.61 in", "least_dual_spacing": "10.6 in", "offset_for_spacing": "4.8 in"},
+    fails={"dual_spacing": "10.59 in", "least_dual_spacing": "10.6 in", "offset_for_spacing": "4.8 in"},
+    only_with=("least_dual_spacing",),
+    bounds="the pair's spacing",
+)
+def spacing_below_makers(dual_spacing: Distance, least_dual_spacing: Length, offset_for_spacing: Position) -> Position:
+    """Margin in m."""
+    return dual_spacing - least_dual_spacing
+
+
+@rule(
+    severity="caution",
+    danger="burst",
+    notices="the pair's tires stand near to each other",
+    says="The center planes of the two tires stand {dual_spacing} apart; {least_spacing} is common, and nobody has "
+    "entered what their maker asks for.",
+    clear_says="The center planes of the two tires stand {dual_spacing} apart, by common practice or their maker far "
+    "enough.",
+    cure="Look up the tire maker's least dual spacing for this very tire and rim and enter it "
+    "(tire.least_dual_spacing): it decides. Until then order nothing: tires that press on each other chafe through, "
+    "heat and burst. An offset of {offset_for_spacing} gives the common spacing.",
+    ground=practice("a share of the section width, where the maker's least spacing is not entered"),
+    holds={"dual_spacing": "10.7 in", "least_spacing": "10.695 in", "offset_for_spacing": "4.85 in"},
+    fails={"dual_spacing": "10.69 in", "least_spacing": "10.695 in", "offset_for_spacing": "4.85 in"},
+    bounds="a pair's usual spacing",
+)
+def spacing_below_usual(
+    dual_spacing: Distance,
+    least_spacing: Length,
+    offset_for_spacing: Position,
+    least_dual_spacing: Length | None = None,
+) -> Annotated[Finding, POSITION]:
+    """Margin in m; the maker's own least, where it is entered, stands before it."""
+    return Finding(True if least_dual_spacing is not None else dual_spacing - least_spacing)
+
+
+@rule(
+    severity="stop",
+    danger="burst",
+    notices="the pair's sidewalls come too near to each other at the road",
+    says="Loaded, each tire is {loaded_width} wide at the road on center planes {dual_spacing} apart: {sidewall_gap} "
+    "is left between the sidewalls, and {least_sidewall_gap} is the least.",
+    clear_says="Loaded, {sidewall_gap} is left between the two sidewalls at the road; {least_sidewall_gap} is the "
+    "least.",
+    cure="Don't load it: sidewalls that touch rub through, and the inner one cannot be seen. More spacing, narrower "
+    "tires, or more pressure if load table and rim allow it. Tires that are low on air bulge most: check both before "
+    "every drive.",
+    ground=practice("two tires of a pair never touch; a vehicle is put out of service for it"),
+    holds={
+        "dual_spacing": "11 in", "loaded_width": "10.87 in", "sidewall_gap": "0.13 in", "least_sidewall_gap": "1/8 in",
+    },
+    fails={
+        "dual_spacing": "11 in", "loaded_width": "10.88 in", "sidewall_gap": "0.12 in", "least_sidewall_gap": "1/8 in",
+    },
+    bounds="the gap between a pair's sidewalls",
+)  # fmt: skip
+def sidewalls_too_near(
+    sidewall_gap: Position, least_sidewall_gap: Distance, dual_spacing: Distance, loaded_width: Length
+) -> Position:
+    """Margin in m."""
+    return sidewall_gap - least_sidewall_gap
+
+
+@contradiction(
+    "wheel",
+    "the pair's spacing and its offset",
+    says="The spacing was measured as {measured_dual_spacing}; by offset, its face and the disc's thickness it is "
+    "{dual_spacing}. {most_spacing_difference} apart is let pass.",
+    clear_says="The spacing measured, {measured_dual_spacing}, goes with offset and disc, which give {dual_spacing}.",
+    cure="Measure again, and correct the entry that is wrong; until then order nothing by them. Off by two thicknesses "
+    "of the disc, it is the face that offset is taken to. If all are right, rust, paint or a spacer lies between the "
+    "discs, and the nuts clamp that: take it out before the truck moves.",
+    ground=practice("one of the readings is wrong, or something lies between the discs"),
+    holds={"measured_dual_spacing": "13.25 in", "dual_spacing": "13 in", "most_spacing_difference": "1/4 in"},
+    fails={"measured_dual_spacing": "13.26 in", "dual_spacing": "13 in", "most_spacing_difference": "1/4 in"},
+    bars=("measured_dual_spacing", "offset", "offset_face", "disc_thickness"),
+)
+def spacing_and_offset(
+    measured_dual_spacing: Length, dual_spacing: Distance, most_spacing_difference: Distance
+) -> Position:
+    """Margin in m, either way."""
+    return most_spacing_difference - magnitude(measured_dual_spacing - dual_spacing)
+
+
+@rule(
+    severity="caution",
+    danger="burst",
+    notices="the two tires of a pair differ in diameter",
+    says="One tire of the pair is {pair_difference} larger than the other; {most_pair_difference} at the most is let "
+    "pass for this size.",
+    clear_says="The two tires of the pair differ by {pair_difference}; up to {most_pair_difference} is let pass.",
+    cure="The larger one carries more than its half and the smaller one scuffs: it heats, and can burn. Don't load "
+    "it; pair tires of one size, make and wear, and where they differ within the limit put the larger one outside. "
+    "Measure both again at one pressure, cold.",
+    ground=ARMY_TIRE_CARE.read("Table 2-1, p. 2-8"),
+    holds={"pair_difference": "0.37 in", "most_pair_difference": "3/8 in"},
+    fails={"pair_difference": "0.38 in", "most_pair_difference": "3/8 in"},
+    beyond="over by",
+)
+def pair_unmatched(pair_difference: Distance, most_pair_difference: GreatestLength) -> Position:
+    """Margin in m."""
+    return most_pair_difference - pair_difference
+
+
+@rule(
+    severity="caution",
+    danger="burst",
+    notices="the inner tire's valve cannot be reached",
+    says="With the outer wheel on, nobody reaches the inner tire's valve: its pressure goes unchecked.",
+    clear_says="With the outer wheel on, the inner tire's valve can be reached.",
+    cure="An inner tire that runs low carries nothing, rubs on the outer one and burns, unseen. A longer stem through "
+    "a hand hole of the outer wheel, held so that it cannot chafe, before the truck is loaded; never check it by "
+    "kicking.",
+    ground=practice("both tires of a pair are gauged alike, at every check"),
+    holds={"inner_valve_reached": "yes"},
+    fails={"inner_valve_reached": "no"},
+)
+def inner_valve_out_of_reach(inner_valve_reached: YesNo) -> bool:
+    """Whether it can be reached."""
+    return inner_valve_reached
+
+
+@rule(
+    severity="note",
+    notices="one spare does not serve both axles: the front wheel is not of the pair's kind",
+    says="A wheel of the pair at the rear has an offset of {rear_offset} to the face that lies on the hub, the front "
+    "wheel {front_offset}. A spare of the one kind does not serve the other axle.",
+    clear_says="The front wheel is of the pair's kind, and lies on its hub as the inner one does: one spare serves "
+    "both.",
+    cure="Carry a spare for each, and mark them. Or order the front wheels of the pair's kind: all of one kind lie on "
+    "the front hubs as the inner one does on the rear hub, and only the outer one is turned around. If they are of "
+    "one kind, an offset was entered with the wrong sign or to the wrong face.",
+    ground=practice("trucks with pairs at the rear mostly have one kind of wheel all round"),
+    holds={"front_offset": "6.06 in", "rear_offset": "6 in", "front_code": "16", "rear_code": "16"},
+    fails={"front_offset": "6.07 in", "rear_offset": "6 in", "front_code": "16", "rear_code": "16"},
+    beyond="over by",
+    reads={
+        "rear_offset": "rear_offset_to_hub",
+        "front_code": "front_rim_diameter_code",
+        "rear_code": "rear_rim_diameter_code",
+    },
+)
+def spare_for_each_axle(
+    front_offset: Position, rear_offset: Position, front_code: RimCode, rear_code: RimCode, dish_allowance: Distance
+) -> Annotated[Finding, POSITION]:
+    """Margin in m; fails outright where the rims' codes differ."""
+    if front_code != rear_code:
+        return Finding(False)
+    return Finding(dish_allowance - magnitude(front_offset - rear_offset))

@@ -1,0 +1,106 @@
+"""Whether a rim is made for the tire on it: radials, the contour, and the slope of the bead seats."""
+
+from math import radians
+from typing import Annotated
+
+from planner.quantities.kinds import ANGLE, Angle, RimCode, Text, YesNo
+from planner.sources.citing import practice
+from planner.sources.standards import RIM_DIAMETERS
+from planner.sources.us_federal import RIM_SERVICING
+from planner.worksheet.declare import Finding, limit, rule
+from planner.worksheet.turning import greatest, magnitude
+
+most_bead_seat_difference = limit(
+    Angle,
+    "2 deg",
+    means="how far the slope of the bead seats may be from the one that the tire's rim code stands for",
+    ground=practice("5° and 15° seats are what there is; an angle finder on a seat reads to a degree or two"),
+)
+
+
+@rule(
+    severity="stop",
+    danger="burst",
+    notices="a radial tire on a rim that was made for bias tires",
+    says="The tire is radial, and {sign}.",
+    clear_says="{sound}",
+    cure="Do not mount radials on it: they bend the rim's flange and gutter more than bias tires do, and such a rim "
+    "cracks at the bead seat or the disc and lets go under air. Rims that their maker allows for radials at this load "
+    "and pressure, stamped or in writing (then enter wheel.radial_allowed), or bias tires. Nothing is welded or "
+    "reinforced.",
+    ground=RIM_SERVICING.recalled("(e): matching by the charts of tire and rim makers"),
+    holds={"construction": "radial", "radial_allowed": "yes", "rim_tubeless": "no"},
+    fails={"construction": "radial", "rim_tubeless": "no"},
+)
+def radial_on_bias_rim(
+    construction: Text,
+    radial_allowed: YesNo | None = None,
+    rim_tubeless: YesNo | None = None,
+    rim_pieces: Text | None = None,
+) -> Finding | None:
+    """Whether the rim's maker allows radials where the tire is one.
+
+    Unsaid, a rim for tubes and one in pieces count as made for bias; of any other it is not known, since old tubeless
+    rims in one piece were made for bias tires as well.
+    """
+    if construction.strip().lower() != "radial":
+        return Finding(True, {"sign": "", "sound": "The tires are bias: a rim's word on radials is not asked for."})
+    if radial_allowed is not None:
+        words = {"sign": "the rim's maker does not allow radials on it", "sound": "The rim's maker allows radials."}
+        return Finding(radial_allowed, words)
+    signs = (
+        "the rim is made for tubes" if rim_tubeless is False else "",
+        "it comes apart in pieces" if rim_pieces == "multi" else "",
+    )
+    told = " and ".join(filter(None, signs))
+    words = {"sign": f"{told}: nobody has entered that the rim's maker allows radials", "sound": ""}
+    return Finding(False, words) if told else None
+
+
+@rule(
+    severity="stop",
+    danger="burst",
+    notices="the rim's contour is none that the tire's maker asks for",
+    says="The tire's maker asks for a rim of contour {tire_contour}; this one is {rim_contour}.",
+    clear_says="The rim's contour, {rim_contour}, is one that the tire's maker asks for ({tire_contour}).",
+    cure="Do not mount it: a flange of another height or shape cuts or frees the bead. A rim of a contour from the "
+    "tire maker's table; where the table names this one too, enter all that it names, with commas.",
+    ground=RIM_SERVICING.recalled("(e): matching by the charts of tire and rim makers"),
+    holds={"tire_contour": "J, JJ", "rim_contour": "JJ"},
+    fails={"tire_contour": "J, JJ", "rim_contour": "K"},
+    only_with=("tire_contour",),
+)
+def rim_contour_differs(tire_contour: Text, rim_contour: Text) -> bool:
+    """Whether the rim's contour is among the tire maker's, letter case and spaces aside."""
+    asked = tire_contour.replace(";", ",").replace("/", ",").replace(" or ", ",").split(",")
+    return _bare(rim_contour) in {_bare(one) for one in asked}
+
+
+def _bare(contour: str) -> str:
+    return "".join(contour.split()).upper()
+
+
+@rule(
+    severity="stop",
+    danger="burst",
+    notices="the bead seats slope otherwise than the tire's beads",
+    says="The rim's bead seats slope at {bead_seat_angle}; a tire of rim code {code} sits on seats of {asked}.",
+    clear_says="The bead seats slope at {bead_seat_angle}, as a tire of its rim code asks.",
+    cure="Never mount it: a bead on a seat of another slope does not hold, and bursts off while it is inflated; that "
+    "has killed people. Read the rim's stamp and the tire's, measure the seat again, and take a rim of the tire's "
+    "code. Tires of codes in .5 sit on 15° seats, whole codes on 5°.",
+    ground=RIM_DIAMETERS.recalled("5° bead seats; 15° for codes in .5 by the tire makers' tables"),
+    holds={"bead_seat_angle": "6.9 deg", "tire_rim_code": "16", "most_bead_seat_difference": "2 deg"},
+    fails={"bead_seat_angle": "12.9 deg", "tire_rim_code": "16.5", "most_bead_seat_difference": "2 deg"},
+    only_with=("bead_seat_angle",),
+    beyond="over by",
+)
+def bead_seats_slope_otherwise(
+    bead_seat_angle: Angle, tire_rim_code: RimCode, most_bead_seat_difference: Angle, rim_pieces: Text | None = None
+) -> Annotated[Finding, ANGLE]:
+    """Margin in rad; the flat base of a rim in pieces may lie anywhere from level to 5°."""
+    asked = radians(15 if tire_rim_code % 1 else 5)
+    flat = rim_pieces == "multi" and not tire_rim_code % 1
+    words = {"code": f"{tire_rim_code:g}", "asked": "15°" if tire_rim_code % 1 else "0° to 5°" if flat else "5°"}
+    off = greatest(bead_seat_angle - asked, -bead_seat_angle) if flat else magnitude(bead_seat_angle - asked)
+    return Finding(most_bead_seat_difference - off, words)

@@ -1,0 +1,50 @@
+"""Where two wheels stand side by side at each end of an axle, and what is asked of those alone."""
+
+from planner.plan.truck.project import OpenProject
+from planner.plan.truck.undriven import of_undriven
+from planner.project.facts import AXES
+from planner.trade.wheel.pairs import PAIR
+from planner.worksheet.outcome import Known, Spot, Waiting
+
+# Figures and entries that say nothing of a single wheel, or what the wheel's own offset says already.
+OF_PAIRS = frozenset({
+    "paired_disc", "offset_to_hub", "inner_center_plane", "outer_center_plane", "outer_offset", "middle_offset",
+    "clamped_thickness", "dual_spacing", "least_spacing", "offset_for_spacing", "loaded_width",
+    "sidewall_gap", "most_pair_difference", "pair_held_by", "inner_nut_torque", "measured_dual_spacing",
+    "measured_sidewall_gap", "pair_difference", "inner_valve_reached", "pair_offset_for_poke",
+})  # fmt: skip
+OF_SINGLES = frozenset({"offset_for_poke"})
+
+
+def in_pairs(opened: OpenProject, fitment: str, axle: str) -> bool:
+    """Whether an axle has pairs in a fitment; where its number of tires was entered and is not known, it may have."""
+    tires = opened.sheet.outcome(opened.spot("tires", fitment=fitment, axle=axle))
+    return tires.value == PAIR if isinstance(tires, Known) else isinstance(tires, Waiting) and bool(tires.barred)
+
+
+def has_pairs(opened: OpenProject, fitment: str) -> bool:
+    """Whether any axle has."""
+    return any(in_pairs(opened, fitment, axle) for axle in ("front", "rear"))
+
+
+def backspaces(opened: OpenProject, fitment: str, wide: float) -> tuple[float, float]:
+    """Between which backspaces a wheel is looked for: the face lies within the rim, `wide` in all.
+
+    On a truck with pairs it lies beyond it: those wheels are dished out past the rim, and one of them may stand alone.
+    """
+    return 0.0, 1.5 * wide if has_pairs(opened, fitment) else wide
+
+
+def asked_there(opened: OpenProject, spot: Spot) -> bool:
+    """Whether a figure, or a rule by what it reads, has to do with what is there: pairs or single wheels, a drive."""
+    step, layout = opened.sheet.step(spot), opened.sheet.layout
+    rule = spot.node in opened.sheet.catalog.rules
+    about = [layout.steps[slot].spot for slot in step.slots if slot >= 0] if rule else [spot]
+    if of_undriven(opened, spot, about):
+        return False
+    for one in about:
+        if one.node in OF_PAIRS or one.node in OF_SINGLES:
+            fitment, axle = (one.place[AXES.index(axis)] for axis in ("fitment", "axle"))
+            if in_pairs(opened, fitment, axle) is not (one.node in OF_PAIRS):
+                return False
+    return True

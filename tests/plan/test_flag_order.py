@@ -1,0 +1,60 @@
+"""The order of flags: within a severity what hurts most comes first, and only then the name."""
+
+import pytest
+from plan.test_false_clears import TAKEN_AWAY, truck
+
+from planner.plan.answers.flagging import ANSWERS, flags
+from planner.plan.truck.catalog import catalog
+from planner.worksheet.declare import DANGERS
+
+RULES = catalog().rules
+
+
+def before(first: str, then: str) -> bool:
+    return RULES[first].order < RULES[then].order
+
+
+@pytest.mark.parametrize(
+    ("first", "then"),
+    [
+        ("rim_diameters_differ", "disc_near_brake"),  # a bead that bursts before what can be seen on the stand
+        ("rim_diameters_differ", "thread_engagement_short"),
+        ("carries_less_than_load", "lamps_out_of_band"),
+        ("rated_below_load", "poke_past_local_code"),
+        ("tire_too_near", "poke_past_local_code"),
+        ("multi_piece_rims", "braking_force_lost"),
+        ("braking_force_lost", "effective_ratio_moved"),
+        ("wider_than_legal", "multi_piece_rims"),  # a stop stays before a caution
+    ],
+)
+def test_what_hurts_more_stands_first_whatever_it_is_called(first, then):
+    assert before(first, then)
+
+
+def test_what_hurts_alike_stands_by_its_name():
+    assert before("barrel_near_brake", "disc_near_brake")
+
+
+def test_every_stop_says_what_can_come_of_it():
+    assert [one.name for one in RULES.values() if one.severity == "stop" and not one.danger] == []
+
+
+def test_the_flags_of_a_truck_stand_in_that_order():
+    found = flags(
+        truck(
+            fitments__tall__wheel__rim_diameter="16",
+            fitments__tall__tire__load_index=90,
+            fitments__tall__tire__load_capacity=TAKEN_AWAY,
+        )
+    )
+    for severity in ("stop", "caution"):
+        for answer in ANSWERS[:2]:
+            same = [one for one in found if (one.rule.severity, one.verdict.answer) == (severity, answer)]
+            dangers = [DANGERS.index(one.rule.danger) for one in same if one.acceptance is None and one.under is None]
+            assert dangers == sorted(dangers)
+    stops = [one.rule.node for one in found if one.rule.severity == "stop" and one.verdict.answer == "raised"]
+    assert list(dict.fromkeys(stops))[:3] == [
+        "carries_less_than_load",
+        "carries_less_than_rating",
+        "rim_diameters_differ",
+    ]

@@ -1,0 +1,127 @@
+"""Hold points guard rules: no signature over a stop, whatever reason is given; one that a stop overtakes lapses."""
+
+import pytest
+from work_truck import listed, opened, replace, ticked, written
+
+from planner.plan.answers.flagging import flags
+from planner.plan.change.changing import Setting, make, try_settings
+from planner.plan.change.cure import take_back_change
+from planner.plan.change.task_recordings import make_recording, no_reason_helps
+from planner.plan.revisit.plan_flags import all_flags
+from planner.plan.truck.recording import RefusedChange
+from planner.plan.work import buying
+
+STUDS = """
+[axles.front.studs]
+count = 6
+[axles.rear.studs]
+count = 6
+[[parts]]
+id = "wheels"
+used_for = ["tall"]
+[[parts]]
+id = "stop_screws"
+used_for = ["tall"]
+"""
+HOLES = "[fitments.tall.wheel]\nstud_count = {}\n"
+
+
+@pytest.fixture
+def truck(tmp_path):
+    path = written(tmp_path, STUDS)
+    replace(path, "[fitments.tall.wheel]\n", HOLES.format(6))
+    ticked(path, "safe.local_code", because="asked the clerk")
+    return path
+
+
+def _sign(path, id_="decide.sign"):
+    ticked(path, id_, because="looked at all of it", anyway=True)
+
+
+def _five_holes(path):
+    replace(path, "stud_count = 6", "stud_count = 5")
+
+
+def test_a_plan_is_not_signed_while_a_stop_stands_whatever_the_reason(truck):
+    _five_holes(truck)
+    with pytest.raises(RefusedChange, match=r"decide\.sign cannot be signed while a stop stands: .*stud"):
+        _sign(truck)
+    replace(truck, "stud_count = 5", "stud_count = 6")
+    _sign(truck)
+    assert listed(truck).items["decide.sign"].state == "done"
+
+
+def test_a_signature_lapses_loudly_when_a_stop_comes_up_later_and_holds_again_when_it_is_cured(truck):
+    _sign(truck)
+    _five_holes(truck)
+    work = listed(truck)
+    signed = work.items["decide.sign"]
+    assert signed.state == "look again" and signed.why.startswith("its signature has lapsed: ")
+    assert "decide.sign" in work.items["order.wheels"].holds
+    project = opened(truck)
+    lapsed = next(one for one in all_flags(project, flags(project)) if one.rule.node == "signature_lapsed")
+    assert (lapsed.rule.severity, lapsed.verdict.answer, lapsed.where) == ("stop", "raised", "decide.sign")
+    assert "it holds no more" in lapsed.says and "stud" in lapsed.says
+    replace(truck, "stud_count = 5", "stud_count = 6")
+    assert listed(truck).items["decide.sign"].state == "done"
+
+
+def test_a_lapsed_signature_cannot_be_given_again_before_the_stop_is_cured(truck):
+    _sign(truck)
+    _five_holes(truck)
+    work = listed(truck)
+    assert "cannot be signed while a stop stands" in no_reason_helps(work, work.items["decide.sign"])
+
+
+def test_no_signature_is_written_by_hand_over_a_stop_nor_comes_back_by_undo(truck):
+    _sign(truck)
+    at = next(at for at, one in enumerate(opened(truck).project.tasks) if one.id == "decide.sign")
+    project = opened(truck)
+    make(try_settings(project, [Setting(f"tasks[{at}].state", "open")]), "looked once more")
+    make(try_settings(opened(truck), [Setting("fitments.tall.wheel.stud_count", "5")]), "")
+    with pytest.raises(RefusedChange, match="cannot be signed"):
+        make(try_settings(opened(truck), [Setting(f"tasks[{at}].state", "done")]), "")
+    take_back_change(opened(truck).opened.source)  # the five holes
+    take_back_change(opened(truck).opened.source)  # and the signature stands again
+    assert listed(truck).items["decide.sign"].state == "done"
+
+
+def test_what_a_hold_point_does_not_guard_lets_it_be_signed(truck):
+    # Lamps too low for the law are the plan's business; the maker's drawing is none the worse for them.
+    tire = 'loaded_radius = "14 in ± 0 in"\noverall_diameter = "30 in ± 0 in"\n'
+    law = '[vehicle]\nlamp_height = "20 in"\n[legal]\nlamp_lowest = "22 in"\nlamp_highest = "54 in"\n'
+    tires = f"[fitments.found.tire]\n{tire}[fitments.tall.tire]\n{tire}"
+    replace(truck, "[plan]", f"{law}{tires}[plan]")
+    found = listed(truck).items
+    assert found["decide.sign"].stops and not found["order.drawing"].stops
+
+
+def test_a_stop_holds_back_the_part_that_it_would_make_wrong_and_not_another(truck):
+    _sign(truck)
+    _five_holes(truck)
+    project = opened(truck)
+    assert "wheels would be ordered wrong while a stop stands" in buying.stopped_by(project, 0, flags(project))
+    with pytest.raises(RefusedChange, match="wheels would be ordered wrong"):
+        make_recording(project, buying.set_part_state(project, 0, "ordered"))
+    with pytest.raises(RefusedChange, match="wheels would be ordered wrong"):
+        make(try_settings(project, [Setting("parts.wheels.state", "ordered")]), "")
+    assert not buying.stopped_by(project, 1, flags(project))
+    make_recording(project, buying.set_part_state(project, 1, "ordered"))
+    assert opened(truck).project.parts[1].state == "ordered"
+
+
+def test_the_part_that_cures_a_stop_does_not_wait_for_the_signature_that_the_stop_holds_up(truck):
+    for id_ in listed(truck).items["decide.sign"].waits:
+        ticked(truck, id_, because="done long ago", anyway=True)
+    _five_holes(truck)
+    project, work = opened(truck), listed(truck)
+    assert work.items["decide.sign"].stops and not work.items["decide.sign"].waits
+    assert buying.why_not_order(project, work, 1) == ""
+
+
+def test_a_plan_is_not_signed_while_a_decision_behind_it_wants_another_look(truck):
+    ticked(truck, "decide.wheel", because="as the shop says", anyway=True)
+    replace(truck, '"5 in ± 1/16 in"', '"4 3/4 in ± 1/16 in"')
+    assert listed(truck).items["decide.wheel"].state == "look again"
+    with pytest.raises(RefusedChange, match=r"decide\.sign cannot be signed while .*decide\.wheel"):
+        _sign(truck)

@@ -1,0 +1,129 @@
+"""One cause, one flag: what follows from a cause stands under it, is counted with it, and is lost nowhere."""
+
+import json
+from functools import cache
+
+import pytest
+from plan.test_false_clears import truck
+
+from planner.commands.check import as_data, page, summary
+from planner.plan.answers.flagging import flags
+from planner.plan.change.comparing import tally
+from planner.plan.revisit.acceptances import accept, why_not
+from planner.plan.truck.catalog import catalog
+from planner.screens.places.overview import CLOSE, STOPS, group_of
+from planner.worksheet.declare import SEVERITIES
+
+RULES = catalog().rules
+
+TALL = {
+    "fitments__tall__wheel__backspace": "6 in ± 1/32 in",
+    "fitments__tall__tire__overall_diameter": "40 in ± 0.1 in",
+}
+
+
+@cache
+def tall():
+    """A tire of 40 in on a backspace of 6 in: too near to much, and steered further than it may be."""
+    return truck(**TALL)
+
+
+@cache
+def found():
+    return flags(tall())
+
+
+def one(node, where=None):
+    return next(flag for flag in found() if flag.rule.node == node and where in (None, flag.where))
+
+
+@pytest.mark.parametrize("rule", RULES.values(), ids=lambda one: one.name)
+def test_a_rule_follows_from_rules_that_there_are_and_from_itself_by_no_way(rule):
+    ahead, seen = [*rule.follows], set()
+    while ahead:
+        node = ahead.pop()
+        assert node in RULES and node != rule.node
+        ahead += [] if node in seen else RULES[node].follows
+        seen.add(node)
+
+
+def test_a_lock_that_an_obstacle_sets_stands_under_that_obstacle_and_no_other():
+    lock = one("locks_too_wide")
+    assert lock.under is one("tire_too_near", "tie rod end")
+    assert str(tall().swept.results[tall().spot("inner_steer_binds", fitment="tall", axle="front")]) == "tie rod end"
+
+
+def test_what_follows_is_not_raised_where_its_cause_is_only_too_close_to_call():
+    lock = one("locks_too_wide")
+    assert (lock.verdict.answer, lock.under.verdict.answer) == ("raised", "too close to call")
+    assert lock.stands and not lock.counts
+    assert group_of(lock) == STOPS  # with its cause, where both raised and close stops are
+    assert group_of(one("tire_near", "fender lip, top")) == STOPS != CLOSE
+
+
+def test_nearness_to_one_thing_is_told_once_and_to_another_by_itself():
+    assert one("tire_near", "fender lip, top").under is one("tire_touches", "fender lip, top")
+    assert one("tire_near", "exhaust pipe").under is None
+
+
+def test_nothing_is_gathered_under_what_is_less_grave():
+    gathered = [flag for flag in found() if flag.under is not None]
+    assert gathered
+    for flag in gathered:
+        assert SEVERITIES.index(flag.under.rule.severity) <= SEVERITIES.index(flag.rule.severity)
+        assert flag.under.under is None
+
+
+def test_what_follows_stands_right_after_its_cause():
+    listed = found()
+    for at, flag in enumerate(listed):
+        if flag.under is not None:
+            assert listed[at - 1] is flag.under or listed[at - 1].under is flag.under
+
+
+def test_it_is_counted_with_its_cause_and_said_to_be():
+    gathered = sum(flag.under is not None for flag in found())
+    told = tally(found())
+    sums = told.stops + told.cautions + told.notes + told.too_close + told.not_known + told.clear + told.accepted
+    assert (told.following, sums) == (gathered, len(found()) - gathered)
+    assert summary(found()).endswith(f"{gathered} more that follow from these")
+
+
+def test_the_page_tells_it_below_its_cause_with_what_to_do():
+    text = " ".join(" ".join(page(tall(), found())).split())
+    below = text[text.index("also: front: the wheel cannot be steered to the present stop") :]
+    assert "Set the steering stop to the lesser angle" in below[:800] and "fit.locks_too_wide" in below[:1500]
+
+
+def test_json_has_every_one_with_what_it_follows_from():
+    data = json.loads(json.dumps(as_data(tall(), list(found()))))["flags"]
+    assert len(data) == len(found())
+    lock = next(flag for flag in data if flag["rule"] == "fit.locks_too_wide")
+    assert lock["follows_from"] == {"rule": "fit.tire_too_near", "where": "tie rod end"}
+    assert next(flag for flag in data if flag["rule"] == "fit.tire_too_near")["follows_from"] is None
+
+
+def taken_on(*nodes):
+    """The tall truck with flags accepted, each as `accept` writes it."""
+    fields = [value for node in nodes for value in accept(tall(), one(node), "a card beside it").changes.values()]
+    return {flag.rule.node: flag for flag in flags(truck(**TALL, acceptances=fields))}
+
+
+def test_what_follows_stands_by_itself_once_its_cause_is_accepted():
+    assert one("off_at_highway_speed").under is one("reads_low")
+    left = taken_on("reads_low")
+    assert left["reads_low"].accepted
+    assert left["off_at_highway_speed"].under is None and left["off_at_highway_speed"].counts
+
+
+def test_what_follows_can_be_accepted_while_its_cause_stands():
+    assert not why_not(one("off_at_highway_speed"))
+    left = taken_on("off_at_highway_speed")
+    assert left["off_at_highway_speed"].accepted and left["reads_low"].counts
+
+
+def test_without_the_cause_it_is_a_flag_like_any_other():
+    alone = truck(limits={"speedometer_low_share": {"value": "20 %", "because": "a card beside it"}})
+    left = {flag.rule.node: flag for flag in flags(alone)}
+    assert left["reads_low"].verdict.answer == "clear"
+    assert left["off_at_highway_speed"].under is None
