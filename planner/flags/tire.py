@@ -321,22 +321,17 @@ def pressure_held_at_least(running_pressure: Pressure, least_pressure: Pressure)
     ground=RIM_SERVICING.recalled("(e): matching by the charts of tire and rim makers"),
     holds={"tire_tube": "tubeless", "rim_tubeless": "yes"},
     fails={"tire_tube": "tubeless", "rim_tubeless": "no"},
-    clear_says="Tire, tube and rim belong together.",
+    clear_says="The tire takes a tube, or the rim is made for tubeless ones.",
     bars=("tire_tube", "rim_tubeless"),
 )
 def tube_and_rim_mismatched(tire_tube: Text, rim_tubeless: YesNo) -> Finding:
-    """Whether a tubeless tire sits on a tubeless rim, or a tube-type one on a rim for tubes."""
+    """Whether no tubeless tire is on a rim for tubes; a tube may go on a tubeless rim, and has a note of its own."""
     tubeless = tire_tube.strip().lower() == "tubeless"
-    words = {
-        (True, False): "A tubeless tire is to go on a rim that is not made for one: it leaks through rivets and split "
-        "rings, and nothing holds its bead to the seat.",
-        (
-            False,
-            True,
-        ): "A tube-type tire is to go on a rim made for tubeless ones: bead and bead seat may not match, and "
-        "a tube chafes there.",
-    }
-    return Finding(tubeless == rim_tubeless, {"trouble": words.get((tubeless, rim_tubeless), "")})
+    trouble = (
+        "A tubeless tire is to go on a rim that is not made for one: it leaks through rivets and split rings, and "
+        "nothing holds its bead to the seat."
+    )
+    return Finding(not tubeless or rim_tubeless, {"trouble": trouble})
 
 
 @rule(
