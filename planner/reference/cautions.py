@@ -62,6 +62,11 @@ DANGERS = (
         ("receive.count", "mock_up.mount_tires", "fit.tires"),
         ("tire.rim_diameters_differ", "tire.tube_and_rim_mismatched"),
     ),
+    Danger(
+        "Two wheels side by side",
+        ("safe.pair_air", "fit.match", "fit.inner_wheels", "again.inner_nuts"),
+        ("wheel.sidewalls_too_near", "wheel.spacing_and_offset", "wheel.inner_valve_out_of_reach"),
+    ),
     Danger("Jacks, stands and rolling away", ("safe.chock", "safe.stands", "measure.obstacles", "measure.lift_test")),
     Danger(
         "Wheels welded up, drilled anew or out of true",

@@ -8,7 +8,19 @@ from collections.abc import Iterator
 
 from planner.plan.drawings.drawn_values import drawing_of, known_values, missing_entries
 from planner.plan.drawings.scene import Dimension, Label, Line, Scene, Spot, Weight
-from planner.plan.drawings.wheel_section import EXTRA, FLANGE, NEEDED, Values, WheelShape, disc, rim, wheel_shape
+from planner.plan.drawings.wheel_section import (
+    EXTRA,
+    FLANGE,
+    NEEDED,
+    Values,
+    WheelShape,
+    disc,
+    offset_face,
+    outer_wheel,
+    pair_words,
+    rim,
+    wheel_shape,
+)
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import shown
 from planner.worksheet.outcome import Known
@@ -17,6 +29,7 @@ _TIRE = ("section_width", "overall_diameter")  # not drawn here: an order can wa
 _ROW = 0.030  # m; between two dimension lines
 _NOTE = 0.032  # m; between two texts with a leader
 _BESIDE = 0.020  # m; from the rim to the first dimension line
+_WIDER = 1.6  # times as far apart in the drawing of a pair, which is twice as wide on the same paper
 
 
 class _Said:
@@ -44,11 +57,12 @@ def shop_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
     values = said.values
     wheel = wheel_shape(values | {node: values[node] or 0.0 for node in _TIRE}, values)
     bottom = (values["wheel_bore"] or values["hub_pilot"] or 0.5 * wheel.free) / 2
-    low, high = wheel.center - wheel.wide, wheel.center + wheel.wide
+    low, high = wheel.center - wheel.wide, wheel.high
     outer, inner = rim(wheel)
+    steel = [Line((*outer.points, *reversed(inner.points)), closed=True), *disc(wheel, values, bottom)]
     lines = [
-        Line((*outer.points, *reversed(inner.points)), closed=True, cut=True),
-        *(one._replace(cut=True) for one in disc(wheel, values, bottom)),
+        *(one._replace(cut=True) for one in steel),
+        *outer_wheel(wheel, steel),
         Line(((low - 0.01, 0.0), (high + 0.01, 0.0)), "center"),
         Line(((wheel.center, -0.005), (wheel.center, wheel.seat + FLANGE)), "center"),
         *_hole(values, wheel),
@@ -65,6 +79,8 @@ def shop_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
         words += f"; {said('radial_clearance')} is left to the barrel." if said.knows("radial_clearance") else "."
     else:
         words += " The brake has not been measured."
+    if wheel.between:
+        words += pair_words(said("dual_spacing"), values["offset_face"])
     return Scene(title, words, tuple(lines), (), tuple(_labels(said, wheel, bottom, high)), dimensions)
 
 
@@ -99,15 +115,20 @@ def _near(values: Values) -> bool:
 
 
 def _across(said: _Said, wheel: WheelShape) -> Iterator[Dimension]:
-    """Along the axle: the rim's widths over the flanges, offset and backspace below the center line."""
+    """Along the axle: the rim's widths over the flanges, a pair's spacing, offset and backspace below the center."""
+    row = _ROW * (_WIDER if wheel.between else 1.0)
     top, low, high = wheel.seat + FLANGE, wheel.center - wheel.wide, wheel.center + wheel.wide
     left, right = wheel.center - wheel.rim, wheel.center + wheel.rim
-    yield Dimension((left, top), (right, top), f"rim {said('rim_width')}", _ROW)
-    yield Dimension((low, top), (high, top), f"overall {said('overall_width')}", 2 * _ROW)
+    yield Dimension((left, top), (right, top), f"rim {said('rim_width')}", row)
+    yield Dimension((low, top), (high, top), f"overall {said('overall_width')}", 2 * row)
+    face = offset_face(wheel, said.values)
     if abs(wheel.center) > 1e-6:
-        ends = sorted((wheel.center, 0.0))
-        yield Dimension((ends[0], 0.0), (ends[1], 0.0), f"offset {said('offset')}", -_ROW)
-    yield Dimension((low, 0.0), (0.0, 0.0), f"backspace {said('backspace')}", -2 * _ROW)
+        ends = sorted((wheel.center, face))
+        yield Dimension((ends[0], 0.0), (ends[1], 0.0), f"offset {said('offset')}", -row)
+    yield Dimension((low, 0.0), (face, 0.0), f"backspace {said('backspace')}", -2 * row)
+    if wheel.between:
+        planes = (wheel.center, top), (2 * wheel.between - wheel.center, top)
+        yield Dimension(*planes, f"spacing of the pair {said('dual_spacing')}", 3 * row)
 
 
 def _inboard(said: _Said, wheel: WheelShape, low: float) -> Iterator[Dimension]:
@@ -129,6 +150,7 @@ def _labels(said: _Said, wheel: WheelShape, bottom: float, high: float) -> Itera
     """What is told with a leader, outboard of the rim, the uppermost first so that no two leaders cross."""
     values = said.values
     thick, out = values["disc_thickness"] or 0.008, values["disc_inner_face"] or 0.0
+    apart = _WIDER if wheel.between else 1.0
     notes: list[tuple[str, Spot]] = []
     for node, words, spot in (
         ("flange_thickness", "flange {}", (high - 0.003, wheel.seat + FLANGE / 2)),
@@ -143,8 +165,10 @@ def _labels(said: _Said, wheel: WheelShape, bottom: float, high: float) -> Itera
         if said.knows(node):
             notes.append((words.format(said(node)).replace(" (", "\n("), spot))
     for number, (text, spot) in enumerate(sorted(notes, key=lambda one: -one[1][1])):
-        yield Label((high + 2 * _BESIDE, wheel.seat + FLANGE + 0.04 - number * _NOTE), text, "left", spot)
+        at = high + 2 * _BESIDE, wheel.seat + FLANGE + 0.04 - number * apart * _NOTE
+        yield Label(at, text, "left", spot)
     if values["brake_radius"] is None:
         yield Label((high + 0.5 * _BESIDE, 0.35 * bottom), "THE BRAKE HAS NOT BEEN MEASURED", "left")
-    yield Label((0.0, -2.6 * _ROW), "mounting face")
+    face = "face on the hub" if wheel.between and values["offset_face"] == "hub" else "face between the discs"
+    yield Label((offset_face(wheel, values), -2.6 * apart * _ROW), face if wheel.between else "mounting face")
     yield Label((high + 0.012, 0.0), "axle's center line", "left")

@@ -227,7 +227,7 @@ TASKS = (
         how="Nothing raised as a stop, nothing too close to call that money hangs on, each caution cured or accepted "
         "with a reason. Print the wheel order only after this.",
         hours=1,
-        after=("decide.gears", "decide.nuts", "decide.brakes", "measure.lift_test", "measure.stance"),
+        after=("decide.gears", "decide.nuts", "decide.brakes", "decide.pair", "measure.lift_test", "measure.stance"),
         caution="A stop is never signed away: it is cured, or what went into it was wrong and is corrected.",
         hold=True,
         guards=EVERY_STOP,

@@ -89,7 +89,7 @@ TASKS = (
         how="Cold wheels, star, at the torque, to the click. A nut that moved more than a little: wheel off, look at "
         "seat, stud and face, and begin the count again.",
         hours=1,
-        after=("road.qualified",),
+        after=("road.qualified", "again.inner_nuts"),
         caution="New wheels settle: this is when nuts work loose. A nut that is loose twice has a reason: do not "
         "drive until you have found it.",
         records=at_torque("torque that every nut clicked at, 50 miles"),

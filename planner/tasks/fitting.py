@@ -111,7 +111,7 @@ TASKS = (
         "wheel hanging free, lower the truck, then a third, two thirds, all of the torque, in a star each time. A "
         "torque wrench, not an impact gun.",
         hours=2,
-        after=("fit.tires", "fit.bearings", "fit.studs", "fit.gears", "fit.brakes"),
+        after=("fit.tires", "fit.bearings", "fit.studs", "fit.gears", "fit.brakes", "fit.inner_wheels"),
         caution="Wheel nuts hold your life. Left-hand threads tighten the other way; front and rear nuts lie apart. "
         "Never a nut that touches on its "
         "edge, never a wheel on some of its studs, never a longer lever instead of the torque.",

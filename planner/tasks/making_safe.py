@@ -78,6 +78,7 @@ TASKS = (
             "measure.stance",
             "measure.found_tires",
             "measure.lift_test",
+            "safe.pair_air",
         ),
         caution="A multi-piece rim under air can come apart with force enough to kill. Stand to the side, never in "
         "its line, while the core is out and until it is flat. Never take such a rim apart, hammer, weld or heat it "

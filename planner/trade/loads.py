@@ -27,12 +27,16 @@ side_force_share = assumed(
 @figure(
     means="load on this axle as weighed, on these wheels and tires",
     ground=STATICS,
-    form="carried load = axle load + tires × (turning mass − turning mass found) × 9.80665 m/s²; "
+    form="carried load = axle load + (tires × turning mass − tires found × turning mass found) × 9.80665 m/s²; "
     "as weighed where a mass is not given",
     reads={"found_mass": "found_turning_mass", "planned_mass": "planned_turning_mass"},
 )
 def carried_load(
-    axle_load: Weight, tires: Count | None = None, found_mass: Mass | None = None, planned_mass: Mass | None = None
+    axle_load: Weight,
+    tires: Count | None = None,
+    found_mass: Mass | None = None,
+    planned_mass: Mass | None = None,
+    found_tires: Count | None = None,
 ) -> Weight | None:
     """The scale's reading in N, and what the new wheels and tires weigh more than those it was weighed on; masses of
     one tire on its wheel in kg.
@@ -44,7 +48,10 @@ def carried_load(
     """
     if found_mass is None or planned_mass is None:
         return axle_load
-    return None if tires is None else axle_load + tires * (planned_mass - found_mass) * STANDARD_GRAVITY
+    if tires is None:
+        return None
+    more = tires - (tires if found_tires is None else found_tires)
+    return axle_load + (tires * (planned_mass - found_mass) + more * found_mass) * STANDARD_GRAVITY
 
 
 @figure(

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from planner.plan.answers.open_project import work_out
 from planner.plan.fit.backspace_limits import BackspacesTried, backspace_limits, kept, rule_spot
-from planner.plan.truck.pairs import asked_there
+from planner.plan.truck.pairs import asked_there, backspaces
 from planner.plan.truck.project import OpenProject
 from planner.project.reading import understand
 from planner.project.source import parse
@@ -24,14 +24,11 @@ from planner.worksheet.verdict import judge
 PROJECTS = Path(__file__).parents[2] / "projects"
 DAY = date(2026, 11, 25)
 HAIR = 1e-7  # m
-COUNTY, FORESTRY = (
-    tomllib.loads((PROJECTS / f"{name}.toml").read_text("utf-8")) for name in ("county-road-4x4", "forestry-4x4")
+COUNTY, FORESTRY, QUARRY = (
+    tomllib.loads((PROJECTS / f"{name}.toml").read_text("utf-8"))
+    for name in ("county-road-4x4", "forestry-4x4", "quarry-flatbed")
 )
-OF_ONE_WHEEL = {
-    "spacing_contradicts",
-    "spare_for_each_axle",
-    "offset_and_backspace",
-}  # readings of the wheel that stands there, and its spare
+OF_ONE_WHEEL = {"offset_and_backspace", "spacing_and_offset", "spare_for_each_axle"}  # its readings, and its spare
 # What the backspace moves and does not bound it: the window itself, a cure that quotes it, and how high the truck
 # stands for its track, which no backspace makes good: that it stood no better as found bounds it.
 NO_BOUND = {"backspace_outside_window", "locks_too_wide", "no_backspace_fits", "no_backspace_clears",
@@ -48,7 +45,7 @@ def opened(data: dict) -> OpenProject:
 
 @cache
 def example(name: str) -> OpenProject:
-    return opened(COUNTY if name == "county" else FORESTRY)
+    return opened({"county": COUNTY, "forestry": FORESTRY, "quarry": QUARRY}[name])
 
 
 def with_backspace(truck: OpenProject, fitment: str, axle: str, backspace: float, rule: Spot) -> Outcome:
@@ -71,7 +68,7 @@ def ends_of_bounds(truck: OpenProject, fitment: str, axle: str) -> Iterator[tupl
         at = rule_spot(truck, one.rule.node, fitment, axle)
         for margin, limit in (("low", one.worst), ("high", one.kindest)):
             for end, outward in ((limit.low, -1.0), (limit.high, 1.0)):
-                if 0.0 < end < wide:
+                if 0.0 < end < backspaces(truck, fitment, wide)[1]:
                     yield at, margin, end, outward
 
 
@@ -102,6 +99,25 @@ def test_at_each_bound_its_own_rule_has_nothing_to_spare_and_turns(name, fitment
     seen |= each_bound_is_where_its_rule_turns(truck, fitment, "rear")
     assert {"poke_past_local_code", "bearing_moment_grown", "scrub_radius_changed"} <= {node for node, _, _ in seen}
     assert {(margin, outward) for _, margin, outward in seen} == {(m, o) for m in ("low", "high") for o in (-1.0, 1.0)}
+
+
+def test_at_each_bound_of_a_pair_its_own_rule_turns_and_more_backspace_takes_the_outer_tire_out():
+    seen = each_bound_is_where_its_rule_turns(example("quarry"), "wide", "rear")
+    # Less of it brings the two together, more of it takes the outer one past the bed.
+    assert {(node, outward) for node, _, outward in seen} == {
+        ("spacing_below_makers", -1.0),
+        ("sidewalls_too_near", -1.0),
+        ("poke_past_local_code", 1.0),
+    }
+    # By hand: sidewall at the rail, 13 in, with the outer plane at offset + 2 × 7/16 and 10 in of tire; the rim is
+    # 8 1/2 in over the flanges, so its backspace 4 1/4 in more. At the worst 10.1 in grown by 2 %, 1/4 in of rail, 1/64
+    # of each disc.
+    limits = {one.rule.node: one for one in backspace_limits(example("quarry"), "wide", "rear", 0.2159).limits}
+    worst = 13 - 0.25 - 10.1 * 1.02 / 2 - 2 * (7 / 16 + 1 / 64) + 4.25
+    assert limits["poke_past_local_code"].worst.high == pytest.approx(worst * 0.0254, abs=1e-9)
+    # 11.3 in at the least, 2 × (backspace − 4 1/4 + 7/16 − 1/64)
+    least = 11.3 / 2 + 4.25 - 7 / 16 + 1 / 64
+    assert limits["spacing_below_makers"].worst.low == pytest.approx(least * 0.0254, abs=1e-9)
 
 
 def inches(low: float, high: float, most: float) -> st.SearchStrategy[str]:

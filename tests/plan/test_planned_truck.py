@@ -33,7 +33,7 @@ from planner.worksheet.outcome import Failed, Known, Spot, Waiting
 
 PROJECTS = Path(__file__).parents[2] / "projects"
 DAY = date(2026, 11, 25)
-EXAMPLES = ("county-road-4x4", "forestry-4x4", "just-begun")
+EXAMPLES = ("county-road-4x4", "forestry-4x4", "quarry-flatbed", "just-begun")
 WINDOW = ("window", "hard_window")
 
 

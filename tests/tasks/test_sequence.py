@@ -18,6 +18,7 @@ IDS = [
     "safe.air_out",
     "safe.thread_hand",
     "safe.look_over",
+    "safe.pair_air",
     "measure.studs",
     "measure.hub",
     "measure.play",
@@ -33,12 +34,14 @@ IDS = [
     "measure.found_wheels",
     "measure.axle_ratio",
     "measure.speedometer_drive",
+    "measure.pair",
     "decide.tires",
     "decide.wheel",
     "decide.gears",
     "decide.nuts",
     "decide.brakes",
     "decide.sign",
+    "decide.pair",
     "order.drawing",
     "order.wheels",
     "order.gears",
@@ -65,6 +68,8 @@ IDS = [
     "fit.old_rims",
     "fit.spare",
     "fit.flares",
+    "fit.match",
+    "fit.inner_wheels",
     "adjust.stops",
     "adjust.toe",
     "adjust.bleed",
@@ -90,6 +95,7 @@ IDS = [
     "again.torque_500",
     "again.inspection",
     "again.insurer",
+    "again.inner_nuts",
 ]
 
 DANGEROUS = {
@@ -98,6 +104,7 @@ DANGEROUS = {
     "brakes": ("measure.brake", "decide.brakes", "fit.brakes", "adjust.bleed", "check.hoses", "road.bed_brakes"),
     "steering": ("measure.play", "measure.kingpin", "mock_up.full_lock", "adjust.stops", "adjust.toe", "check.steer"),
     "wheel nuts": ("safe.thread_hand", "decide.nuts", "fit.studs", "fit.wheels", "again.torque_50", "again.torque_500"),
+    "pairs": ("safe.pair_air", "measure.pair", "decide.pair", "fit.match", "fit.inner_wheels", "again.inner_nuts"),
     "weld-up wheels": ("order.drawing", "receive.welds_seats"),
     "inflating": ("mock_up.mount_tires", "fit.tires", "adjust.pressures", "adjust.pressure_card"),
     "driving": ("check.sign", "road.yard", "road.low_speed", "road.qualified"),
@@ -225,6 +232,18 @@ def test_air_is_out_of_multi_piece_rims_before_a_wheel_nut_is_touched():
     assert BY_ID["safe.air_out"].hold
     for id_ in ("measure.studs", "measure.hub", "measure.found_wheels", "measure.brake", "mock_up.trial_fit"):
         assert "safe.air_out" in before(id_)
+
+
+def test_both_tires_of_a_pair_are_down_before_a_nut_is_touched_and_measured_before_that():
+    for id_ in ("measure.studs", "measure.hub", "measure.found_wheels", "measure.brake", "mock_up.trial_fit"):
+        assert "safe.pair_air" in before(id_)
+    assert {"measure.pair", "measure.weigh"} <= before("safe.pair_air")
+
+
+def test_inner_nuts_are_torqued_before_the_outer_wheels_go_on_and_again_before_the_outer_nuts():
+    assert {"fit.match", "fit.inner_wheels"} <= before("fit.wheels")
+    assert "again.inner_nuts" in before("again.torque_50")
+    assert {task.id for task in TASKS if task.torque == "inner_nut_torque"} == {"fit.inner_wheels", "again.inner_nuts"}
 
 
 def test_nothing_rolls_on_rims_that_have_lost_their_air():

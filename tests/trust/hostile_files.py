@@ -8,7 +8,8 @@ from typing import NamedTuple
 
 PROJECTS = Path(__file__).parents[2] / "projects"
 BASES = {path.stem: path.read_bytes() for path in sorted(PROJECTS.glob("*.toml"))}
-_SHARES = {"just-begun": 6, "forestry-4x4": 3, "county-road-4x4": 1}  # the large one takes its time
+# The large one takes its time.
+_SHARES = {"just-begun": 6, "forestry-4x4": 3, "quarry-flatbed": 2, "county-road-4x4": 1}
 
 Chance = random.Random
 

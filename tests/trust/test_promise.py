@@ -8,8 +8,9 @@ from trust.drawn_values import Drawn, drawn, loose
 from trust.promise import Broken, Promised, broken_by, corners, example, made_up
 
 DRAWS = {
-    "county-road-4x4": 22,
-    "forestry-4x4": 15,
+    "county-road-4x4": 15,
+    "forestry-4x4": 10,
+    "quarry-flatbed": 12,
     "just-begun": 6,
     "sides apart": 19,
     "changes planned": 19,

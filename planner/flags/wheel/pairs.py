@@ -2,6 +2,7 @@
 
 from typing import Annotated
 
+from planner.flags.contradictions import contradiction
 from planner.quantities.kinds import POSITION, Distance, GreatestLength, Length, Position, RimCode, YesNo
 from planner.sources.citing import practice
 from planner.sources.us_federal import ARMY_TIRE_CARE
@@ -103,27 +104,21 @@ def sidewalls_too_near(
     return sidewall_gap - least_sidewall_gap
 
 
-@rule(
-    severity="stop",
-    danger="burst",
-    notices="the pair's spacing contradicts its offset",
-    says="The spacing was measured as {measured_dual_spacing} (pair.spacing); by wheel.offset or wheel.backspace, "
-    "wheel.offset_face and wheel.disc_thickness it is {dual_spacing}. They may lie {most_spacing_difference} apart.",
-    clear_says="The spacing measured, {measured_dual_spacing}, agrees with {dual_spacing} by offset and disc.",
-    cure="Don't order or fit by either: find out which is wrong. Off by two thicknesses of the disc, it is the face "
-    "that offset is taken to; by one backspace's flange, the rim's edge. Then see that the discs lie on each other "
-    "bare, with no rust, paint or spacer between them.",
+@contradiction(
+    "wheel",
+    "the pair's spacing and its offset",
+    says="The spacing was measured as {measured_dual_spacing}; by offset, its face and the disc's thickness it is "
+    "{dual_spacing}. {most_spacing_difference} apart is let pass.",
+    clear_says="The spacing measured, {measured_dual_spacing}, goes with offset and disc, which give {dual_spacing}.",
+    cure="Measure again, and correct the entry that is wrong; until then order nothing by them. Off by two thicknesses "
+    "of the disc, it is the face that offset is taken to. If all are right, rust, paint or a spacer lies between the "
+    "discs, and the nuts clamp that: take it out before the truck moves.",
     ground=practice("one of the readings is wrong, or something lies between the discs"),
-    holds={
-        "measured_dual_spacing": "13.24 in", "dual_spacing": "13 in", "most_spacing_difference": "1/4 in",
-    },
-    fails={
-        "measured_dual_spacing": "13.26 in", "dual_spacing": "13 in", "most_spacing_difference": "1/4 in",
-    },
-    only_with=("measured_dual_spacing",),
-    beyond="over by",
-)  # fmt: skip
-def spacing_contradicts(
+    holds={"measured_dual_spacing": "13.25 in", "dual_spacing": "13 in", "most_spacing_difference": "1/4 in"},
+    fails={"measured_dual_spacing": "13.26 in", "dual_spacing": "13 in", "most_spacing_difference": "1/4 in"},
+    bars=("measured_dual_spacing", "offset", "offset_face", "disc_thickness"),
+)
+def spacing_and_offset(
     measured_dual_spacing: Length, dual_spacing: Distance, most_spacing_difference: Distance
 ) -> Position:
     """Margin in m, either way."""

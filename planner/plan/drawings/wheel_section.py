@@ -14,13 +14,17 @@ _SEAT = 0.020  # m; the common width of a bead seat
 
 _ROUND = 6  # straight runs in a quarter turn
 
-NEEDED = ("section_width", "overall_diameter", "rim_width", "overall_width", "offset", "specified_rim_diameter")
+NEEDED = ("section_width", "overall_diameter", "rim_width", "overall_width", "offset_to_hub", "specified_rim_diameter")
 
 Values = dict[str, Any]
 
 
 class WheelShape(NamedTuple):
-    """The section's main places, in m: `center` is the rim's center plane, radii from the axle."""
+    """The section's main places, in m: `center` is the rim's center plane, radii from the axle.
+
+    Of a pair it is the inner wheel; `between` is how far outboard of the hub's face the two discs lie on each other,
+    and the outer wheel is the same mirrored about there. Nothing of a wheel that stands alone.
+    """
 
     center: float
     rim: float
@@ -32,6 +36,12 @@ class WheelShape(NamedTuple):
     section: float
     tread: float
     outside: float
+    between: float
+
+    @property
+    def high(self) -> float:
+        """The outboard edge of the rim, of a pair of the outer one's."""
+        return 2 * self.between - (self.center - self.wide) if self.between else self.center + self.wide
 
 
 def wheel_shape(values: Values, more: Values) -> WheelShape:
@@ -41,7 +51,7 @@ def wheel_shape(values: Values, more: Values) -> WheelShape:
     floor = seat - more["well_depth"] if more["well_depth"] else seat - 0.020
     free = more["barrel_radius"] or floor - steel
     return WheelShape(
-        center=-values["offset"],
+        center=-values["offset_to_hub"],
         rim=values["rim_width"] / 2,
         wide=values["overall_width"] / 2,
         seat=seat,
@@ -51,6 +61,23 @@ def wheel_shape(values: Values, more: Values) -> WheelShape:
         section=values["section_width"] / 2,
         tread=min(more["tread_width"] or 0.85 * values["section_width"], values["section_width"]) / 2,
         outside=values["overall_diameter"] / 2,
+        between=more["paired_disc"] or 0.0,
+    )
+
+
+def outer_wheel(wheel: WheelShape, inner: list[Line]) -> list[Line]:
+    """The same lines of a pair's outer wheel, thin; none of a wheel that stands alone."""
+    if not wheel.between:
+        return []
+    return [Line(tuple((2 * wheel.between - x, y) for x, y in one.points), "thin", one.closed) for one in inner]
+
+
+def pair_words(said: str, face: str | None) -> str:
+    """What of a pair is drawn thin, and to which face its offset is taken; `said` is its spacing."""
+    taken = {"hub": "the face that lies on the hub", "disc": "the face between the two discs"}.get(face or "", "")
+    return (
+        f" Two of them stand side by side, dish to dish: the outer one, turned around, is drawn thin; their center "
+        f"planes stand {said} apart. Offset and backspace are taken to {taken}."
     )
 
 
@@ -96,12 +123,16 @@ def rim(wheel: WheelShape) -> list[Line]:
 
 
 def disc(wheel: WheelShape, more: Values, bottom: float) -> list[Line]:
-    """The disc from its bore out to the barrel, set out past the clamped part where it is known to be."""
+    """The disc from its bore out to the barrel, set out past the clamped part where it is known to be.
+
+    One that stands outboard of the rim, as a pair's does, is dished back into it.
+    """
     thick, set_out = more["disc_thickness"] or 0.008, more["disc_inner_face"] or 0.0
     pad = (more["wheel_stud_circle"] or more["stud_circle"] or 1.2 * wheel.free) / 2 + 0.025
     pad = min(pad, 0.85 * wheel.free)
     out = min(pad + 0.012, 0.95 * wheel.free)
-    face: list[Spot] = [(0.0, bottom), (0.0, pad), (set_out, out), (set_out, wheel.free)]
+    foot = set_out if set_out < wheel.center + wheel.wide else wheel.center + 0.5 * wheel.rim
+    face: list[Spot] = [(0.0, bottom), (0.0, pad), (set_out, out), (foot, wheel.free)]
     back = [(x + thick, y) for x, y in reversed(face)]
     return [Line((*face, *back), closed=True)]
 
@@ -109,7 +140,7 @@ def disc(wheel: WheelShape, more: Values, bottom: float) -> list[Line]:
 EXTRA = (
     "tread_width", "backspace", "well_depth", "thickness", "barrel_radius", "disc_thickness", "disc_inner_face",
     "brake_radius", "brake_face", "radial_clearance", "least_brake_gap", "wheel_bore", "hub_pilot",
-    "wheel_stud_circle", "stud_circle", "designation",
+    "wheel_stud_circle", "stud_circle", "designation", "paired_disc", "offset", "offset_face", "dual_spacing",
 )  # fmt: skip
 
 _APART = 0.032  # m; between two dimension lines
@@ -130,7 +161,7 @@ def wheel_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
     style = opened.style
     bottom = (more["wheel_bore"] or more["hub_pilot"] or 0.5 * free) / 2
     brake, brake_words = _brake(opened, wheel, more, bottom)
-    beside = wheel.center + wheel.wide + _MARGIN
+    beside = wheel.high + _MARGIN
     labels = [
         Label((wheel.center, (wheel.seat + wheel.outside) / 2), f"{short(2 * wheel.outside, style)} tall"),
         Label((wheel.center - wheel.wide, wheel.seat), f"bead seat Ø {length(2 * wheel.seat, style)}", "right"),
@@ -143,20 +174,24 @@ def wheel_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
     dimensions = _axial(style, wheel, more, bottom)
     words = (
         f"Cut through the axle, outboard to the right: a rim {length(2 * wheel.rim, style)} between its bead seats, "
-        f"offset {length(-wheel.center, style)}; the tire is {length(2 * wheel.section, style)} wide and "
+        f"offset {length(more['offset'], style)}; the tire is {length(2 * wheel.section, style)} wide and "
         f"{length(2 * wheel.outside, style)} tall. {brake_words}"
     )
-    lines = (*tire(wheel), *rim(wheel), *disc(wheel, more, bottom), *brake.lines)
+    if wheel.between:
+        words += pair_words(length(more["dual_spacing"], style), more["offset_face"])
+    inner = [*tire(wheel), *rim(wheel), *disc(wheel, more, bottom)]
+    lines = (*inner, *outer_wheel(wheel, inner), *brake.lines)
     return Scene(title, words, lines, (), (*labels, *brake.labels), (*dimensions, *brake.dimensions))
 
 
 def _axial(style: Style, wheel: WheelShape, more: Values, bottom: float) -> list[Dimension]:
     """Dimensions along the axle: the tire's over the tread, the rim's below, each on a line of its own."""
     low, high = wheel.center - wheel.wide, wheel.center + wheel.wide
-    offset, stated = -wheel.center, more["backspace"]
+    face = offset_face(wheel, more)
+    offset, stated = more["offset"], more["backspace"]
     rows = [
-        (low, 0.0, f"backspace {length(offset + wheel.wide if stated is None else stated, style)}"),
-        (min(wheel.center, 0.0), max(wheel.center, 0.0), f"offset {length(offset, style)}"),
+        (low, face, f"backspace {length(offset + wheel.wide if stated is None else stated, style)}"),
+        (min(wheel.center, face), max(wheel.center, face), f"offset {length(offset, style)}"),
         (wheel.center - wheel.rim, wheel.center + wheel.rim, f"rim {length(2 * wheel.rim, style)}"),
         (low, high, f"overall {length(2 * wheel.wide, style)}"),
     ]
@@ -169,7 +204,15 @@ def _axial(style: Style, wheel: WheelShape, more: Values, bottom: float) -> list
     below = [
         Dimension((start, bottom), (end, bottom), text, -at * _APART) for at, (start, end, text) in enumerate(rows, 1)
     ]
-    return [over, *below]
+    if not wheel.between:
+        return [over, *below]
+    planes = (wheel.center, wheel.outside), (2 * wheel.between - wheel.center, wheel.outside)
+    return [over, Dimension(*planes, f"spacing {length(more['dual_spacing'], style)}", 2 * _APART), *below]
+
+
+def offset_face(wheel: WheelShape, more: Values) -> float:
+    """How far outboard of the hub the face lies that offset and backspace are taken to."""
+    return wheel.between if more["offset_face"] == "disc" else 0.0
 
 
 def _brake(opened: OpenProject, wheel: WheelShape, more: Values, bottom: float) -> tuple[Scene, str]:
@@ -182,7 +225,7 @@ def _brake(opened: OpenProject, wheel: WheelShape, more: Values, bottom: float) 
     front = 0.0 if face is None else face
     back = min(wheel.center - wheel.wide * 0.8, front - 0.05)
     line = Line(((back, bottom), (back, radius), (front, radius), (front, bottom)), "danger" if near else "hidden")
-    beside = wheel.center + wheel.wide + _MARGIN
+    beside = wheel.high + _MARGIN
     labels = (
         Label(((back + front) / 2, (bottom + radius) / 2), "brake"),
         Label((beside, bottom + 0.7 * (radius - bottom)), f"brake radius {length(radius, style)}", "left"),

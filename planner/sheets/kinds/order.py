@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from planner.plan.truck.pairs import in_pairs
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import UNKNOWN, shown
 from planner.plan.work.parts import matching_parts, planned_parts
@@ -31,6 +32,10 @@ WHAT = (
     ("flange, each", "flange_thickness"),
     ("backspace, inboard edge to mounting face", "backspace"),
     ("offset, as it follows", "offset"),
+    ("face that both are taken to", "offset_face"),
+    ("spacing of the pair, center to center", "dual_spacing"),
+    ("least spacing by the tire's maker", "least_dual_spacing"),
+    ("what holds the inner wheel", "pair_held_by"),
     ("overall width, as it follows", "overall_width"),
     ("stud holes", "wheel_stud_count"),
     ("studs of the hub, as counted", "stud_count"),
@@ -86,6 +91,15 @@ MUST_BE_KNOWN = (
     "rim_diameter_code", "rim_width", "backspace", "wheel_stud_count", "wheel_stud_circle", "wheel_bore", "wheel_seat",
     "wheel_load_rating", "hub_pilot", "stud_circle",
 )  # fmt: skip
+PAIR_ROWS = ("offset_face", "dual_spacing", "least_dual_spacing", "pair_held_by")  # of two wheels side by side alone
+PAIR_MUST = ("offset_face", "disc_thickness", "pair_held_by")
+PAIR_LABELS = {label for label, node in WHAT if node in PAIR_ROWS}
+PAIR = (
+    "At the {axle} two of these stand side by side, dish to dish: the order is for pairs. The inner wheel lies on the "
+    "hub, the outer one, turned around, on the inner one's disc; both faces of the disc are machined, and seats are "
+    "cut for nuts from the side that each goes on. A hand hole stands over the inner wheel's valve. Taking the one "
+    "face for the other puts the tires two thicknesses of the disc nearer or further apart."
+)
 BLANKS = (
     "maker's name", "maker's drawing number", "load rating marked", "price and delivery",
     "deviations from this sheet", "date", "name, in capitals", "signature",
@@ -129,12 +143,15 @@ def _fitment(subject: Subject, fitment: str, spots: list[Spot]) -> Iterator[Bloc
     rows = {axle: list(_rows(opened, fitment, axle, spots)) for axle in ("front", "rear")}
     same = [row for row in rows["front"] if row in rows["rear"]]
     yield Fields((("quantity", quantity), *same))
+    for axle in rows:
+        if in_pairs(opened, fitment, axle):
+            yield Paragraph(PAIR.format(axle=axle))
     ends = {axle: dict(row for row in rows[axle] if row not in same) for axle in rows}
     differ = dict.fromkeys((*ends["front"], *ends["rear"]))
     if differ:
         yield Rows(
             ("where the axles differ", "front", "rear"),
-            tuple((label, *(ends[axle].get(label, UNKNOWN) for axle in ends)) for label in differ),
+            tuple((label, *(ends[axle].get(label, _lacking(label)) for axle in ends)) for label in differ),
             (4, 4, 4),
         )
     inch = opened.style.system == "inch"
@@ -152,6 +169,11 @@ def _fitment(subject: Subject, fitment: str, spots: list[Spot]) -> Iterator[Bloc
                 yield DrawingBlock(picture, tall, note)
 
 
+def _lacking(label: str) -> str:
+    """What stands in the table where one axle has no such row."""
+    return "stands alone" if label in PAIR_LABELS else UNKNOWN
+
+
 def _tolerances(opened: OpenProject) -> str:
     """The general tolerances, in the person's units first, as every dimension above them."""
     ways = HOLDS if opened.style.system == "inch" else [pair[::-1] for pair in HOLDS]
@@ -159,17 +181,27 @@ def _tolerances(opened: OpenProject) -> str:
 
 
 def _rows(opened: OpenProject, fitment: str, axle: str, spots: list[Spot]) -> Iterator[tuple[str, str]]:
+    must = _must_be_known(opened, fitment, axle)
     for label, node in WHAT:
+        if node in PAIR_ROWS and not in_pairs(opened, fitment, axle):
+            continue
         spot = opened.spot(node, fitment=fitment, axle=axle)
         spots.append(spot)  # also what is not known yet: once it is, the copy that went out says too little
-        if not isinstance(opened.sheet.outcome(spot), Known) and node not in MUST_BE_KNOWN:
+        if not isinstance(opened.sheet.outcome(spot), Known) and node not in must:
             continue
         text = shown(opened, spot)
         if node in AT_THE_MOST and isinstance(outcome := opened.sheet.outcome(spot), Known):
             text = f"up to {show(outcome.high, AT_THE_MOST[node], opened.style)}"
         if node == "rim_pieces":
             text = {"one": "one piece", "multi": "several pieces"}.get(text, text)
+        if node == "offset_face":
+            text = {"hub": "the one that lies on the hub", "disc": "the one between the two discs"}.get(text, text)
         yield label, text
+
+
+def _must_be_known(opened: OpenProject, fitment: str, axle: str) -> tuple[str, ...]:
+    """What a wheel cannot be made without; of a pair also the face that offset is taken to, and what lies between."""
+    return (*MUST_BE_KNOWN, *PAIR_MUST) if in_pairs(opened, fitment, axle) else MUST_BE_KNOWN
 
 
 def _quantity(opened: OpenProject, fitment: str) -> str:
@@ -186,7 +218,7 @@ def _reasons(subject: Subject, planned: list[str]) -> Iterator[str]:
     for fitment in planned:
         lacking: dict[str, list[str]] = {}
         for axle in ("front", "rear"):
-            for node in MUST_BE_KNOWN:
+            for node in _must_be_known(opened, fitment, axle):
                 spot = opened.spot(node, fitment=fitment, axle=axle)
                 if not isinstance(opened.sheet.outcome(spot), Known):
                     lacking.setdefault(opened.sheet.catalog.means(node), []).append(axle)

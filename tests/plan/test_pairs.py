@@ -1,0 +1,263 @@
+"""Two wheels side by side: sums by hand of the quarry flatbed, and trucks of which a clear would be false."""
+
+import tomllib
+from copy import deepcopy
+from datetime import date
+from pathlib import Path
+
+import pytest
+import tomli_w
+
+from planner.plan.answers.figure_rows import figure_lines
+from planner.plan.answers.flagging import flags
+from planner.plan.answers.open_project import work_out
+from planner.plan.change.figure_changes import figure_spots
+from planner.project.faults import as_key
+from planner.project.reading import understand
+from planner.project.source import parse
+from planner.sheets.kind import Asked, kind_named
+from planner.sheets.printing import made
+from planner.sheets.shop_section import shop_section
+from planner.sheets.text import text
+from planner.worksheet.outcome import Known
+
+PROJECTS = Path(__file__).parents[2] / "projects"
+QUARRY = tomllib.loads((PROJECTS / "quarry-flatbed.toml").read_text("utf-8"))
+DAY = date(2026, 11, 25)
+INCH = 0.0254
+GONE = object()
+
+
+def truck(**entries: object):
+    """The flatbed without its obstacles, with some entries set otherwise, their keys joined by __ in place of a dot."""
+    data = deepcopy({key: value for key, value in QUARRY.items() if key not in ("obstacles", "readings", "tasks")})
+    for key, value in entries.items():
+        *way, last = key.split("__")
+        holder = data
+        for name in way:
+            holder = holder.setdefault(name, {})
+        if value is GONE:
+            del holder[last]
+        else:
+            holder[last] = value
+    return work_out(understand(parse(Path("truck.toml"), tomli_w.dumps(data).encode())), DAY)
+
+
+def inches(opened, node: str, axle: str = "rear", fitment: str = "wide") -> float | None:
+    value = opened.sheet.value(opened.spot(node, fitment=fitment, axle=axle))
+    return None if value is None else value / INCH
+
+
+def answers(opened, rule: str) -> dict[str, str]:
+    """What a rule says, by axle."""
+    return {place[1]: one.verdict.answer for one in flags(opened) if one.rule.name == rule for place in one.places}
+
+
+def needs(opened, rule: str) -> set[str]:
+    return {need for one in flags(opened) if one.rule.name == rule for need in one.needs}
+
+
+def faults(opened) -> set[str]:
+    return {as_key(one.key) for one in opened.opened.faults}
+
+
+def test_the_two_wheels_of_a_pair_stand_where_a_drawing_puts_them():
+    opened = truck()
+    # Offset 5 3/8 to the face on the hub, discs of 7/16: −5.375 and 5.375 + 2 × 0.4375
+    assert inches(opened, "inner_center_plane") == pytest.approx(-5.375)
+    assert inches(opened, "outer_center_plane") == pytest.approx(6.25)
+    assert inches(opened, "dual_spacing") == pytest.approx(11.625)
+    # faces 66 apart, the middle of each pair a disc further out
+    assert inches(opened, "track") == pytest.approx(66 + 2 * 0.4375)
+    assert inches(opened, "bearing_arm") == pytest.approx(4.25 + 0.4375)
+    # 10 in of section, grown by 1 % ± 1 %: 6.25 + 10.1 / 2 past the face; the bed's rail is 13 out
+    assert inches(opened, "outboard_reach") == pytest.approx(11.3)
+    assert inches(opened, "inboard_reach") == pytest.approx(5.375 + 5.05)
+    assert inches(opened, "poke") == pytest.approx(11.3 - 13)
+    assert inches(opened, "width_over_tires") == pytest.approx(66 + 2 * 11.3)
+
+
+def test_in_front_the_same_wheel_stands_alone_and_lies_as_the_inner_one_does():
+    opened = truck()
+    assert inches(opened, "outboard_reach", "front") == pytest.approx(5.05 - 5.375)
+    assert inches(opened, "track", "front") == pytest.approx(75.5 - 2 * 5.375)
+    assert answers(opened, "wheel.spare_for_each_axle") == {"": "clear"}
+    # by its own entry half an inch off: another kind of wheel
+    other = truck(fitments__wide__front__wheel__offset="4 7/8 in")
+    assert answers(other, "wheel.spare_for_each_axle") == {"": "raised"}
+
+
+def test_load_is_shared_by_four_and_judged_by_the_dual_rating():
+    opened = truck()
+    per_tire, rated = (
+        opened.sheet.value(opened.spot(n, fitment="wide", axle="rear")) for n in ("per_tire", "rated_load")
+    )
+    # As weighed with four wheels and tires of 88 + 78 lb; four of 74 + 81 lb are 44 lb lighter.
+    assert per_tire == pytest.approx((5100 - 44) / 4 * 4.4482216)
+    assert rated == pytest.approx(2300 * 9.80665)  # load index 137, behind the stroke
+    front = opened.sheet.value(opened.spot("rated_load", fitment="wide", axle="front"))
+    assert front == pytest.approx(2500 * 9.80665)  # 140
+    bare = truck(fitments__wide__tire__designation="255/70R22.5 140M")  # no dual index on the sidewall
+    assert answers(bare, "tire.carries_less_than_load") == {"front": "clear", "rear": "not known"}
+
+
+def test_one_tire_more_to_the_side_bends_the_bearings_with_both():
+    # both tires' load, 2550 lb as weighed, at 4.6875 in of arm, and 0.3 of it to the side at 17.25 in
+    opened = truck()
+    moment = opened.sheet.value(opened.spot("bearing_moment", fitment="wide", axle="rear"))
+    assert moment == pytest.approx(2550 * 4.4482216 * (4.6875 + 0.3 * 17.25) * INCH)
+
+
+@pytest.mark.parametrize("entry", ["disc_thickness", "offset_face"])
+def test_without_what_places_its_wheels_nothing_that_rests_on_them_is_clear(entry):
+    opened = truck(**{f"fitments__wide__wheel__{entry}": GONE})
+    key = f"fitments.wide.wheel.{entry}"
+    for rule in ("fit.poke_past_local_code", "fit.wider_than_legal", "wheel.spacing_below_makers",
+                 "wheel.sidewalls_too_near", "steering.bearing_moment_grown"):  # fmt: skip
+        assert answers(opened, rule)["rear"] == "not known", rule
+        assert key in needs(opened, rule), rule
+    assert answers(opened, "fit.poke_past_local_code")["front"] == "clear"  # it stands alone and needs neither
+    assert inches(opened, "inner_center_plane") is None
+
+
+def test_an_offset_to_the_face_between_the_discs_is_one_disc_more_for_the_same_wheel():
+    own = {"offset": "5 3/8 in ± 1/64 in", "offset_face": "hub"}
+    opened = truck(
+        fitments__wide__wheel__offset="5 13/16 in ± 1/64 in",
+        fitments__wide__wheel__offset_face="disc",
+        fitments__wide__front__wheel=own,
+    )
+    assert not faults(opened)
+    assert inches(opened, "inner_center_plane") == pytest.approx(-5.375)
+    assert inches(opened, "outer_center_plane") == pytest.approx(6.25)
+    assert inches(opened, "offset_to_hub", "front") == pytest.approx(5.375)
+
+
+def test_taking_one_face_for_the_other_moves_the_spacing_by_two_discs_and_is_found_by_the_tape():
+    sound = truck(plan__chosen=GONE, fitments__wide__rear__pair__spacing="11 5/8 in ± 1/8 in")
+    assert answers(sound, "wheel.spacing_and_offset")["rear"] == "clear"
+    wrong = truck(
+        fitments__wide__rear__pair__spacing="11 5/8 in ± 1/8 in",
+        fitments__wide__rear__wheel={"offset_face": "disc"},
+    )
+    assert answers(wrong, "wheel.spacing_and_offset") == {"rear": "raised"}
+
+
+def test_a_wheel_that_stands_alone_has_no_face_between_discs():
+    opened = truck(fitments__wide__wheel__offset_face="disc")
+    assert faults(opened) == {"fitments.wide.wheel.offset_face"}
+    assert answers(opened, "fit.poke_past_local_code") == {"front": "not known", "rear": "not known"}
+
+
+@pytest.mark.parametrize("tires", [1, 3, 6, 8])
+def test_other_numbers_of_tires_are_told_by_name_and_clear_nothing(tires):
+    opened = truck(axles__rear__tires=tires)
+    (fault,) = opened.opened.faults
+    assert as_key(fault.key) == "axles.rear.tires"
+    assert ("more than four" in fault.message) == (tires > 4)
+    for rule in ("fit.poke_past_local_code", "tire.carries_less_than_load", "wheel.spacing_below_makers"):
+        assert answers(opened, rule)["rear"] == "not known", rule
+
+
+def test_a_fitment_may_have_pairs_where_another_has_not():
+    opened = truck(fitments__wide__rear__tires=2)
+    assert inches(opened, "track") == pytest.approx(66 - 2 * 5.375)
+    assert inches(opened, "track", fitment="found") == pytest.approx(66 + 2 * 0.375)
+    assert not answers(opened, "wheel.spacing_below_makers")
+
+
+def test_rims_that_are_clamped_to_a_spoked_hub_are_not_worked_out():
+    opened = truck(fitments__wide__rear__pair__held_by="clamps")
+    assert answers(opened, "fit.poke_past_local_code")["rear"] == "not known"
+    assert inches(opened, "outer_center_plane") is None
+
+
+def test_tires_nearer_than_their_maker_asks_are_a_stop_and_the_cure_says_which_offset():
+    # 2 × (5.17 + 0.4375) = 11.215 in, where 11.3 is asked; 11.3 / 2 − 0.4375 = 5.2125
+    near = truck(fitments__wide__wheel__offset="5.17 in ± 0.001 in")
+    (flag,) = [one for one in flags(near) if one.rule.name == "wheel.spacing_below_makers"]
+    assert flag.verdict.answer == "raised" and "5.21" in flag.cure
+    far = truck(fitments__wide__wheel__offset="5.24 in ± 0.001 in", fitments__wide__wheel__disc_thickness="7/16 in")
+    assert answers(far, "wheel.spacing_below_makers") == {"rear": "clear"}
+
+
+def test_without_the_makers_table_common_practice_is_told_as_such():
+    # 1.15 × 10 in = 11.5 in; 11.625 is apart, and of 11.4 it is a caution and no stop
+    free = truck(fitments__wide__tire__least_dual_spacing=GONE)
+    assert answers(free, "wheel.spacing_below_usual")["rear"] in ("clear", "too close to call")
+    assert not answers(free, "wheel.spacing_below_makers")
+    near = truck(fitments__wide__tire__least_dual_spacing=GONE, fitments__wide__wheel__offset="5 in ± 0.01 in")
+    (flag,) = [one for one in flags(near) if one.rule.name == "wheel.spacing_below_usual"]
+    assert (flag.verdict.answer, flag.rule.severity) == ("raised", "caution")
+    assert "common practice" in str(flag.rule.ground)
+
+
+def test_sidewalls_that_touch_at_the_road_are_a_stop_and_a_measured_gap_counts_before_the_estimate():
+    near = truck(fitments__wide__wheel__offset="4 1/2 in ± 1/64 in")  # 9.875 apart, tires of 10 in and their bulge
+    assert answers(near, "wheel.sidewalls_too_near") == {"rear": "raised"}
+    measured = truck(
+        fitments__wide__rear__pair__spacing="11 5/8 in ± 1/16 in",
+        fitments__wide__rear__pair__sidewall_gap="1/4 in ± 1/16 in",
+    )
+    # 11.625 − 0.25 wide, and it may grow by 2 %: 0.0225 in is left at the worst nominal
+    assert inches(measured, "sidewall_gap") < 0.25
+    assert answers(measured, "wheel.sidewalls_too_near")["rear"] != "clear"
+
+
+def test_two_tires_of_one_size_are_matched_by_the_table():
+    # 36.7 in tall: 3/8 in at the most
+    alike, other = (truck(fitments__wide__rear__pair__diameter_difference=d) for d in ("5/16 in ± 0.01 in", "1/2 in"))
+    assert answers(alike, "wheel.pair_unmatched") == {"rear": "clear"}
+    assert answers(other, "wheel.pair_unmatched") == {"rear": "raised"}
+    assert answers(truck(), "wheel.pair_unmatched") == {"rear": "not known"}
+
+
+def test_an_inner_valve_that_nobody_looked_at_is_not_known():
+    assert answers(truck(), "wheel.inner_valve_out_of_reach") == {"rear": "not known"}
+    cut = truck(fitments__wide__rear__pair__inner_valve_reached="no")
+    assert answers(cut, "wheel.inner_valve_out_of_reach") == {"rear": "raised"}
+
+
+def test_long_studs_go_through_both_discs():
+    # 2 1/8 in of stud, less 1/8 in of seat: 2 in less one disc under an inner nut, less two on long studs
+    inner, long = (truck(fitments__wide__rear__pair__held_by=held) for held in ("inner nuts", "long studs"))
+    assert inches(inner, "engaged_length") == pytest.approx(2 - 0.4375)
+    assert inches(long, "engaged_length") == pytest.approx(2 - 2 * 0.4375)
+    short = truck(fitments__wide__rear__pair__held_by="long studs", axles__rear__studs__length="1 1/2 in ± 1/16 in")
+    assert answers(short, "wheel.thread_engagement_short")["rear"] == "raised"
+    nobody = truck(fitments__wide__rear__pair={})
+    assert answers(nobody, "wheel.thread_engagement_short") == {"front": "clear", "rear": "not known"}
+
+
+def test_of_a_single_wheel_nothing_is_asked_told_or_shown_that_is_of_pairs():
+    opened = truck(axles__rear__tires=2)
+    names = {one.rule.name for one in flags(opened)}
+    of_pairs = ("spacing_below_makers", "spacing_below_usual", "sidewalls_too_near", "pair_unmatched")
+    assert not names & {f"wheel.{one}" for one in (*of_pairs, "inner_valve_out_of_reach", "spare_for_each_axle")}
+    assert not [line.name for line in figure_lines(opened, ("wheel",)) if "plane" in line.name or "dual" in line.name]
+    assert not [node for node, _ in figure_spots(opened, found=True) if node == "dual_spacing"]
+    for node in ("offset_to_hub", "inner_center_plane", "outer_center_plane"):
+        assert isinstance(opened.sheet.outcome(opened.spot(node, fitment="wide", axle="front")), Known)
+
+
+def test_the_order_is_for_the_pair_names_the_face_and_draws_both_wheels():
+    opened = truck()
+    scene = shop_section(opened, "wide", "rear")
+    # The rim's edges by hand: −5.375 ∓ 4.25; the outer one mirrored about the face between the discs, 7/16 out
+    solid = [x for line in scene.lines if line.cut for x, _ in line.points]
+    outer = [x for line in scene.lines if line.weight == "thin" and line.closed for x, _ in line.points]
+    assert min(solid) / INCH == pytest.approx(-9.625)
+    assert max(outer) / INCH == pytest.approx(2 * 0.4375 + 9.625)
+    texts = [one.text for one in scene.dimensions]
+    assert any(one.startswith("spacing of the pair 11 5/8 in") for one in texts)
+    assert "taken to the face that lies on the hub" in scene.words
+    assert not any("spacing" in one.text for one in shop_section(opened, "wide", "front").dimensions)
+    printed = " ".join(text(made(opened, kind_named("order"), Asked(), DAY, 1)).split())
+    assert "two of these stand side by side" in printed
+    assert "the one that lies on the" in printed and "stands alone" in printed
+
+
+def test_no_pair_is_ordered_before_the_face_is_named():
+    opened = truck(fitments__wide__wheel__offset_face=GONE)
+    printed = "".join(text(made(opened, kind_named("order"), Asked(), DAY, 1)).split())
+    assert "NOTFORORDER" in printed and "facethatoffsetandbackspacearetakento" in printed
