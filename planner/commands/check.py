@@ -173,11 +173,10 @@ def _also(head: Flag, found: list[Flag]) -> list[str]:
 
 def _not_known(opened: OpenProject, found: list[Flag], waiting: bool) -> list[str]:
     """What is missing: what decides most, then all by the file's tables, or with `waiting` with the rules that wait."""
-    from planner.plan.answers.measure_next import measure_next  # the tasks are only needed where something is not known
+    from planner.plan.answers.measure_next import measure_next, waiting_at_odds  # reads the tasks, needed only here
 
-    every = measure_next(opened, found) if any(flag.needs for flag in found) else []
-    needed = [one for one in every if one.key not in opened.at_odds]
-    lines = _at_odds(opened, every) + _measure_next(opened, needed)
+    needed = measure_next(opened, found) if any(flag.needs for flag in found) else []
+    lines = _at_odds(opened, waiting_at_odds(opened, found)) + _measure_next(opened, needed)
     if needed and waiting:
         rows = [(clean(opened.asked_for(one.key)), "for " + ", ".join(one.rules)) for one in needed]
         lines += [ink("Not known: enter", "strong"), *columns(rows), ""]
@@ -201,13 +200,8 @@ def _not_worked_out(found: list[Flag]) -> list[str]:
     return [ink("Cannot be worked out", "strong"), *lines, ""] if lines else []
 
 
-def _at_odds(opened: OpenProject, needed: "list[WantedEntry]") -> list[str]:
+def _at_odds(opened: OpenProject, waiting: dict[tuple[str, ...], tuple[str, ...]]) -> list[str]:
     """What waits for entries that contradict each other: they were made, and one of them is wrong."""
-    waiting: dict[tuple[str, ...], dict[str, None]] = {}
-    for one in needed:
-        if one.key in opened.at_odds:
-            both = tuple(sorted({one.key, *opened.at_odds[one.key]}))
-            waiting.setdefault(both, {}).update(dict.fromkeys(one.rules))
     lines: list[str] = []
     for keys, rules in waiting.items():
         lines += paragraph(f"{', '.join(clean(opened.spoken(key)) for key in keys)}: for {', '.join(rules)}", 2)

@@ -157,16 +157,35 @@ def slower_than_top_speed(speed_limit: Speed, top_speed: Speed) -> SpeedChange:
 
 
 @rule(
+    severity="stop",
+    danger="control",
+    notices="radial tires in front with bias tires behind",
+    says="The front tires are {front_construction}, the rear ones {rear_construction}.",
+    clear_says="The front tires are {front_construction}, the rear ones {rear_construction}: no bias tires behind "
+    "radials.",
+    cure="Don't drive it so: the front holds longer than the rear, and the truck spins in a bend or under the brakes "
+    "without warning. The same construction on all four; where only two radials are to be had they go on the rear.",
+    ground=practice("tire makers and codes forbid it: the rear lets go first"),
+    holds={"front_construction": "bias", "rear_construction": "radial"},
+    fails={"front_construction": "radial", "rear_construction": "bias"},
+)
+def radials_in_front_of_bias(front_construction: Text, rear_construction: Text) -> bool:
+    """Whether the front tires are no radials with bias ones behind."""
+    return (front_construction.strip().lower(), rear_construction.strip().lower()) != ("radial", "bias")
+
+
+@rule(
     severity="caution",
     danger="control",
     notices="radial tires at one axle and bias tires at the other",
     says="The front tires are {front_construction}, the rear ones {rear_construction}.",
     cure="The same construction on all wheels. They answer the steering differently, and the truck may turn loose at "
-    "one end without warning; some codes forbid it, above all with radials at the front and bias tires behind.",
+    "one end without warning; some codes forbid it, and with the radials in front it is a stop.",
     ground=COMMON_PRACTICE,
     holds={"front_construction": "radial", "rear_construction": "radial"},
     fails={"front_construction": "radial", "rear_construction": "bias"},
     clear_says="The tires are {front_construction} all round.",
+    follows=("radials_in_front_of_bias",),
 )
 def radial_and_bias_on_one_truck(front_construction: Text, rear_construction: Text) -> bool:
     """Whether both axles have tires of one construction."""
@@ -302,22 +321,17 @@ def pressure_held_at_least(running_pressure: Pressure, least_pressure: Pressure)
     ground=RIM_SERVICING.recalled("(e): matching by the charts of tire and rim makers"),
     holds={"tire_tube": "tubeless", "rim_tubeless": "yes"},
     fails={"tire_tube": "tubeless", "rim_tubeless": "no"},
-    clear_says="Tire, tube and rim belong together.",
+    clear_says="The tire takes a tube, or the rim is made for tubeless ones.",
     bars=("tire_tube", "rim_tubeless"),
 )
 def tube_and_rim_mismatched(tire_tube: Text, rim_tubeless: YesNo) -> Finding:
-    """Whether a tubeless tire sits on a tubeless rim, or a tube-type one on a rim for tubes."""
+    """Whether no tubeless tire is on a rim for tubes; a tube may go on a tubeless rim, and has a note of its own."""
     tubeless = tire_tube.strip().lower() == "tubeless"
-    words = {
-        (True, False): "A tubeless tire is to go on a rim that is not made for one: it leaks through rivets and split "
-        "rings, and nothing holds its bead to the seat.",
-        (
-            False,
-            True,
-        ): "A tube-type tire is to go on a rim made for tubeless ones: bead and bead seat may not match, and "
-        "a tube chafes there.",
-    }
-    return Finding(tubeless == rim_tubeless, {"trouble": words.get((tubeless, rim_tubeless), "")})
+    trouble = (
+        "A tubeless tire is to go on a rim that is not made for one: it leaks through rivets and split rings, and "
+        "nothing holds its bead to the seat."
+    )
+    return Finding(not tubeless or rim_tubeless, {"trouble": trouble})
 
 
 @rule(

@@ -43,6 +43,7 @@ MOST = {
     "sheets": 500,
 }
 MOST_SWEEPS = 200
+TALLEST = 5.0  # m: no road lets a taller truck pass, and feet for inches make one
 
 
 def checks(project: Project) -> list[Fault]:
@@ -61,6 +62,9 @@ def checks(project: Project) -> list[Fault]:
         *_of_changes(project),
         *_kingpin(("axles", "front"), project.axles.front),
         *_kingpin(("axles", "rear"), project.axles.rear),
+        *_stops(("axles", "front"), project.axles.front),
+        *_stops(("axles", "rear"), project.axles.rear),
+        *_unlikely(project),
         *_repeated(("sheets",), [str(sheet.number) for sheet in project.sheets]),
         *record_faults(project),
     ]
@@ -185,6 +189,29 @@ def _kingpin(key: Key, axle: Axle) -> Iterator[Fault]:
     if inset is not None and axle.face_to_face is not None and abs(inset.value) >= axle.face_to_face.value / 2:
         accepted = f"less than half the face-to-face width, {axle.face_to_face.text}"
         yield Fault("", (*key, "kingpin", "inset"), None, inset.text, accepted, ((*key, "face_to_face"),))
+
+
+def _stops(key: Key, axle: Axle) -> Iterator[Fault]:
+    """An outer wheel that turns further than the inner one, all tolerances counted: the two readings are swapped."""
+    inner, outer = axle.steering.stop_angle, axle.steering.stop_angle_out
+    if inner is not None and outer is not None and outer.low > inner.high:
+        accepted = f"no more than the inner wheel's {inner.text}; are the two swapped?"
+        yield Fault(
+            "", (*key, "steering", "stop_angle_out"), None, outer.text, accepted, ((*key, "steering", "stop_angle"),)
+        )
+
+
+def _unlikely(project: Project) -> Iterator[Fault]:
+    """A range the wrong way round, and a truck that passes under no bridge."""
+    lowest, highest = project.use.lowest_cruise_engine_speed, project.use.highest_cruise_engine_speed
+    if lowest is not None and highest is not None and lowest.value > highest.value:
+        accepted = f"no more than the highest, {highest.text}; are the two swapped?"
+        against: tuple[Key, ...] = (("use", "highest_cruise_engine_speed"),)
+        yield Fault("", ("use", "lowest_cruise_engine_speed"), None, lowest.text, accepted, against)
+    height = project.vehicle.overall_height
+    if height is not None and height.value > TALLEST:
+        accepted = f"at most {TALLEST:g} m; is it the right unit?"
+        yield Fault("", ("vehicle", "overall_height"), None, height.text, accepted)
 
 
 def _repeated(key: Key, names: list[str | None]) -> Iterator[Fault]:

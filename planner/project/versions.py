@@ -26,6 +26,7 @@ TABLES_MOVED: Mapping[int, tuple[tuple[Key, Key, tuple[str, ...]], ...]] = {
 FORMAT_MOVED = "format"  # what a diary's entry calls the formats before and after it, where they differ
 _OF_FORMAT_1 = "_of_format_1"
 _NEAR = 0.8  # from which likeness on a key is taken for a slip of the pen
+_NEAR_OF_FOUR = 0.75  # the same of a name of four letters: one of them is another
 
 
 class Migration(NamedTuple):
@@ -49,7 +50,7 @@ def near_name(name: str, known: Mapping[str, object] | list[str]) -> str | None:
 
     if len(name) > 2 * max(map(len, known), default=0):
         return None  # by its length alone; a name of 50 KB would be searched for seconds
-    return next(iter(get_close_matches(name, known, n=1, cutoff=_NEAR)), None)
+    return next(iter(get_close_matches(name, known, n=1, cutoff=_NEAR_OF_FOUR if len(name) == 4 else _NEAR)), None)
 
 
 def _to_format_2(data: Data) -> Migration:

@@ -28,7 +28,7 @@ PLACES: tuple[TapePlace, ...] = (
         {"hub_pilot": "A", "stud_length": "B", "brake_radius": "C", "brake_face": "D", "bearing_setback": "E",
          "centring": "", "threads_per_inch": "", "pitch": "", "nut_seat": "", "nut_seat_angle": "",
          "thread_hand_left": "", "thread_hand_right": "", "right_stud_thread": "", "nut_thread": "", "nut_closed": "",
-         "nut_depth": "", "counted_thread": ""},
+         "nut_depth": "", "counted_thread": "", "nut_ball_radius": ""},
     ),
     TapePlace(
         "Axle and kingpins",
@@ -49,7 +49,7 @@ PLACES: tuple[TapePlace, ...] = (
          "wheel_seat_angle": "", "seat_height": "", "disc_inner_face": "", "thickness": "", "barrel_radius": "",
          "wheel_load_rating": "", "wheel_mass": "", "rim_pieces": "", "rim_tubeless": "",
          "rim_contour": "", "bead_seat_angle": "", "valve_side": "", "valve_radius": "", "valve_reach": "",
-         "radial_allowed": ""},
+         "radial_allowed": "", "wheel_ball_radius": ""},
     ),
     TapePlace(
         "Tire",

@@ -2,7 +2,7 @@
 
 from planner.quantities.kinds import POSITION, RATIO, WEIGHT
 from planner.sources.citing import practice
-from planner.tasks.kind import Bound, Record, StandingTask
+from planner.tasks.kind import Bound, Only, Record, StandingTask
 
 SIDES_AGREE = practice("a frame and axles whose sides differ by more want looking at first")
 
@@ -19,6 +19,7 @@ TASKS = (
             "gross_weight",
             "axle_rating",
             "axle_shaft_rating",
+            "driven",
             "bearing_rating",
             "gearbox_ratio",
             "transfer_ratio",
@@ -137,6 +138,7 @@ TASKS = (
         for_rules=(
             "tire.too_old",
             "tire.found_tires_too_old",
+            "tire.radials_in_front_of_bias",
             "tire.radial_and_bias_on_one_truck",
             "fit.spare_differs_in_size",
         ),
@@ -191,8 +193,9 @@ TASKS = (
             least=Bound("found_axle_ratio", practice("ten turns tell a gear set from its neighbor"), times=0.99),
             most=Bound("found_axle_ratio", practice("ten turns tell a gear set from its neighbor"), times=1.01),
         ),
-        asks=("axle_ratio", "found_axle_ratio", "ring_teeth", "pinion_teeth", "hub_ratio", "gear_sets"),
+        asks=("axle_ratio", "found_axle_ratio", "ring_teeth", "pinion_teeth", "hub_ratio", "gear_sets", "differential"),
         for_rules=("gearing.ratio_differs_from_teeth", "gearing.no_gear_set_restores"),
+        applies=(Only("driven", ("yes",)),),
         per="axle",
     ),
     StandingTask(

@@ -109,6 +109,6 @@ TASKS = (
         "whose welds you doubt is sent back, not tried out.",
         records=Record("wheels sent back, and why", TEXT),
         parts=("wheels", "nuts"),
-        for_rules=("wheel.seat_shape_differs", "wheel.seat_angle_differs"),
+        for_rules=("wheel.seat_shape_differs", "wheel.seat_angle_differs", "wheel.ball_radius_differs"),
     ),
 )

@@ -216,6 +216,7 @@ def rule(
     close_agrees: bool = False,
     danger: Danger = "",
     follows: tuple[str, ...] = (),
+    subject: str = "",
 ) -> Callable[[F], F]:
     """Declare a function as a rule: it returns the margin by which its limit holds, True or False, or a `Finding`.
 
@@ -230,6 +231,7 @@ def rule(
     where the tolerances straddle its limit: what may be true of one truck contradicts nothing. `danger` is the worst
     that can come of it, by which flags of one severity are put in order. `follows` names rules that see the cause of
     what this one sees: where one of them stands against the plan at the same place, this one is gathered under it.
+    `subject` is what it is about where its file does not say.
     """
 
     def mark(function: F) -> F:
@@ -237,7 +239,7 @@ def rule(
         kind = None if annotation in (bool, Finding, Finding | None) else kind_of(annotation)
         function.__dict__["declared"] = Rule(
             node=function.__name__,
-            name=f"{_subject(function.__module__)}.{function.__name__}",
+            name=f"{subject or _subject(function.__module__)}.{function.__name__}",
             call=function,
             inputs=_inputs(function, reads or {}),
             kind=kind,

@@ -24,6 +24,7 @@ TRUCK = {
         "tubeless": "yes",
         "radial_allowed": "yes",
         "rim_diameter": 16,
+        "rim_width": "6 in",
         "disc_thickness": "10 mm",
         "seat_height": "4 mm",
         "valve_side": "outboard",
@@ -195,7 +196,10 @@ def test_a_tube_in_a_tubeless_tire_is_a_caution(told):
         ("multi", GONE, "not known"),
         ("multi", "none", "raised"),
         ("multi", "16x6.00", "clear"),
+        ("multi", "16x8.00", "raised"),  # for a rim two inches wider
         ("multi", "20 x 7.50", "raised"),
+        ("multi", "7.50-16", "clear"),
+        ("multi", "9.00-16", "raised"),
         ("one", GONE, "clear"),
         ("one", "20x7.5", "raised"),
     ],
@@ -294,3 +298,72 @@ def test_the_pairs_that_the_trade_warns_of_nearly_interchange_and_are_not_the_sa
 def test_neighboring_sizes_neither_match_nor_catch(one, other):
     (a, p, _), (b, q, _) = read_thread(one), read_thread(other)
     assert starts_on_it(a, p, b, q) < 0 and mates(a, p, b, q) < 0
+
+
+FOUND = {
+    "fitments__found__wheel__disc_thickness": "6 mm ± 0.2 mm",
+    "fitments__found__wheel__seat_height": "2 mm ± 0.2 mm",
+}
+
+
+@pytest.mark.parametrize(
+    ("closed", "depth", "found", "planned"),
+    [
+        # the studs reach 34 - 6 - 2 = 26 mm into the nuts on the wheels found, and 20 mm on the new ones; 1.6 is wanted
+        ("yes", "25 mm", "raised", "clear"),
+        ("yes", "30 mm", "clear", "clear"),
+        ("no", "25 mm", "clear", "clear"),
+        (GONE, "25 mm", "not known", "not known"),
+    ],
+)
+def test_nuts_that_bottom_on_the_wheels_found_are_told_though_the_new_ones_cure_it(told, closed, depth, found, planned):
+    nuts = {"axles__front__nuts__closed": closed, "axles__front__nuts__depth": f"{depth} ± 0.2 mm"}
+    answers = told(**FOUND, **nuts)
+    assert answers["wheel.found_closed_nut_bottoms"][0] == found
+    assert answers["wheel.closed_nut_bottoms"][0] == planned
+
+
+def test_of_wheels_that_nobody_measured_no_nut_is_said_to_bottom(told):
+    assert "wheel.found_closed_nut_bottoms" not in told()
+
+
+@pytest.mark.parametrize(
+    ("wheel", "nut", "answer"),
+    [
+        ("14 mm", "14 mm", "clear"),
+        ("14 mm", "12 mm", "raised"),
+        (GONE, "14 mm", "not known"),
+        ("14 mm", GONE, "not known"),
+    ],
+)
+def test_ball_seats_are_of_one_radius(told, wheel, nut, answer):
+    seats = {"fitments__new__wheel__seat": "ball", "axles__front__nuts__seat": "ball"}
+    radii = {"fitments__new__wheel__seat_ball_radius": wheel, "axles__front__nuts__ball_radius": nut}
+    assert told(**seats, **radii)["wheel.ball_radius_differs"][0] == answer
+
+
+def test_other_seats_have_no_radius_to_compare(told):
+    seats = {"fitments__new__wheel__seat": "cone", "axles__front__nuts__seat": "cone"}
+    assert told(**seats)["wheel.ball_radius_differs"][0] == "clear"
+
+
+def test_a_tube_on_a_tubeless_rim_is_a_note_and_no_contradiction(told):
+    answers = told(fitments__new__tire__tube="tube")
+    assert answers["wheel.tube_on_tubeless_rim"][0] == "raised"
+    assert answers["tire.tube_and_rim_mismatched"][0] == "clear"
+    assert told()["wheel.tube_on_tubeless_rim"][0] == "clear"
+    answers = told(fitments__new__wheel__tubeless="no")
+    assert answers["tire.tube_and_rim_mismatched"][0] == "raised"
+
+
+@pytest.mark.parametrize(
+    ("rear", "answer"),
+    [
+        ({"diameter": "1/2 in", "threads_per_inch": 20}, "raised"),
+        ({"diameter": "9/16 in", "threads_per_inch": 18}, "clear"),
+        ({"diameter": "14 mm", "pitch": "1.5 mm"}, "clear"),  # the caution for those that nearly match tells it
+    ],
+)
+def test_other_threads_behind_than_in_front_are_told_once(told, rear, answer):
+    found = told(**{f"axles__rear__studs__{entry}": value for entry, value in rear.items()})
+    assert found["wheel.threads_differ_front_to_rear"][0] == answer

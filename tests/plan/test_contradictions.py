@@ -22,37 +22,37 @@ SIZE, INDEXED = "37x12.50R17LT", "37x12.50R17LT 124Q"
 CASES = {
     "a load beside the size's index": (
         {TIRE + "load_capacity": "9,000 lb"},
-        "contradictions.capacity_and_index",
+        "tire.capacity_and_index",
         ("fitments.tall.tire.load_capacity", "fitments.tall.tire.load_index"),
         ("tire.carries_less_than_load", "tire.carries_less_than_rating"),
     ),
     "a load index beside the size's": (
         {TIRE + "designation": INDEXED, TIRE + "load_index": 126, TIRE + "load_capacity": TAKEN_AWAY},
-        "contradictions.load_index_and_size",
+        "tire.load_index_and_size",
         ("fitments.tall.tire.load_index", "fitments.tall.tire.designation"),
         ("tire.carries_less_than_load", "tire.carries_less_than_rating"),
     ),
     "a faster speed symbol than the size's": (
         {TIRE + "designation": INDEXED, TIRE + "speed_symbol": "T"},
-        "contradictions.speed_symbol_and_size",
+        "tire.speed_symbol_and_size",
         ("fitments.tall.tire.speed_symbol", "fitments.tall.tire.designation"),
         ("tire.slower_than_top_speed",),
     ),
     "a section width that is another size's": (
         {TIRE + "section_width": "10.5 in ± 0.1 in"},
-        "contradictions.width_and_size",
+        "tire.width_and_size",
         ("fitments.tall.tire.section_width", "fitments.tall.tire.designation"),
         ("tire.rim_outside_usual_band", "fit.wider_than_legal"),
     ),
     "a diameter that is another size's": (
         {TIRE + "overall_diameter": "33 in ± 0.1 in"},
-        "contradictions.diameter_and_size",
+        "tire.diameter_and_size",
         ("fitments.tall.tire.overall_diameter", "fitments.tall.tire.designation"),
         ("gearing.engine_past_its_top_speed", "stance.taller_than_the_door"),
     ),
     "a construction that is not the size's": (
         {TIRE + "construction": "bias"},
-        "contradictions.construction_and_size",
+        "tire.construction_and_size",
         ("fitments.tall.tire.construction", "fitments.tall.tire.designation"),
         ("tire.radial_and_bias_on_one_truck",),
     ),
@@ -64,13 +64,13 @@ CASES = {
     ),
     "an offset that does not go with the backspace": (
         {WHEEL + "offset": "20 mm"},  # 4 3/4 − 9/2 − 1/2 is −1/4 in, or −6.35 mm
-        "contradictions.offset_and_backspace",
+        "wheel.offset_and_backspace",
         ("fitments.tall.wheel.offset", "fitments.tall.wheel.backspace", "fitments.tall.wheel.rim_width"),
         ("tire.rim_outside_tires_range", "fit.wider_than_legal"),
     ),
     "a kingpin track that does not go with the inset": (
         {FRONT + "kingpin__track": "53 in ± 1/4 in"},  # 64 − 2 × 4 1/2 is 55 in
-        "contradictions.kingpin_track_and_inset",
+        "steering.kingpin_track_and_inset",
         ("axles.front.kingpin.track", "axles.front.kingpin.inset", "axles.front.face_to_face"),
         ("steering.scrub_radius_changed_sign",),
     ),
@@ -88,7 +88,7 @@ CASES = {
     ),
     "a spare that is not of its size": (
         {"fitments__tall__spare__overall_diameter": "33 in ± 0.1 in"},
-        "contradictions.spare_and_its_size",
+        "fit.spare_and_its_size",
         ("fitments.tall.spare.overall_diameter", "fitments.tall.spare.designation"),
         ("tire.spare_mixes_radial_and_bias", "fit.spare_differs_in_size"),
     ),
@@ -120,6 +120,7 @@ def test_what_rests_on_neither_of_the_two_is_told_as_ever():
     assert {name for name in moved if not name.startswith("plan.")} == {
         "gearing.ratio_differs_from_teeth",
         "gearing.axles_travel_apart",
+        "gearing.driveline_winds_up",
         "gearing.effective_ratio_moved",
         "gearing.no_gear_set_restores",
         "gearing.shaft_torque_grown",
@@ -150,9 +151,9 @@ def test_a_derating_and_what_two_measurements_may_differ_by_contradict_nothing(e
 
 def test_an_entry_alone_is_not_held_against_what_is_worked_out_from_itself():
     names = {flag.rule.name for flag in flags(truck(**{TIRE + "load_capacity": TAKEN_AWAY}))}
-    assert "contradictions.capacity_and_index" not in names
-    assert "contradictions.offset_and_backspace" not in names  # no offset is entered
-    assert "contradictions.load_index_and_size" not in names  # the size of the county truck has none
+    assert "tire.capacity_and_index" not in names
+    assert "wheel.offset_and_backspace" not in names  # no offset is entered
+    assert "tire.load_index_and_size" not in names  # the size of the county truck has none
 
 
 def test_a_weighing_with_the_axle_lifted_contradicts_nothing():
@@ -164,7 +165,7 @@ def test_a_weighing_with_the_axle_lifted_contradicts_nothing():
 def test_the_right_value_cures_it_and_neither_stands_in_the_way_of_saving(tmp_path):
     opened = open_project(write(tmp_path), TODAY)
     wrong = try_settings(opened, [Setting("fitments.tall.tire.load_capacity", "9,000 lb")])
-    assert "contradictions.capacity_and_index" in {
+    assert "tire.capacity_and_index" in {
         one.rule.name for one in wrong.effects.flags if one.now and one.now.verdict.answer == "raised"
     }
     make(wrong, "")
@@ -214,7 +215,7 @@ def test_why_tells_of_the_two_entries_and_a_tooth_ratio_is_the_teeths_own(tmp_pa
 
 def test_what_the_truck_found_says_twice_is_told_though_another_fitment_is_chosen():
     opened = truck(fitments__found__tire__overall_diameter="30 in ± 1/8 in")  # 7.50-17 stands near 33 1/2 in
-    stop = next(flag for flag in flags(opened) if flag.rule.name == "contradictions.diameter_and_size")
+    stop = next(flag for flag in flags(opened) if flag.rule.name == "tire.diameter_and_size")
     assert stop.verdict.answer == "raised" and "found" in stop.where
 
 

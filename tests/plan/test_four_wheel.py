@@ -69,3 +69,83 @@ def test_a_clear_says_why(judged):
     assert judged(2580, locked="no")["driveline_winds_up"].says == "Four-wheel drive is never locked on a hard road."
     assert judged(2580, part_time="no")["axles_travel_apart"].says == "Nothing locks the two axles together."
     assert "run 0.8 % ahead" in judged(2520)["driveline_winds_up"].says
+
+
+DRIVE = """
+[vehicle]
+gross_weight = "6000 lb"
+wheelbase = "118 in"
+[drivetrain]
+part_time = "yes"
+engine.torque = "200 lbf·ft"
+gearbox = { first = 5 }
+transfer = { low = 2 }
+[use]
+wanted_grade = "30 %"
+[assumptions.tire_grip]
+value = "0.8"
+"""
+AXLE = """
+[axles.{0}]
+load = "3000 lb exact"
+shaft_rating = "2500 lbf·ft"
+{1}
+[fitments.found.{0}.tire]
+overall_diameter = "33 in exact"
+loaded_radius = "16 in exact"
+[fitments.tall.{0}.tire]
+overall_diameter = "37 in exact"
+loaded_radius = "18 in exact"
+"""
+RATIO = "ratio = 4.0\n"
+
+
+@pytest.fixture
+def driving(tmp_path):
+    def flags_of(front: str = RATIO, rear: str = RATIO):
+        path = tmp_path / "truck.toml"
+        path.write_text("format = 2\n" + DRIVE + AXLE.format("front", front) + AXLE.format("rear", rear), "utf-8")
+        opened = open_project(path, TODAY)
+        return opened, {(f.rule.node, *(place[1] for place in f.places)): f for f in flags(opened, worded=True)}
+
+    return flags_of
+
+
+def test_an_axle_that_the_engine_does_not_drive_is_asked_for_no_gears_and_no_shafts(driving):
+    _, found = driving(front='driven = "no"\n')
+    asked = {need for flag in found.values() for need in flag.needs}
+    assert not [need for need in asked if need.startswith("axles.front.ratio")]
+    at_front = {node for node, *ends in found if "front" in ends}
+    assert not at_front & {"shaft_torque_past_rating", "shaft_torque_grown", "effective_ratio_moved"}
+    whole = {node for node, *_ in found}
+    assert not whole & {"axles_travel_apart", "driveline_winds_up"}
+    assert ("shaft_torque_past_rating", "rear") in found
+
+
+def test_a_shafts_torque_says_which_differential_it_was_taken_for(driving):
+    # by grip 0.8 × 3000 × 18/12 = 3600 lbf·ft, far below the engine's 200 × 40 × 0.85 = 6800
+    opened, found = driving(rear=RATIO + 'differential = "open"\n')
+    flag = found["shaft_torque_past_rating", "front"]
+    assert "taken as one that can lock, since nobody entered what it is" in flag.says
+    front, rear = (
+        opened.sheet.value(opened.spot("shaft_torque", fitment="tall", axle=end)) for end in ("front", "rear")
+    )
+    assert front == pytest.approx(3600 * 1.3558179, rel=1e-6)
+    assert rear == pytest.approx(1800 * 1.3558179, rel=1e-6)
+    assert found["shaft_torque_past_rating", "rear"].verdict.answer == "clear"
+    assert "the differential open: each shaft gets half" in found["shaft_torque_past_rating", "rear"].says
+
+
+def test_a_reduction_at_the_hub_stands_between_the_wheel_and_its_shaft(driving):
+    opened, _ = driving(rear=RATIO + "hub_ratio = 2\n")
+    rear = opened.sheet.value(opened.spot("shaft_torque", fitment="tall", axle="rear"))
+    assert rear == pytest.approx(1800 * 1.3558179, rel=1e-6)
+
+
+def test_with_one_axle_driven_its_tires_alone_climb(driving):
+    _, found = driving()
+    assert "all wheels driven" in found["grade_out_of_reach", ""].says
+    # Half the weight on the rear axle, and nobody knows how high the center of gravity stands.
+    _, found = driving(front='driven = "no"\n')
+    flag = found["grade_out_of_reach", ""]
+    assert flag.verdict.answer == "not known" and "vehicle.cg_height" in " ".join(flag.needs)

@@ -212,12 +212,15 @@ def test_a_wheel_that_takes_less_than_the_laden_tire_needs_is_raised(tmp_path):
     assert value(rated, "most_pressure", fitment="new", axle="rear") == pytest.approx(3e5)
 
 
-def test_without_the_axles_rating_a_wheels_pressure_is_raised_or_not_known_and_never_clear(tmp_path):
+@pytest.mark.parametrize(("takes", "answer"), [("2.8 bar", "raised"), ("3.9 bar", "not known"), ("4 bar", "clear")])
+@pytest.mark.parametrize("missing", ['rating = "1800 kg"\n', 'least_pressure = "1 bar"\n'])
+def test_without_every_pressure_a_wheel_is_clear_only_where_it_takes_all_that_the_tire_may_have(
+    tmp_path, takes, answer, missing
+):
     exponent = '[assumptions.pressure_exponent]\nvalue = "0.5 ± 0"\n'
-    none = ('rating = "1800 kg"\n', "")
-    assert told(truck(tmp_path, none, more=exponent), "wheel.pressure_past_wheels")["rear"] == "not known"
-    low = truck(tmp_path, none, ('greatest_pressure = "4 bar"', 'greatest_pressure = "2.8 bar"'), more=exponent)
-    assert told(low, "wheel.pressure_past_wheels")["rear"] == "raised"
+    takes = ('greatest_pressure = "4 bar"', f'greatest_pressure = "{takes}"')
+    opened = truck(tmp_path, (missing, ""), takes, more=exponent)
+    assert told(opened, "wheel.pressure_past_wheels")["rear"] == answer
 
 
 def test_a_wheel_of_which_nobody_said_what_pressure_it_takes_is_not_asked(tmp_path):

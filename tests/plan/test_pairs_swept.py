@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 from plain_truck import PLAIN
 
+from planner.plan.answers import fit_words
 from planner.plan.answers.flagging import Flag, flags
 from planner.plan.answers.open_project import open_project
 from planner.plan.drawings.backspace_window import backspace_window
@@ -117,8 +118,10 @@ def test_each_obstacle_is_judged_by_the_true_gap_to_the_nearer_of_the_two_tires(
 
 @pytest.mark.parametrize("across", [-100, 100])
 def test_what_would_stand_inside_either_tire_was_measured_wrongly(truck, across):
-    (fault,) = truck((HOSE, (0, across, 300))).opened.faults
-    assert "hose lies inside the tire" in fault.message
+    opened = truck((HOSE, (0, across, 300)))
+    (fault,) = opened.opened.faults
+    assert "hose lies inside the tire" in fault.message and "disc_thickness = 10 mm" in fault.message
+    assert told(opened, "spacing_below_usual").verdict.answer == "not known"  # which reading is wrong nobody can say
 
 
 def least_by_grid(at, axle: str, bump: float, lock: float, planes=(-0.120, 0.140)) -> float:
@@ -229,6 +232,14 @@ def test_what_the_disc_may_be_thicker_moves_the_outer_tire_by_twice_as_much(truc
     assert told_of[0][0] == "fitments.found.wheel.disc_thickness"
 
 
+def test_of_two_tires_that_differ_either_may_be_the_larger(truck):
+    more = '[fitments.found.pair]\ndiameter_difference = "6 mm ± 0 mm"\n'
+    found = clearance(truck((HOSE, (0, -100, 460)), more=more), HOSE)
+    assert (found.low, found.high) == (pytest.approx(0.057, abs=6e-4), pytest.approx(0.063, abs=2e-4))
+    broken = truck((HOSE, (0, -100, 460)), more=more.replace("6 mm ± 0 mm", "little"))
+    assert told(broken, "tire_too_near", HOSE).verdict.answer == "not known"
+
+
 def test_toward_the_sides_where_nobody_measured_no_end_of_a_pairs_window_is_known(truck):
     # More backspace takes the inner tire inboard and the outer one outboard: both have to be known for its end.
     for obstacle, side in ((INBOARD, "outboard"), (OUTBOARD, "inboard")):
@@ -292,6 +303,8 @@ def test_the_pictures_of_the_fit_show_both_tires(truck):
     drawn = [steered_tire(opened, "found", "front") for opened in (one, two)]
     closed = [sum(line.closed for line in scene.lines) for scene in drawn]
     assert closed[1] == 2 * closed[0] > 0 and "Both tires" in drawn[1].words
+    (row,) = (one for one in fit_words.clearances(two, flags(two), "found") if one.label == FRAME)
+    assert "the inner tire's inboard" in row.where
     map_ = clearance_map(two, "found", "front", 5, 5)
     assert "either tire" in map_.words and "tire's" in map_.words
     window = backspace_window(two, "found", "front", 5, 41)

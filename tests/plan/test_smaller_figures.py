@@ -27,7 +27,7 @@ lifted_by = "1000 mm ± 0 mm"
 loaded_radius = "350 mm ± 0 mm"
 [axles.front]
 load = "12 kN ± 0 kN"
-face_to_face = "1600 mm ± 0 mm"
+face_to_face = "1462 mm ± 0 mm"
 [axles.rear]
 load = "8 kN ± 0 kN"
 [axles.front.kingpin]
@@ -103,7 +103,7 @@ def test_the_same_wheel_entered_again_has_changed_no_sign(tmp_path):
 
 
 def test_a_wheel_on_the_other_side_of_the_kingpins_line_has(tmp_path):
-    near = TRUCK.replace('inset = "56 mm', 'inset = "80 mm')
+    near = TRUCK.replace('inset = "56 mm', 'inset = "80 mm').replace('face_to_face = "1462', 'face_to_face = "1510')
     tire = '\n[fitments.far.tire]\noverall_diameter = "830 mm"\nloaded_radius = "400 mm ± 0 mm"\n'
     text = near + tire + '[fitments.far.wheel]\noffset = "60 mm ± 1 mm"\n[plan]\nchosen = "far"\n'
     assert sign_flags(opened(tmp_path, text)) == {"raised"}

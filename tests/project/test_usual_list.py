@@ -56,7 +56,7 @@ EXACT = {
     "a wish": {"Use": "door_height wanted_approach_angle wanted_departure_angle wanted_breakover_angle",
                "Fender": "clearance wanted_poke greatest_poke", "Obstacle": "wants", "Axle": "laden_load",
                "Wishes": "least_steer"},
-    "the name of a size": {"Studs": "circle diameter pitch", "Nuts": "seat_angle",
+    "the name of a size": {"Studs": "circle diameter pitch", "Nuts": "seat_angle ball_radius",
                            "Wheel": "seat_angle seat_ball_radius bead_seat_angle"},
     "its maker's": {"Tire": "narrowest_rim widest_rim least_dual_spacing", "Wheel": "offset",
                     "Offered": "overall_diameter section_width mass rim_width backspace backspace_step"},

@@ -116,9 +116,9 @@ def test_a_rim_exactly_at_the_end_of_the_range_is_within_it():
 
 @pytest.mark.parametrize(
     ("tube", "tubeless_rim", "belong"),
-    [("tubeless", True, True), ("tube", False, True), ("tubeless", False, False), ("tube", True, False)],
+    [("tubeless", True, True), ("tube", False, True), ("tubeless", False, False), ("tube", True, True)],
 )
-def test_only_like_goes_on_like(tube, tubeless_rim, belong):
+def test_a_tubeless_tire_needs_a_rim_made_for_it_and_a_tube_goes_on_either(tube, tubeless_rim, belong):
     assert tube_and_rim_mismatched(tube, tubeless_rim).margin is belong
 
 

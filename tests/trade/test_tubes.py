@@ -4,7 +4,7 @@ from math import isclose
 
 import pytest
 
-from planner.trade.tire.tubes import flap_rim_code, tube_mark
+from planner.trade.tire.tubes import flap_size, tube_mark
 from planner.worksheet.declare import Impossible
 
 
@@ -39,10 +39,10 @@ def test_a_mark_of_no_tire_or_of_several_rims_is_told(text):
     [("16x6.00", 16), ("20 × 7.5", 20), ("20x7.50/8.00", 20), ("7.50-16", 16), ("8.25/9.00R20", 20), ("None", None)],
 )
 def test_a_flap_is_for_the_rim_in_its_mark(text, rim):
-    assert flap_rim_code(text) == rim
+    assert flap_size(text).rim_code == rim
 
 
 @pytest.mark.parametrize("text", ["", "yes", "99x6.00", "x" * 70])
 def test_a_flap_of_no_rim_is_told(text):
     with pytest.raises(Impossible):
-        flap_rim_code(text)
+        flap_size(text)

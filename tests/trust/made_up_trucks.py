@@ -45,6 +45,8 @@ greatest_poke = "20 mm"
 
 [axles.front]
 load = "2240 kg ± 20 kg"
+laden_load = "2295 kg"
+bearing_rating = "1600 kg"
 rating = "2700 kg"
 tires = 2
 face_to_face = "1700 mm ± 3 mm"
@@ -96,6 +98,7 @@ greatest_poke = "20 mm"
 
 [axles.rear]
 load = "2080 kg ± 20 kg"
+laden_load = "3190 kg"
 rating = "3200 kg"
 tires = 2
 face_to_face = "1640 mm ± 4 mm"
@@ -174,6 +177,8 @@ offset = "10 mm ± 2 mm"
 bore = "161.4 mm ± 0.1 mm"
 stud_count = 6
 stud_circle = "205 mm ± 0.2 mm"
+load_rating = "1605 kg"
+greatest_pressure = "4.2 bar"
 seat = "ball"
 seat_height = "8 mm"
 disc_thickness = "12 mm ± 1 mm"
@@ -183,6 +188,8 @@ mass = "52 kg ± 1 kg"
 pieces = "one"
 
 [fitments.new.spare]
+designation = "335/80R20"
+load_capacity = "1760 kg"
 overall_diameter = "952 mm ± 8 mm"
 stud_circle = "205 mm ± 0.5 mm"
 

@@ -54,15 +54,17 @@ def driveline_winds_up(
     axle_speed_difference: SpeedChange | None = None,
 ) -> Annotated[Finding | None, CHANGE]:
     """Margin as a ratio, either way; asks for the use only where the two ends differ by more than any use allows."""
-    if not part_time_four_wheel_drive:
-        return Finding(True, {"clear": "Nothing locks the two axles together"})
-    if locked_on_hard_road is False:
-        return Finding(True, {"clear": "Four-wheel drive is never locked on a hard road"})
     travel, margin = _travel(axle_mismatch), greatest_locked_mismatch - magnitude(axle_mismatch)
+    words = {"travel": travel, "further": _further(axle_mismatch), "clear": "Nothing locks the two axles together"}
+    if not part_time_four_wheel_drive:
+        return Finding(True, words)
+    if locked_on_hard_road is False:
+        return Finding(True, words | {"clear": "Four-wheel drive is never locked on a hard road"})
     if locked_on_hard_road is None and margin < 0:
         return None
-    clear = f"The front tires {travel}, no more than a driveline gives on a hard road"
-    return Finding(margin, {"travel": travel, "further": _further(axle_mismatch), "clear": clear})
+    return Finding(
+        margin, words | {"clear": f"The front tires {travel}, no more than a driveline gives on a hard road"}
+    )
 
 
 @rule(
@@ -90,11 +92,11 @@ def axles_travel_apart(
 ) -> Annotated[Finding, CHANGE]:
     """Margin as a ratio, either way; holds outright where nothing locks the two axles together."""
     travel = _travel(axle_mismatch)
+    words = {"travel": travel, "further": _further(axle_mismatch), "clear": "Nothing locks the two axles together"}
     if not part_time_four_wheel_drive:
-        return Finding(True, {"travel": travel, "clear": "Nothing locks the two axles together"})
+        return Finding(True, words)
     clear = f"The front tires {travel}, no more than is let pass with the axles locked"
-    words = {"travel": travel, "further": _further(axle_mismatch), "clear": clear}
-    return Finding(greatest_axle_mismatch - magnitude(axle_mismatch), words)
+    return Finding(greatest_axle_mismatch - magnitude(axle_mismatch), words | {"clear": clear})
 
 
 def _travel(axle_mismatch: float) -> str:

@@ -3,7 +3,7 @@
 from math import atan, tan
 from typing import Annotated
 
-from planner.quantities.kinds import ANGLE, TORQUE_CHANGE, Angle, Change, Share, Text, Torque
+from planner.quantities.kinds import ANGLE, CHANGE, TORQUE_CHANGE, Angle, Share, Text, Torque, YesNo
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.reasoning import ENTERED
 from planner.worksheet.declare import Finding, limit, rule
@@ -20,10 +20,10 @@ greatest_shaft_torque_growth = limit(
     severity="caution",
     danger="breakage",
     notices="an axle shaft may see more than its rating",
-    says="One shaft may see up to {shaft_torque} in the lowest gear, set by {governs}; it is rated for "
-    "{axle_shaft_rating}.",
-    clear_says="One shaft sees {shaft_torque} at the most in the lowest gear, set by {governs}; it is rated for "
-    "{axle_shaft_rating}.",
+    says="One shaft may see up to {shaft_torque} in the lowest gear, set by {governs}, the differential {taken}; it is "
+    "rated for {axle_shaft_rating}.",
+    clear_says="One shaft sees {shaft_torque} at the most in the lowest gear, set by {governs}, the differential "
+    "{taken}; it is rated for {axle_shaft_rating}.",
     cure="Stronger shafts and joints, taller low gears, smaller tires, or a driver who knows: no full throttle in the "
     "lowest gear with a wheel stuck, at full steer, or hopping. A broken joint can lock the steering.",
     ground=ENTERED,
@@ -33,21 +33,21 @@ greatest_shaft_torque_growth = limit(
     beyond="over by",
 )
 def shaft_torque_past_rating(
-    shaft_torque: Torque, axle_shaft_rating: Torque, shaft_torque_governed_by: Text
+    shaft_torque: Torque, axle_shaft_rating: Torque, shaft_torque_governed_by: Text, differential: Text | None = None
 ) -> Annotated[Finding, TORQUE_CHANGE]:
     """Margin in N·m: what is left to the rating."""
     governs = "the tires' grip" if shaft_torque_governed_by == "grip" else "the engine and its gears"
-    return Finding(axle_shaft_rating - shaft_torque, {"governs": governs})
+    return Finding(axle_shaft_rating - shaft_torque, {"governs": governs, "taken": _taken(differential)})
 
 
 @rule(
     severity="caution",
     danger="breakage",
     notices="the torque in an axle shaft has grown",
-    says="One shaft may see up to {shaft_torque} where {found_shaft_torque} was; {greatest_shaft_torque_growth} more "
-    "is let pass.",
-    clear_says="One shaft sees {shaft_torque} at the most where {found_shaft_torque} was, no more than the "
-    "{greatest_shaft_torque_growth} of growth that is let pass.",
+    says="One shaft may see up to {shaft_torque} where {found_shaft_torque} was, the differential {taken}; "
+    "{greatest_shaft_torque_growth} more is let pass.",
+    clear_says="One shaft sees {shaft_torque} at the most where {found_shaft_torque} was, the differential {taken}: no "
+    "more than the {greatest_shaft_torque_growth} of growth that is let pass.",
     cure="Inspect shafts, splines and joints for twist and cracks before the tires go on; consider stronger ones. "
     "Drive as if the old ones were at their limit.",
     ground=COMMON_PRACTICE,
@@ -64,9 +64,27 @@ def shaft_torque_past_rating(
     beyond="over by",
     follows=("shaft_torque_past_rating",),
 )
-def shaft_torque_grown(shaft_torque: Torque, found_shaft_torque: Torque, greatest_shaft_torque_growth: Share) -> Change:
+def shaft_torque_grown(
+    shaft_torque: Torque,
+    found_shaft_torque: Torque,
+    greatest_shaft_torque_growth: Share,
+    differential: Text | None = None,
+) -> Annotated[Finding, CHANGE]:
     """Margin as a ratio: how much further it might have grown."""
-    return 1 + greatest_shaft_torque_growth - shaft_torque / found_shaft_torque
+    return Finding(
+        1 + greatest_shaft_torque_growth - shaft_torque / found_shaft_torque, {"taken": _taken(differential)}
+    )
+
+
+def _taken(differential: str | None) -> str:
+    """What stands behind a shaft's torque, and whether somebody said so.
+
+    >>> _taken("open"), _taken(None)
+    ('open: each shaft gets half', 'taken as one that can lock, since nobody entered what it is')
+    """
+    if differential is None:
+        return "taken as one that can lock, since nobody entered what it is"
+    return "open: each shaft gets half" if differential == "open" else f"{differential}: one shaft may get all"
 
 
 @rule(
@@ -82,13 +100,18 @@ def shaft_torque_grown(shaft_torque: Torque, found_shaft_torque: Torque, greates
     only_with=("wanted_grade",),
 )
 def grade_out_of_reach(
-    gradeability: Angle, grip_limited_grade: Angle, wanted_grade: Share
+    gradeability: Angle,
+    grip_limited_grade: Angle,
+    wanted_grade: Share,
+    front_driven: YesNo | None = None,
+    rear_driven: YesNo | None = None,
 ) -> Annotated[Finding, ANGLE]:
     """Margin in rad: how much steeper it might be before thrust or grip ends, whichever is first."""
     thrust_ends_first = gradeability <= grip_limited_grade
     least = gradeability if thrust_ends_first else grip_limited_grade
+    driven = "two wheels" if front_driven is False or rear_driven is False else "all wheels"
     words = {
-        "governs": "the thrust" if thrust_ends_first else "the tires' grip, all wheels driven,",
+        "governs": "the thrust" if thrust_ends_first else f"the tires' grip, {driven} driven,",
         "reached": f"{tan(least) * 100:.0f} %",
     }
     return Finding(least - atan(wanted_grade), words)

@@ -18,6 +18,7 @@ least_nut_room = limit(
 )
 
 
+_BOTTOMED = "they reach their torque against the stud's end, the wheel is not clamped, and it works off."
 _SAME_PITCH = 0.005  # as a part: 20 to the inch and 1.25 mm, which are not the same, are 1.6 % apart
 _SAME_DIAMETER = 0.0003  # m: worn threads read so much below their size, and no two sizes of one pitch are so near
 _NEARLY_ONE_PITCH = 0.25  # as a part: 1.25 and 1.5 mm still start by hand
@@ -99,23 +100,49 @@ def nut_thread_differs(
     severity="stop",
     danger="wheel off",
     notices="a closed nut bottoms on its stud before it clamps",
-    says="With the closed nut on its seat the stud's end has [{closed_nut_room} of ]room before the nut's bottom; at "
-    "least {least_nut_room} is wanted.",
+    says="The studs reach {engaged_length} into closed nuts {nut_depth} deep; with the nut on its seat at least "
+    "{least_nut_room} is wanted behind the stud's end.",
     clear_says="The nuts are open, or leave their studs room enough behind the end.",
-    cure="Do not run these nuts: they reach their torque against the stud's end, the wheel is not clamped, and it "
-    "works off. Open nuts or deeper closed ones of the same thread and seat; try each by hand, bare stud, and count "
-    "that it turns further in than it will sit. Washers under a cone or ball seat are no cure.",
+    cure="Do not run these nuts: "
+    + _BOTTOMED
+    + " Open nuts, or closed ones deeper by what is short, of the same thread "
+    "and seat; try each by hand on a bare stud, and count that it turns further in than it will sit. Washers under a "
+    "cone or ball seat are no cure.",
     ground=GEOMETRY,
-    holds={"nut_closed": "yes", "closed_nut_room": "1/16 in", "least_nut_room": "1/16 in"},
-    fails={"nut_closed": "yes", "closed_nut_room": "1.5 mm", "least_nut_room": "1/16 in"},
+    holds={"nut_closed": "yes", "nut_depth": "1 in", "engaged_length": "23.8 mm", "least_nut_room": "1/16 in"},
+    fails={"nut_closed": "yes", "nut_depth": "1 in", "engaged_length": "23.9 mm", "least_nut_room": "1/16 in"},
 )
 def closed_nut_bottoms(
-    nut_closed: YesNo, least_nut_room: Distance, closed_nut_room: Position | None = None
+    nut_closed: YesNo, least_nut_room: Distance, nut_depth: Length | None = None, engaged_length: Position | None = None
 ) -> Annotated[Finding | None, POSITION]:
     """Margin in m; holds outright where the nuts are open."""
     if not nut_closed:
         return Finding(True)
-    return None if closed_nut_room is None else Finding(closed_nut_room - least_nut_room)
+    return None if nut_depth is None or engaged_length is None else Finding(nut_depth - engaged_length - least_nut_room)
+
+
+@rule(
+    severity="stop",
+    danger="wheel off",
+    notices="closed nuts bottom on the wheels that were found",
+    says="On the wheels found the studs reach {found_engaged_length} into closed nuts {nut_depth} deep; at least "
+    "{least_nut_room} is wanted behind the stud's end.",
+    clear_says="The nuts are open, or leave their studs room enough on the wheels found.",
+    cure="The truck does not move on them: "
+    + _BOTTOMED
+    + " Open nuts of the same thread and seat go on now, in a star, "
+    "at their torque; enter them.",
+    ground=GEOMETRY,
+    holds={"nut_closed": "yes", "nut_depth": "1 in", "found_engaged_length": "23.8 mm", "least_nut_room": "1/16 in"},
+    fails={"nut_closed": "yes", "nut_depth": "1 in", "found_engaged_length": "23.9 mm", "least_nut_room": "1/16 in"},
+    only_with=("found_engaged_length",),
+    follows=("closed_nut_bottoms",),
+)
+def found_closed_nut_bottoms(
+    nut_closed: YesNo, found_engaged_length: Position, least_nut_room: Distance, nut_depth: Length | None = None
+) -> Annotated[Finding | None, POSITION]:
+    """Margin in m; holds outright where the nuts are open."""
+    return closed_nut_bottoms(nut_closed, least_nut_room, nut_depth, found_engaged_length)
 
 
 @rule(
@@ -190,6 +217,37 @@ def threads_nearly_interchange(
     told = "one thread" if mates(*sizes) >= 0 else "threads of which neither starts on the other"
     words = {"told": told, "front": thread_in_words(*sizes[:2]), "rear": thread_in_words(*sizes[2:])}
     return Finding(where(near, False, True), words)
+
+
+@rule(
+    severity="note",
+    danger="wheel off",
+    notices="front and rear studs have different threads",
+    says="The front studs are {front}, the rear ones {rear}: the nuts lie in one can sooner or later.",
+    clear_says="Front and rear studs have one thread, or two that nearly match, which has a flag of its own.",
+    cure="Two cans for the nuts, marked front and rear, and with the spare the nuts of both axles. A nut that does not "
+    "run down by fingers is taken off again.",
+    ground=COMMON_PRACTICE,
+    holds={
+        "front_stud_diameter": "9/16 in",
+        "front_stud_pitch": "1.4111 mm",
+        "rear_stud_diameter": "9/16 in",
+        "rear_stud_pitch": "1.4111 mm",
+    },
+    fails={
+        "front_stud_diameter": "1/2 in",
+        "front_stud_pitch": "1.27 mm",
+        "rear_stud_diameter": "9/16 in",
+        "rear_stud_pitch": "1.4111 mm",
+    },
+)
+def threads_differ_front_to_rear(
+    front_stud_diameter: Length, front_stud_pitch: Length, rear_stud_diameter: Length, rear_stud_pitch: Length
+) -> Finding:
+    """Whether the threads are the same; those that nearly match are told by the rule for them."""
+    sizes = (front_stud_diameter, front_stud_pitch, rear_stud_diameter, rear_stud_pitch)
+    words = {"front": thread_in_words(*sizes[:2]), "rear": thread_in_words(*sizes[2:])}
+    return Finding(where(greatest(mates(*sizes), starts_on_it(*sizes)), True, False), words)
 
 
 @rule(

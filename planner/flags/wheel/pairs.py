@@ -105,6 +105,7 @@ def sidewalls_too_near(
 
 
 @contradiction(
+    "wheel",
     "the pair's spacing and its offset",
     says="The spacing was measured as {measured_dual_spacing}; by offset, its face and the disc's thickness it is "
     "{dual_spacing}. {most_spacing_difference} apart is let pass.",

@@ -185,27 +185,44 @@ def rated_below_axle(wheel_load_rating: Weight, axle_rating: Weight, tires: Coun
     severity="stop",
     danger="burst",
     notices="the tire needs more pressure than the wheel takes",
-    says="The wheel takes {greatest_pressure} at the most. Laden the tire needs {laden_pressure}[, and for its part of "
-    "the axle's rating {rating_pressure}].",
-    clear_says="The wheel takes {greatest_pressure}; laden the tire needs {laden_pressure}[, and for its part of the "
-    "axle's rating {rating_pressure}].",
+    says="The wheel takes {greatest_pressure} at the most, the tire may have {rated_pressure}[. Laden the tire needs "
+    "{laden_pressure}][. For its part of the axle's rating the tire needs {rating_pressure}].",
+    clear_says="The wheel takes {greatest_pressure}, the tire may have {rated_pressure}[. Laden the tire needs "
+    "{laden_pressure}][. For its part of the axle's rating the tire needs {rating_pressure}].",
     cure="Never pump it up past what the wheel takes: the rim splits or throws the tire, and kills who stands by. "
     "Wheels rated for that pressure and more, or a tire that carries the load at less; a lighter load entered and "
     "kept where only the laden pressure is over.",
     ground=practice("a rim is rated for a load and a pressure, and both bind"),
-    holds={"greatest_pressure": "50 psi", "laden_pressure": "48 psi", "rating_pressure": "50 psi"},
-    fails={"greatest_pressure": "50 psi", "laden_pressure": "48 psi", "rating_pressure": "50.1 psi"},
+    holds={
+        "greatest_pressure": "50 psi",
+        "rated_pressure": "80 psi",
+        "laden_pressure": "48 psi",
+        "rating_pressure": "50 psi",
+    },
+    fails={
+        "greatest_pressure": "50 psi",
+        "rated_pressure": "80 psi",
+        "laden_pressure": "48 psi",
+        "rating_pressure": "50.1 psi",
+    },
     beyond="over by",
     only_with=("greatest_pressure",),
 )
 def pressure_past_wheels(
-    greatest_pressure: Pressure, laden_pressure: Pressure, rating_pressure: Pressure | None = None
+    greatest_pressure: Pressure,
+    rated_pressure: Pressure,
+    laden_pressure: Pressure | None = None,
+    rating_pressure: Pressure | None = None,
 ) -> PressureChange | None:
-    """Margin in Pa; while the axle's rating is not entered, nothing but how far the laden pressure is over."""
-    room = greatest_pressure - laden_pressure
-    if rating_pressure is None:
-        return room if room < 0 else None
-    return least(room, greatest_pressure - rating_pressure)
+    """Margin in Pa. A wheel that takes what stands on the tire takes all that it may have. One that takes less is held
+    to both pressures that are needed; while one of them is not known nothing is said but that the other is over.
+    """
+    rooms = [greatest_pressure - one for one in (laden_pressure, rating_pressure) if one is not None]
+    room = least(*rooms) if len(rooms) > 1 else rooms[0] if rooms else None
+    if room is not None and (len(rooms) > 1 or room < 0):
+        return room
+    beyond_tire = greatest_pressure - rated_pressure
+    return beyond_tire if beyond_tire >= 0 else None
 
 
 @rule(

@@ -2,7 +2,19 @@
 
 from typing import Annotated
 
-from planner.quantities.kinds import ANGLE, Angle, Change, Length, Position, Ratio, Share, Text, Torque
+from planner.quantities.kinds import (
+    ANGLE,
+    POSITION,
+    Angle,
+    Change,
+    Distance,
+    Length,
+    Position,
+    Ratio,
+    Share,
+    Text,
+    Torque,
+)
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.standards import INCH_THREADS
 from planner.worksheet.declare import Finding, limit, rule
@@ -19,6 +31,12 @@ most_seat_angle_difference = limit(
     "1 deg",
     means="how far the included angles of nut and seat may differ",
     ground=practice("cones touch over their whole face or not at all"),
+)
+most_ball_radius_difference = limit(
+    Distance,
+    "0.5 mm",
+    means="how far the radius of a nut's ball seat may differ from the wheel's",
+    ground=practice("balls are made in steps of a millimeter, and one step is another seat"),
 )
 most_proof_share = limit(
     Ratio,
@@ -107,6 +125,46 @@ def seat_angle_differs(
     if wheel_seat_angle is None or nut_seat_angle is None:
         return None
     return Finding(most_seat_angle_difference - magnitude(wheel_seat_angle - nut_seat_angle))
+
+
+@rule(
+    severity="stop",
+    danger="wheel off",
+    notices="ball seats of nut and wheel differ in radius",
+    says="The wheel's ball seats have a radius of {wheel_ball_radius}, the nuts' {nut_ball_radius}.",
+    clear_says="The ball seats of wheel and nuts have one radius, or the seats are no balls.",
+    cure="Nuts of the wheel's radius: a ball in another ball's seat touches on a line, works loose and cracks the "
+    "disc. Radius gauge on nut and seat, then blue a seat and look that it touches all around.",
+    ground=COMMON_PRACTICE,
+    holds={
+        "wheel_seat": "ball",
+        "nut_seat": "ball",
+        "wheel_ball_radius": "14 mm",
+        "nut_ball_radius": "13.55 mm",
+        "most_ball_radius_difference": "0.5 mm",
+    },
+    fails={
+        "wheel_seat": "ball",
+        "nut_seat": "ball",
+        "wheel_ball_radius": "14 mm",
+        "nut_ball_radius": "13.45 mm",
+        "most_ball_radius_difference": "0.5 mm",
+    },
+    beyond="over by",
+)
+def ball_radius_differs(
+    wheel_seat: Text,
+    nut_seat: Text,
+    most_ball_radius_difference: Distance,
+    wheel_ball_radius: Length | None = None,
+    nut_ball_radius: Length | None = None,
+) -> Annotated[Finding | None, POSITION]:
+    """Margin in m; holds outright, and asks for no radius, where the seats are not both balls."""
+    if wheel_seat != "ball" or nut_seat != "ball":
+        return Finding(True)
+    if wheel_ball_radius is None or nut_ball_radius is None:
+        return None
+    return Finding(most_ball_radius_difference - magnitude(wheel_ball_radius - nut_ball_radius))
 
 
 @rule(

@@ -1,12 +1,19 @@
 """Whether a tube and its flap are those of the tire and rim that they are put into."""
 
-from planner.quantities.kinds import Length, RimCode, Text, YesNo
+from planner.quantities.kinds import Distance, Length, RimCode, Text, YesNo
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.us_federal import RIM_SERVICING
-from planner.worksheet.declare import Finding, rule
+from planner.worksheet.declare import Finding, limit, rule
 from planner.worksheet.turning import least, where
 
-_HAIR = 0.001  # of a nominal width: 190 mm and 7.50 in are not one size, 190.5 mm and 7.50 in are
+most_flap_difference = limit(
+    Distance,
+    "1/2 in",
+    means="how far a rim's width may lie from the one that is marked on a flap",
+    ground=practice("flaps are made for rims by the half inch; one too narrow lets the tube into the rim's edge"),
+)
+
+_ROUNDED = 0.0002  # m: 190 mm and 7.50 in are not one size, 190.5 mm and 7.50 in are
 
 _NO_TUBE = "The tire runs without a tube."
 
@@ -55,7 +62,7 @@ def tube_of_another_size(
     """Whether the tire's nominal width and rim are among those marked on the tube; nothing to ask without a tube."""
     if tire_tube.strip().lower() != "tube":
         return Finding(True, {"trouble": "", "sound": _NO_TUBE})
-    if tube_narrowest is None or tube_widest is None or tube_rim_code is None or tire_rim_code is None:
+    if tube_rim_code is None or tire_rim_code is None:
         return None
     words = {
         "trouble": f"The tube is marked {tube_size} and the tire is {designation}.",
@@ -63,11 +70,8 @@ def tube_of_another_size(
     }
     if tube_rim_code != tire_rim_code:
         return Finding(False, words)
-    if nominal_section_width is None:
-        return None
-    below = nominal_section_width - tube_narrowest * (1 - _HAIR)
-    above = tube_widest * (1 + _HAIR) - nominal_section_width
-    return Finding(where(least(below, above), True, False), words)
+    margin = _within(nominal_section_width, tube_narrowest, tube_widest, _ROUNDED)
+    return None if margin is None else Finding(where(margin, True, False), words)
 
 
 @rule(
@@ -116,6 +120,22 @@ def tube_in_tubeless_tire(tire_tube: Text, tube_size: Text) -> bool:
 
 
 @rule(
+    severity="note",
+    notices="a tube is to go on a rim that is made for tubeless tires",
+    says="The tire takes a tube, and the rim is made for tubeless tires.",
+    clear_says="No tube goes on a rim that is made without one.",
+    cure="It may, where the tire's maker names the rim. Look before it is mounted: no burr, weld or label inside, "
+    "humps and well smooth, and the valve's hole bushed to the tube's stem, or it chafes and shears there.",
+    ground=COMMON_PRACTICE,
+    holds={"tire_tube": "tube", "rim_tubeless": "no"},
+    fails={"tire_tube": "tube", "rim_tubeless": "yes"},
+)
+def tube_on_tubeless_rim(tire_tube: Text, rim_tubeless: YesNo) -> bool:
+    """Whether tube and rim were made for each other, or there is no tube."""
+    return tire_tube.strip().lower() != "tube" or not rim_tubeless
+
+
+@rule(
     severity="caution",
     danger="burst",
     notices="the flap is missing, or is for another rim",
@@ -125,16 +145,40 @@ def tube_in_tubeless_tire(tire_tube: Text, tube_size: Text) -> bool:
     "bursts. A new flap marked for this rim, with the new tube. Where the rim's maker says that this one takes none, "
     "accept this with his words as the reason.",
     ground=practice("multi-piece rims with a flat base take a flap between tube and rim; most drop centers take none"),
-    holds={"tire_tube": "tube", "rim_pieces": "multi", "flap_mark": "20x7.50", "flap_rim_code": "20", "rim_code": "20"},
-    fails={"tire_tube": "tube", "rim_pieces": "multi", "flap_mark": "none", "rim_code": "20"},
-    reads={"rim_code": "rim_diameter_code"},
+    holds={
+        "tire_tube": "tube",
+        "rim_pieces": "multi",
+        "flap_mark": "20x7.50",
+        "flap_rim_code": "20",
+        "flap_rim_narrowest": "7.5 in",
+        "flap_rim_widest": "7.5 in",
+        "rim_diameter_code": "20",
+        "rim_width": "8 in",
+    },
+    fails={
+        "tire_tube": "tube",
+        "rim_pieces": "multi",
+        "flap_mark": "20x7.50",
+        "flap_rim_code": "20",
+        "flap_rim_narrowest": "7.5 in",
+        "flap_rim_widest": "7.5 in",
+        "rim_diameter_code": "20",
+        "rim_width": "8.02 in",
+    },
 )
 def flap_missing_or_another_rims(
     tire_tube: Text,
     rim_pieces: Text,
+    most_flap_difference: Distance,
     flap_mark: Text | None = None,
     flap_rim_code: RimCode | None = None,
-    rim_code: RimCode | None = None,
+    flap_rim_narrowest: Length | None = None,
+    flap_rim_widest: Length | None = None,
+    flap_tire_narrowest: Length | None = None,
+    flap_tire_widest: Length | None = None,
+    rim_diameter_code: RimCode | None = None,
+    rim_width: Length | None = None,
+    nominal_section_width: Length | None = None,
 ) -> Finding | None:
     """Whether tube and rim have the flap that they need; without a tube or with a one-piece rim none is asked for."""
     if tire_tube.strip().lower() != "tube":
@@ -145,10 +189,20 @@ def flap_missing_or_another_rims(
     if flap_rim_code is None:
         words = {"trouble": "The rim comes apart in pieces, the tire has a tube, and there is no flap between them."}
         return Finding(rim_pieces != "multi", words | {"sound": "The rim is in one piece and needs no flap."})
-    if rim_code is None:
-        return None
     words = {
-        "trouble": f"The flap is marked {flap_mark} and the rim has code {rim_code:g}.",
-        "sound": f"The flap, marked {flap_mark}, is for this rim.",
+        "trouble": f"The flap is marked {flap_mark}, which is not for this rim and tire.",
+        "sound": f"The flap, marked {flap_mark}, is for this rim and tire.",
     }
-    return Finding(flap_rim_code == rim_code, words)
+    if rim_diameter_code is not None and flap_rim_code != rim_diameter_code:
+        return Finding(False, words)
+    by_rim = _within(rim_width, flap_rim_narrowest, flap_rim_widest, most_flap_difference)
+    by_tire = _within(nominal_section_width, flap_tire_narrowest, flap_tire_widest, _ROUNDED)
+    margin = by_tire if by_rim is None else by_rim
+    return None if margin is None or rim_diameter_code is None else Finding(where(margin, True, False), words)
+
+
+def _within(value: float | None, narrowest: float | None, widest: float | None, by: float) -> float | None:
+    """Margin in m by which a width lies in a range, or no further out of it than so much; None where one is missing."""
+    if value is None or narrowest is None or widest is None:
+        return None
+    return least(value - narrowest, widest - value) + by

@@ -142,8 +142,6 @@ def verdicts(opened: OpenProject) -> Iterator[Verdict]:
                 continue
             if not asked_there(opened, spot):
                 continue
-            if not asked_there(opened, spot):
-                continue
             verdict = judge(rule, spot.place, sheet.outcome(spot))
             if fitment and fitment not in opened.planned and verdict.answer != "raised":
                 continue  # of the truck found it counts only that what is compared with it is not known

@@ -18,7 +18,7 @@ Keys = Mapping[Spot, Key]
 # What reads a text off a sidewall, a tube or a thread.
 READERS = (
     "tire_size", "load_capacity", "dual_load_capacity", "speed_limit", "tire_age", "nut_thread_size",
-    "right_stud_size", "tube_mark", "flap_rim_code",
+    "right_stud_size", "tube_mark", "flap_size",
 )  # fmt: skip
 
 

@@ -34,7 +34,7 @@ class WantedEntry(NamedTuple):
 
 
 def measure_next(opened: OpenProject, found: Sequence[Flag]) -> list[WantedEntry]:
-    """Every entry that a rule waits for, the one that decides most first.
+    """Every entry that a rule waits for, the one that decides most first; one that another contradicts was made.
 
     What counts is how many rules wait for it, the grave ones more; then how many wait for nothing else; then the order
     in which the tasks are done.
@@ -44,6 +44,8 @@ def measure_next(opened: OpenProject, found: Sequence[Flag]) -> list[WantedEntry
     for flag in found:
         if flag.verdict.answer == "not known":
             for need in flag.needs:
+                if need in opened.at_odds:
+                    continue
                 waiting.setdefault(need, {})[flag.rule.name] = flag.rule.severity
                 if len(flag.needs) == 1:
                     alone.setdefault(need, {})[flag.rule.name] = None
@@ -55,6 +57,16 @@ def measure_next(opened: OpenProject, found: Sequence[Flag]) -> list[WantedEntry
         return -one.weight, -len(one.alone), turn[task.id] if task else len(turn), one.key
 
     return [one for one, _ in sorted(wanted, key=place)]
+
+
+def waiting_at_odds(opened: OpenProject, found: Sequence[Flag]) -> dict[tuple[str, ...], tuple[str, ...]]:
+    """By the keys of entries that contradict each other the rules that are not known for it: one line for one cause."""
+    waiting: dict[tuple[str, ...], dict[str, None]] = {}
+    for flag in found:
+        for need in flag.needs if flag.verdict.answer == "not known" else ():
+            if need in opened.at_odds:
+                waiting.setdefault(tuple(sorted({need, *opened.at_odds[need]})), {})[flag.rule.name] = None
+    return {keys: tuple(rules) for keys, rules in waiting.items()}
 
 
 def _wanted(

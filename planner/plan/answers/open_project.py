@@ -8,6 +8,7 @@ from pathlib import Path
 from planner.plan.answers.contradictions import contradictions
 from planner.plan.answers.impossible import entries_behind, impossible, teller, written
 from planner.plan.truck.catalog import catalog, catalog_with
+from planner.plan.truck.pairs import in_pairs
 from planner.plan.truck.project import EVERYWHERE, OpenProject, PlannedObstacle, entry_name, place_of, style_of
 from planner.plan.truck.sweep_results import SweepResults
 from planner.project.facts import entered, entered_at, entrance_at, members, obstacle_labels
@@ -89,7 +90,9 @@ def work_out(opened: Opened, today: date, tried: Mapping[str, tuple[int, ...]] |
     planned = _with_obstacles(planned)
     if not _sweeps(planned):
         return planned
-    return _swept(_nothing_inside(planned._replace(side_sheets=_side_sheets(opened, sheet.layout, entries))))
+    return _swept(
+        _nothing_inside(planned._replace(side_sheets=_side_sheets(opened, sheet.layout, entries, at_odds.barred)))
+    )
 
 
 def _set_over(
@@ -182,7 +185,9 @@ def _one_sided(counted: Mapping[Key, CountedEntry]) -> Iterator[tuple[Spot, tupl
             yield Spot(found[0].fact, place_of(found[1])), names
 
 
-def _side_sheets(opened: Opened, layout: Layout, entries: Mapping[Spot, Value | Barred]) -> dict[str, Worksheet]:
+def _side_sheets(
+    opened: Opened, layout: Layout, entries: Mapping[Spot, Value | Barred], at_odds: Mapping[Spot, Barred]
+) -> dict[str, Worksheet]:
     """A worksheet for each side of the truck, where left and right were read apart: with that side's own readings."""
     apart = {
         key: one
@@ -194,9 +199,8 @@ def _side_sheets(opened: Opened, layout: Layout, entries: Mapping[Spot, Value | 
     found = {}
     for side in SIDES:
         own = with_values(opened.project, {key: one.sides.get(side) for key, one in apart.items()})
-        read = {Spot(fact, place_of(dict(place))): value for fact, place, key, value in entered(own) if key in apart}
-        taken = {spot: value for spot, value in read.items() if not isinstance(entries[spot], Barred)}
-        found[side] = Worksheet(layout, {**entries, **taken})
+        taken = {Spot(fact, place_of(dict(place))): value for fact, place, key, value in entered(own) if key in apart}
+        found[side] = Worksheet(layout, {**entries, **taken, **at_odds})
     return found
 
 
@@ -240,6 +244,8 @@ def _obstacles(opened: Opened, sheet: Worksheet, truck: PlannedTruck) -> dict[st
 
 AT_REST = ("section_width", "overall_diameter", "offset")  # where a tire stands
 
+OF_A_PAIR = ("disc_thickness", "offset_face")  # and where the two of a pair do
+
 
 def _nothing_inside(planned: OpenProject) -> OpenProject:
     """The project with a fault for each obstacle that lies inside the tire found: one of the readings is wrong.
@@ -250,9 +256,8 @@ def _nothing_inside(planned: OpenProject) -> OpenProject:
 
     faults, gone = [], set[Spot]()
     for label, axle in obstacles_inside_tire(planned):
-        shape = [
-            planned.spot(node, fitment="found", axle=axle) for node in ("section_width", "overall_diameter", "offset")
-        ]
+        nodes = (*AT_REST, *(OF_A_PAIR if in_pairs(planned, "found", axle) else ()))
+        shape = [planned.spot(node, fitment="found", axle=axle) for node in nodes]
         behind = list(dict.fromkeys(at for one in shape for at in entries_behind(planned.sheet, one, planned.keys)))
         at: tuple[str | int, ...] = ("obstacles", list(planned.obstacles).index(label), "at")
         message = f"{label} lies inside the tire that is on the truck, standing still: one of the readings is wrong"

@@ -136,6 +136,7 @@ def swept_wheel(
     if tire:
         stands = read(sheet, PLANES[tire], fitment, axle)
         found["offset"] = stands if isinstance(stands, Spot) else stands.turned()
+        found["grown_diameter"] = _unmatched(sheet, fitment, axle, found["grown_diameter"])
     if far is not None:
         found |= {OTHER[node]: read(far, node, fitment, axle) for node in OTHER}
     missing = tuple(one for one in found.values() if isinstance(one, Spot))
@@ -162,6 +163,18 @@ def swept_wheel(
     _refuse_spacings(taken)
     middle, large, small = (_section(taken, each) for each in ("value", "high", "low"))
     return SweptWheel(_motion(taken), _wide(taken), _kind(taken), middle, large, small, taken, waits, tire)
+
+
+def _unmatched(sheet: Worksheet, fitment: str, axle: str, diameter: SweptReading | Spot) -> SweptReading | Spot:
+    """The diameter of either tire of a pair: where the two differ, nobody says which of them it was read on."""
+    apart = read(sheet, "pair_difference", fitment, axle)
+    if isinstance(apart, Spot):
+        outcome = sheet.outcome(apart)
+        return apart if isinstance(outcome, Waiting) and outcome.barred else diameter
+    if isinstance(diameter, Spot):
+        return diameter
+    by = max(0.0, apart.high)
+    return diameter._replace(low=diameter.low - by, high=diameter.high + by)
 
 
 def keys_behind(opened: OpenProject, spots: Iterable[Spot]) -> tuple[str, ...]:

@@ -1,6 +1,7 @@
 """Where two wheels stand side by side at each end of an axle, and what is asked of those alone."""
 
 from planner.plan.truck.project import OpenProject
+from planner.plan.truck.undriven import of_undriven
 from planner.project.facts import AXES
 from planner.trade.wheel.pairs import PAIR
 from planner.worksheet.outcome import Known, Spot, Waiting
@@ -35,10 +36,12 @@ def backspaces(opened: OpenProject, fitment: str, wide: float) -> tuple[float, f
 
 
 def asked_there(opened: OpenProject, spot: Spot) -> bool:
-    """Whether a figure, or a rule by what it reads, has to do with the wheels that stand there: in pairs or alone."""
+    """Whether a figure, or a rule by what it reads, has to do with what is there: pairs or single wheels, a drive."""
     step, layout = opened.sheet.step(spot), opened.sheet.layout
     rule = spot.node in opened.sheet.catalog.rules
     about = [layout.steps[slot].spot for slot in step.slots if slot >= 0] if rule else [spot]
+    if of_undriven(opened, spot, about):
+        return False
     for one in about:
         if one.node in OF_PAIRS or one.node in OF_SINGLES:
             fitment, axle = (one.place[AXES.index(axis)] for axis in ("fitment", "axle"))

@@ -164,8 +164,8 @@ class Axle(Table):
     suspension: Literal["solid", "independent"] | None = words(
         "whether the two wheels stand on one solid axle", example="solid", since=2, read_by="the sweep"
     )
-    driven: AYesNo = words("whether the engine drives this axle", example="yes", since=2)
-    differential: Literal["open", "limited slip", "locking", "spool"] | None = words(
+    driven: AYesNo = fact("whether the engine drives this axle", example="yes", since=2)
+    differential: Literal["open", "limited slip", "locking", "spool"] | None = fact(
         "what the differential is", example="open", since=2
     )
     load: AWeight = fact(

@@ -74,6 +74,7 @@ class Nuts(Table):
         "seat shape of the nuts on hand", name="nut_seat", example="cone", since=2
     )
     seat_angle: AnAngle = fact("included angle of a cone seat", name="nut_seat_angle", example="60 deg", since=2)
+    ball_radius: ALength = fact("radius of a ball seat", name="nut_ball_radius", example="14 mm", since=2)
     closed: AYesNo = fact("whether the nut is closed at its outer end", name="nut_closed", example="no", since=2)
     depth: ALength = fact(
         "length of the thread in the nut, of a closed one down to its bottom",

@@ -90,7 +90,7 @@ class Wheel(Table):
     face_flatness: ADistance = words("how flat the mounting face is to be", example="0.010 in", since=2)
     hole_diameter: ALength = words("diameter of the stud holes", example="0.70 in", since=2, usual=CALIPER.on_found)
     seat_diameter: ALength = words("large diameter of a cone seat", example="1 1/8 in", since=2, usual=CALIPER.on_found)
-    seat_ball_radius: ALength = words("radius of a ball seat", example="14 mm", since=2)
+    seat_ball_radius: ALength = fact("radius of a ball seat", name="wheel_ball_radius", example="14 mm", since=2)
     seat_depth: ADistance = words("depth of the seat", example="1/4 in", since=2, usual=RULE.on_found)
     valve_hole: ALength = words("diameter of the valve's hole", example="0.453 in", since=2, usual=CALIPER.on_found)
     valve_radius: ALength = fact(

@@ -1,8 +1,8 @@
-"""Threads of nuts and studs by their marks, the studs' pitch, and the room in a closed nut."""
+"""Threads of nuts and studs by their marks, and the studs' pitch."""
 
 from typing import NamedTuple
 
-from planner.quantities.kinds import Count, Length, Position, Text
+from planner.quantities.kinds import Count, Length, Text
 from planner.quantities.threads import INCH, read_thread
 from planner.quantities.unreadable import Unreadable
 from planner.sources.reasoning import GEOMETRY
@@ -65,22 +65,6 @@ def stud_pitch(pitch: Length | None = None, threads_per_inch: Count | None = Non
     if pitch is not None and threads_per_inch is not None:
         raise Impossible("pitch", "{pitch}", "give one of the two, this or {threads_per_inch}")
     return pitch if pitch is not None else INCH / threads_per_inch if threads_per_inch else None
-
-
-@figure(
-    means="room left in a closed nut before the stud's end meets its bottom",
-    ground=GEOMETRY,
-    reads={"thread_depth": "nut_depth"},
-)
-def closed_nut_room(thread_depth: Length, engaged_length: Position) -> Position:
-    """In m, with the nut on its seat; below nothing it bottoms on the stud and clamps no wheel.
-
-    A nut 30 deep on a stud that reaches 33 in:
-
-    >>> closed_nut_room(30.0, 33.0)
-    -3.0
-    """
-    return thread_depth - engaged_length
 
 
 def _thread(key: str, text: str) -> Thread:

@@ -6,7 +6,7 @@ In a worksheet these stand for the lowest gear and low range, at the engine's gr
 from math import asin, atan, pi
 from typing import NamedTuple
 
-from planner.quantities.kinds import Force, Grade, Length, Ratio, Share, Text, Torque, Weight
+from planner.quantities.kinds import Force, Grade, Length, Ratio, Share, Text, Torque, Weight, YesNo
 from planner.sources.citing import practice
 from planner.sources.reasoning import TEXTBOOK
 from planner.sources.textbooks import UNIVERSITY_PHYSICS
@@ -102,16 +102,40 @@ def gradeability(tractive_effort: Force, rolling_resistance: Share, weight: Weig
 
 
 @figure(
-    means="steepest slope that the tires hold, all of them driven", ground=TEXTBOOK, reads={"friction": "climbing_grip"}
+    means="steepest slope that the driven tires hold",
+    ground=TEXTBOOK,
+    reads={"friction": "climbing_grip", "front_load": "front_axle_load", "rear_load": "rear_axle_load"},
+    form="grip limited grade = atan(friction) with all wheels driven; with one axle driven, on which w of the weight "
+    "stands, atan(friction × w / (1 ∓ friction × cg height / wheelbase)), minus with the rear one",
 )
-def grip_limited_grade(friction: Ratio) -> Grade:
-    """The slope in rad at which every tire slides, with all wheels driven; with two driven it is far less.
+def grip_limited_grade(
+    friction: Ratio,
+    front_driven: YesNo | None = None,
+    rear_driven: YesNo | None = None,
+    front_load: Weight | None = None,
+    rear_load: Weight | None = None,
+    cg_height: Length | None = None,
+    wheelbase: Length | None = None,
+) -> Grade | None:
+    """The slope in rad at which the driven tires slide; an axle of which nobody said that it is not driven is.
+
+    With one axle driven it holds what stands on it, and a slope moves weight to the rear one: loads in N, lengths in m,
+    of which that asks. Raises Impossible where no axle is driven.
 
     >>> from math import degrees
-    >>> round(degrees(grip_limited_grade(1.0)), 9)
-    45.0
+    >>> round(degrees(grip_limited_grade(1.0)), 9), round(degrees(grip_limited_grade(0.5, False, True, 1, 1, 1, 2)), 4)
+    (45.0, 18.4349)
     """
-    return atan(friction)
+    if front_driven is False and rear_driven is False:
+        raise Impossible("front_driven", "{front_driven}", "at least one axle is driven, {rear_driven}")
+    if front_driven is not False and rear_driven is not False:
+        return atan(friction)
+    if front_load is None or rear_load is None or cg_height is None or wheelbase is None:
+        return None
+    carried = (front_load if rear_driven is False else rear_load) / (front_load + rear_load)
+    moved = friction * cg_height / wheelbase
+    slope = friction * carried / (1 + moved if rear_driven is False else 1 - moved)
+    return atan(slope)
 
 
 @figure(
@@ -123,7 +147,8 @@ def grip_limited_grade(friction: Ratio) -> Grade:
         "axle_load": "carried_load",
         "friction": "tire_grip",
     },
-    form="torque = the less of engine torque × overall ratio × efficiency and friction × axle load × loaded radius",
+    form="torque = the less of engine torque × overall ratio × efficiency and friction × axle load × loaded radius, "
+    "over hub_ratio; half of it with an open differential",
     publishes={"shaft_torque": "torque", "shaft_torque_governed_by": "governed_by"},
 )
 def axle_shaft_torque(
@@ -133,21 +158,26 @@ def axle_shaft_torque(
     axle_load: Weight,
     friction: Ratio,
     loaded_radius: Length,
+    hub_ratio: Ratio = 1.0,
+    differential: Text | None = None,
 ) -> ShaftTorque:
-    """The worst case for one shaft: all the torque and all the axle's load on one wheel.
+    """The worst case for one shaft: all the torque of the engine on this axle, as far as its tires hold.
 
-    Torques in N·m, load in N, radius in m. So it is with the differential locked and the other tire off the ground;
-    an open differential gives each shaft half of what the engine's path brings. Shock loads (a hopping or suddenly
-    gripping tire) go beyond, and a joint at full steer carries less than a straight one. Raises Impossible for an
-    efficiency above 1.
+    Torques in N·m, load in N, radius in m. A differential that can lock, or limits its slip, may bring all of it to one
+    wheel while the other is off the ground, and so counts one that nobody named; an open one gives each shaft half. A
+    reduction at the hub stands between the shaft and the wheel. Shock loads (a hopping or suddenly gripping tire) go
+    beyond, and a joint at full steer carries less than a straight one. Raises Impossible for an efficiency above 1.
 
     >>> axle_shaft_torque(200.0, 60.0, 0.5, 10000.0, 0.75, 0.4)
     ShaftTorque(torque=3000.0, governed_by='grip')
+    >>> axle_shaft_torque(200.0, 60.0, 0.5, 10000.0, 0.75, 0.4, 2.0, "open").torque
+    750.0
     """
     _at_most_one(efficiency)
     by_engine = engine_torque * overall_ratio * efficiency
     by_grip = friction * axle_load * loaded_radius
-    return ShaftTorque(least(by_engine, by_grip), "engine" if by_engine <= by_grip else "grip")
+    share = (0.5 if differential == "open" else 1.0) / hub_ratio
+    return ShaftTorque(least(by_engine, by_grip) * share, "engine" if by_engine <= by_grip else "grip")
 
 
 def _at_most_one(efficiency: Ratio) -> None:

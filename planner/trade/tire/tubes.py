@@ -20,10 +20,7 @@ _MARKED_FOR = practice("tubes and flaps are marked with the tire sizes or the ri
 # Every quantifier is bounded and no two neighbors take the same character, so that no text can stall the reading.
 _WIDTH = r"(?:\d{1,2}\.\d{1,2}|\d{3,4})"
 _WIDTHS = re.compile(rf"({_WIDTH}(?:/{_WIDTH}){{0,4}}) ?([-R/X]) ?(\d{{2}}(?:\.5)?)", re.ASCII)
-_FLAPS = (
-    re.compile(r"(?P<rim>\d{2}(?:\.5)?) ?X ?\d{1,2}(?:\.\d{1,3})?(?:/\d{1,2}(?:\.\d{1,3})?)?[A-Z]?", re.ASCII),
-    re.compile(r"\d{1,4}(?:\.\d{1,2})?(?:/\d{1,4}(?:\.\d{1,2})?){0,4} ?[-RX] ?(?P<rim>\d{2}(?:\.5)?)", re.ASCII),
-)
+_FLAP = re.compile(r"(\d{2}(?:\.5)?) ?X ?(\d{1,2}(?:\.\d{1,3})?(?:/\d{1,2}(?:\.\d{1,3})?){0,2})[A-Z]?", re.ASCII)
 _WRITTEN = str.maketrans({"×": "x", "–": "-", "—": "-", "−": "-", "‐": "-", "‑": "-", ";": ",", "\u00a0": " "})
 
 
@@ -81,20 +78,49 @@ def _tires(part: str) -> tuple[list[float], float, bool]:
     return [size.nominal_section_width], size.rim_diameter_code, size.construction == "radial"
 
 
-@figure(means="rim that the flap is for", ground=_MARKED_FOR, form="rim code as marked; nothing where there is no flap")
-def flap_rim_code(flap_mark: Text) -> RimCode | None:
-    """The code; nothing for `none`. Raises Impossible for a text that is no mark.
+class FlapMark(NamedTuple):
+    """The rim that a flap is marked for: its code, and how wide it is, or which tires stand on it."""
 
-    >>> flap_rim_code("16x6.00"), flap_rim_code("7.50-20"), flap_rim_code("none")
-    (16.0, 20.0, None)
+    rim_code: RimCode | None
+    rim_narrowest: Length | None
+    rim_widest: Length | None
+    tire_narrowest: Length | None
+    tire_widest: Length | None
+
+
+@figure(
+    means="rim or tires that the flap is marked for",
+    ground=_MARKED_FOR,
+    form="rim code and widths as marked; nothing where there is no flap",
+    publishes={
+        "flap_rim_code": "rim_code",
+        "flap_rim_narrowest": "rim_narrowest",
+        "flap_rim_widest": "rim_widest",
+        "flap_tire_narrowest": "tire_narrowest",
+        "flap_tire_widest": "tire_widest",
+    },
+)
+def flap_size(flap_mark: Text) -> FlapMark:
+    """Widths in m; nothing at all for `none`. Raises Impossible for a text that is no mark.
+
+    20x7.50 is for a rim of code 20 that is 7.50 in, 190.5 mm, wide.
+
+    >>> mark = flap_size("20x7.50")
+    >>> mark.rim_code, round(mark.rim_narrowest, 4), flap_size("none").rim_code
+    (20.0, 0.1905, None)
     """
-    line = _plain(flap_mark, "flap_mark", FLAP_ACCEPTED)
+    line = _plain(flap_mark, "flap_mark", FLAP_ACCEPTED).removeprefix("FLAP ")
     if line.lower() in NO_FLAP:
-        return None
-    found = next((found for form in _FLAPS if (found := form.fullmatch(line.removeprefix("FLAP ")))), None)
-    if found is None or not 10 <= float(found["rim"]) <= 30:
-        raise Impossible("flap_mark", f"{line!r}", FLAP_ACCEPTED)
-    return float(found["rim"])
+        return FlapMark(None, None, None, None, None)
+    found = _FLAP.fullmatch(line)
+    if found and 10 <= float(found[1]) <= 30:
+        widths = [float(one) * INCH for one in found[2].split("/")]
+        return FlapMark(float(found[1]), min(widths), max(widths), None, None)
+    try:
+        tires, rim, _ = _tires(line)
+    except Impossible:
+        raise Impossible("flap_mark", f"{line!r}", FLAP_ACCEPTED) from None
+    return FlapMark(rim, None, None, min(tires), max(tires))
 
 
 def _plain(text: str, key: str, accepted: str) -> str:
