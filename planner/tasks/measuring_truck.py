@@ -41,6 +41,7 @@ TASKS = (
             "scale reading of this axle",
             WEIGHT,
             most=Bound("axle_rating", practice("an axle carries at the most what its plate says")),
+            fills="axle_load",
         ),
         asks=("axle_load", "laden_load", "tires"),
         for_rules=(
