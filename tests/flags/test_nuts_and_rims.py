@@ -6,7 +6,7 @@ from datetime import date
 import pytest
 from trust.promise import Promised, broken_by
 
-from planner.flags.wheel.nuts import mates, starts_on_it
+from planner.flags.wheel.threads import mates, starts_on_it
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import open_project
 from planner.project.reading import understand
