@@ -86,9 +86,9 @@ def multi_piece_rims(
     notices="the rims planned come apart in pieces, or their spare's does",
     says="{pieces}",
     clear_says="{sound}",
-    cure="Choose rims in one piece where the axle and the tire allow it. If it is to be these, kept or new: every tire "
-    "change, flat and slow leak on the road is the work of such a shop, and nobody adds air beside the truck to a tire "
-    "that ran low: it is taken off and looked into first. " + _SERVICE,
+    cure=f"Choose rims in one piece where axle and tire allow it. {_SERVICE} So it is, kept or new, at every tire "
+    "change, flat and slow leak for as long as they run: nobody adds air beside the truck to a tire that ran low; it "
+    "is taken off and looked into first.",
     ground=RIM_SERVICING.recalled("(d) to (f)"),
     holds={"rim_pieces": "one", "spare_designation": "7.50-16", "spare_pieces": "one"},
     fails={"rim_pieces": "one", "spare_designation": "7.50-16", "spare_pieces": "multi"},
