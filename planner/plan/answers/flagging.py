@@ -5,8 +5,7 @@ from typing import Any, NamedTuple
 
 from planner.plan.answers.basis import LOOK_ONCE, basis_changes, changes_in_words
 from planner.plan.answers.causes import Seen, heads
-from planner.plan.answers.contradictions import entries_of
-from planner.plan.answers.impossible import entries_behind
+from planner.plan.answers.contradictions import entries_of, two_readings
 from planner.plan.answers.rule_words import RuleWords, cure_of, reads_of, says_of, settling
 from planner.plan.truck.catalog import entry_key
 from planner.plan.truck.pairs import asked_there
@@ -154,24 +153,17 @@ def verdicts(opened: OpenProject) -> Iterator[Verdict]:
 
 def _nothing_to_ask(opened: OpenProject, verdict: Verdict) -> bool:
     """Whether a rule waits for an entry without which it does not apply, such as a wish that nobody has."""
-    if verdict.rule.close_agrees and not _two_readings(opened.seen_from(verdict.rule.node), verdict):
-        return True
+    here = Spot(verdict.rule.node, verdict.place)
+    if verdict.rule.close_agrees and (
+        verdict.answer == "not known" or not two_readings(opened.as_read, here, opened.keys)
+    ):
+        return True  # one of the two is missing: there is nothing that the other contradicts
     if verdict.answer != "not known" or not verdict.rule.only_with:
         return False
-    reads = reads_of(opened, Spot(verdict.rule.node, verdict.place))
-    inputs = zip(verdict.rule.inputs, reads, strict=True)
+    inputs = zip(verdict.rule.inputs, reads_of(opened, here), strict=True)
     asked = [spot for taken, spot in inputs if taken.name in verdict.rule.only_with and spot is not None]
     outcomes = [opened.sheet.outcome(spot) for spot in asked]
     return any(isinstance(one, Waiting) and not one.barred for one in outcomes)  # a wish that is not known is one
-
-
-def _two_readings(opened: OpenProject, verdict: Verdict) -> bool:
-    """Whether the first two values that a rule compares are two readings: neither is worked out from the other's."""
-    if verdict.answer == "not known":
-        return False  # one of the two is missing: there is nothing that it contradicts
-    one, other = reads_of(opened, Spot(verdict.rule.node, verdict.place))[:2]
-    sides = [set(entries_behind(opened.sheet, spot, opened.keys)) for spot in (one, other) if spot is not None]
-    return len(sides) > 1 and not (sides[0] <= sides[1] or sides[1] <= sides[0])
 
 
 def _told_otherwise(opened: OpenProject, verdict: Verdict) -> bool:
