@@ -22,6 +22,7 @@ _RATED_ANEW = "A rating is raised by whoever may do so under your code, in writi
     holds={"heaviest_load": "3,500 lb", "axle_rating": "3,500 lb"},
     fails={"heaviest_load": "3,501 lb", "axle_rating": "3,500 lb"},
     beyond="over by",
+    as_found=True,
 )
 def axle_overloaded(heaviest_load: Weight, axle_rating: Weight) -> Force:
     """Margin in N."""
@@ -54,6 +55,7 @@ def axle_overloaded(heaviest_load: Weight, axle_rating: Weight) -> Force:
         "rear_laden_load": "4,701 lb",
     },
     beyond="over by",
+    as_found=True,
 )
 def truck_overloaded(
     gross_weight: Weight,
@@ -82,6 +84,7 @@ def truck_overloaded(
     fails={"full_load": "3,502 lb", "bearing_rating": "1,750 lb"},
     beyond="over by",
     only_with=("bearing_rating",),
+    as_found=True,
 )
 def bearings_overloaded(full_load: Weight, bearing_rating: Weight) -> Force:
     """Margin in N of one side."""

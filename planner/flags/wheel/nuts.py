@@ -92,6 +92,7 @@ def found_closed_nut_bottoms(
     ground=INCH_THREADS.recalled("thread engagement; common practice for the one diameter"),
     holds={"nut_depth": "9/16 in", "stud_diameter": "9/16 in", "least_engagement": "1.0"},
     fails={"nut_depth": "0.56 in", "stud_diameter": "9/16 in", "least_engagement": "1.0"},
+    as_found=True,
 )
 def nut_thread_short(nut_depth: Length, stud_diameter: Length, least_engagement: Ratio) -> Position:
     """Margin in m of thread."""

@@ -155,6 +155,7 @@ def face_outside_rim(
     ground=TIRE_SELECTION.recalled("S5: rims for the axle's load"),
     holds={"wheel_load_rating": "1,750 lb", "heaviest_load": "3,500 lb", "tires": "2"},
     fails={"wheel_load_rating": "1,749 lb", "heaviest_load": "3,500 lb", "tires": "2"},
+    as_found=True,
 )
 def rated_below_load(wheel_load_rating: Weight, heaviest_load: Weight, tires: Count) -> Force:
     """Margin in N for each wheel."""
@@ -175,6 +176,8 @@ def rated_below_load(wheel_load_rating: Weight, heaviest_load: Weight, tires: Co
     ground=TIRE_SELECTION.recalled("S5: rims for the axle's rating"),
     holds={"wheel_load_rating": "1,750 lb", "axle_rating": "3,500 lb", "tires": "2"},
     fails={"wheel_load_rating": "1,749 lb", "axle_rating": "3,500 lb", "tires": "2"},
+    as_found=True,
+    follows=("rated_below_load",),
 )
 def rated_below_axle(wheel_load_rating: Weight, axle_rating: Weight, tires: Count) -> Force:
     """Margin in N for each wheel."""
@@ -207,6 +210,7 @@ def rated_below_axle(wheel_load_rating: Weight, axle_rating: Weight, tires: Coun
     },
     beyond="over by",
     only_with=("greatest_pressure",),
+    as_found=True,
 )
 def pressure_past_wheels(
     greatest_pressure: Pressure,
