@@ -138,6 +138,7 @@ TASKS = (
         for_rules=(
             "tire.too_old",
             "tire.found_tires_too_old",
+            "loads.found_tires_overloaded",
             "tire.radials_in_front_of_bias",
             "tire.radial_and_bias_on_one_truck",
             "fit.spare_differs_in_size",
@@ -174,7 +175,7 @@ TASKS = (
             "found_greatest_pressure",
             "found_wheel_mass",
         ),
-        for_rules=("wheel.unsprung_mass_grown",),
+        for_rules=("wheel.unsprung_mass_grown", "loads.found_wheels_overloaded"),
     ),
     StandingTask(
         id="measure.axle_ratio",
