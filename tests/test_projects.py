@@ -37,6 +37,11 @@ def forestry_flags():
 
 
 @pytest.fixture(scope="module")
+def quarry_flags():
+    return flags(opened("quarry-flatbed"))
+
+
+@pytest.fixture(scope="module")
 def begun_flags():
     return flags(opened("just-begun"))
 
@@ -170,6 +175,27 @@ def test_what_the_forestry_trucks_owner_has_not_measured_is_asked_for(forestry_f
     asked = {need for flag in forestry_flags if flag.verdict.answer == "not known" for need in flag.needs}
     assert {"axles.rear.bearing_setback", "axles.rear.brake.radius"} <= asked
     assert any(need.endswith("wheel.load_rating") for need in asked)
+
+
+def test_the_quarry_flatbeds_pairs_are_judged_as_pairs_and_its_front_wheels_alone(quarry_flags):
+    for rule in ("wheel.spacing_below_makers", "wheel.sidewalls_too_near", "wheel.inner_valve_out_of_reach"):
+        assert set(answers(quarry_flags, rule)) == {"rear"}, rule
+    assert answers(quarry_flags, "wheel.spacing_below_makers") == {"rear": "clear"}
+    assert answers(quarry_flags, "wheel.sidewalls_too_near") == {"rear": "clear"}
+    assert answers(quarry_flags, "wheel.spare_for_each_axle") == {"": "clear"}
+    assert answers(quarry_flags, "fit.backspace_outside_window") == {"front": "clear", "rear": "clear"}
+
+
+def test_what_cannot_be_known_of_a_pair_before_it_is_there_is_asked_for(quarry_flags):
+    asked = {need for flag in quarry_flags if flag.verdict.answer == "not known" for need in flag.needs}
+    pair = "fitments.wide.pair"
+    assert {f"{pair}.diameter_difference", f"{pair}.inner_valve_reached"} <= asked
+
+
+def test_nothing_on_the_quarry_flatbed_is_a_stop_and_its_owner_hears_of_rims_and_threads(quarry_flags):
+    raised = {flag.rule.name for flag in quarry_flags if flag.verdict.answer == "raised"}
+    assert {"wheel.multi_piece_rims", "wheel.left_hand_threads", "tire.found_tires_too_old"} <= raised
+    assert not [flag for flag in quarry_flags if flag.verdict.answer == "raised" and flag.rule.severity == "stop"]
 
 
 def test_the_truck_just_begun_is_mostly_not_known_and_raises_nothing_false(begun_flags):

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from planner.plan.drawings.scene import Scene
-from planner.sheets.tapes import axle, fender, hub, obstacles, steering, studs, tire, truck, wheel
+from planner.sheets.tapes import axle, fender, hub, obstacles, pair, steering, studs, tire, truck, wheel
 
 
 class TapePlace(NamedTuple):
@@ -59,6 +59,12 @@ PLACES: tuple[TapePlace, ...] = (
          "load_index": "", "load_capacity": "", "rated_pressure": "", "speed_symbol": "", "tire_tube": "",
          "spare_designation": "", "spare_diameter": "", "spare_stud_circle": "", "spare_pieces": "",
          "tube_size": "", "tube_radial": "", "flap_mark": ""},
+    ),
+    TapePlace(
+        "Two wheels side by side",
+        pair,
+        {"measured_dual_spacing": "A", "measured_sidewall_gap": "B", "pair_difference": "", "pair_held_by": "",
+         "inner_valve_reached": "", "offset_face": ""},
     ),
     TapePlace(
         "The truck standing level",

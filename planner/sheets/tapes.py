@@ -209,6 +209,27 @@ def tire() -> Scene:
     )  # fmt: skip
 
 
+def pair() -> Scene:
+    inner = (
+        (0.0, 0.08), (-0.02, 0.0), (0.26, 0.0), (0.24, 0.08), (0.24, 0.62), (0.2, 0.8), (0.04, 0.8), (0.0, 0.62),
+    )  # fmt: skip
+    return Scene(
+        title="Two wheels side by side, from behind, standing under their load; outboard to the right",
+        words="A from one tire's sidewall to the same sidewall of the other at hub height; B between the two sidewalls "
+        "at the road, where they bulge. A tape around each tread tells how much larger one is than the other.",
+        lines=(
+            _line((-0.2, 0.0), (0.75, 0.0)),
+            Line(inner, closed=True),
+            Line(tuple((x + 0.32, y) for x, y in inner), closed=True),
+            _line((-0.25, 0.4), (0.0, 0.4), weight="hidden"),
+        ),
+        dimensions=(
+            Dimension((0.24, 0.4), (0.56, 0.4), "A", 0.1),
+            Dimension((0.26, 0.0), (0.3, 0.0), "B", -0.12),
+        ),
+    )
+
+
 def truck() -> Scene:
     return Scene(
         title="The truck from the side, level, on the tires as found; the front is to the left",

@@ -151,7 +151,8 @@ def _blocked(cells: Cells, step: LayoutStep) -> Waiting | Failed | None:
 def _undecided(cells: Cells, step: LayoutStep) -> Waiting:
     """A formula that had enough to run and not enough to answer: any of what it left out would do."""
     troubles = [cells.troubles[slot] for slot in step.slots if slot >= 0]
-    either = {need: None for trouble in troubles if isinstance(trouble, Waiting) for need in trouble.needs}
+    waits = (trouble for trouble in troubles if isinstance(trouble, Waiting))
+    either = {need: None for trouble in waits for need in (*trouble.needs, *trouble.either)}
     return Waiting((), tuple(either)) if either else Waiting((step.spot,))
 
 

@@ -101,6 +101,12 @@ def test_load_is_shared_by_four_and_judged_by_the_dual_rating():
     assert answers(bare, "tire.carries_less_than_load") == {"front": "clear", "rear": "not known"}
 
 
+def test_a_spare_for_a_pair_is_asked_for_what_it_carries_in_one():
+    bare = truck(fitments__wide__spare__designation="255/70R22.5 140M")
+    assert answers(bare, "tire.spare_carries_less") == {"front": "clear", "rear": "not known"}
+    assert needs(bare, "tire.spare_carries_less") == {"fitments.wide.spare.load_capacity_dual"}
+
+
 def test_one_tire_more_to_the_side_bends_the_bearings_with_both():
     # both tires' load, 2550 lb as weighed, at 4.6875 in of arm, and 0.3 of it to the side at 17.25 in
     opened = truck()
@@ -227,6 +233,17 @@ def test_long_studs_go_through_both_discs():
     assert answers(short, "wheel.thread_engagement_short")["rear"] == "raised"
     nobody = truck(fitments__wide__rear__pair={})
     assert answers(nobody, "wheel.thread_engagement_short") == {"front": "clear", "rear": "not known"}
+
+
+def test_two_wheels_for_one_are_twice_the_mass_that_no_spring_carries():
+    # 4 × (74 + 81) for 2 × (78 + 88) lb: 1.87 times; four for four are lighter
+    grown = truck(fitments__found__rear__tires=2)
+    assert answers(grown, "wheel.unsprung_mass_grown")["rear"] == "raised"
+    assert "4 of them for 2" in next(one.says for one in flags(grown) if one.rule.name == "wheel.unsprung_mass_grown")
+    assert answers(truck(), "wheel.unsprung_mass_grown") == {"front": "clear", "rear": "clear"}
+    # The scale read 5100 lb on two: 4 × 155 − 2 × 166 lb more stands on the road now.
+    carried = grown.sheet.value(grown.spot("carried_load", fitment="wide", axle="rear"))
+    assert carried == pytest.approx((5100 + 4 * 155 - 2 * 166) * 4.4482216)
 
 
 def test_of_a_single_wheel_nothing_is_asked_told_or_shown_that_is_of_pairs():

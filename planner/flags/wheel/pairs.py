@@ -114,8 +114,8 @@ def sidewalls_too_near(
     "of the disc, it is the face that offset is taken to. If all are right, rust, paint or a spacer lies between the "
     "discs, and the nuts clamp that: take it out before the truck moves.",
     ground=practice("one of the readings is wrong, or something lies between the discs"),
-    holds={"measured_dual_spacing": "13.25 in", "dual_spacing": "13 in", "most_spacing_difference": "1/4 in"},
-    fails={"measured_dual_spacing": "13.26 in", "dual_spacing": "13 in", "most_spacing_difference": "1/4 in"},
+    holds={"measured_dual_spacing": "13.249 in", "dual_spacing": "13 in", "most_spacing_difference": "1/4 in"},
+    fails={"measured_dual_spacing": "13.251 in", "dual_spacing": "13 in", "most_spacing_difference": "1/4 in"},
     bars=("measured_dual_spacing", "offset", "offset_face", "disc_thickness"),
 )
 def spacing_and_offset(

@@ -3,8 +3,8 @@
 from typing import Annotated
 
 from planner.quantities.kinds import (
+    CHANGE,
     POSITION,
-    Change,
     Count,
     Force,
     Length,
@@ -249,10 +249,10 @@ def sidewall_pressure_past_wheels(rated_pressure: Pressure, greatest_pressure: P
     severity="caution",
     danger="breakage",
     notices="wheel and tire have grown heavier",
-    says="Each wheel with its tire goes from {found_turning_mass} to {planned_turning_mass}; up to {most_mass_growth} "
-    "times the found mass is let pass. All of it is unsprung, and all of it turns.",
-    clear_says="Each wheel with its tire goes from {found_turning_mass} to {planned_turning_mass}, no more than "
-    "{most_mass_growth} times the found mass.",
+    says="Each wheel with its tire goes from {found_turning_mass} to {planned_turning_mass}{together}; up to "
+    "{most_mass_growth} times the found mass is let pass. All of it is unsprung, and all of it turns.",
+    clear_says="Each wheel with its tire goes from {found_turning_mass} to {planned_turning_mass}{together}, no more "
+    "than {most_mass_growth} times the found mass.",
     cure="Choose a lighter wheel or tire, or plan for it: shocks, bump stops, wheel bearings, steering parts and "
     "brakes work harder, and two people or a dolly lift each corner.",
     ground=COMMON_PRACTICE,
@@ -260,6 +260,15 @@ def sidewall_pressure_past_wheels(rated_pressure: Pressure, greatest_pressure: P
     fails={"found_turning_mass": "110 lb", "planned_turning_mass": "126.6 lb", "most_mass_growth": "1.15"},
     beyond="over by",
 )
-def unsprung_mass_grown(found_turning_mass: Mass, planned_turning_mass: Mass, most_mass_growth: Ratio) -> Change:
-    """Margin as a part of the mass found."""
-    return most_mass_growth - planned_turning_mass / found_turning_mass
+def unsprung_mass_grown(
+    found_turning_mass: Mass,
+    planned_turning_mass: Mass,
+    most_mass_growth: Ratio,
+    found_tires: Count | None = None,
+    planned_tires: Count | None = None,
+) -> Annotated[Finding, CHANGE]:
+    """Margin as a part of the mass found; of as many wheels as stand on the axle, where that changes."""
+    if found_tires == planned_tires or found_tires is None or planned_tires is None:
+        return Finding(most_mass_growth - planned_turning_mass / found_turning_mass, {"together": ""})
+    grown = planned_tires * planned_turning_mass / (found_tires * found_turning_mass)
+    return Finding(most_mass_growth - grown, {"together": f", {planned_tires} of them for {found_tires}"})

@@ -11,7 +11,8 @@ OF_PAIRS = frozenset({
     "paired_disc", "offset_to_hub", "inner_center_plane", "outer_center_plane", "outer_offset", "middle_offset",
     "clamped_thickness", "dual_spacing", "least_spacing", "offset_for_spacing", "loaded_width",
     "sidewall_gap", "most_pair_difference", "pair_held_by", "inner_nut_torque", "measured_dual_spacing",
-    "measured_sidewall_gap", "pair_difference", "inner_valve_reached", "pair_offset_for_poke",
+    "measured_sidewall_gap", "pair_difference", "inner_valve_reached", "pair_offset_for_poke", "offset_face",
+    "least_dual_spacing",
 })  # fmt: skip
 OF_SINGLES = frozenset({"offset_for_poke"})
 

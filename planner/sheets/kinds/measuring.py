@@ -6,6 +6,7 @@ from typing import NamedTuple
 from planner.plan.drawings.scene import Dimension, Label, Scene
 from planner.plan.truck.catalog import entry_key
 from planner.plan.truck.change_words import entries_of, planned_changes
+from planner.plan.truck.pairs import asked_there
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import reading_lines, taken_at
 from planner.project.facts import AXES, entrance_of
@@ -212,7 +213,7 @@ def _everything(subject: Subject) -> Iterator[str]:
     opened = subject.opened
     for node in opened.sheet.catalog.facts:
         for spot in opened.sheet.spots(node):
-            if spot.place[0] in ("", "found", *opened.planned):
+            if spot.place[0] in ("", "found", *opened.planned) and asked_there(opened, spot):
                 yield _key_at(subject, spot)
 
 
