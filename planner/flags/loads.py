@@ -1,7 +1,8 @@
 """Whether axles, the truck and its wheel bearings carry more than they are rated for, as weighed and laden."""
 
-from planner.quantities.kinds import Change, Count, Force, Ratio, Weight
+from planner.quantities.kinds import Count, Force, Weight
 from planner.sources.citing import practice
+from planner.sources.us_federal import AXLE_INTERPRETATION_1977
 from planner.worksheet.declare import rule
 
 _RATED_ANEW = "A rating is raised by whoever may do so under your code, in writing, and by no part bought for it."
@@ -89,37 +90,36 @@ def bearings_overloaded(full_load: Weight, bearing_rating: Weight) -> Force:
 @rule(
     severity="caution",
     danger="burst",
-    notices="the tires found carry less than the load on the axle",
-    says="Together the tires found carry {found_tire_margin} times the heaviest load on this axle, weighed or entered; "
-    "at least {least_tire_margin} is asked.",
-    clear_says="Together the tires found carry {found_tire_margin} times the heaviest load on this axle, weighed or "
-    "entered: no less than the {least_tire_margin} that is asked.",
+    notices="the tires found carry less than the axle weighs",
+    says="Each tire found may carry {found_rated_load}; {found_tires} of them carry {axle_load}, as weighed.",
+    clear_says="Each tire found may carry {found_rated_load}, and {found_tires} of them no less than {axle_load}, as "
+    "weighed.",
     cure="So it is as it stands, and no build has done it. Until they are off, no load and no highway: an overloaded "
     "tire fails hot, at speed. Unload it, or have it carried.",
     ground=AXLE_INTERPRETATION_1977.read("49 CFR 571.120; passenger tires by 571.110 and 571.120"),
-    holds={"found_tire_margin": "1", "least_tire_margin": "1"},
-    fails={"found_tire_margin": "0.999", "least_tire_margin": "1"},
+    holds={"found_rated_load": "1,750 lb", "axle_load": "3,500 lb", "found_tires": "2"},
+    fails={"found_rated_load": "1,749 lb", "axle_load": "3,500 lb", "found_tires": "2"},
 )
-def found_tires_overloaded(found_tire_margin: Ratio, least_tire_margin: Ratio) -> Change:
-    """Margin as a ratio of the axle's load."""
-    return found_tire_margin - least_tire_margin
+def found_tires_overloaded(found_rated_load: Weight, axle_load: Weight, found_tires: Count) -> Force:
+    """Margin in N for each tire."""
+    return found_rated_load - axle_load / found_tires
 
 
 @rule(
     severity="caution",
     danger="burst",
-    notices="the wheels found are rated for less than the load on the axle",
-    says="Each wheel found is rated for {found_wheel_load_rating}; {found_tires} of them carry {found_heaviest_load}, "
-    "the heaviest load on this axle, weighed or entered.",
+    notices="the wheels found are rated for less than the axle weighs",
+    says="Each wheel found is rated for {found_wheel_load_rating}; {found_tires} of them carry {axle_load}, as "
+    "weighed.",
     clear_says="Each wheel found is rated for {found_wheel_load_rating}, and {found_tires} of them for no less than "
-    "{found_heaviest_load}, the heaviest load on this axle, weighed or entered.",
+    "{axle_load}, as weighed.",
     cure="So it is as it stands, and no build has done it. Until they are off, no load and no highway: an overloaded "
     "wheel cracks around its disc and lets go. Unload it, or have it carried.",
     ground=practice("wheels together rated for no less than the axle carries"),
-    holds={"found_wheel_load_rating": "1,750 lb", "found_heaviest_load": "3,500 lb", "found_tires": "2"},
-    fails={"found_wheel_load_rating": "1,749 lb", "found_heaviest_load": "3,500 lb", "found_tires": "2"},
+    holds={"found_wheel_load_rating": "1,750 lb", "axle_load": "3,500 lb", "found_tires": "2"},
+    fails={"found_wheel_load_rating": "1,749 lb", "axle_load": "3,500 lb", "found_tires": "2"},
     only_with=("found_wheel_load_rating",),
 )
-def found_wheels_overloaded(found_wheel_load_rating: Weight, found_heaviest_load: Weight, found_tires: Count) -> Force:
+def found_wheels_overloaded(found_wheel_load_rating: Weight, axle_load: Weight, found_tires: Count) -> Force:
     """Margin in N for each wheel."""
-    return found_wheel_load_rating - found_heaviest_load / found_tires
+    return found_wheel_load_rating - axle_load / found_tires
