@@ -45,8 +45,8 @@ _ROAD_TEST = (
     notices="the barrel comes too near the brake",
     says="There is {radial_clearance} between the brake and the barrel; at least {least_brake_gap} is wanted.",
     clear_says="There is {radial_clearance} between the brake and the barrel, and {least_brake_gap} is enough.",
-    cure="A larger rim code, a shallower drop well on the brake's side, or a thinner barrel; "
-    "check with clay on the drum before the wheel carries weight.",
+    cure="A larger rim code, a shallower drop well on the brake's side, or a thinner barrel[: {to_clear} more room "
+    "at the least]; check with clay on the drum before the wheel carries weight.",
     ground=COMMON_PRACTICE,
     holds={"radial_clearance": "3.1 mm", "least_brake_gap": "3 mm"},
     fails={"radial_clearance": "2.9 mm", "least_brake_gap": "3 mm"},
@@ -64,8 +64,8 @@ def barrel_near_brake(radial_clearance: Position, least_brake_gap: Distance) -> 
     "wanted.",
     clear_says="There is {face_clearance} between the brake's face and the wheel's disc, and {least_brake_gap} is "
     "enough.",
-    cure="A disc dished further out where the brake stands. Grind nothing off the brake, and no loose spacers; "
-    "check with clay on the drum's face before the wheel carries weight.",
+    cure="A disc dished further out where the brake stands[, by {to_clear} at the least]. Grind nothing off the "
+    "brake, and no loose spacers; check with clay on the drum's face before the wheel carries weight.",
     ground=COMMON_PRACTICE,
     holds={"face_clearance": "3.1 mm", "least_brake_gap": "3 mm"},
     fails={"face_clearance": "2.9 mm", "least_brake_gap": "3 mm"},

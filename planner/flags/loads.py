@@ -2,7 +2,6 @@
 
 from planner.quantities.kinds import Force, Weight
 from planner.sources.citing import practice
-from planner.sources.us_federal import AXLE_INTERPRETATION_1977
 from planner.worksheet.declare import rule
 
 _RATED_ANEW = "A rating is raised by whoever may do so under your code, in writing, and by no part bought for it."
@@ -17,7 +16,7 @@ _RATED_ANEW = "A rating is raised by whoever may do so under your code, in writi
     "{axle_rating}.",
     cure="Don't drive it so: housing, bearings, springs and brakes were made for the rating, and they break at speed. "
     "Take off at the least what it is over by, or carry it nearer to the other axle, and weigh again. " + _RATED_ANEW,
-    ground=AXLE_INTERPRETATION_1977.recalled("the axle's rating is its maker's; 49 CFR 567"),
+    ground=practice("the axle's rating is its maker's, as its plate has it"),
     holds={"heaviest_load": "3,500 lb", "axle_rating": "3,500 lb"},
     fails={"heaviest_load": "3,501 lb", "axle_rating": "3,500 lb"},
     beyond="over by",

@@ -56,15 +56,18 @@ _DIGITS = 12  # a speedometer that is exactly right does not read low by the las
     notices="the speedometer reads low",
     says="At every speed the speedometer reads {reads}, {speedometer_basis}.",
     clear_says="At every speed the speedometer reads {reads}, {speedometer_basis}: no lower than is let pass.",
-    cure="Reading low, it lets you go faster than it says. Another driven gear, a ratio adapter, or a recalibrated "
-    "sender, before the truck goes on the road; check it against a measured mile or a satellite receiver. Until then "
-    "put a card with true speeds beside it.",
+    cure="Reading low, it lets you go faster than it says. Another driven gear[ (nearest count "
+    "of teeth: {nearest_driven_gear})], a ratio adapter, or a recalibrated sender, before the truck goes on the road; "
+    "check it against a measured mile or a satellite receiver. Until then put a card with true speeds beside it.",
     ground=R39.read("paragraph 5.3, as two publications quote it alike"),
     holds={"speedometer_error": "0 %", "speedometer_low_share": "0 %", "speedometer_basis": _BASIS},
     fails={"speedometer_error": "-0.1 %", "speedometer_low_share": "0 %", "speedometer_basis": _BASIS},
 )
 def reads_low(
-    speedometer_error: Change, speedometer_low_share: Share, speedometer_basis: Text
+    speedometer_error: Change,
+    speedometer_low_share: Share,
+    speedometer_basis: Text,
+    nearest_driven_gear: Count | None = None,
 ) -> Annotated[Finding, CHANGE]:
     """Margin as a ratio: how far the reading stands above the least that is accepted."""
     margin = round(speedometer_error + speedometer_low_share, _DIGITS)
@@ -78,8 +81,8 @@ def reads_low(
     "{speedometer_high_share} and {speedometer_high_allowance} at the most.",
     clear_says="The speedometer reads {reads}, {speedometer_basis}: no higher than the {speedometer_high_share} and "
     "{speedometer_high_allowance} that are let pass at a true {top_speed}.",
-    cure="Another driven gear, a ratio adapter, or a recalibrated sender; the odometer counts too many miles by the "
-    "same part.",
+    cure="Another driven gear[ (nearest count of teeth: {nearest_driven_gear})], a ratio adapter, or a recalibrated "
+    "sender; the odometer counts too many miles by the same part.",
     ground=R39.read("paragraph 5.3, as two publications quote it alike"),
     holds={
         "speedometer_error": "13.8 %",
@@ -103,6 +106,7 @@ def reads_high(
     top_speed: Speed,
     speedometer_high_share: Share,
     speedometer_high_allowance: Speed,
+    nearest_driven_gear: Count | None = None,
 ) -> Annotated[Finding, CHANGE]:
     """Margin as a ratio at the intended top speed, where the band is narrowest for an error in proportion."""
     allowed = speedometer_high_share + speedometer_high_allowance / top_speed
@@ -117,8 +121,8 @@ def reads_high(
     "{carrier_speedometer_error}.",
     clear_says="At a true {carrier_test_speed} the speedometer reads {reads}, {speedometer_basis}: within the "
     "{carrier_speedometer_error} either way that a carrier's may be off by.",
-    cure="Another driven gear, a ratio adapter, or a recalibrated sender. The rule binds commercial trucks; for any "
-    "other it is a measure of what is sensible.",
+    cure="Another driven gear[ (nearest count of teeth: {nearest_driven_gear})], a ratio adapter, or a recalibrated "
+    "sender. The rule binds commercial trucks; for any other it is a measure of what is sensible.",
     ground=CARRIER_SPEEDOMETERS.read(),
     holds={
         "speedometer_error": "-9.9 %",
@@ -136,7 +140,11 @@ def reads_high(
     follows=("reads_low", "reads_high"),
 )
 def off_at_highway_speed(
-    speedometer_error: Change, speedometer_basis: Text, carrier_test_speed: Speed, carrier_speedometer_error: Speed
+    speedometer_error: Change,
+    speedometer_basis: Text,
+    carrier_test_speed: Speed,
+    carrier_speedometer_error: Speed,
+    nearest_driven_gear: Count | None = None,
 ) -> Annotated[Finding, SPEED_CHANGE]:
     """Margin in m/s, either way: what is left to the accuracy asked."""
     margin = carrier_speedometer_error - magnitude(speedometer_error * carrier_test_speed)

@@ -127,7 +127,8 @@ def lamps_out_of_band(lamp_height: Length, lamp_lowest: Length, lamp_highest: Le
     "wanted.",
     clear_says="The highest point stands at {overall_height} and the door at {door_height}: the {least_door_gap} "
     "wanted between them is there.",
-    cure="Lower or take off what stands highest, or keep it elsewhere; put the height on the dash.",
+    cure="Lower[ by {to_clear} at the least] or take off what stands highest, or keep it elsewhere; put the height "
+    "on the dash.",
     ground=GEOMETRY,
     holds={"overall_height": "82.99 in", "door_height": "84 in", "least_door_gap": "1 in"},
     fails={"overall_height": "83.01 in", "door_height": "84 in", "least_door_gap": "1 in"},

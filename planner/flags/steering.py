@@ -29,9 +29,9 @@ most_bearing_moment = limit(
     "change is let pass.",
     clear_says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius}: within the "
     "{most_scrub_change} of change that is let pass.",
-    cure="Choose an offset that brings the tire's center plane back over the old place, or plan for it: kickback, a "
-    "heavier wheel, a pull when one front brake grabs, more load on steering box, tie rod ends and kingpins. Have them "
-    "checked, and road-test after alignment.",
+    cure="Choose an offset that brings the tire's center plane back[ by {to_clear} at the least], over the old place "
+    "at the best, or plan for it: kickback, a heavier wheel, a pull when one front brake grabs, more load on "
+    "steering box, tie rod ends and kingpins. Have them checked, and road-test after alignment.",
     ground=COMMON_PRACTICE,
     holds={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "1.99 in", "most_scrub_change": "1/2 in"},
     fails={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "2.01 in", "most_scrub_change": "1/2 in"},

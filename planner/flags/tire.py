@@ -220,7 +220,7 @@ def spare_mixes_radial_and_bias(spare_construction: Text, construction: Text) ->
     "side by side]: no less than the {full_load_per_tire} that the laden axle puts on each of its {tires} tires.",
     cure="Don't drive the truck laden on it: an overloaded tire fails hot, at speed. A spare of the tires' own load "
     "index or load range; until then unload before it goes on, and drive slowly and a short way only.",
-    ground=AXLE_INTERPRETATION_1977.recalled("the tires' sum at least the axle's rating, the spare among them"),
+    ground=practice("a spare stands in for one of the axle's tires"),
     holds={
         "spare_designation": "7.50-16",
         "spare_rated_load": "2,500 lb",

@@ -55,12 +55,19 @@ DANGERS = (
     Danger(
         "Rims that come apart in pieces",
         ("safe.rim_pieces", "safe.air_out", "measure.found_tires", "fit.old_rims"),
-        ("wheel.multi_piece_rims",),
+        ("wheel.multi_piece_rims", "wheel.planned_multi_piece_rims", "wheel.flap_missing_or_another_rims"),
     ),
     Danger(
         "Seating a bead",
         ("receive.count", "mock_up.mount_tires", "fit.tires"),
-        ("tire.rim_diameters_differ", "tire.tube_and_rim_mismatched"),
+        (
+            "tire.rim_diameters_differ",
+            "tire.tube_and_rim_mismatched",
+            "wheel.bead_seats_slope_otherwise",
+            "wheel.radial_on_bias_rim",
+            "wheel.tube_of_another_size",
+            "wheel.tube_not_for_radials",
+        ),
     ),
     Danger(
         "Two wheels side by side",
@@ -78,6 +85,10 @@ DANGERS = (
         ("safe.thread_hand", "measure.hub", "decide.nuts", "fit.studs", "fit.wheels", "again.torque_50"),
         (
             "wheel.left_hand_threads",
+            "wheel.nut_thread_differs",
+            "wheel.threads_nearly_interchange",
+            "wheel.threads_differ_left_and_right",
+            "wheel.closed_nut_bottoms",
             "wheel.seat_shape_differs",
             "wheel.thread_engagement_short",
             "wheel.studs_past_proof",

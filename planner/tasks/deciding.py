@@ -14,7 +14,7 @@ TASKS = (
         "symbol, weight, rim contour. One construction all around, spare included. With a tube: new ones, marked for "
         "the size and for radials where the tire is one, and the flap where the rim comes apart.",
         hours=4,
-        after=("measure.weigh", "measure.found_tires", "measure.plates"),
+        after=("safe.local_code", "measure.weigh", "measure.found_tires", "measure.plates"),
         asks=(
             "top_speed",
             "cruise_speed",
@@ -90,6 +90,9 @@ TASKS = (
         "that their maker allows for these tires.",
         after=(
             "decide.tires",
+            "measure.studs",
+            "measure.hub",
+            "measure.travel",
             "measure.obstacles",
             "measure.brake",
             "measure.kingpin",

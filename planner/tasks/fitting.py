@@ -26,7 +26,7 @@ TASKS = (
         how="Race and rollers bright and even, or new as a pair. Preload while turning, back off, set, lock. Dial "
         "gauge on the hub, push and pull.",
         hours=4,
-        after=("mock_up.sign", "order.small"),
+        after=("safe.local_code", "measure.hub", "order.small"),
         caution="Axle on stands. Never spin a dry bearing with compressed air: it flies apart.",
         records=Record(
             "end play of the hub",
@@ -45,7 +45,7 @@ TASKS = (
         how="Pressed in square, never drawn in by a wheel nut against the wheel. Serrations must bite: a stud that "
         "turns has ruined its hole. Check that each side has its hand.",
         hours=2,
-        after=("mock_up.sign", "measure.hub"),
+        after=("measure.hub", "order.wheels"),
         caution="Press, guard and glasses: studs break and fly. Do not heat a hub, and weld no stud in.",
         records=Record("studs renewed, by number", TEXT),
         parts=("studs",),
@@ -59,7 +59,7 @@ TASKS = (
         how="Pinion depth, bearing preload, backlash in four places, contact pattern on both sides of the teeth, all "
         "written down. Ring gear bolts new, at the set maker's torque. Fresh gear oil of the grade it asks for.",
         hours=10,
-        after=("mock_up.sign", "order.gears"),
+        after=("safe.stands", "order.gears"),
         caution="Heavy, and sharp; a carrier out of the axle is lifted by two. A set put up wrong locks an axle at "
         "speed: this is not the place to learn it.",
         records=Record(
@@ -80,11 +80,7 @@ TASKS = (
         how="What the qualified person asked for, both sides of an axle alike. Drums within the size cast on them. "
         "Hoses long enough for full lock at full droop, no twist. Licensed shop where the code says so.",
         hours=8,
-        after=(
-            "mock_up.sign",
-            "decide.brakes",
-            "order.small",
-        ),
+        after=("decide.brakes", "order.small"),
         caution="Brakes stop the truck or do not: if you have never done these, stand by and hand tools. Dust wet, "
         "stands under the axle, brake fluid off skin and paint.",
         records=Record("who did it, and what was renewed", TEXT),

@@ -28,7 +28,6 @@ TASKS = (
         how="Concrete if you have it, steel plates on asphalt. Low gear in, parking brake on, and still a chock "
         "before and behind each wheel that stays on the ground. Key out, battery off.",
         hours=0.5,
-        after=("safe.local_code",),
         caution="A parking brake on the drive shaft holds nothing once one rear wheel is in the air. Chocks do.",
     ),
     StandingTask(
@@ -57,7 +56,6 @@ TASKS = (
         "two halves, the spare too. Clean the rim to see it. Paint the clamping nuts red. If you are not sure, treat "
         "it as multi-piece.",
         hours=1,
-        after=("safe.chock",),
         caution="Look only: loosen nothing, and stay out of the rim's line. The nuts that clamp rim halves under air "
         "throw the rim apart when they are loosened.",
         asks=("found_rim_pieces", "found_rim_tubeless", "found_spare_pieces"),
@@ -99,7 +97,6 @@ TASKS = (
         how="Wire-brush a stud end on each side: L means left hand, often on the truck's left. Try a nut by hand. "
         "Mark each hub and each can of nuts, and write the direction on the wall.",
         hours=0.5,
-        after=("safe.chock",),
         caution="Forced the wrong way the studs shear, and the wrench comes around at your face.",
         asks=("thread_hand_left", "thread_hand_right"),
         for_rules=("wheel.left_hand_threads",),

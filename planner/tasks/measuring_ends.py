@@ -41,7 +41,7 @@ TASKS = (
         "along it, a new nut run down by hand and its turns counted, length from the face, marks on its head. Mark "
         "every stud that is bent, pulled, worn or rusted.",
         hours=2.5,
-        after=("measure.studs",),
+        after=("safe.thread_hand", "safe.stands", "safe.air_out"),
         caution="One doubtful stud is renewed, and its neighbors with it: they carried its share. Axle on its stand, "
         "not on the jack.",
         records=Record("studs to renew, by number", TEXT),
@@ -103,7 +103,7 @@ TASKS = (
         "height from the mounting face. Then, axle on stands, boards against the drums, chalk lines on the floor: "
         "straight, hard left, hard right, both sides each time. Stop screw to the kingpin's line.",
         hours=3.5,
-        after=("measure.hub", "measure.play"),
+        after=("safe.stands", "measure.play"),
         caution="On stands while the wheels are off. Hands and feet clear of the linkage while a helper steers.",
         records=Record("least angle of the inner wheel on its stop", ANGLE),
         asks=(
@@ -127,7 +127,7 @@ TASKS = (
         "to the bump stop, and how far that gives. Both sides; the tighter one counts. Across, middle to middle: "
         "between the bump stops, and between what ends the droop. Say what room you want.",
         hours=2.5,
-        after=("safe.stands", "safe.look_over", "measure.hub"),
+        after=("safe.stands", "safe.look_over"),
         caution="Frame on stands before the axle hangs; nothing of you between axle and frame. A shock that limits "
         "the droop is under load.",
         asks=(
@@ -158,7 +158,7 @@ TASKS = (
         how="Large caliper or string around the drum's ribs, backing plate edge, wheel cylinder nuts, caliper body: "
         "the largest counts. Straight edge on the mounting face for how far the brake stands out of it.",
         hours=1,
-        after=("measure.hub",),
+        after=("safe.thread_hand", "safe.stands", "safe.air_out"),
         caution="Take brake dust for asbestos: wet cleaning, a fitted respirator, no compressed air, no dry brush. "
         "Nobody touches the pedal while a drum is off.",
         asks=("brake_radius", "brake_face"),
@@ -173,7 +173,7 @@ TASKS = (
         "outboard and up from the center of the mounting face, with plumb lines and a square, at ride height. Say what "
         "moves with the axle, the knuckle or the body.",
         hours=4,
-        after=("measure.travel",),
+        after=("safe.thread_hand", "safe.stands", "safe.air_out"),
         caution="Axle end held at ride height on a stand, not on the jack, for all the time that you reach in.",
         per="axle",
         for_rules=("fit.tire_too_near", "fit.tire_touches", "fit.tire_touches_off_road", "fit.tire_near"),

@@ -14,7 +14,6 @@ TASKS = (
         how="Data plates, tags on gearbox, transfer case and axles, and the maker's book. Photograph each. What a "
         "plate does not say is left blank in the project: no guess goes in as a rating.",
         hours=2,
-        after=("safe.chock",),
         asks=(
             "gross_weight",
             "axle_rating",
@@ -36,7 +35,7 @@ TASKS = (
         how="A truck scale: tank full, driver in, tools and spare aboard, then once more with the heaviest load that "
         "it will carry, or reckon that. Front axle alone, rear axle alone, both; the two must add up. Keep the ticket.",
         hours=3,
-        after=("measure.plates", "safe.look_over"),
+        after=("safe.look_over",),
         caution="If the truck is not fit for the road take it to the scale on a trailer.",
         records=Record(
             "scale reading of this axle",
@@ -115,7 +114,6 @@ TASKS = (
         how="Size, construction, load, pressure, date code, tube or not. At pressure and under load: axle's center to "
         "the ground, and the way that it rolls in one turn. Diameter by a tape around the tread over 3.1416.",
         hours=1.5,
-        after=("safe.rim_pieces",),
         caution="Stay out of the line of a multi-piece rim while there is air in it, and add none.",
         asks=(
             "found_designation",

@@ -59,7 +59,7 @@ TASKS = (
         how="All that the surveys asked for, and whatever cannot be had on a Saturday. Brake hoses long enough for "
         "full droop at full lock.",
         hours=1.5,
-        after=("decide.sign",),
+        after=("decide.brakes", "decide.gears", "measure.play"),
         orders=("hoses", "linings", "bearings", "seals", "stop_screws", "speedometer_gear"),
         for_rules=("speedometer.driven_gear_leaves_error", "steering.bearing_moment_grown"),
     ),

@@ -40,7 +40,7 @@ TASKS = (
         title="Measure the bore of every wheel against the pilot",
         how="Inside caliper, three ways, the smallest counts. Then offer the wheel up to the hub by hand.",
         hours=0.5,
-        after=("receive.count", "measure.hub"),
+        after=("receive.count",),
         caution="A bore below the pilot goes back, or to a machine shop that will answer for it. Wheel nuts never "
         "pull a wheel onto a pilot.",
         records=Record("smallest bore", LENGTH, least=Bound("hub_pilot", GEOMETRY)),
@@ -55,7 +55,7 @@ TASKS = (
         how="Caliper over the outer edges of two holes and over the inner ones, the mean is the chord; divide by its "
         "factor. Holes are larger than studs: the circle is what matters, not that it slips on.",
         hours=0.5,
-        after=("receive.count", "measure.studs"),
+        after=("receive.count",),
         caution="A wheel that has to be coaxed over its studs goes back. Drilled over or slotted holes are scrap.",
         records=Record(
             "stud circle, the wheel furthest off",

@@ -1,6 +1,18 @@
 """What each tire, axle and wheel bearing carries, and how heavy a wheel is to turn."""
 
-from planner.quantities.kinds import Count, Distance, Inertia, Length, Mass, Multiple, Position, Ratio, Torque, Weight
+from planner.quantities.kinds import (
+    Count,
+    Distance,
+    Force,
+    Inertia,
+    Length,
+    Mass,
+    Multiple,
+    Position,
+    Ratio,
+    Torque,
+    Weight,
+)
 from planner.sources.citing import practice
 from planner.sources.reasoning import ARITHMETIC, GEOMETRY, STATICS, TEXTBOOK
 from planner.sources.us_federal import AXLE_INTERPRETATION_1977
@@ -24,34 +36,41 @@ side_force_share = assumed(
 )
 
 
+unweighed_growth = assumed(
+    Force,
+    "0 N ± 180 N",
+    means="how much more one new tire on its wheel weighs than one of those found, where nobody weighed both",
+    ground=practice("40 lb, or 18 kg, lies between a pickup's tire on its wheel and one a third wider and taller"),
+    better="what a tire and a wheel weigh, of those found and of the new ones (tire.mass, wheel.mass)",
+)
+
+
 @figure(
     means="load on this axle as weighed, on these wheels and tires",
     ground=STATICS,
     form="carried load = axle load + (tires × turning mass − tires found × turning mass found) × 9.80665 m/s²; "
-    "as weighed where a mass is not given",
+    "axle load + tires × unweighed growth where a mass is not given",
     reads={"found_mass": "found_turning_mass", "planned_mass": "planned_turning_mass"},
 )
 def carried_load(
     axle_load: Weight,
-    tires: Count | None = None,
+    tires: Count,
+    found_tires: Count,
+    unweighed_growth: Force,
     found_mass: Mass | None = None,
     planned_mass: Mass | None = None,
-    found_tires: Count | None = None,
-) -> Weight | None:
+) -> Weight:
     """The scale's reading in N, and what the new wheels and tires weigh more than those it was weighed on; masses of
     one tire on its wheel in kg.
 
     Two that are 10 kg heavier each:
 
-    >>> carried_load(10000.0), round(carried_load(10000.0, 2, 50.0, 60.0), 3)
-    (10000.0, 10196.133)
+    >>> round(carried_load(10000.0, 2, 2, 0.0, 50.0, 60.0), 3), carried_load(10000.0, 2, 2, 150.0)
+    (10196.133, 10300.0)
     """
     if found_mass is None or planned_mass is None:
-        return axle_load
-    if tires is None:
-        return None
-    more = tires - (tires if found_tires is None else found_tires)
-    return axle_load + (tires * (planned_mass - found_mass) + more * found_mass) * STANDARD_GRAVITY
+        return axle_load + tires * unweighed_growth
+    return axle_load + (tires * planned_mass - found_tires * found_mass) * STANDARD_GRAVITY
 
 
 @figure(

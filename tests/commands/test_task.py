@@ -56,7 +56,8 @@ def test_the_list_is_given_as_data(capsys):
 def test_what_can_be_done_next_puts_hold_points_first(capsys, tmp_path):
     more = '\n[[tasks]]\nid = "own.a"\ntitle = "sweep"\nphase = "make safe"\n'
     _, out, _ = call(capsys, "task", written(tmp_path, more), "next", "--json")
-    assert [one["id"] for one in json.loads(out)] == ["safe.local_code", "own.a"]
+    ids = [one["id"] for one in json.loads(out)]
+    assert ids[0] == "safe.local_code" and {"own.a", "safe.chock"} <= set(ids)
 
 
 def test_a_tick_from_the_shell_is_written_and_seen_in_the_list(capsys, tmp_path):
@@ -83,7 +84,7 @@ def test_a_value_out_of_range_is_marked_in_the_list(capsys, tmp_path):
     "given",
     [
         ["tick", "safe.chok"],
-        ["tick", "safe.chock"],
+        ["tick", "safe.stands.front", "5,000 lb"],
         ["tick", "safe.local_code"],
         ["tick", "measure.weigh.front", "banana"],
         ["tick", "order.small", "--anyway", "--because", "now"],

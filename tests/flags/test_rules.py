@@ -7,7 +7,7 @@ import pytest
 from planner.plan.truck.catalog import catalog
 from planner.plan.truck.wording import TO, UNKNOWN, fill
 from planner.quantities.grammar import bare, read_value
-from planner.worksheet.declare import Finding
+from planner.worksheet.declare import TO_CLEAR, Finding
 from planner.worksheet.outcome import Known, number
 from planner.worksheet.verdict import judge
 
@@ -49,6 +49,7 @@ def test_a_rule_quotes_only_what_it_reads_or_finds(rule):
     for template in (rule.says, rule.cure, rule.clear_says, rule.if_close):
         found = outcome(rule, rule.holds if template == rule.clear_says else rule.fails).value
         words = set(found.words) if isinstance(found, Finding) else set()
+        words |= {TO_CLEAR} if rule.kind is not None and template in (rule.cure, rule.if_close) else set()
         quoted = {name for _, name, _, _ in Formatter().parse(template) if name}
         assert quoted <= names | words, f"{rule.name} quotes {quoted - names - words}"
 
@@ -63,7 +64,7 @@ def test_a_rule_says_what_it_notices_what_to_do_and_on_what_ground(rule):
 def test_a_rule_speaks_in_sentences_and_notices_in_a_clause(rule):
     found = outcome(rule, rule.fails).value
     words = found.words if isinstance(found, Finding) else {}
-    filled = {taken.name: "8" for taken in rule.inputs} | words
+    filled = {taken.name: "8" for taken in rule.inputs} | words | {TO_CLEAR: "1"}
     for template in (rule.says, rule.cure, rule.clear_says, rule.if_close):
         text = template.format_map(filled)
         assert not text or text[0].isupper() or text[0].isdigit(), text

@@ -107,9 +107,7 @@ def test_two_entries_that_say_different_things_stop_with_both_keys_and_nothing_o
     for name in rest_on_it:
         resting = [flag for flag in found if flag.rule.name == name and set(flag.needs) & set(keys)]
         assert resting, name
-        assert all(
-            flag.verdict.answer == "not known" and "contradict each other" in str(flag.wants) for flag in resting
-        )
+        assert all(flag.verdict.answer == "not known" and "it contradicts" in str(flag.wants) for flag in resting)
     assert not opened.opened.faults
 
 
@@ -205,9 +203,7 @@ def test_why_tells_of_the_two_entries_and_a_tooth_ratio_is_the_teeths_own(tmp_pa
     make(try_settings(open_project(path, TODAY), [Setting("axles.front.ratio", "4.10")]), "")
     assert "= 5.222" not in call(capsys, "why", path, "gearing.effective_axle_ratio", "--axle", "front")[1]
     told = " ".join(call(capsys, "why", path, "gearing.effective_axle_ratio", "--axle", "front")[1].split())
-    assert (
-        "axles.front.ratio (it and axles.front.ring_teeth and axles.front.pinion_teeth contradict each other)" in told
-    )
+    assert "axles.front.ratio (it contradicts axles.front.ring_teeth and axles.front.pinion_teeth)" in told
     assert "by 21.0 %" in " ".join(
         call(capsys, "why", path, "gearing.ratio_differs_from_teeth", "--axle", "front")[1].split()
     )

@@ -120,6 +120,21 @@ def test_the_scales_tolerance_counts(tmp_path):
     assert told(opened, "loads.axle_overloaded")["front"] == "too close to call"
 
 
+def test_wheels_that_nobody_weighed_may_be_heavier_and_a_load_just_within_the_rating_is_no_clear(tmp_path):
+    # 1270 ± 10 kg of 1300, and two that may be 18 kg heavier each; of 1240 nothing is open
+    unweighed = ('greatest_pressure = "4 bar"\nmass = "20 kg"', 'greatest_pressure = "4 bar"')
+    near, far = (
+        ('load = "1000 kg ± 10 kg"\nladen_load = "1200 kg"', f'load = "{load} kg ± 10 kg"') for load in (1270, 1240)
+    )
+    flag = answers(truck(tmp_path, unweighed, near), "loads.axle_overloaded")["front"]
+    assert flag.verdict.answer == "too close to call"
+    assert flag.settles == (
+        "what a tire and a wheel weigh, of those found and of the new ones (tire.mass, wheel.mass)",
+    )
+    assert told(truck(tmp_path, unweighed, far), "loads.axle_overloaded")["front"] == "clear"
+    assert told(truck(tmp_path, near), "loads.axle_overloaded")["front"] == "clear"
+
+
 def test_heavier_wheels_stand_on_the_road_and_on_no_bearing(tmp_path):
     heavy = truck(tmp_path, ('mass = "20 kg"', 'mass = "60 kg"'))
     assert value(heavy, "side_load", fitment="new", axle="front") == pytest.approx(500 * KG)

@@ -158,9 +158,25 @@ def test_it_waits_on_tasks_that_there_are(task):
     assert len(set(task.after)) == len(task.after)
 
 
+# Eyes and a pencil, with nothing loosened, lifted or moved: nobody has to be protected first.
+READING_ONLY = {"measure.plates", "measure.found_tires", "safe.rim_pieces", "safe.thread_hand"}
+
+
+def test_what_is_only_read_waits_for_nothing_and_what_is_decided_and_done_for_the_local_code():
+    assert "safe.local_code" in before("decide.tires") and "safe.local_code" in before("fit.bearings")
+    for task in TASKS:
+        assert task.phase not in ("make safe", "measure") or "safe.local_code" not in before(task.id), task.id
+
+
+def test_wheels_come_off_on_stands_with_the_air_out_and_the_threads_read():
+    for id_ in ("measure.studs", "measure.hub", "measure.brake", "measure.obstacles", "measure.found_wheels"):
+        assert {"safe.chock", "safe.stands", "safe.air_out", "safe.thread_hand"} <= before(id_), id_
+
+
 def test_waits_make_no_circle_and_hang_together_from_first_to_last():
     schedule([Job(task.id, task.hours, task.after) for task in TASKS])
-    assert [task.id for task in TASKS if not task.after] == ["safe.local_code"]
+    free = {task.id for task in TASKS if not task.after}
+    assert free == READING_ONLY | {"safe.local_code", "safe.chock"}
     waited_on = {earlier for task in TASKS for earlier in task.after}
     assert [task.id for task in TASKS if task.id not in waited_on] == ["again.insurer"]
 
@@ -252,9 +268,12 @@ def test_nothing_rolls_on_rims_that_have_lost_their_air():
         assert id_ in before("safe.air_out")
 
 
+SURVEYED = {"order.small"}  # what the surveys asked for is no worse for another wheel: linings, hoses, bearings, screws
+
+
 def test_nothing_is_ordered_before_the_plan_is_signed_and_nothing_driven_before_the_truck_is():
     for task in TASKS:
-        if task.orders:
+        if task.orders and task.id not in SURVEYED:
             assert "decide.sign" in before(task.id)
         if task.phase in ("road test", "check again"):
             assert task.id == "check.sign" or "check.sign" in before(task.id)

@@ -67,8 +67,9 @@ def poke_not_as_wanted(poke: Position, wanted_poke: Position, poke_allowance: Di
     "you would accept.",
     clear_says="The sidewall stands {poke} proud of the fender's edge (minus is inside it), no further out than the "
     "{greatest_poke} that you would accept.",
-    cure="More backspace (of a pair's wheels less) or a narrower tire, if the inboard side has the room; or a fender "
-    "flare. Whether the tread must be covered is a matter of local code: it comes first.",
+    cure="More backspace (of a pair's wheels less)[ by {to_clear} at the least] or a narrower tire, if the inboard "
+    "side has the room; or a fender flare. Whether the tread must be covered is a matter of local code: it comes "
+    "first.",
     ground=ENTERED,
     holds={"poke": "-0.01 in", "greatest_poke": "0 in"},
     fails={"poke": "0.01 in", "greatest_poke": "0 in"},
@@ -89,9 +90,9 @@ def poke_past_greatest(poke: Position, greatest_poke: Position) -> Position:
     says="The sidewall stands {poke} proud of the fender's edge (minus is inside it); local code allows {legal_poke}.",
     clear_says="The sidewall stands {poke} proud of the fender's edge (minus is inside it), no further out than the "
     "{legal_poke} that local code allows.",
-    cure="More backspace (of a pair's wheels less), a narrower tire, or a flare that covers the tread, before the "
-    "truck goes on a public road. Read the code itself: some count the tread and not the sidewall, and some ask for "
-    "mud flaps.",
+    cure="More backspace (of a pair's wheels less)[ by {to_clear} at the least], a narrower tire, or a flare that "
+    "covers the tread, before the truck goes on a public road. Read the code itself: some count the tread and not "
+    "the sidewall, and some ask for mud flaps.",
     ground=LOCAL_CODE,
     holds={"poke": "-0.01 in", "legal_poke": "0 in"},
     fails={"poke": "0.01 in", "legal_poke": "0 in"},
@@ -111,8 +112,9 @@ def poke_past_local_code(poke: Position, legal_poke: Position) -> Position:
     "included.",
     clear_says="The truck is {width_over_tires} wide over its tires[ and {body_width} over its body], no wider than "
     "the {legal_width} allowed.",
-    cure="More backspace (of a pair's wheels less) or narrower tires; or a permit from the authority for the roads "
-    "that it will use. Mirrors are usually not counted: read the rule where the truck is registered.",
+    cure="More backspace (of a pair's wheels less) or narrower tires[, {to_clear} at the least of both sides "
+    "together]; or a permit from the authority for the roads that it will use. Mirrors are usually not counted: read "
+    "the rule where the truck is registered.",
     ground=LEGAL_WIDTH.recalled(),
     holds={"width_over_tires": "101.99 in", "legal_width": "102 in", "body_width": "78 in"},
     fails={"width_over_tires": "102.01 in", "legal_width": "102 in", "body_width": "78 in"},

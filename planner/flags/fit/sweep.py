@@ -1,9 +1,11 @@
 """What the sweep through steer and travel means: will it touch, how far can it steer, which backspace fits."""
 
-from planner.quantities.kinds import Angle, Distance, Length, Position, Text
+from typing import Annotated
+
+from planner.quantities.kinds import ANGLE, Angle, Distance, Length, Position, Text
 from planner.sources.citing import practice
 from planner.sources.reasoning import GEOMETRY
-from planner.worksheet.declare import limit, rule
+from planner.worksheet.declare import Finding, limit, rule
 from planner.worksheet.turning import least
 
 obstacle_clearance = limit(
@@ -165,10 +167,10 @@ def roll_not_measured_for_wish(spacing_wish_margin: Position, spacing_wish_words
     says="The inner wheel may turn {inner_steer_limit} before {inner_steer_binds} is too near; the stop now lets it "
     "turn {stop_angle}.",
     clear_says="There is room for the inner wheel to turn {inner_steer_limit}, and the stop lets it turn {stop_angle}.",
-    cure="Set the steering stop to the lesser angle before the truck is driven[: {stop_extension} more stop screw]."
-    "[ The turning radius goes from {turning_radius} to {limited_turning_radius}.][ A backspace of {window_low} to "
-    "{window_high} would buy the angle back.][ A tire of at most {largest_tire} would keep it.] "
-    "Steering stops are safety parts: have them checked by somebody who is licensed for steering work.",
+    cure="{advice} {inner_steer_limit}[: {stop_extension} more stop screw].[ The turning radius goes from "
+    "{turning_radius} to {limited_turning_radius}.][ A backspace of {window_choice} would buy the angle back.][ A "
+    "tire of at most {largest_tire} would keep it.] Steering stops are safety parts: have them checked by somebody "
+    "who is licensed for steering work.",
     ground=GEOMETRY,
     holds={"inner_steer_limit": "29 deg", "stop_angle": "29 deg", "inner_steer_binds": "the stop"},
     fails={"inner_steer_limit": "28.9 deg", "stop_angle": "29 deg", "inner_steer_binds": "the spring"},
@@ -182,12 +184,11 @@ def locks_too_wide(
     stop_extension: Position | None = None,
     turning_radius: Length | None = None,
     limited_turning_radius: Length | None = None,
-    window_low: Position | None = None,
-    window_high: Position | None = None,
+    window_choice: Position | None = None,
     largest_tire: Length | None = None,
-) -> Angle:
+) -> Annotated[Finding, ANGLE]:
     """Margin in rad between what fits and where the stop stands."""
-    return inner_steer_limit - stop_angle
+    return Finding(inner_steer_limit - stop_angle, {"advice": _advice(inner_steer_limit)})
 
 
 @rule(
@@ -197,17 +198,26 @@ def locks_too_wide(
     says="The outer wheel may turn {outer_steer_limit} before {outer_steer_binds} is too near; now it turns "
     "{stop_angle_out}.",
     clear_says="There is room for the outer wheel to turn {outer_steer_limit}, and now it turns {stop_angle_out}.",
-    cure="Set the steering stops so that the outer wheel stays within that angle, before the truck is driven, and have "
-    "them checked by somebody who is licensed for steering work.",
+    cure="{advice} {outer_steer_limit} for the outer wheel. Have the stops checked by somebody who is licensed for "
+    "steering work.",
     ground=GEOMETRY,
     holds={"outer_steer_limit": "26 deg", "stop_angle_out": "26 deg", "outer_steer_binds": "the stop"},
     fails={"outer_steer_limit": "25.9 deg", "stop_angle_out": "26 deg", "outer_steer_binds": "the drag link"},
     only_with=("stop_angle_out",),
     follows=("tire_touches", "tire_too_near"),
 )
-def outer_lock_too_wide(outer_steer_limit: Angle, stop_angle_out: Angle, outer_steer_binds: Text) -> Angle:
+def outer_lock_too_wide(
+    outer_steer_limit: Angle, stop_angle_out: Angle, outer_steer_binds: Text
+) -> Annotated[Finding, ANGLE]:
     """Margin in rad between what fits and how far the outer wheel now turns."""
-    return outer_steer_limit - stop_angle_out
+    return Finding(outer_steer_limit - stop_angle_out, {"advice": _advice(outer_steer_limit)})
+
+
+def _advice(steer_limit: float) -> str:
+    """What to do about a stop, before the angle that it may stand at; none helps where there is no room straight."""
+    if steer_limit <= 0:
+        return "No steering stop makes room, since there is none with the wheels straight: it would have to stand at"
+    return "Before the truck is driven set the steering stop to at most"
 
 
 @rule(

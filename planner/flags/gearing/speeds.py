@@ -1,8 +1,10 @@
 """Whether the engine turns as fast as is wanted of it: at cruise, at the top speed, and crawling at idle."""
 
-from planner.quantities.kinds import Speed, SpeedChange, TurningSpeed, TurningSpeedChange
+from typing import Annotated
+
+from planner.quantities.kinds import SPEED_CHANGE, TURNING_SPEED_CHANGE, Ratio, Speed, TurningSpeed
 from planner.sources.reasoning import ENTERED
-from planner.worksheet.declare import rule
+from planner.worksheet.declare import Finding, rule
 
 
 @rule(
@@ -13,18 +15,21 @@ from planner.worksheet.declare import rule
     "{lowest_cruise_engine_speed}.",
     clear_says="The engine turns {cruise_engine_speed} at cruise in top gear, no less than the "
     "{lowest_cruise_engine_speed} that you want.",
-    cure="Lower (numerically higher) axle gears in both axles alike, or smaller tires; or cruise a gear down. "
-    "An engine that lugs runs hot and overheats its bearings.",
+    cure="Lower (numerically higher) axle gears in both axles alike[, about {ratio} at the least], or smaller tires; "
+    "or cruise a gear down. An engine that lugs runs hot and overheats its bearings.",
     ground=ENTERED,
     holds={"cruise_engine_speed": "1,605 rpm", "lowest_cruise_engine_speed": "1,600 rpm"},
     fails={"cruise_engine_speed": "1,595 rpm", "lowest_cruise_engine_speed": "1,600 rpm"},
     only_with=("lowest_cruise_engine_speed",),
 )
 def engine_slow_at_cruise(
-    cruise_engine_speed: TurningSpeed, lowest_cruise_engine_speed: TurningSpeed
-) -> TurningSpeedChange:
+    cruise_engine_speed: TurningSpeed, lowest_cruise_engine_speed: TurningSpeed, rear_axle_ratio: Ratio | None = None
+) -> Annotated[Finding, TURNING_SPEED_CHANGE]:
     """Margin in rad/s: how far the engine turns above the floor."""
-    return cruise_engine_speed - lowest_cruise_engine_speed
+    return Finding(
+        cruise_engine_speed - lowest_cruise_engine_speed,
+        _gears(rear_axle_ratio, lowest_cruise_engine_speed / cruise_engine_speed),
+    )
 
 
 @rule(
@@ -34,7 +39,8 @@ def engine_slow_at_cruise(
     "{highest_cruise_engine_speed}.",
     clear_says="The engine turns {cruise_engine_speed} at cruise in top gear, no more than the "
     "{highest_cruise_engine_speed} that you want.",
-    cure="Taller (numerically lower) axle gears in both axles alike, an overdrive, or a slower cruise.",
+    cure="Taller (numerically lower) axle gears in both axles alike[, about {ratio} at the most], an overdrive, or a "
+    "slower cruise.",
     ground=ENTERED,
     holds={"cruise_engine_speed": "2,795 rpm", "highest_cruise_engine_speed": "2,800 rpm"},
     fails={"cruise_engine_speed": "2,805 rpm", "highest_cruise_engine_speed": "2,800 rpm"},
@@ -42,10 +48,13 @@ def engine_slow_at_cruise(
     beyond="over by",
 )
 def engine_fast_at_cruise(
-    cruise_engine_speed: TurningSpeed, highest_cruise_engine_speed: TurningSpeed
-) -> TurningSpeedChange:
+    cruise_engine_speed: TurningSpeed, highest_cruise_engine_speed: TurningSpeed, rear_axle_ratio: Ratio | None = None
+) -> Annotated[Finding, TURNING_SPEED_CHANGE]:
     """Margin in rad/s: how far the engine turns below the ceiling."""
-    return highest_cruise_engine_speed - cruise_engine_speed
+    return Finding(
+        highest_cruise_engine_speed - cruise_engine_speed,
+        _gears(rear_axle_ratio, highest_cruise_engine_speed / cruise_engine_speed),
+    )
 
 
 @rule(
@@ -56,15 +65,20 @@ def engine_fast_at_cruise(
     "most.",
     clear_says="The engine turns {top_engine_speed} at your top speed in top gear, no more than the "
     "{highest_engine_speed} that it may.",
-    cure="Taller axle gears or a lower top speed. Past its limit an old engine can throw a rod or burst a flywheel.",
+    cure="Taller axle gears[, about {ratio} at the most,] or a lower top speed. Past its limit an old engine can "
+    "throw a rod or burst a flywheel.",
     ground=ENTERED,
     holds={"top_engine_speed": "3,595 rpm", "highest_engine_speed": "3,600 rpm"},
     fails={"top_engine_speed": "3,605 rpm", "highest_engine_speed": "3,600 rpm"},
     beyond="over by",
 )
-def engine_past_its_top_speed(top_engine_speed: TurningSpeed, highest_engine_speed: TurningSpeed) -> TurningSpeedChange:
+def engine_past_its_top_speed(
+    top_engine_speed: TurningSpeed, highest_engine_speed: TurningSpeed, rear_axle_ratio: Ratio | None = None
+) -> Annotated[Finding, TURNING_SPEED_CHANGE]:
     """Margin in rad/s: how far the engine stays below its limit."""
-    return highest_engine_speed - top_engine_speed
+    return Finding(
+        highest_engine_speed - top_engine_speed, _gears(rear_axle_ratio, highest_engine_speed / top_engine_speed)
+    )
 
 
 @rule(
@@ -73,14 +87,25 @@ def engine_past_its_top_speed(top_engine_speed: TurningSpeed, highest_engine_spe
     says="The truck goes {crawl_speed} at idle in the lowest gear; {wanted_crawl_speed} is wanted.",
     clear_says="The truck goes {crawl_speed} at idle in the lowest gear, no faster than the {wanted_crawl_speed} "
     "wanted.",
-    cure="Lower axle gears, a lower transfer case, or smaller tires. On a descent the brakes must do what the gears do "
-    "not.",
+    cure="Lower axle gears[, about {ratio} at the least], a lower transfer case, or smaller tires. On a descent the "
+    "brakes must do what the gears do not.",
     ground=ENTERED,
     holds={"crawl_speed": "1.49 mph", "wanted_crawl_speed": "1.5 mph"},
     fails={"crawl_speed": "1.51 mph", "wanted_crawl_speed": "1.5 mph"},
     only_with=("wanted_crawl_speed",),
     beyond="over by",
 )
-def crawls_fast_at_idle(crawl_speed: Speed, wanted_crawl_speed: Speed) -> SpeedChange:
+def crawls_fast_at_idle(
+    crawl_speed: Speed, wanted_crawl_speed: Speed, rear_axle_ratio: Ratio | None = None
+) -> Annotated[Finding, SPEED_CHANGE]:
     """Margin in m/s: how much slower than wanted it can go."""
-    return wanted_crawl_speed - crawl_speed
+    return Finding(wanted_crawl_speed - crawl_speed, _gears(rear_axle_ratio, crawl_speed / wanted_crawl_speed))
+
+
+def _gears(axle_ratio: float | None, times: float) -> dict[str, str]:
+    """The axle ratio at which a speed would be just as wanted, to two decimals.
+
+    >>> _gears(4.10, 1.1), _gears(None, 1.1)
+    ({'ratio': '4.51'}, {'ratio': 'not known'})
+    """
+    return {"ratio": "not known" if axle_ratio is None else f"{axle_ratio * times:.2f}"}

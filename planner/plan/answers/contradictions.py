@@ -38,6 +38,12 @@ def entries_of(sheet: Worksheet, spot: Spot, keys: Keys) -> list[Spot]:
     return list(dict.fromkeys(entry for one in compared for entry in entries_behind(sheet, one, keys)))
 
 
+def two_readings(sheet: Worksheet, spot: Spot, keys: Keys) -> bool:
+    """Whether the first two values that a rule compares are two readings: neither is worked out from the other's."""
+    one, other = (set(entries_behind(sheet, read, keys)) for read in sheet.inputs(spot)[:2])
+    return not (one <= other or other <= one)
+
+
 def _barred(sheet: Worksheet, rule: Rule, spot: Spot, keys: Keys) -> Iterator[tuple[Spot, Barred]]:
     """What a raised rule bars: an entry wherever it serves, and what another entry gives at this place alone."""
     for name in rule.bars:

@@ -1,29 +1,22 @@
 """The flags of a project: every rule's answer at every place that is planned, in the person's words and units."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any, NamedTuple
 
 from planner.plan.answers.basis import LOOK_ONCE, basis_changes, changes_in_words
 from planner.plan.answers.causes import Seen, heads
-from planner.plan.answers.contradictions import entries_of
-from planner.plan.answers.impossible import entries_behind
+from planner.plan.answers.contradictions import entries_of, two_readings
+from planner.plan.answers.rule_words import RuleWords, cure_of, reads_of, says_of, settling
 from planner.plan.truck.catalog import entry_key
 from planner.plan.truck.pairs import asked_there
 from planner.plan.truck.project import OpenProject
-from planner.plan.truck.sweep_results import LIMITS
-from planner.plan.truck.sweep_results import NODES as SWEPT
-from planner.plan.truck.wording import TO, fill, margin_text, place_name, place_names, shown, shown_range
+from planner.plan.truck.wording import fill, margin_text, place_name, place_names
 from planner.project.facts import AXES
 from planner.project.models.work import Acceptance
-from planner.quantities.needed import needed_tolerance
-from planner.quantities.quantity import Quantity
-from planner.quantities.show import show
 from planner.quantities.text import clean, normal_name, same_name
 from planner.worksheet.declare import Rule
 from planner.worksheet.outcome import Place, Spot, Waiting
 from planner.worksheet.verdict import Verdict, judge
-
-BEHIND_IT = "what the limits named here rest on"  # of a window between limits that no obstacle sets
 
 ANSWERS = ("raised", "too close to call", "not known", "clear")
 
@@ -155,24 +148,17 @@ def verdicts(opened: OpenProject) -> Iterator[Verdict]:
 
 def _nothing_to_ask(opened: OpenProject, verdict: Verdict) -> bool:
     """Whether a rule waits for an entry without which it does not apply, such as a wish that nobody has."""
-    if verdict.rule.close_agrees and not _two_readings(opened.seen_from(verdict.rule.node), verdict):
-        return True
+    here = Spot(verdict.rule.node, verdict.place)
+    if verdict.rule.close_agrees and (
+        verdict.answer == "not known" or not two_readings(opened.as_read, here, opened.keys)
+    ):
+        return True  # one of the two is missing: there is nothing that the other contradicts
     if verdict.answer != "not known" or not verdict.rule.only_with:
         return False
-    reads = _reads(opened, Spot(verdict.rule.node, verdict.place))
-    inputs = zip(verdict.rule.inputs, reads, strict=True)
+    inputs = zip(verdict.rule.inputs, reads_of(opened, here), strict=True)
     asked = [spot for taken, spot in inputs if taken.name in verdict.rule.only_with and spot is not None]
     outcomes = [opened.sheet.outcome(spot) for spot in asked]
     return any(isinstance(one, Waiting) and not one.barred for one in outcomes)  # a wish that is not known is one
-
-
-def _two_readings(opened: OpenProject, verdict: Verdict) -> bool:
-    """Whether the first two values that a rule compares are two readings: neither is worked out from the other's."""
-    if verdict.answer == "not known":
-        return False  # one of the two is missing: there is nothing that it contradicts
-    one, other = _reads(opened, Spot(verdict.rule.node, verdict.place))[:2]
-    sides = [set(entries_behind(opened.sheet, spot, opened.keys)) for spot in (one, other) if spot is not None]
-    return len(sides) > 1 and not (sides[0] <= sides[1] or sides[1] <= sides[0])
 
 
 def _told_otherwise(opened: OpenProject, verdict: Verdict) -> bool:
@@ -180,7 +166,7 @@ def _told_otherwise(opened: OpenProject, verdict: Verdict) -> bool:
     swept = opened.swept
     if not swept.not_asked:
         return False
-    spots = [spot for spot in _reads(opened, Spot(verdict.rule.node, verdict.place)) if spot is not None]
+    spots = [spot for spot in reads_of(opened, Spot(verdict.rule.node, verdict.place)) if spot is not None]
     if any(spot in swept.not_asked for spot in spots):
         return True
     return verdict.answer == "too close to call" and any(spot in swept.gathered for spot in spots)
@@ -201,25 +187,25 @@ def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
     rule, opened = verdict.rule, opened.seen_from(verdict.rule.node)
     between = entries_of(opened.sheet, Spot(rule.node, verdict.place), opened.keys) if _contradicts(verdict) else []
     worded = worded or verdict.answer in STANDING
-    seen = _Shown(opened, verdict)
+    seen = RuleWords(opened, verdict)
     margin = verdict.margin
     at = place_name(verdict.place, _goes_without_saying(opened, verdict.place))
     acceptance = _acceptance(opened, verdict)
     needs = tuple(dict.fromkeys(k for need in (*verdict.needs, *verdict.either) for k in opened.keys_needed(need)))
-    settling = () if rule.if_close else tuple(_settling(opened, one.spot, one.factor) for one in verdict.settles)
+    settled = () if rule.if_close else tuple(settling(opened, one.spot, one.factor) for one in verdict.settles)
     return Flag(
         verdict=verdict,
         places=(verdict.place,),
         where=at,
-        says=_with_entries(opened, fill(_says(verdict), seen), between) if margin and worded else "",
-        cure=fill(_cure(verdict), seen) if worded else "",
+        says=_with_entries(opened, fill(says_of(verdict), seen), between) if margin and worded else "",
+        cure=fill(cure_of(verdict), seen) if worded else "",
         by=margin_text(opened, rule, margin) if margin and rule.kind and worded else "",
-        settles=tuple(dict.fromkeys(words for words, _ in settling)),
+        settles=tuple(dict.fromkeys(words for words, _ in settled)),
         needs=needs,
         acceptance=acceptance,
         lapsed=_lapsed(opened, acceptance) if acceptance else "",
         wants=tuple(map(opened.asked_for, needs)),
-        better=tuple(dict.fromkeys(one for _, keys in settling for one in keys)),
+        better=tuple(dict.fromkeys(one for _, keys in settled for one in keys)),
         between=tuple(map(opened.key_of, between)),
     )
 
@@ -233,78 +219,6 @@ def _with_entries(opened: OpenProject, says: str, between: Sequence[Spot]) -> st
     keys = map(opened.key_of, between)
     told = "; ".join(f"{clean(opened.spoken(key))} = {opened.written_at(key)}" for key in keys)
     return f"{says} Entered: {told}." if told else says
-
-
-def _says(verdict: Verdict) -> str:
-    """What a rule has to say: where it is clear, no sentence that is meant for what is raised."""
-    return verdict.rule.clear_says if verdict.answer == "clear" else verdict.rule.says
-
-
-def _cure(verdict: Verdict) -> str:
-    rule = verdict.rule
-    return rule.if_close if verdict.answer == "too close to call" and rule.if_close else rule.cure
-
-
-class _Shown(Mapping[str, str]):
-    """A rule's inputs by name as people read them, and the words that its finding brought."""
-
-    def __init__(self, opened: OpenProject, verdict: Verdict) -> None:
-        self._opened, self._verdict = opened, verdict
-        spot = Spot(verdict.rule.node, verdict.place)
-        self._inputs = dict(zip((taken.name for taken in verdict.rule.inputs), _reads(opened, spot), strict=True))
-
-    def __getitem__(self, name: str) -> str:
-        words = self._verdict.words or {}
-        if name in words:
-            return clean(words[name])
-        first, _, second = name.partition(TO)
-        low, high = self._inputs.get(first), self._inputs.get(second)
-        if low is not None and high is not None:
-            return shown_range(self._opened, low, high)
-        if second:
-            return f"{self[first]}{TO}{self[second]}"
-        spot = self._inputs.get(name)
-        if spot is None:
-            return "…"
-        kind, value = self._opened.sheet.catalog.kind(spot.node), self._opened.sheet.value(spot)
-        if spot.node in LIMITS and kind is not None and value is not None:
-            return show(value, kind, self._opened.style)  # the end that is sure: a span is not left to the reader
-        return shown(self._opened, spot)
-
-    def __iter__(self) -> Iterator[str]:
-        return iter((*self._inputs, *(self._verdict.words or {})))
-
-    def __len__(self) -> int:
-        return len(list(iter(self)))
-
-
-def _reads(opened: OpenProject, spot: Spot) -> list[Spot | None]:
-    step = opened.sheet.step(spot)
-    return [opened.sheet.layout.steps[slot].spot if slot >= 0 else None for slot in step.slots]
-
-
-def _settling(opened: OpenProject, spot: Spot, factor: float) -> tuple[str, tuple[tuple[str, str], ...]]:
-    """What to measure better and how well, in words and by key: a tolerance rounded up would not settle it."""
-    if spot in opened.swept.tolerance_sources:
-        brought = opened.swept.tolerance_sources[spot]
-        keys = [key for key, half in brought[:3] if half >= brought[0][1] / 3]
-        better = {key: one.better for key in keys if (one := opened.sheet.catalog.assumed.get(key)) and one.better}
-        told = " and ".join(better.get(key) or opened.spoken(key) for key in keys)
-        return told, tuple((key, "") for key in keys if key not in better)
-    entry, assumed = opened.keys.get(spot), opened.sheet.catalog.assumed.get(spot.node)
-    if entry is None and assumed is not None and assumed.better:
-        return assumed.better, ()
-    if entry is None and spot.node in SWEPT:
-        return BEHIND_IT, ()
-    key = opened.key_of(spot)
-    value = opened.project_value(spot)
-    kind = opened.sheet.catalog.kind(spot.node)
-    tolerance = value.tolerance * factor if isinstance(value, Quantity) and kind is not None else 0.0
-    if not tolerance or kind is None:
-        return opened.spoken(key), ((key, ""),)
-    within = needed_tolerance(tolerance, kind, opened.style)
-    told = " (nobody gave its ±; it is assumed)" if isinstance(value, Quantity) and value.assumed else ""
-    return f"{opened.spoken(key)} to within {within}{told}", ((key, within),)
 
 
 def _acceptance(opened: OpenProject, verdict: Verdict) -> Acceptance | None:

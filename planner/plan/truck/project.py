@@ -174,9 +174,7 @@ class OpenProject(NamedTuple):
     def asked_for(self, key: str) -> str:
         """A key without a value as people read it: with a fault, `axles.front.rating (enter it again: line 12)`."""
         if key in self.at_odds:
-            return (
-                f"{self.spoken(key)} (it and {' and '.join(map(self.spoken, self.at_odds[key]))} contradict each other)"
-            )
+            return f"{self.spoken(key)} ({self.contradicts(key)})"
         line = self.faulty_line(key) if self.opened.faults else None
         return self.spoken(key) if line is None else f"{self.spoken(key)} (enter it again: line {line})"
 
@@ -226,6 +224,11 @@ class OpenProject(NamedTuple):
         if counted is not None and counted.unknown_sides:
             return f"{key} (a reading on the {counted.unknown_sides[0]})"
         return re.sub(r"\.<(\w+)>$", r", a ratio for each \1", key) if key.endswith(">") else key
+
+    def contradicts(self, key: str) -> str:
+        """What an entry stands against, in words: `it contradicts axles.front.ring_teeth`; empty for any other."""
+        others = " and ".join(map(self.spoken, self.at_odds.get(key, ())))
+        return f"it contradicts {others}" if others else ""
 
     def project_value(self, spot: Spot) -> Any:
         """What was entered at a spot, or what is assumed there, with its tolerance; None where neither is."""

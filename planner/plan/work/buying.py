@@ -60,9 +60,11 @@ def stopped_by(opened: OpenProject, at: int, found: Sequence[Flag]) -> str:
 
 
 def _only_stopped(listed: Work | None, name: str) -> bool:
-    """Whether a hold point waits for nothing but the cure of its stops."""
+    """Whether a hold point, and all that it waits for, wait for nothing but the cure of stops."""
     hold = listed.items[name] if listed else None
-    return hold is not None and bool(hold.stops) and not hold.waits and not hold.holds
+    if listed is None or hold is None or not hold.stops:
+        return False
+    return all(_only_stopped(listed, before) for before in (*hold.waits, *hold.holds))
 
 
 def new_part(opened: OpenProject, title: str) -> Recording:

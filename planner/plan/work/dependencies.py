@@ -6,7 +6,7 @@ from functools import cache
 from planner.plan.work.item import Item
 from planner.plan.work.schedule_error import NoSuchJob
 from planner.quantities.text import clean
-from planner.tasks.kind import StandingTask
+from planner.tasks.kind import PHASES, StandingTask
 from planner.tasks.sequence import id_at, standing
 
 FOR_FLAGS = "flag."
@@ -32,6 +32,9 @@ def _standing_ids() -> dict[str, tuple[StandingTask, str]]:
     }
 
 
+_EARLY = ("make safe", "measure")  # whose hold points guard no plan
+
+
 def with_dependencies(items: "Mapping[str, Item]") -> "dict[str, Item]":
     """The list with every wait an id that is in it; what a person's task of a phase must come behind is added."""
     first = {id_: one._replace(after=tuple(_resolved(one, items))) for id_, one in items.items()}
@@ -40,6 +43,9 @@ def with_dependencies(items: "Mapping[str, Item]") -> "dict[str, Item]":
     for one in first.values():
         if one.origin == "standing":
             common[one.phase] = common.get(one.phase, behind[one.id]) & behind[one.id]
+    plan = [(PHASES.index(one.phase), one.id) for one in first.values() if one.hold and one.phase not in _EARLY]
+    for phase, holds in common.items():
+        holds.update(hold for at, hold in plan if at < PHASES.index(phase))
     asked = tuple(one.id for one in first.values() if one.flag and one.flag.rule.severity != "note")
     changes = tuple(one.id for one in first.values() if one.origin == "change")
     for id_, one in first.items():

@@ -40,7 +40,8 @@ class Drivetrain(Table):
     engine: Motor = Field(default=Motor.model_construct(), description="The engine.")
     gearbox: dict[str, NamedRatio] = Field(default={}, description="Gearbox ratios by the gear's name.")
     transfer: dict[str, NamedRatio] = Field(
-        default={}, description="Transfer case ratios by range; direct = 1 without one."
+        default={},
+        description="Transfer case ratios by range; direct = 1 without one, or say which axle is not driven.",
     )
     part_time: AYesNo = fact(
         "whether four-wheel drive locks front and rear together", name="part_time_four_wheel_drive", example="yes"

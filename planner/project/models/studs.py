@@ -67,7 +67,8 @@ class Nuts(Table):
         "thread of the nuts as marked or gauged",
         name="nut_thread",
         example="5/8-18",
-        how="Size and threads per inch, or M with diameter and pitch; LH behind it where it is left-hand",
+        how="Size and threads per inch, or M with diameter and pitch; LH behind it where it is left-hand. Of a pair "
+        "that inner nuts hold, the inner nut's thread on the stud",
         since=2,
     )
     seat: Literal["cone", "ball", "flat"] | None = fact(

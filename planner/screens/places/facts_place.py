@@ -92,7 +92,7 @@ class FactsPlace(PlaceScreen):
         note = understood(one.wants, one.written, self.planner.style).beside if one.takes_tolerance else ""
         read = taken_at(self.state.opened, one.key)
         value = f"{one.written} {one.margin}".strip() or read or (f"({one.assumed})" if one.assumed else BLANK)
-        tone = "" if one.written or read else "muted"
+        tone = "error" if one.key in self.state.opened.at_odds else "" if one.written or read else "muted"
         return ListRow(one.label, value, note, tone=tone, key=one.key, spot=spot_of(self.state.opened, one), about=one)
 
     def shown_fields(self) -> list[Field]:
@@ -256,6 +256,8 @@ def entry_words(opened: OpenProject, one: Field, row: ListRow) -> str:
     read = provenance(opened, one.key) if one.written or counted else ""
     several = reading_lines(opened, one.key) if counted else []
     lines += several if len(several) > 1 else [read] if read else []
+    against = opened.contradicts(one.key)
+    lines += [against] if against else []
     lines += [one.how] if one.how else []
     lines += read_otherwise(opened, [split_key(one.key) or ()])
     return "\n".join(map(clean, [*lines, f"in the file: {opened.spoken(one.key)}"]))

@@ -3,7 +3,7 @@
 Ratios multiply: gearbox × transfer case × axle. A truck without a transfer case has one range, of ratio 1.
 """
 
-from planner.quantities.kinds import Ratio, Ratios
+from planner.quantities.kinds import Ratio, Ratios, YesNo
 from planner.sources.reasoning import KINEMATICS
 from planner.worksheet.declare import Impossible, figure
 
@@ -56,14 +56,20 @@ def top_gear_ratio(gearbox_ratios: Ratios) -> Ratio:
     means="low range of the transfer case",
     ground=KINEMATICS,
     reads={"transfer_ratios": "each_transfer_ratio"},
-    form="low range ratio = greatest of the transfer ratios",
+    form="low range ratio = greatest of the transfer ratios; 1 where only one axle is driven and none is entered",
 )
-def low_range_ratio(transfer_ratios: Ratios) -> Ratio:
+def low_range_ratio(
+    transfer_ratios: Ratios | None = None, front_driven: YesNo | None = None, rear_driven: YesNo | None = None
+) -> Ratio | None:
     """The greatest ratio of the transfer case; raises Impossible on an empty list.
 
-    >>> low_range_ratio((1.0, 1.98))
-    1.98
+    A truck of which one axle is said not to be driven has no transfer case where none is entered.
+
+    >>> low_range_ratio((1.0, 1.98)), low_range_ratio(None, False, True), low_range_ratio(None, True, True)
+    (1.98, 1.0, None)
     """
+    if transfer_ratios is None:
+        return 1.0 if False in (front_driven, rear_driven) else None
     _some(transfer_ratios, "transfer_ratios")
     return max(transfer_ratios)
 
@@ -72,14 +78,20 @@ def low_range_ratio(transfer_ratios: Ratios) -> Ratio:
     means="high range of the transfer case",
     ground=KINEMATICS,
     reads={"transfer_ratios": "each_transfer_ratio"},
-    form="high range ratio = least of the transfer ratios",
+    form="high range ratio = least of the transfer ratios; 1 where only one axle is driven and none is entered",
 )
-def high_range_ratio(transfer_ratios: Ratios) -> Ratio:
+def high_range_ratio(
+    transfer_ratios: Ratios | None = None, front_driven: YesNo | None = None, rear_driven: YesNo | None = None
+) -> Ratio | None:
     """The least ratio of the transfer case; raises Impossible on an empty list.
 
-    >>> high_range_ratio((1.0, 1.98))
-    1.0
+    A truck of which one axle is said not to be driven has no transfer case where none is entered.
+
+    >>> high_range_ratio((1.0, 1.98)), high_range_ratio(None, False, True), high_range_ratio(None, True, True)
+    (1.0, 1.0, None)
     """
+    if transfer_ratios is None:
+        return 1.0 if False in (front_driven, rear_driven) else None
     _some(transfer_ratios, "transfer_ratios")
     return min(transfer_ratios)
 
