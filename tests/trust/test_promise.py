@@ -10,13 +10,14 @@ from trust.promise import Broken, Promised, broken_by, corners, example, made_up
 DRAWS = {
     "county-road-4x4": 15,
     "forestry-4x4": 10,
-    "quarry-flatbed": 12,
-    "just-begun": 6,
-    "sides apart": 19,
-    "changes planned": 19,
-    "both axles steer": 19,
+    "quarry-flatbed": 10,
+    "just-begun": 5,
+    "sides apart": 16,
+    "changes planned": 15,
+    "both axles steer": 14,
+    "pairs": 15,
 }
-MADE_UP = {"sides apart": 1, "changes planned": 2, "both axles steer": 3}
+MADE_UP = {"sides apart": 1, "changes planned": 2, "both axles steer": 3, "pairs": 9}
 
 
 @cache
