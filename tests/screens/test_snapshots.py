@@ -25,7 +25,8 @@ async def _seen(here):
 @pytest.mark.parametrize(
     ("size", "color"),
     [
-        *(("80x24", "color"), ("120x40", "color")),
+        ("80x24", "color"),
+        pytest.param("120x40", "color", marks=pytest.mark.slow),
         *(pytest.param(size, "no-color", marks=pytest.mark.slow) for size in SIZES),
     ],
 )
