@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any, NamedTuple
 
-from planner.plan.answers.flagging import Flag, each_flag, gathered
+from planner.plan.answers.flagging import Flag, each_flag, flags, gathered
 from planner.plan.answers.open_project import work_out
 from planner.plan.change.affected_parts import AffectedPart, affected_parts
 from planner.plan.change.cure import refuse_half_cure, still_faulty
