@@ -11,6 +11,7 @@ import tomli_w
 from planner.plan.answers.figure_rows import figure_lines
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import work_out
+from planner.plan.answers.why import why
 from planner.plan.change.figure_changes import figure_spots
 from planner.project.faults import as_key
 from planner.project.reading import understand
@@ -278,3 +279,14 @@ def test_no_pair_is_ordered_before_the_face_is_named():
     opened = truck(fitments__wide__wheel__offset_face=GONE)
     printed = "".join(text(made(opened, kind_named("order"), Asked(), DAY, 1)).split())
     assert "NOTFORORDER" in printed and "facethatoffsetandbackspacearetakento" in printed
+
+
+def test_why_passes_over_what_a_single_wheel_only_passes_on():
+    opened = truck()
+    alone = why(opened, opened.spot("track", fitment="wide", axle="front"))
+    assert [one.spot.node for one in alone.steps if one.depth == 1] == ["face_to_face", "offset"]
+    pair = why(opened, opened.spot("track", fitment="wide", axle="rear"))
+    assert {"middle_offset", "outer_center_plane", "disc_thickness"} <= {one.spot.node for one in pair.steps}
+    read_by = {name for name, _ in why(opened, opened.spot("offset", fitment="wide", axle="front")).read_by}
+    assert {"wheel.track", "wheel.outboard_reach", "steering.scrub_radius"} <= read_by
+    assert not read_by & {"wheel.offset_to_hub", "wheel.spacing_below_makers"}

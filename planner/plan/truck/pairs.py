@@ -14,6 +14,10 @@ OF_PAIRS = frozenset({
     "measured_sidewall_gap", "pair_difference", "inner_valve_reached", "pair_offset_for_poke", "offset_face",
     "least_dual_spacing",
 })  # fmt: skip
+AS_IT_IS = {  # what a wheel that stands alone passes on, and of what
+    "offset_to_hub": "offset", "outer_offset": "offset", "middle_offset": "offset",
+    "clamped_thickness": "disc_thickness",
+}  # fmt: skip
 OF_SINGLES = frozenset({"offset_for_poke"})
 
 
@@ -49,3 +53,20 @@ def asked_there(opened: OpenProject, spot: Spot) -> bool:
             if in_pairs(opened, fitment, axle) is not (one.node in OF_PAIRS):
                 return False
     return True
+
+
+def passed_on(opened: OpenProject, spot: Spot) -> Spot:
+    """What a wheel that stands alone only passes on, by the name that people know it by."""
+    known_by = AS_IT_IS.get(spot.node)
+    return spot if known_by is None or asked_there(opened, spot) else Spot(known_by, spot.place)
+
+
+def readers(opened: OpenProject, spot: Spot) -> list[Spot]:
+    """What reads a spot, through all that a wheel that stands alone only passes on, and without what is of pairs."""
+    found: dict[Spot, None] = {}
+    for one in opened.sheet.readers(spot):
+        if asked_there(opened, one):
+            found[one] = None
+        elif one.node in opened.sheet.catalog.figures:
+            found.update(dict.fromkeys(readers(opened, one)))
+    return list(found)
