@@ -166,6 +166,19 @@ def test_other_numbers_of_tires_are_told_by_name_and_clear_nothing(tires):
         assert answers(opened, rule)["rear"] == "not known", rule
 
 
+def test_what_speaks_of_a_pair_is_not_taken_for_a_wheel_that_stands_alone():
+    opened = truck(axles__rear__tires=GONE)
+    (flag,) = [one for one in flags(opened) if one.rule.name == "fit.poke_past_local_code" and "rear" in one.where]
+    assert flag.verdict.answer == "not known" and "no entry at all" in flag.verdict.trouble
+    assert inches(opened, "track") is None
+    # Of nothing said of pairs a wheel stands alone, as it always did.
+    plain = truck(
+        axles__front__tires=GONE, fitments__wide__wheel__offset_face=GONE,
+        fitments__wide__rear__wheel={"offset_face": "hub"},
+    )  # fmt: skip
+    assert inches(plain, "track", "front") == pytest.approx(75.5 - 2 * 5.375)
+
+
 def test_a_fitment_may_have_pairs_where_another_has_not():
     opened = truck(fitments__wide__rear__tires=2)
     assert inches(opened, "track") == pytest.approx(66 - 2 * 5.375)

@@ -4,7 +4,7 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.truck.undriven import of_undriven
 from planner.project.facts import AXES
 from planner.trade.wheel.pairs import PAIR
-from planner.worksheet.outcome import Known, Spot, Waiting
+from planner.worksheet.outcome import Failed, Known, Spot, Waiting
 
 # Figures and entries that say nothing of a single wheel, or what the wheel's own offset says already.
 OF_PAIRS = frozenset({
@@ -22,9 +22,15 @@ OF_SINGLES = frozenset({"offset_for_poke"})
 
 
 def in_pairs(opened: OpenProject, fitment: str, axle: str) -> bool:
-    """Whether an axle has pairs in a fitment; where its number of tires was entered and is not known, it may have."""
-    tires = opened.sheet.outcome(opened.spot("tires", fitment=fitment, axle=axle))
-    return tires.value == PAIR if isinstance(tires, Known) else isinstance(tires, Waiting) and bool(tires.barred)
+    """Whether an axle has pairs in a fitment.
+
+    It may have where its number of tires was entered and is not known, and where something is said of a pair and
+    nothing of how many there are.
+    """
+    tires, disc = (opened.sheet.outcome(opened.spot(n, fitment=fitment, axle=axle)) for n in ("tires", "paired_disc"))
+    if isinstance(tires, Known):
+        return bool(tires.value == PAIR)
+    return isinstance(disc, Failed) or (isinstance(tires, Waiting) and bool(tires.barred))
 
 
 def has_pairs(opened: OpenProject, fitment: str) -> bool:
