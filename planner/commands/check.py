@@ -145,6 +145,8 @@ def flag_lines(flag: Flag) -> list[str]:
     lines += paragraph(f"{flag.says}." if not flag.says.endswith(".") else flag.says, 9)
     if flag.by:
         lines += paragraph(("too close to call: " if close else "") + flag.by, 9)
+    if flag.as_found:
+        lines += paragraph(f"as found: {flag.as_found}", 9)
     if flag.settles:
         lines += paragraph("to settle it, measure " + "; ".join(flag.settles), 9)
     if flag.acceptance is not None and flag.lapsed:
@@ -164,6 +166,7 @@ def _also(head: Flag, found: list[Flag]) -> list[str]:
             at = f"{flag.where}: " if flag.where and flag.where != head.where else ""
             close = "too close to call: " if flag.verdict.answer == "too close to call" else ""
             told = [f"{at}{flag.rule.notices}. {flag.says}", *([f"{close}{flag.by}."] if flag.by else [])]
+            told += [f"As found: {flag.as_found}."] if flag.as_found else []
             told += [f"To settle it, measure {'; '.join(flag.settles)}."] if flag.settles else []
             told += [f"Do: {flag.cure}"]
             lines += paragraph(" ".join(told), 9, "also: ")
@@ -319,6 +322,7 @@ def flag_data(flag: Flag) -> dict[str, Any]:
         "rule": rule.name,
         "severity": rule.severity,
         "danger": rule.danger or None,
+        "as_found": flag.as_found or None,
         "follows_from": None if flag.under is None else {"rule": flag.under.rule.name, "where": flag.under.where},
         "answer": verdict.answer,
         "where": flag.where,

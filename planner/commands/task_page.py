@@ -25,7 +25,7 @@ from planner.tasks.kind import PHASES
 def head(opened: OpenProject, listed: Work) -> list[str]:
     """What the truck is, how far the work is, and when it ends."""
     lines = [ink(clean(opened.project.vehicle.name or "A truck without a name"), "strong")]
-    lines += paragraph(how_far(listed), 2)
+    lines += paragraph(how_far(opened, listed), 2)
     return [*lines, *(line for words in how_long(opened, listed) for line in paragraph(words, 2)), ""]
 
 

@@ -50,6 +50,7 @@ _ROAD_TEST = (
     ground=COMMON_PRACTICE,
     holds={"radial_clearance": "3.1 mm", "least_brake_gap": "3 mm"},
     fails={"radial_clearance": "2.9 mm", "least_brake_gap": "3 mm"},
+    as_found=True,
 )
 def barrel_near_brake(radial_clearance: Position, least_brake_gap: Distance) -> Position:
     """Margin in m: how much more room there is than wanted."""
@@ -69,6 +70,7 @@ def barrel_near_brake(radial_clearance: Position, least_brake_gap: Distance) -> 
     ground=COMMON_PRACTICE,
     holds={"face_clearance": "3.1 mm", "least_brake_gap": "3 mm"},
     fails={"face_clearance": "2.9 mm", "least_brake_gap": "3 mm"},
+    as_found=True,
 )
 def disc_near_brake(face_clearance: Position, least_brake_gap: Distance) -> Position:
     """Margin in m: how much more room there is than wanted."""

@@ -78,6 +78,7 @@ def stability_fallen(
     ground=STATICS,
     holds={"tipping_force": "0.801", "tire_grip": "0.8", "side_slope": "42 deg"},
     fails={"tipping_force": "0.799", "tire_grip": "0.8", "side_slope": "41 deg"},
+    as_found=True,
 )
 def tips_before_it_slides(tipping_force: Ratio, tire_grip: Ratio, side_slope: Angle) -> Change:
     """Margin as a part of the truck's weight."""
@@ -114,6 +115,7 @@ def cg_not_measured(found_cg_height: Length | None = None) -> bool:
     holds={"lamp_height": "53.99 in", "lamp_lowest": "22 in", "lamp_highest": "54 in"},
     fails={"lamp_height": "54.01 in", "lamp_lowest": "22 in", "lamp_highest": "54 in"},
     beyond="outside by",
+    as_found=True,
 )
 def lamps_out_of_band(lamp_height: Length, lamp_lowest: Length, lamp_highest: Length) -> Position:
     """Margin in m to the nearer end of the band."""
@@ -133,6 +135,7 @@ def lamps_out_of_band(lamp_height: Length, lamp_lowest: Length, lamp_highest: Le
     holds={"overall_height": "82.99 in", "door_height": "84 in", "least_door_gap": "1 in"},
     fails={"overall_height": "83.01 in", "door_height": "84 in", "least_door_gap": "1 in"},
     only_with=("door_height",),
+    as_found=True,
 )
 def taller_than_the_door(overall_height: Length, door_height: Length, least_door_gap: Distance) -> Position:
     """Margin in m."""
@@ -149,6 +152,7 @@ def taller_than_the_door(overall_height: Length, door_height: Length, least_door
     holds={"approach_angle": "30.1 deg", "wanted_approach_angle": "30 deg"},
     fails={"approach_angle": "29.9 deg", "wanted_approach_angle": "30 deg"},
     only_with=("wanted_approach_angle",),
+    as_found=True,
 )
 def approach_below_wanted(approach_angle: Angle, wanted_approach_angle: Angle) -> Angle:
     """Margin in rad."""
@@ -165,6 +169,7 @@ def approach_below_wanted(approach_angle: Angle, wanted_approach_angle: Angle) -
     holds={"departure_angle": "25.1 deg", "wanted_departure_angle": "25 deg"},
     fails={"departure_angle": "24.9 deg", "wanted_departure_angle": "25 deg"},
     only_with=("wanted_departure_angle",),
+    as_found=True,
 )
 def departure_below_wanted(departure_angle: Angle, wanted_departure_angle: Angle) -> Angle:
     """Margin in rad."""
@@ -181,6 +186,7 @@ def departure_below_wanted(departure_angle: Angle, wanted_departure_angle: Angle
     holds={"breakover_angle": "20.1 deg", "wanted_breakover_angle": "20 deg"},
     fails={"breakover_angle": "19.9 deg", "wanted_breakover_angle": "20 deg"},
     only_with=("wanted_breakover_angle",),
+    as_found=True,
 )
 def breakover_below_wanted(breakover_angle: Angle, wanted_breakover_angle: Angle) -> Angle:
     """Margin in rad."""

@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from planner.quantities.kinds import CHANGE, POSITION, Distance, Force, Position, Ratio, Weight
+from planner.quantities.kinds import CHANGE, POSITION, Distance, Position, Ratio, Weight, WeightChange
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.worksheet.declare import Finding, limit, rule
 from planner.worksheet.turning import magnitude, where
@@ -86,6 +86,7 @@ def scrub_radius_changed_sign(
     fails={"bearing_moment_ratio": "1.101", "most_bearing_moment": "1.10"},
     beyond="over by",
     bounds="the wheel bearings",
+    follows=("bearings_overloaded", "bearings_past_rating"),
 )
 def bearing_moment_grown(
     bearing_moment_ratio: Ratio, most_bearing_moment: Ratio, bearing_rating: Weight | None = None
@@ -111,7 +112,8 @@ def bearing_moment_grown(
     beyond="over by",
     only_with=("bearing_rating",),
     bounds="the wheel bearings' rating",
+    as_found=True,
 )
-def bearings_past_rating(bearing_load: Weight, bearing_rating: Weight) -> Force:
+def bearings_past_rating(bearing_load: Weight, bearing_rating: Weight) -> WeightChange:
     """Margin in N of one side."""
     return bearing_rating - bearing_load

@@ -8,7 +8,6 @@ from planner.quantities.kinds import (
     Change,
     Count,
     Duration,
-    Force,
     Length,
     Pressure,
     Ratio,
@@ -17,6 +16,7 @@ from planner.quantities.kinds import (
     SpeedChange,
     Text,
     Weight,
+    WeightChange,
     YesNo,
 )
 from planner.sources.citing import COMMON_PRACTICE, practice
@@ -57,6 +57,7 @@ _YEAR = 365.25 * 86400.0
     fails={"rim_width": "8.49 in", "narrowest_rim": "8 1/2 in", "widest_rim": "11 in"},
     beyond="outside by",
     only_with=("narrowest_rim", "widest_rim"),
+    as_found=True,
 )
 def rim_outside_tires_range(
     rim_width: Length, narrowest_rim: Length, widest_rim: Length
@@ -113,6 +114,7 @@ def _between(width: float, narrowest: float, widest: float) -> Finding:
     ground=AXLE_INTERPRETATION_1977.read("49 CFR 571.120; passenger tires by 571.110 and 571.120"),
     holds={"tire_margin": "1", "least_tire_margin": "1"},
     fails={"tire_margin": "0.999", "least_tire_margin": "1"},
+    as_found=True,
 )
 def carries_less_than_load(tire_margin: Ratio, least_tire_margin: Ratio) -> Change:
     """Margin as a ratio of the axle's load."""
@@ -133,6 +135,8 @@ def carries_less_than_load(tire_margin: Ratio, least_tire_margin: Ratio) -> Chan
     ground=AXLE_INTERPRETATION_1977.read("49 CFR 571.120; passenger tires by 571.110 and 571.120"),
     holds={"tire_rating_margin": "1", "least_tire_margin": "1"},
     fails={"tire_rating_margin": "0.999", "least_tire_margin": "1"},
+    as_found=True,
+    follows=("carries_less_than_load",),
 )
 def carries_less_than_rating(tire_rating_margin: Ratio, least_tire_margin: Ratio) -> Change:
     """Margin as a ratio of the axle's rating."""
@@ -150,6 +154,7 @@ def carries_less_than_rating(tire_rating_margin: Ratio, least_tire_margin: Ratio
     ground=R54.recalled("speed category symbols; the same table in UN R30"),
     holds={"speed_limit": "65.1 mph", "top_speed": "65 mph"},
     fails={"speed_limit": "64.9 mph", "top_speed": "65 mph"},
+    as_found=True,
 )
 def slower_than_top_speed(speed_limit: Speed, top_speed: Speed) -> SpeedChange:
     """Margin in m/s."""
@@ -168,6 +173,7 @@ def slower_than_top_speed(speed_limit: Speed, top_speed: Speed) -> SpeedChange:
     ground=practice("tire makers and codes forbid it: the rear lets go first"),
     holds={"front_construction": "bias", "rear_construction": "radial"},
     fails={"front_construction": "radial", "rear_construction": "bias"},
+    as_found=True,
 )
 def radials_in_front_of_bias(front_construction: Text, rear_construction: Text) -> bool:
     """Whether the front tires are no radials with bias ones behind."""
@@ -186,6 +192,7 @@ def radials_in_front_of_bias(front_construction: Text, rear_construction: Text) 
     fails={"front_construction": "radial", "rear_construction": "bias"},
     clear_says="The tires are {front_construction} all round.",
     follows=("radials_in_front_of_bias",),
+    as_found=True,
 )
 def radial_and_bias_on_one_truck(front_construction: Text, rear_construction: Text) -> bool:
     """Whether both axles have tires of one construction."""
@@ -219,7 +226,8 @@ def spare_mixes_radial_and_bias(spare_construction: Text, construction: Text) ->
     clear_says="The spare, {spare_designation}, carries {spare_rated_load}[, or {spare_dual_rated_load} as one of two "
     "side by side]: no less than the {full_load_per_tire} that the laden axle puts on each of its {tires} tires.",
     cure="Don't drive the truck laden on it: an overloaded tire fails hot, at speed. A spare of the tires' own load "
-    "index or load range; until then unload before it goes on, and drive slowly and a short way only.",
+    "index or load range[, for {to_clear} more at the least]; until then unload before it goes on, and drive slowly "
+    "and a short way only.",
     ground=practice("a spare stands in for one of the axle's tires"),
     holds={
         "spare_designation": "7.50-16",
@@ -242,7 +250,7 @@ def spare_carries_less(
     full_load_per_tire: Weight,
     tires: Count,
     spare_dual_rated_load: Weight | None = None,
-) -> Force | None:
+) -> WeightChange | None:
     """Margin in N; where two tires stand side by side it counts for what it carries so."""
     rated = spare_rated_load if tires <= 2 else spare_dual_rated_load
     return None if rated is None else rated - full_load_per_tire
@@ -323,6 +331,7 @@ def pressure_held_at_least(running_pressure: Pressure, least_pressure: Pressure)
     fails={"tire_tube": "tubeless", "rim_tubeless": "no"},
     clear_says="The tire takes a tube, or the rim is made for tubeless ones.",
     bars=("tire_tube", "rim_tubeless"),
+    as_found=True,
 )
 def tube_and_rim_mismatched(tire_tube: Text, rim_tubeless: YesNo) -> Finding:
     """Whether no tubeless tire is on a rim for tubes; a tube may go on a tubeless rim, and has a note of its own."""
@@ -346,6 +355,7 @@ def tube_and_rim_mismatched(tire_tube: Text, rim_tubeless: YesNo) -> Finding:
     fails={"tire_rim_code": "16", "rim_diameter_code": "16.5"},
     clear_says="Tire and rim both have code {rim_code}.",
     bars=("designation", "rim_diameter_code"),
+    as_found=True,
 )
 def rim_diameters_differ(tire_rim_code: RimCode, rim_diameter_code: RimCode) -> Finding:
     """Whether both carry one diameter code."""

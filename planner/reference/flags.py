@@ -89,6 +89,8 @@ def _rule(catalog: Catalog, one: Rule) -> Iterator[str]:
         yield f"- asked only where there is an entry for: {', '.join(map(code, one.only_with))}"
     if one.follows:
         yield f"- told under its cause, where one of these stands: {', '.join(_links(catalog, one.follows))}"
+    if one.as_found:
+        yield "- tells how it stands on the truck as found too"
     if one.bounds:
         yield f"- bounds the [window of backspaces](sweep.md#how-a-bound-is-found), as *{one.bounds}*"
     yield f"- ground: {plain(str(one.ground))}"

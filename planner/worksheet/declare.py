@@ -129,6 +129,7 @@ class Rule(NamedTuple):
     close_agrees: bool = False
     danger: Danger = ""
     follows: tuple[str, ...] = ()
+    as_found: bool = False
 
     @property
     def order(self) -> tuple[int, int, str]:
@@ -217,6 +218,7 @@ def rule(
     close_agrees: bool = False,
     danger: Danger = "",
     follows: tuple[str, ...] = (),
+    as_found: bool = False,
     subject: str = "",
 ) -> Callable[[F], F]:
     """Declare a function as a rule: it returns the margin by which its limit holds, True or False, or a `Finding`.
@@ -232,7 +234,8 @@ def rule(
     where the tolerances straddle its limit: what may be true of one truck contradicts nothing. `danger` is the worst
     that can come of it, by which flags of one severity are put in order. `follows` names rules that see the cause of
     what this one sees: where one of them stands against the plan at the same place, this one is gathered under it.
-    `subject` is what it is about where its file does not say.
+    With `as_found` the flag tells how the rule stands on the truck as found: what was always so is told from what the
+    build does. `subject` is what it is about where its file does not say.
     """
 
     def mark(function: F) -> F:
@@ -260,6 +263,7 @@ def rule(
             close_agrees=close_agrees,
             danger=danger,
             follows=follows,
+            as_found=as_found,
         )
         return function
 

@@ -11,6 +11,7 @@ from planner.plan.answers.flagging import flags
 from planner.plan.change.comparing import tally
 from planner.plan.revisit.acceptances import accept, why_not
 from planner.plan.truck.catalog import catalog
+from planner.plan.work.hold_points import open_stops
 from planner.screens.places.overview import CLOSE, STOPS, group_of
 from planner.worksheet.declare import SEVERITIES
 
@@ -128,3 +129,8 @@ def test_without_the_cause_it_is_a_flag_like_any_other():
     left = {flag.rule.node: flag for flag in flags(alone)}
     assert left["reads_low"].verdict.answer == "clear"
     assert left["off_at_highway_speed"].under is None
+
+
+def test_a_hold_point_that_guards_only_what_follows_is_held_by_it():
+    assert one("locks_too_wide").under is not None
+    assert one("locks_too_wide") in open_stops(found(), ("fit.locks_too_wide",))

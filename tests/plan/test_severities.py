@@ -6,6 +6,7 @@ import pytest
 
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import open_project
+from planner.plan.truck.catalog import catalog
 
 TODAY = date(2026, 11, 25)
 
@@ -36,3 +37,9 @@ def test_radials_in_front_of_bias_tires_are_a_stop_and_the_other_way_a_caution(j
     mixed = found["radial_and_bias_on_one_truck"]
     assert mixed.verdict.answer == caution
     assert (mixed.under is found["radials_in_front_of_bias"]) == (stop == "raised")
+
+
+def test_a_breakover_angle_is_of_no_one_end():
+    for node in ("breakover_below_wanted", "breakover_angle_lost"):
+        assert "that end" not in catalog().rules[node].cure
+    assert "that end" in catalog().rules["approach_below_wanted"].cure

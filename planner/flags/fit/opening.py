@@ -77,6 +77,7 @@ def poke_not_as_wanted(poke: Position, wanted_poke: Position, poke_allowance: Di
     beyond="over by",
     bounds="the greatest poke wanted",
     follows=("poke_past_local_code",),
+    as_found=True,
 )
 def poke_past_greatest(poke: Position, greatest_poke: Position) -> Position:
     """Margin in m: how much further out it might stand."""
@@ -98,6 +99,7 @@ def poke_past_greatest(poke: Position, greatest_poke: Position) -> Position:
     fails={"poke": "0.01 in", "legal_poke": "0 in"},
     beyond="over by",
     bounds="the local code on poke",
+    as_found=True,
 )
 def poke_past_local_code(poke: Position, legal_poke: Position) -> Position:
     """Margin in m: how much further out the code would let it stand."""
@@ -120,6 +122,7 @@ def poke_past_local_code(poke: Position, legal_poke: Position) -> Position:
     fails={"width_over_tires": "102.01 in", "legal_width": "102 in", "body_width": "78 in"},
     beyond="over by",
     bounds="the legal width",
+    as_found=True,
 )
 def wider_than_legal(width_over_tires: Length, legal_width: Length, body_width: Length | None = None) -> Position:
     """Margin in m: how much wider the widest of tires and body might be."""

@@ -44,6 +44,7 @@ _TOGETHER = (
     fails={"axle_mismatch": "-3.01 %", "part_time_four_wheel_drive": "yes", "locked_on_hard_road": "yes"},
     only_with=("part_time_four_wheel_drive",),
     beyond="over by",
+    as_found=True,
 )
 def driveline_winds_up(
     axle_mismatch: Change,
@@ -82,6 +83,7 @@ def driveline_winds_up(
     only_with=("part_time_four_wheel_drive",),
     beyond="over by",
     follows=("driveline_winds_up",),
+    as_found=True,
 )
 def axles_travel_apart(
     axle_mismatch: Change,

@@ -21,6 +21,7 @@ from planner.worksheet.declare import Finding, rule
     holds={"cruise_engine_speed": "1,605 rpm", "lowest_cruise_engine_speed": "1,600 rpm"},
     fails={"cruise_engine_speed": "1,595 rpm", "lowest_cruise_engine_speed": "1,600 rpm"},
     only_with=("lowest_cruise_engine_speed",),
+    as_found=True,
 )
 def engine_slow_at_cruise(
     cruise_engine_speed: TurningSpeed, lowest_cruise_engine_speed: TurningSpeed, rear_axle_ratio: Ratio | None = None
@@ -46,6 +47,7 @@ def engine_slow_at_cruise(
     fails={"cruise_engine_speed": "2,805 rpm", "highest_cruise_engine_speed": "2,800 rpm"},
     only_with=("highest_cruise_engine_speed",),
     beyond="over by",
+    as_found=True,
 )
 def engine_fast_at_cruise(
     cruise_engine_speed: TurningSpeed, highest_cruise_engine_speed: TurningSpeed, rear_axle_ratio: Ratio | None = None
@@ -71,6 +73,7 @@ def engine_fast_at_cruise(
     holds={"top_engine_speed": "3,595 rpm", "highest_engine_speed": "3,600 rpm"},
     fails={"top_engine_speed": "3,605 rpm", "highest_engine_speed": "3,600 rpm"},
     beyond="over by",
+    as_found=True,
 )
 def engine_past_its_top_speed(
     top_engine_speed: TurningSpeed, highest_engine_speed: TurningSpeed, rear_axle_ratio: Ratio | None = None
@@ -94,6 +97,7 @@ def engine_past_its_top_speed(
     fails={"crawl_speed": "1.51 mph", "wanted_crawl_speed": "1.5 mph"},
     only_with=("wanted_crawl_speed",),
     beyond="over by",
+    as_found=True,
 )
 def crawls_fast_at_idle(
     crawl_speed: Speed, wanted_crawl_speed: Speed, rear_axle_ratio: Ratio | None = None

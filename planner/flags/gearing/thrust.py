@@ -31,6 +31,7 @@ greatest_shaft_torque_growth = limit(
     fails={"shaft_torque": "2,801 lbf·ft", "axle_shaft_rating": "2,800 lbf·ft", "shaft_torque_governed_by": "engine"},
     only_with=("axle_shaft_rating",),
     beyond="over by",
+    as_found=True,
 )
 def shaft_torque_past_rating(
     shaft_torque: Torque, axle_shaft_rating: Torque, shaft_torque_governed_by: Text, differential: Text | None = None
@@ -98,6 +99,7 @@ def _taken(differential: str | None) -> str:
     holds={"gradeability": "21.9 deg", "grip_limited_grade": "38 deg", "wanted_grade": "40 %"},
     fails={"gradeability": "21.7 deg", "grip_limited_grade": "38 deg", "wanted_grade": "40 %"},
     only_with=("wanted_grade",),
+    as_found=True,
 )
 def grade_out_of_reach(
     gradeability: Angle,

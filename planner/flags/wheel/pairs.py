@@ -66,6 +66,7 @@ def spacing_below_makers(dual_spacing: Distance, least_dual_spacing: Length, off
     holds={"dual_spacing": "10.7 in", "least_spacing": "10.695 in", "offset_for_spacing": "4.85 in"},
     fails={"dual_spacing": "10.69 in", "least_spacing": "10.695 in", "offset_for_spacing": "4.85 in"},
     bounds="a pair's usual spacing",
+    follows=("spacing_below_makers",),
 )
 def spacing_below_usual(
     dual_spacing: Distance,

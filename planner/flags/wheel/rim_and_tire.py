@@ -31,6 +31,7 @@ most_bead_seat_difference = limit(
     ground=RIM_SERVICING.recalled("(e): matching by the charts of tire and rim makers"),
     holds={"construction": "radial", "radial_allowed": "yes", "rim_tubeless": "no"},
     fails={"construction": "radial", "rim_tubeless": "no"},
+    as_found=True,
 )
 def radial_on_bias_rim(
     construction: Text,

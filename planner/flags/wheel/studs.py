@@ -65,6 +65,7 @@ least_proof_share = limit(
     ground=INCH_THREADS.recalled("thread engagement; common practice for the one diameter"),
     holds={"engaged_length": "0.57 in", "stud_diameter": "9/16 in", "least_engagement": "1.0"},
     fails={"engaged_length": "0.555 in", "stud_diameter": "9/16 in", "least_engagement": "1.0"},
+    as_found=True,
 )
 def thread_engagement_short(engaged_length: Position, stud_diameter: Length, least_engagement: Ratio) -> Position:
     """Margin in m of thread."""

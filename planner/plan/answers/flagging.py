@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any, NamedTuple
 
 from planner.plan.answers.basis import LOOK_ONCE, basis_changes, changes_in_words
-from planner.plan.answers.causes import Seen, heads
+from planner.plan.answers.causes import StandingRule, heads
 from planner.plan.answers.contradictions import entries_of, two_readings
 from planner.plan.answers.rule_words import RuleWords, cure_of, reads_of, says_of, settling
 from planner.plan.truck.catalog import entry_key
@@ -22,13 +22,16 @@ ANSWERS = ("raised", "too close to call", "not known", "clear")
 
 STANDING = ANSWERS[:2]
 
+FOUND = "found"
+
 
 class Flag(NamedTuple):
     """One rule's answer at one place, ready to be shown; `place_name` reads such as `tall, front`.
 
     `settles` and `wants` are for people: what would decide a close call, and which entries it waits for. `better` and
     `needs` say the same with the keys of the file; `better` with how well each is to be measured, as far as is known.
-    `between` are the keys of entries that contradict each other by it, `under` the flag of the cause that it follows
+    `between` are the keys of entries that contradict each other by it, `as_found` how the rule stands on the truck as
+    found, `under` the flag of the cause that it follows
     from.
     """
 
@@ -45,6 +48,7 @@ class Flag(NamedTuple):
     wants: tuple[str, ...] = ()
     better: tuple[tuple[str, str], ...] = ()
     between: tuple[str, ...] = ()
+    as_found: str = ""
     under: "Flag | None" = None
 
     @property
@@ -77,7 +81,7 @@ def flags(opened: OpenProject, worded: bool = False) -> list[Flag]:
     found = [flag_of(opened, verdict, worded) for verdict in verdicts(opened)]
     found = sorted(_gathered(opened, found), key=worst_first)
     standing = [flag for flag in found if flag.verdict.answer in STANDING and not flag.accepted]
-    under = heads(opened, [Seen(flag.rule, flag.places) for flag in standing])
+    under = heads(opened, [StandingRule(flag.rule, flag.places) for flag in standing])
     causes = {id(flag): standing[head] for flag, head in zip(standing, under, strict=True) if head is not None}
     placed = [flag._replace(under=causes[id(flag)]) if id(flag) in causes else flag for flag in found]
     return sorted(placed, key=worst_first)
@@ -87,11 +91,12 @@ def _gathered(opened: OpenProject, found: list[Flag]) -> Iterator[Flag]:
     """One flag for all places at which a rule says the same: front and rear, most often."""
     alike: dict[tuple[Any, ...], list[Flag]] = {}
     for flag in found:
-        said = (flag.says, flag.cure, flag.by, flag.settles, flag.needs, str(flag.acceptance), flag.lapsed)
         if flag.verdict.answer == "clear":
             yield flag  # without its words one clear answer looks like another
             continue
-        key = (flag.rule.name, flag.verdict.answer, flag.verdict.place[0], flag.verdict.trouble, *said)
+        stands = (flag.verdict.answer, flag.verdict.trouble, str(flag.acceptance), flag.lapsed, flag.as_found)
+        said = (flag.says, flag.cure, flag.by, flag.settles, flag.needs)
+        key = (flag.rule.name, flag.verdict.place[0], *stands, *said)
         alike.setdefault(key, []).append(flag)
     for flags_alike in alike.values():
         places = tuple(flag.verdict.place for flag in flags_alike)
@@ -207,7 +212,21 @@ def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
         wants=tuple(map(opened.asked_for, needs)),
         better=tuple(dict.fromkeys(one for _, keys in settled for one in keys)),
         between=tuple(map(opened.key_of, between)),
+        as_found=_as_found(opened, verdict) if verdict.answer in STANDING else "",
     )
+
+
+def _as_found(opened: OpenProject, verdict: Verdict) -> str:
+    """How the rule stands on the truck as found, if anything is known of that."""
+    fitment, *rest = verdict.place
+    spot = Spot(verdict.rule.node, (FOUND, *rest))
+    if not verdict.rule.as_found or fitment in ("", FOUND) or spot not in opened.sheet.spots(spot.node):
+        return ""
+    found = judge(verdict.rule, spot.place, opened.sheet.outcome(spot))
+    if found.margin is None:
+        return ""
+    by = margin_text(opened, found.rule, found.margin) if found.rule.kind else ""
+    return f"{found.answer}, {by}" if by else found.answer
 
 
 def _contradicts(verdict: Verdict) -> bool:

@@ -48,5 +48,6 @@ def flag_text(flag: Flag) -> str:
         lines += [f"lapsed: {flag.lapsed}" if flag.lapsed else f"accepted: {flag.acceptance.because}"]
     lines += [f"do: {flag.cure}"] if flag.cure else []
     lines += [flag.by] if flag.by else []
+    lines += [f"as found: {flag.as_found}"] if flag.as_found else []
     lines += [f"{flag.rule.name}; ground: {flag.rule.ground}"]
     return "\n".join(map(clean, lines))

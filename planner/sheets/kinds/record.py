@@ -210,7 +210,7 @@ def _flags(subject: Subject) -> Iterator[Block]:
 
 
 def _flag_row(flag: Flag) -> tuple[str, str, str]:
-    says = [flag.says, flag.by]
+    says = [flag.says, flag.by, f"As found: {flag.as_found}" if flag.as_found else ""]
     if flag.verdict.answer in ("raised", "too close to call"):
         says.append(f"Do: {flag.cure}")
     if flag.settles:

@@ -174,10 +174,10 @@ def axle_shaft_torque(
     750.0
     """
     _at_most_one(efficiency)
-    by_engine = engine_torque * overall_ratio * efficiency
-    by_grip = friction * axle_load * loaded_radius
     share = (0.5 if differential == "open" else 1.0) / hub_ratio
-    return ShaftTorque(least(by_engine, by_grip) * share, "engine" if by_engine <= by_grip else "grip")
+    by_engine = engine_torque * overall_ratio * efficiency * share
+    by_grip = friction * axle_load * loaded_radius * share
+    return ShaftTorque(least(by_engine, by_grip), "engine" if by_engine <= by_grip else "grip")
 
 
 def _at_most_one(efficiency: Ratio) -> None:
