@@ -6,6 +6,7 @@ from planner.commands.page import columns, ink, paragraph
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Item
 from planner.plan.work.money import CostRow, Money, amount, sums
+from planner.plan.work.part_words import bought_words
 from planner.plan.work.task_list import Kept, Work, next_up
 from planner.plan.work.task_words import (
     BOXES,
@@ -107,7 +108,8 @@ def parts_page(told: Money) -> list[str]:
 
 def _row(row: CostRow, currency: str) -> Iterator[str]:
     sum_ = f"{row.quantity} × {amount(row.price, currency)} = {amount(row.total, currency)}"
-    yield f"{clean(row.id)}; {row.state}; {sum_}" + ("" if row.counts else "; counts in no sum")
+    yield f"{clean(row.id)}; {row.state}; {sum_}" + ("" if row.counts else f"; in no sum: {row.because}")
     if row.order_by is not None:
         weeks = f", {row.lead_days / 7:g} weeks to come" if row.lead_days else ", lead time not entered"
         yield f"order by {row.order_by}{weeks}" + (": THAT DATE HAS PASSED" if row.late else "")
+    yield from bought_words(row, currency)

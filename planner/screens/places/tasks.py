@@ -15,7 +15,7 @@ from planner.plan.drawings.task_bars import size, task_bars
 from planner.plan.state import State
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.plan.work.item import Item
-from planner.plan.work.task_dates import PART
+from planner.plan.work.slips import PART
 from planner.plan.work.task_list import Work, can_be_done
 from planner.plan.work.task_words import about, how_far, how_long
 from planner.quantities.text import clean
