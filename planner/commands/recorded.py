@@ -23,6 +23,7 @@ HOW: dict[Takes, str] = {  # how it is given here, what a refusal says that it t
     "": "",
     "signature": ': --because "who looked, and that it is so"',
     "reason": ': --because "why"',
+    "which counts": ": --counts this, or --counts entry",
     "all the same": ': --anyway --because "why"',
     "list": "; planner task FILE lists them",
 }

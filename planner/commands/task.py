@@ -70,6 +70,7 @@ def _parser() -> ArgumentParser:
     done.add_argument("value", nargs="?", metavar="VALUE", help="the value recorded, as for any entry of its kind")
     done.add_argument("--because", default="", help="why, or the signature at a hold point")
     done.add_argument("--note", default="", help="a note that is kept with it")
+    done.add_argument("--counts", choices=("this", "entry"), default="", help="which of two readings counts")
     done.add_argument("--anyway", action="store_true", help="out of range or before its time; needs --because")
     for name, words in (("reopen", "a task is open again; its value and note stay"), ("drop", "it will not be done")):
         action = actions.add_parser(name, help=words)
@@ -99,7 +100,9 @@ def _done(opened: OpenProject, listed: Work, asked: Namespace) -> int:
 
 def _tick(opened: OpenProject, listed: Work, asked: Namespace) -> Recording:
     because, note = asked.because, asked.note
-    return tick_task(opened, listed, asked.id, asked.value, because=because, note=note, anyway=asked.anyway)
+    return tick_task(
+        opened, listed, asked.id, asked.value, because=because, note=note, anyway=asked.anyway, counts=asked.counts
+    )
 
 
 def _add(opened: OpenProject, listed: Work, asked: Namespace) -> Recording:

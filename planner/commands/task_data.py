@@ -5,7 +5,7 @@ from typing import Any
 
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Item
-from planner.plan.work.money import Money
+from planner.plan.work.money import CostRow, Money
 from planner.plan.work.task_list import Work
 from planner.plan.work.task_values import range_text, recorded_stands
 from planner.plan.work.task_words import torque
@@ -75,22 +75,53 @@ def list_data(opened: OpenProject, listed: Work, items: Iterable[Item], told: Mo
 
 def money_data(told: Money) -> dict[str, Any]:
     """Parts and sums as plain data; amounts are texts, so that no cent is lost."""
-    return {
+    data: dict[str, Any] = {
         "currency": told.currency or None,
         "wanted": str(told.promised),
         "spent": str(told.spent),
+        "paid": None if told.paid is None else str(told.paid),
+        "owed": None if told.owed is None else str(told.owed),
         "budget": None if told.budget is None else str(told.budget),
-        "over": None if told.over is None else str(told.over),
-        "parts": [
-            {
-                "id": row.id,
-                "state": row.state,
-                "quantity": row.quantity,
-                "price": None if row.price is None else str(row.price),
-                "counts": row.counts,
-                "order_by": row.order_by and row.order_by.isoformat(),
-                "late": row.late,
-            }
-            for row in told.rows
-        ],
+        "over": None if told.over is None or told.each else str(told.over),
+        "parts": [_part_data(row) for row in told.rows],
     }
+    if told.each:
+        data["with_each"] = {name: str(one.total) for name, one in told.each}
+    return data
+
+
+def _part_data(row: CostRow) -> dict[str, Any]:
+    data: dict[str, Any] = {
+        "id": row.id,
+        "state": row.state,
+        "quantity": row.quantity,
+        "price": None if row.price is None else str(row.price),
+        "counts": row.counts,
+        "because": row.because or None,
+        "order_by": row.order_by and row.order_by.isoformat(),
+        "late": row.late,
+    }
+    if row.part is not None and row.part.quotes:
+        data["quotes"] = [
+            {
+                "from": one.seller,
+                "price": None if one.price is None else str(one.price),
+                "lead_time": one.lead_time and one.lead_time.text,
+                "taken": bool(one.taken),
+            }
+            for one in row.part.quotes
+        ]
+    if row.paid is not None:
+        data["paid"], data["owed"] = str(row.paid), None if row.owed is None else str(row.owed)
+    if row.coming is not None:
+        finish = [day and day.isoformat() for day in row.coming.finish]
+        data["coming"] = {
+            "agreed": row.coming.agreed.isoformat(),
+            "expected": row.coming.expected.isoformat(),
+            "days_late": row.coming.days_late,
+            "moves": [
+                {"id": one.id, "was": one.was.isoformat(), "now": one.now.isoformat()} for one in row.coming.tasks
+            ],
+            "finish": dict(zip(("was", "now"), finish, strict=True)) if row.coming.days_late else None,
+        }
+    return data

@@ -6,6 +6,7 @@ from planner.commands.page import columns, ink, paragraph
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Item
 from planner.plan.work.money import CostRow, Money, amount, sums
+from planner.plan.work.part_words import bought_words
 from planner.plan.work.task_list import Kept, Work, next_up
 from planner.plan.work.task_words import (
     BOXES,
@@ -25,7 +26,7 @@ from planner.tasks.kind import PHASES
 def head(opened: OpenProject, listed: Work) -> list[str]:
     """What the truck is, how far the work is, and when it ends."""
     lines = [ink(clean(opened.project.vehicle.name or "A truck without a name"), "strong")]
-    lines += paragraph(how_far(listed), 2)
+    lines += paragraph(how_far(opened, listed), 2)
     return [*lines, *(line for words in how_long(opened, listed) for line in paragraph(words, 2)), ""]
 
 
@@ -107,7 +108,8 @@ def parts_page(told: Money) -> list[str]:
 
 def _row(row: CostRow, currency: str) -> Iterator[str]:
     sum_ = f"{row.quantity} × {amount(row.price, currency)} = {amount(row.total, currency)}"
-    yield f"{clean(row.id)}; {row.state}; {sum_}" + ("" if row.counts else "; counts in no sum")
+    yield f"{clean(row.id)}; {row.state}; {sum_}" + ("" if row.counts else f"; in no sum: {row.because}")
     if row.order_by is not None:
         weeks = f", {row.lead_days / 7:g} weeks to come" if row.lead_days else ", lead time not entered"
         yield f"order by {row.order_by}{weeks}" + (": THAT DATE HAS PASSED" if row.late else "")
+    yield from bought_words(row, currency)

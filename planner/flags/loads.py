@@ -1,8 +1,10 @@
 """Whether axles, the truck and its wheel bearings carry more than they are rated for, as weighed and laden."""
 
-from planner.quantities.kinds import Force, Weight
+from planner.quantities.kinds import Change, Count, Ratio, Weight, WeightChange
 from planner.sources.citing import practice
+from planner.sources.us_federal import AXLE_INTERPRETATION_1977
 from planner.worksheet.declare import rule
+from planner.worksheet.turning import least
 
 _RATED_ANEW = "A rating is raised by whoever may do so under your code, in writing, and by no part bought for it."
 
@@ -15,14 +17,14 @@ _RATED_ANEW = "A rating is raised by whoever may do so under your code, in writi
     clear_says="The heaviest load on this axle, weighed or entered, is {heaviest_load}, within its rating of "
     "{axle_rating}.",
     cure="Don't drive it so: housing, bearings, springs and brakes were made for the rating, and they break at speed. "
-    "Take off at the least what it is over by, or carry it nearer to the other axle, and weigh again. " + _RATED_ANEW,
+    "Take load off[, {to_clear} at the least], or carry it nearer to the other axle, and weigh again. " + _RATED_ANEW,
     ground=practice("the axle's rating is its maker's, as its plate has it"),
     holds={"heaviest_load": "3,500 lb", "axle_rating": "3,500 lb"},
     fails={"heaviest_load": "3,501 lb", "axle_rating": "3,500 lb"},
     beyond="over by",
     as_found=True,
 )
-def axle_overloaded(heaviest_load: Weight, axle_rating: Weight) -> Force:
+def axle_overloaded(heaviest_load: Weight, axle_rating: Weight) -> WeightChange:
     """Margin in N."""
     return axle_rating - heaviest_load
 
@@ -36,7 +38,7 @@ def axle_overloaded(heaviest_load: Weight, axle_rating: Weight) -> Force:
     clear_says="Laden the axles carry {front_heaviest_load} in front and {rear_heaviest_load} behind, together within "
     "the truck's rating of {gross_weight}.",
     cure="Don't drive it so: frame, brakes and tires were chosen for the gross weight, and it stops and steers late. "
-    "Take off at the least what it is over by, and weigh again. " + _RATED_ANEW,
+    "Take load off[, {to_clear} at the least], and weigh again. " + _RATED_ANEW,
     ground=practice("the plate or the papers say it; two axles' ratings often add up to more"),
     holds={
         "gross_weight": "7,900 lb",
@@ -61,7 +63,7 @@ def truck_overloaded(
     rear_heaviest_load: Weight,
     front_laden_load: Weight | None = None,
     rear_laden_load: Weight | None = None,
-) -> Force | None:
+) -> WeightChange | None:
     """Margin in N; while a laden load is not entered, nothing but how far the truck is over already."""
     room = gross_weight - front_heaviest_load - rear_heaviest_load
     laden = front_laden_load is not None and rear_laden_load is not None
@@ -76,7 +78,8 @@ def truck_overloaded(
     clear_says="Laden each side of this axle carries half of {full_load}, within its wheel bearings' rating of "
     "{bearing_rating}.",
     cure="Don't drive it laden: a wheel bearing that is overloaded runs hot, seizes, and takes the wheel off. Less "
-    "load on this axle, entered and kept, or bearings and spindle rated for it by the axle's maker.",
+    "load on this axle[, by twice {to_clear} at the least], entered and kept, or bearings and spindle rated for it "
+    "by the axle's maker.",
     ground=practice("a bearing's rating is for a load over its middle, and no wheel brings it less"),
     holds={"full_load": "3,500 lb", "bearing_rating": "1,750 lb"},
     fails={"full_load": "3,502 lb", "bearing_rating": "1,750 lb"},
@@ -84,6 +87,56 @@ def truck_overloaded(
     only_with=("bearing_rating",),
     as_found=True,
 )
-def bearings_overloaded(full_load: Weight, bearing_rating: Weight) -> Force:
+def bearings_overloaded(full_load: Weight, bearing_rating: Weight) -> WeightChange:
     """Margin in N of one side."""
     return bearing_rating - full_load / 2
+
+
+@rule(
+    severity="caution",
+    danger="burst",
+    notices="the tires found carry less than they stand under",
+    says="Together the tires found carry {found_tire_margin} times the heaviest load on their axle, weighed or "
+    "entered[, and {found_tire_rating_margin} times its rating]; at least {least_tire_margin} is asked.",
+    clear_says="Together the tires found carry {found_tire_margin} times the heaviest load on their axle, weighed or "
+    "entered[, and {found_tire_rating_margin} times its rating]: no less than the {least_tire_margin} that is asked.",
+    cure="It was always so, and no better for that: an overloaded tire fails hot, at speed. Until they are off the "
+    "truck is driven empty, slowly and a short way only, or carried to the shop.",
+    ground=AXLE_INTERPRETATION_1977.read("49 CFR 571.120; passenger tires by 571.110 and 571.120"),
+    holds={"found_tire_margin": "1.2", "found_tire_rating_margin": "1", "least_tire_margin": "1"},
+    fails={"found_tire_margin": "1.2", "found_tire_rating_margin": "0.999", "least_tire_margin": "1"},
+    only_with=("found_tire_margin",),
+    follows=("carries_less_than_load", "carries_less_than_rating"),
+)
+def found_tires_overloaded(
+    found_tire_margin: Ratio, least_tire_margin: Ratio, found_tire_rating_margin: Ratio | None = None
+) -> Change | None:
+    """Margin as a ratio; while the axle's rating is not entered, nothing but how far they are short of its load."""
+    room = found_tire_margin - least_tire_margin
+    if found_tire_rating_margin is None:
+        return room if room < 0 else None
+    return least(room, found_tire_rating_margin - least_tire_margin)
+
+
+@rule(
+    severity="caution",
+    danger="wheel off",
+    notices="the wheels found are rated for less than they stand under",
+    says="The wheels found are rated for {found_wheel_load_rating}; {found_tires} of them carry {found_heaviest_load}, "
+    "the heaviest load on their axle, weighed or entered.",
+    clear_says="The wheels found are rated for {found_wheel_load_rating}, and {found_tires} of them for no less than "
+    "{found_heaviest_load}, the heaviest load on their axle, weighed or entered.",
+    cure="It was always so, and no better for that: an overloaded wheel cracks at its disc and comes apart. Until they "
+    "are off the truck is driven empty, slowly and a short way only, or carried to the shop; look for cracks from the "
+    "stud holes first.",
+    ground=practice("a wheel's rating is its maker's, stamped or on paper"),
+    holds={"found_wheel_load_rating": "1,750 lb", "found_heaviest_load": "3,500 lb", "found_tires": "2"},
+    fails={"found_wheel_load_rating": "1,749 lb", "found_heaviest_load": "3,500 lb", "found_tires": "2"},
+    only_with=("found_wheel_load_rating",),
+    follows=("rated_below_load", "rated_below_axle"),
+)
+def found_wheels_overloaded(
+    found_wheel_load_rating: Weight, found_heaviest_load: Weight, found_tires: Count
+) -> WeightChange:
+    """Margin in N for each wheel."""
+    return found_wheel_load_rating - found_heaviest_load / found_tires

@@ -120,6 +120,33 @@ def order_by_date_passed(wanted_part: Text, order_by: Text, today: Text) -> Anno
 
 @rule(
     severity="note",
+    notices="a part comes later than was agreed",
+    says="By its order '{ordered_part}' was to come {agreed_day}; it is expected {expected_day} at the earliest. "
+    "By that {what_slips}.",
+    clear_says="'{ordered_part}' is expected {expected_day}, no later than by its order.",
+    cure="Call the seller, and enter the day that is promised now: the dates of all that waits for it follow. Do what "
+    "can be done meanwhile; drive on nothing half fitted for the sake of a date.",
+    ground=ENTERED,
+    holds={"ordered_part": "bearings", "agreed_day": "2026-12-14", "expected_day": "2026-12-14"},
+    fails={
+        "ordered_part": "bearings",
+        "agreed_day": "2026-12-14",
+        "expected_day": "2026-12-15",
+        "what_slips": "fit.bearings.front begins 2026-12-15, not 2026-12-14",
+    },
+    only_with=("ordered_part", "agreed_day"),
+    beyond="late by",
+)
+def part_comes_late(
+    ordered_part: Text, agreed_day: Text, expected_day: Text, what_slips: Text = ""
+) -> Annotated[Finding, DURATION]:
+    """Margin in s, whole days; the days as 2026-08-14."""
+    days = (date.fromisoformat(agreed_day) - date.fromisoformat(expected_day)).days
+    return Finding(days * _DAY, {"ordered_part": ordered_part, "what_slips": what_slips})
+
+
+@rule(
+    severity="note",
     notices="work waits for a part that is not ordered",
     says="Nothing but '{wanted_part}' keeps '{waiting_task}' from being done, and it is not ordered.",
     clear_says="No part that is still to be ordered keeps '{waiting_task}' waiting.",

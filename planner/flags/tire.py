@@ -8,7 +8,6 @@ from planner.quantities.kinds import (
     Change,
     Count,
     Duration,
-    Force,
     Length,
     Pressure,
     Ratio,
@@ -17,6 +16,7 @@ from planner.quantities.kinds import (
     SpeedChange,
     Text,
     Weight,
+    WeightChange,
     YesNo,
 )
 from planner.sources.citing import COMMON_PRACTICE, practice
@@ -226,7 +226,8 @@ def spare_mixes_radial_and_bias(spare_construction: Text, construction: Text) ->
     clear_says="The spare, {spare_designation}, carries {spare_rated_load}[, or {spare_dual_rated_load} as one of two "
     "side by side]: no less than the {full_load_per_tire} that the laden axle puts on each of its {tires} tires.",
     cure="Don't drive the truck laden on it: an overloaded tire fails hot, at speed. A spare of the tires' own load "
-    "index or load range; until then unload before it goes on, and drive slowly and a short way only.",
+    "index or load range[, for {to_clear} more at the least]; until then unload before it goes on, and drive slowly "
+    "and a short way only.",
     ground=practice("a spare stands in for one of the axle's tires"),
     holds={
         "spare_designation": "7.50-16",
@@ -249,7 +250,7 @@ def spare_carries_less(
     full_load_per_tire: Weight,
     tires: Count,
     spare_dual_rated_load: Weight | None = None,
-) -> Force | None:
+) -> WeightChange | None:
     """Margin in N; where two tires stand side by side it counts for what it carries so."""
     rated = spare_rated_load if tires <= 2 else spare_dual_rated_load
     return None if rated is None else rated - full_load_per_tire

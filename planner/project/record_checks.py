@@ -1,7 +1,9 @@
 """Faults of what is written down during a build: readings, wheels that came, quotes, dates that belong together."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
+from decimal import Decimal
+from itertools import accumulate
 from pathlib import PurePath
 
 from planner.project.faults import Fault, as_key, plain
@@ -27,6 +29,7 @@ def record_faults(project: Project) -> Iterator[Fault]:
     for number, part in enumerate(project.parts):
         yield from _quotes(("parts", number), part, project.plan.currency)
         yield from _part_dates(("parts", number), part)
+        yield from _payments(("parts", number), part)
     yield from _stages(project)
     yield from _wishes(project)
     yield from _photos(project)
@@ -100,6 +103,10 @@ def _wheels(project: Project) -> Iterator[Fault]:
                     (("wheels", marks[wheel.mark], "mark"),),
                 )
             marks.setdefault(wheel.mark, number)
+        ordered = [one.ordered for one in project.parts if one.ordered and _is_wheels(one)]
+        if ordered:
+            at: Key = ("wheels", number, "received")
+            yield from _not_before(at, wheel.received, min(ordered), "wheels were ordered")
         if wheel.position is None or wheel.state == "sent back":
             continue
         whole = wheel.position.removesuffix(" inner").removesuffix(" outer")
@@ -109,6 +116,10 @@ def _wheels(project: Project) -> Iterator[Fault]:
             other: Key = ("wheels", places[taken], "position")
             yield Fault(told, ("wheels", number, "position"), None, wheel.position, _OWN_PLACE, (other,))
         places.setdefault(wheel.position, number)
+
+
+def _is_wheels(part: Part) -> bool:
+    return "wheels" in part.kind if part.kind is not None else part.id == "wheels"
 
 
 def _shared(position: str, whole: str) -> tuple[str, ...]:
@@ -145,10 +156,53 @@ def _part_dates(at: Key, part: Part) -> Iterator[Fault]:
     for number, quote in enumerate(part.quotes):
         if quote.taken:
             yield from _not_before((*at, "ordered"), part.ordered, quote.on, f"quote {number + 1}, which was taken")
+    yield from _paid_before_order(at, part)
     paid = [payment.on for payment in part.payments if payment.on is not None and not payment.refund]
     for number, payment in enumerate(part.payments):
         if payment.refund and paid:
             yield from _not_before((*at, "payments", number, "on"), payment.on, min(paid), "anything was paid")
+
+
+def _paid_before_order(at: Key, part: Part) -> Iterator[Fault]:
+    """Money that went out before the order; what came back before it as well was of an order given up."""
+    if part.ordered is None:
+        return
+    before = [(number, one) for number, one in enumerate(part.payments) if one.on and one.on < part.ordered]
+    out = [(number, one) for number, one in before if not one.refund]
+    back = sum((one.amount or Decimal(0) for _, one in before if one.refund), Decimal(0))
+    if out and sum((one.amount or Decimal(0) for _, one in out), Decimal(0)) > back:
+        number, one = out[-1]
+        yield from _not_before((*at, "payments", number, "on"), one.on, part.ordered, "it was ordered")
+
+
+def _payments(at: Key, part: Part) -> Iterator[Fault]:
+    """More paid than the part costs, and more paid back than was paid; told where it goes past that."""
+    price = part.price if part.price is not None else next((one.price for one in part.quotes if one.taken), None)
+    out = [(number, one.amount) for number, one in enumerate(part.payments) if one.amount and not one.refund]
+    back = [(number, one.amount) for number, one in enumerate(part.payments) if one.amount and one.refund]
+    paid, repaid = sum((one for _, one in out), Decimal(0)), sum((one for _, one in back), Decimal(0))
+    all_known = all(one.amount is not None for one in part.payments)
+    if repaid > paid and all_known:
+        number = _past(back, paid)
+        accepted = f"no more than the {_money(paid)} that was paid"
+        told = _money(dict(back)[number])
+        yield Fault("more came back than was paid", (*at, "payments", number, "amount"), None, told, accepted)
+    if price is not None and paid - repaid > price * part.quantity:
+        number = _past(out, price * part.quantity + repaid)
+        accepted = f"{part.quantity} × {_money(price)} = {_money(price * part.quantity)} at most, together"
+        told = _money(dict(out)[number])
+        yield Fault("more is paid than it costs", (*at, "payments", number, "amount"), None, told, accepted)
+
+
+def _past(amounts: Sequence[tuple[int, Decimal]], most: Decimal) -> int:
+    """The number of the one with which the sum goes past the most."""
+    sums = accumulate(amount for _, amount in amounts)
+    return next(number for (number, _), sum_ in zip(amounts, sums, strict=True) if sum_ > most)
+
+
+def _money(amount: Decimal) -> str:
+    """`1425` for what is read as 1425.0000."""
+    return f"{amount.normalize():,f}"
 
 
 def _stages(project: Project) -> Iterator[Fault]:

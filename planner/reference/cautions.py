@@ -110,7 +110,12 @@ DANGERS = (
     Danger(
         "Old tires, and tires that carry too little",
         (),
-        ("tire.found_tires_too_old", "tire.carries_less_than_load", "tire.capacity_and_index"),
+        (
+            "tire.found_tires_too_old",
+            "loads.found_tires_overloaded",
+            "tire.carries_less_than_load",
+            "tire.capacity_and_index",
+        ),
     ),
     Danger("Tipping", (), ("stance.cg_not_measured", "stance.stability_fallen")),
     Danger("The first drive", ("check.sign", "road.yard", "road.low_speed", "road.qualified")),

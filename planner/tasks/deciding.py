@@ -192,6 +192,7 @@ TASKS = (
             TORQUE,
             least=Bound("nut_torque", practice("the project says the same"), times=0.99),
             most=Bound("nut_torque", practice("the project says the same"), times=1.01),
+            fills="nut_torque",
         ),
         asks=("nut_torque",),
         for_rules=(

@@ -56,12 +56,16 @@ class Bound(NamedTuple):
 
 
 class Record(NamedTuple):
-    """The value that is written down with the tick, and what is acceptable; a text has no range."""
+    """The value that is written down with the tick, and what is acceptable; a text has no range.
+
+    `fills` is the fact that the value is a reading of: a tick writes it there where nothing stands yet.
+    """
 
     label: str
     kind: Kind
     least: Bound | None = None
     most: Bound | None = None
+    fills: str = ""
 
     @property
     def nodes(self) -> tuple[str, ...]:

@@ -41,6 +41,7 @@ TASKS = (
             "scale reading of this axle",
             WEIGHT,
             most=Bound("axle_rating", practice("an axle carries at the most what its plate says")),
+            fills="axle_load",
         ),
         asks=("axle_load", "laden_load", "tires"),
         for_rules=(
@@ -136,6 +137,7 @@ TASKS = (
         for_rules=(
             "tire.too_old",
             "tire.found_tires_too_old",
+            "loads.found_tires_overloaded",
             "tire.radials_in_front_of_bias",
             "tire.radial_and_bias_on_one_truck",
             "fit.spare_differs_in_size",
@@ -172,7 +174,10 @@ TASKS = (
             "found_greatest_pressure",
             "found_wheel_mass",
         ),
-        for_rules=("wheel.unsprung_mass_grown",),
+        for_rules=(
+            "loads.found_wheels_overloaded",
+            "wheel.unsprung_mass_grown",
+        ),
     ),
     StandingTask(
         id="measure.axle_ratio",

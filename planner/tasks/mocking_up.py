@@ -55,8 +55,9 @@ TASKS = (
         id="mock_up.mount_tires",
         phase="mock up",
         title="Have a tire shop mount two tires, or one for each axle that differs",
-        how="Shop with a cage, lubricant and valves for the rim; the rest stay unmounted and can go back. Light spot "
-        "to the rim's high spot. Write down the pressure at which the second bead went home.",
+        how="Shop with a cage, lubricant, valves for the rim, tubes and flaps new where the tire takes them; the rest "
+        "stay unmounted and can go back. Light spot to the rim's high spot. Write down the pressure at which the "
+        "second bead went home.",
         hours=2,
         after=("mock_up.brake_clay",),
         caution="Seating a bead is when tires kill: restraining cage, clip-on chuck, long hose, nobody in line. Never "

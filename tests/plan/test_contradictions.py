@@ -223,3 +223,19 @@ def test_of_two_candidates_only_the_one_with_the_contradiction_is_not_known():
         if flag.rule.name == "tire.carries_less_than_load"
     }
     assert answers == {"tall": "not known", "modest": "clear"}
+
+
+def test_a_change_that_contradicts_what_was_found_leaves_that_known_and_the_candidate_not():
+    change = {
+        "name": "other hubs",
+        "state": "decided",
+        "with": ["tall"],
+        "sets": {"axles.front.studs.skip_spacing": "7 in ± 0.005 in"},  # 7 / sin 60° is 8.08 in, where 7 5/8 was found
+    }
+    opened = truck(changes=[change])
+    circle = {
+        one: opened.sheet.outcome(opened.spot("stud_circle", fitment=one, axle="front")) for one in ("found", "tall")
+    }
+    assert isinstance(circle["found"], Known) and not isinstance(circle["tall"], Known)
+    stop = next(flag for flag in flags(opened) if flag.rule.name == "wheel.stud_readings_disagree" and flag.between)
+    assert stop.verdict.answer == "raised" and "axles.front.studs.skip_spacing (by the change" in stop.says

@@ -114,6 +114,22 @@ def test_an_axle_weighed_or_laden_over_its_rating_is_raised(tmp_path):
     assert told(laden, "loads.axle_overloaded") == {"front": "clear", "rear": "raised"}
 
 
+def test_the_cure_says_how_much_is_to_come_off(tmp_path):
+    # 1850 kg laden on an axle rated for 1800, and wheels of 820 kg under half of it
+    opened = truck(tmp_path, ('laden_load = "1700 kg"', 'laden_load = "1850 kg"'), ('g = "1000 kg"', 'g = "820 kg"'))
+    assert "Take load off, 50.0 kg" in answers(opened, "loads.axle_overloaded")["rear"].cure
+    assert "share, 105 kg" in answers(opened, "wheel.rated_below_load")["rear"].cure  # 925 − 820
+
+
+def test_a_weighed_axle_of_which_nobody_counted_the_tires_is_not_cleared_by_what_it_is_to_carry_laden(tmp_path):
+    # 1320 kg weighed on 1300, whatever is said of the load to come
+    opened = truck(tmp_path, ('load = "1000 kg ± 10 kg"\nladen_load = "1200 kg"\nrating = "1300 kg"\ntires = 2\n',
+                              'load = "1320 kg ± 10 kg"\nladen_load = "1200 kg"\nrating = "1300 kg"\n'))  # fmt: skip
+    flag = answers(opened, "loads.axle_overloaded")["front"]
+    assert flag.verdict.answer == "not known" and flag.needs == ("axles.front.tires",)
+    assert value(opened, "full_load", fitment="new", axle="front") is None
+
+
 def test_the_scales_tolerance_counts(tmp_path):
     # 1295 ± 10 kg on an axle rated for 1300: it may be 1305
     opened = truck(tmp_path, ('load = "1000 kg ± 10 kg"\nladen_load = "1200 kg"', 'load = "1295 kg ± 10 kg"'))
@@ -186,6 +202,23 @@ def test_what_is_a_stop_for_the_tire_is_one_for_the_wheel(tmp_path):
     opened = truck(tmp_path, ('load_rating = "1000 kg"', 'load_rating = "820 kg"'))
     assert told(opened, "wheel.rated_below_load") == {"front": "clear", "rear": "raised"}
     assert told(opened, "wheel.rated_below_axle") == {"front": "clear", "rear": "raised"}
+
+
+def test_the_found_truck_is_judged_too_and_as_a_caution_since_what_comes_off_is_the_cure(tmp_path):
+    # two of 820 kg under 1700 laden; wheels of 840 kg, under it too
+    mass = 'mass = "30 kg ± 0 kg"'
+    tire = (mass, f'load_capacity = "820 kg"\npassenger = "no"\n{mass}')
+    wheel = ('mass = "20 kg ± 0 kg"\n', 'mass = "20 kg ± 0 kg"\nload_rating = "840 kg"\n')
+    opened = truck(tmp_path, tire, wheel)
+    for rule in ("loads.found_tires_overloaded", "loads.found_wheels_overloaded"):
+        assert told(opened, rule) == {"front": "clear", "rear": "raised"}, rule
+        assert answers(opened, rule)["rear"].rule.severity == "caution"
+    assert told(truck(tmp_path), "loads.found_tires_overloaded") == {}  # nobody read their sidewalls
+    # two of 860 carry 1720, enough for the 1700 laden, and not for the 1800 that the axle is rated for
+    near = (tire[0], tire[1].replace("820", "860"))
+    assert told(truck(tmp_path, near), "loads.found_tires_overloaded")["rear"] == "raised"
+    unrated = ('rating = "1800 kg"\n', "")
+    assert told(truck(tmp_path, near, unrated), "loads.found_tires_overloaded")["rear"] == "not known"
 
 
 PAIR = ('rating = "1800 kg"\ntires = 2', 'rating = "1800 kg"\ntires = 4')

@@ -49,6 +49,7 @@ position = "rear left"
 state = "sent back"
 [[parts]]
 id = "wheels"
+quantity = 5
 ordered = 2026-03-10
 promised = 2026-05-01
 photos = ["pictures/crate.JPG"]
@@ -107,6 +108,7 @@ def test_what_is_written_down_rightly_is_read(tmp_path):
 READING = '[[readings]]\nof = "axles.front.load"\nvalue = "2,700 lb"\n'
 WHEEL = '[[wheels]]\nmark = "W1"\nposition = "rear left"\n'
 PART = '[[parts]]\nid = "wheels"\nordered = 2026-03-10\n'
+PAID = "[[parts.payments]]\namount = {}\non = {}\n"
 
 
 @pytest.mark.parametrize(
@@ -145,6 +147,33 @@ PART = '[[parts]]\nid = "wheels"\nordered = 2026-03-10\n'
             11,
             "not before anything was paid, 2026-03-11",
         ),
+        (f"{PART}arrived = 2026-03-09", "parts[0].arrived", 8, "not before it was ordered, 2026-03-10"),
+        (f"{PART}{PAID.format(400, '2026-03-09')}", "parts[0].payments[0].on", 10, "not before it was ordered"),
+        # Five at 285 are 1,425; 1,000 and 425 are that, and a unit of the smallest coin more is not.
+        (
+            f"{PART}price = 285\nquantity = 5\n{PAID.format(1000, '2026-03-10')}{PAID.format(425.01, '2026-04-01')}",
+            "parts[0].payments[1].amount",
+            14,
+            "5 × 285 = 1,425 at most",
+        ),
+        (
+            f"{PART}[[parts.quotes]]\nprice = 285\ntaken = true\n{PAID.format(286, '2026-03-10')}",
+            "parts[0].payments[0].amount",
+            12,
+            "more is paid than it costs",
+        ),
+        (
+            f"{PART}{PAID.format(50, '2026-03-10')}{PAID.format(51, '2026-03-11')}refund = true",
+            "parts[0].payments[1].amount",
+            12,
+            "no more than the 50 that was paid",
+        ),
+        (
+            f'{PART}[[wheels]]\nmark = "W1"\nreceived = 2026-03-09',
+            "wheels[0].received",
+            10,
+            "not before wheels were ordered, 2026-03-10",
+        ),
         (f'{PART}photos = ["../../etc/passwd.png"]', "parts[0].photos[0]", 8, "beside this one"),
         (f'{PART}photos = ["/etc/shadow"]', "parts[0].photos[0]", 8, "beside this one"),
         (f'{PART}photos = ["C:\\\\x.jpg"]', "parts[0].photos[0]", 8, "beside this one"),
@@ -173,6 +202,19 @@ def test_what_cannot_be_is_told_by_name(tmp_path, text, key, line, told):
     (said,) = str(faulty.value).splitlines()
     assert f"truck.toml:{line}: {key}: " in said
     assert told in said
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        # all of it, to the coin; what was paid for an order given up came back before the next
+        f"{PART}price = 285\nquantity = 5\n{PAID.format(1000, '2026-03-10')}{PAID.format(425, '2026-04-01')}",
+        f"{PART}{PAID.format(400, '2026-01-01')}{PAID.format(400, '2026-02-01')}refund = true\n",
+        f"{PART}price = 285\n{PAID.format(300, '2026-03-10')}{PAID.format(15, '2026-04-01')}refund = true\n",
+    ],
+)
+def test_payments_that_can_be_are_no_fault(tmp_path, text):
+    assert read(tmp_path, text).project.parts[0].payments
 
 
 def test_quotes_in_two_currencies_are_told_where_the_project_names_none(tmp_path):

@@ -44,6 +44,7 @@ dish_allowance = limit(
     holds={"dual_spacing": "10.61 in", "least_dual_spacing": "10.6 in", "offset_for_spacing": "4.8 in"},
     fails={"dual_spacing": "10.59 in", "least_dual_spacing": "10.6 in", "offset_for_spacing": "4.8 in"},
     only_with=("least_dual_spacing",),
+    follows=("sidewalls_too_near",),
     bounds="the pair's spacing",
 )
 def spacing_below_makers(dual_spacing: Distance, least_dual_spacing: Length, offset_for_spacing: Position) -> Position:
@@ -66,7 +67,7 @@ def spacing_below_makers(dual_spacing: Distance, least_dual_spacing: Length, off
     holds={"dual_spacing": "10.7 in", "least_spacing": "10.695 in", "offset_for_spacing": "4.85 in"},
     fails={"dual_spacing": "10.69 in", "least_spacing": "10.695 in", "offset_for_spacing": "4.85 in"},
     bounds="a pair's usual spacing",
-    follows=("spacing_below_makers",),
+    follows=("sidewalls_too_near",),
 )
 def spacing_below_usual(
     dual_spacing: Distance,
@@ -83,12 +84,12 @@ def spacing_below_usual(
     danger="burst",
     notices="the pair's sidewalls come too near to each other at the road",
     says="Loaded, each tire is {loaded_width} wide at the road on center planes {dual_spacing} apart: {sidewall_gap} "
-    "is left between the sidewalls, and {least_sidewall_gap} is the least.",
+    "is left between the sidewalls (below nothing they press on each other); {least_sidewall_gap} is the least.",
     clear_says="Loaded, {sidewall_gap} is left between the two sidewalls at the road; {least_sidewall_gap} is the "
     "least.",
-    cure="Don't load it: sidewalls that touch rub through, and the inner one cannot be seen. More spacing, narrower "
-    "tires, or more pressure if load table and rim allow it. Tires that are low on air bulge most: check both before "
-    "every drive.",
+    cure="Don't load it: sidewalls that touch rub through, and the inner one cannot be seen. Wheels with half of what "
+    "is short more offset, narrower tires, or more pressure if load table and rim allow it. Tires that are low on air "
+    "bulge most: check both before every drive.",
     ground=practice("two tires of a pair never touch; a vehicle is put out of service for it"),
     holds={
         "dual_spacing": "11 in", "loaded_width": "10.87 in", "sidewall_gap": "0.13 in", "least_sidewall_gap": "1/8 in",

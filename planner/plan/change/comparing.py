@@ -15,6 +15,7 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.truck.wording import count, following_words, place_names
 from planner.plan.work.money import Money, amount, money
+from planner.plan.work.quotes import lead_time_of
 from planner.project.faults import LONGEST_SAID, as_key, plain
 from planner.quantities.quantity import Quantity
 from planner.quantities.text import clean
@@ -158,7 +159,7 @@ def _candidate(one: TriedFitment, alone: OpenProject, fits: Sequence[Flag], foun
 def _part_times(alone: OpenProject, name: str) -> Iterator[Quantity | None]:
     for part in alone.project.parts:
         if name in part.used_for and part.state == "wanted":
-            yield part.lead_time
+            yield lead_time_of(part)
 
 
 def _changed(alone: Sequence[OpenProject]) -> Iterator[ComparedEntry]:

@@ -9,8 +9,9 @@ from planner.plan.truck.project import EVERYWHERE, OpenProject
 from planner.plan.truck.reading_words import apart_text, read_entries, taken_text
 from planner.plan.truck.wording import margin_text
 from planner.plan.work.hold_points import guarding_task, stops_against, stops_in_words
-from planner.plan.work.parts import BOUGHT
+from planner.plan.work.parts import BOUGHT, THERE, set_days
 from planner.plan.work.record_changes import record_changes
+from planner.plan.work.slips import late_words
 from planner.project.faults import as_key
 from planner.project.models.work import RestedOn, Task
 from planner.quantities.text import clean, same_name
@@ -141,8 +142,9 @@ def _ordered(opened: OpenProject, id_: str) -> Iterator[str]:
 
 
 def _worked(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
-    """What the list says of the parts that are not ordered; it is only made where there is such a part."""
-    if all(part.state in BOUGHT for part in opened.project.parts):
+    """What the list says of the parts that are not here; it is only made where there can be such a part."""
+    sets = any(set_days(opened, name) is not None for name in opened.planned)
+    if not sets and all(part.state in THERE for part in opened.project.parts):
         return
     from planner.plan.work.schedule_error import ScheduleError
     from planner.plan.work.task_list import work
@@ -155,6 +157,11 @@ def _worked(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
     for part, day in listed.dates.order_by.items():
         seen = {"wanted_part": clean(part), "order_by": day.isoformat(), "today": today}
         yield _flag(opened, "order_by_date_passed", clean(part), seen)
+    for part, coming in listed.dates.coming.items():
+        if part not in listed.dates.order_by:
+            days = {"agreed_day": coming.agreed.isoformat(), "expected_day": coming.expected.isoformat()}
+            seen = {"ordered_part": clean(part), **days, "what_slips": late_words(coming)}
+            yield _flag(opened, "part_comes_late", clean(part), seen)
     for one in listed.items.values():
         lacks = [clean(need.id) for need in one.lacks if not need.ordered]
         if one.state == "waiting" and lacks and not one.waits and not one.holds:
@@ -170,10 +177,22 @@ def _over_budget(opened: OpenProject) -> Iterator[Flag]:
     if _cost_fault(opened):
         return
     told = money(opened)
-    if told.budget is not None and told.rows:
-        words = {"plan_cost": amount(told.total, told.currency), "plan_budget": amount(told.budget, told.currency)}
-        seen = {"plan_cost": float(told.total), "plan_budget": float(told.budget)}
-        yield _flag(opened, "cost_past_budget", "", seen, words)
+    budget = told.budget
+    sums = [one for _, one in told.each] or [told]
+    if budget is None or not any(one.rows for one in sums):
+        return
+    least, most = min(one.total for one in sums), max(one.total for one in sums)
+    # Within it for sure only with every price, whichever candidate is chosen; over it is over whatever is missing.
+    unpriced = dict.fromkeys(clean(id_) for one in sums for id_ in one.unpriced)
+    missing = [f"the price of {id_}" for id_ in unpriced] if most <= budget else ["plan.chosen"]
+    if least <= budget and (most > budget or unpriced):
+        verdict = Verdict(opened.sheet.catalog.rules["cost_past_budget"], EVERYWHERE, "not known")
+        wants = tuple(missing)
+        yield Flag(verdict, (EVERYWHERE,), "", "", "", "", (), wants, wants=wants)
+        return
+    cost = least if least > budget else most
+    words = {"plan_cost": amount(cost, told.currency), "plan_budget": amount(budget, told.currency)}
+    yield _flag(opened, "cost_past_budget", "", {"plan_cost": float(cost), "plan_budget": float(budget)}, words)
 
 
 def _apart(opened: OpenProject) -> Iterator[Flag]:

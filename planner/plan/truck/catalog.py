@@ -95,6 +95,9 @@ _FACTS: dict[str, tuple[Kind, str, str]] = {
     "moved_since": (TEXT, "what a record rested on that has moved since", "use.top_speed was 55 mph, now 60 mph"),
     "wanted_part": (TEXT, "a part that is not ordered", "wheels"),
     "order_by": (TEXT, "the last day to order it by the schedule", "2026-08-14"),
+    "agreed_day": (TEXT, "the day on which a part was to come by its order", "2026-12-14"),
+    "expected_day": (TEXT, "the day on which it can be expected at the earliest", "2027-01-15"),
+    "what_slips": (TEXT, "what begins later by it, by name", "fit.bearings.front begins 2027-01-15, not 2026-12-14"),
     "waiting_task": (TEXT, "a task that could be done but for its parts", "fit.bearings.front"),
     "read_entry": (TEXT, "an entry that was read more than once", "axles.front.fender.face_to_edge"),
     "readings_apart": (

@@ -5,7 +5,7 @@ from typing import Literal, NamedTuple
 
 from planner.project.lines import Key
 
-Takes = Literal["", "signature", "reason", "all the same", "list"]
+Takes = Literal["", "signature", "reason", "all the same", "which counts", "list"]
 
 
 class RefusedChange(ValueError):

@@ -19,7 +19,7 @@ DATED = ("ordered", "arrived")
 
 
 def set_part_state(opened: OpenProject, at: int, state: str, because: str = "") -> Recording:
-    """A part in another state; the day is set where the state has one, and both days go where it is wanted again."""
+    """A part in another state; the day is set where the state has one, and all days go where it is wanted again."""
     part = opened.project.parts[at]
     if state == part.state:
         raise RefusedChange(f"{clean(part_name(part, at))} is {state} already")
@@ -27,7 +27,7 @@ def set_part_state(opened: OpenProject, at: int, state: str, because: str = "") 
     if state in DATED:
         changes[("parts", at, state)] = today(opened)
     if state == "wanted":
-        changes |= {("parts", at, name): DELETE for name in DATED if getattr(part, name) is not None}
+        changes |= {("parts", at, name): DELETE for name in (*DATED, "promised") if getattr(part, name) is not None}
     says = f"{clean(part.title or part_name(part, at))}: {state}"
     return Recording(changes, "part", says, because, {"part": part_name(part, at), "state": state})
 

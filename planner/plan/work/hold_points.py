@@ -21,7 +21,6 @@ MADE_WRONG = {
     "tires": ("fit.", "tire.", "stance."),
     "gears": ("gearing.",),
 }
-OF_KIND = {"wheels": ("wheels",), "tires": ("tires",), "tires and wheels": ("wheels", "tires"), "gear set": ("gears",)}
 
 
 def open_stops(found: Iterable[Flag], rules: Sequence[str]) -> tuple[Flag, ...]:
@@ -78,8 +77,7 @@ def _again(one: Item) -> bool:
 
 def made_wrong_by(need: NeededPart, found: Iterable[Flag]) -> tuple[Flag, ...]:
     """The open stops by which a part would be ordered wrong."""
-    names = {name for name in MADE_WRONG if matching_parts([need], (name,))} | {*OF_KIND.get(need.part.kind or "", ())}
-    rules = tuple(rule for name in sorted(names) for rule in MADE_WRONG[name])
+    rules = tuple(rule for name in MADE_WRONG if matching_parts([need], (name,)) for rule in MADE_WRONG[name])
     return open_stops(found, rules) if rules else ()
 
 

@@ -7,21 +7,35 @@ from typing import NamedTuple
 
 from planner.plan.truck.change_words import planned_changes, title_of
 from planner.plan.truck.project import OpenProject
-from planner.plan.work.parts import NeededPart, lead_days, part_name, planned_parts
+from planner.plan.work.parts import (
+    OF_A_SET,
+    NeededPart,
+    lead_days,
+    part_name,
+    planned_parts,
+    serving,
+    set_days,
+    set_kinds,
+)
+from planner.plan.work.quotes import paid_for, price_of
+from planner.plan.work.slips import ExpectedPart
 from planner.plan.work.task_list import Work
+from planner.project.models.work import Part
 from planner.quantities.text import clean
 
 SPENT = frozenset({"ordered", "arrived", "fitted"})
 
 PAID = SPENT | {"done"}  # of a change to the truck
 
+IN_SET = "in the price of the set"
+
 _CENT = Decimal("0.01")
 
 
 class CostRow(NamedTuple):
-    """One part, a change to the truck, or the price of a whole fitment of which no part is listed.
+    """One part, a change to the truck, or the price of a candidate's set as far as its own parts do not say it.
 
-    `late` is set past its order-by date.
+    `late` is set past its order-by date, `coming` where it has a day to come by; `because` says why it is in no sum.
     """
 
     id: str
@@ -33,14 +47,47 @@ class CostRow(NamedTuple):
     lead_days: float | None = None
     order_by: date | None = None
     late: bool = False
+    part: Part | None = None
+    coming: ExpectedPart | None = None
+    because: str = ""
 
     @property
     def total(self) -> Decimal | None:
         return None if self.price is None else self.price * self.quantity
 
+    @property
+    def paid(self) -> Decimal | None:
+        """What was paid for it and did not come back; None where no payment is entered."""
+        paid = paid_for(self.part) if self.part is not None else None
+        return None if paid is None else paid.net
+
+    @property
+    def spent(self) -> Decimal:
+        """What is gone for it: its price once it is ordered, and before that or in no sum what was paid for it."""
+        paid = self.paid or Decimal(0)
+        if self.counts and self.state in PAID and self.total is not None:
+            return self.total
+        return max(paid, Decimal(0))
+
+    @property
+    def promised(self) -> Decimal:
+        """What is still wanted for it."""
+        return max(self.total - self.spent, Decimal(0)) if self.counts and self.total is not None else Decimal(0)
+
+    @property
+    def owed(self) -> Decimal | None:
+        """What is still to be paid of what was ordered, where payments are entered."""
+        if self.paid is None or self.total is None or self.state not in PAID:
+            return None
+        return max(self.total - self.paid, Decimal(0))
+
 
 class Money(NamedTuple):
-    """All rows; `promised` is still wanted, `spent` is ordered, here or fitted; `unpriced` have no price."""
+    """All rows; `promised` is still wanted, `spent` is ordered, here or fitted; `unpriced` have no price.
+
+    `paid` and `owed` are of the parts whose payments are entered. While several candidates are planned the sums are of
+    what they share, and `each` has what the whole build costs with each of them.
+    """
 
     rows: tuple[CostRow, ...]
     promised: Decimal
@@ -48,6 +95,9 @@ class Money(NamedTuple):
     unpriced: tuple[str, ...]
     budget: Decimal | None
     currency: str
+    paid: Decimal | None = None
+    owed: Decimal | None = None
+    each: tuple[tuple[str, "Money"], ...] = ()
 
     @property
     def total(self) -> Decimal:
@@ -61,20 +111,28 @@ class Money(NamedTuple):
 
 def money(opened: OpenProject, listed: Work | None = None) -> Money:
     """What the plan costs; order-by dates come from the task list, where there is one."""
+    needs = [NeededPart(part_name(part, at), part) for at, part in enumerate(opened.project.parts)]
     planned = planned_parts(opened)
-    rows = [_row(opened, need, need in planned, listed) for need in _all_parts(opened)]
+    rows = [_row(opened, need, need in planned, listed) for need in needs]
     # Of one with a fault no price counts: how many there are may be what is not known.
     rows = [row._replace(price=None) if opened.fault_at("parts", at) else row for at, row in enumerate(rows)]
-    rows += [*_whole_fitments(opened), *_changes(opened)]
-    counted = [row for row in rows if row.counts]
+    for name in opened.planned:
+        rows = _with_set(opened, name, rows, needs, listed)
+    rows += _changes(opened)
     plan = opened.project.plan
+    paid = [row.paid for row in rows if row.paid is not None]
+    owed = [row.owed for row in rows if row.owed is not None]
+    several = opened.planned if len(opened.planned) > 1 else ()
     return Money(
         rows=tuple(rows),
-        promised=_sum(row for row in counted if row.state not in PAID),
-        spent=_sum(row for row in counted if row.state in PAID),
-        unpriced=tuple(row.id for row in counted if row.price is None),
+        promised=_sum(row.promised for row in rows),
+        spent=_sum(row.spent for row in rows),
+        unpriced=tuple(row.id for row in rows if row.counts and row.price is None),
         budget=plan.budget,
         currency=clean(plan.currency or ""),
+        paid=_sum(paid) if paid else None,
+        owed=_sum(owed) if owed else None,
+        each=tuple((name, money(opened._replace(alone=name))) for name in several),
     )
 
 
@@ -93,39 +151,89 @@ def amount(value: Decimal | None, currency: str = "") -> str:
 
 def sums(told: Money) -> list[tuple[str, str]]:
     """What is wanted, spent, both together, and how that stands to the budget, as pairs of a name and an amount."""
-    shown = [("wanted", told.promised), ("spent", told.spent), ("together", told.total)]
+    shown = [("wanted", told.promised), ("spent", told.spent)]
+    shown += [("paid so far", told.paid)] if told.paid is not None else []
+    shown += [("still to pay of what is ordered", told.owed)] if told.owed is not None else []
+    shown += [(f"together with {clean(name)}", one.total) for name, one in told.each] or [("together", told.total)]
     shown += [("budget", told.budget)] if told.budget is not None else []
-    if told.over is not None:
+    if told.over is not None and not told.each:
         shown.append(("OVER BY" if told.over > 0 else "left", abs(told.over)))
     return [(name, amount(value, told.currency)) for name, value in shown]
-
-
-def _all_parts(opened: OpenProject) -> list[NeededPart]:
-    return [NeededPart(part_name(part, at), part) for at, part in enumerate(opened.project.parts)]
 
 
 def _row(opened: OpenProject, need: NeededPart, planned: bool, listed: Work | None) -> CostRow:
     part = need.part
     order_by = listed.dates.order_by.get(need.id) if listed else None
-    # What was bought is spent, whatever is planned now; what came back is not.
-    counts = part.state != "returned" and (planned or part.state in SPENT)
     late = order_by is not None and listed is not None and order_by < listed.today
-    title = clean(part.title or need.id)
+    because = _why_in_no_sum(opened, need, planned)
     return CostRow(
-        need.id, title, part.state, part.quantity, part.price, counts, lead_days(opened, part), order_by, late
-    )  # fmt: skip
+        id=need.id,
+        title=clean(part.title or need.id),
+        state=part.state,
+        quantity=part.quantity,
+        price=price_of(part),
+        counts=not because,
+        lead_days=lead_days(opened, need),
+        order_by=order_by,
+        late=late,
+        part=part,
+        coming=listed.dates.coming.get(need.id) if listed else None,
+        because=because,
+    )
 
 
-def _whole_fitments(opened: OpenProject) -> list[CostRow]:
-    """The one planned fitment by its own price, as long as none of its parts is listed."""
-    rows = []
-    for name in opened.planned if len(opened.planned) == 1 else ():
-        fitment = opened.project.fitments.get(name)
-        listed = any(name in part.used_for for part in opened.project.parts)
-        if fitment is not None and fitment.price is not None and not listed:
-            title = clean(fitment.description or name)
-            rows.append(CostRow(f"fitments.{name}", title, "wanted", 1, fitment.price, counts=True))
-    return rows
+def _why_in_no_sum(opened: OpenProject, need: NeededPart, planned: bool) -> str:
+    """Why a part counts in no sum: what was bought is spent, whatever is planned now; what came back is not."""
+    if need.part.state == "returned":
+        return "it went back"
+    if need.part.state in SPENT:
+        return ""
+    if not planned:
+        return "it is for what is not planned"
+    left_out = [name for name in opened.planned if name not in serving(opened, need)]
+    return f"not with {', '.join(map(clean, left_out))}, and nothing is chosen yet" if left_out else ""
+
+
+def _with_set(
+    opened: OpenProject, name: str, rows: list[CostRow], needs: list[NeededPart], listed: Work | None
+) -> list[CostRow]:
+    """The rows with the price of a candidate's set, less what its own tires and wheels with a price come to.
+
+    Where those are all of it the set has no row. One of them without a price is in the set's.
+    """
+    fitment = opened.project.fitments.get(name)
+    if fitment is None or fitment.price is None:
+        return rows
+    own = {at: set_kinds(opened, need, name) for at, need in enumerate(needs)}
+    own = {at: kinds for at, kinds in own.items() if kinds}
+    priced = {at for at in own if rows[at].total is not None}
+    if {kind for at in priced for kind in own[at]} >= set(OF_A_SET):
+        return rows
+    known = [rows[at].total if at in priced else rows[at].paid for at in own]
+    rest = fitment.price - _sum(one for one in known if one is not None)
+    if not rest:
+        return rows
+    title = clean(fitment.description or name) + (", the rest of the set" if rest != fitment.price else "")
+    order_by = listed.dates.order_by.get(f"fitments.{name}") if listed else None
+    late = order_by is not None and listed is not None and order_by < listed.today
+    alone = len(opened.planned) == 1
+    row = CostRow(
+        id=f"fitments.{name}",
+        title=title,
+        state="wanted",
+        quantity=1,
+        price=rest if rest > 0 else None,
+        counts=alone,
+        lead_days=set_days(opened, name),
+        order_by=order_by,
+        late=late,
+        because="" if alone else "nothing is chosen yet",
+    )
+    within = [
+        one._replace(counts=False, because=IN_SET) if at in own and at not in priced and one.counts else one
+        for at, one in enumerate(rows)
+    ]
+    return [*within, row]
 
 
 def _changes(opened: OpenProject) -> list[CostRow]:
@@ -138,5 +246,5 @@ def _changes(opened: OpenProject) -> list[CostRow]:
     ]
 
 
-def _sum(rows: Iterable[CostRow]) -> Decimal:
-    return sum((row.total for row in rows if row.total is not None), Decimal(0))
+def _sum(amounts: Iterable[Decimal]) -> Decimal:
+    return sum(amounts, Decimal(0))

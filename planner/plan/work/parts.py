@@ -4,8 +4,14 @@ from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from planner.plan.truck.project import OpenProject
+from planner.plan.work.quotes import lead_time_of
 from planner.project.models.work import Part
 from planner.tasks.kind import StandingTask
+
+# What a part that says its kind goes by, whatever it is called.
+OF_KIND = {"wheels": ("wheels",), "tires": ("tires",), "tires and wheels": ("wheels", "tires"), "gear set": ("gears",)}
+
+OF_A_SET = ("wheels", "tires")  # what a candidate's own price and lead time are for
 
 THERE = frozenset({"arrived", "fitted"})
 BOUGHT = THERE | {"ordered"}
@@ -35,18 +41,36 @@ def part_name(part: Part, at: int) -> str:
 
 def planned_parts(opened: OpenProject) -> list[NeededPart]:
     """The parts of what is planned: all but those that are for other fitments alone."""
-    fitments = opened.project.fitments
-    needs = []
-    for at, part in enumerate(opened.project.parts):
-        served = [name for name in part.used_for if name in fitments]
-        if not served or len(served) < len(part.used_for) or set(served) & set(opened.planned):
-            needs.append(NeededPart(part_name(part, at), part))
-    return needs
+    needs = [NeededPart(part_name(part, at), part) for at, part in enumerate(opened.project.parts)]
+    return [need for need in needs if serving(opened, need)]
+
+
+def serving(opened: OpenProject, need: NeededPart) -> tuple[str, ...]:
+    """The planned fitments that a part is for; one that names a task, or no fitment, is for each of them."""
+    served = [name for name in need.part.used_for if name in opened.project.fitments]
+    every = not served or len(served) < len(need.part.used_for)
+    return tuple(name for name in opened.planned if every or name in served)
 
 
 def matching_parts(parts: Iterable[NeededPart], names: Sequence[str]) -> list[NeededPart]:
-    """The parts that go by these names: `nuts` is also `nuts_left`."""
-    return [need for need in parts if any(need.id == name or need.id.startswith(f"{name}_") for name in names)]
+    """The parts that go by these names: `nuts` is also `nuts_left`, and what says its kind goes by that."""
+    return [need for need in parts if any(_goes_by(need, name) for name in names)]
+
+
+def _goes_by(need: NeededPart, name: str) -> bool:
+    return need.id == name or need.id.startswith(f"{name}_") or name in OF_KIND.get(need.part.kind or "", ())
+
+
+def set_kinds(opened: OpenProject, need: NeededPart, fitment: str) -> tuple[str, ...]:
+    """Which of a candidate's own tires and wheels a part is: by its kind, or by its name where it says none.
+
+    One that names no fitment is for each of them; what went back is nobody's.
+    """
+    served = [name for name in need.part.used_for if name in opened.project.fitments]
+    if need.part.state == "returned" or (served and fitment not in served):
+        return ()
+    own = need.part.kind is None or need.part.kind in OF_KIND
+    return tuple(name for name in OF_A_SET if own and matching_parts([need], (name,)))
 
 
 def needed_parts(parts: Sequence[NeededPart], id_: str, task: StandingTask | None) -> tuple[NeededPart, ...]:
@@ -58,11 +82,16 @@ def needed_parts(parts: Sequence[NeededPart], id_: str, task: StandingTask | Non
     return tuple(own)
 
 
-def lead_days(opened: OpenProject, part: Part) -> float | None:
-    """Days from order to arrival: the part's own, or else the longest of the planned fitments that it is for."""
-    if part.lead_time is not None:
-        return float(part.lead_time.value) / DAY
-    fitments = opened.project.fitments
-    served = [fitments[name] for name in part.used_for if name in opened.planned and name in fitments]
-    times = [float(one.lead_time.value) / DAY for one in served if one.lead_time is not None]
-    return max(times, default=None)
+def lead_days(opened: OpenProject, need: NeededPart) -> float | None:
+    """Days from order to arrival: the part's own, its quote's, or else the longest of the sets that it is of."""
+    own = lead_time_of(need.part)
+    if own is not None:
+        return float(own.value) / DAY
+    times = [set_days(opened, name) for name in opened.planned if set_kinds(opened, need, name)]
+    return max((one for one in times if one is not None), default=None)
+
+
+def set_days(opened: OpenProject, fitment: str) -> float | None:
+    """Days from order to arrival of a candidate's own tires and wheels; None where it does not say."""
+    one = opened.project.fitments.get(fitment)
+    return None if one is None or one.lead_time is None else float(one.lead_time.value) / DAY

@@ -1,22 +1,26 @@
 """When the project's work can be done: dates, slack, the critical path, and by when each part must be ordered."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from typing import NamedTuple
 
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Item
-from planner.plan.work.parts import NeededPart, lead_days, matching_parts, planned_parts
+from planner.plan.work.parts import OF_A_SET, NeededPart, lead_days, matching_parts, planned_parts, set_days, set_kinds
+from planner.plan.work.record_changes import record_changes
 from planner.plan.work.schedule import Delivery, Job, Schedule, schedule
+from planner.plan.work.slips import PART, ExpectedPart, as_promised, expected_parts
 
-PART = "part "  # before a part's id in a schedule, so that it is none of the tasks'
+WHOLE_SET = "set "  # before the name of a candidate whose own tires and wheels are no parts of the list
 
 
 class TaskDates(NamedTuple):
     """`ahead` is what is left, from today or from the start if that is yet to come; `planned` the whole as planned.
 
-    `order_by` is the last day to order each part, by its id, so that the whole is done when it was to be. `undated`
-    says why there are no dates; `untimed` are tasks of the person's own without a time, counted as none.
+    `order_by` is the last day to order each part, by its id, so that the whole is done when it was to be; of a
+    candidate's own tires and wheels, where they are no parts of the list, by its key. `undated` says why there are no
+    dates; `untimed` are tasks of the person's own without a time, counted as none; `coming` has the parts with a day
+    to come by.
     """
 
     ahead: Schedule
@@ -24,32 +28,48 @@ class TaskDates(NamedTuple):
     order_by: Mapping[str, date]
     undated: str
     untimed: tuple[str, ...]
+    coming: Mapping[str, ExpectedPart]
 
 
 def task_dates(opened: OpenProject, items: "Mapping[str, Item]", today: date) -> TaskDates:
     """The dates of the list; raises `Unschedulable` where it cannot be put in order."""
     plan = opened.project.plan
     start, hours = plan.start or today, plan.hours_a_week
-    deliveries = _deliveries(opened, items)
-    ahead = schedule(
-        [Job(one.id, one.hours or 0.0, one.after, _is_done(one)) for one in items.values()],
-        [one._replace(needed_by=tuple(id_ for id_ in one.needed_by if not _is_done(items[id_]))) for one in deliveries],
-        start=max(start, today),
-        hours_a_week=hours,
-    )
+    parts = planned_parts(opened)
+    deliveries = [*_deliveries(opened, parts, items), *_sets(opened, parts, items)]
+    jobs = [Job(one.id, one.hours or 0.0, one.after, _is_done(one)) for one in items.values()]
+    awaited = [
+        one._replace(needed_by=tuple(id_ for id_ in one.needed_by if not _is_done(items[id_]))) for one in deliveries
+    ]
+
+    def left(coming: Sequence[Delivery]) -> Schedule:
+        return schedule(jobs, coming, start=max(start, today), hours_a_week=hours)
+
+    promised = as_promised(parts, awaited)
+    ahead = left(promised)
     planned = schedule(
         [Job(one.id, one.hours or 0.0, one.after) for one in items.values()],
-        [one._replace(ordered=None) for one in deliveries],
+        [
+            one._replace(ordered=None, arrived=False) if one.id.startswith(WHOLE_SET) else one._replace(ordered=None)
+            for one in deliveries
+        ],
         start=start,
         hours_a_week=hours,
     )
-    not_ordered = {PART + need.id: need.id for need in planned_parts(opened) if not need.ordered}
+    wanted = {PART + need.id: need.id for need in parts if not need.ordered}
+    wanted |= {
+        one.id: _set_key(one.id)
+        for one in deliveries
+        if one.id.startswith(WHOLE_SET) and one.ordered is None and not one.arrived
+    }
+    order_by = {wanted[id_]: day for id_, day in planned.order_by.items() if id_ in wanted}
     return TaskDates(
         ahead=ahead,
         planned=planned,
-        order_by={not_ordered[id_]: day for id_, day in planned.order_by.items() if id_ in not_ordered},
+        order_by=order_by,
         undated="" if hours else "no dates: enter the hours that you have a week (plan.hours_a_week)",
         untimed=tuple(one.id for one in items.values() if one.hours is None and not _is_done(one)),
+        coming=expected_parts(opened, parts, promised, ahead, left, order_by, today),
     )
 
 
@@ -57,7 +77,7 @@ def _is_done(one: "Item") -> bool:
     return one.record is not None and (one.record.state == "done" or (one.record.state == "dropped" and not one.hold))
 
 
-def _deliveries(opened: OpenProject, items: "Mapping[str, Item]") -> list[Delivery]:
+def _deliveries(opened: OpenProject, parts: Sequence[NeededPart], items: "Mapping[str, Item]") -> list[Delivery]:
     needed_by: dict[str, list[str]] = {}
     for one in items.values():
         for need in one.parts:
@@ -65,15 +85,41 @@ def _deliveries(opened: OpenProject, items: "Mapping[str, Item]") -> list[Delive
     return [
         Delivery(
             PART + need.id,
-            lead_days(opened, need.part) or 0.0,
+            lead_days(opened, need) or 0.0,
             tuple(needed_by[need.id]),
             _ordered_by(need, items, needed_by[need.id]),
             need.part.ordered if need.part.state == "ordered" else None,
             need.there,
         )
-        for need in planned_parts(opened)
+        for need in parts
         if need.id in needed_by
     ]
+
+
+def _sets(opened: OpenProject, parts: Sequence[NeededPart], items: "Mapping[str, Item]") -> Iterator[Delivery]:
+    """A candidate's own tires and wheels, as far as they are no parts of the list, by the candidate's lead time."""
+    for name in opened.planned:
+        days = set_days(opened, name)
+        listed = {kind for need in parts for kind in set_kinds(opened, need, name)}
+        missing = [kind for kind in OF_A_SET if kind not in listed]
+        if not days or not missing:
+            continue
+        needed_by = tuple(one.id for one in items.values() if one.task and set(missing) & set(one.task.parts))
+        orders = [one for one in items.values() if one.task and set(missing) & set(one.task.orders)]
+        by = orders[0].id if orders and not _before(orders[0].id, items) & set(needed_by) else ""
+        ticked = _holds(opened, orders[0]) if orders else False
+        came = any(_holds(opened, items[id_]) for id_ in needed_by)
+        on = orders[0].record.on if ticked and orders[0].record is not None else None
+        yield Delivery(WHOLE_SET + name, days, needed_by, by, on, came)
+
+
+def _set_key(id_: str) -> str:
+    return f"fitments.{id_.removeprefix(WHOLE_SET)}"
+
+
+def _holds(opened: OpenProject, one: "Item") -> bool:
+    """Whether a task is done for what is planned now: what its tick rested on has not moved."""
+    return one.record is not None and one.record.state == "done" and not record_changes(opened, one.record)
 
 
 def _ordered_by(need: NeededPart, items: "Mapping[str, Item]", needed_by: list[str]) -> str:

@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from planner.plan.truck.catalog import catalog, of_fitments
 from planner.plan.truck.project import OpenProject
+from planner.plan.work.filled_entries import filled_entry, which_counts_text
 from planner.plan.work.item import Item
 from planner.project.facts import AXES
 from planner.quantities.grammar import Value, read_value
@@ -104,6 +105,7 @@ class JudgedValue(NamedTuple):
     fault: str = ""
     standing: str = ""
     against: tuple[str, ...] = ()
+    differs: str = ""
 
 
 def wanted(one: Item) -> Record | None:
@@ -138,7 +140,9 @@ def judge_value(opened: OpenProject, one: Item, text: str) -> JudgedValue:
     except NoSuchValue as trouble:
         return JudgedValue(fault=str(trouble))
     reads = both(read_value(text, record.kind), record.kind, opened.style)
-    return JudgedValue(reads, "", standing, tuple(why_not_tick(opened, one, text, standing)))
+    filled = filled_entry(opened, one, text)
+    differs = which_counts_text(filled, text) if filled is not None and filled.differs else ""
+    return JudgedValue(reads, "", standing, tuple(why_not_tick(opened, one, text, standing)), differs)
 
 
 def stands_at(opened: OpenProject, one: Item, record: Record, value: Value) -> str:

@@ -30,12 +30,14 @@ FIRST = "Local codes and licensed practice come first."
 _FEW = 3  # waits that are named in the list
 
 
-def how_far(listed: Work) -> str:
-    """How far the work is, in one sentence of counts."""
+def how_far(opened: OpenProject, listed: Work) -> str:
+    """How far the work is, in one sentence of counts; what was recorded out of range stays marked until it is not."""
+    outside = sum(recorded_stands(opened, one) == "outside" for one in listed.items.values())
     states = [one.state for one in listed.items.values()]
     told = [f"{states.count('done')} of {len(states) - states.count('dropped')} done"]
     told += [f"{states.count('look again')} to look at again"] if "look again" in states else []
     told += [f"{states.count('ready')} can be done now", f"{states.count('waiting')} wait"]
+    told += [f"{count(outside, 'value')} out of range"] if outside else []
     told += [f"{states.count('dropped')} dropped"] if "dropped" in states else []
     told += [f"{len(listed.kept)} kept"] if listed.kept else []
     return ", ".join(told)

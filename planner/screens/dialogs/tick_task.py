@@ -26,6 +26,7 @@ class TickAnswer(NamedTuple):
     note: str
     because: str
     anyway: bool
+    counts: str
 
 
 class TickTask(ModalScreen[TickAnswer | None]):
@@ -51,6 +52,7 @@ class TickTask(ModalScreen[TickAnswer | None]):
                 yield Static(clean(f"{self._wants.label}{f': {good}' if good else ''}"), markup=False)
                 yield from _box("value", "write down")
                 yield Static("", id="reads", markup=False)
+                yield from _box("counts", "which counts", "this, or entry")
             yield Static("", id="against", markup=False)
             if one.hold:  # what makes it a hold point comes before what may be left empty
                 yield from _box("because", "who looked", "and that it is so")
@@ -85,11 +87,14 @@ class TickTask(ModalScreen[TickAnswer | None]):
             shown.display = bool(told.fault or understood)
         empty = self._wants is not None and not self._written("value") and not self._passed
         against = told.against[:-1] if empty else told.against  # that a value is wanted is said where it was passed by
-        words = [f"against it: {each}" for each in against]
+        words = [f"Mind: {told.differs}. Say which counts."] if told.differs else []
+        words += [f"against it: {each}" for each in against]
         words += ["Nothing behind a hold point goes on before it is signed."] if one.hold else []
         words += ["Tick it all the same? Then say why."] if against and not one.hold else []
         self.query_one("#against", Static).update("\n".join(map(clean, words)))
         self.query_one("#against").display = bool(words)
+        if self._wants:
+            self.query_one("#counts-row").display = bool(told.differs)
         self.query_one("#because-row").display = bool(against) or one.hold
         return told
 
@@ -111,13 +116,23 @@ class TickTask(ModalScreen[TickAnswer | None]):
         else:
             self._accept(told)
 
+    @property
+    def _counts(self) -> str:
+        """Which of two readings counts, as far as it was typed: `this`, `entry`, or nothing yet."""
+        typed = self._written("counts").lower() if self._wants else ""
+        return next((each for each in ("this", "entry") if typed and each.startswith(typed)), "")
+
     def _accept(self, told: JudgedValue) -> None:
+        if told.differs and not self._counts:
+            self.query_one(".hint", Static).update("type this, or entry: which of the two readings counts")
+            self.query_one("#counts").focus()
+            return
         because = self._written("because")
         if (told.against or self._one.hold) and not because:
             self._ask_why()
             return
         value = self._written("value") if self._wants else ""
-        self.dismiss(TickAnswer(value or None, self._written("note"), because, bool(told.against)))
+        self.dismiss(TickAnswer(value or None, self._written("note"), because, bool(told.against), self._counts))
 
     def _ask_why(self) -> None:
         asked = "say who looked, and that it is so" if self._one.hold else "say why it is done all the same"

@@ -3,15 +3,20 @@
 from typing import ClassVar
 
 from planner.plan.truck.forms import Field
+from planner.plan.truck.pairs import has_pairs
 from planner.project.faults import as_key
 from planner.quantities.text import clean
 from planner.screens.places.facts_place import FactsPlace
 
 
 class FitmentPlace(FactsPlace):
-    """`PART` is the table of a fitment that is shown; what differs at one axle comes after what serves both."""
+    """`PART` is the table of a fitment that is shown; what differs at one axle comes after what serves both.
+
+    `IN_PAIRS` are tables that are shown after it where two wheels stand side by side.
+    """
 
     PART: ClassVar[str] = ""
+    IN_PAIRS: ClassVar[tuple[str, ...]] = ()
     NEW = "candidate"
 
     @property
@@ -19,26 +24,31 @@ class FitmentPlace(FactsPlace):
         return as_key(("fitments", self.planner.fitment))
 
     def roots(self) -> tuple[str, ...]:
-        ends = (f"{self.root}.{axle}.{self.PART}" for axle in ("front", "rear"))
-        return (f"{self.root}.{self.PART}", *ends)
+        places = [self.root, *(f"{self.root}.{axle}" for axle in ("front", "rear"))]
+        return tuple(f"{place}.{part}" for part in self.parts() for place in places)
+
+    def parts(self) -> tuple[str, ...]:
+        """The tables of the fitment in view that are shown."""
+        opened, fitment = self.state.opened, self.planner.fitment
+        return (self.PART, *(self.IN_PAIRS if has_pairs(opened, fitment) else ()))
 
     def shown_fields(self) -> list[Field]:
         """What differs at an axle is shown where something was entered for it: most trucks have one size all round."""
         shown = super().shown_fields()
         differing = {one.table for one in shown if one.written}
-        whole = f"{self.root}.{self.PART}"
-        return [one for one in shown if one.table == whole or one.table in differing]
+        whole = {f"{self.root}.{part}" for part in self.parts()}
+        return [one for one in shown if one.table in whole or one.table in differing]
 
     def table_title(self, table: str) -> str:
         fitment = clean(self.planner.fitment)
         called = "as found" if fitment == "found" else f"candidate {fitment}"
         axle = next((end for end in ("front", "rear") if f".{end}." in table), "")
-        return f"{self.PART} · {called}{f', {axle}' if axle else ''}   (F9: another)"
+        return f"{table.rpartition('.')[2]} · {called}{f', {axle}' if axle else ''}   (F9: another)"
 
     def has(self, key: str) -> bool:
         """An entry of any fitment: the place turns to that one."""
         parts = key.split(".")
-        return parts[0] == "fitments" and self.PART in parts
+        return parts[0] == "fitments" and any(part in parts for part in (self.PART, *self.IN_PAIRS))
 
     def show_entry(self, key: str) -> bool:
         named = [

@@ -8,6 +8,7 @@ from planner.plan.truck.catalog import catalog
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.money import CostRow as Priced
 from planner.plan.work.money import Money, amount
+from planner.plan.work.part_words import bought_words
 from planner.plan.work.record_changes import record_changes
 from planner.project.models.work import Acceptance, Decision, Part
 from planner.quantities.text import clean
@@ -24,8 +25,9 @@ def part_row(row: Priced, part: Part | None, at: int, currency: str, unfolded: b
         sum_ = (
             f"{row.quantity} × {amount(row.price)} = {sum_}" if row.total is not None else f"{row.quantity} ×  {sum_}"
         )
-    mark = "LATE" if row.late else row.state
-    tone = "warning" if row.late else TONES.get(row.state, "")
+    late = row.late or (row.coming is not None and row.coming.days_late > 0)
+    mark = "LATE" if late else row.state
+    tone = "warning" if late else TONES.get(row.state, "")
     fold = "" if part is None else "▾ " if unfolded else "▸ "
     name, sum_ = f"{fold}{row.title}", short(sum_, ROOM)
     return ListRow(name, sum_, _when(row, part) or " ", mark=mark, tone=tone, about=("part", at))
@@ -45,7 +47,7 @@ def _day(day: date) -> str:
     return f"{day.day} {day:%b}"
 
 
-def part_words(row: Priced, part: Part | None) -> Iterator[str]:
+def part_words(row: Priced, part: Part | None, currency: str) -> Iterator[str]:
     """All there is to say of a part, what presses first."""
     yield row.title
     if row.order_by is not None:
@@ -60,8 +62,9 @@ def part_words(row: Priced, part: Part | None) -> Iterator[str]:
             yield f"for {', '.join(part.used_for)}"
         if part.source:
             yield f"from {part.source}"
+    yield from bought_words(row, currency)
     if not row.counts:
-        yield "it counts in no sum: it is for what is not planned, or went back"
+        yield f"in no sum: {row.because}"
 
 
 def decision_row(one: Decision, gone: tuple[BasisChange, ...], at: int) -> ListRow:

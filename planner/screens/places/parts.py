@@ -91,7 +91,8 @@ class PartsPlace(FactsPlace):
         opened = self.state.opened
         if what == "part" and self._money is not None:
             parts = opened.project.parts
-            yield from part_words(self._money.rows[at], parts[at] if at < len(parts) else None)
+            part = parts[at] if at < len(parts) else None
+            yield from part_words(self._money.rows[at], part, self._money.currency)
         elif what == "decision":
             yield from decision_words(opened, *decisions(opened)[at])
         elif what == "acceptance":

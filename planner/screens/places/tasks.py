@@ -15,7 +15,7 @@ from planner.plan.drawings.task_bars import size, task_bars
 from planner.plan.state import State
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.plan.work.item import Item
-from planner.plan.work.task_dates import PART
+from planner.plan.work.slips import PART
 from planner.plan.work.task_list import Work, can_be_done
 from planner.plan.work.task_words import about, how_far, how_long
 from planner.quantities.text import clean
@@ -77,7 +77,7 @@ class TasksPlace(PlaceScreen):
         if listed is None:
             return f"The tasks have no order: {self.state.schedule_error}"
         name = FILTERS[self._filter][0] if self._filter in FILTERS else self._filter
-        return f"{name.upper()}: {how_far(listed)}"
+        return f"{name.upper()}: {how_far(self.state.opened, listed)}"
 
     def _rows(self, listed: Work | None) -> Iterator[ListRow]:
         if listed is None:
@@ -174,8 +174,8 @@ class TasksPlace(PlaceScreen):
 
         def ticked(state: State) -> Recording:
             return task_recordings.tick_task(
-                state.opened, _listed(state), one.id, told.value, because=told.because, note=told.note,
-                anyway=told.anyway,
+                state.opened, _listed(state), one.id, told.value, counts=told.counts, because=told.because,
+                note=told.note, anyway=told.anyway,
             )  # fmt: skip
 
         await self.record("ticking", ticked)

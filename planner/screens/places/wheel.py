@@ -9,6 +9,7 @@ class WheelPlace(FitmentPlace):
     PLACE = "wheel"
     SUBJECTS = ("wheel", "bolts")
     PART = "wheel"
+    IN_PAIRS = ("pair",)
 
     def pictures(self) -> list[Picture]:
         opened, fitment = self.state.opened, self.planner.fitment

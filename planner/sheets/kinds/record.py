@@ -13,7 +13,8 @@ from planner.plan.revisit.stale_records import decisions
 from planner.plan.truck.change_words import ChangedEntry, entries_of, planned_changes, title_of, written_at
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import provenance, reading_lines
-from planner.plan.work.money import amount, money
+from planner.plan.work.money import amount, money, sums
+from planner.plan.work.part_words import bought_words
 from planner.project.diary_reading import read_diary
 from planner.project.faults import Faulty, as_key
 from planner.project.obstacle_names import OBSTACLES, told_key
@@ -266,10 +267,10 @@ def _parts(subject: Subject) -> Iterator[Block]:
     ]
     yield Heading("Parts and money")
     yield Rows(("part", "how many", "state", "each", "together"), tuple(rows), (6, 2, 2, 2, 2))
-    sums = [("spent", amount(paid.spent, paid.currency)), ("still wanted", amount(paid.promised, paid.currency))]
-    sums += [("together", amount(paid.total, paid.currency))]
-    sums += [("budget", amount(paid.budget, paid.currency))] if paid.budget is not None else []
-    yield Fields(tuple(sums))
+    bought = [(row.title, "; ".join(bought_words(row, paid.currency))) for row in paid.rows]
+    if any(words for _, words in bought):
+        yield Rows(("part", "asked, paid, on its way"), tuple(row for row in bought if row[1]), (4, 10))
+    yield Fields(tuple(sums(paid)))
 
 
 def _sheets(opened: OpenProject) -> Iterator[Block]:

@@ -1,8 +1,8 @@
-"""Threads of nuts and studs by their marks, and the studs' pitch."""
+"""Threads of nuts and studs by their marks, and the studs' pitch, and how deep a closed nut must be."""
 
 from typing import NamedTuple
 
-from planner.quantities.kinds import Count, Length, Text
+from planner.quantities.kinds import Count, Distance, Length, Position, SmallestPosition, Text
 from planner.quantities.threads import INCH, read_thread
 from planner.quantities.unreadable import Unreadable
 from planner.sources.reasoning import GEOMETRY
@@ -65,6 +65,19 @@ def stud_pitch(pitch: Length | None = None, threads_per_inch: Count | None = Non
     if pitch is not None and threads_per_inch is not None:
         raise Impossible("pitch", "{pitch}", "give one of the two, this or {threads_per_inch}")
     return pitch if pitch is not None else INCH / threads_per_inch if threads_per_inch else None
+
+
+@figure(
+    means="depth that a closed nut needs, with the wheels planned",
+    ground=GEOMETRY,
+)
+def least_nut_depth(engaged_length: Position, least_nut_room: Distance) -> SmallestPosition:
+    """In m: as far as the stud reaches into the nut on its seat, and room behind its end.
+
+    >>> least_nut_depth(30.0, 1.5)
+    31.5
+    """
+    return engaged_length + least_nut_room
 
 
 def _thread(key: str, text: str) -> Thread:
