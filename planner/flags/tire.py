@@ -345,7 +345,7 @@ def tube_and_rim_mismatched(tire_tube: Text, rim_tubeless: YesNo) -> Finding:
 
 @rule(
     severity="stop",
-    danger="burst",
+    danger="blows apart",
     notices="tire and rim are of different diameters",
     says="The tire is made for rim code {tire_code} and the rim has code {rim_code}.",
     cure="Never mount them. A tire and a rim with the same code, both read off the metal and the rubber and not from "

@@ -41,7 +41,7 @@ _SERVICE = (
 
 @rule(
     severity="caution",
-    danger="burst",
+    danger="blows apart",
     notices="the rims found come apart in pieces, or nobody has said that they do not",
     says="{pieces}",
     clear_says="{sound}",
@@ -82,7 +82,7 @@ def multi_piece_rims(
 
 @rule(
     severity="caution",
-    danger="burst",
+    danger="blows apart",
     notices="the rims planned come apart in pieces, or their spare's does",
     says="{pieces}",
     clear_says="{sound}",

@@ -212,7 +212,7 @@ def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
         places=(verdict.place,),
         where=at,
         says=_with_entries(opened, fill(says_of(verdict), seen), between) if margin and worded else "",
-        cure=fill(cure_of(verdict), seen) if worded else "",
+        cure=fill(cure_of(verdict), RuleWords(opened, verdict, bare=True)) if worded else "",
         by=margin_text(opened, rule, margin) if margin and rule.kind and worded else "",
         settles=tuple(dict.fromkeys(words for words, _ in settled)),
         needs=needs,
