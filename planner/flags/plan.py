@@ -123,7 +123,7 @@ def order_by_date_passed(wanted_part: Text, order_by: Text, today: Text) -> Anno
     notices="a part comes later than was agreed",
     says="By its order '{ordered_part}' was to come {agreed_day}; it is expected {expected_day} at the earliest. "
     "By that {what_slips}.",
-    clear_says="'{ordered_part}' is expected {expected_day}, no later than by its order.",
+    clear_says="No later than by its order: '{ordered_part}' is expected {expected_day}.",
     cure="Call the seller, and enter the day that is promised now: the dates of all that waits for it follow. Do what "
     "can be done meanwhile; drive on nothing half fitted for the sake of a date.",
     ground=ENTERED,
