@@ -86,6 +86,12 @@ CASES = {
         ("axles.front.studs.circle", "axles.front.studs.skip_spacing"),
         ("wheel.stud_circle_differs", "wheel.stud_circle_unusual"),
     ),
+    "a spare's load beside the index in its size": (
+        {"fitments__tall__spare__designation": INDEXED, "fitments__tall__spare__load_capacity": "9,000 lb"},
+        "tire.spare_capacity_and_index",
+        ("fitments.tall.spare.load_capacity", "fitments.tall.spare.designation"),
+        ("tire.spare_carries_less", "tire.spare_mixes_radial_and_bias"),
+    ),
     "a spare that is not of its size": (
         {"fitments__tall__spare__overall_diameter": "33 in ± 0.1 in"},
         "fit.spare_and_its_size",
