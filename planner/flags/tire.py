@@ -277,7 +277,7 @@ def too_old(
     words = _ages(tire_age, oldest_tire_age)
     if tire_age == found_tire_age:
         return Finding(True, words | {"whose": "as the tires found are, of which another rule speaks"})
-    return Finding(oldest_tire_age - tire_age, words | {"whose": f"within the {words['limit']} that are the limit"})
+    return Finding(oldest_tire_age - tire_age, words | {"whose": f"within the limit of {words['limit']}"})
 
 
 @rule(
