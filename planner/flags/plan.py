@@ -18,8 +18,8 @@ _DAY = 86400.0
 @rule(
     severity="stop",
     notices="a signature has lapsed, since a stop stands",
-    says="Signed was '{signed_task}', and it holds no more. A stop stands since: {standing_stops}.",
-    clear_says="Signed was '{signed_task}', and none of the stops that it guards stands.",
+    says="The signature on '{signed_task}' no longer holds. This stands against it: {standing_stops}.",
+    clear_says="The signature on '{signed_task}' holds: none of the stops that it guards stands.",
     cure="Go no further by it: order nothing that the stop would make wrong, mount nothing, do not drive. Cure the "
     "stop, or correct the measurement that it rests on, then look once more and sign again.",
     ground=_DIARY,

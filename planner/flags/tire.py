@@ -277,7 +277,7 @@ def too_old(
     words = _ages(tire_age, oldest_tire_age)
     if tire_age == found_tire_age:
         return Finding(True, words | {"whose": "as the tires found are, of which another rule speaks"})
-    return Finding(oldest_tire_age - tire_age, words | {"whose": f"within the {words['limit']} that are the limit"})
+    return Finding(oldest_tire_age - tire_age, words | {"whose": f"within the limit of {words['limit']}"})
 
 
 @rule(
@@ -285,7 +285,7 @@ def too_old(
     danger="burst",
     notices="the tires found are older than the limit",
     says="By their date code the tires found are {age} old; {limit} is the limit.",
-    clear_says="By their date code the tires found are {age} old, within the {limit} that are the limit.",
+    clear_says="By their date code the tires found are {age} old, within the limit of {limit}.",
     cure="Until they are off: short ways, low speed, no load, and nobody beside them while they are being inflated. "
     "Not onto the road with cracks, bulges or cords showing: have the truck carried to the shop instead.",
     ground=practice("tire makers commonly say ten years at the most"),
