@@ -260,6 +260,18 @@ def test_two_wheels_for_one_are_twice_the_mass_that_no_spring_carries():
     assert carried == pytest.approx((5100 + 4 * 155 - 2 * 166) * 4.4482216)
 
 
+def test_inner_nuts_are_held_to_what_the_studs_are_proved_for():
+    # 3/4-16: 0.3724 in², proof 85,000 psi: 31,650 lb. 280 ft·lb dry: 3360 / (0.2 × 0.75) = 22,400 lb, 0.71 of it, and a
+    # quarter more where friction is least; 450 ft·lb: 36,000 lb, 1.14 of it, and 0.91 at the kindest.
+    assert answers(truck(), "wheel.inner_nuts_past_proof") == {"rear": "clear"}
+    hard = truck(fitments__wide__rear__pair__inner_nut_torque="600 ft·lb")
+    assert answers(hard, "wheel.inner_nuts_past_proof") == {"rear": "raised"}
+    nobody = truck(fitments__wide__rear__pair__inner_nut_torque=GONE)
+    assert needs(nobody, "wheel.inner_nuts_past_proof") == {"fitments.wide.pair.inner_nut_torque"}
+    long = truck(fitments__wide__rear__pair={"held_by": "long studs"})
+    assert answers(long, "wheel.inner_nuts_past_proof") == {"rear": "clear"}
+
+
 def test_of_a_single_wheel_nothing_is_asked_told_or_shown_that_is_of_pairs():
     opened = truck(axles__rear__tires=2)
     names = {one.rule.name for one in flags(opened)}

@@ -12,7 +12,7 @@ OF_PAIRS = frozenset({
     "clamped_thickness", "dual_spacing", "least_spacing", "offset_for_spacing", "loaded_width",
     "sidewall_gap", "most_pair_difference", "pair_held_by", "inner_nut_torque", "measured_dual_spacing",
     "measured_sidewall_gap", "pair_difference", "inner_valve_reached", "pair_offset_for_poke", "offset_face",
-    "least_dual_spacing",
+    "least_dual_spacing", "inner_clamp_share",
 })  # fmt: skip
 AS_IT_IS = {  # what a wheel that stands alone passes on, and of what
     "offset_to_hub": "offset", "outer_offset": "offset", "middle_offset": "offset",
