@@ -19,11 +19,11 @@ from planner.project.models.received import ReceivedWheel
 from planner.quantities.grammar import read_value
 from planner.quantities.kinds import DISTANCE, LENGTH, POSITION, Kind
 from planner.quantities.quantity import Quantity
-from planner.quantities.show import as_written, show_plain
+from planner.quantities.show import Style, as_written, default_unit, show_plain, write
 from planner.quantities.text import clean
 from planner.quantities.unreadable import Unreadable
 from planner.tasks.kind import EVERY_STOP
-from planner.worksheet.outcome import Known, Place, Spot
+from planner.worksheet.outcome import Known, Outcome, Place, Spot
 
 AXLES = ("front", "rear")
 
@@ -140,6 +140,29 @@ def _is_other(opened: OpenProject, fitment: str, piece: Piece) -> bool:
 
 
 # against its order
+
+
+def order_copy(opened: OpenProject) -> dict[str, str]:
+    """The planned wheel's figures that a piece is held against, to be kept with the order; by end where they differ."""
+    if len(opened.planned) != 1:
+        return {}
+    copy: dict[str, str] = {}
+    for name, (node, kind) in NODES.items():
+        spots = [opened.spot(node, fitment=opened.planned[0], axle=axle) for axle in AXLES]
+        known = [_text(opened.sheet.outcome(spot), kind, opened.style) for spot in spots]
+        if known[0] == known[1]:
+            copy |= {name: known[0]} if known[0] else {}
+        else:
+            copy |= {f"{axle} {name}": text for axle, text in zip(AXLES, known, strict=True) if text}
+    return copy
+
+
+def _text(outcome: Outcome, kind: Kind, style: Style) -> str:
+    """A value as it is read back; empty where it is not known."""
+    if not isinstance(outcome, Known) or not isinstance(outcome.value, float):
+        return ""
+    half = max(outcome.high - outcome.value, outcome.value - outcome.low)
+    return write(Quantity(round(outcome.value, 9), round(half, 9)), kind, default_unit(kind, style))
 
 
 def _held(opened: OpenProject, fitment: str, wheel: ReceivedWheel) -> Iterator[HeldReading]:
