@@ -11,12 +11,14 @@ from planner.commands.recorded import carried_out, written_down
 from planner.commands.table import FINE, WRONG, Parser, wrong
 from planner.commands.task_data import item_data, list_data, money_data
 from planner.commands.task_page import head, listing, next_page, parts_page, whole
+from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import open_project
 from planner.plan.change.task_recordings import add_task, drop_task, find_task, reopen_task, tick_task
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording
 from planner.plan.work.item import Item
 from planner.plan.work.money import money
+from planner.plan.work.received_wheels import Piece, received_wheels
 from planner.plan.work.schedule_error import ScheduleError, as_fault
 from planner.plan.work.task_list import Work, next_up, work
 from planner.plan.work.task_words import FIRST, LEGEND
@@ -135,11 +137,16 @@ def _page(opened: OpenProject, listed: Work, asked: Namespace) -> list[str]:
         case "next":
             return [*head(opened, listed), *next_page(opened, listed)]
         case "parts":
-            return parts_page(money(opened, listed))
+            return parts_page(money(opened, listed), _came(opened))
     found = listing(opened, listed, _chosen(listed, asked), kept=asked.all)
     lines = [*head(opened, listed), ink(LEGEND, "faint"), "", *(found or ["No task is so.", ""])]
-    lines += [*parts_page(money(opened, listed)), ""] if asked.parts else []
+    lines += [*parts_page(money(opened, listed), _came(opened)), ""] if asked.parts else []
     return [*lines, FIRST]
+
+
+def _came(opened: OpenProject) -> tuple[Piece, ...]:
+    """The wheels that came; most projects have none yet, and nothing is judged for them."""
+    return received_wheels(opened, flags(opened)) if opened.project.wheels else ()
 
 
 def _data(opened: OpenProject, listed: Work, asked: Namespace) -> Any:
@@ -149,5 +156,5 @@ def _data(opened: OpenProject, listed: Work, asked: Namespace) -> Any:
         case "next":
             return [item_data(opened, listed, one) for one in next_up(listed)]
         case "parts":
-            return money_data(money(opened, listed))
+            return money_data(money(opened, listed), _came(opened))
     return list_data(opened, listed, _chosen(listed, asked), money(opened, listed))

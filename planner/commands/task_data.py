@@ -6,6 +6,8 @@ from typing import Any
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Item
 from planner.plan.work.money import CostRow, Money
+from planner.plan.work.received_wheels import Piece
+from planner.plan.work.received_words import advice
 from planner.plan.work.task_list import Work
 from planner.plan.work.task_values import range_text, recorded_stands
 from planner.plan.work.task_words import torque
@@ -73,7 +75,7 @@ def list_data(opened: OpenProject, listed: Work, items: Iterable[Item], told: Mo
     }
 
 
-def money_data(told: Money) -> dict[str, Any]:
+def money_data(told: Money, came: Iterable[Piece] = ()) -> dict[str, Any]:
     """Parts and sums as plain data; amounts are texts, so that no cent is lost."""
     data: dict[str, Any] = {
         "currency": told.currency or None,
@@ -85,9 +87,31 @@ def money_data(told: Money) -> dict[str, Any]:
         "over": None if told.over is None or told.each else str(told.over),
         "parts": [_part_data(row) for row in told.rows],
     }
+    if wheels := [_piece_data(piece) for piece in came]:
+        data["wheels"] = wheels
     if told.each:
         data["with_each"] = {name: str(one.total) for name, one in told.each}
     return data
+
+
+def _piece_data(piece: Piece) -> dict[str, Any]:
+    return {
+        "mark": piece.wheel.mark,
+        "position": piece.wheel.position,
+        "state": piece.wheel.state,
+        "as_ordered": piece.as_ordered,
+        "held": [one._asdict() for one in piece.held],
+        "ends": [
+            {
+                "axle": end.axle,
+                "against": [flag.rule.name for flag in end.against],
+                "standing": [flag.rule.name for flag in end.standing],
+            }
+            for end in piece.ends
+        ],
+        "does_at": list(piece.does_at),
+        "advice": advice(piece),
+    }
 
 
 def _part_data(row: CostRow) -> dict[str, Any]:

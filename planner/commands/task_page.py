@@ -7,6 +7,8 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Item
 from planner.plan.work.money import CostRow, Money, amount, sums
 from planner.plan.work.part_words import bought_words
+from planner.plan.work.received_wheels import Piece
+from planner.plan.work.received_words import piece_words
 from planner.plan.work.task_list import Kept, Work, next_up
 from planner.plan.work.task_words import (
     BOXES,
@@ -92,8 +94,8 @@ def next_page(opened: OpenProject, listed: Work) -> list[str]:
     return [line for one in found for line in (*_entry(opened, one), "")] + [FIRST]
 
 
-def parts_page(told: Money) -> list[str]:
-    """Each part, what is promised and spent, and by when what is wanted must be ordered."""
+def parts_page(told: Money, came: Iterable[Piece] = ()) -> list[str]:
+    """Each part, what is promised and spent, by when what is wanted must be ordered, and every wheel that came."""
     lines: list[str] = []
     for row in told.rows:
         lines += paragraph(row.title, 0)
@@ -103,6 +105,9 @@ def parts_page(told: Money) -> list[str]:
     lines += ["", *columns(sums(told))]
     if told.unpriced:
         lines += ["", *paragraph(f"without a price, in no sum: {', '.join(map(clean, told.unpriced))}")]
+    for piece in came:
+        lines += ["", *paragraph(f"wheel {piece.name}", 0)]
+        lines += [line for words in piece_words(piece) for line in paragraph(clean(words), 4)]
     return lines
 
 

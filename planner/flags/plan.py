@@ -100,6 +100,46 @@ def printed_sheet_out_of_date(printed_sheet: Text, moved_since: Text = "") -> bo
 
 
 @rule(
+    severity="stop",
+    danger="steering or brakes",
+    notices="a wheel that came will not do where it is to go",
+    says="Wheel '{came_wheel}' is not as planned, and where it is to go this stands against it: {stands_against}.",
+    clear_says="By what was measured of it nothing stands against wheel '{came_wheel}' where it is to go that does not "
+    "stand against the plan.",
+    cure="Do not mount it there. {would_do_at}. Measure it once more, at the wheel and not at the tire, before it goes "
+    "back; a maker takes back what was never mounted.",
+    ground=practice("a wheel that came is judged by what it measures, and not by what was ordered"),
+    holds={"came_wheel": "W3", "stands_against": "", "would_do_at": ""},
+    fails={
+        "came_wheel": "W3",
+        "stands_against": "rear: the tire comes too near the spring",
+        "would_do_at": "It would do at the front",
+    },
+    only_with=("came_wheel",),
+)
+def received_wheel_will_not_do(came_wheel: Text, stands_against: Text = "", would_do_at: Text = "") -> Finding:
+    """Whether nothing stands against it by its own readings that does not stand against the plan."""
+    return Finding(bool(came_wheel) and not stands_against, {"would_do_at": would_do_at})
+
+
+@rule(
+    severity="caution",
+    notices="a wheel that came is not as it was ordered",
+    says="Wheel '{came_wheel}' is outside of its order, or too close to its edge to call: {outside_order}.",
+    clear_says="What was measured of wheel '{came_wheel}' is within its order.",
+    cure="Measure it once more, another way or by somebody else; tell its maker before it is painted or mounted, since "
+    "mounted wheels are rarely taken back. The parts page says at which end of the truck it would still do.",
+    ground=practice("a wheel outside of the order's tolerance goes back, or stays by a decision that is written down"),
+    holds={"came_wheel": "W3", "outside_order": ""},
+    fails={"came_wheel": "W3", "outside_order": "backspace read 4 11/16 in, ordered 4 3/4 in ± 1/32 in"},
+    only_with=("came_wheel",),
+)
+def received_wheel_outside_order(came_wheel: Text, outside_order: Text = "") -> bool:
+    """Whether everything that was measured of it lies within what was ordered."""
+    return bool(came_wheel) and not outside_order
+
+
+@rule(
     severity="caution",
     notices="a part should have been ordered by now",
     says="By the schedule '{wanted_part}' was to be ordered by {order_by}; it is not ordered.",

@@ -15,6 +15,7 @@ from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording
 from planner.plan.work.item import Item
+from planner.plan.work.received_wheels import Piece, received_wheels
 from planner.plan.work.schedule_error import ScheduleError
 from planner.plan.work.task_list import Work, next_up, work
 from planner.project.source import ProjectText
@@ -23,7 +24,8 @@ from planner.project.source import ProjectText
 class State(NamedTuple):
     """A project with its flags, the worst first, and its work; `schedule_error` says why the work has no order.
 
-    `day` is the day as of which everything is worked out, None for the day that it is when it is read.
+    `came` are the wheels that came, each held against its order; `day` is the day as of which everything is worked out,
+    None for the day that it is when it is read.
     """
 
     opened: OpenProject
@@ -32,6 +34,7 @@ class State(NamedTuple):
     work: Work | None
     schedule_error: str = ""
     day: datetime.date | None = None
+    came: tuple[Piece, ...] = ()
 
     @property
     def source(self) -> ProjectText:
@@ -63,7 +66,8 @@ def state_of(opened: OpenProject, day: datetime.date | None = None) -> State:
         listed, schedule_error = work(opened, found), ""
     except ScheduleError as trouble:
         listed, schedule_error = None, str(trouble)
-    return State(opened, everything, tally(everything), listed, schedule_error, day)
+    came = received_wheels(opened, found) if opened.project.wheels else ()
+    return State(opened, everything, tally(everything), listed, schedule_error, day, came)
 
 
 def prepare(state: State, settings: Sequence[Setting], because: str = "") -> Prepared:

@@ -15,6 +15,7 @@ from planner.project.models.work import Part
 from planner.project.sides import has_sides
 from planner.project.truck_keys import faults_in, truck_key
 from planner.project.which_counts import MEASURED
+from planner.quantities.text import normal_name
 
 _ACCEPTED = "a single entry of the truck or of a fitment, such as axles.front.face_to_face"
 _OWN_PLACE = "a place of its own for each"
@@ -92,17 +93,9 @@ def _wheels(project: Project) -> Iterator[Fault]:
     places: dict[str, int] = {}
     for number, wheel in enumerate(project.wheels):
         if wheel.mark is not None:
-            if wheel.mark in marks:
-                told = f"two wheels have one mark; the other is wheels[{marks[wheel.mark]}]"
-                yield Fault(
-                    told,
-                    ("wheels", number, "mark"),
-                    None,
-                    wheel.mark,
-                    "a mark of its own for each",
-                    (("wheels", marks[wheel.mark], "mark"),),
-                )
-            marks.setdefault(wheel.mark, number)
+            first = marks.setdefault(normal_name(wheel.mark), number)
+            if first != number:
+                yield _one_mark(project, first, number)
         ordered = [one.ordered for one in project.parts if one.ordered and _is_wheels(one)]
         if ordered:
             at: Key = ("wheels", number, "received")
@@ -116,6 +109,16 @@ def _wheels(project: Project) -> Iterator[Fault]:
             other: Key = ("wheels", places[taken], "position")
             yield Fault(told, ("wheels", number, "position"), None, wheel.position, _OWN_PLACE, (other,))
         places.setdefault(wheel.position, number)
+
+
+def _one_mark(project: Project, first: int, number: int) -> Fault:
+    """Two wheels by one mark: one piece at two places, or two that nobody can tell apart."""
+    other, wheel = project.wheels[first], project.wheels[number]
+    told = f"two wheels have one mark; the other is wheels[{first}]"
+    if other.position is not None and wheel.position is not None and other.position != wheel.position:
+        told = f"one piece at two places, {other.position} by wheels[{first}] and {wheel.position} here"
+    against: tuple[Key, ...] = (("wheels", first, "mark"),)
+    return Fault(told, ("wheels", number, "mark"), None, wheel.mark or "", "a mark of its own for each", against)
 
 
 def _is_wheels(part: Part) -> bool:

@@ -131,7 +131,13 @@ PAID = "[[parts.payments]]\namount = {}\non = {}\n"
             10,
             "wheels[0], rear left",
         ),
-        (f"{WHEEL}{WHEEL.replace('rear left', 'spare')}", "wheels[1].mark", 9, "two wheels have one mark"),
+        (
+            f"{WHEEL}{WHEEL.replace('rear left', 'spare')}",
+            "wheels[1].mark",
+            9,
+            "one piece at two places, rear left by wheels[0] and spare here",
+        ),
+        (f'{WHEEL}[[wheels]]\nmark = "W1"', "wheels[1].mark", 9, "two wheels have one mark"),
         (f'{PART}[[parts.quotes]]\ncurrency = "EUR"', "parts[0].quotes[0].currency", 9, "USD, as plan.currency"),
         (
             f"{PART}[[parts.quotes]]\ntaken = true\n[[parts.quotes]]\ntaken = true",

@@ -40,6 +40,7 @@ def plan_flags(opened: OpenProject, found: Sequence[Flag]) -> list[Flag]:
         *_lapsed(opened, found),
         *_changed(opened),
         *_worked(opened, found),
+        *_received(opened, found),
         *_over_budget(opened),
         *_apart(opened),
         *_faulty(opened),
@@ -51,6 +52,7 @@ RULES_OF = {  # the rule that cannot speak of a record of which something is not
     "tasks": "finished_task_rests_on_changed",
     "sheets": "printed_sheet_out_of_date",
     "parts": "order_by_date_passed",
+    "wheels": "received_wheel_will_not_do",
 }
 
 
@@ -63,10 +65,7 @@ def _faulty(opened: OpenProject) -> Iterator[Flag]:
     cost = _cost_fault(opened)
     told |= {("cost_past_budget", ""): cost} if cost else {}
     for (node, where), lost in told.items():
-        rule = opened.sheet.catalog.rules[node]
-        verdict = Verdict(rule, EVERYWHERE, "not known")
-        asked = (opened.asked_for(lost),)
-        yield Flag(verdict, (EVERYWHERE,), clean(where), "", "", "", (), (lost,), wants=asked)
+        yield _unknown(opened, node, clean(where), (lost,), (opened.asked_for(lost),))
 
 
 def _cost_fault(opened: OpenProject) -> str | None:
@@ -169,6 +168,29 @@ def _worked(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
             yield _flag(opened, "work_waits_for_part_not_ordered", clean(one.id), seen)
 
 
+def _received(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
+    """What is said of every wheel that came and was measured, unless it went back."""
+    if not opened.project.wheels:
+        return
+    from planner.plan.work.received_wheels import received_wheels
+    from planner.plan.work.received_words import against_words, outside_words, would_do
+
+    for piece in received_wheels(opened, found):
+        if piece.wheel.state == "sent back" or not piece.measured or opened.fault_at("wheels", piece.at):
+            continue
+        against = against_words(piece)
+        wants = [f"wheels[{piece.at}].{name}" for name in piece.not_measured]
+        wants += ["plan.chosen"] if len(opened.planned) > 1 else []
+        if wants and not against:
+            yield _unknown(opened, "received_wheel_will_not_do", piece.name, wants)
+        else:
+            seen = {"came_wheel": piece.name, "stands_against": against, "would_do_at": would_do(piece)}
+            yield _flag(opened, "received_wheel_will_not_do", piece.name, seen)
+        if piece.as_ordered != "not known":
+            seen = {"came_wheel": piece.name, "outside_order": outside_words(piece)}
+            yield _flag(opened, "received_wheel_outside_order", piece.name, seen)
+
+
 def _over_budget(opened: OpenProject) -> Iterator[Flag]:
     if opened.project.plan.budget is None or not (opened.project.parts or opened.project.plan.chosen):
         return
@@ -186,9 +208,7 @@ def _over_budget(opened: OpenProject) -> Iterator[Flag]:
     unpriced = dict.fromkeys(clean(id_) for one in sums for id_ in one.unpriced)
     missing = [f"the price of {id_}" for id_ in unpriced] if most <= budget else ["plan.chosen"]
     if least <= budget and (most > budget or unpriced):
-        verdict = Verdict(opened.sheet.catalog.rules["cost_past_budget"], EVERYWHERE, "not known")
-        wants = tuple(missing)
-        yield Flag(verdict, (EVERYWHERE,), "", "", "", "", (), wants, wants=wants)
+        yield _unknown(opened, "cost_past_budget", "", missing)
         return
     cost = least if least > budget else most
     words = {"plan_cost": amount(cost, told.currency), "plan_budget": amount(budget, told.currency)}
@@ -206,6 +226,15 @@ def _apart(opened: OpenProject) -> Iterator[Flag]:
                 "taken_reading": taken_text(one),
             }
             yield _flag(opened, "readings_apart_by_more_than_stated", name, seen)
+
+
+def _unknown(
+    opened: OpenProject, node: str, where: str, needs: Sequence[str], wants: Sequence[str] | None = None
+) -> Flag:
+    """One record of which a rule cannot say anything, with what it waits for."""
+    verdict = Verdict(opened.sheet.catalog.rules[node], EVERYWHERE, "not known")
+    asked = tuple(needs if wants is None else wants)
+    return Flag(verdict, (EVERYWHERE,), where, "", "", "", (), tuple(needs), wants=asked)
 
 
 def _flag(

@@ -7,7 +7,8 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.plan.work.decisions import today
 from planner.plan.work.hold_points import made_wrong_by, stops_in_words
-from planner.plan.work.parts import matching_parts, part_name, planned_parts
+from planner.plan.work.parts import NeededPart, matching_parts, part_name, planned_parts
+from planner.plan.work.received_wheels import order_copy
 from planner.plan.work.task_list import OWN, Work, own_id
 from planner.project.changes import DELETE
 from planner.project.lines import Key
@@ -16,18 +17,25 @@ from planner.quantities.text import clean
 NEXT = {"wanted": "ordered", "ordered": "arrived", "arrived": "fitted", "fitted": "returned", "returned": "wanted"}
 
 DATED = ("ordered", "arrived")
+OF_AN_ORDER = (*DATED, "promised", "as_ordered")
 
 
 def set_part_state(opened: OpenProject, at: int, state: str, because: str = "") -> Recording:
-    """A part in another state; the day is set where the state has one, and all days go where it is wanted again."""
+    """A part in another state, with the day where the state has one; wanted again it has nothing left of its order.
+
+    With ordered wheels the figures stay that they were ordered by: what comes is held against these.
+    """
     part = opened.project.parts[at]
     if state == part.state:
         raise RefusedChange(f"{clean(part_name(part, at))} is {state} already")
     changes: dict[Key, object] = {("parts", at, "state"): state}
     if state in DATED:
         changes[("parts", at, state)] = today(opened)
+    if state == "ordered" and matching_parts([NeededPart(part_name(part, at), part)], ("wheels",)):
+        copy = order_copy(opened)
+        changes |= {("parts", at, "as_ordered"): copy} if copy else {}
     if state == "wanted":
-        changes |= {("parts", at, name): DELETE for name in (*DATED, "promised") if getattr(part, name) is not None}
+        changes |= {("parts", at, name): DELETE for name in OF_AN_ORDER if getattr(part, name)}
     says = f"{clean(part.title or part_name(part, at))}: {state}"
     return Recording(changes, "part", says, because, {"part": part_name(part, at), "state": state})
 

@@ -45,7 +45,7 @@ def stops_in_words(stops: Sequence[Flag]) -> str:
     said = (
         (f"{flag.where}: " if flag.where else "")
         + flag.rule.notices
-        + (" (too close to call)" if flag.verdict.answer == "too close to call" else "")
+        + (f" ({flag.verdict.answer})" if flag.verdict.answer != "raised" else "")
         for flag in stops
     )
     return "; ".join(dict.fromkeys(said))

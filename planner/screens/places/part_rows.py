@@ -9,6 +9,8 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.work.money import CostRow as Priced
 from planner.plan.work.money import Money, amount
 from planner.plan.work.part_words import bought_words
+from planner.plan.work.received_wheels import Piece
+from planner.plan.work.received_words import against_words
 from planner.plan.work.record_changes import record_changes
 from planner.project.models.work import Acceptance, Decision, Part
 from planner.quantities.text import clean
@@ -65,6 +67,17 @@ def part_words(row: Priced, part: Part | None, currency: str) -> Iterator[str]:
     yield from bought_words(row, currency)
     if not row.counts:
         yield f"in no sum: {row.because}"
+
+
+def piece_row(piece: Piece, at: int) -> ListRow:
+    """A wheel that came: where it is to go, and whether it will do there."""
+    against = piece.wheel.state != "sent back" and bool(against_words(piece))
+    mark = (
+        "NOT THERE" if against else {"outside": "outside", "too close to call": "too close"}.get(piece.as_ordered, "")
+    )
+    tone = "error" if against else "warning" if mark else ""
+    name, place = f"wheel {piece.name}", piece.wheel.position or " "
+    return ListRow(name, place, piece.wheel.state, mark=mark or " ", tone=tone, about=("wheel", at))
 
 
 def decision_row(one: Decision, gone: tuple[BasisChange, ...], at: int) -> ListRow:

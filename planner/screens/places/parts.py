@@ -14,6 +14,7 @@ from planner.plan.truck.recording import Recording
 from planner.plan.work import buying
 from planner.plan.work.decisions import WHICH, decide, decide_anew
 from planner.plan.work.money import Money, money, sums
+from planner.plan.work.received_words import piece_words
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
 from planner.screens.dialogs.ask import Ask, Choose
@@ -28,6 +29,7 @@ from planner.screens.places.part_rows import (
     decision_words,
     part_row,
     part_words,
+    piece_row,
     rested,
     sums_line,
 )
@@ -66,6 +68,9 @@ class PartsPlace(FactsPlace):
                 yield from (each._replace(name=f"    {each.name}") for each in shown)
         if not told.rows:
             yield ListRow("No parts are listed yet: n enters one.")
+        if state.came:
+            yield heading("wheels that came")
+            yield from (piece_row(piece, at) for at, piece in enumerate(state.came))
         yield heading("decisions")
         for at, (one, gone) in enumerate(decisions(state.opened)):
             yield decision_row(one, gone, at)
@@ -93,6 +98,9 @@ class PartsPlace(FactsPlace):
             parts = opened.project.parts
             part = parts[at] if at < len(parts) else None
             yield from part_words(self._money.rows[at], part, self._money.currency)
+        elif what == "wheel":
+            yield f"wheel {self.state.came[at].name}"
+            yield from piece_words(self.state.came[at])
         elif what == "decision":
             yield from decision_words(opened, *decisions(opened)[at])
         elif what == "acceptance":
@@ -121,6 +129,9 @@ class PartsPlace(FactsPlace):
         if what == "part" and at < len(self.state.opened.project.parts):
             self._unfolded ^= {at}
             self.fill()
+        elif what == "wheel":
+            title, *lines = self._words(what, at)
+            self.app.push_screen(Detail(title, lines))
         elif what in ("decision", "acceptance"):
             project = self.state.opened.project
             one = project.decisions[at] if what == "decision" else project.acceptances[at]

@@ -15,6 +15,8 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import provenance, reading_lines
 from planner.plan.work.money import amount, money, sums
 from planner.plan.work.part_words import bought_words
+from planner.plan.work.received_wheels import received_wheels
+from planner.plan.work.received_words import piece_words
 from planner.project.diary_reading import read_diary
 from planner.project.faults import Faulty, as_key
 from planner.project.obstacle_names import OBSTACLES, told_key
@@ -67,6 +69,7 @@ def build(subject: Subject) -> Content:
         *_decisions(opened),
         *_work(subject),
         *_parts(subject),
+        *_came(subject),
         *_sheets(opened),
         *_diary(opened),
     ]
@@ -271,6 +274,15 @@ def _parts(subject: Subject) -> Iterator[Block]:
     if any(words for _, words in bought):
         yield Rows(("part", "asked, paid, on its way"), tuple(row for row in bought if row[1]), (4, 10))
     yield Fields(tuple(sums(paid)))
+
+
+def _came(subject: Subject) -> Iterator[Block]:
+    """The wheels that came, one by one."""
+    pieces = received_wheels(subject.opened, subject.flags)
+    if pieces:
+        yield Heading("Wheels as received")
+        rows = tuple((piece.name, "; ".join(map(clean, piece_words(piece)))) for piece in pieces)
+        yield Rows(("wheel", "as measured, against its order, and where it would do"), rows, (2, 12))
 
 
 def _sheets(opened: OpenProject) -> Iterator[Block]:

@@ -1,0 +1,284 @@
+"""Wheels that came, one by one: each held against its order, and where on the truck one that is otherwise would do.
+
+A wheel within what was planned needs no judging of its own: what is clear for the plan is clear for it. Any other is
+judged as the truck that has it, with its own readings in place of the order's at both ends.
+"""
+
+from collections.abc import Iterator, Sequence
+from datetime import date
+from typing import Any, Literal, NamedTuple
+
+from planner.plan.answers.flagging import Flag, flags
+from planner.plan.answers.open_project import work_out
+from planner.plan.truck.project import EVERYWHERE, OpenProject
+from planner.plan.truck.wording import place_name, shown
+from planner.plan.work.hold_points import open_stops
+from planner.plan.work.parts import matching_parts, planned_parts
+from planner.project.models.project import Project
+from planner.project.models.received import ReceivedWheel
+from planner.quantities.grammar import read_value
+from planner.quantities.kinds import DISTANCE, LENGTH, POSITION, Kind
+from planner.quantities.quantity import Quantity
+from planner.quantities.show import Style, as_written, default_unit, show_plain, write
+from planner.quantities.text import clean
+from planner.quantities.unreadable import Unreadable
+from planner.tasks.kind import EVERY_STOP
+from planner.worksheet.outcome import Known, Outcome, Place, Spot
+
+AXLES = ("front", "rear")
+
+Answer = Literal["within", "outside", "too close to call", "not known"]
+
+NODES: dict[str, tuple[str, Kind]] = {  # what a piece is read for, and the node of the plan's own
+    "backspace": ("backspace", POSITION),
+    "offset": ("offset", POSITION),
+    "bore": ("wheel_bore", LENGTH),
+}
+RUNOUTS = ("radial_runout", "lateral_runout")
+
+# Where the order's dimension carries no tolerance of its own: the general ones on the order sheet, and at receiving.
+LOOSE = {"backspace": (1 / 32, 1 / 32), "offset": (1 / 32, 1 / 32), "bore": (0.0, 0.010)}  # inches below and above
+MOST_ORDERED_RUNOUT = 0.030  # in
+MOST_RUNOUT = 0.0012  # m, as the task that measures it has it: past this a wheel goes back
+INCH = 0.0254
+
+
+class HeldReading(NamedTuple):
+    """One reading of a piece against its order, both as people write them."""
+
+    what: str
+    read: str
+    ordered: str
+    answer: Answer
+
+
+class AtEnd(NamedTuple):
+    """A piece at one axle: the stops that stand with it and not with the order, and those that stand with both."""
+
+    axle: str
+    against: tuple[Flag, ...]
+    standing: tuple[Flag, ...]
+
+
+class Piece(NamedTuple):
+    """A wheel that came. `ends` is empty where it is as planned, or where nothing of it can be judged.
+
+    `runs_out` says that it runs out of true by more than is mounted anywhere.
+    """
+
+    at: int
+    name: str
+    wheel: ReceivedWheel
+    held: tuple[HeldReading, ...]
+    ends: tuple[AtEnd, ...] = ()
+    runs_out: bool = False
+
+    @property
+    def own_ends(self) -> tuple[str, ...]:
+        """The axles that it is for; a spare has to do at both."""
+        place = self.wheel.position or ""
+        return tuple(axle for axle in AXLES if place.startswith(axle)) or AXLES
+
+    @property
+    def as_ordered(self) -> Answer:
+        """The worst of what is said of its readings."""
+        order: tuple[Answer, ...] = ("outside", "too close to call", "within")
+        said = {one.answer for one in self.held}
+        return next((one for one in order if one in said), "not known")
+
+    @property
+    def measured(self) -> bool:
+        """Whether anything of it was."""
+        return any(getattr(self.wheel, name) is not None for name in (*NODES, *RUNOUTS))
+
+    @property
+    def not_measured(self) -> tuple[str, ...]:
+        """What has to be measured of it before anybody can say that it will do."""
+        place = () if self.wheel.backspace is not None or self.wheel.offset is not None else ("backspace",)
+        return (*place, *(() if self.wheel.bore is not None else ("bore",)))
+
+    @property
+    def against(self) -> tuple[Flag, ...]:
+        """What stands against it where it is to go."""
+        return tuple(flag for end in self.ends if end.axle in self.own_ends for flag in end.against)
+
+    @property
+    def does_at(self) -> tuple[str, ...]:
+        """The axles at which nothing stands against it that does not stand against the order."""
+        return () if self.runs_out else tuple(end.axle for end in self.ends if not end.against)
+
+
+def received_wheels(opened: OpenProject, found: Sequence[Flag]) -> tuple[Piece, ...]:
+    """Every wheel that came; `found` are the flags of the plan. Nothing is judged while no one candidate is planned."""
+    fitment = opened.planned[0] if len(opened.planned) == 1 else ""
+    judged: dict[tuple[Any, ...], tuple[AtEnd, ...]] = {}
+    pieces = []
+    for at, wheel in enumerate(opened.project.wheels):
+        lost = opened.fault_at("wheels", at) is not None
+        name = clean(wheel.mark or f"wheels[{at}]")
+        piece = Piece(at, name, wheel, () if lost or not fitment else tuple(_held(opened, fitment, wheel)))
+        runs = [one for one in (getattr(wheel, name) for name in RUNOUTS) if one is not None]
+        piece = piece._replace(runs_out=any(one.value - one.tolerance > MOST_RUNOUT for one in runs))
+        if not lost and fitment and wheel.state != "sent back" and _is_other(opened, fitment, piece):
+            readings = (wheel.backspace, wheel.offset, wheel.bore)
+            if readings not in judged:
+                judged[readings] = tuple(_ends(opened, fitment, wheel, found))
+            piece = piece._replace(ends=judged[readings])
+        pieces.append(piece)
+    return tuple(pieces)
+
+
+def _is_other(opened: OpenProject, fitment: str, piece: Piece) -> bool:
+    """Whether a reading lies outside of what the plan is judged with, at an end where the piece is to go."""
+    for name, (node, _) in NODES.items():
+        read = getattr(piece.wheel, name)
+        for axle in piece.own_ends if read is not None else ():
+            planned = opened.sheet.outcome(opened.spot(node, fitment=fitment, axle=axle))
+            if not isinstance(planned, Known) or not _inside(read, planned.low, planned.high):
+                return True
+    return False
+
+
+# against its order
+
+
+def order_copy(opened: OpenProject) -> dict[str, str]:
+    """The planned wheel's figures that a piece is held against, to be kept with the order; by end where they differ."""
+    if len(opened.planned) != 1:
+        return {}
+    copy: dict[str, str] = {}
+    for name, (node, kind) in NODES.items():
+        spots = [opened.spot(node, fitment=opened.planned[0], axle=axle) for axle in AXLES]
+        known = [_text(opened.sheet.outcome(spot), kind, opened.style) for spot in spots]
+        if known[0] == known[1]:
+            copy |= {name: known[0]} if known[0] else {}
+        else:
+            copy |= {f"{axle} {name}": text for axle, text in zip(AXLES, known, strict=True) if text}
+    return copy
+
+
+def _text(outcome: Outcome, kind: Kind, style: Style) -> str:
+    """A value as it is read back; empty where it is not known."""
+    if not isinstance(outcome, Known) or not isinstance(outcome.value, float):
+        return ""
+    half = max(outcome.high - outcome.value, outcome.value - outcome.low)
+    return write(Quantity(round(outcome.value, 9), round(half, 9)), kind, default_unit(kind, style))
+
+
+def _held(opened: OpenProject, fitment: str, wheel: ReceivedWheel) -> Iterator[HeldReading]:
+    place = wheel.position or ""
+    axles = [axle for axle in AXLES if place.startswith(axle)] or AXLES
+    for name, (node, kind) in NODES.items():
+        read = getattr(wheel, name)
+        if read is None:
+            continue
+        ordered = [_ordered(opened, fitment, axle, name, node, kind) for axle in axles]
+        known = [one for one in ordered if one is not None]
+        told = " or ".join(dict.fromkeys(text for _, _, text in known)) or "not known"
+        said = {_answer(read, low, high) for low, high, _ in known}
+        answers: tuple[Answer, ...] = ("within", "too close to call", "outside")  # a spare is of either order
+        answer: Answer = next((one for one in answers if one in said), "not known")
+        yield HeldReading(name, as_written(read, kind, opened.style), told, answer)
+    for name in RUNOUTS:
+        read = getattr(wheel, name)
+        if read is not None:
+            most = MOST_ORDERED_RUNOUT * INCH
+            told = f"up to {show_plain(most, DISTANCE, opened.style)}"
+            answer = _answer(read, -most, most)
+            yield HeldReading(name.replace("_", " "), as_written(read, DISTANCE, opened.style), told, answer)
+
+
+def _ordered(
+    opened: OpenProject, fitment: str, axle: str, name: str, node: str, kind: Kind
+) -> tuple[float, float, str] | None:
+    """From where to where the order lets a reading be, and the order in words: as it was kept, or else as planned."""
+    for need in matching_parts(planned_parts(opened), ("wheels",)):
+        kept = need.part.as_ordered.get(f"{axle} {name}") or need.part.as_ordered.get(name)
+        if kept is not None:
+            try:
+                value = read_value(kept, kind)
+            except Unreadable:
+                return None
+            if not isinstance(value, Quantity):
+                return None
+            return *_range(name, value.value, value.low, value.high), as_written(value, kind, opened.style)
+    spot = opened.spot(node, fitment=fitment, axle=axle)
+    outcome = opened.sheet.outcome(spot)
+    if not isinstance(outcome, Known) or not isinstance(outcome.value, float):
+        return None
+    return *_range(name, outcome.value, outcome.low, outcome.high), shown(opened, spot)
+
+
+def _range(name: str, value: float, low: float, high: float) -> tuple[float, float]:
+    below, above = LOOSE[name]
+    return (low, high) if low < high else (value - below * INCH, value + above * INCH)
+
+
+def _answer(read: Quantity, low: float, high: float) -> Answer:
+    if _inside(read, low, high):
+        return "within"
+    apart = read.value + read.tolerance < low - _DUST or read.value - read.tolerance > high + _DUST
+    return "outside" if apart else "too close to call"
+
+
+_DUST = 1e-9  # m: what float sums leave over
+
+
+def _inside(read: Quantity, low: float, high: float) -> bool:
+    return low - _DUST <= read.value - read.tolerance and read.value + read.tolerance <= high + _DUST
+
+
+# on the truck
+
+
+def _ends(opened: OpenProject, fitment: str, wheel: ReceivedWheel, found: Sequence[Flag]) -> Iterator[AtEnd]:
+    """What stands at each end with the piece there; both ends are judged at once, since each wheel has its own."""
+    today = date.fromisoformat(opened.sheet.value(Spot("today", EVERYWHERE)))
+    had = opened.opened._replace(project=_with(opened.project, fitment, wheel))
+    now = flags(work_out(had, today)._replace(alone=opened.alone))
+    known = {at for flag in found if flag.verdict.answer != "not known" for at, _ in _each(flag)}
+    was = {at: flag for flag in open_stops(found, EVERY_STOP) for at, _ in _each(flag)}
+    standing = [pair for flag in open_stops(now, EVERY_STOP) for pair in _each(flag)]
+    lost = [pair for flag in now if _is_lost(flag) for pair in _each(flag)]
+    standing += [(at, flag) for at, flag in lost if at in known]  # nobody can say any more that it holds
+    for axle in AXLES:
+        here = [(at, flag) for at, flag in standing if _axle(opened, at[1]) in (axle, "")]
+        new = tuple(flag for at, flag in here if at not in was or _worse(flag, was[at]))
+        yield AtEnd(axle, new, tuple(flag for _, flag in here if flag not in new))
+
+
+def _each(flag: Flag) -> Iterator[tuple[tuple[str, Place], Flag]]:
+    """A flag at each of its places by itself."""
+    for place in flag.places:
+        yield (flag.rule.name, place), flag._replace(places=(place,), where=place_name(place, alone=True))
+
+
+def _axle(opened: OpenProject, place: Place) -> str:
+    """At which axle a place is; that of its obstacle, where it is an obstacle's."""
+    _, axle, obstacle, *_ = place
+    own = opened.obstacles.get(obstacle) if obstacle else None
+    return axle or ((own.measured.axle or "") if own is not None else "")
+
+
+def _is_lost(flag: Flag) -> bool:
+    return flag.rule.severity == "stop" and flag.verdict.answer == "not known"
+
+
+def _worse(flag: Flag, before: Flag) -> bool:
+    return flag.verdict.answer == "raised" and before.verdict.answer != "raised"
+
+
+def _with(project: Project, fitment: str, wheel: ReceivedWheel) -> Project:
+    """The project with a piece's own readings at both ends of a fitment, in place of what stands there."""
+    own = {name: getattr(wheel, name) for name in NODES if getattr(wheel, name) is not None}
+    place = {"backspace", "offset"} if {"backspace", "offset"} & set(own) else set[str]()  # one gives the other
+    gone = dict.fromkeys(place | set(own))
+    one = project.fitments[fitment]
+    ends = {
+        axle: getattr(one, axle).model_copy(
+            update={"wheel": getattr(one, axle).wheel.model_copy(update={**gone, **own})}
+        )
+        for axle in AXLES
+    }
+    changed = one.model_copy(update={"wheel": one.wheel.model_copy(update=gone), **ends})
+    return project.model_copy(update={"fitments": {**project.fitments, fitment: changed}})

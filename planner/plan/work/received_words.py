@@ -1,0 +1,72 @@
+"""Wheels that came, in words: against their order, where each would do, whether to send it back; said once for all."""
+
+from collections.abc import Iterator
+
+from planner.plan.work.hold_points import stops_in_words
+from planner.plan.work.received_wheels import Piece
+
+OUT_OF_TRUE = "it runs out of true by more than 1.2 mm: no wheel is mounted so at either end"
+
+
+def against_words(piece: Piece) -> str:
+    """What stands against a piece where it is to go; empty where nothing does."""
+    stops = [OUT_OF_TRUE] if piece.runs_out else []
+    return "; ".join([*stops, *([stops_in_words(piece.against)] if piece.against else [])])
+
+
+def outside_words(piece: Piece) -> str:
+    """What of a piece is not as it was ordered; empty where all that was measured is."""
+    off = [one for one in piece.held if one.answer in ("outside", "too close to call")]
+    close = {"too close to call": " (too close to call)"}
+    return "; ".join(f"{one.what} read {one.read}, ordered {one.ordered}{close.get(one.answer, '')}" for one in off)
+
+
+def would_do(piece: Piece) -> str:
+    """At which end a piece would do, as a sentence without its full stop."""
+    others = [axle for axle in piece.does_at if axle not in piece.own_ends]
+    if others:
+        return f"It would do at the {others[0]}"
+    own = [axle for axle in piece.does_at if axle in piece.own_ends]
+    if own and len(own) < len(piece.own_ends):
+        return f"It would do at the {own[0]} alone"
+    return "" if own else "It would do at neither end: send it back"
+
+
+def advice(piece: Piece) -> str:
+    """Whether to keep a piece, have it elsewhere or send it back."""
+    if piece.wheel.state == "sent back":
+        return "it went back"
+    if not piece.measured:
+        return "not measured yet: measure it before it is painted or mounted"
+    if against_words(piece):
+        told = would_do(piece)
+        return told[0].lower() + told[1:] + ("" if told.endswith("back") else "; here it goes back")
+    if piece.not_measured:
+        return f"nobody can say yet whether it will do: measure its {' and its '.join(piece.not_measured)}"
+    match piece.as_ordered:
+        case "outside":
+            return (
+                "outside of its order, and nothing more stands against it where it is to go: yours to keep or send back"
+            )
+        case "too close to call":
+            return "too close to the edge of its order to call: measure it better before it is painted or mounted"
+        case "within":
+            return "as ordered"
+    return "not to be held against an order: nothing was ordered, or no one candidate is planned"
+
+
+def piece_words(piece: Piece) -> Iterator[str]:
+    """Everything about a piece, a sentence a line; its name is the heading."""
+    yield ", ".join([piece.wheel.position or "no place said", piece.wheel.state, advice(piece)])
+    for one in piece.held:
+        yield f"{one.what} {one.read}, ordered {one.ordered}: {one.answer}"
+    if piece.runs_out:
+        yield OUT_OF_TRUE
+    for end in () if piece.wheel.state == "sent back" else piece.ends:
+        if end.against:
+            yield f"at the {end.axle} NOT: {stops_in_words(end.against)}"
+        elif end.standing:
+            told = f"at the {end.axle} nothing stands against it but what stands against the plan"
+            yield f"{told}: {stops_in_words(end.standing)}"
+        else:
+            yield f"at the {end.axle} no stop stands against it"

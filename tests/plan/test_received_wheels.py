@@ -1,0 +1,153 @@
+"""Wheels as they came: each against its order, where it would do by its own readings, and what is said of it."""
+
+import pytest
+from work_truck import TODAY, listed, opened, replace, written
+
+from planner.plan.answers.flagging import flags
+from planner.plan.change.task_recordings import make_recording
+from planner.plan.revisit.plan_flags import all_flags
+from planner.plan.work import buying
+from planner.plan.work.received_wheels import received_wheels
+from planner.plan.work.received_words import advice, piece_words
+
+# The order's bore clears the pilot at both ends; the rear pilot is a tenth of an inch larger than the front one.
+HUBS = """
+[axles.front.hub]
+pilot = "5.0 in ± 0.005 in"
+[axles.rear.hub]
+pilot = "5.1 in ± 0.005 in"
+"""
+
+
+def truck(folder, wheels="", more=""):
+    path = written(folder, HUBS + more + wheels)
+    replace(path, "format = 1", "format = 2")
+    replace(path, "[fitments.tall.wheel]\n", '[fitments.tall.wheel]\nbore = "5.2 in ± 0.005 in"\n')
+    return path
+
+
+def wheel(mark="W1", position="rear left", backspace="5 in ± 1/64 in", bore="5.2 in ± 0.002 in", more=""):
+    read = "".join(f'{name} = "{text}"\n' for name, text in (("backspace", backspace), ("bore", bore)) if text)
+    return f'\n[[wheels]]\nmark = "{mark}"\nposition = "{position}"\n{read}{more}'
+
+
+def came(path):
+    project = opened(path)
+    return received_wheels(project, flags(project))
+
+
+def answers(path):
+    project = opened(path)
+    found = [one for one in all_flags(project, flags(project)) if "received_wheel" in one.rule.name]
+    return {(flag.rule.name.removeprefix("plan.received_wheel_"), flag.where): flag for flag in found}
+
+
+@pytest.mark.parametrize(
+    ("readings", "answer"),
+    [
+        # ordered are 5 in ± 1/16 in: 1/64 in of reading leaves 3/64 in to each side
+        ({"backspace": "5 3/64 in ± 1/64 in"}, "within"),
+        ({"backspace": "4 61/64 in ± 1/64 in"}, "within"),
+        ({"backspace": "5 1/16 in ± 1/64 in"}, "too close to call"),
+        ({"backspace": "5 5/64 in ± 1/64 in"}, "too close to call"),
+        ({"backspace": "5 3/32 in ± 1/64 in"}, "outside"),
+        ({"bore": "5.203 in ± 0.002 in"}, "within"),
+        ({"bore": "5.208 in ± 0.002 in"}, "outside"),
+    ],
+)
+def test_a_piece_is_held_against_its_order_with_both_tolerances(tmp_path, readings, answer):
+    (piece,) = came(truck(tmp_path, wheel(**readings)))
+    assert piece.as_ordered == answer
+    flag = answers(truck(tmp_path, wheel(**readings)))["outside_order", "W1"]
+    assert flag.verdict.answer == ("clear" if answer == "within" else "raised")
+
+
+@pytest.mark.parametrize(
+    ("runout", "answer", "runs_out"),
+    [
+        # the order has 0.030 in; past 1.2 mm, 0.0472 in, a wheel goes back whatever was ordered
+        ("0.029 in ± 0.001 in", "within", False),
+        ("0.032 in ± 0.001 in", "outside", False),
+        ("0.048 in ± 0.001 in", "outside", False),
+        ("0.049 in ± 0.001 in", "outside", True),
+    ],
+)
+def test_runout_is_held_against_the_order_and_against_what_is_mounted_at_all(tmp_path, runout, answer, runs_out):
+    path = truck(tmp_path, wheel(more=f'radial_runout = "{runout}"\n'))
+    (piece,) = came(path)
+    assert (piece.as_ordered, piece.runs_out) == (answer, runs_out)
+    assert (answers(path)["will_not_do", "W1"].verdict.answer == "raised") == runs_out
+    assert ("send it back" in advice(piece)) == runs_out
+
+
+def test_what_was_ordered_without_a_tolerance_has_the_general_one_of_the_order_sheet(tmp_path):
+    path = truck(tmp_path, wheel(bore="5.209 in ± 0.0005 in"))
+    replace(path, 'bore = "5.2 in ± 0.005 in"', 'bore = "5.2 in"')
+    assert came(path)[0].as_ordered == "within"  # up to 0.010 in over, and nothing less
+    replace(path, "5.209 in", "5.199 in")
+    assert came(path)[0].as_ordered == "outside"
+
+
+@pytest.mark.parametrize(
+    ("position", "bore", "does_at", "says"),
+    [
+        # 5.05 in goes over the front pilot of 5.0 in and not over the rear one of 5.1 in
+        ("rear left", "5.05 in ± 0.002 in", ("front",), "it would do at the front; here it goes back"),
+        ("front left", "5.05 in ± 0.002 in", ("front",), "outside of its order"),
+        ("spare", "5.05 in ± 0.002 in", ("front",), "it would do at the front alone; here it goes back"),
+        ("rear left", "4.9 in ± 0.002 in", (), "send it back"),
+        ("front left", "4.9 in ± 0.002 in", (), "send it back"),
+    ],
+)
+def test_a_piece_is_judged_at_each_end_by_its_own_readings(tmp_path, position, bore, does_at, says):
+    path = truck(tmp_path, wheel(position=position, bore=bore))
+    (piece,) = came(path)
+    assert piece.does_at == does_at and says in advice(piece)
+    against = {end.axle: [flag.rule.name for flag in end.against] for end in piece.ends}
+    assert against["rear"] == ["wheel.bore_smaller_than_pilot"]
+    flag = answers(path)["will_not_do", "W1"]
+    does_here = position.split()[0] in does_at
+    assert flag.verdict.answer == ("clear" if does_here else "raised")
+    assert flag.rule.severity == "stop"
+    # the plan itself is judged as it was ordered
+    assert not [one for one in flags(opened(path)) if one.rule.name == "wheel.bore_smaller_than_pilot" and one.stands]
+
+
+def test_what_was_not_measured_is_never_clear(tmp_path):
+    found = answers(truck(tmp_path, wheel(backspace="")))
+    assert found["will_not_do", "W1"].verdict.answer == "not known"
+    assert found["will_not_do", "W1"].wants == ("wheels[0].backspace",)
+    assert answers(truck(tmp_path, wheel(bore="")))["will_not_do", "W1"].wants == ("wheels[0].bore",)
+    assert not answers(truck(tmp_path, wheel(backspace="", bore="")))  # not begun: the task asks for it
+    assert "not measured yet" in advice(came(truck(tmp_path, wheel(backspace="", bore="")))[0])
+    assert answers(truck(tmp_path, wheel()))["will_not_do", "W1"].verdict.answer == "clear"
+
+
+def test_a_faulty_reading_of_a_piece_is_not_known(tmp_path):
+    found = answers(truck(tmp_path, wheel(bore="5.2 lb")))
+    assert {flag.verdict.answer for flag in found.values()} == {"not known"}
+
+
+def test_what_went_back_is_told_and_not_judged(tmp_path):
+    path = truck(tmp_path, wheel(bore="4.9 in ± 0.002 in", more='state = "sent back"\n'))
+    assert not answers(path) and "it went back" in next(piece_words(came(path)[0]))
+
+
+def test_the_order_is_kept_with_the_part_and_what_comes_is_held_against_that(tmp_path):
+    part = '\n[[parts]]\nid = "rims"\nkind = "wheels"\nused_for = ["tall"]\n'
+    path = truck(tmp_path, wheel(), part)
+    project = opened(path)
+    make_recording(project, buying.set_part_state(project, 0, "ordered"))
+    assert opened(path).project.parts[0].as_ordered == {"backspace": "5 in ± 0.0625 in", "bore": "5.2 in ± 0.005 in"}
+    replace(path, 'backspace = "5 in ± 1/16 in" # as ordered', 'backspace = "4 1/2 in ± 1/64 in"')
+    assert came(path)[0].as_ordered == "within"
+    project = opened(path)
+    make_recording(project, buying.set_part_state(project, 0, "wanted"))
+    assert not opened(path).project.parts[0].as_ordered
+
+
+def test_while_no_candidate_is_chosen_nobody_can_say_what_a_piece_is_for(tmp_path):
+    path = truck(tmp_path, wheel(), '\n[fitments.low.wheel]\nbackspace = "4 in"\n')
+    replace(path, 'chosen = "tall"\n', "")
+    assert answers(path)["will_not_do", "W1"].wants == ("plan.chosen",)
+    assert listed(path, TODAY) and not came(path)[0].ends
