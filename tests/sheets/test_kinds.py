@@ -7,6 +7,7 @@ import pytest
 from planner.commands.task_data import item_data
 from planner.plan.answers.basis import basis_changes
 from planner.plan.answers.flagging import flags
+from planner.plan.answers.open_project import open_project
 from planner.plan.work.task_list import work
 from planner.plan.work.task_words import about
 from planner.project.facts import entrance_of
@@ -296,6 +297,36 @@ def test_decisions_acceptances_and_every_entry_are_in_the_record(county, sheet):
             as_entered = str(getattr(county.sheet.given(spot), "text", county.sheet.given(spot)))
             as_entered = {"True": "yes", "False": "no"}.get(as_entered, as_entered)
             assert any(f"({'.'.join(key)})" in what and as_entered == written for what, written, _ in facts), key
+
+
+BOUGHT = """
+[[parts]]
+id = "wheels"
+quantity = 5
+state = "ordered"
+used_for = ["new"]
+[[parts.quotes]]
+from = "wheel shop"
+price = 285
+lead_time = "9 weeks"
+taken = true
+[[parts.payments]]
+amount = 400
+
+[[wheels]]
+mark = "W3"
+position = "rear left"
+backspace = "4 3/32 in ± 1/64 in"
+"""
+
+
+def test_quotes_payments_and_every_wheel_that_came_are_in_the_record(tmp_path, sheet):
+    path = tmp_path / "truck.toml"
+    path.write_text(f"format = 2\n{SOUND}{BOUGHT}")
+    said = " ".join(text(sheet(open_project(path, date(2026, 11, 25)), "record")).split())
+    assert "quotes: wheel shop 285, 9 weeks (TAKEN)" in said and "paid 400, 1,025 still to pay" in said
+    assert "still to pay" in said and "paid so far" in said
+    assert "W3" in said and "backspace 4 3/32 in ± 1/64 in" in said and "outside" in said
 
 
 def test_an_empty_project_has_nothing_to_record(truck, sheet):
