@@ -1,5 +1,6 @@
 """The county truck as the tests of changing and comparing want it: its measurements, and records of their own."""
 
+import tomllib
 from datetime import date
 from functools import cache
 from pathlib import Path
@@ -39,6 +40,17 @@ _PARTS = [
     {"id": "nuts", "title": "nuts", "price": 6.5, "quantity": 28, "state": "arrived", "used_for": ["tall", "modest"]},
     {"id": "bearings", "title": "bearings", "price": 640, "state": "ordered", "used_for": ["own.bearings"]},
 ]
+# One of each kind and motion, at both axles: a sweep takes as long as there are obstacles.
+_OBSTACLES = (
+    "spring pack, rear half",
+    "tie rod end",
+    "drag link, wheel hard left",
+    "fender lip, front",
+    "bump stop bracket",
+    "shock",
+    "spring pack",
+    "bed skirt, lip over the tire",
+)
 
 
 def write(folder: Path) -> Path:
@@ -50,9 +62,11 @@ def write(folder: Path) -> Path:
 
 @cache
 def _text() -> str:
+    text = COUNTY.read_bytes().decode("utf-8")
     return amend(
-        COUNTY.read_bytes().decode("utf-8"),
+        text,
         {
+            ("obstacles",): [one for one in tomllib.loads(text)["obstacles"] if one["name"] in _OBSTACLES],
             ("fitments", "tall", "wheel", "backspace"): "5 in ± 1/16 in",
             ("plan", "chosen"): "tall",
             ("plan", "budget"): 6500,

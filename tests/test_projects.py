@@ -116,6 +116,14 @@ def test_a_clear_rule_does_not_print_the_sentence_meant_for_raised(county):
     assert "30.27 in" in says["stance.cg_not_measured"]
 
 
+@pytest.mark.parametrize("path", sorted(PROJECTS.glob("*.toml")), ids=lambda path: path.stem)
+def test_every_clear_answer_says_something_with_every_value_in_it(path):
+    for flag in flags(open_project(path, today=TODAY), worded=True):
+        if flag.verdict.answer == "clear":
+            assert flag.says.endswith("."), flag.rule.name
+            assert not set("{}[]…") & set(flag.says) and "not known" not in flag.says, (flag.rule.name, flag.says)
+
+
 def test_the_county_trucks_speedometer_is_judged_by_its_teeth(county_flags):
     low = next(flag for flag in county_flags if flag.rule.name == "speedometer.reads_low")
     assert "by the teeth of its drive" in low.says

@@ -55,7 +55,7 @@ def _answer(asked: Namespace) -> int:
 
 
 def _recording(opened: OpenProject, found: Sequence[Flag], asked: Namespace) -> Recording:
-    flag = _flag(found, asked.flag, asked.at, asked.take_back)
+    flag = _flag(opened, found, asked.flag, asked.at, asked.take_back)
     if not asked.take_back:
         return accept(opened, flag, asked.because)
     if not asked.because:
@@ -64,21 +64,21 @@ def _recording(opened: OpenProject, found: Sequence[Flag], asked: Namespace) -> 
     return take_back(opened, at, asked.because)
 
 
-def _flag(found: Sequence[Flag], name: str, at: str, accepted: bool) -> Flag:
+def _flag(opened: OpenProject, found: Sequence[Flag], name: str, at: str, accepted: bool) -> Flag:
     """The one flag that is meant; of several of one name those come first that the question is about."""
     named = [one for one in found if one.rule.name == name]
     if not named:
-        there = ", ".join(dict.fromkeys(one.rule.name for one in found if not why_not(one)))
+        there = ", ".join(dict.fromkeys(one.rule.name for one in found if not why_not(opened, one)))
         raise RefusedChange(f"nothing is called '{plain(name)}'; to be accepted there are: {there or 'none'}")
     here = [one for one in named if not at or name_among((one.where, *one.where.split(" and ")), at)]
     if not here:
         raise RefusedChange(f"{plain(name)} does not stand at '{plain(at)}'; it stands at: {_places(named)}")
-    meant = [one for one in here if (one.acceptance is not None if accepted else not why_not(one))]
+    meant = [one for one in here if (one.acceptance is not None if accepted else not why_not(opened, one))]
     if len(meant) == 1:
         return meant[0]
     if meant:
         raise RefusedChange(f"{plain(name)} stands at {_places(meant)}: say which")
-    raise RefusedChange(f"{plain(name)} is not accepted" if accepted else why_not(here[0]))
+    raise RefusedChange(f"{plain(name)} is not accepted" if accepted else why_not(opened, here[0]))
 
 
 def _places(found: Sequence[Flag]) -> str:
@@ -86,7 +86,7 @@ def _places(found: Sequence[Flag]) -> str:
 
 
 def _listed(opened: OpenProject, found: Sequence[Flag], json: bool) -> int:
-    open_ = [one for one in found if not why_not(one)]
+    open_ = [one for one in found if not why_not(opened, one)]
     taken = [one for one in found if one.acceptance is not None]
     if json:
         data = {"can be": list(map(_data, open_)), "is": list(map(_data, taken))}

@@ -62,7 +62,7 @@ def run(arguments: list[str]) -> int:
             wrong(as_line(opened.opened.source.path, notice))
         wanted = {name: getattr(asked, name) for name in ("figures", "clear", "waiting", "readings")}
         print("\n".join(page(opened, found, **wanted)))
-    return faults_first.exit_code(opened, RAISED if any(flag.counts for flag in found) else FINE)
+    return faults_first.exit_code(opened, RAISED if any(flag.stands for flag in found) else FINE)
 
 
 def page(

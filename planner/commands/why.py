@@ -2,6 +2,7 @@
 
 from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
 from difflib import get_close_matches
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +15,7 @@ from planner.plan.answers.open_project import open_project
 from planner.plan.answers.uncertainty_sources import UncertaintySource, likely_text, spread_text, uncertainty_sources
 from planner.plan.truck.catalog import entry_key
 from planner.plan.truck.change_words import found_beside, origin
+from planner.plan.truck.pairs import passed_on, readers
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import entry_data, provenance, reading_lines
 from planner.plan.truck.sweep_results import NODES, swept_names
@@ -42,7 +44,7 @@ def run(arguments: list[str]) -> int:
         wrong(f"planner why: {lost.args[0]}")
         return WRONG
     opened = opened.seen_from(spots[0].node) if spots else opened
-    reasons = [explain(opened.sheet, spot) for spot in spots]
+    reasons = [explain(opened.sheet, spot, partial(passed_on, opened)) for spot in spots]
     if asked.json:
         print(as_json(faults_first.with_faults(opened, [_data(opened, reason) for reason in reasons])))
         return faults_first.exit_code(opened, FINE)
@@ -95,9 +97,9 @@ def _page(opened: OpenProject, reason: Reason) -> list[str]:
     lines[0] = ink(lines[0], "strong")
     lines += ["", *_tree(opened, reason, 0), ""]
     lines += _shares(opened, reason)
-    readers = [_reader(opened, one) for one in opened.sheet.readers(spot)]
-    if readers:
-        lines += paragraph("read by " + ", ".join(dict.fromkeys(readers)))
+    read_by = [_reader(opened, one) for one in readers(opened, spot)]
+    if read_by:
+        lines += paragraph("read by " + ", ".join(dict.fromkeys(read_by)))
     return lines
 
 
@@ -226,7 +228,7 @@ def _data(opened: OpenProject, reason: Reason) -> dict[str, Any]:
         data["again"] = True
     if reason.rests_on:
         data["rests_on"] = [_data(opened, below) for below in reason.rests_on]
-    data["read_by"] = [_reader(opened, one) for one in opened.sheet.readers(reason.spot)]
+    data["read_by"] = [_reader(opened, one) for one in readers(opened, reason.spot)]
     return data
 
 

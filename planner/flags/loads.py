@@ -1,6 +1,6 @@
 """Whether axles, the truck and its wheel bearings carry more than they are rated for, as weighed and laden."""
 
-from planner.quantities.kinds import Change, Count, Force, Ratio, Weight
+from planner.quantities.kinds import Change, Count, Ratio, Weight, WeightChange
 from planner.sources.citing import practice
 from planner.sources.us_federal import AXLE_INTERPRETATION_1977
 from planner.worksheet.declare import rule
@@ -17,14 +17,14 @@ _RATED_ANEW = "A rating is raised by whoever may do so under your code, in writi
     clear_says="The heaviest load on this axle, weighed or entered, is {heaviest_load}, within its rating of "
     "{axle_rating}.",
     cure="Don't drive it so: housing, bearings, springs and brakes were made for the rating, and they break at speed. "
-    "Take off at the least what it is over by, or carry it nearer to the other axle, and weigh again. " + _RATED_ANEW,
+    "Take load off[, {to_clear} at the least], or carry it nearer to the other axle, and weigh again. " + _RATED_ANEW,
     ground=practice("the axle's rating is its maker's, as its plate has it"),
     holds={"heaviest_load": "3,500 lb", "axle_rating": "3,500 lb"},
     fails={"heaviest_load": "3,501 lb", "axle_rating": "3,500 lb"},
     beyond="over by",
     as_found=True,
 )
-def axle_overloaded(heaviest_load: Weight, axle_rating: Weight) -> Force:
+def axle_overloaded(heaviest_load: Weight, axle_rating: Weight) -> WeightChange:
     """Margin in N."""
     return axle_rating - heaviest_load
 
@@ -38,7 +38,7 @@ def axle_overloaded(heaviest_load: Weight, axle_rating: Weight) -> Force:
     clear_says="Laden the axles carry {front_heaviest_load} in front and {rear_heaviest_load} behind, together within "
     "the truck's rating of {gross_weight}.",
     cure="Don't drive it so: frame, brakes and tires were chosen for the gross weight, and it stops and steers late. "
-    "Take off at the least what it is over by, and weigh again. " + _RATED_ANEW,
+    "Take load off[, {to_clear} at the least], and weigh again. " + _RATED_ANEW,
     ground=practice("the plate or the papers say it; two axles' ratings often add up to more"),
     holds={
         "gross_weight": "7,900 lb",
@@ -63,7 +63,7 @@ def truck_overloaded(
     rear_heaviest_load: Weight,
     front_laden_load: Weight | None = None,
     rear_laden_load: Weight | None = None,
-) -> Force | None:
+) -> WeightChange | None:
     """Margin in N; while a laden load is not entered, nothing but how far the truck is over already."""
     room = gross_weight - front_heaviest_load - rear_heaviest_load
     laden = front_laden_load is not None and rear_laden_load is not None
@@ -78,7 +78,8 @@ def truck_overloaded(
     clear_says="Laden each side of this axle carries half of {full_load}, within its wheel bearings' rating of "
     "{bearing_rating}.",
     cure="Don't drive it laden: a wheel bearing that is overloaded runs hot, seizes, and takes the wheel off. Less "
-    "load on this axle, entered and kept, or bearings and spindle rated for it by the axle's maker.",
+    "load on this axle[, by twice {to_clear} at the least], entered and kept, or bearings and spindle rated for it "
+    "by the axle's maker.",
     ground=practice("a bearing's rating is for a load over its middle, and no wheel brings it less"),
     holds={"full_load": "3,500 lb", "bearing_rating": "1,750 lb"},
     fails={"full_load": "3,502 lb", "bearing_rating": "1,750 lb"},
@@ -86,7 +87,7 @@ def truck_overloaded(
     only_with=("bearing_rating",),
     as_found=True,
 )
-def bearings_overloaded(full_load: Weight, bearing_rating: Weight) -> Force:
+def bearings_overloaded(full_load: Weight, bearing_rating: Weight) -> WeightChange:
     """Margin in N of one side."""
     return bearing_rating - full_load / 2
 
@@ -134,6 +135,8 @@ def found_tires_overloaded(
     only_with=("found_wheel_load_rating",),
     follows=("rated_below_load", "rated_below_axle"),
 )
-def found_wheels_overloaded(found_wheel_load_rating: Weight, found_heaviest_load: Weight, found_tires: Count) -> Force:
+def found_wheels_overloaded(
+    found_wheel_load_rating: Weight, found_heaviest_load: Weight, found_tires: Count
+) -> WeightChange:
     """Margin in N for each wheel."""
     return found_wheel_load_rating - found_heaviest_load / found_tires

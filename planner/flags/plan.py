@@ -18,8 +18,8 @@ _DAY = 86400.0
 @rule(
     severity="stop",
     notices="a signature has lapsed, since a stop stands",
-    says="Signed was '{signed_task}', and it holds no more. A stop stands since: {standing_stops}.",
-    clear_says="Signed was '{signed_task}', and none of the stops that it guards stands.",
+    says="The signature on '{signed_task}' no longer holds. This stands against it: {standing_stops}.",
+    clear_says="The signature on '{signed_task}' holds: none of the stops that it guards stands.",
     cure="Go no further by it: order nothing that the stop would make wrong, mount nothing, do not drive. Cure the "
     "stop, or correct the measurement that it rests on, then look once more and sign again.",
     ground=_DIARY,
@@ -163,7 +163,7 @@ def order_by_date_passed(wanted_part: Text, order_by: Text, today: Text) -> Anno
     notices="a part comes later than was agreed",
     says="By its order '{ordered_part}' was to come {agreed_day}; it is expected {expected_day} at the earliest. "
     "By that {what_slips}.",
-    clear_says="No later than by its order: '{ordered_part}' is expected {expected_day}.",
+    clear_says="What was ordered as '{ordered_part}' is expected {expected_day}, no later than by its order.",
     cure="Call the seller, and enter the day that is promised now: the dates of all that waits for it follow. Do what "
     "can be done meanwhile; drive on nothing half fitted for the sake of a date.",
     ground=ENTERED,

@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from planner.quantities.kinds import CHANGE, POSITION, Distance, Force, Position, Ratio, Weight
+from planner.quantities.kinds import CHANGE, POSITION, Distance, Position, Ratio, Weight, WeightChange
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.worksheet.declare import Finding, limit, rule
 from planner.worksheet.turning import magnitude, where
@@ -114,6 +114,6 @@ def bearing_moment_grown(
     bounds="the wheel bearings' rating",
     as_found=True,
 )
-def bearings_past_rating(bearing_load: Weight, bearing_rating: Weight) -> Force:
+def bearings_past_rating(bearing_load: Weight, bearing_rating: Weight) -> WeightChange:
     """Margin in N of one side."""
     return bearing_rating - bearing_load

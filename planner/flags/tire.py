@@ -8,7 +8,6 @@ from planner.quantities.kinds import (
     Change,
     Count,
     Duration,
-    Force,
     Length,
     Pressure,
     Ratio,
@@ -17,6 +16,7 @@ from planner.quantities.kinds import (
     SpeedChange,
     Text,
     Weight,
+    WeightChange,
     YesNo,
 )
 from planner.sources.citing import COMMON_PRACTICE, practice
@@ -226,7 +226,8 @@ def spare_mixes_radial_and_bias(spare_construction: Text, construction: Text) ->
     clear_says="The spare, {spare_designation}, carries {spare_rated_load}[, or {spare_dual_rated_load} as one of two "
     "side by side]: no less than the {full_load_per_tire} that the laden axle puts on each of its {tires} tires.",
     cure="Don't drive the truck laden on it: an overloaded tire fails hot, at speed. A spare of the tires' own load "
-    "index or load range; until then unload before it goes on, and drive slowly and a short way only.",
+    "index or load range[, for {to_clear} more at the least]; until then unload before it goes on, and drive slowly "
+    "and a short way only.",
     ground=practice("a spare stands in for one of the axle's tires"),
     holds={
         "spare_designation": "7.50-16",
@@ -249,7 +250,7 @@ def spare_carries_less(
     full_load_per_tire: Weight,
     tires: Count,
     spare_dual_rated_load: Weight | None = None,
-) -> Force | None:
+) -> WeightChange | None:
     """Margin in N; where two tires stand side by side it counts for what it carries so."""
     rated = spare_rated_load if tires <= 2 else spare_dual_rated_load
     return None if rated is None else rated - full_load_per_tire
@@ -276,7 +277,7 @@ def too_old(
     words = _ages(tire_age, oldest_tire_age)
     if tire_age == found_tire_age:
         return Finding(True, words | {"whose": "as the tires found are, of which another rule speaks"})
-    return Finding(oldest_tire_age - tire_age, words | {"whose": f"within the {words['limit']} that are the limit"})
+    return Finding(oldest_tire_age - tire_age, words | {"whose": f"within the limit of {words['limit']}"})
 
 
 @rule(
@@ -284,7 +285,7 @@ def too_old(
     danger="burst",
     notices="the tires found are older than the limit",
     says="By their date code the tires found are {age} old; {limit} is the limit.",
-    clear_says="By their date code the tires found are {age} old, within the {limit} that are the limit.",
+    clear_says="By their date code the tires found are {age} old, within the limit of {limit}.",
     cure="Until they are off: short ways, low speed, no load, and nobody beside them while they are being inflated. "
     "Not onto the road with cracks, bulges or cords showing: have the truck carried to the shop instead.",
     ground=practice("tire makers commonly say ten years at the most"),
@@ -344,7 +345,7 @@ def tube_and_rim_mismatched(tire_tube: Text, rim_tubeless: YesNo) -> Finding:
 
 @rule(
     severity="stop",
-    danger="burst",
+    danger="blows apart",
     notices="tire and rim are of different diameters",
     says="The tire is made for rim code {tire_code} and the rim has code {rim_code}.",
     cure="Never mount them. A tire and a rim with the same code, both read off the metal and the rubber and not from "

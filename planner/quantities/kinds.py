@@ -55,6 +55,7 @@ DISTANCE = Kind("length", "m", 0.0)
 POSITION = Kind("length", "m")
 MASS = Kind("mass", "kg", 0.0, above=True)
 WEIGHT = Kind("weight", "N", 0.0, above=True)
+WEIGHT_CHANGE = Kind("weight", "N")
 FORCE = Kind("force", "N")
 PRESSURE = Kind("pressure", "Pa", 0.0, above=True)
 PRESSURE_CHANGE = Kind("pressure", "Pa")
@@ -89,6 +90,7 @@ Distance = Annotated[float, DISTANCE]  # nothing is possible
 Position = Annotated[float, POSITION]  # signed
 Mass = Annotated[float, MASS]
 Weight = Annotated[float, WEIGHT]  # a force that people read off a scale: lb and kg are taken as weights
+WeightChange = Annotated[float, WEIGHT_CHANGE]  # signed
 Force = Annotated[float, FORCE]
 Pressure = Annotated[float, PRESSURE]
 PressureChange = Annotated[float, PRESSURE_CHANGE]  # signed

@@ -24,9 +24,10 @@ Severity is the rule's own: **stop** (do not order, fit or drive), **caution** (
 or a note can be accepted with a reason (`[[acceptances]]` in the project file); a stop can only be cured, or its input
 corrected. An acceptance lapses when what it rested on moves.
 
-Within a severity the order is that of the worst that can come of it: a tire or rim that bursts, a wheel that comes off,
-steering or brakes that fail, control lost, something broken, a truck that is not legal. What follows from a cause that
-is told already stands under that flag (*also*) and is counted with it.
+Within a severity the order is that of the worst that can come of it: a rim or tire that blows apart beside somebody, a
+tire that bursts on the road, a wheel that comes off, steering or brakes that fail, control lost, something broken, a
+truck that is not legal. What follows from a cause that is told already stands under that flag (*also*) and is counted
+with it.
 
 A limit can be set otherwise in the project file, and only with a reason:
 
@@ -43,7 +44,8 @@ _METRIC = re.compile(r"\d (?:mm|cm|m|km/h|m/s|kg|kN|N|kPa|bar|N·m|kJ)\b")
 _NOT_GIVEN = "…"
 _PASSAGE = re.compile(r"\[([^\[\]]*)\]")
 COMES_OF_IT = {
-    "burst": "a tire or a rim bursts",
+    "blows apart": "a rim or a tire blows apart beside whoever works on it",
+    "burst": "a tire bursts",
     "wheel off": "a wheel comes off",
     "steering or brakes": "steering or brakes fail",
     "control": "the driver loses control",

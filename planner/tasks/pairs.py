@@ -136,7 +136,7 @@ TASKS = (
         torque="inner_nut_torque",
         parts=("wheels", "tires", "nuts", "studs"),
         asks=("planned_inner_valve_reached",),
-        for_rules=("wheel.inner_valve_out_of_reach",),
+        for_rules=("wheel.inner_valve_out_of_reach", "wheel.inner_nuts_past_proof"),
         applies=(IN_PAIRS, INNER_NUTS),
         per="axle",
     ),

@@ -78,15 +78,18 @@ def carried_load(
     ground=ARITHMETIC,
     form="heaviest load = the greater of carried load and laden load, or the one that is given",
 )
-def heaviest_load(carried_load: Weight | None = None, laden_load: Weight | None = None) -> Weight | None:
-    """In N; what nobody weighed or entered is not in it.
+def heaviest_load(
+    carried_load: Weight | None = None, laden_load: Weight | None = None, axle_load: Weight | None = None
+) -> Weight | None:
+    """In N; what nobody weighed or entered is not in it. No answer where the axle was weighed and it is not known
+    what it carries on these wheels.
 
     >>> heaviest_load(9000.0, 12000.0), heaviest_load(9000.0)
     (12000.0, 9000.0)
     """
-    if carried_load is None or laden_load is None:
-        return laden_load if carried_load is None else carried_load
-    return greatest(carried_load, laden_load)
+    if carried_load is None:
+        return laden_load if axle_load is None else None
+    return carried_load if laden_load is None else greatest(carried_load, laden_load)
 
 
 @figure(
@@ -95,15 +98,21 @@ def heaviest_load(carried_load: Weight | None = None, laden_load: Weight | None 
     form="full load = laden load, or the axle's rating where it is not given; at the least the carried load",
 )
 def full_load(
-    laden_load: Weight | None = None, axle_rating: Weight | None = None, carried_load: Weight | None = None
+    laden_load: Weight | None = None,
+    axle_rating: Weight | None = None,
+    carried_load: Weight | None = None,
+    axle_load: Weight | None = None,
 ) -> Weight | None:
-    """In N: the heaviest load as entered; the axle's rating stands in for it.
+    """In N: the heaviest load as entered; the axle's rating stands in for it. No answer where the axle was weighed and
+    it is not known what it carries on these wheels.
 
     >>> full_load(12000.0, 15000.0), full_load(None, 15000.0, 9000.0)
     (12000.0, 15000.0)
     """
     laden = axle_rating if laden_load is None else laden_load
-    return laden if laden is None or carried_load is None else greatest(laden, carried_load)
+    if carried_load is None:
+        return laden if axle_load is None else None
+    return None if laden is None else greatest(laden, carried_load)
 
 
 @figure(means="load on one tire, truck as weighed", ground=STATICS, also=("load",), reads={"axle_load": "carried_load"})

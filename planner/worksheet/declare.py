@@ -9,7 +9,7 @@ from planner.sources.citing import Ground
 
 F = TypeVar("F", bound=Callable[..., Any])
 Severity = Literal["stop", "caution", "note"]
-Danger = Literal["burst", "wheel off", "steering or brakes", "control", "breakage", "law", ""]
+Danger = Literal["blows apart", "burst", "wheel off", "steering or brakes", "control", "breakage", "law", ""]
 SEVERITIES: tuple[Severity, ...] = get_args(Severity)
 TO_CLEAR = "to_clear"  # by what a rule's words may quote what its margin lacks at the worst of the tolerances
 DANGERS: tuple[Danger, ...] = get_args(Danger)  # what can come of it, what hurts most first

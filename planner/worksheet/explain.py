@@ -24,23 +24,26 @@ class Reason(NamedTuple):
     again: bool = False  # already explained further up or to the left
 
 
-def explain(sheet: Worksheet, spot: Spot) -> Reason:
-    """The tree below a spot; a branch that stands twice is opened once."""
-    return _explain(sheet, spot, set())
+def explain(sheet: Worksheet, spot: Spot, passed_on: Callable[[Spot], Spot] = lambda one: one) -> Reason:
+    """The tree below a spot; a branch that stands twice is opened once.
+
+    `passed_on` gives for a value that is another one passed on as it is that other one, which stands in its place.
+    """
+    return _explain(sheet, spot, passed_on, set())
 
 
-def _explain(sheet: Worksheet, spot: Spot, seen: set[Spot]) -> Reason:
+def _explain(sheet: Worksheet, spot: Spot, passed_on: Callable[[Spot], Spot], seen: set[Spot]) -> Reason:
     catalog, entered = sheet.catalog, sheet.entered(spot)
     worked_by = catalog.figures.get(spot.node) or catalog.rules.get(spot.node)
     part = catalog.parts.get(spot.node)
     declared: Figure | Assumed | Rule | None = worked_by or catalog.assumed.get(spot.node)
     if part and not entered:
         declared = catalog.figures[part[0]]
-    inputs = sheet.used(spot)
+    inputs = list(dict.fromkeys(map(passed_on, sheet.used(spot))))
     how = "entered" if entered else "worked out" if inputs else "assumed" if spot.node in catalog.assumed else "missing"
     again = spot in seen and bool(inputs)
     seen.add(spot)
-    below = () if again else tuple(_explain(sheet, one, seen) for one in inputs)
+    below = () if again else tuple(_explain(sheet, one, passed_on, seen) for one in inputs)
     return Reason(spot, sheet.outcome(spot), how, None if entered else declared, entered, below, again)
 
 

@@ -108,3 +108,11 @@ def test_a_name_or_a_place_that_is_not_there_is_told_with_those_that_are(capsys,
     assert code == 2 and one_line(err) and one_that_can_be(capsys, truck) in err
     code, _, err = call(capsys, "accept", truck, MOMENT, "roof", "--because", "why not")
     assert code == 2 and one_line(err) and "it stands at" in err
+
+
+def test_a_caution_that_rests_on_nothing_entered_is_not_offered_and_says_why(capsys, tmp_path):
+    path = tmp_path / "bare.toml"
+    path.write_text('format = 2\n[fitments.found.tire]\ndesignation = "7.50-16"\n', encoding="utf-8")
+    assert "wheel.multi_piece_rims" not in {one["flag"] for one in can_be(capsys, path)}
+    code, _, err = call(capsys, "accept", path, "wheel.multi_piece_rims", "--because", "they look whole")
+    assert code == 2 and "rests on nothing that was entered" in err

@@ -109,7 +109,7 @@ def test_one_of_which_it_cannot_be_known_for_what_it_was_given_is_not_accepted(t
     written(truck, "front", rested_on)
     opened = planning(truck, chosen)
     for fitment in opened.planned:
-        assert front(opened, fitment).counts
+        assert front(opened, fitment).counts and front(opened, fitment).acceptance is None  # it has not merely lapsed
 
 
 def test_an_acceptance_does_not_come_up_as_a_flag_when_its_fitment_is_chosen(truck):

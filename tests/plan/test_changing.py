@@ -119,7 +119,10 @@ def test_how_far_a_value_moved_is_counted_in_its_own_tolerance_or_in_hundredths_
 def test_larger_studs_on_the_front_hub_stop_the_wheel_and_question_the_nuts_that_came(county):
     found = attempt(county, "axles.front.studs.diameter=5/8 in").effects
     stops = [flag for flag in found.up if flag.rule.severity == "stop"]
-    assert [(flag.rule.name, flag.where) for flag in stops] == [("wheel.stud_circle_differs", "front")]
+    assert [(flag.rule.name, flag.where) for flag in stops] == [
+        ("wheel.nut_thread_differs", "front"),
+        ("wheel.stud_circle_differs", "front"),
+    ]
     assert [part.id for part in found.parts] == ["nuts"]  # the only part here already that is for a fitment
     assert "stops tall" in found.parts[0].why[0]
 
@@ -230,8 +233,8 @@ def test_a_part_ordered_without_a_tick_is_in_question_when_what_its_order_rests_
         ("parts[1].state", ("parts", 1, "state")),
         ("parts.tires.state", ("parts", 1, "state")),
         ("tasks.own.hub_marks.note", ("tasks", 0, "note")),
-        ('obstacles."bump stop bracket".at[1]', ("obstacles", 12, "at", 1)),
-        ("obstacles.shock.wants", ("obstacles", 13, "wants")),
+        ('obstacles."bump stop bracket".at[1]', ("obstacles", 4, "at", 1)),
+        ("obstacles.shock.wants", ("obstacles", 5, "wants")),
         ('decisions[0].rested_on."axles.front.ratio"', ("decisions", 0, "rested_on", "axles.front.ratio")),
         ("drivetrain.gearbox.5th", ("drivetrain", "gearbox", "5th")),
         ("parts[4].title", ("parts", 4, "title")),

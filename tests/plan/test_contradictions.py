@@ -86,6 +86,12 @@ CASES = {
         ("axles.front.studs.circle", "axles.front.studs.skip_spacing"),
         ("wheel.stud_circle_differs", "wheel.stud_circle_unusual"),
     ),
+    "a spare's load beside the index in its size": (
+        {"fitments__tall__spare__designation": INDEXED, "fitments__tall__spare__load_capacity": "9,000 lb"},
+        "tire.spare_capacity_and_index",
+        ("fitments.tall.spare.load_capacity", "fitments.tall.spare.designation"),
+        ("tire.spare_carries_less", "tire.spare_mixes_radial_and_bias"),
+    ),
     "a spare that is not of its size": (
         {"fitments__tall__spare__overall_diameter": "33 in ± 0.1 in"},
         "fit.spare_and_its_size",
@@ -223,3 +229,27 @@ def test_of_two_candidates_only_the_one_with_the_contradiction_is_not_known():
         if flag.rule.name == "tire.carries_less_than_load"
     }
     assert answers == {"tall": "not known", "modest": "clear"}
+
+
+def test_a_change_that_contradicts_what_was_found_leaves_that_known_and_the_candidate_not():
+    change = {
+        "name": "other hubs",
+        "state": "decided",
+        "with": ["tall"],
+        "sets": {"axles.front.studs.skip_spacing": "7 in ± 0.005 in"},  # 7 / sin 60° is 8.08 in, where 7 5/8 was found
+    }
+    opened = truck(changes=[change])
+    circle = {
+        one: opened.sheet.outcome(opened.spot("stud_circle", fitment=one, axle="front")) for one in ("found", "tall")
+    }
+    assert isinstance(circle["found"], Known) and not isinstance(circle["tall"], Known)
+    stop = next(flag for flag in flags(opened) if flag.rule.name == "wheel.stud_readings_disagree" and flag.between)
+    assert stop.verdict.answer == "raised" and "axles.front.studs.skip_spacing (by the change" in stop.says
+
+
+def test_a_rating_and_its_plate_contradict_each_other_by_their_readings():
+    plate = {"of": "axles.front.rating", "value": "3,200 lb", "how": "plate on the axle"}  # entered are 3,500 lb
+    opened = truck(readings=[plate])
+    (fault,) = opened.opened.faults
+    assert fault.key == ("axles", "front", "rating") and fault.against == (("readings", 0, "value"),)
+    assert told(opened)["tire.carries_less_than_rating", "front"] == "not known"

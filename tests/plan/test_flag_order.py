@@ -23,6 +23,10 @@ def before(first: str, then: str) -> bool:
         ("rated_below_load", "poke_past_local_code"),
         ("tire_too_near", "poke_past_local_code"),
         ("multi_piece_rims", "braking_force_lost"),
+        ("multi_piece_rims", "found_tires_too_old"),
+        ("rim_diameters_differ", "carries_less_than_load"),
+        ("planned_multi_piece_rims", "rim_outside_usual_band"),
+        ("axle_overloaded", "tire_touches"),
         ("braking_force_lost", "effective_ratio_moved"),
         ("wider_than_legal", "multi_piece_rims"),  # a stop stays before a caution
     ],

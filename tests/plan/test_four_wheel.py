@@ -88,6 +88,8 @@ value = "0.8"
 AXLE = """
 [axles.{0}]
 load = "3000 lb exact"
+laden_load = "3,000 lb"
+tires = 2
 shaft_rating = "2500 lbf·ft"
 {1}
 [fitments.found.{0}.tire]

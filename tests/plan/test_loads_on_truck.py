@@ -114,6 +114,22 @@ def test_an_axle_weighed_or_laden_over_its_rating_is_raised(tmp_path):
     assert told(laden, "loads.axle_overloaded") == {"front": "clear", "rear": "raised"}
 
 
+def test_the_cure_says_how_much_is_to_come_off(tmp_path):
+    # 1850 kg laden on an axle rated for 1800, and wheels of 820 kg under half of it
+    opened = truck(tmp_path, ('laden_load = "1700 kg"', 'laden_load = "1850 kg"'), ('g = "1000 kg"', 'g = "820 kg"'))
+    assert "Take load off, 50.0 kg" in answers(opened, "loads.axle_overloaded")["rear"].cure
+    assert "share, 105 kg" in answers(opened, "wheel.rated_below_load")["rear"].cure  # 925 − 820
+
+
+def test_a_weighed_axle_of_which_nobody_counted_the_tires_is_not_cleared_by_what_it_is_to_carry_laden(tmp_path):
+    # 1320 kg weighed on 1300, whatever is said of the load to come
+    opened = truck(tmp_path, ('load = "1000 kg ± 10 kg"\nladen_load = "1200 kg"\nrating = "1300 kg"\ntires = 2\n',
+                              'load = "1320 kg ± 10 kg"\nladen_load = "1200 kg"\nrating = "1300 kg"\n'))  # fmt: skip
+    flag = answers(opened, "loads.axle_overloaded")["front"]
+    assert flag.verdict.answer == "not known" and flag.needs == ("axles.front.tires",)
+    assert value(opened, "full_load", fitment="new", axle="front") is None
+
+
 def test_the_scales_tolerance_counts(tmp_path):
     # 1295 ± 10 kg on an axle rated for 1300: it may be 1305
     opened = truck(tmp_path, ('load = "1000 kg ± 10 kg"\nladen_load = "1200 kg"', 'load = "1295 kg ± 10 kg"'))

@@ -10,6 +10,7 @@ from plan.test_one_cause import TALL
 
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import open_project
+from planner.plan.truck.catalog import catalog
 from planner.worksheet.declare import TO_CLEAR
 
 TODAY = date(2026, 11, 25)
@@ -76,4 +77,11 @@ def test_the_stop_is_told_by_its_angle_and_the_backspace_by_one():
 
 
 def test_no_stop_is_advised_where_there_is_no_room_straight_ahead():
-    assert lock(**TALL).cure.startswith("No steering stop makes room")
+    for node in ("locks_too_wide", "outer_lock_too_wide"):
+        words = catalog().rules[node].call(0.0, 0.5, "the spring").words
+        assert words["advice"].startswith("No steering stop makes room")
+
+
+def test_what_is_to_be_done_is_told_by_one_value():
+    told = lock(**TALL).cure
+    assert re.search(r"set the steering stop to at most [\d.]+°: [^()]+ in \([^()]*mm\) more stop screw", told)

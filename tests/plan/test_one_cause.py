@@ -11,13 +11,17 @@ from planner.plan.answers.flagging import flags
 from planner.plan.change.comparing import tally
 from planner.plan.revisit.acceptances import accept, why_not
 from planner.plan.truck.catalog import catalog
-from planner.screens.places.overview import CLOSE, STOPS, group_of
+from planner.plan.work.hold_points import open_stops
+from planner.screens.places.overview import STOPS, group_of
+from planner.screens.widgets.flag_rows import flag_mark, flag_text
+from planner.sheets.kind import stops
+from planner.sheets.kinds.record import _flag_row
 from planner.worksheet.declare import SEVERITIES
 
 RULES = catalog().rules
 
 TALL = {
-    "fitments__tall__wheel__backspace": "6 in ± 1/32 in",
+    "fitments__tall__wheel__backspace": "7 in ± 1/32 in",
     "fitments__tall__tire__designation": "40x12.50R17LT",
     "fitments__tall__tire__overall_diameter": "40 in ± 0.1 in",
 }
@@ -25,7 +29,7 @@ TALL = {
 
 @cache
 def tall():
-    """A tire of 40 in on a backspace of 6 in: too near to much, and steered further than it may be."""
+    """A tire of 40 in on a backspace of 7 in: too near to much, and steered further than it may be."""
     return truck(**TALL)
 
 
@@ -49,22 +53,22 @@ def test_a_rule_follows_from_rules_that_there_are_and_from_itself_by_no_way(rule
 
 
 def test_a_lock_that_an_obstacle_sets_stands_under_that_obstacle_and_no_other():
-    lock = one("locks_too_wide")
-    assert lock.under is one("tire_too_near", "tie rod end")
-    assert str(tall().swept.results[tall().spot("inner_steer_binds", fitment="tall", axle="front")]) == "tie rod end"
+    for rule, node in (("locks_too_wide", "inner_steer_binds"), ("outer_lock_too_wide", "outer_steer_binds")):
+        binds = tall().swept.results[tall().spot(node, fitment="tall", axle="front")]
+        assert one(rule).under is one("tire_touches", binds)
+    assert one("locks_too_wide").under is not one("outer_lock_too_wide").under
 
 
 def test_what_follows_is_not_raised_where_its_cause_is_only_too_close_to_call():
-    lock = one("locks_too_wide")
-    assert (lock.verdict.answer, lock.under.verdict.answer) == ("raised", "too close to call")
-    assert lock.stands and not lock.counts
-    assert group_of(lock) == STOPS  # with its cause, where both raised and close stops are
-    assert group_of(one("tire_near", "fender lip, top")) == STOPS != CLOSE
+    near = one("tire_near", "spring pack, rear half")
+    assert (near.verdict.answer, near.under.verdict.answer) == ("raised", "too close to call")
+    assert near.stands and not near.counts
+    assert group_of(near) == STOPS  # with its cause, where both raised and close stops are
 
 
 def test_nearness_to_one_thing_is_told_once_and_to_another_by_itself():
-    assert one("tire_near", "fender lip, top").under is one("tire_touches", "fender lip, top")
-    assert one("tire_near", "exhaust pipe").under is None
+    assert one("tire_near", "spring pack, rear half").under is one("tire_touches", "spring pack, rear half")
+    assert one("tire_near", "inner fender, rear, at the cab step").under is None
 
 
 def test_nothing_is_gathered_under_what_is_less_grave():
@@ -93,15 +97,15 @@ def test_it_is_counted_with_its_cause_and_said_to_be():
 def test_the_page_tells_it_below_its_cause_with_what_to_do():
     text = " ".join(" ".join(page(tall(), found())).split())
     below = text[text.index("also: front: the wheel cannot be steered to the present stop") :]
-    assert "No steering stop makes room" in below[:800] and "fit.locks_too_wide" in below[:1500]
+    assert "set the steering stop to at most" in below[:800] and "fit.locks_too_wide" in below[:1500]
 
 
 def test_json_has_every_one_with_what_it_follows_from():
     data = json.loads(json.dumps(as_data(tall(), list(found()))))["flags"]
     assert len(data) == len(found())
     lock = next(flag for flag in data if flag["rule"] == "fit.locks_too_wide")
-    assert lock["follows_from"] == {"rule": "fit.tire_too_near", "where": "tie rod end"}
-    assert next(flag for flag in data if flag["rule"] == "fit.tire_too_near")["follows_from"] is None
+    assert lock["follows_from"] == {"rule": "fit.tire_touches", "where": "spring pack, rear half"}
+    assert next(flag for flag in data if flag["rule"] == "fit.tire_touches")["follows_from"] is None
 
 
 def taken_on(*nodes):
@@ -118,7 +122,7 @@ def test_what_follows_stands_by_itself_once_its_cause_is_accepted():
 
 
 def test_what_follows_can_be_accepted_while_its_cause_stands():
-    assert not why_not(one("off_at_highway_speed"))
+    assert not why_not(tall(), one("off_at_highway_speed"))
     left = taken_on("off_at_highway_speed")
     assert left["off_at_highway_speed"].accepted and left["reads_low"].counts
 
@@ -128,3 +132,24 @@ def test_without_the_cause_it_is_a_flag_like_any_other():
     left = {flag.rule.node: flag for flag in flags(alone)}
     assert left["reads_low"].verdict.answer == "clear"
     assert left["off_at_highway_speed"].under is None
+
+
+def test_a_hold_point_that_guards_only_what_follows_is_held_by_it():
+    assert one("locks_too_wide").under is not None
+    assert one("locks_too_wide") in open_stops(found(), ("fit.locks_too_wide",))
+
+
+def test_lists_mark_it_as_also_and_say_what_it_follows_from():
+    lock = one("locks_too_wide")
+    assert flag_mark(lock) == "also" and flag_mark(lock.under) == "STOP?"
+    assert "too close to call; it follows from: spring pack, rear half: the tire or wheel touches" in flag_text(lock)
+
+
+def test_the_build_record_tells_it_among_what_its_cause_stands_among():
+    what, said, _ = _flag_row(one("locks_too_wide"))
+    assert what.startswith("also, front: the wheel cannot be steered") and "Do: " in said
+
+
+def test_the_order_and_the_head_of_a_sheet_name_its_cause_alone():
+    named = stops(list(found()))
+    assert not [line for line in named if "fit.locks_too_wide" in line]

@@ -11,6 +11,7 @@ import tomli_w
 from planner.plan.answers.figure_rows import figure_lines
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import work_out
+from planner.plan.answers.why import why
 from planner.plan.change.figure_changes import figure_spots
 from planner.project.faults import as_key
 from planner.project.reading import understand
@@ -165,6 +166,19 @@ def test_other_numbers_of_tires_are_told_by_name_and_clear_nothing(tires):
         assert answers(opened, rule)["rear"] == "not known", rule
 
 
+def test_what_speaks_of_a_pair_is_not_taken_for_a_wheel_that_stands_alone():
+    opened = truck(axles__rear__tires=GONE)
+    (flag,) = [one for one in flags(opened) if one.rule.name == "fit.poke_past_local_code" and "rear" in one.where]
+    assert flag.verdict.answer == "not known" and "no entry at all" in flag.verdict.trouble
+    assert inches(opened, "track") is None
+    # Of nothing said of pairs a wheel stands alone, as it always did.
+    plain = truck(
+        axles__front__tires=GONE, fitments__wide__wheel__offset_face=GONE,
+        fitments__wide__rear__wheel={"offset_face": "hub"},
+    )  # fmt: skip
+    assert inches(plain, "track", "front") == pytest.approx(75.5 - 2 * 5.375)
+
+
 def test_a_fitment_may_have_pairs_where_another_has_not():
     opened = truck(fitments__wide__rear__tires=2)
     assert inches(opened, "track") == pytest.approx(66 - 2 * 5.375)
@@ -246,6 +260,18 @@ def test_two_wheels_for_one_are_twice_the_mass_that_no_spring_carries():
     assert carried == pytest.approx((5100 + 4 * 155 - 2 * 166) * 4.4482216)
 
 
+def test_inner_nuts_are_held_to_what_the_studs_are_proved_for():
+    # 3/4-16: 0.3724 in², proof 85,000 psi: 31,650 lb. 280 ft·lb dry: 3360 / (0.2 × 0.75) = 22,400 lb, 0.71 of it, and a
+    # quarter more where friction is least; 450 ft·lb: 36,000 lb, 1.14 of it, and 0.91 at the kindest.
+    assert answers(truck(), "wheel.inner_nuts_past_proof") == {"rear": "clear"}
+    hard = truck(fitments__wide__rear__pair__inner_nut_torque="600 ft·lb")
+    assert answers(hard, "wheel.inner_nuts_past_proof") == {"rear": "raised"}
+    nobody = truck(fitments__wide__rear__pair__inner_nut_torque=GONE)
+    assert needs(nobody, "wheel.inner_nuts_past_proof") == {"fitments.wide.pair.inner_nut_torque"}
+    long = truck(fitments__wide__rear__pair={"held_by": "long studs"})
+    assert answers(long, "wheel.inner_nuts_past_proof") == {"rear": "clear"}
+
+
 def test_of_a_single_wheel_nothing_is_asked_told_or_shown_that_is_of_pairs():
     opened = truck(axles__rear__tires=2)
     names = {one.rule.name for one in flags(opened)}
@@ -278,3 +304,14 @@ def test_no_pair_is_ordered_before_the_face_is_named():
     opened = truck(fitments__wide__wheel__offset_face=GONE)
     printed = "".join(text(made(opened, kind_named("order"), Asked(), DAY, 1)).split())
     assert "NOTFORORDER" in printed and "facethatoffsetandbackspacearetakento" in printed
+
+
+def test_why_passes_over_what_a_single_wheel_only_passes_on():
+    opened = truck()
+    alone = why(opened, opened.spot("track", fitment="wide", axle="front"))
+    assert [one.spot.node for one in alone.steps if one.depth == 1] == ["face_to_face", "offset"]
+    pair = why(opened, opened.spot("track", fitment="wide", axle="rear"))
+    assert {"middle_offset", "outer_center_plane", "disc_thickness"} <= {one.spot.node for one in pair.steps}
+    read_by = {name for name, _ in why(opened, opened.spot("offset", fitment="wide", axle="front")).read_by}
+    assert {"wheel.track", "wheel.outboard_reach", "steering.scrub_radius"} <= read_by
+    assert not read_by & {"wheel.offset_to_hub", "wheel.spacing_below_makers"}

@@ -187,6 +187,23 @@ def least_by_steer(at, way: int) -> float:
     return radians(30)
 
 
+@pytest.mark.parametrize("tires", ["2", "4"])
+def test_the_limits_at_an_offset_anywhere_within_its_tolerance_lie_within_their_ends(truck, tires):
+    at = (300, -340, 50) if tires == "4" else (300, -330, 50)
+
+    def limits(offset: str):
+        opened = truck(
+            (HOSE, at), axle="front", rides="axle", tires=tires, wheel=f'offset = "{offset}"\n{DISC}\n{FACE}'
+        )
+        spots = (opened.spot(node, fitment="found", axle="front") for node in ("outer_steer_limit", "largest_tire"))
+        return [opened.sheet.outcome(spot) for spot in spots]
+
+    every = (limits(offset) for offset in ("120 mm ± 10 mm", "110 mm ± 0 mm", "130 mm ± 0 mm"))
+    steers, tallest = zip(*every, strict=True)
+    for loose, low, high in (steers, tallest):
+        assert loose.low - 1e-4 <= min(low.value, high.value) < max(low.value, high.value) <= loose.high + 1e-4
+
+
 def test_a_tire_grows_until_the_first_of_both_comes_too_near(truck):
     opened = truck((HOSE, (0, -100, 460)), (LIP, (0, 140, 500)))  # 460 − 20 over the inner one: 880 tall
     assert value(opened, "largest_tire") == pytest.approx(0.880, abs=2e-4)

@@ -103,8 +103,8 @@ def test_a_hold_point_is_signed_with_a_reason(tmp_path):
 
 def test_nothing_is_ticked_behind_a_hold_point_that_is_not_signed_whatever_the_reason(tmp_path, truck):
     fresh = written(tmp_path, name="fresh.toml")
-    assert "safe.local_code" in refused(fresh, "safe.chock", anyway=True, because="in a hurry")
-    assert "decide.sign" in refused(truck, "order.small", anyway=True, because="in a hurry")
+    assert "safe.local_code" in refused(fresh, "decide.gears", anyway=True, because="in a hurry")
+    assert "decide.sign" in refused(truck, "order.drawing", anyway=True, because="in a hurry")
 
 
 def test_a_tick_before_its_time_needs_a_reason(truck):

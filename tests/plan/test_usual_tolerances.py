@@ -29,8 +29,11 @@ radius = "6 1/2 in"
 [fitments.tall.wheel]
 barrel_radius = "6.69 in"
 """
-# Two sidewalls of 1,750 lb carry 3,500 lb, and the scale read 3,490 lb; it is good to 20 lb.
+# Two sidewalls of 1,750 lb carry 3,500 lb, and the scale read 3,490 lb; it is good to 20 lb. New wheels weigh
+# the same.
 LOAD = """
+[assumptions]
+unweighed_growth = { value = "0 N" }
 [axles.front]
 load = "3,490 lb"
 tires = 2

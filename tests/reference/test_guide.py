@@ -11,8 +11,17 @@ PICTURE = re.compile(r"\]\((?:docs/)?(pictures/[\w.-]+)\)")
 REMAKE = "in tests/ run: python -m reference.guide_run"
 
 
-def test_every_command_runs_and_prints_what_is_quoted():
-    for said, block in told(GUIDE.read_text(encoding="utf-8")):
+GUIDE_TEXT = GUIDE.read_text(encoding="utf-8")
+BEGINNING = GUIDE_TEXT.partition("cp projects/")[0].rpartition("```sh")[0]  # of a truck that has nothing to sweep yet
+
+
+@pytest.mark.parametrize(
+    "text", [BEGINNING, pytest.param(GUIDE_TEXT, marks=pytest.mark.slow)], ids=["the beginning", "all of it"]
+)
+def test_every_command_runs_and_prints_what_is_quoted(text):
+    blocks = told(text)
+    assert blocks
+    for said, block in blocks:
         assert said is not None, f"no command stands before:\n{block}"
         at = 0
         for piece in pieces(block):

@@ -52,7 +52,7 @@ def test_in_a_wide_window_the_picture_stands_beside_the_list_and_p_goes_to_the_n
 
     async def story():
         async with visit(path, WIDE) as here:
-            for name, count in OFFERED.items():
+            for name, count in list(OFFERED.items())[::2]:  # the others were drawn in the narrow one
                 await here.go(name)
                 drawing = here.app.screen.query_one(PictureView)
                 seen = []

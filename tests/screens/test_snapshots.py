@@ -4,6 +4,7 @@ After a change that is meant: `python -m pytest tests/screens/test_snapshots.py 
 them.
 """
 
+import re
 from functools import cache
 
 import pytest
@@ -24,8 +25,9 @@ async def _seen(here):
 @pytest.mark.parametrize(
     ("size", "color"),
     [
-        *(("80x24", "color"), ("120x40", "color"), ("80x24", "no-color")),
-        pytest.param("120x40", "no-color", marks=pytest.mark.slow),
+        ("80x24", "color"),
+        pytest.param("120x40", "color", marks=pytest.mark.slow),
+        *(pytest.param(size, "no-color", marks=pytest.mark.slow) for size in SIZES),
     ],
 )
 def test_every_place_looks_as_it_did(tmp_path, monkeypatch, picture, text, size, color):
@@ -45,6 +47,27 @@ def test_every_place_looks_as_it_did(tmp_path, monkeypatch, picture, text, size,
         if color == "color":
             assert lines == text(name=f"{name}-{size}")
         assert svg == picture(name=f"{name}-{size}-{color}")
+
+
+COLORS = re.compile(r'(?:-r\d+ \{ fill: |rect fill=")#([0-9a-f]{2})([0-9a-f]{2})([0-9a-f]{2})')
+GRAY = 4  # of 255 between a gray's red, green and blue, as in the one that pictures have for plain text
+
+
+def far_apart(svg):
+    """Of each color in a picture, how far its red, green and blue are apart."""
+    return [max(parts) - min(parts) for parts in ([int(one, 16) for one in color] for color in COLORS.findall(svg))]
+
+
+def test_without_color_all_is_gray(tmp_path, monkeypatch):
+    async def story():
+        async with visit(path) as here:
+            await here.go("fit")
+            return await _seen(here)
+
+    path = copied(tmp_path)
+    assert max(far_apart(sit(story())[1])) > GRAY
+    monkeypatch.setenv("NO_COLOR", "1")
+    assert max(far_apart(sit(story())[1])) <= GRAY
 
 
 DIALOGS = {

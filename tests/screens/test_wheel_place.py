@@ -1,4 +1,4 @@
-"""The wheel's place: where two wheels stand side by side, the pair's own entries and figures are in it, and only there."""
+"""The wheel's place: of two wheels side by side the pair's own entries and figures are in it, and only there."""
 
 from screens_visit import copied, sit, visit
 

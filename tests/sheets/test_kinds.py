@@ -187,6 +187,61 @@ def test_the_general_tolerances_of_an_order_stand_in_the_persons_units_first(tru
     assert "the bore + 0.25 mm (0.010 in) and nothing less" in says("metric")
 
 
+# 1000 lb on each tire as weighed and 1500 laden, of 2000 at 40 psi: by the square a quarter and nine sixteenths of it
+LOADED = """
+[plan]
+chosen = "new"
+[assumptions.pressure_exponent]
+value = "0.5 exact"
+[axles.front]
+load = "2,000 lb exact"
+rating = "3,000 lb"
+tires = 2
+[fitments.found.tire]
+mass = "50 lb exact"
+[fitments.found.wheel]
+mass = "40 lb exact"
+[fitments.new.tire]
+load_capacity = "2,000 lb"
+rated_pressure = "40 psi"
+least_pressure = "5 psi"
+passenger = "no"
+mass = "50 lb"
+[fitments.new.wheel]
+mass = "40 lb"
+greatest_pressure = "36 psi"
+"""
+
+
+@pytest.fixture
+def loaded(tmp_path):
+    def write(text):
+        path = tmp_path / "truck.toml"
+        path.write_text(f"format = 2\n{text}", encoding="utf-8")
+        return open_project(path, date(2026, 11, 25))
+
+    return write
+
+
+def ordered(made_sheet):
+    return dict(row[:2] for block in made_sheet.blocks if isinstance(block, Rows) for row in block.rows)
+
+
+def test_every_sheet_that_shows_a_pressure_shows_it_as_weighed_and_laden(loaded, sheet):
+    order = ordered(sheet(loaded(LOADED), "order"))
+    assert order["tire's cold pressure, truck as weighed"] == "up to 10.0 psi"
+    assert order["tire's cold pressure, truck laden"] == "up to 22.5 psi"
+    assert order["load that it carries, truck laden"] == "up to 1500 lb"
+    ticks = [tick for step in steps(sheet(loaded(LOADED), "checklist")) for tick in step.ticks if tick.where == "front"]
+    ranges = {tick.record: tick.range for tick in ticks if tick.record.startswith("cold pressure")}
+    assert ranges == {"cold pressure": "10.0 psi to 36.0 psi", "cold pressure, truck laden": "22.5 psi to 36.0 psi"}
+
+
+def test_what_the_wheel_must_carry_is_told_at_its_most(loaded, sheet):
+    order = ordered(sheet(loaded(LOADED.replace('load = "2,000 lb exact"', 'load = "2,000 lb ± 21 lb"')), "order"))
+    assert order["load that it carries, truck as weighed"] == "up to 1011 lb"  # 1010.5
+
+
 def test_a_truck_without_a_candidate_has_no_wheel_to_order(truck, sheet):
     with pytest.raises(CannotPrint, match="candidate"):
         sheet(truck(""), "order")

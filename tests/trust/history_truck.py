@@ -95,7 +95,9 @@ def chosen(state: State, number: int) -> Recording:
 
 
 def accepted(state: State, number: int) -> Recording:
-    return accept_flag(state.opened, nth((flag for flag in state.flags if not why_not(flag)), number), "I know")
+    return accept_flag(
+        state.opened, nth((flag for flag in state.flags if not why_not(state.opened, flag)), number), "I know"
+    )
 
 
 def accepted_no_longer(state: State, number: int) -> Recording:

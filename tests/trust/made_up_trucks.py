@@ -1,4 +1,4 @@
-"""Small made-up trucks for the promise: axles that steer, what rides with everything, sides apart, changes planned."""
+"""Small made-up trucks for the promise: axles that steer, sides apart, changes planned, pairs."""
 
 import random
 import re
@@ -277,6 +277,59 @@ stop_angle = "15 deg ± 1 deg"
 stop_angle_out = "14 deg ± 1 deg"
 """
 
+_PAIRED = {
+    'inclination = "7 deg ± 0.5 deg"': 'inclination = "7 deg ± 0.5 deg"\ncaster = "1 deg ± 0.5 deg"',
+    "tires = 2": "tires = 4",
+    'face_to_face = "1640': 'face_to_face = "1400',
+    'face_to_edge = "180': 'face_to_edge = "390',
+    '"-330 mm ± 5 mm", "330': '"-475 mm ± 5 mm", "330',
+    'bump = "120 mm ± 5 mm"': 'bump = "120 mm ± 5 mm"\nstops_apart = "1100 mm ± 5 mm"\ndroop_apart = "1000 mm ± 5 mm"',
+}
+
+_PAIRS = """
+[fitments.found.rear.wheel]
+offset = "140 mm ± 2 mm"
+offset_face = "hub"
+disc_thickness = "12 mm ± 1 mm"
+
+[fitments.found.rear.pair]
+held_by = "inner nuts"
+spacing = "304 mm ± 4 mm"
+diameter_difference = "4 mm ± 2 mm"
+
+[fitments.new.rear.wheel]
+offset = "200 mm ± 2 mm"
+offset_face = "disc"
+
+[fitments.new.rear.pair]
+held_by = "long studs"
+
+[[obstacles]]
+name = "hose between the tires"
+axle = "rear"
+moves_with = "axle"
+kind = "brake"
+at = ["-60 mm ± 3 mm", "11 mm ± 2 mm", "260 mm ± 3 mm"]
+to = ["60 mm ± 3 mm", "11 mm ± 2 mm", "260 mm ± 3 mm"]
+wants = "10 mm"
+
+[[obstacles]]
+name = "bracket over the gap"
+axle = "rear"
+moves_with = "body"
+at = ["40 mm ± 4 mm", "15 mm ± 4 mm", "755 mm ± 4 mm"]
+wants = "15 mm"
+
+[[obstacles]]
+name = "bed's lip"
+axle = "rear"
+moves_with = "body"
+kind = "sheet metal"
+at = ["-300 mm ± 5 mm", "330 mm ± 5 mm", "750 mm ± 5 mm"]
+to = ["300 mm ± 5 mm", "330 mm ± 5 mm", "750 mm ± 5 mm"]
+wants = "20 mm"
+"""
+
 _MEASURED = re.compile(r"(-?\d+(?:\.\d+)?) (mm|deg|kg|rpm) ± (\d+(?:\.\d+)?) \2")
 
 
@@ -290,6 +343,12 @@ def truck(number: int) -> str:
         text += _CHANGES
     if number % 4 == 3:
         text = text.replace("[axles.rear]\n", "[axles.rear]\nsteered = true\n") + _REAR_STEERS
+
+    if number % 5 == 4:
+        before, rear = text.split("[axles.rear]\n")
+        for one, other in _PAIRED.items():
+            rear = rear.replace(one, other)
+        text = f"{before}[axles.rear]\n{rear}{_PAIRS}"
 
     def moved(found: re.Match[str]) -> str:
         middle, unit, off = float(found[1]), found[2], float(found[3])

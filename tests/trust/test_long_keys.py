@@ -7,7 +7,7 @@ from time import process_time
 import pytest
 from calling import call
 from screens_visit import sit, visit
-from trust.faces import FACES, said
+from trust.faces import FACES, SHEETS, said
 
 from planner.project.diary_reading import diary_path
 from planner.project.faults import Fault, as_key, without_path
@@ -69,7 +69,16 @@ def test_a_change_does_not_tell_a_long_key_whole(changed):
     assert all("made" in told and CUT not in unbroken(told) for told in changed[1])
 
 
-@pytest.mark.parametrize("face", [name for name in FACES if "on screen" not in name and "as data" not in name])
+PAPER = [f"{kind} on paper" for kind in SHEETS if kind != "order"]  # of the blocks that are shown as text too
+
+
+@pytest.mark.parametrize(
+    "face",
+    [
+        *(name for name in FACES if "on screen" not in name and "as data" not in name and name not in PAPER),
+        *(pytest.param(name, marks=pytest.mark.slow) for name in PAPER),
+    ],
+)
 def test_no_command_tells_a_long_key_whole(tmp_path, changed, face):
     for one in (changed[0], diary_path(changed[0])):
         shutil.copy(one, tmp_path)

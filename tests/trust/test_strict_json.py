@@ -95,12 +95,14 @@ def test_a_hostile_number_on_the_command_line(project: Path, capsys: pytest.Capt
 @pytest.mark.parametrize(
     ("price", "quantity"),
     [
-        *((f'"{value}"', "1") for value in NUMBERS),
-        *((value, "1") for value in ("nan", "1e400", "9" * 5000, "999999999999")),
-        *(("999999999999.99", value) for value in ("9" * 18, "100000")),
+        *((f'"{value}"', "1") for value in NUMBERS[:2]),
+        *((value, "1") for value in ("nan", "1e400", "9" * 5000)),
+        ("999999999999.99", "9" * 18),
         ('"\\udcff"', "1"),
         *(pytest.param(f'"{value}"', "1", marks=pytest.mark.slow) for value in ("inf", "-inf", "1e400", "9" * 18, "0")),
-        *(pytest.param(value, "1", marks=pytest.mark.slow) for value in ("inf", "1e308", "9" * 18)),
+        *(pytest.param(f'"{value}"', "1", marks=pytest.mark.slow) for value in NUMBERS[2:]),
+        *(pytest.param(value, "1", marks=pytest.mark.slow) for value in ("inf", "1e308", "9" * 18, "999999999999")),
+        pytest.param("999999999999.99", "100000", marks=pytest.mark.slow),
         pytest.param("999999999999.99", "300000000000001", marks=pytest.mark.slow),
     ],
     ids=lambda value: value[:12],

@@ -3,7 +3,20 @@
 from typing import Annotated
 
 from planner.flags.contradictions import contradiction
-from planner.quantities.kinds import POSITION, Distance, GreatestLength, Length, Position, RimCode, YesNo
+from planner.quantities.kinds import (
+    CHANGE,
+    POSITION,
+    Distance,
+    GreatestLength,
+    Length,
+    Position,
+    Ratio,
+    RimCode,
+    Share,
+    Text,
+    Torque,
+    YesNo,
+)
 from planner.sources.citing import practice
 from planner.sources.us_federal import ARMY_TIRE_CARE
 from planner.worksheet.declare import Finding, limit, rule
@@ -44,6 +57,7 @@ dish_allowance = limit(
     holds={"dual_spacing": "10.61 in", "least_dual_spacing": "10.6 in", "offset_for_spacing": "4.8 in"},
     fails={"dual_spacing": "10.59 in", "least_dual_spacing": "10.6 in", "offset_for_spacing": "4.8 in"},
     only_with=("least_dual_spacing",),
+    follows=("sidewalls_too_near",),
     bounds="the pair's spacing",
 )
 def spacing_below_makers(dual_spacing: Distance, least_dual_spacing: Length, offset_for_spacing: Position) -> Position:
@@ -66,7 +80,7 @@ def spacing_below_makers(dual_spacing: Distance, least_dual_spacing: Length, off
     holds={"dual_spacing": "10.7 in", "least_spacing": "10.695 in", "offset_for_spacing": "4.85 in"},
     fails={"dual_spacing": "10.69 in", "least_spacing": "10.695 in", "offset_for_spacing": "4.85 in"},
     bounds="a pair's usual spacing",
-    follows=("spacing_below_makers",),
+    follows=("sidewalls_too_near",),
 )
 def spacing_below_usual(
     dual_spacing: Distance,
@@ -83,12 +97,12 @@ def spacing_below_usual(
     danger="burst",
     notices="the pair's sidewalls come too near to each other at the road",
     says="Loaded, each tire is {loaded_width} wide at the road on center planes {dual_spacing} apart: {sidewall_gap} "
-    "is left between the sidewalls, and {least_sidewall_gap} is the least.",
+    "is left between the sidewalls (below nothing they press on each other); {least_sidewall_gap} is the least.",
     clear_says="Loaded, {sidewall_gap} is left between the two sidewalls at the road; {least_sidewall_gap} is the "
     "least.",
-    cure="Don't load it: sidewalls that touch rub through, and the inner one cannot be seen. More spacing, narrower "
-    "tires, or more pressure if load table and rim allow it. Tires that are low on air bulge most: check both before "
-    "every drive.",
+    cure="Don't load it: sidewalls that touch rub through, and the inner one cannot be seen. Wheels with half of what "
+    "is short more offset, narrower tires, or more pressure if load table and rim allow it. Tires that are low on air "
+    "bulge most: check both before every drive.",
     ground=practice("two tires of a pair never touch; a vehicle is put out of service for it"),
     holds={
         "dual_spacing": "11 in", "loaded_width": "10.87 in", "sidewall_gap": "0.13 in", "least_sidewall_gap": "1/8 in",
@@ -111,9 +125,9 @@ def sidewalls_too_near(
     says="The spacing was measured as {measured_dual_spacing}; by offset, its face and the disc's thickness it is "
     "{dual_spacing}. {most_spacing_difference} apart is let pass.",
     clear_says="The spacing measured, {measured_dual_spacing}, goes with offset and disc, which give {dual_spacing}.",
-    cure="Measure again, and correct the entry that is wrong; until then order nothing by them. Off by two thicknesses "
-    "of the disc, it is the face that offset is taken to. If all are right, rust, paint or a spacer lies between the "
-    "discs, and the nuts clamp that: take it out before the truck moves.",
+    cure="Measure again, and correct the entry that is wrong; until then order nothing by them. Off by two "
+    "thicknesses of the disc, it is the face that offset is taken to. If all are right, rust, paint or a spacer lies "
+    "between the discs, and the nuts clamp that: take it out before the truck moves.",
     ground=practice("one of the readings is wrong, or something lies between the discs"),
     holds={"measured_dual_spacing": "13.249 in", "dual_spacing": "13 in", "most_spacing_difference": "1/4 in"},
     fails={"measured_dual_spacing": "13.251 in", "dual_spacing": "13 in", "most_spacing_difference": "1/4 in"},
@@ -162,6 +176,33 @@ def pair_unmatched(pair_difference: Distance, most_pair_difference: GreatestLeng
 def inner_valve_out_of_reach(inner_valve_reached: YesNo) -> bool:
     """Whether it can be reached."""
     return inner_valve_reached
+
+
+@rule(
+    severity="stop",
+    danger="wheel off",
+    notices="the inner nuts' torque may stretch the studs",
+    says="A torque of {inner_nut_torque} on the inner nuts, threads dry, clamps with {inner_clamp_share} of the "
+    "stud's proof load; {most_proof_share} times it at the most is let pass.",
+    clear_says="The inner nuts clamp within what the studs are proved for, or no inner nuts hold the wheel.",
+    cure="Take the torque that the maker of the axle gives for the inner nuts. Without one aim at three quarters of "
+    "proof, dry and clean, with a torque wrench: a stud that was stretched breaks later, behind the outer wheel, "
+    "where nobody sees it, and both wheels leave.",
+    ground=practice("beyond its proof load a stud stretches for good; friction is known to no better than a quarter"),
+    holds={"pair_held_by": "inner nuts", "inner_clamp_share": "0.999", "most_proof_share": "1.0"},
+    fails={"pair_held_by": "inner nuts", "inner_clamp_share": "1.001", "most_proof_share": "1.0"},
+    beyond="over by",
+)
+def inner_nuts_past_proof(
+    pair_held_by: Text,
+    most_proof_share: Ratio,
+    inner_clamp_share: Share | None = None,
+    inner_nut_torque: Torque | None = None,
+) -> Annotated[Finding | None, CHANGE]:
+    """Margin as a part of the proof load; holds outright where no inner nuts hold the wheel."""
+    if pair_held_by != "inner nuts":
+        return Finding(True)
+    return None if inner_clamp_share is None else Finding(most_proof_share - inner_clamp_share)
 
 
 @rule(

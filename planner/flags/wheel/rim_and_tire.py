@@ -60,7 +60,7 @@ def radial_on_bias_rim(
 
 @rule(
     severity="stop",
-    danger="burst",
+    danger="blows apart",
     notices="the rim's contour is none that the tire's maker asks for",
     says="The tire's maker asks for a rim of contour {tire_contour}; this one is {rim_contour}.",
     clear_says="The rim's contour, {rim_contour}, is one that the tire's maker asks for ({tire_contour}).",
@@ -83,7 +83,7 @@ def _bare(contour: str) -> str:
 
 @rule(
     severity="stop",
-    danger="burst",
+    danger="blows apart",
     notices="the bead seats slope otherwise than the tire's beads",
     says="The rim's bead seats slope at {bead_seat_angle}; a tire of rim code {code} sits on seats of {asked}.",
     clear_says="The bead seats slope at {bead_seat_angle}, as a tire of its rim code asks.",

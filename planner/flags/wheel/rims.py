@@ -6,7 +6,6 @@ from planner.quantities.kinds import (
     CHANGE,
     POSITION,
     Count,
-    Force,
     Length,
     Mass,
     Position,
@@ -15,6 +14,7 @@ from planner.quantities.kinds import (
     Ratio,
     Text,
     Weight,
+    WeightChange,
 )
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.us_federal import RIM_SERVICING, TIRE_SELECTION
@@ -41,7 +41,7 @@ _SERVICE = (
 
 @rule(
     severity="caution",
-    danger="burst",
+    danger="blows apart",
     notices="the rims found come apart in pieces, or nobody has said that they do not",
     says="{pieces}",
     clear_says="{sound}",
@@ -82,7 +82,7 @@ def multi_piece_rims(
 
 @rule(
     severity="caution",
-    danger="burst",
+    danger="blows apart",
     notices="the rims planned come apart in pieces, or their spare's does",
     says="{pieces}",
     clear_says="{sound}",
@@ -150,14 +150,14 @@ def face_outside_rim(
     clear_says="The wheel is rated for {wheel_load_rating}, and {tires} of them for no less than {heaviest_load}, the "
     "heaviest load on this axle, weighed or entered.",
     cure="Don't drive on it: an overloaded wheel cracks at its disc and comes apart. Wheels rated for this axle's "
-    "share at the least, better with a margin for load that shifts; a wheel without a rating needs its maker's word "
-    "in writing.",
+    "share[, {to_clear} more each at the least], better with a margin for load that shifts; a wheel without a "
+    "rating needs its maker's word in writing.",
     ground=TIRE_SELECTION.recalled("S5: rims for the axle's load"),
     holds={"wheel_load_rating": "1,750 lb", "heaviest_load": "3,500 lb", "tires": "2"},
     fails={"wheel_load_rating": "1,749 lb", "heaviest_load": "3,500 lb", "tires": "2"},
     as_found=True,
 )
-def rated_below_load(wheel_load_rating: Weight, heaviest_load: Weight, tires: Count) -> Force:
+def rated_below_load(wheel_load_rating: Weight, heaviest_load: Weight, tires: Count) -> WeightChange:
     """Margin in N for each wheel."""
     return wheel_load_rating - heaviest_load / tires
 
@@ -171,15 +171,15 @@ def rated_below_load(wheel_load_rating: Weight, heaviest_load: Weight, tires: Co
     clear_says="The wheel is rated for {wheel_load_rating}; {tires} of them make up the axle's rating of "
     "{axle_rating}.",
     cure="Don't load the axle to its rating on them: an overloaded wheel cracks at its disc and comes apart. Wheels "
-    "that together carry the axle's whole rating. Where the truck has been rated anew, by whoever may do so under your "
-    "code, enter that rating and mark it on the truck.",
+    "that together carry the axle's whole rating[, each {to_clear} more at the least]. Where the truck has "
+    "been rated anew, by whoever may do so under your code, enter that rating and mark it on the truck.",
     ground=TIRE_SELECTION.recalled("S5: rims for the axle's rating"),
     holds={"wheel_load_rating": "1,750 lb", "axle_rating": "3,500 lb", "tires": "2"},
     fails={"wheel_load_rating": "1,749 lb", "axle_rating": "3,500 lb", "tires": "2"},
     as_found=True,
     follows=("rated_below_load",),
 )
-def rated_below_axle(wheel_load_rating: Weight, axle_rating: Weight, tires: Count) -> Force:
+def rated_below_axle(wheel_load_rating: Weight, axle_rating: Weight, tires: Count) -> WeightChange:
     """Margin in N for each wheel."""
     return wheel_load_rating - axle_rating / tires
 
@@ -193,8 +193,8 @@ def rated_below_axle(wheel_load_rating: Weight, axle_rating: Weight, tires: Coun
     clear_says="The wheel takes {greatest_pressure}, the tire may have {rated_pressure}[. Laden the tire needs "
     "{laden_pressure}][. For its part of the axle's rating the tire needs {rating_pressure}].",
     cure="Never pump it up past what the wheel takes: the rim splits or throws the tire, and kills who stands by. "
-    "Wheels rated for that pressure and more, or a tire that carries the load at less; a lighter load entered and "
-    "kept where only the laden pressure is over.",
+    "Wheels rated for that pressure[, {to_clear} more at the least], or a tire that carries the load at less; a "
+    "lighter load entered and kept where only the laden pressure is over.",
     ground=practice("a rim is rated for a load and a pressure, and both bind"),
     holds={
         "greatest_pressure": "50 psi",

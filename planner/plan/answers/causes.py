@@ -12,14 +12,14 @@ from planner.worksheet.outcome import Place, Spot
 AXLE, OBSTACLE = AXES.index("axle"), AXES.index("obstacle")
 
 
-class Seen(NamedTuple):
+class StandingRule(NamedTuple):
     """What stands against a plan: a rule and the places at which it says the same."""
 
     rule: Rule
     places: tuple[Place, ...]
 
 
-def heads(opened: OpenProject, standing: Sequence[Seen]) -> list[int | None]:
+def heads(opened: OpenProject, standing: Sequence[StandingRule]) -> list[int | None]:
     """For each of what stands, the worst first, the place in the list of the cause that it follows from in the end."""
     causes = [_cause(opened, one, standing) for one in standing]
     return [_head(causes, at) for at in range(len(standing))]
@@ -32,7 +32,7 @@ def _head(causes: list[int | None], at: int) -> int | None:
     return head
 
 
-def _cause(opened: OpenProject, one: Seen, standing: Sequence[Seen]) -> int | None:
+def _cause(opened: OpenProject, one: StandingRule, standing: Sequence[StandingRule]) -> int | None:
     """The first that it follows from everywhere; nothing is gathered under what is less grave."""
     for at, other in enumerate(standing) if one.rule.follows else ():
         grave = SEVERITIES.index(other.rule.severity) <= SEVERITIES.index(one.rule.severity)
@@ -41,7 +41,7 @@ def _cause(opened: OpenProject, one: Seen, standing: Sequence[Seen]) -> int | No
     return None
 
 
-def _everywhere(opened: OpenProject, one: Seen, other: Seen) -> bool:
+def _everywhere(opened: OpenProject, one: StandingRule, other: StandingRule) -> bool:
     return all(any(_follows(opened, one.rule, a, other.rule, b) for b in other.places) for a in one.places)
 
 

@@ -1,6 +1,6 @@
 """Entries that say different things of one thing: which they are by the rules, and what is not known while they do."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from planner.plan.answers.impossible import Keys, entries_behind
@@ -44,12 +44,20 @@ def two_readings(sheet: Worksheet, spot: Spot, keys: Keys) -> bool:
     return not (one <= other or other <= one)
 
 
-def _barred(sheet: Worksheet, rule: Rule, spot: Spot, keys: Keys) -> Iterator[tuple[Spot, Barred]]:
-    """What a raised rule bars: an entry wherever it serves, and what another entry gives at this place alone."""
+def _barred(sheet: Worksheet, rule: Rule, spot: Spot, keys: Keys) -> dict[Spot, Barred]:
+    """What a raised rule bars: of the truck found each entry wherever it serves, of a candidate what stands at it.
+
+    An entry as it was found stays known to the others, where only a change that one candidate has contradicts it: then
+    what is not known of that candidate is the change.
+    """
+    barred, candidate = dict[Spot, Barred](), spot.place[0] not in ("", "found")
     for name in rule.bars:
         edge, layout = sheet.catalog.edge(name), sheet.layout
         here = Spot(edge.node, layout.place(spot.place, layout.scopes[edge.node], edge.pin))
         entry = sheet.entered(here)
         behind = [entry] if entry is not None else entries_behind(sheet, here, keys)
-        if behind:
-            yield entry or here, Barred(behind[0])
+        at = entry if entry is not None and not candidate else here
+        if behind and (not candidate or at.place[0] == spot.place[0]):
+            barred[at] = Barred(behind[0])
+    own = [one for one in entries_of(sheet, spot, keys) if candidate and one.place[0] == spot.place[0]]
+    return barred or {one: Barred(one) for one in own}

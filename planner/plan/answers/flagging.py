@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any, NamedTuple
 
 from planner.plan.answers.basis import LOOK_ONCE, basis_changes, changes_in_words
-from planner.plan.answers.causes import Seen, heads
+from planner.plan.answers.causes import StandingRule, heads
 from planner.plan.answers.contradictions import entries_of, two_readings
 from planner.plan.answers.rule_words import RuleWords, cure_of, reads_of, says_of, settling
 from planner.plan.truck.catalog import entry_key
@@ -78,10 +78,19 @@ def of_plan(rule: Rule) -> bool:
 
 def flags(opened: OpenProject, worded: bool = False) -> list[Flag]:
     """Every answer for what is planned, the worst first; with `worded`, what is clear says so in words too."""
-    found = [flag_of(opened, verdict, worded) for verdict in verdicts(opened)]
-    found = sorted(_gathered(opened, found), key=worst_first)
+    return gathered(opened, each_flag(opened, worded))
+
+
+def each_flag(opened: OpenProject, worded: bool = False) -> list[Flag]:
+    """Every answer at its one place, in the order of the rules."""
+    return [flag_of(opened, verdict, worded) for verdict in verdicts(opened)]
+
+
+def gathered(opened: OpenProject, each: list[Flag]) -> list[Flag]:
+    """One flag for all places at which a rule says the same, under its head where it has one, the worst first."""
+    found = sorted(_gathered(opened, each), key=worst_first)
     standing = [flag for flag in found if flag.verdict.answer in STANDING and not flag.accepted]
-    under = heads(opened, [Seen(flag.rule, flag.places) for flag in standing])
+    under = heads(opened, [StandingRule(flag.rule, flag.places) for flag in standing])
     causes = {id(flag): standing[head] for flag, head in zip(standing, under, strict=True) if head is not None}
     placed = [flag._replace(under=causes[id(flag)]) if id(flag) in causes else flag for flag in found]
     return sorted(placed, key=worst_first)
@@ -203,7 +212,7 @@ def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
         places=(verdict.place,),
         where=at,
         says=_with_entries(opened, fill(says_of(verdict), seen), between) if margin and worded else "",
-        cure=fill(cure_of(verdict), seen) if worded else "",
+        cure=fill(cure_of(verdict), RuleWords(opened, verdict, bare=True)) if worded else "",
         by=margin_text(opened, rule, margin) if margin and rule.kind and worded else "",
         settles=tuple(dict.fromkeys(words for words, _ in settled)),
         needs=needs,

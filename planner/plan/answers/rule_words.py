@@ -29,10 +29,13 @@ def cure_of(verdict: Verdict) -> str:
 
 
 class RuleWords(Mapping[str, str]):
-    """A rule's inputs by name as people read them, and the words that its finding brought."""
+    """A rule's inputs by name as people read them, and the words that its finding brought.
 
-    def __init__(self, opened: OpenProject, verdict: Verdict) -> None:
-        self._opened, self._verdict = opened, verdict
+    To somebody who is to do something (`bare`) one value is told and no span of them.
+    """
+
+    def __init__(self, opened: OpenProject, verdict: Verdict, bare: bool = False) -> None:
+        self._opened, self._verdict, self._bare = opened, verdict, bare
         spot = Spot(verdict.rule.node, verdict.place)
         self._inputs = dict(zip((taken.name for taken in verdict.rule.inputs), reads_of(opened, spot), strict=True))
 
@@ -52,8 +55,8 @@ class RuleWords(Mapping[str, str]):
         if spot is None:
             return "…"
         kind, value = self._opened.sheet.catalog.kind(spot.node), self._opened.sheet.value(spot)
-        if spot.node in LIMITS and kind is not None and value is not None:
-            return show(value, kind, self._opened.style)  # the end that is sure: a span is not left to the reader
+        if (self._bare or spot.node in LIMITS) and kind is not None and value is not None:
+            return show(value, kind, self._opened.style)  # of a limit the end that is sure
         return shown(self._opened, spot)
 
     def _to_clear(self) -> str:

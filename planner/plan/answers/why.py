@@ -2,12 +2,14 @@
 
 import ast
 from collections.abc import Iterator
+from functools import partial
 from typing import NamedTuple
 
 from planner.plan.answers.figure_rows import value_text
 from planner.plan.answers.uncertainty_sources import uncertainty_sources
 from planner.plan.truck.catalog import entry_key
 from planner.plan.truck.change_words import found_beside, origin
+from planner.plan.truck.pairs import passed_on, readers
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import provenance
 from planner.plan.truck.sweep_results import NODES
@@ -52,12 +54,11 @@ class Why(NamedTuple):
 def why(opened: OpenProject, spot: Spot) -> Why:
     """The reasons for the value at a spot of the worksheet."""
     opened = opened.seen_from(spot.node)
-    reason, catalog = explain(opened.sheet, spot), opened.sheet.catalog
+    reason, catalog = explain(opened.sheet, spot, partial(passed_on, opened)), opened.sheet.catalog
     at = place_name(spot.place)
     title = f"{clean(_name(opened, spot))}{f' ({at})' if at else ''}: {catalog.means(spot.node)}"
     steps = tuple(_steps(opened, reason, 0))
-    readers = dict.fromkeys(opened.sheet.readers(spot))
-    read_by = {_name(opened, one): one for one in reversed(readers)}
+    read_by = {_name(opened, one): one for one in reversed(readers(opened, spot))}
     return Why(
         title, value_text(opened, spot), tuple(_sums(opened, reason)), steps, tuple(_brings(opened, reason)),
         tuple(sorted(read_by.items())),

@@ -8,12 +8,12 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any, NamedTuple
 
-from planner.plan.answers.flagging import Flag, flags
+from planner.plan.answers.flagging import Flag, each_flag, flags, gathered
 from planner.plan.answers.open_project import work_out
 from planner.plan.change.affected_parts import AffectedPart, affected_parts
 from planner.plan.change.cure import refuse_half_cure, still_faulty
 from planner.plan.change.figure_changes import FigureChange, figure_changes
-from planner.plan.change.flag_changes import FlagChange, flag_changes
+from planner.plan.change.flag_changes import FlagChange, SideFlags, differing, flag_changes
 from planner.plan.change.typed_tolerances import Narrowed, narrowed, typed_over, wide_again
 from planner.plan.change.widening import Widening, widening
 from planner.plan.revisit.plan_flags import plan_flags
@@ -205,9 +205,10 @@ def tried(before: OpenProject, after: OpenProject) -> TriedChange:
 def effects(before: OpenProject, after: OpenProject, moved: Sequence[KeyChange]) -> Effects:
     """All that is not as it was."""
     sides = (before, after)
-    found = [flags(side) for side in sides]
+    each = [each_flag(side) for side in sides]
+    found = [gathered(side, own) for side, own in zip(sides, each, strict=True)]
     plans = [plan_flags(side, own) for side, own in zip(sides, found, strict=True)]
-    raised = flag_changes(before, after, (plans[0], plans[1]))
+    raised = differing(SideFlags(before, each[0], plans[0]), SideFlags(after, each[1], plans[1]))
     lists = [_listed(side, own) for side, own in zip(sides, found, strict=True)]
     dates = [listed.dates.ahead.finish if listed else None for listed, _ in lists]
     again = newly_stale(stale_records(before), stale_records(after))

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, Literal, NamedTuple
 
-from planner.plan.answers.flagging import Flag, flag_of, of_plan, verdicts
+from planner.plan.answers.flagging import Flag, each_flag, flag_of, of_plan
 from planner.plan.change.figure_changes import distance
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import place_names
@@ -38,12 +38,24 @@ class FlagChange(NamedTuple):
         return flag.rule
 
 
-def flag_changes(
-    before: OpenProject, after: OpenProject, plans: tuple[Sequence[Flag], Sequence[Flag]] = ((), ())
-) -> list[FlagChange]:
-    """Every flag that is not as it was: what comes up first, the worst first; `plans` are those of the plan itself."""
+class SideFlags(NamedTuple):
+    """A project with its flags, each at its one place, and those of the plan itself."""
+
+    opened: OpenProject
+    each: Sequence[Flag]
+    of_plan: Sequence[Flag] = ()
+
+
+def flag_changes(before: OpenProject, after: OpenProject) -> list[FlagChange]:
+    """Every flag of the truck that is not as it was: what comes up first, the worst first."""
+    return differing(SideFlags(before, each_flag(before)), SideFlags(after, each_flag(after)))
+
+
+def differing(was: SideFlags, now: SideFlags) -> list[FlagChange]:
+    """The same of flags that were worked out already."""
+    before, after = was.opened, now.opened
     alone = len(before.planned) == len(after.planned) == 1  # else each candidate is held against itself
-    old, new = _flags(before, plans[0], alone), _flags(after, plans[1], alone)
+    old, new = _by_place(was, alone), _by_place(now, alone)
     moved = []
     for at in dict.fromkeys((*new, *old)):
         one = _moved(before, after, at, old.get(at), new.get(at))
@@ -52,13 +64,13 @@ def flag_changes(
     return sorted(_gathered(moved), key=_worst_first)
 
 
-def _flags(opened: OpenProject, plans: Sequence[Flag], alone: bool) -> dict[At, Flag]:
-    left_out = opened.planned[0] if alone else ""
-    found = {}
-    for verdict in verdicts(opened):
-        fitment, *rest = verdict.place
-        found[verdict.rule.name, ("" if fitment == left_out else fitment, *rest)] = flag_of(opened, verdict, False)
-    return found | {(flag.rule.name, ("", flag.where)): flag for flag in plans}
+def _by_place(side: SideFlags, alone: bool) -> dict[At, Flag]:
+    left_out = side.opened.planned[0] if alone else ""
+    found: dict[At, Flag] = {}
+    for flag in side.each:
+        fitment, *rest = flag.verdict.place
+        found[flag.rule.name, ("" if fitment == left_out else fitment, *rest)] = flag
+    return found | {(flag.rule.name, ("", flag.where)): flag for flag in side.of_plan}
 
 
 def _moved(before: OpenProject, after: OpenProject, at: At, was: Flag | None, now: Flag | None) -> FlagChange | None:

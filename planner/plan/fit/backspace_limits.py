@@ -6,7 +6,7 @@ from collections.abc import Callable
 from math import inf, isfinite
 from typing import Literal, NamedTuple
 
-from planner.plan.truck.pairs import asked_there, backspaces
+from planner.plan.truck.pairs import asked_there, backspaces, in_pairs
 from planner.plan.truck.project import OpenProject, place_of
 from planner.plan.truck.wording import place_name
 from planner.quantities.text import same_name
@@ -61,7 +61,7 @@ def backspace_limits(opened: OpenProject, fitment: str, axle: str, wide: float) 
     found: list[BackspaceLimit] = []
     barred: dict[str, None] = {}
     tried = BackspacesTried(opened, fitment, axle)
-    low, high = backspaces(opened, fitment, wide)
+    (low, high), pair = backspaces(opened, fitment, wide), in_pairs(opened, fitment, axle)
     for rule in opened.sheet.catalog.rules.values():
         if not rule.bounds:
             continue
@@ -71,7 +71,7 @@ def backspace_limits(opened: OpenProject, fitment: str, axle: str, wide: float) 
         outcomes = [tried.outcome(at, end) for end in (low, high)]
         for one in outcomes:
             barred.update(dict.fromkeys(map(opened.key_of, one.barred)) if isinstance(one, Waiting) else {})
-        if not any(isinstance(one, Known) for one in outcomes):
+        if not any(isinstance(one, Known) for one in outcomes) or (pair and not tried.moves(at, low, high)):
             continue
         ends = (kept(tried.margins(at, end), low, high) for end in ("low", "high"))
         worst, kindest = (_limit(rule.bounds, stretch, low, high) for stretch in ends)
@@ -141,6 +141,15 @@ class BackspacesTried:
         if asked not in self._seen:
             self._seen[asked] = self._tried.outcome(rule, backspace)
         return self._seen[asked]
+
+    def moves(self, rule: Spot, low: float, high: float) -> bool:
+        """Whether a rule's margin goes with the backspace: the middle of a pair stays where it is."""
+        both: tuple[End, End] = ("low", "high")
+        for margin in (self.margins(rule, end) for end in both):
+            first, *others = (margin(at) for at in (low, 0.7 * low + 0.3 * high, high))
+            if any(other != first and not abs(other - first) <= CLOSE_TO_NOTHING for other in others):
+                return True
+        return False
 
     def margins(self, rule: Spot, end: End) -> Callable[[float], float]:
         """One end of a rule's margin over the backspace; endlessly short where it has none."""

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from planner.plan.fit.swept_tires import placings
-from planner.plan.fit.swept_wheel import SweptWheel, filled
+from planner.plan.fit.swept_wheel import SweptWheel, filled, shared
 from planner.plan.truck.pairs import backspaces, in_pairs
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import Result
@@ -59,7 +59,8 @@ def both_sides(tires: Sequence[SweptWheel], ones: list[tuple[SweptWheel, SweptOb
     steered = [trace(_locked_as(wheel.wide, wheel.kind), one, kind=True) for wheel, one in both]
     large = [filled(here.large, ends) for here, ends in zip(tires, offsets, strict=True)]
     worst = SweepSide(hard, hard, large, tires[0].large)
-    return worst, SweepSide(soft, steered, [here.small for here in tires], tires[0].small)
+    small = [shared(here.small, ends) for here, ends in zip(tires, offsets, strict=True)]
+    return worst, SweepSide(soft, steered, small, tires[0].small)
 
 
 def _locked_as(wide: Motion, kind: Motion) -> Motion:

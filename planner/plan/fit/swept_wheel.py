@@ -372,3 +372,9 @@ def _point(values: Iterable[float]) -> Point:
 def filled(large: TireSection, offsets: tuple[float, float]) -> TireSection:
     """The section that the tires at all offsets from one end to the other fill together."""
     return replace(large, offset=(offsets[0] + offsets[1]) / 2, stretch=large.stretch + offsets[1] - offsets[0])
+
+
+def shared(small: TireSection, offsets: tuple[float, float]) -> TireSection:
+    """The section that lies within the tires at all offsets from one end to the other."""
+    apart = min(offsets[1] - offsets[0], small.flat)
+    return replace(small, offset=(offsets[0] + offsets[1]) / 2, stretch=small.stretch - apart)

@@ -15,7 +15,7 @@ from planner.quantities.text import clean, same_name
 from planner.worksheet.outcome import Place, Spot
 
 
-def why_not(flag: Flag) -> str:
+def why_not(opened: OpenProject, flag: Flag) -> str:
     """Why a flag cannot be accepted; empty where it can."""
     rule, answer = flag.rule, flag.verdict.answer
     if rule.severity == "stop" and answer != "clear":
@@ -30,12 +30,14 @@ def why_not(flag: Flag) -> str:
         return "It is accepted already."
     if of_plan(rule) and rule.node not in RECORD_RULES:
         return f"This is settled in the plan itself: {flag.cure}"
+    if not of_plan(rule) and not all(_basis(opened, flag, place) for place in flag.places):
+        return f"It rests on nothing that was entered, so nobody would notice when it no longer holds: {flag.cure}"
     return ""
 
 
 def accept(opened: OpenProject, flag: Flag, because: str) -> Recording:
     """A caution or a note taken on, everywhere that it stands; it lapses when what it rests on moves."""
-    refused = why_not(flag)
+    refused = why_not(opened, flag)
     if refused:
         raise RefusedChange(refused)
     if not because:
@@ -75,12 +77,13 @@ def take_back(opened: OpenProject, at: int, because: str) -> Recording:
 
 def _rests_on(opened: OpenProject, flag: Flag, place: Place) -> dict[str, str]:
     if not of_plan(flag.rule):
-        rests = basis(opened, [Spot(flag.rule.node, place)])
-        if not rests:
-            raise RefusedChange("it rests on nothing that was entered, so nobody would notice when it no longer holds")
-        return rests
+        return _basis(opened, flag, place)
     found = [one.record for one in records_with_basis(opened) if (one.rule, one.name) == (flag.rule.node, flag.where)]
     return basis_now(opened, opened.rested_on(found[-1]) or {}) if found else {}
+
+
+def _basis(opened: OpenProject, flag: Flag, place: Place) -> dict[str, str]:
+    return basis(opened, [Spot(flag.rule.node, place)])
 
 
 def _standing(opened: OpenProject, flag: Flag, at: str, place: Place) -> int | None:

@@ -4,7 +4,7 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.truck.undriven import of_undriven
 from planner.project.facts import AXES
 from planner.trade.wheel.pairs import PAIR
-from planner.worksheet.outcome import Known, Spot, Waiting
+from planner.worksheet.outcome import Failed, Known, Spot, Waiting
 
 # Figures and entries that say nothing of a single wheel, or what the wheel's own offset says already.
 OF_PAIRS = frozenset({
@@ -12,15 +12,25 @@ OF_PAIRS = frozenset({
     "clamped_thickness", "dual_spacing", "least_spacing", "offset_for_spacing", "loaded_width",
     "sidewall_gap", "most_pair_difference", "pair_held_by", "inner_nut_torque", "measured_dual_spacing",
     "measured_sidewall_gap", "pair_difference", "inner_valve_reached", "pair_offset_for_poke", "offset_face",
-    "least_dual_spacing",
+    "least_dual_spacing", "inner_clamp_share",
 })  # fmt: skip
+AS_IT_IS = {  # what a wheel that stands alone passes on, and of what
+    "offset_to_hub": "offset", "outer_offset": "offset", "middle_offset": "offset",
+    "clamped_thickness": "disc_thickness",
+}  # fmt: skip
 OF_SINGLES = frozenset({"offset_for_poke"})
 
 
 def in_pairs(opened: OpenProject, fitment: str, axle: str) -> bool:
-    """Whether an axle has pairs in a fitment; where its number of tires was entered and is not known, it may have."""
-    tires = opened.sheet.outcome(opened.spot("tires", fitment=fitment, axle=axle))
-    return tires.value == PAIR if isinstance(tires, Known) else isinstance(tires, Waiting) and bool(tires.barred)
+    """Whether an axle has pairs in a fitment.
+
+    It may have where its number of tires was entered and is not known, and where something is said of a pair and
+    nothing of how many there are.
+    """
+    tires, disc = (opened.sheet.outcome(opened.spot(n, fitment=fitment, axle=axle)) for n in ("tires", "paired_disc"))
+    if isinstance(tires, Known):
+        return bool(tires.value == PAIR)
+    return isinstance(disc, Failed) or (isinstance(tires, Waiting) and bool(tires.barred))
 
 
 def has_pairs(opened: OpenProject, fitment: str) -> bool:
@@ -49,3 +59,20 @@ def asked_there(opened: OpenProject, spot: Spot) -> bool:
             if in_pairs(opened, fitment, axle) is not (one.node in OF_PAIRS):
                 return False
     return True
+
+
+def passed_on(opened: OpenProject, spot: Spot) -> Spot:
+    """What a wheel that stands alone only passes on, by the name that people know it by."""
+    known_by = AS_IT_IS.get(spot.node)
+    return spot if known_by is None or asked_there(opened, spot) else Spot(known_by, spot.place)
+
+
+def readers(opened: OpenProject, spot: Spot) -> list[Spot]:
+    """What reads a spot, through all that a wheel that stands alone only passes on, and without what is of pairs."""
+    found: dict[Spot, None] = {}
+    for one in opened.sheet.readers(spot):
+        if asked_there(opened, one):
+            found[one] = None
+        elif one.node in opened.sheet.catalog.figures:
+            found.update(dict.fromkeys(readers(opened, one)))
+    return list(found)

@@ -17,7 +17,8 @@ OF_BOTH = frozenset({"axle_mismatch", "axle_speed_difference"})  # of both axles
 
 def undriven(opened: OpenProject, fitment: str, axle: str) -> bool:
     """Whether a person said of an axle that the engine does not drive it."""
-    return opened.sheet.value(opened.spot("driven", fitment=fitment, axle=axle)) is False
+    spot = opened.spot("driven", fitment=fitment, axle=axle)  # a change may set it for some fitments, and so for each
+    return spot in opened.sheet.layout.index and opened.sheet.value(spot) is False
 
 
 def of_undriven(opened: OpenProject, spot: Spot, about: list[Spot]) -> bool:

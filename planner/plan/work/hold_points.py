@@ -5,7 +5,7 @@ No reason helps against them. A stop holds back the parts that it would make wro
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from planner.plan.answers.flagging import Flag, of_plan
+from planner.plan.answers.flagging import STANDING, Flag, of_plan
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.work.dependencies import standing_task_of
@@ -31,7 +31,7 @@ def open_stops(found: Iterable[Flag], rules: Sequence[str]) -> tuple[Flag, ...]:
         if flag.rule.severity == "stop"
         and not of_plan(flag.rule)
         and flag.rule.name.startswith(tuple(rules))
-        and (flag.counts or flag.verdict.answer == "too close to call")
+        and flag.verdict.answer in STANDING
     )
 
 

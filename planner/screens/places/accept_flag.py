@@ -10,7 +10,8 @@ from planner.screens.places.place_screen import PlaceScreen
 
 async def ask_and_accept(place: PlaceScreen, flag: Flag) -> bool:
     """Asks for the reason and writes it down; whether it was."""
-    refused = why_not(flag)
+    state = place.planner.state
+    refused = why_not(state.opened, flag) if state is not None else ""
     if refused:
         place.planner.say(refused, bad=True)
         return False

@@ -144,7 +144,7 @@ def grip_limited_grade(
     reads={
         "overall_ratio": "crawl_ratio",
         "efficiency": "driveline_efficiency",
-        "axle_load": "carried_load",
+        "axle_load": "full_load",
         "friction": "tire_grip",
     },
     form="torque = the less of engine torque × overall ratio × efficiency and friction × axle load × loaded radius, "
@@ -161,7 +161,7 @@ def axle_shaft_torque(
     hub_ratio: Ratio = 1.0,
     differential: Text | None = None,
 ) -> ShaftTorque:
-    """The worst case for one shaft: all the torque of the engine on this axle, as far as its tires hold.
+    """The worst case for one shaft: all the torque of the engine on this axle, as far as its tires hold, truck laden.
 
     Torques in N·m, load in N, radius in m. A differential that can lock, or limits its slip, may bring all of it to one
     wheel while the other is off the ground, and so counts one that nobody named; an open one gives each shaft half. A

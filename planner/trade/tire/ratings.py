@@ -214,6 +214,36 @@ def _rated(size: TireSize, index: int | None, entered: float | None) -> float | 
 
 
 @figure(
+    means="greatest load on the spare by the load index in its size, single",
+    ground=TIRE_ORDER.read("Annexe II"),
+    form="spare_capacity_by_index = the table's mass at the load index in spare_designation",
+)
+def spare_capacity_by_index(spare_designation: Text) -> GreatestMass | None:
+    """Mass in kg; nothing where the size has no load index.
+
+    >>> spare_capacity_by_index("LT235/85R16 120/116R")
+    1400.0
+    """
+    index = _spare(spare_designation).load_index
+    return None if index is None else load_capacity(index)
+
+
+@figure(
+    means="greatest load on the spare by the load index in its size, in a pair",
+    ground=TIRE_ORDER.read("Annexe II"),
+    form="spare_dual_capacity_by_index = the table's mass at the dual load index in spare_designation",
+)
+def spare_dual_capacity_by_index(spare_designation: Text) -> GreatestMass | None:
+    """Mass in kg; nothing where the size has no load index for a pair.
+
+    >>> spare_dual_capacity_by_index("LT235/85R16 120/116R")
+    1250.0
+    """
+    index = _spare(spare_designation).load_index_dual
+    return None if index is None else load_capacity(index)
+
+
+@figure(
     means="spare's overall diameter by its size's design",
     ground=R54.recalled("6.1.2, D = d + 2H; the same in UN R30; Annex 5 for sizes without an aspect"),
     form="spare_design_diameter = the design diameter of spare_designation",

@@ -30,15 +30,23 @@ def is_pair(tires: int | None) -> bool:
     form="paired_disc = disc_thickness with four tires on the axle, otherwise nothing",
 )
 def paired_disc(
-    tires: Count | None = None, disc_thickness: Length | None = None, pair_held_by: Text | None = None
+    tires: Count | None = None,
+    disc_thickness: Length | None = None,
+    pair_held_by: Text | None = None,
+    offset_face: Text | None = None,
 ) -> Distance | None:
     """What a pair's wheels are moved apart by beyond their offset, in m; no answer for a pair without a thickness.
 
-    Raises Impossible for rims that are clamped to a spoked hub: no disc says where those stand.
+    Raises Impossible for rims that are clamped to a spoked hub: no disc says where those stand; and where something was
+    entered of a pair, and nobody said how many tires stand on the axle.
 
     >>> paired_disc(2), paired_disc(4, 0.5), paired_disc(4)
     (0.0, 0.5, None)
     """
+    if tires is None and (pair_held_by or offset_face):
+        raise Impossible(
+            "tires", "no entry at all", "4 where two wheels stand side by side at each end, 2 where one does"
+        )
     if not is_pair(tires):
         return 0.0
     if pair_held_by == "clamps":

@@ -151,7 +151,7 @@ random_sections = st.builds(
 )  # fmt: skip
 
 
-@settings(max_examples=200)  # trucks
+@settings(max_examples=settings().max_examples * 4 // 3)  # trucks: two hundred where all tests run
 @given(random_motions, obstacles, random_sections)
 def test_the_proven_bound_is_never_broken_by_a_dense_grid(reference, motion, obstacle, section):
     found = clearance(motion, obstacle, section)

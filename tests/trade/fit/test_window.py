@@ -141,7 +141,8 @@ def test_a_window_between_two_steps_offers_none():
     assert choose(Window((), None)) is None
 
 
-def test_each_cell_of_the_map_is_what_the_sweep_says_there():
+@pytest.mark.parametrize(("rows", "columns"), [(6, 8), pytest.param(12, 15, marks=pytest.mark.slow)])
+def test_each_cell_of_the_map_is_what_the_sweep_says_there(rows, columns):
     motion = Motion(1.6, 0.08, 0.09, 0.55, 0.5, 0.09, 0.12, 0.05)
     obstacles = [
         SweptObstacle("rail", (-0.5, -0.42, 0.3), (0.5, -0.42, 0.3), required=0.025),
@@ -149,7 +150,7 @@ def test_each_cell_of_the_map_is_what_the_sweep_says_there():
         SweptObstacle("spring", (-0.3, -0.28, 0.0), (0.3, -0.28, 0.0), "axle", 0.01),
     ]
     paths = [trace(motion, obstacle) for obstacle in obstacles]
-    diameters, backspaces = evenly(0.6, 1.0, 12), evenly(0.02, 0.2, 15)
+    diameters, backspaces = evenly(0.6, 1.0, rows), evenly(0.02, 0.2, columns)
     found = window_map(paths, TIRE, diameters, backspaces, [Limit("poke", low=0.04)])
     named = {obstacle.name: path for obstacle, path in zip(obstacles, paths, strict=True)}
     assert {name for row in found.broken for name in row} == {None, "poke", "spring", "lip"}
