@@ -107,8 +107,43 @@ def test_obstacles_are_asked_for_with_the_persons_own_way_of_measuring(truck, sh
 
 def test_an_order_that_may_go_out_carries_no_banner(truck, sheet):
     order = sheet(truck(SOUND), "order")
-    stops = [reason for reason in order.reasons if not reason.startswith("not known, ")]
+    stops = [reason for reason in order.reasons if not reason.startswith(("not known, ", "measured only once"))]
     assert stops == []
+
+
+TWICE = """
+[[readings]]
+of = "axles.{0}.hub.pilot"
+value = "5 in ± 0.001 in"
+by = "owner"
+[[readings]]
+of = "axles.{0}.hub.pilot"
+value = "{1} in ± 0.001 in"
+by = "{2}"
+"""
+
+
+@pytest.mark.parametrize(
+    ("readings", "once"),
+    [
+        ("", "axles.front.hub.pilot, axles.rear.hub.pilot"),
+        (TWICE.format("front", 5.001, "neighbor"), "axles.rear.hub.pilot"),
+        (TWICE.format("front", 5.001, "owner"), "axles.front.hub.pilot, axles.rear.hub.pilot"),  # the same again
+        (TWICE.format("front", 5.002, "neighbor"), "axles.front.hub.pilot, axles.rear.hub.pilot"),  # they disagree
+        (TWICE.format("front", 5.001, "neighbor") + TWICE.format("rear", 5.001, "neighbor"), ""),
+    ],
+)
+def test_an_order_goes_out_when_what_it_rests_on_was_measured_twice(tmp_path, sheet, readings, once):
+    text = f"format = 2\n{SOUND}"
+    for axle in ("front", "rear") if readings else ():
+        if f"axles.{axle}" in readings:  # what was read is the entry
+            text = text.replace(f'[axles.{axle}.hub]\npilot = "5 in ± 0.001 in"\n', "")
+    path = tmp_path / "truck.toml"
+    path.write_text(text + readings)
+    opened = open_project(path, date(2026, 11, 25))
+    found = [reason for reason in sheet(opened, "order").reasons if reason.startswith("measured only once")]
+    told = f"measured only once, and the wheels rest on it: {once}; measure it another way"
+    assert [reason[: len(told)] for reason in found] == ([told] if once else [])
 
 
 def test_a_raised_stop_makes_it_not_for_order_and_says_why(truck, sheet):
