@@ -11,7 +11,9 @@ TASKS = (
         phase="order",
         title="Have the wheel maker confirm the drawing in writing",
         how="Stud circle, count, bore, seats, rim, backspace, disc thickness, room for the brake, load rating, "
-        "runout, and the tolerance of each. The maker's signed copy is pinned to the order, or nothing is ordered.",
+        "runout, and the tolerance of each. Before it goes out, what it rests on is measured twice, by another way or "
+        "another person, and both agree: stud circle, pilot, the nearest obstacle at each end. The maker's signed copy "
+        "is pinned to the order, or nothing is ordered.",
         hours=1,
         after=("decide.sign",),
         caution="Wheels are made and welded by a wheel maker who rates them and answers for them. No weld-up wheels "
@@ -19,6 +21,7 @@ TASKS = (
         records=Record("who confirmed it, and when", TEXT),
         hold=True,
         guards=("fit.", "wheel.", "brakes.", "tire."),
+        twice=True,
         for_rules=("wheel.stud_circle_differs", "wheel.stud_circle_unusual", "wheel.rated_below_load"),
     ),
     StandingTask(

@@ -72,7 +72,8 @@ TASKS = (
         phase="receive",
         title="Measure the backspace of every wheel",
         how="Face down on a flat bench, straight edge across the inboard rim edge, depth down to the mounting face, "
-        "in four places. Enter what you measured as the wheel's backspace, and look at what it moves.",
+        "in four places. Write each wheel down by its mark, with its bore ([[wheels]]): the parts page holds it to the "
+        "order and says at which end it would do. Then enter the one furthest off as the wheel's backspace.",
         hours=0.5,
         after=("receive.count",),
         records=Record(

@@ -126,6 +126,64 @@ def test_parts_come_with_their_sums_and_their_order_by_dates(capsys, tmp_path):
     assert code == 0 and json.loads(out)["over"] == "100"
 
 
+CAME = """
+[[parts]]
+id = "primer"
+title = "primer, two tins"
+price = 40
+state = "ordered"
+ordered = 2026-01-05
+lead_time = "2 weeks"
+promised = 2099-01-01
+used_for = ["own.paint"]
+[[parts.quotes]]
+from = "paint shop"
+price = 45
+lead_time = "3 weeks"
+[[parts.payments]]
+amount = 10
+on = 2026-01-05
+
+[[tasks]]
+id = "own.paint"
+title = "paint"
+takes = "1 h"
+
+[[wheels]]
+mark = "W3"
+position = "rear left"
+backspace = "5 3/32 in ± 1/64 in"
+bore = "4.9 in ± 0.002 in"
+
+[axles.front.hub]
+pilot = "5.0 in ± 0.005 in"
+[axles.rear.hub]
+pilot = "4.8 in ± 0.005 in"
+"""
+
+
+def test_parts_tell_quotes_payments_what_slips_and_every_wheel_that_came(capsys, tmp_path):
+    path = written(tmp_path, CAME)
+    path.write_text(path.read_text().replace("format = 1", "format = 2"))
+    code, out, _ = call(capsys, "task", path, "parts")
+    words = " ".join(out.split())
+    assert code == 0 and max(map(len, out.splitlines())) <= 80
+    assert "quotes: paint shop 45, 3 weeks the price entered counts, 40, and no quote" in words
+    assert "paid 10, 30 still to pay" in words
+    assert "LATE by" in words and "own.paint begins 2099-01-01, not" in words
+    assert "wheel W3 rear left, received, outside of its order" in words
+    assert "at the front NOT: front: the wheel's bore is smaller than the hub's pilot" in words
+    assert "at the rear no stop stands against it" in words
+    told = json.loads(call(capsys, "task", path, "parts", "--json")[1])
+    (wheel,) = told["wheels"]
+    assert (wheel["as_ordered"], wheel["does_at"]) == ("outside", ["rear"])
+    assert wheel["ends"][0]["against"] == ["wheel.bore_smaller_than_pilot"]
+    (part,) = told["parts"]
+    assert (part["paid"], part["owed"]) == ("10", "30") and part["coming"]["expected"] == "2099-01-01"
+    assert part["coming"]["agreed"] <= part["coming"]["expected"]
+    assert [one["id"] for one in part["coming"]["moves"]] == ["own.paint"]
+
+
 def test_a_tick_that_is_out_of_date_is_told_in_the_list_with_its_reason(capsys, tmp_path):
     path = written(
         tmp_path, '\n[[tasks]]\nid = "decide.wheel"\nstate = "done"\n[tasks.rested_on]\n"axles.front.rating" = "1 lb"\n'

@@ -8,6 +8,7 @@ from work_truck import TODAY, listed, opened, replace, written
 from planner.plan.answers.flagging import flags
 from planner.plan.change.changing import Setting, make, try_settings
 from planner.plan.revisit.plan_flags import all_flags
+from planner.plan.work.slips import late_words
 from planner.project.faults import Faulty
 
 # An hour a day; what the paint waits for takes 2 weeks from the Monday that the plan begins on.
@@ -96,6 +97,14 @@ def test_without_a_lead_time_the_promise_is_what_was_agreed(tmp_path):
     replace(path, 'lead_time = "2 weeks"\n', "")
     assert coming(path).agreed == date(2026, 1, 29) and not coming(path).tasks
     assert listed(path).dates.ahead.times["own.paint"].starts == date(2026, 1, 29)
+
+
+def test_what_has_no_dates_is_not_said_to_move_nothing(tmp_path):
+    path = truck(tmp_path, "promised = 2026-01-29")
+    replace(path, "hours_a_week = 7\n", "")
+    assert late_words(coming(path)) == "the end of the work has no date"
+    path = truck(tmp_path, "promised = 2999-01-29")
+    assert "too far off" in late_words(coming(path))
 
 
 def test_what_is_not_ordered_by_its_day_says_what_slips(tmp_path):

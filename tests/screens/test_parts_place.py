@@ -76,6 +76,34 @@ def test_a_part_that_came_wrong_is_sent_back_with_a_reason(truck):
     assert last(truck).because == "two are out of round"
 
 
+CAME = """
+[[wheels]]
+mark = "W3"
+position = "rear left"
+backspace = "4 3/4 in ± 1/64 in"
+bore = "5.02 in ± 0.002 in"
+"""
+
+
+def test_what_comes_late_and_the_wheels_that_came_are_told_in_the_list_and_beside_it(truck):
+    text = truck.read_text().replace("ordered = 2026-11-02", "ordered = 2026-11-02\npromised = 2027-05-01", 1)
+    truck.write_text(text + CAME)
+
+    async def looks():
+        async with visit(truck) as here:
+            await here.go("parts")
+            # six weeks from 2 November are 14 December; from there to 1 May it is 138 days
+            assert here.point_at("wheel bearings and seals").mark == "LATE"
+            await here.press("down", "up")
+            assert "LATE by 138 days" in " ".join(here.screen.split())
+            row = here.point_at("wheel W3")
+            assert (row.mark, row.value) == ("NOT THERE", "rear left")
+            await here.press("enter")
+            assert "bore is smaller than the hub's pilot" in " ".join(here.screen.split())
+
+    sit(looks())
+
+
 def test_a_new_part_unfolds_and_its_price_is_entered_at_once(truck):
     async def enters():
         async with visit(truck) as here:

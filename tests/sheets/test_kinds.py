@@ -107,8 +107,43 @@ def test_obstacles_are_asked_for_with_the_persons_own_way_of_measuring(truck, sh
 
 def test_an_order_that_may_go_out_carries_no_banner(truck, sheet):
     order = sheet(truck(SOUND), "order")
-    stops = [reason for reason in order.reasons if not reason.startswith("not known, ")]
+    stops = [reason for reason in order.reasons if not reason.startswith(("not known, ", "measured only once"))]
     assert stops == []
+
+
+TWICE = """
+[[readings]]
+of = "axles.{0}.hub.pilot"
+value = "5 in ± 0.001 in"
+by = "owner"
+[[readings]]
+of = "axles.{0}.hub.pilot"
+value = "{1} in ± 0.001 in"
+by = "{2}"
+"""
+
+
+@pytest.mark.parametrize(
+    ("readings", "once"),
+    [
+        ("", "axles.front.hub.pilot, axles.rear.hub.pilot"),
+        (TWICE.format("front", 5.001, "neighbor"), "axles.rear.hub.pilot"),
+        (TWICE.format("front", 5.001, "owner"), "axles.front.hub.pilot, axles.rear.hub.pilot"),  # the same again
+        (TWICE.format("front", 5.002, "neighbor"), "axles.front.hub.pilot, axles.rear.hub.pilot"),  # they disagree
+        (TWICE.format("front", 5.001, "neighbor") + TWICE.format("rear", 5.001, "neighbor"), ""),
+    ],
+)
+def test_an_order_goes_out_when_what_it_rests_on_was_measured_twice(tmp_path, sheet, readings, once):
+    text = f"format = 2\n{SOUND}"
+    for axle in ("front", "rear") if readings else ():
+        if f"axles.{axle}" in readings:  # what was read is the entry
+            text = text.replace(f'[axles.{axle}.hub]\npilot = "5 in ± 0.001 in"\n', "")
+    path = tmp_path / "truck.toml"
+    path.write_text(text + readings)
+    opened = open_project(path, date(2026, 11, 25))
+    found = [reason for reason in sheet(opened, "order").reasons if reason.startswith("measured only once")]
+    told = f"measured only once, and the wheels rest on it: {once}; measure it another way"
+    assert [reason[: len(told)] for reason in found] == ([told] if once else [])
 
 
 def test_a_raised_stop_makes_it_not_for_order_and_says_why(truck, sheet):
@@ -352,6 +387,36 @@ def test_decisions_acceptances_and_every_entry_are_in_the_record(county, sheet):
             as_entered = str(getattr(county.sheet.given(spot), "text", county.sheet.given(spot)))
             as_entered = {"True": "yes", "False": "no"}.get(as_entered, as_entered)
             assert any(f"({'.'.join(key)})" in what and as_entered == written for what, written, _ in facts), key
+
+
+BOUGHT = """
+[[parts]]
+id = "wheels"
+quantity = 5
+state = "ordered"
+used_for = ["new"]
+[[parts.quotes]]
+from = "wheel shop"
+price = 285
+lead_time = "9 weeks"
+taken = true
+[[parts.payments]]
+amount = 400
+
+[[wheels]]
+mark = "W3"
+position = "rear left"
+backspace = "4 3/32 in ± 1/64 in"
+"""
+
+
+def test_quotes_payments_and_every_wheel_that_came_are_in_the_record(tmp_path, sheet):
+    path = tmp_path / "truck.toml"
+    path.write_text(f"format = 2\n{SOUND}{BOUGHT}")
+    said = " ".join(text(sheet(open_project(path, date(2026, 11, 25)), "record")).split())
+    assert "quotes: wheel shop 285, 9 weeks (TAKEN)" in said and "paid 400, 1,025 still to pay" in said
+    assert "still to pay" in said and "paid so far" in said
+    assert "W3" in said and "backspace 4 3/32 in ± 1/64 in" in said and "outside" in said
 
 
 def test_an_empty_project_has_nothing_to_record(truck, sheet):

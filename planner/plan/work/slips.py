@@ -102,6 +102,10 @@ def late_words(one: ExpectedPart) -> str:
     told = [f"{clean(each.id)} begins {each.now}, not {each.was}" for each in one.tasks[:FEW]]
     told += [f"and so do {count(len(one.tasks) - FEW, 'more task')}"] if len(one.tasks) > FEW else []
     was, now = one.finish
-    if was is not None and now is not None:
+    if now is None:
+        return "; ".join(
+            [*told, "the end of the work has no date" if was is None else "the work ends too far off for a date"]
+        )
+    if was is not None:
         told.append(f"the work ends {now}, not {was}" if was < now else f"the work still ends {now}")
     return "; ".join(told) if one.tasks else "no task begins later by it"

@@ -1,0 +1,71 @@
+"""What a wheel order rests on and was measured only once: two readings that agree, another way or by somebody else."""
+
+from collections.abc import Iterator
+from itertools import combinations
+
+from planner.plan.truck.project import OpenProject
+from planner.project.faults import as_key
+from planner.project.lines import Key
+from planner.project.which_counts import CountedEntry, TakenReading, differ
+from planner.quantities.quantity import Band, Quantity
+from planner.quantities.text import clean, same_name
+from planner.worksheet.outcome import Spot
+
+WAYS = ("adjacent_spacing", "skip_spacing", "outer_edge_spacing", "points")  # to the stud circle, by measuring
+MOST_NAMED = 6
+
+
+def measured_once(opened: OpenProject) -> list[str]:
+    """The entries behind stud circle, pilot and the nearest obstacle at each end that nobody measured a second time.
+
+    Two ways to the stud circle are two readings of it: where they disagree, that is told elsewhere. What is not entered
+    at all is asked for elsewhere as well.
+    """
+    entered = {key for key in opened.keys.values() if key[0] == "axles"}
+    once: list[Key] = []
+    for axle in ("front", "rear"):
+        ways = [key for name in WAYS if (key := ("axles", axle, "studs", name)) in entered]
+        once += ways if len(ways) == 1 and not _twice(opened, ways[0]) else []
+        pilot = ("axles", axle, "hub", "pilot")
+        once += [pilot] if pilot in entered and not _twice(opened, pilot) else []
+        once += [key for key in _nearest(opened, axle) if not _twice(opened, key)]
+    return [clean(opened.spoken(as_key(key))) for key in once]
+
+
+def once_words(opened: OpenProject) -> str:
+    """What stands against an order by it; empty where everything was measured twice."""
+    once = measured_once(opened)
+    more = f" and {len(once) - MOST_NAMED} more" if len(once) > MOST_NAMED else ""
+    return f"measured only once, and the wheels rest on it: {', '.join(once[:MOST_NAMED])}{more}" if once else ""
+
+
+def _nearest(opened: OpenProject, axle: str) -> Iterator[Key]:
+    """Where the obstacle is that comes nearest to its limit at an end, by the planned wheel."""
+    near: list[tuple[float, int]] = []
+    for number, (label, obstacle) in enumerate(opened.obstacles.items()):
+        for fitment in opened.planned if obstacle.measured.axle == axle else ():
+            least = opened.swept.results.get(Spot("least_clearance", (fitment, "", label, "", "")))
+            if isinstance(least, (Band, Quantity)):
+                wanted = obstacle.required.value if obstacle.required is not None else 0.0
+                near.append((least.low - wanted, number))
+    if near:
+        yield ("obstacles", min(near)[1], "at")
+
+
+def _twice(opened: OpenProject, key: Key) -> bool:
+    counted = opened.opened.counted.get(key)
+    return counted is not None and any(_agree(one, other) for one, other in _pairs(counted))
+
+
+def _pairs(counted: CountedEntry) -> Iterator[tuple[TakenReading, TakenReading]]:
+    for one, other in combinations(counted.readings, 2):
+        if one.reading.side == other.reading.side or None in (one.reading.side, other.reading.side):
+            yield one, other
+
+
+def _agree(one: TakenReading, other: TakenReading) -> bool:
+    """Whether two readings agree and were not taken by the same person in the same way."""
+    ways = [(one.reading.by, other.reading.by), (one.reading.how, other.reading.how)]
+    ways.append((one.reading.tool, other.reading.tool))
+    otherwise = any(first and second and not same_name(first, second) for first, second in ways)
+    return otherwise and not differ(one.value, other.value)
