@@ -17,6 +17,7 @@ from planner.plan.answers.open_project import open_project
 from planner.plan.drawings.backspace_window import backspace_window
 from planner.plan.drawings.clearance_map import clearance_map
 from planner.plan.drawings.steered_tire import steered_tire
+from planner.plan.fit.clearances import Onset, first_onset
 from planner.plan.truck.project import OpenProject
 
 TODAY = date(2026, 11, 28)
@@ -326,3 +327,13 @@ def test_the_pictures_of_the_fit_show_both_tires(truck):
     assert "either tire" in map_.words and "tire's" in map_.words
     window = backspace_window(two, "found", "front", 5, 41)
     assert not window.missing and {"A", "B"} <= {mark for row in window.cells for mark in row}
+
+
+def test_what_comes_too_near_does_so_from_where_the_first_of_both_tires_meets_it(truck):
+    several = [Onset(0.3, None), Onset(None, 0.2), Onset(0.1, 0.4)]
+    assert first_onset(several) == Onset(0.1, 0.2) and first_onset([Onset(None, None)]) == Onset(None, None)
+    # 20 mm are wanted of a point 450 mm up over the inner tire; up by 55 with the far one down it comes 25 mm too near.
+    opened = truck((HOSE, (0, -200, 450)), bump="55 mm")
+    words = opened.sheet.value(opened.spot("onset_words", fitment="found", obstacle=HOSE))
+    # Level, the axle does it by its own rise: 450 − 55 − 400 is less than nothing.
+    assert words.startswith("on a level axle")

@@ -154,7 +154,7 @@ mass = "38 kg ± 1 kg"
 [fitments.new]
 
 [fitments.new.tire]
-designation = "335/80R20 147K"
+designation = "335/65R20 147K"
 section_width = "338 mm ± 4 mm"
 tread_width = "270 mm ± 5 mm"
 load_capacity = "3075 kg"
@@ -188,7 +188,7 @@ mass = "52 kg ± 1 kg"
 pieces = "one"
 
 [fitments.new.spare]
-designation = "335/80R20"
+designation = "335/65R20"
 load_capacity = "1760 kg"
 overall_diameter = "952 mm ± 8 mm"
 stud_circle = "205 mm ± 0.5 mm"

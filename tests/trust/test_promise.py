@@ -67,3 +67,10 @@ def test_a_tolerance_that_is_followed_the_wrong_way_is_caught(monkeypatch, swept
     monkeypatch.setattr(spread, "_effect", lambda *given: true(*given)._replace(down=0.0, at_down=0.5))
     one = made_up(MADE_UP["changes planned"])
     assert {"poke", "scrub_radius"} <= {each.spot.node for each in one.broken(values_of(one))}
+
+
+@pytest.mark.parametrize("name", MADE_UP)
+def test_a_made_up_truck_is_swept_so_that_its_fit_is_held_to_the_promise_too(name):
+    # A designation that contradicts what was measured would leave nothing of its tires known, and nothing to break.
+    swept = promised(name).found.swept
+    assert len(swept.found) >= 2 and any(spot.node == "window_width" for spot in swept.results)
