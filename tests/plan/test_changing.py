@@ -201,6 +201,16 @@ def test_a_longer_wait_for_the_wheels_moves_the_day_on_which_the_work_is_done(co
     assert (after - before).days == pytest.approx(7 * (20 - 9), abs=7)
 
 
+def test_bearings_that_come_late_move_dates_by_name_and_nothing_else(county):
+    county = attempt(county, "parts.bearings.ordered=2026-11-02", "parts.bearings.lead_time=6 weeks").after
+    found = attempt(county, "parts.bearings.promised=2027-12-01").effects
+    assert [flag.rule.name for flag in found.up] == ["plan.part_comes_late"]
+    assert "fit.bearings.front begins 2027-12-0" in found.up[0].now.says
+    before, after = found.finish
+    assert before < after and f"the work ends {after}, not {before}" in found.up[0].now.says
+    assert not found.again and not found.parts and not found.sheets and not found.figures
+
+
 def test_a_part_bought_for_a_candidate_that_is_dropped_is_in_question_unless_the_other_needs_it_too(truck):
     bought = attempt(truck, "parts.wheels.state=ordered").after
     parts = attempt(bought, "plan.chosen=modest").effects.parts

@@ -40,7 +40,7 @@ def test_a_part_goes_on_to_its_next_state_with_the_day(truck):
 
 def test_a_part_whose_order_still_waits_is_ordered_only_with_a_reason(truck):
     text = truck.read_text()
-    for id_ in ("decide.sign", "order.wheels"):
+    for id_ in ("decide.wheel", "order.wheels"):
         assert text.count(f'id = "{id_}"\nstate = "done"') == 1
         text = text.replace(f'id = "{id_}"\nstate = "done"', f'id = "{id_}"\nstate = "open"')
     truck.write_text(text)
@@ -102,6 +102,32 @@ def test_what_comes_late_and_the_wheels_that_came_are_told_in_the_list_and_besid
             assert "bore is smaller than the hub's pilot" in " ".join(here.screen.split())
 
     sit(looks())
+
+
+def test_a_quote_a_payment_and_a_wheel_that_came_are_entered_by_keyboard(truck):
+    async def enters():
+        async with visit(truck) as here:
+            await here.go("parts")
+            here.point_at("five 37x12.50R17LT")
+            await here.press("n", "down", "down", "down", "enter")
+            await here.type("tire shop in town")
+            await here.press("enter", "enter")
+            await here.type("455")
+            await here.press("enter")
+            here.point_at("five 37x12.50R17LT")
+            await here.press("n", "down", "down", "down", "down", "enter")
+            await here.type("100")
+            await here.press("enter")
+            await here.press("n", "down", "down", "enter")
+            await here.type("W1")
+            await here.press("enter")
+            assert here.point_at("wheel W1").value == " "
+
+    sit(enters())
+    tires = part(truck, "tires")
+    assert tires["quotes"] == [{"from": "tire shop in town", "price": 455}]
+    assert [float(one["amount"]) for one in tires["payments"]] == [100]
+    assert data(truck)["wheels"] == [{"mark": "W1"}]
 
 
 def test_a_new_part_unfolds_and_its_price_is_entered_at_once(truck):

@@ -87,6 +87,21 @@ def new_part(opened: OpenProject, title: str) -> Recording:
     return Recording({("parts", at): record}, "part", f"{title} is in the list", "", {"part": id_})
 
 
+def new_in_part(opened: OpenProject, at: int, what: str, said: str) -> Recording:
+    """A quote by who asks it, or a payment by its amount, added to a part."""
+    part = opened.project.parts[at]
+    record = {"from": clean(said)} if what == "quotes" else {"amount": said}
+    says = f"{clean(part.title or part_name(part, at))} has another {what.removesuffix('s')}"
+    key = ("parts", at, what, len(getattr(part, what)))
+    return Recording({key: record}, "part", says, "", {"part": part_name(part, at)})
+
+
+def new_wheel(opened: OpenProject, mark: str) -> Recording:
+    """A wheel that came, by its mark; what it measures is entered after it."""
+    at = len(opened.project.wheels)
+    return Recording({("wheels", at): {"mark": clean(mark)}}, "part", f"wheel {clean(mark)} came", "", {"wheel": mark})
+
+
 def remove_part(opened: OpenProject, at: int, because: str) -> Recording:
     """A part taken out of the list; the diary keeps it."""
     part = opened.project.parts[at]

@@ -100,7 +100,7 @@ def _moved(was: Schedule, now: Schedule) -> Iterator[MovedTask]:
 def late_words(one: ExpectedPart) -> str:
     """What slips by a part that comes late, in one sentence each."""
     told = [f"{clean(each.id)} begins {each.now}, not {each.was}" for each in one.tasks[:FEW]]
-    told += [f"and so do {count(len(one.tasks) - FEW, 'more task')}"] if len(one.tasks) > FEW else []
+    told += [f"{count(len(one.tasks) - FEW, 'task')} more begin later"] if len(one.tasks) > FEW else []
     was, now = one.finish
     if now is None:
         return "; ".join(

@@ -69,14 +69,14 @@ def part_words(row: Priced, part: Part | None, currency: str) -> Iterator[str]:
         yield f"in no sum: {row.because}"
 
 
-def piece_row(piece: Piece, at: int) -> ListRow:
+def piece_row(piece: Piece, at: int, unfolded: bool) -> ListRow:
     """A wheel that came: where it is to go, and whether it will do there."""
     against = piece.wheel.state != "sent back" and bool(against_words(piece))
     mark = (
         "NOT THERE" if against else {"outside": "outside", "too close to call": "too close"}.get(piece.as_ordered, "")
     )
     tone = "error" if against else "warning" if mark else ""
-    name, place = f"wheel {piece.name}", piece.wheel.position or " "
+    name, place = f"{'▾ ' if unfolded else '▸ '}wheel {piece.name}", piece.wheel.position or " "
     return ListRow(name, place, piece.wheel.state, mark=mark or " ", tone=tone, about=("wheel", at))
 
 

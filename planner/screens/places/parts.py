@@ -48,10 +48,11 @@ class PartsPlace(FactsPlace):
     def __init__(self) -> None:
         super().__init__()
         self._unfolded: set[int] = set()
+        self._wheels: set[int] = set()  # those that are unfolded
         self._money: Money | None = None
 
     def roots(self) -> tuple[str, ...]:
-        return ("plan", "parts", "decisions", "acceptances")
+        return ("plan", "parts", "wheels", "decisions", "acceptances")
 
     # what is shown
 
@@ -64,13 +65,14 @@ class PartsPlace(FactsPlace):
             part = project.parts[at] if at < len(project.parts) else None
             yield part_row(row, part, at, told.currency, at in self._unfolded)
             if part is not None and at in self._unfolded:
-                shown = map(self.field_row, fields(state.opened, f"parts[{at}]"))
-                yield from (each._replace(name=f"    {each.name}") for each in shown)
+                yield from self._fields(f"parts[{at}]")
         if not told.rows:
             yield ListRow("No parts are listed yet: n enters one.")
         if state.came:
             yield heading("wheels that came")
-            yield from (piece_row(piece, at) for at, piece in enumerate(state.came))
+            for at, piece in enumerate(state.came):
+                yield piece_row(piece, at, at in self._wheels)
+                yield from self._fields(f"wheels[{at}]") if at in self._wheels else ()
         yield heading("decisions")
         for at, (one, gone) in enumerate(decisions(state.opened)):
             yield decision_row(one, gone, at)
@@ -82,6 +84,11 @@ class PartsPlace(FactsPlace):
                 yield acceptance_row(state.opened, acceptance, at)
         yield heading("the plan")
         yield from map(self.field_row, fields(state.opened, "plan"))
+
+    def _fields(self, root: str) -> Iterator[ListRow]:
+        """What a part or a wheel has, further in than its own row."""
+        shown = map(self.field_row, fields(self.state.opened, root))
+        yield from (each._replace(name=f"    {each.name}") for each in shown)
 
     def figure_rows(self) -> Iterator[ListRow]:
         yield from ()
@@ -107,11 +114,16 @@ class PartsPlace(FactsPlace):
             yield from acceptance_words(opened, opened.project.acceptances[at])
 
     def show_entry(self, key: str) -> bool:
-        """The cursor on an entry; the part that it is of is unfolded."""
-        for at in range(len(self.state.opened.project.parts)):
-            if key.startswith(f"parts[{at}]") and at not in self._unfolded:
-                self._unfolded.add(at)
-                self.fill()
+        """The cursor on an entry; the part or the wheel that it is of is unfolded."""
+        project = self.state.opened.project
+        for root, held, unfolded in (
+            ("parts", project.parts, self._unfolded),
+            ("wheels", project.wheels, self._wheels),
+        ):
+            for at in range(len(held)):
+                if key.startswith(f"{root}[{at}]") and at not in unfolded:
+                    unfolded.add(at)
+                    self.fill()
         return super().show_entry(key)
 
     # what a person does here
@@ -130,8 +142,8 @@ class PartsPlace(FactsPlace):
             self._unfolded ^= {at}
             self.fill()
         elif what == "wheel":
-            title, *lines = self._words(what, at)
-            self.app.push_screen(Detail(title, lines))
+            self._wheels ^= {at}
+            self.fill()
         elif what in ("decision", "acceptance"):
             project = self.state.opened.project
             one = project.decisions[at] if what == "decision" else project.acceptances[at]
@@ -232,17 +244,36 @@ class PartsPlace(FactsPlace):
 
     @work(exclusive=True, group="talk")
     async def _enter(self) -> None:
+        here, at = self.at_hand()
+        parts = self.state.opened.project.parts
         rows = [ListRow("a part", "something that is bought", about="part")]
         rows.append(ListRow("a decision", "a question that is settled, and why", about="decision"))
-        here = self.at_hand()[0]
+        rows.append(ListRow("a wheel that came", "by its mark, with what it measures", about="wheel"))
+        if here == "part" and at < len(parts):
+            title = clean(parts[at].title or "it")
+            rows.append(ListRow("a quote", f"what somebody asks for {title}", about="quotes"))
+            rows.append(ListRow("a payment", f"what was paid for {title}, or paid back", about="payments"))
         what = await self.app.push_screen_wait(Choose("Enter what?", rows, at=here))
         if what == "part":
-            title = await self.app.push_screen_wait(Ask("A part: what is it?", "price and the rest come after it"))
-            if title and await self.record("adding a part", lambda state: buying.new_part(state.opened, title)):
-                key = f"parts[{len(self.state.opened.project.parts) - 1}].price"
-                self.call_after_refresh(self.show_entry, key)
+            named = await self.app.push_screen_wait(Ask("A part: what is it?", "price and the rest come after it"))
+            if named and await self.record("adding a part", lambda state: buying.new_part(state.opened, named)):
+                self._then(f"parts[{len(self.state.opened.project.parts) - 1}].price")
         elif what == "decision":
             await self._decide()
+        elif what == "wheel":
+            mark = await self.app.push_screen_wait(Ask("A wheel that came: its mark?", "such as W3"))
+            if mark and await self.record("adding a wheel", lambda state: buying.new_wheel(state.opened, mark)):
+                self._then(f"wheels[{len(self.state.opened.project.wheels) - 1}].position")
+        elif what in ("quotes", "payments"):
+            question = "Who asks it?" if what == "quotes" else "How much was paid?"
+            said = await self.app.push_screen_wait(Ask(question, "the rest comes after it"))
+            if said and await self.record("saving", lambda state: buying.new_in_part(state.opened, at, what, said)):
+                last = len(getattr(self.state.opened.project.parts[at], what)) - 1
+                self._then(f"parts[{at}].{what}[{last}].{'price' if what == 'quotes' else 'on'}")
+
+    def _then(self, key: str) -> None:
+        """The cursor on what is to be entered next."""
+        self.call_after_refresh(self.show_entry, key)
 
     async def _decide(self) -> None:
         ask, opened = self.app.push_screen_wait, self.state.opened
