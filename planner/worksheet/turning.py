@@ -139,7 +139,7 @@ def carried(call: Callable[..., Any]) -> Callable[..., Any]:
         here = call(*given)
         at = next((place for place, one in enumerate(given) if isinstance(one, Turned)), None)
         value = number_in(here)
-        if at is None or type(value) is not float:
+        if at is None or not isinstance(value, float):
             return here
         try:
             found = given[at].each(value, lambda one: number_in(carried_call(*given[:at], one, *given[at + 1 :])))
@@ -153,13 +153,13 @@ def carried(call: Callable[..., Any]) -> Callable[..., Any]:
 
 
 def moved(one: Any, other: Any) -> bool:
-    """Whether two results differ, or a piece of them does that is not the least or greatest now."""
+    """Whether two results differ, or a piece of them does that is not the least or greatest now, however deep."""
     if one != other:
         return True
     if isinstance(one, tuple) and isinstance(other, tuple):  # of several parts, or a rule's finding
         return any(moved(mine, its) for mine, its in zip(one, other, strict=True))
-    pieces = one.pieces if isinstance(one, Turned) else (), other.pieces if isinstance(other, Turned) else ()
-    return pieces[0] != pieces[1]
+    mine_, its_ = (each.pieces if isinstance(each, Turned) else () for each in (one, other))
+    return len(mine_) != len(its_) or any(map(moved, mine_, its_))
 
 
 def number_in(value: Any) -> Any:
