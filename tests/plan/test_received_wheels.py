@@ -92,9 +92,19 @@ def test_what_was_ordered_without_a_tolerance_has_the_general_one_of_the_order_s
     ("position", "bore", "does_at", "says"),
     [
         # 5.05 in goes over the front pilot of 5.0 in and not over the rear one of 5.1 in
-        ("rear left", "5.05 in ± 0.002 in", ("front",), "it would do at the front; here it goes back"),
+        (
+            "rear left",
+            "5.05 in ± 0.002 in",
+            ("front",),
+            "it would do at the front, as far as is known; here it goes back",
+        ),
         ("front left", "5.05 in ± 0.002 in", ("front",), "outside of its order"),
-        ("spare", "5.05 in ± 0.002 in", ("front",), "it would do at the front alone; here it goes back"),
+        (
+            "spare",
+            "5.05 in ± 0.002 in",
+            ("front",),
+            "it would do at the front alone, as far as is known; here it goes back",
+        ),
         ("rear left", "4.9 in ± 0.002 in", (), "send it back"),
         ("front left", "4.9 in ± 0.002 in", (), "send it back"),
     ],
@@ -151,3 +161,19 @@ def test_while_no_candidate_is_chosen_nobody_can_say_what_a_piece_is_for(tmp_pat
     replace(path, 'chosen = "tall"\n', "")
     assert answers(path)["will_not_do", "W1"].wants == ("plan.chosen",)
     assert listed(path, TODAY) and not came(path)[0].ends
+
+
+def test_without_a_candidate_no_piece_is_clear(tmp_path):
+    path = tmp_path / "truck.toml"
+    path.write_text(f"format = 2\n{HUBS}{wheel()}")
+    assert answers(path)["will_not_do", "W1"].wants == ("plan.chosen",)
+    assert not came(path)[0].held
+
+
+def test_what_cannot_be_judged_at_an_end_is_counted_there(tmp_path):
+    path = truck(tmp_path, wheel(bore="5.19 in ± 0.002 in"))
+    replace(path, '[axles.rear.hub]\npilot = "5.1 in ± 0.005 in"\n', "")
+    front, rear = came(path)[0].ends
+    names = [{flag.rule.name for flag in end.open} for end in (front, rear)]
+    assert "wheel.bore_smaller_than_pilot" in names[1] - names[0]
+    assert "cannot be judged there yet" in [*piece_words(came(path)[0])][-1]
