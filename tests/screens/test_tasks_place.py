@@ -97,7 +97,7 @@ def test_a_hold_point_asks_who_looked_and_nothing_behind_it_goes_past(truck):
             await here.press("o")
             await here.type("the clerk was new")
             await here.press("enter")
-            here.point_at("Park on hard")
+            here.point_at("Order hoses")
             await here.press("space")
             assert any("lies behind the hold point safe.local_code" in said for said in here.said)
             here.point_at("Read the local code")

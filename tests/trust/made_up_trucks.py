@@ -280,6 +280,7 @@ stop_angle_out = "14 deg ± 1 deg"
 _PAIRED = {
     'inclination = "7 deg ± 0.5 deg"': 'inclination = "7 deg ± 0.5 deg"\ncaster = "1 deg ± 0.5 deg"',
     "tires = 2": "tires = 4",
+    'track = "1400': 'track = "1160',
     'face_to_face = "1640': 'face_to_face = "1400',
     'face_to_edge = "180': 'face_to_edge = "390',
     '"-330 mm ± 5 mm", "330': '"-475 mm ± 5 mm", "330',

@@ -6,7 +6,7 @@ from planner.plan.answers.flagging import Flag
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.plan.work.decisions import today
-from planner.plan.work.hold_points import made_wrong_by, stops_in_words
+from planner.plan.work.hold_points import can_be_wrong, made_wrong_by, stops_in_words
 from planner.plan.work.parts import NeededPart, matching_parts, part_name, planned_parts
 from planner.plan.work.received_wheels import order_copy
 from planner.plan.work.task_list import OWN, Work, own_id
@@ -43,16 +43,17 @@ def set_part_state(opened: OpenProject, at: int, state: str, because: str = "") 
 def why_not_order(opened: OpenProject, listed: Work | None, at: int) -> str:
     """What is to be done before a part is ordered; empty where the task that orders it is free, or there is none.
 
-    A hold point that only open stops keep from being signed holds back what they would make wrong, and nothing else.
+    A hold point that only open stops keep from being signed holds back what stops can make wrong, and nothing else.
     """
     id_ = part_name(opened.project.parts[at], at)
     need = [one for one in planned_parts(opened) if one.id == id_]
     if not need:
         return "it is for a candidate that is not planned"
+    cures = not can_be_wrong(need[0])
     for one in listed.items.values() if listed else ():
         if one.task and one.task.orders and matching_parts(need, one.task.orders) and not one.closed:
-            waits = [name for name in one.waits if not _only_stopped(listed, name)]
-            holds = [name for name in one.holds if not _only_stopped(listed, name)]
+            waits = [name for name in one.waits if not (cures and _only_stopped(listed, name))]
+            holds = [name for name in one.holds if not (cures and _only_stopped(listed, name))]
             if holds:
                 return f"{clean(one.id)}, which orders it, lies behind the hold point {clean(holds[0])}"
             if waits:

@@ -18,7 +18,7 @@ from planner.tasks.kind import StandingTask
 # What a stop of these rules would make wrong, by what its part is called or is: all else is no worse for it.
 MADE_WRONG = {
     "wheels": ("fit.", "wheel.", "brakes.", "tire."),
-    "tires": ("fit.", "tire.", "stance."),
+    "tires": ("fit.", "tire.", "stance.", "brakes.", "wheel.rim_", "wheel.bead_", "wheel.spacing_", "wheel.sidewalls_"),
     "gears": ("gearing.",),
 }
 
@@ -75,9 +75,14 @@ def _again(one: Item) -> bool:
     return one.state == "look again" and one.phase == "decide" and not one.hold
 
 
+def can_be_wrong(need: NeededPart) -> list[str]:
+    """What a part is of all that a stop can make wrong: wheels, tires, gears."""
+    return [name for name in MADE_WRONG if matching_parts([need], (name,))]
+
+
 def made_wrong_by(need: NeededPart, found: Iterable[Flag]) -> tuple[Flag, ...]:
     """The open stops by which a part would be ordered wrong."""
-    rules = tuple(rule for name in MADE_WRONG if matching_parts([need], (name,)) for rule in MADE_WRONG[name])
+    rules = tuple(rule for name in can_be_wrong(need) for rule in MADE_WRONG[name])
     return open_stops(found, rules) if rules else ()
 
 
