@@ -1,5 +1,8 @@
 """Wheels as they came: each against its order, where it would do by its own readings, and what is said of it."""
 
+from datetime import date
+from pathlib import Path
+
 import pytest
 from work_truck import TODAY, listed, opened, replace, written
 
@@ -9,6 +12,8 @@ from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.work import buying
 from planner.plan.work.received_wheels import received_wheels
 from planner.plan.work.received_words import advice, piece_words
+
+ROOT = Path(__file__).parents[2]
 
 # The order's bore clears the pilot at both ends; the rear pilot is a tenth of an inch larger than the front one.
 HUBS = """
@@ -177,3 +182,16 @@ def test_what_cannot_be_judged_at_an_end_is_counted_there(tmp_path):
     names = [{flag.rule.name for flag in end.open} for end in (front, rear)]
     assert "wheel.bore_smaller_than_pilot" in names[1] - names[0]
     assert "cannot be judged there yet" in [*piece_words(came(path)[0])][-1]
+
+
+def test_what_is_too_near_stands_against_a_piece_at_its_own_end_alone(tmp_path):
+    path = tmp_path / "county.toml"
+    text = (ROOT / "projects" / "county-road-4x4.toml").read_text(encoding="utf-8")
+    # 3/4 in more of backspace than was ordered has the rim that much nearer to drag link and tie rod, both in front
+    path.write_text(text + wheel(position="rear left", backspace="5 1/2 in ± 1/64 in", bore="5.15 in ± 0.002 in"))
+    project = opened(path, date(2026, 11, 25))
+    (piece,) = received_wheels(project, flags(project))
+    front, rear = piece.ends
+    near = {flag.places[0][2] for flag in front.against if flag.places[0][2]}
+    assert near and all(project.obstacles[label].measured.axle == "front" for label in near)
+    assert not rear.against and piece.does_at == ("rear",)
