@@ -106,6 +106,7 @@ def _piece_data(piece: Piece) -> dict[str, Any]:
                 "axle": end.axle,
                 "against": [flag.rule.name for flag in end.against],
                 "standing": [flag.rule.name for flag in end.standing],
+                "not_known": [flag.rule.name for flag in end.open],
             }
             for end in piece.ends
         ],

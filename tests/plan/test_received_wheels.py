@@ -1,5 +1,8 @@
 """Wheels as they came: each against its order, where it would do by its own readings, and what is said of it."""
 
+from datetime import date
+from pathlib import Path
+
 import pytest
 from work_truck import TODAY, listed, opened, replace, written
 
@@ -9,6 +12,8 @@ from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.work import buying
 from planner.plan.work.received_wheels import received_wheels
 from planner.plan.work.received_words import advice, piece_words
+
+ROOT = Path(__file__).parents[2]
 
 # The order's bore clears the pilot at both ends; the rear pilot is a tenth of an inch larger than the front one.
 HUBS = """
@@ -92,9 +97,19 @@ def test_what_was_ordered_without_a_tolerance_has_the_general_one_of_the_order_s
     ("position", "bore", "does_at", "says"),
     [
         # 5.05 in goes over the front pilot of 5.0 in and not over the rear one of 5.1 in
-        ("rear left", "5.05 in ± 0.002 in", ("front",), "it would do at the front; here it goes back"),
+        (
+            "rear left",
+            "5.05 in ± 0.002 in",
+            ("front",),
+            "it would do at the front, as far as is known; here it goes back",
+        ),
         ("front left", "5.05 in ± 0.002 in", ("front",), "outside of its order"),
-        ("spare", "5.05 in ± 0.002 in", ("front",), "it would do at the front alone; here it goes back"),
+        (
+            "spare",
+            "5.05 in ± 0.002 in",
+            ("front",),
+            "it would do at the front alone, as far as is known; here it goes back",
+        ),
         ("rear left", "4.9 in ± 0.002 in", (), "send it back"),
         ("front left", "4.9 in ± 0.002 in", (), "send it back"),
     ],
@@ -151,3 +166,32 @@ def test_while_no_candidate_is_chosen_nobody_can_say_what_a_piece_is_for(tmp_pat
     replace(path, 'chosen = "tall"\n', "")
     assert answers(path)["will_not_do", "W1"].wants == ("plan.chosen",)
     assert listed(path, TODAY) and not came(path)[0].ends
+
+
+def test_without_a_candidate_no_piece_is_clear(tmp_path):
+    path = tmp_path / "truck.toml"
+    path.write_text(f"format = 2\n{HUBS}{wheel()}")
+    assert answers(path)["will_not_do", "W1"].wants == ("plan.chosen",)
+    assert not came(path)[0].held
+
+
+def test_what_cannot_be_judged_at_an_end_is_counted_there(tmp_path):
+    path = truck(tmp_path, wheel(bore="5.19 in ± 0.002 in"))
+    replace(path, '[axles.rear.hub]\npilot = "5.1 in ± 0.005 in"\n', "")
+    front, rear = came(path)[0].ends
+    names = [{flag.rule.name for flag in end.open} for end in (front, rear)]
+    assert "wheel.bore_smaller_than_pilot" in names[1] - names[0]
+    assert "cannot be judged there yet" in [*piece_words(came(path)[0])][-1]
+
+
+def test_what_is_too_near_stands_against_a_piece_at_its_own_end_alone(tmp_path):
+    path = tmp_path / "county.toml"
+    text = (ROOT / "projects" / "county-road-4x4.toml").read_text(encoding="utf-8")
+    # 3/4 in more of backspace than was ordered has the rim that much nearer to drag link and tie rod, both in front
+    path.write_text(text + wheel(position="rear left", backspace="5 1/2 in ± 1/64 in", bore="5.15 in ± 0.002 in"))
+    project = opened(path, date(2026, 11, 25))
+    (piece,) = received_wheels(project, flags(project))
+    front, rear = piece.ends
+    near = {flag.places[0][2] for flag in front.against if flag.places[0][2]}
+    assert near and all(project.obstacles[label].measured.axle == "front" for label in near)
+    assert not rear.against and piece.does_at == ("rear",)

@@ -172,7 +172,7 @@ def _received(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
     """What is said of every wheel that came and was measured, unless it went back."""
     if not opened.project.wheels:
         return
-    from planner.plan.work.received_wheels import received_wheels
+    from planner.plan.work.received_wheels import planned_candidate, received_wheels
     from planner.plan.work.received_words import against_words, outside_words, would_do
 
     for piece in received_wheels(opened, found):
@@ -180,7 +180,7 @@ def _received(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
             continue
         against = against_words(piece)
         wants = [f"wheels[{piece.at}].{name}" for name in piece.not_measured]
-        wants += ["plan.chosen"] if len(opened.planned) > 1 else []
+        wants += [] if planned_candidate(opened) else ["plan.chosen"]
         if wants and not against:
             yield _unknown(opened, "received_wheel_will_not_do", piece.name, wants)
         else:

@@ -53,11 +53,15 @@ class HeldReading(NamedTuple):
 
 
 class AtEnd(NamedTuple):
-    """A piece at one axle: the stops that stand with it and not with the order, and those that stand with both."""
+    """A piece at one axle: the stops that stand with it and not with the order, and those that stand with both.
+
+    `open` are the stops of which nobody can say yet whether they stand there.
+    """
 
     axle: str
     against: tuple[Flag, ...]
     standing: tuple[Flag, ...]
+    open: tuple[Flag, ...] = ()
 
 
 class Piece(NamedTuple):
@@ -110,7 +114,7 @@ class Piece(NamedTuple):
 
 def received_wheels(opened: OpenProject, found: Sequence[Flag]) -> tuple[Piece, ...]:
     """Every wheel that came; `found` are the flags of the plan. Nothing is judged while no one candidate is planned."""
-    fitment = opened.planned[0] if len(opened.planned) == 1 else ""
+    fitment = planned_candidate(opened)
     judged: dict[tuple[Any, ...], tuple[AtEnd, ...]] = {}
     pieces = []
     for at, wheel in enumerate(opened.project.wheels):
@@ -126,6 +130,11 @@ def received_wheels(opened: OpenProject, found: Sequence[Flag]) -> tuple[Piece, 
             piece = piece._replace(ends=judged[readings])
         pieces.append(piece)
     return tuple(pieces)
+
+
+def planned_candidate(opened: OpenProject) -> str:
+    """The one candidate that wheels can have been ordered for; empty while there is none, or several."""
+    return opened.planned[0] if len(opened.planned) == 1 and opened.planned[0] in opened.candidates else ""
 
 
 def _is_other(opened: OpenProject, fitment: str, piece: Piece) -> bool:
@@ -144,11 +153,12 @@ def _is_other(opened: OpenProject, fitment: str, piece: Piece) -> bool:
 
 def order_copy(opened: OpenProject) -> dict[str, str]:
     """The planned wheel's figures that a piece is held against, to be kept with the order; by end where they differ."""
-    if len(opened.planned) != 1:
+    fitment = planned_candidate(opened)
+    if not fitment:
         return {}
     copy: dict[str, str] = {}
     for name, (node, kind) in NODES.items():
-        spots = [opened.spot(node, fitment=opened.planned[0], axle=axle) for axle in AXLES]
+        spots = [opened.spot(node, fitment=fitment, axle=axle) for axle in AXLES]
         known = [_text(opened.sheet.outcome(spot), kind, opened.style) for spot in spots]
         if known[0] == known[1]:
             copy |= {name: known[0]} if known[0] else {}
@@ -244,7 +254,8 @@ def _ends(opened: OpenProject, fitment: str, wheel: ReceivedWheel, found: Sequen
     for axle in AXLES:
         here = [(at, flag) for at, flag in standing if _axle(opened, at[1]) in (axle, "")]
         new = tuple(flag for at, flag in here if at not in was or _worse(flag, was[at]))
-        yield AtEnd(axle, new, tuple(flag for _, flag in here if flag not in new))
+        not_known = [flag for at, flag in lost if at not in known and _axle(opened, at[1]) in (axle, "")]
+        yield AtEnd(axle, new, tuple(flag for _, flag in here if flag not in new), tuple(not_known))
 
 
 def _each(flag: Flag) -> Iterator[tuple[tuple[str, Place], Flag]]:

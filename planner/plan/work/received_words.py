@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from planner.plan.truck.wording import count
 from planner.plan.work.hold_points import stops_in_words
 from planner.plan.work.received_wheels import Piece
 
@@ -24,11 +25,13 @@ def outside_words(piece: Piece) -> str:
 def would_do(piece: Piece) -> str:
     """At which end a piece would do, as a sentence without its full stop."""
     others = [axle for axle in piece.does_at if axle not in piece.own_ends]
-    if others:
-        return f"It would do at the {others[0]}"
     own = [axle for axle in piece.does_at if axle in piece.own_ends]
+    axle = (others or own or [""])[0]
+    known = ", as far as is known" if any(end.open for end in piece.ends if end.axle == axle) else ""
+    if others:
+        return f"It would do at the {axle}{known}"
     if own and len(own) < len(piece.own_ends):
-        return f"It would do at the {own[0]} alone"
+        return f"It would do at the {axle} alone{known}"
     return "" if own else "It would do at neither end: send it back"
 
 
@@ -63,10 +66,11 @@ def piece_words(piece: Piece) -> Iterator[str]:
     if piece.runs_out:
         yield OUT_OF_TRUE
     for end in () if piece.wheel.state == "sent back" else piece.ends:
+        open_ = f"; {count(len(end.open), 'stop')} cannot be judged there yet" if end.open else ""
         if end.against:
             yield f"at the {end.axle} NOT: {stops_in_words(end.against)}"
         elif end.standing:
             told = f"at the {end.axle} nothing stands against it but what stands against the plan"
-            yield f"{told}: {stops_in_words(end.standing)}"
+            yield f"{told}: {stops_in_words(end.standing)}{open_}"
         else:
-            yield f"at the {end.axle} no stop stands against it"
+            yield f"at the {end.axle} no stop stands against it{open_}"
