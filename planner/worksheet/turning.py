@@ -5,6 +5,7 @@ number that is one of several keeps all of them: each runs straight through the 
 """
 
 from collections.abc import Callable
+from operator import itemgetter
 from typing import Any, Literal
 
 from planner.worksheet.declare import Finding
@@ -138,16 +139,25 @@ def carried(call: Callable[..., Any]) -> Callable[..., Any]:
     def carried_call(*given: Any) -> Any:
         here = call(*given)
         at = next((place for place, one in enumerate(given) if isinstance(one, Turned)), None)
-        value = number_in(here)
-        if at is None or not isinstance(value, float):
+        if at is None:
             return here
-        try:
-            found = given[at].each(value, lambda one: number_in(carried_call(*given[:at], one, *given[at + 1 :])))
-        except (ArithmeticError, ValueError):
-            return here  # it stands only where the turned number does
-        if found is None:
-            return here
-        return here._replace(margin=found) if isinstance(here, Finding) else found
+
+        def through(part: Callable[[Any], Any]) -> Any:
+            """One number of the result with a piece for each of the argument's, or as it is."""
+            value = part(here)
+            if not isinstance(value, float):
+                return value
+            try:
+                found = given[at].each(value, lambda one: part(carried_call(*given[:at], one, *given[at + 1 :])))
+            except (ArithmeticError, ValueError):
+                return value  # it stands only where the turned number does
+            return value if found is None else found
+
+        if isinstance(here, Finding):
+            return here._replace(margin=through(number_in))
+        if hasattr(here, "_fields"):  # of several parts
+            return type(here)(*(through(itemgetter(place)) for place in range(len(here))))
+        return through(number_in)
 
     return carried_call
 
