@@ -253,3 +253,15 @@ def test_a_rating_and_its_plate_contradict_each_other_by_their_readings():
     (fault,) = opened.opened.faults
     assert fault.key == ("axles", "front", "rating") and fault.against == (("readings", 0, "value"),)
     assert told(opened)["tire.carries_less_than_rating", "front"] == "not known"
+
+
+@pytest.mark.parametrize("offset", [None, "60 mm"])
+def test_while_a_limit_on_the_backspace_rests_on_what_contradicts_the_window_is_not_known_and_no_wider(
+    offset,
+):
+    # Scrub and bearings go by where the tire was found: 4 3/4 − 6/2 − 1/2 in is 1 1/4 in, and not 60 mm.
+    entered = {} if offset is None else {"fitments__found__wheel__offset": offset}
+    opened = truck(**entered)
+    width = opened.spot("window_width", fitment="tall", axle="rear")
+    assert (opened.sheet.value(width) is None) == (offset is not None)
+    assert (width in opened.swept.needs) == (offset is not None)
