@@ -1,6 +1,7 @@
 """What turns back within a tolerance: its least and greatest by hand, whatever stands on either side of the middle."""
 
 from math import sqrt
+from typing import NamedTuple
 
 import pytest
 
@@ -79,6 +80,41 @@ def test_a_formula_that_reads_what_turns_turns_with_it():
     own = declared(distance), declared(margin)
     assert toy(*own, a="10 m ± 14 m", room="5 m ± 1 m") == (-20, -5, 6)
     assert toy(*own, declared(twice), a="10 m ± 14 m", room="4 m") == (2 * sqrt(80), 2 * sqrt(94), 2 * sqrt(104))
+
+
+def test_a_turn_below_a_floor_comes_up_through_it():
+    def heavier(a: Position, b: Position, d: Position) -> Position:
+        return greatest(a, b + d)
+
+    def wanted(heavier: Position, c: Position) -> Position:
+        return greatest(heavier * c, 100.0)
+
+    # The greater of 20 and 18 ± 1 1/2 with 1 1/2 more is 21 at the most, to which neither of the two comes alone; times
+    # 4 ± 1 that is 105, above a floor that holds in the middle.
+    given = {"a": "20 m", "b": "18 m ± 1.5 m", "c": "4 m ± 1 m", "d": "0 m ± 1.5 m"}
+    assert toy(declared(heavier), declared(wanted), **given) == (100, 100, 105)
+
+
+class Two(NamedTuple):
+    """Two numbers of one formula."""
+
+    whole: Position
+    half: Position
+
+
+def test_what_turns_is_followed_into_each_part_of_a_result_of_several():
+    def heavier(a: Position, b: Position, d: Position) -> Position:
+        return greatest(a, b + d)
+
+    def shared(heavier: Position) -> Two:
+        return Two(least(heavier, 30.0), heavier / 2)
+
+    def last(half: Position) -> Position:
+        return half
+
+    # The greater of 20 and 18 ± 1 1/2 ± 1 1/2, from 20 to 21, halved
+    both = declared(shared, publishes={"whole": "whole", "half": "half"})
+    assert toy(declared(heavier), both, declared(last), a="20 m", b="18 m ± 1.5 m", d="0 m ± 1.5 m") == (10, 10, 10.5)
 
 
 def test_one_or_the_other_by_a_sign_that_may_be_either():
