@@ -99,14 +99,16 @@ def bearing_moment_grown(
     severity="caution",
     danger="wheel off",
     notices="in a corner the wheel bearings see more than they are rated for",
-    says="Laden and in a corner this wheel bends its bearings as {bearing_load} over their middle would, on the tires "
-    "found; they are rated for {bearing_rating}.",
-    clear_says="Laden and in a corner this wheel bends its bearings as {bearing_load} over their middle would, on the "
-    "tires found, within their rating of {bearing_rating}.",
+    says="Laden and in a corner this wheel bends its bearings as {bearing_load} would on the wheel found; they are "
+    "rated for {bearing_rating}.",
+    clear_says="Laden and in a corner this wheel bends its bearings as {bearing_load} would on the wheel found, within "
+    "their rating of {bearing_rating}.",
     cure="They run hot and wear early, and a seized bearing takes the wheel off. An offset that brings the tire's "
     "center plane nearer to the middle of the bearings, a smaller tire, or less load on this axle. Otherwise ask the "
     "axle's maker, and check play and heat after the first drive and at every service.",
-    ground=practice("a bearing's rating is for a load over its middle; side force and a longer arm bend it more"),
+    ground=practice(
+        "a bearing is rated with the wheel that it came under; a longer arm and a taller tire bend it more"
+    ),
     holds={"bearing_load": "2,000 lb", "bearing_rating": "2,000 lb"},
     fails={"bearing_load": "2,001 lb", "bearing_rating": "2,000 lb"},
     beyond="over by",

@@ -228,23 +228,32 @@ def bearing_moment_ratio(found_moment: Torque, planned_moment: Torque) -> Multip
 
 
 @figure(
-    means="load over the middle of the bearings that bends them as much, truck laden, in a corner",
+    means="load that would bend the bearings as much on the wheel found, truck laden, in a corner",
     ground=STATICS,
-    reads={"found_radius": "found_loaded_radius"},
+    form="bearing_load = full_load / 2 × (bearing_arm + side_force_share × loaded_radius) / "
+    "(found_arm + side_force_share × found_radius)",
+    reads={"found_radius": "found_loaded_radius", "found_arm": "found_bearing_arm"},
 )
 def bearing_load(
-    full_load: Weight, bearing_arm: Distance, loaded_radius: Length, found_radius: Length, side_force_share: Ratio
+    full_load: Weight,
+    bearing_arm: Distance,
+    loaded_radius: Length,
+    found_radius: Length,
+    side_force_share: Ratio,
+    found_arm: Distance | None = None,
 ) -> Weight:
-    """What to hold against the bearings' own rating, which is for a load over their middle, on the tires found; in N,
-    lengths in m.
+    """What to hold against the bearings' own rating, which is for the wheels found; in N, lengths in m.
 
-    On the tires found, over the middle, it is half of the axle's load. An arm as long as the side force's own (a
-    quarter of a radius of 16) makes it twice as much:
+    On the wheels found it is half of the axle's load; where nobody knows how they stood, over the bearings' middle. An
+    arm as long as the side force's own (a quarter of a radius of 16) makes it twice as much:
 
     >>> bearing_load(2000.0, 0.0, 16.0, 16.0, 0.25), bearing_load(2000.0, 4.0, 16.0, 16.0, 0.25)
     (1000.0, 2000.0)
+    >>> bearing_load(2000.0, 4.0, 16.0, 16.0, 0.25, 4.0)
+    1000.0
     """
-    return full_load / 2 * (bearing_arm + side_force_share * loaded_radius) / (side_force_share * found_radius)
+    as_found = (found_arm or 0.0) + side_force_share * found_radius
+    return full_load / 2 * (bearing_arm + side_force_share * loaded_radius) / as_found
 
 
 @figure(means="mass of one tire on its wheel", ground=ARITHMETIC)

@@ -74,6 +74,12 @@ CASES = {
         ("axles.front.kingpin.track", "axles.front.kingpin.inset", "axles.front.face_to_face"),
         ("steering.scrub_radius_changed_sign",),
     ),
+    "a laden load below the one weighed": (
+        {FRONT + "laden_load": "315 lb"},  # a digit lost of 3,150
+        "loads.laden_and_weighed",
+        ("axles.front.laden_load", "axles.front.load"),
+        ("loads.axle_overloaded", "tire.carries_less_than_load"),
+    ),
     "a ratio that the teeth do not give": (
         {FRONT + "ratio": "4.10"},  # 47 / 9 is 5.222
         "gearing.ratio_differs_from_teeth",

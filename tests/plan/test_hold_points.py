@@ -105,6 +105,8 @@ def test_a_stop_holds_back_the_part_that_it_would_make_wrong_and_not_another(tru
         make_recording(project, buying.set_part_state(project, 0, "ordered"))
     with pytest.raises(RefusedChange, match="wheels would be ordered wrong"):
         make(try_settings(project, [Setting("parts.wheels.state", "ordered")]), "")
+    with pytest.raises(RefusedChange, match="wheels would be ordered wrong"):
+        make(try_settings(project, [Setting("parts.wheels.state", "arrived")]), "")
     assert not buying.stopped_by(project, 1, flags(project))
     make_recording(project, buying.set_part_state(project, 1, "ordered"))
     assert opened(truck).project.parts[1].state == "ordered"

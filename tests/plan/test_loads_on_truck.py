@@ -121,10 +121,10 @@ def test_the_cure_says_how_much_is_to_come_off(tmp_path):
     assert "share, 105 kg" in answers(opened, "wheel.rated_below_load")["rear"].cure  # 925 − 820
 
 
-def test_a_weighed_axle_of_which_nobody_counted_the_tires_is_not_cleared_by_what_it_is_to_carry_laden(tmp_path):
-    # 1320 kg weighed on 1300, whatever is said of the load to come
+def test_a_weighed_axle_of_which_nobody_counted_the_tires_is_not_cleared_by_its_rating(tmp_path):
+    # 1320 kg weighed on 1300, which stands in for a laden load that nobody entered
     opened = truck(tmp_path, ('load = "1000 kg ± 10 kg"\nladen_load = "1200 kg"\nrating = "1300 kg"\ntires = 2\n',
-                              'load = "1320 kg ± 10 kg"\nladen_load = "1200 kg"\nrating = "1300 kg"\n'))  # fmt: skip
+                              'load = "1320 kg ± 10 kg"\nrating = "1300 kg"\n'))  # fmt: skip
     flag = answers(opened, "loads.axle_overloaded")["front"]
     assert flag.verdict.answer == "not known" and flag.needs == ("axles.front.tires",)
     assert value(opened, "full_load", fitment="new", axle="front") is None

@@ -108,6 +108,19 @@ def test_a_spare_for_a_pair_is_asked_for_what_it_carries_in_one():
     assert needs(bare, "tire.spare_carries_less") == {"fitments.wide.spare.load_capacity_dual"}
 
 
+def test_a_spare_that_a_person_derates_carries_no_more_side_by_side_than_alone():
+    # Laden the rear axle puts 11,800 / 4 = 2,950 lb on each of its tires.
+    assert answers(truck(), "tire.spare_carries_less")["rear"] == "clear"
+    derated = truck(fitments__wide__spare__load_capacity="2,600 lb")
+    assert answers(derated, "tire.spare_carries_less")["rear"] == "raised"
+
+
+def test_a_wheel_whose_face_lies_inboard_of_its_rim_is_none_that_runs_in_pairs():
+    assert answers(truck(), "wheel.face_outside_rim")["rear"] == "clear"
+    wrong = truck(fitments__wide__wheel__offset="-5 3/8 in ± 1/64 in")
+    assert answers(wrong, "wheel.face_outside_rim")["rear"] == "raised"
+
+
 def test_one_tire_more_to_the_side_bends_the_bearings_with_both():
     # both tires' load, 2550 lb as weighed, at 4.6875 in of arm, and 0.3 of it to the side at 17.25 in
     opened = truck()

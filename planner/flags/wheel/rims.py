@@ -135,9 +135,10 @@ def _pieces(told: str) -> Finding:
 def face_outside_rim(
     backspace: Position, overall_width: Length, front_tires: Count | None = None, rear_tires: Count | None = None
 ) -> Annotated[Finding, POSITION]:
-    """Margin in m to the nearer edge of the rim; holds outright on a truck that has pairs, whose wheels are made so."""
+    """Margin in m to the nearer edge of the rim; on a truck with pairs, whose wheels are dished past the rim, to the
+    inboard one alone."""
     if max(front_tires or 0, rear_tires or 0) > 2:
-        return Finding(True)
+        return Finding(backspace)
     return Finding(least(backspace, overall_width - backspace))
 
 

@@ -86,6 +86,8 @@ def value_text(opened: OpenProject, spot: Spot) -> str:
 def answer_text(opened: OpenProject, spot: Spot) -> str:
     """A rule's answer at a spot, with its margin."""
     rule, opened = opened.sheet.catalog.rules[spot.node], opened.seen_from(spot.node)
+    if not asked_there(opened, spot):
+        return "does not apply here"
     verdict = judge(rule, spot.place, opened.sheet.outcome(spot))
     by = margin_text(opened, rule, verdict.margin) if verdict.margin and rule.kind else ""
     return f"{verdict.answer}: {by}" if by else verdict.answer

@@ -17,7 +17,7 @@ from planner.tasks.kind import StandingTask
 
 # What a stop of these rules would make wrong, by what its part is called or is: all else is no worse for it.
 MADE_WRONG = {
-    "wheels": ("fit.", "wheel.", "brakes.", "tire."),
+    "wheels": ("fit.", "wheel.", "brakes.", "tire.", "steering.", "loads."),
     "tires": ("fit.", "tire.", "stance.", "brakes.", "wheel.rim_", "wheel.bead_", "wheel.spacing_", "wheel.sidewalls_"),
     "gears": ("gearing.",),
 }
@@ -95,7 +95,7 @@ def refuse_over_stops(before: OpenProject, after: OpenProject, found: Sequence[F
             raise RefusedChange(f"{clean(id_)} cannot be signed while a stop stands: {stops_in_words(stops)}")
     ordered = {part_name(part, at) for at, part in enumerate(before.project.parts) if part.state in BOUGHT}
     for need in planned_parts(after):
-        stops = made_wrong_by(need, found) if need.part.state == "ordered" and need.id not in ordered else ()
+        stops = made_wrong_by(need, found) if need.part.state in BOUGHT and need.id not in ordered else ()
         if stops:
             raise RefusedChange(f"{clean(need.id)} would be ordered wrong while a stop stands: {stops_in_words(stops)}")
 

@@ -192,7 +192,8 @@ def _rows(opened: OpenProject, fitment: str, axle: str, spots: list[Spot]) -> It
             continue
         text = shown(opened, spot)
         if node in AT_THE_MOST and isinstance(outcome := opened.sheet.outcome(spot), Known):
-            text = f"up to {show(outcome.high, AT_THE_MOST[node], opened.style)}"
+            most = show(outcome.high, AT_THE_MOST[node], opened.style)
+            text = most if node.endswith("pressure") else f"up to {most}"
         if node == "rim_pieces":
             text = {"one": "one piece", "multi": "several pieces"}.get(text, text)
         if node == "offset_face":

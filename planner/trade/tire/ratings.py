@@ -183,13 +183,14 @@ def spare_rated_load(spare_designation: Text, spare_load_capacity: Mass | None =
 @figure(
     means="weight that the spare may carry as one of two side by side",
     ground=TIRE_ORDER.read("Annexe II"),
-    form="spare_dual_rated_load = (spare_dual_load_capacity, or the mass by the dual load index in spare_designation, "
-    "if less) × 9.80665 m/s², over 1.10 unless its size says that it is no passenger tire",
+    form="spare_dual_rated_load = (the least of spare_dual_load_capacity, the mass by the dual load index in "
+    "spare_designation, and spare_load_capacity) × 9.80665 m/s², over 1.10 unless its size says that it is no "
+    "passenger tire",
 )
 def spare_dual_rated_load(
-    spare_designation: Text, spare_dual_load_capacity: Mass | None = None
+    spare_designation: Text, spare_dual_load_capacity: Mass | None = None, spare_load_capacity: Mass | None = None
 ) -> GreatestWeight | None:
-    """The same in a pair, by the index behind the stroke.
+    """The same in a pair, by the index behind the stroke; never more than what is entered of it standing alone.
 
     By the table 116 is 1250 kg:
 
@@ -197,7 +198,9 @@ def spare_dual_rated_load(
     1250.0
     """
     size = _spare(spare_designation)
-    return _rated(size, size.load_index_dual, spare_dual_load_capacity)
+    by_dual = _rated(size, size.load_index_dual, spare_dual_load_capacity)
+    alone = _rated(size, None, spare_load_capacity)
+    return by_dual if by_dual is None or alone is None else least(by_dual, alone)
 
 
 def _spare(designation: str) -> TireSize:
