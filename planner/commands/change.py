@@ -10,7 +10,15 @@ from planner.commands.page import as_json, columns, ink, paragraph
 from planner.commands.recorded import on_newest, refuse_moved
 from planner.commands.table import FINE, RAISED, WRONG, Parser, faults_told, wrong
 from planner.plan.answers.open_project import open_project
-from planner.plan.change.changing import Effects, Setting, TriedChange, make, try_settings, what_stands
+from planner.plan.change.changing import (
+    Effects,
+    Setting,
+    TriedChange,
+    make,
+    refuse_what_stops_hold,
+    try_settings,
+    what_stands,
+)
 from planner.plan.change.effect_words import (
     answer,
     besides_records,
@@ -81,7 +89,9 @@ def _changed(
 ) -> tuple[TriedChange, Committed | None]:
     """The change tried, and made where that is asked for, on the newest state of the file."""
     if not asked.apply:
-        return try_settings(opened, settings, asked.because), None
+        trial = try_settings(opened, settings, asked.because)
+        refuse_what_stops_hold(trial)
+        return trial, None
     seen: list[object] = []
 
     def made(now: OpenProject) -> tuple[TriedChange, Committed | None]:

@@ -126,7 +126,7 @@ def test_a_weighed_axle_of_which_nobody_counted_the_tires_is_not_cleared_by_its_
     opened = truck(tmp_path, ('load = "1000 kg ± 10 kg"\nladen_load = "1200 kg"\nrating = "1300 kg"\ntires = 2\n',
                               'load = "1320 kg ± 10 kg"\nrating = "1300 kg"\n'))  # fmt: skip
     flag = answers(opened, "loads.axle_overloaded")["front"]
-    assert flag.verdict.answer == "not known" and flag.needs == ("axles.front.tires",)
+    assert flag.verdict.answer == "not known" and "axles.front.tires" in flag.needs
     assert value(opened, "full_load", fitment="new", axle="front") is None
 
 

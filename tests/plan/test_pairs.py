@@ -115,6 +115,12 @@ def test_a_spare_that_a_person_derates_carries_no_more_side_by_side_than_alone()
     assert answers(derated, "tire.spare_carries_less")["rear"] == "raised"
 
 
+def test_tires_that_were_seen_to_touch_at_the_road_are_not_clear():
+    assert answers(truck(), "wheel.sidewalls_too_near")["rear"] == "clear"
+    touching = truck(fitments__wide__rear__pair__sidewall_gap="0 in ± 1/32 in")
+    assert answers(touching, "wheel.sidewalls_too_near")["rear"] == "raised"
+
+
 def test_a_wheel_whose_face_lies_inboard_of_its_rim_is_none_that_runs_in_pairs():
     assert answers(truck(), "wheel.face_outside_rim")["rear"] == "clear"
     wrong = truck(fitments__wide__wheel__offset="-5 3/8 in ± 1/64 in")

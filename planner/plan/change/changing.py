@@ -225,10 +225,15 @@ def effects(before: OpenProject, after: OpenProject, moved: Sequence[KeyChange])
     )
 
 
-def make(trial: TriedChange, because: str) -> Committed:
-    """Makes the change that was tried: file and diary together, or neither; raises `NotSaved` or `RefusedChange`."""
+def refuse_what_stops_hold(trial: TriedChange) -> None:
+    """Raises `RefusedChange` where a change signs a hold point, or orders a part, over a stop."""
     if any(one.key[0] in ("tasks", "parts") for one in trial.moved):
         refuse_over_stops(trial.before, trial.after, flags(trial.after))
+
+
+def make(trial: TriedChange, because: str) -> Committed:
+    """Makes the change that was tried: file and diary together, or neither; raises `NotSaved` or `RefusedChange`."""
+    refuse_what_stops_hold(trial)
     found = trial.effects
     details: dict[str, object] = {
         "raised": sorted({flag.rule.name for flag in found.up}),

@@ -68,8 +68,8 @@ def offset_for_spacing(least_spacing: Length, paired_disc: Distance, offset_face
 @figure(
     means="width of one tire of a pair at the road, loaded and grown in service",
     ground=practice("a share over the section width; a pair's measured gap comes first"),
-    form="loaded_width = grown_width × (1 + road_bulge); by a gap that was measured, (measured_dual_spacing − "
-    "measured_sidewall_gap) × grown_width / section_width",
+    form="loaded_width = grown_width × (1 + road_bulge); by a gap that was measured, (measured_dual_spacing, or "
+    "dual_spacing, − measured_sidewall_gap) × grown_width / section_width",
 )
 def loaded_width(
     section_width: Length,
@@ -77,17 +77,19 @@ def loaded_width(
     road_bulge: Share,
     measured_dual_spacing: Length | None = None,
     measured_sidewall_gap: Distance | None = None,
+    dual_spacing: Distance | None = None,
 ) -> Length:
-    """In m. Tires that were measured may be new and grow yet.
+    """In m. Tires that were measured may be new and grow yet; a gap without a spacing goes with the wheels' own.
 
     A pair 13 apart with 2 between its sidewalls has tires 11 wide at the road:
 
     >>> loaded_width(10.0, 10.0, 0.5), loaded_width(10.0, 10.0, 0.5, 13.0, 2.0)
     (15.0, 11.0)
     """
-    if measured_dual_spacing is None or measured_sidewall_gap is None:
+    spacing = dual_spacing if measured_dual_spacing is None else measured_dual_spacing
+    if spacing is None or measured_sidewall_gap is None:
         return grown_width * (1 + road_bulge)
-    return (measured_dual_spacing - measured_sidewall_gap) * grown_width / section_width
+    return (spacing - measured_sidewall_gap) * grown_width / section_width
 
 
 @figure(means="between the two sidewalls of a pair at the road, loaded and grown in service", ground=GEOMETRY)
