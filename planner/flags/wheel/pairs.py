@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from planner.flags.contradictions import contradiction
+from planner.flags.contradicting import contradiction
 from planner.quantities.kinds import (
     CHANGE,
     POSITION,
