@@ -212,6 +212,7 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--draws", type=int, default=2000)
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--every", type=int, default=6, help="of how many swept values one is aimed along")
     asked = parser.parse_args()
     pick = random.Random(asked.seed)
     names = sorted(path.stem for path in PROJECTS.glob("*.toml"))
@@ -220,11 +221,12 @@ def main() -> int:
     first: dict[str, str] = {}
     made = [(example(name), half // len(names)) for name in names]
     each = 40
-    made += [(made_up(asked.seed * 1000 + at), each) for at in range(max(1, half // each))]
+    made += [(made_up(asked.seed * 1000 + at, asked.every), each) for at in range(max(1, half // each))]
     for promised, count in made:
         for one in broken_by(promised, count, pick):
             broken[one.spot.node] += 1
             first.setdefault(one.spot.node, f"{promised.name}: {one.spot}: {one.told}")
+        print(f"{promised.name}: {count} draws", flush=True)
     for node, count in broken.most_common():
         print(f"{count:6} {node}: {first[node]}")
     print(f"{sum(count for _, count in made)} draws of {len(made)} trucks: {len(broken)} names break the promise")
