@@ -1,6 +1,7 @@
 """How tolerances reach a figure: each entry moved to both ends of its tolerance in turn, then all at their worst."""
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from itertools import combinations
 from math import inf, isfinite, sqrt
 from operator import itemgetter
 from typing import Any, NamedTuple
@@ -15,6 +16,7 @@ GOLDEN = (sqrt(5) - 1) / 2  # each closing in keeps one of its two looks for the
 CLOSE = 1e-5  # of a tolerance: where a smooth turn is as good as found
 DUST = 1e-13  # relative: an effect below this is what float arithmetic leaves over
 FAR = 3.0  # times what its entries do one by one, within which a number stays when they work together
+PAIRED = 6  # entries that work against each other, up to which each two are tried together
 STRAIGHT = 1e-10  # relative: what entries do together is not looked into below this
 BROKEN = object()  # a formula that failed at an end of a tolerance: the bound there is not known
 
@@ -185,10 +187,12 @@ def _together(
     if idle and at(shares | dict.fromkeys(idle, 1.0)) != worst:
         weak += idle
     before = inf
+    # Two that each hurt at one end beside the one end of the other, and more at both other ends: both at once.
+    turns = [(root,) for root in weak] + (list(combinations(weak, 2)) if len(weak) <= PAIRED else [])
     while worst < before:
         before = worst
-        for root in weak:
-            other = shares | {root: 1.0 - round(shares[root])}
+        for some in turns:
+            other = shares | {root: 1.0 - round(shares[root]) for root in some}
             value = at(other)
             if value < worst:
                 worst, shares = value, other

@@ -45,10 +45,28 @@ class Turned(float):
     def __rsub__(self, other: Any) -> Any:
         return self._mirrored_in(other)
 
+    def __mul__(self, other: Any) -> Any:
+        return self._scaled_by(other, lambda one: one * other)
+
+    __rmul__ = __mul__
+
+    def __truediv__(self, other: Any) -> Any:
+        return self._scaled_by(other, lambda one: one / other)
+
+    def _scaled_by(self, other: Any, call: Callable[[float], Any]) -> Any:
+        value = call(float(self))
+        if isinstance(other, Turned) or not isinstance(other, (float, int)):
+            return value
+        kept = STAYING[self.way]
+        pieces = (*self.pieces[:kept], *map(call, self.pieces[kept:]))
+        way = MIRRORED.get(self.way, self.way) if other < 0 else self.way
+        return _made(value, way, pieces, _over_by(self.over, call))
+
     def _mirrored_in(self, other: Any) -> "Turned":
         kept = STAYING[self.way]
         pieces = (*self.pieces[:kept], *[other - one for one in self.pieces[kept:]])
-        return _made(other - float(self), MIRRORED.get(self.way, self.way), pieces, _mirrored(self.over))
+        way = MIRRORED.get(self.way, self.way)
+        return _made(other - float(self), way, pieces, _over_by(self.over, lambda one: -one))
 
     def each(self, value: float, call: Callable[[float], Any]) -> "Turned | None":
         """What becomes of it by a call that rises or falls all along; None where that cannot be told."""
@@ -71,15 +89,16 @@ def _made(value: float, way: Way, pieces: tuple[float, ...], over: Over | None =
     return made
 
 
-def _mirrored(over: Over | None) -> Over | None:
+def _over_by(over: Over | None, call: Callable[[float], float]) -> Over | None:
+    """What goes along another number, once it was multiplied; the ends change sides where by less than nothing."""
     if over is None:
         return None
 
-    def mirrored(low: float, high: float) -> Span:
-        least_, greatest_ = over(low, high)
-        return -greatest_, -least_
+    def scaled(low: float, high: float) -> Span:
+        ends = sorted(map(call, over(low, high)))
+        return ends[0], ends[1]
 
-    return mirrored
+    return scaled
 
 
 def least(*of: float) -> float:

@@ -24,6 +24,7 @@ from planner.worksheet.outcome import Known, number
 
 SAMPLES = 200
 WIDE = 0.3  # of the value
+THROUGH = 1.5  # of a value that may well be below nothing
 BREATH = 1e-9
 
 EVERY = [*catalog().figures.values(), *catalog().rules.values()]
@@ -65,7 +66,7 @@ def widened(declared: Figure | Rule, inputs: list[Any], loose: tuple[int, ...], 
     wide = [Quantity(one.value) if isinstance(one, Quantity) else one for one in inputs]
     for at in loose:
         value, kind = inputs[at].value, declared.inputs[at].kind
-        around = abs(value) * share or share / 10
+        around = abs(value) * (THROUGH if share == WIDE and kind.least < 0 else share) or share / 10
         wide[at] = Quantity(value, min(around, max(0.0, value - kind.least) * 0.99, max(0.0, kind.most - value)))
     return wide
 

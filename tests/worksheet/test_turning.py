@@ -95,6 +95,26 @@ def test_a_turn_below_a_floor_comes_up_through_it():
     assert toy(declared(heavier), declared(wanted), **given) == (100, 100, 105)
 
 
+def test_a_size_times_something_turns_at_nothing_all_the_same():
+    def slip(a: Position, c: Position) -> Position:
+        return magnitude(a) * c
+
+    def part(a: Position, c: Position) -> Position:
+        return -magnitude(a) / c
+
+    # |x| from nothing to 5, times 1 to 3; and over 1 to 3, below nothing
+    assert toy(declared(slip), a="1 m ± 4 m", c="2 m ± 1 m") == (0, 2, 15)
+    assert toy(declared(part), a="1 m ± 4 m", c="2 m ± 1 m") == (-5, -0.5, 0)
+
+
+def test_two_that_hurt_at_one_end_each_and_more_at_both_others_are_tried_together():
+    def rise(a: Position, b: Position) -> Position:
+        return 1 + (a - 1) * b
+
+    # 1 + (a - 1) b with a from -1.5 to 7.5 and b from -0.625 to 0.125: 1 + 2.5 × 0.625 and 1 - 6.5 × 0.625 at the most
+    assert toy(declared(rise), a="3 m ± 4.5 m", b="-0.25 m ± 0.375 m") == (-3.0625, 0.5, 2.5625)
+
+
 class Two(NamedTuple):
     """Two numbers of one formula."""
 
