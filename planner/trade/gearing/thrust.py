@@ -106,7 +106,8 @@ def gradeability(tractive_effort: Force, rolling_resistance: Share, weight: Weig
     ground=TEXTBOOK,
     reads={"friction": "climbing_grip", "front_load": "front_axle_load", "rear_load": "rear_axle_load"},
     form="grip limited grade = atan(friction) with all wheels driven; with one axle driven, on which w of the weight "
-    "stands, atan(friction × w / (1 ∓ friction × cg height / wheelbase)), minus with the rear one",
+    "stands, atan(friction × w / (1 ∓ friction × cg height / wheelbase)), minus with the rear one, which carries no more "
+    "than all of it: at the most atan(friction)",
 )
 def grip_limited_grade(
     friction: Ratio,
@@ -134,8 +135,10 @@ def grip_limited_grade(
         return None
     carried = (front_load if rear_driven is False else rear_load) / (front_load + rear_load)
     moved = friction * cg_height / wheelbase
-    slope = friction * carried / (1 + moved if rear_driven is False else 1 - moved)
-    return atan(slope)
+    if rear_driven is False:
+        return atan(friction * carried / (1 + moved))
+    # Where the front wheels leave the ground first, all of the weight stands on the rear ones.
+    return atan(friction if carried + moved >= 1 else friction * carried / (1 - moved))
 
 
 @figure(
