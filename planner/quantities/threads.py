@@ -4,9 +4,11 @@ import re
 from fractions import Fraction
 from typing import NamedTuple
 
+from planner.quantities.fineness import INCH
+from planner.quantities.kinds import Length, Text
 from planner.quantities.unreadable import Unreadable
 
-INCH, MILLIMETER = 0.0254, 0.001
+MILLIMETER = 0.001
 LONGEST = 32
 ACCEPTED = (
     "write diameter and threads per inch, or diameter and pitch, such as 5/8-18, 9/16-18 UNF, 1 1/8-16 LH, M14 x 1.5 "
@@ -35,9 +37,9 @@ _WRITTEN |= str.maketrans({"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅝": " 5/
 class ThreadMark(NamedTuple):
     """What a thread's mark says, in m; the hand is left or right, or None where it does not say."""
 
-    diameter: float
-    pitch: float
-    hand: str | None
+    diameter: Length
+    pitch: Length
+    hand: Text | None
 
 
 def read_thread(text: str) -> ThreadMark:

@@ -85,6 +85,8 @@ def test_in_a_project_both_go_by_their_keys_in_the_file(truck):
         ("axles.rear.studs", "right_thread", "M14", "M14 x 1.5"),
         ("fitments.found.tire", "tube_size", "large", "7.50-16"),
         ("fitments.found.tire", "flap", "wide", "16x6.00"),
+        ("fitments.found.tire", "load_index", "300", "from 0 to 200"),
+        ("fitments.found.tire", "load_index_dual", "300", "from 0 to 200"),
     ],
 )
 def test_a_thread_or_a_mark_that_cannot_be_read_is_told_by_name(truck, table, entry, text, accepted):

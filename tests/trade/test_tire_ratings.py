@@ -12,7 +12,7 @@ from planner.flags.tire import (
 )
 from planner.trade.loads import tire_margin
 from planner.trade.tire.loading import derated_load_capacity, pressure_for_load, rated_load
-from planner.trade.tire.ratings import load_capacity, spare_construction, speed_limit, tire_age
+from planner.trade.tire.ratings import dual_load_capacity, load_capacity, spare_construction, speed_limit, tire_age
 from planner.worksheet.declare import Impossible
 
 INCH = 0.0254
@@ -25,6 +25,9 @@ def test_a_load_index_that_is_not_in_the_table_is_impossible(index):
     with pytest.raises(Impossible) as caught:
         load_capacity(index)
     assert caught.value.key == "load_index"
+    with pytest.raises(Impossible) as caught:
+        dual_load_capacity(index)
+    assert caught.value.key == "load_index_dual"
 
 
 @pytest.mark.parametrize("symbol", ["", "I", "O", "X", "Z", "A9", "QQ", "x" * 1000])

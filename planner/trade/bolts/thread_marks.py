@@ -1,21 +1,12 @@
 """Threads of nuts and studs by their marks, and the studs' pitch, and how deep a closed nut must be."""
 
-from typing import NamedTuple
-
+from planner.quantities.fineness import INCH
 from planner.quantities.kinds import Count, Distance, Length, Position, SmallestPosition, Text
-from planner.quantities.threads import INCH, read_thread
+from planner.quantities.threads import ThreadMark, read_thread
 from planner.quantities.unreadable import Unreadable
 from planner.sources.reasoning import GEOMETRY
 from planner.sources.standards import INCH_THREADS
 from planner.worksheet.declare import Impossible, figure
-
-
-class Thread(NamedTuple):
-    """What a thread's mark says; the hand is left or right, or None where it does not say."""
-
-    diameter: Length
-    pitch: Length
-    hand: Text | None
 
 
 @figure(
@@ -24,7 +15,7 @@ class Thread(NamedTuple):
     form="diameter and pitch as marked, threads per inch taken into the inch",
     publishes={"nut_thread_diameter": "diameter", "nut_thread_pitch": "pitch", "nut_thread_hand": "hand"},
 )
-def nut_thread_size(nut_thread: Text) -> Thread:
+def nut_thread_size(nut_thread: Text) -> ThreadMark:
     """Nominal diameter and pitch in m. Raises Impossible for a text that is no thread.
 
     9/16-18: 14.2875 mm, 25.4 / 18 = 1.4111 mm.
@@ -42,7 +33,7 @@ def nut_thread_size(nut_thread: Text) -> Thread:
     form="diameter and pitch as marked, threads per inch taken into the inch",
     publishes={"right_stud_diameter": "diameter", "right_stud_pitch": "pitch"},
 )
-def right_stud_size(right_stud_thread: Text) -> Thread:
+def right_stud_size(right_stud_thread: Text) -> ThreadMark:
     """The same of the studs on the right side, where they are other ones.
 
     >>> round(right_stud_size("M14 x 1.5").pitch, 6)
@@ -80,8 +71,8 @@ def least_nut_depth(engaged_length: Position, least_nut_room: Distance) -> Small
     return engaged_length + least_nut_room
 
 
-def _thread(key: str, text: str) -> Thread:
+def _thread(key: str, text: str) -> ThreadMark:
     try:
-        return Thread(*read_thread(text))
+        return read_thread(text)
     except Unreadable as trouble:
         raise Impossible(key, f"'{trouble.read}'", trouble.accepted) from None

@@ -106,8 +106,8 @@ def gradeability(tractive_effort: Force, rolling_resistance: Share, weight: Weig
     ground=TEXTBOOK,
     reads={"friction": "climbing_grip", "front_load": "front_axle_load", "rear_load": "rear_axle_load"},
     form="grip limited grade = atan(friction) with all wheels driven; with one axle driven, on which w of the weight "
-    "stands, atan(friction × w / (1 ∓ friction × cg height / wheelbase)), minus with the rear one, which carries no more "
-    "than all of it: at the most atan(friction)",
+    "stands, atan(friction × w / (1 ∓ friction × cg height / wheelbase)), minus with the rear one, which carries "
+    "no more than all of it: at the most atan(friction)",
 )
 def grip_limited_grade(
     friction: Ratio,

@@ -15,10 +15,12 @@ from planner.worksheet.turning import least
 
 DAY = 86400.0
 
+BY_LOAD_INDEX = TIRE_ORDER.read("Annexe II; indices 59, 87, 104, 112, 118, 123, 131 and 143 from memory")
+
 
 @figure(
     means="greatest load on one tire, single",
-    ground=TIRE_ORDER.read("Annexe II; indices 59, 87, 104, 112, 118, 123, 131 and 143 from memory"),
+    ground=BY_LOAD_INDEX,
     form="load_capacity = the table's mass at load_index",
 )
 def load_capacity(load_index: Count) -> GreatestMass:
@@ -29,31 +31,28 @@ def load_capacity(load_index: Count) -> GreatestMass:
     >>> load_capacity(121)
     1450.0
     """
-    mass = load_capacities().get(load_index)
-    if mass is None:
-        raise Impossible("load_index", f"{load_index:.6g}", "write a whole number from 0 to 200, as on the sidewall")
-    return mass
+    return _by_table("load_index", load_index)
 
 
 @figure(
     means="greatest load on one of two tires side by side",
-    ground=TIRE_ORDER.read("Annexe II"),
+    ground=BY_LOAD_INDEX,
     form="dual_load_capacity = the table's mass at load_index_dual",
 )
 def dual_load_capacity(load_index_dual: Count) -> GreatestMass:
-    """Mass in kg by the index behind the stroke, as 116 in 120/116R; Raises Impossible where the table has none.
+    """Mass in kg by the index behind the stroke, as 116 in 120/116R; raises Impossible where the table has none.
 
     By the table 116 is 1250 kg:
 
     >>> dual_load_capacity(116)
     1250.0
     """
-    return load_capacity(load_index_dual)
+    return _by_table("load_index_dual", load_index_dual)
 
 
 @figure(
     means="greatest load on one tire by its load index, single",
-    ground=TIRE_ORDER.read("Annexe II; indices 59, 87, 104, 112, 118, 123, 131 and 143 from memory"),
+    ground=BY_LOAD_INDEX,
     form="capacity_by_index = the table's mass at load_index",
 )
 def capacity_by_index(load_index: Count) -> GreatestMass:
@@ -62,12 +61,12 @@ def capacity_by_index(load_index: Count) -> GreatestMass:
     >>> capacity_by_index(121)
     1450.0
     """
-    return load_capacity(load_index)
+    return _by_table("load_index", load_index)
 
 
 @figure(
     means="greatest load on one of two tires side by side by their load index",
-    ground=TIRE_ORDER.read("Annexe II"),
+    ground=BY_LOAD_INDEX,
     form="dual_capacity_by_index = the table's mass at load_index_dual",
 )
 def dual_capacity_by_index(load_index_dual: Count) -> GreatestMass:
@@ -76,7 +75,15 @@ def dual_capacity_by_index(load_index_dual: Count) -> GreatestMass:
     >>> dual_capacity_by_index(116)
     1250.0
     """
-    return load_capacity(load_index_dual)
+    return _by_table("load_index_dual", load_index_dual)
+
+
+def _by_table(key: str, load_index: int) -> float:
+    """The table's mass in kg; raises Impossible, under the key that the index was read at, where it has none."""
+    mass = load_capacities().get(load_index)
+    if mass is None:
+        raise Impossible(key, f"{load_index:.6g}", "write a whole number from 0 to 200, as on the sidewall")
+    return mass
 
 
 @figure(
@@ -163,7 +170,7 @@ def spare_construction(spare_designation: Text) -> Text:
 
 @figure(
     means="weight that the spare may carry, single",
-    ground=TIRE_ORDER.read("Annexe II"),
+    ground=BY_LOAD_INDEX,
     form="spare_rated_load = (spare_load_capacity, or the mass by the load index in spare_designation, if less) × "
     "9.80665 m/s², over 1.10 unless its size says that it is no passenger tire",
 )
@@ -182,7 +189,7 @@ def spare_rated_load(spare_designation: Text, spare_load_capacity: Mass | None =
 
 @figure(
     means="weight that the spare may carry as one of two side by side",
-    ground=TIRE_ORDER.read("Annexe II"),
+    ground=BY_LOAD_INDEX,
     form="spare_dual_rated_load = (the least of spare_dual_load_capacity, the mass by the dual load index in "
     "spare_designation, and spare_load_capacity) × 9.80665 m/s², over 1.10 unless its size says that it is no "
     "passenger tire",
@@ -211,14 +218,14 @@ def _spare(designation: str) -> TireSize:
 
 
 def _rated(size: TireSize, index: int | None, entered: float | None) -> float | None:
-    by_index = None if index is None else load_capacity(index)
+    by_index = None if index is None else _by_table("spare_designation", index)
     known = [one for one in (by_index, entered) if one is not None]
     return derated_load_capacity(least(*known), size.passenger is not False) * STANDARD_GRAVITY if known else None
 
 
 @figure(
     means="greatest load on the spare by the load index in its size, single",
-    ground=TIRE_ORDER.read("Annexe II"),
+    ground=BY_LOAD_INDEX,
     form="spare_capacity_by_index = the table's mass at the load index in spare_designation",
 )
 def spare_capacity_by_index(spare_designation: Text) -> GreatestMass | None:
@@ -228,12 +235,12 @@ def spare_capacity_by_index(spare_designation: Text) -> GreatestMass | None:
     1400.0
     """
     index = _spare(spare_designation).load_index
-    return None if index is None else load_capacity(index)
+    return None if index is None else _by_table("spare_designation", index)
 
 
 @figure(
     means="greatest load on the spare by the load index in its size, in a pair",
-    ground=TIRE_ORDER.read("Annexe II"),
+    ground=BY_LOAD_INDEX,
     form="spare_dual_capacity_by_index = the table's mass at the dual load index in spare_designation",
 )
 def spare_dual_capacity_by_index(spare_designation: Text) -> GreatestMass | None:
@@ -243,7 +250,7 @@ def spare_dual_capacity_by_index(spare_designation: Text) -> GreatestMass | None
     1250.0
     """
     index = _spare(spare_designation).load_index_dual
-    return None if index is None else load_capacity(index)
+    return None if index is None else _by_table("spare_designation", index)
 
 
 @figure(

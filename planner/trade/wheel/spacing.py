@@ -1,13 +1,12 @@
 """How far apart the two tires of a pair stand, how near they come at the road, and how alike they must be."""
 
+from planner.quantities.fineness import INCH
 from planner.quantities.kinds import Distance, GreatestLength, Length, Position, Ratio, Share, Text
 from planner.sources.citing import practice
 from planner.sources.reasoning import GEOMETRY
 from planner.sources.us_federal import ARMY_TIRE_CARE
 from planner.worksheet.declare import assumed, figure
 from planner.worksheet.turning import along
-
-INCH = 0.0254
 
 usual_spacing_share = assumed(
     Ratio,
