@@ -121,6 +121,13 @@ def test_tires_that_were_seen_to_touch_at_the_road_are_not_clear():
     assert answers(touching, "wheel.sidewalls_too_near")["rear"] == "raised"
 
 
+@pytest.mark.parametrize("gap", ["4 in", "14 in"])
+def test_a_gap_that_would_make_the_tires_narrower_at_the_road_than_their_section_clears_nothing(gap):
+    # 10 in wide, on planes 11 5/8 in apart: at the most 1 5/8 in is between them
+    opened = truck(fitments__wide__rear__pair__sidewall_gap=gap)
+    assert answers(opened, "wheel.sidewalls_too_near")["rear"] == "not known"
+
+
 def test_a_wheel_whose_face_lies_inboard_of_its_rim_is_none_that_runs_in_pairs():
     assert answers(truck(), "wheel.face_outside_rim")["rear"] == "clear"
     wrong = truck(fitments__wide__wheel__offset="-5 3/8 in ± 1/64 in")

@@ -5,8 +5,10 @@ from planner.quantities.kinds import Distance, GreatestLength, Length, Position,
 from planner.sources.citing import practice
 from planner.sources.reasoning import GEOMETRY
 from planner.sources.us_federal import ARMY_TIRE_CARE
-from planner.worksheet.declare import assumed, figure
+from planner.worksheet.declare import Impossible, assumed, figure
 from planner.worksheet.turning import along
+
+_NARROWEST = 0.85  # of the section width, which by a size alone is good to 12 %: no loaded tire is narrower than that
 
 usual_spacing_share = assumed(
     Ratio,
@@ -80,6 +82,8 @@ def loaded_width(
 ) -> Length:
     """In m. Tires that were measured may be new and grow yet; a gap without a spacing goes with the wheels' own.
 
+    Raises Impossible for a gap that would make the tires far narrower at the road than their section.
+
     A pair 13 apart with 2 between its sidewalls has tires 11 wide at the road:
 
     >>> loaded_width(10.0, 10.0, 0.5), loaded_width(10.0, 10.0, 0.5, 13.0, 2.0)
@@ -88,7 +92,11 @@ def loaded_width(
     spacing = dual_spacing if measured_dual_spacing is None else measured_dual_spacing
     if spacing is None or measured_sidewall_gap is None:
         return grown_width * (1 + road_bulge)
-    return (spacing - measured_sidewall_gap) * grown_width / section_width
+    at_road = spacing - measured_sidewall_gap
+    if at_road < _NARROWEST * section_width:
+        accepted = "less: tires {section_width} wide, on these planes, are no narrower at the road"
+        raise Impossible("measured_sidewall_gap", "{measured_sidewall_gap}", accepted)
+    return at_road * grown_width / section_width
 
 
 @figure(means="between the two sidewalls of a pair at the road, loaded and grown in service", ground=GEOMETRY)
