@@ -12,6 +12,7 @@ from planner.quantities.kinds import (
     Ratio,
     Torque,
     Weight,
+    YesNo,
 )
 from planner.sources.citing import practice
 from planner.sources.reasoning import ARITHMETIC, GEOMETRY, STATICS, TEXTBOOK
@@ -49,7 +50,7 @@ unweighed_growth = assumed(
     means="load on this axle as weighed, on these wheels and tires",
     ground=STATICS,
     form="carried load = axle load + (tires × turning mass − tires found × turning mass found) × 9.80665 m/s²; "
-    "axle load + tires × unweighed growth where a mass is not given",
+    "axle load + tires × unweighed growth where a mass is not given; axle load on the wheels that it was weighed on",
     reads={"found_mass": "found_turning_mass", "planned_mass": "planned_turning_mass"},
 )
 def carried_load(
@@ -59,6 +60,7 @@ def carried_load(
     unweighed_growth: Force,
     found_mass: Mass | None = None,
     planned_mass: Mass | None = None,
+    as_weighed: YesNo = False,
 ) -> Weight:
     """The scale's reading in N, and what the new wheels and tires weigh more than those it was weighed on; masses of
     one tire on its wheel in kg.
@@ -68,6 +70,8 @@ def carried_load(
     >>> round(carried_load(10000.0, 2, 2, 0.0, 50.0, 60.0), 3), carried_load(10000.0, 2, 2, 150.0)
     (10196.133, 10300.0)
     """
+    if as_weighed:
+        return axle_load
     if found_mass is None or planned_mass is None:
         return axle_load + tires * unweighed_growth
     return axle_load + (tires * planned_mass - found_tires * found_mass) * STANDARD_GRAVITY

@@ -151,6 +151,16 @@ def test_wheels_that_nobody_weighed_may_be_heavier_and_a_load_just_within_the_ra
     assert told(truck(tmp_path, near), "loads.axle_overloaded")["front"] == "clear"
 
 
+def test_on_the_wheels_that_it_was_weighed_on_nothing_is_added_to_what_the_scale_read(tmp_path):
+    # Nobody weighed a wheel of either kind: the new ones may be 18 kg heavier each, those found are what they are.
+    unweighed = truck(tmp_path, ('mass = "20 kg ± 0 kg"\n', ""), ('mass = "20 kg"\n', ""))
+    found, new = (
+        unweighed.sheet.outcome(unweighed.spot("carried_load", fitment=one, axle="front")) for one in ("found", "new")
+    )
+    assert (found.low, found.high) == pytest.approx((990 * KG, 1010 * KG))
+    assert new.high == pytest.approx(1010 * KG + 2 * 180)
+
+
 def test_heavier_wheels_stand_on_the_road_and_on_no_bearing(tmp_path):
     heavy = truck(tmp_path, ('mass = "20 kg"', 'mass = "60 kg"'))
     assert value(heavy, "side_load", fitment="new", axle="front") == pytest.approx(500 * KG)

@@ -61,7 +61,10 @@ def work_out(opened: Opened, today: date, tried: Mapping[str, tuple[int, ...]] |
     """
     project = opened.project
     trucks = planned_trucks(project, opened.not_known, tried or {}, opened.assumes)
-    entries: dict[Spot, Value | Barred] = {Spot("today", EVERYWHERE): today.isoformat()}
+    entries: dict[Spot, Value | Barred] = {
+        Spot("today", EVERYWHERE): today.isoformat(),
+        Spot("as_weighed", place_of({"fitment": "found"})): True,
+    }
     keys: dict[Spot, Key] = {}
     for fact, place, key, value in entered(project, opened.not_known):
         spot = Spot(fact, place_of(dict(place)))

@@ -4,7 +4,7 @@ from functools import cache
 
 from planner.plan.truck.sweep_results import swept_facts, swept_names
 from planner.project.facts import AXES, Entrance, entrances, key_at
-from planner.quantities.kinds import MULTIPLE, TEXT, Kind
+from planner.quantities.kinds import MULTIPLE, TEXT, YES_NO, Kind
 from planner.worksheet.catalog import Catalog, Fact, declared_in, make
 from planner.worksheet.outcome import Spot
 
@@ -14,6 +14,7 @@ PREFIXES = {
     "front_": ("axle", "front"),
     "rear_": ("axle", "rear"),
 }
+AS_WEIGHED = "whether these are the wheels that the axle was weighed on: those found"
 
 
 @cache
@@ -41,7 +42,10 @@ def catalog() -> Catalog:
         for name, ways in ways_in().items()
     ]
     facts += [*swept_facts(), *plan_facts()]
-    facts.append(Fact("today", TEXT, "today's date", "", "2026-03-14", (frozenset(),), ("today",)))
+    facts += [
+        Fact("today", TEXT, "today's date", "", "2026-03-14", (frozenset(),), ("today",)),
+        Fact("as_weighed", YES_NO, AS_WEIGHED, "", "yes", (frozenset({"fitment"}),), ("fitments.found",)),
+    ]
     return make(facts, (*declared_in("planner.trade"), *declared_in("planner.flags")), PREFIXES, swept_names())
 
 

@@ -94,7 +94,7 @@ def loaded_width(
         return grown_width * (1 + road_bulge)
     at_road = spacing - measured_sidewall_gap
     if at_road < _NARROWEST * section_width:
-        accepted = "less: tires {section_width} wide, on these planes, are no narrower at the road"
+        accepted = "a smaller one: at the road no tire is narrower than its section, {section_width}"
         raise Impossible("measured_sidewall_gap", "{measured_sidewall_gap}", accepted)
     return at_road * grown_width / section_width
 
