@@ -187,8 +187,8 @@ def moved(one: Any, other: Any) -> bool:
         return True
     if isinstance(one, tuple) and isinstance(other, tuple):  # of several parts, or a rule's finding
         return any(moved(mine, its) for mine, its in zip(one, other, strict=True))
-    mine_, its_ = (each.pieces if isinstance(each, Turned) else () for each in (one, other))
-    return len(mine_) != len(its_) or any(map(moved, mine_, its_))
+    before, after = (each.pieces if isinstance(each, Turned) else () for each in (one, other))
+    return len(before) != len(after) or any(map(moved, before, after))
 
 
 def number_in(value: Any) -> Any:

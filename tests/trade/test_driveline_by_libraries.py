@@ -49,6 +49,26 @@ def test_the_tires_slide_where_the_weights_part_along_the_slope_is_all_that_grip
     assert grip_limited_grade(grip) == pytest.approx(slides, abs=1e-9)
 
 
+@pytest.mark.parametrize("rear", [True, False])
+@pytest.mark.parametrize("draw", DRAWS, ids=DRAW_IDS)
+def test_on_the_slope_where_one_driven_axle_slides_its_grip_balances_the_weight_along_it(draw, rear):
+    """Moments about the other axle say what it carries, and that is never more than all of the weight."""
+    grip, wheelbase, height = between(draw[0], 0.3, 1.2), between(draw[1], 2.3, 3.6), between(draw[2], 0.6, 1.6)
+    loads = between(draw[3], 8e3, 20e3), between(draw[4], 8e3, 30e3)
+    weight, back = sum(loads), np.average([0.0, wheelbase], weights=loads)
+
+    def left_over(slope: float) -> float:
+        along, across = weight * np.array([-np.sin(slope), -np.cos(slope)])  # forward is up the slope
+        other = np.array([-back, height]) if rear else np.array([wheelbase - back, height])  # from there to the center
+        moment = np.linalg.det([other, [along, across]])
+        carried = moment / wheelbase if rear else -moment / wheelbase
+        return grip * np.clip(carried, 0.0, weight * np.cos(slope)) + along
+
+    slides = brentq(left_over, 0.0, pi / 2 - 1e-6, xtol=1e-13)
+    found = grip_limited_grade(grip, not rear, rear, *loads, height, wheelbase)
+    assert found == pytest.approx(slides, abs=1e-9)
+
+
 @pytest.mark.parametrize("draw", DRAWS, ids=DRAW_IDS)
 def test_the_thrust_does_the_work_that_the_engine_gives_in_one_turn_of_the_wheel(draw):
     torque, ratio, share = between(draw[0], 100, 500), between(draw[1], 4, 90), between(draw[2], 0.7, 1.0)
