@@ -23,7 +23,7 @@ from planner.worksheet.turning import magnitude
 least_engagement = limit(
     Ratio,
     "1.0",
-    means="least thread that a wheel nut must take hold of, in stud diameters",
+    means="least thread engagement of a wheel nut, in stud diameters",
     ground=practice("one diameter and more of steel on steel"),
 )
 most_seat_angle_difference = limit(
@@ -56,12 +56,13 @@ least_proof_share = limit(
     severity="stop",
     danger="wheel off",
     notices="the studs reach too short a way into the nuts",
-    says="The {stud_diameter} studs reach {engaged_length} into their nuts; at least {least_engagement} times the "
-    "diameter is wanted.",
+    says="The {stud_diameter} studs reach {engaged_length} into their nuts; you need at least {least_engagement} times "
+    "the diameter.",
     clear_says="The {stud_diameter} studs reach {engaged_length} into their nuts, no less than the {least_engagement} "
-    "times the diameter that is wanted.",
-    cure="Longer studs, pressed in by somebody with the tools for it, a thinner disc at the studs, or nuts that reach "
-    "into the disc. No spacer on these studs. Count the turns: the nut must go on by its own height.",
+    "times the diameter that you need.",
+    cure="Do not drive on it: threads strip and the wheel comes off. Longer studs, pressed in by somebody with the "
+    "tools for it, a thinner disc at the studs, or nuts that reach into the disc. No spacer on these studs. Count the "
+    "turns: the nut must go on by its own height.",
     ground=INCH_THREADS.recalled("thread engagement; common practice for the one diameter"),
     holds={"engaged_length": "0.57 in", "stud_diameter": "9/16 in", "least_engagement": "1.0"},
     fails={"engaged_length": "0.555 in", "stud_diameter": "9/16 in", "least_engagement": "1.0"},
@@ -191,7 +192,7 @@ def left_hand_threads(thread_hand_left: Text, thread_hand_right: Text) -> bool:
     danger="wheel off",
     notices="the nut torque may stretch the studs",
     says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load, "
-    "friction being known to no better than a quarter; {most_proof_share} times it at the most is let pass.",
+    "friction being known to no better than a quarter; the limit is {most_proof_share} times it.",
     clear_says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load, "
     "no more than {most_proof_share} times it.",
     cure="Take the torque that the maker of axle and wheel gives. Without one aim at three quarters of proof, threads "

@@ -53,7 +53,7 @@ def starts_on_it(diameter: float, pitch: float, other: float, other_pitch: float
         "nut_thread": "9/16-18",
         "nut_thread_diameter": "0.5625 in",
         "nut_thread_pitch": "1.4111 mm",
-        "stud_diameter": "0.5510 in",  # 0.3 mm below its size is let pass
+        "stud_diameter": "0.5510 in",  # 0.3 mm below its size is wear
         "stud_pitch": "1.4111 mm",
     },
     fails={
@@ -73,15 +73,20 @@ def nut_thread_differs(
     nut_thread_hand: Text | None = None,
     thread_hand_left: Text | None = None,
     thread_hand_right: Text | None = None,
-) -> Finding:
-    """Whether diameter, pitch and hand are the studs'; a worn stud reads a little below its size."""
+) -> Finding | None:
+    """Whether diameter, pitch and hand are the studs'; a worn stud reads a little below its size.
+
+    A hand marked on the nut is not known to be a stud's, or none's, until the hands of both sides are entered.
+    """
     sizes = (nut_thread_diameter, nut_thread_pitch, stud_diameter, stud_pitch)
     on = ", and this nut starts on them all the same" if starts_on_it(*sizes) > 0 else ""
-    hands = {thread_hand_left, thread_hand_right} - {None}
-    if nut_thread_hand is not None and hands and nut_thread_hand not in hands:
-        return Finding(False, {"trouble": f"{nut_thread_hand}-hand, and no stud of this axle is"})
     words = {"trouble": f"the studs are {thread_in_words(stud_diameter, stud_pitch)}{on}"}
-    return Finding(where(mates(*sizes), True, False), words)
+    hands = (thread_hand_left, thread_hand_right)
+    if mates(*sizes) < 0 or nut_thread_hand is None or nut_thread_hand in hands:
+        return Finding(where(mates(*sizes), True, False), words)
+    if None in hands:
+        return None
+    return Finding(False, {"trouble": f"{nut_thread_hand}-hand, and no stud of this axle is"})
 
 
 @rule(
