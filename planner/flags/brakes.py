@@ -83,7 +83,7 @@ def disc_near_brake(face_clearance: Position, least_brake_gap: Distance) -> Posi
     notices="the valve comes too near the brake as the wheel turns",
     says="The valve stands on the brake's side, and in a whole turn [{valve_clearance} ]is left between it and the "
     "brake; you need at least {least_brake_gap}.",
-    clear_says="The valve stands outside the disc, or keeps clear of the brake through the whole turn.",
+    clear_says="{sound}.",
     cure="Do not drive it: a valve that touches drum or caliper is torn off, and the tire is flat at once. Have the "
     "hole made on the outboard side, or a shorter or bent valve fitted by the tire shop; turn the wheel a whole turn "
     "by hand with clay on drum and caliper before it carries weight.",
@@ -96,8 +96,10 @@ def valve_near_brake(
 ) -> Annotated[Finding | None, POSITION]:
     """Margin in m; holds outright where the disc is between valve and brake."""
     if valve_side == "outboard":
-        return Finding(True)
-    return None if valve_clearance is None else Finding(valve_clearance - least_brake_gap)
+        return Finding(True, {"sound": "The valve stands on the outboard side, with the disc between it and the brake"})
+    if valve_clearance is None:
+        return None
+    return Finding(valve_clearance - least_brake_gap, {"sound": "The valve clears the brake through the whole turn"})
 
 
 @rule(

@@ -300,8 +300,8 @@ def found_tires_too_old(found_tire_age: Duration, oldest_tire_age: Duration) -> 
 
 @rule(
     severity="note",
-    notices="the pressure is the tire maker's least and not the load's",
-    says="The load alone would ask for less than {running_pressure}, the least pressure that the tire's maker allows; "
+    notices="held at the tire maker's minimum pressure; the load alone would need less",
+    says="The load alone would need less than {running_pressure}, the least pressure that the tire's maker allows; "
     "it is held at that.",
     clear_says="The load asks for {running_pressure}, above the maker's least of {least_pressure}.",
     if_close="Run the maker's least pressure or what the load asks for, whichever is more; the maker's load table for "

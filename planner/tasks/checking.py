@@ -62,7 +62,7 @@ TASKS = (
     StandingTask(
         id="check.poke",
         phase="check",
-        title="Measure how far the tire stands proud of the fender's edge",
+        title="Measure how far the tire stands outside the fender edge",
         how="Plumb line from the lip, at the bulge and at the tread, both sides; proud of it is plus.",
         hours=0.5,
         after=("adjust.pressures",),

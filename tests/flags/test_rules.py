@@ -124,6 +124,18 @@ OTHER_WAYS = {  # ways to a clear on which the sentence of the example would not
     ),
     "closed_nut_bottoms": ({"nut_closed": "no"}, "The nuts are open, and no stud bottoms in them."),
     "found_closed_nut_bottoms": ({"nut_closed": "no"}, "The nuts are open, and no stud bottoms in them."),
+    "ball_radius_differs": (
+        {"wheel_seat": "cone"},
+        "Wheel and nuts are not both ball seats, and no radius has to match.",
+    ),
+    "threads_differ_front_to_rear": (
+        {"rear_stud_diameter": "14 mm", "rear_stud_pitch": "1.5 mm"},
+        "Front and rear studs have threads that nearly match, and another rule warns of that.",
+    ),
+    "valve_near_brake": (
+        {"valve_side": "outboard", "valve_clearance": None},
+        "The valve stands on the outboard side, with the disc between it and the brake.",
+    ),
     "axles_travel_apart": ({"part_time_four_wheel_drive": "no"}, "Nothing locks the two axles together."),
     "wider_than_legal": (
         {"body_width": None},

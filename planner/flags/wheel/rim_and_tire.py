@@ -45,7 +45,7 @@ def radial_on_bias_rim(
     rims in one piece were made for bias tires as well.
     """
     if construction != "radial":
-        return Finding(True, {"sign": "", "sound": "The tires are bias, and no rim is wrong for that."})
+        return Finding(True, {"sign": "", "sound": "The tires are bias, so the rim need not be one for radials."})
     if radial_allowed is not None:
         words = {"sign": "the rim's maker does not allow radials on it", "sound": "The rim's maker allows radials."}
         return Finding(radial_allowed, words)

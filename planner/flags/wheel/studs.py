@@ -55,7 +55,7 @@ least_proof_share = limit(
 @rule(
     severity="stop",
     danger="wheel off",
-    notices="the studs reach too short a way into the nuts",
+    notices="not enough thread engagement on the lug nuts",
     says="The {stud_diameter} studs reach {engaged_length} into their nuts; you need at least {least_engagement} times "
     "the diameter.",
     clear_says="The {stud_diameter} studs reach {engaged_length} into their nuts, no less than the {least_engagement} "
@@ -76,7 +76,7 @@ def thread_engagement_short(engaged_length: Position, stud_diameter: Length, lea
 @rule(
     severity="stop",
     danger="wheel off",
-    notices="the nuts' seat is not the wheel's",
+    notices="the lug nut seats don't match the wheel",
     says="The wheel's seats are {wheel_seat}, the nuts on hand {nut_seat}.",
     cure="Nuts made for this wheel, thread and seat. A nut that touches on an edge feels tight and comes loose within "
     "a few miles.",
@@ -134,7 +134,7 @@ def seat_angle_differs(
     danger="wheel off",
     notices="ball seats of nut and wheel differ in radius",
     says="The wheel's ball seats have a radius of {wheel_ball_radius}, the nuts' {nut_ball_radius}.",
-    clear_says="The ball seats of wheel and nuts have one radius, or the seats are no balls.",
+    clear_says="{sound}.",
     cure="Nuts of the wheel's radius: a ball in another ball's seat touches on a line, works loose and cracks the "
     "disc. Radius gauge on nut and seat, then blue a seat and look that it touches all around.",
     ground=COMMON_PRACTICE,
@@ -163,10 +163,11 @@ def ball_radius_differs(
 ) -> Annotated[Finding | None, POSITION]:
     """Margin in m; holds outright, and asks for no radius, where the seats are not both balls."""
     if wheel_seat != "ball" or nut_seat != "ball":
-        return Finding(True)
+        return Finding(True, {"sound": "Wheel and nuts are not both ball seats, and no radius has to match"})
     if wheel_ball_radius is None or nut_ball_radius is None:
         return None
-    return Finding(most_ball_radius_difference - magnitude(wheel_ball_radius - nut_ball_radius))
+    sound = "The ball seats of wheel and nuts have the same radius"
+    return Finding(most_ball_radius_difference - magnitude(wheel_ball_radius - nut_ball_radius), {"sound": sound})
 
 
 @rule(

@@ -129,7 +129,7 @@ def threads_nearly_interchange(
     danger="wheel off",
     notices="front and rear studs have different threads",
     says="The front studs are {front}, the rear ones {rear}: the nuts lie in one can sooner or later.",
-    clear_says="Front and rear studs have one thread, or two that nearly match, which has a flag of its own.",
+    clear_says="{sound}.",
     cure="Two cans for the nuts, marked front and rear, and with the spare the nuts of both axles. A nut that does not "
     "run down by fingers is taken off again.",
     ground=COMMON_PRACTICE,
@@ -151,7 +151,13 @@ def threads_differ_front_to_rear(
 ) -> Finding:
     """Whether the threads are the same; those that nearly match are told by the rule for them."""
     sizes = (front_stud_diameter, front_stud_pitch, rear_stud_diameter, rear_stud_pitch)
-    words = {"front": thread_in_words(*sizes[:2]), "rear": thread_in_words(*sizes[2:])}
+    words = {
+        "front": thread_in_words(*sizes[:2]),
+        "rear": thread_in_words(*sizes[2:]),
+        "sound": "Front and rear studs have one thread"
+        if mates(*sizes) >= 0
+        else "Front and rear studs have threads that nearly match, and another rule warns of that",
+    }
     return Finding(where(greatest(mates(*sizes), starts_on_it(*sizes)), True, False), words)
 
 

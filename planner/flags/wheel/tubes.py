@@ -123,7 +123,7 @@ def tube_in_tubeless_tire(tire_tube: Text, tube_size: Text) -> bool:
     severity="note",
     notices="a tube is to go on a rim that is made for tubeless tires",
     says="The tire takes a tube, and the rim is made for tubeless tires.",
-    clear_says="No tube goes on a rim that is made without one.",
+    clear_says="The rim is made for tubes, or the tire runs without one.",
     cure="It may, where the tire's maker names the rim. Look before it is mounted: no burr, weld or label inside, "
     "humps and well smooth, and the valve's hole bushed to the tube's stem, or it chafes and shears there.",
     ground=COMMON_PRACTICE,
