@@ -78,8 +78,8 @@ def thread_engagement_short(engaged_length: Position, stud_diameter: Length, lea
     danger="wheel off",
     notices="the lug nut seats don't match the wheel",
     says="The wheel's seats are {wheel_seat}, the nuts on hand {nut_seat}.",
-    cure="Nuts made for this wheel, thread and seat. A nut that touches on an edge feels tight and comes loose within "
-    "a few miles.",
+    cure="Do not drive on them: a nut that touches on an edge feels tight and comes loose within a few miles. Nuts made "
+    "for this wheel, thread and seat.",
     ground=COMMON_PRACTICE,
     holds={"wheel_seat": "cone", "nut_seat": "cone"},
     fails={"wheel_seat": "ball", "nut_seat": "cone"},
@@ -95,7 +95,8 @@ def seat_shape_differs(wheel_seat: Text, nut_seat: Text) -> bool:
     danger="wheel off",
     notices="cone seats of nut and wheel differ in angle",
     says="The wheel's cone seats are {wheel_seat_angle}, the nuts' {nut_seat_angle}.",
-    cure="Nuts of the wheel's angle; blue a seat and look that it touches all around before the wheel carries weight.",
+    cure="Do not drive on them: a cone that touches on an edge feels tight and comes loose. Nuts of the wheel's angle; "
+    "blue a seat and look that it touches all around before the wheel carries weight.",
     ground=COMMON_PRACTICE,
     holds={
         "wheel_seat": "cone",
@@ -112,7 +113,7 @@ def seat_shape_differs(wheel_seat: Text, nut_seat: Text) -> bool:
         "most_seat_angle_difference": "1 deg",
     },
     beyond="over by",
-    clear_says="Seat and nut angles agree, or there are no cone seats to compare.",
+    clear_says="The cone seats of wheel and nuts have the same angle, or the two are not both cones.",
 )
 def seat_angle_differs(
     wheel_seat: Text,
@@ -135,8 +136,8 @@ def seat_angle_differs(
     notices="ball seats of nut and wheel differ in radius",
     says="The wheel's ball seats have a radius of {wheel_ball_radius}, the nuts' {nut_ball_radius}.",
     clear_says="{sound}.",
-    cure="Nuts of the wheel's radius: a ball in another ball's seat touches on a line, works loose and cracks the "
-    "disc. Radius gauge on nut and seat, then blue a seat and look that it touches all around.",
+    cure="Do not drive on them: a ball in another ball's seat touches on a line, works loose and cracks the disc. Nuts "
+    "of the wheel's radius. Radius gauge on nut and seat, then blue a seat and look that it touches all around.",
     ground=COMMON_PRACTICE,
     holds={
         "wheel_seat": "ball",
