@@ -78,8 +78,8 @@ def thread_engagement_short(engaged_length: Position, stud_diameter: Length, lea
     danger="wheel off",
     notices="the lug nut seats don't match the wheel",
     says="The wheel's seats are {wheel_seat}, the nuts on hand {nut_seat}.",
-    cure="Do not drive on them: a nut that touches on an edge feels tight and comes loose within a few miles. Nuts made "
-    "for this wheel, thread and seat.",
+    cure="Do not drive on them: a nut that touches on an edge feels tight and comes loose within a few miles. Nuts "
+    "made for this wheel, thread and seat.",
     ground=COMMON_PRACTICE,
     holds={"wheel_seat": "cone", "nut_seat": "cone"},
     fails={"wheel_seat": "ball", "nut_seat": "cone"},
