@@ -67,7 +67,7 @@ TASKS = (
         hours=0.5,
         after=("adjust.pressures",),
         records=Record(
-            "sidewall proud of the fender, the worse side",
+            "sidewall outside the fender edge, the worse side",
             POSITION,
             most=Bound("legal_poke", practice("local code, as entered")),
         ),
