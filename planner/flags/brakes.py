@@ -43,7 +43,7 @@ _ROAD_TEST = (
     severity="stop",
     danger="steering or brakes",
     notices="the barrel comes too near the brake",
-    says="There is {radial_clearance} between the brake and the barrel; at least {least_brake_gap} is wanted.",
+    says="There is {radial_clearance} between the brake and the barrel; you need at least {least_brake_gap}.",
     clear_says="There is {radial_clearance} between the brake and the barrel, and {least_brake_gap} is enough.",
     cure="A larger rim code, a shallower drop well on the brake's side, or a thinner barrel[: {to_clear} more room "
     "at the least]; check with clay on the drum before the wheel carries weight.",
@@ -82,8 +82,8 @@ def disc_near_brake(face_clearance: Position, least_brake_gap: Distance) -> Posi
     danger="burst",
     notices="the valve comes too near the brake as the wheel turns",
     says="The valve stands on the brake's side, and in a whole turn [{valve_clearance} ]is left between it and the "
-    "brake; at least {least_brake_gap} is wanted.",
-    clear_says="The valve stands outside the disc, or keeps clear of the brake through the whole turn.",
+    "brake; you need at least {least_brake_gap}.",
+    clear_says="{sound}.",
     cure="Do not drive it: a valve that touches drum or caliper is torn off, and the tire is flat at once. Have the "
     "hole made on the outboard side, or a shorter or bent valve fitted by the tire shop; turn the wheel a whole turn "
     "by hand with clay on drum and caliper before it carries weight.",
@@ -96,8 +96,10 @@ def valve_near_brake(
 ) -> Annotated[Finding | None, POSITION]:
     """Margin in m; holds outright where the disc is between valve and brake."""
     if valve_side == "outboard":
-        return Finding(True)
-    return None if valve_clearance is None else Finding(valve_clearance - least_brake_gap)
+        return Finding(True, {"sound": "The valve stands on the outboard side, with the disc between it and the brake"})
+    if valve_clearance is None:
+        return None
+    return Finding(valve_clearance - least_brake_gap, {"sound": "The valve clears the brake through the whole turn"})
 
 
 @rule(
@@ -140,13 +142,13 @@ def rim_smaller_than_brake_asks(
 @rule(
     severity="caution",
     danger="steering or brakes",
-    notices="braking force at the road is lost, and the same stop takes more pedal",
-    says="On the new tires the same brakes hold with {retarding_force_ratio} of the force found, where "
-    "{least_braking_kept} at the least is let pass; the same stop takes {pedal_effort_ratio} times the pedal effort, "
-    "where {most_pedal_effort} at the most is.",
+    notices="braking force at the road is lost, and it takes more pedal to stop",
+    says="On the new tires the same brakes hold with {retarding_force_ratio} of the force found; you "
+    "need at least {least_braking_kept}. The same stop takes {pedal_effort_ratio} times the pedal effort; the limit is "
+    "{most_pedal_effort}.",
     clear_says="On the new tires the same brakes hold with {retarding_force_ratio} of the force found, no less than "
-    "the {least_braking_kept} that is let pass, and the same stop takes {pedal_effort_ratio} times the pedal effort, "
-    "no more than the {most_pedal_effort} that is.",
+    "the {least_braking_kept} that you need, and the same stop takes {pedal_effort_ratio} times the pedal effort, "
+    "within the limit of {most_pedal_effort}.",
     cure=_ROAD_TEST,
     ground=COMMON_PRACTICE,
     holds={
@@ -173,10 +175,9 @@ def braking_force_lost(
     severity="caution",
     danger="steering or brakes",
     notices="each stop makes more heat",
-    says="A stop from the same speed makes {stop_energy_ratio} times the heat found; {most_stop_energy} at the most is "
-    "let pass.",
-    clear_says="A stop from the same speed makes {stop_energy_ratio} times the heat found, no more than the "
-    "{most_stop_energy} that is let pass.",
+    says="A stop from the same speed makes {stop_energy_ratio} times the heat found; the limit is {most_stop_energy}.",
+    clear_says="A stop from the same speed makes {stop_energy_ratio} times the heat found, within the limit "
+    "of {most_stop_energy}.",
     cure="Lighter wheels and tires, a lower top speed, lower gears on grades. " + _ROAD_TEST,
     ground=COMMON_PRACTICE,
     holds={"stop_energy_ratio": "1.099", "most_stop_energy": "1.10"},

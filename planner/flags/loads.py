@@ -97,11 +97,11 @@ def bearings_overloaded(full_load: Weight, bearing_rating: Weight) -> WeightChan
     danger="burst",
     notices="the tires found carry less than they stand under",
     says="Together the tires found carry {found_tire_margin} times the heaviest load on their axle, weighed or "
-    "entered[, and {found_tire_rating_margin} times its rating]; at least {least_tire_margin} is asked.",
+    "entered[, and {found_tire_rating_margin} times its rating]; you need at least {least_tire_margin}.",
     clear_says="Together the tires found carry {found_tire_margin} times the heaviest load on their axle, weighed or "
-    "entered[, and {found_tire_rating_margin} times its rating]: no less than the {least_tire_margin} that is asked.",
-    cure="It was always so, and no better for that: an overloaded tire fails hot, at speed. Until they are off the "
-    "truck is driven empty, slowly and a short way only, or carried to the shop.",
+    "entered[, and {found_tire_rating_margin} times its rating]: no less than the {least_tire_margin} that you need.",
+    cure="An overloaded tire fails hot, at speed, however long it has lasted. Until they are off drive the truck "
+    "empty, slowly and a short way only, or have it carried to the shop.",
     ground=AXLE_INTERPRETATION_1977.read("49 CFR 571.120; passenger tires by 571.110 and 571.120"),
     holds={"found_tire_margin": "1.2", "found_tire_rating_margin": "1", "least_tire_margin": "1"},
     fails={"found_tire_margin": "1.2", "found_tire_rating_margin": "0.999", "least_tire_margin": "1"},
@@ -126,9 +126,9 @@ def found_tires_overloaded(
     "the heaviest load on their axle, weighed or entered.",
     clear_says="The wheels found are rated for {found_wheel_load_rating}, and {found_tires} of them for no less than "
     "{found_heaviest_load}, the heaviest load on their axle, weighed or entered.",
-    cure="It was always so, and no better for that: an overloaded wheel cracks at its disc and comes apart. Until they "
-    "are off the truck is driven empty, slowly and a short way only, or carried to the shop; look for cracks from the "
-    "stud holes first.",
+    cure="An overloaded wheel cracks at its disc and comes apart, however long it has lasted. Look for cracks from "
+    "the stud holes first. Until they are off drive the truck empty, slowly and a short way only, or have it carried "
+    "to the shop.",
     ground=practice("a wheel's rating is its maker's, stamped or on paper"),
     holds={"found_wheel_load_rating": "1,750 lb", "found_heaviest_load": "3,500 lb", "found_tires": "2"},
     fails={"found_wheel_load_rating": "1,749 lb", "found_heaviest_load": "3,500 lb", "found_tires": "2"},

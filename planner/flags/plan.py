@@ -104,8 +104,7 @@ def printed_sheet_out_of_date(printed_sheet: Text, moved_since: Text = "") -> bo
     danger="steering or brakes",
     notices="a wheel that came will not do where it is to go",
     says="Wheel '{came_wheel}' is not as planned, and where it is to go this stands against it: {stands_against}.",
-    clear_says="By what was measured of it nothing stands against wheel '{came_wheel}' where it is to go that does not "
-    "stand against the plan.",
+    clear_says="As measured, wheel '{came_wheel}' raises no stop where it is to go that the plan does not raise too.",
     cure="Do not mount it there. {would_do_at}. Measure it once more, at the wheel and not at the tire, before it goes "
     "back; a maker takes back what was never mounted.",
     ground=practice("a wheel that came is judged by what it measures, and not by what was ordered"),

@@ -55,7 +55,7 @@ _DIGITS = 12  # a speedometer that is exactly right does not read low by the las
     danger="control",
     notices="the speedometer reads low",
     says="At every speed the speedometer reads {reads}, {speedometer_basis}.",
-    clear_says="At every speed the speedometer reads {reads}, {speedometer_basis}: no lower than is let pass.",
+    clear_says="At every speed the speedometer reads {reads}, {speedometer_basis}: no lower than the limit.",
     cure="Reading low, it lets you go faster than it says. Another driven gear[ (nearest count "
     "of teeth: {nearest_driven_gear})], a ratio adapter, or a recalibrated sender, before the truck goes on the road; "
     "check it against a measured mile or a satellite receiver. Until then put a card with true speeds beside it.",
@@ -79,8 +79,8 @@ def reads_low(
     notices="the speedometer reads high past the band",
     says="The speedometer reads {reads}, {speedometer_basis}; at a true {top_speed} it may read high by "
     "{speedometer_high_share} and {speedometer_high_allowance} at the most.",
-    clear_says="The speedometer reads {reads}, {speedometer_basis}: no higher than the {speedometer_high_share} and "
-    "{speedometer_high_allowance} that are let pass at a true {top_speed}.",
+    clear_says="The speedometer reads {reads}, {speedometer_basis}: within the limit of "
+    "{speedometer_high_share} and {speedometer_high_allowance} high at a true {top_speed}.",
     cure="Another driven gear[ (nearest count of teeth: {nearest_driven_gear})], a ratio adapter, or a recalibrated "
     "sender; the odometer counts too many miles by the same part.",
     ground=R39.read("paragraph 5.3, as two publications quote it alike"),
@@ -154,11 +154,11 @@ def off_at_highway_speed(
 @rule(
     severity="note",
     notices="the nearest driven gear leaves the speedometer off",
-    says="The driven gear's nearest count of teeth is {nearest_driven_gear}; with it the speedometer reads {reads}, "
-    "where {greatest_driven_gear_error} either way is let pass. An adapter of {adapter} beside it (turns out for one "
+    says="The driven gear's nearest count of teeth is {nearest_driven_gear}; with it the speedometer reads {reads}; "
+    "the limit is {greatest_driven_gear_error} either way. An adapter of {adapter} beside it (turns out for one "
     "turn in) would put it right.",
     clear_says="With the driven gear's nearest count of teeth, {nearest_driven_gear}, the speedometer reads {reads}: "
-    "within the {greatest_driven_gear_error} either way that is let pass.",
+    "within the limit of {greatest_driven_gear_error} either way.",
     cure="A ratio adapter beside that gear, another drive gear, or the next driven gear with fewer teeth, which reads "
     "high and not low.",
     ground=SPEEDOMETER_DRIVES.recalled("1000 turns to the mile"),
@@ -179,9 +179,9 @@ def driven_gear_leaves_error(
     severity="note",
     notices="by its teeth the speedometer was off on the truck as found",
     says="By {drive_teeth} and {driven_teeth} teeth the speedometer read {reads} on the tires as found; "
-    "{greatest_found_reading_error} either way is let pass.",
+    "the limit is {greatest_found_reading_error} either way.",
     clear_says="By {drive_teeth} and {driven_teeth} teeth the speedometer read {reads} on the tires as found: within "
-    "the {greatest_found_reading_error} either way that is let pass.",
+    "the limit of {greatest_found_reading_error} either way.",
     cure="Check it over a measured mile or against a satellite receiver before a gear is ordered. Where it read true, "
     "a count is wrong, or the dial wants another number of turns to the mile: enter that (cable_turns_per_mile).",
     if_close="Time it over a measured mile, or against a satellite receiver, on the tires as found.",

@@ -41,8 +41,8 @@ _CREST_CURE = "Taller tires, or move, trim or guard what hangs low between the a
     danger="control",
     notices="stability against tipping has fallen",
     says="The stability factor (half the track over the height of the center of gravity) goes from "
-    "{found_stability_factor} to {planned_stability_factor}; {least_stability_kept} times the found one at the least "
-    "is let pass.",
+    "{found_stability_factor} to {planned_stability_factor}; you need at least {least_stability_kept} times the "
+    "found one.",
     clear_says="The stability factor (half the track over the height of the center of gravity) goes from "
     "{found_stability_factor} to {planned_stability_factor}: no less than {least_stability_kept} times the found one "
     "is kept.",
@@ -124,11 +124,11 @@ def lamps_out_of_band(lamp_height: Length, lamp_lowest: Length, lamp_highest: Le
 
 @rule(
     severity="caution",
-    notices="the truck has grown past the lowest door",
-    says="The highest point stands at {overall_height}, the door at {door_height}; {least_door_gap} between them is "
-    "wanted.",
+    notices="the truck is too tall for your lowest door",
+    says="The highest point stands at {overall_height}, the door at {door_height}; you need at least {least_door_gap} "
+    "between them.",
     clear_says="The highest point stands at {overall_height} and the door at {door_height}: the {least_door_gap} "
-    "wanted between them is there.",
+    "that you need between them is there.",
     cure="Lower[ by {to_clear} at the least] or take off what stands highest, or keep it elsewhere; put the height "
     "on the dash.",
     ground=GEOMETRY,
@@ -145,7 +145,7 @@ def taller_than_the_door(overall_height: Length, door_height: Length, least_door
 @rule(
     severity="caution",
     notices="the approach angle is below the one wanted",
-    says="The approach angle is {approach_angle}; {wanted_approach_angle} is wanted.",
+    says="The approach angle is {approach_angle}; you want {wanted_approach_angle}.",
     clear_says="The approach angle is {approach_angle}, no less than the {wanted_approach_angle} wanted.",
     cure=_RAMP_CURE,
     ground=ENTERED,
@@ -162,7 +162,7 @@ def approach_below_wanted(approach_angle: Angle, wanted_approach_angle: Angle) -
 @rule(
     severity="caution",
     notices="the departure angle is below the one wanted",
-    says="The departure angle is {departure_angle}; {wanted_departure_angle} is wanted.",
+    says="The departure angle is {departure_angle}; you want {wanted_departure_angle}.",
     clear_says="The departure angle is {departure_angle}, no less than the {wanted_departure_angle} wanted.",
     cure=_RAMP_CURE,
     ground=ENTERED,
@@ -179,7 +179,7 @@ def departure_below_wanted(departure_angle: Angle, wanted_departure_angle: Angle
 @rule(
     severity="caution",
     notices="the breakover angle is below the one wanted",
-    says="The breakover angle is {breakover_angle}; {wanted_breakover_angle} is wanted.",
+    says="The breakover angle is {breakover_angle}; you want {wanted_breakover_angle}.",
     clear_says="The breakover angle is {breakover_angle}, no less than the {wanted_breakover_angle} wanted.",
     cure=_CREST_CURE,
     ground=ENTERED,
@@ -196,8 +196,8 @@ def breakover_below_wanted(breakover_angle: Angle, wanted_breakover_angle: Angle
 @rule(
     severity="note",
     notices="approach angle lost",
-    says="The approach angle goes from {found_approach_angle} to {planned_approach_angle}; a loss of "
-    "{most_ramp_angle_lost} is let pass.",
+    says="The approach angle goes from {found_approach_angle} to {planned_approach_angle}; the limit "
+    "is a loss of {most_ramp_angle_lost}.",
     clear_says="The approach angle goes from {found_approach_angle} to {planned_approach_angle}: no more than "
     "{most_ramp_angle_lost} is lost.",
     cure=_RAMP_CURE,
@@ -217,8 +217,8 @@ def approach_angle_lost(
 @rule(
     severity="note",
     notices="departure angle lost",
-    says="The departure angle goes from {found_departure_angle} to {planned_departure_angle}; a loss of "
-    "{most_ramp_angle_lost} is let pass.",
+    says="The departure angle goes from {found_departure_angle} to {planned_departure_angle}; the limit "
+    "is a loss of {most_ramp_angle_lost}.",
     clear_says="The departure angle goes from {found_departure_angle} to {planned_departure_angle}: no more than "
     "{most_ramp_angle_lost} is lost.",
     cure=_RAMP_CURE,
@@ -238,8 +238,8 @@ def departure_angle_lost(
 @rule(
     severity="note",
     notices="breakover angle lost",
-    says="The breakover angle goes from {found_breakover_angle} to {planned_breakover_angle}; a loss of "
-    "{most_ramp_angle_lost} is let pass.",
+    says="The breakover angle goes from {found_breakover_angle} to {planned_breakover_angle}; the limit "
+    "is a loss of {most_ramp_angle_lost}.",
     clear_says="The breakover angle goes from {found_breakover_angle} to {planned_breakover_angle}: no more than "
     "{most_ramp_angle_lost} is lost.",
     cure=_CREST_CURE,

@@ -25,10 +25,10 @@ most_bearing_moment = limit(
     severity="caution",
     danger="control",
     notices="the scrub radius has changed",
-    says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius}; up to {most_scrub_change} of "
-    "change is let pass.",
+    says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius}; the limit is {most_scrub_change} "
+    "of change.",
     clear_says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius}: within the "
-    "{most_scrub_change} of change that is let pass.",
+    "limit of {most_scrub_change} of change.",
     cure="Choose an offset that brings the tire's center plane back[ by {to_clear} at the least], over the old place "
     "at the best, or plan for it: kickback, a heavier wheel, a pull when one front brake grabs, more load on "
     "steering box, tie rod ends and kingpins. Have them checked, and road-test after alignment.",

@@ -89,7 +89,7 @@ def rim_outside_usual_band(
 ) -> Annotated[Finding, POSITION]:
     """Margin in m to the nearer end of the band; the maker's own range, where it is entered, stands before it."""
     if narrowest_rim is not None and widest_rim is not None:
-        return Finding(True, {"clear": "The tire's maker says which rims are approved, and no rule of thumb is asked"})
+        return Finding(True, {"clear": "The tire's maker says which rims are approved, and no rule of thumb counts"})
     return _between(rim_width, usual_narrowest_rim, usual_widest_rim)
 
 
@@ -104,10 +104,10 @@ def _between(width: float, narrowest: float, widest: float) -> Finding:
     severity="stop",
     danger="burst",
     notices="the tires carry less than the load on the axle",
-    says="Together the axle's tires carry {tire_margin} times the heaviest load on it, weighed or entered; at least "
-    "{least_tire_margin} is asked.",
+    says="Together the axle's tires carry {tire_margin} times the heaviest load on it, weighed or entered; you "
+    "need at least {least_tire_margin}.",
     clear_says="Together the axle's tires carry {tire_margin} times the heaviest load on it, weighed or entered: no "
-    "less than the {least_tire_margin} that is asked.",
+    "less than the {least_tire_margin} that you need.",
     cure="Tires of a higher load index or load range, on wheels rated for it, or less load on this axle. A passenger "
     "car tire counts for its load over 1.10 on a truck. Do not drive it loaded: an overloaded tire fails hot, at "
     "speed.",
@@ -125,10 +125,10 @@ def carries_less_than_load(tire_margin: Ratio, least_tire_margin: Ratio) -> Chan
     severity="stop",
     danger="burst",
     notices="the tires carry less than the axle is rated for",
-    says="Together the axle's tires carry {tire_rating_margin} times its rating; at least {least_tire_margin} is "
-    "asked.",
+    says="Together the axle's tires carry {tire_rating_margin} times its rating; you need at least "
+    "{least_tire_margin}.",
     clear_says="Together the axle's tires carry {tire_rating_margin} times its rating, no less than the "
-    "{least_tire_margin} that is asked.",
+    "{least_tire_margin} that you need.",
     cure="Tires of a higher load index or load range, on wheels rated for it. A passenger car tire counts for its "
     "load over 1.10 on a truck. Where the truck has been rated anew, by whoever may do so under your code, enter that "
     "rating.",
@@ -177,7 +177,7 @@ def slower_than_top_speed(speed_limit: Speed, top_speed: Speed) -> SpeedChange:
 )
 def radials_in_front_of_bias(front_construction: Text, rear_construction: Text) -> bool:
     """Whether the front tires are no radials with bias ones behind."""
-    return (front_construction.strip().lower(), rear_construction.strip().lower()) != ("radial", "bias")
+    return (front_construction, rear_construction) != ("radial", "bias")
 
 
 @rule(
@@ -196,7 +196,7 @@ def radials_in_front_of_bias(front_construction: Text, rear_construction: Text) 
 )
 def radial_and_bias_on_one_truck(front_construction: Text, rear_construction: Text) -> bool:
     """Whether both axles have tires of one construction."""
-    return front_construction.strip().lower() == rear_construction.strip().lower()
+    return front_construction == rear_construction
 
 
 @rule(
@@ -214,7 +214,7 @@ def radial_and_bias_on_one_truck(front_construction: Text, rear_construction: Te
 )
 def spare_mixes_radial_and_bias(spare_construction: Text, construction: Text) -> bool:
     """Whether the spare may stand in at this axle; left and right are taken to be alike otherwise."""
-    return spare_construction.strip().lower() == construction.strip().lower()
+    return spare_construction == construction
 
 
 @rule(
@@ -300,8 +300,8 @@ def found_tires_too_old(found_tire_age: Duration, oldest_tire_age: Duration) -> 
 
 @rule(
     severity="note",
-    notices="the pressure is the tire maker's least and not the load's",
-    says="The load alone would ask for less than {running_pressure}, the least pressure that the tire's maker allows; "
+    notices="held at the tire maker's minimum pressure; the load alone would need less",
+    says="The load alone would need less than {running_pressure}, the least pressure that the tire's maker allows; "
     "it is held at that.",
     clear_says="The load asks for {running_pressure}, above the maker's least of {least_pressure}.",
     if_close="Run the maker's least pressure or what the load asks for, whichever is more; the maker's load table for "
@@ -335,7 +335,7 @@ def pressure_held_at_least(running_pressure: Pressure, least_pressure: Pressure)
 )
 def tube_and_rim_mismatched(tire_tube: Text, rim_tubeless: YesNo) -> Finding:
     """Whether no tubeless tire is on a rim for tubes; a tube may go on a tubeless rim, and has a note of its own."""
-    tubeless = tire_tube.strip().lower() == "tubeless"
+    tubeless = tire_tube == "tubeless"
     trouble = (
         "A tubeless tire is to go on a rim that is not made for one: it leaks through rivets and split rings, and "
         "nothing holds its bead to the seat."

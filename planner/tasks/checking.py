@@ -62,12 +62,12 @@ TASKS = (
     StandingTask(
         id="check.poke",
         phase="check",
-        title="Measure how far the tire stands proud of the fender's edge",
+        title="Measure how far the tire stands outside the fender edge",
         how="Plumb line from the lip, at the bulge and at the tread, both sides; proud of it is plus.",
         hours=0.5,
         after=("adjust.pressures",),
         records=Record(
-            "sidewall proud of the fender, the worse side",
+            "sidewall outside the fender edge, the worse side",
             POSITION,
             most=Bound("legal_poke", practice("local code, as entered")),
         ),

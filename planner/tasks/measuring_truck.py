@@ -115,7 +115,8 @@ TASKS = (
         how="Size, construction, load, pressure, date code, tube or not. At pressure and under load: axle's center to "
         "the ground, and the way that it rolls in one turn. Diameter by a tape around the tread over 3.1416.",
         hours=1.5,
-        caution="Stay out of the line of a multi-piece rim while there is air in it, and add none.",
+        caution="Stay out of the line of a multi-piece rim while there is air in it, and add none. Roll the truck "
+        "by hand, on level ground, nobody in front of it, chocks ready.",
         asks=(
             "found_designation",
             "found_construction",

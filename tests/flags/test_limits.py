@@ -13,7 +13,8 @@ from planner.worksheet.outcome import number
 
 LIMITS = {one.node: one for one in catalog().assumed.values() if one.limit}
 with (FOLDER / "limits.csv").open(encoding="utf-8", newline="") as file:
-    LISTED = {row["limit"]: row for row in csv.DictReader(file)}
+    ROWS = list(csv.DictReader(file))
+LISTED = {row["limit"]: row for row in ROWS}
 
 # How well each standing of a row lets a declaration speak.
 GROUNDS = {
@@ -47,8 +48,8 @@ def margins(rule):
 MEASURED = [one for one in RULES if one.kind is not None]
 
 
-def test_each_limit_is_listed_and_none_that_is_not_there():
-    assert sorted(LIMITS) == sorted(LISTED)
+def test_each_limit_is_listed_once_and_none_that_is_not_there():
+    assert sorted(LIMITS) == sorted(row["limit"] for row in ROWS)
 
 
 @pytest.mark.parametrize("name", sorted(LISTED))

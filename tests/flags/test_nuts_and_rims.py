@@ -99,7 +99,7 @@ def test_a_nut_of_the_right_size_and_another_pitch_is_a_stop(told):
     assert answer == "raised" and "starts" not in says  # 12 to the inch and 18 are half as much again apart
 
 
-@pytest.mark.parametrize(("left", "answer"), [("left", "clear"), ("right", "raised")])
+@pytest.mark.parametrize(("left", "answer"), [("left", "clear"), ("right", "raised"), (GONE, "not known")])
 def test_nuts_marked_left_hand_belong_on_an_axle_that_has_such_studs(told, left, answer):
     hands = {"axles__front__nuts__hand_left": left, "axles__front__nuts__hand_right": "right"}
     assert told(axles__front__nuts__thread="9/16-18 LH", **hands)["wheel.nut_thread_differs"][0] == answer
@@ -109,14 +109,18 @@ def test_studs_without_a_pitch_have_no_thread_to_compare(told):
     assert told(axles__front__studs__threads_per_inch=GONE)["wheel.nut_thread_differs"][0] == "not known"
 
 
-@pytest.mark.parametrize(("reach", "answer"), [("34 mm", "raised"), ("32 mm", "too close to call"), ("30 mm", "clear")])
-def test_a_closed_nut_must_leave_the_studs_end_room(told, reach, answer):
-    # 18 ± 0.5 deep; the stud reaches 14 mm less than it stands out, ± 0.5: 20 bottoms, 18 may, 16 leaves 2 ± 1 and
-    # 1.6 is wanted, which is not sure; with 15.9 at the least it is
-    entries = {"axles__front__nuts__closed": "yes", "axles__front__studs__length": f"{reach} ± 0.2 mm",
-               "axles__front__nuts__depth": "18 mm ± 0.1 mm"}  # fmt: skip
-    if answer == "too close to call":
-        entries["axles__front__nuts__depth"] = "19.6 mm ± 0.1 mm"  # 19.6 − 18 − 1.5875 = 0.01, within 0.3
+@pytest.mark.parametrize(
+    ("length", "depth", "answer"),
+    [
+        # the studs reach 14 mm less into the nuts than they are long; 1/16 in, 1.5875 mm, must be left behind them
+        ("34 mm", "18 mm", "raised"),  # 18 − 20 = −2
+        ("32 mm", "19.6 mm", "too close to call"),  # 19.6 − 18 − 1.5875 = 0.01, and the two are read to 0.3
+        ("30 mm", "18 mm", "clear"),  # 18 − 16 − 1.5875 = 0.41, more than 0.3
+    ],
+)
+def test_a_closed_nut_must_leave_the_studs_end_room(told, length, depth, answer):
+    entries = {"axles__front__nuts__closed": "yes", "axles__front__studs__length": f"{length} ± 0.2 mm",
+               "axles__front__nuts__depth": f"{depth} ± 0.1 mm"}  # fmt: skip
     assert told(**entries)["wheel.closed_nut_bottoms"][0] == answer
 
 

@@ -104,7 +104,7 @@ def test_what_is_clear_has_a_sentence_of_its_own_with_every_value_in_it(rule):
 OTHER_WAYS = {  # ways to a clear on which the sentence of the example would not be true
     "rim_outside_usual_band": (
         {"narrowest_rim": "8 in", "widest_rim": "10 in"},
-        "The tire's maker says which rims are approved, and no rule of thumb is asked.",
+        "The tire's maker says which rims are approved, and no rule of thumb counts.",
     ),
     "rim_smaller_than_brake_asks": (
         {"radial_clearance": "-6 mm", "smallest_rim_code": None},
@@ -117,6 +117,24 @@ OTHER_WAYS = {  # ways to a clear on which the sentence of the example would not
     "bore_loose_on_pilot": (
         {"register_gap": "0.1 mm", "wheel_seat": "flat"},
         "The wheel is centered by the hub's pilot.",
+    ),
+    "spacing_below_usual": (
+        {"dual_spacing": "9 in", "least_dual_spacing": "10.6 in"},
+        "Their maker says how far apart the two tires must stand, and no rule of thumb counts.",
+    ),
+    "closed_nut_bottoms": ({"nut_closed": "no"}, "The nuts are open, and no stud bottoms in them."),
+    "found_closed_nut_bottoms": ({"nut_closed": "no"}, "The nuts are open, and no stud bottoms in them."),
+    "ball_radius_differs": (
+        {"wheel_seat": "cone"},
+        "Wheel and nuts are not both ball seats, and no radius has to match.",
+    ),
+    "threads_differ_front_to_rear": (
+        {"rear_stud_diameter": "14 mm", "rear_stud_pitch": "1.5 mm"},
+        "Front and rear studs have threads that nearly match, and another rule warns of that.",
+    ),
+    "valve_near_brake": (
+        {"valve_side": "outboard", "valve_clearance": None},
+        "The valve stands on the outboard side, with the disc between it and the brake.",
     ),
     "axles_travel_apart": ({"part_time_four_wheel_drive": "no"}, "Nothing locks the two axles together."),
     "wider_than_legal": (

@@ -158,7 +158,7 @@ def test_it_waits_on_tasks_that_there_are(task):
     assert len(set(task.after)) == len(task.after)
 
 
-# Eyes and a pencil, with nothing loosened, lifted or moved: nobody has to be protected first.
+# Nothing loosened or lifted, and the truck rolled one turn by hand at most: no other task has to come first.
 READING_ONLY = {"measure.plates", "measure.found_tires", "safe.rim_pieces", "safe.thread_hand"}
 
 

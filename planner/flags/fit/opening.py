@@ -12,7 +12,7 @@ LOCAL_CODE = Ground("local code, entered by the person")
 poke_allowance = limit(
     Distance,
     "1/2 in",
-    means="how far the sidewall may stand from where it is wanted",
+    means="how far the sidewall may stand from where you want it",
     ground=practice("on an old truck body, fenders and axle stand that far off from one side to the other"),
 )
 
@@ -41,10 +41,10 @@ stud_circle_allowance = limit(
 @rule(
     severity="note",
     notices="the tire does not stand at the fender's edge as wanted",
-    says="The sidewall stands {poke} proud of the fender's edge (minus is inside it); {wanted_poke} is wanted, give or "
+    says="The sidewall stands {poke} outside the fender edge (minus is inside it); you want {wanted_poke}, give or "
     "take {poke_allowance}.",
-    clear_says="The sidewall stands {poke} proud of the fender's edge (minus is inside it): within {poke_allowance} "
-    "of the {wanted_poke} wanted.",
+    clear_says="The sidewall stands {poke} outside the fender edge (minus is inside it): within {poke_allowance} "
+    "of the {wanted_poke} that you want.",
     cure="The offset for that poke is among the wheel's figures; see what it does to the inboard side, the scrub "
     "radius and the bearings before it is ordered.",
     ground=ENTERED,
@@ -63,9 +63,9 @@ def poke_not_as_wanted(poke: Position, wanted_poke: Position, poke_allowance: Di
 @rule(
     severity="caution",
     notices="the tire stands further out than you would accept",
-    says="The sidewall stands {poke} proud of the fender's edge (minus is inside it); {greatest_poke} is the most that "
+    says="The sidewall stands {poke} outside the fender edge (minus is inside it); {greatest_poke} is the most that "
     "you would accept.",
-    clear_says="The sidewall stands {poke} proud of the fender's edge (minus is inside it), no further out than the "
+    clear_says="The sidewall stands {poke} outside the fender edge (minus is inside it), no further out than the "
     "{greatest_poke} that you would accept.",
     cure="More backspace (of a pair's wheels less)[ by {to_clear} at the least] or a narrower tire, if the inboard "
     "side has the room; or a fender flare. Whether the tread must be covered is a matter of local code: it comes "
@@ -88,8 +88,8 @@ def poke_past_greatest(poke: Position, greatest_poke: Position) -> Position:
     severity="stop",
     danger="law",
     notices="the tire stands further out than local code allows",
-    says="The sidewall stands {poke} proud of the fender's edge (minus is inside it); local code allows {legal_poke}.",
-    clear_says="The sidewall stands {poke} proud of the fender's edge (minus is inside it), no further out than the "
+    says="The sidewall stands {poke} outside the fender edge (minus is inside it); local code allows {legal_poke}.",
+    clear_says="The sidewall stands {poke} outside the fender edge (minus is inside it), no further out than the "
     "{legal_poke} that local code allows.",
     cure="More backspace (of a pair's wheels less)[ by {to_clear} at the least], a narrower tire, or a flare that "
     "covers the tread, before the truck goes on a public road. Read the code itself: some count the tread and not "
@@ -110,8 +110,8 @@ def poke_past_local_code(poke: Position, legal_poke: Position) -> Position:
     severity="stop",
     danger="law",
     notices="the truck is wider than the law allows",
-    says="The truck is {width_over_tires} wide over its tires; {legal_width} is the greatest width allowed, body "
-    "included.",
+    says="The truck is {width_over_tires} wide over its tires[ and {body_width} over its body]; {legal_width} is the "
+    "greatest width allowed, body included.",
     clear_says="The truck is {width_over_tires} wide over its tires[ and {body_width} over its body], no wider than "
     "the {legal_width} allowed.",
     cure="More backspace (of a pair's wheels less) or narrower tires[, {to_clear} at the least of both sides "

@@ -72,7 +72,7 @@ def driveline_winds_up(
     severity="caution",
     danger="control",
     notices="front and rear tires do not travel alike in four-wheel drive",
-    says="The front tires {travel}; with the axles locked together {greatest_axle_mismatch} is let pass."
+    says="The front tires {travel}; with the axles locked together the limit is {greatest_axle_mismatch}."
     "[ At {cruise_speed} the two ends part by {axle_speed_difference}.] On firm ground the driveline winds up: it "
     "jumps, steers wide, and wears tires and gears.",
     clear_says="{clear}.",
@@ -97,7 +97,7 @@ def axles_travel_apart(
     words = {"travel": travel, "further": _further(axle_mismatch), "clear": "Nothing locks the two axles together"}
     if not part_time_four_wheel_drive:
         return Finding(True, words)
-    clear = f"The front tires {travel}, no more than is let pass with the axles locked"
+    clear = f"The front tires {travel}, within the limit for axles that are locked together"
     return Finding(greatest_axle_mismatch - magnitude(axle_mismatch), words | {"clear": clear})
 
 

@@ -28,10 +28,10 @@ _TELLING = 0.0005  # less than this shows as 0.0 %
 @rule(
     severity="caution",
     notices="the gears feel different: the effective axle ratio moved",
-    says="The gears feel like {effective_axle_ratio} where {found_axle_ratio} was: {moved}. Up to "
-    "{greatest_ratio_change} either way is let pass.",
-    clear_says="The gears feel like {effective_axle_ratio} where {found_axle_ratio} was: {moved}, within the "
-    "{greatest_ratio_change} either way that is let pass.",
+    says="The gearing acts like {effective_axle_ratio} instead of {found_axle_ratio}: {moved}. The limit is "
+    "{greatest_ratio_change} either way.",
+    clear_says="The gearing acts like {effective_axle_ratio} instead of {found_axle_ratio}: {moved}, within "
+    "the limit of {greatest_ratio_change} either way.",
     cure="Regear both axles alike toward the restoring ratio, choose tires nearer the found size, or accept the "
     "change with the engine speed, grades and brakes in view.",
     ground=COMMON_PRACTICE,
@@ -50,10 +50,10 @@ def effective_ratio_moved(
 @rule(
     severity="caution",
     notices="no listed gear set restores the ratio",
-    says="A ratio of {restoring_axle_ratio} would restore the old feel. Of the sets listed, {below}; {above}. Up to "
-    "{greatest_ratio_change} is let pass.",
+    says="A ratio of {restoring_axle_ratio} would restore the old feel. Of the sets listed, {below}; {above}. The "
+    "limit is {greatest_ratio_change}.",
     clear_says="A ratio of {restoring_axle_ratio} would restore the old feel: a set listed, or the axle's own "
-    "{axle_ratio}, comes within the {greatest_ratio_change} that is let pass.",
+    "{axle_ratio}, comes within the limit of {greatest_ratio_change}.",
     cure="Ask for other sets for this axle and its carrier, choose tires between, or accept the nearer set. "
     "Both axles get the same ratio. Setting up ring and pinion is skilled work: bearing preload, backlash and tooth "
     "contact decide whether the axle lasts.",
@@ -95,7 +95,7 @@ def no_gear_set_restores(
     danger="control",
     notices="the axle ratio and the tooth counts contradict each other",
     says="The axle ratio entered is {found_axle_ratio}; the teeth give {found_tooth_ratio}. "
-    "{greatest_tooth_difference} apart is let pass.",
+    "They may differ by up to {greatest_tooth_difference}.",
     clear_says="The axle ratio entered, {found_axle_ratio}, goes with the teeth, which give {found_tooth_ratio}.",
     cure="Count again: mark the drive shaft and a wheel, and turn. On a portal axle or with hub reductions enter their "
     "ratio too (hub_ratio). Do not order gears until both agree.",

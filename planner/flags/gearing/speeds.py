@@ -87,7 +87,7 @@ def engine_past_its_top_speed(
 @rule(
     severity="note",
     notices="the truck crawls faster at idle than wanted",
-    says="The truck goes {crawl_speed} at idle in the lowest gear; {wanted_crawl_speed} is wanted.",
+    says="The truck goes {crawl_speed} at idle in the lowest gear; you want {wanted_crawl_speed}.",
     clear_says="The truck goes {crawl_speed} at idle in the lowest gear, no faster than the {wanted_crawl_speed} "
     "wanted.",
     cure="Lower axle gears[, about {ratio} at the least], a lower transfer case, or smaller tires. On a descent the "

@@ -46,9 +46,9 @@ def shaft_torque_past_rating(
     danger="breakage",
     notices="the torque in an axle shaft has grown",
     says="One shaft may see up to {shaft_torque} where {found_shaft_torque} was, the differential {taken}; "
-    "{greatest_shaft_torque_growth} more is let pass.",
-    clear_says="One shaft sees {shaft_torque} at the most where {found_shaft_torque} was, the differential {taken}: no "
-    "more than the {greatest_shaft_torque_growth} of growth that is let pass.",
+    "the limit is {greatest_shaft_torque_growth} more.",
+    clear_says="One shaft sees {shaft_torque} at the most where {found_shaft_torque} was, the differential {taken}: "
+    "within the limit of {greatest_shaft_torque_growth} more.",
     cure="Inspect shafts, splines and joints for twist and cracks before the tires go on; consider stronger ones. "
     "Drive as if the old ones were at their limit.",
     ground=COMMON_PRACTICE,
@@ -91,8 +91,8 @@ def _taken(differential: str | None) -> str:
 @rule(
     severity="caution",
     notices="the wanted grade is out of reach",
-    says="A grade of {wanted_grade} is wanted in low; {governs} ends at {reached}.",
-    clear_says="In low the truck reaches the grade of {wanted_grade} that is wanted: {governs} ends only at {reached}.",
+    says="You want a grade of {wanted_grade} in low; {governs} ends at {reached}.",
+    clear_says="In low the truck reaches the grade of {wanted_grade} that you want: {governs} ends only at {reached}.",
     cure="Where the thrust ends first: lower gears, smaller tires or less weight. Where the grip does: no gear helps. "
     "What climbs a grade is not what holds, brakes or turns on it; a road test is for a qualified person.",
     ground=ENTERED,

@@ -29,7 +29,7 @@ most_stud_circle_difference = limit(
 standard_circle_band = limit(
     Distance,
     "1/32 in",
-    means="how near a reading must come to a stud circle in general use to count as that one",
+    means="how near a reading must come to a common stud circle to count as that one",
     ground=practice("what a tape can tell"),
 )
 
@@ -117,9 +117,9 @@ def stud_circle_differs(
     danger="wheel off",
     notices="the readings of the stud circle do not agree with any one circle",
     says="The readings of the stud circle differ by {stud_circle_disagreement} on the diameter; "
-    "{most_stud_reading_spread} at the most is let pass.",
-    clear_says="The readings of the stud circle differ by {stud_circle_disagreement} on the diameter, no more than "
-    "the {most_stud_reading_spread} that is let pass.",
+    "the limit is {most_stud_reading_spread}.",
+    clear_says="The readings of the stud circle differ by {stud_circle_disagreement} on the diameter, within the "
+    "limit of {most_stud_reading_spread}.",
     cure="Count the spaces between the studs again, measure every stud's neighbor and one long chord with a caliper, "
     "and look for a bent stud or hubs that were swapped. Order no wheel until two ways of measuring agree.",
     ground=LEAST_SQUARES,
@@ -135,9 +135,9 @@ def stud_readings_disagree(stud_circle_disagreement: Distance, most_stud_reading
 
 @rule(
     severity="note",
-    notices="the stud circle is none in general use",
-    says="The stud circle reads {stud_circle}; the nearest in general use is {standard_stud_circle}.",
-    clear_says="The stud circle reads {stud_circle}, which is {standard_stud_circle}, one in general use.",
+    notices="the stud circle isn't a common size",
+    says="The stud circle reads {stud_circle}; the nearest common size is {standard_stud_circle}.",
+    clear_says="The stud circle reads {stud_circle}, which is {standard_stud_circle}, a common size.",
     cure="No error in itself: old and heavy hubs have circles of their own, and wheels can be drilled to them when "
     "they are made. Measure it twice, two ways, before ordering.",
     if_close="A longer chord tells better than a finer tape: measure over the outer edges of two studs far apart, with "

@@ -15,6 +15,8 @@ least_nut_room = limit(
     ground=practice("a turn of thread: seats bed in and studs pull through a little as the wheel is torqued again"),
 )
 
+_OPEN = {"sound": "The nuts are open, and no stud bottoms in them"}
+_ROOM = {"sound": "The closed nuts leave their studs enough room behind the end"}
 _BOTTOMED = "they reach their torque against the stud's end, the wheel is not clamped, and it works off."
 
 
@@ -22,9 +24,9 @@ _BOTTOMED = "they reach their torque against the stud's end, the wheel is not cl
     severity="stop",
     danger="wheel off",
     notices="a closed nut bottoms on its stud before it clamps",
-    says="The studs reach {engaged_length} into closed nuts {nut_depth} deep; with the nut on its seat at least "
-    "{least_nut_room} is wanted behind the stud's end.",
-    clear_says="The nuts are open, or leave their studs room enough behind the end.",
+    says="The studs reach {engaged_length} into closed nuts {nut_depth} deep; with the nut on its seat you need "
+    "at least {least_nut_room} behind the stud's end.",
+    clear_says="{sound}.",
     cure=f"Do not run these nuts: {_BOTTOMED} Open nuts, or closed ones at least {{least_nut_depth}} deep, of the same "
     "thread and seat; try each by hand on a bare stud, and count that it turns further in than it will sit. Washers "
     "under a cone or ball seat are no cure.",
@@ -51,17 +53,17 @@ def closed_nut_bottoms(
 ) -> Annotated[Finding | None, POSITION]:
     """Margin in m; holds outright where the nuts are open."""
     if not nut_closed:
-        return Finding(True)
-    return None if nut_depth is None or least_nut_depth is None else Finding(nut_depth - least_nut_depth)
+        return Finding(True, _OPEN)
+    return None if nut_depth is None or least_nut_depth is None else Finding(nut_depth - least_nut_depth, _ROOM)
 
 
 @rule(
     severity="stop",
     danger="wheel off",
     notices="closed nuts bottom on the wheels that were found",
-    says="On the wheels found the studs reach {found_engaged_length} into closed nuts {nut_depth} deep; at least "
-    "{least_nut_room} is wanted behind the stud's end.",
-    clear_says="The nuts are open, or leave their studs room enough on the wheels found.",
+    says="On the wheels found the studs reach {found_engaged_length} into closed nuts {nut_depth} deep; you need at "
+    "least {least_nut_room} behind the stud's end.",
+    clear_says="{sound}.",
     cure=f"The truck does not move on them: {_BOTTOMED} Open nuts of the same thread and seat go on now, in a star, at "
     "their torque; enter them.",
     ground=GEOMETRY,
@@ -75,20 +77,20 @@ def found_closed_nut_bottoms(
 ) -> Annotated[Finding | None, POSITION]:
     """Margin in m; holds outright where the nuts are open."""
     if not nut_closed:
-        return Finding(True)
-    return None if nut_depth is None else Finding(nut_depth - found_engaged_length - least_nut_room)
+        return Finding(True, _OPEN)
+    return None if nut_depth is None else Finding(nut_depth - found_engaged_length - least_nut_room, _ROOM)
 
 
 @rule(
     severity="stop",
     danger="wheel off",
     notices="the nuts themselves have too little thread",
-    says="The nuts have {nut_depth} of thread on a {stud_diameter} stud; at least {least_engagement} times the "
-    "diameter is wanted, however far the stud stands out.",
+    says="The nuts have {nut_depth} of thread on a {stud_diameter} stud; you need at least {least_engagement} times "
+    "the diameter, however far the stud stands out.",
     clear_says="The nuts have {nut_depth} of thread on a {stud_diameter} stud, no less than the {least_engagement} "
-    "times the diameter that is wanted.",
-    cure="Full wheel nuts, not thin ones or lug bolts' jam nuts: thread at least as long as the stud is thick, in the "
-    "wheel's seat and the stud's thread. Thin nuts strip before the stud is at its torque.",
+    "times the diameter that you need.",
+    cure="Do not drive on them: thin nuts strip before the stud is at its torque, and the wheel comes off. Full wheel "
+    "nuts, not jam nuts: thread at least as long as the stud is thick, in the wheel's seat and the stud's thread.",
     ground=INCH_THREADS.recalled("thread engagement; common practice for the one diameter"),
     holds={"nut_depth": "9/16 in", "stud_diameter": "9/16 in", "least_engagement": "1.0"},
     fails={"nut_depth": "0.56 in", "stud_diameter": "9/16 in", "least_engagement": "1.0"},
@@ -103,8 +105,8 @@ def nut_thread_short(nut_depth: Length, stud_diameter: Length, least_engagement:
     severity="stop",
     danger="wheel off",
     notices="the nuts, as the turns were counted, hold too little thread",
-    says="By the turns counted the nuts hold {counted_thread} on a {stud_diameter} stud; at least {least_engagement} "
-    "times the diameter is wanted.",
+    says="By the turns counted the nuts hold {counted_thread} on a {stud_diameter} stud; you need at least "
+    "{least_engagement} times the diameter.",
     clear_says="By the turns counted the nuts held {counted_thread}, on the wheel that was on then.",
     cure="Do not drive on it: threads strip and the wheel comes off. Longer studs, pressed in by somebody with the "
     "tools for it, a thinner disc at the studs, or nuts with more thread. Count again with the new wheel on and enter "

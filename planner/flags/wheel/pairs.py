@@ -71,11 +71,10 @@ def spacing_below_makers(dual_spacing: Distance, least_dual_spacing: Length, off
     notices="the pair's tires stand near to each other",
     says="The center planes of the two tires stand {dual_spacing} apart; {least_spacing} is common, and nobody has "
     "entered what their maker asks for.",
-    clear_says="The center planes of the two tires stand {dual_spacing} apart, by common practice or their maker far "
-    "enough.",
-    cure="Look up the tire maker's least dual spacing for this very tire and rim and enter it "
-    "(tire.least_dual_spacing): it decides. Until then order nothing: tires that press on each other chafe through, "
-    "heat and burst. An offset of {offset_for_spacing} gives the common spacing.",
+    clear_says="{clear}.",
+    cure="Tires that press on each other chafe through, heat and burst. Before you order anything look up the tire "
+    "maker's least dual spacing for this very tire and rim and enter it (tire.least_dual_spacing): it decides. An "
+    "offset of {offset_for_spacing} gives the common spacing.",
     ground=practice("a share of the section width, where the maker's least spacing is not entered"),
     holds={"dual_spacing": "10.7 in", "least_spacing": "10.695 in", "offset_for_spacing": "4.85 in"},
     fails={"dual_spacing": "10.69 in", "least_spacing": "10.695 in", "offset_for_spacing": "4.85 in"},
@@ -89,7 +88,11 @@ def spacing_below_usual(
     least_dual_spacing: Length | None = None,
 ) -> Annotated[Finding, POSITION]:
     """Margin in m; the maker's own least, where it is entered, stands before it."""
-    return Finding(True if least_dual_spacing is not None else dual_spacing - least_spacing)
+    if least_dual_spacing is not None:
+        clear = "Their maker says how far apart the two tires must stand, and no rule of thumb counts"
+        return Finding(True, {"clear": clear})
+    clear = "By a rule of thumb the two tires stand far enough apart; their maker's figure is not entered, and decides"
+    return Finding(dual_spacing - least_spacing, {"clear": clear})
 
 
 @rule(
@@ -123,7 +126,7 @@ def sidewalls_too_near(
     "wheel",
     "the pair's spacing and its offset",
     says="The spacing was measured as {measured_dual_spacing}; by offset, its face and the disc's thickness it is "
-    "{dual_spacing}. {most_spacing_difference} apart is let pass.",
+    "{dual_spacing}. They may differ by up to {most_spacing_difference}.",
     clear_says="The spacing measured, {measured_dual_spacing}, goes with offset and disc, which give {dual_spacing}.",
     cure="Measure again, and correct the entry that is wrong; until then order nothing by them. Off by two "
     "thicknesses of the disc, it is the face that offset is taken to. If all are right, rust, paint or a spacer lies "
@@ -144,9 +147,9 @@ def spacing_and_offset(
     severity="caution",
     danger="burst",
     notices="the two tires of a pair differ in diameter",
-    says="One tire of the pair is {pair_difference} larger than the other; {most_pair_difference} at the most is let "
-    "pass for this size.",
-    clear_says="The two tires of the pair differ by {pair_difference}; up to {most_pair_difference} is let pass.",
+    says="One tire of the pair is {pair_difference} larger than the other; the limit for this size is "
+    "{most_pair_difference}.",
+    clear_says="The two tires of the pair differ by {pair_difference}; the limit is {most_pair_difference}.",
     cure="The larger one carries more than its half and the smaller one scuffs: it heats, and can burn. Don't load "
     "it; pair tires of one size, make and wear, and where they differ within the limit put the larger one outside. "
     "Measure both again at one pressure, cold.",
@@ -183,7 +186,7 @@ def inner_valve_out_of_reach(inner_valve_reached: YesNo) -> bool:
     danger="wheel off",
     notices="the inner nuts' torque may stretch the studs",
     says="A torque of {inner_nut_torque} on the inner nuts, threads dry, clamps with {inner_clamp_share} of the "
-    "stud's proof load; {most_proof_share} times it at the most is let pass.",
+    "stud's proof load; the limit is {most_proof_share} times it.",
     clear_says="The inner nuts clamp within what the studs are proved for, or no inner nuts hold the wheel.",
     cure="Take the torque that the maker of the axle gives for the inner nuts. Without one aim at three quarters of "
     "proof, dry and clean, with a torque wrench: a stud that was stretched breaks later, behind the outer wheel, "

@@ -44,8 +44,8 @@ def radial_on_bias_rim(
     Unsaid, a rim for tubes and one in pieces count as made for bias; of any other it is not known, since old tubeless
     rims in one piece were made for bias tires as well.
     """
-    if construction.strip().lower() != "radial":
-        return Finding(True, {"sign": "", "sound": "The tires are bias: a rim's word on radials is not asked for."})
+    if construction != "radial":
+        return Finding(True, {"sign": "", "sound": "The tires are bias, so the rim need not be one for radials."})
     if radial_allowed is not None:
         words = {"sign": "the rim's maker does not allow radials on it", "sound": "The rim's maker allows radials."}
         return Finding(radial_allowed, words)

@@ -254,8 +254,8 @@ def sidewall_pressure_past_wheels(rated_pressure: Pressure, greatest_pressure: P
     severity="caution",
     danger="breakage",
     notices="wheel and tire have grown heavier",
-    says="Each wheel with its tire goes from {found_turning_mass} to {planned_turning_mass}{together}; up to "
-    "{most_mass_growth} times the found mass is let pass. All of it is unsprung, and all of it turns.",
+    says="Each wheel with its tire goes from {found_turning_mass} to {planned_turning_mass}{together}; the "
+    "limit is {most_mass_growth} times the found mass. All of it is unsprung, and all of it turns.",
     clear_says="Each wheel with its tire goes from {found_turning_mass} to {planned_turning_mass}{together}, no more "
     "than {most_mass_growth} times the found mass.",
     cure="Choose a lighter wheel or tire, or plan for it: shocks, bump stops, wheel bearings, steering parts and "

@@ -23,7 +23,7 @@ from planner.worksheet.turning import magnitude
 least_engagement = limit(
     Ratio,
     "1.0",
-    means="least thread that a wheel nut must take hold of, in stud diameters",
+    means="least thread engagement of a wheel nut, in stud diameters",
     ground=practice("one diameter and more of steel on steel"),
 )
 most_seat_angle_difference = limit(
@@ -55,13 +55,14 @@ least_proof_share = limit(
 @rule(
     severity="stop",
     danger="wheel off",
-    notices="the studs reach too short a way into the nuts",
-    says="The {stud_diameter} studs reach {engaged_length} into their nuts; at least {least_engagement} times the "
-    "diameter is wanted.",
+    notices="not enough thread engagement on the lug nuts",
+    says="The {stud_diameter} studs reach {engaged_length} into their nuts; you need at least {least_engagement} times "
+    "the diameter.",
     clear_says="The {stud_diameter} studs reach {engaged_length} into their nuts, no less than the {least_engagement} "
-    "times the diameter that is wanted.",
-    cure="Longer studs, pressed in by somebody with the tools for it, a thinner disc at the studs, or nuts that reach "
-    "into the disc. No spacer on these studs. Count the turns: the nut must go on by its own height.",
+    "times the diameter that you need.",
+    cure="Do not drive on it: threads strip and the wheel comes off. Longer studs, pressed in by somebody with the "
+    "tools for it, a thinner disc at the studs, or nuts that reach into the disc. No spacer on these studs. Count the "
+    "turns: the nut must go on by its own height.",
     ground=INCH_THREADS.recalled("thread engagement; common practice for the one diameter"),
     holds={"engaged_length": "0.57 in", "stud_diameter": "9/16 in", "least_engagement": "1.0"},
     fails={"engaged_length": "0.555 in", "stud_diameter": "9/16 in", "least_engagement": "1.0"},
@@ -75,10 +76,10 @@ def thread_engagement_short(engaged_length: Position, stud_diameter: Length, lea
 @rule(
     severity="stop",
     danger="wheel off",
-    notices="the nuts' seat is not the wheel's",
+    notices="the lug nut seats don't match the wheel",
     says="The wheel's seats are {wheel_seat}, the nuts on hand {nut_seat}.",
-    cure="Nuts made for this wheel, thread and seat. A nut that touches on an edge feels tight and comes loose within "
-    "a few miles.",
+    cure="Do not drive on them: a nut that touches on an edge feels tight and comes loose within a few miles. Nuts "
+    "made for this wheel, thread and seat.",
     ground=COMMON_PRACTICE,
     holds={"wheel_seat": "cone", "nut_seat": "cone"},
     fails={"wheel_seat": "ball", "nut_seat": "cone"},
@@ -94,7 +95,8 @@ def seat_shape_differs(wheel_seat: Text, nut_seat: Text) -> bool:
     danger="wheel off",
     notices="cone seats of nut and wheel differ in angle",
     says="The wheel's cone seats are {wheel_seat_angle}, the nuts' {nut_seat_angle}.",
-    cure="Nuts of the wheel's angle; blue a seat and look that it touches all around before the wheel carries weight.",
+    cure="Do not drive on them: a cone that touches on an edge feels tight and comes loose. Nuts of the wheel's angle; "
+    "blue a seat and look that it touches all around before the wheel carries weight.",
     ground=COMMON_PRACTICE,
     holds={
         "wheel_seat": "cone",
@@ -111,7 +113,7 @@ def seat_shape_differs(wheel_seat: Text, nut_seat: Text) -> bool:
         "most_seat_angle_difference": "1 deg",
     },
     beyond="over by",
-    clear_says="Seat and nut angles agree, or there are no cone seats to compare.",
+    clear_says="The cone seats of wheel and nuts have the same angle, or the two are not both cones.",
 )
 def seat_angle_differs(
     wheel_seat: Text,
@@ -133,9 +135,9 @@ def seat_angle_differs(
     danger="wheel off",
     notices="ball seats of nut and wheel differ in radius",
     says="The wheel's ball seats have a radius of {wheel_ball_radius}, the nuts' {nut_ball_radius}.",
-    clear_says="The ball seats of wheel and nuts have one radius, or the seats are no balls.",
-    cure="Nuts of the wheel's radius: a ball in another ball's seat touches on a line, works loose and cracks the "
-    "disc. Radius gauge on nut and seat, then blue a seat and look that it touches all around.",
+    clear_says="{sound}.",
+    cure="Do not drive on them: a ball in another ball's seat touches on a line, works loose and cracks the disc. Nuts "
+    "of the wheel's radius. Radius gauge on nut and seat, then blue a seat and look that it touches all around.",
     ground=COMMON_PRACTICE,
     holds={
         "wheel_seat": "ball",
@@ -162,10 +164,11 @@ def ball_radius_differs(
 ) -> Annotated[Finding | None, POSITION]:
     """Margin in m; holds outright, and asks for no radius, where the seats are not both balls."""
     if wheel_seat != "ball" or nut_seat != "ball":
-        return Finding(True)
+        return Finding(True, {"sound": "Wheel and nuts are not both ball seats, and no radius has to match"})
     if wheel_ball_radius is None or nut_ball_radius is None:
         return None
-    return Finding(most_ball_radius_difference - magnitude(wheel_ball_radius - nut_ball_radius))
+    sound = "The ball seats of wheel and nuts have the same radius"
+    return Finding(most_ball_radius_difference - magnitude(wheel_ball_radius - nut_ball_radius), {"sound": sound})
 
 
 @rule(
@@ -191,7 +194,7 @@ def left_hand_threads(thread_hand_left: Text, thread_hand_right: Text) -> bool:
     danger="wheel off",
     notices="the nut torque may stretch the studs",
     says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load, "
-    "friction being known to no better than a quarter; {most_proof_share} times it at the most is let pass.",
+    "friction being known to no better than a quarter; the limit is {most_proof_share} times it.",
     clear_says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load, "
     "no more than {most_proof_share} times it.",
     cure="Take the torque that the maker of axle and wheel gives. Without one aim at three quarters of proof, threads "

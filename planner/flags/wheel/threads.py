@@ -53,7 +53,7 @@ def starts_on_it(diameter: float, pitch: float, other: float, other_pitch: float
         "nut_thread": "9/16-18",
         "nut_thread_diameter": "0.5625 in",
         "nut_thread_pitch": "1.4111 mm",
-        "stud_diameter": "0.5510 in",  # 0.3 mm below its size is let pass
+        "stud_diameter": "0.5510 in",  # 0.3 mm below its size is wear
         "stud_pitch": "1.4111 mm",
     },
     fails={
@@ -73,15 +73,20 @@ def nut_thread_differs(
     nut_thread_hand: Text | None = None,
     thread_hand_left: Text | None = None,
     thread_hand_right: Text | None = None,
-) -> Finding:
-    """Whether diameter, pitch and hand are the studs'; a worn stud reads a little below its size."""
+) -> Finding | None:
+    """Whether diameter, pitch and hand are the studs'; a worn stud reads a little below its size.
+
+    A hand marked on the nut is not known to be a stud's, or none's, until the hands of both sides are entered.
+    """
     sizes = (nut_thread_diameter, nut_thread_pitch, stud_diameter, stud_pitch)
     on = ", and this nut starts on them all the same" if starts_on_it(*sizes) > 0 else ""
-    hands = {thread_hand_left, thread_hand_right} - {None}
-    if nut_thread_hand is not None and hands and nut_thread_hand not in hands:
-        return Finding(False, {"trouble": f"{nut_thread_hand}-hand, and no stud of this axle is"})
     words = {"trouble": f"the studs are {thread_in_words(stud_diameter, stud_pitch)}{on}"}
-    return Finding(where(mates(*sizes), True, False), words)
+    hands = (thread_hand_left, thread_hand_right)
+    if mates(*sizes) < 0 or nut_thread_hand is None or nut_thread_hand in hands:
+        return Finding(where(mates(*sizes), True, False), words)
+    if None in hands:
+        return None
+    return Finding(False, {"trouble": f"{nut_thread_hand}-hand, and no stud of this axle is"})
 
 
 @rule(
@@ -124,7 +129,7 @@ def threads_nearly_interchange(
     danger="wheel off",
     notices="front and rear studs have different threads",
     says="The front studs are {front}, the rear ones {rear}: the nuts lie in one can sooner or later.",
-    clear_says="Front and rear studs have one thread, or two that nearly match, which has a flag of its own.",
+    clear_says="{sound}.",
     cure="Two cans for the nuts, marked front and rear, and with the spare the nuts of both axles. A nut that does not "
     "run down by fingers is taken off again.",
     ground=COMMON_PRACTICE,
@@ -146,7 +151,13 @@ def threads_differ_front_to_rear(
 ) -> Finding:
     """Whether the threads are the same; those that nearly match are told by the rule for them."""
     sizes = (front_stud_diameter, front_stud_pitch, rear_stud_diameter, rear_stud_pitch)
-    words = {"front": thread_in_words(*sizes[:2]), "rear": thread_in_words(*sizes[2:])}
+    words = {
+        "front": thread_in_words(*sizes[:2]),
+        "rear": thread_in_words(*sizes[2:]),
+        "sound": "Front and rear studs have one thread"
+        if mates(*sizes) >= 0
+        else "Front and rear studs have threads that nearly match, and another rule warns of that",
+    }
     return Finding(where(greatest(mates(*sizes), starts_on_it(*sizes)), True, False), words)
 
 

@@ -60,7 +60,7 @@ def tube_of_another_size(
     tire_rim_code: RimCode | None = None,
 ) -> Finding | None:
     """Whether the tire's nominal width and rim are among those marked on the tube; nothing to ask without a tube."""
-    if tire_tube.strip().lower() != "tube":
+    if tire_tube != "tube":
         return Finding(True, {"trouble": "", "sound": _NO_TUBE})
     if tube_rim_code is None or tire_rim_code is None:
         return None
@@ -91,9 +91,9 @@ def tube_not_for_radials(
     tire_tube: Text, construction: Text, tube_radial: YesNo | None = None, tube_marked_radial: YesNo | None = None
 ) -> Finding | None:
     """Whether a radial's tube is made for it; an R in its mark says so where nobody has."""
-    if tire_tube.strip().lower() != "tube":
+    if tire_tube != "tube":
         return Finding(True, {"sound": _NO_TUBE})
-    if construction.strip().lower() != "radial":
+    if construction != "radial":
         return Finding(True, {"sound": "The tire is bias, and a tube for either goes into it."})
     if tube_radial is None and not tube_marked_radial:
         return None
@@ -116,14 +116,14 @@ def tube_not_for_radials(
 )
 def tube_in_tubeless_tire(tire_tube: Text, tube_size: Text) -> bool:
     """Whether the tire that a tube was entered for wants one."""
-    return tire_tube.strip().lower() == "tube"
+    return tire_tube == "tube"
 
 
 @rule(
     severity="note",
     notices="a tube is to go on a rim that is made for tubeless tires",
     says="The tire takes a tube, and the rim is made for tubeless tires.",
-    clear_says="No tube goes on a rim that is made without one.",
+    clear_says="The rim is made for tubes, or the tire runs without one.",
     cure="It may, where the tire's maker names the rim. Look before it is mounted: no burr, weld or label inside, "
     "humps and well smooth, and the valve's hole bushed to the tube's stem, or it chafes and shears there.",
     ground=COMMON_PRACTICE,
@@ -132,7 +132,7 @@ def tube_in_tubeless_tire(tire_tube: Text, tube_size: Text) -> bool:
 )
 def tube_on_tubeless_rim(tire_tube: Text, rim_tubeless: YesNo) -> bool:
     """Whether tube and rim were made for each other, or there is no tube."""
-    return tire_tube.strip().lower() != "tube" or not rim_tubeless
+    return tire_tube != "tube" or not rim_tubeless
 
 
 @rule(
@@ -181,7 +181,7 @@ def flap_missing_or_another_rims(
     nominal_section_width: Length | None = None,
 ) -> Finding | None:
     """Whether tube and rim have the flap that they need; without a tube or with a one-piece rim none is asked for."""
-    if tire_tube.strip().lower() != "tube":
+    if tire_tube != "tube":
         return Finding(True, {"trouble": "", "sound": _NO_TUBE})
     if flap_mark is None:
         sound = {"trouble": "", "sound": "The rim is in one piece: the tube lies on it without a flap."}
