@@ -1,15 +1,22 @@
 """Hold points guard rules: no signature over a stop, whatever reason is given; one that a stop overtakes lapses."""
 
+from pathlib import Path
+
 import pytest
-from work_truck import listed, opened, replace, ticked, written
+from work_truck import TODAY, listed, opened, replace, ticked, written
 
 from planner.plan.answers.flagging import flags
+from planner.plan.answers.open_project import open_project
 from planner.plan.change.changing import Setting, make, try_settings
 from planner.plan.change.cure import take_back_change
-from planner.plan.change.task_recordings import make_recording, no_reason_helps
+from planner.plan.change.task_recordings import make_recording, no_reason_helps, tick_task
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.work import buying
+from planner.plan.work.task_list import work
+from planner.plan.work.task_values import why_not_tick
+
+ROOT = Path(__file__).parents[2]
 
 STUDS = """
 [axles.front.studs]
@@ -84,6 +91,27 @@ def test_no_signature_is_written_by_hand_over_a_stop_nor_comes_back_by_undo(truc
     take_back_change(opened(truck).opened.source)  # the five holes
     take_back_change(opened(truck).opened.source)  # and the signature stands again
     assert listed(truck).items["decide.sign"].state == "done"
+
+
+def test_over_a_stop_that_is_not_known_a_plan_is_signed_only_all_the_same_with_the_reason(truck):
+    for id_ in listed(truck).items["decide.sign"].waits:
+        ticked(truck, id_, because="done long ago", anyway=True)
+    one = listed(truck).items["decide.sign"]
+    assert not one.waits and not one.stops and "wheel.closed_nut_bottoms" in {flag.rule.name for flag in one.not_known}
+    with pytest.raises(RefusedChange, match=r"decide\.sign: \d+ stops that it guards cannot be judged yet: enter "):
+        ticked(truck, "decide.sign", because="looked at all of it")
+    project = opened(truck)
+    signed = tick_task(project, work(project), "decide.sign", because="looked at all of it", anyway=True)
+    assert "cannot be judged yet" in signed.says
+    make_recording(project, signed)
+    assert listed(truck).items["decide.sign"].state == "done"
+
+
+def test_over_what_is_clear_a_plan_is_signed_without_more_words():
+    quarry = open_project(ROOT / "projects" / "quarry-flatbed.toml", TODAY)
+    sign = work(quarry).items["decide.sign"]
+    assert not sign.not_known
+    assert list(why_not_tick(quarry, sign._replace(waits=()), None, "")) == []
 
 
 def test_what_a_hold_point_does_not_guard_lets_it_be_signed(truck):
