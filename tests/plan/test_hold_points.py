@@ -140,6 +140,33 @@ def test_a_stop_holds_back_the_part_that_it_would_make_wrong_and_not_another(tru
     assert opened(truck).project.parts[1].state == "ordered"
 
 
+@pytest.mark.parametrize(
+    ("title", "kind", "wheels"),
+    [
+        ("seven wheels", "", True),
+        ("17x9, spare wheel", "", True),
+        ("old rims, blasted", "", True),
+        ("nuts for the wheels", "", False),
+        ("wheel bearings", "", False),
+        ("black paint (for wheels)", "", False),
+        ("chocks, four wheels' worth", "other", False),
+        ("wheels of the jack", "other", False),
+        ("seven", "wheels", True),
+    ],
+)
+def test_wheels_by_their_title_alone_are_not_ordered_over_a_stop_either(truck, title, kind, wheels):
+    said = f'kind = "{kind}"\n' if kind else ""
+    replace(truck, 'id = "wheels"\n', f'id = "from_town"\ntitle = "{title}"\n{said}')
+    _five_holes(truck)
+    project = opened(truck)
+    against = buying.stopped_by(project, 0, flags(project))
+    assert bool(against) is wheels
+    assert ("enter its kind if it is something else" in against) is (wheels and not kind)
+    if wheels:
+        with pytest.raises(RefusedChange, match="from_town .*would be ordered wrong"):
+            make(try_settings(project, [Setting("parts.from_town.state", "ordered")]), "")
+
+
 def test_the_part_that_cures_a_stop_does_not_wait_for_the_signature_that_the_stop_holds_up(truck):
     _five_holes(truck)  # from the first, so that no decision has to be looked at again
     for id_ in listed(truck).items["decide.sign"].waits:

@@ -12,7 +12,7 @@ from planner.plan.truck.recording import RefusedChange
 from planner.plan.truck.wording import count
 from planner.plan.work.dependencies import standing_task_of
 from planner.plan.work.item import Item
-from planner.plan.work.parts import BOUGHT, NeededPart, matching_parts, part_name, planned_parts
+from planner.plan.work.parts import BOUGHT, NeededPart, by_title, matching_parts, part_name, planned_parts
 from planner.project.models.work import Task
 from planner.quantities.text import clean, normal_name
 from planner.tasks.kind import StandingTask
@@ -106,6 +106,15 @@ def made_wrong_by(need: NeededPart, found: Iterable[Flag]) -> tuple[Flag, ...]:
     return open_stops(found, rules) if rules else ()
 
 
+def ordered_wrong(need: NeededPart, found: Iterable[Flag]) -> str:
+    """Why a part would be ordered wrong, whatever reason is given; empty where no stop says so."""
+    stops = made_wrong_by(need, found)
+    told = [name for name in can_be_wrong(need) if by_title(need, name)]
+    taken = f" (taken for {' and '.join(told)} by its title: enter its kind if it is something else)" if told else ""
+    words = f"{clean(need.id)}{taken} would be ordered wrong while a stop stands: {stops_in_words(stops)}"
+    return words if stops else ""
+
+
 def refuse_over_stops(before: OpenProject, after: OpenProject, found: Sequence[Flag]) -> None:
     """Raises `RefusedChange` where a change signs a hold point, or orders a part, over a stop; `found` are after it."""
     was = dict(_signed(before))
@@ -115,9 +124,9 @@ def refuse_over_stops(before: OpenProject, after: OpenProject, found: Sequence[F
             raise RefusedChange(f"{clean(id_)} cannot be signed while a stop stands: {stops_in_words(stops)}")
     ordered = {part_name(part, at) for at, part in enumerate(before.project.parts) if part.state in BOUGHT}
     for need in planned_parts(after):
-        stops = made_wrong_by(need, found) if need.part.state in BOUGHT and need.id not in ordered else ()
-        if stops:
-            raise RefusedChange(f"{clean(need.id)} would be ordered wrong while a stop stands: {stops_in_words(stops)}")
+        wrong = ordered_wrong(need, found) if need.part.state in BOUGHT and need.id not in ordered else ""
+        if wrong:
+            raise RefusedChange(wrong)
 
 
 def _signed(opened: OpenProject) -> Iterable[tuple[str, StandingTask]]:
