@@ -23,6 +23,7 @@ from planner.quantities.show import Style, as_written, default_unit, show_plain,
 from planner.quantities.text import clean
 from planner.quantities.unreadable import Unreadable
 from planner.tasks.kind import EVERY_STOP
+from planner.tasks.receiving import MOST_RUNOUT
 from planner.worksheet.outcome import Known, Outcome, Place, Spot
 
 AXLES = ("front", "rear")
@@ -39,7 +40,6 @@ RUNOUTS = ("radial_runout", "lateral_runout")
 # Where the order's dimension carries no tolerance of its own: the general ones on the order sheet, and at receiving.
 LOOSE = {"backspace": (1 / 32, 1 / 32), "offset": (1 / 32, 1 / 32), "bore": (0.0, 0.010)}  # inches below and above
 MOST_ORDERED_RUNOUT = 0.030  # in
-MOST_RUNOUT = 0.0012  # m, as the task that measures it has it: past this a wheel goes back
 INCH = 0.0254
 
 
@@ -121,8 +121,9 @@ def received_wheels(opened: OpenProject, found: Sequence[Flag]) -> tuple[Piece, 
         lost = opened.fault_at("wheels", at) is not None
         name = clean(wheel.mark or f"wheels[{at}]")
         piece = Piece(at, name, wheel, () if lost or not fitment else tuple(_held(opened, fitment, wheel)))
+        most = read_value(MOST_RUNOUT, DISTANCE).low
         runs = [one for one in (getattr(wheel, name) for name in RUNOUTS) if one is not None]
-        piece = piece._replace(runs_out=any(one.value - one.tolerance > MOST_RUNOUT for one in runs))
+        piece = piece._replace(runs_out=any(one.value - one.tolerance > most for one in runs))
         if not lost and fitment and wheel.state != "sent back" and _is_other(opened, fitment, piece):
             readings = (wheel.backspace, wheel.offset, wheel.bore)
             if readings not in judged:
