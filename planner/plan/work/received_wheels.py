@@ -121,9 +121,8 @@ def received_wheels(opened: OpenProject, found: Sequence[Flag]) -> tuple[Piece, 
         lost = opened.fault_at("wheels", at) is not None
         name = clean(wheel.mark or f"wheels[{at}]")
         piece = Piece(at, name, wheel, () if lost or not fitment else tuple(_held(opened, fitment, wheel)))
-        most = read_value(MOST_RUNOUT, DISTANCE).low
         runs = [one for one in (getattr(wheel, name) for name in RUNOUTS) if one is not None]
-        piece = piece._replace(runs_out=any(one.value - one.tolerance > most for one in runs))
+        piece = piece._replace(runs_out=any(map(_runs_out, runs)))
         if not lost and fitment and wheel.state != "sent back" and _is_other(opened, fitment, piece):
             readings = (wheel.backspace, wheel.offset, wheel.bore)
             if readings not in judged:
@@ -131,6 +130,12 @@ def received_wheels(opened: OpenProject, found: Sequence[Flag]) -> tuple[Piece, 
             piece = piece._replace(ends=judged[readings])
         pieces.append(piece)
     return tuple(pieces)
+
+
+def _runs_out(read: Quantity) -> bool:
+    """Whether a wheel is out of true for certain by more than is mounted."""
+    most = read_value(MOST_RUNOUT, DISTANCE)
+    return isinstance(most, Quantity) and read.low > most.value
 
 
 def planned_candidate(opened: OpenProject) -> str:
