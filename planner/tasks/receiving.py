@@ -9,6 +9,7 @@ from planner.tasks.kind import Bound, Record, StandingTask
 RUNOUT = Source(
     "Rules for the use of vehicle tires (Russian Federation)", "Runout of rims", "Ministry of Transport"
 ).read("Annex 17, Table 1: truck rims of 12 to 16 in, radial and axial 1.2 mm")
+MOST_RUNOUT = "1.2 mm"  # past this a wheel goes back
 ON_THE_CIRCLE = practice("beyond this the nuts pull the wheel over its studs")
 
 TASKS = (
@@ -95,7 +96,7 @@ TASKS = (
         hours=2,
         after=("receive.bore", "receive.circle"),
         caution="Turned by hand, axle on stands.",
-        records=Record("greatest runout, full swing, worst wheel", DISTANCE, most=Bound("1.2 mm", RUNOUT)),
+        records=Record("greatest runout, full swing, worst wheel", DISTANCE, most=Bound(MOST_RUNOUT, RUNOUT)),
         parts=("wheels",),
     ),
     StandingTask(

@@ -8,20 +8,22 @@ from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import open_project
 
 TODAY = date(2026, 11, 25)
+RATIOS = "[axles.front]\nratio = 4.1\n[axles.rear]\nratio = 4.1\n"
 
 
 @pytest.fixture
 def judged(tmp_path):
     """The flags on a truck whose tires were rolled out: the front ones by so many mm a turn, the rear ones 2,500."""
 
-    def flags_of(front: float, off: str = "exact", locked: str = "", part_time: str = "yes"):
+    def flags_of(front: float, off: str = "exact", locked: str = "", part_time: str = "yes", ends: str = RATIOS):
         use = f'locked_on_hard_road = "{locked}"\n' if locked else ""
         path = tmp_path / "truck.toml"
         path.write_text(
             f'format = 2\n[vehicle]\nunits = "metric"\n[use]\ncruise_speed = "80 km/h"\n{use}'
             "[drivetrain]\ntransfer = { high = 1 }\n"
-            f'part_time = "{part_time}"\n[axles.front]\nratio = 4.1\n[axles.rear]\nratio = 4.1\n'
-            f'[fitments.tall.front.tire]\nrolling_circumference = "{front} mm {off}"\n'
+            + (f'part_time = "{part_time}"\n' if part_time else "")
+            + ends
+            + f'[fitments.tall.front.tire]\nrolling_circumference = "{front} mm {off}"\n'
             '[fitments.tall.rear.tire]\nrolling_circumference = "2500 mm exact"\n',
             encoding="utf-8",
         )
@@ -63,6 +65,27 @@ def test_what_it_does_is_told_with_the_speed_and_the_tire_that_would_agree(judge
     assert "part by 2.6 km/h" in flag.says  # 0.032 × 80 = 2.56
     assert "roll 3.1 % less" in flag.cure  # 2500 / 2580 = 0.969
     assert judged(2580, locked="yes")["axles_travel_apart"].under.rule.node == "driveline_winds_up"
+
+
+BOTH = ("driveline_winds_up", "axles_travel_apart")
+DRIVEN = '[axles.front]\ndriven = "yes"\n[axles.rear]\ndriven = "yes"\n'
+
+
+def test_whether_both_driven_axles_lock_is_asked_where_nobody_said_it_and_they_differ(judged):
+    found = judged(2580, part_time="")  # 3.2 %
+    for node in BOTH:
+        assert found[node].verdict.answer == "not known" and "drivetrain.part_time" in found[node].needs
+    found = judged(2520, part_time="")  # 0.8 %: whether they lock or not
+    assert [found[node].verdict.answer for node in BOTH] == ["clear", "clear"]
+    found = judged(2580, part_time="", ends=DRIVEN)  # and nothing of their ratios
+    assert [found[node].verdict.answer for node in BOTH] == ["not known", "not known"]
+
+
+@pytest.mark.parametrize("front", ["", 'driven = "no"\nratio = 4.1\n'])
+def test_where_nobody_says_that_both_axles_are_driven_nobody_is_asked_what_locks_them(judged, front):
+    found = judged(2580, part_time="", ends=f"[axles.front]\n{front}[axles.rear]\nratio = 4.1\n")
+    assert not found.keys() & set(BOTH)
+    assert judged(2580, part_time="yes", ends="[axles.rear]\nratio = 4.1\n").keys() >= set(BOTH)
 
 
 def test_a_clear_says_why(judged):

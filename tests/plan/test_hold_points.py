@@ -1,15 +1,22 @@
 """Hold points guard rules: no signature over a stop, whatever reason is given; one that a stop overtakes lapses."""
 
+from pathlib import Path
+
 import pytest
-from work_truck import listed, opened, replace, ticked, written
+from work_truck import TODAY, listed, opened, replace, ticked, written
 
 from planner.plan.answers.flagging import flags
+from planner.plan.answers.open_project import open_project
 from planner.plan.change.changing import Setting, make, try_settings
 from planner.plan.change.cure import take_back_change
-from planner.plan.change.task_recordings import make_recording, no_reason_helps
+from planner.plan.change.task_recordings import make_recording, no_reason_helps, tick_task
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.work import buying
+from planner.plan.work.task_list import work
+from planner.plan.work.task_values import why_not_tick
+
+ROOT = Path(__file__).parents[2]
 
 STUDS = """
 [axles.front.studs]
@@ -86,6 +93,27 @@ def test_no_signature_is_written_by_hand_over_a_stop_nor_comes_back_by_undo(truc
     assert listed(truck).items["decide.sign"].state == "done"
 
 
+def test_over_a_stop_that_is_not_known_a_plan_is_signed_only_all_the_same_with_the_reason(truck):
+    for id_ in listed(truck).items["decide.sign"].waits:
+        ticked(truck, id_, because="done long ago", anyway=True)
+    one = listed(truck).items["decide.sign"]
+    assert not one.waits and not one.stops and "wheel.closed_nut_bottoms" in {flag.rule.name for flag in one.not_known}
+    with pytest.raises(RefusedChange, match=r"decide\.sign: \d+ stops that it guards cannot be judged yet: enter "):
+        ticked(truck, "decide.sign", because="looked at all of it")
+    project = opened(truck)
+    signed = tick_task(project, work(project), "decide.sign", because="looked at all of it", anyway=True)
+    assert "cannot be judged yet" in signed.says
+    make_recording(project, signed)
+    assert listed(truck).items["decide.sign"].state == "done"
+
+
+def test_over_what_is_clear_a_plan_is_signed_without_more_words():
+    quarry = open_project(ROOT / "projects" / "quarry-flatbed.toml", TODAY)
+    sign = work(quarry).items["decide.sign"]
+    assert not sign.not_known
+    assert list(why_not_tick(quarry, sign._replace(waits=()), None, "")) == []
+
+
 def test_what_a_hold_point_does_not_guard_lets_it_be_signed(truck):
     # Lamps too low for the law are the plan's business; the maker's drawing is none the worse for them.
     tire = 'loaded_radius = "14 in ± 0 in"\noverall_diameter = "30 in ± 0 in"\n'
@@ -110,6 +138,33 @@ def test_a_stop_holds_back_the_part_that_it_would_make_wrong_and_not_another(tru
     assert not buying.stopped_by(project, 1, flags(project))
     make_recording(project, buying.set_part_state(project, 1, "ordered"))
     assert opened(truck).project.parts[1].state == "ordered"
+
+
+@pytest.mark.parametrize(
+    ("title", "kind", "wheels"),
+    [
+        ("seven wheels", "", True),
+        ("17x9, spare wheel", "", True),
+        ("old rims, blasted", "", True),
+        ("nuts for the wheels", "", False),
+        ("wheel bearings", "", False),
+        ("black paint (for wheels)", "", False),
+        ("chocks, four wheels' worth", "other", False),
+        ("wheels of the jack", "other", False),
+        ("seven", "wheels", True),
+    ],
+)
+def test_wheels_by_their_title_alone_are_not_ordered_over_a_stop_either(truck, title, kind, wheels):
+    said = f'kind = "{kind}"\n' if kind else ""
+    replace(truck, 'id = "wheels"\n', f'id = "from_town"\ntitle = "{title}"\n{said}')
+    _five_holes(truck)
+    project = opened(truck)
+    against = buying.stopped_by(project, 0, flags(project))
+    assert bool(against) is wheels
+    assert ("enter its kind if it is something else" in against) is (wheels and not kind)
+    if wheels:
+        with pytest.raises(RefusedChange, match="from_town .*would be ordered wrong"):
+            make(try_settings(project, [Setting("parts.from_town.state", "ordered")]), "")
 
 
 def test_the_part_that_cures_a_stop_does_not_wait_for_the_signature_that_the_stop_holds_up(truck):

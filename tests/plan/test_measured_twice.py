@@ -9,6 +9,7 @@ from work_truck import listed, opened, replace, ticked, written
 from planner.plan.answers.open_project import open_project
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.work.measured_twice import measured_once
+from planner.plan.work.task_values import why_not_tick
 from planner.project.diary_reading import read_diary
 
 ROOT = Path(__file__).parents[2]
@@ -70,9 +71,14 @@ def test_a_drawing_that_rests_on_one_reading_is_signed_only_all_the_same_with_th
     path = truck(tmp_path, studs)
     for id_ in ("safe.local_code", "decide.sign"):
         ticked(path, id_, because="looked at all of it", anyway=True)
-    if studs == ADJACENT:
-        with pytest.raises(RefusedChange, match="measured only once, and the wheels rest on it: axles.front.studs.adj"):
-            ticked(path, "order.drawing", "their letter", because="in writing")
-    ticked(path, "order.drawing", "their letter", because="in writing", anyway=studs == ADJACENT)
+    project, drawing = opened(path), listed(path).items["order.drawing"]
+    against = [
+        one for one in why_not_tick(project, drawing, "their letter", "") if one.startswith("measured only once")
+    ]
+    told = ["measured only once, and the wheels rest on it: axles.front.studs.adjacent_spacing"]
+    assert against == (told if studs == ADJACENT else [])
+    with pytest.raises(RefusedChange, match="all the same"):
+        ticked(path, "order.drawing", "their letter", because="in writing")
+    ticked(path, "order.drawing", "their letter", because="in writing", anyway=True)
     assert listed(path).items["order.drawing"].state == "done"
     assert read_diary(path).entries[-1].because == "in writing"

@@ -205,6 +205,27 @@ def test_what_speaks_of_a_pair_is_not_taken_for_a_wheel_that_stands_alone():
     assert inches(plain, "track", "front") == pytest.approx(75.5 - 2 * 5.375)
 
 
+@pytest.mark.parametrize("said", ["hub", GONE])
+def test_a_deep_dish_lies_outside_of_no_rim_while_nobody_said_how_many_tires_a_pair_has(said):
+    # 5 3/8 + (7 1/2 + 2 × 1/2) / 2 = 9 5/8 in of backspace on 8 1/2 in: alone it would lie outside by 1 1/8 in.
+    face = {"fitments__wide__wheel__offset_face": said}  # without it only what holds the pair speaks of one
+    opened = truck(axles__rear__tires=GONE, **face)
+    assert answers(opened, "wheel.face_outside_rim") == {"front": "not known", "rear": "not known"}
+    assert "axles.rear.tires" in needs(opened, "wheel.face_outside_rim")
+    single = truck(axles__rear__tires=2, **face)
+    assert answers(single, "wheel.face_outside_rim") == {"front": "raised", "rear": "raised"}
+    assert answers(truck(**face), "wheel.face_outside_rim") == {"front": "clear", "rear": "clear"}
+
+
+def test_a_window_that_ends_at_the_rim_or_does_not_is_not_known_before_the_tires_are_counted():
+    text = (PROJECTS / "quarry-flatbed.toml").read_text("utf-8")
+    assert text.count("tires = 4\n") == 1
+    opened = work_out(understand(parse(Path("truck.toml"), text.replace("tires = 4\n", "").encode())), DAY)
+    for rule in ("fit.no_backspace_fits", "fit.no_backspace_clears"):
+        assert answers(opened, rule)["front"] == "not known"
+        assert "axles.rear.tires" in needs(opened, rule)
+
+
 def test_a_fitment_may_have_pairs_where_another_has_not():
     opened = truck(fitments__wide__rear__tires=2)
     assert inches(opened, "track") == pytest.approx(66 - 2 * 5.375)

@@ -96,10 +96,7 @@ def test_at_the_shoulder_a_tread_that_nobody_measured_may_be_square_and_flat(tmp
     assert assumed.high >= kind.value
 
 
-GEARS = (
-    '[drivetrain]\ntransfer = { high = 1 }\npart_time_four_wheel_drive = "yes"\n'
-    "[axles.front]\nratio = 4.1\n[axles.rear]\nratio = 4.1\n"
-)
+GEARS = "[drivetrain]\ntransfer = { high = 1 }\n[axles.front]\nratio = 4.1\n[axles.rear]\nratio = 4.1\n"
 
 
 def gears(folder, tires):

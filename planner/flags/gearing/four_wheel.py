@@ -42,26 +42,25 @@ _TOGETHER = (
     ground=COMMON_PRACTICE,
     holds={"axle_mismatch": "-2.99 %", "part_time_four_wheel_drive": "yes", "locked_on_hard_road": "yes"},
     fails={"axle_mismatch": "-3.01 %", "part_time_four_wheel_drive": "yes", "locked_on_hard_road": "yes"},
-    only_with=("part_time_four_wheel_drive",),
     beyond="over by",
     as_found=True,
 )
 def driveline_winds_up(
     axle_mismatch: Change,
-    part_time_four_wheel_drive: YesNo,
     greatest_locked_mismatch: Share,
+    part_time_four_wheel_drive: YesNo | None = None,
     locked_on_hard_road: YesNo | None = None,
     cruise_speed: Speed | None = None,
     axle_speed_difference: SpeedChange | None = None,
 ) -> Annotated[Finding | None, CHANGE]:
-    """Margin as a ratio, either way; asks for the use only where the two ends differ by more than any use allows."""
+    """Margin as a ratio, either way; asks what locks, and when, only where the ends differ by more than that."""
     travel, margin = _travel(axle_mismatch), greatest_locked_mismatch - magnitude(axle_mismatch)
     words = {"travel": travel, "further": _further(axle_mismatch), "clear": "Nothing locks the two axles together"}
-    if not part_time_four_wheel_drive:
+    if part_time_four_wheel_drive is False:
         return Finding(True, words)
     if locked_on_hard_road is False:
         return Finding(True, words | {"clear": "Four-wheel drive is never locked on a hard road"})
-    if locked_on_hard_road is None and margin < 0:
+    if None in (part_time_four_wheel_drive, locked_on_hard_road) and margin < 0:
         return None
     return Finding(
         margin, words | {"clear": f"The front tires {travel}, no more than a driveline gives on a hard road"}
@@ -80,25 +79,29 @@ def driveline_winds_up(
     ground=COMMON_PRACTICE,
     holds={"axle_mismatch": "0.99 %", "part_time_four_wheel_drive": "yes", "greatest_axle_mismatch": "1 %"},
     fails={"axle_mismatch": "-1.01 %", "part_time_four_wheel_drive": "yes", "greatest_axle_mismatch": "1 %"},
-    only_with=("part_time_four_wheel_drive",),
     beyond="over by",
     follows=("driveline_winds_up",),
     as_found=True,
 )
 def axles_travel_apart(
     axle_mismatch: Change,
-    part_time_four_wheel_drive: YesNo,
     greatest_axle_mismatch: Share,
+    part_time_four_wheel_drive: YesNo | None = None,
     cruise_speed: Speed | None = None,
     axle_speed_difference: SpeedChange | None = None,
-) -> Annotated[Finding, CHANGE]:
-    """Margin as a ratio, either way; holds outright where nothing locks the two axles together."""
-    travel = _travel(axle_mismatch)
+) -> Annotated[Finding | None, CHANGE]:
+    """Margin as a ratio, either way; holds outright where nothing locks the two axles together.
+
+    Asks whether anything does only where the two ends differ by more than is let pass.
+    """
+    travel, margin = _travel(axle_mismatch), greatest_axle_mismatch - magnitude(axle_mismatch)
     words = {"travel": travel, "further": _further(axle_mismatch), "clear": "Nothing locks the two axles together"}
-    if not part_time_four_wheel_drive:
+    if part_time_four_wheel_drive is False:
         return Finding(True, words)
+    if part_time_four_wheel_drive is None and margin < 0:
+        return None
     clear = f"The front tires {travel}, within the limit for axles that are locked together"
-    return Finding(greatest_axle_mismatch - magnitude(axle_mismatch), words | {"clear": clear})
+    return Finding(margin, words | {"clear": clear})
 
 
 def _travel(axle_mismatch: float) -> str:

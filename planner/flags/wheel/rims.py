@@ -133,12 +133,22 @@ def _pieces(told: str) -> Finding:
     bounds="the rim's own width",
 )
 def face_outside_rim(
-    backspace: Position, overall_width: Length, front_tires: Count | None = None, rear_tires: Count | None = None
-) -> Annotated[Finding, POSITION]:
+    backspace: Position,
+    overall_width: Length,
+    front_tires: Count | None = None,
+    rear_tires: Count | None = None,
+    front_offset_face: Text | None = None,
+    rear_offset_face: Text | None = None,
+    rear_pair_held_by: Text | None = None,
+) -> Annotated[Finding | None, POSITION]:
     """Margin in m to the nearer edge of the rim; on a truck with pairs, whose wheels are dished past the rim, to the
-    inboard one alone."""
+    inboard one alone. No answer past the other while something is said of a pair and nothing of how many tires."""
     if max(front_tires or 0, rear_tires or 0) > 2:
         return Finding(backspace)
+    front_open = front_tires is None and front_offset_face is not None
+    rear_open = rear_tires is None and (rear_offset_face is not None or rear_pair_held_by is not None)
+    if (front_open or rear_open) and backspace > overall_width:
+        return None
     return Finding(least(backspace, overall_width - backspace))
 
 

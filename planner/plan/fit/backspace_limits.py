@@ -47,10 +47,14 @@ class BackspaceLimit(NamedTuple):
 
 
 class BackspaceLimits(NamedTuple):
-    """Every rule's limit that is known; `barred` has the keys of what one rests on that was made and is not known."""
+    """Every rule's limit that is known; `barred` has the keys of what one rests on that was made and is not known.
+
+    `waits` has the keys that would tell where a limit lies which is known at some backspaces and not at others.
+    """
 
     limits: tuple[BackspaceLimit, ...]
     barred: tuple[str, ...]
+    waits: tuple[str, ...]
 
 
 def backspace_limits(opened: OpenProject, fitment: str, axle: str, wide: float) -> BackspaceLimits:
@@ -60,6 +64,7 @@ def backspace_limits(opened: OpenProject, fitment: str, axle: str, wide: float) 
     """
     found: list[BackspaceLimit] = []
     barred: dict[str, None] = {}
+    waits: dict[str, None] = {}
     tried = BackspacesTried(opened, fitment, axle)
     (low, high), pair = backspaces(opened, fitment, wide), in_pairs(opened, fitment, axle)
     for rule in opened.sheet.catalog.rules.values():
@@ -73,11 +78,15 @@ def backspace_limits(opened: OpenProject, fitment: str, axle: str, wide: float) 
             barred.update(dict.fromkeys(map(opened.key_of, one.barred)) if isinstance(one, Waiting) else {})
         if not any(isinstance(one, Known) for one in outcomes) or (pair and not tried.moves(at, low, high)):
             continue
+        half = [one for one in outcomes if isinstance(one, Waiting)]
+        waits.update(
+            {key: None for one in half for at_ in (*one.needs, *one.either) for key in opened.keys_needed(at_)}
+        )
         ends = (kept(tried.margins(at, end), low, high) for end in ("low", "high"))
         worst, kindest = (_limit(rule.bounds, stretch, low, high) for stretch in ends)
         brought = _brought(opened, tried, at, worst, kindest)
         found.append(BackspaceLimit(rule, worst, kindest, _taken_on(opened, rule, at), brought))
-    return BackspaceLimits(tuple(found), tuple(barred))
+    return BackspaceLimits(tuple(found), tuple(barred), tuple(waits))
 
 
 def _brought(

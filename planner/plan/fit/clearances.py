@@ -16,7 +16,8 @@ from itertools import product
 from math import hypot, radians
 from typing import NamedTuple
 
-from planner.plan.fit.swept_wheel import SPACINGS, SweptWheel, TireEnds, filled, kingpin_doubts
+from planner.plan.fit.swept_motion import SPACINGS
+from planner.plan.fit.swept_wheel import SweptWheel, TireEnds, filled, kingpin_doubts
 from planner.trade.fit.limits import most_roll, roll_limit, steer_limit
 from planner.trade.fit.motion import Ends, Motion, SweepPlace, SweptObstacle
 from planner.trade.fit.section import TireSection, nearest

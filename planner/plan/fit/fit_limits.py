@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from planner.plan.fit.backspace_limits import backspace_limits, rule_spot
 from planner.plan.fit.fit_question import BothSides, FitAsked, FitLimits, FitObstacle, SweepSide, across, both_sides
-from planner.plan.fit.fit_windows import windows
+from planner.plan.fit.fit_windows import windows, windows_wait
 from planner.plan.fit.swept_wheel import SweptWheel, keys_behind
 from planner.plan.truck.project import INBOARD, OpenProject
 from planner.plan.truck.sweep_results import band
@@ -46,7 +46,10 @@ def fit_limits(
             found.needs.update(dict.fromkeys(wait, keys_behind(opened, here.waits)))
         else:
             _standing(asked, wanted, must, tall, found)
-        windows(asked, wanted, must, own.limits, found)
+        if own.waits:
+            windows_wait(asked, own.waits, found)
+        else:
+            windows(asked, wanted, must, own.limits, found)
     return found
 
 

@@ -50,10 +50,7 @@ def windows(
     hard = [limit for limit in counted if limit.rule.severity == "stop"]
     placed = asked.placed()
     if not placed:
-        names = [f"{name}_{end}" for name in ("window", "hard_window") for end in ("width", "low", "high", "choice")]
-        planes = keys_behind(asked.opened, map(asked.at, PLANES.values()))
-        found.needs.update((asked.at(name), planes) for name in names if name in NODES)
-        return
+        return windows_wait(asked, keys_behind(asked.opened, map(asked.at, PLANES.values())), found)
     whole = _both(asked, placed, wanted, counted)
     _tell(asked, whole, own, "window", found)
     # Only where nothing is left does it matter which limits a person could give up.
@@ -62,6 +59,12 @@ def windows(
     if same:
         for node in ("hard_window_low", "hard_window_high"):
             found.results.pop(asked.at(node), None)
+
+
+def windows_wait(asked: FitAsked, keys: tuple[str, ...], found: FitLimits) -> None:
+    """Neither window is known before these are entered."""
+    names = [f"{name}_{end}" for name in ("window", "hard_window") for end in ("width", "low", "high", "choice")]
+    found.needs.update((asked.at(name), keys) for name in names if name in NODES)
 
 
 def _both(asked: FitAsked, placed: Sequence[Placing], sides: BothSides, limits: list[BackspaceLimit]) -> BothWindows:

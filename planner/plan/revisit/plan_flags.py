@@ -172,7 +172,8 @@ def _received(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
     """What is said of every wheel that came and was measured, unless it went back."""
     if not opened.project.wheels:
         return
-    from planner.plan.work.received_wheels import planned_candidate, received_wheels
+    from planner.plan.work.held_readings import planned_candidate
+    from planner.plan.work.received_wheels import received_wheels
     from planner.plan.work.received_words import against_words, outside_words, would_do
 
     for piece in received_wheels(opened, found):

@@ -47,13 +47,17 @@ def backspaces(opened: OpenProject, fitment: str, wide: float) -> tuple[float, f
 
 
 def asked_there(opened: OpenProject, spot: Spot) -> bool:
-    """Whether a figure, or a rule by what it reads, has to do with what is there: pairs or single wheels, a drive."""
+    """Whether a figure, or a rule by what it reads, has to do with what is there: pairs or single wheels, a drive.
+
+    What a rule of every wheel may leave out does not make it one of pairs.
+    """
     step, layout = opened.sheet.step(spot), opened.sheet.layout
     rule = spot.node in opened.sheet.catalog.rules
     about = [layout.steps[slot].spot for slot in step.slots if slot >= 0] if rule else [spot]
     if of_undriven(opened, spot, about):
         return False
-    for one in about:
+    needed = [one for one, required in zip(step.slots, step.required, strict=True) if one >= 0 and required]
+    for one in [layout.steps[slot].spot for slot in needed] if rule else about:
         if one.node in OF_PAIRS or one.node in OF_SINGLES:
             fitment, axle = (one.place[AXES.index(axis)] for axis in ("fitment", "axle"))
             if in_pairs(opened, fitment, axle) is not (one.node in OF_PAIRS):

@@ -6,9 +6,9 @@ from planner.plan.answers.flagging import Flag
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.plan.work.decisions import today
-from planner.plan.work.hold_points import can_be_wrong, made_wrong_by, stops_in_words
+from planner.plan.work.held_readings import order_copy
+from planner.plan.work.hold_points import can_be_wrong, ordered_wrong
 from planner.plan.work.parts import NeededPart, matching_parts, part_name, planned_parts
-from planner.plan.work.received_wheels import order_copy
 from planner.plan.work.task_list import OWN, Work, own_id
 from planner.project.changes import DELETE
 from planner.project.lines import Key
@@ -64,8 +64,7 @@ def why_not_order(opened: OpenProject, listed: Work | None, at: int) -> str:
 def stopped_by(opened: OpenProject, at: int, found: Sequence[Flag]) -> str:
     """The stops by which a part would be ordered wrong, whatever reason is given; empty where there are none."""
     id_ = part_name(opened.project.parts[at], at)
-    stops = [stop for one in planned_parts(opened) if one.id == id_ for stop in made_wrong_by(one, found)]
-    return f"{clean(id_)} would be ordered wrong while a stop stands: {stops_in_words(stops)}" if stops else ""
+    return next((ordered_wrong(one, found) for one in planned_parts(opened) if one.id == id_), "")
 
 
 def _only_stopped(listed: Work | None, name: str) -> bool:

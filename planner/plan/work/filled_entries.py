@@ -5,8 +5,8 @@ from typing import NamedTuple
 from planner.plan.truck.catalog import entry_key
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Item
-from planner.quantities.grammar import Value, read_value
-from planner.quantities.quantity import Quantity
+from planner.project.which_counts import differ
+from planner.quantities.grammar import read_value
 from planner.quantities.text import clean
 from planner.quantities.unreadable import Unreadable
 
@@ -35,16 +35,9 @@ def filled_entry(opened: OpenProject, one: Item, text: str) -> FilledEntry | Non
     spot = opened.spot(record.fills, axle=one.axle)
     given = opened.given(spot)
     key = opened.key_of(spot) if given is not None else entry_key(spot)
-    return FilledEntry(key, "" if given is None else opened.written_at(key), _agree(given, value))
+    return FilledEntry(key, "" if given is None else opened.written_at(key), not differ(given, value))
 
 
 def which_counts_text(filled: FilledEntry, value: str) -> str:
     """That a reading and the entry differ."""
     return f"it reads {clean(value)}, and {filled.key} is {clean(filled.stands)}"
-
-
-def _agree(one: object, other: Value) -> bool:
-    """Two readings agree where either lies within what the other may be off."""
-    if isinstance(one, Quantity) and isinstance(other, Quantity):
-        return abs(one.value - other.value) <= max(one.tolerance, other.tolerance)
-    return one == other

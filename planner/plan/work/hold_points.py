@@ -1,6 +1,7 @@
 """What stands against a hold point and against an order: stops that are raised, or too close to call.
 
-No reason helps against them. A stop holds back the parts that it would make wrong, never those that cure it.
+No reason helps against them. A stop holds back the parts that it would make wrong, never those that cure it. One that
+is not known is signed over only with a reason: the program cannot judge every truck, and the person can look.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -8,9 +9,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from planner.plan.answers.flagging import STANDING, Flag, of_plan
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
+from planner.plan.truck.wording import count
 from planner.plan.work.dependencies import standing_task_of
 from planner.plan.work.item import Item
-from planner.plan.work.parts import BOUGHT, NeededPart, matching_parts, part_name, planned_parts
+from planner.plan.work.parts import BOUGHT, NeededPart, by_title, matching_parts, part_name, planned_parts
 from planner.project.models.work import Task
 from planner.quantities.text import clean, normal_name
 from planner.tasks.kind import StandingTask
@@ -23,21 +25,39 @@ MADE_WRONG = {
 }
 
 
-def open_stops(found: Iterable[Flag], rules: Sequence[str]) -> tuple[Flag, ...]:
-    """The stops of rules whose names begin so that are raised or too close to call."""
+MOST_NAMED = 4  # entries that are asked for in one line
+
+
+def open_stops(found: Iterable[Flag], rules: Sequence[str], answers: Sequence[str] = STANDING) -> tuple[Flag, ...]:
+    """The stops of rules whose names begin so with one of these answers; those that stand, if none is said."""
     return tuple(
         flag
         for flag in found
         if flag.rule.severity == "stop"
         and not of_plan(flag.rule)
         and flag.rule.name.startswith(tuple(rules))
-        and flag.verdict.answer in STANDING
+        and flag.verdict.answer in answers
     )
 
 
 def stops_against(found: Iterable[Flag], task: StandingTask | None) -> tuple[Flag, ...]:
     """The stops that stand against signing a hold point."""
     return open_stops(found, task.guards) if task is not None and task.guards else ()
+
+
+def not_known_against(found: Iterable[Flag], task: StandingTask | None) -> tuple[Flag, ...]:
+    """The stops that a hold point guards and of which nobody can say whether they stand."""
+    return open_stops(found, task.guards, ("not known",)) if task is not None and task.guards else ()
+
+
+def not_known_words(lost: Sequence[Flag]) -> str:
+    """How many they are, and what to enter for them."""
+    rules = len({flag.rule.name for flag in lost})
+    wants = list(dict.fromkeys(clean(want) for flag in lost for want in flag.wants))
+    more = f" and {len(wants) - MOST_NAMED} more" if len(wants) > MOST_NAMED else ""
+    troubles = dict.fromkeys(clean(flag.verdict.trouble) for flag in lost if flag.verdict.trouble)
+    told = [f"enter {', '.join(wants[:MOST_NAMED])}{more}"] if wants else []
+    return f"{count(rules, 'stop')} that it guards cannot be judged yet: {'; '.join([*troubles, *told])}"
 
 
 def stops_in_words(stops: Sequence[Flag]) -> str:
@@ -86,6 +106,15 @@ def made_wrong_by(need: NeededPart, found: Iterable[Flag]) -> tuple[Flag, ...]:
     return open_stops(found, rules) if rules else ()
 
 
+def ordered_wrong(need: NeededPart, found: Iterable[Flag]) -> str:
+    """Why a part would be ordered wrong, whatever reason is given; empty where no stop says so."""
+    stops = made_wrong_by(need, found)
+    told = [name for name in can_be_wrong(need) if by_title(need, name)]
+    taken = f" (taken for {' and '.join(told)} by its title: enter its kind if it is something else)" if told else ""
+    words = f"{clean(need.id)}{taken} would be ordered wrong while a stop stands: {stops_in_words(stops)}"
+    return words if stops else ""
+
+
 def refuse_over_stops(before: OpenProject, after: OpenProject, found: Sequence[Flag]) -> None:
     """Raises `RefusedChange` where a change signs a hold point, or orders a part, over a stop; `found` are after it."""
     was = dict(_signed(before))
@@ -95,9 +124,9 @@ def refuse_over_stops(before: OpenProject, after: OpenProject, found: Sequence[F
             raise RefusedChange(f"{clean(id_)} cannot be signed while a stop stands: {stops_in_words(stops)}")
     ordered = {part_name(part, at) for at, part in enumerate(before.project.parts) if part.state in BOUGHT}
     for need in planned_parts(after):
-        stops = made_wrong_by(need, found) if need.part.state in BOUGHT and need.id not in ordered else ()
-        if stops:
-            raise RefusedChange(f"{clean(need.id)} would be ordered wrong while a stop stands: {stops_in_words(stops)}")
+        wrong = ordered_wrong(need, found) if need.part.state in BOUGHT and need.id not in ordered else ""
+        if wrong:
+            raise RefusedChange(wrong)
 
 
 def _signed(opened: OpenProject) -> Iterable[tuple[str, StandingTask]]:

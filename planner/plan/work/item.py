@@ -16,7 +16,7 @@ class Item(NamedTuple):
 
     `waits` are the tasks that it waits on, `holds` the unsigned hold points further back, `lacks` the parts that are
     not there; `why` is the reason to look again, in words, and `moved` what of it moved under its tick. `stops` are
-    those that stand against a hold point which guards them.
+    those that stand against a hold point which guards them, `not_known` those that nobody can judge yet.
     """
 
     id: str
@@ -41,6 +41,7 @@ class Item(NamedTuple):
     why: str = ""
     moved: tuple[BasisChange, ...] = ()
     stops: tuple[Flag, ...] = ()
+    not_known: tuple[Flag, ...] = ()
 
     @property
     def lacks(self) -> tuple[NeededPart, ...]:

@@ -1,15 +1,26 @@
 """The parts that tasks need: which of the project's parts each name means, and whether they are there."""
 
+import re
 from collections.abc import Iterable, Sequence
+from functools import cache
 from typing import NamedTuple
 
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.quotes import lead_time_of
 from planner.project.models.work import Part
 from planner.tasks.kind import StandingTask
+from planner.tasks.sequence import standing
 
 # What a part that says its kind goes by, whatever it is called.
 OF_KIND = {"wheels": ("wheels",), "tires": ("tires",), "tires and wheels": ("wheels", "tires"), "gear set": ("gears",)}
+
+# What one is by its title, where neither its kind nor its id says what it is; what follows `for` is another thing.
+TITLED = {
+    "wheels": re.compile(r"\b(?:wheels|rims)\b|\b(?:wheel|rim)$"),
+    "tires": re.compile(r"\b(?:tires|tyres)\b|\b(?:tire|tyre)$"),
+    "gears": re.compile(r"\bgears\b|\bgear sets?$"),
+}
+_HEAD = re.compile(r"[,;:(]|\b(?:for|from|in|of|on|to|with)\b")
 
 OF_A_SET = ("wheels", "tires")  # what a candidate's own price and lead time are for
 
@@ -58,7 +69,26 @@ def matching_parts(parts: Iterable[NeededPart], names: Sequence[str]) -> list[Ne
 
 
 def _goes_by(need: NeededPart, name: str) -> bool:
-    return need.id == name or need.id.startswith(f"{name}_") or name in OF_KIND.get(need.part.kind or "", ())
+    return _called(need.id, name) or name in OF_KIND.get(need.part.kind or "", ()) or by_title(need, name)
+
+
+def _called(id_: str, name: str) -> bool:
+    return id_ == name or id_.startswith(f"{name}_")
+
+
+def by_title(need: NeededPart, name: str) -> bool:
+    """Whether a part is that by its title alone: `seven wheels` is wheels, and `nuts for the wheels` is not."""
+    if name not in TITLED or need.part.kind is not None or any(_called(need.id, one) for one in _part_names()):
+        return False
+    heads = (head.strip() for head in _HEAD.split((need.part.title or "").lower()))
+    head = next((one for one in heads if re.search("[a-z]{3}", one)), "")
+    return TITLED[name].search(head) is not None
+
+
+@cache
+def _part_names() -> frozenset[str]:
+    """The names by which tasks know parts."""
+    return frozenset(name for task in standing() for name in (*task.parts, *task.orders))
 
 
 def set_kinds(opened: OpenProject, need: NeededPart, fitment: str) -> tuple[str, ...]:

@@ -6,50 +6,32 @@ judged as the truck that has it, with its own readings in place of the order's a
 
 from collections.abc import Iterator, Sequence
 from datetime import date
-from typing import Any, Literal, NamedTuple
+from typing import Any, NamedTuple
 
 from planner.plan.answers.flagging import Flag, flags
 from planner.plan.answers.open_project import work_out
 from planner.plan.truck.project import EVERYWHERE, OpenProject
-from planner.plan.truck.wording import place_name, shown
+from planner.plan.truck.wording import place_name
+from planner.plan.work.held_readings import (
+    AXLES,
+    NODES,
+    RUNOUTS,
+    Answer,
+    HeldReading,
+    held_readings,
+    inside,
+    planned_candidate,
+)
 from planner.plan.work.hold_points import open_stops
-from planner.plan.work.parts import matching_parts, planned_parts
 from planner.project.models.project import Project
 from planner.project.models.received import ReceivedWheel
 from planner.quantities.grammar import read_value
-from planner.quantities.kinds import DISTANCE, LENGTH, POSITION, Kind
+from planner.quantities.kinds import DISTANCE
 from planner.quantities.quantity import Quantity
-from planner.quantities.show import Style, as_written, default_unit, show_plain, write
 from planner.quantities.text import clean
-from planner.quantities.unreadable import Unreadable
 from planner.tasks.kind import EVERY_STOP
-from planner.worksheet.outcome import Known, Outcome, Place, Spot
-
-AXLES = ("front", "rear")
-
-Answer = Literal["within", "outside", "too close to call", "not known"]
-
-NODES: dict[str, tuple[str, Kind]] = {  # what a piece is read for, and the node of the plan's own
-    "backspace": ("backspace", POSITION),
-    "offset": ("offset", POSITION),
-    "bore": ("wheel_bore", LENGTH),
-}
-RUNOUTS = ("radial_runout", "lateral_runout")
-
-# Where the order's dimension carries no tolerance of its own: the general ones on the order sheet, and at receiving.
-LOOSE = {"backspace": (1 / 32, 1 / 32), "offset": (1 / 32, 1 / 32), "bore": (0.0, 0.010)}  # inches below and above
-MOST_ORDERED_RUNOUT = 0.030  # in
-MOST_RUNOUT = 0.0012  # m, as the task that measures it has it: past this a wheel goes back
-INCH = 0.0254
-
-
-class HeldReading(NamedTuple):
-    """One reading of a piece against its order, both as people write them."""
-
-    what: str
-    read: str
-    ordered: str
-    answer: Answer
+from planner.tasks.receiving import MOST_RUNOUT
+from planner.worksheet.outcome import Known, Place, Spot
 
 
 class AtEnd(NamedTuple):
@@ -120,9 +102,9 @@ def received_wheels(opened: OpenProject, found: Sequence[Flag]) -> tuple[Piece, 
     for at, wheel in enumerate(opened.project.wheels):
         lost = opened.fault_at("wheels", at) is not None
         name = clean(wheel.mark or f"wheels[{at}]")
-        piece = Piece(at, name, wheel, () if lost or not fitment else tuple(_held(opened, fitment, wheel)))
+        piece = Piece(at, name, wheel, () if lost or not fitment else tuple(held_readings(opened, fitment, wheel)))
         runs = [one for one in (getattr(wheel, name) for name in RUNOUTS) if one is not None]
-        piece = piece._replace(runs_out=any(one.value - one.tolerance > MOST_RUNOUT for one in runs))
+        piece = piece._replace(runs_out=any(map(_runs_out, runs)))
         if not lost and fitment and wheel.state != "sent back" and _is_other(opened, fitment, piece):
             readings = (wheel.backspace, wheel.offset, wheel.bore)
             if readings not in judged:
@@ -132,9 +114,10 @@ def received_wheels(opened: OpenProject, found: Sequence[Flag]) -> tuple[Piece, 
     return tuple(pieces)
 
 
-def planned_candidate(opened: OpenProject) -> str:
-    """The one candidate that wheels can have been ordered for; empty while there is none, or several."""
-    return opened.planned[0] if len(opened.planned) == 1 and opened.planned[0] in opened.candidates else ""
+def _runs_out(read: Quantity) -> bool:
+    """Whether a wheel is out of true for certain by more than is mounted."""
+    most = read_value(MOST_RUNOUT, DISTANCE)
+    return isinstance(most, Quantity) and read.low > most.value
 
 
 def _is_other(opened: OpenProject, fitment: str, piece: Piece) -> bool:
@@ -143,99 +126,9 @@ def _is_other(opened: OpenProject, fitment: str, piece: Piece) -> bool:
         read = getattr(piece.wheel, name)
         for axle in piece.own_ends if read is not None else ():
             planned = opened.sheet.outcome(opened.spot(node, fitment=fitment, axle=axle))
-            if not isinstance(planned, Known) or not _inside(read, planned.low, planned.high):
+            if not isinstance(planned, Known) or not inside(read, planned.low, planned.high):
                 return True
     return False
-
-
-# against its order
-
-
-def order_copy(opened: OpenProject) -> dict[str, str]:
-    """The planned wheel's figures that a piece is held against, to be kept with the order; by end where they differ."""
-    fitment = planned_candidate(opened)
-    if not fitment:
-        return {}
-    copy: dict[str, str] = {}
-    for name, (node, kind) in NODES.items():
-        spots = [opened.spot(node, fitment=fitment, axle=axle) for axle in AXLES]
-        known = [_text(opened.sheet.outcome(spot), kind, opened.style) for spot in spots]
-        if known[0] == known[1]:
-            copy |= {name: known[0]} if known[0] else {}
-        else:
-            copy |= {f"{axle} {name}": text for axle, text in zip(AXLES, known, strict=True) if text}
-    return copy
-
-
-def _text(outcome: Outcome, kind: Kind, style: Style) -> str:
-    """A value as it is read back; empty where it is not known."""
-    if not isinstance(outcome, Known) or not isinstance(outcome.value, float):
-        return ""
-    half = max(outcome.high - outcome.value, outcome.value - outcome.low)
-    return write(Quantity(round(outcome.value, 9), round(half, 9)), kind, default_unit(kind, style))
-
-
-def _held(opened: OpenProject, fitment: str, wheel: ReceivedWheel) -> Iterator[HeldReading]:
-    place = wheel.position or ""
-    axles = [axle for axle in AXLES if place.startswith(axle)] or AXLES
-    for name, (node, kind) in NODES.items():
-        read = getattr(wheel, name)
-        if read is None:
-            continue
-        ordered = [_ordered(opened, fitment, axle, name, node, kind) for axle in axles]
-        known = [one for one in ordered if one is not None]
-        told = " or ".join(dict.fromkeys(text for _, _, text in known)) or "not known"
-        said = {_answer(read, low, high) for low, high, _ in known}
-        answers: tuple[Answer, ...] = ("within", "too close to call", "outside")  # a spare is of either order
-        answer: Answer = next((one for one in answers if one in said), "not known")
-        yield HeldReading(name, as_written(read, kind, opened.style), told, answer)
-    for name in RUNOUTS:
-        read = getattr(wheel, name)
-        if read is not None:
-            most = MOST_ORDERED_RUNOUT * INCH
-            told = f"up to {show_plain(most, DISTANCE, opened.style)}"
-            answer = _answer(read, -most, most)
-            yield HeldReading(name.replace("_", " "), as_written(read, DISTANCE, opened.style), told, answer)
-
-
-def _ordered(
-    opened: OpenProject, fitment: str, axle: str, name: str, node: str, kind: Kind
-) -> tuple[float, float, str] | None:
-    """From where to where the order lets a reading be, and the order in words: as it was kept, or else as planned."""
-    for need in matching_parts(planned_parts(opened), ("wheels",)):
-        kept = need.part.as_ordered.get(f"{axle} {name}") or need.part.as_ordered.get(name)
-        if kept is not None:
-            try:
-                value = read_value(kept, kind)
-            except Unreadable:
-                return None
-            if not isinstance(value, Quantity):
-                return None
-            return *_range(name, value.value, value.low, value.high), as_written(value, kind, opened.style)
-    spot = opened.spot(node, fitment=fitment, axle=axle)
-    outcome = opened.sheet.outcome(spot)
-    if not isinstance(outcome, Known) or not isinstance(outcome.value, float):
-        return None
-    return *_range(name, outcome.value, outcome.low, outcome.high), shown(opened, spot)
-
-
-def _range(name: str, value: float, low: float, high: float) -> tuple[float, float]:
-    below, above = LOOSE[name]
-    return (low, high) if low < high else (value - below * INCH, value + above * INCH)
-
-
-def _answer(read: Quantity, low: float, high: float) -> Answer:
-    if _inside(read, low, high):
-        return "within"
-    apart = read.value + read.tolerance < low - _DUST or read.value - read.tolerance > high + _DUST
-    return "outside" if apart else "too close to call"
-
-
-_DUST = 1e-9  # m: what float sums leave over
-
-
-def _inside(read: Quantity, low: float, high: float) -> bool:
-    return low - _DUST <= read.value - read.tolerance and read.value + read.tolerance <= high + _DUST
 
 
 # on the truck

@@ -5,8 +5,9 @@ from collections.abc import Iterator
 from planner.plan.truck.wording import count
 from planner.plan.work.hold_points import stops_in_words
 from planner.plan.work.received_wheels import Piece
+from planner.tasks.receiving import MOST_RUNOUT
 
-OUT_OF_TRUE = "it runs out of true by more than 1.2 mm: no wheel is mounted so at either end"
+OUT_OF_TRUE = f"it runs out of true by more than {MOST_RUNOUT}: no wheel is mounted so at either end"
 
 
 def against_words(piece: Piece) -> str:

@@ -20,7 +20,7 @@ from planner.plan.work.dependencies import (
     standing_task_of,
     with_dependencies,
 )
-from planner.plan.work.hold_points import stops_against, stops_in_words
+from planner.plan.work.hold_points import not_known_against, stops_against, stops_in_words
 from planner.plan.work.item import Item, State
 from planner.plan.work.parts import needed_parts, planned_parts
 from planner.plan.work.record_changes import record_changes
@@ -196,7 +196,9 @@ def _states(opened: OpenProject, items: dict[str, Item], found: Sequence[Flag]) 
         if stops and state in ("done", "look again"):
             lapsed = f"its signature has lapsed: {stops_in_words(stops)}"
             state, why = "look again", f"{lapsed}; {why}" if why else lapsed
-        items[id_] = one._replace(state=state, why=why, moved=moved, stops=stops)
+        items[id_] = one._replace(
+            state=state, why=why, moved=moved, stops=stops, not_known=not_known_against(found, one.task)
+        )
     behind = holds_before(items)
     unsigned = [one.id for one in items.values() if one.hold and not one.closed]
     for id_, one in items.items():

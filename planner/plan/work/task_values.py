@@ -6,6 +6,7 @@ from typing import NamedTuple
 from planner.plan.truck.catalog import catalog, of_fitments
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.filled_entries import filled_entry, which_counts_text
+from planner.plan.work.hold_points import not_known_words
 from planner.plan.work.item import Item
 from planner.plan.work.measured_twice import once_words
 from planner.project.facts import AXES
@@ -173,6 +174,8 @@ def why_not_tick(opened: OpenProject, one: Item, value: str | None, standing: st
         yield f"it waits on {', '.join(map(clean, one.waits))}"
     if one.lacks:
         yield "its parts are not there: " + ", ".join(f"{clean(need.id)} ({need.part.state})" for need in one.lacks)
+    if one.not_known:
+        yield not_known_words(one.not_known)
     if one.task is not None and one.task.twice and (once := once_words(opened)):
         yield once
     if record is None:

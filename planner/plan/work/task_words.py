@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import UNKNOWN, count, shown
-from planner.plan.work.hold_points import stops_in_words
+from planner.plan.work.hold_points import not_known_words, stops_in_words
 from planner.plan.work.item import Item
 from planner.plan.work.schedule import Times
 from planner.plan.work.task_list import Work
@@ -141,6 +141,7 @@ def about(opened: OpenProject, listed: Work, one: Item) -> list[tuple[str, str]]
     rows += [("waits on", ", ".join(one.waits))] if one.waits else []
     rows += [("held by", ", ".join(one.holds))] if one.holds else []
     rows += [("stands against it", stops_in_words(one.stops))] if one.stops else []
+    rows += [("not known", not_known_words(one.not_known))] if one.not_known else []
     rows += [("part", f"{need.id}: {need.part.state}") for need in one.parts]
     rows += [("takes", f"{one.hours:g} h")] if one.hours is not None else []
     rows += to_write(opened, one)
