@@ -115,6 +115,9 @@ def test_a_quote_a_payment_and_a_wheel_that_came_are_entered_by_keyboard(truck):
             await here.press("enter", "enter")
             await here.type("455")
             await here.press("enter")
+            names = [row.name.strip() for row in here.rows]
+            quote = names.index("quote 1")
+            assert names.count("price") == 2 and names.index("price") < quote < names.index("price", quote)
             here.point_at("five 37x12.50R17LT")
             await here.press("n", "down", "down", "down", "down", "enter")
             await here.type("100")
