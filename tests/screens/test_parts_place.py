@@ -98,7 +98,7 @@ def test_what_comes_late_and_the_wheels_that_came_are_told_in_the_list_and_besid
             await here.press("down", "up")
             assert "LATE by 138 days" in " ".join(here.screen.split())
             row = here.point_at("wheel W3")
-            assert (row.mark, row.value) == ("NOT THERE", "rear left")
+            assert (row.mark, row.value) == ("NOT HERE", "rear left")
             await here.press("enter")
             assert "bore is smaller than the hub's pilot" in " ".join(here.screen.split())
 

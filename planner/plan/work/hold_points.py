@@ -40,10 +40,10 @@ def stops_against(found: Iterable[Flag], task: StandingTask | None) -> tuple[Fla
     return open_stops(found, task.guards) if task is not None and task.guards else ()
 
 
-def stops_in_words(stops: Sequence[Flag]) -> str:
-    """`rear: the barrel comes too near the brake (too close to call); ...`."""
+def stops_in_words(stops: Sequence[Flag], at: str = "") -> str:
+    """`rear: the barrel comes too near the brake (too close to call); ...`, without the place that is `at` hand."""
     said = (
-        (f"{flag.where}: " if flag.where else "")
+        (f"{flag.where}: " if flag.where not in ("", at) else "")
         + flag.rule.notices
         + (f" ({flag.verdict.answer})" if flag.verdict.answer != "raised" else "")
         for flag in stops

@@ -73,7 +73,7 @@ def piece_row(piece: Piece, at: int, unfolded: bool) -> ListRow:
     """A wheel that came: where it is to go, and whether it will do there."""
     against = piece.wheel.state != "sent back" and bool(against_words(piece))
     mark = (
-        "NOT THERE" if against else {"outside": "outside", "too close to call": "too close"}.get(piece.as_ordered, "")
+        "NOT HERE" if against else {"outside": "outside", "too close to call": "too close"}.get(piece.as_ordered, "")
     )
     tone = "error" if against else "warning" if mark else ""
     name, place = f"{'▾ ' if unfolded else '▸ '}wheel {piece.name}", piece.wheel.position or " "
