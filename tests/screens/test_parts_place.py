@@ -112,7 +112,11 @@ def test_a_quote_a_payment_and_a_wheel_that_came_are_entered_by_keyboard(truck):
             here.point_at("five 37x12.50R17LT")
             await here.press("n", "down", "down", "down", "enter")
             await here.type("tire shop in town")
-            await here.press("enter", "enter")
+            await here.press("enter")
+            words = here.app.screen._words(*here.point_at("five 37x12.50R17LT").about)
+            assert "quotes: tire shop in town no price yet" in words
+            here.point_at("quote 1")
+            await here.press("down", "down", "enter")
             await here.type("455")
             await here.press("enter")
             names = [row.name.strip() for row in here.rows]

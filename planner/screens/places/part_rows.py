@@ -131,3 +131,9 @@ def rested(rested_on: Mapping[str, str] | None) -> list[str | tuple[str, str]]:
 def sums_line(told: Money, pairs: list[tuple[str, str]]) -> str:
     unpriced = f"; without a price: {', '.join(told.unpriced)}" if told.unpriced else ""
     return ", ".join(f"{name} {value}" for name, value in pairs) + unpriced
+
+
+def inner_name(table: str) -> str:
+    """`quotes[0]` as `quote 1`."""
+    name, _, number = table.rstrip("]").partition("[")
+    return f"{name.removesuffix('s')} {int(number) + 1}" if number.isdigit() else name.replace("_", " ")

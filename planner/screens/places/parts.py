@@ -27,6 +27,7 @@ from planner.screens.places.part_rows import (
     acceptance_words,
     decision_row,
     decision_words,
+    inner_name,
     part_row,
     part_words,
     piece_row,
@@ -37,12 +38,6 @@ from planner.screens.widgets.columns import ListRow, heading
 from planner.screens.widgets.row_list import RowList
 
 OTHER = "something else"
-
-
-def _inner_name(table: str) -> str:
-    """`quotes[0]` as `quote 1`."""
-    name, _, number = table.rstrip("]").partition("[")
-    return f"{name.removesuffix('s')} {int(number) + 1}" if number.isdigit() else name.replace("_", " ")
 
 
 class PartsPlace(FactsPlace):
@@ -97,7 +92,7 @@ class PartsPlace(FactsPlace):
         for one in fields(self.state.opened, root):
             inner = one.table.removeprefix(f"{root}.") if one.table.startswith(f"{root}.") else ""
             if inner != within and inner:
-                yield ListRow(f"    {_inner_name(inner)}")
+                yield ListRow(f"    {inner_name(inner)}")
             within, row = inner, self.field_row(one)
             yield row._replace(name=f"{'      ' if inner else '    '}{row.name}")
 
