@@ -23,7 +23,7 @@ from planner.plan.truck.reading_words import (
     taken_text,
     without_reading,
 )
-from planner.plan.truck.wording import count, following_words
+from planner.plan.truck.wording import close_words, count, following_words
 from planner.project.faults import Faulty, as_line
 from planner.quantities.text import clean
 
@@ -123,10 +123,7 @@ def summary(found: list[Flag]) -> str:
     accepted = sum(flag.accepted for flag in heads)
     pieces = [count(standing.count(s), s) for s in ("stop", "caution", "note")]
     close = [flag.rule.severity for flag in heads if flag.verdict.answer == "too close to call"]
-    stops = (
-        f" ({close.count('stop')} of them {'stop' if close.count('stop') == 1 else 'stops'})" if "stop" in close else ""
-    )
-    pieces.append(f"{len(close)} too close to call{stops}")
+    pieces.append(close_words(len(close), close.count("stop")))
     pieces.append(f"{answers.count('not known')} not known")
     pieces.append(f"{answers.count('clear')} clear")
     if accepted:

@@ -286,7 +286,7 @@ def too_old(
     notices="the tires found are older than the limit",
     says="By their date code the tires found are {age} old; {limit} is the limit.",
     clear_says="By their date code the tires found are {age} old, within the limit of {limit}.",
-    cure="Until they are off: short ways, low speed, no load, and nobody beside them while they are being inflated. "
+    cure="Until they are off: short trips, low speed, no load, and nobody beside them while they are being inflated. "
     "Not onto the road with cracks, bulges or cords showing: have the truck carried to the shop instead.",
     ground=practice("tire makers commonly say ten years at the most"),
     holds={"found_tire_age": "521 weeks", "oldest_tire_age": "522 weeks"},

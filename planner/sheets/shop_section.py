@@ -15,7 +15,9 @@ from planner.plan.drawings.wheel_section import (
     Values,
     WheelShape,
     disc,
+    disc_top,
     offset_face,
+    outboard_edge,
     outer_wheel,
     pair_words,
     rim,
@@ -57,13 +59,13 @@ def shop_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
     values = said.values
     wheel = wheel_shape(values | {node: values[node] or 0.0 for node in _TIRE}, values)
     bottom = (values["wheel_bore"] or values["hub_pilot"] or 0.5 * wheel.free) / 2
-    low, high = wheel.center - wheel.wide, wheel.high
+    low, edge = wheel.center - wheel.wide, outboard_edge(wheel, values)
     outer, inner = rim(wheel)
     steel = [Line((*outer.points, *reversed(inner.points)), closed=True), *disc(wheel, values, bottom)]
     lines = [
         *(one._replace(cut=True) for one in steel),
         *outer_wheel(wheel, steel),
-        Line(((low - 0.01, 0.0), (high + 0.01, 0.0)), "center"),
+        Line(((low - 0.01, 0.0), (edge + 0.01, 0.0)), "center"),
         Line(((wheel.center, -0.005), (wheel.center, wheel.seat + FLANGE)), "center"),
         *_hole(values, wheel),
         *_brake(values, low),
@@ -81,7 +83,7 @@ def shop_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
         words += " The brake has not been measured."
     if wheel.between:
         words += pair_words(said("dual_spacing"), values["offset_face"])
-    return Scene(title, words, tuple(lines), (), tuple(_labels(said, wheel, bottom, high)), dimensions)
+    return Scene(title, words, tuple(lines), (), tuple(_labels(said, wheel, bottom, edge)), dimensions)
 
 
 def _hole(values: Values, wheel: WheelShape) -> Iterator[Line]:
@@ -146,18 +148,18 @@ def _inboard(said: _Said, wheel: WheelShape, low: float) -> Iterator[Dimension]:
     yield Dimension((seat, 0.0), (seat, wheel.seat), text, seat - beside + 3 * _ROW, True)
 
 
-def _labels(said: _Said, wheel: WheelShape, bottom: float, high: float) -> Iterator[Label]:
-    """What is told with a leader, outboard of the rim, the uppermost first so that no two leaders cross."""
+def _labels(said: _Said, wheel: WheelShape, bottom: float, edge: float) -> Iterator[Label]:
+    """What is told with a leader, outboard of all that is drawn, the uppermost first so that no two leaders cross."""
     values = said.values
     thick, out = values["disc_thickness"] or 0.008, values["disc_inner_face"] or 0.0
-    apart = _WIDER if wheel.between else 1.0
+    top, apart = disc_top(wheel, values), _WIDER if wheel.between else 1.0
     notes: list[tuple[str, Spot]] = []
     for node, words, spot in (
-        ("flange_thickness", "flange {}", (high - 0.003, wheel.seat + FLANGE / 2)),
+        ("flange_thickness", "flange {}", (wheel.high - 0.003, wheel.seat + FLANGE / 2)),
         ("well_depth", "drop well, depth {}", (wheel.center + 0.4 * wheel.rim, wheel.floor)),
         ("barrel_radius", "barrel inside R {}", (wheel.center + 0.3 * wheel.rim, wheel.free)),
-        ("disc_inner_face", "disc face, outboard by {}", (out + thick, 0.93 * wheel.free)),
-        ("face_clearance", "room at the brake's face {}", (out + thick, 0.86 * wheel.free)),
+        ("disc_inner_face", "disc face, outboard by {}", (out + thick, 0.93 * top)),
+        ("face_clearance", "room at the brake's face {}", (out + thick, 0.86 * top)),
         ("wheel_stud_circle", "stud circle Ø {}", (thick + 0.012, (values["wheel_stud_circle"] or 0.0) / 2)),
         ("disc_thickness", "disc, thickness {}", (thick, bottom + 0.15 * (wheel.free - bottom))),
         ("wheel_bore", "bore Ø {}", (thick, bottom)),
@@ -165,10 +167,10 @@ def _labels(said: _Said, wheel: WheelShape, bottom: float, high: float) -> Itera
         if said.knows(node):
             notes.append((words.format(said(node)).replace(" (", "\n("), spot))
     for number, (text, spot) in enumerate(sorted(notes, key=lambda one: -one[1][1])):
-        at = high + 2 * _BESIDE, wheel.seat + FLANGE + 0.04 - number * apart * _NOTE
+        at = edge + 2 * _BESIDE, wheel.seat + FLANGE + 0.04 - number * apart * _NOTE
         yield Label(at, text, "left", spot)
     if values["brake_radius"] is None:
-        yield Label((high + 0.5 * _BESIDE, 0.35 * bottom), "THE BRAKE HAS NOT BEEN MEASURED", "left")
+        yield Label((edge + 0.5 * _BESIDE, 0.35 * bottom), "THE BRAKE HAS NOT BEEN MEASURED", "left")
     face = "face on the hub" if wheel.between and values["offset_face"] == "hub" else "face between the discs"
     yield Label((offset_face(wheel, values), -2.6 * apart * _ROW), face if wheel.between else "mounting face")
-    yield Label((high + 0.012, 0.0), "axle's center line", "left")
+    yield Label((edge + 0.012, 0.0), "axle's center line", "left")

@@ -90,7 +90,7 @@ TASKS = (
         after=("mock_up.mount_tires", "measure.travel"),
         caution="A spring under load can maim: load off by the frame before a U-bolt, shackle or center bolt is "
         "touched; coil springs only with a rated compressor. Frame on stands, axle chained against rolling. Hands out: "
-        "the axle moves suddenly when a bush lets go.",
+        "the axle moves suddenly when a bushing lets go.",
         records=Record(
             "least room to the fender at full bump",
             DISTANCE,

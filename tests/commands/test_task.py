@@ -172,7 +172,7 @@ def test_parts_tell_quotes_payments_what_slips_and_every_wheel_that_came(capsys,
     assert "paid 10, 30 still to pay" in words
     assert "LATE by" in words and "own.paint begins 2099-01-01, not" in words
     assert "wheel W3 rear left, received, outside of its order" in words
-    assert "at the front NOT: front: the wheel's bore is smaller than the hub's pilot" in words
+    assert "NOT at the front: the wheel's bore is smaller than the hub's pilot" in words
     assert "at the rear no stop stands against it" in words
     told = json.loads(call(capsys, "task", path, "parts", "--json")[1])
     (wheel,) = told["wheels"]

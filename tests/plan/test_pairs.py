@@ -13,6 +13,7 @@ from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import work_out
 from planner.plan.answers.why import why
 from planner.plan.change.figure_changes import figure_spots
+from planner.plan.drawings.wheel_section import wheel_section
 from planner.project.faults import as_key
 from planner.project.reading import understand
 from planner.project.source import parse
@@ -345,6 +346,17 @@ def test_the_order_is_for_the_pair_names_the_face_and_draws_both_wheels():
     printed = " ".join(text(made(opened, kind_named("order"), Asked(), DAY, 1)).split())
     assert "two of these stand side by side" in printed
     assert "the one that lies on the" in printed and "stands alone" in printed
+
+
+@pytest.mark.parametrize("draw", [shop_section, wheel_section])
+def test_a_disc_out_of_its_rim_is_drawn_past_the_brake_and_what_is_written_stands_beside_it(draw):
+    scene = draw(truck(), "wide", "front")
+    # The rim ends at −5.375 + 4.25 = −1.125; the disc's inner face lies at 0 out to the brake's 8.75, 7/16 thick
+    drawn = [line.points for line in scene.lines]
+    assert any((0.0, pytest.approx(8.75 * INCH)) in points for points in drawn)
+    tread = max(x for points in drawn for x, y in points if y > 11.25 * INCH)
+    written = [one.at[0] for one in scene.labels if one.anchor == "left"]
+    assert written and min(written) > 0.4375 * INCH and tread < 0
 
 
 def test_no_pair_is_ordered_before_the_face_is_named():

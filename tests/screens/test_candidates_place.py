@@ -35,6 +35,18 @@ def test_each_candidate_has_its_verdict_on_top_and_a_column_that_reads_at_80_by_
     sit(reads())
 
 
+def test_no_stop_is_said_to_stand_without_those_that_are_too_close_to_call(truck):
+    async def reads():
+        async with visit(truck, NARROW) as here:
+            await here.go("overview")
+            close = sum(row.mark == "STOP?" for row in here.rows)
+            assert close and f"too close ({close} stop" in here.screen.splitlines()[1]
+            await here.go("candidates")
+            assert f"too close ({close} stop" in next(row for row in here.screen.splitlines() if "▸ tall" in row)
+
+    sit(reads())
+
+
 def test_choosing_shows_what_it_touches_and_writes_plan_and_decision_in_one_change(truck):
     async def chooses():
         async with visit(truck) as here:

@@ -9,7 +9,7 @@ from textual.screen import Screen
 from textual.widgets import Input
 
 from planner.screens.widgets.box import TextBox
-from planner.screens.widgets.columns import ListRow
+from planner.screens.widgets.columns import ListRow, columns, line
 from planner.screens.widgets.row_list import RowList
 
 ROWS = [
@@ -109,3 +109,11 @@ def test_a_key_in_a_list_lays_nothing_out(tmp_path) -> None:
             assert not laid
 
     sit(look())
+
+
+def test_what_a_note_that_is_left_out_leaves_goes_to_the_name() -> None:
+    nuts = ListRow("twelve cone nuts 9/16-18 left-hand", "keep 5.22 in both axles", "on 10 Aug", mark="arrived")
+    (at,) = columns([nuts], 68)
+    # 23 cells of value end at the edge: 45 are left for mark, name and gap, and 37 would be its share
+    assert (at.value, at.note) == (45, 68)
+    assert "9/16-18 left-h" in line(nuts, at).plain and line(nuts, at).plain.endswith("both axles")

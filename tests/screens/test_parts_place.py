@@ -98,7 +98,7 @@ def test_what_comes_late_and_the_wheels_that_came_are_told_in_the_list_and_besid
             await here.press("down", "up")
             assert "LATE by 138 days" in " ".join(here.screen.split())
             row = here.point_at("wheel W3")
-            assert (row.mark, row.value) == ("NOT THERE", "rear left")
+            assert (row.mark, row.value) == ("NOT HERE", "rear left")
             await here.press("enter")
             assert "bore is smaller than the hub's pilot" in " ".join(here.screen.split())
 
@@ -112,9 +112,16 @@ def test_a_quote_a_payment_and_a_wheel_that_came_are_entered_by_keyboard(truck):
             here.point_at("five 37x12.50R17LT")
             await here.press("n", "down", "down", "down", "enter")
             await here.type("tire shop in town")
-            await here.press("enter", "enter")
+            await here.press("enter")
+            words = here.app.screen._words(*here.point_at("five 37x12.50R17LT").about)
+            assert "quotes: tire shop in town no price yet" in words
+            here.point_at("quote 1")
+            await here.press("down", "down", "enter")
             await here.type("455")
             await here.press("enter")
+            names = [row.name.strip() for row in here.rows]
+            quote = names.index("quote 1")
+            assert names.count("price") == 2 and names.index("price") < quote < names.index("price", quote)
             here.point_at("five 37x12.50R17LT")
             await here.press("n", "down", "down", "down", "down", "enter")
             await here.type("100")

@@ -78,6 +78,21 @@ def test_a_value_within_its_range_needs_no_reason(truck):
     assert "because" not in task(truck, "safe.stands.front")
 
 
+def test_where_the_scale_reads_otherwise_than_the_entry_it_is_asked_beside_the_box_which_counts(truck):
+    async def weighs():
+        async with visit(truck) as here:
+            await here.press("f10")
+            here.point_at("front: Weigh the truck axle")
+            await here.press("space")
+            await here.type("2,000 lb")
+            lines = here.screen.splitlines()
+            box = next(at for at, one in enumerate(lines) if "counts      this, or entry" in one)
+            assert "Which counts?" in " ".join(lines[box - 2 : box])
+            assert any("against it:" in one for one in lines[box:])
+
+    sit(weighs())
+
+
 def test_escape_leaves_a_task_as_it_was(truck):
     before = truck.read_bytes()
 

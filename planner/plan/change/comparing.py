@@ -13,7 +13,7 @@ from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.truck.change_words import written_at
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
-from planner.plan.truck.wording import count, following_words, place_names
+from planner.plan.truck.wording import close_words, count, following_words, place_names, short_close_words
 from planner.plan.work.money import Money, amount, money
 from planner.plan.work.quotes import lead_time_of
 from planner.project.faults import LONGEST_SAID, as_key, plain
@@ -36,6 +36,7 @@ class Tally(NamedTuple):
     cautions: int
     notes: int
     too_close: int
+    close_stops: int  # of those too close to call
     not_known: int
     clear: int
     accepted: int
@@ -138,6 +139,7 @@ def tally(found: Sequence[Flag]) -> Tally:
         cautions=standing.count("caution"),
         notes=standing.count("note"),
         too_close=answers.count("too close to call"),
+        close_stops=sum(f.verdict.answer == "too close to call" and f.rule.severity == "stop" for f in heads),
         not_known=answers.count("not known"),
         clear=answers.count("clear"),
         accepted=sum(flag.accepted for flag in heads),
@@ -228,7 +230,7 @@ def verdict(one: Candidate) -> str:
     """`0 stops, 12 cautions, 3 notes, 12 too close to call, 0 not known, 2 accepted`."""
     told = one.tally
     counts = [count(told.stops, "stop"), count(told.cautions, "caution"), count(told.notes, "note")]
-    counts += [f"{told.too_close} too close to call", f"{told.not_known} not known"]
+    counts += [close_words(told.too_close, told.close_stops), f"{told.not_known} not known"]
     counts += [f"{told.accepted} accepted"] if told.accepted else []
     return ", ".join(counts) + following_words(told.following)
 
@@ -237,7 +239,7 @@ def short_verdict(one: Candidate) -> str:
     """What presses, for a narrow place."""
     told = one.tally
     counts = [count(told.stops, "stop"), count(told.cautions, "caution")]
-    return ", ".join([*counts, f"{told.too_close} too close", f"{told.not_known} not known"])
+    return ", ".join([*counts, short_close_words(told.too_close, told.close_stops), f"{told.not_known} not known"])
 
 
 def costs(candidates: Sequence[Candidate]) -> list[tuple[str, ...]]:

@@ -1,6 +1,6 @@
 """The wheel cut through the axle: rim, disc face, tire and brake, with what a wheel maker has to know of them."""
 
-from math import cos, pi, sin
+from math import cos, hypot, pi, sin
 from typing import Any, NamedTuple
 
 from planner.plan.drawings.drawn_values import drawing_of, known_values, length, missing_entries, short
@@ -125,16 +125,50 @@ def rim(wheel: WheelShape) -> list[Line]:
 def disc(wheel: WheelShape, more: Values, bottom: float) -> list[Line]:
     """The disc from its bore out to the barrel, set out past the clamped part where it is known to be.
 
-    One that stands outboard of the rim, as a pair's does, is dished back into it.
+    One that stands outboard of the rim, as a pair's does, passes the brake before it is dished back.
     """
-    thick, set_out = more["disc_thickness"] or 0.008, more["disc_inner_face"] or 0.0
-    pad = (more["wheel_stud_circle"] or more["stud_circle"] or 1.2 * wheel.free) / 2 + 0.025
-    pad = min(pad, 0.85 * wheel.free)
-    out = min(pad + 0.012, 0.95 * wheel.free)
-    foot = set_out if set_out < wheel.center + wheel.wide else wheel.center + 0.5 * wheel.rim
-    face: list[Spot] = [(0.0, bottom), (0.0, pad), (set_out, out), (foot, wheel.free)]
+    thick, set_out = _disc_places(more)
+    pad, out, top = _pad(wheel, more), _set_out_from(wheel, more), disc_top(wheel, more)
+    face: list[Spot] = [(0.0, bottom), (0.0, pad), (set_out, out)]
+    if top == wheel.free:
+        face.append((set_out, top))
+        back = [(x + thick, y) for x, y in reversed(face)]
+        return [Line((*face, *back), closed=True)]
+    foot = wheel.center + 0.5 * wheel.rim
+    run, rise = set_out - foot, wheel.free - top
+    slant = hypot(run, rise)
     back = [(x + thick, y) for x, y in reversed(face)]
-    return [Line((*face, *back), closed=True)]
+    dish = [(set_out, top), (foot, wheel.free)]  # as thick along its slope, but inside the rim
+    dish.append((min(foot + thick * slant / rise, wheel.center + 0.8 * wheel.rim), wheel.free))
+    dish.append((set_out + thick, top + thick * (slant - rise) / run))
+    return [Line((*face, *dish, *back), closed=True)]
+
+
+def _disc_places(more: Values) -> tuple[float, float]:
+    """How thick the disc is, and how far outboard of the mounting face its inner face stands beside the brake."""
+    return more["disc_thickness"] or 0.008, more["disc_inner_face"] or 0.0
+
+
+def _pad(wheel: WheelShape, more: Values) -> float:
+    """Out to where the disc lies flat on the hub: a little past the nuts."""
+    pad = (more["wheel_stud_circle"] or more["stud_circle"] or 1.2 * wheel.free) / 2 + 0.025
+    return float(min(pad, 0.85 * wheel.free))
+
+
+def _set_out_from(wheel: WheelShape, more: Values) -> float:
+    return min(_pad(wheel, more) + 0.012, 0.95 * wheel.free)
+
+
+def disc_top(wheel: WheelShape, more: Values) -> float:
+    """The radius out to which the disc stands as it does beside the brake: to the barrel, if that is there at all."""
+    if _disc_places(more)[1] < wheel.center + wheel.wide:
+        return wheel.free
+    return min(max(_set_out_from(wheel, more), more["brake_radius"] or 0.0), 0.95 * wheel.free)
+
+
+def outboard_edge(wheel: WheelShape, more: Values) -> float:
+    """How far outboard anything of the wheel reaches: its rim, or the disc that stands out of it."""
+    return max(wheel.high, sum(_disc_places(more)))
 
 
 EXTRA = (
@@ -161,7 +195,7 @@ def wheel_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
     style = opened.style
     bottom = (more["wheel_bore"] or more["hub_pilot"] or 0.5 * free) / 2
     brake, brake_words = _brake(opened, wheel, more, bottom)
-    beside = wheel.high + _MARGIN
+    beside = outboard_edge(wheel, more) + _MARGIN
     labels = [
         Label((wheel.center, (wheel.seat + wheel.outside) / 2), f"{short(2 * wheel.outside, style)} tall"),
         Label((wheel.center - wheel.wide, wheel.seat), f"bead seat Ø {length(2 * wheel.seat, style)}", "right"),
@@ -225,7 +259,7 @@ def _brake(opened: OpenProject, wheel: WheelShape, more: Values, bottom: float) 
     front = 0.0 if face is None else face
     back = min(wheel.center - wheel.wide * 0.8, front - 0.05)
     line = Line(((back, bottom), (back, radius), (front, radius), (front, bottom)), "danger" if near else "hidden")
-    beside = wheel.high + _MARGIN
+    beside = outboard_edge(wheel, more) + _MARGIN
     labels = (
         Label(((back + front) / 2, (bottom + radius) / 2), "brake"),
         Label((beside, bottom + 0.7 * (radius - bottom)), f"brake radius {length(radius, style)}", "left"),

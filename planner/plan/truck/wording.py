@@ -139,6 +139,16 @@ def _margin(value: float, rule: Rule, opened: OpenProject) -> str:
     return f"{text} to spare" if value >= 0 else f"{rule.beyond} {text}"
 
 
+def close_words(close: int, stops: int) -> str:
+    """`12 too close to call (2 of them stops)`: nobody is to read that no stop stands and think that it is clear."""
+    return f"{close} too close to call" + (f" ({stops} of them {'stop' if stops == 1 else 'stops'})" if stops else "")
+
+
+def short_close_words(close: int, stops: int) -> str:
+    """`12 too close (2 stops)`, for a narrow place."""
+    return f"{close} too close" + (f" ({count(stops, 'stop')})" if stops else "")
+
+
 def following_words(number: int) -> str:
     """How many flags are told under others: `, 1 more that follows from these`."""
     return f", {number} more that {'follows' if number == 1 else 'follow'} from these" if number else ""

@@ -60,10 +60,10 @@ def not_known_words(lost: Sequence[Flag]) -> str:
     return f"{count(rules, 'stop')} that it guards cannot be judged yet: {'; '.join([*troubles, *told])}"
 
 
-def stops_in_words(stops: Sequence[Flag]) -> str:
-    """`rear: the barrel comes too near the brake (too close to call); ...`."""
+def stops_in_words(stops: Sequence[Flag], at: str = "") -> str:
+    """`rear: the barrel comes too near the brake (too close to call); ...`, without the place that is `at` hand."""
     said = (
-        (f"{flag.where}: " if flag.where else "")
+        (f"{flag.where}: " if flag.where not in ("", at) else "")
         + flag.rule.notices
         + (f" ({flag.verdict.answer})" if flag.verdict.answer != "raised" else "")
         for flag in stops

@@ -41,7 +41,7 @@ def _quotes(part: Part, currency: str) -> Iterator[str]:
 
 def _quote(one: Quote, currency: str) -> str:
     words = [
-        amount(one.price, clean(one.currency or currency)),
+        amount(one.price, clean(one.currency or currency)) if one.price is not None else "no price yet",
         clean(one.lead_time.text) if one.lead_time is not None else "",
         clean(one.note or ""),
         f"of {one.on}" if one.on else "",

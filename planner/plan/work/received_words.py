@@ -7,7 +7,7 @@ from planner.plan.work.hold_points import stops_in_words
 from planner.plan.work.received_wheels import Piece
 from planner.tasks.receiving import MOST_RUNOUT
 
-OUT_OF_TRUE = f"it runs out of true by more than {MOST_RUNOUT}: no wheel is mounted so at either end"
+OUT_OF_TRUE = f"it runs out of true by more than 0.047 in ({MOST_RUNOUT}): no wheel is mounted so at either end"
 
 
 def against_words(piece: Piece) -> str:
@@ -69,9 +69,9 @@ def piece_words(piece: Piece) -> Iterator[str]:
     for end in () if piece.wheel.state == "sent back" else piece.ends:
         open_ = f"; {count(len(end.open), 'stop')} cannot be judged there yet" if end.open else ""
         if end.against:
-            yield f"at the {end.axle} NOT: {stops_in_words(end.against)}"
+            yield f"NOT at the {end.axle}: {stops_in_words(end.against, end.axle)}"
         elif end.standing:
             told = f"at the {end.axle} nothing stands against it but what stands against the plan"
-            yield f"{told}: {stops_in_words(end.standing)}{open_}"
+            yield f"{told}: {stops_in_words(end.standing, end.axle)}{open_}"
         else:
             yield f"at the {end.axle} no stop stands against it{open_}"

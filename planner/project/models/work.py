@@ -72,9 +72,9 @@ class Task(RestedOn):
 
 
 class Quote(Table):
-    """What one seller asks for a part."""
+    """The price that one seller gave for a part."""
 
-    seller: AText = words("who asks it", alias="from", example="wheel shop two towns over", since=2)
+    seller: AText = words("who gave the quote", alias="from", example="wheel shop two towns over", since=2)
     price: AMoney = words("price of one", example="285", since=2)
     currency: AText = words("its currency; left out: the project's", example="USD", since=2)
     lead_time: ADuration = words("from order to arrival", example="8 weeks", since=2)
@@ -113,7 +113,7 @@ class Part(Table):
     rests: AText = words("number of the diary's entry, and a short digest of what it rested on", since=2)
     photos: list[str] = words("pictures of it, JPEG or PNG, beside this file", default=[], since=2)
     as_ordered: dict[str, str] = words("figures of the order sheet as they were ordered", default={}, since=2)
-    quotes: list[Quote] = words("what was asked for it", default=[], since=2)
+    quotes: list[Quote] = words("prices that were given for it", default=[], since=2)
     payments: list[Payment] = words("what was paid for it, and paid back", default=[], since=2)
 
 

@@ -52,7 +52,8 @@ class TickTask(ModalScreen[TickAnswer | None]):
                 yield Static(clean(f"{self._wants.label}{f': {good}' if good else ''}"), markup=False)
                 yield from _box("value", "write down")
                 yield Static("", id="reads", markup=False)
-                yield from _box("counts", "which counts", "this, or entry")
+                yield Static("", id="differs", classes="caution", markup=False)
+                yield from _box("counts", "counts", "this, or entry")
             yield Static("", id="against", markup=False)
             if one.hold:  # what makes it a hold point comes before what may be left empty
                 yield from _box("because", "who looked", "and that it is so")
@@ -87,14 +88,15 @@ class TickTask(ModalScreen[TickAnswer | None]):
             shown.display = bool(told.fault or understood)
         empty = self._wants is not None and not self._written("value") and not self._passed
         against = told.against[:-1] if empty else told.against  # that a value is wanted is said where it was passed by
-        words = [f"Mind: {told.differs}. Say which counts."] if told.differs else []
-        words += [f"against it: {each}" for each in against]
+        words = [f"against it: {each}" for each in against]
         words += ["Nothing behind a hold point goes on before it is signed."] if one.hold else []
         words += ["Tick it all the same? Then say why."] if against and not one.hold else []
         self.query_one("#against", Static).update("\n".join(map(clean, words)))
         self.query_one("#against").display = bool(words)
         if self._wants:
-            self.query_one("#counts-row").display = bool(told.differs)
+            differs = self.query_one("#differs", Static)
+            differs.update(clean(f"Mind: {told.differs}. Which counts?"))
+            differs.display = self.query_one("#counts-row").display = bool(told.differs)
         self.query_one("#because-row").display = bool(against) or one.hold
         return told
 

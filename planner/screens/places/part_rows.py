@@ -72,9 +72,7 @@ def part_words(row: Priced, part: Part | None, currency: str) -> Iterator[str]:
 def piece_row(piece: Piece, at: int, unfolded: bool) -> ListRow:
     """A wheel that came: where it is to go, and whether it will do there."""
     against = piece.wheel.state != "sent back" and bool(against_words(piece))
-    mark = (
-        "NOT THERE" if against else {"outside": "outside", "too close to call": "too close"}.get(piece.as_ordered, "")
-    )
+    mark = "NOT HERE" if against else {"outside": "outside", "too close to call": "too close"}.get(piece.as_ordered, "")
     tone = "error" if against else "warning" if mark else ""
     name, place = f"{'▾ ' if unfolded else '▸ '}wheel {piece.name}", piece.wheel.position or " "
     return ListRow(name, place, piece.wheel.state, mark=mark or " ", tone=tone, about=("wheel", at))
@@ -133,3 +131,9 @@ def rested(rested_on: Mapping[str, str] | None) -> list[str | tuple[str, str]]:
 def sums_line(told: Money, pairs: list[tuple[str, str]]) -> str:
     unpriced = f"; without a price: {', '.join(told.unpriced)}" if told.unpriced else ""
     return ", ".join(f"{name} {value}" for name, value in pairs) + unpriced
+
+
+def inner_name(table: str) -> str:
+    """`quotes[0]` as `quote 1`."""
+    name, _, number = table.rstrip("]").partition("[")
+    return f"{name.removesuffix('s')} {int(number) + 1}" if number.isdigit() else name.replace("_", " ")

@@ -27,6 +27,7 @@ from planner.screens.places.part_rows import (
     acceptance_words,
     decision_row,
     decision_words,
+    inner_name,
     part_row,
     part_words,
     piece_row,
@@ -86,9 +87,14 @@ class PartsPlace(FactsPlace):
         yield from map(self.field_row, fields(state.opened, "plan"))
 
     def _fields(self, root: str) -> Iterator[ListRow]:
-        """What a part or a wheel has, further in than its own row."""
-        shown = map(self.field_row, fields(self.state.opened, root))
-        yield from (each._replace(name=f"    {each.name}") for each in shown)
+        """What a part or a wheel has, further in than its own row; each quote and payment under a row that says so."""
+        within = ""
+        for one in fields(self.state.opened, root):
+            inner = one.table.removeprefix(f"{root}.") if one.table.startswith(f"{root}.") else ""
+            if inner != within and inner:
+                yield ListRow(f"    {inner_name(inner)}")
+            within, row = inner, self.field_row(one)
+            yield row._replace(name=f"{'      ' if inner else '    '}{row.name}")
 
     def figure_rows(self) -> Iterator[ListRow]:
         yield from ()
@@ -251,7 +257,7 @@ class PartsPlace(FactsPlace):
         rows.append(ListRow("a wheel that came", "by its mark, with what it measures", about="wheel"))
         if here == "part" and at < len(parts):
             title = clean(parts[at].title or "it")
-            rows.append(ListRow("a quote", f"what somebody asks for {title}", about="quotes"))
+            rows.append(ListRow("a quote", f"a price that somebody gave for {title}", about="quotes"))
             rows.append(ListRow("a payment", f"what was paid for {title}, or paid back", about="payments"))
         what = await self.app.push_screen_wait(Choose("Enter what?", rows, at=here))
         if what == "part":
@@ -265,7 +271,7 @@ class PartsPlace(FactsPlace):
             if mark and await self.record("adding a wheel", lambda state: buying.new_wheel(state.opened, mark)):
                 self._then(f"wheels[{len(self.state.opened.project.wheels) - 1}].position")
         elif what in ("quotes", "payments"):
-            question = "Who asks it?" if what == "quotes" else "How much was paid?"
+            question = "Who gave the quote?" if what == "quotes" else "How much was paid?"
             said = await self.app.push_screen_wait(Ask(question, "the rest comes after it"))
             if said and await self.record("saving", lambda state: buying.new_in_part(state.opened, at, what, said)):
                 last = len(getattr(self.state.opened.project.parts[at], what)) - 1

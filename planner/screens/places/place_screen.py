@@ -69,14 +69,8 @@ class PlaceScreen(PlaceKeys):
         head.planned = (
             f"planned: {clean(chosen)}" if chosen else "what is planned is not known" if lost else "nothing chosen yet"
         )
-        told, following = state.tally, state.next_task
-        self.query_one(Summary).tell(
-            told.stops,
-            told.cautions,
-            told.too_close,
-            told.not_known,
-            following.title if following else state.schedule_error,
-        )
+        following = state.next_task
+        self.query_one(Summary).tell(state.tally, following.title if following else state.schedule_error)
         self.fill()
 
     def on_summary_item_followed(self, event: SummaryItem.Followed) -> None:

@@ -95,7 +95,10 @@ def _columns(shown: Sequence[ListRow], width: int, indent: int) -> Columns:
     left = width - value
     least = int(_LEAST_FOR_NOTE * left) if written or notes > _LONGEST_FIGURE else 0
     note = min(notes, max(left - wide, least))
-    return Columns(value, min(value + wide, width - note) if note >= _NARROWEST_NOTE else width, width, indent)
+    if note >= _NARROWEST_NOTE:
+        return Columns(value, min(value + wide, width - note), width, indent)
+    room = width - _longest(clean(row.value) for row in shown)  # what a note that is left out would have taken
+    return Columns(max(value, min(names + GAP, room)) if noted else value, width, width, indent)
 
 
 def _longest(texts: Iterable[str]) -> int:

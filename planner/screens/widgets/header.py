@@ -6,6 +6,8 @@ from textual.message import Message
 from textual.reactive import reactive
 from textual.widgets import Static
 
+from planner.plan.change.comparing import Tally
+from planner.plan.truck.wording import count, short_close_words
 from planner.quantities.text import clean, cut
 
 
@@ -61,18 +63,19 @@ class Summary(Horizontal):
         yield SummaryItem("not known", "unknown")
         yield SummaryItem("next", "next")
 
-    def tell(self, stops: int, cautions: int, close: int, unknown: int, following: str) -> None:
+    def tell(self, told: Tally, following: str) -> None:
         """Other counts; none of something is said too, so that nothing jumps about."""
         said = (
-            f"{stops} stop{'s' * (stops != 1)}",
-            f"{cautions} caution{'s' * (cautions != 1)}",
-            f"{close} too close",
-            f"{unknown} not known",
+            count(told.stops, "stop"),
+            count(told.cautions, "caution"),
+            short_close_words(told.too_close, told.close_stops),
+            f"{told.not_known} not known",
             f"next: {clean(following)}" if following else "",
         )
         for item, text in zip(self.query(SummaryItem), said, strict=True):
             if item.text != text:
                 item.text = text
                 item.update(text)
-        self.query_one(".stops").set_class(stops > 0, "-any")
-        self.query_one(".cautions").set_class(cautions > 0, "-any")
+        self.query_one(".stops").set_class(told.stops > 0, "-any")
+        self.query_one(".cautions").set_class(told.cautions > 0, "-any")
+        self.query_one(".close").set_class(told.close_stops > 0, "-any")
