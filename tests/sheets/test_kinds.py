@@ -265,11 +265,14 @@ def ordered(made_sheet):
 def test_every_sheet_that_shows_a_pressure_shows_it_as_weighed_and_laden(loaded, sheet):
     order = ordered(sheet(loaded(LOADED), "order"))
     assert order["tire's cold pressure, truck as weighed"] == "10.0 psi"
-    assert order["tire's cold pressure, truck laden"] == "22.5 psi"
+    assert order["tire's cold pressure, truck fully loaded"] == "22.5 psi"
     assert order["load that it carries, truck laden"] == "up to 1500 lb"
     ticks = [tick for step in steps(sheet(loaded(LOADED), "checklist")) for tick in step.ticks if tick.where == "front"]
     ranges = {tick.record: tick.range for tick in ticks if tick.record.startswith("cold pressure")}
-    assert ranges == {"cold pressure": "10.0 psi to 36.0 psi", "cold pressure, truck laden": "22.5 psi to 36.0 psi"}
+    assert ranges == {
+        "cold pressure": "10.0 psi to 36.0 psi",
+        "cold pressure, truck fully loaded": "22.5 psi to 36.0 psi",
+    }
 
 
 def test_what_the_wheel_must_carry_is_told_at_its_most(loaded, sheet):
