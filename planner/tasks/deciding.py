@@ -81,7 +81,7 @@ TASKS = (
     StandingTask(
         id="decide.wheel",
         phase="decide",
-        title="Pick rim width and backspace inside the window, with room to spare",
+        title="Choose rim width and backspace in the window, with room to spare",
         how="Stay away from both ends of the window by the wheel maker's tolerance plus your own. Before you settle, "
         "see what it does to scrub radius, bearings, fender edge and brake. Ask the maker for the load and pressure "
         "rating, the drop center, the contour, the valve's side, and whether radials are OK on it.",

@@ -310,7 +310,7 @@ def test_a_phase_and_only_what_is_open_can_be_asked_for(county, sheet):
 
 
 def test_torque_range_and_caution_stand_with_their_task(county, sheet):
-    wheels = next(step for step in steps(sheet(county, "checklist")) if step.title.startswith("Fit the wheels"))
+    wheels = next(step for step in steps(sheet(county, "checklist")) if step.title.startswith("Put the wheels on"))
     assert [tick.where for tick in wheels.ticks] == ["front", "rear"]
     assert all(tick.torque.startswith("110") for tick in wheels.ticks), "ft·lb, as entered"
     assert wheels.caution and wheels.how
