@@ -7,6 +7,7 @@ import pytest
 from work_truck import TODAY, listed, opened, replace, written
 
 from planner.plan.answers.flagging import flags
+from planner.plan.change.changing import Setting, make, try_settings
 from planner.plan.change.task_recordings import make_recording
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.work import buying
@@ -159,6 +160,34 @@ def test_the_order_is_kept_with_the_part_and_what_comes_is_held_against_that(tmp
     project = opened(path)
     make_recording(project, buying.set_part_state(project, 0, "wanted"))
     assert not opened(path).project.parts[0].as_ordered
+
+
+def set_by_change(path, **values):
+    make(try_settings(opened(path), [Setting(f"parts.rims.{name}", value) for name, value in values.items()]), "")
+    return opened(path).project.parts[0]
+
+
+def test_a_state_set_by_a_change_brings_day_and_figures_with_it_as_on_the_screens(tmp_path):
+    path = truck(tmp_path, more='\n[[parts]]\nid = "rims"\nkind = "wheels"\nused_for = ["tall"]\n')
+    part = set_by_change(path, state="ordered")
+    kept = {"backspace": "5 in ± 0.0625 in", "bore": "5.2 in ± 0.005 in"}
+    assert (part.ordered, part.as_ordered) == (TODAY, kept)
+    replace(path, 'backspace = "5 in ± 1/16 in" # as ordered', 'backspace = "4 1/2 in ± 1/64 in"')
+    part = set_by_change(path, state="arrived", arrived="2026-01-06")
+    assert (part.arrived, part.ordered, part.as_ordered) == (date(2026, 1, 6), TODAY, kept)
+    part = set_by_change(path, state="ordered")  # it had not come after all
+    assert (part.arrived, part.ordered, part.as_ordered) == (None, TODAY, kept)
+    part = set_by_change(path, state="wanted")
+    assert (part.ordered, part.as_ordered) == (None, {})
+
+
+def test_wheels_are_ordered_by_the_figures_that_one_change_gives_them(tmp_path):
+    path = truck(tmp_path, more='\n[[parts]]\nid = "rims"\nkind = "wheels"\nused_for = ["tall"]\n')
+    settings = [("parts.rims.state", "ordered"), ("parts.rims.ordered", "2026-01-02")]
+    settings.append(("fitments.tall.wheel.backspace", "4 1/2 in ± 1/16 in"))
+    make(try_settings(opened(path), [Setting(*one) for one in settings]), "")
+    part = opened(path).project.parts[0]
+    assert (part.ordered, part.as_ordered["backspace"]) == (date(2026, 1, 2), "4.5 in ± 0.0625 in")
 
 
 def test_while_no_candidate_is_chosen_nobody_can_say_what_a_piece_is_for(tmp_path):

@@ -22,6 +22,7 @@ from planner.plan.revisit.stale_records import StaleRecord, newly_stale, stale_r
 from planner.plan.truck.keys import BadValue, UnknownKey, find_key, value_as_data
 from planner.plan.truck.project import EVERYWHERE, OpenProject
 from planner.plan.truck.recording import RefusedChange
+from planner.plan.work.buying import beside_states
 from planner.plan.work.money import Money, money
 from planner.plan.work.schedule_error import ScheduleError
 from planner.plan.work.task_list import Work, work
@@ -112,7 +113,10 @@ def try_settings(opened: OpenProject, settings: Sequence[Setting], because: str 
     reason of a limit that is set and has none in the file.
     """
     taken = settings_as_changes(opened.opened, settings, because, opened.style)
-    return try_changes(opened, taken.changes)._replace(begun=taken.begun, typed=taken.typed)
+    trial = try_changes(opened, taken.changes)
+    beside = beside_states(opened, trial.after, taken.changes)
+    trial = try_changes(opened, {**taken.changes, **beside}) if beside else trial
+    return trial._replace(begun=taken.begun, typed=taken.typed)
 
 
 def settings_as_changes(
