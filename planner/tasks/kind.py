@@ -86,6 +86,7 @@ class Only(NamedTuple):
 
 
 EVERY_STOP = ("",)  # what a hold point guards that lets no stop pass
+EVERY_WHEEL = ("plan.received_wheel_will_not_do",)  # and what stands against a wheel that came
 
 
 class StandingTask(NamedTuple):

@@ -8,9 +8,10 @@ from work_truck import TODAY, listed, opened, replace, written
 
 from planner.plan.answers.flagging import flags
 from planner.plan.change.changing import Setting, make, try_settings
-from planner.plan.change.task_recordings import make_recording
+from planner.plan.change.task_recordings import make_recording, no_reason_helps
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.work import buying
+from planner.plan.work.hold_points import stops_in_words
 from planner.plan.work.received_wheels import received_wheels
 from planner.plan.work.received_words import advice, piece_words
 
@@ -224,3 +225,29 @@ def test_what_is_too_near_stands_against_a_piece_at_its_own_end_alone(tmp_path):
     near = {flag.places[0][2] for flag in front.against if flag.places[0][2]}
     assert near and all(project.obstacles[label].measured.axle == "front" for label in near)
     assert not rear.against and piece.does_at == ("rear",)
+
+
+def test_a_wheel_that_will_not_do_where_it_goes_holds_the_mounting_until_it_goes_elsewhere_or_back(tmp_path):
+    holds = ("mock_up.sign", "check.sign")
+    path = truck(tmp_path, wheel("W3", "rear left", bore="5.05 in ± 0.002 in"))  # goes over the front pilot alone
+    for id_ in holds:
+        one = listed(path).items[id_]
+        assert "W3: a wheel that came will not do where it is to go" in stops_in_words(one.stops)
+        assert f"{id_} cannot be signed while a stop stands" in no_reason_helps(listed(path), one)
+    assert not any("W3" in stops_in_words(listed(path).items[id_].stops) for id_ in ("decide.sign", "order.drawing"))
+    replace(path, '"rear left"', '"front left"')
+    assert not any("W3" in stops_in_words(listed(path).items[id_].stops) for id_ in holds)
+    replace(path, '"front left"', '"rear left"\nstate = "sent back"')
+    assert not any("W3" in stops_in_words(listed(path).items[id_].stops) for id_ in holds)
+
+
+def test_a_signed_mock_up_lapses_by_a_wheel_that_came_since(tmp_path):
+    signed = '\n[[tasks]]\nid = "mock_up.sign"\nstate = "done"\nbecause = "offered up by hand"\n'
+    path = truck(tmp_path, wheel("W3", bore=""), signed)
+    one = listed(path).items["mock_up.sign"]
+    assert ("wheels[0].bore",) in [flag.wants for flag in one.not_known] and not one.stops  # not measured, not clear
+    replace(path, 'mark = "W3"', 'mark = "W3"\nbore = "4.9 in ± 0.002 in"')
+    assert listed(path).items["mock_up.sign"].why.startswith("its signature has lapsed: W3: ")
+    project = opened(path)
+    lapsed = [one for one in all_flags(project, flags(project)) if one.rule.node == "signature_lapsed"]
+    assert [(one.where, one.verdict.answer) for one in lapsed] == [("mock_up.sign", "raised")]

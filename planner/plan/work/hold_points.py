@@ -27,13 +27,15 @@ MOST_NAMED = 4  # entries that are asked for in one line
 
 
 def open_stops(found: Iterable[Flag], rules: Sequence[str], answers: Sequence[str] = STANDING) -> tuple[Flag, ...]:
-    """The stops of rules whose names begin so with one of these answers; those that stand, if none is said."""
+    """The stops of rules whose names begin so with one of these answers; those that stand, if none is said.
+
+    A rule of the plan itself is among them only by its own name.
+    """
     return tuple(
         flag
         for flag in found
         if flag.rule.severity == "stop"
-        and not of_plan(flag.rule)
-        and flag.rule.name.startswith(tuple(rules))
+        and (flag.rule.name in rules if of_plan(flag.rule) else flag.rule.name.startswith(tuple(rules)))
         and flag.verdict.answer in answers
     )
 

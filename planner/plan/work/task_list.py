@@ -24,6 +24,7 @@ from planner.plan.work.hold_points import not_known_against, stops_against, stop
 from planner.plan.work.item import Item, State
 from planner.plan.work.parts import needed_parts, planned_parts
 from planner.plan.work.record_changes import record_changes
+from planner.plan.work.record_flags import received_flags
 from planner.plan.work.schedule_error import TwiceNamed
 from planner.plan.work.task_dates import TaskDates, task_dates
 from planner.plan.work.task_values import applies_at
@@ -66,7 +67,7 @@ def work(opened: OpenProject, found: Sequence[Flag] | None = None) -> Work:
     listed = with_dependencies(_listed(opened, found))
     today = date.fromisoformat(opened.sheet.value(Spot("today", EVERYWHERE)))
     dated = task_dates(opened, listed, today)  # before the states: a circle of waits ends here
-    _states(opened, listed, found)
+    _states(opened, listed, [*found, *received_flags(opened, found)])
     return Work(listed, tuple(_kept(opened, listed)), dated, today)
 
 
