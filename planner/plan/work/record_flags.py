@@ -39,10 +39,11 @@ def _received(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
             yield unknown_record(opened, "received_wheel_will_not_do", piece.name, wants)
         else:
             seen = {"came_wheel": piece.name, "stands_against": against, "would_do_at": would_do(piece)}
-            yield record_flag(opened, "received_wheel_will_not_do", piece.name, seen)
+            yield record_flag(opened, "received_wheel_will_not_do", piece.name, seen, close=piece.close)
         if piece.as_ordered != "not known":
             seen = {"came_wheel": piece.name, "outside_order": outside_words(piece)}
-            yield record_flag(opened, "received_wheel_outside_order", piece.name, seen)
+            close = piece.as_ordered == "too close to call"
+            yield record_flag(opened, "received_wheel_outside_order", piece.name, seen, close=close)
 
 
 def unknown_record(
@@ -55,13 +56,19 @@ def unknown_record(
 
 
 def record_flag(
-    opened: OpenProject, node: str, where: str, seen: Mapping[str, object], words: Mapping[str, str] | None = None
+    opened: OpenProject,
+    node: str,
+    where: str,
+    seen: Mapping[str, object],
+    words: Mapping[str, str] | None = None,
+    *,
+    close: bool = False,
 ) -> Flag:
-    """One record's flag, its rule called on what was seen of the record."""
+    """One record's flag, its rule called on what was seen of the record; `close` where that is too close to call."""
     rule = opened.sheet.catalog.rules[node]
     value = rule.call(*(seen.get(taken.name, taken.default) for taken in rule.inputs))
     margin = number(value) or 0.0
-    verdict = judge(rule, EVERYWHERE, Known(value, margin, margin))
+    verdict = judge(rule, EVERYWHERE, Known(value, margin, margin + close))
     told = {name: str(one) for name, one in seen.items()} | dict(words or {})
     clear = verdict.answer == "clear"
     accepted = [one for one in opened.project.acceptances if one.flag == rule.name and same_name(one.at or "", where)]

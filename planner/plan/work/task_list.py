@@ -67,7 +67,8 @@ def work(opened: OpenProject, found: Sequence[Flag] | None = None) -> Work:
     listed = with_dependencies(_listed(opened, found))
     today = date.fromisoformat(opened.sheet.value(Spot("today", EVERYWHERE)))
     dated = task_dates(opened, listed, today)  # before the states: a circle of waits ends here
-    _states(opened, listed, [*found, *received_flags(opened, found)])
+    came = received_flags(opened, found) if found else []  # who asks for the order alone gives no flags
+    _states(opened, listed, [*found, *came])
     return Work(listed, tuple(_kept(opened, listed)), dated, today)
 
 
