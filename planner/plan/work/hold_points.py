@@ -10,6 +10,7 @@ from planner.plan.answers.flagging import STANDING, Flag, of_plan
 from planner.plan.truck.wording import count
 from planner.plan.work.dependencies import standing_task_of
 from planner.plan.work.item import Item
+from planner.plan.work.measured_twice import AGAIN, once_words
 from planner.plan.work.parts import NeededPart, by_title, matching_parts
 from planner.project.models.work import Task
 from planner.quantities.text import clean, normal_name
@@ -75,6 +76,8 @@ def why_not_sign(one: Item, items: Mapping[str, Item]) -> str:
     """What stands against signing a hold point, whatever reason is given; empty where nothing does."""
     if one.stops:
         return f"{clean(one.id)} cannot be signed while a stop stands: {stops_in_words(one.stops)}"
+    if one.once:
+        return f"{clean(one.id)} cannot be signed yet: {once_words(one.once)}; {AGAIN}"
     again = _decisions_again(one, items) if one.task is not None and one.task.guards else []
     want = "wants" if len(again) == 1 else "want"
     return f"{clean(one.id)} cannot be signed while {', '.join(again)} {want} another look" if again else ""
