@@ -5,15 +5,15 @@ import math
 from collections.abc import Iterable, Mapping
 from difflib import get_close_matches
 
-from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import work_out
 from planner.plan.change.cure import refuse_half_cure
+from planner.plan.change.refused_over_stops import refuse_over_stops
 from planner.plan.change.tick_filling import basis_with, entry_filled_by
 from planner.plan.change.widening import Widening, widening
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.plan.work.dependencies import FOR_CHANGES, FOR_FLAGS, standing_task_of
-from planner.plan.work.hold_points import refuse_over_stops, why_not_sign
+from planner.plan.work.hold_points import why_not_sign
 from planner.plan.work.item import Item
 from planner.plan.work.parts import BOUGHT
 from planner.plan.work.task_list import Work, own_id, work
@@ -292,7 +292,7 @@ def make_recording(
         refuse_half_cure(opened, now)
         work(now, [])
     if signs:
-        refuse_over_stops(opened, now, flags(now))
+        refuse_over_stops(opened, now)
     return commit(
         source,
         text,

@@ -4,6 +4,7 @@ from typing import Literal, NamedTuple
 
 from planner.plan.answers.basis import BasisChange
 from planner.plan.answers.flagging import Flag
+from planner.plan.work.measured_twice import OnceMeasured
 from planner.plan.work.parts import NeededPart
 from planner.project.models.work import Task
 from planner.tasks.kind import StandingTask
@@ -16,7 +17,8 @@ class Item(NamedTuple):
 
     `waits` are the tasks that it waits on, `holds` the unsigned hold points further back, `lacks` the parts that are
     not there; `why` is the reason to look again, in words, and `moved` what of it moved under its tick. `stops` are
-    those that stand against a hold point which guards them, `not_known` those that nobody can judge yet.
+    those that stand against a hold point which guards them, `not_known` those that nobody can judge yet; `once` is
+    what it rests on and was measured only once.
     """
 
     id: str
@@ -42,6 +44,7 @@ class Item(NamedTuple):
     moved: tuple[BasisChange, ...] = ()
     stops: tuple[Flag, ...] = ()
     not_known: tuple[Flag, ...] = ()
+    once: tuple[OnceMeasured, ...] = ()
 
     @property
     def lacks(self) -> tuple[NeededPart, ...]:

@@ -22,8 +22,10 @@ from planner.plan.work.dependencies import (
 )
 from planner.plan.work.hold_points import not_known_against, stops_against, stops_in_words
 from planner.plan.work.item import Item, State
+from planner.plan.work.measured_twice import measured_once
 from planner.plan.work.parts import needed_parts, planned_parts
 from planner.plan.work.record_changes import record_changes
+from planner.plan.work.record_flags import received_flags
 from planner.plan.work.schedule_error import TwiceNamed
 from planner.plan.work.task_dates import TaskDates, task_dates
 from planner.plan.work.task_values import applies_at
@@ -66,7 +68,8 @@ def work(opened: OpenProject, found: Sequence[Flag] | None = None) -> Work:
     listed = with_dependencies(_listed(opened, found))
     today = date.fromisoformat(opened.sheet.value(Spot("today", EVERYWHERE)))
     dated = task_dates(opened, listed, today)  # before the states: a circle of waits ends here
-    _states(opened, listed, found)
+    came = received_flags(opened, found) if found else []  # who asks for the order alone gives no flags
+    _states(opened, listed, [*found, *came])
     return Work(listed, tuple(_kept(opened, listed)), dated, today)
 
 
@@ -197,8 +200,9 @@ def _states(opened: OpenProject, items: dict[str, Item], found: Sequence[Flag]) 
             lapsed = f"its signature has lapsed: {stops_in_words(stops)}"
             state, why = "look again", f"{lapsed}; {why}" if why else lapsed
         items[id_] = one._replace(
-            state=state, why=why, moved=moved, stops=stops, not_known=not_known_against(found, one.task)
-        )
+            state=state, why=why, moved=moved, stops=stops, not_known=not_known_against(found, one.task),
+            once=measured_once(opened) if found and one.task and one.task.twice else (),
+        )  # fmt: skip
     behind = holds_before(items)
     unsigned = [one.id for one in items.values() if one.hold and not one.closed]
     for id_, one in items.items():
@@ -206,7 +210,7 @@ def _states(opened: OpenProject, items: dict[str, Item], found: Sequence[Flag]) 
             continue
         waits = tuple(open_before(one, items))
         holds = tuple(hold for hold in unsigned if hold in behind[id_] and hold not in waits)
-        waiting = one.state == "ready" and (waits or holds or one.lacks or one.stops)
+        waiting = one.state == "ready" and (waits or holds or one.lacks or one.stops or one.once)
         items[id_] = one._replace(waits=waits, holds=holds, state="waiting" if waiting else one.state)
 
 
@@ -256,5 +260,5 @@ def next_up(listed: Work) -> list[Item]:
 def can_be_done(one: Item) -> bool:
     """Whether nothing is before it: ready, or to be looked at again without anything else that is."""
     return one.state == "ready" or (
-        one.state == "look again" and not (one.waits or one.holds or one.lacks or one.stops)
+        one.state == "look again" and not (one.waits or one.holds or one.lacks or one.stops or one.once)
     )
