@@ -149,11 +149,11 @@ class Spacer(Table):
         since=2,
         usual=RULE,
     )
-    own_studs: AYesNo = fact(
+    own_studs: AYesNo = words(
         "whether the wheel hangs on studs of its own, and not on the hub's that reach through it",
-        name="spacer_own_studs",
         example="yes",
         since=2,
+        read_by="what a spacer is asked for",
     )
     studs_engaged: ADistance = fact(
         "thread of the hub's studs in the nuts that hold it to the hub",
