@@ -21,8 +21,8 @@ from typing import Any, NamedTuple
 from trust.drawn_values import Drawn, Name, Span, drawn, loose
 from trust.made_up_trucks import truck
 
-from planner.plan.answers.flagging import verdicts
 from planner.plan.answers.open_project import work_out
+from planner.plan.answers.verdicts import verdicts
 from planner.plan.truck.project import EVERYWHERE, OpenProject
 from planner.plan.truck.sweep_results import FIGURES
 from planner.plan.truck.sweep_results import NODES as SWEPT
