@@ -14,6 +14,7 @@ PREFIXES = {
     "front_": ("axle", "front"),
     "rear_": ("axle", "rear"),
 }
+AT_STAGES = (frozenset({"fitment"}), frozenset({"fitment", "axle"}))  # at a stage one axle has them still
 AS_WEIGHED = "whether these are the wheels that the axle was weighed on: those found"
 
 
@@ -44,7 +45,7 @@ def catalog() -> Catalog:
     facts += [*swept_facts(), *plan_facts()]
     facts += [
         Fact("today", TEXT, "today's date", "", "2026-03-14", (frozenset(),), ("today",)),
-        Fact("as_weighed", YES_NO, AS_WEIGHED, "", "yes", (frozenset({"fitment"}),), ("fitments.found",)),
+        Fact("as_weighed", YES_NO, AS_WEIGHED, "", "yes", AT_STAGES, ("fitments.found",)),
     ]
     return make(facts, (*declared_in("planner.trade"), *declared_in("planner.flags")), PREFIXES, swept_names())
 

@@ -188,7 +188,7 @@ class OpenProject(NamedTuple):
         if need in self.keys:  # one that was entered or read, and is not known
             return (self.key_of(need),)
         if need.node not in NODES:
-            return (entry_key(need),)
+            return (entry_key(need._replace(place=self.sheet.layout.lent(need.place))),)
         waiting = (self.swept.needs.get(Spot(node, need.place)) for node in (need.node, *SWEPT_FOR_NEEDS))
         return next((keys for keys in waiting if keys), ("obstacles",))
 
