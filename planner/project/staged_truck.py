@@ -79,7 +79,7 @@ def as_one_fitment(project: Project, stage: StagedTruck) -> Project:
         one.model_copy(update={"with_fitments": [stage.name if at in stage.changes else FOUND]})
         for at, one in enumerate(project.changes)
     ]
-    own = Fitment.model_construct(description=None)
+    own = Fitment.model_construct(description=f"front {stage.front}, rear {stage.rear}, spare {stage.spare}")
     return project.model_copy(
         update={
             "fitments": {**project.fitments, stage.name: own},

@@ -108,6 +108,10 @@ _FACTS: dict[str, tuple[Kind, str, str]] = {
     "expected_day": (TEXT, "the day on which it can be expected at the earliest", "2027-01-15"),
     "what_slips": (TEXT, "what begins later by it, by name", "fit.bearings.front begins 2027-01-15, not 2026-12-14"),
     "waiting_task": (TEXT, "a task that could be done but for its parts", "fit.bearings.front"),
+    "driven_stage": (TEXT, "a stage of the build that is driven", "rear first"),
+    "stage_is": (TEXT, "what is on the truck then", "front found, rear tall, spare found"),
+    "stage_stops": (TEXT, "what stands against driving it", "rear: wheel and hub have different stud circles"),
+    "stage_cautions": (TEXT, "what to mind then, and not on the finished truck", "the axles travel apart"),
     "read_entry": (TEXT, "an entry that was read more than once", "axles.front.fender.face_to_edge"),
     "readings_apart": (
         TEXT,
