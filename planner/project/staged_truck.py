@@ -6,6 +6,7 @@ A stage says what is new: what it leaves out is as in the stage above it, in the
 from collections.abc import Collection, Iterable, Mapping
 from typing import NamedTuple
 
+from planner.project.change_checks import change_title
 from planner.project.lines import Key
 from planner.project.models.fitments import Fitment
 from planner.project.models.project import Project
@@ -13,6 +14,7 @@ from planner.project.planned_truck import PlannedTruck
 from planner.project.truck_keys import truck_key
 from planner.quantities.text import normal_name
 
+STAGES = "plan.stages"
 FOUND, DONE, COUNTED = "found", "done", ("decided", "done")
 
 
@@ -31,6 +33,11 @@ class StagedTruck(NamedTuple):
     changes: tuple[int, ...]
     undecided: tuple[int, ...]
     driven: bool
+
+    @property
+    def key(self) -> str:
+        """Its key in the file."""
+        return f"{STAGES}[{self.number}]"
 
     def lender(self, place: tuple[str, ...]) -> tuple[str, ...] | None:
         """Where the entries of the stage's wheels are made: at the fitment that each end has, and the spare's."""
@@ -63,6 +70,16 @@ def stages(project: Project) -> list[StagedTruck]:
                 stage.driven is not False,
             )
         )
+    return found
+
+
+def stage_texts(project: Project) -> dict[str, str]:
+    """What counts at each stage, by the key at which it is entered, whether it is or follows from the stage above."""
+    found: dict[str, str] = {}
+    for one in stages(project):
+        titles = [change_title(at, project.changes[at]) for at in (*one.changes, *one.undecided)]
+        told = {"front": one.front, "rear": one.rear, "spare": one.spare, "changes": ", ".join(titles) or "none"}
+        found |= {f"{one.key}.{name}": text for name, text in told.items()}
     return found
 
 

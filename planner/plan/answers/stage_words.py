@@ -42,18 +42,12 @@ def _dated(opened: OpenProject, one: JudgedStage) -> bool:
     return opened.project.plan.stages[one.stage.number].on is not None
 
 
-def against_driving(opened: OpenProject, one: JudgedStage) -> str:
+def against_driving(one: JudgedStage) -> str:
     """What nobody may drive it with: changes that it counts on and nobody decided, and its stops; empty for nothing."""
-    told = [
-        f"it counts on '{clean(change_title(at, opened.project.changes[at]))}', which is "
-        f"{opened.project.changes[at].state}"
-        for at in one.stage.undecided
-    ]
     own = [flag for flag in one.own if flag.rule.severity == "stop"]
-    told += _each(own)
     others = [flag for flag in one.flags if flag.rule.severity == "stop" and flag.stands and flag not in own]
-    told += ["the stops of the finished truck that stand here too"] if others else []
-    return "; ".join(told)
+    also = ["the stops of the finished truck that stand here too"] if others else []
+    return "; ".join([*one.counts_on, *_each(own), *also])
 
 
 def to_mind(opened: OpenProject, one: JudgedStage) -> str:

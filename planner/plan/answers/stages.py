@@ -8,9 +8,10 @@ from weakref import WeakKeyDictionary
 from planner.plan.answers.flagging import STANDING, Flag, flags
 from planner.plan.answers.open_project import work_out
 from planner.plan.truck.project import EVERYWHERE, OpenProject
+from planner.project.change_checks import change_title
 from planner.project.faults import as_key
 from planner.project.staged_truck import StagedTruck, as_one_fitment, stage_fault, stages
-from planner.quantities.text import normal_name
+from planner.quantities.text import clean, normal_name
 from planner.worksheet.outcome import Place, Spot
 from planner.worksheet.sheet import Worksheet
 
@@ -21,6 +22,7 @@ ENDS = ("front", "rear")
 class JudgedStage(NamedTuple):
     """One stage: `flags` are all of its truck, `own` those that stand there and not so on the finished truck.
 
+    `counts_on` are changes that it has and nobody decided, in words.
     `not_known` are stops and dangers that the finished truck's entries settle, and the stage's do not. `fault` is the
     key of what was entered of the stage and is not known. With a fault, while it is not driven, and once it is `over`,
     it is not judged: there are no flags, and nothing is clear.
@@ -30,6 +32,7 @@ class JudgedStage(NamedTuple):
     flags: tuple[Flag, ...] = ()
     own: tuple[Flag, ...] = ()
     not_known: tuple[Flag, ...] = ()
+    counts_on: tuple[str, ...] = ()
     fault: str = ""
     over: bool = False
     truck: OpenProject | None = None
@@ -59,8 +62,14 @@ def _judged(opened: OpenProject, stage: StagedTruck, finished: Mapping[tuple[str
         tuple(told),
         tuple(flag for flag in own if flag.verdict.answer in STANDING),
         tuple(flag for flag in own if flag.verdict.answer == "not known"),
+        tuple(_counts_on(opened, at) for at in stage.undecided),
         truck=truck,
     )
+
+
+def _counts_on(opened: OpenProject, at: int) -> str:
+    change = opened.project.changes[at]
+    return f"it counts on '{clean(change_title(at, change))}', which is {change.state}"
 
 
 def stage_truck(opened: OpenProject, stage: StagedTruck) -> tuple[OpenProject, list[Flag]]:

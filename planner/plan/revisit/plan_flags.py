@@ -244,7 +244,7 @@ def _staged(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
         if not one.judged:
             continue
         seen = {"driven_stage": name, "stage_is": what_is_on(opened, one.stage)}
-        stops, (needs, wants) = against_driving(opened, one), wanted_for(one)
+        stops, (needs, wants) = against_driving(one), wanted_for(one)
         if stops or not wants:
             yield _flag(opened, "stage_not_to_be_driven", name, {**seen, "stage_stops": stops})
         if wants:

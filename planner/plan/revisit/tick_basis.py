@@ -6,6 +6,7 @@ from planner.plan.answers.basis import basis
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Item
 from planner.plan.work.task_values import spots_of
+from planner.project.staged_truck import stage_texts
 from planner.worksheet.outcome import Spot
 
 AS_FOUND = ("make safe", "measure")  # phases whose tasks are of the truck as it stands
@@ -13,7 +14,8 @@ AS_FOUND = ("make safe", "measure")  # phases whose tasks are of the truck as it
 
 def tick_basis(opened: OpenProject, items: Mapping[str, Item], one: Item) -> dict[str, str]:
     """What a tick rests on now, as a record keeps it; what was entered stands there once, under its key."""
-    kept: dict[str, str] = {}
+    named = {} if one.stage is None else stage_texts(opened.project)
+    kept = {key: text for key, text in named.items() if one.stage and key.startswith(one.stage.stage.key)}
     for spot in tick_basis_spots(opened, items, one):
         source = opened.sheet.entered(spot)
         key = "" if source is None or source not in opened.keys else opened.key_of(source)
@@ -31,10 +33,10 @@ def tick_basis_spots(opened: OpenProject, items: Mapping[str, Item], one: Item) 
         return [Spot(one.flag.rule.node, place) for place in one.flag.places]
     if one.change is not None:
         return [spot for spot, key in opened.keys.items() if key[:2] == ("changes", one.change)]
-    if one.task is None:
+    if one.task is None and one.stage is None:
         return []
     found = dict.fromkeys(_own_spots(opened, one, asks=True))
-    if one.hold or one.task.orders:
+    if one.hold or (one.task is not None and one.task.orders):
         found.update(dict.fromkeys(_settled_before(opened, items, one)))
     return list(found)
 

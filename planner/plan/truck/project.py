@@ -16,6 +16,7 @@ from planner.project.not_known import touching
 from planner.project.planned_truck import PlannedTruck, SetEntry, set_words
 from planner.project.reading import Opened
 from planner.project.rested_on import values_rested_on
+from planner.project.staged_truck import STAGES, stage_texts
 from planner.project.truck_keys import truck_key
 from planner.project.usual_tolerances import is_assumed
 from planner.project.written_keys import split_key
@@ -294,6 +295,8 @@ class OpenProject(NamedTuple):
 
     def text_of(self, name: str) -> str:
         """An entry by its key, as the person wrote it; `not entered` where there is none, `not known` with a fault."""
+        if name.startswith(STAGES):
+            return stage_texts(self.project).get(name, "not entered")
         spot = self.read_now(name)
         value = None if spot is None else self.given(spot)
         missing = "not entered" if spot is None else "not known"

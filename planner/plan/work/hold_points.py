@@ -13,9 +13,10 @@ from planner.plan.truck.wording import count
 from planner.plan.work.dependencies import standing_task_of
 from planner.plan.work.item import Item
 from planner.plan.work.parts import BOUGHT, NeededPart, by_title, matching_parts, part_name, planned_parts
+from planner.plan.work.stage_ids import newly_signed_stages
 from planner.project.models.work import Task
 from planner.quantities.text import clean, normal_name
-from planner.tasks.kind import StandingTask
+from planner.tasks.kind import EVERY_STOP, StandingTask
 
 # What a stop of these rules would make wrong, by what its part is called or is: all else is no worse for it.
 MADE_WRONG = {
@@ -33,7 +34,8 @@ def open_stops(found: Iterable[Flag], rules: Sequence[str], answers: Sequence[st
     return tuple(
         flag
         for flag in found
-        if flag.rule.severity == "stop"
+        if rules
+        and flag.rule.severity == "stop"
         and not of_plan(flag.rule)
         and flag.rule.name.startswith(tuple(rules))
         and flag.verdict.answer in answers
@@ -42,12 +44,7 @@ def open_stops(found: Iterable[Flag], rules: Sequence[str], answers: Sequence[st
 
 def stops_against(found: Iterable[Flag], task: StandingTask | None) -> tuple[Flag, ...]:
     """The stops that stand against signing a hold point."""
-    return open_stops(found, task.guards) if task is not None and task.guards else ()
-
-
-def not_known_against(found: Iterable[Flag], task: StandingTask | None) -> tuple[Flag, ...]:
-    """The stops that a hold point guards and of which nobody can say whether they stand."""
-    return open_stops(found, task.guards, ("not known",)) if task is not None and task.guards else ()
+    return open_stops(found, task.guards) if task is not None else ()
 
 
 def not_known_words(lost: Sequence[Flag]) -> str:
@@ -75,7 +72,9 @@ def why_not_sign(one: Item, items: Mapping[str, Item]) -> str:
     """What stands against signing a hold point, whatever reason is given; empty where nothing does."""
     if one.stops:
         return f"{clean(one.id)} cannot be signed while a stop stands: {stops_in_words(one.stops)}"
-    again = _decisions_again(one, items) if one.task is not None and one.task.guards else []
+    if one.stage is not None and one.stage.counts_on:
+        return f"{clean(one.id)} cannot be signed: {'; '.join(one.stage.counts_on)}"
+    again = _decisions_again(one, items) if one.guards else []
     want = "wants" if len(again) == 1 else "want"
     return f"{clean(one.id)} cannot be signed while {', '.join(again)} {want} another look" if again else ""
 
@@ -117,6 +116,12 @@ def ordered_wrong(need: NeededPart, found: Iterable[Flag]) -> str:
 
 def refuse_over_stops(before: OpenProject, after: OpenProject, found: Sequence[Flag]) -> None:
     """Raises `RefusedChange` where a change signs a hold point, or orders a part, over a stop; `found` are after it."""
+    signed = [normal_name(record.id or "") for record in before.project.tasks if record.state == "done"]
+    for id_, stage in newly_signed_stages(after, signed, found):
+        stops = open_stops(stage.flags, EVERY_STOP)
+        if stops or stage.counts_on:
+            told = [*stage.counts_on, *([f"a stop stands: {stops_in_words(stops)}"] if stops else [])]
+            raise RefusedChange(f"{clean(id_)} cannot be signed: {'; '.join(told)}")
     was = dict(_signed(before))
     for id_, task in _signed(after):
         stops = stops_against(found, task)

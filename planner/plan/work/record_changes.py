@@ -2,13 +2,16 @@
 
 from planner.plan.answers.basis import UNKNOWN_BASIS, BasisChange, basis_changes
 from planner.plan.truck.project import OpenProject
-from planner.plan.work.dependencies import FOR_CHANGES, FOR_FLAGS, standing_task_of
+from planner.plan.work.dependencies import FOR_CHANGES, FOR_FLAGS, FOR_STAGES, standing_task_of
+from planner.plan.work.stage_ids import signed_stage_is_over
 from planner.project.models.work import PrintedSheet, RestedOn, Task
 from planner.quantities.text import normal_name
 
 
 def record_changes(opened: OpenProject, record: RestedOn) -> tuple[BasisChange, ...]:
     """What moved; of a record without its diary, or written by hand, the one thing that is not known."""
+    if isinstance(record, Task) and signed_stage_is_over(opened, record.id or ""):
+        return ()
     rested_on = opened.rested_on(record)
     if rested_on is not None:
         return basis_changes(opened, rested_on)
@@ -21,5 +24,5 @@ def rests_on_something(record: RestedOn) -> bool:
     if isinstance(record, Task):
         id_ = normal_name(record.id or "")
         task = standing_task_of(id_)
-        return id_.startswith((FOR_FLAGS, FOR_CHANGES)) or (task is not None and task[0].rests_on_something)
+        return id_.startswith((FOR_FLAGS, FOR_CHANGES, FOR_STAGES)) or (task is not None and task[0].rests_on_something)
     return not (isinstance(record, PrintedSheet) and record.kind == "slip")
