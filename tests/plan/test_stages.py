@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 import tomli_w
+from calling import call
 from work_truck import listed, opened, replace, ticked
 
 from planner.plan.answers.flagging import flags
@@ -272,3 +273,25 @@ def test_a_stage_is_over_once_the_other_end_has_the_chosen_wheels(path):
     project = opened(path, DAY)
     found = all_flags(project, flags(project))
     assert not [one for one in found if one.rule.node.startswith("stage_")], "it is not judged any more"
+
+
+# told
+
+
+def test_check_names_each_stage_and_judges_one_alone(path, capsys):
+    code, page, _ = call(capsys, "check", path)
+    told = " ".join(page.split())
+    assert "stage rear first: front found, rear tall, spare found; driven, judged as a truck" in told
+    assert "CAUTION rear first: a stage of the build drives otherwise than the finished truck" in told
+    code, alone, _ = call(capsys, "check", path, "--stage", "rear  first")
+    assert code == 1 and "radial tires at one axle and bias tires at the other" in alone
+    assert "planned rear first: front found, rear tall" in alone
+    code, _, refused = call(capsys, "check", path, "--stage", "front")
+    assert code == 2 and "--stage: read 'front'; accepted: rear first" in refused
+
+
+def test_the_wall_has_the_hold_point_before_the_finished_trucks(path, capsys):
+    _, wall, _ = call(capsys, "print", path, "checklist", "--text", "--phase", "check")
+    assert wall.index("Before stage 'rear first' is driven") < wall.index("then sign: it may roll")
+    _, record, _ = call(capsys, "print", path, "record", "--text")
+    assert "Stage rear first: front found, rear tall, spare found; driven, judged" in " ".join(record.split())

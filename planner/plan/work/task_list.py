@@ -16,6 +16,7 @@ from planner.plan.work.dependencies import (
     FOR_CHANGES,
     FOR_FLAGS,
     FOR_STAGES,
+    READY_TO_ROLL,
     holds_before,
     open_before,
     own_id,
@@ -88,7 +89,9 @@ def _listed(opened: OpenProject, found: Sequence[Flag]) -> dict[str, Item]:
         at, record = records.get(id_, (None, None))
         one = one._replace(parts=needed_parts(parts, id_, one.task), record=record, at=at)
         items[id_] = _as_recorded(one, record) if record and one.origin != "own" else one
-    places = {id_: at for at, id_ in enumerate(items)}
+    places: dict[str, float] = {id_: at for at, id_ in enumerate(items)}
+    last = places.get(READY_TO_ROLL, 0) - 1 / 2  # the finished truck is signed for after every stage
+    places |= {id_: last for id_, one in items.items() if one.stage is not None}
     phases: dict[str, int] = {phase: at for at, phase in enumerate(PHASES)}
     return dict(sorted(items.items(), key=lambda pair: (phases.get(pair[1].phase, len(PHASES)), places[pair[0]])))
 
