@@ -12,11 +12,11 @@ from planner.plan.change.tick_filling import basis_with, entry_filled_by
 from planner.plan.change.widening import Widening, widening
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
-from planner.plan.work.dependencies import FOR_CHANGES, FOR_FLAGS, standing_task_of
+from planner.plan.work.dependencies import FOR_CHANGES, FOR_FLAGS, FOR_STAGES, own_id, standing_task_of
 from planner.plan.work.hold_points import why_not_sign
 from planner.plan.work.item import Item
 from planner.plan.work.parts import BOUGHT
-from planner.plan.work.task_list import Work, own_id, work
+from planner.plan.work.task_list import Work, work
 from planner.plan.work.task_values import NoSuchValue, value_to_record, why_not_tick
 from planner.project.changes import DELETE
 from planner.project.diary import Committed, commit
@@ -228,7 +228,7 @@ def _refuse_id(id_: str, taken: Iterable[str]) -> None:
         )
     if name_among(taken, id_):
         raise RefusedChange(f"id: a task is called {clean(id_)} already")
-    if id_.startswith((FOR_FLAGS, FOR_CHANGES)) or standing_task_of(id_) is not None:
+    if id_.startswith((FOR_FLAGS, FOR_CHANGES, FOR_STAGES)) or standing_task_of(id_) is not None:
         raise RefusedChange(f"id: {clean(id_)} belongs to the standing list; take one such as own.paint_wheels")
 
 
