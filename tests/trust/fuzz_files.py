@@ -20,7 +20,7 @@ from trust.judging import Verdict, judged
 READING = (
     ["check", "{}"],
     ["check", "{}", "--json"],
-    ["check", "{}", "--figures", "--clear", "--waiting"],
+    ["check", "{}", "--full", "--figures", "--clear", "--waiting"],
     ["why", "{}", "tire.overall_diameter"],
     ["why", "{}", "stance.static_stability", "--json"],
     ["change", "{}", "vehicle.wheelbase=120 in"],

@@ -42,7 +42,7 @@ _SERVICE = (
 @rule(
     severity="caution",
     danger="blows apart",
-    notices="the rims found come apart in pieces, or nobody has said that they do not",
+    notices="multi-piece rims, or nobody has said what they are",
     says="{pieces}",
     clear_says="{sound}",
     cure="Before any nut is loosened or bead broken: chock the truck, take out the valve core and let all air out "
