@@ -113,6 +113,7 @@ FACES: dict[str, Face] = {
     "compare": command("compare", "--all"),
     "compare as data": as_data("compare", "--all"),
     "task": command("task", "--all", "--parts"),
+    "task in short": command("task"),
     "task next": command("task", "next"),
     "task as data": as_data("task", "--all"),
     "diary": command("diary", "--all"),

@@ -27,6 +27,7 @@ READING = (
     ["compare", "{}"],
     ["task", "{}", "--json"],
     ["task", "{}"],
+    ["task", "{}", "--all"],
     ["diary", "{}"],
 )
 
