@@ -260,6 +260,16 @@ def next_up(listed: Work) -> list[Item]:
     return sorted((one for one in listed.items.values() if can_be_done(one)), key=presses)
 
 
+def next_behind(listed: Work) -> list[Item]:
+    """What waits only for what can be done now."""
+    now = {one.id for one in listed.items.values() if can_be_done(one)}
+    return [
+        one
+        for one in listed.items.values()
+        if one.state == "waiting" and not (one.lacks or one.stops) and now.issuperset((*one.waits, *one.holds))
+    ]
+
+
 def can_be_done(one: Item) -> bool:
     """Whether nothing is before it: ready, or to be looked at again without anything else that is."""
     return one.state == "ready" or (
