@@ -32,6 +32,12 @@ most_stop_energy = limit(
     means="most energy per stop, against what was found",
     ground=practice("a tenth more heat fades drums sooner"),
 )
+least_hose_slack = limit(
+    Distance,
+    "1/2 in",
+    means="least slack of a brake hose with the axle hanging and the wheels at full lock",
+    ground=practice("a hose that is pulled straight chafes and tears at its fittings"),
+)
 
 _ROAD_TEST = (
     "Have a qualified person inspect the brakes and road-test the truck before it sees traffic: low speed first, on "
@@ -144,12 +150,12 @@ def rim_smaller_than_brake_asks(
 @rule(
     severity="caution",
     danger="steering or brakes",
-    notices="braking force at the road is lost, and it takes more pedal to stop",
-    says="On the new tires the same brakes hold with {retarding_force_ratio} of the force found; you "
+    notices="braking force lost: it takes more pedal to stop",
+    says="On the new tires the same pedal effort holds with {retarding_force_ratio} of the force found; you "
     "need at least {least_braking_kept}. The same stop takes {pedal_effort_ratio} times the pedal effort; the limit is "
     "{most_pedal_effort}.",
-    clear_says="On the new tires the same brakes hold with {retarding_force_ratio} of the force found, no less than "
-    "the {least_braking_kept} that you need, and the same stop takes {pedal_effort_ratio} times the pedal effort, "
+    clear_says="On the new tires the same pedal effort holds with {retarding_force_ratio} of the force found, no less "
+    "than the {least_braking_kept} that you need, and the same stop takes {pedal_effort_ratio} times the pedal effort, "
     "within the limit of {most_pedal_effort}.",
     cure=_ROAD_TEST,
     ground=COMMON_PRACTICE,
@@ -189,3 +195,25 @@ def braking_force_lost(
 def stop_energy_gained(stop_energy_ratio: Ratio, most_stop_energy: Ratio) -> Change:
     """Margin as a part of the energy found."""
     return most_stop_energy - stop_energy_ratio
+
+
+@rule(
+    severity="stop",
+    danger="steering or brakes",
+    notices="a brake hose is too short for the axle's travel",
+    says="With the axle hanging and the wheels at full lock the brake hose has {brake_hose_slack} of slack; you need "
+    "at least {least_hose_slack}.",
+    clear_says="With the axle hanging and the wheels at full lock the brake hose has {brake_hose_slack} of slack, no "
+    "less than the {least_hose_slack} that you need.",
+    cure="Do not let the axle hang on it: a hose that tears takes the brakes of that circuit. A longer hose[, by "
+    "{to_clear} at the least], or its bracket moved, by a licensed shop; then full droop at both locks again, on "
+    "stands.",
+    ground=COMMON_PRACTICE,
+    holds={"brake_hose_slack": "0.51 in", "least_hose_slack": "1/2 in"},
+    fails={"brake_hose_slack": "0.49 in", "least_hose_slack": "1/2 in"},
+    only_with=("brake_hose_slack",),
+    as_found=True,
+)
+def brake_hose_short(brake_hose_slack: Position, least_hose_slack: Distance) -> Position:
+    """Margin in m."""
+    return brake_hose_slack - least_hose_slack

@@ -121,6 +121,24 @@ def lamps_out_of_band(lamp_height: Length, lamp_lowest: Length, lamp_highest: Le
 
 
 @rule(
+    severity="stop",
+    danger="law",
+    notices="the body is lifted further than allowed",
+    says="The body is lifted by {lift}; {legal_lift} is allowed.",
+    clear_says="The body is lifted by {lift}, no more than the {legal_lift} that is allowed.",
+    cure="Lift it less[, by {to_clear} at the least], or ask the office that registers the truck what it takes.",
+    ground=ENTERED,
+    holds={"lift": "3.99 in", "legal_lift": "4 in"},
+    fails={"lift": "4.01 in", "legal_lift": "4 in"},
+    only_with=("lift", "legal_lift"),
+    beyond="over by",
+)
+def lifted_past_local_code(lift: Distance, legal_lift: Distance) -> Position:
+    """Margin in m at this axle."""
+    return legal_lift - lift
+
+
+@rule(
     severity="caution",
     notices="the truck is too tall for your lowest door",
     says="The highest point is at {overall_height}, the door at {door_height}; you need at least {least_door_gap} "

@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from planner.quantities.kinds import CHANGE, POSITION, Distance, Position, Ratio, Weight, WeightChange
+from planner.quantities.kinds import CHANGE, POSITION, Angle, Distance, Position, Ratio, Weight, WeightChange
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.worksheet.declare import Finding, limit, rule
 from planner.worksheet.turning import magnitude, where
@@ -19,6 +19,34 @@ most_bearing_moment = limit(
     means="most moment on the wheel bearings, against what was found",
     ground=practice("a tenth more costs a quarter of the bearing's life"),
 )
+most_drag_link_angle = limit(
+    Angle,
+    "10 deg",
+    means="how far a drag link may stand off level at ride height",
+    ground=practice("the nearer to level the less every bump steers; from memory"),
+)
+
+
+@rule(
+    severity="caution",
+    danger="control",
+    notices="the drag link stands far off level",
+    says="At ride height the drag link stands {drag_link_angle} off level; the limit is {most_drag_link_angle}.",
+    clear_says="At ride height the drag link stands {drag_link_angle} off level, within the limit of "
+    "{most_drag_link_angle}.",
+    cure="Every bump then steers, and its joints bind at full droop. Bring it nearer to level[ by {to_clear} at the "
+    "least] with a pitman or steering arm made for it, fitted by somebody licensed for steering work. Heat and bend no "
+    "steering part.",
+    ground=COMMON_PRACTICE,
+    holds={"drag_link_angle": "9.9 deg", "most_drag_link_angle": "10 deg"},
+    fails={"drag_link_angle": "10.1 deg", "most_drag_link_angle": "10 deg"},
+    only_with=("drag_link_angle",),
+    beyond="over by",
+    as_found=True,
+)
+def drag_link_off_level(drag_link_angle: Angle, most_drag_link_angle: Angle) -> Angle:
+    """Margin in rad, to either side of level."""
+    return most_drag_link_angle - magnitude(drag_link_angle)
 
 
 @rule(

@@ -3,7 +3,7 @@
 from planner.quantities.kinds import CHANGE, DISTANCE, LENGTH, POSITION, TEXT
 from planner.sources.citing import practice
 from planner.sources.us_federal import LEGAL_WIDTH, VEHICLE_IN_USE
-from planner.tasks.kind import EVERY_STOP, Bound, Only, Record, StandingTask
+from planner.tasks.kind import EVERY_STOP, EVERY_WHEEL, Bound, Only, Record, StandingTask
 
 TASKS = (
     StandingTask(
@@ -117,6 +117,6 @@ TASKS = (
         ),
         caution="Don't sign if you're tired or in a hurry. If in doubt, look again; don't drive it.",
         hold=True,
-        guards=EVERY_STOP,
+        guards=(*EVERY_STOP, *EVERY_WHEEL),
     ),
 )

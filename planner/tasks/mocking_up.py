@@ -3,7 +3,7 @@
 from planner.quantities.kinds import ANGLE, DISTANCE, LENGTH, PRESSURE, TEXT
 from planner.sources.citing import practice
 from planner.sources.standards import INCH_THREADS
-from planner.tasks.kind import Bound, Record, StandingTask
+from planner.tasks.kind import EVERY_WHEEL, Bound, Record, StandingTask
 
 TASKS = (
     StandingTask(
@@ -141,6 +141,6 @@ TASKS = (
         after=("mock_up.clay",),
         caution="Put the springs back with new U-bolts, at their torque. Don't reuse the old ones.",
         hold=True,
-        guards=("fit.", "wheel.", "brakes.", "tire."),
+        guards=("fit.", "wheel.", "brakes.", "tire.", *EVERY_WHEEL),
     ),
 )

@@ -1,7 +1,44 @@
 """Ordering: the drawing confirmed in writing, then wheels, tires, fasteners, gears and the small parts."""
 
+from collections.abc import Mapping
+
 from planner.quantities.kinds import TEXT
 from planner.tasks.kind import Only, Record, StandingTask
+
+STUDS = ("stud_diameter", "threads_per_inch", "pitch")
+
+# What each thing is ordered by, besides the stops that would make it wrong: nothing that a formula reads, where it goes
+# by a number off the old one.
+ORDERED_BY: Mapping[str, tuple[str, ...]] = {
+    "wheels": (
+        "planned_rim_diameter_code", "planned_rim_width", "planned_flange_thickness", "planned_backspace",
+        "planned_offset", "planned_wheel_bore", "planned_wheel_stud_count", "planned_wheel_stud_circle",
+        "planned_wheel_seat", "planned_wheel_seat_angle", "planned_wheel_ball_radius", "planned_seat_height",
+        "planned_disc_thickness", "planned_disc_inner_face", "planned_well_depth", "planned_thickness",
+        "planned_barrel_radius", "planned_wheel_load_rating", "planned_greatest_pressure", "planned_rim_pieces",
+        "planned_rim_tubeless", "planned_radial_allowed", "planned_rim_contour", "planned_bead_seat_angle",
+        "planned_valve_side", "planned_valve_radius", "planned_spare_stud_circle",
+    ),
+    "tires": (
+        "planned_designation", "planned_construction", "planned_overall_diameter", "planned_section_width",
+        "planned_load_index", "planned_load_capacity", "planned_load_index_dual", "planned_dual_load_capacity",
+        "planned_rated_pressure", "planned_speed_symbol", "planned_tire_tube", "planned_tube_size",
+        "planned_tube_radial", "planned_flap_mark", "planned_tire_contour", "planned_spare_designation",
+    ),
+    "valves": ("planned_tire_tube", "planned_valve_side", "planned_valve_radius"),
+    "nuts": (
+        *STUDS, "nut_thread", "nut_seat", "nut_seat_angle", "nut_ball_radius", "nut_closed", "thread_hand_left",
+        "thread_hand_right", "planned_wheel_seat", "planned_wheel_seat_angle", "planned_wheel_ball_radius",
+    ),
+    "studs": (*STUDS, "stud_length", "planned_disc_thickness"),
+    "gears": ("planned_axle_ratio",),
+    "hoses": (),
+    "linings": (),
+    "bearings": (),
+    "seals": (),
+    "stop_screws": (),
+    "speedometer_gear": ("nearest_driven_gear",),
+}  # fmt: skip
 
 REGEARED = Only("planned_axle_ratio", other="found_axle_ratio", unknown=False)
 

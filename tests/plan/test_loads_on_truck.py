@@ -117,8 +117,8 @@ def test_an_axle_weighed_or_laden_over_its_rating_is_raised(tmp_path):
 def test_the_cure_says_how_much_is_to_come_off(tmp_path):
     # 1850 kg laden on an axle rated for 1800, and wheels of 820 kg under half of it
     opened = truck(tmp_path, ('laden_load = "1700 kg"', 'laden_load = "1850 kg"'), ('g = "1000 kg"', 'g = "820 kg"'))
-    assert "Take load off, 50.0 kg" in answers(opened, "loads.axle_overloaded")["rear"].cure
-    assert "share, 105 kg" in answers(opened, "wheel.rated_below_load")["rear"].cure  # 925 − 820
+    assert "Take load off, at least 50.0 kg" in answers(opened, "loads.axle_overloaded")["rear"].cure
+    assert "share of this axle, at least 105 kg" in answers(opened, "wheel.rated_below_load")["rear"].cure  # 925 − 820
 
 
 def test_a_weighed_axle_of_which_nobody_counted_the_tires_is_not_cleared_by_its_rating(tmp_path):

@@ -126,10 +126,10 @@ by = "{2}"
 @pytest.mark.parametrize(
     ("readings", "once"),
     [
-        ("", "axles.front.hub.pilot, axles.rear.hub.pilot"),
-        (TWICE.format("front", 5.001, "neighbor"), "axles.rear.hub.pilot"),
-        (TWICE.format("front", 5.001, "owner"), "axles.front.hub.pilot, axles.rear.hub.pilot"),  # the same again
-        (TWICE.format("front", 5.002, "neighbor"), "axles.front.hub.pilot, axles.rear.hub.pilot"),  # they disagree
+        ("", "pilot, front; pilot, rear"),
+        (TWICE.format("front", 5.001, "neighbor"), "pilot, rear"),
+        (TWICE.format("front", 5.001, "owner"), "pilot, front; pilot, rear"),  # the same again
+        (TWICE.format("front", 5.002, "neighbor"), "pilot, front; pilot, rear"),  # they disagree
         (TWICE.format("front", 5.001, "neighbor") + TWICE.format("rear", 5.001, "neighbor"), ""),
     ],
 )

@@ -51,7 +51,9 @@ def tooth_ratio(ring_teeth: Count, pinion_teeth: Count, hub_ratio: Ratio = 1.0) 
 
 @figure(means="axle ratio, from its teeth if none is entered", ground=KINEMATICS)
 def axle_ratio(tooth_ratio: Ratio) -> Ratio:
-    """Turns of the driveshaft for one of the wheel. >>> axle_ratio(4.1)
+    """Turns of the driveshaft for one of the wheel.
+
+    >>> axle_ratio(4.1)
     4.1
     """
     return tooth_ratio
