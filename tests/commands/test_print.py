@@ -276,7 +276,7 @@ def test_what_comes_under_the_name_while_the_sheet_is_recorded_is_left_alone(cap
 
     monkeypatch.setattr(printing, "commit", meanwhile)
     said = refused(capsys, truck, "checklist", "--text", "-o", out)
-    assert "another file came under that name" in said and "print it again" in said
+    assert "another file took that name" in said and "print it again" in said
     assert out.read_text() == "typed meanwhile" and not list(tmp_path.glob(".*.new"))
 
 

@@ -204,7 +204,7 @@ def test_a_tolerance_that_goes_is_told_with_what_is_clear_by_that_alone(tmp_path
 @pytest.mark.parametrize(
     ("typed", "says"),
     [
-        ("24 in ± ", "no tolerance behind it"),
+        ("24 in ± ", "no tolerance after it"),
         ("± 1/8", "no value before it"),
         ("6 in ± 7 in", "a tolerance as wide as itself"),
         ("6 in ± 1/8 in ± 1/8 in", "more than one tolerance"),

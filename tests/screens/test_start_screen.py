@@ -71,7 +71,7 @@ def test_a_file_that_is_there_is_never_begun_over(own_folder):
     async def story():
         async with visit(None) as here:
             await here.press("enter", "enter")
-            assert "there is such a file already" in here.screen
+            assert "there is already a file by that name" in here.screen
             await here.press("escape")
 
     sit(story())
@@ -177,13 +177,13 @@ def test_what_is_wrong_in_a_file_is_told_with_its_line_and_it_is_read_again(own_
 
     async def story():
         async with visit(path, (120, 24)) as here:
-            assert "just-begun.toml:10: the text is not closed" in " ".join(here.screen.split())
+            assert "just-begun.toml:10: the text isn't closed" in " ".join(here.screen.split())
             await here.press("m")
             assert "Begin a new project" in here.screen
             await here.press("down", "enter")
             await here.type("just-begun.toml")
             await here.press("enter")
-            assert "the text is not closed" in " ".join(here.screen.split())
+            assert "the text isn't closed" in " ".join(here.screen.split())
             path.write_text(sound)
             await here.press("r")
             assert here.app.screen.PLACE == "overview"

@@ -91,7 +91,7 @@ def test_in_a_folder_that_cannot_be_written_all_is_read_and_nothing_saved(
         failing(code, lambda path, flags, *more: bool(flags & writing), "open", patch)
         for words in saving(truck):
             said = refused(capsys, truck, *words)
-            assert any(why in said for why in ("can only be read", "no permission", "your share of the disk")), said
+            assert any(why in said for why in ("is read-only", "don't have permission", "your share of the disk")), said
         assert call(capsys, "check", truck)[0] == 1
         assert call(capsys, "diary", truck)[0] == 0
     assert call(capsys, "change", truck, WHEELBASE, "--apply")[0] in (0, 1)

@@ -26,7 +26,7 @@ crown_share = assumed(
 flange_height = assumed(
     Length,
     "20 mm ± 8 mm",
-    means="height of the rim's flange over the bead seat",
+    means="height of the rim flange over the bead seat",
     ground=RIM_DIAMETERS.recalled(
         "12.7 mm on rims of 15°, 14.1 (B), 17.3 (J), 18 (JJ), 19.6 (K), 22.2 (E, F), 27.9 (G); "
         "wide-base truck rims have more: measure them"
