@@ -64,7 +64,7 @@ def test_one_of_which_nobody_knows_what_it_rested_on_counts_until_it_is_accepted
     diary_path(truck).unlink()
     taken = [one for one in flags(open_project(truck)) if one.rule.name == name and one.acceptance]
     assert taken and all(one.counts for one in taken)
-    assert {one.lapsed for one in taken} == {"what it rested on is not known: look at it once"}
+    assert {one.lapsed for one in taken} == {"nobody knows what it rested on: look at it once"}
     where = taken[0].where.split(", ")[-1]
     assert call(capsys, "accept", truck, name, where, "--because", "looked at")[0] == 0
     (one,) = (one for one in flags(open_project(truck)) if one.rule.name == name and one.where == taken[0].where)
@@ -115,4 +115,4 @@ def test_a_caution_that_rests_on_nothing_entered_is_not_offered_and_says_why(cap
     path.write_text('format = 2\n[fitments.found.tire]\ndesignation = "7.50-16"\n', encoding="utf-8")
     assert "wheel.multi_piece_rims" not in {one["flag"] for one in can_be(capsys, path)}
     code, _, err = call(capsys, "accept", path, "wheel.multi_piece_rims", "--because", "they look whole")
-    assert code == 2 and "rests on nothing that was entered" in err
+    assert code == 2 and "doesn't rest on any entry" in err

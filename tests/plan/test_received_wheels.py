@@ -106,14 +106,14 @@ def test_what_was_ordered_without_a_tolerance_has_the_general_one_of_the_order_s
             "rear left",
             "5.05 in ± 0.002 in",
             ("front",),
-            "it would do at the front, as far as is known; here it goes back",
+            "it would fit the front, as far as anybody knows; if not, send it back",
         ),
-        ("front left", "5.05 in ± 0.002 in", ("front",), "outside of its order"),
+        ("front left", "5.05 in ± 0.002 in", ("front",), "outside the order's tolerance"),
         (
             "spare",
             "5.05 in ± 0.002 in",
             ("front",),
-            "it would do at the front alone, as far as is known; here it goes back",
+            "it would fit only the front, as far as anybody knows; if not, send it back",
         ),
         ("rear left", "4.9 in ± 0.002 in", (), "send it back"),
         ("front left", "4.9 in ± 0.002 in", (), "send it back"),
@@ -235,8 +235,8 @@ def test_a_wheel_that_will_not_do_where_it_goes_holds_the_mounting_until_it_goes
     path = truck(tmp_path, wheel("W3", "rear left", bore="5.05 in ± 0.002 in"))  # goes over the front pilot alone
     for id_ in holds:
         one = listed(path).items[id_]
-        assert "W3: a wheel that came will not do where it is to go" in stops_in_words(one.stops)
-        assert f"{id_} cannot be signed while a stop stands" in no_reason_helps(listed(path), one)
+        assert "W3: a wheel that came won't do where it's supposed to go" in stops_in_words(one.stops)
+        assert f"{id_} can't be signed while there's a stop" in no_reason_helps(listed(path), one)
     assert not any("W3" in stops_in_words(listed(path).items[id_].stops) for id_ in ("decide.sign", "order.drawing"))
     replace(path, '"rear left"', '"front left"')
     assert not any("W3" in stops_in_words(listed(path).items[id_].stops) for id_ in holds)
@@ -262,6 +262,6 @@ def test_a_wheel_whose_bore_may_not_go_over_the_hub_is_too_close_to_call_there_a
     (piece,) = came(path)
     assert (piece.does_at, piece.may_do_at, piece.close) == (("front",), ("front", "rear"), True)
     assert answers(path)["will_not_do", "W3"].verdict.answer == "too close to call"
-    assert "measure it better before it is mounted; it would do at the front" in advice(piece)
+    assert "measure it better before you mount it; it would fit the front" in advice(piece)
     assert "not for sure at the rear: " in " ".join(piece_words(piece))
     assert "W3: " in stops_in_words(listed(path).items["mock_up.sign"].stops)  # nor is it signed for

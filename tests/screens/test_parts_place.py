@@ -214,7 +214,7 @@ def test_what_a_decision_rested_on_is_not_known_without_the_diary_and_that_is_sa
             await here.go("parts")
             assert here.point_at("REVISIT").name == "regear with the 37s?"
             await here.press("down", "up")
-            assert "what it rested on is not known: look at it once" in here.screen
+            assert "nobody knows what it rested on: look at it once" in here.screen
             assert "moved since" not in here.screen and "nobody would notice" not in here.screen
 
     sit(looks())

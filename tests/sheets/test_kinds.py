@@ -142,7 +142,7 @@ def test_an_order_goes_out_when_what_it_rests_on_was_measured_twice(tmp_path, sh
     path.write_text(text + readings)
     opened = open_project(path, date(2026, 11, 25))
     found = [reason for reason in sheet(opened, "order").reasons if reason.startswith("measured only once")]
-    told = f"measured only once, and the wheels rest on it: {once}; measure it another way"
+    told = f"measured only once, and the wheels depend on it: {once}; measure it another way"
     assert [reason[: len(told)] for reason in found] == ([told] if once else [])
 
 

@@ -104,7 +104,7 @@ def _standing(asked: FitAsked, wanted: BothSides, must: BothSides, tall: Diamete
             results[at("largest_tire")] = band(
                 largest.diameter, largest.diameter, best_tire.diameter or largest.diameter
             )
-        results[at("largest_tire_binds")] = largest.binds or "nothing that was measured"
+        results[at("largest_tire_binds")] = largest.binds or "nothing you measured"
 
 
 def _least_steer(side: SweepSide, way: Way) -> SteerLimit:

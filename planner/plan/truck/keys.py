@@ -190,8 +190,8 @@ def _unknown(opened: Opened, written: str) -> str:
     near += get_close_matches(written, known, n=_MANY, cutoff=0.5)
     tables = [key for key in known if key.startswith((f"{written}.", f"{written}["))]
     nearest = ", ".join(list(dict.fromkeys((*near, *tables)))[:_MANY])
-    hint = f"near it: {nearest}" if nearest else "planner keys FILE lists those that there are"
-    return f"{plain(written)}: there is no such key; {hint}"
+    hint = f"near it: {nearest}" if nearest else "planner keys FILE lists them"
+    return f"{plain(written)}: there's no such key; {hint}"
 
 
 _WHOLE = re.compile(r"[+-]?\d{1,18}")

@@ -37,9 +37,9 @@ BETWEEN = "between"  # the two tires of a pair
 UNMEASURED = {  # what to measure where nothing says how far the tire may stand out, by the key it is asked for under
     f"obstacles.{axle}.{side}": f"an obstacle {side} of the tire at the {axle} axle{also}"
     for axle in ("front", "rear")
-    for side, also in ((INBOARD, ""), (OUTBOARD, ", or the fender's edge and how far the tire may stand past it"))
+    for side, also in ((INBOARD, ""), (OUTBOARD, ", or the fender edge and how far the tire may stick out past it"))
 } | {
-    f"obstacles.{axle}.{BETWEEN}": f"how close together the two tires may stand at the {axle} axle"
+    f"obstacles.{axle}.{BETWEEN}": f"how close together the two tires may be at the {axle} axle"
     for axle in ("front", "rear")
 }
 
@@ -225,7 +225,7 @@ class OpenProject(NamedTuple):
         if key in UNMEASURED:
             return UNMEASURED[key]
         if key == "obstacles":
-            return "obstacles, what the tire may touch"
+            return "obstacles, what the tire could touch"
         counted = self.opened.counted.get(tuple(key.split(".")))
         if counted is not None and counted.unknown_sides:
             return f"{key} (a reading on the {counted.unknown_sides[0]})"

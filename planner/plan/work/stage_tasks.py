@@ -14,11 +14,11 @@ from planner.quantities.text import clean
 
 BEFORE_THE_ROAD = ("fit", "adjust", "check")
 HOW = (
-    "On the truck then: {on}. Walk around it as before the first drive: every nut at its torque and marked, brakes "
-    "bled and adjusted, pedal high and hard, lock to lock, hoses, lamps, the pressure of each tire for what it "
-    "carries, and what the speedometer shows now. The first miles at a walk, in a yard."
+    "On the truck then: {on}. Walk around it like before the first drive: every nut torqued and marked, brakes bled "
+    "and adjusted, pedal high and hard, lock to lock, hoses, lights, each tire's pressure for what it carries, and "
+    "what the speedometer shows now. The first miles at walking speed, in a yard."
 )
-CAUTION = "This is neither the old truck nor the finished one, and nobody has driven it yet: whoever drives is told. "
+CAUTION = "This is neither the old truck nor the finished one, and nobody has driven it yet: tell whoever drives. "
 
 
 def stage_items(opened: OpenProject, items: Mapping[str, Item], found: Sequence[Flag]) -> Iterator[Item]:
@@ -31,11 +31,11 @@ def stage_items(opened: OpenProject, items: Mapping[str, Item], found: Sequence[
         minded = "; ".join(told for told in (against_driving(one), to_mind(opened, one)) if told)
         yield Item(
             id_,
-            f"Before stage '{clean(one.stage.name)}' is driven: look it over, then sign",
+            f"Before you drive stage '{clean(one.stage.name)}': look it over, then sign",
             "check",
             "stage",
             HOW.format(on=what_is_on(opened, one.stage)),
-            CAUTION + (f"Mind, and not on the finished truck: {minded}." if minded else ""),
+            CAUTION + (f"Watch out for this, now and not on the finished truck: {minded}." if minded else ""),
             1.0,
             tuple(_after(one.stage, items)),
             hold=True,

@@ -33,7 +33,7 @@ from planner.tasks.sequence import standing
 
 HERE = {*OF_OBSTACLES, NO_WINDOW, OUTSIDE, *(rule for *_, rule in STEERS)}  # shown with what they judge
 MARKS = {
-    "touches": ("TOUCHES", "error"), "too near": ("TOO NEAR", "error"), "too close to call": ("NEAR?", "warning"),
+    "touches": ("TOUCHES", "error"), "too near": ("TOO CLOSE", "error"), "too close to call": ("CLOSE?", "warning"),
     "not known": ("unknown", "muted"), "clear": ("", ""),
 }  # fmt: skip
 MEASURE = next(task for task in standing() if task.id == "measure.obstacles")
