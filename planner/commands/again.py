@@ -37,7 +37,7 @@ def run(arguments: list[str]) -> int:
     parser = Parser("planner again", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
     parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
     parser.add_argument("record", nargs="?", metavar="RECORD", help="a decision or an acceptance, by key or name")
-    parser.add_argument("chosen", nargs="?", metavar="CHOSEN", help="what is chosen now; left out, as it was")
+    parser.add_argument("chosen", nargs="?", metavar="CHOSEN", help="what you choose now; left out, the same as before")
     parser.add_argument("--because", default="", metavar="WHY", help="the reason, as things are now")
     parser.add_argument("--json", action="store_true", help="print JSON")
     asked = parser.parse_intermixed_args(arguments)
@@ -61,7 +61,7 @@ def _recording(opened: OpenProject, asked: Namespace, seen: list[object]) -> Rec
 
         return decide_again(opened, at, asked.chosen or "", asked.because)
     if asked.chosen is not None:
-        raise RefusedChange("a caution is accepted with a reason and nothing else", "reason")
+        raise RefusedChange("a caution takes a reason and nothing else", "reason")
     from planner.plan.answers.flagging import flags
     from planner.plan.revisit.acceptances import accept_again
     from planner.plan.revisit.plan_flags import all_flags
@@ -80,7 +80,7 @@ def _found(opened: OpenProject, written: str) -> tuple[str, int]:
     if named:
         raise RefusedChange(f"'{plain(written)}' is {' and '.join(key for _, _, key, _ in named)}: say which")
     known = ", ".join(f"{key} ({plain(name)})" for _, _, key, name in there)
-    raise RefusedChange(f"there is no decision and no acceptance '{plain(written)}'; there are: {known or 'none yet'}")
+    raise RefusedChange(f"there's no decision or acceptance '{plain(written)}'; there are: {known or 'none yet'}")
 
 
 def _listed(opened: OpenProject, found: list[StaleRecord], json: bool) -> int:
@@ -90,7 +90,7 @@ def _listed(opened: OpenProject, found: list[StaleRecord], json: bool) -> int:
         print(as_json(faults_first.with_faults(opened, [again_data(one) for one in found])))
         return RAISED if found else FINE
     if not found and not opened.opened.faults:
-        print("Nothing that was decided, accepted, ticked or printed wants another look.")
+        print("Nothing you decided, accepted, ticked or printed needs another look.")
         return FINE
     lines = faults_first.head(opened)
     for one in found:

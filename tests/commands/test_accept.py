@@ -42,7 +42,7 @@ def test_what_can_be_accepted_and_what_is_are_listed(capsys, truck):
     code, out, err = call(capsys, "accept", truck)
     assert code == 0 and not err
     can, _, accepted = out.partition("\nAccepted\n")
-    assert "Can be accepted, with a reason" in can and MOMENT in accepted
+    assert "You can accept these, with a reason" in can and MOMENT in accepted
 
 
 def test_a_caution_is_accepted_with_its_reason_and_no_longer_counts(capsys, truck):

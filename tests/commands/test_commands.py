@@ -104,7 +104,7 @@ def test_what_cannot_be_worked_out_is_told_before_all_flags_and_each_reason_once
     path.write_text(text, encoding="utf-8")
     _, out, _ = call(capsys, "check", str(path))
     assert out.count("axles.front.travel.stops_apart: read 75 in") == 1
-    assert out.index("Cannot be worked out") < out.index("CAUTION") and "not judged: fit.locks_too_wide" in out
+    assert out.index("Can't be worked out") < out.index("CAUTION") and "not judged: fit.locks_too_wide" in out
 
 
 def test_check_gives_the_same_as_data(capsys):

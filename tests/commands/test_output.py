@@ -29,7 +29,7 @@ def test_a_full_disk_is_told_in_one_line(words):
     with open("/dev/full", "w") as full:
         done = planner(words, stdout=full, stderr=subprocess.PIPE)
     assert done.returncode == 2
-    assert done.stderr == "planner: what there is to say cannot be written: the disk is full\n"
+    assert done.stderr == "planner: can't write the output: the disk is full\n"
 
 
 def test_whoever_stops_reading_is_told_nothing():

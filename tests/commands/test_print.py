@@ -167,7 +167,7 @@ def test_the_slip_tells_of_tasks_that_came_and_went(capsys, truck):
 def test_a_slip_where_nothing_moved_says_so(capsys, truck):
     call(capsys, truck, "checklist")
     _, out, _ = call(capsys, truck, "slip", "--text")
-    assert "Nothing of what sheet 1 rests on has moved." in " ".join(out.split())
+    assert "Nothing that sheet 1 rests on has changed." in " ".join(out.split())
 
 
 def test_a_slip_needs_a_sheet_that_was_printed(capsys, truck):

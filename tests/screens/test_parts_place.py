@@ -225,7 +225,7 @@ def test_a_caution_is_accepted_where_it_stands_and_lapses_when_what_it_rests_on_
         async with visit(truck) as here:
             here.point_at("the speedometer reads low")
             await here.press("a")
-            assert "It stands against the plan again" in here.screen
+            assert "It comes up again" in here.screen
             await here.type("the gear is on its way")
             await here.press("enter")
             assert here.point_at("the speedometer reads low").mark == "accepted"

@@ -195,4 +195,4 @@ def test_tasks_that_wait_on_what_is_not_there_are_named_with_their_place(tmp_pat
     for told in (["task", str(path)], ["print", str(path), "checklist", "--text"]):
         verdict = judged(path, told, SLACK)
         assert verdict.code == 2
-        assert f"{path}:3: tasks[0]: the tasks cannot be put in order: own.a names own.b" in verdict.err
+        assert f"{path}:3: tasks[0]: the tasks can't be put in order: own.a names own.b" in verdict.err

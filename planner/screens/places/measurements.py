@@ -1,4 +1,4 @@
-"""What is measured around the hubs: studs, kingpins, stops, travel, fenders, and what the tire must stay clear of."""
+"""What is measured around the hubs: studs, kingpins, stops, travel, fenders, and what the tire has to stay clear of."""
 
 from collections.abc import Iterator
 
@@ -91,7 +91,7 @@ class MeasurementsPlace(FactsPlace):
 
     def action_add(self) -> None:
         rows = [
-            ListRow("an obstacle", "what the tire must stay clear of", about="obstacle"),
+            ListRow("an obstacle", "what the tire has to stay clear of", about="obstacle"),
             ListRow("a reading", "who measured an entry, when and how", about="reading"),
         ]
         self.app.push_screen(Choose("What is new?", rows), self._add)

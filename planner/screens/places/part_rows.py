@@ -91,7 +91,7 @@ def decision_row(one: Decision, gone: tuple[BasisChange, ...], at: int) -> ListR
 def decision_words(opened: OpenProject, one: Decision, gone: tuple[BasisChange, ...]) -> Iterator[str]:
     """What was decided and why, what moved since first."""
     yield f"{one.question or ''} {one.chosen or ''}"
-    yield from (each.says if each == UNKNOWN_BASIS else f"moved since: {each.says}" for each in gone)
+    yield from (each.says if each == UNKNOWN_BASIS else f"changed since: {each.says}" for each in gone)
     if one.because:
         yield f"because: {one.because}"
     others = [option for option in one.options if option != one.chosen]
@@ -100,7 +100,7 @@ def decision_words(opened: OpenProject, one: Decision, gone: tuple[BasisChange, 
     if one.on:
         yield f"on {one.on}"
     if not gone and not opened.rested_on(one):
-        yield "it does not say what it rests on: nobody would notice when that moves"
+        yield "it doesn't say what it rests on: nobody would notice when that changes"
 
 
 def acceptance_row(opened: OpenProject, one: Acceptance, at: int) -> ListRow:
