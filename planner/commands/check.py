@@ -13,7 +13,7 @@ from planner.plan.answers.flagging import STANDING, Flag, flags
 from planner.plan.answers.open_project import open_project
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.revisit.stale_records import StaleRecord, stale_records
-from planner.plan.truck.change_words import changed_entries
+from planner.plan.truck.change_words import changed_entries, more_of_changes
 from planner.plan.truck.project import UNMEASURED, OpenProject
 from planner.plan.truck.reading_words import (
     entry_data,
@@ -108,6 +108,8 @@ def _head(opened: OpenProject) -> list[str]:
         lines += paragraph(f"{kind}{name_of}{words}", 2)
         for one in changed_entries(opened, planned):
             lines += paragraph(f"{one.key}: {one.planned} by {one.by}; found: {one.found}", 4)
+        for said in more_of_changes(opened, planned):
+            lines += paragraph(said, 4)
     if opened.fault_at("plan", "chosen"):
         lines += paragraph("Which is chosen is not known (plan.chosen), so each candidate is judged.", 2)
     elif not project.plan.chosen and len(opened.candidates) > 1:
@@ -181,7 +183,7 @@ def _not_known(opened: OpenProject, found: list[Flag], waiting: bool) -> list[st
         rows = [(clean(opened.asked_for(one.key)), "for " + ", ".join(one.rules)) for one in needed]
         lines += [ink("Not known: enter", "strong"), *columns(rows), ""]
     elif needed:
-        keys = sorted(one.key for one in needed)
+        keys = sorted(one.key for one in needed if opened.truck_key_of(one.key) is None)  # a change's stand at the head
         lines += [ink("Not known yet", "strong"), *columns(by_table(keys), most=26), ""]
         lines += _to_measure(opened, keys)
         lines += [*paragraph("--waiting shows what waits for each."), ""]

@@ -4,10 +4,10 @@ from collections.abc import Iterator, Mapping
 from itertools import groupby
 from typing import NamedTuple
 
+from planner.project.change_kinds import KINDS
 from planner.reference.flags import filled
 from planner.reference.markdown import code, link, page, plain, sentence, table
 from planner.reference.wording import FLAGS
-from planner.tasks.change_cautions import CAUTIONS
 from planner.tasks.kind import EVERY_STOP, EVERY_WHEEL, StandingTask
 from planner.tasks.sequence import standing
 from planner.worksheet.catalog import Catalog
@@ -149,7 +149,7 @@ def _dangers(tasks: Mapping[str, StandingTask], rules: Mapping[str, Rule]) -> It
 
 def _changes() -> Iterator[str]:
     yield from ("## Changes to the truck", "", "Said at the task of a change, by its kind.", "")
-    yield from (f"- *{sentence(plain(kind))}* {plain(caution)}" for kind, caution in CAUTIONS.items())
+    yield from (f"- *{sentence(plain(one.name))}* {plain(one.caution)}" for one in KINDS if one.caution)
     yield ""
 
 

@@ -265,11 +265,14 @@ def ordered(made_sheet):
 def test_every_sheet_that_shows_a_pressure_shows_it_as_weighed_and_laden(loaded, sheet):
     order = ordered(sheet(loaded(LOADED), "order"))
     assert order["tire's cold pressure, truck as weighed"] == "10.0 psi"
-    assert order["tire's cold pressure, truck laden"] == "22.5 psi"
+    assert order["tire's cold pressure, truck fully loaded"] == "22.5 psi"
     assert order["load that it carries, truck laden"] == "up to 1500 lb"
     ticks = [tick for step in steps(sheet(loaded(LOADED), "checklist")) for tick in step.ticks if tick.where == "front"]
     ranges = {tick.record: tick.range for tick in ticks if tick.record.startswith("cold pressure")}
-    assert ranges == {"cold pressure": "10.0 psi to 36.0 psi", "cold pressure, truck laden": "22.5 psi to 36.0 psi"}
+    assert ranges == {
+        "cold pressure": "10.0 psi to 36.0 psi",
+        "cold pressure, truck fully loaded": "22.5 psi to 36.0 psi",
+    }
 
 
 def test_what_the_wheel_must_carry_is_told_at_its_most(loaded, sheet):
@@ -307,7 +310,7 @@ def test_a_phase_and_only_what_is_open_can_be_asked_for(county, sheet):
 
 
 def test_torque_range_and_caution_stand_with_their_task(county, sheet):
-    wheels = next(step for step in steps(sheet(county, "checklist")) if step.title.startswith("Fit the wheels"))
+    wheels = next(step for step in steps(sheet(county, "checklist")) if step.title.startswith("Put the wheels on"))
     assert [tick.where for tick in wheels.ticks] == ["front", "rear"]
     assert all(tick.torque.startswith("110") for tick in wheels.ticks), "ft·lb, as entered"
     assert wheels.caution and wheels.how

@@ -221,7 +221,7 @@ def effects(before: OpenProject, after: OpenProject, moved: Sequence[KeyChange])
         figures=tuple(figure_changes(sides)),
         flags=tuple(raised),
         again=records,
-        parts=tuple(affected_parts(before, after, moved, raised, records, lists[0][0])),
+        parts=tuple(affected_parts(before, after, moved, raised, records)),
         sheets=tuple(one for one in again if one.record == "sheet"),
         cost=(money(before), money(after)),
         finish=(dates[0], dates[1]),

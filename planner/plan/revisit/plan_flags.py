@@ -3,12 +3,12 @@
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from planner.plan.answers.basis import LOOK_ONCE, UNKNOWN_BASIS, BasisChange, changes_in_words
+from planner.plan.answers.basis import LOOK_ONCE, UNKNOWN_BASIS, changes_in_words
 from planner.plan.answers.flagging import Flag, worst_first
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import apart_text, read_entries, taken_text
 from planner.plan.work.hold_points import guarding_task, stops_against, stops_in_words
-from planner.plan.work.parts import BOUGHT, THERE, set_days
+from planner.plan.work.parts import BOUGHT, THERE, NeededPart, set_days
 from planner.plan.work.record_changes import record_changes
 from planner.plan.work.record_flags import RECORD_RULES, received_flags
 from planner.plan.work.record_flags import record_flag as _flag
@@ -70,11 +70,12 @@ def _cost_fault(opened: OpenProject) -> str | None:
 
 
 class RecordWithBasis(NamedTuple):
-    """One record that remembers what it rested on: the rule that judges it, and its name."""
+    """One record that remembers what it rested on: the rule that judges it, its name, and the part of an order."""
 
     rule: str
     name: str
     record: RestedOn
+    part: NeededPart | None = None
 
 
 def records_with_basis(opened: OpenProject) -> list[RecordWithBasis]:
@@ -90,7 +91,8 @@ def records_with_basis(opened: OpenProject) -> list[RecordWithBasis]:
         if task.state in ("done", "look again") and not opened.fault_at("tasks", at):
             name = clean(task.id or task.title or f"tasks[{at}]")
             found.append(RecordWithBasis("finished_task_rests_on_changed", name, task))
-            found += [RecordWithBasis("ordered_part_rests_on_changed", part, task) for part in _ordered(opened, name)]
+            parts = _ordered(opened, name)
+            found += [RecordWithBasis("ordered_part_rests_on_changed", clean(one.id), task, one) for one in parts]
     for at, sheet in enumerate(project.sheets):
         if opened.fault_at("sheets", at):
             continue
@@ -100,12 +102,9 @@ def records_with_basis(opened: OpenProject) -> list[RecordWithBasis]:
 
 
 def _changed(opened: OpenProject) -> Iterator[Flag]:
-    moved: dict[int, tuple[BasisChange, ...]] = {}  # by record, since one may speak for several parts
-    for rule, name, record in records_with_basis(opened):
+    for rule, name, record, part in records_with_basis(opened):
         marked = isinstance(record, Task) and record.state == "look again"
-        if id(record) not in moved:
-            moved[id(record)] = record_changes(opened, record)
-        gone = moved[id(record)]
+        gone = record_changes(opened, record, part)
         if gone or marked or opened.rested_on(record):
             said = changes_in_words(gone) or (clean(getattr(record, "because", "") or "marked so") if marked else "")
             flag = _flag(opened, rule, name, {RECORD_RULES[rule]: name, "moved_since": said})
@@ -121,7 +120,7 @@ def _lapsed(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
             yield _flag(opened, "signature_lapsed", task.id, seen)
 
 
-def _ordered(opened: OpenProject, id_: str) -> Iterator[str]:
+def _ordered(opened: OpenProject, id_: str) -> Iterator[NeededPart]:
     """The parts that a ticked task of the standing list has ordered."""
     if not id_.startswith("order."):
         return
@@ -131,7 +130,7 @@ def _ordered(opened: OpenProject, id_: str) -> Iterator[str]:
     task = standing_task_of(id_)
     for need in matching_parts(planned_parts(opened), task[0].orders) if task else ():
         if need.part.state in BOUGHT:
-            yield clean(need.id)
+            yield need
 
 
 def _worked(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:

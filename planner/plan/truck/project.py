@@ -13,7 +13,7 @@ from planner.project.models.measurements import Obstacle
 from planner.project.models.project import Project
 from planner.project.models.work import RestedOn
 from planner.project.not_known import touching
-from planner.project.planned_truck import PlannedTruck, SetEntry, set_words
+from planner.project.planned_truck import PlannedTruck, SetEntry, change_words, set_words
 from planner.project.reading import Opened
 from planner.project.rested_on import values_rested_on
 from planner.project.truck_keys import truck_key
@@ -207,6 +207,9 @@ class OpenProject(NamedTuple):
         over = self.set_entry(key)
         if over is not None:
             return f"{self.spoken(as_key(over[0]))} (by {set_words(self.project, over[1])})"
+        asked = self.truck_key_of(key)
+        if asked is not None:
+            return f"{self.spoken(as_key(asked))} (left open by {change_words(self.project, key)})"
         head, _, rest = key.partition(".")
         if head.startswith("obstacles["):
             found = next((pair for pair in self.obstacles.items() if pair[1].key == head), None)

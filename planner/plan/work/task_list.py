@@ -29,9 +29,9 @@ from planner.plan.work.record_flags import received_flags
 from planner.plan.work.schedule_error import TwiceNamed
 from planner.plan.work.task_dates import TaskDates, task_dates
 from planner.plan.work.task_values import applies_at
+from planner.project.change_kinds import kind_called
 from planner.project.models.work import Task
 from planner.quantities.text import clean, normal_name
-from planner.tasks.change_cautions import CAUTIONS
 from planner.tasks.kind import PHASES, StandingTask
 from planner.tasks.sequence import asked_by, placed, standing
 from planner.worksheet.outcome import Spot
@@ -154,7 +154,7 @@ def _changes(opened: OpenProject) -> Iterator[Item]:
         taken.add(id_)
         sets = [f"{one.key} to {one.planned}, found {one.found}" for one in entries_of(opened, at)]
         how = f"It sets {'; '.join(sets)}. Measure each again and write it under the change." if sets else ""
-        yield Item(id_, clean(title), "fit", "change", how, CAUTIONS.get(change.kind, ""), change=at)
+        yield Item(id_, clean(title), "fit", "change", how, kind_called(change.kind).caution, change=at)
 
 
 def _asked_by_flags(found: Sequence[Flag], items: Mapping[str, Item]) -> Iterator[Item]:
