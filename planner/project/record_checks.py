@@ -8,6 +8,7 @@ from pathlib import PurePath
 
 from planner.project.faults import Fault, as_key, plain
 from planner.project.lines import Key
+from planner.project.mock_ups import mock_up_faults
 from planner.project.model_faults import model_fault
 from planner.project.models.project import Project
 from planner.project.models.wishes import Wishes
@@ -52,7 +53,8 @@ def _readings(project: Project) -> Iterator[Fault]:
         at: Key = ("readings", number)
         if reading.fitment is not None:
             yield from _fitment((*at, "fitment"), reading.fitment, project)
-            continue  # a mock-up: what is read is the room at a place, not an entry
+            yield from mock_up_faults(project, number)  # what is read is the room at an obstacle, and no entry
+            continue
         if reading.value is None:
             continue
         entry = truck_key(project, reading.of, MEASURED) if reading.of else None

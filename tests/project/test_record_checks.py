@@ -26,6 +26,9 @@ of = "axles.front.face_to_face"
 value = "1473 mm ± 1 mm"
 [[readings]]
 of = "the old manual, page 12"
+[[obstacles]]
+name = "spring pack"
+side = "left"
 [[readings]]
 of = "spring pack"
 fitment = "tall"
@@ -105,6 +108,7 @@ def test_what_is_written_down_rightly_is_read(tmp_path):
     assert project.offered[0].seller == "tire shop"
 
 
+MOCKED = '[[obstacles]]\nname = "spring pack"\nside = "left"\n[[readings]]\nfitment = "tall"\n'
 READING = '[[readings]]\nof = "axles.front.load"\nvalue = "2,700 lb"\n'
 WHEEL = '[[wheels]]\nmark = "W1"\nposition = "rear left"\n'
 PART = '[[parts]]\nid = "wheels"\nordered = 2026-03-10\n'
@@ -118,6 +122,9 @@ PAID = "[[parts.payments]]\namount = {}\non = {}\n"
         ('[[readings]]\nof = "parts[0].price"\nvalue = 3', "readings[0].of", 6, "no entry that can be measured"),
         ('[[readings]]\nvalue = "3 in"', "readings[0].of", 5, "no entry that can be measured"),
         ('[[readings]]\nof = "axles.front.load"\nvalue = "3 in"', "readings[0].value", 7, "a weight is wanted"),
+        (f'{MOCKED}of = "spring"\nvalue = "1 in"', "readings[0].of", 10, "an obstacle by its name: spring pack"),
+        (f'{MOCKED}of = "spring pack"\nvalue = "1 lb"', "readings[0].value", 11, "a length is wanted"),
+        (f'{MOCKED}of = "spring pack"\nvalue = "1 in"\nside = "right"', "readings[0].side", 12, "where the obstacle"),
         ('[[readings]]\nfitment = "wide"', "readings[0].fitment", 6, "found or tall"),
         (f'{READING}[which_counts]\n"axles.front.load" = 2', 'which_counts."axles.front.load"', 9, "1 to 1"),
         (f'{READING}[which_counts]\n"axles.front.load" = 0', 'which_counts."axles.front.load"', 9, "1, 2 and so on"),

@@ -94,11 +94,8 @@ def work_out(opened: Opened, today: date, tried: Mapping[str, tuple[int, ...]] |
     planned = _with_obstacles(planned)
     if not _sweeps(planned):
         return planned
-    return _swept(
-        _nothing_inside(
-            planned._replace(side_sheets=_side_sheets(opened, sheet.layout, entries, at_odds.barred, tried or {}))
-        )
-    )
+    apart = _side_sheets(opened, sheet.layout, entries, at_odds.barred, tried or {})
+    return _swept(_mocked_up(_nothing_inside(planned._replace(side_sheets=apart))))
 
 
 def _set_over(
@@ -302,6 +299,31 @@ def _nothing_inside(planned: OpenProject) -> OpenProject:
     for sheet in (planned.sheet, *planned.side_sheets.values()):
         sheet.change({spot: Barred(spot) for spot in gone})
     return _with_obstacles(planned._replace(opened=opened))
+
+
+def _mocked_up(planned: OpenProject) -> OpenProject:
+    """The project with its mock-up readings held against the sweep; what one contradicts is known for no candidate."""
+    if not any(one.fitment is not None and one.value is not None for one in planned.project.readings):
+        return planned
+    from planner.plan.answers.mock_up_basis import moved_under  # as above
+    from planner.plan.fit.mock_ups import held_mock_ups
+
+    held = held_mock_ups(planned, lambda reading: moved_under(planned, reading))
+    lost = {one.label: f"readings[{one.taken.at}].value" for one in held if one.answer == "differs"}
+
+    def doubted(obstacles: Mapping[str, PlannedObstacle]) -> dict[str, PlannedObstacle]:
+        return {
+            label: one._replace(fault=lost[label]) if label in lost and not one.fault else one
+            for label, one in obstacles.items()
+        }
+
+    against = {key: (planned.obstacles[label].key_of("at"),) for label, key in lost.items()}
+    return planned._replace(
+        mock_ups=held,
+        at_odds={**planned.at_odds, **against},
+        obstacles=doubted(planned.obstacles),
+        moved_obstacles={name: doubted(several) for name, several in planned.moved_obstacles.items()},
+    )
 
 
 def _swept(planned: OpenProject) -> OpenProject:

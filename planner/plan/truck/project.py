@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 from planner.plan.truck.catalog import entry_key
+from planner.plan.truck.held_mock_up import HeldMockUp
 from planner.plan.truck.sweep_results import NODES, SweepResults
 from planner.project.facts import AXES
 from planner.project.faults import as_key
@@ -81,6 +82,7 @@ class OpenProject(NamedTuple):
     side_sheets: Mapping[str, Worksheet] = {}  # by side, where entries were read on each and differ
     trucks: Mapping[str, PlannedTruck] = {}
     moved_obstacles: Mapping[str, dict[str, PlannedObstacle]] = {}  # by candidate, all of them where a change sets one
+    mock_ups: tuple[HeldMockUp, ...] = ()  # the mock-up readings, each as it stands to the sweep
 
     @property
     def project(self) -> Project:
