@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from planner.commands.change_lines import ending, setting_lines
-from planner.commands.check import flag_lines
+from planner.commands.flag_page import flag_lines
 from planner.commands.page import as_json, columns, ink, paragraph
 from planner.commands.recorded import on_newest, refuse_moved
 from planner.commands.table import FINE, RAISED, WRONG, Parser, faults_told, wrong

@@ -150,7 +150,7 @@ def rim_smaller_than_brake_asks(
 @rule(
     severity="caution",
     danger="steering or brakes",
-    notices="braking force at the road is lost, and it takes more pedal to stop",
+    notices="braking force lost: it takes more pedal to stop",
     says="On the new tires the same pedal effort holds with {retarding_force_ratio} of the force found; you "
     "need at least {least_braking_kept}. The same stop takes {pedal_effort_ratio} times the pedal effort; the limit is "
     "{most_pedal_effort}.",

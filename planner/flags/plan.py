@@ -217,3 +217,47 @@ def cost_past_budget(plan_cost: Multiple, plan_budget: Multiple) -> Annotated[Fi
     if plan_budget == 0:
         return Finding(0.0 if plan_cost == 0 else -1.0)
     return Finding((plan_budget - plan_cost) / plan_budget)
+
+
+@rule(
+    severity="stop",
+    danger="control",
+    notices="a stage of the build must not be driven",
+    says="Stage '{driven_stage}' ({stage_is}), judged as a truck of its own: {stage_stops}.",
+    clear_says="Stage '{driven_stage}' ({stage_is}), judged as a truck of its own, has no stop.",
+    cure="Don't drive it like this. Put the rest on first, or leave it on stands or move it on a trailer, and say that "
+    "this stage is not driven. Or cure each of them: checked alone, the stage says how.",
+    ground=practice("a truck that is half old and half new is on the road as it is, and nobody has driven it before"),
+    holds={"driven_stage": "rear first", "stage_is": "front found, rear tall", "stage_stops": ""},
+    fails={
+        "driven_stage": "rear first",
+        "stage_is": "front found, rear tall",
+        "stage_stops": "rear: the spare would put radial and bias tires on one axle",
+    },
+    only_with=("driven_stage",),
+)
+def stage_not_to_be_driven(driven_stage: Text, stage_is: Text, stage_stops: Text = "") -> bool:
+    """Whether nothing stands against driving the truck as it is at a stage."""
+    return bool(driven_stage) and not stage_stops
+
+
+@rule(
+    severity="caution",
+    danger="control",
+    notices="a stage of the build drives otherwise than the finished truck",
+    says="Stage '{driven_stage}' ({stage_is}), and not the finished truck: {stage_cautions}.",
+    clear_says="Stage '{driven_stage}' ({stage_is}) has no caution that the finished truck has not.",
+    cure="Whoever drives it then is told each of these first. Keep the stage short, slow and near, or put both axles' "
+    "wheels on at once. Checked alone, the stage says each in full, with its cure.",
+    ground=practice("what the finished truck has not is what nobody looks for on the way there"),
+    holds={"driven_stage": "rear first", "stage_is": "front found, rear tall", "stage_cautions": ""},
+    fails={
+        "driven_stage": "rear first",
+        "stage_is": "front found, rear tall",
+        "stage_cautions": "the axles travel different ways for one turn of the driveline",
+    },
+    only_with=("driven_stage",),
+)
+def stage_unlike_finished(driven_stage: Text, stage_is: Text, stage_cautions: Text = "") -> bool:
+    """Whether the finished truck has every caution that a stage has."""
+    return bool(driven_stage) and not stage_cautions

@@ -232,7 +232,7 @@ def _stages(project: Project) -> Iterator[Fault]:
     before: date | None = None
     for number, stage in enumerate(project.plan.stages):
         at: Key = ("plan", "stages", number)
-        for end, fitment in (("front", stage.front), ("rear", stage.rear)):
+        for end, fitment in (("front", stage.front), ("rear", stage.rear), ("spare", stage.spare)):
             if fitment is not None:
                 yield from _fitment((*at, end), fitment, project)
         for index, name in enumerate(stage.changes):

@@ -27,7 +27,7 @@ _TELLING = 0.0005  # less than this shows as 0.0 %
 
 @rule(
     severity="caution",
-    notices="the gears feel different: the effective axle ratio moved",
+    notices="gears feel different: the effective axle ratio moved",
     says="The gearing acts like {effective_axle_ratio} instead of {found_axle_ratio}: {moved}. The limit is "
     "{greatest_ratio_change} either way.",
     clear_says="The gearing acts like {effective_axle_ratio} instead of {found_axle_ratio}: {moved}, within "

@@ -42,7 +42,7 @@ _SERVICE = (
 @rule(
     severity="caution",
     danger="blows apart",
-    notices="the rims found come apart in pieces, or nobody has said they don't",
+    notices="multi-piece rims, or nobody has said what they are",
     says="{pieces}",
     clear_says="{sound}",
     cure="Stand out of the rim's line of fire. Before you loosen a nut or break a bead: chock the truck, take out the "

@@ -14,7 +14,7 @@ from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.truck.change_words import written_at
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
-from planner.plan.truck.wording import close_words, count, following_words, place_names, short_close_words
+from planner.plan.truck.wording import close_words, count, following_words, place_names, stop_words
 from planner.plan.work.money import Money, amount, money
 from planner.plan.work.parts import OF_A_SET, planned_parts, set_kinds
 from planner.plan.work.quotes import lead_time_of
@@ -234,9 +234,9 @@ MARKS = {"raised": "RAISED", "clear": "clear", "too close to call": "too close",
 
 
 def verdict(one: Candidate) -> str:
-    """`0 stops, 12 cautions, 3 notes, 12 too close to call, 0 not known, 2 accepted`."""
+    """`2 may be stops, 12 cautions, 3 notes, 12 more too close to call, 0 not known, 2 accepted`."""
     told = one.tally
-    counts = [count(told.stops, "stop"), count(told.cautions, "caution"), count(told.notes, "note")]
+    counts = [stop_words(told.stops, told.close_stops), count(told.cautions, "caution"), count(told.notes, "note")]
     counts += [close_words(told.too_close, told.close_stops), f"{told.not_known} not known"]
     counts += [f"{told.accepted} accepted"] if told.accepted else []
     return ", ".join(counts) + following_words(told.following)
@@ -245,8 +245,8 @@ def verdict(one: Candidate) -> str:
 def short_verdict(one: Candidate) -> str:
     """What presses, for a narrow place."""
     told = one.tally
-    counts = [count(told.stops, "stop"), count(told.cautions, "caution")]
-    return ", ".join([*counts, short_close_words(told.too_close, told.close_stops), f"{told.not_known} not known"])
+    counts = [stop_words(told.stops, told.close_stops), count(told.cautions, "caution")]
+    return ", ".join([*counts, f"{told.too_close - told.close_stops} too close", f"{told.not_known} not known"])
 
 
 def costs(candidates: Sequence[Candidate]) -> list[tuple[str, ...]]:

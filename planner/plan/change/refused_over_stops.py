@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from planner.plan.answers.flagging import flags
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
+from planner.plan.work.dependencies import FOR_STAGES
 from planner.plan.work.hold_points import guarding_task, ordered_wrong, why_not_sign
 from planner.plan.work.parts import BOUGHT, planned_parts
 from planner.plan.work.schedule_error import ScheduleError
@@ -45,8 +46,9 @@ def refuse_over_stops(before: OpenProject, after: OpenProject) -> None:
 def _signed(opened: OpenProject) -> Iterable[tuple[str, Task]]:
     """The records that sign a hold point, by id."""
     for record in opened.project.tasks:
-        if guarding_task(record) is not None:
-            yield normal_name(record.id or ""), record
+        id_ = normal_name(record.id or "")
+        if guarding_task(record) is not None or (record.state == "done" and id_.startswith(FOR_STAGES)):
+            yield id_, record
 
 
 def _ordered(opened: OpenProject) -> Iterator[str]:

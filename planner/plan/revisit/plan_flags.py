@@ -37,6 +37,7 @@ def plan_flags(opened: OpenProject, found: Sequence[Flag]) -> list[Flag]:
         *received,
         *_over_budget(opened),
         *_apart(opened),
+        *_staged(opened, found),
         *_faulty(opened),
     ]
 
@@ -196,3 +197,25 @@ def _apart(opened: OpenProject) -> Iterator[Flag]:
                 "taken_reading": taken_text(one),
             }
             yield _flag(opened, "readings_apart_by_more_than_stated", name, seen)
+
+
+def _staged(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
+    """Every stage that is driven: what stands against driving it, and what to mind that the finished truck has not."""
+    if not opened.project.plan.stages:
+        return
+    from planner.plan.answers.stage_words import against_driving, to_mind, wanted_for, what_is_on
+    from planner.plan.answers.stages import judged_stages
+
+    for one in judged_stages(opened, found):
+        name = clean(one.stage.name)
+        if one.fault:
+            yield _unknown(opened, "stage_not_to_be_driven", name, (one.fault,))
+        if not one.judged:
+            continue
+        seen = {"driven_stage": name, "stage_is": what_is_on(opened, one.stage)}
+        stops, (needs, wants) = against_driving(one), wanted_for(one)
+        if stops or not wants:
+            yield _flag(opened, "stage_not_to_be_driven", name, {**seen, "stage_stops": stops})
+        if wants:
+            yield _unknown(opened, "stage_not_to_be_driven", name, needs, wants)
+        yield _flag(opened, "stage_unlike_finished", name, {**seen, "stage_cautions": to_mind(opened, one)})

@@ -6,10 +6,11 @@ from planner.plan.answers.flagging import Flag
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.plan.work.decisions import today
+from planner.plan.work.dependencies import OWN, own_id
 from planner.plan.work.held_readings import order_copy
 from planner.plan.work.hold_points import can_be_wrong, ordered_wrong
 from planner.plan.work.parts import BOUGHT, NeededPart, matching_parts, part_name, planned_parts
-from planner.plan.work.task_list import OWN, Work, own_id
+from planner.plan.work.task_list import Work
 from planner.project.changes import DELETE
 from planner.project.lines import Key
 from planner.project.models.work import Part

@@ -35,7 +35,8 @@ def open_stops(found: Iterable[Flag], rules: Sequence[str], answers: Sequence[st
     return tuple(
         flag
         for flag in found
-        if flag.rule.severity == "stop"
+        if rules
+        and flag.rule.severity == "stop"
         and (flag.rule.name in rules if of_plan(flag.rule) else flag.rule.name.startswith(tuple(rules)))
         and flag.verdict.answer in answers
     )
@@ -43,12 +44,7 @@ def open_stops(found: Iterable[Flag], rules: Sequence[str], answers: Sequence[st
 
 def stops_against(found: Iterable[Flag], task: StandingTask | None) -> tuple[Flag, ...]:
     """The stops that stand against signing a hold point."""
-    return open_stops(found, task.guards) if task is not None and task.guards else ()
-
-
-def not_known_against(found: Iterable[Flag], task: StandingTask | None) -> tuple[Flag, ...]:
-    """The stops that a hold point guards and of which nobody can say whether they stand."""
-    return open_stops(found, task.guards, ("not known",)) if task is not None and task.guards else ()
+    return open_stops(found, task.guards) if task is not None else ()
 
 
 def not_known_words(lost: Sequence[Flag]) -> str:
@@ -78,7 +74,9 @@ def why_not_sign(one: Item, items: Mapping[str, Item]) -> str:
         return f"{clean(one.id)} cannot be signed while a stop stands: {stops_in_words(one.stops)}"
     if one.once:
         return f"{clean(one.id)} cannot be signed yet: {once_words(one.once)}; {AGAIN}"
-    again = _decisions_again(one, items) if one.task is not None and one.task.guards else []
+    if one.stage is not None and one.stage.counts_on:
+        return f"{clean(one.id)} cannot be signed: {'; '.join(one.stage.counts_on)}"
+    again = _decisions_again(one, items) if one.guards else []
     want = "wants" if len(again) == 1 else "want"
     return f"{clean(one.id)} cannot be signed while {', '.join(again)} {want} another look" if again else ""
 

@@ -5,9 +5,10 @@ from collections.abc import Mapping
 from planner.plan.answers.basis import UNKNOWN_BASIS, BasisChange, answer_changes, basis_changes, basis_now, rules_in
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.decisions import WHICH
-from planner.plan.work.dependencies import FOR_CHANGES, FOR_FLAGS, standing_task_of
+from planner.plan.work.dependencies import FOR_CHANGES, FOR_FLAGS, FOR_STAGES, standing_task_of
 from planner.plan.work.order_basis import OF_PART, ordered_as, rests_by, work_changes
 from planner.plan.work.parts import NeededPart
+from planner.plan.work.stage_ids import signed_stage_is_over
 from planner.project.models.work import Acceptance, Decision, PrintedSheet, RestedOn, Task
 from planner.quantities.text import clean, normal_name, same_name
 
@@ -19,6 +20,8 @@ def record_changes(opened: OpenProject, record: RestedOn, part: NeededPart | Non
 
     With a `part`, what moved of that by which it alone was ordered.
     """
+    if isinstance(record, Task) and signed_stage_is_over(opened, record.id or ""):
+        return ()
     rested_on = opened.rested_on(record)
     if rested_on is not None:
         return _moved(opened, record, rested_on, part)
@@ -62,5 +65,5 @@ def rests_on_something(record: RestedOn) -> bool:
     if isinstance(record, Task):
         id_ = normal_name(record.id or "")
         task = standing_task_of(id_)
-        return id_.startswith((FOR_FLAGS, FOR_CHANGES)) or (task is not None and task[0].rests_on_something)
+        return id_.startswith((FOR_FLAGS, FOR_CHANGES, FOR_STAGES)) or (task is not None and task[0].rests_on_something)
     return not (isinstance(record, PrintedSheet) and record.kind == "slip")
