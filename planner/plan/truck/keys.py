@@ -101,6 +101,8 @@ def _step(found: FoundKey, names: list[str | int]) -> tuple[FoundKey, list[str |
     inner = wants.inner
     of = get_origin(wants.type)
     if isinstance(name, str) and of is dict and inner is not None:
+        if rest and inner.model is None and inner.inner is None:  # its members go by keys, quoted or not
+            name, rest = as_key((name, *rest)), []
         return FoundKey((*key, name), inner, _held(data, name)), rest
     if isinstance(name, int) and of is not dict and inner is not None and name <= len(data or ()):
         return FoundKey((*key, name), inner, _held(data, name)), rest
@@ -239,7 +241,11 @@ def _single(text: str, wants: Wants, standing: Any) -> Any:
             return date.fromisoformat(text)
         except ValueError:
             return text
-    counted = wants.type in (int, float, Decimal) or (wants.kind is not None and wants.kind.form == "count")
+    counted = (
+        wants.type in (int, float, Decimal)
+        or int in get_args(wants.type)
+        or (wants.kind is not None and wants.kind.form == "count")
+    )
     if counted or free or number:
         if _WHOLE.fullmatch(text):
             return int(text)
