@@ -238,7 +238,7 @@ KINDS: tuple[KindOfChange, ...] = (
         "every stud, full engagement, and the torque again after 50 miles.",
         asks=_studs_and_nuts(),
         by_table=True,
-        ways=(_THREAD, _SEAT),
+        ways=(_THREAD, _SEAT, (("axles.{end}.studs.diameter",), _CIRCLE[3])),  # what was read over the old studs
     ),
     KindOfChange(
         "hub bore or ring",
