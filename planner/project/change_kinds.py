@@ -33,7 +33,7 @@ class ChangeStep(NamedTuple):
 
 
 class KindOfChange(NamedTuple):
-    """One kind: `caution` says where the danger of the work is, `measures` how what it sets is measured again after it.
+    """One kind of change: what it `does` is for its task, `caution` says where the danger of that is.
 
     `amount` is the entry that says how much, by which all that `rides` is worked out anew. `obstacles` are the kinds of
     obstacle that it moves otherwise than can be worked out. `by_table` asks only for entries of the tables of which the

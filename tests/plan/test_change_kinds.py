@@ -33,6 +33,7 @@ def county() -> dict[str, Any]:
     data = tomllib.loads((PROJECTS / "county-road-4x4.toml").read_text("utf-8"))
     gone = ("changes", "sheets", "tasks", "decisions", "acceptances", "parts")
     data = {key: value for key, value in data.items() if key not in gone}
+    data["axles"]["front"]["steering"]["drag_link_angle"] = "3 deg ± 1 deg"
     return data | {"obstacles": [one for one in data["obstacles"] if one["name"] in KEPT]}
 
 
@@ -92,8 +93,8 @@ FALSE_CLEARS = [
      "brakes.braking_force_lost", f"{FRONT}.brake.torque_gain", "0.5"),
     ("brake parts", {f"{FRONT}.brake.face": "-1/8 in", f"{FRONT}.brake.torque_gain": "1.2"},
      "brakes.barrel_near_brake", f"{FRONT}.brake.radius", "9 in"),
-    ("steering parts", {f"{FRONT}.steering.stop_angle": "26 deg"}, "fit.outer_lock_too_wide",
-     f"{FRONT}.steering.stop_angle_out", "70 deg"),
+    ("steering parts", {f"{FRONT}.steering.stop_angle": "26 deg"}, "steering.drag_link_off_level",
+     f"{FRONT}.steering.drag_link_angle", "14 deg"),
 ]  # fmt: skip
 
 AS_WELL = {  # what the rule waits for besides
@@ -114,9 +115,8 @@ def test_a_question_left_open_keeps_from_clear_what_would_be_false_in_some_truck
     assert answer(open_, rule, axle) == "not known"
     needs = {open_.spoken(need) for need in flag(open_, rule, axle).needs}
     assert any(need.startswith(f"{asked} (left open by the change 'change 1')") for need in needs), needs
-    assert (
-        answer(opened({"kind": kind, "sets": {**sets, **AS_WELL.get(asked, {}), asked: bad}}), rule, axle) == "raised"
-    )
+    true = opened({"kind": kind, "sets": {**sets, **AS_WELL.get(asked, {}), asked: bad}})
+    assert answer(true, rule, axle) in ("raised", "too close to call")
 
 
 def test_every_kind_but_other_has_a_truck_in_which_its_clear_would_be_false():
