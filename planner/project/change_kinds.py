@@ -88,8 +88,8 @@ KINDS: tuple[KindOfChange, ...] = (
     KindOfChange(
         "steering stops",
         "Set the stops on both sides, and lock them.",
-        "Steering stops are safety parts: somebody licensed for steering work sets both sides alike and "
-        "turns the wheels lock to lock, also at full bump, before the truck moves.",
+        "Steering stops are safety parts: have somebody licensed for steering work set both sides the same and "
+        "steer lock to lock, at full bump too, before the truck moves.",
         asks=_of("steering", "stop_angle", "stop_angle_out"),
         steered=True,
     ),
@@ -97,7 +97,7 @@ KINDS: tuple[KindOfChange, ...] = (
         "lift",
         "Both sides of an axle alike, on stands under the frame. New U-bolts, tightened crosswise with the truck's "
         "weight on the springs. Blocks never two high, and never at an axle that steers.",
-        "A lift moves the steering, the brake hoses and the propeller shafts: a licensed shop looks at all three "
+        "A lift moves the steering, the brake hoses and the driveshafts: have a licensed shop look at all three "
         "before the truck moves. A spring under load throws its bolts: nobody in line with it.",
         asks=(
             *_of("travel", "bump", "droop", "most_cross_travel", "side_shift"),
@@ -154,8 +154,8 @@ KINDS: tuple[KindOfChange, ...] = (
     KindOfChange(
         "bump stop",
         "Both sides alike, where the axle meets them squarely.",
-        "Without its bump stops the axle reaches what the stop kept it from: look at full bump on stands, "
-        "nobody under the truck.",
+        "Without its bump stops the axle hits what the stop kept it from: check full bump on stands, nobody under "
+        "the truck.",
         asks=_of("travel", "bump", "bump_gives", "stops_apart"),
         steps=(
             ChangeStep(
@@ -180,8 +180,8 @@ KINDS: tuple[KindOfChange, ...] = (
         "spacer or adapter",
         "Hub's face bare and flat, the spacer down on it without a nut. Its own nuts in a star, in three stages, with "
         "a torque wrench and a paint mark; then the wheel.",
-        "A spacer hangs the wheel on its own bolts and loads the wheel bearings more. Many places "
-        "forbid them. Tighten both rows of nuts to their torque, and again after 50 miles.",
+        "A spacer hangs the wheel on its own bolts and puts more load on the wheel bearings. Many places don't "
+        "allow them. Torque both rows of nuts, and again after 50 miles.",
         asks=(
             AskedEntry(_OWN, always=True),
             *_of("studs", "count", condition=_OWN),
@@ -234,8 +234,8 @@ KINDS: tuple[KindOfChange, ...] = (
     KindOfChange(
         "studs and nuts",
         "All of a hub, pressed in square; each nut on by hand its whole way.",
-        "A wheel comes off where thread, seat or length is wrong: the same thread, hand and seat on "
-        "every stud, full engagement, and the torque again after 50 miles.",
+        "Wrong thread, seat or length and the wheel comes off: same thread, hand and seat on every stud, full "
+        "engagement, and retorque after 50 miles.",
         asks=_studs_and_nuts(),
         by_table=True,
         ways=(_THREAD, _SEAT, (("axles.{end}.studs.diameter",), _CIRCLE[3])),  # what was read over the old studs
@@ -243,14 +243,14 @@ KINDS: tuple[KindOfChange, ...] = (
     KindOfChange(
         "hub bore or ring",
         "The ring seated to its shoulder, no burr; runout of the pilot by dial gauge.",
-        "A hub that is cut cannot be made whole again: a machine shop does it, and somebody qualified "
-        "says first that the hub still carries the load.",
+        "You can't put metal back on a hub: have somebody qualified say first that it still carries the load, and "
+        "have a machine shop cut it.",
         asks=_of("hub", "pilot", "centring"),
     ),
     KindOfChange(
         "gear set",
         "Set up by somebody practiced, both axles to the same ratio; the task of the gears says what is written down.",
-        "Front and rear ratios that differ bind the driveline in four-wheel drive: both axles, or neither.",
+        "Different ratios front and rear bind the driveline in four-wheel drive: change both axles, or neither.",
         asks=(
             AskedEntry("axles.{end}.ratio", one_of=("axles.{end}.ring_teeth", "axles.{end}.pinion_teeth")),
             AskedEntry("axles.{end}.ring_teeth", one_of=("axles.{end}.ratio",)),
@@ -288,7 +288,7 @@ KINDS: tuple[KindOfChange, ...] = (
     KindOfChange(
         "brake parts",
         "Both sides of an axle alike; new hoses and fluid of the kind that the seals want.",
-        "Brakes are work for a licensed shop, with a road test by them before anybody else drives.",
+        "Brakes are a job for a licensed shop. They road-test it before anybody else drives.",
         asks=(*_of("brake", "radius", "face", "hose_slack"), *_of("brake", "torque_gain", always=True)),
         obstacles=("brake",),
         hours=8,
@@ -296,7 +296,7 @@ KINDS: tuple[KindOfChange, ...] = (
     KindOfChange(
         "steering parts",
         "New cotter pins and nuts at the maker's torque, nothing heated or bent.",
-        "Steering is work for a licensed shop, with a road test by them before anybody else drives.",
+        "Steering is a job for a licensed shop. They road-test it before anybody else drives.",
         asks=_of("steering", "stop_angle", "stop_angle_out", "drag_link_angle"),
         steered=True,
         obstacles=("steering",),

@@ -52,8 +52,8 @@ def open_questions(project: Project, number: int, answered: Collection[Key]) -> 
                 if found_at(project, there) is not None and there not in answered:
                     found.append(OpenQuestion(number, obstacle_key(project, at, name), (there,)))
     by_key = dict[str, tuple[Key, ...]]()
-    for one in found:  # a condition is asked for all that hangs on it
-        by_key[one.written] = (*by_key.get(one.written, ()), *one.lost)
+    for question in found:  # a condition is asked for all that hangs on it
+        by_key[question.written] = (*by_key.get(question.written, ()), *question.lost)
     return [OpenQuestion(number, written, lost) for written, lost in by_key.items()]
 
 

@@ -8,7 +8,7 @@ from planner.project.change_kinds import KINDS
 from planner.reference.flags import filled
 from planner.reference.markdown import code, link, page, plain, sentence, table
 from planner.reference.wording import FLAGS
-from planner.tasks.kind import EVERY_STOP, StandingTask
+from planner.tasks.kind import EVERY_STOP, EVERY_WHEEL, StandingTask
 from planner.tasks.sequence import standing
 from planner.worksheet.catalog import Catalog
 from planner.worksheet.declare import Rule
@@ -158,9 +158,10 @@ def _said(task: StandingTask) -> str:
 
 
 def _guards(task: StandingTask) -> str:
-    if task.guards == EVERY_STOP:
-        return "every stop"
-    return ", ".join(f"stops of {name.removesuffix('.')}" for name in task.guards)
+    guards = [f"stops of {name.removesuffix('.')}" for name in task.guards if name not in (*EVERY_STOP, *EVERY_WHEEL)]
+    guards += ["every stop"] if set(EVERY_STOP) <= set(task.guards) else []
+    guards += ["every wheel that came"] if set(EVERY_WHEEL) <= set(task.guards) else []
+    return ", ".join(guards)
 
 
 def _holds(tasks: Mapping[str, StandingTask]) -> Iterator[str]:

@@ -11,6 +11,7 @@ from planner.project.usual_tolerances import kind_of_field, usual_amount, usual_
 
 # By table and entry: what a careful person with the usual tool is off by. Common practice.
 EVERYWHERE = {
+    "Reading": {"turned": "1 deg", "came_up": "1/8 in"},
     "Vehicle": {"wheelbase": "1/4 in", "cg_height": "1 in", "overall_height": "1/4 in", "body_width": "1/4 in",
                 "overall_height_position": "1/4 in", "lamp_height": "1/8 in"},
     "Ends": dict.fromkeys(("point_ahead", "point_ahead_height", "point_behind", "point_behind_height",

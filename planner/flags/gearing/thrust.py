@@ -12,8 +12,8 @@ from planner.worksheet.turning import magnitude
 greatest_shaft_torque_growth = limit(
     Share,
     "10 %",
-    means="how far the torque in an axle shaft may grow over the found truck",
-    ground=practice("old shafts and joints have an unknown share of their life behind them"),
+    means="how much more torque an axle shaft may see than on the truck as found",
+    ground=practice("nobody knows how much life old shafts and joints have left"),
 )
 most_shaft_joint_angle = limit(
     Angle,
@@ -53,7 +53,7 @@ def shaft_joint_too_steep(shaft_joint_angle: Angle, most_shaft_joint_angle: Angl
     notices="an axle shaft may see more than its rating",
     says="One shaft may see up to {shaft_torque} in the lowest gear, set by {governs}, the differential {taken}; it is "
     "rated for {axle_shaft_rating}.",
-    clear_says="One shaft sees {shaft_torque} at the most in the lowest gear, set by {governs}, the differential "
+    clear_says="One shaft sees no more than {shaft_torque} in the lowest gear, set by {governs}, the differential "
     "{taken}; it is rated for {axle_shaft_rating}.",
     cure="Stronger shafts and joints, taller low gears, smaller tires, or a driver who knows: no full throttle in the "
     "lowest gear with a wheel stuck, at full steer, or hopping. A broken joint can lock the steering.",
@@ -76,11 +76,11 @@ def shaft_torque_past_rating(
     severity="caution",
     danger="breakage",
     notices="the torque in an axle shaft has grown",
-    says="One shaft may see up to {shaft_torque} where {found_shaft_torque} was, the differential {taken}; "
-    "the limit is {greatest_shaft_torque_growth} more.",
-    clear_says="One shaft sees {shaft_torque} at the most where {found_shaft_torque} was, the differential {taken}: "
-    "within the limit of {greatest_shaft_torque_growth} more.",
-    cure="Inspect shafts, splines and joints for twist and cracks before the tires go on; consider stronger ones. "
+    says="One shaft may see up to {shaft_torque}, where it was {found_shaft_torque}, the differential {taken}; the "
+    "limit is {greatest_shaft_torque_growth} more.",
+    clear_says="One shaft sees no more than {shaft_torque}, where it was {found_shaft_torque}, the differential "
+    "{taken}: within the limit of {greatest_shaft_torque_growth} more.",
+    cure="Before the tires go on, look for twist and cracks in shafts, splines and joints; think about stronger ones. "
     "Drive as if the old ones were at their limit.",
     ground=COMMON_PRACTICE,
     holds={
@@ -112,20 +112,20 @@ def _taken(differential: str | None) -> str:
     """What stands behind a shaft's torque, and whether somebody said so.
 
     >>> _taken("open"), _taken(None)
-    ('open: each shaft gets half', 'taken as one that can lock, since nobody entered what it is')
+    ('open: each shaft gets half', 'taken as a locker, since nobody entered what it is')
     """
     if differential is None:
-        return "taken as one that can lock, since nobody entered what it is"
+        return "taken as a locker, since nobody entered what it is"
     return "open: each shaft gets half" if differential == "open" else f"{differential}: one shaft may get all"
 
 
 @rule(
     severity="caution",
-    notices="the wanted grade is out of reach",
-    says="You want a grade of {wanted_grade} in low; {governs} ends at {reached}.",
-    clear_says="In low the truck reaches the grade of {wanted_grade} that you want: {governs} ends only at {reached}.",
-    cure="Where the thrust ends first: lower gears, smaller tires or less weight. Where the grip does: no gear helps. "
-    "What climbs a grade is not what holds, brakes or turns on it; a road test is for a qualified person.",
+    notices="the truck can't climb the grade you want",
+    says="You want a {wanted_grade} grade in low; {governs} runs out at {reached}.",
+    clear_says="In low the truck climbs the {wanted_grade} grade you want: {governs} runs out only at {reached}.",
+    cure="If thrust runs out first: lower gears, smaller tires or less weight. If grip does, no gear helps. Climbing "
+    "a grade doesn't mean the truck can hold, brake or turn on it: have a qualified person road-test it.",
     ground=ENTERED,
     holds={"gradeability": "21.9 deg", "grip_limited_grade": "38 deg", "wanted_grade": "40 %"},
     fails={"gradeability": "21.7 deg", "grip_limited_grade": "38 deg", "wanted_grade": "40 %"},
