@@ -127,7 +127,7 @@ KINDS: tuple[KindOfChange, ...] = (
             ChangeStep(
                 "shafts",
                 "adjust",
-                "Let the axle hang, then press it to its stops: propeller shafts and their joints",
+                "Let the axle hang, then press it to its stops: driveshafts and their joints",
                 "Turned by hand at full droop and at full bump: no slip joint apart or bottomed, no joint that binds, "
                 "pinion and transfer case at like angles.",
                 "On stands under the frame, nobody under the axle while it moves. A shaft that comes apart at speed "

@@ -15,11 +15,18 @@ import tomli_w
 
 from planner.plan.answers.flagging import Flag, each_flag
 from planner.plan.answers.open_project import as_if_chosen, work_out
+from planner.plan.revisit.plan_flags import plan_flags
 from planner.plan.truck.change_words import asked_by_change
 from planner.plan.truck.project import OpenProject
+from planner.plan.work.item import Item
+from planner.plan.work.money import money
+from planner.plan.work.task_list import work
+from planner.plan.work.task_values import why_not_tick
 from planner.project.change_kinds import KINDS
 from planner.project.reading import understand
 from planner.project.source import parse
+from planner.project.truck_keys import truck_key
+from planner.tasks.kind import PHASES
 
 PROJECTS = Path(__file__).parents[2] / "projects"
 DAY = date(2026, 11, 28)
@@ -196,3 +203,73 @@ def test_a_spacer_moves_the_face_and_all_that_is_measured_from_it():
     for name, one in after.items():
         assert round((one.measured.at[1].value - before[name].measured.at[1].value) / 0.0254, 9) == -1
     assert answer(truck, "wheel.spacer_between") == "raised"
+
+
+def tasks(truck: OpenProject) -> dict[str, Item]:
+    return {id_: one for id_, one in work(truck, []).items.items() if one.origin == "change"}
+
+
+@pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.name)
+def test_every_kind_brings_its_work_with_its_caution_and_is_measured_again_before_the_truck_rolls(kind):
+    truck = opened({"name": "it", "kind": kind.name})
+    listed = work(truck, []).items
+    one = listed["change.it"]
+    assert (one.caution, one.phase, one.hours) == (kind.caution, kind.phase, kind.hours)
+    assert ("change.it.measured" in listed) == bool(kind.asks)
+    before_rolling = {id_ for id_, item in tasks(truck).items() if PHASES.index(item.phase) <= PHASES.index("check")}
+    assert before_rolling <= set(listed["check.sign"].after)
+    for step in kind.steps:
+        item = listed[f"change.it.{step.id}"]
+        if step.when == "before":
+            assert item.id in one.after
+        else:
+            assert one.id in item.after
+    for name in kind.before:
+        assert "change.it" in listed[f"{name}.front"].after
+
+
+def test_what_a_kind_asks_for_is_an_entry_that_a_change_can_set():
+    project = opened().project
+    for kind in KINDS:
+        ways = [name for ways in kind.ways for way in ways for name in way]
+        asked = [name for one in kind.asks for name in (one.entry, *one.one_of, one.condition) if name]
+        for name in (*asked, *ways, *([kind.amount] if kind.amount else [])):
+            assert truck_key(project, name.replace("{end}", "front")) is not None, name
+
+
+def test_a_change_is_measured_once_each_entry_is_and_not_by_a_tick_alone():
+    change = {"name": "stops", "kind": "steering stops", "state": "done", "sets": {
+        f"{FRONT}.steering.stop_angle": "26 deg ± 1/2 deg", f"{FRONT}.steering.stop_angle_out": "22 deg ± 1/2 deg",
+    }}  # fmt: skip
+    one = tasks(opened(change))["change.stops.measured"]
+    assert one.state != "done" and set(one.unmeasured) == set(change["sets"])
+    against = list(why_not_tick(opened(change), one, None, ""))
+    assert any(f"not measured yet: {FRONT}.steering.stop_angle" in why for why in against)
+    measured = {key: {"value": value} for key, value in change["sets"].items()}
+    assert tasks(opened({**change, "measured": measured}))["change.stops.measured"].state == "done"
+
+
+def came_out(truck: OpenProject) -> Flag:
+    (one,) = [one for one in plan_flags(truck, []) if one.rule.node == "change_came_out_otherwise"]
+    return one
+
+
+@pytest.mark.parametrize(
+    ("measured", "stands"),
+    [({}, "not known"), ("26 1/2 deg ± 1/4 deg", "clear"), ("26.51 deg ± 1/4 deg", "raised")],
+)
+def test_what_was_measured_of_a_change_is_held_against_what_was_planned(measured, stands):
+    key = f"{FRONT}.steering.stop_angle"
+    change = {"name": "stops", "state": "done", "sets": {key: "26 deg ± 1/2 deg"}}
+    after = {"measured": {key: {"value": measured}}} if measured else {}
+    assert came_out(opened({**change, **after})).verdict.answer == stands
+
+
+@pytest.mark.parametrize(
+    ("state", "listed"), [("considered", False), ("decided", True), ("done", True), ("given up", False)]
+)
+def test_only_what_is_decided_or_done_has_work_and_counts_for_what_is_planned(state, listed):
+    truck = opened({"name": "it", "kind": "lift", "state": state, "price": 300, "sets": {f"{FRONT}.lift": "2 in"}})
+    assert ("change.it" in tasks(truck)) == listed
+    assert (flag(truck, "fit.tire_large_for_opening").verdict.answer == "not known") == listed
+    assert [row.total for row in money(truck).rows if row.id == "changes[0]"] == [300] * listed

@@ -7,6 +7,10 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.work.dependencies import FOR_CHANGES
 from planner.plan.work.item import Item
 from planner.project.change_kinds import KindOfChange, kind_called
+from planner.project.faults import as_key
+from planner.project.planned_truck import read_entry
+from planner.project.truck_keys import truck_key
+from planner.project.which_counts import differ
 from planner.quantities.text import clean
 
 MEASURED = "measured"  # the step that measures again
@@ -41,11 +45,28 @@ def made_by_change(opened: OpenProject, one: Item) -> bool:
     return done and not one.unmeasured
 
 
-def unmeasured(opened: OpenProject, number: int) -> list[str]:
-    """The entries that a change sets, or leaves open, and that nobody has measured since it was done."""
+def unmeasured(opened: OpenProject, number: int) -> dict[str, str]:
+    """The entries that a change sets, or leaves open, and that nobody has measured since; each with the key for it."""
     change = opened.project.changes[number]
-    sets = [one.key for one in entries_of(opened, number) if one.written not in change.measured]
-    return [*sets, *(key for key in asked_by_change(opened, number) if key not in sets)]
+    left = {one.key: one.written for one in entries_of(opened, number) if one.written not in change.measured}
+    left |= {entry: written for entry, written in asked_by_change(opened, number).items() if entry not in left}
+    return {entry: as_key(("changes", number, MEASURED, written, "value")) for entry, written in left.items()}
+
+
+def measured_apart(opened: OpenProject, number: int) -> Iterator[str]:
+    """What was measured of a change further from its plan than either tolerance."""
+    change = opened.project.changes[number]
+    for written, one in change.measured.items():
+        at = truck_key(opened.project, written)
+        planned = next((value for key, value in change.sets.items() if at == truck_key(opened.project, key)), None)
+        if at is None or planned is None:
+            continue
+        if differ(read_entry(at, planned, False), read_entry(at, one.value, opened.opened.assumes)):
+            yield f"{opened.spoken(as_key(at.key))} is {clean(_text(one.value))}, planned {clean(_text(planned))}"
+
+
+def _text(written: object) -> str:
+    return ", ".join(map(str, written)) if isinstance(written, list) else str(written)
 
 
 def _steps(at: int, id_: str, title: str, kind: KindOfChange) -> Iterator[Item]:
