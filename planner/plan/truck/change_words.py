@@ -6,6 +6,7 @@ from typing import Any, NamedTuple
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import count
 from planner.project.change_checks import change_title
+from planner.project.change_questions import open_questions, set_by
 from planner.project.faults import as_key
 from planner.project.lines import Key
 from planner.project.planned_truck import SetEntry, set_words
@@ -68,7 +69,10 @@ def open_changes(opened: OpenProject, fitment: str) -> Iterator[str]:
 def asked_by_change(opened: OpenProject, number: int, fitment: str = "") -> dict[str, str]:
     """The entries that a change leaves open, by their own keys, each as it is to be written under the change."""
     trucks = [truck for name, truck in opened.trucks.items() if fitment in ("", name)]
-    asked = (one for truck in trucks for one in truck.open if one.change == number)
+    asked = [one for truck in trucks for one in truck.open if one.change == number]
+    change = opened.project.changes[number]
+    if not asked and change.state == "considered":  # told before it is decided, though nothing waits for it yet
+        asked = open_questions(opened.project, number, set_by(opened.project, change))
     return {clean(opened.spoken(one.entry)): one.written for one in asked}
 
 
