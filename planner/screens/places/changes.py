@@ -8,7 +8,7 @@ from textual.binding import BindingType
 
 from planner.plan.change.task_recordings import tick_task
 from planner.plan.state import State
-from planner.plan.truck.change_words import asked_by_change, entries_of, title_of
+from planner.plan.truck.change_words import asked_by_change, entries_of, title_of, written_at
 from planner.plan.truck.forms import field
 from planner.plan.truck.keys import UnknownKey
 from planner.plan.truck.recording import Recording
@@ -90,7 +90,9 @@ class ChangesPlace(FactsPlace):
     def words_for(self, row: ListRow) -> str:
         at = self._at(row)
         if at is None:
-            return super().words_for(row)
+            own = self.state.opened.truck_key_of(row.key) if row.key else None
+            found = [f"found: {written_at(self.state.opened, own)}"] if own is not None else []
+            return "\n".join([super().words_for(row), *map(clean, found)])
         kind, change = kind_called(self.state.opened.project.changes[at].kind), self.state.opened.project.changes[at]
         sets = [f"{one.key}: {one.planned}, found {one.found}" for one in entries_of(self.state.opened, at)]
         lines = [title_of(self.state.opened, at), *([kind.caution] if kind.caution else []), *sets]
