@@ -103,7 +103,7 @@ def tick_task(
     says += f", and {clean(as_key(next(iter(filling))))} has it" if filling else ""
     details = {"task": id_, "recorded": recorded or "", "stands": standing}
     changes = {**_fields(opened, one, fields), **filling}
-    if one.change is not None:
+    if one.change is not None and not one.step:
         changes |= {("changes", one.change, "state"): "done", ("changes", one.change, "on"): on or listed.today}
     return Recording(changes, "tick", says, because, details)
 
@@ -145,7 +145,7 @@ def reopen_task(opened: OpenProject, listed: Work, id_: str, because: str) -> Re
         raise RefusedChange(f"{clean(id_)}: reopening needs a reason", "reason")
     fields: dict[str, object] = {"state": "open", "on": None, **RESTS_ON_NOTHING, "because": because}
     changes = _fields(opened, one, fields)
-    if one.change is not None:
+    if one.change is not None and not one.step:
         changes |= {("changes", one.change, "state"): "decided", ("changes", one.change, "on"): DELETE}
     return Recording(changes, "reopen", f"{clean(id_)} is open again", because, {"task": id_})
 
@@ -156,7 +156,7 @@ def drop_task(opened: OpenProject, listed: Work, id_: str, because: str, on: dat
     id_ = one.id
     if one.hold:
         raise RefusedChange(f"{clean(id_)} is a hold point: it is signed, and never dropped")
-    if one.change is not None:
+    if one.change is not None and not one.step:
         raise RefusedChange(f'{clean(id_)} is a decided change: give it up with changes[{one.change}].state="given up"')
     if one.state == "dropped":
         raise RefusedChange(f"{clean(id_)} was dropped already")
@@ -238,7 +238,7 @@ def _refuse_id(id_: str, taken: Iterable[str]) -> None:
 
 def _rests(rested_on: dict[str, str], one: Item) -> Mapping[str, object]:
     """What a tick rests on; where it is nothing yet that is kept too, unless it can never be anything."""
-    could = one.task is not None and one.task.rests_on_something
+    could = one.change is not None or (one.task is not None and one.task.rests_on_something)
     return {"rested_on": rested_on} if rested_on or could else RESTS_ON_NOTHING
 
 

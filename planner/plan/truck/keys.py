@@ -12,10 +12,12 @@ from planner.plan.truck.catalog import catalog
 from planner.project.changes import DELETE
 from planner.project.faults import Faulty, as_key, plain
 from planner.project.lines import Key
+from planner.project.models.changes import MeasuredAfter
 from planner.project.models.entry import Reads, Table, Usual, entries
 from planner.project.models.project import Project
 from planner.project.reading import Opened
 from planner.project.source import parse
+from planner.project.truck_keys import truck_key
 from planner.project.usual_tolerances import usual_at, usual_of
 from planner.project.written_keys import split_key
 from planner.quantities.kinds import Kind
@@ -68,7 +70,7 @@ def find_key(opened: Opened, written: str) -> FoundKey:
     names = _split(written)
     found = FoundKey((), Wants(Project), opened.data)
     while names:
-        step = _step(found, names)
+        step = _under_change(opened, found, names) or _step(found, names)
         if step is None:
             raise UnknownKey(_unknown(opened, written))
         found, names = step
@@ -111,6 +113,29 @@ def _step(found: FoundKey, names: list[str | int]) -> tuple[FoundKey, list[str |
     if _held(data, name) is not None:  # an entry of the person's own, which the models do not know
         return FoundKey((*key, name), Wants(object), _held(data, name)), rest
     return None
+
+
+def _under_change(opened: Opened, found: FoundKey, names: list[str | int]) -> tuple[FoundKey, list[str | int]] | None:
+    """An entry of the truck that a change sets or measured, by its own key, in quotes or not: what that entry wants."""
+    if found.key[:1] != ("changes",) or found.key[2:] not in (("sets",), ("measured",)):
+        return None
+    after = found.key[-1] == "measured"
+    last = names[-1:] if after and len(names) > 1 and names[-1] in entries(MeasuredAfter) else []
+    written = names[: len(names) - len(last)]
+    text = str(written[0]) if len(written) == 1 else as_key(tuple(written))
+    at = truck_key(opened.project, text)
+    if at is None:
+        return None
+    for member in found.value or ():
+        own = truck_key(opened.project, member)
+        text = member if own is not None and own.key == at.key else text
+    wants, here = find_key(opened, as_key(at.key)).wants, (*found.key, text)
+    if not after:
+        return FoundKey(here, wants._replace(usual=None), _held(found.value, text)), []
+    measured = _held(found.value, text)
+    if last == ["value"] or not last:
+        return FoundKey((*here, "value"), wants, _held(measured, "value")), []
+    return FoundKey(here, Wants(MeasuredAfter), measured), last
 
 
 def _there(data: Any, name: str | int) -> str | int:

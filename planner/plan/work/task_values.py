@@ -175,6 +175,8 @@ def why_not_tick(opened: OpenProject, one: Item, value: str | None, standing: st
         yield "its parts are not there: " + ", ".join(f"{clean(need.id)} ({need.part.state})" for need in one.lacks)
     if one.not_known:
         yield not_known_words(one.not_known)
+    if one.unmeasured:
+        yield f"not measured yet: {', '.join(map(clean, one.unmeasured))}"
     if record is None:
         return
     if value is None:
