@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from planner.plan.answers.basis import LOOK_ONCE, UNKNOWN_BASIS, changes_in_words
+from planner.plan.answers.basis_words import LOOK_ONCE, UNKNOWN_BASIS, changes_in_words
 from planner.plan.answers.flagging import Flag, worst_first
 from planner.plan.truck.project import EVERYWHERE, OpenProject
 from planner.plan.truck.reading_words import apart_text, read_entries, taken_text

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from planner.plan.answers.basis import changes_in_words
+from planner.plan.answers.basis_words import changes_in_words
 from planner.plan.answers.flagging import Flag
 from planner.plan.drawings.backspace_window import backspace_window
 from planner.plan.drawings.clearance_map import clearance_map
