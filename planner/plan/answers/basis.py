@@ -78,8 +78,13 @@ def _worked_out(opened: OpenProject, node: str) -> bool:
 
 
 def basis_now(opened: OpenProject, names: Iterable[str]) -> dict[str, str]:
-    """The same entries and figures as a record names, with their values now: for one that was looked at again."""
-    spots = {name: spot_named(opened, name) for name in names}
+    """The same entries and figures as a record names, with their values now: for one that was looked at again.
+
+    Where a change to the truck has set another value since, that is what it rests on now.
+    """
+    names = list(names)
+    read = _read_instead(opened, dict.fromkeys(names, ""))
+    spots = {read.get(name, name): spot_named(opened, read.get(name, name)) for name in names}
     return {name: opened.text_of(name) if spot is None else _exactly(opened, spot) for name, spot in spots.items()}
 
 
@@ -238,7 +243,8 @@ def _exactly(opened: OpenProject, spot: Spot) -> str:
         return NOT_KNOWN
     value = number(outcome.value)
     if kind is None or value is None or kind.form not in ("quantity", "ratio"):
-        return str(outcome.value)
+        counted = kind is not None and kind.form == "count" and value is not None
+        return f"{value:g}" if counted else str(outcome.value)
     picked = "" in opened.sheet.catalog.picks(spot.node)  # one of a list: the next one is another
     half = 0.0 if picked else max(outcome.high - value, value - outcome.low)
     try:

@@ -20,6 +20,8 @@ OF_PART = "parts."  # a part by its id, with how it stands
 
 NONE = "none"
 
+FEW = 2  # stops named in one line
+
 NOT_PLANNED = "for what is not planned"
 
 
@@ -89,7 +91,8 @@ def _others(opened: OpenProject, rested_on: Mapping[str, str]) -> Iterator[Basis
             now = _stops(opened, name.removeprefix(AGAINST))
             up = [stop for stop in now.split("; ") if stop not in {NONE, *then.split("; ")}]
             if up:
-                yield BasisChange(clean(name), clean(then), "; ".join(up))
+                more = [f"and {len(up) - FEW} more"] * (len(up) > FEW)
+                yield BasisChange(clean(name), clean(then), "; ".join([*up[:FEW], *more]))
 
 
 def _stops(opened: OpenProject, name: str) -> str:
