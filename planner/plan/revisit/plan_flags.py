@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from planner.plan.answers.basis import LOOK_ONCE, UNKNOWN_BASIS, changes_in_words
+from planner.plan.answers.basis_words import LOOK_ONCE, UNKNOWN_BASIS, changes_in_words
 from planner.plan.answers.flagging import Flag, worst_first
 from planner.plan.truck.change_words import planned_changes, title_of
 from planner.plan.truck.project import OpenProject

@@ -2,7 +2,7 @@
 
 from typing import Literal, NamedTuple
 
-from planner.plan.answers.basis import BasisChange
+from planner.plan.answers.basis_words import BasisChange
 from planner.plan.answers.flagging import Flag
 from planner.plan.answers.stages import JudgedStage
 from planner.plan.work.measured_twice import OnceMeasured

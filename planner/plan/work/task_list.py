@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from typing import Any, NamedTuple
 
-from planner.plan.answers.basis import BasisChange, changes_in_words
+from planner.plan.answers.basis_words import BasisChange, changes_in_words
 from planner.plan.answers.flagging import Flag, flags, of_plan
 from planner.plan.truck.project import EVERYWHERE, OpenProject
 from planner.plan.work.change_tasks import change_tasks, made_by_change

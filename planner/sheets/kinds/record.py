@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from planner.plan.answers.basis import changes_in_words
+from planner.plan.answers.basis_words import changes_in_words
 from planner.plan.answers.flagging import Flag
 from planner.plan.answers.stage_words import stage_lines
 from planner.plan.answers.stages import judged_stages
