@@ -12,7 +12,12 @@ from plain_truck import PLAIN
 
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.mock_up_basis import mock_up_basis
+from planner.plan.answers.mock_up_words import by_mock_up, mock_up_lines
 from planner.plan.answers.open_project import open_project
+from planner.plan.change.changing import Setting, make, try_settings
+from planner.plan.change.mock_up_recordings import reading_stands
+from planner.plan.change.task_recordings import make_recording
+from planner.plan.revisit.stale_records import stale_records
 from planner.project.migrating import amend_or_rewrite
 from planner.worksheet.outcome import Known
 
@@ -285,3 +290,59 @@ def test_correcting_what_was_wrong_settles_it(truck):
 def test_two_readings_of_one_place_that_no_truck_has_are_both_in_question(truck):
     opened = truck(read("36 mm ± 1 mm"), read("43 mm ± 1 mm"), wants="20 mm")
     assert [one.answer for one in opened.mock_ups] == ["differs", "differs"] and answer(opened) == "not known"
+
+
+# Written down, and looked at again
+
+
+def set_by(truck, opened, **entries):
+    """The first reading set key by key, as by command or on the screens."""
+    settings = [Setting(f"readings[0].{name}", value) for name, value in entries.items()]
+    make(try_settings(opened, settings), "mocked up")
+    return open_project(truck.path, TODAY)
+
+
+TAKEN = {"of": "stone", "fitment": "found", "value": "40 mm ± 1 mm", "reached": "bump, droop, crossed"}
+
+
+def test_a_reading_that_is_set_keeps_what_it_was_taken_by_in_the_diary(truck):
+    opened = set_by(truck, truck(), **TAKEN)
+    assert answer(opened) == "clear" and not stale_records(opened)
+    assert opened.project.readings[0].rests and "rested_on" not in truck.path.read_text()
+
+
+def test_what_a_person_set_is_told_without_what_is_kept_beside_it(truck):
+    trial = try_settings(truck(), [Setting(f"readings[0].{name}", value) for name, value in TAKEN.items()])
+    (moved,) = trial.moved
+    assert [set(one) for one in moved.now] == [set(TAKEN)]
+    assert [one.rule.name for one in trial.effects.cleared] == ["fit.tire_near"]
+
+
+def test_a_reading_under_which_something_moved_wants_another_look_and_counts_after_it(truck):
+    set_by(truck, truck(), **TAKEN)
+    opened = truck.later(("500 mm ± 5 mm", "499 mm ± 5 mm"))
+    (stale,) = stale_records(opened)
+    assert (stale.record, stale.key) == ("reading", "readings[0]")
+    assert stale.moved[0].says == "obstacles.stone.at was 0 mm exact, 0 mm exact, 500 mm ± 5 mm, now 0 mm exact, " + (
+        "0 mm exact, 499 mm ± 5 mm"
+    )
+    make_recording(opened, reading_stands(opened, 0, "the tape was off by a millimeter, nothing was moved"))
+    opened = open_project(truck.path, TODAY)
+    assert not stale_records(opened) and answer(opened) == "clear"
+
+
+def test_a_remark_on_a_reading_is_no_new_reading(truck):
+    """Would be false if a name written beside it took an old reading for one of the new wheel."""
+    set_by(truck, truck(), **TAKEN)
+    opened = truck.later(('overall_diameter = "800 mm exact"', 'overall_diameter = "802 mm exact"'))
+    assert answer(set_by(truck, opened, by="owner")) == "too close to call"
+    assert answer(set_by(truck, open_project(truck.path, TODAY), value="39.5 mm ± 1 mm")) == "clear"
+
+
+def test_a_reading_is_told_with_what_was_predicted_and_what_it_says(truck):
+    opened = truck(read("40 mm ± 1 mm", '["bump"]'))
+    ((what, says),) = mock_up_lines(opened)
+    assert what.startswith("found: stone: measured 40 mm ± 1 mm, predicted 39.6 mm")
+    assert says.startswith("they agree (at most 41.0 mm") and says.endswith("the axle was not crossed both ways")
+    spot = opened.spot("least_clearance", fitment="found", obstacle="stone")
+    assert by_mock_up(opened, spot).startswith("mock-up, measured 40 mm ± 1 mm")
