@@ -121,11 +121,12 @@ TASKS = (
         phase="mock up",
         title="Clay or foam at the tight spots, cycled once more, then sliced",
         how="Spring, rod ends, drag link, frame, hoses, steps, fender lips. One full cycle with steering. Slice and "
-        "measure each; hold it against the clearance that its obstacle wants, and correct obstacles that were off.",
+        "measure each; hold it against the clearance that its obstacle wants, and correct obstacles that were off. "
+        "Written as 'spring pack, left, full cycle: 7/8 in', each after a semicolon, it is held against the sweep.",
         hours=2,
         after=("mock_up.full_lock",),
         caution="Same as before: frame on stands, hands out while anything moves.",
-        records=Record("least gap, and where", TEXT),
+        records=Record("least gap, and where", TEXT, gaps=True),
         per="axle",
         for_rules=("fit.tire_too_near", "fit.tire_touches"),
     ),

@@ -5,10 +5,12 @@ under it. Crossed, the far end held, the axle rolls by sin φ = 60/1500 and the 
 give or take the 5 mm that the stone's height is read to.
 """
 
+import re
 from datetime import date
 
 import pytest
 from plain_truck import PLAIN
+from work_truck import ticked
 
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.mock_up_basis import mock_up_basis
@@ -16,9 +18,12 @@ from planner.plan.answers.mock_up_words import by_mock_up, mock_up_lines
 from planner.plan.answers.open_project import open_project
 from planner.plan.change.changing import Setting, make, try_settings
 from planner.plan.change.mock_up_recordings import reading_stands
-from planner.plan.change.task_recordings import make_recording
+from planner.plan.change.task_recordings import make_recording, no_reason_helps, reopen_task, tick_task
 from planner.plan.revisit.stale_records import stale_records
+from planner.plan.truck.recording import RefusedChange
+from planner.plan.work.task_list import work
 from planner.project.migrating import amend_or_rewrite
+from planner.tasks.kind import PHASES
 from planner.worksheet.outcome import Known
 
 TODAY = date(2026, 11, 25)
@@ -346,3 +351,72 @@ def test_a_reading_is_told_with_what_was_predicted_and_what_it_says(truck):
     assert says.startswith("they agree (at most 41.0 mm") and says.endswith("the axle was not crossed both ways")
     spot = opened.spot("least_clearance", fitment="found", obstacle="stone")
     assert by_mock_up(opened, spot).startswith("mock-up, measured 40 mm ± 1 mm")
+
+
+# By a tick
+
+
+@pytest.fixture
+def signed(truck):
+    """A truck with its plan signed, and the wide candidate's wheel on for the mock-up."""
+    truck(more=TALL, rested=False)
+    listed = work(open_project(truck.path, TODAY))
+    before = PHASES[: PHASES.index("mock up")]
+    for id_ in [one.id for one in listed.items.values() if one.hold and one.phase in before]:
+        ticked(truck.path, id_, because="looked at all of it", anyway=True)
+    return truck
+
+
+def clayed(truck, text):
+    ticked(truck.path, "mock_up.clay.rear", text, because="in one afternoon", anyway=True)
+    return open_project(truck.path, TODAY)
+
+
+def test_a_tick_writes_each_gap_as_a_mock_up_reading_with_the_planned_wheel(signed):
+    opened = clayed(signed, "stone, left, bump, crossed, droop: 40 mm ± 1 mm")
+    (reading,) = opened.project.readings
+    assert (reading.of, reading.fitment, reading.side, reading.value) == ("stone", "wide", "left", "40 mm ± 1 mm")
+    assert sorted(reading.reached) == ["bump", "crossed", "droop"] and "Clay" in reading.how
+    assert answer(opened) == "clear" and not [one for one in stale_records(opened) if one.record == "reading"]
+
+
+def test_a_tick_without_what_was_gone_through_clears_nothing(signed):
+    """Would be false of clay that was sliced before the axle was crossed."""
+    assert answer(clayed(signed, "stone, left: 40 mm ± 1 mm")) == "too close to call"
+    assert answer(clayed_again(signed, "stone, left, full cycle: 40 mm ± 1 mm")) == "clear"
+    assert len(open_project(signed.path, TODAY).project.readings) == 1  # the same place by the same task, taken anew
+
+
+def clayed_again(truck, text):
+    opened = open_project(truck.path, TODAY)
+    make_recording(opened, reopen_task(opened, work(opened), "mock_up.clay.rear", "once more"))
+    return clayed(truck, text)
+
+
+def test_a_tick_that_differs_from_the_sweep_says_so_and_the_mock_up_cannot_be_signed(signed):
+    opened = open_project(signed.path, TODAY)
+    listed = work(opened)
+    said = tick_task(opened, listed, "mock_up.clay.rear", "stone, left: 20 mm ± 1 mm", because="x", anyway=True).says
+    assert "stone, left: measured 20 mm ± 1 mm, predicted 39.6 mm" in said and "they differ" in said
+    listed = work(clayed(signed, "stone, left: 20 mm ± 1 mm"))
+    assert "not what the sweep says" in no_reason_helps(listed, listed.items["mock_up.sign"])
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("stones, left: 40 mm", "'stones, left' is no obstacle at the rear axle; there are: stone"),
+        ("stone, lefft: 40 mm", "read 'lefft' behind an obstacle's name; accepted: left, right, full cycle"),
+        ("stone, left: 40", "read '40': it has no unit"),
+    ],
+)
+def test_a_gap_that_cannot_be_read_is_not_ticked(signed, text, told):
+    with pytest.raises(RefusedChange, match=re.escape(told)):
+        clayed(signed, text)
+
+
+def test_a_text_that_names_no_place_is_kept_and_held_against_nothing(signed):
+    opened = open_project(signed.path, TODAY)
+    said = tick_task(opened, work(opened), "mock_up.clay.rear", "an inch all around", because="x", anyway=True).says
+    assert "it names no place, so nothing is held against the sweep" in said
+    assert not clayed(signed, "an inch all around").project.readings
