@@ -14,6 +14,7 @@ from planner.quantities.text import clean
 
 _OF_THE_WHEEL = ("fitments", "changes")
 _OF_THE_OBSTACLE = ("at", "to", "moves_with", "measured_from")
+_TAKEN_ANEW = ("assumptions", "limits")  # of no truck: what they come to is worked out each time
 _NOTHING = "nothing"
 
 
@@ -84,7 +85,7 @@ def _swept(opened: OpenProject, reading: Reading) -> dict[str, str]:
         return {}
     spots = (opened.spot(node, fitment=reading.fitment or "", axle=axle) for node in (*MOTION, *STEERING, *TIRE))
     behind = dict.fromkeys(one for spot in spots for one in entries_behind(opened.sheet, spot, opened.keys))
-    names = [opened.key_of(one) for one in behind]
+    names = [opened.key_of(one) for one in behind if opened.keys[one][0] not in _TAKEN_ANEW]
     return {name: opened.text_of(name) for name in names}
 
 
