@@ -3,15 +3,16 @@
 from collections.abc import Iterator
 from typing import Any
 
-from planner.plan.fit.mock_ups import mock_up_words
+from planner.plan.fit.mock_ups import band_words, mock_up_words
 from planner.plan.truck.held_mock_up import HeldMockUp
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import taken_by
 from planner.project.facts import AXES
 from planner.quantities.kinds import POSITION
+from planner.quantities.quantity import Band
 from planner.quantities.show import show
 from planner.quantities.text import clean
-from planner.worksheet.outcome import Spot
+from planner.worksheet.outcome import Known, Spot
 
 _NOT_REACHED = {
     "bump": "it was not on its bump stop",
@@ -38,6 +39,18 @@ def by_mock_up(opened: OpenProject, spot: Spot) -> str:
     fitment, label = spot.place[AXES.index("fitment")], spot.place[AXES.index("obstacle")]
     own = [one for one in opened.mock_ups if (one.fitment, one.label) == (fitment, label)]
     return "; ".join(clean(f"mock-up, {mock_up_words(opened, one)}: {stands_words(opened, one)}") for one in own)
+
+
+def predicted_words(opened: OpenProject, fitment: str, label: str) -> str:
+    """What the sweep alone says of a least clearance: `1.92 in (0.833 in to 3.41 in)`; `not known` where nothing."""
+    held = (one.predicted for one in opened.mock_ups if (one.fitment, one.label) == (fitment, label))
+    predicted = next((one for one in held if one is not None), None)
+    if predicted is None:
+        outcome = opened.sheet.outcome(opened.spot("least_clearance", fitment=fitment, obstacle=label))
+        if not isinstance(outcome, Known):
+            return "not known"
+        predicted = Band(outcome.value, outcome.low, outcome.high)
+    return band_words(opened.style, predicted)
 
 
 def stands_words(opened: OpenProject, one: HeldMockUp) -> str:

@@ -3,6 +3,9 @@
 from collections.abc import Iterator
 
 from planner.plan.answers.measure_next import WantedEntry, measure_next
+from planner.plan.answers.mock_up_words import stands_words
+from planner.plan.change.changing import Setting
+from planner.plan.fit.mock_ups import mock_up_words
 from planner.plan.truck.forms import Field, field
 from planner.plan.truck.keys import UnknownKey
 from planner.project.facts import entrance_of
@@ -67,9 +70,18 @@ class MeasurementsPlace(FactsPlace):
             lines = [super().words_for(row)]
             lines += [clean(f"how: {own}")] if own and not one.key.endswith(".measure") else []
             lines += _how(one.key)
+            lines += self._mocked_up(one.key.rpartition(".")[0])
         else:
             return super().words_for(row)
         return "\n".join(lines)
+
+    def _mocked_up(self, table: str) -> list[str]:
+        """The mock-up readings of an obstacle, or the one of this table: measured, predicted, and what it says."""
+        opened = self.state.opened
+        own = [
+            one for one in opened.mock_ups if table in (f"readings[{one.taken.at}]", opened.obstacles[one.label].key)
+        ]
+        return [clean(f"mock-up, {mock_up_words(opened, one)}: {stands_words(opened, one)}") for one in own]
 
     def _field(self, key: str) -> Field | None:
         try:
@@ -93,6 +105,7 @@ class MeasurementsPlace(FactsPlace):
         rows = [
             ListRow("an obstacle", "what the tire must stay clear of", about="obstacle"),
             ListRow("a reading", "who measured an entry, when and how", about="reading"),
+            ListRow("a mock-up reading", "the room at an obstacle, with the planned wheel on", about="mock-up"),
         ]
         self.app.push_screen(Choose("What is new?", rows), self._add)
 
@@ -105,6 +118,16 @@ class MeasurementsPlace(FactsPlace):
             key = self.state.opened.spoken(entry.key) if entry else ""
             self.app.push_screen(Ask("A new reading: of which entry, by its key", text=key), self._begin_reading)
 
+        elif what == "mock-up":
+            row = self.query_one("#rows", RowList).current
+            key = row.about.key if row is not None and isinstance(row.about, Field) else ""
+            here = next(
+                (label for label, one in self.state.opened.obstacles.items() if key.startswith(f"{one.key}.")), ""
+            )
+            self.app.push_screen(
+                Ask("A mock-up reading: at which obstacle, by its name", text=here), self._begin_mock_up
+            )
+
     def add_named(self, name: str | None) -> None:
         if name:
             at = len(self.state.opened.project.obstacles)
@@ -114,6 +137,12 @@ class MeasurementsPlace(FactsPlace):
         if key:
             at = len(self.state.opened.project.readings)
             self.set_now(f"readings[{at}].of", key, f"readings[{at}].by")
+
+    def _begin_mock_up(self, name: str | None) -> None:
+        if name:
+            at = len(self.state.opened.project.readings)
+            fitment = Setting(f"readings[{at}].fitment", self.planner.fitment)
+            self.set_now(f"readings[{at}].of", name, f"readings[{at}].value", fitment)
 
     def pictures(self) -> list[Picture]:
         opened, fitment = self.state.opened, self.planner.fitment

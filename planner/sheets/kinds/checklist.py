@@ -2,12 +2,16 @@
 
 from collections.abc import Iterable, Iterator
 
-from planner.plan.truck.project import OpenProject
+from planner.plan.answers.mock_up_words import predicted_words
+from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.plan.work.item import Item
 from planner.plan.work.task_values import range_text, spots_of
 from planner.plan.work.task_words import torque
+from planner.project.sides import SIDES
+from planner.quantities.kinds import DISTANCE
+from planner.quantities.show import show_plain
 from planner.quantities.text import clean
-from planner.sheets.blocks import Block, Caution, Heading, Hold, TaskBlock, Tick
+from planner.sheets.blocks import Block, Caution, Heading, Hold, Paragraph, Rows, TaskBlock, Tick
 from planner.sheets.kind import CannotPrint, Content, SheetKind, Subject, stops
 from planner.tasks.kind import PHASES
 from planner.worksheet.outcome import Spot
@@ -32,7 +36,8 @@ def build(subject: Subject) -> Content:
         done = sum(one.closed for one in several)
         name = phase[0].upper() + phase[1:]
         blocks.append(Heading(f"{name}: {len(several)} task{'s' * (len(several) > 1)}, {done} done"))
-        blocks += [_block(opened, same) for same in _together(several)]
+        for same in _together(several):
+            blocks += [_block(opened, same), *_gaps(opened, same)]
     raised = stops(subject.flags)
     return Content(tuple(blocks), tuple(_spots(opened, items)), "STOP RAISED" if raised else "", raised)
 
@@ -67,6 +72,36 @@ def _block(opened: OpenProject, same: list[Item]) -> Block:
     return Hold(step) if first.hold else step
 
 
+def _gaps(opened: OpenProject, same: list[Item]) -> Iterator[Block]:
+    """A blank for the gap at each obstacle, beside what the sweep says there: of the one candidate that is planned."""
+    task = same[0].task
+    if task is None or task.records is None or not task.records.gaps or len(opened.planned) != 1:
+        return
+    rows = [_gap(opened, label, one) for label, one in opened.obstacles.items() if _is_at(one, same)]
+    if rows:
+        yield Rows(("at the worst", "predicted", "wants", "left", "right"), tuple(rows), (7, 4, 2, 2, 2))
+        yield Paragraph(_GONE_THROUGH)
+
+
+_GONE_THROUGH = (
+    "Gone through, each to its end: [ ] bump stop  [ ] full droop  [ ] crossed both ways  [ ] lock to lock. The inner "
+    "wheel turned ________; it came up ________. What was not gone through is not cleared."
+)
+_BLANK = "________"
+
+
+def _is_at(one: PlannedObstacle, same: list[Item]) -> bool:
+    return any(one.measured.axle == item.axle and not item.closed for item in same)
+
+
+def _gap(opened: OpenProject, label: str, one: PlannedObstacle) -> tuple[str, ...]:
+    fitment, style = opened.planned[0], opened.style
+    place = opened.swept.words(opened.spot("least_clearance", fitment=fitment, obstacle=label))
+    wants = show_plain(one.required, DISTANCE, style) if one.required is not None else ""
+    blanks = (_BLANK if one.measured.side in (side, "both") else "" for side in SIDES)
+    return clean(place or label), predicted_words(opened, fitment, label), wants, *blanks
+
+
 def _tick(opened: OpenProject, one: Item, several: bool) -> Tick:
     record, wanted = one.record, one.task.records if one.task else None
     done = ""
@@ -97,6 +132,11 @@ def _spots(opened: OpenProject, items: Iterable[Item]) -> Iterator[Spot]:
                 *(one.task.records.nodes if one.task.records else ()),
                 *([one.task.torque] if one.task.torque else []),
             ]
+            if one.task.records is not None and one.task.records.gaps:
+                here = [label for label, each in opened.obstacles.items() if each.measured.axle == one.axle]
+                found |= {
+                    opened.spot("least_clearance", fitment=f, obstacle=o): None for f in opened.planned for o in here
+                }
             for node in nodes:
                 found.update(dict.fromkeys(spots_of(opened, node, one.axle)))
     yield from found

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from planner.plan.answers.basis import changes_in_words
 from planner.plan.answers.flagging import Flag
+from planner.plan.answers.mock_up_words import mock_up_lines
 from planner.plan.drawings.backspace_window import backspace_window
 from planner.plan.drawings.clearance_map import clearance_map
 from planner.plan.drawings.engine_speed import engine_speed_chart
@@ -56,6 +57,7 @@ def build(subject: Subject) -> Content:
         Contents(),
         *_facts(opened),
         *_obstacles(opened),
+        *_mock_ups(opened),
         *_changes(opened),
         *_drawings(opened),
         Heading("Figures", fresh=True),
@@ -132,6 +134,13 @@ def _obstacles(opened: OpenProject) -> Iterator[Block]:
     if rows:
         yield Heading("What stands around the wheels", 2)
         yield Rows(("what", "forward, outboard, up from the hub's face", "moves with"), tuple(rows), (4, 8, 2))
+
+
+def _mock_ups(opened: OpenProject) -> Iterator[Block]:
+    rows = tuple(mock_up_lines(opened))
+    if rows:
+        yield Heading("Measured at the mock-up", 2)
+        yield Rows(("measured, and predicted by the sweep", "what it says"), rows, (6, 5))
 
 
 def _changes(opened: OpenProject) -> Iterator[Block]:
