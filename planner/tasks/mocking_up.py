@@ -128,7 +128,7 @@ TASKS = (
         caution="Same as before: frame on stands, hands out while anything moves.",
         records=Record("least gap, and where", TEXT, gaps=True),
         per="axle",
-        for_rules=("fit.tire_too_near", "fit.tire_touches"),
+        for_rules=("fit.tire_too_near", "fit.tire_touches", "fit.mock_up_differs"),
     ),
     StandingTask(
         id="mock_up.sign",

@@ -463,3 +463,27 @@ def test_the_stop_and_the_backspace_are_not_in_question_where_the_wheel_was_seen
     assert [answer(opened, one, "rear") for one in rules] == ["clear", "not asked", "not asked"]
     opened = truck(rail("22.5 mm ± 0.5 mm", "[]"), more=STEERED, wants="20 mm")
     assert [answer(opened, one, "rear") for one in rules] == ["too close to call"] * 3
+
+
+# The promise: a truck as it may be, read at the mock-up, and then driven with its tire grown and its bump stop squeezed
+
+
+@pytest.mark.parametrize("high", [495, 497, 500, 503, 505])
+@pytest.mark.parametrize(("growth", "gives"), [(0, 0), (2, 0), (0, 10), (2, 10)])
+def test_what_is_clear_by_a_reading_is_clear_on_every_truck_that_it_may_have_been_read_on(truck, high, growth, gives):
+    def made(growth, gives, *readings, at="500 mm ± 5 mm", wants="30 mm"):
+        truck(*readings, wants=wants)
+        grown, given = (f'[assumptions.{name}]\nvalue = "0' for name in ("bias_growth", "bump_gives"))
+        return truck.later(
+            ("500 mm ± 5 mm", at),
+            (grown, grown.removesuffix("0") + growth),
+            (given, given.removesuffix("0") + gives),
+        )
+
+    on_stands = least(made("0", "0", at=f"{high} mm exact")).value
+    on_the_road = least(made(f"{growth}", f"{gives}", at=f"{high} mm exact")).value
+    for wants in (on_the_road - 0.004, on_the_road + 0.0005, on_stands - 0.0015):
+        taken = read(f"{on_stands * 1000:.4f} mm ± 1 mm")
+        opened = made("1 % ± 1", "5 mm ± 5", taken, wants=f"{wants * 1000:.4f} mm")
+        assert opened.mock_ups[0].answer == "agrees", opened.mock_ups
+        assert answer(opened) != ("clear" if wants > on_the_road + 1e-4 else "raised")

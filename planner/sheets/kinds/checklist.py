@@ -37,9 +37,12 @@ def build(subject: Subject) -> Content:
         name = phase[0].upper() + phase[1:]
         blocks.append(Heading(f"{name}: {len(several)} task{'s' * (len(several) > 1)}, {done} done"))
         for same in _together(several):
-            blocks += [_block(opened, same), *_gaps(opened, same)]
+            blocks += [_block(opened, same), *(_gaps(opened, same) if asked.phase else ())]
+    spots = dict.fromkeys(_spots(opened, items))
+    if asked.phase:
+        spots |= dict.fromkeys(_gap_spots(opened, items))
     raised = stops(subject.flags)
-    return Content(tuple(blocks), tuple(_spots(opened, items)), "STOP RAISED" if raised else "", raised)
+    return Content(tuple(blocks), tuple(spots), "STOP RAISED" if raised else "", raised)
 
 
 def _wanted(one: Item, phase: str, open_only: bool) -> bool:
@@ -73,7 +76,10 @@ def _block(opened: OpenProject, same: list[Item]) -> Block:
 
 
 def _gaps(opened: OpenProject, same: list[Item]) -> Iterator[Block]:
-    """A blank for the gap at each obstacle, beside what the sweep says there: of the one candidate that is planned."""
+    """A blank for the gap at each obstacle, beside what the sweep says there: of the one candidate that is planned.
+
+    They go on the sheet of the phase alone, which is written on: what hangs on the wall is read from afar.
+    """
     task = same[0].task
     if task is None or task.records is None or not task.records.gaps or len(opened.planned) != 1:
         return
@@ -88,6 +94,13 @@ _GONE_THROUGH = (
     "wheel turned ________; it came up ________. What was not gone through is not cleared."
 )
 _BLANK = "________"
+
+
+def _gap_spots(opened: OpenProject, items: Iterable[Item]) -> Iterator[Spot]:
+    gapped = [one for one in items if one.task is not None and one.task.records is not None and one.task.records.gaps]
+    for label, one in opened.obstacles.items():
+        if _is_at(one, gapped) and len(opened.planned) == 1:
+            yield opened.spot("least_clearance", fitment=opened.planned[0], obstacle=label)
 
 
 def _is_at(one: PlannedObstacle, same: list[Item]) -> bool:
@@ -132,11 +145,6 @@ def _spots(opened: OpenProject, items: Iterable[Item]) -> Iterator[Spot]:
                 *(one.task.records.nodes if one.task.records else ()),
                 *([one.task.torque] if one.task.torque else []),
             ]
-            if one.task.records is not None and one.task.records.gaps:
-                here = [label for label, each in opened.obstacles.items() if each.measured.axle == one.axle]
-                found |= {
-                    opened.spot("least_clearance", fitment=f, obstacle=o): None for f in opened.planned for o in here
-                }
             for node in nodes:
                 found.update(dict.fromkeys(spots_of(opened, node, one.axle)))
     yield from found
