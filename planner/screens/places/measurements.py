@@ -21,6 +21,7 @@ from planner.tasks.kind import StandingTask
 from planner.tasks.sequence import asked_for, standing
 
 MEASURED = ("hub", "studs", "kingpin", "steering", "travel", "brake", "fender")
+_OF_A_MOCK_UP = ("rests", "reached", "turned", "came_up")
 FEW = 6  # rows of what to measure next
 OBSTACLES = next(task for task in standing() if task.id == "measure.obstacles")
 
@@ -33,6 +34,14 @@ class MeasurementsPlace(FactsPlace):
     def roots(self) -> tuple[str, ...]:
         ends = [f"axles.{axle}.{part}" for axle in ("front", "rear") for part in MEASURED]
         return (*ends, "obstacles", "readings")
+
+    def shown_fields(self) -> list[Field]:
+        """A reading of an entry has nothing to say of how far the wheel went."""
+        readings = self.state.opened.project.readings
+        mocked = {f"readings[{at}]" for at, one in enumerate(readings) if one.fitment is not None}
+        hidden = {f"readings[{at}].{name}" for at in range(len(readings)) for name in _OF_A_MOCK_UP}
+        shown = (one for one in super().shown_fields() if one.table in mocked or one.key not in hidden)
+        return [one for one in shown if not (one.table in mocked and one.label == "rests")]
 
     def flag_rows(self) -> Iterator[ListRow]:
         """What decides most is asked for first."""
@@ -55,7 +64,8 @@ class MeasurementsPlace(FactsPlace):
             return f"{parts[1]} axle: {parts[2]}"
         for at in range(len(self.state.opened.project.readings)):
             if table == as_key(("readings", at)):
-                return f"reading {at + 1}"
+                own = self.state.opened.project.readings[at]
+                return f"reading {at + 1}" + (f", mock-up of {clean(own.fitment)}" if own.fitment else "")
         return super().table_title(table)
 
     def words_for(self, row: ListRow) -> str:
