@@ -8,7 +8,7 @@ from difflib import get_close_matches
 from planner.plan.answers.open_project import work_out
 from planner.plan.change.cure import refuse_half_cure
 from planner.plan.change.refused_over_stops import refuse_over_stops
-from planner.plan.change.tick_filling import basis_with, entry_filled_by
+from planner.plan.change.tick_filling import filled_by
 from planner.plan.change.widening import Widening, widening
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
@@ -20,7 +20,7 @@ from planner.plan.work.task_list import Work, work
 from planner.plan.work.task_values import NoSuchValue, value_to_record, why_not_tick
 from planner.project.changes import DELETE
 from planner.project.diary import Committed, commit
-from planner.project.faults import Faulty, StillFaulty, as_key
+from planner.project.faults import Faulty, StillFaulty
 from planner.project.lines import Key
 from planner.project.migrating import amend_or_rewrite
 from planner.project.reading import raise_faults, understand
@@ -89,20 +89,20 @@ def tick_task(
     stand = list(why_not_tick(opened, one, value, standing))
     if stand and not (anyway and because):
         raise RefusedChange(f"{clean(id_)}: {stand[0]}; ticked all the same, it needs a reason", "all the same")
-    filling = entry_filled_by(opened, one, recorded, counts, on or listed.today) if recorded else {}
+    filled = filled_by(opened, listed, one, recorded or "", counts, on or listed.today)
     fields: dict[str, object] = {
         "state": "done",
         "recorded": recorded,
         "note": note or None,
         "on": on or listed.today,
         "because": because or None,
-        **_rests(basis_with(opened, listed, one, filling), one),
+        **_rests(filled.rests_on, one),
     }
     says = f"{clean(id_)} is done" + (f", recorded {clean(recorded)}" if recorded else "")
     says += f" ({'; '.join(stand)}; done all the same)" if stand else ""
-    says += f", and {clean(as_key(next(iter(filling))))} has it" if filling else ""
+    says += filled.says
     details = {"task": id_, "recorded": recorded or "", "stands": standing}
-    changes = {**_fields(opened, one, fields), **filling}
+    changes = {**_fields(opened, one, fields), **filled.changes}
     if one.change is not None and not one.step:
         changes |= {("changes", one.change, "state"): "done", ("changes", one.change, "on"): on or listed.today}
     return Recording(changes, "tick", says, because, details)

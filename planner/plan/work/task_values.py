@@ -8,6 +8,7 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.work.filled_entries import filled_entry, which_counts_text
 from planner.plan.work.hold_points import not_known_words
 from planner.plan.work.item import Item
+from planner.plan.work.written_gaps import NotAGap, written_gaps
 from planner.project.facts import AXES
 from planner.quantities.grammar import Value, read_value
 from planner.quantities.quantity import Quantity
@@ -126,6 +127,11 @@ def value_to_record(opened: OpenProject, one: Item, value: str) -> tuple[str, st
         raise NoSuchValue(f"{record.label}: read '{clean(trouble.read)}': it {accepted}") from None
     if not value.strip():
         raise NoSuchValue(f"{record.label}: nothing is written there")
+    if record.gaps:
+        try:
+            written_gaps(opened, one.axle, value)
+        except NotAGap as trouble:
+            raise NoSuchValue(f"{record.label}: {trouble}") from None
     return clean(value.strip()), stands_at(opened, one, record, read)
 
 
