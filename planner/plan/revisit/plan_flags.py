@@ -9,6 +9,7 @@ from planner.plan.truck.project import EVERYWHERE, OpenProject
 from planner.plan.truck.reading_words import apart_text, read_entries, taken_text
 from planner.plan.truck.wording import margin_text
 from planner.plan.work.hold_points import guarding_task, stops_against, stops_in_words
+from planner.plan.work.inspections import on_the_road, together
 from planner.plan.work.parts import BOUGHT, THERE, set_days
 from planner.plan.work.record_changes import record_changes
 from planner.plan.work.slips import late_words
@@ -44,6 +45,7 @@ def plan_flags(opened: OpenProject, found: Sequence[Flag]) -> list[Flag]:
         *_over_budget(opened),
         *_apart(opened),
         *_staged(opened, found),
+        *_inspected(opened, found),
         *_faulty(opened),
     ]
 
@@ -250,6 +252,28 @@ def _staged(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
         if wants:
             yield _unknown(opened, "stage_not_to_be_driven", name, needs, wants)
         yield _flag(opened, "stage_unlike_finished", name, {**seen, "stage_cautions": to_mind(opened, one)})
+
+
+def _inspected(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
+    """Everything that comes again, or is done once after the first miles: what of it is overdue, or may be."""
+    own = any(task.every_distance is not None or task.every_months is not None for task in opened.project.tasks)
+    if on_the_road(opened) is None and not own:
+        return
+    from planner.plan.work.schedule_error import ScheduleError
+    from planner.plan.work.task_list import work
+
+    try:
+        items = work(opened, found).items
+    except ScheduleError:
+        return
+    dated = [(id_, one.due) for id_, one in items.items() if one.due is not None and one.state != "dropped"]
+    late = together((clean(id_), due.says) for id_, due in dated if due.answer == "overdue")
+    needs = tuple(dict.fromkeys(need for _, due in dated if due.answer == "not known" for need in due.needs))
+    if late or (dated and not needs):
+        seen = {"inspections": str(len(dated)), "overdue_since": late}
+        yield _flag(opened, "inspection_overdue", "", seen)
+    if needs:
+        yield _unknown(opened, "inspection_overdue", "", needs)
 
 
 def _unknown(
