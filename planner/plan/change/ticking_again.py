@@ -38,9 +38,8 @@ def a_distance(opened: OpenProject, written: str, what: str = "odometer") -> Qua
         text += " mi" if opened.project.vehicle.units == "inch" else " km"
     try:
         read = read_value(text, LENGTH)
-    except Unreadable as trouble:
-        said = f"it {trouble.problem}; accepted: {trouble.accepted}"
-        raise RefusedChange(f"{what}: read '{clean(written)}': {said}") from None
+    except Unreadable:
+        raise RefusedChange(f"{what}: read '{clean(written)}'; accepted: a distance, such as 12,345 mi") from None
     assert isinstance(read, Quantity)
     return read
 

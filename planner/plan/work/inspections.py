@@ -41,9 +41,12 @@ def on_the_road(opened: OpenProject) -> Task | None:
 
 
 def last_reading(opened: OpenProject) -> Reading | None:
-    """The odometer as it was read last."""
+    """The odometer as it was read last; a reading without a day is the last where none shows more."""
     found = list(_readings(opened))
-    return max(found, key=lambda one: (one.on or date.min, one.shown)) if found else None
+    dated = [one for one in found if one.on is not None]
+    last = max(dated, key=lambda one: (one.on or date.min, one.shown), default=None)
+    undated = max((one for one in found if one.on is None), key=lambda one: one.shown, default=None)
+    return undated if last is None or (undated is not None and undated.shown > last.shown) else last
 
 
 def _readings(opened: OpenProject) -> Iterator[Reading]:
