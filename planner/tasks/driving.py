@@ -4,7 +4,7 @@ from planner.quantities.kinds import SPEED, TEXT
 from planner.sources.citing import practice
 from planner.sources.un import R39
 from planner.tasks.fitting import at_torque
-from planner.tasks.kind import Bound, Interval, Record, StandingTask
+from planner.tasks.kind import Bound, Record, StandingTask, TaskInterval
 from planner.tasks.ordering import REGEARED
 
 SETTLES = practice("new wheels, paint and seats settle in the first miles; from memory")
@@ -95,7 +95,7 @@ TASKS = (
         caution="New wheels settle: this is when nuts work loose. A nut that is loose twice has a reason: do not "
         "drive until you have found it.",
         records=at_torque("torque that every nut clicked at, 50 miles"),
-        every=Interval("50 mi", 1, SETTLES, once=True),
+        every=TaskInterval("50 mi", 1, SETTLES, once=True),
         torque="nut_torque",
         for_rules=("wheel.studs_slack",),
         per="axle",
@@ -132,7 +132,7 @@ TASKS = (
         after=("again.marks",),
         caution="As after 50: a nut that is still moving has a reason.",
         records=at_torque("torque that every nut clicked at, 500 miles"),
-        every=Interval("500 mi", 3, SETTLES, once=True),
+        every=TaskInterval("500 mi", 3, SETTLES, once=True),
         torque="nut_torque",
         for_rules=("wheel.studs_slack",),
         per="axle",

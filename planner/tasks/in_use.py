@@ -3,11 +3,13 @@
 from planner.quantities.kinds import DISTANCE, TEXT
 from planner.sources.citing import practice
 from planner.tasks.fitting import END_PLAY, at_torque
-from planner.tasks.kind import Bound, Interval, Record, StandingTask
+from planner.tasks.kind import Bound, Record, StandingTask, TaskInterval
 
 WORN_OUT = practice("two thirty-seconds of an inch in the main grooves; law may ask for more, as 4/32 on a steer axle")
-OIL_CHANGE = Interval("3,000 mi", 6, practice("at every oil change; from memory"))
-MONTHLY = Interval("1,000 mi", 1, practice("tires are looked at every month and before every long drive; from memory"))
+OIL_CHANGE = TaskInterval("3,000 mi", 6, practice("at every oil change; from memory"))
+MONTHLY = TaskInterval(
+    "1,000 mi", 1, practice("tires are looked at every month and before every long drive; from memory")
+)
 YEARLY = practice("once a year, or every 12,000 miles; the axle maker's own figure comes first; from memory")
 
 TASKS = (
@@ -54,7 +56,7 @@ TASKS = (
             "end play of the hub", DISTANCE, least=Bound("0.001 in", END_PLAY), most=Bound("0.005 in", END_PLAY)
         ),
         per="axle",
-        every=Interval("12,000 mi", 12, YEARLY, first="500 mi"),
+        every=TaskInterval("12,000 mi", 12, YEARLY, first="500 mi"),
     ),
     StandingTask(
         id="use.wheels",
@@ -69,7 +71,7 @@ TASKS = (
         "is touched. Axle on stands.",
         records=Record("what was found at welds, holes and seats, by wheel", TEXT),
         per="axle",
-        every=Interval("12,000 mi", 12, YEARLY),
+        every=TaskInterval("12,000 mi", 12, YEARLY),
     ),
     StandingTask(
         id="use.spacers",
@@ -82,7 +84,7 @@ TASKS = (
         caution="The inner row cannot be seen with the wheel on, and a wheel comes off with its spacer. Axle on "
         "stands; then again after 50 miles.",
         records=Record("torque of both rows, and what was found", TEXT),
-        every=Interval("3,000 mi", 6, practice("at every oil change, wheel off; from memory"), first="50 mi"),
+        every=TaskInterval("3,000 mi", 6, practice("at every oil change, wheel off; from memory"), first="50 mi"),
         for_changes=("spacer or adapter",),
     ),
     StandingTask(
@@ -95,7 +97,9 @@ TASKS = (
         after=("road.qualified",),
         caution="U-bolts that are loose let the axle steer the truck. Wheels chocked; stands before anybody is under.",
         records=Record("torque, and what was found", TEXT),
-        every=Interval("6,000 mi", 12, practice("new springs and blocks settle first; from memory"), first="500 mi"),
+        every=TaskInterval(
+            "6,000 mi", 12, practice("new springs and blocks settle first; from memory"), first="500 mi"
+        ),
         for_changes=("lift",),
     ),
     StandingTask(
@@ -110,7 +114,7 @@ TASKS = (
         "it done by a licensed shop.",
         records=Record("thinnest lining, and what was found", TEXT),
         per="axle",
-        every=Interval("12,000 mi", 12, YEARLY),
+        every=TaskInterval("12,000 mi", 12, YEARLY),
     ),
     StandingTask(
         id="use.steering",
@@ -123,6 +127,6 @@ TASKS = (
         caution="Play in the steering is work for a licensed shop before the next drive. Wheels chocked; axle on "
         "stands for the kingpins.",
         records=Record("play found, and where", TEXT),
-        every=Interval("12,000 mi", 12, YEARLY),
+        every=TaskInterval("12,000 mi", 12, YEARLY),
     ),
 )

@@ -85,7 +85,7 @@ class Only(NamedTuple):
     unknown: bool = True
 
 
-class Interval(NamedTuple):
+class TaskInterval(NamedTuple):
     """When something is to be done again: by distance and by months, whichever comes first; `first` where sooner.
 
     `once` is for what is done once, so long after the first drive, and does not come again.
@@ -136,7 +136,7 @@ class StandingTask(NamedTuple):
     if_raised: bool = False
     applies: tuple[Only, ...] = ()
     per: Per = "truck"
-    every: Interval | None = None
+    every: TaskInterval | None = None
     for_changes: tuple[str, ...] = ()
 
     @property

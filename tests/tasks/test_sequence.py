@@ -316,6 +316,7 @@ def test_wheel_nuts_are_torqued_to_the_projects_torque_each_time():
         "fit.wheels",
         "again.torque_50",
         "again.torque_500",
+        "use.nuts",
     }
 
 

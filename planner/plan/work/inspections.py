@@ -21,7 +21,7 @@ STALE = timedelta(days=31)  # an odometer that nobody read for so long says no m
 MILE, KILOMETER = 1609.344, 1000.0
 
 
-class Reading(NamedTuple):
+class OdometerReading(NamedTuple):
     """What the odometer showed, in m, and when; a reading without a day may be of any."""
 
     shown: float
@@ -40,7 +40,7 @@ def on_the_road(opened: OpenProject) -> Task | None:
     return next((one for one in opened.project.tasks if one.id == ON_THE_ROAD and one.state == "done"), None)
 
 
-def last_reading(opened: OpenProject) -> Reading | None:
+def last_reading(opened: OpenProject) -> OdometerReading | None:
     """The odometer as it was read last; a reading without a day is the last where none shows more."""
     found = list(_readings(opened))
     dated = [one for one in found if one.on is not None]
@@ -49,15 +49,15 @@ def last_reading(opened: OpenProject) -> Reading | None:
     return undated if last is None or (undated is not None and undated.shown > last.shown) else last
 
 
-def _readings(opened: OpenProject) -> Iterator[Reading]:
+def _readings(opened: OpenProject) -> Iterator[OdometerReading]:
     vehicle = opened.project.vehicle
     if vehicle.odometer is not None:
-        yield Reading(float(vehicle.odometer.value), vehicle.odometer_on)
+        yield OdometerReading(float(vehicle.odometer.value), vehicle.odometer_on)
     for task in opened.project.tasks:
         records: list[Task | DoneBefore] = [task, *task.earlier]
         for one in records:
             if one.odometer is not None:
-                yield Reading(float(one.odometer.value), one.on)
+                yield OdometerReading(float(one.odometer.value), one.on)
 
 
 def due(opened: OpenProject, one: Item, today: date) -> Due | None:
@@ -118,7 +118,7 @@ def _told(opened: OpenProject, base: Task, distance: float | None, months: int |
     return Due("not yet", next_, day, at)
 
 
-def _unread(base: Task, now: Reading | None, today: date) -> str:
+def _unread(base: Task, now: OdometerReading | None, today: date) -> str:
     """Why the odometer does not say that a distance is not past yet; empty where it does."""
     if now is None:
         return "no odometer reading is entered"
