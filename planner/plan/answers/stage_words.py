@@ -11,6 +11,7 @@ from planner.project.staged_truck import StagedTruck, stage_fault, stages
 from planner.quantities.text import clean, name_among
 
 MOST_TOLD = 6
+OF_STAGES = ("stage_not_to_be_driven", "stage_unlike_finished")  # the rules that speak of a stage
 
 
 def what_is_on(opened: OpenProject, stage: StagedTruck) -> str:
