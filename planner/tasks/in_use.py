@@ -16,14 +16,14 @@ TASKS = (
     StandingTask(
         id="use.nuts",
         phase="check again",
-        title="Wheel nuts: torque them again, as long as the truck runs",
-        how="Cold wheels, star, at the torque, to the click. After any wheel has been off they are torqued after 50 "
-        "miles again, whatever this list says.",
+        title="Retorque the lug nuts, as long as the truck runs",
+        how="Wheels cold, star pattern, full torque, to the click. After any wheel has been off, retorque after 50 "
+        "miles, whatever this list says.",
         hours=1,
         after=("again.torque_500",),
-        caution="A nut that moves again and again has a reason: a worn seat, a stretched stud, a cracked wheel. Do not "
-        "drive until you have found it.",
-        records=at_torque("torque that every nut clicked at"),
+        caution="A nut that moves again and again has a reason: a worn seat, a stretched stud, a cracked wheel. "
+        "Don't drive until you've found it.",
+        records=at_torque("torque every nut clicked at"),
         torque="nut_torque",
         per="axle",
         every=OIL_CHANGE,
@@ -36,7 +36,7 @@ TASKS = (
         "edges say toe, one shoulder camber, cups a bearing or balance. Cuts, bulges and stones on both sidewalls.",
         hours=0.5,
         after=("road.qualified",),
-        caution="A tire that ran low is not blown up again where it stands: off, and looked at from inside by a tire "
+        caution="A tire that ran low isn't blown up again where it stands: off, and looked at from inside by a tire "
         "shop. A bulge or a cord that shows: not a mile more.",
         records=Record("least tread left, at the worst place", DISTANCE, least=Bound("2/32 in", WORN_OUT)),
         per="axle",
@@ -76,7 +76,7 @@ TASKS = (
     StandingTask(
         id="use.spacers",
         phase="check again",
-        title="Spacers and adapters: wheels off, both rows of nuts at their torque",
+        title="Spacers and adapters: wheels off, both rows of nuts at full torque",
         how="The row that holds the spacer to the hub first, then the wheel's. Look for fretting, cracks between the "
         "holes, studs that turned, faces that no longer lie flat.",
         hours=2,
@@ -92,7 +92,7 @@ TASKS = (
         phase="check again",
         title="Lift: spring bolts at their torque, blocks, shackles, shafts, hoses",
         how="The weight on its wheels. U-bolts in a cross at their torque, blocks and pins seated, shackles upright, "
-        "shaft joints without play, brake hoses slack at full droop, caster and toe as they were set.",
+        "driveshaft joints without play, brake hoses slack at full droop, caster and toe as they were set.",
         hours=1.5,
         after=("road.qualified",),
         caution="U-bolts that are loose let the axle steer the truck. Wheels chocked; stands before anybody is under.",
@@ -110,8 +110,8 @@ TASKS = (
         "cracks and away from the tire. Adjust, then a stop on an empty road: straight, pedal high.",
         hours=2,
         after=("road.qualified",),
-        caution="Lining dust may hold asbestos: wiped wet, never blown. Axle on stands. Who is not sure of a brake has "
-        "it done by a licensed shop.",
+        caution="Lining dust may hold asbestos: wiped wet, never blown. Axle on stands. If you aren't sure of a brake, "
+        "have a licensed shop do it.",
         records=Record("thinnest lining, and what was found", TEXT),
         per="axle",
         every=TaskInterval("12,000 mi", 12, YEARLY),

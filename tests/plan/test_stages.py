@@ -19,6 +19,7 @@ from planner.plan.truck.recording import RefusedChange
 from planner.project.reading import understand
 from planner.project.source import parse
 from planner.project.staged_truck import stages
+from planner.tasks.sequence import standing
 
 ROOT = Path(__file__).parents[2]
 DAY = date(2026, 11, 28)
@@ -292,6 +293,7 @@ def test_check_names_each_stage_and_judges_one_alone(path, capsys):
 
 def test_the_wall_has_the_hold_point_before_the_finished_trucks(path, capsys):
     _, wall, _ = call(capsys, "print", path, "checklist", "--text", "--phase", "check")
-    assert wall.index("Before stage 'rear first' is driven") < wall.index("then sign: it may roll")
+    last = next(task.title for task in standing() if task.id == "check.sign")
+    assert wall.index("Before stage 'rear first' is driven") < wall.index(last)
     _, record, _ = call(capsys, "print", path, "record", "--text")
     assert "Stage rear first: front found, rear tall, spare found; driven, judged" in " ".join(record.split())

@@ -5,16 +5,16 @@ import math
 from collections.abc import Iterable, Mapping
 from difflib import get_close_matches
 
-from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import work_out
 from planner.plan.change.cure import refuse_half_cure
+from planner.plan.change.refused_over_stops import refuse_over_stops
 from planner.plan.change.tick_filling import basis_with, entry_filled_by
 from planner.plan.change.ticking_again import a_distance, before_it, odometer_entry, odometer_read
 from planner.plan.change.widening import Widening, widening
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.plan.work.dependencies import FOR_CHANGES, FOR_FLAGS, FOR_STAGES, own_id, standing_task_of
-from planner.plan.work.hold_points import refuse_over_stops, why_not_sign
+from planner.plan.work.hold_points import why_not_sign
 from planner.plan.work.item import Item
 from planner.plan.work.parts import BOUGHT
 from planner.plan.work.task_list import Work, work
@@ -39,14 +39,18 @@ RESTS_ON_NOTHING: Mapping[str, object] = {"rested_on": None, "rests": None}
 
 
 def find_task(listed: Work, id_: str) -> Item:
-    """The task of that id; `RefusedChange` names the nearest."""
+    """The task of that id, or the only one whose title begins so; `RefusedChange` names the nearest."""
     id_ = name_among(listed.items, id_) or id_
     if id_ in listed.items:
         return listed.items[id_]
     kept = next((one for one in listed.kept if same_name(one.id, id_)), None)
     if kept is not None:
         raise RefusedChange(f"{clean(id_)}: {kept.why}; what was recorded on it is kept")
-    ends = [one for one in (f"{id_}.front", f"{id_}.rear") if one in listed.items]
+    said = normal_name(id_).casefold()
+    titled = [one for one in listed.items.values() if said and normal_name(one.title).casefold().startswith(said)]
+    if len(titled) == 1:
+        return titled[0]
+    ends = [one for one in (f"{id_}.front", f"{id_}.rear") if one in listed.items] or [one.id for one in titled[:3]]
     near = ends or get_close_matches(id_, listed.items, n=3, cutoff=0.5)
     hint = f"; near it: {', '.join(map(clean, near))}" if near else ""
     raise RefusedChange(f"no task is called '{clean(id_[:LONGEST_ID])}'{hint}", "" if near else "list")
@@ -201,9 +205,9 @@ def add_task(
     _refuse_id(id_ or own_id(title, taken), taken)
     id_ = normal_name(id_) or own_id(title, taken)
     waits = list(dict.fromkeys(name_among(listed.items, name) or normal_name(name) for name in after))
-    for name in waits:
+    for at, name in enumerate(waits):
         if f"{name}.front" not in listed.items and f"{name}.rear" not in listed.items:
-            find_task(listed, name)
+            waits[at] = find_task(listed, name).id
     fields = {
         "id": id_,
         "title": title,
@@ -308,7 +312,7 @@ def make_recording(
         refuse_half_cure(opened, now)
         work(now, [])
     if signs:
-        refuse_over_stops(opened, now, flags(now))
+        refuse_over_stops(opened, now)
     return commit(
         source,
         text,

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 from planner.plan.truck.catalog import entry_key
+from planner.plan.truck.held_mock_up import HeldMockUp
 from planner.plan.truck.sweep_results import NODES, SweepResults
 from planner.project.facts import AXES
 from planner.project.faults import as_key
@@ -13,7 +14,7 @@ from planner.project.models.measurements import Obstacle
 from planner.project.models.project import Project
 from planner.project.models.work import RestedOn
 from planner.project.not_known import touching
-from planner.project.planned_truck import PlannedTruck, SetEntry, set_words
+from planner.project.planned_truck import PlannedTruck, SetEntry, change_words, set_words
 from planner.project.reading import Opened
 from planner.project.rested_on import values_rested_on
 from planner.project.staged_truck import STAGES, stage_texts
@@ -82,6 +83,7 @@ class OpenProject(NamedTuple):
     side_sheets: Mapping[str, Worksheet] = {}  # by side, where entries were read on each and differ
     trucks: Mapping[str, PlannedTruck] = {}
     moved_obstacles: Mapping[str, dict[str, PlannedObstacle]] = {}  # by candidate, all of them where a change sets one
+    mock_ups: tuple[HeldMockUp, ...] = ()  # the mock-up readings, each as it stands to the sweep
 
     @property
     def project(self) -> Project:
@@ -208,6 +210,9 @@ class OpenProject(NamedTuple):
         over = self.set_entry(key)
         if over is not None:
             return f"{self.spoken(as_key(over[0]))} (by {set_words(self.project, over[1])})"
+        asked = self.truck_key_of(key)
+        if asked is not None:
+            return f"{self.spoken(as_key(asked))} (left open by {change_words(self.project, key)})"
         head, _, rest = key.partition(".")
         if head.startswith("obstacles["):
             found = next((pair for pair in self.obstacles.items() if pair[1].key == head), None)

@@ -6,6 +6,7 @@ from typing import Literal, NamedTuple
 from planner.plan.answers.basis import BasisChange
 from planner.plan.answers.flagging import Flag
 from planner.plan.answers.stages import JudgedStage
+from planner.plan.work.measured_twice import OnceMeasured
 from planner.plan.work.parts import NeededPart
 from planner.project.models.work import Task
 from planner.tasks.kind import EVERY_STOP, StandingTask
@@ -28,7 +29,8 @@ class Item(NamedTuple):
 
     `waits` are the tasks that it waits on, `holds` the unsigned hold points further back, `lacks` the parts that are
     not there; `why` is the reason to look again, in words, and `moved` what of it moved under its tick. `stops` are
-    those that stand against a hold point which guards them, `not_known` those that nobody can judge yet.
+    those that stand against a hold point which guards them, `not_known` those that nobody can judge yet; `once` is
+    what it rests on and was measured only once.
     """
 
     id: str
@@ -56,6 +58,7 @@ class Item(NamedTuple):
     due: Due | None = None  # when one that comes again is due next
     stops: tuple[Flag, ...] = ()
     not_known: tuple[Flag, ...] = ()
+    once: tuple[OnceMeasured, ...] = ()
 
     @property
     def lacks(self) -> tuple[NeededPart, ...]:

@@ -26,15 +26,17 @@ from planner.plan.work.dependencies import (
 from planner.plan.work.hold_points import open_stops, stops_in_words
 from planner.plan.work.inspections import due, on_the_road
 from planner.plan.work.item import Item, State
+from planner.plan.work.measured_twice import measured_once
 from planner.plan.work.parts import needed_parts, planned_parts
 from planner.plan.work.record_changes import record_changes
+from planner.plan.work.record_flags import received_flags
 from planner.plan.work.schedule_error import TwiceNamed
 from planner.plan.work.stage_tasks import stage_items
 from planner.plan.work.task_dates import TaskDates, task_dates
 from planner.plan.work.task_values import applies_at
+from planner.project.change_kinds import kind_called
 from planner.project.models.work import Task
 from planner.quantities.text import clean, normal_name
-from planner.tasks.change_cautions import CAUTIONS
 from planner.tasks.kind import PHASES, StandingTask
 from planner.tasks.sequence import asked_by, placed, standing
 from planner.worksheet.outcome import Spot
@@ -69,7 +71,8 @@ def work(opened: OpenProject, found: Sequence[Flag] | None = None) -> Work:
     listed = with_dependencies(_listed(opened, found))
     today = date.fromisoformat(opened.sheet.value(Spot("today", EVERYWHERE)))
     dated = task_dates(opened, listed, today)  # before the states: a circle of waits ends here
-    _states(opened, listed, found, today)
+    came = received_flags(opened, found) if found else []  # who asks for the order alone gives no flags
+    _states(opened, listed, [*found, *came], today)
     return Work(listed, tuple(_kept(opened, listed)), dated, today)
 
 
@@ -156,7 +159,7 @@ def _changes(opened: OpenProject) -> Iterator[Item]:
         taken.add(id_)
         sets = [f"{one.key} to {one.planned}, found {one.found}" for one in entries_of(opened, at)]
         how = f"It sets {'; '.join(sets)}. Measure each again and write it under the change." if sets else ""
-        yield Item(id_, clean(title), "fit", "change", how, CAUTIONS.get(change.kind, ""), change=at)
+        yield Item(id_, clean(title), "fit", "change", how, kind_called(change.kind).caution, change=at)
 
 
 def _asked_by_flags(found: Sequence[Flag], items: Mapping[str, Item]) -> Iterator[Item]:
@@ -208,7 +211,15 @@ def _states(opened: OpenProject, items: dict[str, Item], found: Sequence[Flag], 
             lapsed = f"its signature has lapsed: {stops_in_words(stops)}"
             state, why = "look again", f"{lapsed}; {why}" if why else lapsed
         lost = open_stops(guarded, one.guards, ("not known",))
-        items[id_] = one._replace(state=state, why=why, moved=moved, due=next_, stops=stops, not_known=lost)
+        items[id_] = one._replace(
+            state=state,
+            why=why,
+            moved=moved,
+            stops=stops,
+            not_known=lost,
+            due=next_,
+            once=measured_once(opened) if found and one.task and one.task.twice else (),
+        )
     behind = holds_before(items)
     free = {id_ for id_, one in items.items() if one.due is not None}  # on the road nothing has to come before a look
     unsigned = [one.id for one in items.values() if one.hold and not one.closed]
@@ -218,7 +229,7 @@ def _states(opened: OpenProject, items: dict[str, Item], found: Sequence[Flag], 
         waits = () if id_ in free else tuple(open_before(one, items))
         holds = tuple(hold for hold in unsigned if hold in behind[id_] and hold not in waits and id_ not in free)
         early = one.due is not None and one.due.answer == "not yet"
-        waiting = one.state == "ready" and (waits or holds or one.lacks or one.stops or early)
+        waiting = one.state == "ready" and (waits or holds or one.lacks or one.stops or one.once or early)
         items[id_] = one._replace(waits=waits, holds=holds, state="waiting" if waiting else one.state)
 
 
@@ -267,8 +278,18 @@ def next_up(listed: Work) -> list[Item]:
     return sorted((one for one in listed.items.values() if can_be_done(one)), key=presses)
 
 
+def next_behind(listed: Work) -> list[Item]:
+    """What waits only for what can be done now."""
+    now = {one.id for one in listed.items.values() if can_be_done(one)}
+    return [
+        one
+        for one in listed.items.values()
+        if one.state == "waiting" and not (one.lacks or one.stops) and now.issuperset((*one.waits, *one.holds))
+    ]
+
+
 def can_be_done(one: Item) -> bool:
     """Whether nothing is before it: ready, or to be looked at again without anything else that is."""
     return one.state == "ready" or (
-        one.state == "look again" and not (one.waits or one.holds or one.lacks or one.stops)
+        one.state == "look again" and not (one.waits or one.holds or one.lacks or one.stops or one.once)
     )
