@@ -13,6 +13,7 @@ from plain_truck import PLAIN
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.mock_up_basis import mock_up_basis
 from planner.plan.answers.open_project import open_project
+from planner.plan.answers.stages import judged_stages
 from planner.project.migrating import amend_or_rewrite
 from planner.worksheet.outcome import Known
 
@@ -285,3 +286,18 @@ def test_correcting_what_was_wrong_settles_it(truck):
 def test_two_readings_of_one_place_that_no_truck_has_are_both_in_question(truck):
     opened = truck(read("36 mm ± 1 mm"), read("43 mm ± 1 mm"), wants="20 mm")
     assert [one.answer for one in opened.mock_ups] == ["differs", "differs"] and answer(opened) == "not known"
+
+
+def test_a_reading_settles_a_stage_at_which_that_wheel_is_on_and_no_other(truck):
+    tall = TRUCK[TRUCK.index("[fitments.found.tire]") :].replace("fitments.found", "fitments.tall")
+    stage = '[plan]\nchosen = "tall"\n[[plan.stages]]\nname = "one"\n{} = "tall"\n'
+    told = {}
+    for end in (
+        "rear",
+        "front",
+    ):  # the stone stands at the rear: where that has the found wheel, the reading is of none
+        opened = truck(read("40 mm ± 1 mm", fitment="tall"), more=tall + stage.format(end))
+        assert answer(opened) == "clear"
+        (staged,) = judged_stages(opened, flags(opened))
+        told[end] = answer(staged.truck)
+    assert told == {"rear": "clear", "front": "too close to call"}

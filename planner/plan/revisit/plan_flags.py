@@ -208,6 +208,7 @@ def _staged(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
     from planner.plan.answers.stage_words import against_driving, to_mind, wanted_for, what_is_on
     from planner.plan.answers.stages import judged_stages
 
+    late = _late_stages(opened, found)
     for one in judged_stages(opened, found):
         name = clean(one.stage.name)
         if one.fault:
@@ -220,7 +221,30 @@ def _staged(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
             yield _flag(opened, "stage_not_to_be_driven", name, {**seen, "stage_stops": stops})
         if wants:
             yield _unknown(opened, "stage_not_to_be_driven", name, needs, wants)
-        yield _flag(opened, "stage_unlike_finished", name, {**seen, "stage_cautions": to_mind(opened, one)})
+        yield _flag(opened, "stage_unlike_finished", name, {**seen, "stage_cautions": to_mind(opened, one, late)})
+
+
+def _late_stages(opened: OpenProject, found: Sequence[Flag]) -> dict[str, str]:
+    """By its name, each stage whose work, and the parts that this waits for, cannot be done by its day."""
+    from planner.plan.work.schedule_error import ScheduleError
+    from planner.plan.work.task_list import work
+
+    days = [stage.on for stage in opened.project.plan.stages]
+    if not any(days):
+        return {}
+    try:
+        listed = work(opened, found)
+    except ScheduleError:
+        return {}
+    told: dict[str, str] = {}
+    for id_, one in listed.items.items():
+        stage, times = one.stage, listed.dates.ahead.times.get(id_)
+        if stage is None or one.closed:
+            continue
+        day, starts = days[stage.stage.number], times.starts if times is not None else None
+        if day is not None and starts is not None and starts > day:
+            told[stage.stage.name] = f"it is to begin {day}, and its work ends {starts} at the earliest"
+    return told
 
 
 def _inspected(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
