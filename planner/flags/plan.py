@@ -278,3 +278,21 @@ def stage_not_to_be_driven(driven_stage: Text, stage_is: Text, stage_stops: Text
 def stage_unlike_finished(driven_stage: Text, stage_is: Text, stage_cautions: Text = "") -> bool:
     """Whether the finished truck has every caution that a stage has."""
     return bool(driven_stage) and not stage_cautions
+
+
+@rule(
+    severity="caution",
+    danger="wheel off",
+    notices="an inspection is overdue",
+    says="{overdue_since}.",
+    clear_says="None of the {inspections} inspections is past its day, or past its distance.",
+    cure="Do it before the next long drive, and the lug nuts before any drive at all: nuts back off, bearings wear "
+    "and tires crack whether anybody looks or not. Then tick it, with what the odometer shows.",
+    ground=practice("what holds a wheel is looked at again by distance and by date, whichever comes first"),
+    holds={"inspections": "12", "overdue_since": ""},
+    fails={"inspections": "12", "overdue_since": "use.nuts.front is OVERDUE since 2027-05-01"},
+    only_with=("inspections",),
+)
+def inspection_overdue(inspections: Text, overdue_since: Text = "") -> bool:
+    """Whether none is past its day, nor past its distance."""
+    return bool(inspections) and not overdue_since

@@ -10,6 +10,7 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import apart_text, read_entries, taken_text
 from planner.plan.work.change_tasks import measured_apart, unmeasured
 from planner.plan.work.hold_points import guarding_task, stops_against, stops_in_words
+from planner.plan.work.inspections import on_the_road, together
 from planner.plan.work.parts import BOUGHT, THERE, NeededPart, set_days
 from planner.plan.work.record_changes import record_changes
 from planner.plan.work.record_flags import RECORD_RULES, received_flags
@@ -41,6 +42,7 @@ def plan_flags(opened: OpenProject, found: Sequence[Flag]) -> list[Flag]:
         *_made_changes(opened),
         *_apart(opened),
         *_staged(opened, found),
+        *_inspected(opened, found),
         *_faulty(opened),
     ]
 
@@ -223,6 +225,7 @@ def _staged(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
     from planner.plan.answers.stage_words import against_driving, to_mind, wanted_for, what_is_on
     from planner.plan.answers.stages import judged_stages
 
+    late = _late_stages(opened, found)
     for one in judged_stages(opened, found):
         name = clean(one.stage.name)
         if one.fault:
@@ -235,4 +238,49 @@ def _staged(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
             yield _flag(opened, "stage_not_to_be_driven", name, {**seen, "stage_stops": stops})
         if wants:
             yield _unknown(opened, "stage_not_to_be_driven", name, needs, wants)
-        yield _flag(opened, "stage_unlike_finished", name, {**seen, "stage_cautions": to_mind(opened, one)})
+        yield _flag(opened, "stage_unlike_finished", name, {**seen, "stage_cautions": to_mind(opened, one, late)})
+
+
+def _late_stages(opened: OpenProject, found: Sequence[Flag]) -> dict[str, str]:
+    """By its name, each stage whose work, and the parts that this waits for, cannot be done by its day."""
+    from planner.plan.work.schedule_error import ScheduleError
+    from planner.plan.work.task_list import work
+
+    days = [stage.on for stage in opened.project.plan.stages]
+    if not any(days):
+        return {}
+    try:
+        listed = work(opened, found)
+    except ScheduleError:
+        return {}
+    told: dict[str, str] = {}
+    for id_, one in listed.items.items():
+        stage, times = one.stage, listed.dates.ahead.times.get(id_)
+        if stage is None or one.closed:
+            continue
+        day, starts = days[stage.stage.number], times.starts if times is not None else None
+        if day is not None and starts is not None and starts > day:
+            told[stage.stage.name] = f"it is to begin {day}, and its work ends {starts} at the earliest"
+    return told
+
+
+def _inspected(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
+    """Everything that comes again, or is done once after the first miles: what of it is overdue, or may be."""
+    own = any(task.every_distance is not None or task.every_months is not None for task in opened.project.tasks)
+    if on_the_road(opened) is None and not own:
+        return
+    from planner.plan.work.schedule_error import ScheduleError
+    from planner.plan.work.task_list import work
+
+    try:
+        items = work(opened, found).items
+    except ScheduleError:
+        return
+    dated = [(id_, one.due) for id_, one in items.items() if one.due is not None and one.state != "dropped"]
+    late = together((clean(id_), due.says) for id_, due in dated if due.answer == "overdue")
+    needs = tuple(dict.fromkeys(need for _, due in dated if due.answer == "not known" for need in due.needs))
+    if late or (dated and not needs):
+        seen = {"inspections": str(len(dated)), "overdue_since": late}
+        yield _flag(opened, "inspection_overdue", "", seen)
+    if needs:
+        yield _unknown(opened, "inspection_overdue", "", needs)

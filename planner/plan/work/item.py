@@ -1,5 +1,6 @@
 """One task of the list, as it stands."""
 
+from datetime import date
 from typing import Literal, NamedTuple
 
 from planner.plan.answers.basis_words import BasisChange
@@ -11,6 +12,16 @@ from planner.project.models.work import Task
 from planner.tasks.kind import EVERY_STOP, StandingTask
 
 State = Literal["ready", "waiting", "done", "look again", "dropped"]
+
+
+class Due(NamedTuple):
+    """When one task is due next. `answer` says how that stands today, `says` in words for people."""
+
+    answer: Literal["not yet", "overdue", "not known"]
+    says: str
+    day: date | None = None
+    at: float | None = None  # m on the odometer
+    needs: tuple[str, ...] = ()
 
 
 class Item(NamedTuple):
@@ -47,6 +58,7 @@ class Item(NamedTuple):
     holds: tuple[str, ...] = ()
     why: str = ""
     moved: tuple[BasisChange, ...] = ()
+    due: Due | None = None  # when one that comes again is due next
     stops: tuple[Flag, ...] = ()
     not_known: tuple[Flag, ...] = ()
     once: tuple[OnceMeasured, ...] = ()
