@@ -276,7 +276,7 @@ def test_every_example_in_the_starting_file_can_be_read(capsys, tmp_path, units)
     """Taking the # away from every blank gives a file without faults but for what contradicts itself."""
     from planner.project.starting import starting_text
 
-    lines = starting_text("x", units).splitlines()
+    lines = starting_text("x", units, every=True).splitlines()
     blanks = [line.startswith("#") and not line.startswith("# ") and '"?' not in line for line in lines]
     opened = [line[1:] if blank else line for line, blank in zip(lines, blanks, strict=True)]
     path = tmp_path / "all.toml"
