@@ -203,16 +203,36 @@ def _entry(key: tuple[str, ...], field: str, info: Any, name: str, units: str, s
         yield entry
 
 
+def example_at(key: tuple[str | int, ...], units: str) -> Any:
+    """How the entry at a key of a file is written, as TOML would read it; "" where there is no such entry."""
+    import tomllib
+
+    model: Any = Project
+    table: list[str] = []
+    for at, name in enumerate(key):
+        info = entries(model).get(str(name)) if isinstance(name, str) and model is not None else None
+        if info is None:
+            continue  # a place in a list, or a name of the person's
+        inner = inner_model(info.annotation)
+        if inner is None:
+            note = next((extra for extra in info.metadata if isinstance(extra, FactNote)), None)
+            return tomllib.loads(f"example = {_example('.'.join(table), str(name), info, note, units)}")["example"]
+        model, table = inner, [*table, str(name)]
+        if str(name) == "fitments" and at + 1 < len(key):
+            table.append("found" if key[at + 1] == "found" else CANDIDATE)
+    return ""
+
+
 def _example(table: str, field: str, info: Any, note: FactNote | None, units: str) -> str:
     example = sample(table, field, note.example if note else "")
     kind = next((extra.kind for extra in info.metadata if isinstance(extra, Reads)), None)
     ranged = next((extra.range_of for extra in info.metadata if isinstance(extra, ReadsRange)), None)
     if kind is not None and units == "metric" and example:
-        example = _metric(example, kind)
+        example = metric(example, kind)
     elif ranged is not None and units == "metric" and example != LARGEST:
-        example = " to ".join(_metric(end, ranged) for end in example.split(" to "))
+        example = " to ".join(metric(end, ranged) for end in example.split(" to "))
     elif "Quantity" in str(info.annotation) and example.startswith("[") and units == "metric":
-        example = f"[{', '.join(json.dumps(_metric(one, POSITION)) for one in json.loads(example))}]"
+        example = f"[{', '.join(json.dumps(metric(one, POSITION)) for one in json.loads(example))}]"
     if example.startswith(("[", "{")) or example in ("true", "false"):
         return example
     if kind is None and not example:
@@ -222,10 +242,10 @@ def _example(table: str, field: str, info: Any, note: FactNote | None, units: st
     return json.dumps(example, ensure_ascii=False)
 
 
-def _metric(example: str, kind: Kind) -> str:
+def metric(example: str, kind: Kind) -> str:
     """An example in metric units, rounded as somebody would write it who measured so."""
     if kind.form == "points":
-        points = [", ".join(f'"{_metric(one, POSITION)}"' for one in pair) for pair in json.loads(example)]
+        points = [", ".join(f'"{metric(one, POSITION)}"' for one in pair) for pair in json.loads(example)]
         return f"[[{'], ['.join(points)}]]"
     unit = default_unit(kind, Style("metric", False))
     if (
