@@ -8,13 +8,15 @@ from typing import TYPE_CHECKING, Any
 from planner.commands import faults_first
 from planner.commands.flag_page import flag_rows, next_lines, whole
 from planner.commands.page import as_json, columns, ink, paragraph
-from planner.commands.table import FINE, RAISED, Parser, faults_told, wrong
+from planner.commands.table import FINE, RAISED, WRONG, Parser, faults_told, wrong
 from planner.plan.answers.figure_rows import figure_rows
 from planner.plan.answers.flagging import STANDING, Flag, flags
 from planner.plan.answers.open_project import open_project
+from planner.plan.answers.stage_words import stage_lines, stage_named
+from planner.plan.answers.stages import judged_stages, stage_truck
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.revisit.stale_records import StaleRecord, stale_records
-from planner.plan.truck.change_words import changed_entries
+from planner.plan.truck.change_words import changed_entries, more_of_changes
 from planner.plan.truck.project import UNMEASURED, OpenProject
 from planner.plan.truck.reading_words import (
     entry_data,
@@ -51,6 +53,7 @@ def run(arguments: list[str]) -> int:
     parser.add_argument("--waiting", action="store_true", help="list what each missing entry is needed for")
     parser.add_argument("--clear", action="store_true", help="list the rules that hold, each with its margin")
     parser.add_argument("--readings", action="store_true", help="list every reading, and the entries without one")
+    parser.add_argument("--stage", metavar="NAME", help="check the truck as it stands at one of plan.stages, alone")
     parser.add_argument("--json", action="store_true", help="print one JSON object")
     asked = parser.parse_args(arguments)
     try:
@@ -58,7 +61,16 @@ def run(arguments: list[str]) -> int:
     except Faulty as faulty:
         return faults_told(faulty)
     faults_first.tell_faults(opened)
-    found = all_flags(opened, flags(opened, worded=asked.json or asked.clear))
+    worded = asked.json or asked.clear
+    if asked.stage is not None:
+        stage = stage_named(opened, asked.stage)
+        if isinstance(stage, str):
+            wrong(stage)
+            return WRONG
+        opened = stage_truck(opened, stage)[0]
+        found = flags(opened, worded=worded)
+    else:
+        found = all_flags(opened, flags(opened, worded=worded))
     if asked.json:
         print(as_json(as_data(opened, found)))
     else:
@@ -127,12 +139,16 @@ def _head(opened: OpenProject, full: bool) -> list[str]:
         changed = changed_entries(opened, planned)
         for one in changed if full else ():
             lines += paragraph(f"{one.key}: {one.planned} by {one.by}; found: {one.found}", 4)
+        for said in more_of_changes(opened, planned) if full else ():
+            lines += paragraph(said, 4)
         by = dict.fromkeys(one.by for one in changed)
         lines += paragraph(f"with {', '.join(by)}", 4) if by and not full else []
     if opened.fault_at("plan", "chosen"):
         lines += paragraph("Which is chosen is not known (plan.chosen), so each candidate is judged.", 2)
     elif not project.plan.chosen and len(opened.candidates) > 1:
         lines += paragraph("None is chosen yet (plan.chosen), so each candidate is judged.", 2)
+    for told in stage_lines(opened, judged_stages(opened, ())):
+        lines += paragraph(told, 2)
     return [*lines, ""]
 
 
@@ -163,7 +179,7 @@ def _not_known(opened: OpenProject, found: list[Flag], waiting: bool) -> list[st
         rows = [(clean(opened.asked_for(one.key)), "for " + ", ".join(one.rules)) for one in needed]
         lines += [ink("Not known: enter", "strong"), *columns(rows), ""]
     elif needed:
-        keys = sorted(one.key for one in needed)
+        keys = sorted(one.key for one in needed if opened.truck_key_of(one.key) is None)  # a change's stand at the head
         lines += [ink("Not known yet", "strong"), *columns(by_table(keys), most=26), ""]
         lines += _to_measure(opened, keys)
         lines += [*paragraph("--waiting shows what waits for each."), ""]
@@ -267,6 +283,7 @@ def as_data(opened: OpenProject, found: list[Flag]) -> dict[str, Any]:
         "summary": summary(found),
         "flags": [flag_data(flag) for flag in found],
         "measure_next": _next_data(opened, found),
+        "stages": _stages_data(opened, found),
         "look_again": [again_data(one) for one in stale_records(opened)],
         "figures": {heading: dict(rows) for heading, rows in figure_rows(opened)},
         "readings": [entry_data(key, one) for key, one in read_entries(opened)],
@@ -282,6 +299,24 @@ def _next_data(opened: OpenProject, found: list[Flag]) -> list[dict[str, Any]]:
     from planner.plan.answers.measure_next import measure_next
 
     return [one._asdict() for one in measure_next(opened, found)]
+
+
+def _stages_data(opened: OpenProject, found: list[Flag]) -> list[dict[str, Any]]:
+    """The stages, each with the flags that the finished truck has not, as plain data."""
+    return [
+        {
+            "name": one.stage.name,
+            "front": one.stage.front,
+            "rear": one.stage.rear,
+            "spare": one.stage.spare,
+            "driven": one.stage.driven,
+            "judged": one.judged,
+            "over": one.over,
+            "fault": one.fault or None,
+            "flags": [flag_data(flag) for flag in (*one.own, *one.not_known)],
+        }
+        for one in judged_stages(opened, found)
+    ]
 
 
 def again_data(one: StaleRecord) -> dict[str, Any]:

@@ -46,9 +46,9 @@ def test_a_task_goes_by_the_beginning_of_its_title_where_only_one_begins_so(caps
 
 def test_cautions_stand_short_in_the_list_and_whole_on_the_task(capsys):
     _, out, _ = call(capsys, "task", COUNTY, "--phase", "fit")
-    assert "CAUTION: Wheel nuts hold your life." in out and "never a longer lever" not in " ".join(out.split())
+    assert "CAUTION: Your life hangs on these nuts." in out and "cheater pipe" not in " ".join(out.split())
     _, out, _ = call(capsys, "task", COUNTY, "show", "fit.wheels.front")
-    assert "never a longer lever instead of the torque." in " ".join(out.split())
+    assert "never use a cheater pipe in place of a torque wrench." in " ".join(out.split())
 
 
 def test_a_task_tells_its_torque_its_range_its_parts_and_what_holds_it(capsys):

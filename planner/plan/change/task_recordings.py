@@ -5,18 +5,18 @@ import math
 from collections.abc import Iterable, Mapping
 from difflib import get_close_matches
 
-from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import work_out
 from planner.plan.change.cure import refuse_half_cure
+from planner.plan.change.refused_over_stops import refuse_over_stops
 from planner.plan.change.tick_filling import basis_with, entry_filled_by
 from planner.plan.change.widening import Widening, widening
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
-from planner.plan.work.dependencies import FOR_CHANGES, FOR_FLAGS, standing_task_of
-from planner.plan.work.hold_points import refuse_over_stops, why_not_sign
+from planner.plan.work.dependencies import FOR_CHANGES, FOR_FLAGS, FOR_STAGES, own_id, standing_task_of
+from planner.plan.work.hold_points import why_not_sign
 from planner.plan.work.item import Item
 from planner.plan.work.parts import BOUGHT
-from planner.plan.work.task_list import Work, own_id, work
+from planner.plan.work.task_list import Work, work
 from planner.plan.work.task_values import NoSuchValue, value_to_record, why_not_tick
 from planner.project.changes import DELETE
 from planner.project.diary import Committed, commit
@@ -232,7 +232,7 @@ def _refuse_id(id_: str, taken: Iterable[str]) -> None:
         )
     if name_among(taken, id_):
         raise RefusedChange(f"id: a task is called {clean(id_)} already")
-    if id_.startswith((FOR_FLAGS, FOR_CHANGES)) or standing_task_of(id_) is not None:
+    if id_.startswith((FOR_FLAGS, FOR_CHANGES, FOR_STAGES)) or standing_task_of(id_) is not None:
         raise RefusedChange(f"id: {clean(id_)} belongs to the standing list; take one such as own.paint_wheels")
 
 
@@ -296,7 +296,7 @@ def make_recording(
         refuse_half_cure(opened, now)
         work(now, [])
     if signs:
-        refuse_over_stops(opened, now, flags(now))
+        refuse_over_stops(opened, now)
     return commit(
         source,
         text,
