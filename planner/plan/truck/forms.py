@@ -19,6 +19,7 @@ from planner.quantities.quantity import Quantity
 from planner.quantities.show import Style, assumed_margin, show, show_other
 from planner.quantities.text import clean
 from planner.quantities.unreadable import Unreadable
+from planner.quantities.usual_unit import unit_written, with_usual_unit
 from planner.worksheet.declare import Assumed
 
 YES_NO = ("yes", "no")
@@ -129,7 +130,22 @@ def understood(wants: Wants, text: str, style: Style) -> Understood:
         return Understood(fault=str(trouble))
     if data is DELETE or wants.kind is None:
         return _in_words(wants, data, style)
-    return _read(data, wants.kind, style, wants.usual)
+    return _read(with_unit(data, wants, style), wants.kind, style, wants.usual)
+
+
+def with_unit(data: Any, wants: Wants, style: Style) -> Any:
+    """What was typed, each bare number of it in the unit that the entry is usually written in."""
+    kind = wants.kind or element_kind(wants)
+    if kind is None or kind.form not in ("quantity", "ratio"):
+        return data
+    if isinstance(data, list):
+        return [with_unit(one, wants, style) for one in data]
+    example = wants.example.strip('[]" ').partition('"')[0]
+    if style.system == "metric" and example:
+        from planner.project.starting import metric  # which few of those who type need
+
+        example = metric(example, kind)
+    return with_usual_unit(data, kind, unit_written(example)) if isinstance(data, str) else data
 
 
 def _read(data: Any, kind: Kind, style: Style, usual: Usual | None) -> Understood:
@@ -162,7 +178,7 @@ def _in_words(wants: Wants, data: Any, style: Style) -> Understood:
         return Understood(fault=f"accepted: {', '.join(accepted)}")
     points = element_kind(wants)
     if points is not None and isinstance(data, list):
-        sides = [_read(one, points, style, wants.usual) for one in data]
+        sides = [_read(one, points, style, wants.usual) for one in with_unit(data, wants, style)]
         fault = next((one.fault for one in sides if one.fault), "")
         wanted = len(get_args(wants.type)) if get_origin(wants.type) is tuple else len(data)
         if len(data) != wanted:
@@ -214,7 +230,7 @@ def _change(key: tuple[str | int, ...]) -> tuple[Assumed, Wants] | None:
     if len(key) != 3 or key[0] not in ("limits", "assumptions"):
         return None
     one = catalog().assumed.get(str(key[1]))
-    return None if one is None else (one, Wants(object, one.kind))
+    return None if one is None else (one, Wants(object, one.kind, example=one.text))
 
 
 def tables(shown: list[Field]) -> Iterator[tuple[str, list[Field]]]:

@@ -13,7 +13,7 @@ from planner.project.changes import DELETE
 from planner.project.faults import Faulty, as_key, plain
 from planner.project.lines import Key
 from planner.project.models.changes import MeasuredAfter
-from planner.project.models.entry import Reads, Table, Usual, entries
+from planner.project.models.entry import FactNote, Reads, Table, Usual, entries
 from planner.project.models.project import Project
 from planner.project.reading import Opened
 from planner.project.source import parse
@@ -40,6 +40,7 @@ class Wants(NamedTuple):
     type: Any
     kind: Kind | None = None
     usual: Usual | None = None  # what it is good to where nobody says
+    example: str = ""
 
     @property
     def model(self) -> type[Table] | None:
@@ -50,7 +51,7 @@ class Wants(NamedTuple):
         """What each member of a table or each element of a list wants; None for a single entry."""
         of, inner = get_origin(self.type), get_args(self.type)
         if of in (dict, list, tuple):
-            return _wants(inner[1] if of is dict else inner[0], ())._replace(usual=self.usual)
+            return _wants(inner[1] if of is dict else inner[0], ())._replace(usual=self.usual, example=self.example)
         return Wants(object) if self.kind is not None and self.kind.form in ("points", "ratios") else None
 
 
@@ -156,6 +157,7 @@ def _called(found: FoundKey, inner: Wants, names: list[str | int]) -> tuple[Foun
 def _entry(table: FoundKey, name: str, info: Any) -> FoundKey:
     """An entry of a table, with what it is good to where it is measured."""
     wants, usual = _wants(info.annotation, info.metadata), usual_of(info)
+    wants = wants._replace(example=next((note.example for note in info.metadata if isinstance(note, FactNote)), ""))
     if usual is not None:
         wants = wants._replace(usual=usual_at(usual, table.key, _held(table.value, "size_from")))
     return FoundKey((*table.key, name), wants, _held(table.value, name))
