@@ -84,10 +84,9 @@ def _wheel(guessed: OpenProject, marked: frozenset[str], fitment: str, axle: str
             needs.update(dict.fromkeys(key for need in found for key in guessed.keys_needed(need)))
         elif node == GOALS[-1]:  # it may be known on one side only
             needs.update(dict.fromkeys(_unmeasured_side(guessed, fitment, axle)))
-    settled = {key for key in needs if key == f"fitments.{fitment}.wheel.backspace" or key.endswith(".offset")}
-    return FirstWheel(
-        axle, fitment, tuple(_lines(guessed, marked, fitment, axle)), tuple(k for k in needs if k not in settled)
-    )
+    answers = tuple(f"fitments.{fitment}.wheel.{name}" for name in ("backspace", "offset", "rim_diameter"))
+    left = tuple(key for key in needs if key not in answers)  # these are what is answered
+    return FirstWheel(axle, fitment, tuple(_lines(guessed, marked, fitment, axle)), left)
 
 
 def _unmeasured_side(guessed: OpenProject, fitment: str, axle: str) -> tuple[str, ...]:
