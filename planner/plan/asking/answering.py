@@ -9,6 +9,7 @@ from planner.plan.asking.first_wheel import obstacle_entry
 from planner.plan.asking.next_question import ways_open
 from planner.plan.asking.questions import IN_ORDER, INBOARD, TABLE, Question
 from planner.plan.change.changing import Setting, amended, settings_as_changes, today
+from planner.plan.fit.swept_by import moves_fit
 from planner.plan.truck.forms import Field, element_kind, field, understood
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
@@ -125,7 +126,8 @@ def made(opened: OpenProject, changes: Mapping[Key, object], kind: str = "answer
     """
     source = opened.opened.source
     new, lost = amended(source, dict(changes))
-    after = work_out(understand(new), today(opened))
+    of_truck = [key for key in changes if key[0] != "asking"]
+    after = work_out(understand(new), today(opened), before=None if moves_fit(opened, of_truck) else opened)
     had = {fault.key for fault in opened.opened.faults}
     fault = next((one for one in after.opened.faults if one.key not in had), None)
     if fault is not None:

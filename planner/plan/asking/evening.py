@@ -5,9 +5,8 @@ from typing import NamedTuple
 
 from planner.plan.answers.flagging import Flag
 from planner.plan.asking.next_question import AskState, OpenQuestion, next_question
-from planner.plan.asking.questions import STANDS
+from planner.plan.asking.questions import INBOARD, STANDS
 from planner.plan.truck.forms import field
-from planner.plan.truck.keys import UnknownKey
 from planner.plan.truck.wording import count
 
 MOST_NEXT, MOST_NEWS = 6, 4
@@ -82,10 +81,10 @@ def evening_page(state: AskState, answered: Iterable[str], put_off: Iterable[str
 
 def tool_for(state: AskState, asked: OpenQuestion) -> str:
     """What a question is read with; empty where nothing is measured."""
-    try:
-        usual = field(state.opened, asked.question.ways[0].keys[-1]).wants.usual
-    except UnknownKey:  # an obstacle that is not in the file yet
+    key = asked.question.ways[0].keys[-1]
+    if key.endswith(INBOARD):  # an obstacle that is not in the file yet
         return "a tape"
+    usual = field(state.opened, key).wants.usual
     return usual.tool if usual is not None else ""
 
 

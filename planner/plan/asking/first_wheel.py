@@ -28,6 +28,7 @@ from planner.worksheet.outcome import Failed, Known, Spot, Waiting
 
 CANDIDATE = "first"
 GOALS = ("tire_for_clearance", "smallest_rim_code", "offset_for_poke", "window_width")
+OF_FIRST_WHEEL = frozenset({*GOALS, "rim_width_band", "overall_width", "section_width"})
 
 # What stands until it is measured. Common practice: what trucks of this kind mostly have.
 _ASSUMED_WHEEL = {"well_depth": "1 in ± 1/4 in", "barrel_thickness": "1/4 in ± 1/16 in"}
@@ -97,7 +98,7 @@ def _unmeasured_side(guessed: OpenProject, fitment: str, axle: str) -> tuple[str
 
 
 def with_guesses(opened: OpenProject, fitment: str) -> tuple[OpenProject, frozenset[str]]:
-    """The project with guesses and assumed ranges, and the keys at which they stand."""
+    """The project with guesses and assumed ranges, and the keys at which they stand; itself where it needs none."""
     data = copy.deepcopy(opened.opened.data)
     guesses = {key: text for key, text in opened.project.asking.guesses.items() if text}
     marked = set[str]()
@@ -112,6 +113,8 @@ def with_guesses(opened: OpenProject, fitment: str) -> tuple[OpenProject, frozen
         for names, text in _ASSUMED_AXLE.items() if not opened.steers(axle, fitment) else ():
             if _assume(data, ("axles", axle, *names), text):
                 marked.add(".".join(("axles", axle, *names)))
+    if not marked and not guesses and fitment in opened.project.fitments:
+        return opened, frozenset()
     # The wish is told apart from what stands in the way: it ends no window here.
     data["acceptances"] = data.get("acceptances", []) + [
         {"flag": "fit.poke_not_as_wanted", "at": f"{fitment}, {axle}", "because": "a first look"} for axle in ENDS

@@ -16,10 +16,9 @@ from planner.plan.asking.answering import (
 )
 from planner.plan.asking.evening import news, tool_for
 from planner.plan.asking.next_question import AskState, OpenQuestion, ask_state, next_question, places_left, ways_open
-from planner.plan.asking.questions import STANDS, Question, Way
+from planner.plan.asking.questions import INBOARD, STANDS, Question, Way
 from planner.plan.change.changing import today
 from planner.plan.truck.forms import Field, field
-from planner.plan.truck.keys import UnknownKey
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import count
 from planner.project.saving import ChangedOutside
@@ -63,10 +62,8 @@ class Interview(NamedTuple):
     @property
     def fields(self) -> tuple[Field, ...]:
         """The entries that the present question asks for, as it is taken."""
-        try:
-            return tuple(field(self.state.opened, key) for key in self.ways[self.way].keys) if self.ways else ()
-        except UnknownKey:  # an obstacle that is not in the file yet
-            return ()
+        keys = self.ways[self.way].keys if self.ways else ()
+        return tuple(field(self.state.opened, key) for key in keys if not key.endswith(INBOARD))
 
     @property
     def progress(self) -> str:
@@ -161,7 +158,8 @@ def _answered(interview: Interview, asked: OpenQuestion, text: str) -> Heard:
         raise RefusedAnswer(f"{refused}; {such_as(opened, question, interview.way)}") from None
     reads = f"Read as {answer.reads}{' (a guess: no flag rests on it)' if answer.guess else ''}."
     told = f"{question.name}: {answer.reads}{' (guess)' if answer.guess else ''}"
-    state = ask_state(after)
+    same = opened is interview.state.opened
+    state = ask_state(after, interview.state, answer.changes) if same else ask_state(after)
     then = _fresh(interview)._replace(
         state=state,
         here=question.stand,

@@ -5,15 +5,17 @@ whatever most rules wait for, the grave ones more.
 """
 
 from collections.abc import Collection
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from planner.plan.answers.flagging import Flag, flags
 from planner.plan.answers.measure_next import WantedEntry, measure_next
-from planner.plan.asking.first_wheel import FirstWheel, first_wheels, fitment_in_mind
+from planner.plan.asking.first_wheel import OF_FIRST_WHEEL, FirstWheel, first_wheels, fitment_in_mind
 from planner.plan.asking.plain_questions import plain_question
 from planner.plan.asking.questions import QUESTIONS, STANDS, Question, Way, asked_by_key
-from planner.plan.truck.keys import UnknownKey, find_key
-from planner.plan.truck.project import OpenProject
+from planner.plan.fit.swept_by import moves_fit
+from planner.plan.truck.project import UNMEASURED, OpenProject
+from planner.project.lines import Key
+from planner.project.written_keys import split_key
 from planner.quantities.text import clean
 
 STAYS = 3  # a question here may decide a third of what the best one elsewhere does, before it is time to walk
@@ -52,10 +54,14 @@ class AskState(NamedTuple):
         return sum(one.for_first and not one.guessed for one in self.open)
 
 
-def ask_state(opened: OpenProject) -> AskState:
-    """Every question that is open in a project."""
+def ask_state(opened: OpenProject, before: AskState | None = None, moved: Collection[Key] = ()) -> AskState:
+    """Every question that is open in a project; `before` is what it was, and only what is at `moved` is another."""
     found = tuple(flags(opened))
-    wheels = first_wheels(opened)
+    same = before is not None and fitment_in_mind(before.opened) == fitment_in_mind(opened)
+    if before is not None and same and not moves_fit(opened, moved, OF_FIRST_WHEEL):
+        wheels = before.wheels
+    else:
+        wheels = first_wheels(opened)
     by_key = asked_by_key(fitment_in_mind(opened))
     wanted = _by_question(opened, measure_next(opened, found), by_key)
     first = _first(opened, wheels, by_key)
@@ -120,10 +126,10 @@ def ways_open(opened: OpenProject, question: Question) -> tuple[Way, ...]:
 
 def is_entered(opened: OpenProject, key: str) -> bool:
     """Whether something stands at a key in the file."""
-    try:
-        return find_key(opened.opened, key).value is not None
-    except UnknownKey:
-        return False
+    data: Any = opened.opened.data
+    for name in split_key(key) or (key,):
+        data = data.get(name) if isinstance(data, dict) else None
+    return data is not None
 
 
 # which there are
@@ -148,11 +154,7 @@ def _plain(opened: OpenProject, key: str) -> Question | None:
         obstacle = opened.obstacles[label].measured
         asks = f"Where is the {clean(label)} ({obstacle.axle or 'which'} axle)?"
         return plain_question(key, clean(obstacle.measure or ""))._replace(name=clean(label), asks=asks)
-    try:
-        find_key(opened.opened, key)
-    except UnknownKey:
-        return None
-    return None if "<" in key else plain_question(key)
+    return None if "<" in key or key in UNMEASURED or key == "obstacles" else plain_question(key)
 
 
 def _first(opened: OpenProject, wheels: tuple[FirstWheel, ...], by_key: dict[str, Question]) -> list[Question]:
