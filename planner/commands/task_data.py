@@ -33,6 +33,8 @@ def item_data(opened: OpenProject, listed: Work, one: Item) -> dict[str, Any]:
         "how": one.how or None,
         "parts": [{"id": need.id, "state": need.part.state} for need in one.parts],
     }
+    if one.undecided:
+        data["decide_again"] = list(one.undecided)
     if one.once:
         data["measured_once"] = [each.key for each in one.once]
     if one.why:
