@@ -118,11 +118,12 @@ def _piece_data(piece: Piece) -> dict[str, Any]:
         "ends": [
             {
                 "axle": end.axle,
+                "side": end.side or None,
                 "against": [flag.rule.name for flag in end.against],
                 "standing": [flag.rule.name for flag in end.standing],
                 "not_known": [flag.rule.name for flag in end.open],
             }
-            for end in piece.ends
+            for end in piece.places
         ],
         "does_at": list(piece.does_at),
         "advice": advice(piece),

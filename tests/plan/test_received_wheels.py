@@ -28,6 +28,9 @@ pilot = "5.1 in ± 0.005 in"
 """
 
 
+SIDED = ((1, "left"), (2, "right"))
+
+
 def truck(folder, wheels="", more=""):
     path = written(folder, HUBS + more + wheels)
     replace(path, "format = 1", "format = 2")
@@ -125,7 +128,7 @@ def test_a_piece_is_judged_at_each_end_by_its_own_readings(tmp_path, position, b
     path = truck(tmp_path, wheel(position=position, bore=bore))
     (piece,) = came(path)
     assert piece.does_at == does_at and says in advice(piece)
-    against = {end.axle: [flag.rule.name for flag in end.against] for end in piece.ends}
+    against = {end.axle: [flag.rule.name for flag in end.against] for end in piece.places}
     assert against["rear"] == ["wheel.bore_smaller_than_pilot"]
     flag = answers(path)["will_not_do", "W1"]
     does_here = position.split()[0] in does_at
@@ -200,7 +203,7 @@ def test_while_no_candidate_is_chosen_nobody_can_say_what_a_piece_is_for(tmp_pat
     path = truck(tmp_path, wheel(), '\n[fitments.low.wheel]\nbackspace = "4 in"\n')
     replace(path, 'chosen = "tall"\n', "")
     assert answers(path)["will_not_do", "W1"].wants == ("plan.chosen",)
-    assert listed(path, TODAY) and not came(path)[0].ends
+    assert listed(path, TODAY) and not came(path)[0].places
 
 
 def test_without_a_candidate_no_piece_is_clear(tmp_path):
@@ -213,7 +216,7 @@ def test_without_a_candidate_no_piece_is_clear(tmp_path):
 def test_what_cannot_be_judged_at_an_end_is_counted_there(tmp_path):
     path = truck(tmp_path, wheel(bore="5.19 in ± 0.002 in"))
     replace(path, '[axles.rear.hub]\npilot = "5.1 in ± 0.005 in"\n', "")
-    front, rear = came(path)[0].ends
+    front, rear = came(path)[0].places
     names = [{flag.rule.name for flag in end.open} for end in (front, rear)]
     assert "wheel.bore_smaller_than_pilot" in names[1] - names[0]
     assert "cannot be judged there yet" in [*piece_words(came(path)[0])][-1]
@@ -226,10 +229,25 @@ def test_what_is_too_near_stands_against_a_piece_at_its_own_end_alone(tmp_path):
     path.write_text(text + wheel(position="rear left", backspace="5 1/2 in ± 1/64 in", bore="5.15 in ± 0.002 in"))
     project = opened(path, date(2026, 11, 25))
     (piece,) = received_wheels(project, flags(project))
-    front, rear = piece.ends
-    near = {flag.places[0][2] for flag in front.against if flag.places[0][2]}
-    assert near and all(project.obstacles[label].measured.axle == "front" for label in near)
-    assert not rear.against and piece.does_at == ("rear",)
+    left, right, rear = piece.places
+    near = [{flag.places[0][2] for flag in one.against if flag.places[0][2]} for one in (left, right)]
+    assert near[1] and all(project.obstacles[label].measured.axle == "front" for label in near[0] | near[1])
+    assert near[0] - near[1] == {"drag link, wheel hard left"} and not near[1] - near[0]  # there is none on the right
+    assert not rear.against and piece.does_at == piece.own_places == ("rear",)
+
+
+def test_what_is_too_near_on_one_side_leaves_the_other_for_the_wheel(tmp_path):
+    # Swept, the county truck's front left keeps the least room to its drag link, the right has none.
+    path = tmp_path / "county.toml"
+    text = (ROOT / "projects" / "county-road-4x4.toml").read_text(encoding="utf-8")
+    pieces = [wheel(f"W{at}", f"front {side}", "5 1/2 in ± 1/64 in", "5.15 in ± 0.002 in") for at, side in SIDED]
+    path.write_text(text + "".join(pieces))
+    project = opened(path, date(2026, 11, 25))
+    one, other = received_wheels(project, flags(project))
+    assert (one.own_places, other.own_places) == (("front left",), ("front right",))
+    assert {flag.places[0][2] for flag in one.against} - {flag.places[0][2] for flag in other.against} == {
+        "drag link, wheel hard left"
+    }
 
 
 def test_a_wheel_that_will_not_do_where_it_goes_holds_the_mounting_until_it_goes_elsewhere_or_back(tmp_path):
