@@ -146,7 +146,7 @@ class MeasurementsPlace(FactsPlace):
     def _begin_reading(self, key: str | None) -> None:
         if key:
             at = len(self.state.opened.project.readings)
-            self.set_now(f"readings[{at}].of", key, f"readings[{at}].by")
+            self.set_now(f"readings[{at}].of", key, f"readings[{at}].value")
 
     def _begin_mock_up(self, name: str | None) -> None:
         if name:
