@@ -295,7 +295,7 @@ def test_only_what_is_decided_or_done_has_work_and_counts_for_what_is_planned(st
     by=st.floats(-1, 1),
 )
 def test_the_tightest_point_of_an_opening_is_within_what_a_lift_makes_of_it(lift, slope, radius, off, by):
-    """A point of the opening at a true distance and slope goes straight up by a true lift, each within its tolerance."""
+    """A point of it, at a true distance and slope, goes straight up by a true lift, each within its tolerance."""
     found, amount = Quantity(radius, 0.25), Quantity(lift, 0.0 if lift < 0.125 else 0.125)
     true, up = radius + 0.25 * off, lift + amount.tolerance * by
     after = hypot(true * cos(slope), true * sin(slope) + up)
