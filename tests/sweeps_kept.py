@@ -51,6 +51,7 @@ def sweep_key(planned: OpenProject) -> bytes:
         opened.counted,
         planned.keys,
         planned.alone,
+        planned.mock_ups,
     ]
     read += [sheet._entries for sheet in (planned.sheet, *planned.side_sheets.values())]
     return sha256(repr(read).encode()).digest()

@@ -3,11 +3,12 @@
 from collections.abc import Iterator, Sequence
 from datetime import date
 from decimal import Decimal
-from itertools import accumulate
+from itertools import accumulate, pairwise
 from pathlib import PurePath
 
 from planner.project.faults import Fault, as_key, plain
 from planner.project.lines import Key
+from planner.project.mock_ups import mock_up_faults
 from planner.project.model_faults import model_fault
 from planner.project.models.project import Project
 from planner.project.models.wishes import Wishes
@@ -32,6 +33,11 @@ def record_faults(project: Project) -> Iterator[Fault]:
         yield from _part_dates(("parts", number), part)
         yield from _payments(("parts", number), part)
     yield from _stages(project)
+    for number, task in enumerate(project.tasks):
+        times = [*(one.on for one in task.earlier), task.on if task.state == "done" else None]
+        for index, (before, after) in enumerate(pairwise(times)):
+            own: Key = ("earlier", index + 1, "on") if index + 1 < len(task.earlier) else ("on",)
+            yield from _not_before(("tasks", number, *own), after, before, "the time before it")
     yield from _wishes(project)
     yield from _photos(project)
     for number, change in enumerate(project.changes):
@@ -52,7 +58,8 @@ def _readings(project: Project) -> Iterator[Fault]:
         at: Key = ("readings", number)
         if reading.fitment is not None:
             yield from _fitment((*at, "fitment"), reading.fitment, project)
-            continue  # a mock-up: what is read is the room at a place, not an entry
+            yield from mock_up_faults(project, number)  # what is read is the room at an obstacle, and no entry
+            continue
         if reading.value is None:
             continue
         entry = truck_key(project, reading.of, MEASURED) if reading.of else None
@@ -88,24 +95,27 @@ def _which_counts(project: Project) -> Iterator[Fault]:
 
 
 def _wheels(project: Project) -> Iterator[Fault]:
-    """A place takes one wheel, or an inner and an outer one; what was sent back stands nowhere."""
+    """A place takes one wheel, or an inner and an outer one; a truck may carry several spares.
+
+    What was sent back stands nowhere.
+    """
     marks: dict[str, int] = {}
     places: dict[str, int] = {}
     for number, wheel in enumerate(project.wheels):
         if wheel.mark is not None:
-            first = marks.setdefault(normal_name(wheel.mark), number)
+            first = marks.setdefault(normal_name(wheel.mark).casefold(), number)
             if first != number:
                 yield _one_mark(project, first, number)
         ordered = [one.ordered for one in project.parts if one.ordered and _is_wheels(one)]
         if ordered:
             at: Key = ("wheels", number, "received")
-            yield from _not_before(at, wheel.received, min(ordered), "wheels were ordered")
-        if wheel.position is None or wheel.state == "sent back":
+            yield from _not_before(at, wheel.received, min(ordered), "wheels were ordered", wheel.mark)
+        if wheel.position in (None, "spare") or wheel.state == "sent back":
             continue
         whole = wheel.position.removesuffix(" inner").removesuffix(" outer")
         taken = next((at for at in _shared(wheel.position, whole) if at in places), None)
         if taken is not None:
-            told = f"two wheels stand at one place; the other is wheels[{places[taken]}], {taken}"
+            told = f"two wheels stand at one place; the other is {_wheel_name(project, places[taken])}, {taken}"
             other: Key = ("wheels", places[taken], "position")
             yield Fault(told, ("wheels", number, "position"), None, wheel.position, _OWN_PLACE, (other,))
         places.setdefault(wheel.position, number)
@@ -121,8 +131,15 @@ def _one_mark(project: Project, first: int, number: int) -> Fault:
     return Fault(told, ("wheels", number, "mark"), None, wheel.mark or "", "a mark of its own for each", against)
 
 
+def _wheel_name(project: Project, number: int) -> str:
+    mark = project.wheels[number].mark
+    return f"{plain(mark)} (wheels[{number}])" if mark else f"wheels[{number}]"
+
+
 def _is_wheels(part: Part) -> bool:
-    return "wheels" in part.kind if part.kind is not None else part.id == "wheels"
+    if part.kind is not None:
+        return "wheels" in part.kind
+    return part.id is not None and (part.id == "wheels" or part.id.startswith("wheels_"))
 
 
 def _shared(position: str, whole: str) -> tuple[str, ...]:
@@ -154,16 +171,20 @@ def _quotes(at: Key, part: Part, currency: str | None) -> Iterator[Fault]:
 
 
 def _part_dates(at: Key, part: Part) -> Iterator[Fault]:
-    yield from _not_before((*at, "arrived"), part.arrived, part.ordered, "it was ordered")
-    yield from _not_before((*at, "promised"), part.promised, part.ordered, "it was ordered")
+    name = part.id or part.title
+    yield from _not_before((*at, "arrived"), part.arrived, part.ordered, "it was ordered", name)
+    yield from _not_before((*at, "promised"), part.promised, part.ordered, "it was ordered", name)
     for number, quote in enumerate(part.quotes):
         if quote.taken:
-            yield from _not_before((*at, "ordered"), part.ordered, quote.on, f"quote {number + 1}, which was taken")
+            yield from _not_before(
+                (*at, "ordered"), part.ordered, quote.on, f"quote {number + 1}, which was taken", name
+            )
     yield from _paid_before_order(at, part)
     paid = [payment.on for payment in part.payments if payment.on is not None and not payment.refund]
     for number, payment in enumerate(part.payments):
         if payment.refund and paid:
-            yield from _not_before((*at, "payments", number, "on"), payment.on, min(paid), "anything was paid")
+            here: Key = (*at, "payments", number, "on")
+            yield from _not_before(here, payment.on, min(paid), "anything was paid", name)
 
 
 def _paid_before_order(at: Key, part: Part) -> Iterator[Fault]:
@@ -175,7 +196,8 @@ def _paid_before_order(at: Key, part: Part) -> Iterator[Fault]:
     back = sum((one.amount or Decimal(0) for _, one in before if one.refund), Decimal(0))
     if out and sum((one.amount or Decimal(0) for _, one in out), Decimal(0)) > back:
         number, one = out[-1]
-        yield from _not_before((*at, "payments", number, "on"), one.on, part.ordered, "it was ordered")
+        here: Key = (*at, "payments", number, "on")
+        yield from _not_before(here, one.on, part.ordered, "it was ordered", part.id or part.title)
 
 
 def _payments(at: Key, part: Part) -> Iterator[Fault]:
@@ -184,17 +206,18 @@ def _payments(at: Key, part: Part) -> Iterator[Fault]:
     out = [(number, one.amount) for number, one in enumerate(part.payments) if one.amount and not one.refund]
     back = [(number, one.amount) for number, one in enumerate(part.payments) if one.amount and one.refund]
     paid, repaid = sum((one for _, one in out), Decimal(0)), sum((one for _, one in back), Decimal(0))
+    of = f" for {plain(name)}" if (name := part.id or part.title) else ""
     all_known = all(one.amount is not None for one in part.payments)
     if repaid > paid and all_known:
         number = _past(back, paid)
         accepted = f"no more than the {_money(paid)} that was paid"
         told = _money(dict(back)[number])
-        yield Fault("more came back than was paid", (*at, "payments", number, "amount"), None, told, accepted)
+        yield Fault(f"more came back{of} than was paid", (*at, "payments", number, "amount"), None, told, accepted)
     if price is not None and paid - repaid > price * part.quantity:
         number = _past(out, price * part.quantity + repaid)
         accepted = f"{part.quantity} × {_money(price)} = {_money(price * part.quantity)} at most, together"
         told = _money(dict(out)[number])
-        yield Fault("more is paid than it costs", (*at, "payments", number, "amount"), None, told, accepted)
+        yield Fault(f"more is paid{of} than it costs", (*at, "payments", number, "amount"), None, told, accepted)
 
 
 def _past(amounts: Sequence[tuple[int, Decimal]], most: Decimal) -> int:
@@ -214,7 +237,7 @@ def _stages(project: Project) -> Iterator[Fault]:
     before: date | None = None
     for number, stage in enumerate(project.plan.stages):
         at: Key = ("plan", "stages", number)
-        for end, fitment in (("front", stage.front), ("rear", stage.rear)):
+        for end, fitment in (("front", stage.front), ("rear", stage.rear), ("spare", stage.spare)):
             if fitment is not None:
                 yield from _fitment((*at, end), fitment, project)
         for index, name in enumerate(stage.changes):
@@ -255,6 +278,9 @@ def _picture(key: Key, name: str) -> Iterator[Fault]:
         yield Fault("", key, None, name, "the name of a JPEG or PNG file beside this one, such as wheel.jpg")
 
 
-def _not_before(key: Key, later: date | None, earlier: date | None, what: str) -> Iterator[Fault]:
+def _not_before(
+    key: Key, later: date | None, earlier: date | None, what: str, name: str | None = None
+) -> Iterator[Fault]:
     if later is not None and earlier is not None and later < earlier:
-        yield Fault("", key, None, str(later), f"not before {what}, {earlier}")
+        told = f"the dates of {plain(name)} run backwards" if name else ""
+        yield Fault(told, key, None, str(later), f"not before {what}, {earlier}")

@@ -47,14 +47,14 @@ TASKS = (
         id="order.drawing",
         phase="order",
         title="Have the wheel maker confirm the drawing in writing",
-        how="Stud circle, count, bore, seats, rim, backspace, disc thickness, room for the brake, load rating, "
-        "runout, and the tolerance of each. Before it goes out, what it rests on is measured twice, by another way or "
-        "another person, and both agree: stud circle, pilot, the nearest obstacle at each end. The maker's signed copy "
-        "is pinned to the order, or nothing is ordered.",
+        how="Bolt circle, stud count, bore, seats, rim, backspace, disc thickness, room for the brake, load rating, "
+        "runout, and the tolerance of each. Before you send it, measure what it rests on twice, another way or by "
+        "another person, until both agree: bolt circle, pilot, the nearest obstacle at each end. No signed copy from "
+        "the maker, no order.",
         hours=1,
         after=("decide.sign",),
-        caution="Wheels are made and welded by a wheel maker who rates them and answers for them. No weld-up wheels "
-        "from a home shop, no center welded into an old rim, no spacer in place of offset: such wheels come apart.",
+        caution="Home-welded wheels come apart: no center welded into an old rim, no weld-up wheels from a home shop, "
+        "no spacer in place of offset. Have wheels made by a wheel maker who rates them and stands behind them.",
         records=Record("who confirmed it, and when", TEXT),
         hold=True,
         guards=("fit.", "wheel.", "brakes.", "tire."),
@@ -64,10 +64,10 @@ TASKS = (
     StandingTask(
         id="order.wheels",
         phase="order",
-        title="Order wheels, tires, nuts and studs, the spare's with them",
-        how="Wheels by the confirmed drawing and its number. Tires all of one kind; say the oldest date code that you "
-        "will take. Valves for the rim and its pressure. Nuts by thread, hand, seat and grade, left-hand and "
-        "right-hand counted apart, some over; longer studs where the thread held is short.",
+        title="Order wheels, tires, nuts and studs, and the spare's",
+        how="Wheels by the confirmed drawing and its number. Tires all the same; say the oldest date code you'll "
+        "take. Valves for the rim and its pressure. Nuts by thread, hand, seat and grade, left-hand and right-hand "
+        "counted separately, and a few extra; longer studs where thread engagement is short.",
         hours=2,
         after=("order.drawing",),
         orders=("wheels", "tires", "valves", "nuts", "studs"),
@@ -82,8 +82,8 @@ TASKS = (
     StandingTask(
         id="order.gears",
         phase="order",
-        title="Order gear sets, bearings, shims and seals, both axles alike",
-        how="By ratio and by the carrier's part number: one carrier seldom takes every ratio. Book the person who "
+        title="Order gear sets, bearings, shims and seals, the same for both axles",
+        how="By ratio and by the carrier's part number: one carrier rarely takes every ratio. Line up the person who "
         "will set them up.",
         hours=1,
         after=("decide.sign",),
@@ -96,7 +96,7 @@ TASKS = (
         id="order.small",
         phase="order",
         title="Order hoses, linings, seals, bearings, stop screws, speedometer gear",
-        how="All that the surveys asked for, and whatever cannot be had on a Saturday. Brake hoses long enough for "
+        how="Everything you found you need, and whatever you can't buy on a Saturday. Brake hoses long enough for "
         "full droop at full lock.",
         hours=1.5,
         after=("decide.brakes", "decide.gears", "measure.play"),

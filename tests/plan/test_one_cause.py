@@ -5,6 +5,7 @@ from functools import cache
 
 import pytest
 from plan.test_false_clears import truck
+from work_truck import TODAY
 
 from planner.commands.check import as_data, page, summary
 from planner.plan.answers.flagging import flags
@@ -14,8 +15,9 @@ from planner.plan.truck.catalog import catalog
 from planner.plan.work.hold_points import open_stops
 from planner.screens.places.overview import STOPS, group_of
 from planner.screens.widgets.flag_rows import flag_mark, flag_text
-from planner.sheets.kind import stops
-from planner.sheets.kinds.record import _flag_row
+from planner.sheets.blocks import Rows
+from planner.sheets.kind import Asked, Subject, stops
+from planner.sheets.kinds.record import KIND
 from planner.worksheet.declare import SEVERITIES
 
 RULES = catalog().rules
@@ -96,8 +98,8 @@ def test_it_is_counted_with_its_cause_and_said_to_be():
 
 def test_the_page_tells_it_below_its_cause_with_what_to_do():
     text = " ".join(" ".join(page(tall(), found())).split())
-    below = text[text.index("also: front: the wheel cannot be steered to the present stop") :]
-    assert "set the steering stop to at most" in below[:800] and "fit.locks_too_wide" in below[:1500]
+    below = text[text.index("also: front: the wheel hits before it reaches its steering stop") :]
+    assert "set the steering stop to no more than" in below[:800] and "fit.locks_too_wide" in below[:1500]
 
 
 def test_json_has_every_one_with_what_it_follows_from():
@@ -146,8 +148,10 @@ def test_lists_mark_it_as_also_and_say_what_it_follows_from():
 
 
 def test_the_build_record_tells_it_among_what_its_cause_stands_among():
-    what, said, _ = _flag_row(one("locks_too_wide"))
-    assert what.startswith("also, front: the wheel cannot be steered") and "Do: " in said
+    record = KIND.build(Subject(tall(), Asked(), TODAY))
+    cells = [row for block in record.blocks if isinstance(block, Rows) for row in block.rows]
+    (said,) = {row[1] for row in cells if row[0].startswith("also, front: the wheel hits before")}
+    assert "Do: " in said
 
 
 def test_the_order_and_the_head_of_a_sheet_name_its_cause_alone():

@@ -207,7 +207,7 @@ def test_an_entry_whose_readings_have_a_fault_is_not_known_by_what_is_left_of_th
 
 
 def test_a_mock_up_is_no_reading_of_an_entry(tmp_path):
-    mocked = reading("1 in") + 'fitment = "tall"\n'
+    mocked = f'[[obstacles]]\nname = "{EDGE}"\n' + reading("1 in") + 'fitment = "tall"\n'
     assert edge(tmp_path, "[fitments.tall]\n" + entry("6 1/2 in exact") + mocked) == Quantity(0.1651)
 
 

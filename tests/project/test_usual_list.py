@@ -11,6 +11,7 @@ from planner.project.usual_tolerances import kind_of_field, usual_amount, usual_
 
 # By table and entry: what a careful person with the usual tool is off by. Common practice.
 EVERYWHERE = {
+    "Reading": {"turned": "1 deg", "came_up": "1/8 in"},
     "Vehicle": {"wheelbase": "1/4 in", "cg_height": "1 in", "overall_height": "1/4 in", "body_width": "1/4 in",
                 "overall_height_position": "1/4 in", "lamp_height": "1/8 in"},
     "Ends": dict.fromkeys(("point_ahead", "point_ahead_height", "point_behind", "point_behind_height",
@@ -18,16 +19,17 @@ EVERYWHERE = {
     "LiftTest": {"weight": "20 lb", "level_front_load": "20 lb", "raised_front_load": "20 lb", "lifted_by": "1/8 in",
                  "loaded_radius": "1/8 in"},
     "Axle": {"load": "20 lb", "face_to_face": "1/8 in", "bearing_setback": "1/8 in", "camber": "1 deg",
-             "toe": "1/16 in", "ride_height": "1/8 in"},
+             "toe": "1/16 in", "ride_height": "1/8 in", "shaft_joint_angle": "1 deg", "lift": "1/8 in"},
     "Hub": {"pilot": "0.005 in"},
     "Studs": {"adjacent_spacing": "0.010 in", "skip_spacing": "0.010 in", "outer_edge_spacing": "0.010 in",
               "points": "0.005 in", "length": "1/16 in"},
     "Nuts": {"depth": "1/32 in", "engaged_length": "1/32 in"},
     "Kingpin": {"inset": "1/8 in", "inclination": "1 deg", "caster": "1 deg", "track": "1/8 in"},
-    "Steering": {"stop_angle": "1 deg", "stop_angle_out": "1 deg", "stop_arm": "1/8 in"},
+    "Steering": {"stop_angle": "1 deg", "stop_angle_out": "1 deg", "stop_arm": "1/8 in", "drag_link_angle": "1 deg"},
     "Travel": {"bump": "1/8 in", "droop": "1/8 in", "stops_apart": "1/8 in", "droop_apart": "1/8 in",
                "most_cross_travel": "1/4 in", "side_shift": "1/16 in", "bump_gives": "1/8 in"},
-    "Brake": {"radius": "1/16 in", "face": "1/32 in"},
+    "Brake": {"radius": "1/16 in", "face": "1/32 in", "hose_slack": "1/8 in"},
+    "Spacer": {"thickness": "1/32 in", "studs_engaged": "1/32 in", "hub_studs_proud": "1/32 in"},
     "Fender": dict.fromkeys(("axle_to_fender", "face_to_edge", "ahead", "up_ahead", "top", "up_behind", "behind"),
                             "1/8 in"),
     "Tire": {"loaded_radius": "1/8 in", "rolling_circumference": "1/8 in"},
@@ -52,7 +54,7 @@ ON_FOUND = {
 EXACT = {
     "a rating": {"Vehicle": "gross_weight", "Axle": "rating bearing_rating", "Wheel": "load_rating",
                  "Tire": "load_capacity load_capacity_dual", "Spare": "load_capacity load_capacity_dual"},
-    "the law": {"Legal": "overall_width lamp_lowest lamp_highest greatest_poke"},
+    "the law": {"Legal": "overall_width lamp_lowest lamp_highest greatest_poke greatest_lift"},
     "a wish": {"Use": "door_height wanted_approach_angle wanted_departure_angle wanted_breakover_angle",
                "Fender": "clearance wanted_poke greatest_poke", "Obstacle": "wants", "Axle": "laden_load",
                "Wishes": "least_steer"},

@@ -1,6 +1,7 @@
 """What stands on each kind of sheet, for a truck just begun, one well on, and small ones made for the question."""
 
 from datetime import date
+from pathlib import Path
 
 import pytest
 
@@ -126,10 +127,10 @@ by = "{2}"
 @pytest.mark.parametrize(
     ("readings", "once"),
     [
-        ("", "axles.front.hub.pilot, axles.rear.hub.pilot"),
-        (TWICE.format("front", 5.001, "neighbor"), "axles.rear.hub.pilot"),
-        (TWICE.format("front", 5.001, "owner"), "axles.front.hub.pilot, axles.rear.hub.pilot"),  # the same again
-        (TWICE.format("front", 5.002, "neighbor"), "axles.front.hub.pilot, axles.rear.hub.pilot"),  # they disagree
+        ("", "pilot, front; pilot, rear"),
+        (TWICE.format("front", 5.001, "neighbor"), "pilot, rear"),
+        (TWICE.format("front", 5.001, "owner"), "pilot, front; pilot, rear"),  # the same again
+        (TWICE.format("front", 5.002, "neighbor"), "pilot, front; pilot, rear"),  # they disagree
         (TWICE.format("front", 5.001, "neighbor") + TWICE.format("rear", 5.001, "neighbor"), ""),
     ],
 )
@@ -265,11 +266,14 @@ def ordered(made_sheet):
 def test_every_sheet_that_shows_a_pressure_shows_it_as_weighed_and_laden(loaded, sheet):
     order = ordered(sheet(loaded(LOADED), "order"))
     assert order["tire's cold pressure, truck as weighed"] == "10.0 psi"
-    assert order["tire's cold pressure, truck laden"] == "22.5 psi"
+    assert order["tire's cold pressure, truck fully loaded"] == "22.5 psi"
     assert order["load that it carries, truck laden"] == "up to 1500 lb"
     ticks = [tick for step in steps(sheet(loaded(LOADED), "checklist")) for tick in step.ticks if tick.where == "front"]
     ranges = {tick.record: tick.range for tick in ticks if tick.record.startswith("cold pressure")}
-    assert ranges == {"cold pressure": "10.0 psi to 36.0 psi", "cold pressure, truck laden": "22.5 psi to 36.0 psi"}
+    assert ranges == {
+        "cold pressure": "10.0 psi to 36.0 psi",
+        "cold pressure, truck fully loaded": "22.5 psi to 36.0 psi",
+    }
 
 
 def test_what_the_wheel_must_carry_is_told_at_its_most(loaded, sheet):
@@ -307,7 +311,7 @@ def test_a_phase_and_only_what_is_open_can_be_asked_for(county, sheet):
 
 
 def test_torque_range_and_caution_stand_with_their_task(county, sheet):
-    wheels = next(step for step in steps(sheet(county, "checklist")) if step.title.startswith("Fit the wheels"))
+    wheels = next(step for step in steps(sheet(county, "checklist")) if step.title.startswith("Put the wheels on"))
     assert [tick.where for tick in wheels.ticks] == ["front", "rear"]
     assert all(tick.torque.startswith("110") for tick in wheels.ticks), "ft·lb, as entered"
     assert wheels.caution and wheels.how
@@ -469,3 +473,33 @@ def test_an_order_says_that_the_brake_of_one_axle_is_not_measured_and_what_else_
     ]
     told = ["THE BRAKE HAS NOT BEEN MEASURED" in {one.text for one in each.labels} for each in sections]
     assert told == [False, True]
+
+
+COUNTY = Path(__file__).parents[2] / "projects" / "county-road-4x4.toml"
+MOCKED = """
+[[readings]]
+of = "tie rod end"
+fitment = "tall"
+side = "left"
+value = "1 in ± 1/16 in"
+by = "neighbor"
+"""
+
+
+def test_the_sheet_of_the_mock_up_has_a_blank_for_each_gap_beside_what_is_predicted(county, sheet):
+    tables = [one for one in sheet(county, "checklist", phase="mock up").blocks if isinstance(one, Rows)]
+    (rows,) = (one.rows for one in tables)
+    assert len(rows) == len(county.obstacles)
+    outcome = county.sheet.outcome(county.spot("least_clearance", fitment="tall", obstacle="exhaust pipe"))
+    (pipe,) = (row for row in rows if row[0].endswith("to exhaust pipe"))
+    assert pipe[1].startswith(f"{outcome.value / 0.0254:.2f} in (") and pipe[2:] == ("2.00 in", "", "________")
+    assert not [one for one in sheet(county, "checklist").blocks if isinstance(one, Rows)]
+
+
+def test_the_record_shows_what_was_measured_at_the_mock_up_beside_what_was_predicted(tmp_path, sheet):
+    path = tmp_path / "truck.toml"
+    path.write_text(COUNTY.read_text(encoding="utf-8") + MOCKED, encoding="utf-8")
+    blocks = sheet(open_project(path, date(2026, 11, 25)), "record").blocks
+    ((what, says),) = next(one for one in blocks if isinstance(one, Rows) and "predicted" in one.heads[0]).rows
+    assert what.startswith("tall: tie rod end: left: measured 1 in ± 1/16 in") and "predicted 1.41 in" in what
+    assert "by neighbor" in what and says.startswith("they differ")

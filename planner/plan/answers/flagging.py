@@ -108,7 +108,12 @@ def _gathered(opened: OpenProject, found: list[Flag]) -> Iterator[Flag]:
         alike.setdefault(key, []).append(flag)
     for flags_alike in alike.values():
         places = tuple(flag.verdict.place for flag in flags_alike)
-        yield flags_alike[0]._replace(places=places, where=place_names(places, _goes_without_saying(opened, places[0])))
+        yield flags_alike[0]._replace(places=places, where=where_words(opened, places))
+
+
+def where_words(opened: OpenProject, places: tuple[Place, ...]) -> str:
+    """Several places of one fitment in words."""
+    return place_names(places, _goes_without_saying(opened, places[0]))
 
 
 def _goes_without_saying(opened: OpenProject, place: Place) -> bool:

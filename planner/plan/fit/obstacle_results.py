@@ -24,6 +24,7 @@ from planner.plan.fit.clearances import (
     sure_clearance,
 )
 from planner.plan.fit.fit_question import FitObstacle
+from planner.plan.fit.mock_ups import least_of, with_mock_ups
 from planner.plan.fit.sweep_text import sweep_location
 from planner.plan.fit.swept_tires import SweptTire
 from planner.plan.fit.swept_wheel import SweptWheel, TireEnds, own_tolerance
@@ -47,10 +48,14 @@ STRAIGHT = 0.05  # degrees
 
 
 class ObstacleResults(NamedTuple):
-    """What each reading brings to an obstacle's clearance, with its entry's key, and what waits for spacings."""
+    """What each reading brings to an obstacle's clearance, with its entry's key, and what waits for spacings.
+
+    `gained` is how much more room a mock-up proves than the sweep does.
+    """
 
     brought: dict[str, tuple[str, float]]
     gathered: list[Gathered]
+    gained: float = 0.0
 
 
 def asked_when_unknown(kind: str | None) -> tuple[str, ...]:
@@ -90,7 +95,9 @@ def obstacle_results(
         low = min(end[2] for end in (obstacle.start, obstacle.end or obstacle.start)) < -wheel.section.diameter / 6.0
         return where + (NOT_SWEPT if low else "")
 
-    whole = _least(swept)
+    proving = [held for held in opened.mock_ups if held.proves(fitment, obstacle.name)]
+    predicted = least_of(swept.values())
+    whole = with_mock_ups(swept, one.measured.side, proving) if proving else predicted
     into.results[at("least_clearance")] = band(*whole)
     into.results[at("clearance_place")] = place(swept)
     into.found[at("least_clearance")] = found
@@ -101,7 +108,7 @@ def obstacle_results(
         touching = {side: clearance(on_road(wheels[side], road), obstacles[side]) for side in swept}
     if kind not in GUARDED:
         into.results[at("contact_place")] = place(touching)
-    judged = _judged(kind, whole, _least(touching))
+    judged = _judged(kind, whole, whole if touching is swept else _no_less(least_of(touching.values()), whole[1]))
     for node in JUDGED:
         if node in judged:
             into.results[at(node)] = band(*judged[node])
@@ -133,16 +140,12 @@ def obstacle_results(
     into.tolerance_sources[at("least_clearance")] = most_first(brought)
     for node in judged:
         into.tolerance_sources[at(node)] = most_first(brought)
-    return ObstacleResults(brought, gathered)
+    return ObstacleResults(brought, gathered, max(0.0, whole[1] - predicted[1]))
 
 
-def _least(swept: Mapping[SweptTire, ClearanceEnds]) -> tuple[float, float, float]:
-    """Middle, low and high of the least over all tires."""
-    return (
-        min(one.found.distance for one in swept.values()),
-        min(one.low for one in swept.values()),
-        min(one.high for one in swept.values()),
-    )
+def _no_less(ends: tuple[float, float, float], low: float) -> tuple[float, float, float]:
+    """The clearance on a road, which is no less than that over all the axle can do."""
+    return max(ends[0], low), max(ends[1], low), max(ends[2], low)
 
 
 def _judged(

@@ -8,12 +8,14 @@ from itertools import count
 from planner.plan.fit.clearances import clearance
 from planner.plan.fit.fit_limits import fit_limits
 from planner.plan.fit.fit_question import FitObstacle
+from planner.plan.fit.mock_ups import mock_up_results
 from planner.plan.fit.obstacle_results import (
     asked_when_unknown,
     fit_obstacle,
     most_first,
     obstacle_results,
 )
+from planner.plan.fit.settled_limits import limits_settled
 from planner.plan.fit.sweep_text import sweep_error_text
 from planner.plan.fit.swept_tires import SweptOrWaiting, SweptTire, ready_tires, side_tires, swept_tires
 from planner.plan.fit.swept_wheel import SweptWheel, keys_behind, swept_obstacle, tire_ends
@@ -106,6 +108,7 @@ def _sweep_one(
         if unmeasured_key(one) and not one.fault:
             kept = kept[:1]  # of what nobody measured yet one line is enough
         into.not_asked.update(opened.spot(node, fitment=fitment, obstacle=label) for node in JUDGED if node not in kept)
+        mock_up_results(opened, fitment, label, into)
     spacing_results(opened, fitment, axle, [], (), into)
     road = opened.spot("road_cross_travel", axle=axle)
     if not isinstance(opened.sheet.outcome(road), Known):  # it was set, and cannot be read
@@ -119,23 +122,25 @@ def _sweep_one(
     try:
         here = swept_tires(opened, fitment, axle)
         sides = side_tires(opened, fitment, axle, here)
+        limited = ready_tires(here)
+        lacking = [spot for one in here.values() if not isinstance(one, SweptWheel) for spot in one]
+        lost_spot = any(_is_barred(opened, spot) for spot in lacking)
+        if lacking and not lost_spot:  # the window needs no backspace: it is what is asked
+            limited = ready_tires(swept_tires(opened, fitment, axle, anywhere=True))
     except ValueError as fault:
         into.troubles.update(
             dict.fromkeys((*spots.values(), *end_spots), sweep_error_text(opened, fitment, axle, fault))
         )
         return
-    limited = ready_tires(here)
-    if not limited:
-        lacking = [spot for one in here.values() if not isinstance(one, SweptWheel) for spot in one]
-        if any(_is_barred(opened, spot) for spot in lacking):
+    if lacking:
+        if lost_spot:
             bar()
-        else:  # the window needs no backspace: it is what is asked
-            limited = ready_tires(swept_tires(opened, fitment, axle, anywhere=True))
         keys = keys_behind(opened, lacking)
         into.needs.update(dict.fromkeys(end_spots, (lost, *keys) if lost else keys))
     swept_ones: list[tuple[float, FitObstacle]] = []
     brought: dict[str, dict[str, tuple[str, float]]] = {}
     gathered: list[Gathered] = []
+    gained: dict[str, float] = {}
     ends = {at: tire_ends(wheel) for at, wheel in sides.items() if isinstance(wheel, SweptWheel)}
     for label, one in mine.items():
         between()
@@ -167,6 +172,7 @@ def _sweep_one(
                 met = {at: obstacle for at, obstacle in made.items() if obstacle is not None}
                 results = obstacle_results(opened, fitment, axle, one, met, ready, swept, ends, into)
                 brought[label] = results.brought
+                gained |= {label: results.gained} if results.gained else {}
                 gathered += results.gathered
         except ValueError as fault:  # within its tolerances the wheel or the motion cannot be
             said = f"within the tolerances entered: {sweep_error_text(opened, fitment, axle, fault)}"
@@ -192,6 +198,7 @@ def _sweep_one(
         into.needs.update(limits.needs)
         gathered += limits_kept_open(opened, fitment, axle, limited, nearest_first, halfway, limits, gathered, into)
         spacing_results(opened, fitment, axle, gathered, {*spacings, *limited[0].spacings_assumed}, into)
+        limits_settled(opened, fitment, axle, limited, nearest_first, halfway, limits, gained, into)
         by_rules = {name: {key: (key, half) for key, half in of_rule} for name, of_rule in limits.brought.items()}
         brought = {name: each for name, each in by_rules.items() if each} | brought
         for node, asked in LIMITS.items():  # a limit is as doubtful as the clearance that binds it

@@ -56,12 +56,12 @@ def limits_kept_open(
     limits = {f"{node}_steer_limit": here.readings[stop].high for node, stop in LOCKS} | dict.fromkeys(WIDTHS, 0.0)
     bands = {node: one for node in limits if isinstance(one := found.results.get(at(node)), Band)}
     waiting = {node: one for node, one in bands.items() if one.low < limits[node] <= one.high}
-    outside = bool(gathered) and at("window_ends") in found.results and not _chosen_fits(opened, at, found)
+    outside = bool(gathered) and at("window_ends") in found.results and not chosen_fits(opened, at, found)
     if not waiting and not outside:
         return []
     roomy = [one._replace(held=spacing_measured(one.held)) for one in ones]
     measured = fit_limits(opened, fitment, axle, list(map(spacing_measured, tires)), roomy, half)
-    if outside and _chosen_fits(opened, at, measured):
+    if outside and chosen_fits(opened, at, measured):
         into.gathered.add(at("window_ends"))
     windows = []
     for node, one in waiting.items():
@@ -77,7 +77,7 @@ def limits_kept_open(
     return windows
 
 
-def _chosen_fits(opened: OpenProject, at: Callable[[str], Spot], limits: FitLimits) -> bool:
+def chosen_fits(opened: OpenProject, at: Callable[[str], Spot], limits: FitLimits) -> bool:
     """Whether the backspace that is chosen lies inside the window for certain, as far as its ends are known."""
     chosen = opened.sheet.outcome(at("backspace"))
     low, high = (limits.results.get(at(f"window_{end}")) for end in ("low", "high"))

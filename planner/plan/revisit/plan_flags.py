@@ -1,29 +1,25 @@
 """The flags of the plan itself: decisions, ticks, orders, sheets, dates and money, each record judged by its rule."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from planner.plan.answers.basis_words import LOOK_ONCE, UNKNOWN_BASIS, changes_in_words
 from planner.plan.answers.flagging import Flag, worst_first
-from planner.plan.truck.project import EVERYWHERE, OpenProject
+from planner.plan.truck.change_words import planned_changes, title_of
+from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import apart_text, read_entries, taken_text
-from planner.plan.truck.wording import margin_text
+from planner.plan.work.change_tasks import measured_apart, unmeasured
 from planner.plan.work.hold_points import guarding_task, stops_against, stops_in_words
+from planner.plan.work.inspections import on_the_road, together
 from planner.plan.work.parts import BOUGHT, THERE, NeededPart, set_days
 from planner.plan.work.record_changes import record_changes
+from planner.plan.work.record_flags import RECORD_RULES, received_flags
+from planner.plan.work.record_flags import record_flag as _flag
+from planner.plan.work.record_flags import unknown_record as _unknown
 from planner.plan.work.slips import late_words
 from planner.project.faults import as_key
 from planner.project.models.work import RestedOn, Task
-from planner.quantities.text import clean, same_name
-from planner.worksheet.outcome import Known, number
-from planner.worksheet.verdict import Verdict, judge
-
-RECORD_RULES = {  # the rules that judge records which remember what they rested on, each with what it calls the record
-    "decision_rests_on_changed": "decision",
-    "finished_task_rests_on_changed": "finished_task",
-    "ordered_part_rests_on_changed": "ordered_part",
-    "printed_sheet_out_of_date": "printed_sheet",
-}
+from planner.quantities.text import clean
 
 
 def all_flags(opened: OpenProject, found: Sequence[Flag]) -> list[Flag]:
@@ -36,13 +32,17 @@ def plan_flags(opened: OpenProject, found: Sequence[Flag]) -> list[Flag]:
 
     A list of tasks that cannot be put in order has no dates to be late by: the task command says what is wrong with it.
     """
+    received = received_flags(opened, found)
     return [
-        *_lapsed(opened, found),
+        *_lapsed(opened, [*found, *received]),
         *_changed(opened),
         *_worked(opened, found),
-        *_received(opened, found),
+        *received,
         *_over_budget(opened),
+        *_made_changes(opened),
         *_apart(opened),
+        *_staged(opened, found),
+        *_inspected(opened, found),
         *_faulty(opened),
     ]
 
@@ -167,30 +167,6 @@ def _worked(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
             yield _flag(opened, "work_waits_for_part_not_ordered", clean(one.id), seen)
 
 
-def _received(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
-    """What is said of every wheel that came and was measured, unless it went back."""
-    if not opened.project.wheels:
-        return
-    from planner.plan.work.held_readings import planned_candidate
-    from planner.plan.work.received_wheels import received_wheels
-    from planner.plan.work.received_words import against_words, outside_words, would_do
-
-    for piece in received_wheels(opened, found):
-        if piece.wheel.state == "sent back" or not piece.measured or opened.fault_at("wheels", piece.at):
-            continue
-        against = against_words(piece)
-        wants = [f"wheels[{piece.at}].{name}" for name in piece.not_measured]
-        wants += [] if planned_candidate(opened) else ["plan.chosen"]
-        if wants and not against:
-            yield _unknown(opened, "received_wheel_will_not_do", piece.name, wants)
-        else:
-            seen = {"came_wheel": piece.name, "stands_against": against, "would_do_at": would_do(piece)}
-            yield _flag(opened, "received_wheel_will_not_do", piece.name, seen)
-        if piece.as_ordered != "not known":
-            seen = {"came_wheel": piece.name, "outside_order": outside_words(piece)}
-            yield _flag(opened, "received_wheel_outside_order", piece.name, seen)
-
-
 def _over_budget(opened: OpenProject) -> Iterator[Flag]:
     if opened.project.plan.budget is None or not (opened.project.parts or opened.project.plan.chosen):
         return
@@ -215,6 +191,20 @@ def _over_budget(opened: OpenProject) -> Iterator[Flag]:
     yield _flag(opened, "cost_past_budget", "", {"plan_cost": float(cost), "plan_budget": float(budget)}, words)
 
 
+def _made_changes(opened: OpenProject) -> Iterator[Flag]:
+    """Every change that is done: whether what it set was measured, and is as planned."""
+    for at in planned_changes(opened):
+        if opened.project.changes[at].state != "done" or opened.fault_at("changes", at):
+            continue
+        name, left = title_of(opened, at), unmeasured(opened, at)
+        apart = "; ".join(measured_apart(opened, at))
+        if left and not apart:
+            yield _unknown(opened, "change_came_out_otherwise", name, list(left.values()))
+        else:
+            seen = {"made_change": name, "measured_apart": apart}
+            yield _flag(opened, "change_came_out_otherwise", name, seen)
+
+
 def _apart(opened: OpenProject) -> Iterator[Flag]:
     """Every entry that was read more than once: whether its readings agree, or a person chose one of them."""
     for key, one in read_entries(opened):
@@ -228,39 +218,69 @@ def _apart(opened: OpenProject) -> Iterator[Flag]:
             yield _flag(opened, "readings_apart_by_more_than_stated", name, seen)
 
 
-def _unknown(
-    opened: OpenProject, node: str, where: str, needs: Sequence[str], wants: Sequence[str] | None = None
-) -> Flag:
-    """One record of which a rule cannot say anything, with what it waits for."""
-    verdict = Verdict(opened.sheet.catalog.rules[node], EVERYWHERE, "not known")
-    asked = tuple(needs if wants is None else wants)
-    return Flag(verdict, (EVERYWHERE,), where, "", "", "", (), tuple(needs), wants=asked)
+def _staged(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
+    """Every stage that is driven: what stands against driving it, and what to mind that the finished truck has not."""
+    if not opened.project.plan.stages:
+        return
+    from planner.plan.answers.stage_words import against_driving, to_mind, wanted_for, what_is_on
+    from planner.plan.answers.stages import judged_stages
+
+    late = _late_stages(opened, found)
+    for one in judged_stages(opened, found):
+        name = clean(one.stage.name)
+        if one.fault:
+            yield _unknown(opened, "stage_not_to_be_driven", name, (one.fault,))
+        if not one.judged:
+            continue
+        seen = {"driven_stage": name, "stage_is": what_is_on(opened, one.stage)}
+        stops, (needs, wants) = against_driving(one), wanted_for(one)
+        if stops or not wants:
+            yield _flag(opened, "stage_not_to_be_driven", name, {**seen, "stage_stops": stops})
+        if wants:
+            yield _unknown(opened, "stage_not_to_be_driven", name, needs, wants)
+        yield _flag(opened, "stage_unlike_finished", name, {**seen, "stage_cautions": to_mind(opened, one, late)})
 
 
-def _flag(
-    opened: OpenProject, node: str, where: str, seen: Mapping[str, object], words: Mapping[str, str] | None = None
-) -> Flag:
-    """One record's flag, its rule called on what was seen of the record."""
-    rule = opened.sheet.catalog.rules[node]
-    value = rule.call(*(seen.get(taken.name, taken.default) for taken in rule.inputs))
-    margin = number(value) or 0.0
-    verdict = judge(rule, EVERYWHERE, Known(value, margin, margin))
-    told = {name: str(one) for name, one in seen.items()} | dict(words or {})
-    clear = verdict.answer == "clear"
-    accepted = [one for one in opened.project.acceptances if one.flag == rule.name and same_name(one.at or "", where)]
-    lapsed = ""
-    if accepted:
-        moved = record_changes(opened, accepted[-1]) if node in RECORD_RULES else ()
-        lapsed = changes_in_words(moved) or ("" if accepted[-1].because else "it gives no reason")
-    return Flag(
-        verdict=verdict,
-        places=(EVERYWHERE,),
-        where=where,
-        says=(rule.clear_says if clear else rule.says).format_map(told),
-        cure=rule.cure.format_map(told),
-        by=margin_text(opened, rule, verdict.margin) if verdict.margin and rule.kind else "",
-        settles=(),
-        needs=(),
-        acceptance=accepted[-1] if accepted else None,
-        lapsed=lapsed,
-    )
+def _late_stages(opened: OpenProject, found: Sequence[Flag]) -> dict[str, str]:
+    """By its name, each stage whose work, and the parts that this waits for, cannot be done by its day."""
+    from planner.plan.work.schedule_error import ScheduleError
+    from planner.plan.work.task_list import work
+
+    days = [stage.on for stage in opened.project.plan.stages]
+    if not any(days):
+        return {}
+    try:
+        listed = work(opened, found)
+    except ScheduleError:
+        return {}
+    told: dict[str, str] = {}
+    for id_, one in listed.items.items():
+        stage, times = one.stage, listed.dates.ahead.times.get(id_)
+        if stage is None or one.closed:
+            continue
+        day, starts = days[stage.stage.number], times.starts if times is not None else None
+        if day is not None and starts is not None and starts > day:
+            told[stage.stage.name] = f"it is to begin {day}, and its work ends {starts} at the earliest"
+    return told
+
+
+def _inspected(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
+    """Everything that comes again, or is done once after the first miles: what of it is overdue, or may be."""
+    own = any(task.every_distance is not None or task.every_months is not None for task in opened.project.tasks)
+    if on_the_road(opened) is None and not own:
+        return
+    from planner.plan.work.schedule_error import ScheduleError
+    from planner.plan.work.task_list import work
+
+    try:
+        items = work(opened, found).items
+    except ScheduleError:
+        return
+    dated = [(id_, one.due) for id_, one in items.items() if one.due is not None and one.state != "dropped"]
+    late = together((clean(id_), due.says) for id_, due in dated if due.answer == "overdue")
+    needs = tuple(dict.fromkeys(need for _, due in dated if due.answer == "not known" for need in due.needs))
+    if late or (dated and not needs):
+        seen = {"inspections": str(len(dated)), "overdue_since": late}
+        yield _flag(opened, "inspection_overdue", "", seen)
+    if needs:
+        yield _unknown(opened, "inspection_overdue", "", needs)

@@ -8,6 +8,7 @@ from planner.plan.work.item import Item
 from planner.plan.work.order_basis import order_basis, parts_basis
 from planner.plan.work.parts import matching_parts, planned_parts
 from planner.plan.work.task_values import spots_of
+from planner.project.staged_truck import stage_texts
 from planner.worksheet.outcome import Spot
 
 AS_FOUND = ("make safe", "measure")  # phases whose tasks are of the truck as it stands
@@ -19,6 +20,7 @@ ORDERING = "order"  # what is signed there confirms the wheels' drawing
 
 def tick_basis(opened: OpenProject, items: Mapping[str, Item], one: Item) -> dict[str, str]:
     """What a tick rests on now, as a record keeps it: what it shows, and what of its parts is here.
+
 
     A signature rests on what was recorded since the one before it, and on what was settled in its own phase; what
     confirms an order on what the wheels are ordered by; an order on what its own parts are ordered by.
@@ -37,7 +39,9 @@ def tick_basis(opened: OpenProject, items: Mapping[str, Item], one: Item) -> dic
         spots.update(dict.fromkeys(_settled_before(opened, items, one)))
     facts = opened.sheet.catalog.facts
     known = (spot for spot in spots if spot.node not in facts or opened.sheet.entered(spot))
-    return shown_basis(opened, known) | parts_basis(need for need in one.parts if need.there)
+    texts = {} if one.stage is None else stage_texts(opened.project)
+    named = {key: text for key, text in texts.items() if one.stage and key.startswith(one.stage.stage.key)}
+    return named | shown_basis(opened, known) | parts_basis(need for need in one.parts if need.there)
 
 
 def _own_spots(opened: OpenProject, one: Item, asks: bool) -> Iterator[Spot]:

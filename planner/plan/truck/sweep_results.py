@@ -52,6 +52,9 @@ FIGURES = (
     SweptFigure("onset_words", "", TEXT, _AT, "from where on it is too near"),
     SweptFigure("contact_onset_words", "", TEXT, _AT, "from where on it touches"),
     SweptFigure("kind_words", "", TEXT, _AT, "what it counts as where nobody said"),
+    SweptFigure("mock_up_margin", "", POSITION, _AT, "how far a mock-up reading lies within what can be"),
+    SweptFigure("mock_up_words", "", TEXT, _AT, "what was measured, and what the sweep says"),
+    SweptFigure("mock_up_doubts", "", TEXT, _AT, "what the sweep's value rests on most"),
     SweptFigure("spacing_margin", "", _LESS, _END, "what is left where only unmeasured spacings keep a stop open"),
     SweptFigure("spacing_words", "", TEXT, _END, "to what"),
     SweptFigure("spacing_wish_margin", "", _LESS, _END, "what is left where they keep a caution open"),
@@ -94,7 +97,9 @@ NODES = frozenset(figure.node for figure in FIGURES)
 
 AT_END = tuple(figure.node for figure in FIGURES if figure.axes == _END)
 
-AT_OBSTACLE = tuple(figure.node for figure in FIGURES if "obstacle" in figure.axes)
+AT_OBSTACLE = tuple(
+    figure.node for figure in FIGURES if "obstacle" in figure.axes and not figure.node.startswith("mock_up_")
+)  # what was measured at a mock-up stands whatever of the obstacle is not known
 
 Result = Quantity | Band | float | str  # what was wanted, a distance with its ends, a choice, or words
 

@@ -13,6 +13,10 @@ FOR_FLAGS = "flag."
 
 FOR_CHANGES = "change."
 
+FOR_STAGES = "stage."
+
+OWN = "own."
+
 READY_TO_ROLL = "check.sign"  # waits on the changes to the truck
 
 SIGN_OFF = "decide.sign"  # waits on what flags ask for: every stop cleared, every caution settled
@@ -32,12 +36,25 @@ def _standing_ids() -> dict[str, tuple[StandingTask, str]]:
     }
 
 
+def own_id(title: str, taken: Iterable[str], before: str = OWN) -> str:
+    """An id for a task of the person's own, made of its title: `own.paint_the_wheels`."""
+    words = "".join(mark if mark.isascii() and mark.isalnum() else " " for mark in title.lower()).split()
+    stem = before + ("_".join(words)[:40].rstrip("_") or "task")
+    names = set(taken)
+    return next(name for name in (stem, *(f"{stem}_{n}" for n in range(2, len(names) + 3))) if name not in names)
+
+
 _EARLY = ("make safe", "measure")  # whose hold points guard no plan
 
 
 def with_dependencies(items: "Mapping[str, Item]") -> "dict[str, Item]":
     """The list with every wait an id that is in it; what a person's task of a phase must come behind is added."""
-    first = {id_: one._replace(after=tuple(_resolved(one, items))) for id_, one in items.items()}
+    ahead: dict[str, list[str]] = {}
+    for one in items.values():
+        for name in one.before:
+            for later in (name, f"{name}.front", f"{name}.rear"):
+                ahead.setdefault(later, []).append(one.id)
+    first = {id_: one._replace(after=(*_resolved(one, items), *ahead.get(id_, ()))) for id_, one in items.items()}
     behind = holds_before(first)
     common: dict[str, set[str]] = {}
     for one in first.values():
@@ -47,7 +64,8 @@ def with_dependencies(items: "Mapping[str, Item]") -> "dict[str, Item]":
     for phase, holds in common.items():
         holds.update(hold for at, hold in plan if at < PHASES.index(phase))
     asked = tuple(one.id for one in first.values() if one.flag and one.flag.rule.severity != "note")
-    changes = tuple(one.id for one in first.values() if one.origin == "change")
+    rolls = PHASES.index(first[READY_TO_ROLL].phase) if READY_TO_ROLL in first else 0
+    changes = tuple(one.id for one in first.values() if one.origin == "change" and PHASES.index(one.phase) <= rolls)
     for id_, one in first.items():
         more: Iterable[str] = ()
         if one.origin != "standing":
@@ -69,7 +87,7 @@ def _resolved(one: "Item", items: "Mapping[str, Item]") -> Iterator[str]:
         ends = [end for axle in ("front", "rear") if (end := f"{name}.{axle}") in items]
         known = (
             ends
-            or name.startswith((FOR_FLAGS, FOR_CHANGES))
+            or name.startswith((FOR_FLAGS, FOR_CHANGES, FOR_STAGES))
             or standing_task_of(name)
             or standing_task_of(f"{name}.front")
         )

@@ -4,37 +4,42 @@ Records in the file attach by id. One whose task no longer applies, or whose fla
 back in the list its tick, note and recorded value are with it.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from typing import Any, NamedTuple
 
 from planner.plan.answers.basis_words import BasisChange, changes_in_words
 from planner.plan.answers.flagging import Flag, flags, of_plan
-from planner.plan.truck.change_words import entries_of, planned_changes, title_of
+from planner.plan.truck.change_words import planned_changes
 from planner.plan.truck.project import EVERYWHERE, OpenProject
+from planner.plan.work.change_tasks import change_tasks, made_by_change
 from planner.plan.work.dependencies import (
     FOR_CHANGES,
     FOR_FLAGS,
+    FOR_STAGES,
+    READY_TO_ROLL,
     holds_before,
     open_before,
+    own_id,
     standing_task_of,
     with_dependencies,
 )
-from planner.plan.work.hold_points import not_known_against, stops_against, stops_in_words
+from planner.plan.work.hold_points import open_stops, stops_in_words
+from planner.plan.work.inspections import due, on_the_road
 from planner.plan.work.item import Item, State
+from planner.plan.work.measured_twice import measured_once
 from planner.plan.work.parts import needed_parts, planned_parts
 from planner.plan.work.record_changes import record_changes
+from planner.plan.work.record_flags import received_flags
 from planner.plan.work.schedule_error import TwiceNamed
+from planner.plan.work.stage_tasks import stage_items
 from planner.plan.work.task_dates import TaskDates, task_dates
 from planner.plan.work.task_values import applies_at
 from planner.project.models.work import Task
 from planner.quantities.text import clean, normal_name
-from planner.tasks.change_cautions import CAUTIONS
 from planner.tasks.kind import PHASES, StandingTask
 from planner.tasks.sequence import asked_by, placed, standing
 from planner.worksheet.outcome import Spot
-
-OWN = "own."
 
 HOUR = 3600.0  # s
 
@@ -66,7 +71,8 @@ def work(opened: OpenProject, found: Sequence[Flag] | None = None) -> Work:
     listed = with_dependencies(_listed(opened, found))
     today = date.fromisoformat(opened.sheet.value(Spot("today", EVERYWHERE)))
     dated = task_dates(opened, listed, today)  # before the states: a circle of waits ends here
-    _states(opened, listed, found)
+    came = received_flags(opened, found) if found else []  # who asks for the order alone gives no flags
+    _states(opened, listed, [*found, *came], today)
     return Work(listed, tuple(_kept(opened, listed)), dated, today)
 
 
@@ -77,17 +83,19 @@ def _listed(opened: OpenProject, found: Sequence[Flag]) -> dict[str, Item]:
     records = dict(_records(opened))
     parts = planned_parts(opened)
     items: dict[str, Item] = {}
-    for one in (*_standing(opened, found), *_changes(opened), *_own(records)):
+    for one in (*_standing(opened, found), *change_tasks(opened, own_id), *_own(records)):
         if one.id in items:
             raise TwiceNamed(clean(one.id))
         items[one.id] = one
-    for one in _asked_by_flags(found, items):
+    for one in (*_asked_by_flags(found, items), *stage_items(opened, items, found)):
         items[one.id] = one
     for id_, one in items.items():
         at, record = records.get(id_, (None, None))
         one = one._replace(parts=needed_parts(parts, id_, one.task), record=record, at=at)
         items[id_] = _as_recorded(one, record) if record and one.origin != "own" else one
-    places = {id_: at for at, id_ in enumerate(items)}
+    places: dict[str, float] = {id_: at for at, id_ in enumerate(items)}
+    last = places.get(READY_TO_ROLL, 0) - 1 / 2  # the finished truck is signed for after every stage
+    places |= {id_: last for id_, one in items.items() if one.stage is not None}
     phases: dict[str, int] = {phase: at for at, phase in enumerate(PHASES)}
     return dict(sorted(items.items(), key=lambda pair: (phases.get(pair[1].phase, len(PHASES)), places[pair[0]])))
 
@@ -98,17 +106,9 @@ def _records(opened: OpenProject) -> Iterator[tuple[str, tuple[int, Task]]]:
     for at, record in enumerate(opened.project.tasks):
         id_ = record.id or own_id(record.title or "", taken)
         plain = normal_name(id_)
-        id_ = plain if plain.startswith(FOR_FLAGS) or standing_task_of(plain) is not None else id_
+        id_ = plain if plain.startswith((FOR_FLAGS, FOR_STAGES)) or standing_task_of(plain) is not None else id_
         taken.add(id_)
         yield id_, (at, record)
-
-
-def own_id(title: str, taken: Iterable[str], before: str = OWN) -> str:
-    """An id for a task of the person's own, made of its title: `own.paint_the_wheels`."""
-    words = "".join(mark if mark.isascii() and mark.isalnum() else " " for mark in title.lower()).split()
-    stem = before + ("_".join(words)[:40].rstrip("_") or "task")
-    names = set(taken)
-    return next(name for name in (stem, *(f"{stem}_{n}" for n in range(2, len(names) + 3))) if name not in names)
 
 
 def _as_recorded(one: Item, record: Task) -> Item:
@@ -123,13 +123,20 @@ def _standing(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Item]:
         if flag.stands:
             raised.setdefault(flag.rule.name, set()).update(place[1] for place in flag.places)
     asked: dict[tuple[str, str], bool] = {}
+    made = {opened.project.changes[at].kind for at in planned_changes(opened)}
+    driven = on_the_road(opened) is not None
+
+    def comes_up(task: StandingTask) -> bool:
+        return (driven or task.every is None or task.every.once) and (
+            not task.for_changes or not made.isdisjoint(task.for_changes)
+        )
 
     def wanted(task: StandingTask, axle: str) -> bool:
         key = (task.id, axle)
         if key not in asked:
             ends = set[str]().union(*(raised.get(rule, set()) for rule in task.for_rules))
             called = not task.if_raised or bool(ends if not axle else ends & {axle, ""})
-            asked[key] = called and applies_at(opened, task, axle)
+            asked[key] = called and applies_at(opened, task, axle) and comes_up(task)
         return asked[key]
 
     steered = [axle for axle in ("front", "rear") if any(opened.steers(axle, fitment) for fitment in opened.planned)]
@@ -140,18 +147,6 @@ def _standing(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Item]:
             one.id, title, task.phase, "standing", task.how, task.caution, task.hours, one.after, one.axle,
             task.hold, task,
         )  # fmt: skip
-
-
-def _changes(opened: OpenProject) -> Iterator[Item]:
-    """A task for each change to the truck that goes with what is planned, by the change's name for good."""
-    taken: set[str] = set()
-    for at in planned_changes(opened):
-        change, title = opened.project.changes[at], title_of(opened, at)
-        id_ = own_id(title, taken, FOR_CHANGES)
-        taken.add(id_)
-        sets = [f"{one.key} to {one.planned}, found {one.found}" for one in entries_of(opened, at)]
-        how = f"It sets {'; '.join(sets)}. Measure each again and write it under the change." if sets else ""
-        yield Item(id_, clean(title), "fit", "change", how, CAUTIONS.get(change.kind, ""), change=at)
 
 
 def _asked_by_flags(found: Sequence[Flag], items: Mapping[str, Item]) -> Iterator[Item]:
@@ -179,7 +174,7 @@ def _cures(several: Sequence[Flag]) -> str:
 
 def _own(records: Mapping[str, tuple[int, Task]]) -> Iterator[Item]:
     for id_, (_, record) in records.items():
-        if id_.startswith((FOR_FLAGS, FOR_CHANGES)) or standing_task_of(id_) is not None:
+        if id_.startswith((FOR_FLAGS, FOR_CHANGES, FOR_STAGES)) or standing_task_of(id_) is not None:
             continue
         hours = None if record.takes is None else float(record.takes.value) / HOUR
         phase = record.phase if record.phase in PHASES else ""
@@ -189,24 +184,39 @@ def _own(records: Mapping[str, tuple[int, Task]]) -> Iterator[Item]:
 # how it stands
 
 
-def _states(opened: OpenProject, items: dict[str, Item], found: Sequence[Flag]) -> None:
+def _states(opened: OpenProject, items: dict[str, Item], found: Sequence[Flag], today: date) -> None:
     for id_, one in items.items():
         state, why, moved = _recorded_state(opened, one)
-        stops = stops_against(found, one.task)
+        next_ = due(opened, one, today)
+        if next_ is not None and next_.answer == "overdue" and state != "dropped":
+            state, why = "look again", f"{next_.says}; {why}" if why else next_.says
+        elif next_ is not None and next_.answer == "not known" and state == "done":
+            state = "ready"
+        guarded = found if one.stage is None else one.stage.flags
+        stops = open_stops(guarded, one.guards)
         if stops and state in ("done", "look again"):
             lapsed = f"its signature has lapsed: {stops_in_words(stops)}"
             state, why = "look again", f"{lapsed}; {why}" if why else lapsed
+        lost = open_stops(guarded, one.guards, ("not known",))
         items[id_] = one._replace(
-            state=state, why=why, moved=moved, stops=stops, not_known=not_known_against(found, one.task)
+            state=state,
+            why=why,
+            moved=moved,
+            stops=stops,
+            not_known=lost,
+            due=next_,
+            once=measured_once(opened) if found and one.task and one.task.twice else (),
         )
     behind = holds_before(items)
+    free = {id_ for id_, one in items.items() if one.due is not None}  # on the road nothing has to come before a look
     unsigned = [one.id for one in items.values() if one.hold and not one.closed]
     for id_, one in items.items():
         if one.closed:
             continue
-        waits = tuple(open_before(one, items))
-        holds = tuple(hold for hold in unsigned if hold in behind[id_] and hold not in waits)
-        waiting = one.state == "ready" and (waits or holds or one.lacks or one.stops)
+        waits = () if id_ in free else tuple(open_before(one, items))
+        holds = tuple(hold for hold in unsigned if hold in behind[id_] and hold not in waits and id_ not in free)
+        early = one.due is not None and one.due.answer == "not yet"
+        waiting = one.state == "ready" and (waits or holds or one.lacks or one.stops or one.once or early)
         items[id_] = one._replace(waits=waits, holds=holds, state="waiting" if waiting else one.state)
 
 
@@ -216,8 +226,7 @@ def _recorded_state(opened: OpenProject, one: Item) -> tuple[State, str, tuple[B
     if lost is not None:  # nobody can say that it is done
         return "look again", opened.asked_for(lost), ()
     if record is None or record.state == "open":
-        made = one.change is not None and opened.project.changes[one.change].state == "done"
-        return ("done" if made else "ready"), "", ()
+        return ("done" if made_by_change(opened, one) else "ready"), "", ()
     if record.state == "dropped":
         return ("ready" if one.hold else "dropped"), "", ()
     moved = record_changes(opened, record)
@@ -237,6 +246,8 @@ def _why_kept(id_: str) -> str:
         return "its flag is not raised at present"
     if id_.startswith(FOR_CHANGES):
         return "its change to the truck is not planned at present"
+    if id_.startswith(FOR_STAGES):
+        return "its stage is over, or is not to be driven"
     return "it does not apply to what is planned at present"
 
 
@@ -253,8 +264,18 @@ def next_up(listed: Work) -> list[Item]:
     return sorted((one for one in listed.items.values() if can_be_done(one)), key=presses)
 
 
+def next_behind(listed: Work) -> list[Item]:
+    """What waits only for what can be done now."""
+    now = {one.id for one in listed.items.values() if can_be_done(one)}
+    return [
+        one
+        for one in listed.items.values()
+        if one.state == "waiting" and not (one.lacks or one.stops) and now.issuperset((*one.waits, *one.holds))
+    ]
+
+
 def can_be_done(one: Item) -> bool:
     """Whether nothing is before it: ready, or to be looked at again without anything else that is."""
     return one.state == "ready" or (
-        one.state == "look again" and not (one.waits or one.holds or one.lacks or one.stops)
+        one.state == "look again" and not (one.waits or one.holds or one.lacks or one.stops or one.once)
     )

@@ -6,8 +6,9 @@ from typing import Annotated, Any, Literal
 from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import core_schema
 
-from planner.project.models.entry import ADistance, AText, Coordinate, Table, read_as, words
-from planner.project.models.tools import TAPE
+from planner.project.models.entry import ADistance, AnAngle, AText, Coordinate, Table, read_as, words
+from planner.project.models.tools import ANGLE, TAPE
+from planner.project.models.work import RestedOn
 from planner.quantities.grammar import as_text
 from planner.quantities.unreadable import Unreadable
 
@@ -71,18 +72,55 @@ class Obstacle(Table):
     measure: AText = words("how to measure it with a tape", example="plumb line from the spring's side to the floor")
 
 
-class Reading(Table):
-    """One reading: of what, its value, and who took it, when, how and with what."""
+Reached = Literal["bump", "droop", "crossed", "lock"]
+FULL_CYCLE: tuple[Reached, ...] = ("bump", "droop", "crossed", "lock")
 
-    of: AText = words("which entry, by its key", example="axles.front.face_to_face")
+
+class Reading(RestedOn):
+    """One reading: of what, its value, and who took it, when, how and with what.
+
+    With a `fitment` it is of a mock-up: the least room between that candidate's wheel and an obstacle, on one side.
+    """
+
+    of: AText = words(
+        "which entry, by its key; of a mock-up, which obstacle, by its name", example="axles.front.face_to_face"
+    )
     value: object = words("what was read, written as for the entry itself", since=2, read_by="the entry that it is of")
     side: Literal["left", "right"] | None = words(
         "on which side of the truck", example="left", since=2, read_by="the sweep, a side with its own readings"
     )
-    fitment: AText = words("which candidate's wheel was on, for a mock-up", example="tall", since=2)
+    fitment: AText = words(
+        "which candidate's wheel was on, for a mock-up", example="tall", since=2, read_by="the mock-up"
+    )
     place: AText = words("where the wheel stood, for a mock-up", example="left, full lock, at the bump stop", since=2)
+    reached: list[Reached] = words(
+        "what it went through while the least room was looked for, each to its end and all between",
+        default=[],
+        example='["bump", "droop", "crossed", "lock"]',
+        how="On the bump stops, in full droop, crossed both ways, and lock to lock all along. What is left out was "
+        "not reached, and a reading clears nothing there.",
+        since=2,
+        read_by="the mock-up",
+    )
+    turned: AnAngle = words(
+        "how far the inner wheel was turned at most, for a mock-up",
+        example="31 deg ± 1/2 deg",
+        since=2,
+        read_by="the mock-up",
+        usual=ANGLE,
+    )
+    came_up: ADistance = words(
+        "how far the wheel came up from ride height at most, for a mock-up",
+        example="4 in ± 1/8 in",
+        since=2,
+        read_by="the mock-up",
+        usual=TAPE,
+    )
     by: AText = words("who", example="owner")
     on: date | None = Field(default=None, description="When.")
     how: AText = words("how", example="tape across both faces, straight edges on the studs")
     tool: AText = words("with what", example="steel tape", since=2, read_by="wherever a value's readings are told")
     photos: list[str] = words("pictures of it, JPEG or PNG, beside this file", default=[], since=2)
+    rested_on: dict[str, str] = words(
+        "entries with their values then, until the next save puts them in the diary", default={}, since=2
+    )

@@ -1,0 +1,104 @@
+"""What a mock-up reading was taken by: the wheel that was on, the truck as it was measured; and what of it moved."""
+
+from collections.abc import Mapping
+
+from planner.plan.answers.basis import basis_changes
+from planner.plan.answers.basis_words import UNKNOWN_BASIS, BasisChange, changes_in_words
+from planner.plan.answers.impossible import entries_behind
+from planner.plan.fit.swept_wheel import MOTION, STEERING, TIRE
+from planner.plan.truck.held_mock_up import Moved
+from planner.plan.truck.project import OpenProject, entry_name
+from planner.project.lines import Key
+from planner.project.mock_ups import obstacle_meant
+from planner.project.models.measurements import Reading
+from planner.quantities.text import clean
+
+_OF_THE_WHEEL = ("fitments", "changes")
+_OF_THE_OBSTACLE = ("at", "to", "moves_with", "measured_from")
+_TAKEN_ANEW = ("assumptions", "limits")  # of no truck: what they come to is worked out each time
+_NOTHING = "nothing"
+
+
+def mock_up_basis(opened: OpenProject, reading: Reading) -> dict[str, str]:
+    """Every entry that a reading is held against the sweep by, as written now: what a record gives as `rested_on`."""
+    return {**_wheel(opened, reading), **_truck(opened, reading)}
+
+
+def mock_up_changes(opened: OpenProject, reading: Reading) -> tuple[BasisChange, ...]:
+    """What moved under a reading since it was taken; of one written by hand the one thing that is not known."""
+    rested_on = opened.rested_on(reading)
+    if rested_on is None:
+        return (UNKNOWN_BASIS,)
+    own = {**_wheel(opened, reading), **_truck(opened, reading)}
+    return (*_moved(opened, rested_on, own, of_wheel=True), *_moved(opened, rested_on, own, of_wheel=False))
+
+
+def moved_under(opened: OpenProject, reading: Reading) -> Moved:
+    """The same in words: after another wheel or another change a reading is of something else altogether."""
+    rested_on = opened.rested_on(reading)
+    if rested_on is None:
+        return Moved(truck=changes_in_words((UNKNOWN_BASIS,)))
+    wheel = _moved(opened, rested_on, _wheel(opened, reading), of_wheel=True)
+    truck = _moved(opened, rested_on, _truck(opened, reading), of_wheel=False)
+    return Moved(changes_in_words(wheel), changes_in_words(truck))
+
+
+def _moved(
+    opened: OpenProject, rested_on: Mapping[str, str], own: Mapping[str, str], of_wheel: bool
+) -> tuple[BasisChange, ...]:
+    """What moved of the entries then, and what is there now and was not: a change that was decided since."""
+    then = {name: text for name, text in rested_on.items() if name.startswith(_OF_THE_WHEEL) is of_wheel}
+    plain = {name: text for name, text in then.items() if not name.startswith(("changes", "obstacles"))}
+    found = list(basis_changes(opened, plain))
+    for name in dict.fromkeys((*then, *own)):
+        was, now = then.get(name, _NOTHING), own.get(name, _NOTHING)
+        planned = name.startswith(("changes", "obstacles"))
+        if planned and was != now and name.startswith(_OF_THE_WHEEL) is of_wheel:
+            found.append(BasisChange(clean(opened.spoken(name)), clean(was), clean(now)))
+    return tuple(found)
+
+
+def _wheel(opened: OpenProject, reading: Reading) -> dict[str, str]:
+    """What the sweep takes of the candidate itself and of the changes that go with it, those of the obstacle too."""
+    kept = {name: text for name, text in _swept(opened, reading).items() if name.startswith(_OF_THE_WHEEL)}
+    truck, number = opened.trucks.get(reading.fitment or ""), obstacle_meant(opened.project, reading.of or "")
+    for key, entry in truck.set_over.items() if truck is not None else ():
+        if key[:2] == ("obstacles", number):
+            kept[entry_name(entry.key)] = _written(opened, entry.key)
+    return kept
+
+
+def _truck(opened: OpenProject, reading: Reading) -> dict[str, str]:
+    """Where the obstacle stands, and what the axle does, as they were found."""
+    kept = {name: text for name, text in _swept(opened, reading).items() if not name.startswith(_OF_THE_WHEEL)}
+    number = obstacle_meant(opened.project, reading.of or "")
+    for entry in _OF_THE_OBSTACLE if number is not None else ():
+        written = _written(opened, ("obstacles", number or 0, entry))
+        kept |= {f"obstacles[{number}].{entry}": written} if written else {}
+    return kept
+
+
+def _swept(opened: OpenProject, reading: Reading) -> dict[str, str]:
+    """Every entry behind what the sweep takes of that wheel, as written, by the worksheet's own edges."""
+    number = obstacle_meant(opened.project, reading.of or "")
+    axle = None if number is None else opened.project.obstacles[number].axle
+    if axle is None:
+        return {}
+    spots = (opened.spot(node, fitment=reading.fitment or "", axle=axle) for node in (*MOTION, *STEERING, *TIRE))
+    behind = dict.fromkeys(one for spot in spots for one in entries_behind(opened.sheet, spot, opened.keys))
+    names = [opened.key_of(one) for one in behind if opened.keys[one][0] not in _TAKEN_ANEW]
+    return {name: opened.text_of(name) for name in names}
+
+
+def _written(opened: OpenProject, key: Key) -> str:
+    """What is written at a key of the file; empty where nothing is."""
+    value: object = opened.opened.data
+    for name in key:
+        if isinstance(value, dict):
+            value = value.get(name)
+        elif isinstance(value, list) and isinstance(name, int) and name < len(value):
+            value = value[name]
+        else:
+            return ""
+    several = value if isinstance(value, list) else [value]
+    return ", ".join(clean(str(one)) for one in several if one is not None)
