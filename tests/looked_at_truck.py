@@ -38,6 +38,10 @@ TWICE = {  # what the drawing rests on, as it stands, read once more by the neig
     'obstacles."bed skirt, lip over the tire".at': ["-12 in ± 1/4 in", "7 1/4 in ± 1/8 in", "25 1/2 in ± 1/4 in"],
 }
 TICKED = {
+    "safe.local_code": None,
+    "safe.air_out": "0 psi",
+    "measure.stance": "1/8 in",
+    "measure.lift_test": None,
     "decide.tires": None,
     "decide.wheel": None,
     "decide.gears": None,
