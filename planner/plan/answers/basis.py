@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from planner.plan.answers.basis_words import BasisChange
-from planner.plan.answers.kept_answers import answer_words, kept_answer, still_stands
+from planner.plan.answers.basis_words import BasisChange, places_told
+from planner.plan.answers.kept_answers import NOT_ASKED, answer_words, kept_answer, still_stands
 from planner.plan.truck.catalog import ways_in
 from planner.plan.truck.project import OpenProject, entry_name
 from planner.plan.truck.sweep_results import NODES
@@ -117,6 +117,22 @@ def rules_in(opened: OpenProject, rested_on: Mapping[str, str]) -> dict[str, str
     """The rules among what a record rested on, with their answers then."""
     catalog = opened.sheet.catalog
     return {name: then for name, then in rested_on.items() if catalog.named(name.partition(" (")[0]) in catalog.rules}
+
+
+def rested_words(opened: OpenProject, rested_on: Mapping[str, str] | None) -> list[tuple[str, str]]:
+    """What a record rested on, each with its value of that day, for people: the same at both ends once."""
+    alike: dict[tuple[str, str], list[str]] = {}
+    for name, value in (rested_on or {}).items():
+        bare, _, place = name.partition(" (")
+        node = opened.sheet.catalog.named(bare) or ""
+        if node in opened.sheet.catalog.rules:
+            value = answer_words(opened, node, value)
+        if value != NOT_ASKED:
+            alike.setdefault((bare, clean(value)), []).append(place.removesuffix(")"))
+    return [
+        (clean(f"{bare} ({places_told(places)})" if any(places) else bare), value)
+        for (bare, value), places in alike.items()
+    ]
 
 
 def planned_basis_changes(opened: OpenProject, rested_on: Mapping[str, str]) -> tuple[BasisChange, ...]:
