@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from planner.commands.change_lines import ending, setting_lines
-from planner.commands.check import flag_lines
+from planner.commands.flag_page import flag_lines
 from planner.commands.page import as_json, columns, ink, paragraph
 from planner.commands.recorded import on_newest, refuse_moved
 from planner.commands.table import FINE, RAISED, WRONG, Parser, faults_told, wrong
@@ -15,7 +15,6 @@ from planner.plan.change.changing import (
     Setting,
     TriedChange,
     make,
-    refuse_what_stops_hold,
     try_settings,
     what_stands,
 )
@@ -30,6 +29,7 @@ from planner.plan.change.effect_words import (
 )
 from planner.plan.change.figure_changes import FigureChange
 from planner.plan.change.flag_changes import FlagChange
+from planner.plan.change.refused_over_stops import refuse_over_stops
 from planner.plan.revisit.stale_records import StaleRecord
 from planner.plan.truck.change_words import read_otherwise
 from planner.plan.truck.project import OpenProject
@@ -90,7 +90,7 @@ def _changed(
     """The change tried, and made where that is asked for, on the newest state of the file."""
     if not asked.apply:
         trial = try_settings(opened, settings, asked.because)
-        refuse_what_stops_hold(trial)
+        refuse_over_stops(trial.before, trial.after)
         return trial, None
     seen: list[object] = []
 
@@ -115,6 +115,7 @@ def _mend(asked: Namespace, settings: Sequence[Setting], opened: OpenProject) ->
     from planner.plan.change.changing import mend, try_mending
 
     trial = try_mending(opened, settings, asked.because)
+    refuse_over_stops(trial.before, trial.after)
     number = _made(mend(trial, asked.because), trial.comments_lost) if asked.apply else None
     if asked.json:
         print(as_json(as_data(trial, number)))

@@ -1,4 +1,4 @@
-"""`planner check FILE`: flags first, the worst first, then what is not known, then the figures."""
+"""`planner check FILE`: a line a flag, the worst first, and what to do next; with `--full` each of them whole."""
 
 from argparse import RawDescriptionHelpFormatter
 from collections.abc import Iterable
@@ -6,14 +6,17 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from planner.commands import faults_first
+from planner.commands.flag_page import flag_rows, next_lines, whole
 from planner.commands.page import as_json, columns, ink, paragraph
-from planner.commands.table import FINE, RAISED, Parser, faults_told, wrong
+from planner.commands.table import FINE, RAISED, WRONG, Parser, faults_told, wrong
 from planner.plan.answers.figure_rows import figure_rows
 from planner.plan.answers.flagging import STANDING, Flag, flags
 from planner.plan.answers.open_project import open_project
+from planner.plan.answers.stage_words import stage_lines, stage_named
+from planner.plan.answers.stages import judged_stages, stage_truck
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.revisit.stale_records import StaleRecord, stale_records
-from planner.plan.truck.change_words import changed_entries
+from planner.plan.truck.change_words import changed_entries, more_of_changes
 from planner.plan.truck.project import UNMEASURED, OpenProject
 from planner.plan.truck.reading_words import (
     entry_data,
@@ -23,16 +26,18 @@ from planner.plan.truck.reading_words import (
     taken_text,
     without_reading,
 )
-from planner.plan.truck.wording import close_words, count, following_words
+from planner.plan.truck.wording import close_words, count, following_words, stop_words
 from planner.project.faults import Faulty, as_line
 from planner.quantities.text import clean
 
 if TYPE_CHECKING:
     from planner.plan.answers.measure_next import WantedEntry
 
+LINES = 40  # of the short page
 MANY = 6  # rows that stand at the head of what is not known
 EXAMPLE = """example:
   planner check projects/county-road-4x4.toml
+  planner check projects/county-road-4x4.toml --full
   planner check projects/county-road-4x4.toml --figures
   planner check projects/county-road-4x4.toml --json | less
 
@@ -43,10 +48,12 @@ a file with faults is read as far as they let it, and they stand first"""
 def run(arguments: list[str]) -> int:
     parser = Parser("planner check", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
     parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
+    parser.add_argument("--full", action="store_true", help="each flag whole: what it says, what to do, its ground")
     parser.add_argument("--figures", action="store_true", help="list every figure too")
     parser.add_argument("--waiting", action="store_true", help="list what each missing entry is needed for")
     parser.add_argument("--clear", action="store_true", help="list the rules that hold, each with its margin")
     parser.add_argument("--readings", action="store_true", help="list every reading, and the entries without one")
+    parser.add_argument("--stage", metavar="NAME", help="check the truck as it stands at one of plan.stages, alone")
     parser.add_argument("--json", action="store_true", help="print one JSON object")
     asked = parser.parse_args(arguments)
     try:
@@ -54,13 +61,22 @@ def run(arguments: list[str]) -> int:
     except Faulty as faulty:
         return faults_told(faulty)
     faults_first.tell_faults(opened)
-    found = all_flags(opened, flags(opened, worded=asked.json or asked.clear))
+    worded = asked.json or asked.clear
+    if asked.stage is not None:
+        stage = stage_named(opened, asked.stage)
+        if isinstance(stage, str):
+            wrong(stage)
+            return WRONG
+        opened = stage_truck(opened, stage)[0]
+        found = flags(opened, worded=worded)
+    else:
+        found = all_flags(opened, flags(opened, worded=worded))
     if asked.json:
         print(as_json(as_data(opened, found)))
     else:
         for notice in opened.opened.notices:
             wrong(as_line(opened.opened.source.path, notice))
-        wanted = {name: getattr(asked, name) for name in ("figures", "clear", "waiting", "readings")}
+        wanted = {name: getattr(asked, name) for name in ("full", "figures", "clear", "waiting", "readings")}
         print("\n".join(page(opened, found, **wanted)))
     return faults_first.exit_code(opened, RAISED if any(flag.stands for flag in found) else FINE)
 
@@ -69,35 +85,49 @@ def page(
     opened: OpenProject,
     found: list[Flag],
     *,
+    full: bool = True,
     figures: bool = False,
     clear: bool = False,
     waiting: bool = False,
     readings: bool = False,
 ) -> list[str]:
-    """The report, line by line."""
+    """The report, line by line; with a line a flag, or each whole."""
     lines = [
         *faults_first.head(opened),
-        *_head(opened),
+        *_head(opened, full),
         *(ink(line, "strong") for line in paragraph(summary(found))),
         "",
         *_not_worked_out(found),
     ]
-    for flag in found:
+    for flag in found if full else ():
         if flag.verdict.answer in STANDING and flag.under is None:
-            lines += [*flag_lines(flag), *_also(flag, found), ""]
-    lines += _not_known(opened, found, waiting)
+            lines += [*whole(flag, found), ""]
+    if not full:
+        below = [*next_lines(opened, found), *_more(opened, found)]
+        raised = flag_rows(opened, found, LINES - len(lines) - len(below) - 2)
+        lines += [*raised, *([""] if raised else []), *below]
+    lines += _not_known(opened, found, waiting) if full or waiting else []
     if clear:
         lines += _clear(found)
     if figures:
         for heading, rows in figure_rows(opened):
             lines += [ink(heading, "strong"), *columns(rows), ""]
-    lines += _mock_ups(opened)
-    lines += _readings(opened, readings)
+    lines += _mock_ups(opened) if full or readings else []
+    lines += _readings(opened, readings) if full or readings else []
     lines.append("Local codes and licensed practice come first.")
     return lines
 
 
-def _head(opened: OpenProject) -> list[str]:
+def _more(opened: OpenProject, found: list[Flag]) -> list[str]:
+    """Where the rest is told."""
+    rule = next((flag.rule.name for flag in found if flag.verdict.answer in STANDING), "")
+    told = ["--full tells all of it"]
+    told += ["--waiting what waits for what"] if any(flag.needs for flag in found) else []
+    told += [f"planner why FILE {rule} one flag"] if rule else []
+    return [ink(line, "faint") for line in paragraph(f"{', '.join(told)}; planner task FILE lists the work.")]
+
+
+def _head(opened: OpenProject, full: bool) -> list[str]:
     project = opened.project
     name = clean(project.vehicle.name or "A truck without a name")
     lines = [ink(name, "strong")]
@@ -107,12 +137,19 @@ def _head(opened: OpenProject) -> list[str]:
         kind = "planned" if project.plan.chosen else "as found" if planned == "found" else "candidate"
         name_of = "" if planned == "found" else f" {clean(planned)}"
         lines += paragraph(f"{kind}{name_of}{words}", 2)
-        for one in changed_entries(opened, planned):
+        changed = changed_entries(opened, planned)
+        for one in changed if full else ():
             lines += paragraph(f"{one.key}: {one.planned} by {one.by}; found: {one.found}", 4)
+        for said in more_of_changes(opened, planned) if full else ():
+            lines += paragraph(said, 4)
+        by = dict.fromkeys(one.by for one in changed)
+        lines += paragraph(f"with {', '.join(by)}", 4) if by and not full else []
     if opened.fault_at("plan", "chosen"):
         lines += paragraph("Which is chosen is not known (plan.chosen), so each candidate is judged.", 2)
     elif not project.plan.chosen and len(opened.candidates) > 1:
         lines += paragraph("None is chosen yet (plan.chosen), so each candidate is judged.", 2)
+    for told in stage_lines(opened, judged_stages(opened, ())):
+        lines += paragraph(told, 2)
     return [*lines, ""]
 
 
@@ -122,54 +159,15 @@ def summary(found: list[Flag]) -> str:
     heads = [flag for flag in found if flag.under is None]
     answers = [flag.verdict.answer for flag in heads]
     accepted = sum(flag.accepted for flag in heads)
-    pieces = [count(standing.count(s), s) for s in ("stop", "caution", "note")]
     close = [flag.rule.severity for flag in heads if flag.verdict.answer == "too close to call"]
+    pieces = [stop_words(standing.count("stop"), close.count("stop"))]
+    pieces += [count(standing.count(s), s) for s in ("caution", "note")]
     pieces.append(close_words(len(close), close.count("stop")))
     pieces.append(f"{answers.count('not known')} not known")
     pieces.append(f"{answers.count('clear')} clear")
     if accepted:
         pieces.append(f"{accepted} accepted")
     return ", ".join(pieces) + following_words(len(found) - len(heads))
-
-
-def flag_lines(flag: Flag) -> list[str]:
-    """One flag: where and what, what it says, by how much, what settles it and what to do."""
-    rule = flag.rule
-    close = flag.verdict.answer == "too close to call"
-    mark = f"{rule.severity.upper()}?" if close else rule.severity.upper()
-    head = f"{flag.where}: {rule.notices}" if flag.where else rule.notices
-    lines = paragraph(head, 0, f"{mark:<9}")
-    lines[0] = ink(f"{mark:<9}", rule.severity) + lines[0][9:]
-    lines += paragraph(f"{flag.says}." if not flag.says.endswith(".") else flag.says, 9)
-    if flag.by:
-        lines += paragraph(("too close to call: " if close else "") + flag.by, 9)
-    if flag.as_found:
-        lines += paragraph(f"as found: {flag.as_found}", 9)
-    if flag.settles:
-        lines += paragraph("to settle it, measure " + "; ".join(flag.settles), 9)
-    if flag.acceptance is not None and flag.lapsed:
-        lines += paragraph(f"it was accepted, but that has lapsed: {flag.lapsed}", 9)
-    elif flag.acceptance is not None:
-        lines += paragraph(f"accepted {flag.acceptance.on or ''}: {clean(flag.acceptance.because or '')}", 9)
-    lines += paragraph(flag.cure, 9, "do: ")
-    lines += [ink(line, "faint") for line in paragraph(f"{rule.name}; ground: {rule.ground}", 9)]
-    return lines
-
-
-def _also(head: Flag, found: list[Flag]) -> list[str]:
-    """What follows from a flag, each in its own words: nothing of it is lost."""
-    lines: list[str] = []
-    for flag in found:
-        if flag.under is head:
-            at = f"{flag.where}: " if flag.where and flag.where != head.where else ""
-            close = "too close to call: " if flag.verdict.answer == "too close to call" else ""
-            told = [f"{at}{flag.rule.notices}. {flag.says}", *([f"{close}{flag.by}."] if flag.by else [])]
-            told += [f"As found: {flag.as_found}."] if flag.as_found else []
-            told += [f"To settle it, measure {'; '.join(flag.settles)}."] if flag.settles else []
-            told += [f"Do: {flag.cure}"]
-            lines += paragraph(" ".join(told), 9, "also: ")
-            lines += [ink(line, "faint") for line in paragraph(f"{flag.rule.name}; ground: {flag.rule.ground}", 15)]
-    return lines
 
 
 def _not_known(opened: OpenProject, found: list[Flag], waiting: bool) -> list[str]:
@@ -182,7 +180,7 @@ def _not_known(opened: OpenProject, found: list[Flag], waiting: bool) -> list[st
         rows = [(clean(opened.asked_for(one.key)), "for " + ", ".join(one.rules)) for one in needed]
         lines += [ink("Not known: enter", "strong"), *columns(rows), ""]
     elif needed:
-        keys = sorted(one.key for one in needed)
+        keys = sorted(one.key for one in needed if opened.truck_key_of(one.key) is None)  # a change's stand at the head
         lines += [ink("Not known yet", "strong"), *columns(by_table(keys), most=26), ""]
         lines += _to_measure(opened, keys)
         lines += [*paragraph("--waiting shows what waits for each."), ""]
@@ -296,6 +294,7 @@ def as_data(opened: OpenProject, found: list[Flag]) -> dict[str, Any]:
         "summary": summary(found),
         "flags": [flag_data(flag) for flag in found],
         "measure_next": _next_data(opened, found),
+        "stages": _stages_data(opened, found),
         "look_again": [again_data(one) for one in stale_records(opened)],
         "figures": {heading: dict(rows) for heading, rows in figure_rows(opened)},
         "readings": [entry_data(key, one) for key, one in read_entries(opened)],
@@ -320,6 +319,24 @@ def _next_data(opened: OpenProject, found: list[Flag]) -> list[dict[str, Any]]:
     from planner.plan.answers.measure_next import measure_next
 
     return [one._asdict() for one in measure_next(opened, found)]
+
+
+def _stages_data(opened: OpenProject, found: list[Flag]) -> list[dict[str, Any]]:
+    """The stages, each with the flags that the finished truck has not, as plain data."""
+    return [
+        {
+            "name": one.stage.name,
+            "front": one.stage.front,
+            "rear": one.stage.rear,
+            "spare": one.stage.spare,
+            "driven": one.stage.driven,
+            "judged": one.judged,
+            "over": one.over,
+            "fault": one.fault or None,
+            "flags": [flag_data(flag) for flag in (*one.own, *one.not_known)],
+        }
+        for one in judged_stages(opened, found)
+    ]
 
 
 def again_data(one: StaleRecord) -> dict[str, Any]:

@@ -134,7 +134,7 @@ def as_data(found: Comparison) -> dict[str, Any]:
         "candidates": {
             one.name: {
                 "verdict": one.tally._asdict(),
-                "price": one.price or None,
+                "price": None if one.price is None else str(one.price),
                 "cost": cost_data(one.cost),
                 "lead_time": one.lead_time or None,
                 "finish": one.finish and one.finish.isoformat(),

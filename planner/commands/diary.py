@@ -7,6 +7,7 @@ from typing import Any
 
 from planner.commands.page import as_json, ink, paragraph
 from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
+from planner.plan.truck.recording import RefusedChange
 from planner.project.diary import Committed, catch_up, standing
 from planner.project.diary_entries import DiaryEntry, KeyChange
 from planner.project.diary_reading import Diary, compare, data_at, diary_path, find, read_diary, text_at
@@ -46,6 +47,8 @@ def run(arguments: list[str]) -> int:
         return _written(source, asked) if asked.action in _WRITES else _read(source.path, source, asked)
     except Faulty as faulty:
         return faults_told(faulty)
+    except RefusedChange as refused:
+        wrong(f"planner diary: {refused}")
     except NotSaved as failed:
         wrong(str(failed))
     return WRONG

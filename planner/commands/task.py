@@ -10,7 +10,7 @@ from planner.commands.page import as_json, ink
 from planner.commands.recorded import carried_out, written_down
 from planner.commands.table import FINE, WRONG, Parser, wrong
 from planner.commands.task_data import item_data, list_data, money_data
-from planner.commands.task_page import head, listing, next_page, parts_page, whole
+from planner.commands.task_page import head, listing, next_page, parts_page, short_page, whole
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import open_project
 from planner.plan.change.task_recordings import add_task, drop_task, find_task, reopen_task, tick_task
@@ -26,8 +26,8 @@ from planner.project.faults import as_line
 from planner.tasks.kind import PHASES
 
 EXAMPLE = """example:
-  planner task truck.toml                         the list, by phase
-  planner task truck.toml next                    what can be done now
+  planner task truck.toml                         what can be done now, and then
+  planner task truck.toml --all                   the whole list, by phase
   planner task truck.toml show measure.hub.front  all about one task
   planner task truck.toml tick measure.weigh.front "3,080 lb"
   planner task truck.toml tick safe.local_code --because "read it, R. on 5 May"
@@ -57,7 +57,7 @@ def _parser() -> ArgumentParser:
     parser = Parser("planner task", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
     parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
     parser.add_argument("--open", action="store_true", help="leave out what is done or dropped")
-    parser.add_argument("--all", action="store_true", help="also what is dropped, and what is kept for later")
+    parser.add_argument("--all", action="store_true", help="every task, what is dropped and what is kept for later too")
     parser.add_argument("--phase", choices=PHASES, metavar="PHASE", help=f"only one of: {', '.join(PHASES)}")
     parser.add_argument("--parts", action="store_true", help="list parts and money under the tasks")
     parser.add_argument("--json", action="store_true", help="print one JSON object")
@@ -138,6 +138,8 @@ def _page(opened: OpenProject, listed: Work, asked: Namespace) -> list[str]:
             return [*head(opened, listed), *next_page(opened, listed)]
         case "parts":
             return parts_page(money(opened, listed), _came(opened))
+    if not (asked.all or asked.open or asked.phase or asked.parts):
+        return [*head(opened, listed), *short_page(opened, listed)]
     found = listing(opened, listed, _chosen(listed, asked), kept=asked.all)
     lines = [*head(opened, listed), ink(LEGEND, "faint"), "", *(found or ["No task is so.", ""])]
     lines += [*parts_page(money(opened, listed), _came(opened)), ""] if asked.parts else []

@@ -32,6 +32,8 @@ def item_data(opened: OpenProject, listed: Work, one: Item) -> dict[str, Any]:
         "how": one.how or None,
         "parts": [{"id": need.id, "state": need.part.state} for need in one.parts],
     }
+    if one.once:
+        data["measured_once"] = [each.key for each in one.once]
     if one.why:
         data["look_again"] = one.why
     if tight := torque(opened, one):

@@ -2,14 +2,14 @@
 
 from collections.abc import Iterable, Iterator
 
-from planner.commands.page import columns, ink, paragraph
+from planner.commands.page import WIDTH, columns, ink, paragraph
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Item
 from planner.plan.work.money import CostRow, Money, amount, sums
 from planner.plan.work.part_words import bought_words
 from planner.plan.work.received_wheels import Piece
 from planner.plan.work.received_words import piece_words
-from planner.plan.work.task_list import Kept, Work, next_up
+from planner.plan.work.task_list import Kept, Work, next_behind, next_up
 from planner.plan.work.task_words import (
     BOXES,
     FIRST,
@@ -49,11 +49,12 @@ def listing(opened: OpenProject, listed: Work, items: Iterable[Item], *, kept: b
     return lines
 
 
-def _entry(opened: OpenProject, one: Item) -> list[str]:
+def _entry(opened: OpenProject, one: Item, now: bool = False) -> list[str]:
+    """A task in a few lines; that it can be done now goes without saying where `now` stands above it."""
     lines = paragraph(one.title, 0, f"{BOXES[one.state]} ")
     if one.state == "look again":
         lines[0] = ink(lines[0], "caution")
-    told = [one.id, *(["HOLD POINT"] if one.hold else []), *stands(one)]
+    told = [one.id, *(["HOLD POINT"] if one.hold else []), *([] if now and one.state == "ready" else stands(one))]
     if one.hours is not None and not one.closed:
         told.append(f"{one.hours:g} h")
     lines += [ink(line, "faint") for line in paragraph("; ".join(map(clean, told)), 4)]
@@ -86,11 +87,31 @@ def whole(opened: OpenProject, listed: Work, one: Item) -> list[str]:
     return [*lines, *(paragraph(one.how, 2) if one.how else []), "", FIRST]
 
 
+def short_page(opened: OpenProject, listed: Work) -> list[str]:
+    """What can be done now, hold points first, and what stands next behind it."""
+    now, behind = next_up(listed), next_behind(listed)
+    lines = [ink("CAN BE DONE NOW", "strong"), *(line for one in now for line in _entry(opened, one, now=True)), ""]
+    if not now:
+        lines = ["Nothing can be done now: --all shows what each task waits on.", ""]
+    if behind:
+        lines += [ink("NEXT BEHIND IT", "strong"), *(line for one in behind for line in _title(one)), ""]
+    return [*lines, ink("--all lists all of it; planner task FILE show ID tells one whole.", "faint"), FIRST]
+
+
+def _title(one: Item) -> list[str]:
+    """A task in a line, with its id where there is room for it."""
+    lines = paragraph(clean(one.title), 0, f"{BOXES[one.state]} ")
+    beside = f"  {clean(one.id)}{', HOLD POINT' if one.hold else ''}"
+    if len(lines[-1]) + len(beside) > WIDTH:
+        return [*lines, ink(f"   {beside}", "faint")]
+    return [*lines[:-1], lines[-1] + ink(beside, "faint")]
+
+
 def next_page(opened: OpenProject, listed: Work) -> list[str]:
     """What can be done now, hold points first."""
     found = next_up(listed)
     if not found:
-        return ["Nothing can be done now: see what each task waits on with planner task FILE."]
+        return ["Nothing can be done now: planner task FILE --all shows what each task waits on."]
     return [line for one in found for line in (*_entry(opened, one), "")] + [FIRST]
 
 

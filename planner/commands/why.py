@@ -1,6 +1,7 @@
 """`planner why FILE FIGURE`: what a figure rests on, down to the entries, and what reads it."""
 
 from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
+from collections.abc import Sequence
 from difflib import get_close_matches
 from functools import partial
 from pathlib import Path
@@ -8,6 +9,7 @@ from typing import Any
 
 from planner.commands import faults_first
 from planner.commands.check import finite
+from planner.commands.flag_page import whole
 from planner.commands.page import as_json, ink, paragraph
 from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
 from planner.plan.answers.figure_rows import value_text
@@ -22,7 +24,8 @@ from planner.plan.truck.sweep_results import NODES, swept_names
 from planner.plan.truck.wording import place_name
 from planner.project.facts import AXES
 from planner.project.faults import Faulty
-from planner.quantities.text import clean, name_among
+from planner.quantities.text import clean, name_among, normal_name
+from planner.worksheet.catalog import Catalog
 from planner.worksheet.declare import Assumed, Figure, Rule
 from planner.worksheet.explain import Reason, explain, formula
 from planner.worksheet.outcome import Failed, Known, Spot, Waiting, number
@@ -49,7 +52,9 @@ def run(arguments: list[str]) -> int:
         print(as_json(faults_first.with_faults(opened, [_data(opened, reason) for reason in reasons])))
         return faults_first.exit_code(opened, FINE)
     lines = faults_first.head(opened)
-    for reason in reasons:
+    told = _flags(opened, spots)
+    lines += told
+    for reason in reasons if not told or any(spots[0].place) else ():  # a record has no sum behind it
         lines += [*_page(opened, reason), ""]
     print("\n".join(lines))
     return faults_first.exit_code(opened, FINE)
@@ -58,7 +63,7 @@ def run(arguments: list[str]) -> int:
 def _parser() -> ArgumentParser:
     parser = Parser("planner why", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
     parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
-    parser.add_argument("figure", metavar="FIGURE", help="a figure, a rule, or an entry by its name")
+    parser.add_argument("figure", metavar="FIGURE", help="a figure, an entry, or a rule by its name or what it notices")
     for axis in AXES:
         parser.add_argument(f"--{axis}", help=f"only at this {axis}")
     parser.add_argument("--json", action="store_true", help="print a JSON list, one tree a place")
@@ -68,7 +73,7 @@ def _parser() -> ArgumentParser:
 def _spots(opened: OpenProject, asked: Namespace) -> list[Spot]:
     """The places that are asked for; raises LookupError, with a line that says what there is."""
     catalog = opened.sheet.catalog
-    node = catalog.named(asked.figure)
+    node = catalog.named(asked.figure) or _rule_of(catalog, asked.figure)
     if node is None:
         names = [one.name for group in (catalog.figures, catalog.rules, catalog.assumed) for one in group.values()]
         near = get_close_matches(asked.figure, [*names, *catalog.facts], n=3, cutoff=0.5)
@@ -88,6 +93,28 @@ def _spots(opened: OpenProject, asked: Namespace) -> list[Spot]:
         elif axis == "fitment" and there:
             spots = [spot for spot in spots if spot.place[at] in opened.planned]
     return spots
+
+
+def _rule_of(catalog: Catalog, words: str) -> str | None:
+    """The one rule that notices what the words say, as a line of `check` has them."""
+    said = normal_name(words)
+    among = [node for node, rule in catalog.rules.items() if said in normal_name(rule.notices)]
+    among = among or [node for node, rule in catalog.rules.items() if normal_name(rule.notices) in said]
+    return among[0] if len(among) == 1 else None
+
+
+def _flags(opened: OpenProject, spots: Sequence[Spot]) -> list[str]:
+    """What a rule raises at these places, whole, before what it rests on."""
+    rule = opened.sheet.catalog.rules.get(spots[0].node) if spots else None
+    if rule is None:
+        return []
+    from planner.plan.answers.flagging import STANDING, flags
+    from planner.plan.revisit.plan_flags import all_flags
+
+    found = all_flags(opened, flags(opened))
+    places = {spot.place for spot in spots}
+    raised = [one for one in found if one.rule is rule and one.verdict.answer in STANDING and places & {*one.places}]
+    return [line for flag in raised for line in (*whole(flag, found), "")]
 
 
 def _page(opened: OpenProject, reason: Reason) -> list[str]:

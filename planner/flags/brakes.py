@@ -18,13 +18,13 @@ least_braking_kept = limit(
     Ratio,
     "0.90",
     means="least braking force kept at the road, against what was found",
-    ground=practice("a tenth lost is felt"),
+    ground=practice("you feel a tenth less"),
 )
 most_pedal_effort = limit(
     Ratio,
     "1.10",
     means="most pedal effort for the same stop, against what was found",
-    ground=practice("a tenth gained is felt"),
+    ground=practice("you feel a tenth more"),
 )
 most_stop_energy = limit(
     Ratio,
@@ -32,10 +32,16 @@ most_stop_energy = limit(
     means="most energy per stop, against what was found",
     ground=practice("a tenth more heat fades drums sooner"),
 )
+least_hose_slack = limit(
+    Distance,
+    "1/2 in",
+    means="least slack of a brake hose with the axle hanging and the wheels at full lock",
+    ground=practice("a hose that is pulled straight chafes and tears at its fittings"),
+)
 
 _ROAD_TEST = (
-    "Have the brakes inspected and the truck road-tested by a qualified person before it sees traffic: from low speed "
-    "first, on an empty, level road. Larger brakes or a servo are work for a licensed shop, both axles together."
+    "Have a qualified person inspect the brakes and road-test the truck before it sees traffic: low speed first, on "
+    "an empty, level road. Bigger brakes or a power booster are a job for a licensed shop, both axles at once."
 )
 
 
@@ -45,8 +51,8 @@ _ROAD_TEST = (
     notices="the barrel comes too near the brake",
     says="There is {radial_clearance} between the brake and the barrel; you need at least {least_brake_gap}.",
     clear_says="There is {radial_clearance} between the brake and the barrel, and {least_brake_gap} is enough.",
-    cure="A larger rim code, a shallower drop well on the brake's side, or a thinner barrel[: {to_clear} more room "
-    "at the least]; check with clay on the drum before the wheel carries weight.",
+    cure="A larger rim diameter, a shallower drop center on the brake side, or a thinner barrel[: at least {to_clear} "
+    "more room]. Check with clay on the drum before you put weight on the wheel.",
     ground=COMMON_PRACTICE,
     holds={"radial_clearance": "3.1 mm", "least_brake_gap": "3 mm"},
     fails={"radial_clearance": "2.9 mm", "least_brake_gap": "3 mm"},
@@ -61,12 +67,12 @@ def barrel_near_brake(radial_clearance: Position, least_brake_gap: Distance) -> 
     severity="stop",
     danger="steering or brakes",
     notices="the disc comes too near the brake's face",
-    says="There is {face_clearance} between the brake's face and the wheel's disc; at least {least_brake_gap} is "
-    "wanted.",
+    says="There is {face_clearance} between the brake's face and the wheel's disc; you need at least "
+    "{least_brake_gap}.",
     clear_says="There is {face_clearance} between the brake's face and the wheel's disc, and {least_brake_gap} is "
     "enough.",
-    cure="A disc dished further out where the brake stands[, by {to_clear} at the least]. Grind nothing off the "
-    "brake, and no loose spacers; check with clay on the drum's face before the wheel carries weight.",
+    cure="Don't grind the brake and don't use loose spacers. Get a disc dished farther out where the brake is[, by at "
+    "least {to_clear}]. Check with clay on the drum's face before you put weight on the wheel.",
     ground=COMMON_PRACTICE,
     holds={"face_clearance": "3.1 mm", "least_brake_gap": "3 mm"},
     fails={"face_clearance": "2.9 mm", "least_brake_gap": "3 mm"},
@@ -81,12 +87,12 @@ def disc_near_brake(face_clearance: Position, least_brake_gap: Distance) -> Posi
     severity="stop",
     danger="burst",
     notices="the valve comes too near the brake as the wheel turns",
-    says="The valve stands on the brake's side, and in a whole turn [{valve_clearance} ]is left between it and the "
-    "brake; you need at least {least_brake_gap}.",
+    says="The valve is on the brake side, and over a full turn it leaves [{valve_clearance} ]to the brake; you need "
+    "at least {least_brake_gap}.",
     clear_says="{sound}.",
-    cure="Do not drive it: a valve that touches drum or caliper is torn off, and the tire is flat at once. Have the "
-    "hole made on the outboard side, or a shorter or bent valve fitted by the tire shop; turn the wheel a whole turn "
-    "by hand with clay on drum and caliper before it carries weight.",
+    cure="Don't drive it: a valve that hits the drum or caliper tears off, and the tire goes flat at once. Have the "
+    "hole made on the outboard side, or have the tire shop put in a shorter or bent valve. Turn the wheel a full turn "
+    "by hand with clay on drum and caliper before you put weight on it.",
     ground=COMMON_PRACTICE,
     holds={"valve_side": "inboard", "valve_clearance": "3 mm", "least_brake_gap": "3 mm"},
     fails={"valve_side": "inboard", "valve_clearance": "2.9 mm", "least_brake_gap": "3 mm"},
@@ -96,7 +102,7 @@ def valve_near_brake(
 ) -> Annotated[Finding | None, POSITION]:
     """Margin in m; holds outright where the disc is between valve and brake."""
     if valve_side == "outboard":
-        return Finding(True, {"sound": "The valve stands on the outboard side, with the disc between it and the brake"})
+        return Finding(True, {"sound": "The valve is on the outboard side, with the disc between it and the brake"})
     if valve_clearance is None:
         return None
     return Finding(valve_clearance - least_brake_gap, {"sound": "The valve clears the brake through the whole turn"})
@@ -105,12 +111,12 @@ def valve_near_brake(
 @rule(
     severity="caution",
     danger="steering or brakes",
-    notices="the rim is of a smaller code than the brake asks for",
-    says="By its drop well and barrel the smallest rim code that clears the brake is {smallest_rim_code}; this one is "
-    "{rim_diameter_code}.",
+    notices="the rim is too small for the brake",
+    says="Going by the drop center and barrel, the smallest rim code that clears the brake is {smallest_rim_code}; "
+    "this one is {rim_diameter_code}.",
     clear_says="{clear}.",
-    cure="Take the larger code, or have the wheel's maker place the drop well away from the brake and state the inside "
-    "radius there; a measured barrel counts before this estimate.",
+    cure="Go to the larger code, or have the wheel maker put the drop center away from the brake and tell you the "
+    "inside radius there. A measured barrel beats this estimate.",
     ground=GEOMETRY,
     holds={
         "rim_diameter_code": "16",
@@ -133,7 +139,9 @@ def rim_smaller_than_brake_asks(
 ) -> Annotated[Finding, POSITION]:
     """Margin in m of radius; where the barrel itself was measured, no well and no steel are asked for."""
     if smallest_rim_code is None:
-        return Finding(True, {"clear": "The barrel itself was measured, and no rim code is estimated from its well"})
+        return Finding(
+            True, {"clear": "You measured the barrel itself, so no rim code is estimated from its drop center"}
+        )
     margin = radial_clearance - least_brake_gap
     clear = "The rim is large enough for the brake"
     return Finding(where(rim_diameter_code - smallest_rim_code, greatest(margin, 0.0), margin), {"clear": clear})
@@ -142,12 +150,12 @@ def rim_smaller_than_brake_asks(
 @rule(
     severity="caution",
     danger="steering or brakes",
-    notices="braking force at the road is lost, and it takes more pedal to stop",
-    says="On the new tires the same brakes hold with {retarding_force_ratio} of the force found; you "
+    notices="braking force lost: it takes more pedal to stop",
+    says="On the new tires the same pedal effort holds with {retarding_force_ratio} of the force found; you "
     "need at least {least_braking_kept}. The same stop takes {pedal_effort_ratio} times the pedal effort; the limit is "
     "{most_pedal_effort}.",
-    clear_says="On the new tires the same brakes hold with {retarding_force_ratio} of the force found, no less than "
-    "the {least_braking_kept} that you need, and the same stop takes {pedal_effort_ratio} times the pedal effort, "
+    clear_says="On the new tires the same pedal effort holds with {retarding_force_ratio} of the force found, no less "
+    "than the {least_braking_kept} that you need, and the same stop takes {pedal_effort_ratio} times the pedal effort, "
     "within the limit of {most_pedal_effort}.",
     cure=_ROAD_TEST,
     ground=COMMON_PRACTICE,
@@ -178,7 +186,7 @@ def braking_force_lost(
     says="A stop from the same speed makes {stop_energy_ratio} times the heat found; the limit is {most_stop_energy}.",
     clear_says="A stop from the same speed makes {stop_energy_ratio} times the heat found, within the limit "
     "of {most_stop_energy}.",
-    cure="Lighter wheels and tires, a lower top speed, lower gears on grades. " + _ROAD_TEST,
+    cure="Lighter wheels and tires, a lower top speed, a lower gear on grades. " + _ROAD_TEST,
     ground=COMMON_PRACTICE,
     holds={"stop_energy_ratio": "1.099", "most_stop_energy": "1.10"},
     fails={"stop_energy_ratio": "1.101", "most_stop_energy": "1.10"},
@@ -187,3 +195,25 @@ def braking_force_lost(
 def stop_energy_gained(stop_energy_ratio: Ratio, most_stop_energy: Ratio) -> Change:
     """Margin as a part of the energy found."""
     return most_stop_energy - stop_energy_ratio
+
+
+@rule(
+    severity="stop",
+    danger="steering or brakes",
+    notices="a brake hose is too short for the axle's travel",
+    says="With the axle hanging and the wheels at full lock the brake hose has {brake_hose_slack} of slack; you need "
+    "at least {least_hose_slack}.",
+    clear_says="With the axle hanging and the wheels at full lock the brake hose has {brake_hose_slack} of slack, no "
+    "less than the {least_hose_slack} that you need.",
+    cure="Do not let the axle hang on it: a hose that tears takes the brakes of that circuit. A longer hose[, by "
+    "{to_clear} at the least], or its bracket moved, by a licensed shop; then full droop at both locks again, on "
+    "stands.",
+    ground=COMMON_PRACTICE,
+    holds={"brake_hose_slack": "0.51 in", "least_hose_slack": "1/2 in"},
+    fails={"brake_hose_slack": "0.49 in", "least_hose_slack": "1/2 in"},
+    only_with=("brake_hose_slack",),
+    as_found=True,
+)
+def brake_hose_short(brake_hose_slack: Position, least_hose_slack: Distance) -> Position:
+    """Margin in m."""
+    return brake_hose_slack - least_hose_slack

@@ -6,7 +6,7 @@ from planner.sources.us_federal import AXLE_INTERPRETATION_1977
 from planner.worksheet.declare import rule
 from planner.worksheet.turning import least
 
-_RATED_ANEW = "A rating is raised by whoever may do so under your code, in writing, and by no part bought for it."
+_RATED_ANEW = "No part you bolt on raises a rating: only whoever your code allows can, in writing."
 
 
 @rule(
@@ -16,9 +16,9 @@ _RATED_ANEW = "A rating is raised by whoever may do so under your code, in writi
     says="The heaviest load on this axle, weighed or entered, is {heaviest_load}; it is rated for {axle_rating}.",
     clear_says="The heaviest load on this axle, weighed or entered, is {heaviest_load}, within its rating of "
     "{axle_rating}.",
-    cure="Don't drive it so: housing, bearings, springs and brakes were made for the rating, and they break at speed. "
-    "Take load off[, {to_clear} at the least], or carry it nearer to the other axle, and weigh again. " + _RATED_ANEW,
-    ground=practice("the axle's rating is its maker's, as its plate has it"),
+    cure="Don't drive it like this: housing, bearings, springs and brakes were made for the rating, and they break at "
+    "speed. Take load off[, at least {to_clear}], or move it toward the other axle, and weigh again. " + _RATED_ANEW,
+    ground=practice("the axle's rating is its maker's, as the plate says"),
     holds={"heaviest_load": "3,500 lb", "axle_rating": "3,500 lb"},
     fails={"heaviest_load": "3,501 lb", "axle_rating": "3,500 lb"},
     beyond="over by",
@@ -33,13 +33,13 @@ def axle_overloaded(heaviest_load: Weight, axle_rating: Weight) -> WeightChange:
     severity="stop",
     danger="steering or brakes",
     notices="the truck weighs more than it is rated for",
-    says="Together the axles carry {front_heaviest_load} in front and {rear_heaviest_load} behind; the truck is rated "
-    "for {gross_weight}.",
-    clear_says="Laden the axles carry {front_heaviest_load} in front and {rear_heaviest_load} behind, together within "
-    "the truck's rating of {gross_weight}.",
-    cure="Don't drive it so: frame, brakes and tires were chosen for the gross weight, and it stops and steers late. "
-    "Take load off[, {to_clear} at the least], and weigh again. " + _RATED_ANEW,
-    ground=practice("the plate or the papers say it; two axles' ratings often add up to more"),
+    says="Together the axles carry {front_heaviest_load} in front and {rear_heaviest_load} in back; the truck is "
+    "rated for {gross_weight}.",
+    clear_says="Fully loaded the axles carry {front_heaviest_load} in front and {rear_heaviest_load} in back, "
+    "together within the truck's rating of {gross_weight}.",
+    cure="Don't drive it like this: frame, brakes and tires were chosen for the gross weight, and it won't stop or "
+    "steer in time. Take load off[, at least {to_clear}], and weigh again. " + _RATED_ANEW,
+    ground=practice("it's on the plate or the papers; two axle ratings often add up to more"),
     holds={
         "gross_weight": "7,900 lb",
         "front_heaviest_load": "3,200 lb",
@@ -73,13 +73,14 @@ def truck_overloaded(
 @rule(
     severity="stop",
     danger="wheel off",
-    notices="the wheel bearings of a side carry more than they are rated for",
-    says="Laden each side of this axle carries half of {full_load}; its wheel bearings are rated for {bearing_rating}.",
-    clear_says="Laden each side of this axle carries half of {full_load}, within its wheel bearings' rating of "
+    notices="the wheel bearings on a side carry more than they're rated for",
+    says="Fully loaded, each side of this axle carries half of {full_load}; its wheel bearings are rated for "
     "{bearing_rating}.",
-    cure="Don't drive it laden: a wheel bearing that is overloaded runs hot, seizes, and takes the wheel off. Less "
-    "load on this axle[, by twice {to_clear} at the least], entered and kept, or bearings and spindle rated for it "
-    "by the axle's maker.",
+    clear_says="Fully loaded, each side of this axle carries half of {full_load}, within its wheel bearings' rating "
+    "of {bearing_rating}.",
+    cure="Don't drive it loaded: an overloaded wheel bearing runs hot, seizes, and takes the wheel off. Put less load "
+    "on this axle[, at least twice {to_clear} less], enter it and stick to it, or get bearings and a spindle that the "
+    "axle maker rates for it.",
     ground=practice("a bearing's rating is for a load over its middle, and no wheel brings it less"),
     holds={"full_load": "3,500 lb", "bearing_rating": "1,750 lb"},
     fails={"full_load": "3,502 lb", "bearing_rating": "1,750 lb"},
@@ -95,13 +96,13 @@ def bearings_overloaded(full_load: Weight, bearing_rating: Weight) -> WeightChan
 @rule(
     severity="caution",
     danger="burst",
-    notices="the tires found carry less than they stand under",
+    notices="the tires on it now carry less than the load on them",
     says="Together the tires found carry {found_tire_margin} times the heaviest load on their axle, weighed or "
     "entered[, and {found_tire_rating_margin} times its rating]; you need at least {least_tire_margin}.",
     clear_says="Together the tires found carry {found_tire_margin} times the heaviest load on their axle, weighed or "
     "entered[, and {found_tire_rating_margin} times its rating]: no less than the {least_tire_margin} that you need.",
-    cure="An overloaded tire fails hot, at speed, however long it has lasted. Until they are off drive the truck "
-    "empty, slowly and a short way only, or have it carried to the shop.",
+    cure="An overloaded tire fails hot, at speed, however long it has lasted. Until they're off, drive the truck "
+    "empty, slowly and not far, or haul it to the shop on a trailer.",
     ground=AXLE_INTERPRETATION_1977.read("49 CFR 571.120; passenger tires by 571.110 and 571.120"),
     holds={"found_tire_margin": "1.2", "found_tire_rating_margin": "1", "least_tire_margin": "1"},
     fails={"found_tire_margin": "1.2", "found_tire_rating_margin": "0.999", "least_tire_margin": "1"},
@@ -121,14 +122,14 @@ def found_tires_overloaded(
 @rule(
     severity="caution",
     danger="wheel off",
-    notices="the wheels found are rated for less than they stand under",
+    notices="the wheels on it now are rated for less than the load on them",
     says="The wheels found are rated for {found_wheel_load_rating}; {found_tires} of them carry {found_heaviest_load}, "
     "the heaviest load on their axle, weighed or entered.",
     clear_says="The wheels found are rated for {found_wheel_load_rating}, and {found_tires} of them for no less than "
     "{found_heaviest_load}, the heaviest load on their axle, weighed or entered.",
-    cure="An overloaded wheel cracks at its disc and comes apart, however long it has lasted. Look for cracks from "
-    "the stud holes first. Until they are off drive the truck empty, slowly and a short way only, or have it carried "
-    "to the shop.",
+    cure="An overloaded wheel cracks at its disc and comes apart, however long it has lasted. Look for cracks at the "
+    "stud holes first. Until they're off, drive the truck empty, slowly and not far, or haul it to the shop on a "
+    "trailer.",
     ground=practice("a wheel's rating is its maker's, stamped or on paper"),
     holds={"found_wheel_load_rating": "1,750 lb", "found_heaviest_load": "3,500 lb", "found_tires": "2"},
     fails={"found_wheel_load_rating": "1,749 lb", "found_heaviest_load": "3,500 lb", "found_tires": "2"},

@@ -17,14 +17,14 @@ _DAY = 86400.0
 
 @rule(
     severity="stop",
-    notices="a signature has lapsed, since a stop stands",
-    says="The signature on '{signed_task}' no longer holds. This stands against it: {standing_stops}.",
-    clear_says="The signature on '{signed_task}' holds: none of the stops that it guards stands.",
-    cure="Go no further by it: order nothing that the stop would make wrong, mount nothing, do not drive. Cure the "
-    "stop, or correct the measurement that it rests on, then look once more and sign again.",
+    notices="a signature no longer counts: there's a stop",
+    says="The signature on '{signed_task}' no longer counts, because of: {standing_stops}.",
+    clear_says="The signature on '{signed_task}' counts: none of the stops it guards against is raised.",
+    cure="Don't go on: don't order anything that the stop would make wrong, don't mount anything, don't drive. Fix "
+    "the stop, or correct the measurement behind it, then look again and sign again.",
     ground=_DIARY,
     holds={"signed_task": "decide.sign", "standing_stops": ""},
-    fails={"signed_task": "decide.sign", "standing_stops": "rear: wheel and hub have different stud circles"},
+    fails={"signed_task": "decide.sign", "standing_stops": "rear: wheel and hub have different bolt circles"},
     only_with=("signed_task",),
 )
 def signature_lapsed(signed_task: Text, standing_stops: Text = "") -> bool:
@@ -35,10 +35,10 @@ def signature_lapsed(signed_task: Text, standing_stops: Text = "") -> bool:
 @rule(
     severity="caution",
     notices="a decision rests on something that has changed since",
-    says="What was decided on '{decision}' rested on other values: {moved_since}.",
-    clear_says="What was decided on '{decision}' rests on what still holds.",
-    cure="Decide it once more with the values as they are now: keep what was chosen and say why it still holds, or "
-    "choose otherwise. Then enter the decision with what it rests on now.",
+    says="When you decided '{decision}' the values were different: {moved_since}.",
+    clear_says="The values behind your decision on '{decision}' haven't changed.",
+    cure="Decide again with the values as they are now: keep your choice and say why it still holds, or choose "
+    "something else. Then enter the decision with what it rests on now.",
     ground=_DIARY,
     holds={"decision": "which backspace?", "moved_since": ""},
     fails={"decision": "which backspace?", "moved_since": "fitments.tall.wheel.backspace was 5 in, now 4 3/4 in"},
@@ -52,10 +52,10 @@ def decision_rests_on_changed(decision: Text, moved_since: Text = "") -> bool:
 @rule(
     severity="caution",
     notices="a finished task rests on something that has changed since",
-    says="When '{finished_task}' was ticked it rested on other values: {moved_since}.",
-    clear_says="What '{finished_task}' rested on when it was ticked still holds.",
-    cure="Look at the work again: where it still holds tick it once more; where it does not, reopen it and do it anew. "
-    "Until then nothing behind it goes on.",
+    says="When '{finished_task}' was ticked the values were different: {moved_since}.",
+    clear_says="The values behind '{finished_task}' haven't changed since it was ticked.",
+    cure="Look at the work again. If it still holds, tick it again; if it doesn't, reopen it and do it over. Until "
+    "then don't start what comes after it.",
     ground=_DIARY,
     holds={"finished_task": "decide.wheel", "moved_since": ""},
     fails={"finished_task": "decide.wheel", "moved_since": "fitments.tall.wheel.backspace was 5 in, now 4 3/4 in"},
@@ -69,10 +69,10 @@ def finished_task_rests_on_changed(finished_task: Text, moved_since: Text = "") 
 @rule(
     severity="caution",
     notices="a part was ordered by values that have changed since",
-    says="When '{ordered_part}' was ordered it rested on other values: {moved_since}.",
-    clear_says="What '{ordered_part}' was ordered by still holds.",
-    cure="Hold the order, or what came of it, against the plan as it is now before anything is mounted, drilled or "
-    "painted: it may have to be changed while the maker has not begun, or go back while it still can.",
+    says="When '{ordered_part}' was ordered the values were different: {moved_since}.",
+    clear_says="The values '{ordered_part}' was ordered by haven't changed.",
+    cure="Don't mount, drill or paint anything yet. Check the order, or what came, against the plan as it is now: you "
+    "may have to change it before the maker starts, or send it back while you still can.",
     ground=_DIARY,
     holds={"ordered_part": "wheels", "moved_since": ""},
     fails={"ordered_part": "wheels", "moved_since": "fitments.tall.wheel.backspace was 5 in, now 4 3/4 in"},
@@ -87,8 +87,8 @@ def ordered_part_rests_on_changed(ordered_part: Text, moved_since: Text = "") ->
     severity="caution",
     notices="a printed sheet is out of date",
     says="Since '{printed_sheet}' was printed something on it has changed: {moved_since}.",
-    clear_says="What stands on '{printed_sheet}' still holds.",
-    cure="Take it off the wall, or pin a change slip over it. A wheel order that is with the maker is called back.",
+    clear_says="Nothing on '{printed_sheet}' has changed.",
+    cure="Take it off the wall, or pin a change slip over it. If it's a wheel order, call the maker and stop it.",
     ground=_DIARY,
     holds={"printed_sheet": "sheet 3 (order)", "moved_since": ""},
     fails={"printed_sheet": "sheet 3 (order)", "moved_since": "fitments.tall.wheel.backspace was 5 in, now 4 3/4 in"},
@@ -102,12 +102,13 @@ def printed_sheet_out_of_date(printed_sheet: Text, moved_since: Text = "") -> bo
 @rule(
     severity="stop",
     danger="steering or brakes",
-    notices="a wheel that came will not do where it is to go",
-    says="Wheel '{came_wheel}' is not as planned, and where it is to go this stands against it: {stands_against}.",
-    clear_says="As measured, wheel '{came_wheel}' raises no stop where it is to go that the plan does not raise too.",
-    cure="Do not mount it there. {would_do_at}. Measure it once more, at the wheel and not at the tire, before it goes "
+    notices="a wheel that came won't do where it's supposed to go",
+    says="Wheel '{came_wheel}' isn't as planned, and where it's supposed to go it raises: {stands_against}.",
+    clear_says="As measured, wheel '{came_wheel}' raises no stop where it's supposed to go that the plan doesn't "
+    "raise too.",
+    cure="Don't mount it there. {would_do_at}. Measure it again, at the wheel and not at the tire, before you send it "
     "back; a maker takes back what was never mounted.",
-    ground=practice("a wheel that came is judged by what it measures, and not by what was ordered"),
+    ground=practice("go by what the wheel measures, not by what was ordered"),
     holds={"came_wheel": "W3", "stands_against": "", "would_do_at": ""},
     fails={
         "came_wheel": "W3",
@@ -123,12 +124,12 @@ def received_wheel_will_not_do(came_wheel: Text, stands_against: Text = "", woul
 
 @rule(
     severity="caution",
-    notices="a wheel that came is not as it was ordered",
-    says="Wheel '{came_wheel}' is outside of its order, or too close to its edge to call: {outside_order}.",
-    clear_says="What was measured of wheel '{came_wheel}' is within its order.",
-    cure="Measure it once more, another way or by somebody else; tell its maker before it is painted or mounted, since "
-    "mounted wheels are rarely taken back. The parts page says at which end of the truck it would still do.",
-    ground=practice("a wheel outside of the order's tolerance goes back, or stays by a decision that is written down"),
+    notices="a wheel that came isn't what you ordered",
+    says="Wheel '{came_wheel}' is outside the order's tolerance, or too close to call: {outside_order}.",
+    clear_says="What you measured on wheel '{came_wheel}' is within the order's tolerance.",
+    cure="Measure it again, another way or by somebody else. Tell its maker before you paint or mount it: shops "
+    "rarely take mounted wheels back. The parts page says which axle it would still fit.",
+    ground=practice("a wheel outside the order's tolerance goes back, or you write down why you keep it"),
     holds={"came_wheel": "W3", "outside_order": ""},
     fails={"came_wheel": "W3", "outside_order": "backspace read 4 11/16 in, ordered 4 3/4 in ± 1/32 in"},
     only_with=("came_wheel",),
@@ -141,10 +142,10 @@ def received_wheel_outside_order(came_wheel: Text, outside_order: Text = "") -> 
 @rule(
     severity="caution",
     notices="a part should have been ordered by now",
-    says="By the schedule '{wanted_part}' was to be ordered by {order_by}; it is not ordered.",
-    clear_says="By the schedule '{wanted_part}' is to be ordered by {order_by}.",
-    cure="Order it, once the task that orders it is free: no hold point is passed for the sake of a date. Or move the "
-    "start, or the hours that you have a week: the schedule shows what that does to the end.",
+    says="By the schedule you had to order '{wanted_part}' by {order_by}; it isn't ordered.",
+    clear_says="By the schedule you have until {order_by} to order '{wanted_part}'.",
+    cure="Order it once its task is open: don't skip a hold point to make a date. Or move the start, or your hours a "
+    "week: the schedule shows what that does to the end.",
     ground=ENTERED,
     holds={"wanted_part": "wheels", "order_by": "2026-08-14", "today": "2026-08-14"},
     fails={"wanted_part": "wheels", "order_by": "2026-08-14", "today": "2026-08-15"},
@@ -159,12 +160,11 @@ def order_by_date_passed(wanted_part: Text, order_by: Text, today: Text) -> Anno
 
 @rule(
     severity="note",
-    notices="a part comes later than was agreed",
-    says="By its order '{ordered_part}' was to come {agreed_day}; it is expected {expected_day} at the earliest. "
-    "By that {what_slips}.",
-    clear_says="What was ordered as '{ordered_part}' is expected {expected_day}, no later than by its order.",
-    cure="Call the seller, and enter the day that is promised now: the dates of all that waits for it follow. Do what "
-    "can be done meanwhile; drive on nothing half fitted for the sake of a date.",
+    notices="a part is late",
+    says="Part '{ordered_part}' was due {agreed_day}; it's expected {expected_day} at the earliest. So {what_slips}.",
+    clear_says="Part '{ordered_part}' is expected {expected_day}, no later than it was due.",
+    cure="Call the seller and enter the new date: the dates of everything that waits for it follow. Do what you can "
+    "meanwhile. Don't drive on anything half finished to make a date.",
     ground=ENTERED,
     holds={"ordered_part": "bearings", "agreed_day": "2026-12-14", "expected_day": "2026-12-14"},
     fails={
@@ -187,9 +187,9 @@ def part_comes_late(
 @rule(
     severity="note",
     notices="work waits for a part that is not ordered",
-    says="Nothing but '{wanted_part}' keeps '{waiting_task}' from being done, and it is not ordered.",
-    clear_says="No part that is still to be ordered keeps '{waiting_task}' waiting.",
-    cure="Order it, or do what can be done meanwhile: the list of tasks says what that is.",
+    says="Task '{waiting_task}' waits only for '{wanted_part}', and it isn't ordered.",
+    clear_says="Task '{waiting_task}' isn't waiting for any part that still has to be ordered.",
+    cure="Order it, or do something else meanwhile: the task list says what you can do.",
     ground=ENTERED,
     holds={"waiting_task": "fit.bearings.front"},
     fails={"waiting_task": "fit.bearings.front", "wanted_part": "bearings"},
@@ -203,10 +203,9 @@ def work_waits_for_part_not_ordered(waiting_task: Text, wanted_part: Text = "") 
 @rule(
     severity="caution",
     notices="the parts cost more than the budget",
-    says="What is bought and what is still wanted come to {plan_cost}; the budget is {plan_budget}.",
-    clear_says="What is bought and what is still wanted come to {plan_cost}, within the budget of {plan_budget}.",
-    cure="Leave something out, find it cheaper, or enter another budget. Brakes, steering, studs and nuts are not "
-    "where to save.",
+    says="What you've bought and still need comes to {plan_cost}; the budget is {plan_budget}.",
+    clear_says="What you've bought and still need comes to {plan_cost}, within the budget of {plan_budget}.",
+    cure="Leave something out, find it cheaper, or raise the budget. Don't save on brakes, steering, studs and nuts.",
     ground=ENTERED,
     holds={"plan_cost": "6499", "plan_budget": "6500"},
     fails={"plan_cost": "6501", "plan_budget": "6500"},
@@ -218,3 +217,47 @@ def cost_past_budget(plan_cost: Multiple, plan_budget: Multiple) -> Annotated[Fi
     if plan_budget == 0:
         return Finding(0.0 if plan_cost == 0 else -1.0)
     return Finding((plan_budget - plan_cost) / plan_budget)
+
+
+@rule(
+    severity="stop",
+    danger="control",
+    notices="a stage of the build must not be driven",
+    says="Stage '{driven_stage}' ({stage_is}), judged as a truck of its own: {stage_stops}.",
+    clear_says="Stage '{driven_stage}' ({stage_is}), judged as a truck of its own, has no stop.",
+    cure="Don't drive it like this. Put the rest on first, or leave it on stands or move it on a trailer, and say that "
+    "this stage is not driven. Or cure each of them: checked alone, the stage says how.",
+    ground=practice("a truck that is half old and half new is on the road as it is, and nobody has driven it before"),
+    holds={"driven_stage": "rear first", "stage_is": "front found, rear tall", "stage_stops": ""},
+    fails={
+        "driven_stage": "rear first",
+        "stage_is": "front found, rear tall",
+        "stage_stops": "rear: the spare would put radial and bias tires on one axle",
+    },
+    only_with=("driven_stage",),
+)
+def stage_not_to_be_driven(driven_stage: Text, stage_is: Text, stage_stops: Text = "") -> bool:
+    """Whether nothing stands against driving the truck as it is at a stage."""
+    return bool(driven_stage) and not stage_stops
+
+
+@rule(
+    severity="caution",
+    danger="control",
+    notices="a stage of the build drives otherwise than the finished truck",
+    says="Stage '{driven_stage}' ({stage_is}), and not the finished truck: {stage_cautions}.",
+    clear_says="Stage '{driven_stage}' ({stage_is}) has no caution that the finished truck has not.",
+    cure="Whoever drives it then is told each of these first. Keep the stage short, slow and near, or put both axles' "
+    "wheels on at once. Checked alone, the stage says each in full, with its cure.",
+    ground=practice("what the finished truck has not is what nobody looks for on the way there"),
+    holds={"driven_stage": "rear first", "stage_is": "front found, rear tall", "stage_cautions": ""},
+    fails={
+        "driven_stage": "rear first",
+        "stage_is": "front found, rear tall",
+        "stage_cautions": "the axles travel different ways for one turn of the driveline",
+    },
+    only_with=("driven_stage",),
+)
+def stage_unlike_finished(driven_stage: Text, stage_is: Text, stage_cautions: Text = "") -> bool:
+    """Whether the finished truck has every caution that a stage has."""
+    return bool(driven_stage) and not stage_cautions

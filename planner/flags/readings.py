@@ -7,13 +7,13 @@ from planner.worksheet.declare import rule
 
 @rule(
     severity="caution",
-    notices="two readings of one entry are further apart than either of them states",
-    says="{read_entry}: {readings_apart}. Taken is {taken_reading}.",
-    clear_says="{read_entry}: its readings agree within what they state, or one of them was chosen.",
-    cure="Measure it once more, another way or by somebody else, and find out which was wrong. Then say which reading "
-    "counts, by its number (which_counts), or state for each how far it may be off. Until then the tolerance reaches "
-    "all of them.",
-    ground=practice("two careful readings agree within what they state, or one of them is wrong"),
+    notices="two readings of one thing are farther apart than their tolerances",
+    says="{read_entry}: {readings_apart}. The planner uses {taken_reading}.",
+    clear_says="{read_entry}: its readings agree within their tolerances, or you chose one.",
+    cure="Measure it again, another way or by somebody else, and find out which was wrong. Then say which reading "
+    "counts, by its number (which_counts), or say for each how far off it may be. Until then the tolerance covers all "
+    "of them.",
+    ground=practice("two careful readings agree within their tolerances, or one of them is wrong"),
     holds={"read_entry": "axles.front.fender.face_to_edge", "readings_apart": "", "taken_reading": "6 1/2 in ± 1/8 in"},
     fails={
         "read_entry": "axles.front.fender.face_to_edge",

@@ -42,7 +42,9 @@ greatest_found_reading_error = limit(
     Share,
     "5 %",
     means="how far the drive's teeth may leave the speedometer off on the tires as found",
-    ground=practice("makers fitted a driven gear to the tires; more says that a count or the dial's turns are wrong"),
+    ground=practice(
+        "makers matched the driven gear to the tires; if it's off by more, a count or the dial's turns are wrong"
+    ),
 )
 
 _TELLING = 0.0005  # less than this shows as 0.0 %
@@ -56,9 +58,9 @@ _DIGITS = 12  # a speedometer that is exactly right does not read low by the las
     notices="the speedometer reads low",
     says="At every speed the speedometer reads {reads}, {speedometer_basis}.",
     clear_says="At every speed the speedometer reads {reads}, {speedometer_basis}: no lower than the limit.",
-    cure="Reading low, it lets you go faster than it says. Another driven gear[ (nearest count "
-    "of teeth: {nearest_driven_gear})], a ratio adapter, or a recalibrated sender, before the truck goes on the road; "
-    "check it against a measured mile or a satellite receiver. Until then put a card with true speeds beside it.",
+    cure="You're going faster than it says. Before the truck goes on the road get another driven gear[ (nearest tooth "
+    "count: {nearest_driven_gear})], a ratio adapter, or a recalibrated sender; check it over a measured mile or with "
+    "a GPS. Until then put a card with true speeds beside it.",
     ground=R39.read("paragraph 5.3, as two publications quote it alike"),
     holds={"speedometer_error": "0 %", "speedometer_low_share": "0 %", "speedometer_basis": _BASIS},
     fails={"speedometer_error": "-0.1 %", "speedometer_low_share": "0 %", "speedometer_basis": _BASIS},
@@ -76,13 +78,13 @@ def reads_low(
 
 @rule(
     severity="caution",
-    notices="the speedometer reads high past the band",
-    says="The speedometer reads {reads}, {speedometer_basis}; at a true {top_speed} it may read high by "
-    "{speedometer_high_share} and {speedometer_high_allowance} at the most.",
+    notices="the speedometer reads too high",
+    says="The speedometer reads {reads}, {speedometer_basis}; at a true {top_speed} it may read high by no more than "
+    "{speedometer_high_share} and {speedometer_high_allowance}.",
     clear_says="The speedometer reads {reads}, {speedometer_basis}: within the limit of "
     "{speedometer_high_share} and {speedometer_high_allowance} high at a true {top_speed}.",
-    cure="Another driven gear[ (nearest count of teeth: {nearest_driven_gear})], a ratio adapter, or a recalibrated "
-    "sender; the odometer counts too many miles by the same part.",
+    cure="Another driven gear[ (nearest tooth count: {nearest_driven_gear})], a ratio adapter, or a recalibrated "
+    "sender. The odometer is over by the same amount.",
     ground=R39.read("paragraph 5.3, as two publications quote it alike"),
     holds={
         "speedometer_error": "13.8 %",
@@ -121,8 +123,8 @@ def reads_high(
     "{carrier_speedometer_error}.",
     clear_says="At a true {carrier_test_speed} the speedometer reads {reads}, {speedometer_basis}: within the "
     "{carrier_speedometer_error} either way that a carrier's may be off by.",
-    cure="Another driven gear[ (nearest count of teeth: {nearest_driven_gear})], a ratio adapter, or a recalibrated "
-    "sender. The rule binds commercial trucks; for any other it is a measure of what is sensible.",
+    cure="Another driven gear[ (nearest tooth count: {nearest_driven_gear})], a ratio adapter, or a recalibrated "
+    "sender. The rule is for commercial trucks; for any other it's good sense.",
     ground=CARRIER_SPEEDOMETERS.read(),
     holds={
         "speedometer_error": "-9.9 %",
@@ -154,12 +156,12 @@ def off_at_highway_speed(
 @rule(
     severity="note",
     notices="the nearest driven gear leaves the speedometer off",
-    says="The driven gear's nearest count of teeth is {nearest_driven_gear}; with it the speedometer reads {reads}; "
-    "the limit is {greatest_driven_gear_error} either way. An adapter of {adapter} beside it (turns out for one "
-    "turn in) would put it right.",
-    clear_says="With the driven gear's nearest count of teeth, {nearest_driven_gear}, the speedometer reads {reads}: "
-    "within the limit of {greatest_driven_gear_error} either way.",
-    cure="A ratio adapter beside that gear, another drive gear, or the next driven gear with fewer teeth, which reads "
+    says="The closest driven gear has {nearest_driven_gear} teeth; with it the speedometer reads {reads}; the limit "
+    "is {greatest_driven_gear_error} either way. An adapter of {adapter} with it (turns out for one turn in) would "
+    "make it right.",
+    clear_says="With the closest driven gear, {nearest_driven_gear} teeth, the speedometer reads {reads}: within the "
+    "limit of {greatest_driven_gear_error} either way.",
+    cure="A ratio adapter with that gear, another drive gear, or the next driven gear with fewer teeth, which reads "
     "high and not low.",
     ground=SPEEDOMETER_DRIVES.recalled("1000 turns to the mile"),
     holds={"nearest_driven_gear": "20", "driven_gear_error": "1.9 %", "greatest_driven_gear_error": "2 %"},
@@ -177,14 +179,14 @@ def driven_gear_leaves_error(
 
 @rule(
     severity="note",
-    notices="by its teeth the speedometer was off on the truck as found",
+    notices="going by its teeth the speedometer was already off on the truck as found",
     says="By {drive_teeth} and {driven_teeth} teeth the speedometer read {reads} on the tires as found; "
     "the limit is {greatest_found_reading_error} either way.",
     clear_says="By {drive_teeth} and {driven_teeth} teeth the speedometer read {reads} on the tires as found: within "
     "the limit of {greatest_found_reading_error} either way.",
-    cure="Check it over a measured mile or against a satellite receiver before a gear is ordered. Where it read true, "
-    "a count is wrong, or the dial wants another number of turns to the mile: enter that (cable_turns_per_mile).",
-    if_close="Time it over a measured mile, or against a satellite receiver, on the tires as found.",
+    cure="Check it over a measured mile or with a GPS before you order a gear. If it reads true, a count is wrong, or "
+    "the dial needs another number of turns per mile: enter that (cable_turns_per_mile).",
+    if_close="Time it over a measured mile, or with a GPS, on the tires as found.",
     ground=SPEEDOMETER_DRIVES.recalled("1000 turns to the mile"),
     holds={
         "found_fitted_gear_error": "-4.9 %",

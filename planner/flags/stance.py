@@ -11,18 +11,18 @@ least_stability_kept = limit(
     Ratio,
     "0.97",
     means="least stability factor, against what was found",
-    ground=practice("trucks tip at little more than 1 g: a few hundredths count"),
+    ground=practice("trucks tip at not much more than 1 g: a few hundredths count"),
 )
 lamp_lowest = limit(
-    Length, "22 in", means="lowest headlamp center allowed", ground=LAMPS.recalled("Table I; enter your own place's")
+    Length, "22 in", means="lowest headlight center allowed", ground=LAMPS.recalled("Table I; enter your own place's")
 )
 lamp_highest = limit(
-    Length, "54 in", means="highest headlamp center allowed", ground=LAMPS.recalled("Table I; enter your own place's")
+    Length, "54 in", means="highest headlight center allowed", ground=LAMPS.recalled("Table I; enter your own place's")
 )
 least_door_gap = limit(
     Distance,
     "1 in",
-    means="least gap over the highest point under a door",
+    means="smallest gap over the highest point under a door",
     ground=practice("a truck bounces, and doors hang unevenly"),
 )
 most_ramp_angle_lost = limit(
@@ -46,8 +46,8 @@ _CREST_CURE = "Taller tires, or move, trim or guard what hangs low between the a
     clear_says="The stability factor (half the track over the height of the center of gravity) goes from "
     "{found_stability_factor} to {planned_stability_factor}: no less than {least_stability_kept} times the found one "
     "is kept.",
-    cure="A wider track within the fenders and the law, a lower tire, load carried lower. Otherwise drive for it: "
-    "slower in bends, straight up and down slopes, belts for everybody; tell whoever drives it.",
+    cure="A wider track inside the fenders and the law, a shorter tire, load carried lower. If not, drive for it: "
+    "slower in curves, straight up and down hills, everybody belted; tell whoever drives it.",
     ground=ROLLOVER.read(),
     holds={"found_stability_factor": "1.10", "planned_stability_factor": "1.068", "least_stability_kept": "0.97"},
     fails={"found_stability_factor": "1.10", "planned_stability_factor": "1.066", "least_stability_kept": "0.97"},
@@ -64,17 +64,16 @@ def stability_fallen(
     severity="caution",
     danger="control",
     notices="the truck tips before it slides",
-    says="As weighed it tips at {tipping_force} times its weight to the side, or standing on a side slope of "
-    "{side_slope} at the most; on a dry road its tires hold {tire_grip}.",
+    says="As weighed it tips at {tipping_force} times its weight to the side, or standing still on a side slope of "
+    "{side_slope} or less; on a dry road its tires hold {tire_grip}.",
     clear_says="As weighed it tips at {tipping_force} times its weight to the side; on a dry road its tires hold "
-    "{tire_grip}, so that it slides first. On soft ground, over a curb or with load carried high it may tip all the "
-    "same.",
-    cure="A bend taken too fast, or a sharp swerve, puts it on its side, and what stands loose in it on you. A wider "
-    "track within the fenders and the law, a lower tire, load carried lower. Until then slow before every bend, no "
-    "swerve, straight up and down slopes, belts for everybody; tell whoever drives it.",
-    if_close="Take it as one that tips first: a bend taken too fast, or a sharp swerve, puts it on its side, and what "
-    "stands loose in it on you. Slow before every bend, no swerve, straight up and down slopes, belts for everybody; "
-    "tell whoever drives it. A lift test done three times, higher, tells better.",
+    "{tire_grip}, so it slides first. On soft ground, over a curb or with a high load it may still tip.",
+    cure="Take a curve too fast, or swerve, and it's on its side with everything loose on top of you. A wider track "
+    "inside the fenders and the law, a shorter tire, load carried lower. Until then slow down before every curve, "
+    "don't swerve, go straight up and down hills, everybody belted; tell whoever drives it.",
+    if_close="Drive it as one that tips first: take a curve too fast, or swerve, and it's on its side with everything "
+    "loose on top of you. Slow down before every curve, don't swerve, go straight up and down hills, everybody "
+    "belted; tell whoever drives it. A lift test done three times, and higher, tells you more.",
     ground=STATICS,
     holds={"tipping_force": "0.801", "tire_grip": "0.8", "side_slope": "42 deg"},
     fails={"tipping_force": "0.799", "tire_grip": "0.8", "side_slope": "41 deg"},
@@ -89,13 +88,13 @@ def tips_before_it_slides(tipping_force: Ratio, tire_grip: Ratio, side_slope: An
     severity="caution",
     danger="control",
     notices="nobody has measured the center of gravity",
-    says="The height of the center of gravity is not known, so nothing here says how near to tipping the truck stands.",
+    says="The height of the center of gravity isn't known, so nothing here says how close the truck is to tipping.",
     cure="Weigh it with the rear axle lifted: a rated lift at the axle, front wheels chocked both ways, nobody under "
-    "it, springs blocked; or have a shop with scales do it. Until then take it as easier to tip than before.",
+    "it, springs blocked; or have a shop with scales do it. Until then drive it as if it tips easier than before.",
     ground=ROLLOVER.read(),
     holds={"found_cg_height": "32 in"},
     fails={},
-    clear_says="The center of gravity stands {found_cg_height} above the ground on the truck as found.",
+    clear_says="The center of gravity is {found_cg_height} above the ground on the truck as found.",
 )
 def cg_not_measured(found_cg_height: Length | None = None) -> bool:
     """Whether there is a height, entered or from a lift test."""
@@ -105,12 +104,11 @@ def cg_not_measured(found_cg_height: Length | None = None) -> bool:
 @rule(
     severity="stop",
     danger="law",
-    notices="the headlamps stand below or above the legal band",
-    says="The headlamps' center stands at {lamp_height}; {lamp_lowest} to {lamp_highest} is allowed.",
-    clear_says="The headlamps' center stands at {lamp_height}, within the {lamp_lowest} to {lamp_highest} that is "
-    "allowed.",
-    cure="Move the lamps within the band that holds where the truck is registered, enter that band, and have them "
-    "aimed again at the new height.",
+    notices="the headlights are below or above the legal limits",
+    says="The headlight center is at {lamp_height}; {lamp_lowest} to {lamp_highest} is allowed.",
+    clear_says="The headlight center is at {lamp_height}, within the {lamp_lowest} to {lamp_highest} that is allowed.",
+    cure="Move the headlights to a height that's legal where the truck is registered, enter those limits, and have "
+    "them aimed again.",
     ground=LAMPS.recalled("Table I"),
     holds={"lamp_height": "53.99 in", "lamp_lowest": "22 in", "lamp_highest": "54 in"},
     fails={"lamp_height": "54.01 in", "lamp_lowest": "22 in", "lamp_highest": "54 in"},
@@ -123,13 +121,31 @@ def lamps_out_of_band(lamp_height: Length, lamp_lowest: Length, lamp_highest: Le
 
 
 @rule(
+    severity="stop",
+    danger="law",
+    notices="the body is lifted further than allowed",
+    says="The body is lifted by {lift}; {legal_lift} is allowed.",
+    clear_says="The body is lifted by {lift}, no more than the {legal_lift} that is allowed.",
+    cure="Lift it less[, by {to_clear} at the least], or ask the office that registers the truck what it takes.",
+    ground=ENTERED,
+    holds={"lift": "3.99 in", "legal_lift": "4 in"},
+    fails={"lift": "4.01 in", "legal_lift": "4 in"},
+    only_with=("lift", "legal_lift"),
+    beyond="over by",
+)
+def lifted_past_local_code(lift: Distance, legal_lift: Distance) -> Position:
+    """Margin in m at this axle."""
+    return legal_lift - lift
+
+
+@rule(
     severity="caution",
     notices="the truck is too tall for your lowest door",
-    says="The highest point stands at {overall_height}, the door at {door_height}; you need at least {least_door_gap} "
+    says="The highest point is at {overall_height}, the door at {door_height}; you need at least {least_door_gap} "
     "between them.",
-    clear_says="The highest point stands at {overall_height} and the door at {door_height}: the {least_door_gap} "
-    "that you need between them is there.",
-    cure="Lower[ by {to_clear} at the least] or take off what stands highest, or keep it elsewhere; put the height "
+    clear_says="The highest point is at {overall_height} and the door at {door_height}: the {least_door_gap} you need "
+    "between them is there.",
+    cure="Lower the highest point[ by at least {to_clear}] or take it off, or park it somewhere else; put the height "
     "on the dash.",
     ground=GEOMETRY,
     holds={"overall_height": "82.99 in", "door_height": "84 in", "least_door_gap": "1 in"},
@@ -144,9 +160,9 @@ def taller_than_the_door(overall_height: Length, door_height: Length, least_door
 
 @rule(
     severity="caution",
-    notices="the approach angle is below the one wanted",
+    notices="the approach angle is less than you want",
     says="The approach angle is {approach_angle}; you want {wanted_approach_angle}.",
-    clear_says="The approach angle is {approach_angle}, no less than the {wanted_approach_angle} wanted.",
+    clear_says="The approach angle is {approach_angle}, no less than the {wanted_approach_angle} you want.",
     cure=_RAMP_CURE,
     ground=ENTERED,
     holds={"approach_angle": "30.1 deg", "wanted_approach_angle": "30 deg"},
@@ -161,9 +177,9 @@ def approach_below_wanted(approach_angle: Angle, wanted_approach_angle: Angle) -
 
 @rule(
     severity="caution",
-    notices="the departure angle is below the one wanted",
+    notices="the departure angle is less than you want",
     says="The departure angle is {departure_angle}; you want {wanted_departure_angle}.",
-    clear_says="The departure angle is {departure_angle}, no less than the {wanted_departure_angle} wanted.",
+    clear_says="The departure angle is {departure_angle}, no less than the {wanted_departure_angle} you want.",
     cure=_RAMP_CURE,
     ground=ENTERED,
     holds={"departure_angle": "25.1 deg", "wanted_departure_angle": "25 deg"},
@@ -178,9 +194,9 @@ def departure_below_wanted(departure_angle: Angle, wanted_departure_angle: Angle
 
 @rule(
     severity="caution",
-    notices="the breakover angle is below the one wanted",
+    notices="the breakover angle is less than you want",
     says="The breakover angle is {breakover_angle}; you want {wanted_breakover_angle}.",
-    clear_says="The breakover angle is {breakover_angle}, no less than the {wanted_breakover_angle} wanted.",
+    clear_says="The breakover angle is {breakover_angle}, no less than the {wanted_breakover_angle} you want.",
     cure=_CREST_CURE,
     ground=ENTERED,
     holds={"breakover_angle": "20.1 deg", "wanted_breakover_angle": "20 deg"},

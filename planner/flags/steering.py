@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from planner.quantities.kinds import CHANGE, POSITION, Distance, Position, Ratio, Weight, WeightChange
+from planner.quantities.kinds import CHANGE, POSITION, Angle, Distance, Position, Ratio, Weight, WeightChange
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.worksheet.declare import Finding, limit, rule
 from planner.worksheet.turning import magnitude, where
@@ -11,27 +11,55 @@ most_scrub_change = limit(
     Distance,
     "1/2 in",
     means="how far the scrub radius may move from what was found",
-    ground=practice("half an inch is hardly felt at the wheel"),
+    ground=practice("you hardly feel half an inch at the steering wheel"),
 )
 most_bearing_moment = limit(
     Ratio,
     "1.10",
     means="most moment on the wheel bearings, against what was found",
-    ground=practice("a tenth more costs a quarter of a bearing's life"),
+    ground=practice("a tenth more costs a quarter of the bearing's life"),
+)
+most_drag_link_angle = limit(
+    Angle,
+    "10 deg",
+    means="how far a drag link may stand off level at ride height",
+    ground=practice("the nearer to level the less every bump steers; from memory"),
 )
 
 
 @rule(
     severity="caution",
     danger="control",
+    notices="the drag link stands far off level",
+    says="At ride height the drag link stands {drag_link_angle} off level; the limit is {most_drag_link_angle}.",
+    clear_says="At ride height the drag link stands {drag_link_angle} off level, within the limit of "
+    "{most_drag_link_angle}.",
+    cure="Every bump then steers, and its joints bind at full droop. Bring it nearer to level[ by {to_clear} at the "
+    "least] with a pitman or steering arm made for it, fitted by somebody licensed for steering work. Heat and bend no "
+    "steering part.",
+    ground=COMMON_PRACTICE,
+    holds={"drag_link_angle": "9.9 deg", "most_drag_link_angle": "10 deg"},
+    fails={"drag_link_angle": "10.1 deg", "most_drag_link_angle": "10 deg"},
+    only_with=("drag_link_angle",),
+    beyond="over by",
+    as_found=True,
+)
+def drag_link_off_level(drag_link_angle: Angle, most_drag_link_angle: Angle) -> Angle:
+    """Margin in rad, to either side of level."""
+    return most_drag_link_angle - magnitude(drag_link_angle)
+
+
+@rule(
+    severity="caution",
+    danger="control",
     notices="the scrub radius has changed",
-    says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius}; the limit is {most_scrub_change} "
-    "of change.",
-    clear_says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius}: within the "
-    "limit of {most_scrub_change} of change.",
-    cure="Choose an offset that brings the tire's center plane back[ by {to_clear} at the least], over the old place "
-    "at the best, or plan for it: kickback, a heavier wheel, a pull when one front brake grabs, more load on "
-    "steering box, tie rod ends and kingpins. Have them checked, and road-test after alignment.",
+    says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius}; the limit is a change of "
+    "{most_scrub_change}.",
+    clear_says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius}: within the limit, a change "
+    "of {most_scrub_change}.",
+    cure="Choose an offset that brings the tire's center plane back[ by at least {to_clear}], best of all to where it "
+    "was, or plan for it: kickback, heavier steering, a pull when one front brake grabs, more load on steering box, "
+    "tie rod ends and kingpins. Have them checked, and road-test after alignment.",
     ground=COMMON_PRACTICE,
     holds={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "1.99 in", "most_scrub_change": "1/2 in"},
     fails={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "2.01 in", "most_scrub_change": "1/2 in"},
@@ -50,10 +78,10 @@ def scrub_radius_changed(
     severity="caution",
     danger="control",
     notices="the scrub radius has changed sign",
-    says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius}, through nothing to the other "
-    "side: braking and ruts now turn the wheels the other way.",
-    cure="Choose an offset that keeps the tire's center plane on its old side of the kingpin's line. Otherwise have "
-    "the truck aligned and road-tested by a qualified person, with one-sided braking tried at low speed.",
+    says="The scrub radius goes from {found_scrub_radius} to {planned_scrub_radius}, through zero to the other side: "
+    "braking and ruts now turn the wheels the other way.",
+    cure="Choose an offset that keeps the tire's center plane on its old side of the kingpin line. If not, have a "
+    "qualified person align and road-test it, and try one-sided braking at low speed.",
     ground=COMMON_PRACTICE,
     holds={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "0.01 in"},
     fails={"found_scrub_radius": "1.5 in", "planned_scrub_radius": "-0.01 in"},
@@ -76,11 +104,11 @@ def scrub_radius_changed_sign(
     notices="the moment on the wheel bearings has grown",
     says="In a corner the wheel bearings carry {bearing_moment_ratio} times the moment found; the limit is "
     "{most_bearing_moment}.",
-    clear_says="In a corner the wheel bearings carry {bearing_moment_ratio} times the moment found[; what they are "
-    "held to is their own rating of {bearing_rating}].",
-    cure="An offset that brings the tire's center plane nearer to the middle of the bearings, or a smaller tire. "
-    "Otherwise new, well set bearings and seals, and a check of play "
-    "and heat after the first drive and at every service; ask the axle's maker where there is one.",
+    clear_says="In a corner the wheel bearings carry {bearing_moment_ratio} times the moment found[; what counts is "
+    "their own rating of {bearing_rating}].",
+    cure="An offset that brings the tire's center plane closer to the middle of the bearings, or a smaller tire. If "
+    "not, put in new bearings, set right, and seals; check play and heat after the first drive and at every service. "
+    "Ask the axle maker if there still is one.",
     ground=COMMON_PRACTICE,
     holds={"bearing_moment_ratio": "1.10", "most_bearing_moment": "1.10"},
     fails={"bearing_moment_ratio": "1.101", "most_bearing_moment": "1.10"},
@@ -99,16 +127,14 @@ def bearing_moment_grown(
     severity="caution",
     danger="wheel off",
     notices="in a corner the wheel bearings see more than they are rated for",
-    says="Laden and in a corner this wheel bends its bearings as {bearing_load} would on the wheel found; they are "
-    "rated for {bearing_rating}.",
-    clear_says="Laden and in a corner this wheel bends its bearings as {bearing_load} would on the wheel found, within "
-    "their rating of {bearing_rating}.",
+    says="Fully loaded in a corner, this wheel bends its bearings like {bearing_load} would on the old wheel; they "
+    "are rated for {bearing_rating}.",
+    clear_says="Fully loaded in a corner, this wheel bends its bearings like {bearing_load} would on the old wheel, "
+    "within their rating of {bearing_rating}.",
     cure="They run hot and wear early, and a seized bearing takes the wheel off. An offset that brings the tire's "
-    "center plane nearer to the middle of the bearings, a smaller tire, or less load on this axle. Otherwise ask the "
-    "axle's maker, and check play and heat after the first drive and at every service.",
-    ground=practice(
-        "a bearing is rated with the wheel that it came under; a longer arm and a taller tire bend it more"
-    ),
+    "center plane closer to the middle of the bearings, a smaller tire, or less load on this axle. If not, ask the "
+    "axle maker, and check play and heat after the first drive and at every service.",
+    ground=practice("a bearing is rated with the wheel it came with; a longer arm and a taller tire bend it more"),
     holds={"bearing_load": "2,000 lb", "bearing_rating": "2,000 lb"},
     fails={"bearing_load": "2,001 lb", "bearing_rating": "2,000 lb"},
     beyond="over by",

@@ -28,7 +28,7 @@ from planner.worksheet.turning import least, where
 least_tire_margin = limit(
     Ratio,
     "1",
-    means="least that the axle's tires carry together, over the axle's load and over its rating",
+    means="least that the axle's tires have to carry together, over the axle's load and over its rating",
     ground=AXLE_INTERPRETATION_1977.read("95 percent is not enough; 49 CFR 571.120"),
 )
 
@@ -37,7 +37,7 @@ oldest_tire_age = limit(
     "522 weeks",
     means="oldest that a tire may be by its date code: ten years",
     ground=practice(
-        "tire makers commonly say ten years at the most, the spare too; an inspection every year from five on"
+        "tire makers commonly say no more than ten years, the spare too; an inspection every year from five on"
     ),
 )
 
@@ -47,11 +47,11 @@ _YEAR = 365.25 * 86400.0
 @rule(
     severity="stop",
     danger="burst",
-    notices="the rim is narrower or wider than the tire's maker approves",
+    notices="the rim is narrower or wider than the tire maker approves",
     says="A rim {rim_width} wide is {way}; the tire's maker approves {narrowest_rim} to {widest_rim}.",
     clear_says="A rim {rim_width} wide is among those that the tire's maker approves, {narrowest_rim} to {widest_rim}.",
-    cure="A rim or a tire that lies within the maker's approved rims. A tire on a wrong rim can come off its bead or "
-    "fail beside it.",
+    cure="A tire on the wrong rim can come off its bead or fail beside it. Get a rim the tire maker approves, or "
+    "another tire.",
     ground=practice("the tire maker's approved rims"),
     holds={"rim_width": "8.51 in", "narrowest_rim": "8 1/2 in", "widest_rim": "11 in"},
     fails={"rim_width": "8.49 in", "narrowest_rim": "8 1/2 in", "widest_rim": "11 in"},
@@ -73,8 +73,8 @@ def rim_outside_tires_range(
     says="A rim {rim_width} wide is {way}; by a rule of thumb the tire takes {usual_narrowest_rim} to "
     "{usual_widest_rim}, and nobody has entered what its maker approves.",
     clear_says="{clear}.",
-    cure="Look up the tire maker's approved rims for this very tire and enter them: they decide. Until then order "
-    "nothing: a tire on a wrong rim can come off its bead or fail beside it.",
+    cure="Don't order anything yet: a tire on the wrong rim can come off its bead or fail beside it. Look up the tire "
+    "maker's approved rims for this exact tire and enter them: they decide.",
     ground=practice("a band of the section width, where the maker's approved rims are not entered"),
     holds={"rim_width": "8.14 in", "usual_narrowest_rim": "8 1/8 in", "usual_widest_rim": "11 1/4 in"},
     fails={"rim_width": "8.11 in", "usual_narrowest_rim": "8 1/8 in", "usual_widest_rim": "11 1/4 in"},
@@ -108,9 +108,9 @@ def _between(width: float, narrowest: float, widest: float) -> Finding:
     "need at least {least_tire_margin}.",
     clear_says="Together the axle's tires carry {tire_margin} times the heaviest load on it, weighed or entered: no "
     "less than the {least_tire_margin} that you need.",
-    cure="Tires of a higher load index or load range, on wheels rated for it, or less load on this axle. A passenger "
-    "car tire counts for its load over 1.10 on a truck. Do not drive it loaded: an overloaded tire fails hot, at "
-    "speed.",
+    cure="Don't drive it loaded: an overloaded tire fails hot, at speed. Tires with a higher load index or load "
+    "range, on wheels rated for it, or less load on this axle. On a truck a passenger car tire counts for its load "
+    "divided by 1.10.",
     ground=AXLE_INTERPRETATION_1977.read("49 CFR 571.120; passenger tires by 571.110 and 571.120"),
     holds={"tire_margin": "1", "least_tire_margin": "1"},
     fails={"tire_margin": "0.999", "least_tire_margin": "1"},
@@ -129,8 +129,8 @@ def carries_less_than_load(tire_margin: Ratio, least_tire_margin: Ratio) -> Chan
     "{least_tire_margin}.",
     clear_says="Together the axle's tires carry {tire_rating_margin} times its rating, no less than the "
     "{least_tire_margin} that you need.",
-    cure="Tires of a higher load index or load range, on wheels rated for it. A passenger car tire counts for its "
-    "load over 1.10 on a truck. Where the truck has been rated anew, by whoever may do so under your code, enter that "
+    cure="Tires with a higher load index or load range, on wheels rated for it. On a truck a passenger car tire "
+    "counts for its load divided by 1.10. If the truck has been rerated, by whoever your code allows, enter that "
     "rating.",
     ground=AXLE_INTERPRETATION_1977.read("49 CFR 571.120; passenger tires by 571.110 and 571.120"),
     holds={"tire_rating_margin": "1", "least_tire_margin": "1"},
@@ -146,11 +146,11 @@ def carries_less_than_rating(tire_rating_margin: Ratio, least_tire_margin: Ratio
 @rule(
     severity="stop",
     danger="burst",
-    notices="the tire is not made for the intended top speed",
-    says="The tire's speed symbol allows {speed_limit}; you mean to drive {top_speed}.",
-    clear_says="The tire's speed symbol allows {speed_limit}, and you mean to drive {top_speed}.",
-    cure="A tire with a higher speed symbol, or a lower top speed entered and kept. A tire without a symbol is held "
-    "to what its maker states.",
+    notices="the tire isn't made for your top speed",
+    says="The tire's speed symbol allows {speed_limit}; you plan to drive {top_speed}.",
+    clear_says="The tire's speed symbol allows {speed_limit}, and you plan to drive {top_speed}.",
+    cure="A tire with a higher speed symbol, or a lower top speed that you enter and stick to. If a tire has no "
+    "symbol, go by what its maker says.",
     ground=R54.recalled("speed category symbols; the same table in UN R30"),
     holds={"speed_limit": "65.1 mph", "top_speed": "65 mph"},
     fails={"speed_limit": "64.9 mph", "top_speed": "65 mph"},
@@ -168,8 +168,8 @@ def slower_than_top_speed(speed_limit: Speed, top_speed: Speed) -> SpeedChange:
     says="The front tires are {front_construction}, the rear ones {rear_construction}.",
     clear_says="The front tires are {front_construction}, the rear ones {rear_construction}: no bias tires behind "
     "radials.",
-    cure="Don't drive it so: the front holds longer than the rear, and the truck spins in a bend or under the brakes "
-    "without warning. The same construction on all four; where only two radials are to be had they go on the rear.",
+    cure="Don't drive it like this: the front holds longer than the rear, and the truck spins in a curve or when you "
+    "brake, without warning. Same construction on all four; if you only have two radials, put them on the rear.",
     ground=practice("tire makers and codes forbid it: the rear lets go first"),
     holds={"front_construction": "bias", "rear_construction": "radial"},
     fails={"front_construction": "radial", "rear_construction": "bias"},
@@ -185,12 +185,12 @@ def radials_in_front_of_bias(front_construction: Text, rear_construction: Text) 
     danger="control",
     notices="radial tires at one axle and bias tires at the other",
     says="The front tires are {front_construction}, the rear ones {rear_construction}.",
-    cure="The same construction on all wheels. They answer the steering differently, and the truck may turn loose at "
-    "one end without warning; some codes forbid it, and with the radials in front it is a stop.",
+    cure="They react to steering differently, and one end of the truck may break loose without warning. Use the same "
+    "construction on all wheels; some codes forbid mixing, and with the radials in front it's a stop.",
     ground=COMMON_PRACTICE,
     holds={"front_construction": "radial", "rear_construction": "radial"},
     fails={"front_construction": "radial", "rear_construction": "bias"},
-    clear_says="The tires are {front_construction} all round.",
+    clear_says="The tires are {front_construction} all around.",
     follows=("radials_in_front_of_bias",),
     as_found=True,
 )
@@ -204,9 +204,9 @@ def radial_and_bias_on_one_truck(front_construction: Text, rear_construction: Te
     danger="control",
     notices="the spare would put radial and bias tires on one axle",
     says="The spare is {spare_construction} and the axle's tires are {construction}.",
-    cure="A spare of the same construction and size. Never fit this one beside a tire of the other construction, not "
-    "even to get home.",
-    ground=practice("radial and bias tires are never mixed on an axle"),
+    cure="Never run this spare next to a tire of the other construction, not even to get home. Get one of the same "
+    "construction and size.",
+    ground=practice("never mix radial and bias tires on an axle"),
     holds={"spare_construction": "radial", "construction": "radial"},
     fails={"spare_construction": "bias", "construction": "radial"},
     only_with=("spare_construction",),
@@ -220,14 +220,14 @@ def spare_mixes_radial_and_bias(spare_construction: Text, construction: Text) ->
 @rule(
     severity="caution",
     danger="burst",
-    notices="the spare carries less than its part of an axle",
+    notices="the spare carries less than its share of an axle",
     says="The spare, {spare_designation}, carries {spare_rated_load}[, or {spare_dual_rated_load} as one of two side "
-    "by side]; laden the axle puts {full_load_per_tire} on each of its {tires} tires.",
+    "by side]; fully loaded the axle puts {full_load_per_tire} on each of its {tires} tires.",
     clear_says="The spare, {spare_designation}, carries {spare_rated_load}[, or {spare_dual_rated_load} as one of two "
-    "side by side]: no less than the {full_load_per_tire} that the laden axle puts on each of its {tires} tires.",
-    cure="Don't drive the truck laden on it: an overloaded tire fails hot, at speed. A spare of the tires' own load "
-    "index or load range[, for {to_clear} more at the least]; until then unload before it goes on, and drive slowly "
-    "and a short way only.",
+    "side by side]: no less than the {full_load_per_tire} that the loaded axle puts on each of its {tires} tires.",
+    cure="Don't drive the truck loaded on it: an overloaded tire fails hot, at speed. Get a spare with the tires' own "
+    "load index or load range[, for at least {to_clear} more]. Until then unload before you put it on, and drive "
+    "slowly and not far.",
     ground=practice("a spare stands in for one of the axle's tires"),
     holds={
         "spare_designation": "7.50-16",
@@ -262,9 +262,9 @@ def spare_carries_less(
     notices="the tire is older than the limit",
     says="By its date code the tire is {age} old; {limit} is the limit.",
     clear_says="By its date code the tire is {age} old, {whose}.",
-    cure="Another tire, however good its tread looks: rubber ages from the inside. If you keep it, have it taken off "
-    "the rim and looked over inside and out by a tire shop.",
-    ground=practice("tire makers commonly say ten years at the most"),
+    cure="Replace it, however good the tread looks: rubber ages from the inside. If you keep it, have a tire shop "
+    "take it off the rim and look it over inside and out.",
+    ground=practice("tire makers commonly say no more than ten years"),
     holds={"tire_age": "521 weeks", "oldest_tire_age": "522 weeks"},
     fails={"tire_age": "523 weeks", "oldest_tire_age": "522 weeks"},
     only_with=("tire_age",),
@@ -276,7 +276,7 @@ def too_old(
     """Margin in s; of the very tires that were found the rule for those speaks."""
     words = _ages(tire_age, oldest_tire_age)
     if tire_age == found_tire_age:
-        return Finding(True, words | {"whose": "as the tires found are, of which another rule speaks"})
+        return Finding(True, words | {"whose": "like the tires found; another rule covers those"})
     return Finding(oldest_tire_age - tire_age, words | {"whose": f"within the limit of {words['limit']}"})
 
 
@@ -286,9 +286,9 @@ def too_old(
     notices="the tires found are older than the limit",
     says="By their date code the tires found are {age} old; {limit} is the limit.",
     clear_says="By their date code the tires found are {age} old, within the limit of {limit}.",
-    cure="Until they are off: short trips, low speed, no load, and nobody beside them while they are being inflated. "
-    "Not onto the road with cracks, bulges or cords showing: have the truck carried to the shop instead.",
-    ground=practice("tire makers commonly say ten years at the most"),
+    cure="Don't take them on the road with cracks, bulges or cords showing: haul the truck to the shop. Until they're "
+    "off: short trips, low speed, no load, and nobody beside them when you air them up.",
+    ground=practice("tire makers commonly say no more than ten years"),
     holds={"found_tire_age": "521 weeks", "oldest_tire_age": "522 weeks"},
     fails={"found_tire_age": "523 weeks", "oldest_tire_age": "522 weeks"},
     beyond="over by",
@@ -301,14 +301,14 @@ def found_tires_too_old(found_tire_age: Duration, oldest_tire_age: Duration) -> 
 @rule(
     severity="note",
     notices="held at the tire maker's minimum pressure; the load alone would need less",
-    says="The load alone would need less than {running_pressure}, the least pressure that the tire's maker allows; "
-    "it is held at that.",
-    clear_says="The load asks for {running_pressure}, above the maker's least of {least_pressure}.",
-    if_close="Run the maker's least pressure or what the load asks for, whichever is more; the maker's load table for "
-    "this very tire tells.",
-    cure="Go no lower on the road: bead and sidewall need it. The ride will be firm, as on any tire much larger than "
-    "its load. For soft ground ask the tire's maker how low it may go, at what speed.",
-    ground=practice("the tire maker's least pressure comes before an estimate from the load"),
+    says="The load alone would need less than {running_pressure}, the tire maker's minimum pressure; the planner "
+    "holds it there.",
+    clear_says="The load needs {running_pressure}, above the maker's minimum of {least_pressure}.",
+    if_close="Run the maker's minimum pressure or what the load needs, whichever is more; see the maker's load table "
+    "for this exact tire.",
+    cure="Don't go lower on the road: bead and sidewall need it. It will ride hard, like any tire that's big for its "
+    "load. For soft ground ask the tire maker how low you can go, and at what speed.",
+    ground=practice("the tire maker's minimum pressure beats an estimate from the load"),
     holds={"running_pressure": "26.1 psi", "least_pressure": "26 psi"},
     fails={"running_pressure": "26 psi", "least_pressure": "26 psi"},
     only_with=("least_pressure",),
@@ -321,11 +321,10 @@ def pressure_held_at_least(running_pressure: Pressure, least_pressure: Pressure)
 @rule(
     severity="stop",
     danger="burst",
-    notices="tire, tube and rim do not belong together",
+    notices="tire, tube and rim don't go together",
     says="{trouble}",
-    cure="A rim made for the tire, or a tire made for the rim, by the makers' charts. Some makers let a tube run in a "
-    "tubeless tire of theirs, and then say which tube; without their word leave it. Have a tire shop with a cage do "
-    "the mounting.",
+    cure="By the makers' charts, get a rim made for the tire or a tire made for the rim. Some makers allow a tube in "
+    "a tubeless tire and say which one; if they don't say so, don't. Have a tire shop with a cage mount it.",
     ground=RIM_SERVICING.recalled("(e): matching by the charts of tire and rim makers"),
     holds={"tire_tube": "tubeless", "rim_tubeless": "yes"},
     fails={"tire_tube": "tubeless", "rim_tubeless": "no"},
@@ -337,8 +336,8 @@ def tube_and_rim_mismatched(tire_tube: Text, rim_tubeless: YesNo) -> Finding:
     """Whether no tubeless tire is on a rim for tubes; a tube may go on a tubeless rim, and has a note of its own."""
     tubeless = tire_tube == "tubeless"
     trouble = (
-        "A tubeless tire is to go on a rim that is not made for one: it leaks through rivets and split rings, and "
-        "nothing holds its bead to the seat."
+        "This puts a tubeless tire on a rim not made for one: it leaks at rivets and split rings, and nothing holds "
+        "its bead on the seat."
     )
     return Finding(not tubeless or rim_tubeless, {"trouble": trouble})
 
@@ -348,8 +347,8 @@ def tube_and_rim_mismatched(tire_tube: Text, rim_tubeless: YesNo) -> Finding:
     danger="blows apart",
     notices="tire and rim are of different diameters",
     says="The tire is made for rim code {tire_code} and the rim has code {rim_code}.",
-    cure="Never mount them. A tire and a rim with the same code, both read off the metal and the rubber and not from "
-    "papers. A 16 in tire on a 16.5 in rim bursts its bead while it is being inflated, and has killed people.",
+    cure="Never mount them: a 16 in tire on a 16.5 in rim bursts its bead when you air it up, and that has killed "
+    "people. Get a tire and a rim with the same code, read off the rubber and the metal, not off papers.",
     ground=RIM_SERVICING.recalled("(e): size designations of tire and rim must match"),
     holds={"tire_rim_code": "16", "rim_diameter_code": "16"},
     fails={"tire_rim_code": "16", "rim_diameter_code": "16.5"},

@@ -4,7 +4,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple
 
-from planner.plan.change.cure import refuse_faulty_return
+from planner.plan.change.cure import refuse_return
 from planner.plan.state import State, read
 from planner.project.diary import PUT_BACK, commit
 from planner.project.diary_entries import KeyChange, key_changes
@@ -61,7 +61,7 @@ def put_back(state: State, because: str = "") -> State:
     source = state.source
     try:
         now = load(source.path)
-        refuse_faulty_return(now, source.text)
+        refuse_return(now, source.text)
     except NothingToRead:
         digest = None
         with suppress(OSError):

@@ -38,12 +38,31 @@ def with_names_found(data: dict[str, Any]) -> dict[str, Any]:
     tasks = [row["id"] for row in _rows(data, "tasks") if isinstance(row.get("id"), str)]
     found = dict(data)
     plan = data.get("plan")
-    if isinstance(plan, dict) and isinstance(plan.get("chosen"), str):
-        found["plan"] = plan | {"chosen": name_among(fitments, plan["chosen"]) or plan["chosen"]}
+    if isinstance(plan, dict):
+        found["plan"] = plan = _named(plan, ("chosen",), fitments)
+        if isinstance(plan.get("stages"), list):
+            changes = [row["name"] for row in _rows(data, "changes") if isinstance(row.get("name"), str)]
+            found["plan"] = plan | {"stages": [_stage(row, fitments, changes) for row in plan["stages"]]}
     for name, others in REFERENCES.items():
         if isinstance(data.get(name), list):
             found[name] = [_found(row, others, [*fitments, *tasks]) for row in data[name]]
     return found
+
+
+def _stage(row: Any, fitments: list[str], changes: list[str]) -> Any:
+    """A stage with its fitments and changes spelled as they are where they are given."""
+    if not isinstance(row, dict):
+        return row
+    row = _named(row, ("front", "rear", "spare"), ["found", *fitments])
+    if not isinstance(row.get("changes"), list):
+        return row
+    named = [name_among(changes, one) or one if isinstance(one, str) else one for one in row["changes"]]
+    return row | {"changes": named}
+
+
+def _named(table: dict[str, Any], keys: tuple[str, ...], there: list[str]) -> dict[str, Any]:
+    given = {key: table[key] for key in keys if isinstance(table.get(key), str)}
+    return table | {key: name_among(there, one) or one for key, one in given.items()}
 
 
 def _found(row: Any, others: str, there: list[str]) -> Any:

@@ -1,15 +1,20 @@
-"""The truck as a fitment finds it: what was found, with the changes that go with the fitment set over it."""
+"""The truck as a fitment finds it: what was found, with the changes that go with it set over it, and what they move."""
 
 from collections.abc import Collection, Iterator, Mapping
 from typing import Any, NamedTuple
 
 from planner.project.change_checks import PLANNED, change_title
+from planner.project.change_kinds import kind_called
+from planner.project.change_questions import OpenQuestion, found_at, open_questions, replaced
+from planner.project.faults import as_key
 from planner.project.lines import Key
 from planner.project.models.changes import TruckChange
 from planner.project.models.entry import Table, entries
 from planner.project.models.project import Project
+from planner.project.moved_entries import moved_entries
 from planner.project.truck_keys import TruckKey, truck_key
 from planner.project.usual_tolerances import kind_of_field, usual_of, with_usual
+from planner.project.written_keys import split_key
 
 
 class SetEntry(NamedTuple):
@@ -18,19 +23,23 @@ class SetEntry(NamedTuple):
     number: int
     key: Key
     measured: bool  # whether it was measured after the work
+    moved: bool = False  # whether it is worked out: what the key holds moves it along
 
 
 class PlannedTruck(NamedTuple):
     """The whole project with its truck as one fitment finds it, and, by the entry's own key, what is set over it.
 
     `changes` are the places in the file of all changes that go with the fitment, whether or not they set anything;
-    `barred` has, by the entry's key, where a change says something of it that is not known: nothing takes its place.
+    `barred` has, by the entry's key, where a change says something of it that is not known, or is asked for it: nothing
+    takes its place. What is `gone` was found, and holds no longer, since a change says the same thing another way.
     """
 
     project: Project
     set_over: Mapping[Key, SetEntry]
     changes: tuple[int, ...]
     barred: Mapping[Key, Key] = {}
+    open: tuple[OpenQuestion, ...] = ()
+    gone: frozenset[Key] = frozenset()
 
 
 def planned_trucks(
@@ -96,7 +105,46 @@ def _truck(project: Project, numbers: tuple[int, ...], barred: Mapping[Key, Key]
             if at is not None and at.key not in barred:  # else told as a fault where the file is read
                 truck = _with(truck, at.key, _read(at, value, assumes and entry.measured))
                 set_over[at.key] = entry
-    return PlannedTruck(truck, set_over, numbers, barred)
+    answered = {*set_over, *barred}
+    asked = [one for number in numbers for one in open_questions(project, number, answered)]
+    lost = {key: one.key for one in asked for key in one.lost if key not in answered} | dict(barred)
+    truck, moved, more = _along(truck, set_over, lost)
+    asked += more
+    lost |= {key: one.key for one in more for key in one.lost}
+    gone = frozenset(
+        key for number in numbers for key in replaced(project, project.changes[number]) if key not in set_over
+    )
+    for key in gone:
+        truck = _with(truck, key, None)
+        lost.pop(key, None)
+    return PlannedTruck(truck, {**set_over, **moved}, numbers, lost, tuple(asked), gone)
+
+
+def _along(
+    truck: Project, set_over: Mapping[Key, SetEntry], barred: Mapping[Key, Key]
+) -> tuple[Project, dict[Key, SetEntry], list[OpenQuestion]]:
+    """The truck with all that moves along with what is set, but for what is set or not known itself.
+
+    What nobody can work out is asked for.
+    """
+    moved, asked = dict[Key, SetEntry](), list[OpenQuestion]()
+    for kind in (kind_called("spacer or adapter"), kind_called("lift")):
+        amounts = {}
+        for end in ("front", "rear"):
+            key = split_key(kind.amount.replace("{end}", end)) or ()
+            amount = found_at(truck, key) if key in set_over else None
+            if amount is not None:
+                amounts[end] = (amount, set_over[key])
+        for one in moved_entries(truck, kind.rides, {end: amount for end, (amount, _) in amounts.items()}):
+            by = amounts[one.end][1]
+            if one.key in set_over or one.key in barred:
+                continue
+            if one.value is None:
+                asked.append(OpenQuestion(by.number, as_key(one.key), (one.key,)))
+            else:
+                truck = _with(truck, one.key, one.value)
+                moved[one.key] = by._replace(moved=True)
+    return truck, moved, asked
 
 
 def _entries(number: int, change: TruckChange) -> Iterator[tuple[str, object, SetEntry]]:
@@ -137,6 +185,12 @@ def _member(here: Any, name: str | int) -> Any:
     if isinstance(here, Table):
         return getattr(here, str(name))
     return here[int(name)] if isinstance(here, list) else (here or {}).get(name)
+
+
+def change_words(project: Project, key: str) -> str:
+    """Which change a key of the file is of: `the change 'longer stop screws'`."""
+    number = (split_key(key) or ("", 0))[1]
+    return f"the change '{change_title(int(number), project.changes[int(number)])}'"
 
 
 def set_words(project: Project, entry: SetEntry) -> str:

@@ -90,24 +90,27 @@ def _which_counts(project: Project) -> Iterator[Fault]:
 
 
 def _wheels(project: Project) -> Iterator[Fault]:
-    """A place takes one wheel, or an inner and an outer one; what was sent back stands nowhere."""
+    """A place takes one wheel, or an inner and an outer one; a truck may carry several spares.
+
+    What was sent back stands nowhere.
+    """
     marks: dict[str, int] = {}
     places: dict[str, int] = {}
     for number, wheel in enumerate(project.wheels):
         if wheel.mark is not None:
-            first = marks.setdefault(normal_name(wheel.mark), number)
+            first = marks.setdefault(normal_name(wheel.mark).casefold(), number)
             if first != number:
                 yield _one_mark(project, first, number)
         ordered = [one.ordered for one in project.parts if one.ordered and _is_wheels(one)]
         if ordered:
             at: Key = ("wheels", number, "received")
-            yield from _not_before(at, wheel.received, min(ordered), "wheels were ordered")
-        if wheel.position is None or wheel.state == "sent back":
+            yield from _not_before(at, wheel.received, min(ordered), "wheels were ordered", wheel.mark)
+        if wheel.position in (None, "spare") or wheel.state == "sent back":
             continue
         whole = wheel.position.removesuffix(" inner").removesuffix(" outer")
         taken = next((at for at in _shared(wheel.position, whole) if at in places), None)
         if taken is not None:
-            told = f"two wheels stand at one place; the other is wheels[{places[taken]}], {taken}"
+            told = f"two wheels stand at one place; the other is {_wheel_name(project, places[taken])}, {taken}"
             other: Key = ("wheels", places[taken], "position")
             yield Fault(told, ("wheels", number, "position"), None, wheel.position, _OWN_PLACE, (other,))
         places.setdefault(wheel.position, number)
@@ -123,8 +126,15 @@ def _one_mark(project: Project, first: int, number: int) -> Fault:
     return Fault(told, ("wheels", number, "mark"), None, wheel.mark or "", "a mark of its own for each", against)
 
 
+def _wheel_name(project: Project, number: int) -> str:
+    mark = project.wheels[number].mark
+    return f"{plain(mark)} (wheels[{number}])" if mark else f"wheels[{number}]"
+
+
 def _is_wheels(part: Part) -> bool:
-    return "wheels" in part.kind if part.kind is not None else part.id == "wheels"
+    if part.kind is not None:
+        return "wheels" in part.kind
+    return part.id is not None and (part.id == "wheels" or part.id.startswith("wheels_"))
 
 
 def _shared(position: str, whole: str) -> tuple[str, ...]:
@@ -156,16 +166,20 @@ def _quotes(at: Key, part: Part, currency: str | None) -> Iterator[Fault]:
 
 
 def _part_dates(at: Key, part: Part) -> Iterator[Fault]:
-    yield from _not_before((*at, "arrived"), part.arrived, part.ordered, "it was ordered")
-    yield from _not_before((*at, "promised"), part.promised, part.ordered, "it was ordered")
+    name = part.id or part.title
+    yield from _not_before((*at, "arrived"), part.arrived, part.ordered, "it was ordered", name)
+    yield from _not_before((*at, "promised"), part.promised, part.ordered, "it was ordered", name)
     for number, quote in enumerate(part.quotes):
         if quote.taken:
-            yield from _not_before((*at, "ordered"), part.ordered, quote.on, f"quote {number + 1}, which was taken")
+            yield from _not_before(
+                (*at, "ordered"), part.ordered, quote.on, f"quote {number + 1}, which was taken", name
+            )
     yield from _paid_before_order(at, part)
     paid = [payment.on for payment in part.payments if payment.on is not None and not payment.refund]
     for number, payment in enumerate(part.payments):
         if payment.refund and paid:
-            yield from _not_before((*at, "payments", number, "on"), payment.on, min(paid), "anything was paid")
+            here: Key = (*at, "payments", number, "on")
+            yield from _not_before(here, payment.on, min(paid), "anything was paid", name)
 
 
 def _paid_before_order(at: Key, part: Part) -> Iterator[Fault]:
@@ -177,7 +191,8 @@ def _paid_before_order(at: Key, part: Part) -> Iterator[Fault]:
     back = sum((one.amount or Decimal(0) for _, one in before if one.refund), Decimal(0))
     if out and sum((one.amount or Decimal(0) for _, one in out), Decimal(0)) > back:
         number, one = out[-1]
-        yield from _not_before((*at, "payments", number, "on"), one.on, part.ordered, "it was ordered")
+        here: Key = (*at, "payments", number, "on")
+        yield from _not_before(here, one.on, part.ordered, "it was ordered", part.id or part.title)
 
 
 def _payments(at: Key, part: Part) -> Iterator[Fault]:
@@ -186,17 +201,18 @@ def _payments(at: Key, part: Part) -> Iterator[Fault]:
     out = [(number, one.amount) for number, one in enumerate(part.payments) if one.amount and not one.refund]
     back = [(number, one.amount) for number, one in enumerate(part.payments) if one.amount and one.refund]
     paid, repaid = sum((one for _, one in out), Decimal(0)), sum((one for _, one in back), Decimal(0))
+    of = f" for {plain(name)}" if (name := part.id or part.title) else ""
     all_known = all(one.amount is not None for one in part.payments)
     if repaid > paid and all_known:
         number = _past(back, paid)
         accepted = f"no more than the {_money(paid)} that was paid"
         told = _money(dict(back)[number])
-        yield Fault("more came back than was paid", (*at, "payments", number, "amount"), None, told, accepted)
+        yield Fault(f"more came back{of} than was paid", (*at, "payments", number, "amount"), None, told, accepted)
     if price is not None and paid - repaid > price * part.quantity:
         number = _past(out, price * part.quantity + repaid)
         accepted = f"{part.quantity} × {_money(price)} = {_money(price * part.quantity)} at most, together"
         told = _money(dict(out)[number])
-        yield Fault("more is paid than it costs", (*at, "payments", number, "amount"), None, told, accepted)
+        yield Fault(f"more is paid{of} than it costs", (*at, "payments", number, "amount"), None, told, accepted)
 
 
 def _past(amounts: Sequence[tuple[int, Decimal]], most: Decimal) -> int:
@@ -216,7 +232,7 @@ def _stages(project: Project) -> Iterator[Fault]:
     before: date | None = None
     for number, stage in enumerate(project.plan.stages):
         at: Key = ("plan", "stages", number)
-        for end, fitment in (("front", stage.front), ("rear", stage.rear)):
+        for end, fitment in (("front", stage.front), ("rear", stage.rear), ("spare", stage.spare)):
             if fitment is not None:
                 yield from _fitment((*at, end), fitment, project)
         for index, name in enumerate(stage.changes):
@@ -257,6 +273,9 @@ def _picture(key: Key, name: str) -> Iterator[Fault]:
         yield Fault("", key, None, name, "the name of a JPEG or PNG file beside this one, such as wheel.jpg")
 
 
-def _not_before(key: Key, later: date | None, earlier: date | None, what: str) -> Iterator[Fault]:
+def _not_before(
+    key: Key, later: date | None, earlier: date | None, what: str, name: str | None = None
+) -> Iterator[Fault]:
     if later is not None and earlier is not None and later < earlier:
-        yield Fault("", key, None, str(later), f"not before {what}, {earlier}")
+        told = f"the dates of {plain(name)} run backwards" if name else ""
+        yield Fault(told, key, None, str(later), f"not before {what}, {earlier}")

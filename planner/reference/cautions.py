@@ -4,11 +4,11 @@ from collections.abc import Iterator, Mapping
 from itertools import groupby
 from typing import NamedTuple
 
+from planner.project.change_kinds import KINDS
 from planner.reference.flags import filled
 from planner.reference.markdown import code, link, page, plain, sentence, table
 from planner.reference.wording import FLAGS
-from planner.tasks.change_cautions import CAUTIONS
-from planner.tasks.kind import EVERY_STOP, StandingTask
+from planner.tasks.kind import EVERY_STOP, EVERY_WHEEL, StandingTask
 from planner.tasks.sequence import standing
 from planner.worksheet.catalog import Catalog
 from planner.worksheet.declare import Rule
@@ -149,7 +149,7 @@ def _dangers(tasks: Mapping[str, StandingTask], rules: Mapping[str, Rule]) -> It
 
 def _changes() -> Iterator[str]:
     yield from ("## Changes to the truck", "", "Said at the task of a change, by its kind.", "")
-    yield from (f"- *{sentence(plain(kind))}* {plain(caution)}" for kind, caution in CAUTIONS.items())
+    yield from (f"- *{sentence(plain(one.name))}* {plain(one.caution)}" for one in KINDS if one.caution)
     yield ""
 
 
@@ -158,9 +158,10 @@ def _said(task: StandingTask) -> str:
 
 
 def _guards(task: StandingTask) -> str:
-    if task.guards == EVERY_STOP:
-        return "every stop"
-    return ", ".join(f"stops of {name.removesuffix('.')}" for name in task.guards)
+    guards = [f"stops of {name.removesuffix('.')}" for name in task.guards if name not in (*EVERY_STOP, *EVERY_WHEEL)]
+    guards += ["every stop"] if set(EVERY_STOP) <= set(task.guards) else []
+    guards += ["every wheel that came"] if set(EVERY_WHEEL) <= set(task.guards) else []
+    return ", ".join(guards)
 
 
 def _holds(tasks: Mapping[str, StandingTask]) -> Iterator[str]:

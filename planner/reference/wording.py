@@ -82,6 +82,8 @@ def entry_link(key: str) -> str:
     table, _, last = key.rpartition(".")
     if last.startswith("<"):
         table = table.rpartition(".")[0]
+    if table == "fitments":  # a fitment itself: its entries stand under one heading, whatever it is called
+        table = "fitments.<fitment>"
     return f"[{code(key)}]({FILE}#{anchor(table)})" if table else code(key)
 
 

@@ -6,8 +6,7 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import NamedTuple
 
-from planner.plan.answers.basis import NOT_KNOWN, basis, figure_name
-from planner.plan.truck.catalog import ways_in
+from planner.plan.answers.basis import shown_basis
 from planner.plan.truck.project import OpenProject
 from planner.project.checks import MOST
 from planner.project.diary import Committed, commit
@@ -19,7 +18,6 @@ from planner.quantities.text import clean
 from planner.sheets.blocks import Sheet
 from planner.sheets.kind import NOT_FOR_ORDER, Asked, CannotPrint, SheetKind, Subject
 from planner.sheets.sheet_file import put_in_place, standing_sheet
-from planner.worksheet.outcome import Known, Spot
 
 EPOCH = "SOURCE_DATE_EPOCH"
 
@@ -61,7 +59,7 @@ def made(opened: OpenProject, kind: SheetKind, asked: Asked, on: date, number: i
         banner=NOT_FOR_ORDER if faults else content.banner,
         reasons=(*faults, *map(clean, content.reasons)),
         rests=f"{clean(source.path.name)}, state {source.digest[:8]}",
-        rested_on=rested_on(opened, content.spots),
+        rested_on=shown_basis(opened, content.spots),
         slip=content.slip,
     )
 
@@ -71,24 +69,6 @@ def _on_paper(fault: Fault) -> str:
     return clean(
         f"fault in line {fault.line}: {without_path(fault)}" if fault.line else f"fault: {without_path(fault)}"
     )
-
-
-def rested_on(opened: OpenProject, spots: tuple[Spot, ...]) -> dict[str, str]:
-    """The values that stand on the sheet, by figure or entry; all entries behind them would swell the file.
-
-    Of an entry that was not made yet the sheet says that it is not known: that holds until it is made, by any key.
-    """
-    kept: dict[str, str] = {}
-    for spot in spots:
-        if any(spot.place) and spot.node in ways_in() and not isinstance(opened.sheet.outcome(spot), Known):
-            kept[figure_name(opened, spot)] = NOT_KNOWN
-            continue
-        behind = basis(opened, [spot])
-        entered = opened.sheet.entered(spot)
-        name = figure_name(opened, spot) if entered is None else opened.key_of(entered)
-        if name in behind:
-            kept[name] = behind[name]
-    return kept
 
 
 def next_number(opened: OpenProject) -> int:

@@ -7,16 +7,16 @@ from planner.sources.us_federal import LAMPS
 from planner.tasks.kind import Bound, Record, StandingTask
 
 TOE = practice("solid front axles with some toe-in; the axle maker's figure comes first; from memory")
-MOST_PRESSURE = practice("as molded on the sidewall beside the greatest load, or the wheel's, if less")
-PRESSURE_FOR_LOAD = practice("enough for the load on the tire, and never below its maker's least")
+MOST_PRESSURE = practice("as molded on the sidewall beside the maximum load, or the wheel's, if less")
+PRESSURE_FOR_LOAD = practice("enough for the load on the tire, and never below its maker's minimum")
 
 TASKS = (
     StandingTask(
         id="adjust.stops",
         phase="adjust",
         title="Set the steering stops, left and right, and lock them",
-        how="To the angle that kept every clearance in the mock-up, less a degree for flex. The stop screw must meet "
-        "before the steering box comes to its own end. Lock nuts tight, paint mark across.",
+        how="Set them to the mock-up angle that kept every clearance, minus a degree for flex. The stop screw has to "
+        "hit before the steering box runs out of travel. Lock nuts tight, paint mark across.",
         hours=1.5,
         after=("fit.wheels", "mock_up.full_lock"),
         caution="A tire that catches on the spring at full lock takes the steering out of your hands.",
@@ -30,12 +30,13 @@ TASKS = (
     StandingTask(
         id="adjust.toe",
         phase="adjust",
-        title="Set toe-in and see that the steering wheel is straight",
-        how="Chalk or scribe the tread, roll forward half a turn, measure at hub height ahead of and behind the axle. "
-        "Clamps tight, rod ends with thread enough in the sleeve, cotter pins new. Better: an alignment shop.",
+        title="Set toe-in and check that the steering wheel is straight",
+        how="Chalk or scribe the tread, roll forward half a turn, measure at hub height in front of and behind the "
+        "axle. Clamps tight, enough rod end thread in the sleeve, new cotter pins. Better yet, an alignment shop.",
         hours=1.5,
         after=("adjust.stops",),
-        caution="A rod end short of thread or without its pin is steering lost. Have a second person look at each one.",
+        caution="A rod end short on thread or missing its pin means no steering. Have a second person look at each "
+        "one.",
         records=Record("toe-in", DISTANCE, least=Bound("0 in", TOE), most=Bound("1/8 in", TOE)),
         for_rules=("steering.scrub_radius_changed", "steering.scrub_radius_changed_sign"),
         per="steered axle",
@@ -44,11 +45,11 @@ TASKS = (
         id="adjust.bleed",
         phase="adjust",
         title="Bleed and adjust the brakes until the pedal is high and hard",
-        how="Furthest wheel first unless the maker says otherwise, fresh fluid of the kind the seals want, adjusters "
-        "to a light drag and back. Hold the pedal hard for a minute: it must not sink. Parking brake too.",
+        how="Farthest wheel first unless the maker says otherwise, fresh fluid of the kind the seals need, adjusters "
+        "up to a light drag and back off. Hold the pedal hard for a minute: it must not sink. Parking brake too.",
         hours=2,
         after=("fit.brakes", "fit.wheels"),
-        caution="A soft or sinking pedal means the truck does not move. Catch the fluid; no mineral oil near it.",
+        caution="Soft or sinking pedal: don't move the truck. Catch the fluid, and keep mineral oil away from it.",
         records=Record("pedal: high and hard, sinking or not", TEXT),
         parts=("hoses",),
     ),
@@ -56,10 +57,10 @@ TASKS = (
         id="adjust.pressures",
         phase="adjust",
         title="Set the cold tire pressures for the load on each axle",
-        how="Cold, in the shade, with a gauge that you trust. Both tires of an axle alike.",
+        how="Cold, in the shade, with a gauge you trust. Same in both tires of an axle.",
         hours=0.5,
         after=("fit.wheels", "measure.weigh"),
-        caution="Never above the pressure on the sidewall or what the rim is good for; never below the maker's least.",
+        caution="Never above what the sidewall says or the rim is good for; never below the maker's minimum.",
         records=Record(
             "cold pressure",
             PRESSURE,
@@ -77,15 +78,15 @@ TASKS = (
     StandingTask(
         id="adjust.pressure_card",
         phase="adjust",
-        title="Write the card on the dash: pressures, as weighed and laden",
-        how="Cold pressures front and rear, for the truck as weighed and for the truck laden; nut torque; the new "
+        title="Write the card on the dash: pressures, as weighed and fully loaded",
+        how="Cold pressures front and rear, for the truck as weighed and fully loaded; lug nut torque; the new "
         "height; what each axle and the whole truck may carry. On the card and beside each valve.",
         hours=0.25,
         after=("adjust.pressures",),
-        caution="Pump the tires up before the truck is laden, never after: a tire soft under its load fails hot, at "
-        "speed. And never past what the wheel takes.",
+        caution="Air the tires up before you load the truck, not after: a tire that's soft for its load fails hot, at "
+        "speed. And never past what the wheel is rated for.",
         records=Record(
-            "cold pressure, truck laden",
+            "cold pressure, truck fully loaded",
             PRESSURE,
             least=Bound("laden_pressure", PRESSURE_FOR_LOAD),
             most=Bound("most_pressure", MOST_PRESSURE),
@@ -97,11 +98,11 @@ TASKS = (
         id="adjust.speedometer",
         phase="adjust",
         title="Fit the speedometer's gear, adapter or calibration",
-        how="The gear that the plan gives, or the adapter where no gear comes near. Rather a little high than low. "
-        "Until it is done a card with true speeds stands beside the dial.",
+        how="Use the gear that the plan gives, or an adapter if no gear comes close. Better a little high than low. "
+        "Until it's done, keep a card with true speeds beside the dial.",
         hours=1.5,
         after=("fit.gears", "order.small", "decide.gears"),
-        caution="Under the truck only on stands or over a pit, wheels chocked; exhaust cold.",
+        caution="Get under the truck only if it's on stands or over a pit, wheels chocked; exhaust cold.",
         parts=("speedometer_gear",),
         for_rules=(
             "speedometer.reads_low",
@@ -113,13 +114,13 @@ TASKS = (
     StandingTask(
         id="adjust.lamps",
         phase="adjust",
-        title="Measure lamp height and overall height; aim the lamps, loaded",
-        how="Level ground, 25 ft from a wall, pressures right, driver in. Measure the lamps' center from the ground "
-        "first; if it is out of the band they are moved before they are aimed.",
+        title="Measure headlight and overall height; aim the headlights, loaded",
+        how="Level ground, 25 ft from a wall, pressures right, driver in. First measure from the ground to the center "
+        "of the headlights; if that's outside the limits, move them before you aim them.",
         hours=1,
         after=("adjust.pressures",),
         records=Record(
-            "lamps' center above ground",
+            "headlight center above ground",
             LENGTH,
             least=Bound("lamp_lowest", LAMPS.recalled("or the band entered for the place")),
             most=Bound("lamp_highest", LAMPS.recalled("or the band entered for the place")),

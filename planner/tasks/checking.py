@@ -3,26 +3,26 @@
 from planner.quantities.kinds import CHANGE, DISTANCE, LENGTH, POSITION, TEXT
 from planner.sources.citing import practice
 from planner.sources.us_federal import LEGAL_WIDTH, VEHICLE_IN_USE
-from planner.tasks.kind import EVERY_STOP, Bound, Only, Record, StandingTask
+from planner.tasks.kind import EVERY_STOP, EVERY_WHEEL, Bound, Only, Record, StandingTask
 
 TASKS = (
     StandingTask(
         id="check.steer",
         phase="check",
         title="Cycle and steer before driving: lock to lock, ride, bump and droop",
-        how="Springs in, all bolts at their torque, the truck's own weight on it. Lock to lock on the ground, then "
-        "with each front wheel up a ramp, then hanging. A lamp and a second pair of eyes at every tight spot.",
+        how="Springs in, all bolts torqued, the truck's own weight on them. Lock to lock on the ground, then with "
+        "each front wheel up a ramp, then hanging. A work light and a second pair of eyes at every tight spot.",
         hours=2,
         after=("adjust.toe", "adjust.stops"),
-        caution="Nobody in the wheel's line on the ramp; chocks ready behind. What touches here grabs at speed.",
-        records=Record("what came near, and how near", TEXT),
+        caution="What touches here grabs at speed. Nobody in line with the wheel on the ramp; chocks ready behind.",
+        records=Record("what came close, and how close", TEXT),
     ),
     StandingTask(
         id="check.hoses",
         phase="check",
         title="Hoses and lines at full lock and full droop: no pull, no rub, no kink",
-        how="Brake hoses, lines, wires, vents, at both locks, hanging and on the bump stop. A finger's width from "
-        "tire and anything hot, with slack left at the furthest.",
+        how="Brake hoses, lines, wires, vents, at both locks, hanging and on the bump stop. A finger's width from the "
+        "tire and anything hot, and still some slack where they stretch the most.",
         hours=1,
         after=("fit.brakes", "adjust.stops"),
         caution="A brake hose that pulls tight or touches the tire once will fail once. Axle on stands while you "
@@ -34,11 +34,11 @@ TASKS = (
         id="check.runout",
         phase="check",
         title="Runout of the mounted wheels on the truck, at the rim's bead",
-        how="Dial gauge against the rim beside the tire, one turn by hand, sideways and up and down. The worst "
-        "counts. Out though it was true on the bench: look for dirt on the face and torque it again in a star.",
+        how="Dial indicator on the rim beside the tire, one turn by hand, sideways and up and down. The worst counts. "
+        "If it ran true on the bench and doesn't now, look for dirt on the face and retorque it in a star.",
         hours=1,
         after=("fit.wheels",),
-        caution="Turned by hand on stands, never by the engine.",
+        caution="Turn it by hand, on stands, never with the engine.",
         records=Record(
             "worst runout, full swing",
             DISTANCE,
@@ -49,8 +49,8 @@ TASKS = (
     StandingTask(
         id="check.width",
         phase="check",
-        title="Measure the width over the tires against what the law allows",
-        how="Plumb lines from the outermost rubber, both sides, at the bulge above the ground. Both axles.",
+        title="Measure the width over the tires and check it against the law",
+        how="Plumb lines from the outermost rubber, both sides, at the bulge. Both axles.",
         hours=0.5,
         after=("adjust.pressures",),
         records=Record(
@@ -63,7 +63,7 @@ TASKS = (
         id="check.poke",
         phase="check",
         title="Measure how far the tire stands outside the fender edge",
-        how="Plumb line from the lip, at the bulge and at the tread, both sides; proud of it is plus.",
+        how="Plumb line from the lip, at the bulge and at the tread, both sides; outside the lip is plus.",
         hours=0.5,
         after=("adjust.pressures",),
         records=Record(
@@ -78,11 +78,11 @@ TASKS = (
         id="check.four_wheel",
         phase="check",
         title="Roll out front and rear tires: do both axles travel alike?",
-        how="Loaded, at pressure, on a hard floor: mark, roll ten turns straight ahead, tape. Front's way over its "
-        "ratio against rear's over its own; write down by how much the front runs ahead.",
+        how="Loaded, at pressure, on a hard floor: mark, roll ten turns straight ahead, tape it. Divide the front's "
+        "distance by its ratio and the rear's by its own; write down by how much the front runs ahead.",
         hours=1,
         after=("adjust.pressures", "fit.gears"),
-        caution="Axles that do not travel alike wind up the driveline on a firm road: it jumps, steers wide and "
+        caution="Axles that don't travel the same wind up the driveline on a hard road: it jumps, won't steer and "
         "breaks.",
         records=Record(
             "front ahead of rear",
@@ -96,9 +96,9 @@ TASKS = (
     StandingTask(
         id="check.sign",
         phase="check",
-        title="Walk around with the list, then sign: it may roll",
-        how="Every nut marked with paint, every pin in, pedal high and hard, nothing leaks, lamps work, no tool left "
-        "on the axle. A second person signs too.",
+        title="Walk around with the list, then sign: OK to move under its own power",
+        how="Every nut paint-marked, every pin in, pedal high and hard, nothing leaks, lights work, no tools left on "
+        "the axle. A second person signs too.",
         hours=1,
         after=(
             "check.steer",
@@ -115,8 +115,8 @@ TASKS = (
             "fit.old_rims",
             "fit.flares",
         ),
-        caution="Not signed by whoever is tired or in a hurry. What is doubtful is looked at again, not driven.",
+        caution="Don't sign if you're tired or in a hurry. If in doubt, look again; don't drive it.",
         hold=True,
-        guards=EVERY_STOP,
+        guards=(*EVERY_STOP, *EVERY_WHEEL),
     ),
 )

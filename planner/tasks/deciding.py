@@ -8,11 +8,11 @@ TASKS = (
     StandingTask(
         id="decide.tires",
         phase="decide",
-        title="Say what the truck is for; enter tires from their makers' tables",
-        how="Speeds that you will keep to, engine speeds that it is happy at, grades, the lowest door. For the very "
-        "tire and not its size in general: diameter, width on which rim, approved rims, load and its pressure, speed "
-        "symbol, weight, rim contour. One construction all around, spare included. With a tube: new ones, marked for "
-        "the size and for radials where the tire is one, and the flap where the rim comes apart.",
+        title="Say what the truck is for; enter tires from the makers' tables",
+        how="How fast you'll drive, the rpm the engine likes, your grades, your lowest door. Get numbers for that "
+        "exact tire, not just its size: diameter, width and on which rim, approved rims, load and its pressure, speed "
+        "symbol, weight, rim contour. One construction all around, the spare too. Tubes: new, marked for the size, "
+        "and for radials if the tire is one; a flap if the rim comes apart.",
         hours=4,
         after=("safe.local_code", "measure.weigh", "measure.found_tires", "measure.plates"),
         asks=(
@@ -81,13 +81,13 @@ TASKS = (
     StandingTask(
         id="decide.wheel",
         phase="decide",
-        title="Choose rim width and backspace within the window, with room to spare",
-        how="Stay clear of both ends of the window by what the wheel maker holds and you measured. See what it does "
-        "to scrub radius, bearings, fender edge and brake before you settle. Ask the maker for the load and the "
-        "pressure that it is rated for, the drop well, contour, the valve's side, and whether radials may go on.",
+        title="Choose rim width and backspace in the window, with room to spare",
+        how="Stay away from both ends of the window by the wheel maker's tolerance plus your own. Before you settle, "
+        "see what it does to scrub radius, bearings, fender edge and brake. Ask the maker for the load and pressure "
+        "rating, the drop center, the contour, the valve's side, and whether radials are OK on it.",
         hours=3,
-        caution="Rims that come apart, and old rims under radials, burst with deadly force: take rims in one piece "
-        "that their maker allows for these tires.",
+        caution="Rims that come apart, and old rims under radials, can burst and kill. Buy one-piece rims that their "
+        "maker approves for these tires.",
         after=(
             "decide.tires",
             "measure.studs",
@@ -160,8 +160,8 @@ TASKS = (
         id="decide.gears",
         phase="decide",
         title="Decide on the axle gears: keep them, or change both axles alike",
-        how="Look at engine speed at cruise and on your worst grade, and at the shafts. With four-wheel drive both "
-        "axles get the same ratio, or neither does.",
+        how="Look at engine speed at cruise and on your worst grade, and at the axle shafts. With four-wheel drive, "
+        "regear both axles to the same ratio or neither one.",
         hours=1.5,
         after=("decide.tires", "measure.axle_ratio", "measure.speedometer_drive"),
         for_rules=(
@@ -180,9 +180,9 @@ TASKS = (
     StandingTask(
         id="decide.nuts",
         phase="decide",
-        title="Settle nuts, studs and nut torque with the makers of axle and wheel",
-        how="Thread, hand, seat shape and angle for these wheels, and the torque in writing, dry and clean. Without a "
-        "maker's figure aim at three quarters of the studs' proof load and no further.",
+        title="Get nuts, studs and torque from the makers of the axle and the wheel",
+        how="Thread, hand, seat shape and angle for these wheels, and the torque in writing, dry and clean. If no "
+        "maker will say, aim for three quarters of the studs' proof load and no more.",
         hours=1,
         after=("decide.wheel",),
         caution="Too little and the wheel works loose; too much, or oil on the threads, and the studs stretch and "
@@ -214,25 +214,25 @@ TASKS = (
     StandingTask(
         id="decide.brakes",
         phase="decide",
-        title="Have a qualified person judge the brakes for the new tires",
-        how="Take the figures along: braking force left at the road, pedal effort, heat in a stop. Let them look at "
-        "drums, linings, cylinders and hoses, and say what must be done before the truck sees traffic.",
+        title="Have a qualified person check the brakes for the new tires",
+        how="Bring the numbers: braking force left at the road, pedal effort, heat in a stop. Have them look at "
+        "drums, linings, cylinders and hoses, and say what has to be done before the truck sees traffic.",
         hours=2,
         after=("decide.tires", "measure.brake"),
-        caution="Taller and heavier tires take braking away. Larger brakes or a servo are work for a licensed shop, "
-        "on both axles together.",
-        records=Record("who judged them, and what they asked for", TEXT),
+        caution="Taller, heavier tires take braking away. Bigger brakes or a power booster are a job for a licensed "
+        "shop, on both axles at once.",
+        records=Record("who checked them, and what they want done", TEXT),
         for_rules=("brakes.braking_force_lost", "brakes.stop_energy_gained"),
     ),
     StandingTask(
         id="decide.sign",
         phase="decide",
         title="Clear every stop, settle every caution, and sign for the plan",
-        how="Nothing raised as a stop, nothing too close to call that money hangs on, each caution cured or accepted "
-        "with a reason. Print the wheel order only after this.",
+        how="No stops left, nothing too close to call that you'd spend money on, each caution fixed or accepted with "
+        "a reason. Don't print the wheel order before this.",
         hours=1,
         after=("decide.gears", "decide.nuts", "decide.brakes", "decide.pair", "measure.lift_test", "measure.stance"),
-        caution="A stop is never signed away: it is cured, or what went into it was wrong and is corrected.",
+        caution="Never sign a stop away. Fix it, or find the wrong entry behind it and correct that.",
         hold=True,
         guards=EVERY_STOP,
     ),

@@ -23,11 +23,11 @@ TASKS = (
         id="fit.bearings",
         phase="fit",
         title="Clean, inspect, pack and set the wheel bearings; new seals",
-        how="Race and rollers bright and even, or new as a pair. Preload while turning, back off, set, lock. Dial "
-        "gauge on the hub, push and pull.",
+        how="Races and rollers bright and even; if not, replace both. Tighten while you turn the hub, back off, set, "
+        "lock. Dial indicator on the hub, push and pull.",
         hours=4,
         after=("safe.local_code", "measure.hub", "order.small"),
-        caution="Axle on stands. Never spin a dry bearing with compressed air: it flies apart.",
+        caution="Never spin a dry bearing with compressed air: it flies apart. Axle on stands.",
         records=Record(
             "end play of the hub",
             DISTANCE,
@@ -41,13 +41,14 @@ TASKS = (
     StandingTask(
         id="fit.studs",
         phase="fit",
-        title="Renew the studs that the survey marked, and their neighbors",
-        how="Pressed in square, never drawn in by a wheel nut against the wheel. Serrations must bite: a stud that "
-        "turns has ruined its hole. Check that each side has its hand.",
+        title="Replace the studs you marked, and the ones next to them",
+        how="Press them in square; don't pull them in with a lug nut against the wheel. The serrations have to bite: "
+        "a stud that spins has ruined its hole. Check that each side has the right hand of thread.",
         hours=2,
         after=("measure.hub", "order.wheels"),
-        caution="Press, guard and glasses: studs break and fly. Do not heat a hub, and weld no stud in.",
-        records=Record("studs renewed, by number", TEXT),
+        caution="Studs break and fly: use a press, a guard and safety glasses. Don't heat a hub, and don't weld a "
+        "stud in.",
+        records=Record("studs replaced, by number", TEXT),
         parts=("studs",),
         for_rules=("wheel.thread_engagement_short", "wheel.studs_past_proof"),
         per="axle",
@@ -55,13 +56,13 @@ TASKS = (
     StandingTask(
         id="fit.gears",
         phase="fit",
-        title="Have ring and pinion set up by someone practiced",
+        title="Have the ring and pinion set up by somebody who does it for a living",
         how="Pinion depth, bearing preload, backlash in four places, contact pattern on both sides of the teeth, all "
-        "written down. Ring gear bolts new, at the set maker's torque. Fresh gear oil of the grade it asks for.",
+        "written down. New ring gear bolts, at the gear maker's torque. Fresh gear oil of the right grade.",
         hours=10,
         after=("safe.stands", "order.gears"),
-        caution="Heavy, and sharp; a carrier out of the axle is lifted by two. A set put up wrong locks an axle at "
-        "speed: this is not the place to learn it.",
+        caution="Gears set up wrong lock the axle at speed: this isn't the place to learn. They're heavy and sharp; "
+        "two people lift a carrier.",
         records=Record(
             "backlash, least of four places",
             DISTANCE,
@@ -76,42 +77,42 @@ TASKS = (
     StandingTask(
         id="fit.brakes",
         phase="fit",
-        title="Do the brake work that was asked for: linings, drums, cylinders, hoses",
-        how="What the qualified person asked for, both sides of an axle alike. Drums within the size cast on them. "
-        "Hoses long enough for full lock at full droop, no twist. Licensed shop where the code says so.",
+        title="Do the brake work you were told to: linings, drums, cylinders, hoses",
+        how="Do what the qualified person asked for, both sides of an axle the same. Drums inside the size cast on "
+        "them. Hoses long enough for full lock at full droop, no twist. Licensed shop where the code says so.",
         hours=8,
         after=("decide.brakes", "order.small"),
-        caution="Brakes stop the truck or do not: if you have never done these, stand by and hand tools. Dust wet, "
-        "stands under the axle, brake fluid off skin and paint.",
-        records=Record("who did it, and what was renewed", TEXT),
+        caution="Brakes that aren't right kill: if you've never done these, stand by and hand the tools. Wet the "
+        "dust, axle on stands, keep brake fluid off skin and paint.",
+        records=Record("who did it, and what was replaced", TEXT),
         parts=("hoses", "linings"),
         for_rules=("brakes.braking_force_lost", "brakes.stop_energy_gained"),
     ),
     StandingTask(
         id="fit.tires",
         phase="fit",
-        title="Have the tire shop mount and balance the rest, the spare too",
-        how="Shop with a cage, as for the first two. Light spot to the high spot that was marked. Ask for the weights "
-        "to stand clear of the brake.",
+        title="Have the tire shop mount and balance the rest, and the spare",
+        how="A shop with a cage, as for the first two. Light spot of the tire to the marked high spot of the rim. Ask "
+        "them to keep the weights clear of the brake.",
         hours=2,
         after=("mock_up.sign",),
-        caution="Never mounted at home. Nobody in line while a bead is seated; pressure only up to the sidewall's "
-        "mark, or the wheel's, if less.",
+        caution="Don't mount these at home. Nobody in line with the rim while a bead seats; never more pressure than "
+        "the sidewall or the wheel is marked for, whichever is less.",
         parts=("wheels", "tires", "valves"),
     ),
     StandingTask(
         id="fit.wheels",
         phase="fit",
-        title="Fit the wheels: nuts by hand, then in a star, in three stages",
-        how="Bare, clean, dry faces and threads, no paint on seats, no oil. Nuts by hand, snug in a star with the "
-        "wheel hanging free, lower the truck, then a third, two thirds, all of the torque, in a star each time. A "
-        "torque wrench, not an impact gun.",
+        title="Put the wheels on: nuts by hand, then in a star, in three stages",
+        how="Bare, clean, dry faces and threads, no paint on the seats, no oil. Run the nuts on by hand, snug them in "
+        "a star with the wheel hanging free, lower the truck, then a third, two thirds, full torque, in a star each "
+        "time. Use a torque wrench, not an impact gun.",
         hours=2,
         after=("fit.tires", "fit.bearings", "fit.studs", "fit.gears", "fit.brakes", "fit.inner_wheels"),
-        caution="Wheel nuts hold your life. Left-hand threads tighten the other way; front and rear nuts lie apart. "
-        "Never a nut that touches on its "
-        "edge, never a wheel on some of its studs, never a longer lever instead of the torque.",
-        records=at_torque("torque that every nut clicked at"),
+        caution="Your life hangs on these nuts. Left-hand threads tighten the other way; keep front and rear nuts "
+        "apart. Never use a nut that seats on its edge, never leave a nut off, never use a cheater pipe in place of a "
+        "torque wrench.",
+        records=at_torque("torque every nut clicked at"),
         torque="nut_torque",
         parts=("wheels", "tires", "nuts", "studs"),
         for_rules=(
@@ -126,11 +127,11 @@ TASKS = (
         id="fit.old_rims",
         phase="fit",
         title="Take the old rims, tires on and cores out, to a shop with a cage",
-        how="Ask first that the shop is trained and equipped for multi-piece rims. Cores stay out and the stems wired "
-        "open. Cracked, bent or rusted pieces are scrapped and cut, so that nobody uses them.",
+        how="First ask if the shop is trained and equipped for multi-piece rims. Leave the cores out and the stems "
+        "wired open. Have cracked, bent or rusted pieces cut up so nobody uses them again.",
         hours=2,
         after=("fit.wheels",),
-        caution="Multi-piece rims are taken apart only there. Two people or a dolly to load them.",
+        caution="Don't take multi-piece rims apart anywhere else. Two people or a dolly to load them.",
         for_rules=("wheel.multi_piece_rims",),
         applies=(MULTI_PIECE,),
     ),
@@ -138,11 +139,11 @@ TASKS = (
         id="fit.spare",
         phase="fit",
         title="Mount the spare; carry a jack, a stand and a wrench that fit",
-        how="Try the spare on each axle once. Jack high enough for the taller tire, its foot plate, chocks, and the "
-        "wrench for the new nuts, both hands of thread.",
+        how="Try the spare on each axle once. Carry a jack tall enough for the taller tire, a board for under it, "
+        "chocks, and a wrench that fits the new nuts, left-hand and right-hand.",
         hours=1.5,
         after=("fit.wheels",),
-        caution="A spare that fell off kills who drives behind: its carrier and nut are held to the spare's new "
+        caution="A spare that falls off kills whoever is behind you: check that its carrier and nut hold the new "
         "weight.",
         parts=("wheels", "tires"),
         for_rules=("fit.spare_differs_in_size", "fit.spare_misses_studs", "tire.spare_mixes_radial_and_bias"),
@@ -151,10 +152,10 @@ TASKS = (
         id="fit.flares",
         phase="fit",
         title="Cover the tread: flares, and mud flaps where the code asks for them",
-        how="As wide as the code says, on firm metal, clear of the tire through its travel as mocked up.",
+        how="As wide as the code says, on solid metal, clear of the tire through all the travel you mocked up.",
         hours=5,
         after=("fit.wheels", "mock_up.cycle"),
-        caution="Cut no panel that carries load, and look for lines and tank behind it first.",
+        caution="Look for lines and the tank behind a panel before you cut, and don't cut one that carries load.",
         for_rules=("fit.poke_past_local_code", "fit.poke_past_greatest"),
         if_raised=True,
         per="axle",

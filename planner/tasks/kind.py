@@ -88,6 +88,7 @@ class Only(NamedTuple):
 
 
 EVERY_STOP = ("",)  # what a hold point guards that lets no stop pass
+EVERY_WHEEL = ("plan.received_wheel_will_not_do",)  # and what stands against a wheel that came
 
 
 class StandingTask(NamedTuple):
@@ -98,11 +99,11 @@ class StandingTask(NamedTuple):
     ids of project parts or the beginnings of them (`nuts` is also `nuts_left`). `torque` is the node of a fastener's
     torque. A `hold` stops what follows until a person has signed. It `guards` the rules whose names begin so: while a
     stop of one is raised or too close to call it cannot be signed, and a signature lapses; over one that is
-    not known it is signed only with a reason. With `twice` it wants what a
-    wheel order rests on measured twice. `asks` are the facts that it
-    settles: `found_…` only for the truck as found, `planned_…` only for a candidate. `for_rules` are the rules whose
-    flag asks for it. With `if_raised` it is in the list only while one of those is raised; it keeps its records
-    meanwhile. `applies` holds all its conditions together.
+    not known it is signed only with a reason. With `twice` it is signed, whatever the reason, once all that a wheel
+    order rests on was measured twice. `asks` are the facts that it settles: `found_…` only for the truck as found,
+    `planned_…` only for a candidate. `for_rules` are the rules whose flag asks for it. With `if_raised` it is in the
+    list only while one of those is raised; it keeps its records meanwhile. `applies` holds all its conditions
+    together.
     """
 
     id: str

@@ -14,8 +14,8 @@ TASKS = (
         phase="make safe",
         title="Read the local code; list what takes a licensed shop",
         how="Local codes and licensed practice come before anything in this list. Ask the office that registers the "
-        "truck about tire coverage, overall width, lamp height, lifts, wheels that are not the maker's, and who may "
-        "work on brakes and steering; tell the insurer what you mean to build. Write the limits into the project.",
+        "truck about tire coverage, overall width, headlight height, lifts, wheels that aren't original, and who may "
+        "work on brakes and steering. Tell your insurance what you plan to build. Put the limits into the project.",
         hours=2,
         hold=True,
         asks=("legal_width", "lamp_lowest", "lamp_highest", "legal_poke"),
@@ -25,22 +25,21 @@ TASKS = (
         id="safe.chock",
         phase="make safe",
         title="Park on hard, level ground and chock the wheels both ways",
-        how="Concrete if you have it, steel plates on asphalt. Low gear in, parking brake on, and still a chock "
-        "before and behind each wheel that stays on the ground. Key out, battery off.",
+        how="Concrete if you have it, steel plates on asphalt. In low gear, parking brake on, and still a chock in "
+        "front of and behind each wheel that stays on the ground. Key out, battery disconnected.",
         hours=0.5,
-        caution="A parking brake on the drive shaft holds nothing once one rear wheel is in the air. Chocks do.",
+        caution="A parking brake on the driveshaft holds nothing once one rear wheel is in the air. Chocks do.",
     ),
     StandingTask(
         id="safe.stands",
         phase="make safe",
-        title="Set out jack and stands rated for the whole axle",
-        how="Lift under the axle, not under springs or bumper. One stand under each end of the axle on bare, dry "
+        title="Get out a jack and stands rated for the whole axle",
+        how="Lift under the axle, not under the springs or bumper. One stand under each end of the axle on bare, dry "
         "metal, then rock the truck before anybody reaches under. Write down what one stand is rated for.",
         hours=1,
         after=("safe.chock",),
-        caution="Never under a truck that only a jack holds up: hydraulics sink without warning. No blocks of "
-        "concrete, no stacked scraps. Each stand must carry the axle alone, as it may while the other side is going "
-        "up.",
+        caution="Never get under a truck that's only on a jack: hydraulics sink without warning. No concrete blocks, "
+        "no stacked scraps. Each stand has to carry the axle alone, because it may while the other side goes up.",
         records=Record(
             "rating of one stand",
             WEIGHT,
@@ -51,23 +50,23 @@ TASKS = (
     StandingTask(
         id="safe.rim_pieces",
         phase="make safe",
-        title="Find out whether the rims come apart in pieces, and which nuts do it",
+        title="Find out if the rims come apart in pieces, and which nuts do it",
         how="Look for a split, a lock ring or a side ring at the rim's edge, and for a second row of nuts that clamps "
-        "two halves, the spare too. Clean the rim to see it. Paint the clamping nuts red. If you are not sure, treat "
-        "it as multi-piece.",
+        "two halves. Check the spare too. Clean the rim so you can see. Paint the clamping nuts red. If you aren't "
+        "sure, treat it as multi-piece.",
         hours=1,
-        caution="Look only: loosen nothing, and stay out of the rim's line. The nuts that clamp rim halves under air "
-        "throw the rim apart when they are loosened.",
+        caution="Just look: don't loosen anything, and stand out of the rim's line of fire. Loosen the nuts that "
+        "clamp rim halves under air and the rim blows apart.",
         asks=("found_rim_pieces", "found_rim_tubeless", "found_spare_pieces"),
         for_rules=("wheel.multi_piece_rims",),
     ),
     StandingTask(
         id="safe.air_out",
         phase="make safe",
-        title="Let all air out through the valve core before a nut is touched",
-        how="Once the truck is weighed and stands where it will be worked on: it does not roll on these rims again. "
-        "Each one, and both tires of a dual pair: core out, wait until nothing comes, run a wire through the stem to "
-        "see that it is open, then put a gauge on it. Only then the first wheel nut.",
+        title="Let all the air out, cores out, before you touch a nut",
+        how="Do this once the truck is weighed and parked where you'll work on it: it won't roll on these rims again. "
+        "For each tire, and both tires of a dual pair: core out, wait until nothing comes, run a wire through the "
+        "stem to see that it's open, then put a gauge on it. Only then touch the first lug nut.",
         hours=1,
         after=(
             "safe.rim_pieces",
@@ -78,11 +77,10 @@ TASKS = (
             "measure.lift_test",
             "safe.pair_air",
         ),
-        caution="A multi-piece rim under air can come apart with force enough to kill. Stand to the side, never in "
-        "its line, while the core is out and until it is flat. Never take such a rim apart, hammer, weld or heat it "
-        "here.",
+        caution="A multi-piece rim under air can come apart hard enough to kill. Stand to the side, never in its line "
+        "of fire, until it's flat. Never take one of these rims apart here, and don't hammer, weld or heat it.",
         records=Record(
-            "greatest gauge pressure left, cores out",
+            "highest gauge pressure left, cores out",
             GAUGE,
             most=Bound("0 psi", RIM_SERVICING.recalled("(f): fully deflated, core out, before demounting")),
         ),
@@ -94,10 +92,10 @@ TASKS = (
         id="safe.thread_hand",
         phase="make safe",
         title="Read the stud ends for left-hand threads; mark hubs and nuts",
-        how="Wire-brush a stud end on each side: L means left hand, often on the truck's left. Try a nut by hand. "
+        how="Wire-brush a stud end on each side: L means left-hand, often on the truck's left. Try a nut by hand. "
         "Mark each hub and each can of nuts, and write the direction on the wall.",
         hours=0.5,
-        caution="Forced the wrong way the studs shear, and the wrench comes around at your face.",
+        caution="Force them the wrong way and the studs shear, and the wrench comes around at your face.",
         asks=("thread_hand_left", "thread_hand_right"),
         for_rules=("wheel.left_hand_threads",),
         per="axle",
@@ -106,14 +104,14 @@ TASKS = (
         id="safe.look_over",
         phase="make safe",
         title="Look over frame, springs, axles and steering for cracks and repairs",
-        how="Clean, bright light, and a wire brush at spring hangers, steering box, drag link, tie rod ends, knuckle "
-        "caps and axle tubes. Write down every weld that is not the maker's, every bent part, every weeping seal.",
+        how="Clean it, get a bright light, and wire-brush spring hangers, steering box, drag link, tie rod ends, "
+        "knuckle caps and axle tubes. Write down every weld that isn't factory, every bent part, every leaking seal.",
         hours=3,
         after=("safe.stands",),
-        caution="A cracked steering part or spring hanger ends the work here until somebody qualified has judged it. "
-        "Under the truck only with the axle on stands. Brake dust is taken for asbestos: wet it, never blow or brush "
-        "it dry.",
-        records=Record("what was found", TEXT),
+        caution="If a steering part or spring hanger is cracked, stop here until somebody qualified has looked at it. "
+        "Don't get under the truck unless the axle is on stands. Treat brake dust as asbestos: wet it, never blow or "
+        "brush it dry.",
+        records=Record("what you found", TEXT),
         for_rules=("gearing.shaft_torque_grown", "gearing.shaft_torque_past_rating"),
     ),
 )

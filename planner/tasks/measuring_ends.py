@@ -9,12 +9,13 @@ TASKS = (
     StandingTask(
         id="measure.studs",
         phase="measure",
-        title="Measure the stud circle two ways, with a caliper",
-        how="Over the outsides of two studs, and center to center of neighbors; count the spaces between. Do every "
-        "stud's neighbor once. Write down how far the two circles differ; a number that is in no list is no error.",
+        title="Measure the bolt circle two ways, with a caliper",
+        how="Over the outsides of two studs, and center to center of two next to each other; count the spaces "
+        "between. Go all the way around once. Write down how far apart the two results are; a size that's in no list "
+        "isn't wrong.",
         hours=1.5,
         after=("safe.thread_hand", "safe.stands", "safe.air_out"),
-        caution="The wheel is off: the axle stands on its stand, not on the jack.",
+        caution="The wheel is off: put the axle on a stand, not on the jack.",
         records=Record(
             "difference between the two ways, on the diameter",
             DISTANCE,
@@ -35,16 +36,16 @@ TASKS = (
     StandingTask(
         id="measure.hub",
         phase="measure",
-        title="Survey hubs, studs and nuts: pilot, threads, length, seats, damage",
-        how="Bare metal first. Pilot across four diameters, the largest counts. Face to face by straight edges, the "
-        "mean of ahead of and behind the axle. A thread gauge on each stud, both sides, and on a nut; a straight edge "
-        "along it, a new nut run down by hand and its turns counted, length from the face, marks on its head. Mark "
-        "every stud that is bent, pulled, worn or rusted.",
+        title="Check hubs, studs and nuts: pilot, threads, length, seats, damage",
+        how="Down to bare metal first. Measure the pilot four ways; the largest counts. Face to face with "
+        "straightedges, in front of and behind the axle, and take the average. On each stud, both sides: thread gauge "
+        "(on a nut too), straightedge along it, a new nut run down by hand with its turns counted, length from the "
+        "face, marks on its head. Mark every stud that's bent, stretched, worn or rusted.",
         hours=2.5,
         after=("safe.thread_hand", "safe.stands", "safe.air_out"),
-        caution="One doubtful stud is renewed, and its neighbors with it: they carried its share. Axle on its stand, "
-        "not on the jack.",
-        records=Record("studs to renew, by number", TEXT),
+        caution="Replace any doubtful stud and the ones next to it: they carried its load. Axle on a stand, not on "
+        "the jack.",
+        records=Record("studs to replace, by number", TEXT),
         asks=(
             "hub_pilot",
             "centring",
@@ -82,15 +83,16 @@ TASKS = (
         id="measure.play",
         phase="measure",
         title="Check wheel bearings, kingpins and rod ends for play",
-        how="Tire on, wheel just off the ground, dial gauge at the tire's edge: rock top and bottom, then the sides. "
-        "A helper on the brake tells bearing from kingpin: what goes away was the bearing. The largest reading counts.",
+        how="Tire on, wheel just off the ground, dial indicator at the tire's edge: rock it top and bottom, then side "
+        "to side. Have a helper step on the brake: play that goes away was in the bearing, not the kingpin. The "
+        "largest reading counts.",
         hours=1,
         after=("safe.stands",),
-        caution="Steering with play beyond its limit is repaired before the truck moves under its own power.",
+        caution="If the play is past its limit, fix the steering before the truck moves under its own power.",
         records=Record(
             "largest play at the tire's edge",
             DISTANCE,
-            most=Bound("1/4 in", VEHICLE_IN_USE.recalled("wheels of 16 in and below; larger ones are let have more")),
+            most=Bound("1/4 in", VEHICLE_IN_USE.recalled("wheels of 16 in and under; larger ones are allowed more")),
         ),
         for_rules=("steering.bearing_moment_grown",),
         per="axle",
@@ -99,13 +101,13 @@ TASKS = (
         id="measure.kingpin",
         phase="measure",
         title="Measure kingpins, steering angles to both stops, and the stop arm",
-        how="Truck level by the frame: angle finder on the kingpin's cap, fore and aft and across; inset at hub "
-        "height from the mounting face. Then, axle on stands, boards against the drums, chalk lines on the floor: "
-        "straight, hard left, hard right, both sides each time. Stop screw to the kingpin's line.",
+        how="Frame level: angle finder on the kingpin cap, front to back and side to side; inset at hub height from "
+        "the mounting face. Then, axle on stands, boards against the drums and chalk lines on the floor: straight, "
+        "hard left, hard right, both sides each time. Measure from the stop screw to the kingpin's line.",
         hours=3.5,
         after=("safe.stands", "measure.play"),
-        caution="On stands while the wheels are off. Hands and feet clear of the linkage while a helper steers.",
-        records=Record("least angle of the inner wheel on its stop", ANGLE),
+        caution="Keep hands and feet clear of the linkage while a helper steers. On stands while the wheels are off.",
+        records=Record("smallest angle of the inner wheel on its stop", ANGLE),
         asks=(
             "kingpin_inset",
             "inclination",
@@ -122,14 +124,14 @@ TASKS = (
         id="measure.travel",
         phase="measure",
         title="Measure bump and droop travel, and the fender opening at ride height",
-        how="Ride height first, loaded as it will be: axle's center to the tightest point of the opening, and a plumb "
-        "line from the lip for how far out it stands. Down: jack the frame until the wheel just leaves the ground. Up: "
-        "to the bump stop, and how far that gives. Both sides; the tighter one counts. Across, middle to middle: "
-        "between the bump stops, and between what ends the droop. Say what room you want.",
+        how="Ride height first, loaded the way it will be: axle center to the tightest point of the opening, and a "
+        "plumb line from the lip for how far out it is. Down: jack the frame until the wheel just leaves the ground. "
+        "Up: to the bump stop, and how far the stop squashes. Both sides; the tighter one counts. Across, center to "
+        "center: between the bump stops, and between whatever limits droop. Say how much room you want.",
         hours=2.5,
         after=("safe.stands", "safe.look_over"),
-        caution="Frame on stands before the axle hangs; nothing of you between axle and frame. A shock that limits "
-        "the droop is under load.",
+        caution="Keep every part of you out from between axle and frame. Frame on stands before the axle hangs. A "
+        "shock that limits droop is under load.",
         asks=(
             "bump_travel",
             "droop_travel",
@@ -154,13 +156,13 @@ TASKS = (
     StandingTask(
         id="measure.brake",
         phase="measure",
-        title="Measure the brake: largest radius, and how far out its face stands",
-        how="Large caliper or string around the drum's ribs, backing plate edge, wheel cylinder nuts, caliper body: "
-        "the largest counts. Straight edge on the mounting face for how far the brake stands out of it.",
+        title="Measure the brake: largest radius, and how far out its face is",
+        how="Big caliper or a string around the drum ribs, backing plate edge, wheel cylinder nuts, caliper body: the "
+        "largest counts. Straightedge on the mounting face for how far the brake sticks out past it.",
         hours=1,
         after=("safe.thread_hand", "safe.stands", "safe.air_out"),
-        caution="Take brake dust for asbestos: wet cleaning, a fitted respirator, no compressed air, no dry brush. "
-        "Nobody touches the pedal while a drum is off.",
+        caution="Treat brake dust as asbestos: clean it wet, wear a respirator that fits, no compressed air, no dry "
+        "brush. Nobody touches the pedal while a drum is off.",
         asks=("brake_radius", "brake_face"),
         for_rules=("brakes.barrel_near_brake", "brakes.disc_near_brake", "brakes.rim_smaller_than_brake_asks"),
         per="axle",
@@ -168,13 +170,13 @@ TASKS = (
     StandingTask(
         id="measure.obstacles",
         phase="measure",
-        title="Measure what stands around the wheel, from the hub's face",
-        how="Springs, U-bolts, frame, rod ends, drag link, hoses, shocks, exhaust, fender lips, steps. Forward, "
-        "outboard and up from the center of the mounting face, with plumb lines and a square, at ride height. Say what "
-        "moves with the axle, the knuckle or the body.",
+        title="Measure what's around the wheel, from the hub face",
+        how="Springs, U-bolts, frame, rod ends, drag link, hoses, shocks, exhaust, fender lips, steps. Measure "
+        "forward, out and up from the center of the mounting face, with plumb lines and a square, at ride height. Say "
+        "if each moves with the axle, the knuckle or the body.",
         hours=4,
         after=("safe.thread_hand", "safe.stands", "safe.air_out"),
-        caution="Axle end held at ride height on a stand, not on the jack, for all the time that you reach in.",
+        caution="Hold the axle end at ride height on a stand, not on the jack, the whole time you reach in.",
         per="axle",
         for_rules=("fit.tire_too_near", "fit.tire_touches", "fit.tire_touches_off_road", "fit.tire_near"),
     ),

@@ -4,15 +4,15 @@ from planner.quantities.kinds import POSITION, RATIO, WEIGHT
 from planner.sources.citing import practice
 from planner.tasks.kind import Bound, Only, Record, StandingTask
 
-SIDES_AGREE = practice("a frame and axles whose sides differ by more want looking at first")
+SIDES_AGREE = practice("if the two sides differ by more, have the frame and axles looked at first")
 
 TASKS = (
     StandingTask(
         id="measure.plates",
         phase="measure",
-        title="Copy the plates: ratings, gross weight, engine, gearbox, transfer case",
-        how="Data plates, tags on gearbox, transfer case and axles, and the maker's book. Photograph each. What a "
-        "plate does not say is left blank in the project: no guess goes in as a rating.",
+        title="Copy the plates: ratings, weight, engine, transmission, transfer case",
+        how="Data plates, tags on transmission, transfer case and axles, and the owner's or shop manual. Take a "
+        "picture of each. If a plate doesn't say, leave it blank: never enter a guess as a rating.",
         hours=2,
         asks=(
             "gross_weight",
@@ -31,16 +31,17 @@ TASKS = (
     StandingTask(
         id="measure.weigh",
         phase="measure",
-        title="Weigh the truck axle by axle, with everything on it that will be there",
-        how="A truck scale: tank full, driver in, tools and spare aboard, then once more with the heaviest load that "
-        "it will carry, or reckon that. Front axle alone, rear axle alone, both; the two must add up. Keep the ticket.",
+        title="Weigh the truck axle by axle, with everything aboard it will carry",
+        how="Use a truck scale: tank full, driver in, tools and spare aboard. Then again with the heaviest load it "
+        "will carry, or work that out. Front axle alone, rear axle alone, both; the two have to add up. Keep the "
+        "ticket.",
         hours=3,
         after=("safe.look_over",),
-        caution="If the truck is not fit for the road take it to the scale on a trailer.",
+        caution="If the truck isn't roadworthy, take it to the scale on a trailer.",
         records=Record(
             "scale reading of this axle",
             WEIGHT,
-            most=Bound("axle_rating", practice("an axle carries at the most what its plate says")),
+            most=Bound("axle_rating", practice("an axle carries no more than its plate says")),
             fills="axle_load",
         ),
         asks=("axle_load", "laden_load", "tires"),
@@ -57,12 +58,14 @@ TASKS = (
         id="measure.lift_test",
         phase="measure",
         title="Find the center of gravity by weighing with the rear axle raised",
-        how="Front axle on a platform scale, springs blocked so that they cannot move, tires hard, tank full. Read it "
-        "level, raise the rear axle two feet with a rated lift at the axle, read again, measure the lift. Three times.",
+        how="Front axle on a platform scale, springs blocked so they can't move, tires pumped hard, tank full. Read "
+        "it level, raise the rear axle two feet with a rated lift at the axle, read it again, measure the lift. Do it "
+        "three times.",
         hours=4,
         after=("measure.weigh",),
-        caution="The truck wants to roll down off the lift: front wheels chocked both ways on the scale, steering "
-        "straight, nobody in, under or before it. If you have not the lift for it let a shop with scales do it.",
+        caution="The truck wants to roll off the lift: front wheels chocked both ways on the scale, steering "
+        "straight, nobody in, under or in front of it. If you don't have a lift for this, let a shop with scales do "
+        "it.",
         asks=(
             "weight",
             "level_front_load",
@@ -77,12 +80,12 @@ TASKS = (
         id="measure.stance",
         phase="measure",
         title="Measure wheelbase, heights, width and the low points, standing level",
-        how="On its found tires at their pressures. Plumb lines from hubs, bumpers and the lowest points to the "
-        "floor, then a tape. Wheelbase on both sides with the wheels straight: write down left less right.",
+        how="On the tires it came with, at their pressures. Plumb lines from hubs, bumpers and the lowest points to "
+        "the floor, then a tape. Wheelbase on both sides with the wheels straight: write down left minus right.",
         hours=2,
         after=("safe.chock",),
         records=Record(
-            "wheelbase, left less right",
+            "wheelbase, left minus right",
             POSITION,
             least=Bound("-1/4 in", SIDES_AGREE),
             most=Bound("1/4 in", SIDES_AGREE),
@@ -111,12 +114,12 @@ TASKS = (
     StandingTask(
         id="measure.found_tires",
         phase="measure",
-        title="Read the found tires' sidewalls and date codes; measure them standing",
-        how="Size, construction, load, pressure, date code, tube or not. At pressure and under load: axle's center to "
-        "the ground, and the way that it rolls in one turn. Diameter by a tape around the tread over 3.1416.",
+        title="Read the old tires' sidewalls and date codes; measure them standing",
+        how="Size, construction, load, pressure, date code, tube or not. At pressure and under load: axle center to "
+        "the ground, and how far it rolls in one turn. Diameter: tape around the tread, divided by 3.1416.",
         hours=1.5,
-        caution="Stay out of the line of a multi-piece rim while there is air in it, and add none. Roll the truck "
-        "by hand, on level ground, nobody in front of it, chocks ready.",
+        caution="Stand out of a multi-piece rim's line of fire while there's air in it, and don't add any. Roll the "
+        "truck by hand, on level ground, nobody in front of it, chocks ready.",
         asks=(
             "found_designation",
             "found_construction",
@@ -147,13 +150,13 @@ TASKS = (
     StandingTask(
         id="measure.found_wheels",
         phase="measure",
-        title="Measure a found wheel: width, backspace, bore, seats, weight",
-        how="The spare will do if it is the same. Straight edge across the rim for the backspace, caliper for bore "
-        "and stud holes, a scale for the weight of wheel and tire. Look for cracks, welds and drilled-over holes.",
+        title="Measure an old wheel: width, backspace, bore, seats, weight",
+        how="The spare will do if it's the same. Straightedge across the rim for the backspace, caliper for the bore "
+        "and stud holes, a scale for wheel and tire together. Look for cracks, welds and redrilled holes.",
         hours=1,
         after=("safe.air_out", "safe.stands", "safe.thread_hand"),
-        caution="A wheel that was welded, cracked or drilled anew is not used again, not even to move the truck. A "
-        "multi-piece one stays in one piece.",
+        caution="Never use a welded, cracked or redrilled wheel again, not even to move the truck. Don't take a "
+        "multi-piece one apart.",
         asks=(
             "found_rim_diameter_code",
             "found_rim_width",
@@ -183,16 +186,16 @@ TASKS = (
     StandingTask(
         id="measure.axle_ratio",
         phase="measure",
-        title="Prove the axle ratio by turning; count teeth; ask which sets exist",
-        how="Mark the drive shaft and a wheel. With both wheels up turn both together ten times and count the shaft; "
-        "with one up and the other held, twice the shaft's turns. Teeth through the filler hole. Ask a gear shop which "
-        "sets exist for this carrier.",
+        title="Turn it to prove the axle ratio; count teeth; ask which sets exist",
+        how="Mark the driveshaft and a wheel. With both wheels up, turn both together ten times and count the shaft's "
+        "turns; with one up and the other held, count the shaft's turns twice. Count teeth through the filler hole. "
+        "Ask a gear shop which sets are made for this carrier.",
         hours=2,
         after=("safe.stands", "safe.air_out"),
-        caution="Axle on stands, other wheels chocked, out of gear, turned by hand only: never by the engine. Fingers "
-        "stay out of the filler hole while anything turns.",
+        caution="Turn it by hand only, never with the engine. Keep fingers out of the filler hole while anything "
+        "turns. Axle on stands, other wheels chocked, out of gear.",
         records=Record(
-            "turns of the drive shaft for one turn of both wheels",
+            "turns of the driveshaft for one turn of both wheels",
             RATIO,
             least=Bound("found_axle_ratio", practice("ten turns tell a gear set from its neighbor"), times=0.99),
             most=Bound("found_axle_ratio", practice("ten turns tell a gear set from its neighbor"), times=1.01),
@@ -206,11 +209,11 @@ TASKS = (
         id="measure.speedometer_drive",
         phase="measure",
         title="Count the speedometer's gears, cable turns, and idle speed",
-        how="Pull the driven gear and count it and its driver, or read the pulses of the sender. The dial's small "
-        "print often gives cable turns to the mile. Idle by a tachometer, warm.",
+        how="Pull the driven gear and count its teeth and the drive gear's, or look up the sender's pulses. The small "
+        "print on the dial often gives cable turns per mile. Read idle on a tachometer, warm.",
         hours=1.5,
         after=("safe.chock",),
-        caution="Idle with doors open and wheels chocked: exhaust gas kills indoors.",
+        caution="Exhaust kills indoors: open the doors before you let it idle. Wheels chocked.",
         for_rules=("speedometer.found_reading_off",),
         asks=("drive_teeth", "driven_teeth", "cable_turns_per_mile", "pulses_per_revolution", "idle_speed"),
     ),

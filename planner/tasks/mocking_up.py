@@ -3,20 +3,21 @@
 from planner.quantities.kinds import ANGLE, DISTANCE, LENGTH, PRESSURE, TEXT
 from planner.sources.citing import practice
 from planner.sources.standards import INCH_THREADS
-from planner.tasks.kind import Bound, Record, StandingTask
+from planner.tasks.kind import EVERY_WHEEL, Bound, Record, StandingTask
 
 TASKS = (
     StandingTask(
         id="mock_up.trial_fit",
         phase="mock up",
         title="Trial fit: bare wheel on bare studs, nuts run down by hand",
-        how="No tire. Clean face, pilot and studs. The wheel goes home by hand, flat on its face; each nut runs on by "
-        "hand to its seat. Count the turns of thread that it holds, times the pitch.",
+        how="No tire. Clean face, pilot and studs. The wheel has to go on by hand, flat on its face, and each nut run "
+        "down by hand to its seat. Count the turns and multiply by the thread pitch: that's the engagement.",
         hours=1,
         after=("receive.runout", "receive.backspace", "receive.welds_seats", "measure.hub"),
-        caution="Nothing is drawn together with the wheel nuts. Axle on stands; fingers out from behind the disc.",
+        caution="Keep your fingers out from behind the disc. Don't pull anything together with the lug nuts. Axle on "
+        "stands.",
         records=Record(
-            "least thread held by a nut",
+            "least thread engagement of any nut",
             LENGTH,
             least=Bound("stud_diameter", INCH_THREADS.recalled("one diameter in steel; common practice")),
         ),
@@ -33,13 +34,13 @@ TASKS = (
         id="mock_up.brake_clay",
         phase="mock up",
         title="Clay on the brake: turn the bare wheel and slice the tightest spot",
-        how="Clay over drum ribs, cylinder nuts, caliper and drum face, a valve in its hole, wheel on with all nuts "
-        "snug. Turn it twice by hand, take it off, slice the clay where it is thinnest.",
+        how="Clay on drum ribs, cylinder nuts, caliper and drum face, a valve in its hole, wheel on with all nuts "
+        "snug. Turn it twice by hand, take it off, slice the clay where it's thinnest.",
         hours=1,
         after=("mock_up.trial_fit",),
-        caution="Grind nothing off the brake or the wheel to gain room.",
+        caution="Don't grind anything off the brake or the wheel to make room.",
         records=Record(
-            "least gap to the brake",
+            "smallest gap to the brake",
             DISTANCE,
             least=Bound("least_brake_gap", practice("brakes grow hot and wheels flex")),
         ),
@@ -55,14 +56,14 @@ TASKS = (
         id="mock_up.mount_tires",
         phase="mock up",
         title="Have a tire shop mount two tires, or one for each axle that differs",
-        how="Shop with a cage, lubricant, valves for the rim, tubes and flaps new where the tire takes them; the rest "
-        "stay unmounted and can go back. Light spot to the rim's high spot. Write down the pressure at which the "
-        "second bead went home.",
+        how="A shop with a cage, bead lube, valves for the rim, new tubes and flaps if the tire takes them. Leave the "
+        "rest unmounted so they can go back. Light spot to the rim's high spot. Write down the pressure at which the "
+        "second bead popped on.",
         hours=2,
         after=("mock_up.brake_clay",),
-        caution="Seating a bead is when tires kill: restraining cage, clip-on chuck, long hose, nobody in line. Never "
-        "fire or starting spray. Rims in pieces only by a shop trained for them. A bead that will not seat is let "
-        "down and looked at, not pumped up further.",
+        caution="Seating a bead is when tires kill: cage, clip-on chuck, long hose, nobody in line with the rim. "
+        "Never use fire or starting fluid. Multi-piece rims only at a shop trained for them. If a bead won't seat, "
+        "let the air out and look; don't pump it up more.",
         records=Record(
             "pressure at which the last bead seated",
             PRESSURE,
@@ -83,18 +84,18 @@ TASKS = (
         id="mock_up.cycle",
         phase="mock up",
         title="Springs out or unloaded: cycle the corner, bump to droop and crossed",
-        how="Springs or all leaves but the main out, a jack under the axle. Where that cannot be done, one end at a "
-        "time over ramps with ballast. An inch at a time, both ends up, then one up and one down; stop where anything "
-        "comes near. Measure the room around the tire at full bump, at the tightest place of the opening.",
+        how="Springs out, or all the leaves but the main, and a jack under the axle. If you can't do that, one end at "
+        "a time over ramps with ballast. Go an inch at a time, both ends up, then one up and one down; stop where "
+        "anything comes close. Measure the room around the tire at full bump, at the tightest place of the opening.",
         hours=6,
         after=("mock_up.mount_tires", "measure.travel"),
-        caution="A spring under load can maim: load off by the frame before a U-bolt, shackle or center bolt is "
-        "touched; coil springs only with a rated compressor. Frame on stands, axle chained against rolling. Hands out: "
-        "the axle moves suddenly when a bushing lets go.",
+        caution="A loaded spring can maim: take the load off at the frame before you touch a U-bolt, shackle or "
+        "center bolt; coil springs only with a rated compressor. Frame on stands, axle chained so it can't roll. "
+        "Hands out: the axle jumps when a bushing lets go.",
         records=Record(
-            "least room to the fender at full bump",
+            "smallest gap to the fender at full bump",
             DISTANCE,
-            least=Bound("wanted_clearance", practice("the room that you said you want")),
+            least=Bound("wanted_clearance", practice("the room you said you want")),
         ),
         for_rules=("fit.tire_large_for_opening",),
         per="axle",
@@ -103,14 +104,14 @@ TASKS = (
         id="mock_up.full_lock",
         phase="mock up",
         title="Steer lock to lock at ride height, bump and droop",
-        how="At each inch of travel steer both ways until something comes within its clearance. Chalk the angle of "
-        "the inner wheel there. The least of them is what the stops must hold: short of the present stop, they get "
-        "longer.",
+        how="At each inch of travel steer both ways until something comes within its clearance. Chalk the inner "
+        "wheel's angle there. The smallest angle is what the stops have to hold: if it's less than the stop gives "
+        "now, make the stop longer.",
         hours=2,
         after=("mock_up.cycle", "measure.kingpin"),
-        caution="One person steers, one looks, and the one who looks gives the word. Hands out of the knuckle.",
+        caution="Keep hands out of the knuckle. One steers, one looks, and the one who looks calls it.",
         records=Record(
-            "least angle of the inner wheel that keeps every clearance",
+            "inner wheel angle that clears everything, at the worst height",
             ANGLE,
         ),
         per="steered axle",
@@ -121,25 +122,26 @@ TASKS = (
         phase="mock up",
         title="Clay or foam at the tight spots, cycled once more, then sliced",
         how="Spring, rod ends, drag link, frame, hoses, steps, fender lips. One full cycle with steering. Slice and "
-        "measure each; hold it against the clearance that its obstacle wants, and correct obstacles that were off. "
+        "measure each; check it against the clearance you want there, and correct any obstacle that was off. "
         "Written as 'spring pack, left, full cycle: 7/8 in', each after a semicolon, it is held against the sweep.",
         hours=2,
         after=("mock_up.full_lock",),
-        caution="Same as before: frame on stands, hands out while anything moves.",
-        records=Record("least gap, and where", TEXT, gaps=True),
+        caution="Same as before: hands out while anything moves, frame on stands.",
+        records=Record("smallest gap, and where", TEXT, gaps=True),
         per="axle",
         for_rules=("fit.tire_too_near", "fit.tire_touches", "fit.mock_up_differs"),
     ),
     StandingTask(
         id="mock_up.sign",
         phase="mock up",
-        title="Sign: everything clears, or the plan goes back to decide",
-        how="Compare with the swept clearances. Where the truck and the plan differ the truck is right: correct the "
-        "measurement, look at what it touches. Only then the rest of the tires are mounted and springs go back.",
+        title="Sign off: everything clears, or the plan goes back to decide",
+        how="Compare with the swept clearances. Where the truck and the plan differ, the truck is right: correct the "
+        "measurement and look at what that changes. Don't have the rest of the tires mounted or put the springs back "
+        "before that.",
         hours=1,
         after=("mock_up.clay",),
-        caution="Springs go back with new U-bolts, at their torque; none of the old ones is used again.",
+        caution="Put the springs back with new U-bolts, at their torque. Don't reuse the old ones.",
         hold=True,
-        guards=("fit.", "wheel.", "brakes.", "tire."),
+        guards=("fit.", "wheel.", "brakes.", "tire.", *EVERY_WHEEL),
     ),
 )

@@ -25,10 +25,9 @@ TASKS = (
     StandingTask(
         id="safe.pair_air",
         phase="make safe",
-        title="Let both tires of each pair down before its nuts are loosened",
-        how="Once it is weighed and stands where it will be worked on. The inner one too: core out, wait until "
-        "nothing comes, a wire through the stem, then a gauge on each. Do it from the tread's side, an arm's length "
-        "away.",
+        title="Let the air out of both duals before you loosen their nuts",
+        how="Do this once it's weighed and parked where you'll work on it. The inner tire too: core out, wait until "
+        "nothing comes, a wire through the stem, then a gauge on each. Work from the tread side, at arm's length.",
         hours=1,
         after=(
             "safe.stands",
@@ -38,11 +37,11 @@ TASKS = (
             "measure.lift_test",
             "measure.pair",
         ),
-        caution="The outer wheel's nuts may be all that holds a cracked inner rim together: loosened under air it "
-        "comes off at you. Nobody in line with either wheel. Which nuts hold which wheel is found out before a wrench "
-        "goes on.",
+        caution="The outer nuts may be all that holds a cracked inner rim together: loosen them under air and it "
+        "comes off at you. Nobody in line with either wheel. Find out which nuts hold which wheel before you put a "
+        "wrench on.",
         records=Record(
-            "greatest gauge pressure left in any of them",
+            "highest gauge pressure left in any of them",
             GAUGE,
             most=Bound("0 psi", RIM_SERVICING.recalled("(f): both tires of a dual pair fully deflated first")),
         ),
@@ -56,11 +55,11 @@ TASKS = (
         title="Measure the pair standing: spacing, gap at the road, diameters",
         how="Loaded, at pressure, on level ground. From one tire's sidewall to the same sidewall of the other at hub "
         "height; between the sidewalls at the road, with a stick; a tape around each tread. Say which face the offset "
-        "was taken to, what holds the inner wheel, and whether a gauge reaches the inner valve.",
+        "was measured to, what holds the inner wheel, and whether a gauge reaches the inner valve.",
         hours=1,
         after=("safe.chock",),
-        caution="Hands and stick between the tires only with the truck chocked and nobody in the cab. Kick no tire to "
-        "see whether it holds air.",
+        caution="Don't put a hand or a stick between the tires unless the truck is chocked and nobody is in the cab. "
+        "Use a gauge: kicking a tire won't tell you if it's low.",
         asks=(
             "found_measured_dual_spacing",
             "found_measured_sidewall_gap",
@@ -77,13 +76,13 @@ TASKS = (
         id="decide.pair",
         phase="decide",
         title="Decide the pair: spacing by the tire's table, face, inner nuts, valves",
-        how="The tire maker's least spacing for this rim; then offset, the face that it is taken to, and the disc's "
-        "thickness, which place both wheels. Say what holds the inner wheel and with what torque, and how the inner "
-        "valve is reached: a long stem through a hand hole, held so that it cannot chafe.",
+        how="Start with the tire maker's minimum spacing for this rim. Then offset, the face it's measured to, and "
+        "the disc thickness, which place both wheels. Say what holds the inner wheel and at what torque, and how you "
+        "reach the inner valve: a long stem through a hand hole, held so it can't chafe.",
         hours=1.5,
         after=("decide.wheel",),
-        caution="Two tires that touch under load burn, and the inner one is seen by nobody. The face taken wrongly is "
-        "two thicknesses of the disc: it is written on the order, and the maker signs it.",
+        caution="Two tires that touch under load burn, and nobody sees the inner one. Measure from the wrong face and "
+        "you're off by two disc thicknesses: write the face on the order and have the maker sign it.",
         asks=(
             "planned_offset_face",
             "planned_pair_held_by",
@@ -105,12 +104,12 @@ TASKS = (
         id="fit.match",
         phase="fit",
         title="Match the tires of each pair by a tape around the tread",
-        how="All at one pressure, cold, not loaded. The two nearest to each other make a pair, the larger of them "
-        "outside; the difference over 3.14 is that of their diameters. Number them with chalk.",
+        how="All at the same pressure, cold, no load. The two closest in size make a pair, the larger one outside; "
+        "divide the difference by 3.14 to get the difference in diameter. Number them with chalk.",
         hours=0.5,
         after=("fit.tires",),
-        caution="The larger tire of a pair carries more than its half, heats and can burn: a pair out of the table's "
-        "limit is not driven, empty or loaded.",
+        caution="The larger tire of a pair carries more than half, heats up and can burn. Don't drive on a pair "
+        "that's past the table's limit, empty or loaded.",
         records=Record(
             "largest difference in diameter within a pair",
             DISTANCE,
@@ -124,15 +123,15 @@ TASKS = (
     StandingTask(
         id="fit.inner_wheels",
         phase="fit",
-        title="Fit the inner wheels: inner nuts to their torque, before the outer",
+        title="Put the inner wheels on: inner nuts to their torque, before the outer",
         how="Bare, clean, dry faces. Inner nuts by hand, in a star, in three stages, to their own torque; on long "
-        "studs both wheels go on together. Hang the inner valve's stem in the hand hole, gauge it, then the outer "
-        "wheel with its hole over it, and its nuts.",
+        "studs both wheels go on together. Run the inner valve's stem through the hand hole and put a gauge on it. "
+        "Then the outer wheel with its hand hole over the stem, and its nuts.",
         hours=2,
         after=("fit.match", "fit.bearings", "fit.studs", "fit.gears", "fit.brakes"),
-        caution="An inner nut that was forgotten cannot be seen behind the outer wheel, and both come off. Count them "
-        "aloud. Outer nuts never pull an inner wheel home. Two people or a dolly for each wheel.",
-        records=at_inner_torque("torque that every inner nut clicked at"),
+        caution="You can't see a forgotten inner nut behind the outer wheel, and both wheels come off. Count the nuts "
+        "out loud. Never use outer nuts to pull an inner wheel on. Two people or a dolly for each wheel.",
+        records=at_inner_torque("torque every inner nut clicked at"),
         torque="inner_nut_torque",
         parts=("wheels", "tires", "nuts", "studs"),
         asks=("planned_inner_valve_reached",),
@@ -143,14 +142,14 @@ TASKS = (
     StandingTask(
         id="again.inner_nuts",
         phase="check again",
-        title="Torque the inner nuts again after 50 and after 500 miles",
-        how="One stud after the other: outer nut off, inner nut to its torque, outer nut back to its own. Both tires "
-        "gauged while you are there, cold, and alike.",
+        title="Retorque the inner nuts after 50 and after 500 miles",
+        how="One stud at a time: outer nut off, inner nut to its torque, outer nut back to its own. Gauge both tires "
+        "while you're there, cold, and set them the same.",
         hours=1.5,
         after=("road.qualified",),
-        caution="An outer nut that is tight says nothing of the inner one. Never more than one outer nut off while "
-        "the truck stands on its wheels.",
-        records=at_inner_torque("torque that every inner nut clicked at, 50 miles"),
+        caution="A tight outer nut tells you nothing about the inner one. Never have more than one outer nut off "
+        "while the truck is on its wheels.",
+        records=at_inner_torque("torque every inner nut clicked at, 50 miles"),
         torque="inner_nut_torque",
         applies=(IN_PAIRS, INNER_NUTS),
         per="axle",

@@ -10,20 +10,20 @@ RUNOUT = Source(
     "Rules for the use of vehicle tires (Russian Federation)", "Runout of rims", "Ministry of Transport"
 ).read("Annex 17, Table 1: truck rims of 12 to 16 in, radial and axial 1.2 mm")
 MOST_RUNOUT = "1.2 mm"  # past this a wheel goes back
-ON_THE_CIRCLE = practice("beyond this the nuts pull the wheel over its studs")
+ON_THE_CIRCLE = practice("past this the nuts pull the wheel over its studs")
 
 TASKS = (
     StandingTask(
         id="receive.count",
         phase="receive",
-        title="Count and read what came: every wheel's and tire's stamps and dates",
-        how="Against the order and its drawing: rim code, width, load, pressure, maker, size, construction, speed "
-        "symbol. Enter date code and load as molded, the spare's too. Hold the tire's molded rim code against the "
-        "wheel's stamped one, one by one. "
-        "Nothing is painted, drilled or mounted until it has passed: mounted wheels are rarely taken back.",
+        title="Count and read what came: stamps and dates on every wheel and tire",
+        how="Check against the order and its drawing: rim code, width, load, pressure, maker, size, construction, "
+        "speed symbol. Enter date code and load as molded, the spare's too. Check each tire's molded rim code against "
+        "the wheel's stamped one, one by one. Don't paint, drill or mount anything until it has passed: shops rarely "
+        "take mounted wheels back.",
         hours=1.5,
         after=("order.wheels",),
-        caution="A tire is never mounted on a rim of another code: half an inch apart has killed people at inflation.",
+        caution="Never mount a tire on a rim of another size: half an inch off has killed people airing up.",
         records=Record("oldest date code", TEXT),
         parts=("wheels", "tires", "nuts"),
         for_rules=(
@@ -39,11 +39,11 @@ TASKS = (
         id="receive.bore",
         phase="receive",
         title="Measure the bore of every wheel against the pilot",
-        how="Inside caliper, three ways, the smallest counts. Then offer the wheel up to the hub by hand.",
+        how="Inside caliper, three ways, the smallest counts. Then try the wheel on the hub by hand.",
         hours=0.5,
         after=("receive.count",),
-        caution="A bore below the pilot goes back, or to a machine shop that will answer for it. Wheel nuts never "
-        "pull a wheel onto a pilot.",
+        caution="Never pull a wheel onto a pilot with the lug nuts. If the bore is smaller than the pilot, send the "
+        "wheel back, or to a machine shop that stands behind its work.",
         records=Record("smallest bore", LENGTH, least=Bound("hub_pilot", GEOMETRY)),
         parts=("wheels",),
         for_rules=("wheel.bore_smaller_than_pilot", "wheel.bore_loose_on_pilot"),
@@ -52,14 +52,14 @@ TASKS = (
     StandingTask(
         id="receive.circle",
         phase="receive",
-        title="Measure the stud circle of every wheel against the hub",
-        how="Caliper over the outer edges of two holes and over the inner ones, the mean is the chord; divide by its "
-        "factor. Holes are larger than studs: the circle is what matters, not that it slips on.",
+        title="Check the bolt circle of every wheel against the hub",
+        how="Caliper over the outer edges of two holes and over the inner edges; the average is the chord. Divide it "
+        "by its factor. Holes are larger than studs: the circle is what counts, not that it slips on.",
         hours=0.5,
         after=("receive.count",),
-        caution="A wheel that has to be coaxed over its studs goes back. Drilled over or slotted holes are scrap.",
+        caution="If you have to coax a wheel over its studs, send it back. Redrilled or slotted holes are scrap.",
         records=Record(
-            "stud circle, the wheel furthest off",
+            "bolt circle, the wheel that's off the most",
             LENGTH,
             least=Bound("stud_circle", ON_THE_CIRCLE, less="most_stud_circle_difference"),
             most=Bound("stud_circle", ON_THE_CIRCLE, more="most_stud_circle_difference"),
@@ -72,16 +72,16 @@ TASKS = (
         id="receive.backspace",
         phase="receive",
         title="Measure the backspace of every wheel",
-        how="Face down on a flat bench, straight edge across the inboard rim edge, depth down to the mounting face, "
-        "in four places. Write each wheel down by its mark, with its bore ([[wheels]]): the parts page holds it to the "
-        "order and says at which end it would do. Then enter the one furthest off as the wheel's backspace.",
+        how="Face down on a flat bench, straightedge across the inboard rim edge, depth down to the mounting face, in "
+        "four places. Write down each wheel by its mark, with its bore ([[wheels]]): the parts page checks it against "
+        "the order and says which axle it would fit. Then enter the one that's off the most as the wheel's backspace.",
         hours=0.5,
         after=("receive.count",),
         records=Record(
-            "backspace, the wheel furthest off",
+            "backspace, the wheel that's off the most",
             POSITION,
-            least=Bound("planned_backspace", practice("what wheel makers hold"), less="1/16 in", nominal=True),
-            most=Bound("planned_backspace", practice("what wheel makers hold"), more="1/16 in", nominal=True),
+            least=Bound("planned_backspace", practice("what wheel makers hold to"), less="1/16 in", nominal=True),
+            most=Bound("planned_backspace", practice("what wheel makers hold to"), more="1/16 in", nominal=True),
         ),
         parts=("wheels",),
         per="axle",
@@ -90,25 +90,25 @@ TASKS = (
         id="receive.runout",
         phase="receive",
         title="Measure radial and lateral runout at both bead seats, before tires",
-        how="Bolted to a hub that runs true, dial gauge on the bead seat, then on the flange's inner side, one slow "
-        "turn each: full swing of the needle, the worst wheel and the worse way count. Past the limit it goes back; "
-        "the hub itself is checked first. Mark the high spot: the tire's light spot goes there.",
+        how="Bolt it to a hub that runs true (check the hub first), dial indicator on the bead seat, then on the "
+        "inside of the flange, one slow turn each: full swing of the needle; the worst wheel and the worse way count. "
+        "Past the limit, send it back. Mark the high spot: the tire's light spot goes there.",
         hours=2,
         after=("receive.bore", "receive.circle"),
-        caution="Turned by hand, axle on stands.",
-        records=Record("greatest runout, full swing, worst wheel", DISTANCE, most=Bound(MOST_RUNOUT, RUNOUT)),
+        caution="Turn it by hand, axle on stands.",
+        records=Record("most runout, full swing, worst wheel", DISTANCE, most=Bound(MOST_RUNOUT, RUNOUT)),
         parts=("wheels",),
     ),
     StandingTask(
         id="receive.welds_seats",
         phase="receive",
-        title="Look over welds, seats and the mounting face; blue a seat",
-        how="Welds full, even, without pits or undercut, all the way that the drawing says. Blue on a nut, turned in "
-        "by hand: it must touch all around its seat. Mounting face flat, without paint runs.",
+        title="Look over welds, seats and the mounting face; check a seat with bluing",
+        how="Welds full, even, no pits or undercut, as far as the drawing says. Put bluing on a nut and turn it in by "
+        "hand: it has to touch all around its seat. Mounting face flat, no paint runs.",
         hours=1,
         after=("receive.count",),
-        caution="Nobody but the maker repairs a weld-up wheel: no welding, heating or straightening here. A wheel "
-        "whose welds you doubt is sent back, not tried out.",
+        caution="Don't weld, heat or straighten a weld-up wheel: only the maker repairs one. If you doubt its welds, "
+        "send it back; don't try it out.",
         records=Record("wheels sent back, and why", TEXT),
         parts=("wheels", "nuts"),
         for_rules=("wheel.seat_shape_differs", "wheel.seat_angle_differs", "wheel.ball_radius_differs"),

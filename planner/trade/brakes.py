@@ -31,28 +31,29 @@ _GRAVITY = 9.80665  # standard: what makes a scale's pounds or kilograms a force
 _HAIR = 1e-9  # a gap met exactly is met
 
 
-@figure(means="braking force left at the road, for the same brake torque", ground=STATICS)
-def retarding_force_ratio(found_radius: Length, planned_radius: Length) -> Ratio:
+@figure(means="braking force left at the road, for the same pedal effort", ground=STATICS)
+def retarding_force_ratio(found_radius: Length, planned_radius: Length, brake_torque_gain: Ratio = 1.0) -> Ratio:
     """The brake's torque acts at the loaded radius: a taller tire leaves less force; below 1 is lost.
 
-    Loaded radii in m of the same axle. Says nothing of whether the brakes were enough before.
+    Loaded radii in m of the same axle; the torque of other brake parts against those found. Says nothing of whether the
+    brakes were enough before.
 
     >>> retarding_force_ratio(0.36, 0.4)
     0.8999999999999999
     """
-    return found_radius / planned_radius
+    return brake_torque_gain * found_radius / planned_radius
 
 
 @figure(means="pedal effort for the same stop, against what was found", ground=STATICS)
-def pedal_effort_ratio(found_radius: Length, planned_radius: Length) -> Ratio:
-    """How many times the old brake torque the same stop now asks for; loaded radii in m.
+def pedal_effort_ratio(found_radius: Length, planned_radius: Length, brake_torque_gain: Ratio = 1.0) -> Ratio:
+    """How many times the old pedal effort the same stop now asks for; loaded radii in m.
 
     The pedal follows the torque only as far as the brakes and any servo answer in proportion; drums fade sooner.
 
     >>> pedal_effort_ratio(0.4, 0.44)
     1.0999999999999999
     """
-    return planned_radius / found_radius
+    return planned_radius / (brake_torque_gain * found_radius)
 
 
 @figure(means="room between the brake and the barrel", ground=GEOMETRY)

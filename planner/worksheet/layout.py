@@ -9,6 +9,8 @@ from planner.worksheet.catalog import Catalog, Edge, Fact, Scope
 from planner.worksheet.declare import Input
 from planner.worksheet.outcome import Place, Spot
 
+Lender = Callable[[Place], Place | None]
+
 
 @dataclass(slots=True)
 class LayoutStep:
@@ -26,10 +28,14 @@ class LayoutStep:
 
 @dataclass(slots=True)
 class Layout:
-    """All steps, found by spot; `readers` of a step are those that read it."""
+    """All steps, found by spot; `readers` of a step are those that read it.
+
+    `lender` gives, for a place of a member that is made up of others, the place of which it has its entries.
+    """
 
     catalog: Catalog
     axes: Mapping[str, tuple[str, ...]]
+    lender: Lender | None = None
     steps: list[LayoutStep] = field(default_factory=list)
     index: dict[Spot, int] = field(default_factory=dict)
     readers: list[list[int]] = field(default_factory=list)
@@ -86,10 +92,17 @@ class Layout:
             if spot.node in self.catalog.assumed and any(spot.place):
                 yield Spot(spot.node, self.place(spot.place, frozenset()))
             return
+        lent = self.lent(spot.place)
         for scope in self.ranked(fact):
             yield Spot(spot.node, self.place(spot.place, scope))
+            if lent != spot.place:
+                yield Spot(spot.node, self.place(lent, scope))
         if spot.node in self.catalog.assumed and frozenset() not in fact.scopes:
             yield Spot(spot.node, self.place(spot.place, frozenset()))
+
+    def lent(self, place: Place) -> Place:
+        """The place whose entries count at one: its own, but of a member that is made up of others."""
+        return (self.lender(place) if self.lender is not None else None) or place
 
     def ranked(self, fact: Fact) -> list[Scope]:
         """The scopes of a fact, the most particular first; of two as particular, the one with the earlier axis."""
@@ -99,9 +112,9 @@ class Layout:
         return sorted(fact.scopes, key=lambda scope: (-len(scope), min((first[axis] for axis in scope), default=99)))
 
 
-def lay_out(catalog: Catalog, axes: Mapping[str, tuple[str, ...]]) -> Layout:
+def lay_out(catalog: Catalog, axes: Mapping[str, tuple[str, ...]], lender: Lender | None = None) -> Layout:
     """Every node at every place of its scope, with what it reads."""
-    layout = Layout(catalog, axes)
+    layout = Layout(catalog, axes, lender)
     layout.edges = {node: [_edge(catalog, taken) for taken in user.inputs] for node, user in catalog.users()}
     layout.scopes = _scopes(layout)
     nodes = [

@@ -61,6 +61,13 @@ class Barred(NamedTuple):
     spot: Spot
 
 
+class Absent(NamedTuple):
+    """Stands in place of an entry made at a wider place, which does not hold at this one; there is none here."""
+
+
+ABSENT = Absent()
+
+
 class Failed(NamedTuple):
     """No value: what was entered is impossible together, and why; `cause` can be told in a person's words."""
 

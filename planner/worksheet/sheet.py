@@ -5,7 +5,7 @@ from typing import Any
 
 from planner.worksheet.cells import arguments, blank, differ, ends, enter, settle_order, settled
 from planner.worksheet.layout import Layout, LayoutStep
-from planner.worksheet.outcome import Barred, Failed, Outcome, Spot, Waiting
+from planner.worksheet.outcome import ABSENT, Barred, Failed, Outcome, Spot, Waiting
 from planner.worksheet.propagate import Recalculation, propagate, rework, work_out
 from planner.worksheet.spread import Ends, known, value_at
 from planner.worksheet.what_if import WhatIf
@@ -71,11 +71,12 @@ class Worksheet:
     def given(self, spot: Spot) -> Any:
         """The entry made at exactly this spot, with its tolerance; None where there is none, or it is barred."""
         entry = self._entries.get(spot)
-        return None if isinstance(entry, Barred) else entry
+        return None if entry is ABSENT or isinstance(entry, Barred) else entry
 
     def entered(self, spot: Spot) -> Spot | None:
         """Where the entry that this spot takes was made; None where it is worked out, assumed or missing."""
-        return next((place for place in self.layout.entry_spots(spot) if place in self._entries), None)
+        nearest = next((place for place in self.layout.entry_spots(spot) if place in self._entries), None)
+        return None if nearest is None or self._entries[nearest] is ABSENT else nearest
 
     def step(self, spot: Spot) -> LayoutStep:
         return self.layout.steps[self.layout.index[spot]]

@@ -173,9 +173,9 @@ def test_a_file_that_cannot_be_written_is_one_line(capsys, truck):
 
 
 def test_a_decision_on_other_grounds_is_told_by_the_next_check(capsys, truck):
-    assert "regear with the 37s?" not in call(capsys, "check", truck)[1]
+    assert "regear with the 37s?" not in call(capsys, "check", truck, "--full")[1]
     call(capsys, "change", truck, "use.cruise_speed=45 mph", "--apply")
-    _, out, _ = call(capsys, "check", truck)
+    _, out, _ = call(capsys, "check", truck, "--full")
     assert "regear with the 37s?" in out and "use.cruise_speed was 50 mph, now 45 mph" in " ".join(out.split())
     told = json.loads(call(capsys, "check", truck, "--json")[1])
     assert ("decision", "regear with the 37s?") in {(one["record"], one["name"]) for one in told["look_again"]}
@@ -187,7 +187,7 @@ def test_a_decision_on_other_grounds_is_told_by_the_next_check(capsys, truck):
 def test_candidates_stand_side_by_side_in_eighty_columns(capsys, truck):
     code, out, err = call(capsys, "compare", truck)
     assert code == 0 and not err and plain(out)
-    assert "tall (planned): 0 stops" in out
+    assert "may be stops" in out.partition("tall (planned): ")[2].partition(",")[0] and "0 stops" not in out
     heading = next(line for line in out.splitlines() if line.startswith("Entries"))
     assert heading.split() == ["Entries", "found", "tall", "modest"]
     assert "stud_count" not in out

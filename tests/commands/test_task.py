@@ -12,7 +12,7 @@ HOSTILE = "a \x1b[31m\u202e\u200b [red]b[/red]"
 
 
 def test_the_list_stands_by_phase_in_eighty_columns_with_boxes_and_words(capsys):
-    code, out, err = call(capsys, "task", COUNTY)
+    code, out, err = call(capsys, "task", COUNTY, "--all")
     assert code == 0 and not err
     assert max(map(len, out.splitlines())) <= 80
     assert out.index("MAKE SAFE") < out.index("MEASURE") < out.index("CHECK AGAIN")
@@ -20,11 +20,35 @@ def test_the_list_stands_by_phase_in_eighty_columns_with_boxes_and_words(capsys)
     assert "HOLD POINT" in out and "local codes" in out.lower()
 
 
+def test_without_more_words_it_is_what_can_be_done_now_and_what_stands_behind_it(capsys):
+    _, every, _ = call(capsys, "task", COUNTY, "--json")
+    tasks = {one["id"]: one for one in json.loads(every)["tasks"]}
+    code, out, _ = call(capsys, "task", COUNTY)
+    assert code == 0 and len(out.splitlines()) <= 45 and max(map(len, out.splitlines())) <= 80
+    _, _, rest = out.partition("CAN BE DONE NOW\n")
+    now, behind = " ".join(rest.split()).split("NEXT BEHIND IT")
+    for id_, task in tasks.items():
+        assert (task["state"] == "ready") == (f" {id_};" in now or f" {id_} " in now), id_
+    named = [id_ for id_ in tasks if f" {id_} " in behind]
+    # safe.chock is open: the stands wait for it alone, and jacking the truck up waits for the stands
+    assert {"safe.stands.front", "safe.stands.rear"} <= set(named)
+    assert all({*tasks[id_]["waits"], *tasks[id_]["held_by"]} <= {*tasks} - {*named} for id_ in named)
+    assert not any(tasks[one]["state"] == "waiting" for id_ in named for one in tasks[id_]["waits"])
+    assert "MAKE SAFE" in call(capsys, "task", COUNTY, "--all")[1]
+
+
+def test_a_task_goes_by_the_beginning_of_its_title_where_only_one_begins_so(capsys):
+    _, out, _ = call(capsys, "task", COUNTY, "show", "park on hard, level ground")
+    assert out.startswith("[ ] Park on hard, level ground") and "safe.chock" in out
+    code, _, err = call(capsys, "task", COUNTY, "show", "Set out jack and stands")
+    assert code == 2 and "safe.stands.front, safe.stands.rear" in err
+
+
 def test_cautions_stand_short_in_the_list_and_whole_on_the_task(capsys):
     _, out, _ = call(capsys, "task", COUNTY, "--phase", "fit")
-    assert "CAUTION: Wheel nuts hold your life." in out and "never a longer lever" not in " ".join(out.split())
+    assert "CAUTION: Your life hangs on these nuts." in out and "cheater pipe" not in " ".join(out.split())
     _, out, _ = call(capsys, "task", COUNTY, "show", "fit.wheels.front")
-    assert "never a longer lever instead of the torque." in " ".join(out.split())
+    assert "never use a cheater pipe in place of a torque wrench." in " ".join(out.split())
 
 
 def test_a_task_tells_its_torque_its_range_its_parts_and_what_holds_it(capsys):

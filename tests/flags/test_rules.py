@@ -108,11 +108,11 @@ OTHER_WAYS = {  # ways to a clear on which the sentence of the example would not
     ),
     "rim_smaller_than_brake_asks": (
         {"radial_clearance": "-6 mm", "smallest_rim_code": None},
-        "The barrel itself was measured, and no rim code is estimated from its well.",
+        "You measured the barrel itself, so no rim code is estimated from its drop center.",
     ),
     "too_old": (
         {"tire_age": "700 weeks", "found_tire_age": "700 weeks"},
-        "By its date code the tire is 13.4 years old, as the tires found are, of which another rule speaks.",
+        "By its date code the tire is 13.4 years old, like the tires found; another rule covers those.",
     ),
     "bore_loose_on_pilot": (
         {"register_gap": "0.1 mm", "wheel_seat": "flat"},
@@ -120,21 +120,21 @@ OTHER_WAYS = {  # ways to a clear on which the sentence of the example would not
     ),
     "spacing_below_usual": (
         {"dual_spacing": "9 in", "least_dual_spacing": "10.6 in"},
-        "Their maker says how far apart the two tires must stand, and no rule of thumb counts.",
+        "Their maker says how far apart the two tires have to be, and no rule of thumb counts.",
     ),
     "closed_nut_bottoms": ({"nut_closed": "no"}, "The nuts are open, and no stud bottoms in them."),
     "found_closed_nut_bottoms": ({"nut_closed": "no"}, "The nuts are open, and no stud bottoms in them."),
     "ball_radius_differs": (
         {"wheel_seat": "cone"},
-        "Wheel and nuts are not both ball seats, and no radius has to match.",
+        "Wheel and nuts aren't both ball seats, so no radius has to match.",
     ),
     "threads_differ_front_to_rear": (
         {"rear_stud_diameter": "14 mm", "rear_stud_pitch": "1.5 mm"},
-        "Front and rear studs have threads that nearly match, and another rule warns of that.",
+        "Front and rear studs have threads that nearly match; another rule covers that.",
     ),
     "valve_near_brake": (
         {"valve_side": "outboard", "valve_clearance": None},
-        "The valve stands on the outboard side, with the disc between it and the brake.",
+        "The valve is on the outboard side, with the disc between it and the brake.",
     ),
     "axles_travel_apart": ({"part_time_four_wheel_drive": "no"}, "Nothing locks the two axles together."),
     "wider_than_legal": (

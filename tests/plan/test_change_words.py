@@ -24,6 +24,7 @@ from planner.plan.truck.recording import RefusedChange
 from planner.plan.work.money import money
 from planner.plan.work.task_list import work
 from planner.project.amending import amend
+from planner.project.changes import DELETE
 from planner.project.reading import understand
 from planner.project.source import parse
 from planner.sheets.blocks import Blanks, Rows
@@ -49,6 +50,7 @@ def _text(changes: str) -> str:
     sure = {  # the two readings by which stops are too close to call, so that its hold points can be signed
         ("axles", "rear", "brake", "radius"): "7 3/16 in ± 1/64 in",
         ("axles", "rear", "studs", "skip_spacing"): "6.602 in ± 0.002 in",
+        ("axles", "front", "steering", "stop_angle_out"): DELETE,  # or each change of the stops is asked for it
     }
     return amend(text, {("changes",): list(literal_eval(changes)), ("sheets",): [], ("obstacles",): fewer, **sure})
 

@@ -124,7 +124,7 @@ def test_larger_studs_on_the_front_hub_stop_the_wheel_and_question_the_nuts_that
         ("wheel.stud_circle_differs", "front"),
     ]
     assert [part.id for part in found.parts] == ["nuts"]  # the only part here already that is for a fitment
-    assert "stops tall" in found.parts[0].why[0]
+    assert "axles.front.studs.diameter was" in found.parts[0].why[0]
 
 
 def test_a_lighter_tire_clears_what_its_mass_raised(county):
@@ -225,12 +225,13 @@ def test_a_part_is_in_question_when_its_task_is_dropped_and_not_when_it_is_done(
 
 def test_a_part_ordered_without_a_tick_is_in_question_when_what_its_order_rests_on_moves(truck):
     bought = attempt(truck, "parts.wheels.state=ordered").after
-    (part,) = [one for one in attempt(bought, "use.top_speed=62 mph").effects.parts if one.id == "wheels"]
+    (part,) = [one for one in attempt(bought, "fitments.tall.wheel.bore=5.2 in").effects.parts if one.id == "wheels"]
     (why,) = part.why
-    assert why.startswith("it was ordered by values that have changed: use.top_speed was") and "now 62" in why
+    assert why.startswith("it was ordered by values that have changed: fitments.tall.wheel.bore was")
+    assert "now 5.2 in" in why
     # what the order does not rest on leaves it alone
-    parts = attempt(bought, "vehicle.lamp_height=40 in").effects.parts
-    assert not [one for one in parts if one.id == "wheels"]
+    for other in ("vehicle.lamp_height=40 in", "use.top_speed=62 mph"):
+        assert not [one for one in attempt(bought, other).effects.parts if one.id == "wheels"]
 
 
 # keys and values

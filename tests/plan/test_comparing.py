@@ -2,11 +2,12 @@
 
 import pytest
 from changing_truck import DAY, write
+from work_truck import opened, replace, written
 
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import as_if_chosen, open_project, work_out
 from planner.plan.change.changing import Setting, try_settings
-from planner.plan.change.comparing import compare
+from planner.plan.change.comparing import compare, costs
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.truck.recording import RefusedChange
 from planner.project.reading import understand
@@ -113,3 +114,29 @@ def test_money_and_waiting_are_each_candidates_own(all_three):
     assert by_name["tall"].cost.total == pytest.approx(shared + 5 * 285 + 5 * 472)
     assert by_name["tall"].lead_time == "9 weeks" and by_name["modest"].lead_time == "7 weeks"
     assert by_name["modest"].finish < by_name["tall"].finish
+
+
+@pytest.mark.parametrize(
+    ("wheels", "tires", "longest"),
+    [
+        ('state = "arrived"\nlead_time = "9 weeks"', 'lead_time = "2 weeks"', "2 weeks"),  # the wheels are here
+        ("", 'lead_time = "2 weeks"', "4 weeks"),  # the wheels have no time of their own: the set's
+        ('state = "arrived"', 'state = "arrived"', "-"),
+        ('state = "arrived"', None, "4 weeks"),  # the tires are no part of the list, and in the set
+    ],
+)
+def test_the_longest_lead_time_is_of_what_is_still_wanted(tmp_path, wheels, tires, longest):
+    parts = f'\n[[parts]]\nkind = "wheels"\n{wheels}\n' + (f'[[parts]]\nkind = "tires"\n{tires}\n' if tires else "")
+    path = written(tmp_path, parts)  # its candidate's set takes 4 weeks
+    replace(path, "format = 1", "format = 2")
+    rows = {label: cells for label, *cells in costs(compare(opened(path), ["tall"]).candidates)}
+    assert rows["longest lead time"] == [longest]
+
+
+def test_a_candidates_lead_time_moves_the_day_of_its_own_column_alone(tmp_path):
+    path = written(tmp_path, '[fitments.low]\nlead_time = "4 weeks"\n')
+    before = {one.name: one.finish for one in compare(opened(path), ["tall", "low"]).candidates}
+    assert before["tall"] == before["low"]
+    replace(path, '[fitments.low]\nlead_time = "4 weeks"', '[fitments.low]\nlead_time = "60 weeks"')
+    after = {one.name: one.finish for one in compare(opened(path), ["tall", "low"]).candidates}
+    assert after["tall"] == before["tall"] and after["low"] > before["low"]

@@ -62,7 +62,7 @@ def test_only_what_is_past_the_limit_for_certain_is_a_stop(judged):
 def test_what_it_does_is_told_with_the_speed_and_the_tire_that_would_agree(judged):
     flag = judged(2580, locked="yes")["driveline_winds_up"]
     assert "run 3.2 % ahead" in flag.says and "breaks a joint" in flag.says
-    assert "part by 2.6 km/h" in flag.says  # 0.032 × 80 = 2.56
+    assert "the two ends are 2.6 km/h apart" in flag.says  # 0.032 × 80 = 2.56
     assert "roll 3.1 % less" in flag.cure  # 2500 / 2580 = 0.969
     assert judged(2580, locked="yes")["axles_travel_apart"].under.rule.node == "driveline_winds_up"
 
@@ -151,7 +151,7 @@ def test_a_shafts_torque_says_which_differential_it_was_taken_for(driving):
     # by grip 0.8 × 3000 × 18/12 = 3600 lbf·ft, far below the engine's 200 × 40 × 0.85 = 6800
     opened, found = driving(rear=RATIO + 'differential = "open"\n')
     flag = found["shaft_torque_past_rating", "front"]
-    assert "taken as one that can lock, since nobody entered what it is" in flag.says
+    assert "taken as a locker, since nobody entered what it is" in flag.says
     front, rear = (
         opened.sheet.value(opened.spot("shaft_torque", fitment="tall", axle=end)) for end in ("front", "rear")
     )

@@ -7,14 +7,16 @@ from work_truck import TODAY, listed, opened, replace, ticked, written
 
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import open_project
-from planner.plan.change.changing import Setting, make, try_settings
-from planner.plan.change.cure import take_back_change
-from planner.plan.change.task_recordings import make_recording, no_reason_helps, tick_task
+from planner.plan.change.changing import Setting, make, mend, try_mending, try_settings
+from planner.plan.change.cure import bring_state_back, make_change_again, take_back_change
+from planner.plan.change.task_recordings import make_recording, no_reason_helps, reopen_task, tick_task
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.work import buying
 from planner.plan.work.task_list import work
 from planner.plan.work.task_values import why_not_tick
+from planner.project.diary_reading import read_diary
+from planner.project.saving import NotSaved
 
 ROOT = Path(__file__).parents[2]
 
@@ -182,3 +184,71 @@ def test_a_plan_is_not_signed_while_a_decision_behind_it_wants_another_look(truc
     assert listed(truck).items["decide.wheel"].state == "look again"
     with pytest.raises(RefusedChange, match=r"decide\.sign cannot be signed while .*decide\.wheel"):
         _sign(truck)
+
+
+def _lapsed_and_reopened(path):
+    """A signed plan that a stop overtook, and whose signature was taken back then."""
+    _sign(path)
+    make(try_settings(opened(path), [Setting("fitments.tall.wheel.stud_count", "5")]), "")
+    project = opened(path)
+    make_recording(project, reopen_task(project, work(project), "decide.sign", "a stop stands"))
+    return len(read_diary(path).entries)
+
+
+def test_a_signature_does_not_come_back_over_a_stop_by_undo_redo_or_an_earlier_state(truck):
+    last = _lapsed_and_reopened(truck)
+    for back in (take_back_change, lambda source: bring_state_back(source, last - 1)):
+        with pytest.raises(RefusedChange, match=r"decide\.sign cannot be signed while a stop stands"):
+            back(opened(truck).opened.source)
+    bring_state_back(opened(truck).opened.source, last - 2)  # before the stop came up
+    assert listed(truck).items["decide.sign"].state == "done"
+    assert len(read_diary(truck).entries) == last + 1
+
+
+def test_a_signature_does_not_come_again_by_redo_over_a_stop(truck):
+    _sign(truck)
+    take_back_change(opened(truck).opened.source)
+    _five_holes(truck)  # by hand, and out of the diary: nothing is left to redo
+    with pytest.raises((RefusedChange, NotSaved)):
+        make_change_again(opened(truck).opened.source)
+    assert listed(truck).items["decide.sign"].state == "waiting"
+
+
+def test_an_order_does_not_come_back_over_a_stop_by_undo(truck):
+    project = opened(truck)
+    make(try_settings(project, [Setting("parts.wheels.state", "ordered")]), "")
+    make(try_settings(opened(truck), [Setting("fitments.tall.wheel.stud_count", "5")]), "")
+    make(try_settings(opened(truck), [Setting("parts.wheels.state", "wanted")]), "the maker was called")
+    with pytest.raises(RefusedChange, match="wheels would be ordered wrong"):
+        take_back_change(opened(truck).opened.source)
+
+
+def test_the_cure_of_a_fault_brings_no_signature_over_a_stop_with_it(truck):
+    _lapsed_and_reopened(truck)
+    at = next(at for at, one in enumerate(opened(truck).project.tasks) if one.id == "decide.sign")
+    replace(truck, "hours_a_week = 7", 'hours_a_week = "many"')
+    project = opened(truck)
+    cure = [Setting("plan.hours_a_week", "7"), Setting(f"tasks[{at}].state", "done")]
+    with pytest.raises(RefusedChange, match=r"decide\.sign cannot be signed while a stop stands"):
+        mend(try_mending(project, cure), "")
+    assert "many" in truck.read_text("utf-8")
+
+
+def test_a_signature_by_change_waits_for_the_decisions_behind_it_and_says_who_looked(truck):
+    ticked(truck, "decide.wheel", because="as the shop says", anyway=True)
+    at = len(opened(truck).project.tasks)
+    signed = [Setting(f"tasks[{at}].id", "decide.sign"), Setting(f"tasks[{at}].state", "done")]
+    with pytest.raises(RefusedChange, match=r"decide\.sign is a hold point, signed by who looked"):
+        make(try_settings(opened(truck), signed), "")
+    signed.append(Setting(f"tasks[{at}].because", "I looked"))
+    replace(truck, '"5 in ± 1/16 in"', '"4 3/4 in ± 1/16 in"')
+    with pytest.raises(RefusedChange, match=r"decide\.sign cannot be signed while .*decide\.wheel"):
+        make(try_settings(opened(truck), signed), "")
+
+
+def test_an_ordered_part_without_an_id_is_not_ordered_anew_when_one_before_it_goes(truck):
+    replace(truck, 'id = "wheels"\n', 'title = "paint"\n[[parts]]\ntitle = "five wheels"\n')
+    make(try_settings(opened(truck), [Setting("parts[1].state", "ordered")]), "")
+    _five_holes(truck)
+    make(try_settings(opened(truck), [Setting("parts[0]", "")]), "no paint")
+    assert opened(truck).project.parts[0].state == "ordered"

@@ -4,13 +4,15 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from work_truck import listed, opened, replace, ticked, written
+from work_truck import TODAY, listed, opened, replace, ticked, written
 
 from planner.plan.answers.open_project import open_project
+from planner.plan.change.changing import Setting, make, try_settings
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.work.measured_twice import measured_once
-from planner.plan.work.task_values import why_not_tick
-from planner.project.diary_reading import read_diary
+from planner.plan.work.task_words import stands
+from planner.sheets.kind import Asked, Subject
+from planner.sheets.kinds.order import KIND
 
 ROOT = Path(__file__).parents[2]
 
@@ -49,7 +51,7 @@ CIRCLE = ["axles.front.studs.adjacent_spacing"]
     ],
 )
 def test_two_readings_that_agree_are_by_another_way_or_another_person(tmp_path, studs, more, once):
-    assert measured_once(opened(truck(tmp_path, studs, more))) == once
+    assert [one.key for one in measured_once(opened(truck(tmp_path, studs, more)))] == once
 
 
 def test_the_obstacle_that_comes_nearest_at_each_end_is_measured_twice():
@@ -60,25 +62,34 @@ def test_the_obstacle_that_comes_nearest_at_each_end_is_measured_twice():
             obstacle = county.obstacles[spot.place[2]]
             wanted = obstacle.required.value if obstacle.required else 0.0
             room.setdefault(obstacle.measured.axle, []).append((least.low - wanted, spot.place[2]))
-    once = [key for key in measured_once(county) if key.startswith("obstacles")]
+    once = [one.key for one in measured_once(county) if one.key.startswith("obstacles")]
     assert len(once) == 2
     for axle, key in zip(("front", "rear"), once, strict=True):
         assert (county.obstacles[min(room[axle])[1]].measured.name or "") in key
 
 
-@pytest.mark.parametrize("studs", [ADJACENT, ADJACENT + SKIP])
-def test_a_drawing_that_rests_on_one_reading_is_signed_only_all_the_same_with_the_reason(tmp_path, studs):
-    path = truck(tmp_path, studs)
+def test_a_drawing_that_rests_on_one_reading_is_not_signed_whatever_the_reason(tmp_path):
+    path = truck(tmp_path, ADJACENT)
     for id_ in ("safe.local_code", "decide.sign"):
         ticked(path, id_, because="looked at all of it", anyway=True)
-    project, drawing = opened(path), listed(path).items["order.drawing"]
-    against = [
-        one for one in why_not_tick(project, drawing, "their letter", "") if one.startswith("measured only once")
-    ]
-    told = ["measured only once, and the wheels rest on it: axles.front.studs.adjacent_spacing"]
-    assert against == (told if studs == ADJACENT else [])
-    with pytest.raises(RefusedChange, match="all the same"):
-        ticked(path, "order.drawing", "their letter", because="in writing")
+    told = "order.drawing cannot be signed yet: measured only once, and the wheels rest on it: stud circle, front"
+    with pytest.raises(RefusedChange, match=told):
+        ticked(path, "order.drawing", "their letter", because="in writing", anyway=True)
+    at = len(opened(path).project.tasks)
+    by_hand = {"id": "order.drawing", "state": "done", "because": "in writing"}
+    with pytest.raises(RefusedChange, match=told):
+        make(try_settings(opened(path), [Setting(f"tasks[{at}].{key}", value) for key, value in by_hand.items()]), "")
+    one = listed(path).items["order.drawing"]
+    assert one.state == "waiting" and "1 measured only once" in stands(one)
+    replace(path, ADJACENT, ADJACENT + SKIP)
     ticked(path, "order.drawing", "their letter", because="in writing", anyway=True)
     assert listed(path).items["order.drawing"].state == "done"
-    assert read_diary(path).entries[-1].because == "in writing"
+
+
+def test_a_wheel_order_is_not_for_order_before_all_that_it_rests_on_was_measured_twice_signed_or_not(tmp_path):
+    signed = '[[tasks]]\nid = "order.drawing"\nstate = "done"\nbecause = "in writing"\n'
+    for studs, said in ((ADJACENT, True), (ADJACENT + SKIP, False)):
+        sheet = KIND.build(Subject(opened(truck(tmp_path, studs, signed)), Asked(), TODAY))
+        assert (
+            any("measured only once" in reason and "stud circle, front" in reason for reason in sheet.reasons) == said
+        )

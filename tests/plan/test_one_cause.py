@@ -96,8 +96,8 @@ def test_it_is_counted_with_its_cause_and_said_to_be():
 
 def test_the_page_tells_it_below_its_cause_with_what_to_do():
     text = " ".join(" ".join(page(tall(), found())).split())
-    below = text[text.index("also: front: the wheel cannot be steered to the present stop") :]
-    assert "set the steering stop to at most" in below[:800] and "fit.locks_too_wide" in below[:1500]
+    below = text[text.index("also: front: the wheel hits before it reaches its steering stop") :]
+    assert "set the steering stop to no more than" in below[:800] and "fit.locks_too_wide" in below[:1500]
 
 
 def test_json_has_every_one_with_what_it_follows_from():
@@ -147,7 +147,7 @@ def test_lists_mark_it_as_also_and_say_what_it_follows_from():
 
 def test_the_build_record_tells_it_among_what_its_cause_stands_among():
     what, said, _ = _flag_row(one("locks_too_wide"))
-    assert what.startswith("also, front: the wheel cannot be steered") and "Do: " in said
+    assert what.startswith("also, front: the wheel hits before") and "Do: " in said
 
 
 def test_the_order_and_the_head_of_a_sheet_name_its_cause_alone():

@@ -243,7 +243,7 @@ def test_check_lists_what_was_read_more_than_once_and_on_request_every_reading(t
 
     opened = truck(APART + reading("600 mm ± 1 mm", of="axles.rear.fender.axle_to_fender"))
     path = str(opened.opened.source.path)
-    main(["check", path])
+    main(["check", path, "--full"])
     page = " ".join(capsys.readouterr().out.split())
     assert f"{BUMP}: 2 readings, all of them count: left 20 mm ± 1 mm, right 60 mm ± 1 mm" in page
     assert "axle_to_fender: measured" not in page

@@ -7,9 +7,11 @@ import pytest
 from work_truck import TODAY, listed, opened, replace, written
 
 from planner.plan.answers.flagging import flags
-from planner.plan.change.task_recordings import make_recording
+from planner.plan.change.changing import Setting, make, try_settings
+from planner.plan.change.task_recordings import make_recording, no_reason_helps
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.work import buying
+from planner.plan.work.hold_points import stops_in_words
 from planner.plan.work.received_wheels import received_wheels
 from planner.plan.work.received_words import advice, piece_words
 
@@ -64,7 +66,7 @@ def test_a_piece_is_held_against_its_order_with_both_tolerances(tmp_path, readin
     (piece,) = came(truck(tmp_path, wheel(**readings)))
     assert piece.as_ordered == answer
     flag = answers(truck(tmp_path, wheel(**readings)))["outside_order", "W1"]
-    assert flag.verdict.answer == ("clear" if answer == "within" else "raised")
+    assert flag.verdict.answer == {"within": "clear", "outside": "raised"}.get(answer, answer)
 
 
 @pytest.mark.parametrize(
@@ -81,7 +83,10 @@ def test_runout_is_held_against_the_order_and_against_what_is_mounted_at_all(tmp
     path = truck(tmp_path, wheel(more=f'radial_runout = "{runout}"\n'))
     (piece,) = came(path)
     assert (piece.as_ordered, piece.runs_out) == (answer, runs_out)
-    assert (answers(path)["will_not_do", "W1"].verdict.answer == "raised") == runs_out
+    close = runout.startswith("0.048")  # 0.047 to 0.049 in
+    answer = "raised" if runs_out else "too close to call" if close else "clear"
+    assert answers(path)["will_not_do", "W1"].verdict.answer == answer
+    assert ("may run out of true" in " ".join(piece_words(piece))) == close
     assert ("send it back" in advice(piece)) == runs_out
 
 
@@ -161,6 +166,34 @@ def test_the_order_is_kept_with_the_part_and_what_comes_is_held_against_that(tmp
     assert not opened(path).project.parts[0].as_ordered
 
 
+def set_by_change(path, **values):
+    make(try_settings(opened(path), [Setting(f"parts.rims.{name}", value) for name, value in values.items()]), "")
+    return opened(path).project.parts[0]
+
+
+def test_a_state_set_by_a_change_brings_day_and_figures_with_it_as_on_the_screens(tmp_path):
+    path = truck(tmp_path, more='\n[[parts]]\nid = "rims"\nkind = "wheels"\nused_for = ["tall"]\n')
+    part = set_by_change(path, state="ordered")
+    kept = {"backspace": "5 in ± 0.0625 in", "bore": "5.2 in ± 0.005 in"}
+    assert (part.ordered, part.as_ordered) == (TODAY, kept)
+    replace(path, 'backspace = "5 in ± 1/16 in" # as ordered', 'backspace = "4 1/2 in ± 1/64 in"')
+    part = set_by_change(path, state="arrived", arrived="2026-01-06")
+    assert (part.arrived, part.ordered, part.as_ordered) == (date(2026, 1, 6), TODAY, kept)
+    part = set_by_change(path, state="ordered")  # it had not come after all
+    assert (part.arrived, part.ordered, part.as_ordered) == (None, TODAY, kept)
+    part = set_by_change(path, state="wanted")
+    assert (part.ordered, part.as_ordered) == (None, {})
+
+
+def test_wheels_are_ordered_by_the_figures_that_one_change_gives_them(tmp_path):
+    path = truck(tmp_path, more='\n[[parts]]\nid = "rims"\nkind = "wheels"\nused_for = ["tall"]\n')
+    settings = [("parts.rims.state", "ordered"), ("parts.rims.ordered", "2026-01-02")]
+    settings.append(("fitments.tall.wheel.backspace", "4 1/2 in ± 1/16 in"))
+    make(try_settings(opened(path), [Setting(*one) for one in settings]), "")
+    part = opened(path).project.parts[0]
+    assert (part.ordered, part.as_ordered["backspace"]) == (date(2026, 1, 2), "4.5 in ± 0.0625 in")
+
+
 def test_while_no_candidate_is_chosen_nobody_can_say_what_a_piece_is_for(tmp_path):
     path = truck(tmp_path, wheel(), '\n[fitments.low.wheel]\nbackspace = "4 in"\n')
     replace(path, 'chosen = "tall"\n', "")
@@ -195,3 +228,40 @@ def test_what_is_too_near_stands_against_a_piece_at_its_own_end_alone(tmp_path):
     near = {flag.places[0][2] for flag in front.against if flag.places[0][2]}
     assert near and all(project.obstacles[label].measured.axle == "front" for label in near)
     assert not rear.against and piece.does_at == ("rear",)
+
+
+def test_a_wheel_that_will_not_do_where_it_goes_holds_the_mounting_until_it_goes_elsewhere_or_back(tmp_path):
+    holds = ("mock_up.sign", "check.sign")
+    path = truck(tmp_path, wheel("W3", "rear left", bore="5.05 in ± 0.002 in"))  # goes over the front pilot alone
+    for id_ in holds:
+        one = listed(path).items[id_]
+        assert "W3: a wheel that came will not do where it is to go" in stops_in_words(one.stops)
+        assert f"{id_} cannot be signed while a stop stands" in no_reason_helps(listed(path), one)
+    assert not any("W3" in stops_in_words(listed(path).items[id_].stops) for id_ in ("decide.sign", "order.drawing"))
+    replace(path, '"rear left"', '"front left"')
+    assert not any("W3" in stops_in_words(listed(path).items[id_].stops) for id_ in holds)
+    replace(path, '"front left"', '"rear left"\nstate = "sent back"')
+    assert not any("W3" in stops_in_words(listed(path).items[id_].stops) for id_ in holds)
+
+
+def test_a_signed_mock_up_lapses_by_a_wheel_that_came_since(tmp_path):
+    signed = '\n[[tasks]]\nid = "mock_up.sign"\nstate = "done"\nbecause = "offered up by hand"\n'
+    path = truck(tmp_path, wheel("W3", bore=""), signed)
+    one = listed(path).items["mock_up.sign"]
+    assert ("wheels[0].bore",) in [flag.wants for flag in one.not_known] and not one.stops  # not measured, not clear
+    replace(path, 'mark = "W3"', 'mark = "W3"\nbore = "4.9 in ± 0.002 in"')
+    assert listed(path).items["mock_up.sign"].why.startswith("its signature has lapsed: W3: ")
+    project = opened(path)
+    lapsed = [one for one in all_flags(project, flags(project)) if one.rule.node == "signature_lapsed"]
+    assert [(one.where, one.verdict.answer) for one in lapsed] == [("mock_up.sign", "raised")]
+
+
+def test_a_wheel_whose_bore_may_not_go_over_the_hub_is_too_close_to_call_there_and_not_sent_back(tmp_path):
+    # 5.098 to 5.102 in over a rear pilot of 5.095 to 5.105 in; the front one is a tenth smaller
+    path = truck(tmp_path, wheel("W3", "rear left", bore="5.1 in ± 0.002 in"))
+    (piece,) = came(path)
+    assert (piece.does_at, piece.may_do_at, piece.close) == (("front",), ("front", "rear"), True)
+    assert answers(path)["will_not_do", "W3"].verdict.answer == "too close to call"
+    assert "measure it better before it is mounted; it would do at the front" in advice(piece)
+    assert "not for sure at the rear: " in " ".join(piece_words(piece))
+    assert "W3: " in stops_in_words(listed(path).items["mock_up.sign"].stops)  # nor is it signed for

@@ -7,8 +7,9 @@ import pytest
 from work_truck import TODAY, listed, opened, replace, ticked, written
 
 from planner.plan.answers.flagging import flags
+from planner.plan.work.dependencies import own_id
 from planner.plan.work.schedule_error import CircularWaits, NoSuchJob
-from planner.plan.work.task_list import next_up, own_id, work
+from planner.plan.work.task_list import next_up, work
 from planner.project.models.work import Task
 
 OWN = '\n[[tasks]]\nid = "own.{id}"\ntitle = "{id}"\ntakes = "{takes}"\nafter = [{after}]\n'

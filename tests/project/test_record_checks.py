@@ -136,7 +136,7 @@ PAID = "[[parts.payments]]\namount = {}\non = {}\n"
             f"{WHEEL}{WHEEL.replace('W1', 'W2').replace('rear left', 'rear left inner')}",
             "wheels[1].position",
             10,
-            "wheels[0], rear left",
+            "the other is W1 (wheels[0]), rear left",
         ),
         (
             f"{WHEEL}{WHEEL.replace('rear left', 'spare')}",
@@ -144,7 +144,7 @@ PAID = "[[parts.payments]]\namount = {}\non = {}\n"
             9,
             "one piece at two places, rear left by wheels[0] and spare here",
         ),
-        (f'{WHEEL}[[wheels]]\nmark = "W1"', "wheels[1].mark", 9, "two wheels have one mark"),
+        (f'{WHEEL}[[wheels]]\nmark = "w1"', "wheels[1].mark", 9, "two wheels have one mark"),
         (f'{PART}[[parts.quotes]]\ncurrency = "EUR"', "parts[0].quotes[0].currency", 9, "USD, as plan.currency"),
         (
             f"{PART}[[parts.quotes]]\ntaken = true\n[[parts.quotes]]\ntaken = true",
@@ -152,7 +152,7 @@ PAID = "[[parts.payments]]\namount = {}\non = {}\n"
             11,
             "two quotes are taken",
         ),
-        (f"{PART}promised = 2026-03-09", "parts[0].promised", 8, "not before it was ordered, 2026-03-10"),
+        (f"{PART}promised = 2026-03-09", "parts[0].promised", 8, "the dates of wheels run backwards"),
         (f"{PART}[[parts.quotes]]\ntaken = true\non = 2026-03-11", "parts[0].ordered", 7, "not before quote 1"),
         (
             f"{PART}[[parts.payments]]\non = 2026-03-11\n[[parts.payments]]\non = 2026-03-01\nrefund = true",
@@ -173,7 +173,7 @@ PAID = "[[parts.payments]]\namount = {}\non = {}\n"
             f"{PART}[[parts.quotes]]\nprice = 285\ntaken = true\n{PAID.format(286, '2026-03-10')}",
             "parts[0].payments[0].amount",
             12,
-            "more is paid than it costs",
+            "more is paid for wheels than it costs",
         ),
         (
             f"{PART}{PAID.format(50, '2026-03-10')}{PAID.format(51, '2026-03-11')}refund = true",
@@ -186,6 +186,12 @@ PAID = "[[parts.payments]]\namount = {}\non = {}\n"
             "wheels[0].received",
             10,
             "not before wheels were ordered, 2026-03-10",
+        ),
+        (
+            '[[parts]]\nid = "wheels_five"\nordered = 2026-03-10\n[[wheels]]\nmark = "W1"\nreceived = 2026-03-09',
+            "wheels[0].received",
+            10,
+            "the dates of W1 run backwards",
         ),
         (f'{PART}photos = ["../../etc/passwd.png"]', "parts[0].photos[0]", 8, "beside this one"),
         (f'{PART}photos = ["/etc/shadow"]', "parts[0].photos[0]", 8, "beside this one"),
@@ -228,6 +234,11 @@ def test_what_cannot_be_is_told_by_name(tmp_path, text, key, line, told):
 )
 def test_payments_that_can_be_are_no_fault(tmp_path, text):
     assert read(tmp_path, text).project.parts[0].payments
+
+
+def test_a_truck_may_carry_two_spares(tmp_path):
+    spare = WHEEL.replace("rear left", "spare")
+    assert len(read(tmp_path, spare + spare.replace("W1", "W2")).project.wheels) == 2
 
 
 def test_quotes_in_two_currencies_are_told_where_the_project_names_none(tmp_path):

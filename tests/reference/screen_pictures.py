@@ -41,7 +41,7 @@ SCREENS = {
     "screen-measurements.png": Shot("measurements", "adjacent spacing"),
     "screen-window.png": Shot("fit", keys=("f6",) * 4),
     "screen-change.png": Shot("wheel", "backspace", types="4 3/4 in"),
-    "screen-tasks.png": Shot("tasks", "Let all air out"),
+    "screen-tasks.png": Shot("tasks", "Let all the air out"),
 }
 
 

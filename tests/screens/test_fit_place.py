@@ -67,7 +67,7 @@ def test_nothing_too_near_is_said_with_how_many_are_not_known(tmp_path):
             assert len(unknown) == 5
             here.point_at("coil spring")
             await here.settle()
-            assert "caution: Axle end held at ride height on a stand" in here.app.screen.query_one("#side-panel").words
+            assert "caution: Hold the axle end at ride height" in here.app.screen.query_one("#side-panel").words
 
     sit(story())
 

@@ -38,7 +38,7 @@ def test_the_words_beside_say_how_it_is_measured_and_what_to_beware_of(tmp_path)
             here.point_at("axles.front.brake.radius")
             await here.settle()
             words = here.app.screen.query_one("#side-panel", SidePanel).words
-            assert "how: Large caliper" in words
+            assert "how: Big caliper" in words
             assert "asbestos" in words
 
     sit(story())

@@ -28,11 +28,11 @@ def test_a_task_is_ticked_with_a_note_and_the_next_can_be_done(truck):
             await here.press("f10")
             assert "TASKS" in here.screen and here.app.screen._item().id == "safe.chock"
             await here.press("space")
-            assert "CAUTION: A parking brake on the drive shaft holds nothing" in here.screen
+            assert "CAUTION: A parking brake on the driveshaft holds nothing" in here.screen
             await here.type("steel plates under the front")
             await here.press("enter")
             assert here.app.screen._item().state == "done"
-            assert "front: Set out jack" in next(row.name for row in here.rows if row.mark.startswith("[ ]"))
+            assert "front: Get out a jack" in next(row.name for row in here.rows if row.mark.startswith("[ ]"))
 
     sit(ticks())
     kept = task(truck, "safe.chock")
@@ -44,7 +44,7 @@ def test_a_value_is_held_against_its_range_as_it_is_typed_and_one_outside_goes_i
     async def records():
         async with visit(truck) as here:
             await here.press("f10", "space", "enter")
-            here.point_at("front: Set out jack")
+            here.point_at("front: Get out a jack")
             await here.press("space")
             assert "at least 3500 lb" in here.screen
             await here.type("3 things")
@@ -67,7 +67,7 @@ def test_a_value_within_its_range_needs_no_reason(truck):
     async def records():
         async with visit(truck) as here:
             await here.press("f10", "space", "enter")
-            here.point_at("front: Set out jack")
+            here.point_at("front: Get out a jack")
             await here.press("space")
             await here.type("6,000 lb")
             assert "within what is acceptable" in here.screen and "because" not in here.screen

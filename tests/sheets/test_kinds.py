@@ -127,10 +127,10 @@ by = "{2}"
 @pytest.mark.parametrize(
     ("readings", "once"),
     [
-        ("", "axles.front.hub.pilot, axles.rear.hub.pilot"),
-        (TWICE.format("front", 5.001, "neighbor"), "axles.rear.hub.pilot"),
-        (TWICE.format("front", 5.001, "owner"), "axles.front.hub.pilot, axles.rear.hub.pilot"),  # the same again
-        (TWICE.format("front", 5.002, "neighbor"), "axles.front.hub.pilot, axles.rear.hub.pilot"),  # they disagree
+        ("", "pilot, front; pilot, rear"),
+        (TWICE.format("front", 5.001, "neighbor"), "pilot, rear"),
+        (TWICE.format("front", 5.001, "owner"), "pilot, front; pilot, rear"),  # the same again
+        (TWICE.format("front", 5.002, "neighbor"), "pilot, front; pilot, rear"),  # they disagree
         (TWICE.format("front", 5.001, "neighbor") + TWICE.format("rear", 5.001, "neighbor"), ""),
     ],
 )
@@ -266,11 +266,14 @@ def ordered(made_sheet):
 def test_every_sheet_that_shows_a_pressure_shows_it_as_weighed_and_laden(loaded, sheet):
     order = ordered(sheet(loaded(LOADED), "order"))
     assert order["tire's cold pressure, truck as weighed"] == "10.0 psi"
-    assert order["tire's cold pressure, truck laden"] == "22.5 psi"
+    assert order["tire's cold pressure, truck fully loaded"] == "22.5 psi"
     assert order["load that it carries, truck laden"] == "up to 1500 lb"
     ticks = [tick for step in steps(sheet(loaded(LOADED), "checklist")) for tick in step.ticks if tick.where == "front"]
     ranges = {tick.record: tick.range for tick in ticks if tick.record.startswith("cold pressure")}
-    assert ranges == {"cold pressure": "10.0 psi to 36.0 psi", "cold pressure, truck laden": "22.5 psi to 36.0 psi"}
+    assert ranges == {
+        "cold pressure": "10.0 psi to 36.0 psi",
+        "cold pressure, truck fully loaded": "22.5 psi to 36.0 psi",
+    }
 
 
 def test_what_the_wheel_must_carry_is_told_at_its_most(loaded, sheet):
@@ -308,7 +311,7 @@ def test_a_phase_and_only_what_is_open_can_be_asked_for(county, sheet):
 
 
 def test_torque_range_and_caution_stand_with_their_task(county, sheet):
-    wheels = next(step for step in steps(sheet(county, "checklist")) if step.title.startswith("Fit the wheels"))
+    wheels = next(step for step in steps(sheet(county, "checklist")) if step.title.startswith("Put the wheels on"))
     assert [tick.where for tick in wheels.ticks] == ["front", "rear"]
     assert all(tick.torque.startswith("110") for tick in wheels.ticks), "ft·lb, as entered"
     assert wheels.caution and wheels.how

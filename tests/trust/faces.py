@@ -101,7 +101,8 @@ CUT = "on screens"  # columns as wide as they are: what does not go in is not dr
 DATA = "as data"  # texts read back from JSON, which has escapes of its own
 SHEETS = ("measuring", "order", "checklist", "record", "slip")
 FACES: dict[str, Face] = {
-    "check": command("check", "--figures", "--clear", "--waiting"),
+    "check": command("check", "--full", "--figures", "--clear", "--waiting"),
+    "check in short": command("check"),
     "check as data": as_data("check"),
     "why": command("why", "tire.overall_diameter"),
     "why of an obstacle": command("why", "fit.clearance"),
@@ -112,6 +113,7 @@ FACES: dict[str, Face] = {
     "compare": command("compare", "--all"),
     "compare as data": as_data("compare", "--all"),
     "task": command("task", "--all", "--parts"),
+    "task in short": command("task"),
     "task next": command("task", "next"),
     "task as data": as_data("task", "--all"),
     "diary": command("diary", "--all"),

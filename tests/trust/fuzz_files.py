@@ -20,13 +20,14 @@ from trust.judging import Verdict, judged
 READING = (
     ["check", "{}"],
     ["check", "{}", "--json"],
-    ["check", "{}", "--figures", "--clear", "--waiting"],
+    ["check", "{}", "--full", "--figures", "--clear", "--waiting"],
     ["why", "{}", "tire.overall_diameter"],
     ["why", "{}", "stance.static_stability", "--json"],
     ["change", "{}", "vehicle.wheelbase=120 in"],
     ["compare", "{}"],
     ["task", "{}", "--json"],
     ["task", "{}"],
+    ["task", "{}", "--all"],
     ["diary", "{}"],
 )
 

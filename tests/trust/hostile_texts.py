@@ -106,7 +106,7 @@ APART = (
     ),
     *("readings.[].fitment", "which_counts.<>", "wishes.order.[]", "quotes.[].currency"),
     *("changes.[].with.[]", "changes.[].sets.<>", "changes.[].measured.<>"),
-    *("stages.[].front", "stages.[].rear", "stages.[].changes.[]"),
+    *("stages.[].front", "stages.[].rear", "stages.[].spare", "stages.[].changes.[]"),
 )
 KEY_AND_VALUE = ("rested_on", "as_ordered")  # tables of texts by texts
 _NAMES = {

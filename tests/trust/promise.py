@@ -21,8 +21,8 @@ from typing import Any, NamedTuple
 from trust.drawn_values import Drawn, Name, Span, drawn, loose
 from trust.made_up_trucks import truck
 
-from planner.plan.answers.flagging import verdicts
 from planner.plan.answers.open_project import work_out
+from planner.plan.answers.verdicts import verdicts
 from planner.plan.truck.project import EVERYWHERE, OpenProject
 from planner.plan.truck.sweep_results import FIGURES
 from planner.plan.truck.sweep_results import NODES as SWEPT
@@ -79,7 +79,9 @@ class Promised:
             if value is not None and spot.node not in UNTOLD:
                 breath = PROVEN if spot.node in SWEPT else BREATH * max(1.0, abs(value))
                 at_least = found.swept.words(spot) == "the stop"  # nothing is too near as far as that lets it turn
-                if not (at_least or before.low - breath <= value) or value > before.high + breath:
+                # What is far from its limit is swept no closer than need be: of this truck its own low is proven.
+                sure = value if spot.node not in SWEPT else found.sheet.outcome(spot).low
+                if not (at_least or before.low - breath <= value) or sure > before.high + breath:
                     yield Broken(spot, f"{value:.9g} lies outside {before.low:.9g} to {before.high:.9g}", values)
 
     def targets(self) -> list[Spot]:

@@ -10,8 +10,8 @@ from typing import Any
 import pytest
 import tomli_w
 
-from planner.plan.answers.flagging import verdicts
 from planner.plan.answers.open_project import work_out
+from planner.plan.answers.verdicts import verdicts
 from planner.plan.truck.project import OpenProject
 from planner.project.faults import as_key
 from planner.project.reading import understand

@@ -12,8 +12,8 @@ LOCAL_CODE = Ground("local code, entered by the person")
 poke_allowance = limit(
     Distance,
     "1/2 in",
-    means="how far the sidewall may stand from where you want it",
-    ground=practice("on an old truck body, fenders and axle stand that far off from one side to the other"),
+    means="how far the sidewall may be from where you want it",
+    ground=practice("on an old truck, body, fenders and axle are off by that much from one side to the other"),
 )
 
 legal_width = limit(
@@ -26,27 +26,27 @@ legal_width = limit(
 greatest_spare_difference = limit(
     Share,
     "2 %",
-    means="how far the spare's diameter may lie from a tire's that it stands in for",
-    ground=practice("about what a new tire differs from a worn one of its size"),
+    means="how far the spare's diameter may be from the tire it replaces",
+    ground=practice("about the difference between a new tire and a worn one of its size"),
 )
 
 stud_circle_allowance = limit(
     Distance,
     "0.5 mm",
-    means="how far the spare's stud circle may lie from a hub's",
-    ground=practice("a seat pulls a stud over by no more without bending it; some standard circles differ by 0.7 mm"),
+    means="how far the spare's bolt circle may be from a hub's",
+    ground=practice("a seat can't pull a stud over more without bending it; some standard circles differ by 0.7 mm"),
 )
 
 
 @rule(
     severity="note",
-    notices="the tire does not stand at the fender's edge as wanted",
-    says="The sidewall stands {poke} outside the fender edge (minus is inside it); you want {wanted_poke}, give or "
+    notices="the tire isn't where you want it at the fender edge",
+    says="The sidewall sticks out {poke} past the fender edge (minus is inside it); you want {wanted_poke}, give or "
     "take {poke_allowance}.",
-    clear_says="The sidewall stands {poke} outside the fender edge (minus is inside it): within {poke_allowance} "
-    "of the {wanted_poke} that you want.",
-    cure="The offset for that poke is among the wheel's figures; see what it does to the inboard side, the scrub "
-    "radius and the bearings before it is ordered.",
+    clear_says="The sidewall sticks out {poke} past the fender edge (minus is inside it): within {poke_allowance} of "
+    "the {wanted_poke} that you want.",
+    cure="The wheel's figures give the offset for that poke. Before you order it, see what it does to the inboard "
+    "side, the scrub radius and the bearings.",
     ground=ENTERED,
     holds={"poke": "-0.01 in", "wanted_poke": "-1/2 in", "poke_allowance": "1/2 in"},
     fails={"poke": "0.01 in", "wanted_poke": "-1/2 in", "poke_allowance": "1/2 in"},
@@ -62,14 +62,13 @@ def poke_not_as_wanted(poke: Position, wanted_poke: Position, poke_allowance: Di
 
 @rule(
     severity="caution",
-    notices="the tire stands further out than you would accept",
-    says="The sidewall stands {poke} outside the fender edge (minus is inside it); {greatest_poke} is the most that "
-    "you would accept.",
-    clear_says="The sidewall stands {poke} outside the fender edge (minus is inside it), no further out than the "
-    "{greatest_poke} that you would accept.",
-    cure="More backspace (of a pair's wheels less)[ by {to_clear} at the least] or a narrower tire, if the inboard "
-    "side has the room; or a fender flare. Whether the tread must be covered is a matter of local code: it comes "
-    "first.",
+    notices="the tire sticks out farther than you'd accept",
+    says="The sidewall sticks out {poke} past the fender edge (minus is inside it); {greatest_poke} is the most you'd "
+    "accept.",
+    clear_says="The sidewall sticks out {poke} past the fender edge (minus is inside it), no farther than the "
+    "{greatest_poke} you'd accept.",
+    cure="More backspace (for a pair's wheels, less)[, by at least {to_clear},] or a narrower tire, if there's room "
+    "inboard; or a fender flare. Local code comes first: it says if the tread has to be covered.",
     ground=ENTERED,
     holds={"poke": "-0.01 in", "greatest_poke": "0 in"},
     fails={"poke": "0.01 in", "greatest_poke": "0 in"},
@@ -87,13 +86,13 @@ def poke_past_greatest(poke: Position, greatest_poke: Position) -> Position:
 @rule(
     severity="stop",
     danger="law",
-    notices="the tire stands further out than local code allows",
-    says="The sidewall stands {poke} outside the fender edge (minus is inside it); local code allows {legal_poke}.",
-    clear_says="The sidewall stands {poke} outside the fender edge (minus is inside it), no further out than the "
+    notices="the tire sticks out farther than local code allows",
+    says="The sidewall sticks out {poke} past the fender edge (minus is inside it); local code allows {legal_poke}.",
+    clear_says="The sidewall sticks out {poke} past the fender edge (minus is inside it), no farther than the "
     "{legal_poke} that local code allows.",
-    cure="More backspace (of a pair's wheels less)[ by {to_clear} at the least], a narrower tire, or a flare that "
-    "covers the tread, before the truck goes on a public road. Read the code itself: some count the tread and not "
-    "the sidewall, and some ask for mud flaps.",
+    cure="Before you take it on a public road: more backspace (for a pair's wheels, less)[, by at least {to_clear}], "
+    "a narrower tire, or a flare that covers the tread. Read the code itself: some go by the tread and not the "
+    "sidewall, and some want mud flaps.",
     ground=LOCAL_CODE,
     holds={"poke": "-0.01 in", "legal_poke": "0 in"},
     fails={"poke": "0.01 in", "legal_poke": "0 in"},
@@ -111,12 +110,12 @@ def poke_past_local_code(poke: Position, legal_poke: Position) -> Position:
     danger="law",
     notices="the truck is wider than the law allows",
     says="The truck is {width_over_tires} wide over its tires[ and {body_width} over its body]; {legal_width} is the "
-    "greatest width allowed, body included.",
+    "most allowed, body included.",
     clear_says="The truck is {width_over_tires} wide over its tires[ and {body_width} over its body], no wider than "
     "the {legal_width} allowed.",
-    cure="More backspace (of a pair's wheels less) or narrower tires[, {to_clear} at the least of both sides "
-    "together]; or a permit from the authority for the roads that it will use. Mirrors are usually not counted: read "
-    "the rule where the truck is registered.",
+    cure="More backspace (for a pair's wheels, less) or narrower tires[, at least {to_clear} for both sides "
+    "together]; or get a permit for the roads it will use. Mirrors usually don't count: read the rule where the truck "
+    "is registered.",
     ground=LEGAL_WIDTH.recalled(),
     holds={"width_over_tires": "101.99 in", "legal_width": "102 in", "body_width": "78 in"},
     fails={"width_over_tires": "102.01 in", "legal_width": "102 in", "body_width": "78 in"},
@@ -132,13 +131,13 @@ def wider_than_legal(width_over_tires: Length, legal_width: Length, body_width: 
 @rule(
     severity="caution",
     danger="control",
-    notices="the spare is not of a size with every tire",
+    notices="the spare isn't the same size as every tire",
     says="The spare is {spare_diameter} tall; the front tires are {front_diameter}, the rear ones {rear_diameter}. "
     "They may differ by {greatest_spare_difference}.",
     clear_says="The spare is {spare_diameter} tall, the front tires {front_diameter}, the rear ones {rear_diameter}: "
     "within {greatest_spare_difference} of one another's size.",
-    cure="Carry a spare of the tires' size. With one of another size go slowly and a short way only, with four-wheel "
-    "drive and any locking differential out: it strains them, and the truck pulls to one side under the brakes.",
+    cure="Carry a spare the size of the tires. With a different size drive slowly, not far, in two-wheel drive and "
+    "with any locker off: it strains them, and the truck pulls to one side when you brake.",
     ground=COMMON_PRACTICE,
     reads={"front_diameter": "front_overall_diameter", "rear_diameter": "rear_overall_diameter"},
     holds={
@@ -168,13 +167,12 @@ def spare_differs_in_size(
     severity="caution",
     danger="wheel off",
     notices="the spare does not bolt on at every corner",
-    says="The spare's stud circle is {spare_stud_circle}; the front hubs' is {front_circle}, the rear hubs' "
+    says="The spare's bolt circle is {spare_stud_circle}; the front hubs' is {front_circle}, the rear hubs' "
     "{rear_circle}. They may differ by {stud_circle_allowance}.",
-    clear_says="The spare's stud circle is {spare_stud_circle}, and the front hubs' {front_circle} and the rear "
-    "hubs' {rear_circle} lie within {stud_circle_allowance} of it.",
-    cure="Carry a spare wheel for each stud circle, or have one drilled by a wheel maker. Never draw a wheel down over "
-    "studs that it does not fit: they bend, and the wheel comes off. Compare the number of studs, the bore, the seats "
-    "and the threads as well.",
+    clear_says="The spare's bolt circle is {spare_stud_circle}, and the front hubs' {front_circle} and the rear hubs' "
+    "{rear_circle} are within {stud_circle_allowance} of it.",
+    cure="Never pull a wheel down over studs it doesn't fit: they bend, and the wheel comes off. Carry a spare wheel "
+    "for each bolt circle, or have a wheel maker drill one. Compare stud count, bore, seats and threads too.",
     ground=COMMON_PRACTICE,
     reads={"front_circle": "front_stud_circle", "rear_circle": "rear_stud_circle"},
     holds={
@@ -204,12 +202,13 @@ def spare_misses_studs(
     severity="caution",
     danger="breakage",
     notices="the tire is large for the fender opening",
-    says="The tire grows to {overall_diameter} in service; straight up on the bump stop the opening keeps its "
-    "clearance to {tire_for_clearance}.",
-    clear_says="The tire grows to {overall_diameter} in service; straight up on the bump stop the opening keeps its "
-    "clearance to {tire_for_clearance}, which is no less.",
-    cure="A first look only: the sweep through steer and travel decides. A smaller tire, longer bump stops, a lift, or "
-    "an opening cut back by someone who knows where the body carries load; then mock it up through all its travel.",
+    says="The tire grows to {overall_diameter} in service; straight up on the bump stop the opening has room for "
+    "{tire_for_clearance}.",
+    clear_says="The tire grows to {overall_diameter} in service; straight up on the bump stop the opening has room "
+    "for {tire_for_clearance}, which is no less.",
+    cure="This is just a first look: the sweep through steer and travel decides. A smaller tire, longer bump stops, a "
+    "lift, or an opening cut back by somebody who knows where the body carries load. Then mock it up through all its "
+    "travel.",
     ground=GEOMETRY,
     holds={"overall_diameter": "37.99 in", "tire_for_clearance": "38 in"},
     fails={"overall_diameter": "38.01 in", "tire_for_clearance": "38 in"},

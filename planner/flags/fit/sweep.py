@@ -17,17 +17,17 @@ obstacle_clearance = limit(
 
 
 _GO_AND_LOOK = (
-    "Go and look at that place with the wheel turned and the axle there, on stands rated for it and with nobody under "
-    "a raised truck. Then "
+    "Nobody under a raised truck. Put it on stands rated for it, the wheel turned and the axle where it gets close, "
+    "and go look. Then "
 )
 
 
 @rule(
     severity="stop",
     danger="steering or brakes",
-    notices="the tire or wheel comes too near what steers, brakes or carries fuel",
-    says="At the worst, {clearance_place}: {guarded_clearance}, wants {required_clearance}[; too near {onset_words}].",
-    clear_says="At the worst, {clearance_place}: {guarded_clearance}, no less than the {required_clearance} it wants.",
+    notices="the tire or wheel comes too close to what steers, brakes or carries fuel",
+    says="At the worst, {clearance_place}: {guarded_clearance}, needs {required_clearance}[; too close {onset_words}].",
+    clear_says="At the worst, {clearance_place}: {guarded_clearance}, no less than the {required_clearance} it needs.",
     cure=_GO_AND_LOOK
     + "move the obstacle, limit the steer or the bump, or choose a smaller tire or another backspace; prove "
     "it with clay before the truck rolls[. {kind_words}].",
@@ -80,7 +80,7 @@ def tire_touches(contact_clearance: Position, contact_place: Text, contact_onset
     says="At the worst, {clearance_place}: {off_road_clearance}[; it touches {contact_onset_words}].",
     clear_says="At the worst, {clearance_place}: {off_road_clearance}, and nothing touches.",
     cure="Trim or move the sheet metal, or limit how far the axle can cross. If you live with it, the metal bends and "
-    "its edge can cut a tire: roll the edge over, and look the tire over after every such day.",
+    "its edge can cut a tire: roll the edge over, and look the tire over every time you've been off road.",
     ground=GEOMETRY,
     holds={"off_road_clearance": "0.1 mm", "clearance_place": "left front: tread to fender lip"},
     fails={"off_road_clearance": "-0.1 mm", "clearance_place": "left front: tread to fender lip"},
@@ -96,12 +96,13 @@ def tire_touches_off_road(
 @rule(
     severity="caution",
     danger="breakage",
-    notices="the tire or wheel comes nearer to something than you want",
-    says="At the worst, {clearance_place}: {wished_clearance}, wants {required_clearance}[; too near {onset_words}].",
-    clear_says="At the worst, {clearance_place}: {wished_clearance}, no less than the {required_clearance} wanted.",
+    notices="the tire or wheel comes closer to something than you want",
+    says="At the worst, {clearance_place}: {wished_clearance}, you want {required_clearance}[; too close "
+    "{onset_words}].",
+    clear_says="At the worst, {clearance_place}: {wished_clearance}, no less than the {required_clearance} you want.",
     cure=_GO_AND_LOOK
-    + "say how near you will let it come, move it, or choose a smaller tire or another backspace. Tires grow "
-    "and springs wind up: a small gap on paper is none on the road.",
+    + "say how close you'll let it come, move it, or choose a smaller tire or another backspace. Tires grow and "
+    "springs wind up: a small gap on paper is no gap on the road.",
     ground=GEOMETRY,
     holds={
         "wished_clearance": "25.1 mm",
@@ -123,16 +124,16 @@ def tire_near(
 
 
 _MEASURE_SPACING = (
-    "Measure across the truck, middle to middle: between the two bump stops, and between what ends the droop on either "
-    "side. Frame on stands before anybody is under it."
+    "Put the frame on stands before anybody gets under it. Measure across the truck, center to center: between the "
+    "two bump stops, and between whatever limits droop on each side."
 )
 
 
 @rule(
     severity="stop",
     danger="steering or brakes",
-    notices="how far the axle can roll is not measured, and decides whether the tire has room",
-    says="How far the axle can roll decides whether the tire has room at: {spacing_words}.",
+    notices="nobody has measured how far the axle can roll, and that decides if the tire has room",
+    says="How far the axle can roll decides if the tire has room at: {spacing_words}.",
     clear_says="However far apart the stops are, the tire has room at: {spacing_words}.",
     cure=_MEASURE_SPACING,
     ground=GEOMETRY,
@@ -147,9 +148,9 @@ def roll_not_measured(spacing_margin: Position, spacing_words: Text) -> Position
 @rule(
     severity="caution",
     danger="breakage",
-    notices="how far the axle can roll is not measured, and decides whether the tire has the room wanted",
-    says="How far the axle can roll decides whether the tire has the room wanted at: {spacing_wish_words}.",
-    clear_says="However far apart the stops are, the tire has the room wanted at: {spacing_wish_words}.",
+    notices="nobody has measured how far the axle can roll, and that decides if the tire has the room you want",
+    says="How far the axle can roll decides if the tire has the room you want at: {spacing_wish_words}.",
+    clear_says="However far apart the stops are, the tire has the room you want at: {spacing_wish_words}.",
     cure=_MEASURE_SPACING,
     ground=GEOMETRY,
     holds={"spacing_wish_margin": "0.1 mm", "spacing_wish_words": "the frame rail"},
@@ -163,14 +164,14 @@ def roll_not_measured_for_wish(spacing_wish_margin: Position, spacing_wish_words
 @rule(
     severity="stop",
     danger="steering or brakes",
-    notices="the wheel cannot be steered to the present stop",
-    says="The inner wheel may turn {inner_steer_limit} before {inner_steer_binds} is too near; the stop now lets it "
-    "turn {stop_angle}.",
+    notices="the wheel hits before it reaches its steering stop",
+    says="The inner wheel can turn {inner_steer_limit} before {inner_steer_binds} is too close; the stop lets it turn "
+    "{stop_angle} now.",
     clear_says="There is room for the inner wheel to turn {inner_steer_limit}, and the stop lets it turn {stop_angle}.",
     cure="{advice} {inner_steer_limit}[: {stop_extension} more stop screw].[ The turning radius goes from "
-    "{turning_radius} to {limited_turning_radius}.][ A backspace of {window_choice} would buy the angle back.][ A "
-    "tire of at most {largest_tire} would keep it.] Steering stops are safety parts: have them checked by somebody "
-    "who is licensed for steering work.",
+    "{turning_radius} to {limited_turning_radius}.][ A backspace of {window_choice} would get the angle back.][ A "
+    "tire no larger than {largest_tire} would keep it.] Steering stops are safety parts: have somebody licensed for "
+    "steering work check them.",
     ground=GEOMETRY,
     holds={"inner_steer_limit": "29 deg", "stop_angle": "29 deg", "inner_steer_binds": "the stop"},
     fails={"inner_steer_limit": "28.9 deg", "stop_angle": "29 deg", "inner_steer_binds": "the spring"},
@@ -194,12 +195,11 @@ def locks_too_wide(
 @rule(
     severity="stop",
     danger="steering or brakes",
-    notices="the outer wheel cannot be steered as far as it now goes",
-    says="The outer wheel may turn {outer_steer_limit} before {outer_steer_binds} is too near; now it turns "
-    "{stop_angle_out}.",
-    clear_says="There is room for the outer wheel to turn {outer_steer_limit}, and now it turns {stop_angle_out}.",
-    cure="{advice} {outer_steer_limit} for the outer wheel. Have the stops checked by somebody who is licensed for "
-    "steering work.",
+    notices="the outer wheel can't steer as far as it does now",
+    says="The outer wheel can turn {outer_steer_limit} before {outer_steer_binds} is too close; it turns "
+    "{stop_angle_out} now.",
+    clear_says="There is room for the outer wheel to turn {outer_steer_limit}, and it turns {stop_angle_out} now.",
+    cure="{advice} {outer_steer_limit} for the outer wheel. Have somebody licensed for steering work check the stops.",
     ground=GEOMETRY,
     holds={"outer_steer_limit": "26 deg", "stop_angle_out": "26 deg", "outer_steer_binds": "the stop"},
     fails={"outer_steer_limit": "25.9 deg", "stop_angle_out": "26 deg", "outer_steer_binds": "the drag link"},
@@ -216,18 +216,18 @@ def outer_lock_too_wide(
 def _advice(steer_limit: float) -> str:
     """What to do about a stop, before the angle that it may stand at; none helps where there is no room straight."""
     if steer_limit <= 0:
-        return "No steering stop makes room, since there is none with the wheels straight: it would have to stand at"
-    return "Before the truck is driven set the steering stop to at most"
+        return "No steering stop helps: there's no room even with the wheels straight. The stop would have to be at"
+    return "Before anybody drives it, set the steering stop to no more than"
 
 
 @rule(
     severity="stop",
     danger="steering or brakes",
     notices="no backspace keeps the tire clear and within the law",
-    says="No backspace will do, even with every wish and rule of practice given up: {hard_window_words}.",
-    clear_says="There is room for a backspace: {hard_window_words}.",
-    cure="Don't order any wheel for this tire: whatever its backspace, it comes too near an obstacle or "
-    "stands out further than the law lets it. Another tire width, an obstacle moved, or less steer.",
+    says="No backspace works, even if you give up every wish and rule of practice: {hard_window_words}.",
+    clear_says="There is a backspace that works: {hard_window_words}.",
+    cure="Don't order any wheel for this tire: whatever the backspace, it comes too close to an obstacle or sticks "
+    "out farther than the law allows. Change the tire width, move an obstacle, or limit the steer.",
     ground=GEOMETRY,
     holds={"hard_window_width": "0.01 in", "hard_window_words": "the spring binds below, the rail above"},
     fails={"hard_window_width": "-0.01 in", "hard_window_words": "the spring and the rail miss each other"},
@@ -242,10 +242,10 @@ def no_backspace_clears(hard_window_width: Position, hard_window_words: Text) ->
     danger="breakage",
     notices="no backspace keeps every wish and rule of practice",
     says="No backspace keeps every limit, wishes and rules of practice counted: {window_words}.",
-    clear_says="There is room for a backspace: {window_words}.",
-    cure="Decide which of the two gives way: another tire width, another limit, an obstacle moved, or less steer."
-    "[ Nothing is too near and the law is kept between {hard_window_low} and {hard_window_high}: what gives way there "
-    "is a wish or a rule of practice.] Any wheel that is ordered now breaks one of them.",
+    clear_says="There is a backspace that works: {window_words}.",
+    cure="Decide what gives: another tire width, another limit, an obstacle moved, or less steer.[ Between "
+    "{hard_window_low} and {hard_window_high} nothing is too close and it's legal: there you only give up a wish or a "
+    "rule of practice.] Any wheel you order now breaks one of them.",
     ground=GEOMETRY,
     holds={"window_width": "0.01 in", "window_words": "the spring binds below, the poke above"},
     fails={
@@ -269,14 +269,13 @@ def no_backspace_fits(
 @rule(
     severity="caution",
     danger="breakage",
-    notices="the backspace lies outside the window that fits",
-    says="A backspace of {backspace} is chosen[; the least that keeps every limit is {window_low}][; the greatest that "
-    "does is {window_high}]: {window_ends}.",
-    clear_says="A backspace of {backspace} lies within the window, no less than {window_low} and no more than "
+    notices="the backspace is outside the window that fits",
+    says="You chose a backspace of {backspace}[; the least that keeps every limit is {window_low}][; the most is "
+    "{window_high}]: {window_ends}.",
+    clear_says="A backspace of {backspace} is inside the window, no less than {window_low} and no more than "
     "{window_high}: {window_ends}.",
-    cure="Order the wheel inside the window[, {window_choice} in the step that its maker offers], or decide which "
-    "limit gives way. A wheel once made cannot be moved: never make up for it with spacers that its studs were not "
-    "made for.",
+    cure="Order a wheel inside the window[, {window_choice} in the steps its maker offers], or decide which limit "
+    "gives. Once a wheel is made, its backspace stays: never make up for it with spacers its studs weren't made for.",
     ground=GEOMETRY,
     holds={
         "backspace": "4.49 in",

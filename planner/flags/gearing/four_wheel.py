@@ -11,34 +11,33 @@ greatest_axle_mismatch = limit(
     Share,
     "1 %",
     means="how far front and rear travel may differ with four-wheel drive locked",
-    ground=practice("beyond it the driveline winds up on hard ground and wears tires and gears"),
+    ground=practice("past it the driveline winds up on hard ground and wears tires and gears"),
 )
 
 greatest_locked_mismatch = limit(
     Share,
     "3 %",
     means="how far front and rear travel may differ with four-wheel drive locked on a hard road",
-    ground=practice("tires that grip cannot slip by more at every turn of the wheels: a joint or the case gives first"),
+    ground=practice("tires with grip can't slip more than that every turn: a joint or the case gives first"),
 )
 
 _TELLING = 0.0005  # less than this shows as 0.0 %
 _TOGETHER = (
-    "Bring ratios and rolling circumferences together: the same tires at both ends, equally worn, at their pressures, "
-    "and the same ratio in both axles. With these ratios front tires that roll {further} in a turn would agree with "
-    "the rear ones. Roll out all four before anything is ordered."
+    "Match both ends: same tires, same wear, right pressures, and the same ratio in both axles. With these ratios, "
+    "front tires that roll {further} per turn would match the rear. Roll out all four before you order anything."
 )
 
 
 @rule(
     severity="stop",
     danger="control",
-    notices="four-wheel drive that is locked on a hard road cannot give what front and rear differ by",
-    says="The front tires {travel}, and four-wheel drive is locked on hard, dry road: {greatest_locked_mismatch} is "
-    "the most there.[ At {cruise_speed} the two ends part by {axle_speed_difference}.] Nothing slips, so the driveline "
-    "winds up: the truck runs straight on in a bend, will not come out of four-wheel drive, and breaks a joint, a "
-    "shaft or the case.",
+    notices="front and rear are too far apart to lock four-wheel drive on a hard road",
+    says="The front tires {travel}, and four-wheel drive is locked on hard, dry road: the limit there is "
+    "{greatest_locked_mismatch}.[ At {cruise_speed} the two ends are {axle_speed_difference} apart.] Nothing can "
+    "slip, so the driveline winds up: the truck goes straight in a turn, won't come out of four-wheel drive, and "
+    "breaks a joint, a shaft or the case.",
     clear_says="{clear}.",
-    cure="Never lock it on a hard road, and enter that it is not (use.locked_on_hard_road). " + _TOGETHER,
+    cure="Never lock it on a hard road, and enter that you don't (use.locked_on_hard_road). " + _TOGETHER,
     ground=COMMON_PRACTICE,
     holds={"axle_mismatch": "-2.99 %", "part_time_four_wheel_drive": "yes", "locked_on_hard_road": "yes"},
     fails={"axle_mismatch": "-3.01 %", "part_time_four_wheel_drive": "yes", "locked_on_hard_road": "yes"},
@@ -70,10 +69,10 @@ def driveline_winds_up(
 @rule(
     severity="caution",
     danger="control",
-    notices="front and rear tires do not travel alike in four-wheel drive",
-    says="The front tires {travel}; with the axles locked together the limit is {greatest_axle_mismatch}."
-    "[ At {cruise_speed} the two ends part by {axle_speed_difference}.] On firm ground the driveline winds up: it "
-    "jumps, steers wide, and wears tires and gears.",
+    notices="front and rear tires don't travel the same in four-wheel drive",
+    says="The front tires {travel}; with the axles locked together the limit is {greatest_axle_mismatch}.[ At "
+    "{cruise_speed} the two ends are {axle_speed_difference} apart.] On hard ground the driveline winds up: it jumps, "
+    "won't steer, and wears tires and gears.",
     clear_says="{clear}.",
     cure="Use four-wheel drive on loose ground only, and never on pavement. " + _TOGETHER,
     ground=COMMON_PRACTICE,

@@ -12,13 +12,13 @@ greatest_ratio_change = limit(
     Share,
     "5 %",
     means="how far the effective axle ratio may move before the gears should follow",
-    ground=practice("about what a driver notices on a grade, and half a step between listed gear sets"),
+    ground=practice("about what you notice on a grade, and half a step between listed gear sets"),
 )
 
 greatest_tooth_difference = limit(
     Share,
     "0.5 %",
-    means="how far an axle ratio as entered may lie from its tooth counts",
+    means="how far an axle ratio as entered may be from its tooth counts",
     ground=practice("a ratio is written to two decimals; one tooth is 2 % or more"),
 )
 
@@ -27,13 +27,13 @@ _TELLING = 0.0005  # less than this shows as 0.0 %
 
 @rule(
     severity="caution",
-    notices="the gears feel different: the effective axle ratio moved",
+    notices="gears feel different: the effective axle ratio moved",
     says="The gearing acts like {effective_axle_ratio} instead of {found_axle_ratio}: {moved}. The limit is "
     "{greatest_ratio_change} either way.",
     clear_says="The gearing acts like {effective_axle_ratio} instead of {found_axle_ratio}: {moved}, within "
     "the limit of {greatest_ratio_change} either way.",
-    cure="Regear both axles alike toward the restoring ratio, choose tires nearer the found size, or accept the "
-    "change with the engine speed, grades and brakes in view.",
+    cure="Regear both axles to a ratio near the restoring one, choose tires closer to the old size, or accept the "
+    "change once you've looked at engine speed, grades and brakes.",
     ground=COMMON_PRACTICE,
     holds={"effective_axle_ratio": "4.65", "found_axle_ratio": "4.89", "greatest_ratio_change": "5 %"},
     fails={"effective_axle_ratio": "4.64", "found_axle_ratio": "4.89", "greatest_ratio_change": "5 %"},
@@ -54,9 +54,9 @@ def effective_ratio_moved(
     "limit is {greatest_ratio_change}.",
     clear_says="A ratio of {restoring_axle_ratio} would restore the old feel: a set listed, or the axle's own "
     "{axle_ratio}, comes within the limit of {greatest_ratio_change}.",
-    cure="Ask for other sets for this axle and its carrier, choose tires between, or accept the nearer set. "
-    "Both axles get the same ratio. Setting up ring and pinion is skilled work: bearing preload, backlash and tooth "
-    "contact decide whether the axle lasts.",
+    cure="Ask for other sets for this axle and its carrier, choose a tire size in between, or accept the closer set. "
+    "Both axles get the same ratio. Setting up a ring and pinion is skilled work: bearing preload, backlash and tooth "
+    "contact decide if the axle lasts.",
     ground=KINEMATICS,
     holds={
         "gear_sets": "4.10, 4.71",
@@ -97,8 +97,8 @@ def no_gear_set_restores(
     says="The axle ratio entered is {found_axle_ratio}; the teeth give {found_tooth_ratio}. "
     "They may differ by up to {greatest_tooth_difference}.",
     clear_says="The axle ratio entered, {found_axle_ratio}, goes with the teeth, which give {found_tooth_ratio}.",
-    cure="Count again: mark the drive shaft and a wheel, and turn. On a portal axle or with hub reductions enter their "
-    "ratio too (hub_ratio). Do not order gears until both agree.",
+    cure="Don't order gears until both agree. Count again: mark the driveshaft and a wheel, and turn. With portal "
+    "axles or hub reductions, enter their ratio too (hub_ratio).",
     ground=KINEMATICS,
     holds={"found_axle_ratio": "4.913", "found_tooth_ratio": "4.8889", "greatest_tooth_difference": "0.5 %"},
     fails={"found_axle_ratio": "4.914", "found_tooth_ratio": "4.8889", "greatest_tooth_difference": "0.5 %"},

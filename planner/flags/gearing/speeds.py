@@ -11,12 +11,12 @@ from planner.worksheet.declare import Finding, rule
     severity="caution",
     danger="breakage",
     notices="the engine turns too slowly at cruise",
-    says="The engine turns {cruise_engine_speed} at cruise in top gear; you want no less than "
+    says="The engine turns {cruise_engine_speed} at cruise in top gear; you want at least "
     "{lowest_cruise_engine_speed}.",
     clear_says="The engine turns {cruise_engine_speed} at cruise in top gear, no less than the "
     "{lowest_cruise_engine_speed} that you want.",
-    cure="Lower (numerically higher) axle gears in both axles alike[, about {ratio} at the least], or smaller tires; "
-    "or cruise a gear down. An engine that lugs runs hot and overheats its bearings.",
+    cure="Lower (numerically higher) gears in both axles[, at least about {ratio}], or smaller tires; or cruise a "
+    "gear down. A lugging engine runs hot and overheats its bearings.",
     ground=ENTERED,
     holds={"cruise_engine_speed": "1,605 rpm", "lowest_cruise_engine_speed": "1,600 rpm"},
     fails={"cruise_engine_speed": "1,595 rpm", "lowest_cruise_engine_speed": "1,600 rpm"},
@@ -40,8 +40,8 @@ def engine_slow_at_cruise(
     "{highest_cruise_engine_speed}.",
     clear_says="The engine turns {cruise_engine_speed} at cruise in top gear, no more than the "
     "{highest_cruise_engine_speed} that you want.",
-    cure="Taller (numerically lower) axle gears in both axles alike[, about {ratio} at the most], an overdrive, or a "
-    "slower cruise.",
+    cure="Taller (numerically lower) gears in both axles[, no more than about {ratio}], an overdrive, or a slower "
+    "cruise.",
     ground=ENTERED,
     holds={"cruise_engine_speed": "2,795 rpm", "highest_cruise_engine_speed": "2,800 rpm"},
     fails={"cruise_engine_speed": "2,805 rpm", "highest_cruise_engine_speed": "2,800 rpm"},
@@ -62,13 +62,12 @@ def engine_fast_at_cruise(
 @rule(
     severity="caution",
     danger="breakage",
-    notices="the engine would pass its own top speed at the intended top speed",
-    says="The engine turns {top_engine_speed} at your top speed in top gear; it may turn {highest_engine_speed} at "
-    "most.",
-    clear_says="The engine turns {top_engine_speed} at your top speed in top gear, no more than the "
-    "{highest_engine_speed} that it may.",
-    cure="Taller axle gears[, about {ratio} at the most,] or a lower top speed. Past its limit an old engine can "
-    "throw a rod or burst a flywheel.",
+    notices="the engine would overrev at your top speed",
+    says="The engine turns {top_engine_speed} at your top speed in top gear; its limit is {highest_engine_speed}.",
+    clear_says="The engine turns {top_engine_speed} at your top speed in top gear, no more than its limit of "
+    "{highest_engine_speed}.",
+    cure="Past its limit an old engine can throw a rod or burst a flywheel. Taller axle gears[, no more than about "
+    "{ratio},] or a lower top speed.",
     ground=ENTERED,
     holds={"top_engine_speed": "3,595 rpm", "highest_engine_speed": "3,600 rpm"},
     fails={"top_engine_speed": "3,605 rpm", "highest_engine_speed": "3,600 rpm"},
@@ -86,12 +85,12 @@ def engine_past_its_top_speed(
 
 @rule(
     severity="note",
-    notices="the truck crawls faster at idle than wanted",
+    notices="the truck crawls faster at idle than you want",
     says="The truck goes {crawl_speed} at idle in the lowest gear; you want {wanted_crawl_speed}.",
-    clear_says="The truck goes {crawl_speed} at idle in the lowest gear, no faster than the {wanted_crawl_speed} "
-    "wanted.",
-    cure="Lower axle gears[, about {ratio} at the least], a lower transfer case, or smaller tires. On a descent the "
-    "brakes must do what the gears do not.",
+    clear_says="The truck goes {crawl_speed} at idle in the lowest gear, no faster than the {wanted_crawl_speed} you "
+    "want.",
+    cure="Lower axle gears[, at least about {ratio}], a lower transfer case, or smaller tires. Going down, the brakes "
+    "have to do what the gears don't.",
     ground=ENTERED,
     holds={"crawl_speed": "1.49 mph", "wanted_crawl_speed": "1.5 mph"},
     fails={"crawl_speed": "1.51 mph", "wanted_crawl_speed": "1.5 mph"},

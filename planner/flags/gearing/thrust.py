@@ -7,13 +7,44 @@ from planner.quantities.kinds import ANGLE, CHANGE, TORQUE_CHANGE, Angle, Share,
 from planner.sources.citing import COMMON_PRACTICE, practice
 from planner.sources.reasoning import ENTERED
 from planner.worksheet.declare import Finding, limit, rule
+from planner.worksheet.turning import magnitude
 
 greatest_shaft_torque_growth = limit(
     Share,
     "10 %",
-    means="how far the torque in an axle shaft may grow over the found truck",
-    ground=practice("old shafts and joints have an unknown share of their life behind them"),
+    means="how much more torque an axle shaft may see than on the truck as found",
+    ground=practice("nobody knows how much life old shafts and joints have left"),
 )
+most_shaft_joint_angle = limit(
+    Angle,
+    "7 deg",
+    means="greatest angle in a propeller shaft's joint at ride height",
+    ground=practice("a single joint runs smoothly to about 3° and short-lived past 7° at road speed; from memory"),
+)
+
+
+@rule(
+    severity="caution",
+    danger="breakage",
+    notices="a propeller shaft's joint works at a steep angle",
+    says="At ride height the worse joint of this propeller shaft works at {shaft_joint_angle}; the limit is "
+    "{most_shaft_joint_angle}.",
+    clear_says="At ride height the worse joint of this propeller shaft works at {shaft_joint_angle}, within the limit "
+    "of {most_shaft_joint_angle}.",
+    cure="A joint that breaks at speed throws the shaft at tank, lines and floor. Turn the axle's housing or lower the "
+    "transfer case[, by {to_clear} less angle at the least], both joints alike, or have a driveline shop make a shaft "
+    "with a constant velocity joint, whose own limit you then enter. See that the slip joint neither comes apart at "
+    "full droop nor bottoms at full bump.",
+    ground=COMMON_PRACTICE,
+    holds={"shaft_joint_angle": "6.9 deg", "most_shaft_joint_angle": "7 deg"},
+    fails={"shaft_joint_angle": "7.1 deg", "most_shaft_joint_angle": "7 deg"},
+    only_with=("shaft_joint_angle",),
+    beyond="over by",
+    as_found=True,
+)
+def shaft_joint_too_steep(shaft_joint_angle: Angle, most_shaft_joint_angle: Angle) -> Angle:
+    """Margin in rad, to either side of straight."""
+    return most_shaft_joint_angle - magnitude(shaft_joint_angle)
 
 
 @rule(
@@ -22,7 +53,7 @@ greatest_shaft_torque_growth = limit(
     notices="an axle shaft may see more than its rating",
     says="One shaft may see up to {shaft_torque} in the lowest gear, set by {governs}, the differential {taken}; it is "
     "rated for {axle_shaft_rating}.",
-    clear_says="One shaft sees {shaft_torque} at the most in the lowest gear, set by {governs}, the differential "
+    clear_says="One shaft sees no more than {shaft_torque} in the lowest gear, set by {governs}, the differential "
     "{taken}; it is rated for {axle_shaft_rating}.",
     cure="Stronger shafts and joints, taller low gears, smaller tires, or a driver who knows: no full throttle in the "
     "lowest gear with a wheel stuck, at full steer, or hopping. A broken joint can lock the steering.",
@@ -45,11 +76,11 @@ def shaft_torque_past_rating(
     severity="caution",
     danger="breakage",
     notices="the torque in an axle shaft has grown",
-    says="One shaft may see up to {shaft_torque} where {found_shaft_torque} was, the differential {taken}; "
-    "the limit is {greatest_shaft_torque_growth} more.",
-    clear_says="One shaft sees {shaft_torque} at the most where {found_shaft_torque} was, the differential {taken}: "
-    "within the limit of {greatest_shaft_torque_growth} more.",
-    cure="Inspect shafts, splines and joints for twist and cracks before the tires go on; consider stronger ones. "
+    says="One shaft may see up to {shaft_torque}, where it was {found_shaft_torque}, the differential {taken}; the "
+    "limit is {greatest_shaft_torque_growth} more.",
+    clear_says="One shaft sees no more than {shaft_torque}, where it was {found_shaft_torque}, the differential "
+    "{taken}: within the limit of {greatest_shaft_torque_growth} more.",
+    cure="Before the tires go on, look for twist and cracks in shafts, splines and joints; think about stronger ones. "
     "Drive as if the old ones were at their limit.",
     ground=COMMON_PRACTICE,
     holds={
@@ -81,20 +112,20 @@ def _taken(differential: str | None) -> str:
     """What stands behind a shaft's torque, and whether somebody said so.
 
     >>> _taken("open"), _taken(None)
-    ('open: each shaft gets half', 'taken as one that can lock, since nobody entered what it is')
+    ('open: each shaft gets half', 'taken as a locker, since nobody entered what it is')
     """
     if differential is None:
-        return "taken as one that can lock, since nobody entered what it is"
+        return "taken as a locker, since nobody entered what it is"
     return "open: each shaft gets half" if differential == "open" else f"{differential}: one shaft may get all"
 
 
 @rule(
     severity="caution",
-    notices="the wanted grade is out of reach",
-    says="You want a grade of {wanted_grade} in low; {governs} ends at {reached}.",
-    clear_says="In low the truck reaches the grade of {wanted_grade} that you want: {governs} ends only at {reached}.",
-    cure="Where the thrust ends first: lower gears, smaller tires or less weight. Where the grip does: no gear helps. "
-    "What climbs a grade is not what holds, brakes or turns on it; a road test is for a qualified person.",
+    notices="the truck can't climb the grade you want",
+    says="You want a {wanted_grade} grade in low; {governs} runs out at {reached}.",
+    clear_says="In low the truck climbs the {wanted_grade} grade you want: {governs} runs out only at {reached}.",
+    cure="If thrust runs out first: lower gears, smaller tires or less weight. If grip does, no gear helps. Climbing "
+    "a grade doesn't mean the truck can hold, brake or turn on it: have a qualified person road-test it.",
     ground=ENTERED,
     holds={"gradeability": "21.9 deg", "grip_limited_grade": "38 deg", "wanted_grade": "40 %"},
     fails={"gradeability": "21.7 deg", "grip_limited_grade": "38 deg", "wanted_grade": "40 %"},

@@ -25,34 +25,34 @@ from planner.worksheet.turning import magnitude
 least_sidewall_gap = limit(
     Distance,
     "1/8 in",
-    means="least gap between a pair's sidewalls at the road, loaded",
-    ground=practice("an eighth and more, or two tires rub each other through; a stone that lodges there bursts both"),
+    means="smallest gap between a pair's sidewalls at the road, loaded",
+    ground=practice("an eighth or more, or two tires rub each other through; a stone stuck there blows both"),
 )
 most_spacing_difference = limit(
     Distance,
     "1/4 in",
-    means="how far a pair's spacing as measured may lie from what offset and disc make it",
-    ground=practice("paint, rust between the discs and a tape's reading are good for so much; a disc is thicker"),
+    means="how far a pair's measured spacing may be from what offset and disc make it",
+    ground=practice("paint, rust between the discs and the tape add up to that much; a disc is thicker"),
 )
 dish_allowance = limit(
     Distance,
     "1/16 in",
     means="how far two wheels may differ in offset and be taken for one kind",
-    ground=practice("wheels of one kind come out of the shop that much alike"),
+    ground=practice("wheels of one kind come out of the shop that close"),
 )
 
 
 @rule(
     severity="stop",
     danger="burst",
-    notices="the pair's tires stand nearer to each other than their maker allows",
-    says="The center planes of the two tires stand {dual_spacing} apart; their maker asks for {least_dual_spacing} at "
-    "the least.",
-    clear_says="The center planes of the two tires stand {dual_spacing} apart, and their maker asks for no more than "
+    notices="the pair's tires are closer together than their maker allows",
+    says="The center planes of the two tires are {dual_spacing} apart; their maker wants at least "
     "{least_dual_spacing}.",
-    cure="Two tires that press on each other chafe through, heat and burst: don't drive it so. Wheels with an offset "
-    "of {offset_for_spacing} and more to the face that it is taken to, or narrower tires. No spacer between the discs "
-    "that the wheels' maker did not make for these studs.",
+    clear_says="The center planes of the two tires are {dual_spacing} apart, and {least_dual_spacing} is enough for "
+    "their maker.",
+    cure="Don't drive it like this: two tires that press on each other chafe through, heat up and burst. Use wheels "
+    "with an offset of at least {offset_for_spacing} to the face it's measured to, or narrower tires. Don't put a "
+    "spacer between the discs unless the wheel maker made it for these studs.",
     ground=practice("the tire maker's least dual spacing"),
     holds={"dual_spacing": "10.61 in", "least_dual_spacing": "10.6 in", "offset_for_spacing": "4.8 in"},
     fails={"dual_spacing": "10.59 in", "least_dual_spacing": "10.6 in", "offset_for_spacing": "4.8 in"},
@@ -68,13 +68,13 @@ def spacing_below_makers(dual_spacing: Distance, least_dual_spacing: Length, off
 @rule(
     severity="caution",
     danger="burst",
-    notices="the pair's tires stand near to each other",
-    says="The center planes of the two tires stand {dual_spacing} apart; {least_spacing} is common, and nobody has "
-    "entered what their maker asks for.",
+    notices="the pair's tires are close together",
+    says="The center planes of the two tires are {dual_spacing} apart; {least_spacing} is common, and nobody has "
+    "entered what their maker wants.",
     clear_says="{clear}.",
-    cure="Tires that press on each other chafe through, heat and burst. Before you order anything look up the tire "
-    "maker's least dual spacing for this very tire and rim and enter it (tire.least_dual_spacing): it decides. An "
-    "offset of {offset_for_spacing} gives the common spacing.",
+    cure="Tires that press on each other chafe through, heat up and burst. Before you order anything, look up the "
+    "tire maker's minimum dual spacing for this exact tire and rim and enter it (tire.least_dual_spacing): it "
+    "decides. An offset of {offset_for_spacing} gives the common spacing.",
     ground=practice("a share of the section width, where the maker's least spacing is not entered"),
     holds={"dual_spacing": "10.7 in", "least_spacing": "10.695 in", "offset_for_spacing": "4.85 in"},
     fails={"dual_spacing": "10.69 in", "least_spacing": "10.695 in", "offset_for_spacing": "4.85 in"},
@@ -89,24 +89,24 @@ def spacing_below_usual(
 ) -> Annotated[Finding, POSITION]:
     """Margin in m; the maker's own least, where it is entered, stands before it."""
     if least_dual_spacing is not None:
-        clear = "Their maker says how far apart the two tires must stand, and no rule of thumb counts"
+        clear = "Their maker says how far apart the two tires have to be, and no rule of thumb counts"
         return Finding(True, {"clear": clear})
-    clear = "By a rule of thumb the two tires stand far enough apart; their maker's figure is not entered, and decides"
+    clear = "By a rule of thumb the two tires are far enough apart; their maker's number isn't entered, and it decides"
     return Finding(dual_spacing - least_spacing, {"clear": clear})
 
 
 @rule(
     severity="stop",
     danger="burst",
-    notices="the pair's sidewalls come too near to each other at the road",
-    says="Loaded, each tire is {loaded_width} wide at the road on center planes {dual_spacing} apart: {sidewall_gap} "
-    "is left between the sidewalls (below nothing they press on each other); {least_sidewall_gap} is the least.",
-    clear_says="Loaded, {sidewall_gap} is left between the two sidewalls at the road; {least_sidewall_gap} is the "
-    "least.",
-    cure="Don't load it: sidewalls that touch rub through, and the inner one cannot be seen. Wheels with half of what "
-    "is short more offset, narrower tires, or more pressure if load table and rim allow it. Tires that are low on air "
-    "bulge most: check both before every drive.",
-    ground=practice("two tires of a pair never touch; a vehicle is put out of service for it"),
+    notices="the pair's sidewalls come too close at the road",
+    says="Loaded, each tire is {loaded_width} wide at the road on center planes {dual_spacing} apart: that leaves "
+    "{sidewall_gap} between the sidewalls (minus: they press on each other); you need at least {least_sidewall_gap}.",
+    clear_says="Loaded, there is {sidewall_gap} between the two sidewalls at the road, and {least_sidewall_gap} is "
+    "enough.",
+    cure="Don't load it: sidewalls that touch rub through, and you can't see the inner one. Wheels with more offset, "
+    "by half of what's missing, narrower tires, or more pressure if load table and rim allow it. Tires low on air "
+    "bulge the most: check both before every drive.",
+    ground=practice("two tires of a pair must never touch; a truck is put out of service for it"),
     holds={
         "dual_spacing": "11 in", "loaded_width": "10.87 in", "sidewall_gap": "0.13 in", "least_sidewall_gap": "1/8 in",
     },
@@ -125,13 +125,13 @@ def sidewalls_too_near(
 @contradiction(
     "wheel",
     "the pair's spacing and its offset",
-    says="The spacing was measured as {measured_dual_spacing}; by offset, its face and the disc's thickness it is "
+    says="You measured the spacing as {measured_dual_spacing}; going by offset, its face and the disc thickness it is "
     "{dual_spacing}. They may differ by up to {most_spacing_difference}.",
     clear_says="The spacing measured, {measured_dual_spacing}, goes with offset and disc, which give {dual_spacing}.",
-    cure="Measure again, and correct the entry that is wrong; until then order nothing by them. Off by two "
-    "thicknesses of the disc, it is the face that offset is taken to. If all are right, rust, paint or a spacer lies "
-    "between the discs, and the nuts clamp that: take it out before the truck moves.",
-    ground=practice("one of the readings is wrong, or something lies between the discs"),
+    cure="Don't order anything by these until they agree. Measure again, and correct the entry that's wrong. If it's "
+    "off by two disc thicknesses, offset was measured to the wrong face. If they're all right, there's rust, paint or "
+    "a spacer between the discs and the nuts clamp on that: take it out before the truck moves.",
+    ground=practice("one of the readings is wrong, or there's something between the discs"),
     holds={"measured_dual_spacing": "13.249 in", "dual_spacing": "13 in", "most_spacing_difference": "1/4 in"},
     fails={"measured_dual_spacing": "13.251 in", "dual_spacing": "13 in", "most_spacing_difference": "1/4 in"},
     bars=("measured_dual_spacing", "offset", "offset_face", "disc_thickness"),
@@ -150,9 +150,9 @@ def spacing_and_offset(
     says="One tire of the pair is {pair_difference} larger than the other; the limit for this size is "
     "{most_pair_difference}.",
     clear_says="The two tires of the pair differ by {pair_difference}; the limit is {most_pair_difference}.",
-    cure="The larger one carries more than its half and the smaller one scuffs: it heats, and can burn. Don't load "
-    "it; pair tires of one size, make and wear, and where they differ within the limit put the larger one outside. "
-    "Measure both again at one pressure, cold.",
+    cure="Don't load it: the larger tire carries more than half and the smaller one scuffs; it heats up, and can "
+    "burn. Pair tires of the same size, make and wear; if they differ within the limit, put the larger one outside. "
+    "Measure both again at the same pressure, cold.",
     ground=ARMY_TIRE_CARE.read("Table 2-1, p. 2-8"),
     holds={"pair_difference": "0.37 in", "most_pair_difference": "3/8 in"},
     fails={"pair_difference": "0.38 in", "most_pair_difference": "3/8 in"},
@@ -166,13 +166,13 @@ def pair_unmatched(pair_difference: Distance, most_pair_difference: GreatestLeng
 @rule(
     severity="caution",
     danger="burst",
-    notices="the inner tire's valve cannot be reached",
-    says="With the outer wheel on, nobody reaches the inner tire's valve: its pressure goes unchecked.",
-    clear_says="With the outer wheel on, the inner tire's valve can be reached.",
-    cure="An inner tire that runs low carries nothing, rubs on the outer one and burns, unseen. A longer stem through "
-    "a hand hole of the outer wheel, held so that it cannot chafe, before the truck is loaded; never check it by "
+    notices="you can't reach the inner tire's valve",
+    says="With the outer wheel on, you can't reach the inner tire's valve, so nobody checks its pressure.",
+    clear_says="With the outer wheel on, you can reach the inner tire's valve.",
+    cure="A low inner tire carries nothing, rubs on the outer one and burns where nobody sees it. Before you load the "
+    "truck, get a longer stem through a hand hole of the outer wheel, held so it can't chafe. Don't check it by "
     "kicking.",
-    ground=practice("both tires of a pair are gauged alike, at every check"),
+    ground=practice("gauge both tires of a pair at every check"),
     holds={"inner_valve_reached": "yes"},
     fails={"inner_valve_reached": "no"},
 )
@@ -187,11 +187,11 @@ def inner_valve_out_of_reach(inner_valve_reached: YesNo) -> bool:
     notices="the inner nuts' torque may stretch the studs",
     says="A torque of {inner_nut_torque} on the inner nuts, threads dry, clamps with {inner_clamp_share} of the "
     "stud's proof load; the limit is {most_proof_share} times it.",
-    clear_says="The inner nuts clamp within what the studs are proved for, or no inner nuts hold the wheel.",
-    cure="Take the torque that the maker of the axle gives for the inner nuts. Without one aim at three quarters of "
-    "proof, dry and clean, with a torque wrench: a stud that was stretched breaks later, behind the outer wheel, "
-    "where nobody sees it, and both wheels leave.",
-    ground=practice("beyond its proof load a stud stretches for good; friction is known to no better than a quarter"),
+    clear_says="The inner nuts clamp within the studs' proof load, or no inner nuts hold the wheel.",
+    cure="Use the axle maker's torque for the inner nuts. If there is none, aim for three quarters of proof, dry and "
+    "clean, with a torque wrench. A stretched stud breaks later, behind the outer wheel, where nobody sees it, and "
+    "both wheels come off.",
+    ground=practice("past its proof load a stud stretches for good; friction is known only to within a quarter"),
     holds={"pair_held_by": "inner nuts", "inner_clamp_share": "0.999", "most_proof_share": "1.0"},
     fails={"pair_held_by": "inner nuts", "inner_clamp_share": "1.001", "most_proof_share": "1.0"},
     beyond="over by",
@@ -210,15 +210,15 @@ def inner_nuts_past_proof(
 
 @rule(
     severity="note",
-    notices="one spare does not serve both axles: the front wheel is not of the pair's kind",
-    says="A wheel of the pair at the rear has an offset of {rear_offset} to the face that lies on the hub, the front "
-    "wheel {front_offset}. A spare of the one kind does not serve the other axle.",
-    clear_says="The front wheel is of the pair's kind, and lies on its hub as the inner one does: one spare serves "
-    "both.",
-    cure="Carry a spare for each, and mark them. Or order the front wheels of the pair's kind: all of one kind lie on "
-    "the front hubs as the inner one does on the rear hub, and only the outer one is turned around. If they are of "
-    "one kind, an offset was entered with the wrong sign or to the wrong face.",
-    ground=practice("trucks with pairs at the rear mostly have one kind of wheel all round"),
+    notices="one spare won't fit both axles: the front wheel isn't the same kind as the pair's",
+    says="A wheel of the rear pair has an offset of {rear_offset} to the face that goes on the hub, the front wheel "
+    "{front_offset}. A spare for one axle won't fit the other.",
+    clear_says="The front wheel is the same kind as the pair's, and goes on its hub like the inner one: one spare "
+    "fits both.",
+    cure="Carry a spare for each axle, and mark them. Or order front wheels of the same kind as the pair's: they go "
+    "on the front hubs like the inner one on the rear, and only the outer one is turned around. If they already are "
+    "the same, an offset has the wrong sign or was measured to the wrong face.",
+    ground=practice("trucks with duals in the rear mostly have one kind of wheel all around"),
     holds={"front_offset": "6.06 in", "rear_offset": "6 in", "front_code": "16", "rear_code": "16"},
     fails={"front_offset": "6.07 in", "rear_offset": "6 in", "front_code": "16", "rear_code": "16"},
     beyond="over by",

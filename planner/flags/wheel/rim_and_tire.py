@@ -14,20 +14,20 @@ most_bead_seat_difference = limit(
     Angle,
     "2 deg",
     means="how far the slope of the bead seats may be from the one that the tire's rim code stands for",
-    ground=practice("5° and 15° seats are what there is; an angle finder on a seat reads to a degree or two"),
+    ground=practice("seats are either 5° or 15°; an angle finder on a seat reads to a degree or two"),
 )
 
 
 @rule(
     severity="stop",
     danger="burst",
-    notices="a radial tire on a rim that was made for bias tires",
+    notices="a radial tire on a rim made for bias tires",
     says="The tire is radial, and {sign}.",
     clear_says="{sound}",
-    cure="Do not mount radials on it: they bend the rim's flange and gutter more than bias tires do, and such a rim "
-    "cracks at the bead seat or the disc and lets go under air. Rims that their maker allows for radials at this load "
-    "and pressure, stamped or in writing (then enter wheel.radial_allowed), or bias tires. Nothing is welded or "
-    "reinforced.",
+    cure="Don't mount radials on it: they flex the rim's flange and gutter more than bias tires do, and the rim "
+    "cracks at the bead seat or the disc and lets go under air. Get rims whose maker allows radials at this load and "
+    "pressure, stamped or in writing (then enter wheel.radial_allowed), or run bias tires. Don't weld or reinforce "
+    "anything.",
     ground=RIM_SERVICING.recalled("(e): matching by the charts of tire and rim makers"),
     holds={"construction": "radial", "radial_allowed": "yes", "rim_tubeless": "no"},
     fails={"construction": "radial", "rim_tubeless": "no"},
@@ -45,9 +45,11 @@ def radial_on_bias_rim(
     rims in one piece were made for bias tires as well.
     """
     if construction != "radial":
-        return Finding(True, {"sign": "", "sound": "The tires are bias, so the rim need not be one for radials."})
+        return Finding(
+            True, {"sign": "", "sound": "The tires are bias, so the rim doesn't have to be one for radials."}
+        )
     if radial_allowed is not None:
-        words = {"sign": "the rim's maker does not allow radials on it", "sound": "The rim's maker allows radials."}
+        words = {"sign": "the rim's maker doesn't allow radials on it", "sound": "The rim's maker allows radials."}
         return Finding(radial_allowed, words)
     signs = (
         "the rim is made for tubes" if rim_tubeless is False else "",
@@ -61,11 +63,11 @@ def radial_on_bias_rim(
 @rule(
     severity="stop",
     danger="blows apart",
-    notices="the rim's contour is none that the tire's maker asks for",
-    says="The tire's maker asks for a rim of contour {tire_contour}; this one is {rim_contour}.",
-    clear_says="The rim's contour, {rim_contour}, is one that the tire's maker asks for ({tire_contour}).",
-    cure="Do not mount it: a flange of another height or shape cuts or frees the bead. A rim of a contour from the "
-    "tire maker's table; where the table names this one too, enter all that it names, with commas.",
+    notices="the rim's contour isn't one the tire maker lists",
+    says="The tire maker lists rim contour {tire_contour}; this one is {rim_contour}.",
+    clear_says="The rim's contour, {rim_contour}, is one the tire maker lists ({tire_contour}).",
+    cure="Don't mount it: a flange of the wrong height or shape cuts the bead or lets it go. Get a rim with a contour "
+    "from the tire maker's table. If the table lists this one too, enter all it lists, with commas.",
     ground=RIM_SERVICING.recalled("(e): matching by the charts of tire and rim makers"),
     holds={"tire_contour": "J, JJ", "rim_contour": "JJ"},
     fails={"tire_contour": "J, JJ", "rim_contour": "K"},
@@ -84,12 +86,12 @@ def _bare(contour: str) -> str:
 @rule(
     severity="stop",
     danger="blows apart",
-    notices="the bead seats slope otherwise than the tire's beads",
+    notices="the bead seats don't have the slope the tire needs",
     says="The rim's bead seats slope at {bead_seat_angle}; a tire of rim code {code} sits on seats of {asked}.",
-    clear_says="The bead seats slope at {bead_seat_angle}, as a tire of its rim code asks.",
-    cure="Never mount it: a bead on a seat of another slope does not hold, and bursts off while it is inflated; that "
-    "has killed people. Read the rim's stamp and the tire's, measure the seat again, and take a rim of the tire's "
-    "code. Tires of codes in .5 sit on 15° seats, whole codes on 5°.",
+    clear_says="The bead seats slope at {bead_seat_angle}, as a tire of its rim code needs.",
+    cure="Never mount it: a bead on a seat of the wrong slope doesn't hold and bursts off when you air it up; that "
+    "has killed people. Read the stamp on the rim and the code on the tire, measure the seat again, and get a rim "
+    "with the tire's code. Tires with codes in .5 sit on 15° seats, whole codes on 5°.",
     ground=RIM_DIAMETERS.recalled("5° bead seats; 15° for codes in .5 by the tire makers' tables"),
     holds={"bead_seat_angle": "6.9 deg", "tire_rim_code": "16", "most_bead_seat_difference": "2 deg"},
     fails={"bead_seat_angle": "12.9 deg", "tire_rim_code": "16.5", "most_bead_seat_difference": "2 deg"},

@@ -24,30 +24,30 @@ from planner.worksheet.turning import least
 most_mass_growth = limit(
     Ratio,
     "1.15",
-    means="how many times the found wheel and tire the planned ones may weigh",
-    ground=practice("springs, shocks, bearings and brakes were chosen for the mass found"),
+    means="how many times the old wheel and tire the planned ones may weigh",
+    ground=practice("springs, shocks, bearings and brakes were chosen for the old weight"),
 )
 
 
-_DEADLY = "Multi-piece rims are held together by the tire's pressure alone and can fly apart with deadly force."
+_DEADLY = "Only tire pressure holds a multi-piece rim together, and it can fly apart and kill."
 
 
 _SERVICE = (
-    "Have the rims taken apart and put together by a shop trained and equipped for multi-piece rims, inflated only in "
-    "a restraining cage with a clip-on chuck and a long hose. Never mix parts, never weld, hammer or heat a rim; scrap "
-    "cracked, bent or rusted pieces. 29 CFR 1910.177 binds employers and is the sound way for everybody."
+    "Have a shop trained and equipped for multi-piece rims take them apart and put them together, and inflate them "
+    "only in a cage with a clip-on chuck and a long hose. Never mix parts, never weld, hammer or heat a rim; scrap "
+    "cracked, bent or rusted pieces. 29 CFR 1910.177 is the law for employers and the right way for everybody."
 )
 
 
 @rule(
     severity="caution",
     danger="blows apart",
-    notices="the rims found come apart in pieces, or nobody has said that they do not",
+    notices="multi-piece rims, or nobody has said what they are",
     says="{pieces}",
     clear_says="{sound}",
-    cure="Before any nut is loosened or bead broken: chock the truck, take out the valve core and let all air out "
-    "of the tire, both of a dual pair, run a wire through the valve stem to see that it is open, and stand clear of "
-    "the rim's line. Find out which nuts hold the wheel to the hub and which clamp the rim halves: never loosen the "
+    cure="Stand out of the rim's line of fire. Before you loosen a nut or break a bead: chock the truck, take out the "
+    "valve core and let all the air out, both tires of a dual pair, and run a wire through the valve stem to see that "
+    "it's open. Find out which nuts hold the wheel to the hub and which clamp the rim halves: never loosen the "
     "clamping nuts with air in the tire. " + _SERVICE,
     ground=RIM_SERVICING.recalled("(d) and (f)"),
     holds={"found_rim_pieces": "one", "found_spare_designation": "7.50-16", "found_spare_pieces": "one"},
@@ -70,10 +70,10 @@ def multi_piece_rims(
         )
     if found_rim_pieces == "multi":
         too = ", the spare's too" if found_spare_pieces == "multi" else ""
-        unsaid = " Nobody has said it of the spare: take it for one." if spare and found_spare_pieces is None else ""
+        unsaid = " Nobody has said about the spare: treat it as one." if spare and found_spare_pieces is None else ""
         return _pieces(f"The rims found come apart{too}. {_DEADLY}{unsaid}")
     if found_spare_pieces == "multi":
-        return _pieces(f"The rim of the spare that was found comes apart. {_DEADLY}")
+        return _pieces(f"The rim of the spare found comes apart. {_DEADLY}")
     if spare and found_spare_pieces is None:
         return None
     too = ", the spare's too" if spare else ""
@@ -86,9 +86,9 @@ def multi_piece_rims(
     notices="the rims planned come apart in pieces, or their spare's does",
     says="{pieces}",
     clear_says="{sound}",
-    cure=f"Choose rims in one piece where axle and tire allow it. {_SERVICE} So it is, kept or new, at every tire "
-    "change, flat and slow leak for as long as they run: nobody adds air beside the truck to a tire that ran low; it "
-    "is taken off and looked into first.",
+    cure=f"Choose one-piece rims if axle and tire allow it. {_SERVICE} That goes for old rims and new, at every tire "
+    "change, flat and slow leak, as long as you run them. Never add air on the truck to a tire that ran low: have it "
+    "taken off and looked at inside first.",
     ground=RIM_SERVICING.recalled("(d) to (f)"),
     holds={"rim_pieces": "one", "spare_designation": "7.50-16", "spare_pieces": "one"},
     fails={"rim_pieces": "one", "spare_designation": "7.50-16", "spare_pieces": "multi"},
@@ -119,16 +119,16 @@ def _pieces(told: str) -> Finding:
 @rule(
     severity="caution",
     danger="wheel off",
-    notices="the mounting face lies outside the rim",
-    says="The backspace is {backspace} on a rim that is {overall_width} wide over its flanges: the mounting face lies "
-    "outside of it.",
-    cure="Measure backspace and rim width again: only wheels made to run in pairs are dished so deep. If it is one, "
-    "see what stands between hub and rim, and have its maker say in writing that it may run alone.",
+    notices="the mounting face is outside the rim",
+    says="The backspace is {backspace} on a rim {overall_width} wide over its flanges: that puts the mounting face "
+    "outside the rim.",
+    cure="Measure backspace and rim width again: only wheels made to run as duals are dished that deep. If it is one, "
+    "see what's between hub and rim, and get it in writing from its maker that it may run single.",
     ground=practice("on a single wheel the disc sits between the rim's edges"),
     holds={"backspace": "9.99 in", "overall_width": "10 in"},
     fails={"backspace": "10.01 in", "overall_width": "10 in"},
-    clear_says="With a backspace of {backspace} on {overall_width} over the flanges the face lies within the rim, or "
-    "the wheel is of a kind made to run in pairs.",
+    clear_says="With a backspace of {backspace} on {overall_width} over the flanges the face is inside the rim, or "
+    "the wheel is one made to run as a dual.",
     beyond="outside by",
     bounds="the rim's own width",
 )
@@ -160,9 +160,9 @@ def face_outside_rim(
     "axle, weighed or entered.",
     clear_says="The wheel is rated for {wheel_load_rating}, and {tires} of them for no less than {heaviest_load}, the "
     "heaviest load on this axle, weighed or entered.",
-    cure="Don't drive on it: an overloaded wheel cracks at its disc and comes apart. Wheels rated for this axle's "
-    "share[, {to_clear} more each at the least], better with a margin for load that shifts; a wheel without a "
-    "rating needs its maker's word in writing.",
+    cure="Don't drive on it: an overloaded wheel cracks at its disc and comes apart. Get wheels rated for their share "
+    "of this axle[, at least {to_clear} more each], better with some to spare for load that shifts. If a wheel has no "
+    "rating, get one from its maker in writing.",
     ground=TIRE_SELECTION.recalled("S5: rims for the axle's load"),
     holds={"wheel_load_rating": "1,750 lb", "heaviest_load": "3,500 lb", "tires": "2"},
     fails={"wheel_load_rating": "1,749 lb", "heaviest_load": "3,500 lb", "tires": "2"},
@@ -176,14 +176,14 @@ def rated_below_load(wheel_load_rating: Weight, heaviest_load: Weight, tires: Co
 @rule(
     severity="stop",
     danger="wheel off",
-    notices="the wheel is rated for less than its part of the axle's rating",
-    says="The wheel is rated for {wheel_load_rating}; {tires} of them do not make up the axle's rating of "
+    notices="the wheel is rated for less than its share of the axle's rating",
+    says="The wheel is rated for {wheel_load_rating}; {tires} of them don't add up to the axle's rating of "
     "{axle_rating}.",
-    clear_says="The wheel is rated for {wheel_load_rating}; {tires} of them make up the axle's rating of "
+    clear_says="The wheel is rated for {wheel_load_rating}; {tires} of them add up to the axle's rating of "
     "{axle_rating}.",
-    cure="Don't load the axle to its rating on them: an overloaded wheel cracks at its disc and comes apart. Wheels "
-    "that together carry the axle's whole rating[, each {to_clear} more at the least]. Where the truck has "
-    "been rated anew, by whoever may do so under your code, enter that rating and mark it on the truck.",
+    cure="Don't load the axle to its rating on them: an overloaded wheel cracks at its disc and comes apart. Get "
+    "wheels that together carry the axle's whole rating[, each at least {to_clear} more]. If the truck has been "
+    "rerated, by whoever your code allows, enter that rating and mark it on the truck.",
     ground=TIRE_SELECTION.recalled("S5: rims for the axle's rating"),
     holds={"wheel_load_rating": "1,750 lb", "axle_rating": "3,500 lb", "tires": "2"},
     fails={"wheel_load_rating": "1,749 lb", "axle_rating": "3,500 lb", "tires": "2"},
@@ -199,13 +199,13 @@ def rated_below_axle(wheel_load_rating: Weight, axle_rating: Weight, tires: Coun
     severity="stop",
     danger="burst",
     notices="the tire needs more pressure than the wheel takes",
-    says="The wheel takes {greatest_pressure} at the most, the tire may have {rated_pressure}[. Laden the tire needs "
-    "{laden_pressure}][. For its part of the axle's rating the tire needs {rating_pressure}].",
-    clear_says="The wheel takes {greatest_pressure}, the tire may have {rated_pressure}[. Laden the tire needs "
-    "{laden_pressure}][. For its part of the axle's rating the tire needs {rating_pressure}].",
-    cure="Never pump it up past what the wheel takes: the rim splits or throws the tire, and kills who stands by. "
-    "Wheels rated for that pressure[, {to_clear} more at the least], or a tire that carries the load at less; a "
-    "lighter load entered and kept where only the laden pressure is over.",
+    says="The wheel takes no more than {greatest_pressure}, the tire may have {rated_pressure}[. Fully loaded the "
+    "tire needs {laden_pressure}][. For its share of the axle's rating the tire needs {rating_pressure}].",
+    clear_says="The wheel takes {greatest_pressure}, the tire may have {rated_pressure}[. Fully loaded the tire needs "
+    "{laden_pressure}][. For its share of the axle's rating the tire needs {rating_pressure}].",
+    cure="Never air it up past what the wheel takes: the rim splits or throws the tire, and kills whoever is standing "
+    "there. Get wheels rated for that pressure[, at least {to_clear} more], or a tire that carries the load on less. "
+    "If only the fully loaded pressure is over, enter a lighter load and stick to it.",
     ground=practice("a rim is rated for a load and a pressure, and both bind"),
     holds={
         "greatest_pressure": "50 psi",
@@ -244,11 +244,11 @@ def pressure_past_wheels(
     severity="caution",
     danger="burst",
     notices="the tire's sidewall allows more pressure than the wheel takes",
-    says="The tire may have {rated_pressure}, and only at that carries its greatest load; the wheel takes "
+    says="The tire may have {rated_pressure}, and needs that to carry its full load; the wheel takes "
     "{greatest_pressure}.",
     clear_says="The wheel takes {greatest_pressure}, no less than the {rated_pressure} that the tire may have.",
-    cure="Whoever pumps it up goes by the sidewall, and the rim splits or throws the tire: mark the wheel's pressure "
-    "beside each valve and on the card on the dash. Better: wheels rated for the tire's pressure.",
+    cure="People air up to what the sidewall says, and the rim splits or throws the tire: mark the wheel's pressure "
+    "beside each valve and on the card on the dash. Better yet, get wheels rated for the tire's pressure.",
     ground=practice("a rim is rated for a load and a pressure, and both bind"),
     holds={"rated_pressure": "50 psi", "greatest_pressure": "50 psi"},
     fails={"rated_pressure": "50.1 psi", "greatest_pressure": "50 psi"},
@@ -264,10 +264,10 @@ def sidewall_pressure_past_wheels(rated_pressure: Pressure, greatest_pressure: P
     severity="caution",
     danger="breakage",
     notices="wheel and tire have grown heavier",
-    says="Each wheel with its tire goes from {found_turning_mass} to {planned_turning_mass}{together}; the "
-    "limit is {most_mass_growth} times the found mass. All of it is unsprung, and all of it turns.",
+    says="Each wheel with its tire goes from {found_turning_mass} to {planned_turning_mass}{together}; the limit is "
+    "{most_mass_growth} times the old weight. All of it is unsprung, and all of it spins.",
     clear_says="Each wheel with its tire goes from {found_turning_mass} to {planned_turning_mass}{together}, no more "
-    "than {most_mass_growth} times the found mass.",
+    "than {most_mass_growth} times the old weight.",
     cure="Choose a lighter wheel or tire, or plan for it: shocks, bump stops, wheel bearings, steering parts and "
     "brakes work harder, and two people or a dolly lift each corner.",
     ground=COMMON_PRACTICE,

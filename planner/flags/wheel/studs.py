@@ -23,7 +23,7 @@ from planner.worksheet.turning import magnitude
 least_engagement = limit(
     Ratio,
     "1.0",
-    means="least thread engagement of a wheel nut, in stud diameters",
+    means="least thread engagement of a lug nut, in stud diameters",
     ground=practice("one diameter and more of steel on steel"),
 )
 most_seat_angle_difference = limit(
@@ -36,19 +36,19 @@ most_ball_radius_difference = limit(
     Distance,
     "0.5 mm",
     means="how far the radius of a nut's ball seat may differ from the wheel's",
-    ground=practice("balls are made in steps of a millimeter, and one step is another seat"),
+    ground=practice("ball seats come in steps of a millimeter, and one step off is a different seat"),
 )
 most_proof_share = limit(
     Ratio,
     "1.0",
-    means="greatest clamp as a part of the stud's proof load, friction at its least",
-    ground=practice("beyond its proof load a stud stretches for good"),
+    means="most clamp as a part of the stud's proof load, friction at its lowest",
+    ground=practice("past its proof load a stud stretches for good"),
 )
 least_proof_share = limit(
     Ratio,
     "0.4",
     means="least clamp as a part of the stud's proof load",
-    ground=practice("three quarters is aimed at; a stud clamped far below that works loose and tires"),
+    ground=practice("aim for three quarters; a stud clamped far below that works loose and fatigues"),
 )
 
 
@@ -56,13 +56,13 @@ least_proof_share = limit(
     severity="stop",
     danger="wheel off",
     notices="not enough thread engagement on the lug nuts",
-    says="The {stud_diameter} studs reach {engaged_length} into their nuts; you need at least {least_engagement} times "
+    says="The {stud_diameter} studs go {engaged_length} into their nuts; you need at least {least_engagement} times "
     "the diameter.",
-    clear_says="The {stud_diameter} studs reach {engaged_length} into their nuts, no less than the {least_engagement} "
+    clear_says="The {stud_diameter} studs go {engaged_length} into their nuts, no less than the {least_engagement} "
     "times the diameter that you need.",
-    cure="Do not drive on it: threads strip and the wheel comes off. Longer studs, pressed in by somebody with the "
+    cure="Don't drive on it: threads strip and the wheel comes off. Longer studs, pressed in by somebody with the "
     "tools for it, a thinner disc at the studs, or nuts that reach into the disc. No spacer on these studs. Count the "
-    "turns: the nut must go on by its own height.",
+    "turns: the nut has to thread on by its full height.",
     ground=INCH_THREADS.recalled("thread engagement; common practice for the one diameter"),
     holds={"engaged_length": "0.57 in", "stud_diameter": "9/16 in", "least_engagement": "1.0"},
     fails={"engaged_length": "0.555 in", "stud_diameter": "9/16 in", "least_engagement": "1.0"},
@@ -77,9 +77,9 @@ def thread_engagement_short(engaged_length: Position, stud_diameter: Length, lea
     severity="stop",
     danger="wheel off",
     notices="the lug nut seats don't match the wheel",
-    says="The wheel's seats are {wheel_seat}, the nuts on hand {nut_seat}.",
-    cure="Do not drive on them: a nut that touches on an edge feels tight and comes loose within a few miles. Nuts "
-    "made for this wheel, thread and seat.",
+    says="The wheel's seats are {wheel_seat}, your nuts are {nut_seat}.",
+    cure="Don't drive on them: a nut that seats on an edge feels tight and comes loose in a few miles. Get nuts made "
+    "for this wheel, thread and seat.",
     ground=COMMON_PRACTICE,
     holds={"wheel_seat": "cone", "nut_seat": "cone"},
     fails={"wheel_seat": "ball", "nut_seat": "cone"},
@@ -95,8 +95,8 @@ def seat_shape_differs(wheel_seat: Text, nut_seat: Text) -> bool:
     danger="wheel off",
     notices="cone seats of nut and wheel differ in angle",
     says="The wheel's cone seats are {wheel_seat_angle}, the nuts' {nut_seat_angle}.",
-    cure="Do not drive on them: a cone that touches on an edge feels tight and comes loose. Nuts of the wheel's angle; "
-    "blue a seat and look that it touches all around before the wheel carries weight.",
+    cure="Don't drive on them: a cone that seats on an edge feels tight and comes loose. Get nuts with the wheel's "
+    "angle. Before you put weight on the wheel, put bluing on a seat and check that it touches all around.",
     ground=COMMON_PRACTICE,
     holds={
         "wheel_seat": "cone",
@@ -136,8 +136,9 @@ def seat_angle_differs(
     notices="ball seats of nut and wheel differ in radius",
     says="The wheel's ball seats have a radius of {wheel_ball_radius}, the nuts' {nut_ball_radius}.",
     clear_says="{sound}.",
-    cure="Do not drive on them: a ball in another ball's seat touches on a line, works loose and cracks the disc. Nuts "
-    "of the wheel's radius. Radius gauge on nut and seat, then blue a seat and look that it touches all around.",
+    cure="Don't drive on them: a ball in the wrong seat touches on a line, works loose and cracks the disc. Get nuts "
+    "with the wheel's radius. Use a radius gauge on nut and seat, then put bluing on a seat and check that it touches "
+    "all around.",
     ground=COMMON_PRACTICE,
     holds={
         "wheel_seat": "ball",
@@ -164,7 +165,7 @@ def ball_radius_differs(
 ) -> Annotated[Finding | None, POSITION]:
     """Margin in m; holds outright, and asks for no radius, where the seats are not both balls."""
     if wheel_seat != "ball" or nut_seat != "ball":
-        return Finding(True, {"sound": "Wheel and nuts are not both ball seats, and no radius has to match"})
+        return Finding(True, {"sound": "Wheel and nuts aren't both ball seats, so no radius has to match"})
     if wheel_ball_radius is None or nut_ball_radius is None:
         return None
     sound = "The ball seats of wheel and nuts have the same radius"
@@ -177,8 +178,9 @@ def ball_radius_differs(
     notices="left-hand threads on one side",
     says="The studs have {thread_hand_left}-hand threads on the left side and {thread_hand_right}-hand ones on the "
     "right: left-hand nuts loosen clockwise.",
-    cure="Read the stud's end (often marked L) before putting a wrench on it: forced the wrong way studs shear. Order "
-    "nuts for each side, mark hubs and nuts, never swap hubs between sides, and write it on the wheel sheet.",
+    cure="Read the end of the stud (often marked L) before you put a wrench on it: force it the wrong way and it "
+    "shears. Order nuts for each side, mark hubs and nuts, never swap hubs side to side, and write it on the wheel "
+    "sheet.",
     ground=COMMON_PRACTICE,
     holds={"thread_hand_left": "right", "thread_hand_right": "right"},
     fails={"thread_hand_left": "left", "thread_hand_right": "right"},
@@ -193,12 +195,12 @@ def left_hand_threads(thread_hand_left: Text, thread_hand_right: Text) -> bool:
     severity="stop",
     danger="wheel off",
     notices="the nut torque may stretch the studs",
-    says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load, "
-    "friction being known to no better than a quarter; the limit is {most_proof_share} times it.",
+    says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load, and "
+    "friction is known only to within a quarter; the limit is {most_proof_share} times it.",
     clear_says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load, "
     "no more than {most_proof_share} times it.",
-    cure="Take the torque that the maker of axle and wheel gives. Without one aim at three quarters of proof, threads "
-    "dry and clean, with a torque wrench, in a star, and again after 50 miles. Oil on the threads stretches studs.",
+    cure="Use the axle or wheel maker's torque. If there is none, aim for three quarters of proof, threads dry and "
+    "clean, with a torque wrench, in a star, and retorque after 50 miles. Oil on the threads stretches studs.",
     ground=COMMON_PRACTICE,
     holds={"clamp_share_of_proof": "0.999", "most_proof_share": "1.0", "nut_torque": "113 lbf·ft"},
     fails={"clamp_share_of_proof": "1.001", "most_proof_share": "1.0", "nut_torque": "114 lbf·ft"},
@@ -212,12 +214,12 @@ def studs_past_proof(clamp_share_of_proof: Share, most_proof_share: Ratio, nut_t
 @rule(
     severity="caution",
     danger="wheel off",
-    notices="the nut torque clamps little for these studs",
-    says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load; "
-    "{least_proof_share} times it at the least keeps a wheel tight.",
+    notices="the lug nut torque is low for these studs",
+    says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load; it "
+    "takes at least {least_proof_share} times it to keep a wheel tight.",
     clear_says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load, "
     "no less than {least_proof_share} times it.",
-    cure="Take the torque that the maker of axle and wheel gives; check again after 50 and 500 miles.",
+    cure="Use the axle or wheel maker's torque; check again after 50 and 500 miles.",
     ground=COMMON_PRACTICE,
     holds={"clamp_share_of_proof": "0.401", "least_proof_share": "0.4", "nut_torque": "46 lbf·ft"},
     fails={"clamp_share_of_proof": "0.399", "least_proof_share": "0.4", "nut_torque": "45 lbf·ft"},

@@ -42,12 +42,12 @@ def starts_on_it(diameter: float, pitch: float, other: float, other_pitch: float
 @rule(
     severity="stop",
     danger="wheel off",
-    notices="the nuts' thread is not the studs'",
+    notices="the nuts don't have the studs' thread",
     says="The nuts are {nut_thread}: {trouble}.",
     clear_says="The nuts, {nut_thread}, have the studs' diameter and pitch.",
-    cure="Never run this nut up, by hand or with a wrench: it goes on, feels tight, strips at speed, and the wheel "
-    "comes off. Gauge a stud on each side and a nut with a thread gauge, enter what they are, and buy nuts of the "
-    "studs' own thread and hand. A stud that wore a wrong nut is renewed.",
+    cure="Never run this nut on, by hand or with a wrench: it goes on, feels tight, strips at speed, and the wheel "
+    "comes off. Put a thread gauge on a stud on each side and on a nut, enter what they are, and buy nuts with the "
+    "studs' own thread and hand. Replace any stud that had a wrong nut on it.",
     ground=INCH_THREADS.recalled("threads mate by diameter, pitch and hand"),
     holds={
         "nut_thread": "9/16-18",
@@ -79,7 +79,7 @@ def nut_thread_differs(
     A hand marked on the nut is not known to be a stud's, or none's, until the hands of both sides are entered.
     """
     sizes = (nut_thread_diameter, nut_thread_pitch, stud_diameter, stud_pitch)
-    on = ", and this nut starts on them all the same" if starts_on_it(*sizes) > 0 else ""
+    on = ", and this nut still starts on them" if starts_on_it(*sizes) > 0 else ""
     words = {"trouble": f"the studs are {thread_in_words(stud_diameter, stud_pitch)}{on}"}
     hands = (thread_hand_left, thread_hand_right)
     if mates(*sizes) < 0 or nut_thread_hand is None or nut_thread_hand in hands:
@@ -96,9 +96,9 @@ def nut_thread_differs(
     says="The front studs are {front}, the rear ones {rear}: these threads nearly match. A nut of one starts on the "
     "other, feels tight, and strips.",
     clear_says="Front and rear studs have {told}.",
-    cure="A wheel comes off from a mixed-up nut. Two cans for the nuts, marked front and rear; paint the studs' ends "
-    "and nuts of one axle; a thread gauge in the cab, and for each axle nuts of its own with the spare. Any nut that "
-    "does not run down by fingers is taken off again. Best is one thread all round: studs pressed in by a shop.",
+    cure="Mix up a nut and the wheel comes off. Two cans for the nuts, marked front and rear; paint the stud ends and "
+    "nuts of one axle; a thread gauge in the cab, and each axle's own nuts with the spare. If a nut won't run down "
+    "with your fingers, take it off again. Best is one thread all around: have a shop press in studs.",
     ground=COMMON_PRACTICE,
     holds={
         "front_stud_diameter": "9/16 in",
@@ -119,7 +119,7 @@ def threads_nearly_interchange(
     """Whether the threads are the same, or so far apart that no nut of one starts on the other."""
     sizes = (front_stud_diameter, front_stud_pitch, rear_stud_diameter, rear_stud_pitch)
     near = starts_on_it(*sizes)
-    told = "one thread" if mates(*sizes) >= 0 else "threads of which neither starts on the other"
+    told = "one thread" if mates(*sizes) >= 0 else "threads that don't start on each other"
     words = {"told": told, "front": thread_in_words(*sizes[:2]), "rear": thread_in_words(*sizes[2:])}
     return Finding(where(near, False, True), words)
 
@@ -128,10 +128,10 @@ def threads_nearly_interchange(
     severity="note",
     danger="wheel off",
     notices="front and rear studs have different threads",
-    says="The front studs are {front}, the rear ones {rear}: the nuts lie in one can sooner or later.",
+    says="The front studs are {front}, the rear ones {rear}: sooner or later the nuts end up in one can.",
     clear_says="{sound}.",
-    cure="Two cans for the nuts, marked front and rear, and with the spare the nuts of both axles. A nut that does not "
-    "run down by fingers is taken off again.",
+    cure="Two cans for the nuts, marked front and rear, and nuts for both axles with the spare. If a nut won't run "
+    "down with your fingers, take it off again.",
     ground=COMMON_PRACTICE,
     holds={
         "front_stud_diameter": "9/16 in",
@@ -154,9 +154,9 @@ def threads_differ_front_to_rear(
     words = {
         "front": thread_in_words(*sizes[:2]),
         "rear": thread_in_words(*sizes[2:]),
-        "sound": "Front and rear studs have one thread"
+        "sound": "Front and rear studs have the same thread"
         if mates(*sizes) >= 0
-        else "Front and rear studs have threads that nearly match, and another rule warns of that",
+        else "Front and rear studs have threads that nearly match; another rule covers that",
     }
     return Finding(where(greatest(mates(*sizes), starts_on_it(*sizes)), True, False), words)
 
@@ -167,10 +167,10 @@ def threads_differ_front_to_rear(
     notices="the studs of one axle have different threads left and right",
     says="The studs on the right side are {right_stud_thread}, those on the left {left}: {trouble}.",
     clear_says="The studs of both sides have one thread, {right_stud_thread}.",
-    cure="One axle, one thread: a hub or studs came from another truck. Have the studs of one side renewed, all of "
-    "them, by a shop that presses them in. Until then neither nut goes near the other side, and the truck stays where "
-    "it is: nuts of one axle lie in one heap sooner or later, and a wrong one strips on the road.",
-    ground=practice("wheel nuts of one axle are one size; the hand alone may differ from side to side"),
+    cure="Don't move the truck, and keep each side's nuts away from the other: they end up in one pile sooner or "
+    "later, and a wrong one strips on the road. One axle, one thread: a hub or studs came from another truck. Have a "
+    "shop press in new studs on one side, all of them.",
+    ground=practice("lug nuts on one axle are one size; only the hand may differ side to side"),
     holds={
         "right_stud_thread": "9/16-18",
         "right_stud_diameter": "0.5625 in",

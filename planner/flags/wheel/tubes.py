@@ -9,8 +9,10 @@ from planner.worksheet.turning import least, where
 most_flap_difference = limit(
     Distance,
     "1/2 in",
-    means="how far a rim's width may lie from the one that is marked on a flap",
-    ground=practice("flaps are made for rims by the half inch; one too narrow lets the tube into the rim's edge"),
+    means="how far a rim's width may be from the one marked on a flap",
+    ground=practice(
+        "flaps are made for rims by the half inch; one that's too narrow lets the tube into the rim's edge"
+    ),
 )
 
 _ROUNDED = 0.0002  # m: 190 mm and 7.50 in are not one size, 190.5 mm and 7.50 in are
@@ -21,12 +23,12 @@ _NO_TUBE = "The tire runs without a tube."
 @rule(
     severity="stop",
     danger="burst",
-    notices="the tube is not one of the tire's size",
+    notices="the tube isn't the tire's size",
     says="{trouble}",
     clear_says="{sound}",
-    cure="Do not inflate it: a tube too small is stretched thin and bursts, one too large folds and chafes through, "
-    "both at speed. A new tube marked for this tire's size; where its maker's chart names the tire too, enter the "
-    "chart's sizes with the mark. Have a tire shop with a cage mount it.",
+    cure="Don't inflate it: a tube that's too small stretches thin and bursts, one that's too large folds and chafes "
+    "through, both at speed. Get a new tube marked for this tire's size; if the tube maker's chart lists the tire "
+    "too, enter the chart's sizes with the mark. Have a tire shop with a cage mount it.",
     ground=RIM_SERVICING.recalled("(e): matching by the charts of tire and rim makers"),
     holds={
         "tire_tube": "tube",
@@ -77,13 +79,13 @@ def tube_of_another_size(
 @rule(
     severity="stop",
     danger="burst",
-    notices="a radial tire with a tube that is not made for radials",
-    says="The tire is radial and takes a tube, and the tube is not marked for radial tires.",
+    notices="a radial tire with a tube not made for radials",
+    says="The tire is radial and takes a tube, and the tube isn't marked for radials.",
     clear_says="{sound}",
-    cure="Do not run it: a radial's sidewall bends more, and a tube made for bias tires chafes, heats and bursts in "
-    "it. A new tube marked radial (R, or the word), of the tire's size, powdered, with a new flap where the rim takes "
-    "one.",
-    ground=practice("tubes for radials are marked so, and run in bias tires too; the other way around they fail"),
+    cure="Don't run it: a radial's sidewall flexes more, and a tube made for bias tires chafes, heats up and bursts "
+    "in it. Get a new tube marked radial (R, or the word), the tire's size, powdered, with a new flap if the rim "
+    "takes one.",
+    ground=practice("tubes for radials say so, and run in bias tires too; the other way around they fail"),
     holds={"tire_tube": "tube", "construction": "radial", "tube_radial": "yes"},
     fails={"tire_tube": "tube", "construction": "radial", "tube_radial": "no"},
 )
@@ -103,12 +105,12 @@ def tube_not_for_radials(
 @rule(
     severity="caution",
     danger="burst",
-    notices="a tube is to go into a tubeless tire",
+    notices="a tube in a tubeless tire",
     says="The tire is tubeless, and a tube marked {tube_size} is entered for it.",
     clear_says="The tire is made for the tube, marked {tube_size}.",
-    cure="Leave it out: air is trapped between tube and liner, the labels and ribs inside chafe it, and it fails at "
-    "once where a tubeless tire would leak slowly. Only where the tire's maker lets a tube run in this very tire, with "
-    "the tube that he names.",
+    cure="Leave it out: air gets trapped between tube and liner, the labels and ribs inside chafe it, and it fails "
+    "all at once where a tubeless tire would leak slowly. Use one only if the tire maker allows a tube in this exact "
+    "tire, and only the tube they name.",
     ground=COMMON_PRACTICE,
     holds={"tire_tube": "tube", "tube_size": "7.50-16"},
     fails={"tire_tube": "tubeless", "tube_size": "7.50R16"},
@@ -121,11 +123,11 @@ def tube_in_tubeless_tire(tire_tube: Text, tube_size: Text) -> bool:
 
 @rule(
     severity="note",
-    notices="a tube is to go on a rim that is made for tubeless tires",
+    notices="a tube on a rim made for tubeless tires",
     says="The tire takes a tube, and the rim is made for tubeless tires.",
     clear_says="The rim is made for tubes, or the tire runs without one.",
-    cure="It may, where the tire's maker names the rim. Look before it is mounted: no burr, weld or label inside, "
-    "humps and well smooth, and the valve's hole bushed to the tube's stem, or it chafes and shears there.",
+    cure="It's OK if the tire maker lists the rim. Check before it's mounted: no burrs, welds or labels inside, humps "
+    "and drop center smooth, and the valve hole bushed to the tube's stem, or it chafes and shears there.",
     ground=COMMON_PRACTICE,
     holds={"tire_tube": "tube", "rim_tubeless": "no"},
     fails={"tire_tube": "tube", "rim_tubeless": "yes"},
@@ -138,12 +140,12 @@ def tube_on_tubeless_rim(tire_tube: Text, rim_tubeless: YesNo) -> bool:
 @rule(
     severity="caution",
     danger="burst",
-    notices="the flap is missing, or is for another rim",
+    notices="the flap is missing or for another rim",
     says="{trouble}",
     clear_says="{sound}",
-    cure="Do not inflate it so: without the right flap the tube is pinched by the beads and the rim's slot, and "
-    "bursts. A new flap marked for this rim, with the new tube. Where the rim's maker says that this one takes none, "
-    "accept this with his words as the reason.",
+    cure="Don't inflate it like this: without the right flap the beads and the rim's slot pinch the tube, and it "
+    "bursts. Get a new flap marked for this rim, with the new tube. If the rim maker says this one takes none, accept "
+    "this and give their word as the reason.",
     ground=practice("multi-piece rims with a flat base take a flap between tube and rim; most drop centers take none"),
     holds={
         "tire_tube": "tube",
@@ -190,7 +192,7 @@ def flap_missing_or_another_rims(
         words = {"trouble": "The rim comes apart in pieces, the tire has a tube, and there is no flap between them."}
         return Finding(rim_pieces != "multi", words | {"sound": "The rim is in one piece and needs no flap."})
     words = {
-        "trouble": f"The flap is marked {flap_mark}, which is not for this rim and tire.",
+        "trouble": f"The flap is marked {flap_mark}, which isn't for this rim and tire.",
         "sound": f"The flap, marked {flap_mark}, is for this rim and tire.",
     }
     if rim_diameter_code is not None and flap_rim_code != rim_diameter_code:

@@ -3,6 +3,8 @@
 from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
+from planner.plan.answers.kept_answers import answer_words, kept_answer, still_stands
+from planner.plan.truck.catalog import ways_in
 from planner.plan.truck.project import OpenProject, entry_name
 from planner.plan.truck.sweep_results import NODES
 from planner.plan.truck.wording import place_name
@@ -16,6 +18,8 @@ from planner.worksheet.explain import explain
 from planner.worksheet.outcome import Known, Spot, number
 
 NOT_KNOWN = "not known"
+
+FOUND = "found"
 
 _MATTERS = 1e-6  # relative; less than this is float arithmetic, whatever the tolerance
 
@@ -65,7 +69,8 @@ def figure_name(opened: OpenProject, spot: Spot) -> str:
 
 
 def _called(opened: OpenProject, spot: Spot) -> str:
-    declared = opened.sheet.catalog.figures.get(spot.node)
+    catalog = opened.sheet.catalog
+    declared = catalog.figures.get(spot.node) or catalog.rules.get(spot.node)
     return declared.name if declared else spot.node
 
 
@@ -81,9 +86,31 @@ def basis(opened: OpenProject, spots: Iterable[Spot]) -> dict[str, str]:
             continue
         for source in _entries(opened, spot):
             kept[opened.key_of(source)] = opened.text_of(opened.key_of(source))
-        if spot.node in opened.sheet.catalog.figures or spot.node in NODES:
+        if _worked_out(opened, spot.node):
             kept[figure_name(opened, spot)] = _exactly(opened, spot)
     return kept
+
+
+def shown_basis(opened: OpenProject, spots: Iterable[Spot]) -> dict[str, str]:
+    """What is shown at these spots: an entry by its key, anything else by its own value, without what lies behind it.
+
+    Of an entry that was not made yet it is shown that it is not known: that holds until it is made, by any key.
+    """
+    kept: dict[str, str] = {}
+    for spot in spots:
+        if any(spot.place) and spot.node in ways_in() and not isinstance(opened.sheet.outcome(spot), Known):
+            kept[figure_name(opened, spot)] = NOT_KNOWN
+            continue
+        source = opened.sheet.entered(spot) if spot in opened.sheet else spot
+        if source is not None and source in opened.keys:
+            kept[opened.key_of(source)] = opened.text_of(opened.key_of(source))
+        elif _worked_out(opened, spot.node):
+            kept[figure_name(opened, spot)] = _exactly(opened, spot)
+    return kept
+
+
+def _worked_out(opened: OpenProject, node: str) -> bool:
+    return node in opened.sheet.catalog.figures or node in opened.sheet.catalog.rules or node in NODES
 
 
 def basis_now(opened: OpenProject, names: Iterable[str]) -> dict[str, str]:
@@ -100,6 +127,71 @@ def basis_changes(opened: OpenProject, rested_on: Mapping[str, str]) -> tuple[Ba
     read = _read_instead(opened, rested_on)
     found = (_movement(opened, read.get(name, name), then, standing) for name, then in rested_on.items())
     return tuple(one for one in found if one is not None)
+
+
+def answer_changes(opened: OpenProject, rested_on: Mapping[str, str]) -> tuple[BasisChange, ...]:
+    """What has moved under the answer of a rule: nothing while that stands, and else the entries that moved it."""
+    answers = rules_in(opened, rested_on)
+    moved = basis_changes(opened, answers)
+    if answers and not moved:
+        return ()
+    behind = {name: then for name, then in rested_on.items() if name not in answers}
+    return basis_changes(opened, behind) or moved
+
+
+def rules_in(opened: OpenProject, rested_on: Mapping[str, str]) -> dict[str, str]:
+    """The rules among what a record rested on, with their answers then."""
+    catalog = opened.sheet.catalog
+    return {name: then for name, then in rested_on.items() if catalog.named(name.partition(" (")[0]) in catalog.rules}
+
+
+def planned_basis_changes(opened: OpenProject, rested_on: Mapping[str, str]) -> tuple[BasisChange, ...]:
+    """What has moved under a record of what is planned: where another candidate is, what differs of that one.
+
+    All that differs by the choice is told as the choice.
+    """
+    now = _as_planned(opened, rested_on)
+    others = {name: then for name, then in rested_on.items() if now.get(name, name) == name}
+    moved = basis_changes(opened, others)
+    if not basis_changes(opened, {now[name]: then for name, then in rested_on.items() if now.get(name, "")}):
+        return moved
+    then = dict.fromkeys(fitment_of(opened, name) for name in now)
+    return BasisChange("plan.chosen", ", ".join(map(clean, then)), clean(opened.planned[0])), *moved
+
+
+def _as_planned(opened: OpenProject, rested_on: Mapping[str, str]) -> dict[str, str]:
+    """By the name of what was of a candidate that is no longer planned, the same of what is; "" where that stands too.
+
+    While several are planned each speaks for itself.
+    """
+    of = {name: fitment_of(opened, name) for name in rested_on}
+    gone = {name: fitment for name, fitment in of.items() if fitment not in ("", FOUND, *opened.planned)}
+    if not gone or opened.planned == (FOUND,):
+        return {}
+    if any(fitment in opened.planned for fitment in of.values()):
+        return dict.fromkeys(gone, "")
+    if len(opened.planned) > 1:
+        return {}
+    return {name: _of_other(name, fitment, opened.planned[0]) for name, fitment in gone.items()}
+
+
+def fitment_of(opened: OpenProject, name: str) -> str:
+    """The fitment that an entry or a figure is of; empty for what is the truck's."""
+    parts = name.split(".")
+    if parts[0] == "fitments":
+        return parts[1] if len(parts) > 2 else ""
+    bare, _, place = name.partition(" (")
+    node = opened.sheet.catalog.named(bare) if place else None
+    of_fitments = node is not None and "fitment" in opened.sheet.layout.scopes.get(node, ())
+    return place.removesuffix(")").split(", ")[0] if of_fitments else ""
+
+
+def _of_other(name: str, fitment: str, other: str) -> str:
+    """The same entry or figure of another fitment."""
+    if name.startswith("fitments."):
+        return f"fitments.{other}{name.removeprefix(f'fitments.{fitment}')}"
+    bare, _, place = name.partition(" (")
+    return f"{bare} ({clean(other)}{place.removeprefix(fitment)}"
 
 
 def _read_instead(opened: OpenProject, rested_on: Mapping[str, str]) -> dict[str, str]:
@@ -135,6 +227,10 @@ def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, 
             else BasisChange(clean(opened.spoken(name)), clean(then), clean(now))
         )
     now = _exactly(opened, spot)
+    if spot.node in opened.sheet.catalog.rules:
+        was, is_now = (answer_words(opened, spot.node, one) for one in (then, now))
+        stands = still_stands(then, now)
+        return None if stands else BasisChange(clean(_called(opened, spot)), was, is_now, place_name(spot.place))
     kind = opened.sheet.catalog.kind(spot.node)
     if _close(then, now, kind):
         return None
@@ -150,7 +246,7 @@ def spot_named(opened: OpenProject, name: str) -> Spot | None:
     """The spot of a figure that a record names; None where the name is an entry's key."""
     bare, _, place = name.partition(" (")
     node = opened.sheet.catalog.named(bare)
-    if node is None or (not place and node not in opened.sheet.catalog.figures):
+    if node is None or (not place and not _worked_out(opened, node)):
         return None
     wanted = normal_name(place.removesuffix(")"))
     return next((spot for spot in opened.sheet.spots(node) if same_name(place_name(spot.place), wanted)), None)
@@ -169,6 +265,8 @@ def _entries(opened: OpenProject, spot: Spot) -> list[Spot]:
 
 
 def _exactly(opened: OpenProject, spot: Spot) -> str:
+    if spot.node in opened.sheet.catalog.rules:
+        return kept_answer(opened, spot)
     outcome, kind = opened.sheet.outcome(spot), opened.sheet.catalog.kind(spot.node)
     if not isinstance(outcome, Known):
         return NOT_KNOWN

@@ -3,19 +3,17 @@
 from collections.abc import Iterator, Sequence
 from typing import Any, NamedTuple
 
-from planner.plan.answers.basis import LOOK_ONCE, basis_changes, changes_in_words
+from planner.plan.answers.basis import LOOK_ONCE, answer_changes, changes_in_words, fitment_of
 from planner.plan.answers.causes import StandingRule, heads
-from planner.plan.answers.contradictions import entries_of, two_readings
-from planner.plan.answers.rule_words import RuleWords, cure_of, reads_of, says_of, settling
-from planner.plan.truck.catalog import entry_key
-from planner.plan.truck.pairs import asked_there
+from planner.plan.answers.contradictions import entries_of
+from planner.plan.answers.rule_words import RuleWords, cure_of, says_of, settling
+from planner.plan.answers.verdicts import verdicts
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import fill, margin_text, place_name, place_names
-from planner.project.facts import AXES
 from planner.project.models.work import Acceptance
 from planner.quantities.text import clean, normal_name, same_name
 from planner.worksheet.declare import Rule
-from planner.worksheet.outcome import Place, Spot, Waiting
+from planner.worksheet.outcome import Place, Spot
 from planner.worksheet.verdict import Verdict, judge
 
 ANSWERS = ("raised", "too close to call", "not known", "clear")
@@ -109,7 +107,12 @@ def _gathered(opened: OpenProject, found: list[Flag]) -> Iterator[Flag]:
         alike.setdefault(key, []).append(flag)
     for flags_alike in alike.values():
         places = tuple(flag.verdict.place for flag in flags_alike)
-        yield flags_alike[0]._replace(places=places, where=place_names(places, _goes_without_saying(opened, places[0])))
+        yield flags_alike[0]._replace(places=places, where=where_words(opened, places))
+
+
+def where_words(opened: OpenProject, places: tuple[Place, ...]) -> str:
+    """Several places of one fitment in words."""
+    return place_names(places, _goes_without_saying(opened, places[0]))
 
 
 def _goes_without_saying(opened: OpenProject, place: Place) -> bool:
@@ -137,63 +140,6 @@ def _gravity(flag: Flag) -> tuple[Any, ...]:
         flag.rule.order[1:],
         flag.where,
     )
-
-
-def verdicts(opened: OpenProject) -> Iterator[Verdict]:
-    """Every rule's bare answer at every place that is planned."""
-    for node, rule in opened.sheet.catalog.rules.items():
-        sheet = opened.seen_from(node).sheet
-        for spot in sheet.spots(node):
-            fitment = spot.place[0]
-            if fitment and fitment not in opened.planned and not (rule.bars and fitment == "found"):
-                continue
-            if not asked_there(opened, spot):
-                continue
-            verdict = judge(rule, spot.place, sheet.outcome(spot))
-            if fitment and fitment not in opened.planned and verdict.answer != "raised":
-                continue  # of the truck found it counts only that what is compared with it is not known
-            trouble = next((why for need in verdict.needs if (why := opened.trouble(need))), "")
-            verdict = verdict._replace(needs=(), trouble=trouble) if trouble else verdict
-            if not (
-                _nothing_to_ask(opened, verdict) or _told_otherwise(opened, verdict) or _steers_not(opened, verdict)
-            ):
-                yield verdict
-
-
-def _nothing_to_ask(opened: OpenProject, verdict: Verdict) -> bool:
-    """Whether a rule waits for an entry without which it does not apply, such as a wish that nobody has."""
-    here = Spot(verdict.rule.node, verdict.place)
-    if verdict.rule.close_agrees and (
-        verdict.answer == "not known" or not two_readings(opened.as_read, here, opened.keys)
-    ):
-        return True  # one of the two is missing: there is nothing that the other contradicts
-    if verdict.answer != "not known" or not verdict.rule.only_with:
-        return False
-    inputs = zip(verdict.rule.inputs, reads_of(opened, here), strict=True)
-    asked = [spot for taken, spot in inputs if taken.name in verdict.rule.only_with and spot is not None]
-    outcomes = [opened.sheet.outcome(spot) for spot in asked]
-    return any(isinstance(one, Waiting) and not one.barred for one in outcomes)  # a wish that is not known is one
-
-
-def _told_otherwise(opened: OpenProject, verdict: Verdict) -> bool:
-    """Whether a rule does not apply to an obstacle of its kind, or is told once for all that one reading keeps open."""
-    swept = opened.swept
-    if not swept.not_asked:
-        return False
-    spots = [spot for spot in reads_of(opened, Spot(verdict.rule.node, verdict.place)) if spot is not None]
-    if any(spot in swept.not_asked for spot in spots):
-        return True
-    return verdict.answer == "too close to call" and any(spot in swept.gathered for spot in spots)
-
-
-def _steers_not(opened: OpenProject, verdict: Verdict) -> bool:
-    """Whether a rule waits for the steering of an axle that does not steer."""
-    for need in verdict.needs:
-        axle = need.place[AXES.index("axle")]
-        of_steering = entry_key(need).startswith((f"axles.{axle}.kingpin", f"axles.{axle}.steering"))
-        if axle and of_steering and not opened.steers(axle, need.place[0] or verdict.place[0]):
-            return True
-    return False
 
 
 def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
@@ -267,8 +213,7 @@ def is_for(opened: OpenProject, acceptance: Acceptance, place: Place) -> bool:
     """
     at, fitment = acceptance.at or "", normal_name(place[0])
     rested_on = opened.rested_on(acceptance) or {}
-    keys = [name.split(".") for name in rested_on]
-    named = {normal_name(key[1]) for key in keys if key[0] == "fitments" and len(key) > 2}
+    named = {normal_name(own) for name in rested_on if (own := fitment_of(opened, name))}
     candidates = named - {"found"}  # a candidate's answer may rest on the wheel found as well
     if same_name(at, place_name(place)):
         return not fitment or not candidates or fitment in candidates
@@ -281,4 +226,4 @@ def _lapsed(opened: OpenProject, acceptance: Acceptance) -> str:
     if not acceptance.because:
         return "it gives no reason"
     rested_on = opened.rested_on(acceptance)
-    return changes_in_words(basis_changes(opened, rested_on)) if rested_on else LOOK_ONCE
+    return changes_in_words(answer_changes(opened, rested_on)) if rested_on else LOOK_ONCE

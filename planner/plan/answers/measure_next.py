@@ -6,7 +6,7 @@ from typing import NamedTuple
 from planner.plan.answers.flagging import Flag
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import count
-from planner.project.facts import entrance_of
+from planner.project.facts import entrance_at, entrance_of
 from planner.quantities.text import clean
 from planner.tasks.kind import StandingTask
 from planner.tasks.sequence import asked_for, id_at, standing
@@ -72,7 +72,8 @@ def waiting_at_odds(opened: OpenProject, found: Sequence[Flag]) -> dict[tuple[st
 def _wanted(
     opened: OpenProject, key: str, rules: dict[str, str], alone: tuple[str, ...]
 ) -> tuple[WantedEntry, StandingTask | None]:
-    found = entrance_of(key)
+    own = opened.truck_key_of(key)
+    found = entrance_of(key) if own is None else entrance_at(tuple(map(str, own)))
     severities = list(rules.values())
     told = [count(severities.count(one), one) for one in WEIGHT if one in severities]
     waits = f"{' and '.join([', '.join(told[:-1]), told[-1]] if told[1:] else told)} {_wait(len(severities))}"
@@ -86,7 +87,7 @@ def _wanted(
         tuple(told),
         waits,
     )
-    if found is None:
+    if found is None or own is not None:
         return wanted, None
     entrance, at = found
     tasks = asked_for(entrance.fact, found=at.get("fitment", "found") == "found")

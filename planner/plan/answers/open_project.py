@@ -11,7 +11,8 @@ from planner.plan.truck.catalog import catalog, catalog_with
 from planner.plan.truck.pairs import in_pairs
 from planner.plan.truck.project import EVERYWHERE, OpenProject, PlannedObstacle, entry_name, place_of, style_of
 from planner.plan.truck.sweep_results import SweepResults
-from planner.project.facts import entered, entered_at, entrance_at, members, obstacle_labels
+from planner.project.facts import Key as FactKey
+from planner.project.facts import Place, entered, entered_at, entrance_at, members, obstacle_labels
 from planner.project.faults import Fault, as_key
 from planner.project.lines import Key
 from planner.project.models.work import Override
@@ -19,23 +20,26 @@ from planner.project.not_known import touching
 from planner.project.planned_truck import PlannedTruck, planned_trucks
 from planner.project.reading import Opened, raise_faults, read_project
 from planner.project.sides import SIDES
+from planner.project.staged_truck import StagedTruck, without_undecided
 from planner.project.which_counts import CountedEntry, with_values
 from planner.quantities.grammar import Value, read_value
 from planner.quantities.quantity import Quantity
 from planner.quantities.unreadable import Unreadable
 from planner.worksheet.declare import Assumed
 from planner.worksheet.layout import Layout, lay_out
-from planner.worksheet.outcome import Barred, Spot
+from planner.worksheet.outcome import ABSENT, Barred, Spot
 from planner.worksheet.sheet import Worksheet
 
 
 @lru_cache(maxsize=8)
-def _layout(axes: tuple[tuple[str, tuple[str, ...]], ...], planned: frozenset[str]) -> Layout:
-    """The worksheet's layout for these members of each axis, and these facts that a change sets.
+def _layout(
+    axes: tuple[tuple[str, tuple[str, ...]], ...], planned: frozenset[str], stage: StagedTruck | None
+) -> Layout:
+    """The worksheet's layout for these members of each axis, these facts that a change sets, and a stage as planned.
 
-    Most edits leave both as they are.
+    Most edits leave them as they are.
     """
-    return lay_out(catalog_with(planned), dict(axes))
+    return lay_out(catalog_with(planned), dict(axes), None if stage is None else stage.lender)
 
 
 def open_project(path: Path, today: date | None = None) -> OpenProject:
@@ -53,14 +57,21 @@ def open_sound(path: Path, today: date | None = None) -> OpenProject:
     return opened
 
 
-def work_out(opened: Opened, today: date, tried: Mapping[str, tuple[int, ...]] | None = None) -> OpenProject:
+def work_out(
+    opened: Opened,
+    today: date,
+    tried: Mapping[str, tuple[int, ...]] | None = None,
+    stage: StagedTruck | None = None,
+) -> OpenProject:
     """The worksheet of a project that was read, with the faults that only show when it is worked out.
 
     What its faults name is barred from the worksheet: no default, assumed value or other way takes its place. `tried`
-    are changes that are judged as if they were decided, by the candidate that has them: their places in the file.
+    are changes that are judged as if they were decided, by the candidate that has them: their places in the file. Of a
+    project that was made for a `stage` that is one fitment more, whose entries are those of others at each end.
     """
     project = opened.project
     trucks = planned_trucks(project, opened.not_known, tried or {}, opened.assumes)
+    trucks = trucks if stage is None else without_undecided(project, stage, trucks)
     entries: dict[Spot, Value | Barred] = {
         Spot("today", EVERYWHERE): today.isoformat(),
         Spot("as_weighed", place_of({"fitment": "found"})): True,
@@ -74,7 +85,7 @@ def work_out(opened: Opened, today: date, tried: Mapping[str, tuple[int, ...]] |
     opened = opened.with_faults(_override(opened, entries, keys))
     opened, planned_facts = _set_over(opened, trucks, entries, keys)
     axes = members(project, opened.not_known, [truck.project for truck in trucks.values()])
-    sheet = Worksheet(_layout(tuple(axes.items()), planned_facts), entries)
+    sheet = Worksheet(_layout(tuple(axes.items()), planned_facts, stage), entries)
     sheet.tell = teller(keys, style_of(project))
     together = impossible(sheet, keys, sheet.tell)
     if together:
@@ -93,8 +104,8 @@ def work_out(opened: Opened, today: date, tried: Mapping[str, tuple[int, ...]] |
     planned = _with_obstacles(planned)
     if not _sweeps(planned):
         return planned
-    planned = planned._replace(side_sheets=_side_sheets(opened, sheet.layout, entries, at_odds.barred))
-    return _swept(_mocked_up(_nothing_inside(planned)))
+    apart = _side_sheets(opened, sheet.layout, entries, at_odds.barred, tried or {})
+    return _swept(_mocked_up(_nothing_inside(planned._replace(side_sheets=apart))))
 
 
 def _set_over(
@@ -111,7 +122,7 @@ def _set_over(
     facts, faults = set[str](), list[Fault]()
     found = list(keys)
     for fitment, truck in trucks.items():
-        for fact, place, key, value in entered_at(truck.project, truck.set_over, truck.barred):
+        for fact, place, key, value in _set_in(truck):
             spot = Spot(fact, place_of({**dict(place), "fitment": fitment}))
             set_at = truck.barred[key] if value is None else truck.set_over[key].key
             own = next((at for at in found if _is_own(at, spot)), None)
@@ -123,9 +134,23 @@ def _set_over(
                 entries[spot] = Barred(spot) if value is None or own is not None else value
                 keys[spot] = set_at
             facts.add(fact)
+        for gone in truck.gone:
+            way = entrance_at(tuple(map(str, gone)))
+            if way is not None:
+                spot = Spot(way[0].fact, place_of({**way[1], "fitment": fitment}))
+                entries[spot] = ABSENT
+                facts.add(way[0].fact)
     if any(key[0] == "obstacles" and key[-1] == "wants" for truck in trucks.values() for key in truck.set_over):
         facts.add("required_clearance")
     return opened.with_faults(faults) if faults else opened, frozenset(facts)
+
+
+def _set_in(truck: PlannedTruck) -> Iterator[tuple[str, Place, FactKey, Value | None]]:
+    """What a change sets, and only then what moves along with it: so the key of an amount leads to the amount."""
+    itself = [key for key, entry in truck.set_over.items() if not entry.moved]
+    along = [key for key, entry in truck.set_over.items() if entry.moved]
+    yield from entered_at(truck.project, itself, truck.barred)
+    yield from entered_at(truck.project, along, ())
 
 
 def _is_own(entry: Spot, changed: Spot) -> bool:
@@ -188,7 +213,11 @@ def _one_sided(counted: Mapping[Key, CountedEntry]) -> Iterator[tuple[Spot, tupl
 
 
 def _side_sheets(
-    opened: Opened, layout: Layout, entries: Mapping[Spot, Value | Barred], at_odds: Mapping[Spot, Barred]
+    opened: Opened,
+    layout: Layout,
+    entries: Mapping[Spot, Value | Barred],
+    at_odds: Mapping[Spot, Barred],
+    tried: Mapping[str, tuple[int, ...]],
 ) -> dict[str, Worksheet]:
     """A worksheet for each side of the truck, where left and right were read apart: with that side's own readings."""
     apart = {
@@ -202,6 +231,11 @@ def _side_sheets(
     for side in SIDES:
         own = with_values(opened.project, {key: one.sides.get(side) for key, one in apart.items()})
         taken = {Spot(fact, place_of(dict(place))): value for fact, place, key, value in entered(own) if key in apart}
+        for fitment, truck in planned_trucks(own, opened.not_known, tried, opened.assumes).items():
+            along = [key for key, entry in truck.set_over.items() if entry.moved]
+            for fact, place, _, value in entered_at(truck.project, along, ()):
+                if value is not None:
+                    taken[Spot(fact, place_of({**dict(place), "fitment": fitment}))] = value
         found[side] = Worksheet(layout, {**entries, **taken, **at_odds})
     return found
 

@@ -8,13 +8,14 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any, NamedTuple
 
-from planner.plan.answers.flagging import Flag, each_flag, flags, gathered
+from planner.plan.answers.flagging import Flag, each_flag, gathered
 from planner.plan.answers.open_project import work_out
 from planner.plan.change.affected_parts import AffectedPart, affected_parts
 from planner.plan.change.cure import refuse_half_cure, still_faulty
 from planner.plan.change.figure_changes import FigureChange, figure_changes
 from planner.plan.change.flag_changes import FlagChange, SideFlags, differing, flag_changes
 from planner.plan.change.mock_up_recordings import bases_of_new, without_bases
+from planner.plan.change.refused_over_stops import refuse_over_stops
 from planner.plan.change.typed_tolerances import Narrowed, narrowed, typed_over, wide_again
 from planner.plan.change.widening import Widening, widening
 from planner.plan.revisit.plan_flags import plan_flags
@@ -22,7 +23,7 @@ from planner.plan.revisit.stale_records import StaleRecord, newly_stale, stale_r
 from planner.plan.truck.keys import BadValue, UnknownKey, find_key, value_as_data
 from planner.plan.truck.project import EVERYWHERE, OpenProject
 from planner.plan.truck.recording import RefusedChange
-from planner.plan.work.hold_points import refuse_over_stops
+from planner.plan.work.buying import beside_states
 from planner.plan.work.money import Money, money
 from planner.plan.work.schedule_error import ScheduleError
 from planner.plan.work.task_list import Work, work
@@ -113,7 +114,10 @@ def try_settings(opened: OpenProject, settings: Sequence[Setting], because: str 
     reason of a limit that is set and has none in the file.
     """
     taken = settings_as_changes(opened.opened, settings, because, opened.style)
-    return try_changes(opened, taken.changes)._replace(begun=taken.begun, typed=taken.typed)
+    trial = try_changes(opened, taken.changes)
+    beside = beside_states(opened, trial.after, taken.changes)
+    trial = try_changes(opened, {**taken.changes, **beside}) if beside else trial
+    return trial._replace(begun=taken.begun, typed=taken.typed)
 
 
 def settings_as_changes(
@@ -223,7 +227,7 @@ def effects(before: OpenProject, after: OpenProject, moved: Sequence[KeyChange])
         figures=tuple(figure_changes(sides)),
         flags=tuple(raised),
         again=records,
-        parts=tuple(affected_parts(before, after, moved, raised, records, lists[0][0])),
+        parts=tuple(affected_parts(before, after, moved, raised, records)),
         sheets=tuple(one for one in again if one.record == "sheet"),
         cost=(money(before), money(after)),
         finish=(dates[0], dates[1]),
@@ -231,15 +235,9 @@ def effects(before: OpenProject, after: OpenProject, moved: Sequence[KeyChange])
     )
 
 
-def refuse_what_stops_hold(trial: TriedChange) -> None:
-    """Raises `RefusedChange` where a change signs a hold point, or orders a part, over a stop."""
-    if any(one.key[0] in ("tasks", "parts") for one in trial.moved):
-        refuse_over_stops(trial.before, trial.after, flags(trial.after))
-
-
 def make(trial: TriedChange, because: str) -> Committed:
     """Makes the change that was tried: file and diary together, or neither; raises `NotSaved` or `RefusedChange`."""
-    refuse_what_stops_hold(trial)
+    refuse_over_stops(trial.before, trial.after)
     found = trial.effects
     details: dict[str, object] = {
         "raised": sorted({flag.rule.name for flag in found.up}),
@@ -327,7 +325,8 @@ def try_mending(opened: OpenProject, settings: Sequence[Setting], because: str =
 
 
 def mend(trial: Mended, because: str) -> Committed:
-    """Makes the mending that was tried: file and diary together, or neither; raises `NotSaved`."""
+    """Makes the mending that was tried: file and diary together, or neither; raises `NotSaved` or `RefusedChange`."""
+    refuse_over_stops(trial.before, trial.after)
     details = {"mended": [as_key(fault.key) for fault in trial.before.opened.faults]}
     text = trial.after.opened.source.text
     kept = OLD_KEPT if trial.comments_lost else None

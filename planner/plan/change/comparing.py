@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from datetime import date
+from decimal import Decimal
 from typing import Any, NamedTuple
 
 from planner.plan.answers.flagging import Flag, flags, of_plan
@@ -13,8 +14,9 @@ from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.truck.change_words import written_at
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
-from planner.plan.truck.wording import close_words, count, following_words, place_names, short_close_words
+from planner.plan.truck.wording import close_words, count, following_words, place_names, stop_words
 from planner.plan.work.money import Money, amount, money
+from planner.plan.work.parts import OF_A_SET, planned_parts, set_kinds
 from planner.plan.work.quotes import lead_time_of
 from planner.project.faults import LONGEST_SAID, as_key, plain
 from planner.quantities.quantity import Quantity
@@ -46,14 +48,14 @@ class Tally(NamedTuple):
 class Candidate(NamedTuple):
     """One fitment as if it were chosen, with `tried` changes as if they were decided; `name` has both.
 
-    `price` is the set's own as written, `cost` the whole build's, `lead_time` the longest that is still to wait for.
+    `price` is the set's own, `cost` the whole build's, `lead_time` the longest that is still to wait for.
     """
 
     name: str
     fitment: str
     opened: OpenProject
     tally: Tally
-    price: str
+    price: Decimal | None
     cost: Money
     lead_time: str
     finish: date | None
@@ -150,18 +152,23 @@ def tally(found: Sequence[Flag]) -> Tally:
 def _candidate(one: TriedFitment, alone: OpenProject, fits: Sequence[Flag], found: Sequence[Flag]) -> Candidate:
     name = one.fitment
     fitment = alone.project.fitments[name]
-    times = [(one.value, one.text) for one in (fitment.lead_time, *_part_times(alone, name)) if one is not None]
+    times = [(one.value, one.text) for one in _times(alone, name) if one is not None]
     longest = max(times, default=(0.0, ""))[1]
-    price = "" if fitment.price is None else plain(str(fitment.price))
     end = finish(alone, fits)[0]
     called = with_changes(alone.project, one)
-    return Candidate(called, name, alone, tally(found), price, money(alone), clean(longest), end)
+    return Candidate(called, name, alone, tally(found), fitment.price, money(alone), clean(longest), end)
 
 
-def _part_times(alone: OpenProject, name: str) -> Iterator[Quantity | None]:
-    for part in alone.project.parts:
-        if name in part.used_for and part.state == "wanted":
-            yield lead_time_of(part)
+def _times(alone: OpenProject, name: str) -> Iterator[Quantity | None]:
+    """How long what is not ordered yet is to come: the set's own time for as much of it as is no part of the list."""
+    needs = planned_parts(alone)
+    of_set = {need.id: set_kinds(alone, need, name) for need in needs}
+    whole = {kind for kinds in of_set.values() for kind in kinds} >= set(OF_A_SET)
+    yield None if whole else alone.project.fitments[name].lead_time
+    for need in needs:
+        if need.part.state == "wanted":
+            own = lead_time_of(need.part)
+            yield own if own is not None or not of_set[need.id] else alone.project.fitments[name].lead_time
 
 
 def _changed(alone: Sequence[OpenProject]) -> Iterator[ComparedEntry]:
@@ -227,9 +234,9 @@ MARKS = {"raised": "RAISED", "clear": "clear", "too close to call": "too close",
 
 
 def verdict(one: Candidate) -> str:
-    """`0 stops, 12 cautions, 3 notes, 12 too close to call, 0 not known, 2 accepted`."""
+    """`2 may be stops, 12 cautions, 3 notes, 12 more too close to call, 0 not known, 2 accepted`."""
     told = one.tally
-    counts = [count(told.stops, "stop"), count(told.cautions, "caution"), count(told.notes, "note")]
+    counts = [stop_words(told.stops, told.close_stops), count(told.cautions, "caution"), count(told.notes, "note")]
     counts += [close_words(told.too_close, told.close_stops), f"{told.not_known} not known"]
     counts += [f"{told.accepted} accepted"] if told.accepted else []
     return ", ".join(counts) + following_words(told.following)
@@ -238,14 +245,14 @@ def verdict(one: Candidate) -> str:
 def short_verdict(one: Candidate) -> str:
     """What presses, for a narrow place."""
     told = one.tally
-    counts = [count(told.stops, "stop"), count(told.cautions, "caution")]
-    return ", ".join([*counts, short_close_words(told.too_close, told.close_stops), f"{told.not_known} not known"])
+    counts = [stop_words(told.stops, told.close_stops), count(told.cautions, "caution")]
+    return ", ".join([*counts, f"{told.too_close - told.close_stops} too close", f"{told.not_known} not known"])
 
 
 def costs(candidates: Sequence[Candidate]) -> list[tuple[str, ...]]:
     """Money and time, a row each: what it is, and a cell for each candidate."""
     return [
-        ("price of the set", *(one.price or NOTHING for one in candidates)),
+        ("price of the set", *(_of_set(one) for one in candidates)),
         ("whole build", *(amount(one.cost.total, one.cost.currency) for one in candidates)),
         ("left of the budget", *(_left(one) for one in candidates)),
         ("longest lead time", *(one.lead_time or NOTHING for one in candidates)),
@@ -265,6 +272,10 @@ def figure_label(row: FigureChange) -> str:
     alike = f" and {row.more} more alike" if row.more else ""
     where = f" ({row.where}{alike})" if row.where else ""
     return f"{row.name.replace('.', ': ', 1).replace('_', ' ')}{where}"
+
+
+def _of_set(one: Candidate) -> str:
+    return NOTHING if one.price is None else amount(one.price, one.cost.currency)
 
 
 def _left(one: Candidate) -> str:

@@ -4,6 +4,7 @@ from datetime import date
 from functools import partial
 
 from planner.plan.answers.open_project import work_out
+from planner.plan.change.refused_over_stops import refuse_over_stops
 from planner.plan.truck.project import OpenProject
 from planner.project.diary import Committed, bring_back, redo, undo
 from planner.project.faults import Fault, Faulty, StillFaulty, without_path
@@ -31,41 +32,42 @@ def still_faulty(source: ProjectText, left: tuple[Fault, ...]) -> StillFaulty:
 
 
 def take_back_change(source: ProjectText, because: str = "") -> Committed:
-    """As `undo`, but refused where the file has faults and would still have some; raises `NotSaved` or `Faulty`."""
-    return undo(source, because, judge=partial(refuse_faulty_return, source))
+    """As `undo`, but refused where `refuse_return` refuses it; raises `NotSaved` or as that does."""
+    return undo(source, because, judge=partial(refuse_return, source))
 
 
 def make_change_again(source: ProjectText, because: str = "") -> Committed:
-    """As `redo`, but refused where the file has faults and would still have some; raises `NotSaved` or `Faulty`."""
-    return redo(source, because, judge=partial(refuse_faulty_return, source))
+    """As `redo`, but refused where `refuse_return` refuses it; raises `NotSaved` or as that does."""
+    return redo(source, because, judge=partial(refuse_return, source))
 
 
 def bring_state_back(source: ProjectText, number: int, because: str = "") -> Committed:
-    """As `bring_back`, but refused where the file has faults and would still have some; raises as they do."""
-    return bring_back(source, number, because, judge=partial(refuse_faulty_return, source))
+    """As `bring_back`, but refused where `refuse_return` refuses it; raises `NotSaved` or as that does."""
+    return bring_back(source, number, because, judge=partial(refuse_return, source))
 
 
-def refuse_faulty_return(source: ProjectText, text: str) -> None:
+def refuse_return(source: ProjectText, text: str) -> None:
     """Raises `StillFaulty` where a file has faults, and the text that it is to be given has some too.
 
-    One of which nothing can be read is given to no file: `Faulty`.
+    One of which nothing can be read is given to no file: `Faulty`. Nor does what was signed or ordered come back over
+    a stop: `RefusedChange`.
     """
     try:
-        left = _worked_out(parse(source.path, text.encode("utf-8")))
+        after = _worked_out(parse(source.path, text.encode("utf-8")))
     except Faulty as faulty:
         said = f"not made: nothing could be read of the text that would stand: {without_path(faulty.faults[0])}"
         raise Faulty(source.path, (Fault(said),)) from None
-    if left and _faults(source):
-        raise StillFaulty(source.path, left)
-
-
-def _faults(source: ProjectText) -> tuple[Fault, ...]:
     try:
-        return _worked_out(source)
+        before = _worked_out(source)
     except Faulty as faulty:  # of a newer format, say
-        return faulty.faults
+        if after.opened.faults:
+            raise StillFaulty(source.path, faulty.faults) from None
+        return
+    if after.opened.faults and before.opened.faults:
+        raise StillFaulty(source.path, after.opened.faults)
+    refuse_over_stops(before, after)
 
 
-def _worked_out(source: ProjectText) -> tuple[Fault, ...]:
-    """Every fault in a text, those that only show when it is worked out as well."""
-    return work_out(understand(source), date.today()).opened.faults
+def _worked_out(source: ProjectText) -> OpenProject:
+    """A text as a project, with every fault in it, those that only show when it is worked out as well."""
+    return work_out(understand(source), date.today())

@@ -6,9 +6,9 @@ from planner.plan.change.changing import Effects, TriedChange
 from planner.plan.change.figure_changes import FigureChange
 from planner.plan.change.flag_changes import FlagChange
 from planner.plan.change.widening import widening_words
-from planner.plan.revisit.plan_flags import RECORD_RULES
 from planner.plan.truck.wording import count
 from planner.plan.work.money import amount
+from planner.plan.work.record_flags import RECORD_RULES
 from planner.project.changes import DELETE
 from planner.project.faults import as_key, plain
 from planner.quantities.text import clean

@@ -5,18 +5,18 @@ import math
 from collections.abc import Iterable, Mapping
 from difflib import get_close_matches
 
-from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import work_out
 from planner.plan.change.cure import refuse_half_cure
+from planner.plan.change.refused_over_stops import refuse_over_stops
 from planner.plan.change.tick_filling import filled_by
 from planner.plan.change.widening import Widening, widening
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
-from planner.plan.work.dependencies import FOR_CHANGES, FOR_FLAGS, standing_task_of
-from planner.plan.work.hold_points import refuse_over_stops, why_not_sign
+from planner.plan.work.dependencies import FOR_CHANGES, FOR_FLAGS, FOR_STAGES, own_id, standing_task_of
+from planner.plan.work.hold_points import why_not_sign
 from planner.plan.work.item import Item
 from planner.plan.work.parts import BOUGHT
-from planner.plan.work.task_list import Work, own_id, work
+from planner.plan.work.task_list import Work, work
 from planner.plan.work.task_values import NoSuchValue, value_to_record, why_not_tick
 from planner.project.changes import DELETE
 from planner.project.diary import Committed, commit
@@ -36,14 +36,18 @@ RESTS_ON_NOTHING: Mapping[str, object] = {"rested_on": None, "rests": None}
 
 
 def find_task(listed: Work, id_: str) -> Item:
-    """The task of that id; `RefusedChange` names the nearest."""
+    """The task of that id, or the only one whose title begins so; `RefusedChange` names the nearest."""
     id_ = name_among(listed.items, id_) or id_
     if id_ in listed.items:
         return listed.items[id_]
     kept = next((one for one in listed.kept if same_name(one.id, id_)), None)
     if kept is not None:
         raise RefusedChange(f"{clean(id_)}: {kept.why}; what was recorded on it is kept")
-    ends = [one for one in (f"{id_}.front", f"{id_}.rear") if one in listed.items]
+    said = normal_name(id_).casefold()
+    titled = [one for one in listed.items.values() if said and normal_name(one.title).casefold().startswith(said)]
+    if len(titled) == 1:
+        return titled[0]
+    ends = [one for one in (f"{id_}.front", f"{id_}.rear") if one in listed.items] or [one.id for one in titled[:3]]
     near = ends or get_close_matches(id_, listed.items, n=3, cutoff=0.5)
     hint = f"; near it: {', '.join(map(clean, near))}" if near else ""
     raise RefusedChange(f"no task is called '{clean(id_[:LONGEST_ID])}'{hint}", "" if near else "list")
@@ -187,9 +191,9 @@ def add_task(
     _refuse_id(id_ or own_id(title, taken), taken)
     id_ = normal_name(id_) or own_id(title, taken)
     waits = list(dict.fromkeys(name_among(listed.items, name) or normal_name(name) for name in after))
-    for name in waits:
+    for at, name in enumerate(waits):
         if f"{name}.front" not in listed.items and f"{name}.rear" not in listed.items:
-            find_task(listed, name)
+            waits[at] = find_task(listed, name).id
     fields = {
         "id": id_,
         "title": title,
@@ -228,7 +232,7 @@ def _refuse_id(id_: str, taken: Iterable[str]) -> None:
         )
     if name_among(taken, id_):
         raise RefusedChange(f"id: a task is called {clean(id_)} already")
-    if id_.startswith((FOR_FLAGS, FOR_CHANGES)) or standing_task_of(id_) is not None:
+    if id_.startswith((FOR_FLAGS, FOR_CHANGES, FOR_STAGES)) or standing_task_of(id_) is not None:
         raise RefusedChange(f"id: {clean(id_)} belongs to the standing list; take one such as own.paint_wheels")
 
 
@@ -292,7 +296,7 @@ def make_recording(
         refuse_half_cure(opened, now)
         work(now, [])
     if signs:
-        refuse_over_stops(opened, now, flags(now))
+        refuse_over_stops(opened, now)
     return commit(
         source,
         text,

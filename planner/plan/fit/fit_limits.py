@@ -34,7 +34,7 @@ def fit_limits(
     asked = FitAsked(opened, fitment, axle, tires, ones, half)
     here = asked.here
     own, tall = backspace_limits(opened, fitment, axle, asked.wide), diameter_limits(opened, fitment, axle)
-    barred = (*own.barred, *tall.barred) if opened.opened.faults or opened.at_odds else ()
+    barred = (*own.barred, *tall.barred) if opened.opened.faults or opened.at_odds or opened.trucks else ()
     found = FitLimits({}, {}, {}, {limit.rule.bounds: limit.brought for limit in own.limits}, barred)
     if not barred:
         wanted = both_sides(tires, [(here, one.wanted) for one in ones])

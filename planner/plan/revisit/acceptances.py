@@ -4,11 +4,12 @@ from collections.abc import Sequence
 
 from planner.plan.answers.basis import basis, basis_now
 from planner.plan.answers.flagging import Flag, is_for, of_plan
-from planner.plan.revisit.plan_flags import RECORD_RULES, records_with_basis
+from planner.plan.revisit.plan_flags import records_with_basis
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.plan.truck.wording import place_name
 from planner.plan.work.decisions import today
+from planner.plan.work.record_flags import RECORD_RULES
 from planner.project.changes import DELETE
 from planner.project.lines import Key
 from planner.quantities.text import clean, same_name

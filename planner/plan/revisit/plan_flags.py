@@ -1,29 +1,22 @@
 """The flags of the plan itself: decisions, ticks, orders, sheets, dates and money, each record judged by its rule."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from planner.plan.answers.basis import LOOK_ONCE, UNKNOWN_BASIS, BasisChange, changes_in_words
+from planner.plan.answers.basis import LOOK_ONCE, UNKNOWN_BASIS, changes_in_words
 from planner.plan.answers.flagging import Flag, worst_first
-from planner.plan.truck.project import EVERYWHERE, OpenProject
+from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import apart_text, read_entries, taken_text
-from planner.plan.truck.wording import margin_text
 from planner.plan.work.hold_points import guarding_task, stops_against, stops_in_words
-from planner.plan.work.parts import BOUGHT, THERE, set_days
+from planner.plan.work.parts import BOUGHT, THERE, NeededPart, set_days
 from planner.plan.work.record_changes import record_changes
+from planner.plan.work.record_flags import RECORD_RULES, received_flags
+from planner.plan.work.record_flags import record_flag as _flag
+from planner.plan.work.record_flags import unknown_record as _unknown
 from planner.plan.work.slips import late_words
 from planner.project.faults import as_key
 from planner.project.models.work import RestedOn, Task
-from planner.quantities.text import clean, same_name
-from planner.worksheet.outcome import Known, number
-from planner.worksheet.verdict import Verdict, judge
-
-RECORD_RULES = {  # the rules that judge records which remember what they rested on, each with what it calls the record
-    "decision_rests_on_changed": "decision",
-    "finished_task_rests_on_changed": "finished_task",
-    "ordered_part_rests_on_changed": "ordered_part",
-    "printed_sheet_out_of_date": "printed_sheet",
-}
+from planner.quantities.text import clean
 
 
 def all_flags(opened: OpenProject, found: Sequence[Flag]) -> list[Flag]:
@@ -36,13 +29,15 @@ def plan_flags(opened: OpenProject, found: Sequence[Flag]) -> list[Flag]:
 
     A list of tasks that cannot be put in order has no dates to be late by: the task command says what is wrong with it.
     """
+    received = received_flags(opened, found)
     return [
-        *_lapsed(opened, found),
+        *_lapsed(opened, [*found, *received]),
         *_changed(opened),
         *_worked(opened, found),
-        *_received(opened, found),
+        *received,
         *_over_budget(opened),
         *_apart(opened),
+        *_staged(opened, found),
         *_faulty(opened),
     ]
 
@@ -76,11 +71,12 @@ def _cost_fault(opened: OpenProject) -> str | None:
 
 
 class RecordWithBasis(NamedTuple):
-    """One record that remembers what it rested on: the rule that judges it, and its name."""
+    """One record that remembers what it rested on: the rule that judges it, its name, and the part of an order."""
 
     rule: str
     name: str
     record: RestedOn
+    part: NeededPart | None = None
 
 
 def records_with_basis(opened: OpenProject) -> list[RecordWithBasis]:
@@ -96,7 +92,8 @@ def records_with_basis(opened: OpenProject) -> list[RecordWithBasis]:
         if task.state in ("done", "look again") and not opened.fault_at("tasks", at):
             name = clean(task.id or task.title or f"tasks[{at}]")
             found.append(RecordWithBasis("finished_task_rests_on_changed", name, task))
-            found += [RecordWithBasis("ordered_part_rests_on_changed", part, task) for part in _ordered(opened, name)]
+            parts = _ordered(opened, name)
+            found += [RecordWithBasis("ordered_part_rests_on_changed", clean(one.id), task, one) for one in parts]
     for at, sheet in enumerate(project.sheets):
         if opened.fault_at("sheets", at):
             continue
@@ -106,12 +103,9 @@ def records_with_basis(opened: OpenProject) -> list[RecordWithBasis]:
 
 
 def _changed(opened: OpenProject) -> Iterator[Flag]:
-    moved: dict[int, tuple[BasisChange, ...]] = {}  # by record, since one may speak for several parts
-    for rule, name, record in records_with_basis(opened):
+    for rule, name, record, part in records_with_basis(opened):
         marked = isinstance(record, Task) and record.state == "look again"
-        if id(record) not in moved:
-            moved[id(record)] = record_changes(opened, record)
-        gone = moved[id(record)]
+        gone = record_changes(opened, record, part)
         if gone or marked or opened.rested_on(record):
             said = changes_in_words(gone) or (clean(getattr(record, "because", "") or "marked so") if marked else "")
             flag = _flag(opened, rule, name, {RECORD_RULES[rule]: name, "moved_since": said})
@@ -127,7 +121,7 @@ def _lapsed(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
             yield _flag(opened, "signature_lapsed", task.id, seen)
 
 
-def _ordered(opened: OpenProject, id_: str) -> Iterator[str]:
+def _ordered(opened: OpenProject, id_: str) -> Iterator[NeededPart]:
     """The parts that a ticked task of the standing list has ordered."""
     if not id_.startswith("order."):
         return
@@ -137,7 +131,7 @@ def _ordered(opened: OpenProject, id_: str) -> Iterator[str]:
     task = standing_task_of(id_)
     for need in matching_parts(planned_parts(opened), task[0].orders) if task else ():
         if need.part.state in BOUGHT:
-            yield clean(need.id)
+            yield need
 
 
 def _worked(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
@@ -166,30 +160,6 @@ def _worked(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
         if one.state == "waiting" and lacks and not one.waits and not one.holds:
             seen = {"waiting_task": clean(one.id), "wanted_part": ", ".join(lacks)}
             yield _flag(opened, "work_waits_for_part_not_ordered", clean(one.id), seen)
-
-
-def _received(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
-    """What is said of every wheel that came and was measured, unless it went back."""
-    if not opened.project.wheels:
-        return
-    from planner.plan.work.held_readings import planned_candidate
-    from planner.plan.work.received_wheels import received_wheels
-    from planner.plan.work.received_words import against_words, outside_words, would_do
-
-    for piece in received_wheels(opened, found):
-        if piece.wheel.state == "sent back" or not piece.measured or opened.fault_at("wheels", piece.at):
-            continue
-        against = against_words(piece)
-        wants = [f"wheels[{piece.at}].{name}" for name in piece.not_measured]
-        wants += [] if planned_candidate(opened) else ["plan.chosen"]
-        if wants and not against:
-            yield _unknown(opened, "received_wheel_will_not_do", piece.name, wants)
-        else:
-            seen = {"came_wheel": piece.name, "stands_against": against, "would_do_at": would_do(piece)}
-            yield _flag(opened, "received_wheel_will_not_do", piece.name, seen)
-        if piece.as_ordered != "not known":
-            seen = {"came_wheel": piece.name, "outside_order": outside_words(piece)}
-            yield _flag(opened, "received_wheel_outside_order", piece.name, seen)
 
 
 def _over_budget(opened: OpenProject) -> Iterator[Flag]:
@@ -229,39 +199,23 @@ def _apart(opened: OpenProject) -> Iterator[Flag]:
             yield _flag(opened, "readings_apart_by_more_than_stated", name, seen)
 
 
-def _unknown(
-    opened: OpenProject, node: str, where: str, needs: Sequence[str], wants: Sequence[str] | None = None
-) -> Flag:
-    """One record of which a rule cannot say anything, with what it waits for."""
-    verdict = Verdict(opened.sheet.catalog.rules[node], EVERYWHERE, "not known")
-    asked = tuple(needs if wants is None else wants)
-    return Flag(verdict, (EVERYWHERE,), where, "", "", "", (), tuple(needs), wants=asked)
+def _staged(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
+    """Every stage that is driven: what stands against driving it, and what to mind that the finished truck has not."""
+    if not opened.project.plan.stages:
+        return
+    from planner.plan.answers.stage_words import against_driving, to_mind, wanted_for, what_is_on
+    from planner.plan.answers.stages import judged_stages
 
-
-def _flag(
-    opened: OpenProject, node: str, where: str, seen: Mapping[str, object], words: Mapping[str, str] | None = None
-) -> Flag:
-    """One record's flag, its rule called on what was seen of the record."""
-    rule = opened.sheet.catalog.rules[node]
-    value = rule.call(*(seen.get(taken.name, taken.default) for taken in rule.inputs))
-    margin = number(value) or 0.0
-    verdict = judge(rule, EVERYWHERE, Known(value, margin, margin))
-    told = {name: str(one) for name, one in seen.items()} | dict(words or {})
-    clear = verdict.answer == "clear"
-    accepted = [one for one in opened.project.acceptances if one.flag == rule.name and same_name(one.at or "", where)]
-    lapsed = ""
-    if accepted:
-        moved = record_changes(opened, accepted[-1]) if node in RECORD_RULES else ()
-        lapsed = changes_in_words(moved) or ("" if accepted[-1].because else "it gives no reason")
-    return Flag(
-        verdict=verdict,
-        places=(EVERYWHERE,),
-        where=where,
-        says=(rule.clear_says if clear else rule.says).format_map(told),
-        cure=rule.cure.format_map(told),
-        by=margin_text(opened, rule, verdict.margin) if verdict.margin and rule.kind else "",
-        settles=(),
-        needs=(),
-        acceptance=accepted[-1] if accepted else None,
-        lapsed=lapsed,
-    )
+    for one in judged_stages(opened, found):
+        name = clean(one.stage.name)
+        if one.fault:
+            yield _unknown(opened, "stage_not_to_be_driven", name, (one.fault,))
+        if not one.judged:
+            continue
+        seen = {"driven_stage": name, "stage_is": what_is_on(opened, one.stage)}
+        stops, (needs, wants) = against_driving(one), wanted_for(one)
+        if stops or not wants:
+            yield _flag(opened, "stage_not_to_be_driven", name, {**seen, "stage_stops": stops})
+        if wants:
+            yield _unknown(opened, "stage_not_to_be_driven", name, needs, wants)
+        yield _flag(opened, "stage_unlike_finished", name, {**seen, "stage_cautions": to_mind(opened, one)})

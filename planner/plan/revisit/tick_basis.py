@@ -2,41 +2,46 @@
 
 from collections.abc import Iterator, Mapping
 
-from planner.plan.answers.basis import basis
+from planner.plan.answers.basis import basis, shown_basis
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Item
+from planner.plan.work.order_basis import order_basis, parts_basis
+from planner.plan.work.parts import matching_parts, planned_parts
 from planner.plan.work.task_values import spots_of
+from planner.project.staged_truck import stage_texts
 from planner.worksheet.outcome import Spot
 
 AS_FOUND = ("make safe", "measure")  # phases whose tasks are of the truck as it stands
 
+CHOOSING = "decide"  # the phase whose tasks rest on the answers that they were chosen by
+
+ORDERING = "order"  # what is signed there confirms the wheels' drawing
+
 
 def tick_basis(opened: OpenProject, items: Mapping[str, Item], one: Item) -> dict[str, str]:
-    """What a tick rests on now, as a record keeps it; what was entered stands there once, under its key."""
-    kept: dict[str, str] = {}
-    for spot in tick_basis_spots(opened, items, one):
-        source = opened.sheet.entered(spot)
-        key = "" if source is None or source not in opened.keys else opened.key_of(source)
-        kept |= {key: opened.text_of(key)} if key else basis(opened, [spot])
-    return kept
+    """What a tick rests on now, as a record keeps it: what it shows, and what of its parts is here.
 
 
-def tick_basis_spots(opened: OpenProject, items: Mapping[str, Item], one: Item) -> list[Spot]:
-    """The values that a tick rests on: what the task asks for, its range, its torque; of a flag's task the rule.
-
-    A signature rests on what was recorded since the one before it, and on what was settled in its own phase; an order
-    on what was signed before it.
+    A signature rests on what was recorded since the one before it, and on what was settled in its own phase; what
+    confirms an order on what the wheels are ordered by; an order on what its own parts are ordered by.
     """
     if one.flag is not None:
-        return [Spot(one.flag.rule.node, place) for place in one.flag.places]
+        return basis(opened, [Spot(one.flag.rule.node, place) for place in one.flag.places])
     if one.change is not None:
-        return [spot for spot, key in opened.keys.items() if key[:2] == ("changes", one.change)]
-    if one.task is None:
-        return []
-    found = dict.fromkeys(_own_spots(opened, one, asks=True))
-    if one.hold or one.task.orders:
-        found.update(dict.fromkeys(_settled_before(opened, items, one)))
-    return list(found)
+        return shown_basis(opened, [spot for spot, key in opened.keys.items() if key[:2] == ("changes", one.change)])
+    if one.hold and one.phase == ORDERING:
+        return order_basis(opened, ("wheels",), ())
+    if one.task is not None and one.task.orders:
+        needs = matching_parts(planned_parts(opened), one.task.orders)
+        return order_basis(opened, one.task.orders, [need for need in needs if need.ordered])
+    spots = dict.fromkeys(_own_spots(opened, one, asks=True))
+    if one.hold:
+        spots.update(dict.fromkeys(_settled_before(opened, items, one)))
+    facts = opened.sheet.catalog.facts
+    known = (spot for spot in spots if spot.node not in facts or opened.sheet.entered(spot))
+    texts = {} if one.stage is None else stage_texts(opened.project)
+    named = {key: text for key, text in texts.items() if one.stage and key.startswith(one.stage.stage.key)}
+    return named | shown_basis(opened, known) | parts_basis(need for need in one.parts if need.there)
 
 
 def _own_spots(opened: OpenProject, one: Item, asks: bool) -> Iterator[Spot]:
@@ -48,10 +53,16 @@ def _own_spots(opened: OpenProject, one: Item, asks: bool) -> Iterator[Spot]:
         yield from (spot for spot in spots if opened.sheet.entered(spot))
     for name in (*(task.records.nodes if task.records else ()), *([task.torque] if task.torque else [])):
         yield from spots_of(opened, name, one.axle)
+    for node, rule in opened.sheet.catalog.rules.items() if task.phase == CHOOSING else ():
+        if rule.name in task.for_rules:
+            for spot in opened.sheet.spots(node):
+                fitment, axle = spot.place[:2]
+                if fitment in ("", *opened.planned) and axle in ("", one.axle or axle):
+                    yield spot
 
 
 def _settled_before(opened: OpenProject, items: Mapping[str, Item], one: Item) -> Iterator[Spot]:
-    """Back through what it waits on, as far as the last signature; what that signed too, where nothing lies between."""
+    """Back through what it waits on, as far as the last signature."""
     seen: set[str] = set()
     ahead = [(id_, one.phase) for id_ in reversed(one.after)]
     while ahead:
@@ -61,10 +72,6 @@ def _settled_before(opened: OpenProject, items: Mapping[str, Item], one: Item) -
             continue
         seen.add(id_)
         if earlier.hold:
-            if one.task and one.phase == "order":  # an order is made of what was signed
-                ahead.extend((before, earlier.phase) for before in reversed(earlier.after))
-            continue
-        if one.phase == "order" and earlier.phase not in ("order", "decide"):
             continue
         yield from _own_spots(opened, earlier, asks=earlier.phase == phase)
         ahead.extend((before, phase) for before in reversed(earlier.after))

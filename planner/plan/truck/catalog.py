@@ -14,6 +14,7 @@ PREFIXES = {
     "front_": ("axle", "front"),
     "rear_": ("axle", "rear"),
 }
+AT_STAGES = (frozenset({"fitment"}), frozenset({"fitment", "axle"}))  # at a stage one axle has them still
 AS_WEIGHED = "whether these are the wheels that the axle was weighed on: those found"
 
 
@@ -44,7 +45,7 @@ def catalog() -> Catalog:
     facts += [*swept_facts(), *plan_facts()]
     facts += [
         Fact("today", TEXT, "today's date", "", "2026-03-14", (frozenset(),), ("today",)),
-        Fact("as_weighed", YES_NO, AS_WEIGHED, "", "yes", (frozenset({"fitment"}),), ("fitments.found",)),
+        Fact("as_weighed", YES_NO, AS_WEIGHED, "", "yes", AT_STAGES, ("fitments.found",)),
     ]
     return make(facts, (*declared_in("planner.trade"), *declared_in("planner.flags")), PREFIXES, swept_names())
 
@@ -107,6 +108,10 @@ _FACTS: dict[str, tuple[Kind, str, str]] = {
     "expected_day": (TEXT, "the day on which it can be expected at the earliest", "2027-01-15"),
     "what_slips": (TEXT, "what begins later by it, by name", "fit.bearings.front begins 2027-01-15, not 2026-12-14"),
     "waiting_task": (TEXT, "a task that could be done but for its parts", "fit.bearings.front"),
+    "driven_stage": (TEXT, "a stage of the build that is driven", "rear first"),
+    "stage_is": (TEXT, "what is on the truck then", "front found, rear tall, spare found"),
+    "stage_stops": (TEXT, "what stands against driving it", "rear: wheel and hub have different stud circles"),
+    "stage_cautions": (TEXT, "what to mind then, and not on the finished truck", "the axles travel apart"),
     "read_entry": (TEXT, "an entry that was read more than once", "axles.front.fender.face_to_edge"),
     "readings_apart": (
         TEXT,

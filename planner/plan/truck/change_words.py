@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any, NamedTuple
 
 from planner.plan.truck.project import OpenProject
+from planner.plan.truck.wording import count
 from planner.project.change_checks import change_title
 from planner.project.faults import as_key
 from planner.project.lines import Key
@@ -28,9 +29,36 @@ class ChangedEntry(NamedTuple):
 
 
 def changed_entries(opened: OpenProject, fitment: str) -> list[ChangedEntry]:
-    """All that a candidate finds otherwise than it was found, in the order of the changes."""
+    """All that is set for a candidate otherwise than it was found, in the order of the changes."""
     truck = opened.trucks.get(fitment)
-    return [_changed(opened, *pair) for pair in truck.set_over.items()] if truck is not None else []
+    pairs = truck.set_over.items() if truck is not None else ()
+    return [_changed(opened, *pair) for pair in pairs if not pair[1].moved]
+
+
+def more_of_changes(opened: OpenProject, fitment: str) -> Iterator[str]:
+    """What moves along with what is set, and what each change leaves open, in a line each."""
+    truck = opened.trucks.get(fitment)
+    if truck is None:
+        return
+    along: dict[int, int] = {}
+    for entry in truck.set_over.values():
+        if entry.moved:
+            along[entry.number] = along.get(entry.number, 0) + 1
+    for number, many in along.items():
+        moved = count(many, "entry moves", "entries move")
+        yield f"the change '{title_of(opened, number)}': {moved} along with it, as worked out"
+    for number in truck.changes:
+        asked = asked_by_change(opened, number, fitment)
+        if asked:
+            says = "what rests on these is not known"
+            yield f"the change '{title_of(opened, number)}' leaves open {', '.join(asked)}: {says}"
+
+
+def asked_by_change(opened: OpenProject, number: int, fitment: str = "") -> dict[str, str]:
+    """The entries that a change leaves open, as they are written under it, each with its key in the file."""
+    trucks = [truck for name, truck in opened.trucks.items() if fitment in ("", name)]
+    asked = (one for truck in trucks for one in truck.open if one.change == number)
+    return {clean(opened.spoken(one.entry)): as_key(one.key) for one in asked}
 
 
 def _changed(opened: OpenProject, key: Key, entry: SetEntry) -> ChangedEntry:
@@ -70,7 +98,7 @@ def read_otherwise(opened: OpenProject, keys: Iterable[Key]) -> Iterator[str]:
         for fitment in opened.planned:
             truck = opened.trucks.get(fitment)
             for own, entry in truck.set_over.items() if truck is not None else ():
-                if key[: len(own)] == own:
+                if key[: len(own)] == own and not entry.moved:
                     said = f"{written_at(opened, entry.key)} by {set_words(opened.project, entry)}"
                     yield f"{opened.spoken(as_key(own))} says how the truck was found: {clean(fitment)} reads {said}"
 
@@ -84,7 +112,8 @@ def planned_changes(opened: OpenProject) -> list[int]:
 def entries_of(opened: OpenProject, number: int) -> list[ChangedEntry]:
     """What one of them sets, for all that it goes with of what is planned."""
     trucks = [opened.trucks[fitment] for fitment in opened.planned if fitment in opened.trucks]
-    own = {key: entry for truck in trucks for key, entry in truck.set_over.items() if entry.number == number}
+    over = [pair for truck in trucks for pair in truck.set_over.items()]
+    own = {key: entry for key, entry in over if entry.number == number and not entry.moved}
     return [_changed(opened, *pair) for pair in own.items()]
 
 

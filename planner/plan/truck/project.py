@@ -14,9 +14,10 @@ from planner.project.models.measurements import Obstacle
 from planner.project.models.project import Project
 from planner.project.models.work import RestedOn
 from planner.project.not_known import touching
-from planner.project.planned_truck import PlannedTruck, SetEntry, set_words
+from planner.project.planned_truck import PlannedTruck, SetEntry, change_words, set_words
 from planner.project.reading import Opened
 from planner.project.rested_on import values_rested_on
+from planner.project.staged_truck import STAGES, stage_texts
 from planner.project.truck_keys import truck_key
 from planner.project.usual_tolerances import is_assumed
 from planner.project.written_keys import split_key
@@ -190,7 +191,7 @@ class OpenProject(NamedTuple):
         if need in self.keys:  # one that was entered or read, and is not known
             return (self.key_of(need),)
         if need.node not in NODES:
-            return (entry_key(need),)
+            return (entry_key(need._replace(place=self.sheet.layout.lent(need.place))),)
         waiting = (self.swept.needs.get(Spot(node, need.place)) for node in (need.node, *SWEPT_FOR_NEEDS))
         return next((keys for keys in waiting if keys), ("obstacles",))
 
@@ -209,6 +210,9 @@ class OpenProject(NamedTuple):
         over = self.set_entry(key)
         if over is not None:
             return f"{self.spoken(as_key(over[0]))} (by {set_words(self.project, over[1])})"
+        asked = self.truck_key_of(key)
+        if asked is not None:
+            return f"{self.spoken(as_key(asked))} (left open by {change_words(self.project, key)})"
         head, _, rest = key.partition(".")
         if head.startswith("obstacles["):
             found = next((pair for pair in self.obstacles.items() if pair[1].key == head), None)
@@ -296,6 +300,8 @@ class OpenProject(NamedTuple):
 
     def text_of(self, name: str) -> str:
         """An entry by its key, as the person wrote it; `not entered` where there is none, `not known` with a fault."""
+        if name.startswith(STAGES):
+            return stage_texts(self.project).get(name, "not entered")
         spot = self.read_now(name)
         value = None if spot is None else self.given(spot)
         missing = "not entered" if spot is None else "not known"

@@ -129,6 +129,17 @@ def margin_text(opened: OpenProject, rule: Rule, margin: Known) -> str:
     return f"{here}; at the worst of the tolerances {other}" if middle >= 0 else f"{here}; at the best {other}"
 
 
+def short_margin(opened: OpenProject, rule: Rule, margin: Known, close: bool) -> str:
+    """`15.7 mm over`, in the person's own units alone; where it is too close to call, `up to 0.024 in short`."""
+    if rule.kind is None or isinstance(getattr(margin.value, "margin", margin.value), bool):
+        return ""
+    lacks = -margin.low if close else -(number(margin.value) or 0.0)
+    if lacks == inf:
+        return "with no known bound"
+    text = show(lacks, rule.kind.unsigned().smallest(), opened.style, beside=False)
+    return f"{'up to ' if close else ''}{text} {rule.beyond.removesuffix(' by')}"
+
+
 def _margin(value: float, rule: Rule, opened: OpenProject) -> str:
     """By how much a limit holds, never more than it does, or fails, never less; without a sign."""
     assert rule.kind is not None
@@ -139,14 +150,15 @@ def _margin(value: float, rule: Rule, opened: OpenProject) -> str:
     return f"{text} to spare" if value >= 0 else f"{rule.beyond} {text}"
 
 
-def close_words(close: int, stops: int) -> str:
-    """`12 too close to call (2 of them stops)`: nobody is to read that no stop stands and think that it is clear."""
-    return f"{close} too close to call" + (f" ({stops} of them {'stop' if stops == 1 else 'stops'})" if stops else "")
+def stop_words(stops: int, close_stops: int) -> str:
+    """`1 stop, 6 may be stops`: nobody is to read that there is none where one may be."""
+    may_be = [f"{close_stops} may be {'a stop' if close_stops == 1 else 'stops'}"] if close_stops else []
+    return ", ".join(([count(stops, "stop")] if stops or not may_be else []) + may_be)
 
 
-def short_close_words(close: int, stops: int) -> str:
-    """`12 too close (2 stops)`, for a narrow place."""
-    return f"{close} too close" + (f" ({count(stops, 'stop')})" if stops else "")
+def close_words(close: int, close_stops: int) -> str:
+    """`12 more too close to call`, those that may be stops told before."""
+    return f"{close - close_stops} {'more ' if close_stops else ''}too close to call"
 
 
 def following_words(number: int) -> str:

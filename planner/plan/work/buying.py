@@ -1,17 +1,19 @@
 """Parts on their way: wanted, ordered, arrived, fitted, returned, with the dates that go with each, as changes."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from planner.plan.answers.flagging import Flag
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.plan.work.decisions import today
+from planner.plan.work.dependencies import OWN, own_id
 from planner.plan.work.held_readings import order_copy
 from planner.plan.work.hold_points import can_be_wrong, ordered_wrong
-from planner.plan.work.parts import NeededPart, matching_parts, part_name, planned_parts
-from planner.plan.work.task_list import OWN, Work, own_id
+from planner.plan.work.parts import BOUGHT, NeededPart, matching_parts, part_name, planned_parts
+from planner.plan.work.task_list import Work
 from planner.project.changes import DELETE
 from planner.project.lines import Key
+from planner.project.models.work import Part
 from planner.quantities.text import clean
 
 NEXT = {"wanted": "ordered", "ordered": "arrived", "arrived": "fitted", "fitted": "returned", "returned": "wanted"}
@@ -21,23 +23,50 @@ OF_AN_ORDER = (*DATED, "promised", "as_ordered")
 
 
 def set_part_state(opened: OpenProject, at: int, state: str, because: str = "") -> Recording:
-    """A part in another state, with the day where the state has one; wanted again it has nothing left of its order.
-
-    With ordered wheels the figures stay that they were ordered by: what comes is held against these.
-    """
+    """A part in another state, with all that goes with it."""
     part = opened.project.parts[at]
     if state == part.state:
         raise RefusedChange(f"{clean(part_name(part, at))} is {state} already")
-    changes: dict[Key, object] = {("parts", at, "state"): state}
-    if state in DATED:
-        changes[("parts", at, state)] = today(opened)
-    if state == "ordered" and matching_parts([NeededPart(part_name(part, at), part)], ("wheels",)):
-        copy = order_copy(opened)
-        changes |= {("parts", at, "as_ordered"): copy} if copy else {}
-    if state == "wanted":
-        changes |= {("parts", at, name): DELETE for name in OF_AN_ORDER if getattr(part, name)}
+    changes = {("parts", at, "state"): state, **beside_state(opened, part, at, state)}
     says = f"{clean(part.title or part_name(part, at))}: {state}"
     return Recording(changes, "part", says, because, {"part": part_name(part, at), "state": state})
+
+
+def beside_state(opened: OpenProject, part: Part, at: int, state: str) -> dict[Key, object]:
+    """What is written with a part's new state: the day where it has one; wanted again nothing is left of its order.
+
+    With ordered wheels the figures stay that they were ordered by: what comes is held against these.
+    """
+    was_ordered = part.state in BOUGHT
+    changes: dict[Key, object] = {}
+    if state in DATED and not (was_ordered and getattr(part, state)):
+        changes[("parts", at, state)] = today(opened)
+    if state in BOUGHT and not (was_ordered and part.as_ordered):
+        copy = order_copy(opened) if matching_parts([NeededPart(part_name(part, at), part)], ("wheels",)) else {}
+        changes |= {("parts", at, "as_ordered"): copy} if copy else {}
+    gone = {"wanted": OF_AN_ORDER, "ordered": ("arrived",)}.get(state, ())
+    return changes | {("parts", at, name): DELETE for name in gone if getattr(part, name)}
+
+
+def beside_states(before: OpenProject, after: OpenProject, changes: Mapping[Key, object]) -> dict[Key, object]:
+    """What is written with every new state that changes give a part of a sound file, as far as they do not say it.
+
+    `after` has them, so that wheels are ordered by what stands then.
+    """
+    found: dict[Key, object] = {}
+    parts = before.project.parts
+    for key, state in changes.items():
+        if (
+            len(key) == 3
+            and key[0] == "parts"
+            and key[2] == "state"
+            and isinstance(key[1], int)
+            and key[1] < len(parts)
+        ):
+            old = parts[key[1]]
+            if state != old.state:
+                found |= beside_state(after, old, key[1], str(state))
+    return {key: value for key, value in found.items() if key not in changes}
 
 
 def why_not_order(opened: OpenProject, listed: Work | None, at: int) -> str:

@@ -13,6 +13,10 @@ FOR_FLAGS = "flag."
 
 FOR_CHANGES = "change."
 
+FOR_STAGES = "stage."
+
+OWN = "own."
+
 READY_TO_ROLL = "check.sign"  # waits on the changes to the truck
 
 SIGN_OFF = "decide.sign"  # waits on what flags ask for: every stop cleared, every caution settled
@@ -30,6 +34,14 @@ def _standing_ids() -> dict[str, tuple[StandingTask, str]]:
         for task in standing()
         for axle in (("",) if task.per == "truck" else ("front", "rear"))
     }
+
+
+def own_id(title: str, taken: Iterable[str], before: str = OWN) -> str:
+    """An id for a task of the person's own, made of its title: `own.paint_the_wheels`."""
+    words = "".join(mark if mark.isascii() and mark.isalnum() else " " for mark in title.lower()).split()
+    stem = before + ("_".join(words)[:40].rstrip("_") or "task")
+    names = set(taken)
+    return next(name for name in (stem, *(f"{stem}_{n}" for n in range(2, len(names) + 3))) if name not in names)
 
 
 _EARLY = ("make safe", "measure")  # whose hold points guard no plan
@@ -69,7 +81,7 @@ def _resolved(one: "Item", items: "Mapping[str, Item]") -> Iterator[str]:
         ends = [end for axle in ("front", "rear") if (end := f"{name}.{axle}") in items]
         known = (
             ends
-            or name.startswith((FOR_FLAGS, FOR_CHANGES))
+            or name.startswith((FOR_FLAGS, FOR_CHANGES, FOR_STAGES))
             or standing_task_of(name)
             or standing_task_of(f"{name}.front")
         )

@@ -7,12 +7,11 @@ is not known is signed over only with a reason: the program cannot judge every t
 from collections.abc import Iterable, Mapping, Sequence
 
 from planner.plan.answers.flagging import STANDING, Flag, of_plan
-from planner.plan.truck.project import OpenProject
-from planner.plan.truck.recording import RefusedChange
 from planner.plan.truck.wording import count
 from planner.plan.work.dependencies import standing_task_of
 from planner.plan.work.item import Item
-from planner.plan.work.parts import BOUGHT, NeededPart, by_title, matching_parts, part_name, planned_parts
+from planner.plan.work.measured_twice import AGAIN, once_words
+from planner.plan.work.parts import NeededPart, by_title, matching_parts
 from planner.project.models.work import Task
 from planner.quantities.text import clean, normal_name
 from planner.tasks.kind import StandingTask
@@ -29,25 +28,23 @@ MOST_NAMED = 4  # entries that are asked for in one line
 
 
 def open_stops(found: Iterable[Flag], rules: Sequence[str], answers: Sequence[str] = STANDING) -> tuple[Flag, ...]:
-    """The stops of rules whose names begin so with one of these answers; those that stand, if none is said."""
+    """The stops of rules whose names begin so with one of these answers; those that stand, if none is said.
+
+    A rule of the plan itself is among them only by its own name.
+    """
     return tuple(
         flag
         for flag in found
-        if flag.rule.severity == "stop"
-        and not of_plan(flag.rule)
-        and flag.rule.name.startswith(tuple(rules))
+        if rules
+        and flag.rule.severity == "stop"
+        and (flag.rule.name in rules if of_plan(flag.rule) else flag.rule.name.startswith(tuple(rules)))
         and flag.verdict.answer in answers
     )
 
 
 def stops_against(found: Iterable[Flag], task: StandingTask | None) -> tuple[Flag, ...]:
     """The stops that stand against signing a hold point."""
-    return open_stops(found, task.guards) if task is not None and task.guards else ()
-
-
-def not_known_against(found: Iterable[Flag], task: StandingTask | None) -> tuple[Flag, ...]:
-    """The stops that a hold point guards and of which nobody can say whether they stand."""
-    return open_stops(found, task.guards, ("not known",)) if task is not None and task.guards else ()
+    return open_stops(found, task.guards) if task is not None else ()
 
 
 def not_known_words(lost: Sequence[Flag]) -> str:
@@ -75,7 +72,11 @@ def why_not_sign(one: Item, items: Mapping[str, Item]) -> str:
     """What stands against signing a hold point, whatever reason is given; empty where nothing does."""
     if one.stops:
         return f"{clean(one.id)} cannot be signed while a stop stands: {stops_in_words(one.stops)}"
-    again = _decisions_again(one, items) if one.task is not None and one.task.guards else []
+    if one.once:
+        return f"{clean(one.id)} cannot be signed yet: {once_words(one.once)}; {AGAIN}"
+    if one.stage is not None and one.stage.counts_on:
+        return f"{clean(one.id)} cannot be signed: {'; '.join(one.stage.counts_on)}"
+    again = _decisions_again(one, items) if one.guards else []
     want = "wants" if len(again) == 1 else "want"
     return f"{clean(one.id)} cannot be signed while {', '.join(again)} {want} another look" if again else ""
 
@@ -113,28 +114,6 @@ def ordered_wrong(need: NeededPart, found: Iterable[Flag]) -> str:
     taken = f" (taken for {' and '.join(told)} by its title: enter its kind if it is something else)" if told else ""
     words = f"{clean(need.id)}{taken} would be ordered wrong while a stop stands: {stops_in_words(stops)}"
     return words if stops else ""
-
-
-def refuse_over_stops(before: OpenProject, after: OpenProject, found: Sequence[Flag]) -> None:
-    """Raises `RefusedChange` where a change signs a hold point, or orders a part, over a stop; `found` are after it."""
-    was = dict(_signed(before))
-    for id_, task in _signed(after):
-        stops = stops_against(found, task)
-        if stops and id_ not in was:
-            raise RefusedChange(f"{clean(id_)} cannot be signed while a stop stands: {stops_in_words(stops)}")
-    ordered = {part_name(part, at) for at, part in enumerate(before.project.parts) if part.state in BOUGHT}
-    for need in planned_parts(after):
-        wrong = ordered_wrong(need, found) if need.part.state in BOUGHT and need.id not in ordered else ""
-        if wrong:
-            raise RefusedChange(wrong)
-
-
-def _signed(opened: OpenProject) -> Iterable[tuple[str, StandingTask]]:
-    """The hold points that are signed, by id."""
-    for record in opened.project.tasks:
-        task = guarding_task(record)
-        if task is not None:
-            yield normal_name(record.id or ""), task
 
 
 def guarding_task(record: Task) -> StandingTask | None:

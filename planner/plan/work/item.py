@@ -4,9 +4,11 @@ from typing import Literal, NamedTuple
 
 from planner.plan.answers.basis import BasisChange
 from planner.plan.answers.flagging import Flag
+from planner.plan.answers.stages import JudgedStage
+from planner.plan.work.measured_twice import OnceMeasured
 from planner.plan.work.parts import NeededPart
 from planner.project.models.work import Task
-from planner.tasks.kind import StandingTask
+from planner.tasks.kind import EVERY_STOP, StandingTask
 
 State = Literal["ready", "waiting", "done", "look again", "dropped"]
 
@@ -16,13 +18,14 @@ class Item(NamedTuple):
 
     `waits` are the tasks that it waits on, `holds` the unsigned hold points further back, `lacks` the parts that are
     not there; `why` is the reason to look again, in words, and `moved` what of it moved under its tick. `stops` are
-    those that stand against a hold point which guards them, `not_known` those that nobody can judge yet.
+    those that stand against a hold point which guards them, `not_known` those that nobody can judge yet; `once` is
+    what it rests on and was measured only once.
     """
 
     id: str
     title: str
     phase: str
-    origin: Literal["standing", "flag", "change", "own"]
+    origin: Literal["standing", "flag", "change", "stage", "own"]
     how: str = ""
     caution: str = ""
     hours: float | None = None
@@ -31,6 +34,7 @@ class Item(NamedTuple):
     hold: bool = False
     task: StandingTask | None = None
     flag: Flag | None = None
+    stage: JudgedStage | None = None  # the stage of the build that it stands before
     change: int | None = None  # the place in the file of the change to the truck that it makes
     record: Task | None = None
     at: int | None = None
@@ -42,10 +46,16 @@ class Item(NamedTuple):
     moved: tuple[BasisChange, ...] = ()
     stops: tuple[Flag, ...] = ()
     not_known: tuple[Flag, ...] = ()
+    once: tuple[OnceMeasured, ...] = ()
 
     @property
     def lacks(self) -> tuple[NeededPart, ...]:
         return tuple(need for need in self.parts if not need.there)
+
+    @property
+    def guards(self) -> tuple[str, ...]:
+        """The rules that it lets no stop of pass, by the beginnings of their names."""
+        return EVERY_STOP if self.stage is not None else self.task.guards if self.task is not None else ()
 
     @property
     def closed(self) -> bool:

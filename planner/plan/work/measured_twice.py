@@ -1,7 +1,8 @@
 """What a wheel order rests on and was measured only once: two readings that agree, another way or by somebody else."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import combinations
+from typing import NamedTuple
 
 from planner.plan.truck.project import OpenProject
 from planner.project.faults import as_key
@@ -12,44 +13,54 @@ from planner.quantities.text import clean, same_name
 from planner.worksheet.outcome import Spot
 
 WAYS = ("adjacent_spacing", "skip_spacing", "outer_edge_spacing", "points")  # to the stud circle, by measuring
-MOST_NAMED = 6
 
 
-def measured_once(opened: OpenProject) -> list[str]:
+AGAIN = "measure it another way or by somebody else, and write both readings down"
+
+
+class OnceMeasured(NamedTuple):
+    """An entry that a wheel order rests on and that was measured only once: its key, and what it is called."""
+
+    key: str
+    called: str
+
+
+def measured_once(opened: OpenProject) -> tuple[OnceMeasured, ...]:
     """The entries behind stud circle, pilot and the nearest obstacle at each end that nobody measured a second time.
 
     Two ways to the stud circle are two readings of it: where they disagree, that is told elsewhere. What is not entered
     at all is asked for elsewhere as well.
     """
     entered = {key for key in opened.keys.values() if key[0] == "axles"}
-    once: list[Key] = []
+    once: list[tuple[Key, str]] = []
     for axle in ("front", "rear"):
         ways = [key for name in WAYS if (key := ("axles", axle, "studs", name)) in entered]
-        once += ways if len(ways) == 1 and not _twice(opened, ways[0]) else []
+        once += [(ways[0], f"stud circle, {axle}")] if len(ways) == 1 else []
         pilot = ("axles", axle, "hub", "pilot")
-        once += [pilot] if pilot in entered and not _twice(opened, pilot) else []
-        once += [key for key in _nearest(opened, axle) if not _twice(opened, key)]
-    return [clean(opened.spoken(as_key(key))) for key in once]
+        once += [(pilot, f"pilot, {axle}")] if pilot in entered else []
+        once += [(key, f"nearest obstacle at the {axle}, {clean(name)}") for key, name in _nearest(opened, axle)]
+    return tuple(
+        OnceMeasured(clean(opened.spoken(as_key(key))), called) for key, called in once if not _twice(opened, key)
+    )
 
 
-def once_words(opened: OpenProject) -> str:
-    """What stands against an order by it; empty where everything was measured twice."""
-    once = measured_once(opened)
-    more = f" and {len(once) - MOST_NAMED} more" if len(once) > MOST_NAMED else ""
-    return f"measured only once, and the wheels rest on it: {', '.join(once[:MOST_NAMED])}{more}" if once else ""
+def once_words(once: Sequence[OnceMeasured]) -> str:
+    """What was measured only once, by name."""
+    return f"measured only once, and the wheels rest on it: {'; '.join(one.called for one in once)}"
 
 
-def _nearest(opened: OpenProject, axle: str) -> Iterator[Key]:
-    """Where the obstacle is that comes nearest to its limit at an end, by the planned wheel."""
-    near: list[tuple[float, int]] = []
+def _nearest(opened: OpenProject, axle: str) -> Iterator[tuple[Key, str]]:
+    """Where the obstacle is that comes nearest to its limit at an end, by the planned wheel, and its name."""
+    near: list[tuple[float, int, str]] = []
     for number, (label, obstacle) in enumerate(opened.obstacles.items()):
         for fitment in opened.planned if obstacle.measured.axle == axle else ():
             least = opened.swept.results.get(Spot("least_clearance", (fitment, "", label, "", "")))
             if isinstance(least, (Band, Quantity)):
                 wanted = obstacle.required.value if obstacle.required is not None else 0.0
-                near.append((least.low - wanted, number))
+                near.append((least.low - wanted, number, obstacle.measured.name or label))
     if near:
-        yield ("obstacles", min(near)[1], "at")
+        _, number, name = min(near)
+        yield ("obstacles", number, "at"), name
 
 
 def _twice(opened: OpenProject, key: Key) -> bool:

@@ -7,6 +7,7 @@ judged as the truck that has it, with its own readings in place of the order's a
 from collections.abc import Iterator, Sequence
 from datetime import date
 from typing import Any, NamedTuple
+from weakref import WeakKeyDictionary
 
 from planner.plan.answers.flagging import Flag, flags
 from planner.plan.answers.open_project import work_out
@@ -32,6 +33,10 @@ from planner.quantities.text import clean
 from planner.tasks.kind import EVERY_STOP
 from planner.tasks.receiving import MOST_RUNOUT
 from planner.worksheet.outcome import Known, Place, Spot
+from planner.worksheet.sheet import Worksheet
+
+# By worksheet and candidate: a piece that is otherwise takes a sweep of its own, and a list, its flags and a page ask.
+_KEPT: WeakKeyDictionary[Worksheet, dict[str, tuple["Piece", ...]]] = WeakKeyDictionary()
 
 
 class AtEnd(NamedTuple):
@@ -49,7 +54,7 @@ class AtEnd(NamedTuple):
 class Piece(NamedTuple):
     """A wheel that came. `ends` is empty where it is as planned, or where nothing of it can be judged.
 
-    `runs_out` says that it runs out of true by more than is mounted anywhere.
+    `runs_out` says that it runs out of true by more than is mounted anywhere, `may_run_out` that it may.
     """
 
     at: int
@@ -58,6 +63,7 @@ class Piece(NamedTuple):
     held: tuple[HeldReading, ...]
     ends: tuple[AtEnd, ...] = ()
     runs_out: bool = False
+    may_run_out: bool = False
 
     @property
     def own_ends(self) -> tuple[str, ...]:
@@ -89,35 +95,57 @@ class Piece(NamedTuple):
         return tuple(flag for end in self.ends if end.axle in self.own_ends for flag in end.against)
 
     @property
+    def close(self) -> bool:
+        """Whether what stands against it where it is to go is all too close to call."""
+        return not self.runs_out and (bool(self.against) or self.may_run_out) and not any(map(_is_raised, self.against))
+
+    @property
+    def may_do_at(self) -> tuple[str, ...]:
+        """The axles at which all that stands against it is too close to call."""
+        return () if self.runs_out else tuple(end.axle for end in self.ends if not any(map(_is_raised, end.against)))
+
+    @property
     def does_at(self) -> tuple[str, ...]:
         """The axles at which nothing stands against it that does not stand against the order."""
-        return () if self.runs_out else tuple(end.axle for end in self.ends if not end.against)
+        out = self.runs_out or self.may_run_out
+        return () if out else tuple(end.axle for end in self.ends if not end.against)
 
 
 def received_wheels(opened: OpenProject, found: Sequence[Flag]) -> tuple[Piece, ...]:
     """Every wheel that came; `found` are the flags of the plan. Nothing is judged while no one candidate is planned."""
+    kept = _KEPT.setdefault(opened.sheet, {})
+    if opened.alone not in kept:
+        kept[opened.alone] = tuple(_received(opened, found))
+    return kept[opened.alone]
+
+
+def _received(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Piece]:
     fitment = planned_candidate(opened)
     judged: dict[tuple[Any, ...], tuple[AtEnd, ...]] = {}
-    pieces = []
     for at, wheel in enumerate(opened.project.wheels):
         lost = opened.fault_at("wheels", at) is not None
         name = clean(wheel.mark or f"wheels[{at}]")
         piece = Piece(at, name, wheel, () if lost or not fitment else tuple(held_readings(opened, fitment, wheel)))
         runs = [one for one in (getattr(wheel, name) for name in RUNOUTS) if one is not None]
-        piece = piece._replace(runs_out=any(map(_runs_out, runs)))
+        most = _most_runout()
+        out = any(read.low > most for read in runs)
+        piece = piece._replace(runs_out=out, may_run_out=not out and any(read.high > most for read in runs))
         if not lost and fitment and wheel.state != "sent back" and _is_other(opened, fitment, piece):
             readings = (wheel.backspace, wheel.offset, wheel.bore)
             if readings not in judged:
                 judged[readings] = tuple(_ends(opened, fitment, wheel, found))
             piece = piece._replace(ends=judged[readings])
-        pieces.append(piece)
-    return tuple(pieces)
+        yield piece
 
 
-def _runs_out(read: Quantity) -> bool:
-    """Whether a wheel is out of true for certain by more than is mounted."""
+def _most_runout() -> float:
     most = read_value(MOST_RUNOUT, DISTANCE)
-    return isinstance(most, Quantity) and read.low > most.value
+    assert isinstance(most, Quantity)
+    return most.value
+
+
+def _is_raised(flag: Flag) -> bool:
+    return flag.verdict.answer == "raised"
 
 
 def _is_other(opened: OpenProject, fitment: str, piece: Piece) -> bool:
@@ -169,7 +197,7 @@ def _is_lost(flag: Flag) -> bool:
 
 
 def _worse(flag: Flag, before: Flag) -> bool:
-    return flag.verdict.answer == "raised" and before.verdict.answer != "raised"
+    return _is_raised(flag) and not _is_raised(before)
 
 
 def _with(project: Project, fitment: str, wheel: ReceivedWheel) -> Project:

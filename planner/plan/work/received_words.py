@@ -9,11 +9,20 @@ from planner.tasks.receiving import MOST_RUNOUT
 
 OUT_OF_TRUE = f"it runs out of true by more than 0.047 in ({MOST_RUNOUT}): no wheel is mounted so at either end"
 
+MAY_BE_OUT = f"it may run out of true by more than 0.047 in ({MOST_RUNOUT}): too close to call"
+
 
 def against_words(piece: Piece) -> str:
     """What stands against a piece where it is to go; empty where nothing does."""
-    stops = [OUT_OF_TRUE] if piece.runs_out else []
+    stops = list(_runout(piece))
     return "; ".join([*stops, *([stops_in_words(piece.against)] if piece.against else [])])
+
+
+def _runout(piece: Piece) -> Iterator[str]:
+    if piece.runs_out:
+        yield OUT_OF_TRUE
+    elif piece.may_run_out:
+        yield MAY_BE_OUT
 
 
 def outside_words(piece: Piece) -> str:
@@ -33,7 +42,13 @@ def would_do(piece: Piece) -> str:
         return f"It would do at the {axle}{known}"
     if own and len(own) < len(piece.own_ends):
         return f"It would do at the {axle} alone{known}"
-    return "" if own else "It would do at neither end: send it back"
+    if own:
+        return ""
+    if piece.may_run_out:
+        return "It goes on at either end only once a better dial says that it runs true"
+    if piece.may_do_at:
+        return f"Whether it would do at the {' or the '.join(piece.may_do_at)} is too close to call"
+    return "It would do at neither end: send it back"
 
 
 def advice(piece: Piece) -> str:
@@ -44,6 +59,9 @@ def advice(piece: Piece) -> str:
         return "not measured yet: measure it before it is painted or mounted"
     if against_words(piece):
         told = would_do(piece)
+        if piece.close:
+            better = "too close to call where it is to go: measure it better before it is mounted"
+            return f"{better}; {told[0].lower()}{told[1:]}" if piece.does_at else better
         return told[0].lower() + told[1:] + ("" if told.endswith("back") else "; here it goes back")
     if piece.not_measured:
         return f"nobody can say yet whether it will do: measure its {' and its '.join(piece.not_measured)}"
@@ -64,12 +82,12 @@ def piece_words(piece: Piece) -> Iterator[str]:
     yield ", ".join([piece.wheel.position or "no place said", piece.wheel.state, advice(piece)])
     for one in piece.held:
         yield f"{one.what} {one.read}, ordered {one.ordered}: {one.answer}"
-    if piece.runs_out:
-        yield OUT_OF_TRUE
+    yield from _runout(piece)
     for end in () if piece.wheel.state == "sent back" else piece.ends:
         open_ = f"; {count(len(end.open), 'stop')} cannot be judged there yet" if end.open else ""
         if end.against:
-            yield f"NOT at the {end.axle}: {stops_in_words(end.against, end.axle)}"
+            not_there = "not for sure" if end.axle in piece.may_do_at else "NOT"
+            yield f"{not_there} at the {end.axle}: {stops_in_words(end.against, end.axle)}"
         elif end.standing:
             told = f"at the {end.axle} nothing stands against it but what stands against the plan"
             yield f"{told}: {stops_in_words(end.standing, end.axle)}{open_}"

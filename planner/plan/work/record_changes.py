@@ -1,23 +1,67 @@
 """What has moved under a record since it was made; where nobody can say it, the record is to be looked at once."""
 
-from planner.plan.answers.basis import UNKNOWN_BASIS, BasisChange, basis_changes
+from collections.abc import Mapping
+
+from planner.plan.answers.basis import UNKNOWN_BASIS, BasisChange, answer_changes, basis_changes, basis_now, rules_in
 from planner.plan.answers.mock_up_basis import mock_up_changes
 from planner.plan.truck.project import OpenProject
-from planner.plan.work.dependencies import FOR_CHANGES, FOR_FLAGS, standing_task_of
+from planner.plan.work.decisions import WHICH
+from planner.plan.work.dependencies import FOR_CHANGES, FOR_FLAGS, FOR_STAGES, standing_task_of
+from planner.plan.work.order_basis import OF_PART, ordered_as, rests_by, work_changes
+from planner.plan.work.parts import NeededPart
+from planner.plan.work.stage_ids import signed_stage_is_over
 from planner.project.models.measurements import Reading
-from planner.project.models.work import PrintedSheet, RestedOn, Task
-from planner.quantities.text import normal_name
+from planner.project.models.work import Acceptance, Decision, PrintedSheet, RestedOn, Task
+from planner.quantities.text import clean, normal_name, same_name
+
+NOT_CHOSEN = "none"
 
 
-def record_changes(opened: OpenProject, record: RestedOn) -> tuple[BasisChange, ...]:
-    """What moved; of a record without its diary, or written by hand, the one thing that is not known."""
+def record_changes(opened: OpenProject, record: RestedOn, part: NeededPart | None = None) -> tuple[BasisChange, ...]:
+    """What moved; of a record without its diary, or written by hand, the one thing that is not known.
+
+    With a `part`, what moved of that by which it alone was ordered.
+    """
+    if isinstance(record, Task) and signed_stage_is_over(opened, record.id or ""):
+        return ()
     if isinstance(record, Reading):
         return mock_up_changes(opened, record) if record.fitment and record.value is not None else ()
     rested_on = opened.rested_on(record)
     if rested_on is not None:
-        return basis_changes(opened, rested_on)
+        return _moved(opened, record, rested_on, part)
     marked = isinstance(record, Task) and record.state == "look again"  # it is looked at in any case
     return (UNKNOWN_BASIS,) if not marked and (record.rests or rests_on_something(record)) else ()
+
+
+def _moved(
+    opened: OpenProject, record: RestedOn, rested_on: Mapping[str, str], part: NeededPart | None
+) -> tuple[BasisChange, ...]:
+    if isinstance(record, Acceptance):
+        answers = rules_in(opened, rested_on)
+        if answers and not any(now.startswith("raised") for now in basis_now(opened, answers).values()):
+            return ()  # what it took on is not there at present
+        return answer_changes(opened, rested_on)
+    if isinstance(record, Decision):
+        return (*_chosen_otherwise(opened, record), *basis_changes(opened, rested_on))
+    id_ = normal_name(record.id or "") if isinstance(record, Task) else ""
+    if id_.startswith(FOR_FLAGS):
+        return answer_changes(opened, rested_on)
+    task = standing_task_of(id_)
+    if task is not None and task[0].orders:
+        by = rests_by(opened, task[0].orders if part is None else ordered_as(part))
+        if part is not None:
+            by |= {OF_PART + part.id}
+        others = OF_PART if part is None else ()
+        rested_on = {name: then for name, then in rested_on.items() if name in by or name.startswith(others)}
+    return work_changes(opened, rested_on)
+
+
+def _chosen_otherwise(opened: OpenProject, one: Decision) -> tuple[BasisChange, ...]:
+    """That another candidate is planned than the one that was decided on."""
+    planned = opened.project.plan.chosen or NOT_CHOSEN
+    if one.question != WHICH or not one.chosen or same_name(one.chosen, planned):
+        return ()
+    return (BasisChange("plan.chosen", clean(one.chosen), clean(planned)),)
 
 
 def rests_on_something(record: RestedOn) -> bool:
@@ -25,5 +69,5 @@ def rests_on_something(record: RestedOn) -> bool:
     if isinstance(record, Task):
         id_ = normal_name(record.id or "")
         task = standing_task_of(id_)
-        return id_.startswith((FOR_FLAGS, FOR_CHANGES)) or (task is not None and task[0].rests_on_something)
+        return id_.startswith((FOR_FLAGS, FOR_CHANGES, FOR_STAGES)) or (task is not None and task[0].rests_on_something)
     return not (isinstance(record, PrintedSheet) and record.kind == "slip")

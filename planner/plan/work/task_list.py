@@ -4,7 +4,7 @@ Records in the file attach by id. One whose task no longer applies, or whose fla
 back in the list its tick, note and recorded value are with it.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from typing import Any, NamedTuple
 
@@ -15,26 +15,30 @@ from planner.plan.truck.project import EVERYWHERE, OpenProject
 from planner.plan.work.dependencies import (
     FOR_CHANGES,
     FOR_FLAGS,
+    FOR_STAGES,
+    READY_TO_ROLL,
     holds_before,
     open_before,
+    own_id,
     standing_task_of,
     with_dependencies,
 )
-from planner.plan.work.hold_points import not_known_against, stops_against, stops_in_words
+from planner.plan.work.hold_points import open_stops, stops_in_words
 from planner.plan.work.item import Item, State
+from planner.plan.work.measured_twice import measured_once
 from planner.plan.work.parts import needed_parts, planned_parts
 from planner.plan.work.record_changes import record_changes
+from planner.plan.work.record_flags import received_flags
 from planner.plan.work.schedule_error import TwiceNamed
+from planner.plan.work.stage_tasks import stage_items
 from planner.plan.work.task_dates import TaskDates, task_dates
 from planner.plan.work.task_values import applies_at
+from planner.project.change_kinds import kind_called
 from planner.project.models.work import Task
 from planner.quantities.text import clean, normal_name
-from planner.tasks.change_cautions import CAUTIONS
 from planner.tasks.kind import PHASES, StandingTask
 from planner.tasks.sequence import asked_by, placed, standing
 from planner.worksheet.outcome import Spot
-
-OWN = "own."
 
 HOUR = 3600.0  # s
 
@@ -66,7 +70,8 @@ def work(opened: OpenProject, found: Sequence[Flag] | None = None) -> Work:
     listed = with_dependencies(_listed(opened, found))
     today = date.fromisoformat(opened.sheet.value(Spot("today", EVERYWHERE)))
     dated = task_dates(opened, listed, today)  # before the states: a circle of waits ends here
-    _states(opened, listed, found)
+    came = received_flags(opened, found) if found else []  # who asks for the order alone gives no flags
+    _states(opened, listed, [*found, *came])
     return Work(listed, tuple(_kept(opened, listed)), dated, today)
 
 
@@ -81,13 +86,15 @@ def _listed(opened: OpenProject, found: Sequence[Flag]) -> dict[str, Item]:
         if one.id in items:
             raise TwiceNamed(clean(one.id))
         items[one.id] = one
-    for one in _asked_by_flags(found, items):
+    for one in (*_asked_by_flags(found, items), *stage_items(opened, items, found)):
         items[one.id] = one
     for id_, one in items.items():
         at, record = records.get(id_, (None, None))
         one = one._replace(parts=needed_parts(parts, id_, one.task), record=record, at=at)
         items[id_] = _as_recorded(one, record) if record and one.origin != "own" else one
-    places = {id_: at for at, id_ in enumerate(items)}
+    places: dict[str, float] = {id_: at for at, id_ in enumerate(items)}
+    last = places.get(READY_TO_ROLL, 0) - 1 / 2  # the finished truck is signed for after every stage
+    places |= {id_: last for id_, one in items.items() if one.stage is not None}
     phases: dict[str, int] = {phase: at for at, phase in enumerate(PHASES)}
     return dict(sorted(items.items(), key=lambda pair: (phases.get(pair[1].phase, len(PHASES)), places[pair[0]])))
 
@@ -98,17 +105,9 @@ def _records(opened: OpenProject) -> Iterator[tuple[str, tuple[int, Task]]]:
     for at, record in enumerate(opened.project.tasks):
         id_ = record.id or own_id(record.title or "", taken)
         plain = normal_name(id_)
-        id_ = plain if plain.startswith(FOR_FLAGS) or standing_task_of(plain) is not None else id_
+        id_ = plain if plain.startswith((FOR_FLAGS, FOR_STAGES)) or standing_task_of(plain) is not None else id_
         taken.add(id_)
         yield id_, (at, record)
-
-
-def own_id(title: str, taken: Iterable[str], before: str = OWN) -> str:
-    """An id for a task of the person's own, made of its title: `own.paint_the_wheels`."""
-    words = "".join(mark if mark.isascii() and mark.isalnum() else " " for mark in title.lower()).split()
-    stem = before + ("_".join(words)[:40].rstrip("_") or "task")
-    names = set(taken)
-    return next(name for name in (stem, *(f"{stem}_{n}" for n in range(2, len(names) + 3))) if name not in names)
 
 
 def _as_recorded(one: Item, record: Task) -> Item:
@@ -151,7 +150,7 @@ def _changes(opened: OpenProject) -> Iterator[Item]:
         taken.add(id_)
         sets = [f"{one.key} to {one.planned}, found {one.found}" for one in entries_of(opened, at)]
         how = f"It sets {'; '.join(sets)}. Measure each again and write it under the change." if sets else ""
-        yield Item(id_, clean(title), "fit", "change", how, CAUTIONS.get(change.kind, ""), change=at)
+        yield Item(id_, clean(title), "fit", "change", how, kind_called(change.kind).caution, change=at)
 
 
 def _asked_by_flags(found: Sequence[Flag], items: Mapping[str, Item]) -> Iterator[Item]:
@@ -179,7 +178,7 @@ def _cures(several: Sequence[Flag]) -> str:
 
 def _own(records: Mapping[str, tuple[int, Task]]) -> Iterator[Item]:
     for id_, (_, record) in records.items():
-        if id_.startswith((FOR_FLAGS, FOR_CHANGES)) or standing_task_of(id_) is not None:
+        if id_.startswith((FOR_FLAGS, FOR_CHANGES, FOR_STAGES)) or standing_task_of(id_) is not None:
             continue
         hours = None if record.takes is None else float(record.takes.value) / HOUR
         phase = record.phase if record.phase in PHASES else ""
@@ -192,12 +191,18 @@ def _own(records: Mapping[str, tuple[int, Task]]) -> Iterator[Item]:
 def _states(opened: OpenProject, items: dict[str, Item], found: Sequence[Flag]) -> None:
     for id_, one in items.items():
         state, why, moved = _recorded_state(opened, one)
-        stops = stops_against(found, one.task)
+        guarded = found if one.stage is None else one.stage.flags
+        stops = open_stops(guarded, one.guards)
         if stops and state in ("done", "look again"):
             lapsed = f"its signature has lapsed: {stops_in_words(stops)}"
             state, why = "look again", f"{lapsed}; {why}" if why else lapsed
         items[id_] = one._replace(
-            state=state, why=why, moved=moved, stops=stops, not_known=not_known_against(found, one.task)
+            state=state,
+            why=why,
+            moved=moved,
+            stops=stops,
+            not_known=open_stops(guarded, one.guards, ("not known",)),
+            once=measured_once(opened) if found and one.task and one.task.twice else (),
         )
     behind = holds_before(items)
     unsigned = [one.id for one in items.values() if one.hold and not one.closed]
@@ -206,7 +211,7 @@ def _states(opened: OpenProject, items: dict[str, Item], found: Sequence[Flag]) 
             continue
         waits = tuple(open_before(one, items))
         holds = tuple(hold for hold in unsigned if hold in behind[id_] and hold not in waits)
-        waiting = one.state == "ready" and (waits or holds or one.lacks or one.stops)
+        waiting = one.state == "ready" and (waits or holds or one.lacks or one.stops or one.once)
         items[id_] = one._replace(waits=waits, holds=holds, state="waiting" if waiting else one.state)
 
 
@@ -237,6 +242,8 @@ def _why_kept(id_: str) -> str:
         return "its flag is not raised at present"
     if id_.startswith(FOR_CHANGES):
         return "its change to the truck is not planned at present"
+    if id_.startswith(FOR_STAGES):
+        return "its stage is over, or is not to be driven"
     return "it does not apply to what is planned at present"
 
 
@@ -253,8 +260,18 @@ def next_up(listed: Work) -> list[Item]:
     return sorted((one for one in listed.items.values() if can_be_done(one)), key=presses)
 
 
+def next_behind(listed: Work) -> list[Item]:
+    """What waits only for what can be done now."""
+    now = {one.id for one in listed.items.values() if can_be_done(one)}
+    return [
+        one
+        for one in listed.items.values()
+        if one.state == "waiting" and not (one.lacks or one.stops) and now.issuperset((*one.waits, *one.holds))
+    ]
+
+
 def can_be_done(one: Item) -> bool:
     """Whether nothing is before it: ready, or to be looked at again without anything else that is."""
     return one.state == "ready" or (
-        one.state == "look again" and not (one.waits or one.holds or one.lacks or one.stops)
+        one.state == "look again" and not (one.waits or one.holds or one.lacks or one.stops or one.once)
     )

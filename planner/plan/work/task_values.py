@@ -8,7 +8,6 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.work.filled_entries import filled_entry, which_counts_text
 from planner.plan.work.hold_points import not_known_words
 from planner.plan.work.item import Item
-from planner.plan.work.measured_twice import once_words
 from planner.plan.work.written_gaps import NotAGap, written_gaps
 from planner.project.facts import AXES
 from planner.quantities.grammar import Value, read_value
@@ -182,8 +181,6 @@ def why_not_tick(opened: OpenProject, one: Item, value: str | None, standing: st
         yield "its parts are not there: " + ", ".join(f"{clean(need.id)} ({need.part.state})" for need in one.lacks)
     if one.not_known:
         yield not_known_words(one.not_known)
-    if one.task is not None and one.task.twice and (once := once_words(opened)):
-        yield once
     if record is None:
         return
     if value is None:

@@ -52,6 +52,12 @@ class Steering(Table):
     stop_arm: ALength = fact(
         "from the kingpin's center line to the stop screw", name="stop_arm", example="5 1/2 in ± 1/8 in", usual=TAPE
     )
+    drag_link_angle: AnAngle = fact(
+        "how far the drag link stands off level along its length, at ride height and straight ahead",
+        example="4 deg ± 1 deg",
+        since=2,
+        usual=ANGLE,
+    )
 
 
 class Travel(Table):
@@ -114,6 +120,54 @@ class Brake(Table):
         name="brake_face",
         example="1/4 in ± 1/32 in",
         how="Negative when it stays inboard of it",
+        usual=RULE,
+    )
+    hose_slack: APosition = fact(
+        "how much longer the brake hose is than its way, the axle hanging and the wheels at full lock",
+        name="brake_hose_slack",
+        example="1 1/2 in ± 1/4 in",
+        how="Of the tightest hose, on stands under the frame; negative where it is too short",
+        since=2,
+        usual=TAPE,
+    )
+    torque_gain: ARatio = fact(
+        "brake torque at the same pedal effort, against what was found: 1 with the same brakes",
+        name="brake_torque_gain",
+        example="1.15",
+        how="By the maker of the parts, or of the radius and area of both",
+        since=2,
+    )
+
+
+class Spacer(Table):
+    """What stands between the hub and the wheel that did not when the axle was measured: a spacer or an adapter."""
+
+    thickness: ADistance = fact(
+        "how far out it moves the wheel's mounting face",
+        name="spacer_thickness",
+        example="1 1/4 in ± 1/64 in",
+        since=2,
+        usual=RULE,
+    )
+    own_studs: AYesNo = words(
+        "whether the wheel hangs on studs of its own, and not on the hub's that reach through it",
+        example="yes",
+        since=2,
+        read_by="what a spacer is asked for",
+    )
+    studs_engaged: ADistance = fact(
+        "thread of the hub's studs in the nuts that hold it to the hub",
+        name="spacer_engagement",
+        example="11/16 in ± 1/32 in",
+        since=2,
+        usual=RULE,
+    )
+    hub_studs_proud: APosition = fact(
+        "how far the hub's studs and their nuts stand out of its outer face, less the pockets in the wheel's back",
+        name="hub_studs_proud",
+        example="-1/8 in ± 1/32 in",
+        how="Negative where all of them stay behind the face",
+        since=2,
         usual=RULE,
     )
 
@@ -201,6 +255,18 @@ class Axle(Table):
     shaft_rating: ATorque = fact(
         "torque that a shaft or joint is rated for", name="axle_shaft_rating", example="2,800 ft·lb"
     )
+    shaft_joint_angle: AnAngle = fact(
+        "the greater of the angles in the two joints of this axle's propeller shaft, at ride height",
+        example="3 deg ± 1/2 deg",
+        since=2,
+        usual=ANGLE,
+    )
+    lift: ADistance = fact(
+        "how much higher over this axle the body stands than when it was measured",
+        example="2 in ± 1/8 in",
+        since=2,
+        usual=TAPE,
+    )
     bearing_setback: APosition = fact(
         "from the mounting face inboard to the middle between the wheel bearings",
         name="bearing_setback",
@@ -234,6 +300,7 @@ class Axle(Table):
     hub: Hub = Field(default=Hub.model_construct(), description="Where the wheel sits.")
     studs: Studs = Field(default=Studs.model_construct(), description="Stud circle and studs.")
     nuts: Nuts = words("nuts", default=Nuts.model_construct(), since=2)
+    spacer: Spacer = words("spacer", default=Spacer.model_construct(), since=2)
     kingpin: Kingpin = Field(
         default=Kingpin.model_construct(), description="Steering axis; leave out on an axle that does not steer."
     )

@@ -5,6 +5,7 @@ from pydantic import Field
 from planner.project.models.entry import (
     ACount,
     APerMile,
+    ARatio,
     AText,
     ATorque,
     ATurningSpeed,
@@ -30,6 +31,12 @@ class Speedometer(Table):
 
     drive_teeth: ACount = fact("teeth on the driving gear in the gearbox or transfer case", example="4")
     driven_teeth: ACount = fact("teeth on the driven gear now fitted", name="driven_teeth", example="15")
+    adapter_ratio: ARatio = fact(
+        "turns of the cable for one of the driven gear, where an adapter stands between them",
+        name="speedometer_adapter_ratio",
+        example="1.12",
+        since=2,
+    )
     cable_turns_per_mile: APerMile = fact("turns of the cable that the speedometer reads as a mile", example="1000")
     pulses_per_revolution: ACount = fact("pulses per turn of the drive shaft, for an electronic sender", example="8")
 

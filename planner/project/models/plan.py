@@ -6,17 +6,29 @@ from pydantic import Field
 
 from planner.project.models.entry import AMoney, AText, AYesNo, Table, words
 
+LEFT_OUT = "Left out: as in the stage above, in the first one found"
+JUDGED = "each stage that is driven, judged as a truck of its own"
+
 
 class Stage(Table):
     """What is on the truck for a while, where the build goes one axle at a time."""
 
-    name: AText = words("what you call it", example="rear first", since=2)
-    front: AText = words("the fitment on the front axle", example="found", since=2)
-    rear: AText = words("the fitment on the rear axle", example="tall", since=2)
-    driven: AYesNo = words("whether the truck is driven like this", example="no", since=2)
-    changes: list[str] = words("changes to the truck that are done by then, by name", default=[], since=2)
-    on: date | None = words("from when", since=2)
-    note: AText = words("a note", example="moved on the trailer only", since=2)
+    name: AText = words("what you call it", example="rear first", since=2, read_by=JUDGED)
+    front: AText = words("the fitment on the front axle", example="found", how=LEFT_OUT, since=2, read_by=JUDGED)
+    rear: AText = words("the fitment on the rear axle", example="tall", how=LEFT_OUT, since=2, read_by=JUDGED)
+    spare: AText = words("the fitment whose spare is carried", example="found", how=LEFT_OUT, since=2, read_by=JUDGED)
+    driven: AYesNo = words(
+        "whether the truck is driven like this; left out: yes", example="no", since=2, read_by=JUDGED
+    )
+    changes: list[str] = words(
+        "changes to the truck that are done by then, by name",
+        default=[],
+        how="With those of the stages above; what is done stands in every stage",
+        since=2,
+        read_by=JUDGED,
+    )
+    on: date | None = words("from when", since=2, read_by=JUDGED)
+    note: AText = words("a note", example="moved on the trailer only", since=2, read_by=JUDGED)
 
 
 class Plan(Table):

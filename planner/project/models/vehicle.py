@@ -168,6 +168,9 @@ class Legal(Table):
 
     place: AText = words("where the truck is registered", example="the county where it is titled")
     overall_width: ALength = fact("greatest overall width allowed", name="legal_width", example="102 in")
+    greatest_lift: ADistance = fact(
+        "how far the body may be lifted, by local code", name="legal_lift", example="4 in", since=2
+    )
     lamp_lowest: ALength = fact("lowest headlamp center allowed", example="22 in")
     lamp_highest: ALength = fact("highest headlamp center allowed", example="54 in")
     greatest_poke: APosition = fact(

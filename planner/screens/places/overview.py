@@ -54,6 +54,14 @@ def group_of(flag: Flag) -> str:
     return ""
 
 
+def _counted_as(flag: Flag) -> tuple[str, ...]:
+    """Under which counts of the summary a flag is; what may be a stop is with the stops."""
+    answer, severity = flag.verdict.answer, flag.rule.severity
+    if answer == "too close to call" and severity == "stop":
+        return (severity,)
+    return (answer, severity) if flag.counts else (answer,)
+
+
 class OverviewPlace(PlaceScreen):
     PLACE = "overview"
     BINDINGS: ClassVar[list[BindingType]] = [*bindings("overview")]
@@ -88,10 +96,10 @@ class OverviewPlace(PlaceScreen):
             yield ListRow(one.spoken, one.waiting, mark="unknown", tone="muted", key=one.key, about=one)
 
     def show_first(self, kind: str) -> None:
-        """The cursor on the first flag of a kind: a severity, or an answer."""
+        """The cursor on the first flag of a kind, as the summary counts them: a severity, or an answer."""
         for row in self.query_one(RowList).rows:
             flag = row.about
-            if isinstance(flag, Flag) and (flag.verdict.answer == kind or (flag.counts and flag.rule.severity == kind)):
+            if isinstance(flag, Flag) and kind in _counted_as(flag):
                 self.query_one(RowList).point_at(about=flag)
                 return
 

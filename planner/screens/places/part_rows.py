@@ -72,8 +72,10 @@ def part_words(row: Priced, part: Part | None, currency: str) -> Iterator[str]:
 def piece_row(piece: Piece, at: int, unfolded: bool) -> ListRow:
     """A wheel that came: where it is to go, and whether it will do there."""
     against = piece.wheel.state != "sent back" and bool(against_words(piece))
-    mark = "NOT HERE" if against else {"outside": "outside", "too close to call": "too close"}.get(piece.as_ordered, "")
-    tone = "error" if against else "warning" if mark else ""
+    mark = {"outside": "outside", "too close to call": "too close"}.get(piece.as_ordered, "")
+    if against:
+        mark = "too close" if piece.close else "NOT HERE"
+    tone = "error" if mark == "NOT HERE" else "warning" if mark else ""
     name, place = f"{'▾ ' if unfolded else '▸ '}wheel {piece.name}", piece.wheel.position or " "
     return ListRow(name, place, piece.wheel.state, mark=mark or " ", tone=tone, about=("wheel", at))
 

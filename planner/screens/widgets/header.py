@@ -7,7 +7,7 @@ from textual.reactive import reactive
 from textual.widgets import Static
 
 from planner.plan.change.comparing import Tally
-from planner.plan.truck.wording import count, short_close_words
+from planner.plan.truck.wording import count, stop_words
 from planner.quantities.text import clean, cut
 
 
@@ -66,9 +66,9 @@ class Summary(Horizontal):
     def tell(self, told: Tally, following: str) -> None:
         """Other counts; none of something is said too, so that nothing jumps about."""
         said = (
-            count(told.stops, "stop"),
+            stop_words(told.stops, told.close_stops),
             count(told.cautions, "caution"),
-            short_close_words(told.too_close, told.close_stops),
+            f"{told.too_close - told.close_stops} too close",
             f"{told.not_known} not known",
             f"next: {clean(following)}" if following else "",
         )
@@ -76,6 +76,5 @@ class Summary(Horizontal):
             if item.text != text:
                 item.text = text
                 item.update(text)
-        self.query_one(".stops").set_class(told.stops > 0, "-any")
+        self.query_one(".stops").set_class(told.stops + told.close_stops > 0, "-any")
         self.query_one(".cautions").set_class(told.cautions > 0, "-any")
-        self.query_one(".close").set_class(told.close_stops > 0, "-any")

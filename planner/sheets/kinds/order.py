@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from planner.plan.truck.pairs import in_pairs
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import UNKNOWN, shown
-from planner.plan.work.measured_twice import once_words
+from planner.plan.work.measured_twice import AGAIN, measured_once, once_words
 from planner.plan.work.parts import matching_parts, planned_parts
 from planner.quantities.kinds import PRESSURE, WEIGHT
 from planner.quantities.show import show
@@ -238,9 +238,8 @@ def _reasons(subject: Subject, planned: list[str]) -> Iterator[str]:
             settles = f"; measure {'; '.join(flag.settles)}" if flag.settles else ""
             yield f"too close to call, {at}{rule.notices} ({rule.name}){settles}"
     yield from _not_judged(subject)
-    signed = any(one.state == "done" for one in subject.work.items.values() if one.task and one.task.twice)
-    if once := "" if signed else once_words(opened):
-        yield f"{once}; measure it another way or by somebody else, and write both down ([[readings]])"
+    if once := measured_once(opened):
+        yield f"{once_words(once)}; {AGAIN}"
 
 
 def _not_judged(subject: Subject) -> Iterator[str]:

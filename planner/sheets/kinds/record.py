@@ -5,6 +5,8 @@ from collections.abc import Iterator
 from planner.plan.answers.basis import changes_in_words
 from planner.plan.answers.flagging import Flag
 from planner.plan.answers.mock_up_words import mock_up_lines
+from planner.plan.answers.stage_words import stage_lines
+from planner.plan.answers.stages import judged_stages
 from planner.plan.drawings.backspace_window import backspace_window
 from planner.plan.drawings.clearance_map import clearance_map
 from planner.plan.drawings.engine_speed import engine_speed_chart
@@ -59,6 +61,7 @@ def build(subject: Subject) -> Content:
         *_obstacles(opened),
         *_mock_ups(opened),
         *_changes(opened),
+        *_stages(subject),
         *_drawings(opened),
         Heading("Figures", fresh=True),
         Paragraph(
@@ -161,6 +164,14 @@ def _changes(opened: OpenProject) -> Iterator[Block]:
         ]
         if entries:
             yield Rows(("what", "found", "planned", "measured after, by whom, when, how"), tuple(entries), (5, 4, 4, 5))
+
+
+def _stages(subject: Subject) -> Iterator[Block]:
+    """What is on when, and how each stage is judged; its flags are told with the others."""
+    told = list(stage_lines(subject.opened, judged_stages(subject.opened, subject.flags)))
+    if told:
+        yield Heading("Stages of the build")
+        yield from (Paragraph(f"{line[0].upper()}{line[1:]}.") for line in told)
 
 
 def _planned(opened: OpenProject, number: int, entry: ChangedEntry) -> tuple[str, str]:

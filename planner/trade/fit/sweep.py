@@ -236,6 +236,16 @@ def _searched(
                 best, best_leg, best_at = distance, half.leg, half.middle
             # A half is part of the whole, so what held there holds here.
             heappush(heap, (low if low > under else under, count, half, shares))
+    if (
+        heap
+    ):  # near enough by what is proven; what is told as found is also looked for where the tangents say it is least
+        _, _, cell, shares = heap[0]
+        at = within(cell, shares)
+        axial, radial, doubt = path.seen(cell.leg, at)
+        distance = whole(axial, radial)[0] - doubt
+        count += 1
+        if distance < best:
+            best, best_leg, best_at = distance, cell.leg, at
     proven = min(best, heap[0][0]) if heap else best
     return best, proven, (best_leg, best_at), count
 

@@ -31,13 +31,17 @@ class DrivenGear(NamedTuple):
     means="teeth of the driven gear that puts the speedometer right",
     ground=SPEEDOMETER_DRIVES.recalled("1000 turns to the mile"),
     reads={"axle_ratio": "rear_axle_ratio", "rolling_circumference": "rear_rolling_circumference"},
-    form="exact = drive teeth × axle ratio / (rolling circumference × cable turns per mile); "
+    form="exact = drive teeth × axle ratio × adapter ratio / (rolling circumference × cable turns per mile); "
     "nearest = exact to the whole tooth; error = exact / nearest − 1",
     publishes={"nearest_driven_gear": "nearest", "driven_gear_error": "error"},
     picks=("nearest",),
 )
 def driven_gear_teeth(
-    drive_teeth: Count, axle_ratio: Ratio, rolling_circumference: Length, cable_turns_per_mile: PerMile
+    drive_teeth: Count,
+    axle_ratio: Ratio,
+    rolling_circumference: Length,
+    cable_turns_per_mile: PerMile,
+    speedometer_adapter_ratio: Ratio = 1.0,
 ) -> DrivenGear:
     """The driven gear on a drive behind the gearbox, circumference in m and cable turns to the m.
 
@@ -50,7 +54,7 @@ def driven_gear_teeth(
     >>> driven_gear_teeth(8, 4.0, 2.0, 0.8)
     DrivenGear(exact=20.0, nearest=20.0, error=0.0)
     """
-    exact = drive_teeth * axle_ratio / (rolling_circumference * cable_turns_per_mile)
+    exact = drive_teeth * axle_ratio * speedometer_adapter_ratio / (rolling_circumference * cable_turns_per_mile)
     nearest = _whole(exact)
     if nearest < 1:
         raise Impossible("drive_teeth", f"{drive_teeth}", "enough teeth for a driven gear of at least one")
@@ -80,7 +84,11 @@ def _errors(low: float, high: float) -> tuple[float, float]:
     reads={"axle_ratio": "rear_axle_ratio"},
 )
 def geared_circumference(
-    drive_teeth: Count, driven_teeth: Count, axle_ratio: Ratio, cable_turns_per_mile: PerMile
+    drive_teeth: Count,
+    driven_teeth: Count,
+    axle_ratio: Ratio,
+    cable_turns_per_mile: PerMile,
+    speedometer_adapter_ratio: Ratio = 1.0,
 ) -> Length:
     """The way, in m, that a wheel must roll in one turn for the cable to turn as often as it should.
 
@@ -90,7 +98,7 @@ def geared_circumference(
     >>> geared_circumference(8, 16, 4.0, 0.8)
     2.5
     """
-    return drive_teeth * axle_ratio / (driven_teeth * cable_turns_per_mile)
+    return drive_teeth * axle_ratio * speedometer_adapter_ratio / (driven_teeth * cable_turns_per_mile)
 
 
 @figure(
@@ -104,13 +112,20 @@ def fitted_gear_error(
     axle_ratio: Ratio,
     rolling_circumference: Length,
     cable_turns_per_mile: PerMile,
+    speedometer_adapter_ratio: Ratio = 1.0,
 ) -> Change:
     """Indicated over true speed, less one, by the teeth of the drive; circumference in m, cable turns to the m.
 
     >>> round(fitted_gear_error(8, 16, 4.0, 2.0, 0.8), 9)
     0.25
     """
-    return drive_teeth * axle_ratio / (driven_teeth * rolling_circumference * cable_turns_per_mile) - 1
+    return (
+        drive_teeth
+        * axle_ratio
+        * speedometer_adapter_ratio
+        / (driven_teeth * rolling_circumference * cable_turns_per_mile)
+        - 1
+    )
 
 
 @figure(

@@ -1,0 +1,91 @@
+"""The stages of the build in words: what is on when, what stands against driving it like that, and what to mind."""
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from planner.plan.answers.flagging import Flag
+from planner.plan.answers.stages import JudgedStage, is_finished
+from planner.plan.truck.project import OpenProject
+from planner.project.change_checks import change_title
+from planner.project.faults import as_key
+from planner.project.staged_truck import StagedTruck, stage_fault, stages
+from planner.quantities.text import clean, name_among
+
+MOST_TOLD = 6
+
+
+def what_is_on(opened: OpenProject, stage: StagedTruck) -> str:
+    """`front found, rear tall, spare found, with longer stop screws`."""
+    titles = [change_title(at, opened.project.changes[at]) for at in (*stage.changes, *stage.undecided)]
+    with_ = f", with {', '.join(map(clean, titles))}" if titles else ""
+    return f"front {clean(stage.front)}, rear {clean(stage.rear)}, spare {clean(stage.spare)}{with_}"
+
+
+def how_it_stands(opened: OpenProject, one: JudgedStage) -> str:
+    """Whether a stage is judged, and why not."""
+    if one.fault:
+        return f"not judged: enter again what is wrong of it, {one.fault}"
+    if one.over:
+        return "over: the chosen wheels are fitted where it has others"
+    if not one.stage.driven:
+        return "not driven, and so not judged for the road"
+    return "driven: the finished truck" if is_finished(opened, one.stage) else "driven, judged as a truck of its own"
+
+
+def stage_lines(opened: OpenProject, judged: Iterable[JudgedStage]) -> Iterator[str]:
+    """A line for each stage."""
+    for one in judged:
+        on = f" from {opened.project.plan.stages[one.stage.number].on}" if _dated(opened, one) else ""
+        yield f"stage {clean(one.stage.name)}{on}: {what_is_on(opened, one.stage)}; {how_it_stands(opened, one)}"
+
+
+def _dated(opened: OpenProject, one: JudgedStage) -> bool:
+    return opened.project.plan.stages[one.stage.number].on is not None
+
+
+def against_driving(one: JudgedStage) -> str:
+    """What nobody may drive it with: changes that it counts on and nobody decided, and its stops; empty for nothing."""
+    own = [flag for flag in one.own if flag.rule.severity == "stop"]
+    others = [flag for flag in one.flags if flag.rule.severity == "stop" and flag.stands and flag not in own]
+    also = ["the stops of the finished truck that stand here too"] if others else []
+    return "; ".join([*one.counts_on, *_each(own), *also])
+
+
+def to_mind(opened: OpenProject, one: JudgedStage) -> str:
+    """What stands there and not on the finished truck, but the stops; and wheels that are neither found nor chosen."""
+    chosen = opened.project.plan.chosen
+    stage = one.stage
+    strange = [on for on in dict.fromkeys((stage.front, stage.rear)) if chosen and on not in ("found", chosen)]
+    told = [f"it has the wheels of '{clean(on)}', and '{clean(chosen or '')}' is chosen" for on in strange]
+    return "; ".join([*told, *_each([flag for flag in one.own if flag.rule.severity != "stop"])])
+
+
+def _each(several: Sequence[Flag]) -> list[str]:
+    """Each flag by its place and what it notices, the worst first; as many as one can read."""
+    told = dict.fromkeys(
+        (f"{flag.where}: " if flag.where else "")
+        + flag.rule.notices
+        + (f" ({flag.verdict.answer})" if flag.verdict.answer != "raised" else "")
+        for flag in several
+    )
+    more = len(told) - MOST_TOLD
+    return [*list(told)[:MOST_TOLD], *([f"{more} more"] if more > 0 else [])]
+
+
+def stage_named(opened: OpenProject, name: str) -> StagedTruck | str:
+    """The stage that a person names; in words why there is none."""
+    there = {one.name: one for one in stages(opened.project)}
+    found = name_among(there, name)
+    if found is None:
+        named = ", ".join(map(clean, there)) or "none; the file has no [[plan.stages]] yet"
+        return f"--stage: read '{clean(name)}'; accepted: {named}"
+    lost = stage_fault(there[found], opened.opened.not_known)
+    return there[found] if lost is None else f"--stage: enter again first what is wrong of it, {as_key(lost)}"
+
+
+def wanted_for(one: JudgedStage) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """The entries without which a stop cannot be judged at a stage: their keys, and as people read them."""
+    lost = [flag for flag in one.flags if flag.rule.severity == "stop" and flag.verdict.answer == "not known"]
+    needs = dict.fromkeys(need for flag in lost for need in flag.needs)
+    wants = dict.fromkeys(want for flag in lost for want in flag.wants)
+    troubles = dict.fromkeys(flag.verdict.trouble for flag in lost if flag.verdict.trouble)
+    return tuple(needs), (*troubles, *wants)

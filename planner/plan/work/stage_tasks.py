@@ -1,0 +1,69 @@
+"""The hold point before each stage that is driven: what it waits on, what guards it, what to mind on the road."""
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from planner.plan.answers.flagging import Flag
+from planner.plan.answers.stage_words import against_driving, to_mind, what_is_on
+from planner.plan.answers.stages import ENDS, is_finished, judged_stages
+from planner.plan.truck.project import OpenProject
+from planner.plan.work.dependencies import READY_TO_ROLL
+from planner.plan.work.item import Item
+from planner.plan.work.stage_ids import stage_ids
+from planner.project.staged_truck import StagedTruck
+from planner.quantities.text import clean
+
+BEFORE_THE_ROAD = ("fit", "adjust", "check")
+HOW = (
+    "On the truck then: {on}. Walk around it as before the first drive: every nut at its torque and marked, brakes "
+    "bled and adjusted, pedal high and hard, lock to lock, hoses, lamps, the pressure of each tire for what it "
+    "carries, and what the speedometer shows now. The first miles at a walk, in a yard."
+)
+CAUTION = "This is neither the old truck nor the finished one, and nobody has driven it yet: whoever drives is told. "
+
+
+def stage_items(opened: OpenProject, items: Mapping[str, Item], found: Sequence[Flag]) -> Iterator[Item]:
+    """A hold point for each stage that is driven and is not the finished truck, which has its own."""
+    if not opened.project.plan.stages:
+        return
+    for id_, one in zip(stage_ids(opened), judged_stages(opened, found), strict=True):
+        if not one.judged or is_finished(opened, one.stage):
+            continue
+        minded = "; ".join(told for told in (against_driving(one), to_mind(opened, one)) if told)
+        yield Item(
+            id_,
+            f"Before stage '{clean(one.stage.name)}' is driven: look it over, then sign",
+            "check",
+            "stage",
+            HOW.format(on=what_is_on(opened, one.stage)),
+            CAUTION + (f"Mind, and not on the finished truck: {minded}." if minded else ""),
+            1.0,
+            tuple(_after(one.stage, items)),
+            hold=True,
+            stage=one,
+        )
+
+
+def _after(stage: StagedTruck, items: Mapping[str, Item]) -> Iterator[str]:
+    """What belongs to the wheels that are on then, and to no others, and the changes that it has."""
+    on = {"front": stage.front, "rear": stage.rear}
+    new = {f"fit.wheels.{end}" for end in ENDS if on[end] != "found"}
+    yet = {f"fit.wheels.{end}" for end in ENDS if on[end] == "found"}
+    for id_, one in items.items():
+        if one.change is not None and one.change in stage.changes:
+            yield id_
+        if one.origin != "standing" or one.phase not in BEFORE_THE_ROAD or one.hold or id_ == READY_TO_ROLL:
+            continue
+        behind = {id_, *_behind(id_, items)}
+        if not behind & yet and (behind & new or f"fit.wheels.{one.axle}" in new):
+            yield id_
+
+
+def _behind(id_: str, items: Mapping[str, Item]) -> set[str]:
+    ahead, seen = [id_], set[str]()
+    while ahead:
+        one = items.get(ahead.pop())
+        for earlier in one.after if one is not None else ():
+            if earlier not in seen:
+                seen.add(earlier)
+                ahead.append(earlier)
+    return seen

@@ -1,0 +1,311 @@
+"""The kinds of change to the truck: what each is asked for, what moves with it, its work and its danger."""
+
+from typing import Literal, NamedTuple
+
+Rides = Literal["", "body", "face"]  # what the amount of a change moves: the body over the axle, or the mounting face
+
+
+class AskedEntry(NamedTuple):
+    """An entry that a change of its kind may leave otherwise than it was found: not known until the change sets it.
+
+    It is asked where it was found, and `always` where what a change moves matters only then. Any entry of `one_of`
+    answers too. Of an entry with a `condition` that one is asked first, and where it says no this one stays as found.
+    """
+
+    entry: str  # with {end} for the axle's name
+    always: bool = False
+    one_of: tuple[str, ...] = ()
+    steered: bool = False  # only at an end that steers
+    condition: str = ""
+
+
+class ChangeStep(NamedTuple):
+    """Work that comes with a change of its kind, beside the work itself: `when` it is done before or after that."""
+
+    id: str
+    phase: str
+    title: str
+    how: str
+    caution: str = ""
+    hours: float = 0.5
+    when: Literal["before", "after"] = "after"
+    after: tuple[str, ...] = ()  # tasks of the standing list
+
+
+class KindOfChange(NamedTuple):
+    """One kind: `caution` says where the danger of the work is, `measures` how what it sets is measured again after it.
+
+    `amount` is the entry that says how much, by which all that `rides` is worked out anew. `obstacles` are the kinds of
+    obstacle that it moves otherwise than can be worked out. `by_table` asks only for entries of the tables of which the
+    change sets something. Of `ways` to say one thing, those that the change does not set hold no longer.
+    """
+
+    name: str
+    does: str  # what is done, for the task
+    caution: str = ""
+    asks: tuple[AskedEntry, ...] = ()
+    steered: bool = False  # at ends that steer only
+    amount: str = ""
+    rides: Rides = ""
+    obstacles: tuple[str, ...] = ()
+    by_table: bool = False
+    ways: tuple[tuple[tuple[str, ...], ...], ...] = ()
+    steps: tuple[ChangeStep, ...] = ()
+    hours: float = 3.0
+
+
+def _of(table: str, *names: str, **more: object) -> tuple[AskedEntry, ...]:
+    return tuple(AskedEntry(f"axles.{{end}}.{table}.{name}", **more) for name in names)  # type: ignore[arg-type]
+
+
+_OWN = "axles.{end}.spacer.own_studs"  # an adapter hangs the wheel on studs of its own
+_CIRCLE = tuple(
+    tuple(f"axles.{{end}}.studs.{name}" for name in way)
+    for way in (
+        ("circle",),
+        ("adjacent_spacing",),
+        ("skip_spacing", "skip"),
+        ("outer_edge_spacing", "outer_edge_skip"),
+        ("points",),
+    )
+)
+_THREAD = (("axles.{end}.studs.threads_per_inch",), ("axles.{end}.studs.pitch",))
+_SEAT = (("axles.{end}.nuts.seat_angle",), ("axles.{end}.nuts.ball_radius",))
+
+
+def _studs_and_nuts(condition: str = "") -> tuple[AskedEntry, ...]:
+    """What other studs have of their own, and other nuts."""
+    return (
+        *_of("studs", "diameter", "length", "torque", "right_thread", "proof_stress", condition=condition),
+        AskedEntry(_THREAD[0][0], one_of=_THREAD[1], condition=condition),
+        *_of("nuts", "thread", "seat", "closed", "depth", "hand_left", "hand_right", condition=condition),
+        AskedEntry(_SEAT[0][0], one_of=_SEAT[1], condition=condition),
+        *_of("nuts", "engaged_length"),  # as counted with the wheel that is on: less thread is left of it in any case
+    )
+
+
+KINDS: tuple[KindOfChange, ...] = (
+    KindOfChange(
+        "steering stops",
+        "Set the stops on both sides, and lock them.",
+        "Steering stops are safety parts: have somebody licensed for steering work set both sides the same and "
+        "steer lock to lock, at full bump too, before the truck moves.",
+        asks=_of("steering", "stop_angle", "stop_angle_out"),
+        steered=True,
+    ),
+    KindOfChange(
+        "lift",
+        "Both sides of an axle alike, on stands under the frame. New U-bolts, tightened crosswise with the truck's "
+        "weight on the springs. Blocks never two high, and never at an axle that steers.",
+        "A lift moves the steering, the brake hoses and the driveshafts: have a licensed shop look at all three "
+        "before the truck moves. A spring under load throws its bolts: nobody in line with it.",
+        asks=(
+            *_of("travel", "bump", "droop", "most_cross_travel", "side_shift"),
+            AskedEntry("axles.{end}.kingpin.caster", steered=True),
+            AskedEntry("axles.{end}.steering.drag_link_angle", always=True, steered=True),
+            AskedEntry("axles.{end}.shaft_joint_angle", always=True),
+            AskedEntry("axles.{end}.brake.hose_slack", always=True),
+        ),
+        amount="axles.{end}.lift",
+        rides="body",
+        obstacles=("steering", "brake", "spring"),
+        hours=8,
+        steps=(
+            ChangeStep(
+                "law",
+                "decide",
+                "Ask whether the law allows the lift, and what it takes",
+                "The office that registers the truck says how far body, bumper and lamps may go up, and who has to "
+                "look at it. Enter the most under legal.greatest_lift.",
+                when="before",
+                after=("safe.local_code",),
+            ),
+            ChangeStep(
+                "shafts",
+                "adjust",
+                "Let the axle hang, then press it to its stops: propeller shafts and their joints",
+                "Turned by hand at full droop and at full bump: no slip joint apart or bottomed, no joint that binds, "
+                "pinion and transfer case at like angles.",
+                "On stands under the frame, nobody under the axle while it moves. A shaft that comes apart at speed "
+                "digs in.",
+                hours=2,
+                after=("fit.wheels",),
+            ),
+            ChangeStep(
+                "caster",
+                "adjust",
+                "Have caster set by an alignment shop, and the drag link brought near to level",
+                "A lift turns the axle: caster that is lost makes the truck wander. Shims or an arm made for it, no "
+                "part heated or bent.",
+                "Steering work is for somebody licensed for it.",
+                hours=2,
+                after=("fit.wheels",),
+            ),
+            ChangeStep(
+                "u_bolts",
+                "check again",
+                "Tighten the U-bolts again after 50 miles, and at 500",
+                "With the weight on the springs, crosswise, to the torque of their maker.",
+                "A loose U-bolt lets the axle walk: it steers the truck.",
+                after=("again.torque_50",),
+            ),
+        ),
+    ),
+    KindOfChange(
+        "bump stop",
+        "Both sides alike, where the axle meets them squarely.",
+        "Without its bump stops the axle hits what the stop kept it from: check full bump on stands, nobody under "
+        "the truck.",
+        asks=_of("travel", "bump", "bump_gives", "stops_apart"),
+        steps=(
+            ChangeStep(
+                "full_bump",
+                "adjust",
+                "Press the axle to its new stops: tire, drag link, oil pan, shaft",
+                "One side, then the other, then both, wheels lock to lock. Clay where it comes near.",
+                "On stands under the frame, nobody under the truck while the axle moves.",
+                after=("fit.wheels",),
+            ),
+        ),
+    ),
+    KindOfChange(
+        "fender or bed trimmed",
+        "Mark it from the mock-up, cut less than marked, try again. Edge rolled or bound, bare metal painted.",
+        "Look behind the panel before cutting: brake lines, fuel line and tank, wires. Cut nothing that carries load, "
+        "and leave no sharp edge toward the tire.",
+        asks=_of("fender", "axle_to_fender", "face_to_edge"),
+        hours=4,
+    ),
+    KindOfChange(
+        "spacer or adapter",
+        "Hub's face bare and flat, the spacer down on it without a nut. Its own nuts in a star, in three stages, with "
+        "a torque wrench and a paint mark; then the wheel.",
+        "A spacer hangs the wheel on its own bolts and puts more load on the wheel bearings. Many places don't "
+        "allow them. Torque both rows of nuts, and again after 50 miles.",
+        asks=(
+            AskedEntry(_OWN, always=True),
+            *_of("studs", "count", condition=_OWN),
+            *(
+                AskedEntry(
+                    name, one_of=tuple(way[0] for way in _CIRCLE if way != own and way[0] != name), condition=_OWN
+                )
+                for own, name in ((_CIRCLE[0], _CIRCLE[0][0]), (_CIRCLE[2], _CIRCLE[2][1]), (_CIRCLE[3], _CIRCLE[3][1]))
+            ),
+            *_studs_and_nuts(_OWN),
+            *_of("spacer", "studs_engaged", "hub_studs_proud", always=True, condition=_OWN),
+            *_of("hub", "pilot", "centring"),
+        ),
+        amount="axles.{end}.spacer.thickness",
+        rides="face",
+        ways=(_CIRCLE, _THREAD, _SEAT),
+        hours=2,
+        steps=(
+            ChangeStep(
+                "law",
+                "decide",
+                "Ask whether the law allows spacers, and whether the axle's maker does",
+                "Many places forbid them, and some insurers do not pay with them. Ask in writing; ask too what a wheel "
+                "with the wanted offset costs.",
+                when="before",
+                after=("safe.local_code",),
+            ),
+            ChangeStep(
+                "dry",
+                "receive",
+                "Try the spacer dry: flat on the hub, no stud standing out of it",
+                "A straight edge over its face: no stud or nut of the hub stands out. It centers on the hub without "
+                "play. Count the turns of its nuts. Rating and maker's mark on it, both alike.",
+                "A wheel that lies on a stud's end feels tight and comes loose.",
+                when="before",
+            ),
+            ChangeStep(
+                "inner_nuts",
+                "check again",
+                "Wheels off after 50 miles: the spacers' own nuts to their torque again",
+                "They cannot be seen nor reached with the wheel on. Paint marks where they were, no crack at a hole. "
+                "Then the wheels, with their torque again.",
+                "Truck on stands, one wheel at a time. An inner nut that had moved: new studs and nuts there before it "
+                "is driven.",
+                hours=2,
+                after=("again.torque_50",),
+            ),
+        ),
+    ),
+    KindOfChange(
+        "studs and nuts",
+        "All of a hub, pressed in square; each nut on by hand its whole way.",
+        "Wrong thread, seat or length and the wheel comes off: same thread, hand and seat on every stud, full "
+        "engagement, and retorque after 50 miles.",
+        asks=_studs_and_nuts(),
+        by_table=True,
+        ways=(_THREAD, _SEAT),
+    ),
+    KindOfChange(
+        "hub bore or ring",
+        "The ring seated to its shoulder, no burr; runout of the pilot by dial gauge.",
+        "You can't put metal back on a hub: have somebody qualified say first that it still carries the load, and "
+        "have a machine shop cut it.",
+        asks=_of("hub", "pilot", "centring"),
+    ),
+    KindOfChange(
+        "gear set",
+        "Set up by somebody practiced, both axles to the same ratio; the task of the gears says what is written down.",
+        "Different ratios front and rear bind the driveline in four-wheel drive: change both axles, or neither.",
+        asks=(
+            AskedEntry("axles.{end}.ratio", one_of=("axles.{end}.ring_teeth", "axles.{end}.pinion_teeth")),
+            AskedEntry("axles.{end}.ring_teeth", one_of=("axles.{end}.ratio",)),
+            AskedEntry("axles.{end}.pinion_teeth", one_of=("axles.{end}.ratio",)),
+        ),
+        ways=((("axles.{end}.ratio",), ("axles.{end}.ring_teeth", "axles.{end}.pinion_teeth")),),
+        hours=10,
+        steps=(
+            ChangeStep(
+                "run_in",
+                "road test",
+                "Run the new gears in: short and easy, cooled, then longer",
+                "Twenty easy miles, then let them cool; no load and no speed for 500 miles, then new oil.",
+                "A set that howls or runs too hot to touch is stopped and looked at: one that seizes locks the axle.",
+                hours=1,
+                after=("road.low_speed",),
+            ),
+        ),
+    ),
+    KindOfChange(
+        "speedometer gear or adapter",
+        "The counts of both gears read before it goes in.",
+        asks=(
+            AskedEntry(
+                "drivetrain.speedometer.driven_teeth",
+                always=True,
+                one_of=tuple(
+                    f"drivetrain.speedometer.{name}"
+                    for name in ("drive_teeth", "adapter_ratio", "cable_turns_per_mile", "pulses_per_revolution")
+                ),
+            ),
+        ),
+        hours=1.5,
+    ),
+    KindOfChange(
+        "brake parts",
+        "Both sides of an axle alike; new hoses and fluid of the kind that the seals want.",
+        "Brakes are a job for a licensed shop. They road-test it before anybody else drives.",
+        asks=(*_of("brake", "radius", "face", "hose_slack"), *_of("brake", "torque_gain", always=True)),
+        obstacles=("brake",),
+        hours=8,
+    ),
+    KindOfChange(
+        "steering parts",
+        "New cotter pins and nuts at the maker's torque, nothing heated or bent.",
+        "Steering is a job for a licensed shop. They road-test it before anybody else drives.",
+        asks=_of("steering", "stop_angle", "stop_angle_out", "drag_link_angle"),
+        steered=True,
+        obstacles=("steering",),
+        hours=6,
+    ),
+    KindOfChange("other", ""),
+)
+
+
+def kind_called(name: str) -> KindOfChange:
+    """The kind of that name: there is one for each that a file may have."""
+    return next(one for one in KINDS if one.name == name)
