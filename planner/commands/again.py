@@ -7,6 +7,7 @@ from planner.commands import faults_first
 from planner.commands.page import as_json, ink, paragraph
 from planner.commands.recorded import carried_out, refuse_moved, written_down
 from planner.commands.table import FINE, RAISED, Parser
+from planner.plan.answers.basis_words import changes_told
 from planner.plan.answers.open_project import open_project
 from planner.plan.revisit.stale_records import StaleRecord, stale_records
 from planner.plan.truck.project import OpenProject
@@ -29,7 +30,7 @@ the command is wrong, and nothing is written"""
 HOW = {
     "decision": 'planner again FILE "{key}" --because "why"',
     "acceptance": 'planner again FILE "{key}" --because "why"',
-    "task": "planner task FILE: look, and tick it again",
+    "task": 'planner task FILE tick "{id}"',
     "reading": 'planner again FILE "{key}" --because "why it stands", or measure it again',
     "sheet": "planner print FILE: print it again, or a slip",
 }
@@ -104,8 +105,13 @@ def _listed(opened: OpenProject, found: list[StaleRecord], json: bool) -> int:
     lines = faults_first.head(opened)
     for one in found:
         lines += [ink(line, "strong") for line in paragraph(f"{one.record}: {one.name}", 0)]
-        for each in one.moved:
-            lines += paragraph(each.says, 2)
-        lines += [*paragraph(HOW[one.record].format(key=one.key), 2), ""]
+        for said in changes_told(one.moved):
+            lines += paragraph(said, 2)
+        lines += [*paragraph(HOW[one.record].format(key=one.key, id=_task_id(opened, one)), 2), ""]
     print("\n".join(lines[:-1]))
     return RAISED if found else FINE
+
+
+def _task_id(opened: OpenProject, one: StaleRecord) -> str:
+    """What a ticked task goes by; of its own where it has an id."""
+    return clean(opened.project.tasks[one.at].id or one.name) if one.record == "task" else ""

@@ -16,7 +16,7 @@ from planner.plan.answers.stage_words import stage_lines, stage_named
 from planner.plan.answers.stages import judged_stages, stage_truck
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.revisit.stale_records import StaleRecord, stale_records
-from planner.plan.truck.change_words import changed_entries, more_of_changes
+from planner.plan.truck.change_words import changed_entries, more_of_changes, open_changes
 from planner.plan.truck.project import UNMEASURED, OpenProject
 from planner.plan.truck.reading_words import (
     entry_data,
@@ -144,6 +144,8 @@ def _head(opened: OpenProject, full: bool) -> list[str]:
             lines += paragraph(said, 4)
         by = dict.fromkeys(one.by for one in changed)
         lines += paragraph(f"with {', '.join(by)}", 4) if by and not full else []
+        for said in [] if full else open_changes(opened, planned):
+            lines += paragraph(said, 4)
     if opened.fault_at("plan", "chosen"):
         lines += paragraph("Which is chosen is not known (plan.chosen), so each candidate is judged.", 2)
     elif not project.plan.chosen and len(opened.candidates) > 1:
@@ -181,7 +183,7 @@ def _not_known(opened: OpenProject, found: list[Flag], waiting: bool) -> list[st
         lines += [ink("Not known: enter", "strong"), *columns(rows), ""]
     elif needed:
         keys = sorted(one.key for one in needed if opened.truck_key_of(one.key) is None)  # a change's stand at the head
-        lines += [ink("Not known yet", "strong"), *columns(by_table(keys), most=26), ""]
+        lines += [ink("Not known yet", "strong"), *columns(by_table(keys), most=26), ""] if keys else []
         lines += _to_measure(opened, keys)
         lines += [*paragraph("--waiting shows what waits for each."), ""]
     return lines

@@ -87,6 +87,19 @@ class Only(NamedTuple):
     unknown: bool = True
 
 
+class TaskInterval(NamedTuple):
+    """When something is to be done again: by distance and by months, whichever comes first; `first` where sooner.
+
+    `once` is for what is done once, so long after the first drive, and does not come again.
+    """
+
+    distance: str
+    months: int
+    ground: Ground
+    first: str = ""
+    once: bool = False
+
+
 EVERY_STOP = ("",)  # what a hold point guards that lets no stop pass
 EVERY_WHEEL = ("plan.received_wheel_will_not_do",)  # and what stands against a wheel that came
 
@@ -103,7 +116,8 @@ class StandingTask(NamedTuple):
     order rests on was measured twice. `asks` are the facts that it settles: `found_…` only for the truck as found,
     `planned_…` only for a candidate. `for_rules` are the rules whose flag asks for it. With `if_raised` it is in the
     list only while one of those is raised; it keeps its records meanwhile. `applies` holds all its conditions
-    together.
+    together. With `every` it comes up once the truck is on the road, and again after each time. With `for_changes` it
+    is in the list only where a change of one of these kinds is made.
     """
 
     id: str
@@ -125,6 +139,8 @@ class StandingTask(NamedTuple):
     if_raised: bool = False
     applies: tuple[Only, ...] = ()
     per: Per = "truck"
+    every: TaskInterval | None = None
+    for_changes: tuple[str, ...] = ()
 
     @property
     def rests_on_something(self) -> bool:

@@ -123,7 +123,7 @@ TASKS = (
         title="Clay or foam at the tight spots, cycled once more, then sliced",
         how="Spring, rod ends, drag link, frame, hoses, steps, fender lips. One full cycle with steering. Slice and "
         "measure each; check it against the clearance you want there, and correct any obstacle that was off. "
-        "Written as 'spring pack, left, full cycle: 7/8 in', each after a semicolon, it is held against the sweep.",
+        "Written as 'spring pack, left, full cycle: 7/8 in', each after a semicolon, it is checked against the sweep.",
         hours=2,
         after=("mock_up.full_lock",),
         caution="Same as before: hands out while anything moves, frame on stands.",

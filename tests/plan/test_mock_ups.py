@@ -16,6 +16,7 @@ from planner.plan.answers.flagging import flags
 from planner.plan.answers.mock_up_basis import mock_up_basis
 from planner.plan.answers.mock_up_words import by_mock_up, mock_up_lines
 from planner.plan.answers.open_project import open_project
+from planner.plan.answers.stages import judged_stages
 from planner.plan.change.changing import Setting, make, try_settings
 from planner.plan.change.mock_up_recordings import reading_stands
 from planner.plan.change.task_recordings import make_recording, no_reason_helps, reopen_task, tick_task
@@ -495,3 +496,18 @@ def test_what_is_clear_by_a_reading_is_clear_on_every_truck_that_it_may_have_bee
         opened = made("1 % ± 1", "5 mm ± 5", taken, wants=f"{wants * 1000:.4f} mm")
         assert opened.mock_ups[0].answer == "agrees", opened.mock_ups
         assert answer(opened) != ("clear" if wants > on_the_road + 1e-4 else "raised")
+
+
+def test_a_reading_settles_a_stage_at_which_that_wheel_is_on_and_no_other(truck):
+    tall = TRUCK[TRUCK.index("[fitments.found.tire]") :].replace("fitments.found", "fitments.tall")
+    stage = '[plan]\nchosen = "tall"\n[[plan.stages]]\nname = "one"\n{} = "tall"\n'
+    told = {}
+    for end in (
+        "rear",
+        "front",
+    ):  # the stone stands at the rear: where that has the found wheel, the reading is of none
+        opened = truck(read("40 mm ± 1 mm", fitment="tall"), more=tall + stage.format(end))
+        assert answer(opened) == "clear"
+        (staged,) = judged_stages(opened, flags(opened))
+        told[end] = answer(staged.truck)
+    assert told == {"rear": "clear", "front": "too close to call"}

@@ -2,7 +2,8 @@
 
 from collections.abc import Mapping
 
-from planner.plan.answers.basis import UNKNOWN_BASIS, BasisChange, basis_changes, changes_in_words
+from planner.plan.answers.basis import basis_changes
+from planner.plan.answers.basis_words import UNKNOWN_BASIS, BasisChange, changes_in_words
 from planner.plan.answers.impossible import entries_behind
 from planner.plan.fit.swept_wheel import MOTION, STEERING, TIRE
 from planner.plan.truck.held_mock_up import Moved

@@ -18,6 +18,7 @@ from planner.plan.change.mock_up_recordings import bases_of_new, without_bases
 from planner.plan.change.refused_over_stops import refuse_over_stops
 from planner.plan.change.typed_tolerances import Narrowed, narrowed, typed_over, wide_again
 from planner.plan.change.widening import Widening, widening
+from planner.plan.change.with_readings import beside_readings
 from planner.plan.revisit.plan_flags import plan_flags
 from planner.plan.revisit.stale_records import StaleRecord, newly_stale, stale_records
 from planner.plan.truck.keys import BadValue, UnknownKey, find_key, value_as_data
@@ -114,9 +115,11 @@ def try_settings(opened: OpenProject, settings: Sequence[Setting], because: str 
     reason of a limit that is set and has none in the file.
     """
     taken = settings_as_changes(opened.opened, settings, because, opened.style)
-    trial = try_changes(opened, taken.changes)
-    beside = beside_states(opened, trial.after, taken.changes)
-    trial = try_changes(opened, {**taken.changes, **beside}) if beside else trial
+    changes = taken.changes
+    changes |= beside_readings(opened, changes, amended(opened.opened.source, changes)[0])
+    trial = try_changes(opened, changes)
+    beside = beside_states(opened, trial.after, changes)
+    trial = try_changes(opened, changes | beside) if beside else trial
     return trial._replace(begun=taken.begun, typed=taken.typed)
 
 

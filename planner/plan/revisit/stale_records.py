@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Literal, NamedTuple
 
-from planner.plan.answers.basis import BasisChange
+from planner.plan.answers.basis_words import BasisChange
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.record_changes import record_changes
 from planner.project.models.work import Decision, RestedOn

@@ -2,7 +2,8 @@
 
 from collections.abc import Mapping
 
-from planner.plan.answers.basis import UNKNOWN_BASIS, BasisChange, answer_changes, basis_changes, basis_now, rules_in
+from planner.plan.answers.basis import CHOSEN, answer_changes, basis_changes, basis_now, rules_in
+from planner.plan.answers.basis_words import UNKNOWN_BASIS, BasisChange
 from planner.plan.answers.mock_up_basis import mock_up_changes
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.decisions import WHICH
@@ -61,7 +62,7 @@ def _chosen_otherwise(opened: OpenProject, one: Decision) -> tuple[BasisChange, 
     planned = opened.project.plan.chosen or NOT_CHOSEN
     if one.question != WHICH or not one.chosen or same_name(one.chosen, planned):
         return ()
-    return (BasisChange("plan.chosen", clean(one.chosen), clean(planned)),)
+    return (BasisChange(CHOSEN, clean(one.chosen), clean(planned)),)
 
 
 def rests_on_something(record: RestedOn) -> bool:

@@ -117,7 +117,7 @@ def _gap(opened: OpenProject, label: str, one: PlannedObstacle) -> tuple[str, ..
 
 def _tick(opened: OpenProject, one: Item, several: bool) -> Tick:
     record, wanted = one.record, one.task.records if one.task else None
-    done = ""
+    done, next_ = "", one.due.says if one.due and one.due.says not in one.why else ""
     if one.state == "done":
         done = f"done{f' {record.on}' if record and record.on else ''}"
     elif one.state == "dropped":
@@ -132,7 +132,7 @@ def _tick(opened: OpenProject, one: Item, several: bool) -> Tick:
         done=done,
         why=clean(one.why),
         parts=", ".join(f"{clean(need.part.title or need.id)} ({need.part.state})" for need in one.lacks),
-        note=clean(record.note) if record and record.note else "",
+        note="; ".join(clean(text) for text in (record.note if record else "", next_) if text),
     )
 
 
