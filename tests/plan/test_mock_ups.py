@@ -20,6 +20,7 @@ from planner.plan.answers.stages import judged_stages
 from planner.plan.change.changing import Setting, make, try_settings
 from planner.plan.change.mock_up_recordings import reading_stands
 from planner.plan.change.task_recordings import make_recording, no_reason_helps, reopen_task, tick_task
+from planner.plan.change.tick_filling import filled_by
 from planner.plan.revisit.stale_records import stale_records
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.work.task_list import work
@@ -571,3 +572,14 @@ def test_a_gap_of_another_candidates_wheel_or_of_a_drum_that_was_turned_since_pr
     assert (
         brake(truck.later(('barrel_radius = "190 mm exact"', 'barrel_radius = "189 mm exact"'))) == "too close to call"
     )
+
+
+def test_a_tick_of_the_clay_on_the_brake_writes_its_gap_and_proves_neither_side(truck):
+    truck(*(TWICE.format(by=by) for by in ("owner", "neighbor")), more=BRAKE, rested=False)
+    opened = open_project(truck.path, TODAY)
+    one = work(opened).items["mock_up.brake_clay.front"]
+    filled = filled_by(opened, work(opened), one, "3.8 mm ± 0.2 mm", "", TODAY)
+    (reading,) = filled.changes.values()
+    assert (reading["of"], reading["fitment"], reading["value"]) == ("axles.front.brake", "found", "3.8 mm ± 0.2 mm")
+    assert "axles.front.brake, measured 3.8 mm ± 0.2 mm, predicted 4.00 mm" in filled.says
+    assert filled.says.endswith("its side is not said")

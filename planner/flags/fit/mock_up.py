@@ -9,14 +9,14 @@ from planner.worksheet.declare import rule
     severity="stop",
     danger="steering or brakes",
     notices="what was measured at the mock-up is not what the sweep says",
-    says="At the mock-up, {mock_up_words}. No truck within the tolerances entered has both, so one of them is wrong, and nothing at "
-    "that place is known.",
+    says="At the mock-up, {mock_up_words}. Both can't be true of one truck, whatever the tolerances: an entry or the "
+    "reading is wrong, and the room there is not known.",
     clear_says="At the mock-up, {mock_up_words}. The two agree.",
-    cure="Fit no wheel and roll nothing by either of the two. On stands, with hands out while anything moves, measure "
-    "there once more, and look first at what the sweep's value rests on most[: {mock_up_doubts}]. Then the backspace "
-    "as the wheel was built, the tire's size at its pressure, where the obstacle really stands, and how far the wheel "
-    "turned and came up: short of a stop, past the planned one, or with a spring pack that sat otherwise. Correct "
-    "the entry, or the reading, that was wrong.",
+    cure="Don't fit the wheels and don't roll the truck on either number. On stands, hands out while anything moves, "
+    "measure there again. Check first what the sweep rests on most[: {mock_up_doubts}]. Then check the backspace as "
+    "the wheel was built, the tire's size at its pressure, where the obstacle and the spring pack sit, and how far the "
+    "wheel turned and came up: short of a stop, or past the planned one. Correct the entry or the reading that was "
+    "wrong.",
     ground=GEOMETRY,
     holds={"mock_up_margin": "0.1 mm", "mock_up_words": "spring: left: measured 20 mm, predicted 25 mm"},
     fails={"mock_up_margin": "-0.1 mm", "mock_up_words": "spring: left: measured 20 mm, predicted 35 mm"},
@@ -30,12 +30,12 @@ def mock_up_differs(mock_up_margin: Position, mock_up_words: Text, mock_up_doubt
     severity="stop",
     danger="steering or brakes",
     notices="what was measured at the brake is not what the readings leave there",
-    says="At the mock-up, {mock_up_gap_words}. No truck within the tolerances entered has both, so one of them is wrong, and nothing "
-    "between brake and wheel is known.",
+    says="At the mock-up, {mock_up_gap_words}. Both can't be true of one truck, whatever the tolerances: an entry or "
+    "the reading is wrong, and the room at the brake is not known.",
     clear_says="At the mock-up, {mock_up_gap_words}. The two agree.",
-    cure="Don't put weight on the wheel. Turn it by hand with clay on the brake and measure again, and look first at "
-    "what the prediction rests on most[: {mock_up_gap_doubts}]. Then at the wheel as it was built, and whether it lay "
-    "flat on the hub with all nuts snug. Correct the entry, or the reading, that was wrong.",
+    cure="Don't put weight on the wheel. Turn it by hand with clay on the brake and measure again. Check first what "
+    "the prediction rests on most[: {mock_up_gap_doubts}]. Then check the wheel as it was built, and whether it lay "
+    "flat on the hub with all nuts snug. Correct the entry or the reading that was wrong.",
     ground=GEOMETRY,
     holds={"mock_up_gap_margin": "0.1 mm", "mock_up_gap_words": "front brake: left: measured 4 mm, predicted 5 mm"},
     fails={"mock_up_gap_margin": "-0.1 mm", "mock_up_gap_words": "front brake: left: measured 4 mm, predicted 9 mm"},
