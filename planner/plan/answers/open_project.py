@@ -323,31 +323,11 @@ def _nothing_inside(planned: OpenProject) -> OpenProject:
 
 
 def _mocked_up(planned: OpenProject) -> OpenProject:
-    """The project with its mock-up readings held against the sweep; what one contradicts is known for no candidate."""
     if not _mocks_up(planned):
         return planned
-    from planner.plan.answers.mock_up_basis import moved_under  # as above
-    from planner.plan.fit.brake_gaps import held_brake_gaps
-    from planner.plan.fit.mock_ups import held_mock_ups
+    from planner.plan.answers.mocked_up import mocked_up  # as above
 
-    held = held_mock_ups(planned, lambda reading: moved_under(planned, reading))
-    gaps = held_brake_gaps(planned, lambda reading: moved_under(planned, reading))
-    lost = {one.label: f"readings[{one.taken.at}].value" for one in held if one.answer == "differs"}
-
-    def doubted(obstacles: Mapping[str, PlannedObstacle]) -> dict[str, PlannedObstacle]:
-        return {
-            label: one._replace(fault=lost[label]) if label in lost and not one.fault else one
-            for label, one in obstacles.items()
-        }
-
-    against: dict[str, tuple[str, ...]] = {key: (planned.obstacles[label].key_of("at"),) for label, key in lost.items()}
-    against |= {f"readings[{one.taken.at}].value": one.rests_on[:1] for one in gaps if one.answer == "differs"}
-    return planned._replace(
-        mock_ups=(*held, *gaps),
-        at_odds={**planned.at_odds, **against},
-        obstacles=doubted(planned.obstacles),
-        moved_obstacles={name: doubted(several) for name, several in planned.moved_obstacles.items()},
-    )
+    return mocked_up(planned)
 
 
 def _swept(planned: OpenProject) -> OpenProject:

@@ -10,7 +10,7 @@ from planner.project.mock_ups import BrakeGap, brake_gaps
 from planner.project.sides import SIDES
 from planner.quantities.quantity import Band
 from planner.quantities.text import clean
-from planner.worksheet.outcome import Known
+from planner.worksheet.outcome import Known, Outcome
 
 GAPS = ("radial_clearance", "face_clearance", "valve_clearance")
 
@@ -18,6 +18,21 @@ GAPS = ("radial_clearance", "face_clearance", "valve_clearance")
 def held_brake_gaps(opened: OpenProject, stale: Stale) -> tuple[HeldMockUp, ...]:
     """Every reading of a gap to the brake, in the order of the file; `stale` says what moved under one."""
     return tuple(_held(opened, one, stale) for one in brake_gaps(opened.project, opened.opened.assumes))
+
+
+def predicted_gap(opened: OpenProject, fitment: str, axle: str) -> Band | None:
+    """The least gap to any part of the brake, as far as it is known; None where none of it is."""
+    known = [one for one in _outcomes(opened, fitment, axle) if isinstance(one, Known)]
+    if not known:
+        return None
+    return Band(*(min(float(getattr(one, end)) for one in known) for end in ("value", "low", "high")))
+
+
+def _outcomes(opened: OpenProject, fitment: str, axle: str) -> list[Outcome]:
+    """The gaps at each part of the brake; a valve outboard of the disc comes near none."""
+    valve = opened.sheet.value(opened.spot("valve_side", fitment=fitment, axle=axle))
+    asked = GAPS[:2] if valve == "outboard" else GAPS
+    return [opened.sheet.outcome(opened.spot(node, fitment=fitment, axle=axle)) for node in asked]
 
 
 def brake_gap_results(opened: OpenProject, fitment: str, axle: str, into: SweepResults) -> None:
@@ -58,20 +73,17 @@ def _held(opened: OpenProject, taken: BrakeGap, stale: Stale) -> HeldMockUp:
     moved = stale(taken.reading)
     if moved.wheel:
         return held._replace(answer="not known", why=moved.wheel)
-    valve = opened.sheet.value(opened.spot("valve_side", fitment=held.fitment, axle=taken.axle))
-    asked = GAPS[:2] if valve == "outboard" else GAPS
-    spots = [opened.spot(node, fitment=held.fitment, axle=taken.axle) for node in asked]
-    outcomes = [opened.sheet.outcome(spot) for spot in spots]
+    outcomes = _outcomes(opened, held.fitment, taken.axle)
     known = [one for one in outcomes if isinstance(one, Known)]
-    room, whole = taken.room, len(known) == len(spots)  # what is not known may be the nearest
+    room, whole = taken.room, len(known) == len(outcomes)  # what is not known may be the nearest
     missing = () if taken.reading.side else ("side",)
     least = None if missing else room.low
     held = held._replace(why=moved.truck, least=least, most=room.high, missing=missing)
-    if not known:
+    predicted = predicted_gap(opened, held.fitment, taken.axle)
+    if predicted is None:
         return held
-    value, low, high = (min(float(getattr(one, end)) for one in known) for end in ("value", "low", "high"))
-    margin = min(high - room.low, room.high - low) if whole else high - room.low
+    margin = min(predicted.high - room.low, room.high - predicted.low) if whole else predicted.high - room.low
     nearest = min(known, key=lambda one: float(one.value))
     rests_on = tuple(opened.key_of(share.spot) for share in nearest.shares[:3])
-    answer = held._replace(predicted=Band(value, low, high), margin=margin, rests_on=rests_on)
+    answer = held._replace(predicted=predicted, margin=margin, rests_on=rests_on)
     return answer._replace(answer="differs") if margin < 0.0 else answer
