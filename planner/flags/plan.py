@@ -34,6 +34,23 @@ def signature_lapsed(signed_task: Text, standing_stops: Text = "") -> bool:
 
 @rule(
     severity="caution",
+    notices="a change to the truck came out otherwise than it was planned",
+    says="'{made_change}' was measured after it was done: {measured_apart}.",
+    clear_says="'{made_change}' was measured after it was done, and is as it was planned.",
+    cure="Every figure reads what was measured. Set it again if it has to be as planned, or see what is raised now and "
+    "plan with it as it is.",
+    ground=ENTERED,
+    holds={"made_change": "longer stop screws", "measured_apart": ""},
+    fails={"made_change": "longer stop screws", "measured_apart": "the front stop angle is 29 deg, planned 26 deg"},
+    only_with=("made_change",),
+)
+def change_came_out_otherwise(made_change: Text, measured_apart: Text = "") -> bool:
+    """Whether all that it set was measured as planned, within the wider tolerance of the two."""
+    return bool(made_change) and not measured_apart
+
+
+@rule(
+    severity="caution",
     notices="a decision rests on something that has changed since",
     says="When you decided '{decision}' the values were different: {moved_since}.",
     clear_says="The values behind your decision on '{decision}' haven't changed.",

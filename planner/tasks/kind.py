@@ -58,7 +58,8 @@ class Bound(NamedTuple):
 class Record(NamedTuple):
     """The value that is written down with the tick, and what is acceptable; a text has no range.
 
-    `fills` is the fact that the value is a reading of: a tick writes it there where nothing stands yet.
+    `fills` is the fact that the value is a reading of: a tick writes it there where nothing stands yet. With `gaps` it
+    is of the room at obstacles, and a tick writes each as a mock-up reading.
     """
 
     label: str
@@ -66,6 +67,7 @@ class Record(NamedTuple):
     least: Bound | None = None
     most: Bound | None = None
     fills: str = ""
+    gaps: bool = False
 
     @property
     def nodes(self) -> tuple[str, ...]:

@@ -8,7 +8,7 @@ from difflib import get_close_matches
 from planner.plan.answers.open_project import work_out
 from planner.plan.change.cure import refuse_half_cure
 from planner.plan.change.refused_over_stops import refuse_over_stops
-from planner.plan.change.tick_filling import basis_with, entry_filled_by
+from planner.plan.change.tick_filling import filled_by
 from planner.plan.change.ticking_again import a_distance, before_it, odometer_entry, odometer_read
 from planner.plan.change.widening import Widening, widening
 from planner.plan.truck.project import OpenProject
@@ -21,7 +21,7 @@ from planner.plan.work.task_list import Work, work
 from planner.plan.work.task_values import NoSuchValue, value_to_record, why_not_tick
 from planner.project.changes import DELETE
 from planner.project.diary import Committed, commit
-from planner.project.faults import Faulty, StillFaulty, as_key
+from planner.project.faults import Faulty, StillFaulty
 from planner.project.lines import Key
 from planner.project.migrating import amend_or_rewrite
 from planner.project.reading import raise_faults, understand
@@ -94,7 +94,7 @@ def tick_task(
     if stand and not (anyway and because):
         raise RefusedChange(f"{clean(id_)}: {stand[0]}; ticked all the same, it needs a reason", "all the same")
     read = odometer_read(opened, one, odometer, on or listed.today)
-    filling = entry_filled_by(opened, one, recorded, counts, on or listed.today) if recorded else {}
+    filled = filled_by(opened, listed, one, recorded or "", counts, on or listed.today)
     fields: dict[str, object] = {
         "state": "done",
         "recorded": recorded,
@@ -102,18 +102,18 @@ def tick_task(
         "on": on or listed.today,
         "because": because or None,
         **({"odometer": read.text} if read is not None else {}),
-        **_rests(basis_with(opened, listed, one, filling), one),
+        **_rests(filled.rests_on, one),
     }
     says = f"{clean(id_)} is done" + (f", recorded {clean(recorded)}" if recorded else "")
     says += f" ({'; '.join(stand)}; done all the same)" if stand else ""
-    says += f", and {clean(as_key(next(iter(filling))))} has it" if filling else ""
+    says += filled.says
     if one.due is not None and read is None:
         says += "; without what the odometer shows (--odometer) nothing is known by distance"
     details = {"task": id_, "recorded": recorded or "", "stands": standing}
-    changes = {**_fields(opened, one, fields), **before_it(opened, one, fields), **filling}
+    changes = {**_fields(opened, one, fields), **before_it(opened, one, fields), **filled.changes}
     if read is not None:
         changes |= odometer_entry(opened, read, on or listed.today)
-    if one.change is not None:
+    if one.change is not None and not one.step:
         changes |= {("changes", one.change, "state"): "done", ("changes", one.change, "on"): on or listed.today}
     return Recording(changes, "tick", says, because, details)
 
@@ -155,7 +155,7 @@ def reopen_task(opened: OpenProject, listed: Work, id_: str, because: str) -> Re
         raise RefusedChange(f"{clean(id_)}: reopening needs a reason", "reason")
     fields: dict[str, object] = {"state": "open", "on": None, **RESTS_ON_NOTHING, "because": because}
     changes = _fields(opened, one, fields)
-    if one.change is not None:
+    if one.change is not None and not one.step:
         changes |= {("changes", one.change, "state"): "decided", ("changes", one.change, "on"): DELETE}
     return Recording(changes, "reopen", f"{clean(id_)} is open again", because, {"task": id_})
 
@@ -166,7 +166,7 @@ def drop_task(opened: OpenProject, listed: Work, id_: str, because: str, on: dat
     id_ = one.id
     if one.hold:
         raise RefusedChange(f"{clean(id_)} is a hold point: it is signed, and never dropped")
-    if one.change is not None:
+    if one.change is not None and not one.step:
         raise RefusedChange(f'{clean(id_)} is a decided change: give it up with changes[{one.change}].state="given up"')
     if one.state == "dropped":
         raise RefusedChange(f"{clean(id_)} was dropped already")
@@ -254,7 +254,7 @@ def _refuse_id(id_: str, taken: Iterable[str]) -> None:
 
 def _rests(rested_on: dict[str, str], one: Item) -> Mapping[str, object]:
     """What a tick rests on; where it is nothing yet that is kept too, unless it can never be anything."""
-    could = one.task is not None and one.task.rests_on_something
+    could = one.change is not None or (one.task is not None and one.task.rests_on_something)
     return {"rested_on": rested_on} if rested_on or could else RESTS_ON_NOTHING
 
 

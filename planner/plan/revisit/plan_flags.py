@@ -3,10 +3,12 @@
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from planner.plan.answers.basis import LOOK_ONCE, UNKNOWN_BASIS, changes_in_words
+from planner.plan.answers.basis_words import LOOK_ONCE, UNKNOWN_BASIS, changes_in_words
 from planner.plan.answers.flagging import Flag, worst_first
+from planner.plan.truck.change_words import planned_changes, title_of
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import apart_text, read_entries, taken_text
+from planner.plan.work.change_tasks import measured_apart, unmeasured
 from planner.plan.work.hold_points import guarding_task, stops_against, stops_in_words
 from planner.plan.work.inspections import on_the_road, together
 from planner.plan.work.parts import BOUGHT, THERE, NeededPart, set_days
@@ -37,6 +39,7 @@ def plan_flags(opened: OpenProject, found: Sequence[Flag]) -> list[Flag]:
         *_worked(opened, found),
         *received,
         *_over_budget(opened),
+        *_made_changes(opened),
         *_apart(opened),
         *_staged(opened, found),
         *_inspected(opened, found),
@@ -186,6 +189,20 @@ def _over_budget(opened: OpenProject) -> Iterator[Flag]:
     cost = least if least > budget else most
     words = {"plan_cost": amount(cost, told.currency), "plan_budget": amount(budget, told.currency)}
     yield _flag(opened, "cost_past_budget", "", {"plan_cost": float(cost), "plan_budget": float(budget)}, words)
+
+
+def _made_changes(opened: OpenProject) -> Iterator[Flag]:
+    """Every change that is done: whether what it set was measured, and is as planned."""
+    for at in planned_changes(opened):
+        if opened.project.changes[at].state != "done" or opened.fault_at("changes", at):
+            continue
+        name, left = title_of(opened, at), unmeasured(opened, at)
+        apart = "; ".join(measured_apart(opened, at))
+        if left and not apart:
+            yield _unknown(opened, "change_came_out_otherwise", name, list(left.values()))
+        else:
+            seen = {"made_change": name, "measured_apart": apart}
+            yield _flag(opened, "change_came_out_otherwise", name, seen)
 
 
 def _apart(opened: OpenProject) -> Iterator[Flag]:

@@ -3,7 +3,7 @@
 from datetime import date
 from typing import Literal, NamedTuple
 
-from planner.plan.answers.basis import BasisChange
+from planner.plan.answers.basis_words import BasisChange
 from planner.plan.answers.flagging import Flag
 from planner.plan.answers.stages import JudgedStage
 from planner.plan.work.measured_twice import OnceMeasured
@@ -46,7 +46,10 @@ class Item(NamedTuple):
     task: StandingTask | None = None
     flag: Flag | None = None
     stage: JudgedStage | None = None  # the stage of the build that it stands before
-    change: int | None = None  # the place in the file of the change to the truck that it makes
+    change: int | None = None  # the place in the file of the change to the truck that it belongs to
+    step: str = ""  # what of that change it is; the work itself where it is empty
+    before: tuple[str, ...] = ()  # tasks of the standing list that wait on it
+    unmeasured: tuple[str, ...] = ()  # entries that the change left to be measured again
     record: Task | None = None
     at: int | None = None
     parts: tuple[NeededPart, ...] = ()

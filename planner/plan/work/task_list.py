@@ -8,10 +8,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from typing import Any, NamedTuple
 
-from planner.plan.answers.basis import BasisChange, changes_in_words
+from planner.plan.answers.basis_words import BasisChange, changes_in_words
 from planner.plan.answers.flagging import Flag, flags, of_plan
-from planner.plan.truck.change_words import entries_of, planned_changes, title_of
+from planner.plan.truck.change_words import planned_changes
 from planner.plan.truck.project import EVERYWHERE, OpenProject
+from planner.plan.work.change_tasks import change_tasks, made_by_change
 from planner.plan.work.dependencies import (
     FOR_CHANGES,
     FOR_FLAGS,
@@ -34,7 +35,6 @@ from planner.plan.work.schedule_error import TwiceNamed
 from planner.plan.work.stage_tasks import stage_items
 from planner.plan.work.task_dates import TaskDates, task_dates
 from planner.plan.work.task_values import applies_at
-from planner.project.change_kinds import kind_called
 from planner.project.models.work import Task
 from planner.quantities.text import clean, normal_name
 from planner.tasks.kind import PHASES, StandingTask
@@ -83,7 +83,7 @@ def _listed(opened: OpenProject, found: Sequence[Flag]) -> dict[str, Item]:
     records = dict(_records(opened))
     parts = planned_parts(opened)
     items: dict[str, Item] = {}
-    for one in (*_standing(opened, found), *_changes(opened), *_own(records)):
+    for one in (*_standing(opened, found), *change_tasks(opened, own_id), *_own(records)):
         if one.id in items:
             raise TwiceNamed(clean(one.id))
         items[one.id] = one
@@ -123,11 +123,10 @@ def _standing(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Item]:
         if flag.stands:
             raised.setdefault(flag.rule.name, set()).update(place[1] for place in flag.places)
     asked: dict[tuple[str, str], bool] = {}
-
     made = {opened.project.changes[at].kind for at in planned_changes(opened)}
     driven = on_the_road(opened) is not None
 
-    def _comes_up(task: StandingTask) -> bool:
+    def comes_up(task: StandingTask) -> bool:
         return (driven or task.every is None or task.every.once) and (
             not task.for_changes or not made.isdisjoint(task.for_changes)
         )
@@ -137,7 +136,7 @@ def _standing(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Item]:
         if key not in asked:
             ends = set[str]().union(*(raised.get(rule, set()) for rule in task.for_rules))
             called = not task.if_raised or bool(ends if not axle else ends & {axle, ""})
-            asked[key] = called and applies_at(opened, task, axle) and _comes_up(task)
+            asked[key] = called and applies_at(opened, task, axle) and comes_up(task)
         return asked[key]
 
     steered = [axle for axle in ("front", "rear") if any(opened.steers(axle, fitment) for fitment in opened.planned)]
@@ -148,18 +147,6 @@ def _standing(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Item]:
             one.id, title, task.phase, "standing", task.how, task.caution, task.hours, one.after, one.axle,
             task.hold, task,
         )  # fmt: skip
-
-
-def _changes(opened: OpenProject) -> Iterator[Item]:
-    """A task for each change to the truck that goes with what is planned, by the change's name for good."""
-    taken: set[str] = set()
-    for at in planned_changes(opened):
-        change, title = opened.project.changes[at], title_of(opened, at)
-        id_ = own_id(title, taken, FOR_CHANGES)
-        taken.add(id_)
-        sets = [f"{one.key} to {one.planned}, found {one.found}" for one in entries_of(opened, at)]
-        how = f"It sets {'; '.join(sets)}. Measure each again and write it under the change." if sets else ""
-        yield Item(id_, clean(title), "fit", "change", how, kind_called(change.kind).caution, change=at)
 
 
 def _asked_by_flags(found: Sequence[Flag], items: Mapping[str, Item]) -> Iterator[Item]:
@@ -239,8 +226,7 @@ def _recorded_state(opened: OpenProject, one: Item) -> tuple[State, str, tuple[B
     if lost is not None:  # nobody can say that it is done
         return "look again", opened.asked_for(lost), ()
     if record is None or record.state == "open":
-        made = one.change is not None and opened.project.changes[one.change].state == "done"
-        return ("done" if made else "ready"), "", ()
+        return ("done" if made_by_change(opened, one) else "ready"), "", ()
     if record.state == "dropped":
         return ("ready" if one.hold else "dropped"), "", ()
     moved = record_changes(opened, record)

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
-from planner.plan.answers.basis import changes_in_words
+from planner.plan.answers.basis_words import changes_in_words
 from planner.plan.answers.flagging import Flag
+from planner.plan.answers.mock_up_words import mock_up_lines
 from planner.plan.answers.stage_words import stage_lines
 from planner.plan.answers.stages import judged_stages
 from planner.plan.drawings.backspace_window import backspace_window
@@ -59,6 +60,7 @@ def build(subject: Subject) -> Content:
         Contents(),
         *_facts(opened),
         *_obstacles(opened),
+        *_mock_ups(opened),
         *_changes(opened),
         *_stages(subject),
         *_drawings(opened),
@@ -136,6 +138,13 @@ def _obstacles(opened: OpenProject) -> Iterator[Block]:
     if rows:
         yield Heading("What stands around the wheels", 2)
         yield Rows(("what", "forward, outboard, up from the hub's face", "moves with"), tuple(rows), (4, 8, 2))
+
+
+def _mock_ups(opened: OpenProject) -> Iterator[Block]:
+    rows = tuple(mock_up_lines(opened))
+    if rows:
+        yield Heading("Measured at the mock-up", 2)
+        yield Rows(("measured, and predicted by the sweep", "what it says"), rows, (6, 5))
 
 
 def _changes(opened: OpenProject) -> Iterator[Block]:
