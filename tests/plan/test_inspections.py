@@ -204,8 +204,11 @@ def test_times_that_run_backward_are_a_fault(path):
 @pytest.mark.parametrize(("kind", "id_"), [("spacer or adapter", "use.spacers"), ("lift", "use.lift")])
 def test_spacers_and_lifts_are_looked_at_where_there_are_any(path, kind, id_):
     assert id_ not in listed(path, DRIVEN).items
-    with path.open("a", encoding="utf-8") as file:
-        file.write(f'[[changes]]\nname = "x"\nkind = "{kind}"\nstate = "done"\n')
+    text = path.read_text("utf-8")
+    path.write_text(f'{text}[[changes]]\nname = "x"\nkind = "{kind}"\nstate = "done"\n', "utf-8")
+    assert listed(path, DRIVEN).items[id_].due is not None
+    entered = "spacer.thickness" if id_ == "use.spacers" else "lift"
+    path.write_text(f'{text}[axles.rear]\n{entered} = "2 in"\n', "utf-8")
     assert listed(path, DRIVEN).items[id_].due is not None
 
 

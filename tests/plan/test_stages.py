@@ -154,6 +154,12 @@ def test_a_change_that_goes_with_the_new_wheels_is_not_done_before_the_stage_tha
     assert value(decided + BOTH, "stop_angle", "front") == pytest.approx(planned * 3.14159265 / 180)
 
 
+def test_what_is_decided_and_not_yet_done_is_named_with_what_is_on():
+    text = TRUCK + STOPS.format("decided")
+    without, with_ = (told(text + one, "stage_unlike_finished").says for one in (REAR_FIRST, BOTH))
+    assert "spare found, without longer stop screws" in without and "spare found, with longer stop screws" in with_
+
+
 def test_what_is_done_is_on_the_truck_at_every_stage():
     assert value(TRUCK + STOPS.format("done") + REAR_FIRST, "stop_angle", "front") == pytest.approx(0.47124, abs=1e-5)
 

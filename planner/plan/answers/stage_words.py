@@ -16,10 +16,14 @@ OF_STAGES = ("stage_not_to_be_driven", "stage_unlike_finished")  # the rules tha
 
 
 def what_is_on(opened: OpenProject, stage: StagedTruck) -> str:
-    """`front found, rear tall, spare found, with longer stop screws`."""
-    titles = [change_title(at, opened.project.changes[at]) for at in (*stage.changes, *stage.undecided)]
-    with_ = f", with {', '.join(map(clean, titles))}" if titles else ""
-    return f"front {clean(stage.front)}, rear {clean(stage.rear)}, spare {clean(stage.spare)}{with_}"
+    """`front found, rear tall, spare found, with longer stop screws`; what is decided and not yet done is named too."""
+    changes = opened.project.changes
+    on = {*stage.changes, *stage.undecided}
+    not_on = [at for at, one in enumerate(changes) if one.state == "decided" and at not in on]
+    told = [f"front {stage.front}, rear {stage.rear}, spare {stage.spare}"]
+    for word, numbers in (("with", sorted(on)), ("without", not_on)):
+        told += [f"{word} {', '.join(change_title(at, changes[at]) for at in numbers)}"] if numbers else []
+    return clean(", ".join(told))
 
 
 def how_it_stands(opened: OpenProject, one: JudgedStage) -> str:
