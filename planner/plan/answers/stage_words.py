@@ -40,12 +40,10 @@ def how_it_stands(opened: OpenProject, one: JudgedStage) -> str:
 def stage_lines(opened: OpenProject, judged: Iterable[JudgedStage]) -> Iterator[str]:
     """A line for each stage."""
     for one in judged:
-        on = f" from {opened.project.plan.stages[one.stage.number].on}" if _dated(opened, one) else ""
-        yield f"stage {clean(one.stage.name)}{on}: {what_is_on(opened, one.stage)}; {how_it_stands(opened, one)}"
-
-
-def _dated(opened: OpenProject, one: JudgedStage) -> bool:
-    return opened.project.plan.stages[one.stage.number].on is not None
+        entry = opened.project.plan.stages[one.stage.number]
+        on = f" from {entry.on}" if entry.on is not None else ""
+        note = f"; {clean(entry.note)}" if entry.note else ""
+        yield f"stage {clean(one.stage.name)}{on}: {what_is_on(opened, one.stage)}; {how_it_stands(opened, one)}{note}"
 
 
 def against_driving(one: JudgedStage) -> str:
