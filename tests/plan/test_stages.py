@@ -312,3 +312,16 @@ def test_the_wall_has_the_hold_point_before_the_finished_trucks(path, capsys):
     assert wall.index("Before stage 'rear first' is driven") < wall.index(last)
     _, record, _ = call(capsys, "print", path, "record", "--text")
     assert "Stage rear first: front found, rear tall, spare found; driven, judged" in " ".join(record.split())
+
+
+def test_a_stage_with_another_candidates_wheels_is_not_over_by_what_was_ticked_of_them(path):
+    text = (
+        path.read_text("utf-8")
+        .replace('chosen = "tall"', 'chosen = "wide"')
+        .replace('rear = "tall"', 'rear = "tall"\nfront = "tall"')
+    )
+    text = text.replace("[plan]", '[fitments.wide.tire]\nconstruction = "radial"\n[plan]')
+    path.write_text(text + '[[tasks]]\nid = "fit.wheels.front"\nstate = "done"\n', "utf-8")
+    project = opened(path, DAY)
+    (one,) = judged_stages(project, flags(project))
+    assert one.judged and not one.over

@@ -31,7 +31,7 @@ def how_it_stands(opened: OpenProject, one: JudgedStage) -> str:
     if one.fault:
         return f"not judged: enter again what is wrong of it, {one.fault}"
     if one.over:
-        return "over: the chosen wheels are fitted where it has others"
+        return "over: new wheels are fitted where it has those found"
     if not one.stage.driven:
         return "not driven, and so not judged for the road"
     return "driven: the finished truck" if is_finished(opened, one.stage) else "driven, judged as a truck of its own"

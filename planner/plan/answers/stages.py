@@ -84,11 +84,10 @@ def stage_truck(opened: OpenProject, stage: StagedTruck) -> tuple[OpenProject, l
 
 
 def is_over(opened: OpenProject, stage: StagedTruck) -> bool:
-    """Whether the truck has gone past a stage: where that has other wheels, the chosen ones are fitted."""
-    chosen = opened.project.plan.chosen
+    """Whether the truck has gone past a stage: where that has the wheels as found, new ones are fitted."""
     done = {normal_name(task.id or "") for task in opened.project.tasks if task.state == "done"}
     on = {"front": stage.front, "rear": stage.rear}
-    return chosen is not None and any(on[end] != chosen and f"fit.wheels.{end}" in done for end in ENDS)
+    return any(on[end] == "found" and f"fit.wheels.{end}" in done for end in ENDS)
 
 
 def is_finished(opened: OpenProject, stage: StagedTruck) -> bool:
