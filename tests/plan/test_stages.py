@@ -11,6 +11,7 @@ from work_truck import listed, opened, replace, ticked
 
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import work_out
+from planner.plan.answers.stage_words import stage_lines
 from planner.plan.answers.stages import OF_AN_ORDER, judged_stages
 from planner.plan.change.changing import Setting, make, try_settings
 from planner.plan.revisit.plan_flags import all_flags
@@ -192,6 +193,15 @@ def test_what_is_missing_is_asked_for_where_it_is_entered():
     wants = {need for flag in judged(text).flags for need in flag.needs}
     assert any(need.startswith("fitments.found.tire.") for need in wants)
     assert not any("rear first" in need for need in wants)
+
+
+@pytest.mark.parametrize("chosen", ['chosen = "tall"', ""])
+def test_the_last_stage_is_the_finished_truck_and_told_with_that(chosen):
+    last = '[[plan.stages]]\nname = "all"\nfront = "tall"\nspare = "tall"\n'
+    project = truck(TRUCK.replace('chosen = "tall"', chosen) + REAR_FIRST + last)
+    found = [one for one in all_flags(project, flags(project)) if one.rule.node.startswith("stage_")]
+    assert {one.where for one in found} == {"rear first"}
+    assert list(stage_lines(project, judged_stages(project, ())))[1].endswith("driven: the finished truck")
 
 
 def test_wheels_that_are_neither_found_nor_chosen_are_told():

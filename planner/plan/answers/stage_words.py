@@ -43,7 +43,9 @@ def stage_lines(opened: OpenProject, judged: Iterable[JudgedStage]) -> Iterator[
         entry = opened.project.plan.stages[one.stage.number]
         on = f" from {entry.on}" if entry.on is not None else ""
         note = f"; {clean(entry.note)}" if entry.note else ""
-        yield f"stage {clean(one.stage.name)}{on}: {what_is_on(opened, one.stage)}; {how_it_stands(opened, one)}{note}"
+        name = clean(one.stage.name)
+        called = name if name.lower().startswith("stage") else f"stage {name}"
+        yield f"{called}{on}: {what_is_on(opened, one.stage)}; {how_it_stands(opened, one)}{note}"
 
 
 def against_driving(one: JudgedStage) -> str:

@@ -91,11 +91,11 @@ def is_over(opened: OpenProject, stage: StagedTruck) -> bool:
 
 
 def is_finished(opened: OpenProject, stage: StagedTruck) -> bool:
-    """Whether a stage is the finished truck itself."""
-    chosen = opened.project.plan.chosen
-    truck = opened.trucks.get(chosen or "")
+    """Whether a stage is the finished truck itself, or one of those that it may become while none is chosen."""
+    truck = opened.trucks.get(stage.front)
     changes = set(truck.changes) if truck is not None else set()
-    return {stage.front, stage.rear, stage.spare} == {chosen} and set(stage.changes) == changes and not stage.undecided
+    whole = stage.front == stage.rear == stage.spare and stage.front in opened.planned
+    return whole and set(stage.changes) == changes and not stage.undecided
 
 
 def _counts(flag: Flag) -> bool:

@@ -223,15 +223,15 @@ def _staged(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
     if not opened.project.plan.stages:
         return
     from planner.plan.answers.stage_words import against_driving, to_mind, wanted_for, what_is_on
-    from planner.plan.answers.stages import judged_stages
+    from planner.plan.answers.stages import is_finished, judged_stages
 
     late = _late_stages(opened, found)
     for one in judged_stages(opened, found):
         name = clean(one.stage.name)
         if one.fault:
             yield _unknown(opened, "stage_not_to_be_driven", name, (one.fault,))
-        if not one.judged:
-            continue
+        if not one.judged or is_finished(opened, one.stage):
+            continue  # the finished truck has its own flags
         seen = {"driven_stage": name, "stage_is": what_is_on(opened, one.stage)}
         stops, (needs, wants) = against_driving(one), wanted_for(one)
         if wants and not stops:
