@@ -30,7 +30,7 @@ _NOT_ON: dict[tuple[str, ...], tuple[str, ...]] = {
 }  # entered only where a rear axle steers
 CANDIDATE = "taller"
 _MANY_PASCALS = 1e7  # from here on people write MPa
-_NO_BLANKS = ("limits", "assumptions", "sheets")  # planner keys lists the first two; the planner writes the last
+_NO_BLANKS = ("limits", "assumptions", "sheets", "asking")  # planner keys lists two; the planner writes the others
 _WRITTEN_BY_US = ("format", "rested_on", "rests")
 _MEASURED = '"axles.front.steering.stop_angle"'  # an entry for an example of what a change sets
 _ABOUT = {

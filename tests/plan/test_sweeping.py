@@ -307,3 +307,15 @@ def test_no_trouble_of_the_sweep_is_in_bare_meters(truck):
         for said in troubles.values():
             assert " m," not in said and " m " not in said and not said.endswith(" m") and "read 0." not in said
             assert "axles." in said, said
+
+
+def test_a_travel_that_cannot_be_is_told_while_the_backspace_is_open(tmp_path):
+    path = tmp_path / "truck.toml"
+    path.write_text(
+        'format = 2\n[axles.rear]\nface_to_face = "66 in"\n[axles.rear.travel]\nbump = "42 in"\ndroop = "3 in"\n'
+        '[fitments.new.tire]\ndesignation = "37x12.50R17LT"\n[fitments.new.wheel]\nrim_width = "9 in"\n'
+        '[[obstacles]]\nname = "spring"\naxle = "rear"\nmoves_with = "body"\nat = ["0 in", "-9 in", "8 in"]\n',
+        encoding="utf-8",
+    )
+    opened = open_project(path)
+    assert "42 in" in opened.trouble(opened.spot("window_width", fitment="new", axle="rear"))

@@ -62,12 +62,14 @@ def work_out(
     today: date,
     tried: Mapping[str, tuple[int, ...]] | None = None,
     stage: StagedTruck | None = None,
+    before: OpenProject | None = None,
 ) -> OpenProject:
     """The worksheet of a project that was read, with the faults that only show when it is worked out.
 
     What its faults name is barred from the worksheet: no default, assumed value or other way takes its place. `tried`
     are changes that are judged as if they were decided, by the candidate that has them: their places in the file. Of a
     project that was made for a `stage` that is one fitment more, whose entries are those of others at each end.
+    `before` is the project as it was, where nothing moved since that a sweep rests on (`plan/fit/swept_by.py`).
     """
     project = opened.project
     trucks = planned_trucks(project, opened.not_known, tried or {}, opened.assumes)
@@ -105,7 +107,11 @@ def work_out(
     if not _sweeps(planned):
         return planned
     apart = _side_sheets(opened, sheet.layout, entries, at_odds.barred, tried or {})
-    return _swept(_mocked_up(_nothing_inside(planned._replace(side_sheets=apart))))
+    planned = planned._replace(side_sheets=apart)
+    sound = before is not None and not (before.mock_ups or before.opened.faults or opened.faults)
+    if before is not None and sound and before.at_odds == at_odds.against:
+        return _with_sweep(planned, before.swept)
+    return _swept(_mocked_up(_nothing_inside(planned)))
 
 
 def _set_over(
@@ -340,7 +346,10 @@ def _swept(planned: OpenProject) -> OpenProject:
     """The project with the sweep's results in it."""
     from planner.plan.fit.run_sweep import run_sweep
 
-    found = run_sweep(planned)
+    return _with_sweep(planned, run_sweep(planned))
+
+
+def _with_sweep(planned: OpenProject, found: SweepResults) -> OpenProject:
     planned.sheet.change(found.results | {spot: Barred(spot) for spot in found.barred})
     return planned._replace(swept=found)
 

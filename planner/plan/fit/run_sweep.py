@@ -122,18 +122,19 @@ def _sweep_one(
     try:
         here = swept_tires(opened, fitment, axle)
         sides = side_tires(opened, fitment, axle, here)
+        limited = ready_tires(here)
+        lacking = [spot for one in here.values() if not isinstance(one, SweptWheel) for spot in one]
+        lost_spot = any(_is_barred(opened, spot) for spot in lacking)
+        if lacking and not lost_spot:  # the window needs no backspace: it is what is asked
+            limited = ready_tires(swept_tires(opened, fitment, axle, anywhere=True))
     except ValueError as fault:
         into.troubles.update(
             dict.fromkeys((*spots.values(), *end_spots), sweep_error_text(opened, fitment, axle, fault))
         )
         return
-    limited = ready_tires(here)
-    if not limited:
-        lacking = [spot for one in here.values() if not isinstance(one, SweptWheel) for spot in one]
-        if any(_is_barred(opened, spot) for spot in lacking):
+    if lacking:
+        if lost_spot:
             bar()
-        else:  # the window needs no backspace: it is what is asked
-            limited = ready_tires(swept_tires(opened, fitment, axle, anywhere=True))
         keys = keys_behind(opened, lacking)
         into.needs.update(dict.fromkeys(end_spots, (lost, *keys) if lost else keys))
     swept_ones: list[tuple[float, FitObstacle]] = []

@@ -68,7 +68,8 @@ def field(opened: OpenProject, written_key: str) -> Field:
 
 def _field(opened: OpenProject, found: FoundKey) -> Field:
     key, wants, value = found
-    note = note_at(key)
+    own = opened.truck_key_of(as_key(key))  # what a change sets is told as the entry itself
+    note = note_at(key if own is None else own)
     table, _, last = as_key(key).rpartition(".") if isinstance(key[-1], str) else (as_key(key), "", str(key[-1]))
     change = _change(key)
     if change is not None:
@@ -77,7 +78,7 @@ def _field(opened: OpenProject, found: FoundKey) -> Field:
             as_key(key), table, node.means if key[-1] == "value" else "because", node.means, "", node.text,
             wants if key[-1] == "value" else Wants(str), written(value), (), node.text if key[-1] == "value" else "",
         )  # fmt: skip
-    label = last.strip('"').replace("_", " ")
+    label = last.strip('"').replace("_", " ") if own is None else opened.spoken(as_key(own))
     how = "; ".join(told for told in (note.how, usual_words(wants.usual) if wants.usual else "") if told)
     return Field(
         as_key(key), table, label, note.means, how, note.example, wants, written(value), _choices(wants),
