@@ -156,6 +156,8 @@ def settings_as_changes(
             table = next((one for one in new.values() if named.begins.items() <= one.items()), None)
             at = (*key[:-2], len(opened.data.get(str(key[0]), ())) + sum(one[0] == key[0] for one in new))
             table = new.setdefault(at, dict(named.begins)) if table is None else table
+            if str(key[-1]) in table:
+                raise RefusedChange(f"{plain(setting.key)}: given twice")
             table[str(key[-1])] = data
             continue
         changes[key] = data
