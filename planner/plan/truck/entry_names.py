@@ -46,7 +46,7 @@ _PLAIN = {  # where the words of the key are not what people say
     ("plan", "budget"): "budget",
     ("plan", "hours_a_week"): "hours a week",
 }
-OF_OBSTACLES = {"at": "position", "to": "other end", "wants": "room wanted"}
+OF_OBSTACLES = {"at": "position", "to": "other end", "wants": "room wanted", "moves_with": "mounting"}
 _AXES = ("forward", "outboard", "up")
 _LISTED = {"obstacles": ("name",), "parts": ("title", "id")}
 _ALIKE = {"bolt": "stud", "bolts": "studs", "tyre": "tire", "tyres": "tires"}
