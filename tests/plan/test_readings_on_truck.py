@@ -245,7 +245,7 @@ def test_check_lists_what_was_read_more_than_once_and_on_request_every_reading(t
     path = str(opened.opened.source.path)
     main(["check", path, "--full"])
     page = " ".join(capsys.readouterr().out.split())
-    assert f"rear bump travel: 2 readings, all of them count: left 20 mm ± 1 mm, right 60 mm ± 1 mm" in page
+    assert "rear bump travel: 2 readings, all of them count: left 20 mm ± 1 mm, right 60 mm ± 1 mm" in page
     assert "rear axle center to fender: measured" not in page
     main(["check", path, "--readings"])
     page = " ".join(capsys.readouterr().out.split())
