@@ -12,10 +12,11 @@ from planner.quantities.text import clean, cut
 
 COMMANDS = {
     "open": "the project on the screen: look, change, tick, print; also what planner FILE does",
-    "new": "start a project: write a starting file with every entry explained",
-    "check": "read a project, work everything out, and say what it means",
-    "figure": "work out one figure from values you give",
-    "why": "show what a figure rests on, down to the entries",
+    "ask": "be asked, one question at a time, what decides most first; begins a project",
+    "new": "begin a project: write a starting file with what everybody fills in",
+    "check": "read a project, work everything out, and say what follows",
+    "figure": "work out one figure from values given by hand",
+    "why": "show what a figure of a project rests on, down to the entries",
     "change": "show what a change touches before it is made, and make it",
     "compare": "put candidates side by side: what's different, what's raised, cost and time",
     "task": "list the work, tick it with what was measured, add your own; parts and money",

@@ -1,9 +1,11 @@
 """Which reading is taken where: each drawing of where the tape goes, with the entries that its letters give."""
 
 from collections.abc import Callable
+from math import inf
 from typing import NamedTuple
 
 from planner.plan.drawings.scene import Scene
+from planner.project.facts import entrance_of
 from planner.sheets.tapes import axle, fender, hub, obstacles, pair, steering, studs, tire, truck, wheel
 
 
@@ -13,6 +15,7 @@ class TapePlace(NamedTuple):
     title: str
     draw: Callable[[], Scene]
     marks: dict[str, str]
+    parted: float = inf  # m; two views stand left and right of it
 
 
 PLACES: tuple[TapePlace, ...] = (
@@ -40,6 +43,7 @@ PLACES: tuple[TapePlace, ...] = (
         "Fender opening and travel",
         fender,
         {"axle_to_fender": "A", "face_to_fender_edge": "B", "bump_travel": "C", "droop_travel": "D"},
+        parted=0.75,
     ),
     TapePlace(
         "Wheel",
@@ -74,4 +78,33 @@ PLACES: tuple[TapePlace, ...] = (
          "found_overall_height": "H", "found_lamp_height": "J", "body_width": ""},
     ),
 )  # fmt: skip
-OBSTACLES = TapePlace("What's around the wheel", obstacles, {})
+OBSTACLES = TapePlace("What stands around the wheel", obstacles, {})
+
+
+def where_the_tape_goes(key: str) -> Scene | None:
+    """The drawing of one entry's place, with that one reading in it; None where nothing is drawn of it."""
+    if key.startswith("obstacles"):
+        return obstacles()
+    found = entrance_of(key)
+    for place in PLACES if found else ():
+        mark = place.marks.get(found[0].fact) if found else None
+        if mark:
+            return _alone(place.draw(), mark, place.parted)
+    return None
+
+
+def _alone(scene: Scene, mark: str, parted: float) -> Scene:
+    """A drawing with one of its readings, in the view in which that stands."""
+    shown = tuple(one._replace(text="this") for one in scene.dimensions if one.text == mark)
+    labels = [one for one in scene.labels if len(one.text) > 1 or one.text == mark]
+    right = max([one.start[0] for one in shown] + [one.at[0] for one in labels if one.text == mark]) > parted
+
+    def here(x: float) -> bool:
+        return (x > parted) == right
+
+    return scene._replace(
+        dimensions=shown,
+        labels=tuple(one._replace(text="this" if one.text == mark else one.text) for one in labels if here(one.at[0])),
+        lines=tuple(one for one in scene.lines if here(one.points[0][0])),
+        arcs=tuple(one for one in scene.arcs if here(one.center[0])),
+    )

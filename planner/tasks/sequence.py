@@ -105,6 +105,7 @@ def placed(
     )
 
 
+@cache
 def asked_for(fact: str, found: bool) -> tuple[StandingTask, ...]:
     """The tasks that settle a fact, for the truck as `found` or for a candidate, the particular ones first."""
     names = (f"{'found' if found else 'planned'}_{fact}", fact)

@@ -10,6 +10,7 @@ from planner.quantities.kinds import (
     Multiple,
     Position,
     Ratio,
+    Share,
     Torque,
     Weight,
     YesNo,
@@ -146,7 +147,7 @@ def full_load_per_tire(full_load: Weight, tires: Count) -> Weight:
     ground=AXLE_INTERPRETATION_1977.read("the tires' sum at least the axle's rating; 49 CFR 571.120"),
     reads={"axle_load": "heaviest_load", "load_capacity": "rated_load"},
 )
-def tire_margin(axle_load: Weight, tires: Count, load_capacity: Weight) -> Ratio:
+def tire_margin(axle_load: Weight, tires: Count, load_capacity: Weight) -> Share:
     """At least 1 where the tires carry the axle; the load capacity is of one tire, taken as a weight.
 
     Two tires of 900 on an axle of 1,500:
@@ -162,7 +163,7 @@ def tire_margin(axle_load: Weight, tires: Count, load_capacity: Weight) -> Ratio
     ground=AXLE_INTERPRETATION_1977.read("the tires' sum at least the axle's rating; 49 CFR 571.120"),
     reads={"load_capacity": "rated_load"},
 )
-def tire_rating_margin(axle_rating: Weight, tires: Count, load_capacity: Weight) -> Ratio:
+def tire_rating_margin(axle_rating: Weight, tires: Count, load_capacity: Weight) -> Share:
     """The same against the axle's own rating, which is what the rule asks for: 95 percent of it is not enough.
 
     >>> tire_rating_margin(2000.0, 2, 950.0)

@@ -13,9 +13,12 @@ from planner.plan.change.task_recordings import make_recording, no_reason_helps,
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.work import buying
+from planner.plan.work.decisions import decide, decide_anew
+from planner.plan.work.parts import NeededPart, matching_parts
 from planner.plan.work.task_list import work
 from planner.plan.work.task_values import why_not_tick
 from planner.project.diary_reading import read_diary
+from planner.project.models.work import Part
 from planner.project.saving import NotSaved
 
 ROOT = Path(__file__).parents[2]
@@ -154,6 +157,11 @@ def test_a_stop_holds_back_the_part_that_it_would_make_wrong_and_not_another(tru
         ("chocks, four wheels' worth", "other", False),
         ("wheels of the jack", "other", False),
         ("seven", "wheels", True),
+        ("five 17x9", "", True),
+        ("17 x 9, spare", "", True),
+        ("24 lug nuts, 14x1.5", "", False),
+        ("five 14x1.5", "", False),
+        ("floor boards 16x6", "", False),
     ],
 )
 def test_wheels_by_their_title_alone_are_not_ordered_over_a_stop_either(truck, title, kind, wheels):
@@ -167,6 +175,24 @@ def test_wheels_by_their_title_alone_are_not_ordered_over_a_stop_either(truck, t
     if wheels:
         with pytest.raises(RefusedChange, match="from_town .*would be ordered wrong"):
             make(try_settings(project, [Setting("parts.from_town.state", "ordered")]), "")
+
+
+@pytest.mark.parametrize(
+    ("title", "tires"),
+    [
+        ("five 37x12.50R17LT", True),
+        ("37x12.50R17LT", True),
+        ("LT235/85R16, load range E", True),
+        ("six 9.00-20 bias", True),
+        ("33x10.50R15 mud terrains", True),
+        ("tubes 9.00-20", False),
+        ("two tire chains 37x12.50R17", False),
+        ("speedometer gear for 37x12.50R17", False),
+        ("six 5.00 hose clamps, 1-20", False),
+    ],
+)
+def test_tires_are_known_by_their_size_alone(title, tires):
+    assert bool(matching_parts([NeededPart("", Part(title=title))], ("tires",))) is tires
 
 
 def test_the_part_that_cures_a_stop_does_not_wait_for_the_signature_that_the_stop_holds_up(truck):
@@ -252,3 +278,19 @@ def test_an_ordered_part_without_an_id_is_not_ordered_anew_when_one_before_it_go
     _five_holes(truck)
     make(try_settings(opened(truck), [Setting("parts[0]", "")]), "no paint")
     assert opened(truck).project.parts[0].state == "ordered"
+
+
+def test_a_plan_is_not_signed_while_a_decision_on_record_wants_another_look(truck):
+    project = opened(truck)
+    spot = next(one for one, key in project.keys.items() if key == ("fitments", "tall", "wheel", "backspace"))
+    make_recording(project, decide(project, "which backspace?", ["5 in"], "5 in", "it clears", [spot]))
+    assert not listed(truck).items["decide.sign"].undecided
+    replace(truck, '"5 in ± 1/16 in"', '"4 1/2 in ± 1/16 in"')
+    held = listed(truck).items["decide.sign"]
+    assert held.undecided == ("which backspace?",) and held.state == "waiting"
+    with pytest.raises(RefusedChange, match=r"decide\.sign cannot be signed while 'which backspace\?' wants another"):
+        _sign(truck)
+    project = opened(truck)
+    make_recording(project, decide_anew(project, 0, "4 1/2 in", "it clears by more"))
+    _sign(truck)
+    assert listed(truck).items["decide.sign"].state == "done"

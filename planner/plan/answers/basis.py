@@ -1,9 +1,9 @@
 """What a decision, an acceptance, a tick or a sheet rested on, and what of it has moved since."""
 
-from collections.abc import Iterable, Mapping
-from typing import NamedTuple
+from collections.abc import Iterable, Iterator, Mapping
 
-from planner.plan.answers.kept_answers import answer_words, kept_answer, still_stands
+from planner.plan.answers.basis_words import BasisChange, places_told
+from planner.plan.answers.kept_answers import NOT_ASKED, answer_words, kept_answer, still_stands
 from planner.plan.truck.catalog import ways_in
 from planner.plan.truck.project import OpenProject, entry_name
 from planner.plan.truck.sweep_results import NODES
@@ -21,46 +21,9 @@ NOT_KNOWN = "not known"
 
 FOUND = "found"
 
+CHOSEN = "plan.chosen"
+
 _MATTERS = 1e-6  # relative; less than this is float arithmetic, whatever the tolerance
-
-
-class BasisChange(NamedTuple):
-    """One thing that a record rested on and that is no longer so, as a person reads it.
-
-    `at` is the place of a figure, `own_units` are then and now without the other system of units.
-    """
-
-    called: str
-    then: str
-    now: str
-    at: str = ""
-    own_units: tuple[str, str] = ("", "")
-
-    @property
-    def name(self) -> str:
-        """A figure with its place, or an entry."""
-        return f"{self.called} ({self.at})" if self.at else self.called
-
-    @property
-    def briefly(self) -> tuple[str, str]:
-        """Then and now for a narrow place: in one system of units, where they differ in it."""
-        then, now = self.own_units
-        return (self.then, self.now) if then == now else (then, now)
-
-    @property
-    def says(self) -> str:
-        """What moved in one sentence."""
-        return LOOK_ONCE if self == UNKNOWN_BASIS else f"{self.name} was {self.then}, now {self.now}"
-
-
-LOOK_ONCE = "nobody knows what it rested on: look at it once"
-
-UNKNOWN_BASIS = BasisChange("what it rested on", "", NOT_KNOWN)  # of a record without its diary, or written by hand
-
-
-def changes_in_words(moved: Iterable[BasisChange]) -> str:
-    """All that moved in one line."""
-    return "; ".join(one.says for one in moved)
 
 
 def figure_name(opened: OpenProject, spot: Spot) -> str:
@@ -85,7 +48,7 @@ def basis(opened: OpenProject, spots: Iterable[Spot]) -> dict[str, str]:
             kept[opened.key_of(spot)] = opened.text_of(opened.key_of(spot))
             continue
         for source in _entries(opened, spot):
-            kept[opened.key_of(source)] = opened.text_of(opened.key_of(source))
+            kept |= {key: opened.text_of(key) for key in opened.keys_behind(source)}
         if _worked_out(opened, spot.node):
             kept[figure_name(opened, spot)] = _exactly(opened, spot)
     return kept
@@ -103,19 +66,25 @@ def shown_basis(opened: OpenProject, spots: Iterable[Spot]) -> dict[str, str]:
             continue
         source = opened.sheet.entered(spot) if spot in opened.sheet else spot
         if source is not None and source in opened.keys:
-            kept[opened.key_of(source)] = opened.text_of(opened.key_of(source))
+            kept |= {key: opened.text_of(key) for key in opened.keys_behind(source)}
         elif _worked_out(opened, spot.node):
             kept[figure_name(opened, spot)] = _exactly(opened, spot)
     return kept
 
 
 def _worked_out(opened: OpenProject, node: str) -> bool:
-    return node in opened.sheet.catalog.figures or node in opened.sheet.catalog.rules or node in NODES
+    catalog = opened.sheet.catalog
+    return node in catalog.figures or node in catalog.parts or node in catalog.rules or node in NODES
 
 
 def basis_now(opened: OpenProject, names: Iterable[str]) -> dict[str, str]:
-    """The same entries and figures as a record names, with their values now: for one that was looked at again."""
-    spots = {name: spot_named(opened, name) for name in names}
+    """The same entries and figures as a record names, with their values now: for one that was looked at again.
+
+    Where a change to the truck has set another value since, that is what it rests on now.
+    """
+    names = list(names)
+    read = _read_instead(opened, dict.fromkeys(names, ""))
+    spots = {read.get(name, name): spot_named(opened, read.get(name, name)) for name in names}
     return {name: opened.text_of(name) if spot is None else _exactly(opened, spot) for name, spot in spots.items()}
 
 
@@ -126,7 +95,12 @@ def basis_changes(opened: OpenProject, rested_on: Mapping[str, str]) -> tuple[Ba
     standing = {normal_name(opened.key_of(spot)): spot for spot in opened.keys}  # once, since a record names many
     read = _read_instead(opened, rested_on)
     found = (_movement(opened, read.get(name, name), then, standing) for name, then in rested_on.items())
-    return tuple(one for one in found if one is not None)
+    along = (
+        BasisChange(clean(opened.spoken(name)), clean(rested_on[name]), clean(now))
+        for name, now in _moved_along(opened, rested_on)
+        if now != rested_on[name]
+    )
+    return (*(one for one in found if one is not None), *along)
 
 
 def answer_changes(opened: OpenProject, rested_on: Mapping[str, str]) -> tuple[BasisChange, ...]:
@@ -145,6 +119,22 @@ def rules_in(opened: OpenProject, rested_on: Mapping[str, str]) -> dict[str, str
     return {name: then for name, then in rested_on.items() if catalog.named(name.partition(" (")[0]) in catalog.rules}
 
 
+def rested_words(opened: OpenProject, rested_on: Mapping[str, str] | None) -> list[tuple[str, str]]:
+    """What a record rested on, each with its value of that day, for people: the same at both ends once."""
+    alike: dict[tuple[str, str], list[str]] = {}
+    for name, value in (rested_on or {}).items():
+        bare, _, place = name.partition(" (")
+        node = opened.sheet.catalog.named(bare) or ""
+        if node in opened.sheet.catalog.rules:
+            value = answer_words(opened, node, value)
+        if value != NOT_ASKED:
+            alike.setdefault((bare, clean(value)), []).append(place.removesuffix(")"))
+    return [
+        (clean(f"{bare} ({places_told(places)})" if any(places) else bare), value)
+        for (bare, value), places in alike.items()
+    ]
+
+
 def planned_basis_changes(opened: OpenProject, rested_on: Mapping[str, str]) -> tuple[BasisChange, ...]:
     """What has moved under a record of what is planned: where another candidate is, what differs of that one.
 
@@ -156,7 +146,7 @@ def planned_basis_changes(opened: OpenProject, rested_on: Mapping[str, str]) -> 
     if not basis_changes(opened, {now[name]: then for name, then in rested_on.items() if now.get(name, "")}):
         return moved
     then = dict.fromkeys(fitment_of(opened, name) for name in now)
-    return BasisChange("plan.chosen", ", ".join(map(clean, then)), clean(opened.planned[0])), *moved
+    return BasisChange(CHOSEN, ", ".join(map(clean, then)), clean(opened.planned[0])), *moved
 
 
 def _as_planned(opened: OpenProject, rested_on: Mapping[str, str]) -> dict[str, str]:
@@ -208,8 +198,17 @@ def _read_instead(opened: OpenProject, rested_on: Mapping[str, str]) -> dict[str
         entry_name(key): entry_name(entry.key)
         for truck in trucks
         for key, entry in truck.set_over.items()
-        if entry_name(key) in rested_on and key not in both
+        if entry_name(key) in rested_on and key not in both and not entry.moved
     }
+
+
+def _moved_along(opened: OpenProject, rested_on: Mapping[str, str]) -> Iterator[tuple[str, str]]:
+    """What a record of a candidate rested on as it was found, and what a change moves since: the text now."""
+    named = {name.split(".")[1] for name in rested_on if name.startswith("fitments.")}
+    for spot, own in opened.along.items():
+        name = entry_name(own)
+        if spot.place[0] in named and name in rested_on and opened.key_of(spot) not in rested_on:
+            yield name, str(getattr(opened.given(spot), "text", ""))
 
 
 def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, Spot]) -> BasisChange | None:
@@ -224,13 +223,15 @@ def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, 
         return (
             None
             if _same(then, now, opened.kind_of(name))
-            else BasisChange(clean(opened.spoken(name)), clean(then), clean(now))
+            else BasisChange(clean(opened.typed(name)), clean(then), clean(now))
         )
     now = _exactly(opened, spot)
     if spot.node in opened.sheet.catalog.rules:
-        was, is_now = (answer_words(opened, spot.node, one) for one in (then, now))
-        stands = still_stands(then, now)
-        return None if stands else BasisChange(clean(_called(opened, spot)), was, is_now, place_name(spot.place))
+        if still_stands(then, now):
+            return None
+        was, is_now = (clean(answer_words(opened, spot.node, one)) for one in (then, now))
+        turned = then.partition(",")[0] != now.partition(",")[0]
+        return BasisChange(clean(_called(opened, spot)), was, is_now, place_name(spot.place), turned=turned)
     kind = opened.sheet.catalog.kind(spot.node)
     if _close(then, now, kind):
         return None
@@ -239,7 +240,7 @@ def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, 
     own_units = (_shown(then, kind, opened, beside=False), _shown(now, kind, opened, beside=False))
     if source is None or spot.node in opened.sheet.catalog.figures:
         return BasisChange(clean(_called(opened, spot)), was, is_now, place_name(spot.place), own_units)
-    return BasisChange(clean(opened.spoken(opened.key_of(source))), was, is_now, "", own_units)
+    return BasisChange(clean(opened.typed(opened.key_of(source))), was, is_now, "", own_units)
 
 
 def spot_named(opened: OpenProject, name: str) -> Spot | None:
@@ -272,8 +273,10 @@ def _exactly(opened: OpenProject, spot: Spot) -> str:
         return NOT_KNOWN
     value = number(outcome.value)
     if kind is None or value is None or kind.form not in ("quantity", "ratio"):
-        return str(outcome.value)
-    half = max(outcome.high - value, value - outcome.low)
+        counted = kind is not None and kind.form == "count" and value is not None
+        return f"{value:g}" if counted else str(outcome.value)
+    picked = "" in opened.sheet.catalog.picks(spot.node)  # one of a list: the next one is another
+    half = 0.0 if picked else max(outcome.high - value, value - outcome.low)
     try:
         return write(Quantity(value, half), kind)
     except ValueError:  # a spread without a bound cannot be written

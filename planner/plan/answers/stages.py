@@ -15,7 +15,7 @@ from planner.quantities.text import clean, normal_name
 from planner.worksheet.outcome import Place, Spot
 from planner.worksheet.sheet import Worksheet
 
-OF_AN_ORDER = ("fit.no_backspace_fits", "fit.backspace_outside_window")  # of wheels to come, not of those that are on
+OF_AN_ORDER = ("no_backspace_clears", "no_backspace_fits", "backspace_outside_window")  # of wheels to come, not on yet
 ENDS = ("front", "rear")
 
 
@@ -79,30 +79,28 @@ def stage_truck(opened: OpenProject, stage: StagedTruck) -> tuple[OpenProject, l
         project = as_one_fitment(opened.project, stage)
         today = date.fromisoformat(str(opened.sheet.value(Spot("today", EVERYWHERE))))
         truck = work_out(opened.opened._replace(project=project), today, stage=stage)
-        kept[stage] = truck, flags(truck)
+        kept[stage] = truck, [flag for flag in flags(truck) if flag.rule.node not in OF_AN_ORDER]
     return kept[stage]
 
 
 def is_over(opened: OpenProject, stage: StagedTruck) -> bool:
-    """Whether the truck has gone past a stage: where that has other wheels, the chosen ones are fitted."""
-    chosen = opened.project.plan.chosen
+    """Whether the truck has gone past a stage: where that has the wheels as found, new ones are fitted."""
     done = {normal_name(task.id or "") for task in opened.project.tasks if task.state == "done"}
     on = {"front": stage.front, "rear": stage.rear}
-    return chosen is not None and any(on[end] != chosen and f"fit.wheels.{end}" in done for end in ENDS)
+    return any(on[end] == "found" and f"fit.wheels.{end}" in done for end in ENDS)
 
 
 def is_finished(opened: OpenProject, stage: StagedTruck) -> bool:
-    """Whether a stage is the finished truck itself."""
-    chosen = opened.project.plan.chosen
-    truck = opened.trucks.get(chosen or "")
+    """Whether a stage is the finished truck itself, or one of those that it may become while none is chosen."""
+    truck = opened.trucks.get(stage.front)
     changes = set(truck.changes) if truck is not None else set()
-    return {stage.front, stage.rear, stage.spare} == {chosen} and set(stage.changes) == changes and not stage.undecided
+    whole = stage.front == stage.rear == stage.spare and stage.front in opened.planned
+    return whole and set(stage.changes) == changes and not stage.undecided
 
 
 def _counts(flag: Flag) -> bool:
-    """Whether it is of how the truck drives: not of a wish, nor of which wheel to order."""
-    rule = flag.rule
-    return (rule.severity == "stop" or bool(rule.danger)) and rule.name not in OF_AN_ORDER
+    """Whether it is of how the truck drives: not of a wish."""
+    return flag.rule.severity == "stop" or bool(flag.rule.danger)
 
 
 def _by_end(found: Sequence[Flag]) -> dict[tuple[str, Place], Flag]:

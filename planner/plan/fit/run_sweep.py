@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from itertools import count
 
+from planner.plan.fit.brake_gaps import brake_gap_results
 from planner.plan.fit.clearances import clearance
 from planner.plan.fit.fit_limits import fit_limits
 from planner.plan.fit.fit_question import FitObstacle
@@ -66,6 +67,7 @@ def run_sweep(opened: OpenProject) -> SweepResults:
                 results[opened.spot("required_clearance", fitment=fitment, obstacle=label)] = one.required
         loose = tuple(one for one in named.values() if one.measured.axle is None)  # it may stand at either axle
         for axle in ("front", "rear"):
+            brake_gap_results(opened, fitment, axle, into)
             mine = {label: one for label, one in named.items() if one.measured.axle == axle}
             _sweep_one(opened, fitment, axle, mine, loose, into, between)
         for label, one in named.items():
@@ -122,18 +124,19 @@ def _sweep_one(
     try:
         here = swept_tires(opened, fitment, axle)
         sides = side_tires(opened, fitment, axle, here)
+        limited = ready_tires(here)
+        lacking = [spot for one in here.values() if not isinstance(one, SweptWheel) for spot in one]
+        lost_spot = any(_is_barred(opened, spot) for spot in lacking)
+        if lacking and not lost_spot:  # the window needs no backspace: it is what is asked
+            limited = ready_tires(swept_tires(opened, fitment, axle, anywhere=True))
     except ValueError as fault:
         into.troubles.update(
             dict.fromkeys((*spots.values(), *end_spots), sweep_error_text(opened, fitment, axle, fault))
         )
         return
-    limited = ready_tires(here)
-    if not limited:
-        lacking = [spot for one in here.values() if not isinstance(one, SweptWheel) for spot in one]
-        if any(_is_barred(opened, spot) for spot in lacking):
+    if lacking:
+        if lost_spot:
             bar()
-        else:  # the window needs no backspace: it is what is asked
-            limited = ready_tires(swept_tires(opened, fitment, axle, anywhere=True))
         keys = keys_behind(opened, lacking)
         into.needs.update(dict.fromkeys(end_spots, (lost, *keys) if lost else keys))
     swept_ones: list[tuple[float, FitObstacle]] = []

@@ -3,11 +3,14 @@
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from planner.plan.answers.basis import LOOK_ONCE, UNKNOWN_BASIS, changes_in_words
+from planner.plan.answers.basis_words import LOOK_ONCE, UNKNOWN_BASIS, changes_in_words
 from planner.plan.answers.flagging import Flag, worst_first
+from planner.plan.truck.change_words import planned_changes, title_of
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import apart_text, read_entries, taken_text
+from planner.plan.work.change_tasks import measured_apart, unmeasured
 from planner.plan.work.hold_points import guarding_task, stops_against, stops_in_words
+from planner.plan.work.inspections import on_the_road, together
 from planner.plan.work.parts import BOUGHT, THERE, NeededPart, set_days
 from planner.plan.work.record_changes import record_changes
 from planner.plan.work.record_flags import RECORD_RULES, received_flags
@@ -36,8 +39,10 @@ def plan_flags(opened: OpenProject, found: Sequence[Flag]) -> list[Flag]:
         *_worked(opened, found),
         *received,
         *_over_budget(opened),
+        *_made_changes(opened),
         *_apart(opened),
         *_staged(opened, found),
+        *_inspected(opened, found),
         *_faulty(opened),
     ]
 
@@ -186,11 +191,25 @@ def _over_budget(opened: OpenProject) -> Iterator[Flag]:
     yield _flag(opened, "cost_past_budget", "", {"plan_cost": float(cost), "plan_budget": float(budget)}, words)
 
 
+def _made_changes(opened: OpenProject) -> Iterator[Flag]:
+    """Every change that is done: whether what it set was measured, and is as planned."""
+    for at in planned_changes(opened):
+        if opened.project.changes[at].state != "done" or opened.fault_at("changes", at):
+            continue
+        name, left = title_of(opened, at), unmeasured(opened, at)
+        apart = "; ".join(measured_apart(opened, at))
+        if left and not apart:
+            yield _unknown(opened, "change_came_out_otherwise", name, list(left.values()))
+        else:
+            seen = {"made_change": name, "measured_apart": apart}
+            yield _flag(opened, "change_came_out_otherwise", name, seen)
+
+
 def _apart(opened: OpenProject) -> Iterator[Flag]:
     """Every entry that was read more than once: whether its readings agree, or a person chose one of them."""
     for key, one in read_entries(opened):
         if len(one.readings) > 1:
-            name = clean(opened.spoken(key))
+            name = clean(opened.typed(key))
             seen = {
                 "read_entry": name,
                 "readings_apart": "" if isinstance(one.which, int) else apart_text(one),
@@ -204,18 +223,65 @@ def _staged(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
     if not opened.project.plan.stages:
         return
     from planner.plan.answers.stage_words import against_driving, to_mind, wanted_for, what_is_on
-    from planner.plan.answers.stages import judged_stages
+    from planner.plan.answers.stages import is_finished, judged_stages
 
+    late = _late_stages(opened, found)
     for one in judged_stages(opened, found):
         name = clean(one.stage.name)
         if one.fault:
             yield _unknown(opened, "stage_not_to_be_driven", name, (one.fault,))
-        if not one.judged:
-            continue
+        if not one.judged or is_finished(opened, one.stage):
+            continue  # the finished truck has its own flags
         seen = {"driven_stage": name, "stage_is": what_is_on(opened, one.stage)}
         stops, (needs, wants) = against_driving(one), wanted_for(one)
-        if stops or not wants:
-            yield _flag(opened, "stage_not_to_be_driven", name, {**seen, "stage_stops": stops})
-        if wants:
+        if wants and not stops:
             yield _unknown(opened, "stage_not_to_be_driven", name, needs, wants)
-        yield _flag(opened, "stage_unlike_finished", name, {**seen, "stage_cautions": to_mind(opened, one)})
+        else:
+            stops += f"; not known without {', '.join(map(clean, wants))}: whether there are more" if wants else ""
+            yield _flag(opened, "stage_not_to_be_driven", name, {**seen, "stage_stops": stops})
+        yield _flag(opened, "stage_unlike_finished", name, {**seen, "stage_cautions": to_mind(opened, one, late)})
+
+
+def _late_stages(opened: OpenProject, found: Sequence[Flag]) -> dict[str, str]:
+    """By its name, each stage whose work, and the parts that this waits for, cannot be done by its day."""
+    from planner.plan.work.schedule_error import ScheduleError
+    from planner.plan.work.task_list import work
+
+    days = [stage.on for stage in opened.project.plan.stages]
+    if not any(days):
+        return {}
+    try:
+        listed = work(opened, found)
+    except ScheduleError:
+        return {}
+    told: dict[str, str] = {}
+    for id_, one in listed.items.items():
+        stage, times = one.stage, listed.dates.ahead.times.get(id_)
+        if stage is None or one.closed:
+            continue
+        day, starts = days[stage.stage.number], times.starts if times is not None else None
+        if day is not None and starts is not None and starts > day:
+            told[stage.stage.name] = f"it is to begin {day}, and its work ends {starts} at the earliest"
+    return told
+
+
+def _inspected(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
+    """Everything that comes again, or is done once after the first miles: what of it is overdue, or may be."""
+    own = any(task.every_distance is not None or task.every_months is not None for task in opened.project.tasks)
+    if on_the_road(opened) is None and not own:
+        return
+    from planner.plan.work.schedule_error import ScheduleError
+    from planner.plan.work.task_list import work
+
+    try:
+        items = work(opened, found).items
+    except ScheduleError:
+        return
+    dated = [(id_, one.due) for id_, one in items.items() if one.due is not None and one.state != "dropped"]
+    late = together((clean(id_), due.says) for id_, due in dated if due.answer == "overdue")
+    needs = tuple(dict.fromkeys(need for _, due in dated if due.answer == "not known" for need in due.needs))
+    if needs and not late:
+        yield _unknown(opened, "inspection_overdue", "", needs)
+    elif dated:
+        late += f"; not known without {', '.join(map(clean, needs))}: whether others are" if needs else ""
+        yield _flag(opened, "inspection_overdue", "", {"inspections": str(len(dated)), "overdue_since": late})

@@ -9,13 +9,16 @@ from types import NoneType, UnionType
 from typing import Annotated, Any, NamedTuple, Union, get_args, get_origin
 
 from planner.plan.truck.catalog import catalog
+from planner.plan.truck.entry_names import name_of, said
 from planner.project.changes import DELETE
 from planner.project.faults import Faulty, as_key, plain
 from planner.project.lines import Key
-from planner.project.models.entry import Reads, Table, Usual, entries
+from planner.project.models.changes import MeasuredAfter
+from planner.project.models.entry import FactNote, Reads, Table, Usual, entries
 from planner.project.models.project import Project
 from planner.project.reading import Opened
 from planner.project.source import parse
+from planner.project.truck_keys import truck_key
 from planner.project.usual_tolerances import usual_at, usual_of
 from planner.project.written_keys import split_key
 from planner.quantities.kinds import Kind
@@ -25,7 +28,7 @@ _NAMES = ("id", "name", "number", "question", "of", "flag")  # by which a table 
 
 _MANY = 3
 
-_ACCEPTED = "accepted: a key such as vehicle.wheelbase or parts[0].state"
+_ACCEPTED = "accepted: a name such as rear brake radius, or a key such as vehicle.wheelbase or parts[0].state"
 
 
 class UnknownKey(LookupError):
@@ -38,6 +41,7 @@ class Wants(NamedTuple):
     type: Any
     kind: Kind | None = None
     usual: Usual | None = None  # what it is good to where nobody says
+    example: str = ""
 
     @property
     def model(self) -> type[Table] | None:
@@ -48,7 +52,7 @@ class Wants(NamedTuple):
         """What each member of a table or each element of a list wants; None for a single entry."""
         of, inner = get_origin(self.type), get_args(self.type)
         if of in (dict, list, tuple):
-            return _wants(inner[1] if of is dict else inner[0], ())._replace(usual=self.usual)
+            return _wants(inner[1] if of is dict else inner[0], ())._replace(usual=self.usual, example=self.example)
         return Wants(object) if self.kind is not None and self.kind.form in ("points", "ratios") else None
 
 
@@ -65,14 +69,25 @@ def find_key(opened: Opened, written: str) -> FoundKey:
 
     Raises `UnknownKey`. A key that is not in the file yet is found where the file may have it.
     """
-    names = _split(written)
     found = FoundKey((), Wants(Project), opened.data)
+    split = split_key(written)
+    names = [*split] if split else None
     while names:
-        step = _step(found, names)
+        step = _under_change(opened, found, names) or _step(found, names)
         if step is None:
-            raise UnknownKey(_unknown(opened, written))
+            break
         found, names = step
-    return found
+    return found if names == [] else _by_name(opened, written)
+
+
+def _by_name(opened: Opened, written: str) -> FoundKey:
+    """The entry that people call so, its words in whatever order; raises `UnknownKey` for none."""
+    words = said(written)
+    for one in _below(FoundKey((), Wants(Project), opened.data), called=False) if words else ():
+        name = name_of(one.key, opened.data)
+        if name and said(name) == words:
+            return one
+    raise UnknownKey(_unknown(opened, written))
 
 
 def known_keys(opened: Opened) -> Iterator[str]:
@@ -85,13 +100,6 @@ def below(opened: Opened, root: str) -> Iterator[FoundKey]:
     yield from _below(find_key(opened, root), called=False)
 
 
-def _split(written: str) -> list[str | int]:
-    names = split_key(written)
-    if names is None:
-        raise UnknownKey(f"{plain(written) or 'an empty key'}: {_ACCEPTED}")
-    return [*names]
-
-
 def _step(found: FoundKey, names: list[str | int]) -> tuple[FoundKey, list[str | int]] | None:
     """One name further; None where there is nothing of that name."""
     key, wants, data = found
@@ -101,6 +109,8 @@ def _step(found: FoundKey, names: list[str | int]) -> tuple[FoundKey, list[str |
     inner = wants.inner
     of = get_origin(wants.type)
     if isinstance(name, str) and of is dict and inner is not None:
+        if rest and inner.model is None and inner.inner is None:  # its members go by keys, quoted or not
+            name, rest = as_key((name, *rest)), []
         return FoundKey((*key, name), inner, _held(data, name)), rest
     if isinstance(name, int) and of is not dict and inner is not None and name <= len(data or ()):
         return FoundKey((*key, name), inner, _held(data, name)), rest
@@ -109,6 +119,29 @@ def _step(found: FoundKey, names: list[str | int]) -> tuple[FoundKey, list[str |
     if _held(data, name) is not None:  # an entry of the person's own, which the models do not know
         return FoundKey((*key, name), Wants(object), _held(data, name)), rest
     return None
+
+
+def _under_change(opened: Opened, found: FoundKey, names: list[str | int]) -> tuple[FoundKey, list[str | int]] | None:
+    """An entry of the truck that a change sets or measured, by its own key, in quotes or not: what that entry wants."""
+    if found.key[:1] != ("changes",) or found.key[2:] not in (("sets",), ("measured",)):
+        return None
+    after = found.key[-1] == "measured"
+    last = names[-1:] if after and len(names) > 1 and names[-1] in entries(MeasuredAfter) else []
+    written = names[: len(names) - len(last)]
+    text = str(written[0]) if len(written) == 1 else as_key(tuple(written))
+    at = truck_key(opened.project, text)
+    if at is None:
+        return None
+    for member in found.value or ():
+        own = truck_key(opened.project, member)
+        text = member if own is not None and own.key == at.key else text
+    wants, here = find_key(opened, as_key(at.key)).wants, (*found.key, text)
+    if not after:
+        return FoundKey(here, wants._replace(usual=None), _held(found.value, text)), []
+    measured = _held(found.value, text)
+    if last == ["value"] or not last:
+        return FoundKey((*here, "value"), wants, _held(measured, "value")), []
+    return FoundKey(here, Wants(MeasuredAfter), measured), last
 
 
 def _there(data: Any, name: str | int) -> str | int:
@@ -129,6 +162,7 @@ def _called(found: FoundKey, inner: Wants, names: list[str | int]) -> tuple[Foun
 def _entry(table: FoundKey, name: str, info: Any) -> FoundKey:
     """An entry of a table, with what it is good to where it is measured."""
     wants, usual = _wants(info.annotation, info.metadata), usual_of(info)
+    wants = wants._replace(example=next((note.example for note in info.metadata if isinstance(note, FactNote)), ""))
     if usual is not None:
         wants = wants._replace(usual=usual_at(usual, table.key, _held(table.value, "size_from")))
     return FoundKey((*table.key, name), wants, _held(table.value, name))
@@ -183,7 +217,10 @@ def _members(key: Key, data: Any) -> list[str]:
 def _unknown(opened: Opened, written: str) -> str:
     from difflib import get_close_matches  # only a slip of the pen needs it
 
-    known = list(known_keys(opened))
+    if not written.strip():
+        return f"an empty key: {_ACCEPTED}"
+    every = [one.key for one in _below(FoundKey((), Wants(Project), opened.data), called=False)]
+    known = [*known_keys(opened), *filter(None, (name_of(key, opened.data) for key in every))]
     last = written.rpartition(".")[2]
     near = get_close_matches(written, known, n=_MANY, cutoff=0.8)
     near += [key for key in known if key.rpartition(".")[2] == last]
@@ -239,7 +276,11 @@ def _single(text: str, wants: Wants, standing: Any) -> Any:
             return date.fromisoformat(text)
         except ValueError:
             return text
-    counted = wants.type in (int, float, Decimal) or (wants.kind is not None and wants.kind.form == "count")
+    counted = (
+        wants.type in (int, float, Decimal)
+        or int in get_args(wants.type)
+        or (wants.kind is not None and wants.kind.form == "count")
+    )
     if counted or free or number:
         if _WHOLE.fullmatch(text):
             return int(text)

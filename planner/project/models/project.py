@@ -4,6 +4,7 @@ from typing import Literal
 
 from pydantic import Field
 
+from planner.project.models.asking import Asking
 from planner.project.models.axles import Axle
 from planner.project.models.changes import TruckChange
 from planner.project.models.drivetrain import Drivetrain
@@ -59,3 +60,4 @@ class Project(Table):
     buyer: Buyer = words("who is buying", default=Buyer.model_construct(), since=2)
     outline: Outline = words("the outline of the body", default=Outline.model_construct(), since=2)
     sheets: list[PrintedSheet] = Field(default=[], description="Sheets printed.")
+    asking: Asking = words("being asked", default=Asking.model_construct(), since=2)

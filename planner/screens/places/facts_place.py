@@ -211,9 +211,11 @@ class FactsPlace(PlaceScreen):
         self.editor.edit(field(self.state.opened, key), typed=text, because=because)
 
     @work(group="begin")
-    async def set_now(self, key: str, value: str, then: str) -> None:
+    async def set_now(self, key: str, value: str, then: str, *more: Setting) -> None:
         """Makes an entry that nothing rests on yet, such as the name of a new obstacle, and goes on to the next."""
-        trouble = await self.planner.run_job("saving", lambda state: accept(prepare(state, [Setting(key, value)])))
+        trouble = await self.planner.run_job(
+            "saving", lambda state: accept(prepare(state, [Setting(key, value), *more]))
+        )
         if trouble:
             self.planner.say(trouble, bad=True)
         else:
@@ -260,7 +262,7 @@ def entry_words(opened: OpenProject, one: Field, row: ListRow) -> str:
     lines += [against] if against else []
     lines += [one.how] if one.how else []
     lines += read_otherwise(opened, [split_key(one.key) or ()])
-    return "\n".join(map(clean, [*lines, f"in the file: {opened.spoken(one.key)}"]))
+    return "\n".join(map(clean, [*lines, f"in the file: {opened.typed(one.key)}"]))
 
 
 def spot_of(opened: OpenProject, entry: Field) -> Spot | None:

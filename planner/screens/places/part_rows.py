@@ -3,7 +3,8 @@
 from collections.abc import Iterator, Mapping
 from datetime import date
 
-from planner.plan.answers.basis import UNKNOWN_BASIS, BasisChange
+from planner.plan.answers.basis import rested_words
+from planner.plan.answers.basis_words import LOOK_ONCE, BasisChange, changes_told
 from planner.plan.truck.catalog import catalog
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.money import CostRow as Priced
@@ -13,7 +14,6 @@ from planner.plan.work.received_wheels import Piece
 from planner.plan.work.received_words import against_words
 from planner.plan.work.record_changes import record_changes
 from planner.project.models.work import Acceptance, Decision, Part
-from planner.quantities.text import clean
 from planner.screens.widgets.columns import ListRow, short
 
 TONES = {"wanted": "accent", "ordered": "accent", "returned": "muted"}
@@ -91,7 +91,7 @@ def decision_row(one: Decision, gone: tuple[BasisChange, ...], at: int) -> ListR
 def decision_words(opened: OpenProject, one: Decision, gone: tuple[BasisChange, ...]) -> Iterator[str]:
     """What was decided and why, what moved since first."""
     yield f"{one.question or ''} {one.chosen or ''}"
-    yield from (each.says if each == UNKNOWN_BASIS else f"changed since: {each.says}" for each in gone)
+    yield from (said if said == LOOK_ONCE else f"moved since: {said}" for said in changes_told(gone))
     if one.because:
         yield f"because: {one.because}"
     others = [option for option in one.options if option != one.chosen]
@@ -112,7 +112,7 @@ def acceptance_row(opened: OpenProject, one: Acceptance, at: int) -> ListRow:
 
 def acceptance_words(opened: OpenProject, one: Acceptance) -> Iterator[str]:
     yield f"{f'{one.at}: ' if one.at else ''}{notices(one)}"
-    yield from (f"lapsed: {each.says}" for each in record_changes(opened, one))
+    yield from (f"lapsed: {said}" for said in changes_told(record_changes(opened, one)))
     yield f"accepted because: {one.because}" if one.because else "lapsed: it gives no reason"
     if one.on:
         yield f"on {one.on}; {one.flag}"
@@ -123,11 +123,10 @@ def notices(one: Acceptance) -> str:
     return next((rule.notices for rule in catalog().rules.values() if rule.name == one.flag), one.flag or "no rule")
 
 
-def rested(rested_on: Mapping[str, str] | None) -> list[str | tuple[str, str]]:
+def rested(opened: OpenProject, rested_on: Mapping[str, str] | None) -> list[str | tuple[str, str]]:
     """What a record rests on, with the values of its day."""
-    if not rested_on:
-        return []
-    return ["", "It rests on:", *((f"  {clean(name)}", clean(value)) for name, value in rested_on.items())]
+    told = rested_words(opened, rested_on)
+    return ["", "It rests on:", *((f"  {name}", value) for name, value in told)] if told else []
 
 
 def sums_line(told: Money, pairs: list[tuple[str, str]]) -> str:

@@ -1,0 +1,159 @@
+"""`planner ask FILE`: one question at a time, the one that decides most first; left off and taken up again anywhere."""
+
+import sys
+from argparse import RawDescriptionHelpFormatter
+from collections.abc import Iterator
+from pathlib import Path
+
+from planner.commands.page import ink, paragraph
+from planner.commands.recorded import carried_out
+from planner.commands.table import FINE, WRONG, Parser, wrong
+from planner.plan.answers.open_project import open_sound
+from planner.plan.asking.evening import evening_page
+from planner.plan.asking.interview import Interview, begin, hear, leave
+from planner.plan.asking.questions import STANDS
+from planner.plan.truck.project import OpenProject
+from planner.project.project_path import new_file
+from planner.project.saving import write
+from planner.quantities.text import clean
+from planner.screens.widgets.canvas.draw import draw
+from planner.sheets.tape_places import where_the_tape_goes
+
+EXAMPLE = """examples:
+  planner ask truck.toml                    begins the project where there is none
+  planner ask truck.toml --at "wheel off"   only what can be answered there
+  planner ask truck.toml --page             what is known so far, what to measure next
+  printf '7.50-17\\nmulti\\n' | planner ask truck.toml
+
+Answer with a value: 3 1/2, or 3 1/2 ± 1/16, or with a tool behind it: 3 1/2 tape,
+rule, caliper or guess. Or say skip, back, not there, later, tool, way (another way
+to take it), at PLACE, or ? for more; the first letter is enough."""
+BEGUN = 'format = 2\n\n[vehicle]\nname = "{name}"\nunits = "{units}"\n'
+TALL, WIDE = 9, 60  # of a picture
+STOPPED = 130
+
+
+def run(arguments: list[str]) -> int:
+    parser = Parser("planner ask", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
+    parser.add_argument("file", type=Path, metavar="FILE", help="the project file; begun where there is none")
+    parser.add_argument("--at", default="", metavar="PLACE", help=f"where you stand: {', '.join(STANDS)}, anywhere")
+    parser.add_argument("--units", choices=("inch", "metric"), default="inch", help="of a project that is begun")
+    parser.add_argument("--page", action="store_true", help="ask nothing; print the evening's page")
+    asked = parser.parse_args(arguments)
+    return carried_out("planner ask", lambda: _asked(asked.file, asked.at, asked.units, asked.page))
+
+
+def _asked(file: Path, at: str, units: str, page_alone: bool) -> int:
+    interview = begin(_project(file, units, may_begin=not page_alone))
+    code = FINE
+    if at:
+        heard = hear(interview, f"at {at}")
+        if heard.refused:
+            wrong(f"planner ask: --at {clean(at)}: {heard.lines[0]}")
+            return WRONG
+        interview = heard.then
+    if not page_alone:
+        talk = Talk(interview)
+        try:
+            talk.go_on()
+        except KeyboardInterrupt:
+            print()
+            code = STOPPED
+        interview = talk.interview
+        leave(interview)
+    print("\n".join(page(interview)))
+    return code
+
+
+def _project(file: Path, units: str, may_begin: bool) -> OpenProject:
+    """The project, begun with its name alone where there is none."""
+    fresh = new_file(file)
+    if may_begin and not file.exists() and not fresh.exists():
+        name = clean(fresh.stem).replace("\\", "").replace('"', "") or "My truck"
+        write(fresh, BEGUN.format(name=name, units=units), expected_digest=None)
+        print(f"{clean(str(fresh))} is begun, in {'inches' if units == 'inch' else 'metric units'}.")
+    return open_sound(file)
+
+
+class Talk:
+    """The conversation in a terminal or over a pipe; `interview` is what came of it so far, whatever ends it."""
+
+    def __init__(self, interview: Interview) -> None:
+        self.interview = interview
+
+    def go_on(self) -> None:
+        """Question after question, until nothing is left, or whoever answers has had enough."""
+        told = True
+        while True:
+            if self.interview.asked is None:
+                stands = self.interview.stands
+                print(f"\nNothing more to ask {stands}.\n" if stands else "\nNothing more to ask.\n")
+                if not stands:
+                    return
+                self.interview = hear(self.interview, "at anywhere").then
+                continue
+            if told:
+                print("\n".join(question_page(self.interview)))
+            print("> ", end="", flush=True)
+            line = sys.stdin.readline()
+            if not line:  # the end of what is typed
+                print()
+                return
+            if not sys.stdin.isatty():
+                print(clean(line.rstrip("\n")))
+            heard = hear(self.interview, line.rstrip("\n"))
+            told = not heard.refused and heard.then.asked != self.interview.asked
+            self.interview = heard.then
+            for said in heard.lines:
+                print("\n".join(paragraph(clean(said), 2)))
+            if heard.done:
+                return
+
+
+def question_page(interview: Interview) -> list[str]:
+    """The present question, as a page."""
+    asked = interview.asked
+    assert asked is not None
+    question, ways = asked.question, interview.ways
+    lines = ["", ink(f"{question.stand.upper():<40}{interview.progress:>40}", "faint")]
+    lines += [ink(line, "strong") for line in paragraph(clean(question.asks))]
+    lines += paragraph(clean(question.how), 2) if question.how else []
+    scene = where_the_tape_goes(ways[interview.way].keys[-1])
+    if scene is not None:
+        lines += [f"    {line}".rstrip() for line in draw(scene, WIDE, TALL).lines if line.strip()]
+    if len(ways) > 1:
+        for at, way in enumerate(ways):
+            lines += paragraph(way.name, 2, f"{'>' if at == interview.way else ' '} {at + 1}  ")
+        lines.append("  w: how do you want to take it?")
+    lines += list(_answers(interview))
+    hangs = (
+        f"It decides {question.decides}." if question.decides else f"{asked.waiting} for it." if asked.waiting else ""
+    )
+    return lines + (paragraph(hangs, 2) if hangs else [])
+
+
+def _answers(interview: Interview) -> Iterator[str]:
+    """What may be typed: the choices, or an example with what it is read with."""
+    asked = interview.asked
+    choices = interview.fields[0].choices if len(interview.fields) == 1 else ()
+    if choices:
+        yield f"  {', '.join(f'{at} {one}' for at, one in enumerate(choices, 1))}"
+    elif interview.fields:
+        yield from paragraph(f"such as {', '.join(one.example.partition(' ± ')[0] for one in interview.fields)}", 2)
+        if interview.read_with:
+            yield from paragraph(f"read with {interview.read_with}  (t: another tool)", 2)
+    if asked is not None and asked.question.instead:
+        yield from paragraph(f"or {asked.question.instead}", 2)
+    standing = [one.written for one in interview.fields if one.written]
+    if standing:
+        yield from paragraph(f"now: {clean(', '.join(standing))}", 2)
+
+
+def page(interview: Interview) -> list[str]:
+    """The page at the evening's end."""
+    lines = [""]
+    for heading, rows in evening_page(interview.state, interview.answered, interview.put_off):
+        lines.append(ink(heading, "strong"))
+        lines += [line for row in rows for line in paragraph(clean(row), 2)]
+        lines.append("")
+    return [*lines, "Local codes and licensed practice come first."]

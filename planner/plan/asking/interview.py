@@ -1,0 +1,251 @@
+"""Being asked, one question after the other: what is said leads to the next state, and nothing said is lost."""
+
+from typing import NamedTuple
+
+from planner.plan.answers.open_project import open_project
+from planner.plan.asking.answering import (
+    GUESS,
+    TOOLS,
+    RefusedAnswer,
+    Tool,
+    left_off,
+    made,
+    not_there,
+    such_as,
+    understand_answer,
+)
+from planner.plan.asking.evening import news, tool_for
+from planner.plan.asking.next_question import AskState, OpenQuestion, ask_state, next_question, places_left, ways_open
+from planner.plan.asking.questions import INBOARD, STANDS, Question, Way
+from planner.plan.change.changing import today
+from planner.plan.truck.forms import Field, field
+from planner.plan.truck.project import OpenProject
+from planner.plan.truck.wording import count
+from planner.project.saving import ChangedOutside
+
+COMMANDS = {
+    "skip": "s", "back": "b", "not there": "n", "later": "l", "tool": "t", "way": "w", "at": "a", "?": "?",
+}  # fmt: skip
+ANYWHERE = "anywhere"
+
+
+class Interview(NamedTuple):
+    """Where somebody is in being asked. `stands` is where they said that they are, `here` where they answered last.
+
+    `behind` are the questions of this evening that were answered, `again` the one that they went back to; `tool` and
+    `way` are what was chosen for the present question, and `answered` is what was said, for the evening's page.
+    """
+
+    state: AskState
+    stands: str = ""
+    here: str = ""
+    put_off: tuple[str, ...] = ()
+    behind: tuple[Question, ...] = ()
+    again: Question | None = None
+    tool: Tool | None = None
+    way: int = 0
+    answered: tuple[str, ...] = ()
+
+    @property
+    def asked(self) -> OpenQuestion | None:
+        """The present question."""
+        if self.again is not None:
+            there = next((one for one in self.state.open if one.question.id == self.again.id), None)
+            return there or OpenQuestion(self.again, 0)
+        return next_question(self.state, self.stands, self.here, self.put_off)
+
+    @property
+    def ways(self) -> tuple[Way, ...]:
+        asked = self.asked
+        return ways_open(self.state.opened, asked.question) if asked else ()
+
+    @property
+    def fields(self) -> tuple[Field, ...]:
+        """The entries that the present question asks for, as it is taken."""
+        keys = self.ways[self.way].keys if self.ways else ()
+        return tuple(field(self.state.opened, key) for key in keys if not key.endswith(INBOARD))
+
+    @property
+    def progress(self) -> str:
+        """`question 5 of about 12`, until a first wheel is known; then how many are left to the other, or open."""
+        state, axle = self.state, self.state.first_axle
+        if axle and axle == state.wheels[0].axle:
+            return f"question {state.answered_first + 1} of about {max(state.answered_first + state.left_first, 12)}"
+        if axle:
+            return f"about {state.left_first} more to the {axle} wheel"
+        return f"{count(sum(not one.guessed for one in state.open), 'question')} open"
+
+    @property
+    def read_with(self) -> str:
+        """What the value is read with: the tool that was chosen, or the usual one."""
+        if self.tool is not None:
+            return "a guess" if self.tool is GUESS else f"{self.tool.name}, ± {self.tool.tolerance}"
+        usual = self.fields[-1].wants.usual if self.fields else None
+        if usual is not None:
+            return f"{usual.tool}, ± {usual.tolerance}"
+        return tool_for(self.state, self.asked) if self.asked is not None else ""
+
+
+class Heard(NamedTuple):
+    """What came of something that was said: what is told of it, whether it was refused, and whether it was the end."""
+
+    then: Interview
+    lines: tuple[str, ...] = ()
+    refused: bool = False
+    done: bool = False
+
+
+def begin(opened: OpenProject) -> Interview:
+    """Being asked taken up where it was left off."""
+    asking = opened.project.asking
+    stands = asking.stands if asking.stands in STANDS else None
+    return Interview(ask_state(opened), stands or "", put_off=tuple(asking.skipped))
+
+
+def with_project(interview: Interview, opened: OpenProject) -> Interview:
+    """The same place in being asked, on a project that moved."""
+    return interview._replace(state=ask_state(opened))
+
+
+def hear(interview: Interview, text: str) -> Heard:
+    """What comes of a line that somebody typed; raises `NotSaved`, and nothing is lost but that line."""
+    command, rest = _command(interview, text.strip())
+    asked = interview.asked
+    if command == "later":
+        return Heard(interview, done=True)
+    if command == "at":
+        return _moved(interview, rest)
+    if asked is None:
+        return Heard(interview, (f"Nothing is left to ask {interview.stands or 'here'}.",), done=not interview.stands)
+    if command == "back":
+        return _back(interview)
+    if command == "skip":
+        put_off = (*(one for one in interview.put_off if one != asked.question.id), asked.question.id)
+        return Heard(_fresh(interview)._replace(put_off=put_off), (f"Put off: {asked.question.name}.",))
+    if command == "tool":
+        return _tool(interview, rest)
+    if command == "way":
+        return _way(interview, rest)
+    if command == "?":
+        return Heard(interview, _help(interview))
+    try:
+        if command == "not there":
+            return _gone(interview, asked)
+        if not text.strip() and interview.again is not None:
+            return Heard(_fresh(interview), ("It stays as it is.",))
+        return _answered(interview, asked, text)
+    except RefusedAnswer as refused:
+        return Heard(interview, (str(refused),), refused=True)
+
+
+def leave(interview: Interview) -> OpenProject:
+    """The project with where it was left off in it, so that it can be taken up again; raises `NotSaved`."""
+    opened = interview.state.opened
+    changes = left_off(opened, interview.stands, list(interview.put_off))
+    return made(opened, changes, kind="asked") if changes else opened
+
+
+def _answered(interview: Interview, asked: OpenQuestion, text: str) -> Heard:
+    opened, question = interview.state.opened, asked.question
+    answer = understand_answer(opened, question, text, interview.tool, interview.way)
+    try:
+        after = made(opened, answer.changes)
+    except ChangedOutside:
+        opened = open_project(opened.opened.source.path, today(opened))
+        answer = understand_answer(opened, question, text, interview.tool, interview.way)
+        after = made(opened, answer.changes)
+    except RefusedAnswer as refused:
+        raise RefusedAnswer(f"{refused}; {such_as(opened, question, interview.way)}") from None
+    reads = f"Read as {answer.reads}{' (a guess: no flag rests on it)' if answer.guess else ''}."
+    told = f"{question.name}: {answer.reads}{' (guess)' if answer.guess else ''}"
+    same = opened is interview.state.opened
+    state = ask_state(after, interview.state, answer.changes) if same else ask_state(after)
+    then = _fresh(interview)._replace(
+        state=state,
+        here=question.stand,
+        behind=_behind(interview, question),
+        put_off=tuple(one for one in interview.put_off if one != question.id),
+        answered=(*(one for one in interview.answered if not one.startswith(f"{question.name}: ")), told),
+    )
+    return Heard(then, (reads, *news(interview.state, state)))
+
+
+def _gone(interview: Interview, asked: OpenQuestion) -> Heard:
+    after = made(interview.state.opened, not_there(interview.state.opened, asked.question))
+    then = _fresh(interview)._replace(
+        state=ask_state(after), here=asked.question.stand, behind=_behind(interview, asked.question)
+    )
+    return Heard(then, (f"Not on this truck: {asked.question.name}.",))
+
+
+def _behind(interview: Interview, question: Question) -> tuple[Question, ...]:
+    return (*(one for one in interview.behind if one.id != question.id), question)
+
+
+def _fresh(interview: Interview) -> Interview:
+    return interview._replace(again=None, tool=None, way=0)
+
+
+def _back(interview: Interview) -> Heard:
+    behind = interview.behind
+    at = next((at for at, one in enumerate(behind) if interview.again and one.id == interview.again.id), len(behind))
+    if at == 0:
+        return Heard(interview, ("There is nothing before this.",))
+    return Heard(_fresh(interview)._replace(again=behind[at - 1]), ("Enter keeps what stands there.",))
+
+
+def _moved(interview: Interview, rest: str) -> Heard:
+    """Where the person says they stand: by name, by its beginning, or by its number."""
+    named = rest.lower().strip()
+    if named in ("", ANYWHERE):
+        left = ", ".join(f"{stand} ({number})" for stand, number in places_left(interview.state).items())
+        then = interview if not named else _fresh(interview)._replace(stands="")
+        return Heard(then, (f"Questions are left {left or 'nowhere'}; say: at PLACE, or at {ANYWHERE}.",))
+    numbered = STANDS[int(named) - 1] if named.isdecimal() and 1 <= int(named[:2]) <= len(STANDS) else None
+    fitting = [one for one in STANDS if one.startswith(named)] or [one for one in STANDS if named in one]
+    stand = numbered or (fitting[0] if len(fitting) == 1 else None)
+    if stand is None:
+        return Heard(interview, (f"where? accepted: {', '.join(STANDS)}, {ANYWHERE}",), refused=True)
+    then = _fresh(interview)._replace(stands=stand)
+    if then.asked is not None:
+        return Heard(then, (f"Asked from now on: what can be answered {stand}.",))
+    return Heard(then, (f"Nothing is left to ask {stand}; say: at {ANYWHERE}.",))
+
+
+def _tool(interview: Interview, rest: str) -> Heard:
+    """The tool that is named, or the next one."""
+    if rest:
+        tool = next((one for one in TOOLS if one.name.startswith(rest.lower())), None)
+        if tool is None:
+            return Heard(interview, (f"accepted: {', '.join(one.name for one in TOOLS)}",), refused=True)
+    else:
+        order = (None, *TOOLS)
+        tool = order[(order.index(interview.tool) + 1) % len(order)]
+    then = interview._replace(tool=tool)
+    return Heard(then, (f"Read with {then.read_with}.",) if then.read_with else ())
+
+
+def _way(interview: Interview, rest: str) -> Heard:
+    ways = interview.ways
+    if len(ways) < 2:
+        return Heard(interview, ("There is one way to take this.",))
+    way = int(rest) - 1 if rest.isdecimal() and 1 <= int(rest[:2]) <= len(ways) else (interview.way + 1) % len(ways)
+    return Heard(interview._replace(way=way), (f"Now: {ways[way].name}.",))
+
+
+def _help(interview: Interview) -> tuple[str, ...]:
+    ways = [f"way {at}: {way.name}" for at, way in enumerate(interview.ways, 1) if way.name]
+    tools = ", ".join(f"{one.name} {one.tolerance}".strip() for one in TOOLS)
+    return (*ways, f"how well it was read: {tools}, or type ± and how much")
+
+
+def _command(interview: Interview, text: str) -> tuple[str, str]:
+    """The command in a line and what stands behind it; none where it is an answer, such as `no`."""
+    words = text.lower()
+    choices = any(one.choices for one in interview.fields)
+    for name, letter in COMMANDS.items():
+        if words == name or (words == letter and not (choices and letter.isalpha())):
+            return name, ""
+        if name in ("at", "tool", "way") and words.startswith((f"{name} ", f"{letter} ")):
+            return name, text.partition(" ")[2].strip()
+    return ("not there", "") if words == "not on this truck" else ("", "")
