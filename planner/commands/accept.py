@@ -104,7 +104,7 @@ def _listed(opened: OpenProject, found: Sequence[Flag], json: bool) -> int:
         lines += [ink("Accepted, but no flag is called so, or no longer: look whether one like it stands", "strong")]
         lines += [line for one in gone for line in _gone(one)]
         lines.append("")
-    print("\n".join(lines[:-1]) if lines else "Nothing that is raised can be accepted, and nothing is.")
+    print("\n".join(lines[:-1]) if lines else "Nothing raised can be accepted, and nothing is.")
     return FINE
 
 

@@ -42,7 +42,7 @@ def run(arguments: list[str]) -> int:
     parser = Parser("planner again", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
     parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
     parser.add_argument("record", nargs="?", metavar="RECORD", help="a decision, acceptance or mock-up reading")
-    parser.add_argument("chosen", nargs="?", metavar="CHOSEN", help="what is chosen now; left out, as it was")
+    parser.add_argument("chosen", nargs="?", metavar="CHOSEN", help="what you choose now; left out, the same as before")
     parser.add_argument("--because", default="", metavar="WHY", help="the reason, as things are now")
     parser.add_argument("--json", action="store_true", help="print JSON")
     asked = parser.parse_intermixed_args(arguments)

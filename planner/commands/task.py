@@ -80,7 +80,7 @@ def _parser() -> ArgumentParser:
     done.add_argument("--odometer", default="", metavar="READING", help="what the odometer shows, as 12,345 mi")
     read = actions.add_parser("odometer", help="what the odometer shows today, by which distances are told")
     read.add_argument("reading", metavar="READING", help="as 12,345 mi; a bare number is in your own units")
-    for name, words in (("reopen", "a task is open again; its value and note stay"), ("drop", "it will not be done")):
+    for name, words in (("reopen", "reopen a task; its value and note stay"), ("drop", "drop a task you won't do")):
         action = actions.add_parser(name, help=words)
         action.add_argument("id", metavar="ID")
         action.add_argument("--because", default="", help="why")
@@ -91,8 +91,8 @@ def _parser() -> ArgumentParser:
     new.add_argument("--hours", type=float, help="working hours")
     new.add_argument("--every", default="", metavar="DISTANCE", help="it comes again after so far, as 3,000 mi")
     new.add_argument("--months", type=int, help="it comes again after so many months")
-    new.add_argument("--id", default="", help="its name for good; made of the title if left out")
-    new.add_argument("--note", default="", help="a note that is kept with it")
+    new.add_argument("--id", default="", help="its permanent name; made from the title if left out")
+    new.add_argument("--note", default="", help="a note to keep with it")
     return parser
 
 

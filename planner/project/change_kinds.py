@@ -128,9 +128,9 @@ KINDS: tuple[KindOfChange, ...] = (
                 "shafts",
                 "adjust",
                 "Let the axle hang, then press it to its stops: driveshafts and their joints",
-                "Turned by hand at full droop and at full bump: no slip joint apart or bottomed, no joint that binds, "
-                "pinion and transfer case at like angles.",
-                "On stands under the frame, nobody under the axle while it moves. A shaft that comes apart at speed "
+                "Turn them by hand at full droop and at full bump: no slip joint apart or bottomed, no joint binding, "
+                "pinion and transfer case at matching angles.",
+                "Nobody under the axle while it moves; on stands under the frame. A shaft that comes apart at speed "
                 "digs in.",
                 hours=2,
                 after=("fit.wheels",),

@@ -38,7 +38,7 @@ MOST_ENTRIES = 400
 
 _COUNT_ACCEPTED = Accepted("write a whole number", "8")
 _YES_NO_ACCEPTED = "write yes or no"
-_TEXT_ACCEPTED = f"write a text of at most {LONGEST_LIST} characters, in quotes"
+_TEXT_ACCEPTED = f"write text of no more than {LONGEST_LIST} characters, in quotes"
 _POINTS_ACCEPTED = Accepted("write pairs of lengths", "0 in, 2.75 in; 2.75 in, 0 in")
 _POINT_ACCEPTED = Accepted("write a pair of lengths", "1 1/2 in, 2.75 in")
 _RATIOS_ACCEPTED = Accepted("write numbers with commas between", "3.54, 3.73, 4.10")

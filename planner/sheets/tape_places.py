@@ -78,7 +78,7 @@ PLACES: tuple[TapePlace, ...] = (
          "found_overall_height": "H", "found_lamp_height": "J", "body_width": ""},
     ),
 )  # fmt: skip
-OBSTACLES = TapePlace("What stands around the wheel", obstacles, {})
+OBSTACLES = TapePlace("What's around the wheel", obstacles, {})
 
 
 def where_the_tape_goes(key: str) -> Scene | None:

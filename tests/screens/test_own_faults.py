@@ -28,7 +28,7 @@ def ended(monkeypatch, path, begin):
 
     with pytest.raises((KeyError, WorkerFailed)):  # the pilot raises it again, for tests
         sit(story())
-    assert len(told) == 1 and "fault of our own (KeyError: " in told[0]
+    assert len(told) == 1 and "a bug in the planner (KeyError: " in told[0]
     assert "\x1b" not in told[0] and "\n" not in told[0]
     return told[0]
 

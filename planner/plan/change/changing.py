@@ -149,7 +149,7 @@ def settings_as_changes(
         if any(key[: len(other)] == other[: len(key)] for other in changes):
             raise RefusedChange(f"{as_key(key)}: given twice")
         if value is DELETE and standing is None:
-            raise RefusedChange(f"{as_key(key)}: is not in the file; there is nothing to take away")
+            raise RefusedChange(f"{as_key(key)}: isn't in the file; there's nothing to delete")
         data, says = (value, ()) if value is DELETE else typed_over(found, value, style)
         typed += [f"{setting.key if named.begins else name_of(key, opened.data) or as_key(key)}: {one}" for one in says]
         if named.begins:

@@ -92,7 +92,7 @@ def tick_task(
         raise RefusedChange(f"{clean(id_)}: {trouble}") from None
     stand = list(why_not_tick(opened, one, value, standing))
     if stand and not (anyway and because):
-        raise RefusedChange(f"{clean(id_)}: {stand[0]}; ticked all the same, it needs a reason", "all the same")
+        raise RefusedChange(f"{clean(id_)}: {stand[0]}; to tick it all the same, give a reason", "all the same")
     read = odometer_read(opened, one, odometer, on or listed.today)
     filled = filled_by(opened, listed, one, recorded or "", counts, on or listed.today)
     fields: dict[str, object] = {
@@ -165,9 +165,11 @@ def drop_task(opened: OpenProject, listed: Work, id_: str, because: str, on: dat
     one = find_task(listed, id_)
     id_ = one.id
     if one.hold:
-        raise RefusedChange(f"{clean(id_)} is a hold point: it is signed, and never dropped")
+        raise RefusedChange(f"{clean(id_)} is a hold point: sign it; it can't be dropped")
     if one.change is not None and not one.step:
-        raise RefusedChange(f'{clean(id_)} is a decided change: give it up with changes[{one.change}].state="given up"')
+        raise RefusedChange(
+            f'{clean(id_)} is a change you decided on: give it up with changes[{one.change}].state="given up"'
+        )
     if one.state == "dropped":
         raise RefusedChange(f"{clean(id_)} is already dropped")
     if not because:
@@ -198,7 +200,7 @@ def add_task(
         hint = f"{near[0]}, if that is what you meant" if near else ", ".join(PHASES)
         raise RefusedChange(f"phase: read '{clean(phase)}'; accepted: {hint}")
     if hours is not None and not (math.isfinite(hours) and 0 < hours <= MOST_HOURS):
-        raise RefusedChange(f"hours: read '{hours:g}'; accepted: more than 0 and at most {MOST_HOURS}")
+        raise RefusedChange(f"hours: read '{hours:g}'; accepted: more than 0 and no more than {MOST_HOURS}")
     if months is not None and not 0 < months <= MOST_MONTHS:
         raise RefusedChange(f"months: read '{months}'; accepted: 1 to {MOST_MONTHS}")
     taken = {*listed.items, *(one.id for one in listed.kept)}

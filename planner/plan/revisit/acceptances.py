@@ -30,9 +30,9 @@ def why_not(opened: OpenProject, flag: Flag) -> str:
     if flag.accepted:
         return "It's already accepted."
     if of_plan(rule) and rule.node not in RECORD_RULES:
-        return f"This is settled in the plan itself: {flag.cure}"
+        return f"Settle this one in the plan itself: {flag.cure}"
     if not of_plan(rule) and not all(_entries(opened, flag, place) for place in flag.places):
-        return f"It rests on nothing that was entered, so nobody would notice when it no longer holds: {flag.cure}"
+        return f"It doesn't rest on any entry, so nobody would notice when it no longer holds: {flag.cure}"
     return ""
 
 

@@ -47,7 +47,7 @@ def more_of_changes(opened: OpenProject, fitment: str) -> Iterator[str]:
             along[entry.number] = along.get(entry.number, 0) + 1
     for number, many in along.items():
         moved = count(many, "entry moves", "entries move")
-        yield f"the change '{title_of(opened, number)}': {moved} along with it, as worked out"
+        yield f"the change '{title_of(opened, number)}': {moved} with it, as worked out"
     yield from _measured_too_soon(opened, truck.changes)
     for number in truck.changes:
         asked = asked_by_change(opened, number, fitment)

@@ -246,7 +246,7 @@ class OpenProject(NamedTuple):
         if key in UNMEASURED:
             return UNMEASURED[key]
         if key == "obstacles":
-            return "obstacles, what the tire may touch"
+            return "obstacles, what the tire could touch"
         worded = re.sub(r"\.<(\w+)>$", r", a ratio for each \1", key) if key.endswith(">") else key
         return f"{worded}{self._side_asked(key)}"
 

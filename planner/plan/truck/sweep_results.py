@@ -60,7 +60,7 @@ FIGURES = (
     SweptFigure("mock_up_gap_margin", "", POSITION, _END, "how far a reading of it lies within what can be"),
     SweptFigure("mock_up_gap_words", "", TEXT, _END, "what was measured, and what is predicted"),
     SweptFigure("mock_up_gap_doubts", "", TEXT, _END, "what the prediction rests on most"),
-    SweptFigure("spacing_margin", "", _LESS, _END, "what is left where only unmeasured spacings keep a stop open"),
+    SweptFigure("spacing_margin", "", _LESS, _END, "what's left where only unmeasured spacings keep a stop open"),
     SweptFigure("spacing_words", "", TEXT, _END, "to what"),
     SweptFigure("spacing_wish_margin", "", _LESS, _END, "what's left where they keep a caution open"),
     SweptFigure("spacing_wish_words", "", TEXT, _END, "to what"),

@@ -37,7 +37,7 @@ def would_do(piece: Piece) -> str:
     others = [place for place in piece.does_at if place not in piece.own_places]
     own = [place for place in piece.does_at if place in piece.own_places]
     there = " and at the ".join(others or own)
-    known = ", as far as is known" if any(one.open for one in piece.places if one.name in (others or own)) else ""
+    known = ", as far as anybody knows" if any(one.open for one in piece.places if one.name in (others or own)) else ""
     if others:
         return f"It would do at the {there}{known}"
     if own and len(own) < len(piece.own_places):
@@ -80,7 +80,7 @@ def advice(piece: Piece) -> str:
 
 def piece_words(piece: Piece) -> Iterator[str]:
     """Everything about a piece, a sentence a line; its name is the heading."""
-    yield ", ".join([piece.wheel.position or "no place said", piece.wheel.state, advice(piece)])
+    yield ", ".join([piece.wheel.position or "no place given", piece.wheel.state, advice(piece)])
     for held in piece.held:
         yield f"{held.what} {held.read}, ordered {held.ordered}: {held.answer}"
     yield from _runout(piece)

@@ -128,7 +128,7 @@ def value_to_record(opened: OpenProject, one: Item, value: str) -> tuple[str, st
         accepted = f"{trouble.problem}; accepted: {trouble.accepted}"
         raise NoSuchValue(f"{record.label}: read '{clean(trouble.read)}': it {accepted}") from None
     if not value.strip():
-        raise NoSuchValue(f"{record.label}: nothing is written there")
+        raise NoSuchValue(f"{record.label}: nothing is entered there")
     if record.gaps:
         try:
             written_gaps(opened, one.axle, value, record.kind)

@@ -54,7 +54,7 @@ def how_long(opened: OpenProject, listed: Work) -> Iterator[str]:
     """What work is left and when it ends, a sentence a line."""
     ahead, planned = listed.dates.ahead, listed.dates.planned
     hours = sum(one.hours or 0.0 for one in listed.items.values() if not one.closed and not comes_again(one))
-    told = f"{hours:g} hours of work are left"
+    told = f"{hours:g} hours of work left"
     if listed.dates.undated:
         yield f"{told}; {listed.dates.undated}"
     elif ahead.alone is None:

@@ -118,7 +118,7 @@ class Vehicle(Table):
         "what the odometer shows", example="12,345 mi", since=2, read_by="what comes again by distance"
     )
     odometer_on: date | None = words("when it was read", since=2, read_by="what comes again by distance")
-    gross_weight: AWeight = fact("gross weight that the truck is rated or registered for", example="8,700 lb")
+    gross_weight: AWeight = fact("gross weight the truck is rated or registered for", example="8,700 lb")
     cg_height: ALength = fact(
         "height of the center of gravity above ground, as found",
         name="found_cg_height",

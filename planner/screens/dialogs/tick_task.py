@@ -59,10 +59,10 @@ class TickTask(ModalScreen[TickAnswer | None]):
                 yield from _box("counts", "counts", "this, or entry")
             yield Static("", id="against", markup=False)
             if one.hold:  # what makes it a hold point comes before what may be left empty
-                yield from _box("because", "who looked", "and that it is so")
+                yield from _box("because", "who looked", "and that it's right")
             if self._by_distance:
                 yield from _box("odometer", "odometer", "what it shows, as 12,345 mi")
-            yield from _box("note", "note", "if there is anything to say")
+            yield from _box("note", "note", "if you have anything to say")
             if not one.hold:
                 yield from _box("because", "because")
             yield Static(ENTER, classes="hint", markup=False)

@@ -273,7 +273,7 @@ class PartsPlace(FactsPlace):
         elif what in ("quotes", "payments"):
             question = ("Who gave the quote?", "the rest comes after it")
             if what == "payments":
-                question = ("How much was paid?", "a minus before it if it came back")
+                question = ("How much did you pay?", "a minus before it if it came back")
             said = await self.app.push_screen_wait(Ask(*question))
             if said and await self.record("saving", lambda state: buying.new_in_part(state.opened, at, what, said)):
                 last = len(getattr(self.state.opened.project.parts[at], what)) - 1

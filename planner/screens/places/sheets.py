@@ -62,8 +62,8 @@ class SheetsPlace(PlaceScreen):
             words = f"{kind.title}: {kind.what}. Enter prints one."
         elif sheet is not None:
             gone = self._moved(sheet)
-            words = f"{_named(sheet)}, printed {sheet.on or 'at a time that is not known'}. " + (
-                f"Since then: {gone}." if gone else "Nothing that it rests on has moved." if self._rested(sheet) else ""
+            words = f"{_named(sheet)}, printed {sheet.on or 'nobody knows when'}. " + (
+                f"Since then: {gone}." if gone else "Nothing it rests on has changed." if self._rested(sheet) else ""
             )
             words += " Enter prints the change slip since it."
         for panel in self.query(SidePanel):

@@ -21,7 +21,7 @@ PLACES = (
     PlaceName("fit", "fit", "if it touches, where, and what would stop that"),
     PlaceName("gearing", "gear and speedometer", "engine speed, road speed and what the speedometer says"),
     PlaceName("brakes", "brakes", "what larger tires do to the brakes, and the room around them"),
-    PlaceName("limits", "limits", "limits and assumed values that you know better, each with your reason"),
+    PlaceName("limits", "limits", "limits and assumed values you know better, each with your reason"),
     PlaceName("changes", "changes to the truck", "what is done to the truck: considered, decided, done, measured"),
     PlaceName("candidates", "candidates", "what each candidate raises, costs and takes, side by side; choose one"),
     PlaceName("tasks", "tasks", "what to do, phase by phase: tick it and write down what you measured"),
