@@ -30,7 +30,7 @@ EXAMPLE = """example:
   planner diary truck.toml catch-up        write down what you edited by hand
 
 Nothing is ever taken out of a diary: undoing is an entry too. It works whatever has
-become of the file: gone, cut short, or no project any more.
+become of the file: gone, cut short, or no project anymore.
 exit code: 0 done, 2 the file, the diary or the command is wrong"""
 FEW = 20  # entries in the list without --all
 WIDEST = 4  # keys of one entry in the list; `show` names all

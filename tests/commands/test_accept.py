@@ -117,7 +117,7 @@ def test_a_name_or_a_place_that_is_not_there_is_told_with_those_that_are(capsys,
     code, _, err = call(capsys, "accept", truck, "steering.nonsense", "--because", "why not")
     assert code == 2 and one_line(err) and one_that_can_be(capsys, truck) in err
     code, _, err = call(capsys, "accept", truck, MOMENT, "roof", "--because", "why not")
-    assert code == 2 and one_line(err) and "it stands at" in err
+    assert code == 2 and one_line(err) and "it's raised at" in err
 
 
 def test_a_caution_that_rests_on_nothing_entered_is_not_offered_and_says_why(capsys, tmp_path):

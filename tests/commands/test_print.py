@@ -250,7 +250,7 @@ def test_only_a_sheet_is_printed_over_and_anything_else_is_named(capsys, truck, 
     other.write_text(TRUCK)
     link.symlink_to(other)
     said = refused(capsys, truck, "checklist", *as_text, "-o", other)
-    assert "a project file stands there" in said and "choose another name" in said
+    assert "a project file is there" in said and "choose another name" in said
     assert "a link" in refused(capsys, truck, "checklist", *as_text, "-o", link)
     assert other.read_text() == TRUCK and link.is_symlink() and sheets(truck) == []
 

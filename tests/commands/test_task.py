@@ -195,7 +195,7 @@ def test_parts_tell_quotes_payments_what_slips_and_every_wheel_that_came(capsys,
     assert "quotes: paint shop 45, 3 weeks the price entered counts, 40, and no quote" in words
     assert "paid 10, 30 still to pay" in words
     assert "LATE by" in words and "own.paint starts 2099-01-01, not" in words
-    assert "wheel W3 rear left, received, outside of its order" in words
+    assert "wheel W3 rear left, received, outside the order's tolerance" in words
     assert "NOT at the front: the wheel's bore is smaller than the hub's pilot" in words
     assert "at the rear it raises no stop" in words
     told = json.loads(call(capsys, "task", path, "parts", "--json")[1])

@@ -219,7 +219,7 @@ def test_what_cannot_be_judged_at_an_end_is_counted_there(tmp_path):
     front, rear = came(path)[0].places
     names = [{flag.rule.name for flag in end.open} for end in (front, rear)]
     assert "wheel.bore_smaller_than_pilot" in names[1] - names[0]
-    assert "cannot be judged there yet" in [*piece_words(came(path)[0])][-1]
+    assert "can't be judged there yet" in [*piece_words(came(path)[0])][-1]
 
 
 def test_what_is_too_near_stands_against_a_piece_at_its_own_end_alone(tmp_path):
@@ -256,7 +256,7 @@ def test_a_wheel_that_will_not_do_where_it_goes_holds_the_mounting_until_it_goes
     for id_ in holds:
         one = listed(path).items[id_]
         assert "W3: a wheel that came" in stops_in_words(one.stops)
-        assert f"{id_} cannot be signed while a stop stands" in no_reason_helps(listed(path), one)
+        assert f"{id_} can't be signed while there's a stop" in no_reason_helps(listed(path), one)
     assert not any("W3" in stops_in_words(listed(path).items[id_].stops) for id_ in ("decide.sign", "order.drawing"))
     replace(path, '"rear left"', '"front left"')
     assert not any("W3" in stops_in_words(listed(path).items[id_].stops) for id_ in holds)

@@ -317,7 +317,7 @@ def test_check_names_each_stage_and_judges_one_alone(path, capsys):
 def test_the_wall_has_the_hold_point_before_the_finished_trucks(path, capsys):
     _, wall, _ = call(capsys, "print", path, "checklist", "--text", "--phase", "check")
     last = next(task.title for task in standing() if task.id == "check.sign")
-    assert wall.index("Before stage 'rear first' is driven") < wall.index(last)
+    assert wall.index("Before you drive stage 'rear first'") < wall.index(last)
     _, record, _ = call(capsys, "print", path, "record", "--text")
     assert "Stage rear first: front found, rear tall, spare found; driven, judged" in " ".join(record.split())
 

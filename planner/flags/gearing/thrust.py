@@ -31,10 +31,10 @@ most_shaft_joint_angle = limit(
     "{most_shaft_joint_angle}.",
     clear_says="At ride height the worse joint of this driveshaft works at {shaft_joint_angle}, within the limit "
     "of {most_shaft_joint_angle}.",
-    cure="A joint that breaks at speed throws the shaft at tank, lines and floor. Turn the axle's housing or lower the "
-    "transfer case[, by {to_clear} less angle at the least], both joints alike, or have a driveline shop make a shaft "
-    "with a constant velocity joint, whose own limit you then enter. See that the slip joint neither comes apart at "
-    "full droop nor bottoms at full bump.",
+    cure="A joint that breaks at speed throws the shaft at tank, lines and floor. Rotate the axle housing or lower "
+    "the transfer case[, for at least {to_clear} less angle], both joints the same, or have a driveline shop make a "
+    "shaft with a CV joint, and enter its limit. Check that the slip joint doesn't come apart at full droop or bottom "
+    "at full bump.",
     ground=COMMON_PRACTICE,
     holds={"shaft_joint_angle": "6.9 deg", "most_shaft_joint_angle": "7 deg"},
     fails={"shaft_joint_angle": "7.1 deg", "most_shaft_joint_angle": "7 deg"},

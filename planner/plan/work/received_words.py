@@ -85,12 +85,12 @@ def piece_words(piece: Piece) -> Iterator[str]:
         yield f"{held.what} {held.read}, ordered {held.ordered}: {held.answer}"
     yield from _runout(piece)
     for one in () if piece.wheel.state == "sent back" else piece.places:
-        open_ = f"; {count(len(one.open), 'stop')} cannot be judged there yet" if one.open else ""
+        open_ = f"; {count(len(one.open), 'stop')} can't be judged there yet" if one.open else ""
         if one.against:
             not_there = "not for sure" if one.name in piece.may_do_at else "NOT"
             yield f"{not_there} at the {one.name}: {stops_in_words(one.against, one.axle)}"
         elif one.standing:
-            told = f"at the {one.name} nothing stands against it but what stands against the plan"
+            told = f"at the {one.name} it raises no more than the plan does"
             yield f"{told}: {stops_in_words(one.standing, one.axle)}{open_}"
         else:
-            yield f"at the {one.name} no stop stands against it{open_}"
+            yield f"at the {one.name} it raises no stop{open_}"

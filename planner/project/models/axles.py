@@ -153,7 +153,7 @@ class Spacer(Table):
         "if the wheel hangs on the adapter's own studs, and not on the hub's studs sticking through it",
         example="yes",
         since=2,
-        read_by="what a spacer is asked for",
+        read_by="rules for spacers",
     )
     studs_engaged: ADistance = fact(
         "engagement of the nuts that hold it to the hub",

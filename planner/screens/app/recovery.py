@@ -18,7 +18,7 @@ from planner.screens.widgets.row_list import RowList
 if TYPE_CHECKING:
     from planner.screens.places.facts_place import FactsPlace
 
-HINT = "Enter goes on with it in the editor  Delete throws it away  Escape keeps it for later"
+HINT = "Enter opens it in the editor  Delete throws it away  Escape keeps it for later"
 EMPTY = "(nothing: you were deleting the entry)"
 
 

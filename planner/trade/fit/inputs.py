@@ -65,7 +65,7 @@ def tread_width(section_width: Length, tread_share: Ratio) -> Length:
 
 @figure(means="how much lower the tread is at its shoulder than in the middle", ground=practice("a share of its width"))
 def crown_drop(tread_width: Length, crown_share: Ratio) -> Distance:
-    """In m: what a straight edge over the crown stands off the tread's edge.
+    """In m: how far a straightedge over the crown is off the tread's edge.
 
     >>> crown_drop(10.0, 0.03)
     0.3
