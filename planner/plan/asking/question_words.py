@@ -43,7 +43,6 @@ def hangs_words(interview: Interview) -> str:
     return f"{asked.waiting} for it." if asked.waiting else ""
 
 
-def known_words(interview: Interview) -> str:
-    """What is known so far of a first wheel, in one line."""
-    lines = [one.says for wheel in interview.state.wheels for one in wheel.lines]
-    return f"Known so far: {'; '.join(lines)}." if lines else ""
+def known_lines(interview: Interview) -> list[str]:
+    """What is known so far of a first wheel."""
+    return [clean(one.says) for wheel in interview.state.wheels for one in wheel.lines]

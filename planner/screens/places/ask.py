@@ -15,7 +15,7 @@ from textual.widgets import Input, Static
 from planner.plan.asking.evening import evening_page
 from planner.plan.asking.interview import Heard, Interview, begin, hear, leave, with_project
 from planner.plan.asking.next_question import places_left
-from planner.plan.asking.question_words import answer_words, hangs_words, known_words, way_words
+from planner.plan.asking.question_words import answer_words, hangs_words, known_lines, way_words
 from planner.plan.asking.questions import STANDS
 from planner.plan.state import State, state_of
 from planner.plan.truck.wording import count
@@ -55,7 +55,8 @@ class QuestionView(Widget):
         if self._interview is None:
             return Content(WAITING).stylize("dim")
         wide, high = self.content_size
-        known = "" if self.screen.has_class("-wide") else known_words(self._interview)  # else it stands beside
+        beside = self.screen.has_class("-wide")
+        known = "" if beside else "; ".join(known_lines(self._interview))
         return Content("\n").join(question_lines(self._interview, wide, high, known)[:high])
 
 
@@ -76,11 +77,11 @@ def question_lines(interview: Interview, wide: int, high: int, known: str = "") 
     ways, left = way_words(interview), high - len(before) - len(after) - 2
     if left - len(ways) < LEAST_HEIGHT:  # the picture tells more than the ways that are not taken
         ways = [(f"{mark}of {len(ways) - 1}: ", name) for mark, name in ways if mark.startswith(">")] + ways[-1:]
-    after = [*(Content(cut(f"{mark}{clean(name)}", wide)) for mark, name in ways), *after]
+    after = [*(Content(cut(f"{mark}{name}", wide)) for mark, name in ways), *after]
     room, scene = min(TALLEST, left - len(ways)), picture_at(interview.ways[interview.way].keys)
     drawn = draw(scene, min(wide, 76), room).lines if scene is not None and room >= LEAST_HEIGHT else ()
     if known and (not drawn or left - len(ways) > room):
-        after.append(Content(cut(clean(known), wide)).stylize("dim"))
+        after.append(Content(cut(f"Known so far: {known}", wide)).stylize("dim"))
     return [*before, *(Content(clean(line)) for line in drawn if line.strip()), Content(""), *after]
 
 
@@ -130,7 +131,7 @@ class AskPlace(PlaceScreen):
             return
         self.query_one(QuestionView).tell(interview)
         for panel in self.query(SidePanel):
-            panel.tell(clean(known_words(interview)).replace("; ", "\n"))
+            panel.tell("\n".join(["KNOWN SO FAR", "", *known_lines(interview)]))
 
     def _evening(self) -> list[str]:
         interview = self._interview
