@@ -15,6 +15,7 @@ from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.project.faults import plain
+from planner.project.models.work import Acceptance
 from planner.quantities.text import clean, name_among
 
 EXAMPLE = """example:
@@ -88,16 +89,31 @@ def _places(found: Sequence[Flag]) -> str:
 def _listed(opened: OpenProject, found: Sequence[Flag], json: bool) -> int:
     open_ = [one for one in found if not why_not(opened, one)]
     taken = [one for one in found if one.acceptance is not None]
+    names = {rule.name for rule in opened.sheet.catalog.rules.values()}
+    gone = [one for one in opened.project.acceptances if one.flag not in names]
     if json:
         data = {"can be": list(map(_data, open_)), "is": list(map(_data, taken))}
+        data |= {"of no flag": [{"flag": one.flag, "where": one.at, "because": one.because} for one in gone]}
         print(as_json(faults_first.with_faults(opened, data)))
         return FINE
     lines = faults_first.head(opened)
     for title, those in (("Can be accepted, with a reason", open_), ("Accepted", taken)):
         if those:
             lines += [ink(title, "strong"), *(line for one in those for line in _row(one)), ""]
+    if gone:
+        lines += [ink("Accepted, but no flag is called so, or no longer: look whether one like it stands", "strong")]
+        lines += [line for one in gone for line in _gone(one)]
+        lines.append("")
     print("\n".join(lines[:-1]) if lines else "Nothing that is raised can be accepted, and nothing is.")
     return FINE
+
+
+def _gone(one: Acceptance) -> list[str]:
+    where = f" ({clean(one.at)})" if one.at else ""
+    return [
+        *paragraph(f"{clean(one.flag or '')}{where}", 2),
+        *paragraph(clean(f"{one.on or ''}: {one.because or ''}"), 6),
+    ]
 
 
 def _row(one: Flag) -> list[str]:

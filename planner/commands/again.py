@@ -7,6 +7,7 @@ from planner.commands import faults_first
 from planner.commands.page import as_json, ink, paragraph
 from planner.commands.recorded import carried_out, refuse_moved, written_down
 from planner.commands.table import FINE, RAISED, Parser
+from planner.plan.answers.basis_words import changes_told
 from planner.plan.answers.open_project import open_project
 from planner.plan.revisit.stale_records import StaleRecord, stale_records
 from planner.plan.truck.project import OpenProject
@@ -19,24 +20,28 @@ EXAMPLE = """example:
   planner again truck.toml "which rim?" --because "9 in still, measured twice"
   planner again truck.toml "decisions[0]" "regear to 5.86" --because "it is slow"
   planner again truck.toml "acceptances[1]" --because "play checked, it holds"
+  planner again truck.toml "readings[7]" --because "same wheel, tape was off"
 
-A decision and an acceptance go by their key or their own name. Each stays in its
-place, with the new reason, and rests on things as they are now. A ticked task is
+A decision and an acceptance go by their key or their own name, a mock-up reading by
+its key. Each stays in its place, and rests on things as they are now. A ticked task is
 looked at again with planner task; a sheet is printed again with planner print.
 exit code: 0 done, or nothing wants another look; 1 something does; 2 the file or
 the command is wrong, and nothing is written"""
 HOW = {
     "decision": 'planner again FILE "{key}" --because "why"',
     "acceptance": 'planner again FILE "{key}" --because "why"',
-    "task": "planner task FILE: look, and tick it again",
+    "task": 'planner task FILE tick "{id}"',
+    "reading": 'planner again FILE "{key}" --because "why it stands", or measure it again',
     "sheet": "planner print FILE: print it again, or a slip",
 }
+
+_ONLY = {"acceptance": "a caution is accepted", "reading": "a mock-up reading stands"}
 
 
 def run(arguments: list[str]) -> int:
     parser = Parser("planner again", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
     parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
-    parser.add_argument("record", nargs="?", metavar="RECORD", help="a decision or an acceptance, by key or name")
+    parser.add_argument("record", nargs="?", metavar="RECORD", help="a decision, acceptance or mock-up reading")
     parser.add_argument("chosen", nargs="?", metavar="CHOSEN", help="what is chosen now; left out, as it was")
     parser.add_argument("--because", default="", metavar="WHY", help="the reason, as things are now")
     parser.add_argument("--json", action="store_true", help="print JSON")
@@ -61,7 +66,11 @@ def _recording(opened: OpenProject, asked: Namespace, seen: list[object]) -> Rec
 
         return decide_again(opened, at, asked.chosen or "", asked.because)
     if asked.chosen is not None:
-        raise RefusedChange("a caution is accepted with a reason and nothing else", "reason")
+        raise RefusedChange(f"{_ONLY[what]} with a reason and nothing else", "reason")
+    if what == "reading":
+        from planner.plan.change.mock_up_recordings import reading_stands
+
+        return reading_stands(opened, at, asked.because)
     from planner.plan.answers.flagging import flags
     from planner.plan.revisit.acceptances import accept_again
     from planner.plan.revisit.plan_flags import all_flags
@@ -70,17 +79,18 @@ def _recording(opened: OpenProject, asked: Namespace, seen: list[object]) -> Rec
 
 
 def _found(opened: OpenProject, written: str) -> tuple[str, int]:
-    """The decision or the acceptance that a key or a name stands for, and its place in the file's list."""
+    """The decision, acceptance or mock-up reading that a key or a name stands for, and its place in the file's list."""
     project, wanted = opened.project, clean(written)
     there = [("decision", at, f"decisions[{at}]", one.question or "") for at, one in enumerate(project.decisions)]
+    there += [("reading", at, f"readings[{at}]", "") for at, one in enumerate(project.readings) if one.fitment]
     there += [("acceptance", at, f"acceptances[{at}]", one.flag or "") for at, one in enumerate(project.acceptances)]
     named = [one for one in there if name_among((one[2], clean(one[3])), wanted)]
     if len(named) == 1:
         return named[0][:2]
     if named:
         raise RefusedChange(f"'{plain(written)}' is {' and '.join(key for _, _, key, _ in named)}: say which")
-    known = ", ".join(f"{key} ({plain(name)})" for _, _, key, name in there)
-    raise RefusedChange(f"there is no decision and no acceptance '{plain(written)}'; there are: {known or 'none yet'}")
+    known = ", ".join(f"{key} ({plain(name)})" if name else key for _, _, key, name in there)
+    raise RefusedChange(f"there is no decision or the like '{plain(written)}'; there are: {known or 'none yet'}")
 
 
 def _listed(opened: OpenProject, found: list[StaleRecord], json: bool) -> int:
@@ -90,13 +100,18 @@ def _listed(opened: OpenProject, found: list[StaleRecord], json: bool) -> int:
         print(as_json(faults_first.with_faults(opened, [again_data(one) for one in found])))
         return RAISED if found else FINE
     if not found and not opened.opened.faults:
-        print("Nothing that was decided, accepted, ticked or printed wants another look.")
+        print("Nothing that was decided, accepted, ticked, printed or mocked up wants another look.")
         return FINE
     lines = faults_first.head(opened)
     for one in found:
         lines += [ink(line, "strong") for line in paragraph(f"{one.record}: {one.name}", 0)]
-        for each in one.moved:
-            lines += paragraph(each.says, 2)
-        lines += [*paragraph(HOW[one.record].format(key=one.key), 2), ""]
+        for said in changes_told(one.moved):
+            lines += paragraph(said, 2)
+        lines += [*paragraph(HOW[one.record].format(key=one.key, id=_task_id(opened, one)), 2), ""]
     print("\n".join(lines[:-1]))
     return RAISED if found else FINE
+
+
+def _task_id(opened: OpenProject, one: StaleRecord) -> str:
+    """What a ticked task goes by; of its own where it has an id."""
+    return clean(opened.project.tasks[one.at].id or one.name) if one.record == "task" else ""

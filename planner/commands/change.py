@@ -9,6 +9,7 @@ from planner.commands.flag_page import flag_lines
 from planner.commands.page import as_json, columns, ink, paragraph
 from planner.commands.recorded import on_newest, refuse_moved
 from planner.commands.table import FINE, RAISED, WRONG, Parser, faults_told, wrong
+from planner.plan.answers.basis_words import changes_told
 from planner.plan.answers.open_project import open_project
 from planner.plan.change.changing import (
     Effects,
@@ -231,6 +232,6 @@ def _again(heading: str, records: Iterable[StaleRecord]) -> list[str]:
     lines: list[str] = []
     for one in records:
         lines += paragraph(f"{one.record}: {one.name}", 2)
-        for each in one.moved:
-            lines += paragraph(each.says, 6)
+        for said in changes_told(one.moved):
+            lines += paragraph(said, 6)
     return [ink(heading, "strong"), *lines, ""] if lines else []

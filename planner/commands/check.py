@@ -16,7 +16,7 @@ from planner.plan.answers.stage_words import stage_lines, stage_named
 from planner.plan.answers.stages import judged_stages, stage_truck
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.revisit.stale_records import StaleRecord, stale_records
-from planner.plan.truck.change_words import changed_entries, more_of_changes
+from planner.plan.truck.change_words import changed_entries, more_of_changes, open_changes
 from planner.plan.truck.project import UNMEASURED, OpenProject
 from planner.plan.truck.reading_words import (
     entry_data,
@@ -112,6 +112,7 @@ def page(
     if figures:
         for heading, rows in figure_rows(opened):
             lines += [ink(heading, "strong"), *columns(rows), ""]
+    lines += _mock_ups(opened) if full or readings else []
     lines += _readings(opened, readings) if full or readings else []
     lines.append("Local codes and licensed practice come first.")
     return lines
@@ -143,6 +144,8 @@ def _head(opened: OpenProject, full: bool) -> list[str]:
             lines += paragraph(said, 4)
         by = dict.fromkeys(one.by for one in changed)
         lines += paragraph(f"with {', '.join(by)}", 4) if by and not full else []
+        for said in [] if full else open_changes(opened, planned):
+            lines += paragraph(said, 4)
     if opened.fault_at("plan", "chosen"):
         lines += paragraph("Which is chosen is not known (plan.chosen), so each candidate is judged.", 2)
     elif not project.plan.chosen and len(opened.candidates) > 1:
@@ -180,7 +183,7 @@ def _not_known(opened: OpenProject, found: list[Flag], waiting: bool) -> list[st
         lines += [ink("Not known: enter", "strong"), *columns(rows), ""]
     elif needed:
         keys = sorted(one.key for one in needed if opened.truck_key_of(one.key) is None)  # a change's stand at the head
-        lines += [ink("Not known yet", "strong"), *columns(by_table(keys), most=26), ""]
+        lines += [ink("Not known yet", "strong"), *columns(by_table(keys), most=26), ""] if keys else []
         lines += _to_measure(opened, keys)
         lines += [*paragraph("--waiting shows what waits for each."), ""]
     return lines
@@ -256,6 +259,16 @@ def _clear(found: list[Flag]) -> list[str]:
     return [ink("Clear", "strong"), *columns(rows), ""] if rows else []
 
 
+def _mock_ups(opened: OpenProject) -> list[str]:
+    """What was measured at the mock-up, beside what is predicted there."""
+    if not opened.mock_ups:
+        return []
+    from planner.plan.answers.mock_up_words import mock_up_lines
+
+    lines = [line for what, says in mock_up_lines(opened) for line in (*paragraph(what, 2), *paragraph(says, 6))]
+    return [ink("Measured at the mock-up", "strong"), *lines, ""]
+
+
 def _readings(opened: OpenProject, every: bool) -> list[str]:
     """What was read more than once, or on each side, and which counts; with `every`, all readings and what has none."""
     shown = [(key, one) for key, one in read_entries(opened) if every or len(one.readings) > 1 or one.sides]
@@ -287,10 +300,19 @@ def as_data(opened: OpenProject, found: list[Flag]) -> dict[str, Any]:
         "look_again": [again_data(one) for one in stale_records(opened)],
         "figures": {heading: dict(rows) for heading, rows in figure_rows(opened)},
         "readings": [entry_data(key, one) for key, one in read_entries(opened)],
+        "mock_ups": _mock_up_data(opened),
         "no_reading": without_reading(opened),
         "contradictions": {key: list(others) for key, others in opened.at_odds.items()},
         "notices": [as_line(opened.opened.source.path, notice) for notice in opened.opened.notices],
     }
+
+
+def _mock_up_data(opened: OpenProject) -> list[dict[str, Any]]:
+    if not opened.mock_ups:
+        return []
+    from planner.plan.answers.mock_up_words import mock_up_data
+
+    return mock_up_data(opened)
 
 
 def _next_data(opened: OpenProject, found: list[Flag]) -> list[dict[str, Any]]:

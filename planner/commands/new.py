@@ -1,4 +1,4 @@
-"""`planner new FILE`: begin a project with every entry explained; never writes over a file that is there."""
+"""`planner new FILE`: begin a project with what everybody fills in; never writes over a file that is there."""
 
 from argparse import RawDescriptionHelpFormatter
 from pathlib import Path
@@ -17,6 +17,7 @@ def run(arguments: list[str]) -> int:
     parser.add_argument("file", type=Path, metavar="FILE", help="the project file to write, such as truck.toml")
     parser.add_argument("--name", default="My truck", help="what you call the truck")
     parser.add_argument("--units", choices=("inch", "metric"), default="inch", help="the units that you think in")
+    parser.add_argument("--all", action="store_true", help="the whole form: every entry that there is, explained")
     asked = parser.parse_args(arguments)
     from planner.project.project_path import new_file
     from planner.project.saving import NotSaved, write
@@ -24,7 +25,7 @@ def run(arguments: list[str]) -> int:
 
     file = new_file(asked.file)
     try:
-        write(file, starting_text(clean(asked.name), asked.units), expected_digest=None)
+        write(file, starting_text(clean(asked.name), asked.units, every=asked.all), expected_digest=None)
     except NotSaved as trouble:
         wrong(f"planner new: {trouble}")
         return WRONG

@@ -14,6 +14,7 @@ from planner.commands.task_page import head, listing, next_page, parts_page, sho
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import open_project
 from planner.plan.change.task_recordings import add_task, drop_task, find_task, reopen_task, tick_task
+from planner.plan.change.ticking_again import enter_odometer
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording
 from planner.plan.work.item import Item
@@ -33,6 +34,8 @@ EXAMPLE = """example:
   planner task truck.toml tick safe.local_code --because "read it, R. on 5 May"
   planner task truck.toml reopen measure.weigh.front --because "scale was off"
   planner task truck.toml add "paint the wheels" --phase fit --hours 3
+  planner task truck.toml add "grease the shafts" --every "2,000 mi" --months 3
+  planner task truck.toml odometer "12,345 mi"    what it shows today: what is due by distance
   planner task truck.toml parts                   parts, money, order-by dates
 
 A value outside of what is acceptable is taken only with --anyway and a reason.
@@ -74,6 +77,9 @@ def _parser() -> ArgumentParser:
     done.add_argument("--note", default="", help="a note that is kept with it")
     done.add_argument("--counts", choices=("this", "entry"), default="", help="which of two readings counts")
     done.add_argument("--anyway", action="store_true", help="out of range or before its time; needs --because")
+    done.add_argument("--odometer", default="", metavar="READING", help="what the odometer shows, as 12,345 mi")
+    read = actions.add_parser("odometer", help="what the odometer shows today, by which distances are told")
+    read.add_argument("reading", metavar="READING", help="as 12,345 mi; a bare number is in your own units")
     for name, words in (("reopen", "a task is open again; its value and note stay"), ("drop", "it will not be done")):
         action = actions.add_parser(name, help=words)
         action.add_argument("id", metavar="ID")
@@ -83,6 +89,8 @@ def _parser() -> ArgumentParser:
     new.add_argument("--phase", default="", help=f"one of: {', '.join(PHASES)}")
     new.add_argument("--after", action="append", default=[], metavar="ID", help="a task that must be done first")
     new.add_argument("--hours", type=float, help="working hours")
+    new.add_argument("--every", default="", metavar="DISTANCE", help="it comes again after so far, as 3,000 mi")
+    new.add_argument("--months", type=int, help="it comes again after so many months")
     new.add_argument("--id", default="", help="its name for good; made of the title if left out")
     new.add_argument("--note", default="", help="a note that is kept with it")
     return parser
@@ -103,12 +111,20 @@ def _done(opened: OpenProject, listed: Work, asked: Namespace) -> int:
 def _tick(opened: OpenProject, listed: Work, asked: Namespace) -> Recording:
     because, note = asked.because, asked.note
     return tick_task(
-        opened, listed, asked.id, asked.value, because=because, note=note, anyway=asked.anyway, counts=asked.counts
-    )
+        opened, listed, asked.id, asked.value, because=because, note=note, anyway=asked.anyway, counts=asked.counts,
+        odometer=asked.odometer,
+    )  # fmt: skip
 
 
 def _add(opened: OpenProject, listed: Work, asked: Namespace) -> Recording:
-    more = {"phase": asked.phase, "after": asked.after, "hours": asked.hours, "id_": asked.id, "note": asked.note}
+    more: dict[str, Any] = {
+        "phase": asked.phase,
+        "after": asked.after,
+        "hours": asked.hours,
+        "id_": asked.id,
+        "note": asked.note,
+    }
+    more |= {"every": asked.every, "months": asked.months}
     return add_task(opened, listed, asked.title, **more)
 
 
@@ -117,6 +133,7 @@ RECORDS: dict[str, Callable[[OpenProject, Work, Namespace], Recording]] = {
     "reopen": lambda opened, listed, asked: reopen_task(opened, listed, asked.id, asked.because),
     "drop": lambda opened, listed, asked: drop_task(opened, listed, asked.id, asked.because),
     "add": _add,
+    "odometer": lambda opened, listed, asked: enter_odometer(opened, asked.reading, listed.today),
 }
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from planner.plan.truck.project import OpenProject
+from planner.plan.work.inspections import earlier_words
 from planner.plan.work.item import Item
 from planner.plan.work.money import CostRow, Money
 from planner.plan.work.received_wheels import Piece
@@ -36,6 +37,13 @@ def item_data(opened: OpenProject, listed: Work, one: Item) -> dict[str, Any]:
         data["measured_once"] = [each.key for each in one.once]
     if one.why:
         data["look_again"] = one.why
+    if one.due is not None:
+        data["due"] = {
+            "answer": one.due.answer,
+            "on": one.due.day and one.due.day.isoformat(),
+            "odometer": one.due.at,
+            "says": one.due.says,
+        }
     if tight := torque(opened, one):
         data["torque"] = tight
     if task is not None and task.records is not None:
@@ -50,6 +58,8 @@ def item_data(opened: OpenProject, listed: Work, one: Item) -> dict[str, Any]:
             "stands": recorded_stands(opened, one) or None,
             "note": record.note,
             "because": record.because,
+            "odometer": record.odometer and record.odometer.text,
+            "earlier": [earlier_words(opened, each) for each in record.earlier],
         }
     if times is not None and not one.closed:
         data["schedule"] = {

@@ -198,7 +198,16 @@ def _value_line(opened: OpenProject, reason: Reason) -> str:
 def _place_words(opened: OpenProject, spot: Spot) -> str:
     """Where in the sweep a least clearance happens, or what binds a limit."""
     words = opened.swept.words(spot)
-    return f": {clean(words)}" if words else ""
+    return (f": {clean(words)}" if words else "") + _mocked_up(opened, spot)
+
+
+def _mocked_up(opened: OpenProject, spot: Spot) -> str:
+    if not opened.mock_ups:
+        return ""
+    from planner.plan.answers.mock_up_words import by_mock_up
+
+    told = by_mock_up(opened, spot)
+    return f"; {told}" if told else ""
 
 
 def _shares(opened: OpenProject, reason: Reason) -> list[str]:

@@ -1,6 +1,6 @@
 """Whether axles, the truck and its wheel bearings carry more than they are rated for, as weighed and laden."""
 
-from planner.quantities.kinds import Change, Count, Ratio, Weight, WeightChange
+from planner.quantities.kinds import Change, Count, Share, Weight, WeightChange
 from planner.sources.citing import practice
 from planner.sources.us_federal import AXLE_INTERPRETATION_1977
 from planner.worksheet.declare import rule
@@ -97,10 +97,10 @@ def bearings_overloaded(full_load: Weight, bearing_rating: Weight) -> WeightChan
     severity="caution",
     danger="burst",
     notices="the tires on it now carry less than the load on them",
-    says="Together the tires found carry {found_tire_margin} times the heaviest load on their axle, weighed or "
-    "entered[, and {found_tire_rating_margin} times its rating]; you need at least {least_tire_margin}.",
-    clear_says="Together the tires found carry {found_tire_margin} times the heaviest load on their axle, weighed or "
-    "entered[, and {found_tire_rating_margin} times its rating]: no less than the {least_tire_margin} that you need.",
+    says="Together the tires found carry {found_tire_margin} of the heaviest load on their axle, weighed or "
+    "entered[, and {found_tire_rating_margin} of its rating]; you need at least {least_tire_margin}.",
+    clear_says="Together the tires found carry {found_tire_margin} of the heaviest load on their axle, weighed or "
+    "entered[, and {found_tire_rating_margin} of its rating]: no less than the {least_tire_margin} that you need.",
     cure="An overloaded tire fails hot, at speed, however long it has lasted. Until they're off, drive the truck "
     "empty, slowly and not far, or haul it to the shop on a trailer.",
     ground=AXLE_INTERPRETATION_1977.read("49 CFR 571.120; passenger tires by 571.110 and 571.120"),
@@ -110,7 +110,7 @@ def bearings_overloaded(full_load: Weight, bearing_rating: Weight) -> WeightChan
     follows=("carries_less_than_load", "carries_less_than_rating"),
 )
 def found_tires_overloaded(
-    found_tire_margin: Ratio, least_tire_margin: Ratio, found_tire_rating_margin: Ratio | None = None
+    found_tire_margin: Share, least_tire_margin: Share, found_tire_rating_margin: Share | None = None
 ) -> Change | None:
     """Margin as a ratio; while the axle's rating is not entered, nothing but how far they are short of its load."""
     room = found_tire_margin - least_tire_margin

@@ -34,6 +34,23 @@ def signature_lapsed(signed_task: Text, standing_stops: Text = "") -> bool:
 
 @rule(
     severity="caution",
+    notices="a change to the truck came out otherwise than it was planned",
+    says="'{made_change}' was measured after it was done: {measured_apart}.",
+    clear_says="'{made_change}' was measured after it was done, and is as it was planned.",
+    cure="Every figure reads what was measured. Set it again if it has to be as planned, or see what is raised now and "
+    "plan with it as it is.",
+    ground=ENTERED,
+    holds={"made_change": "longer stop screws", "measured_apart": ""},
+    fails={"made_change": "longer stop screws", "measured_apart": "the front stop angle is 29 deg, planned 26 deg"},
+    only_with=("made_change",),
+)
+def change_came_out_otherwise(made_change: Text, measured_apart: Text = "") -> bool:
+    """Whether all that it set was measured as planned, within the wider tolerance of the two."""
+    return bool(made_change) and not measured_apart
+
+
+@rule(
+    severity="caution",
     notices="a decision rests on something that has changed since",
     says="When you decided '{decision}' the values were different: {moved_since}.",
     clear_says="The values behind your decision on '{decision}' haven't changed.",
@@ -261,3 +278,21 @@ def stage_not_to_be_driven(driven_stage: Text, stage_is: Text, stage_stops: Text
 def stage_unlike_finished(driven_stage: Text, stage_is: Text, stage_cautions: Text = "") -> bool:
     """Whether the finished truck has every caution that a stage has."""
     return bool(driven_stage) and not stage_cautions
+
+
+@rule(
+    severity="caution",
+    danger="wheel off",
+    notices="an inspection is overdue",
+    says="{overdue_since}.",
+    clear_says="None of the {inspections} inspections is past its day, or past its distance.",
+    cure="Do it before the next long drive, and the lug nuts before any drive at all: nuts back off, bearings wear "
+    "and tires crack whether anybody looks or not. Then tick it, with what the odometer shows.",
+    ground=practice("what holds a wheel is looked at again by distance and by date, whichever comes first"),
+    holds={"inspections": "12", "overdue_since": ""},
+    fails={"inspections": "12", "overdue_since": "use.nuts.front is OVERDUE since 2027-05-01"},
+    only_with=("inspections",),
+)
+def inspection_overdue(inspections: Text, overdue_since: Text = "") -> bool:
+    """Whether none is past its day, nor past its distance."""
+    return bool(inspections) and not overdue_since

@@ -13,14 +13,14 @@ from planner.worksheet.turning import magnitude
 speedometer_low_share = limit(
     Share,
     "0 %",
-    means="how much a speedometer may read low, as a part of the true speed",
+    means="how much a speedometer may read low, as a share of the true speed",
     ground=R39.read("paragraph 5.3, as two publications quote it alike"),
 )
 
 carrier_test_speed = limit(
     Speed,
     "50 mph",
-    means="road speed at which a carrier's speedometer is held to its accuracy",
+    means="road speed at which a carrier's speedometer has to be accurate",
     ground=CARRIER_SPEEDOMETERS.read(),
 )
 

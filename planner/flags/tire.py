@@ -10,8 +10,8 @@ from planner.quantities.kinds import (
     Duration,
     Length,
     Pressure,
-    Ratio,
     RimCode,
+    Share,
     Speed,
     SpeedChange,
     Text,
@@ -26,7 +26,7 @@ from planner.worksheet.declare import Finding, limit, rule
 from planner.worksheet.turning import least, where
 
 least_tire_margin = limit(
-    Ratio,
+    Share,
     "1",
     means="least that the axle's tires have to carry together, over the axle's load and over its rating",
     ground=AXLE_INTERPRETATION_1977.read("95 percent is not enough; 49 CFR 571.120"),
@@ -104,9 +104,9 @@ def _between(width: float, narrowest: float, widest: float) -> Finding:
     severity="stop",
     danger="burst",
     notices="the tires carry less than the load on the axle",
-    says="Together the axle's tires carry {tire_margin} times the heaviest load on it, weighed or entered; you "
+    says="Together the axle's tires carry {tire_margin} of the heaviest load on it, weighed or entered; you "
     "need at least {least_tire_margin}.",
-    clear_says="Together the axle's tires carry {tire_margin} times the heaviest load on it, weighed or entered: no "
+    clear_says="Together the axle's tires carry {tire_margin} of the heaviest load on it, weighed or entered: no "
     "less than the {least_tire_margin} that you need.",
     cure="Don't drive it loaded: an overloaded tire fails hot, at speed. Tires with a higher load index or load "
     "range, on wheels rated for it, or less load on this axle. On a truck a passenger car tire counts for its load "
@@ -116,7 +116,7 @@ def _between(width: float, narrowest: float, widest: float) -> Finding:
     fails={"tire_margin": "0.999", "least_tire_margin": "1"},
     as_found=True,
 )
-def carries_less_than_load(tire_margin: Ratio, least_tire_margin: Ratio) -> Change:
+def carries_less_than_load(tire_margin: Share, least_tire_margin: Share) -> Change:
     """Margin as a ratio of the axle's load."""
     return tire_margin - least_tire_margin
 
@@ -125,9 +125,8 @@ def carries_less_than_load(tire_margin: Ratio, least_tire_margin: Ratio) -> Chan
     severity="stop",
     danger="burst",
     notices="the tires carry less than the axle is rated for",
-    says="Together the axle's tires carry {tire_rating_margin} times its rating; you need at least "
-    "{least_tire_margin}.",
-    clear_says="Together the axle's tires carry {tire_rating_margin} times its rating, no less than the "
+    says="Together the axle's tires carry {tire_rating_margin} of its rating; you need at least {least_tire_margin}.",
+    clear_says="Together the axle's tires carry {tire_rating_margin} of its rating, no less than the "
     "{least_tire_margin} that you need.",
     cure="Tires with a higher load index or load range, on wheels rated for it. On a truck a passenger car tire "
     "counts for its load divided by 1.10. If the truck has been rerated, by whoever your code allows, enter that "
@@ -138,7 +137,7 @@ def carries_less_than_load(tire_margin: Ratio, least_tire_margin: Ratio) -> Chan
     as_found=True,
     follows=("carries_less_than_load",),
 )
-def carries_less_than_rating(tire_rating_margin: Ratio, least_tire_margin: Ratio) -> Change:
+def carries_less_than_rating(tire_rating_margin: Share, least_tire_margin: Share) -> Change:
     """Margin as a ratio of the axle's rating."""
     return tire_rating_margin - least_tire_margin
 

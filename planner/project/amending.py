@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from planner.project.changes import DELETE, Amendment, changed, is_tables, same, steps, without_empty
+from planner.project.form_examples import in_its_place, with_headings
 from planner.project.lines import Key
 from planner.project.sections import END, FileSection, cut, delete_entry, dotted, entry_line, find_entry, set_entry
 from planner.project.source import BYTE_ORDER_MARK
@@ -17,11 +18,13 @@ class CannotAmend(Exception):
 def amend(text: str, changes: Mapping[Key, object]) -> str:
     """The text with the changes made in it, comments, order, layout and all other keys as they were; or `CannotAmend`.
 
-    Changes are made in the order given. Tables and lists on the way are made where they are missing, an index one past
-    the end appends, and a list or table given whole is compared with the old one, so that only what differs is touched.
-    The comment on the line of a deleted entry, or above a deleted table, stays; one inside a deleted table or list goes
-    with it.
+    Changes are made in the order given, a new entry in the place of the form's example of it. Tables and lists on the
+    way are made where they are missing, an index one past the end appends, and a list or table given whole is compared
+    with the old one, so that only what differs is touched. The comment on the line of a deleted entry, or above a
+    deleted table, stays; one inside a deleted table or list goes with it.
     """
+    from tomlkit.exceptions import TOMLKitError
+
     mark = BYTE_ORDER_MARK if text.startswith(BYTE_ORDER_MARK) else ""
     body = text.removeprefix(mark)
     windows = 0 < body.count("\n") == body.count("\r\n")
@@ -33,17 +36,16 @@ def amend(text: str, changes: Mapping[Key, object]) -> str:
         return text
     if not body.endswith("\n"):
         body += "\n"
-    from tomlkit.exceptions import TOMLKitError
-
-    try:
-        amended = _amended(body, data, changes)
-        right = same(without_empty(tomllib.loads(amended)), without_empty(wanted))
-    # tomlkit fails with these too where it does not know its way about a text; none of them may stop a save.
-    except (TOMLKitError, ValueError, LookupError, TypeError, AttributeError) as error:
-        raise CannotAmend(f"the text cannot be changed in place: {error!r}") from error
-    if not right:
-        raise CannotAmend("the text cannot be changed in place")
-    return mark + (amended.replace("\n", "\r\n") if windows else amended)
+    trouble: Exception | None = None
+    for begun in dict.fromkeys((with_headings(body, data, changes, dotted), body)):
+        try:
+            amended = _amended(begun, tomllib.loads(begun), changes)
+            if same(without_empty(tomllib.loads(amended)), without_empty(wanted)):
+                return mark + (amended.replace("\n", "\r\n") if windows else amended)
+        # tomlkit fails with these too where it does not know its way about a text; none of them may stop a save.
+        except (TOMLKitError, ValueError, LookupError, TypeError, AttributeError) as error:
+            trouble = error
+    raise CannotAmend(f"the text cannot be changed in place{f': {trouble!r}' if trouble else ''}") from trouble
 
 
 def rewrite(text: str, changes: Mapping[Key, object]) -> str:
@@ -159,6 +161,10 @@ def _append_entry(sections: list[FileSection], owner: FileSection, name: str | i
     indent = owner.heading[: len(owner.heading) - len(owner.heading.lstrip())]
     if owner.body:
         indent = owner.body[: len(owner.body) - len(owner.body.lstrip(" \t"))]
+    placed = in_its_place(owner.body, str(name), entry_line(name, value))
+    if placed is not None:
+        owner.body = placed
+        return
     parted = owner.body.endswith("\n\n") or not (owner.body or owner.heading)
     owner.body += indent + entry_line(name, value)
     if parted:

@@ -33,7 +33,7 @@ class ChangeStep(NamedTuple):
 
 
 class KindOfChange(NamedTuple):
-    """One kind: `caution` says where the danger of the work is, `measures` how what it sets is measured again after it.
+    """One kind of change: what it `does` is for its task, `caution` says where the danger of that is.
 
     `amount` is the entry that says how much, by which all that `rides` is worked out anew. `obstacles` are the kinds of
     obstacle that it moves otherwise than can be worked out. `by_table` asks only for entries of the tables of which the
@@ -52,12 +52,15 @@ class KindOfChange(NamedTuple):
     ways: tuple[tuple[tuple[str, ...], ...], ...] = ()
     steps: tuple[ChangeStep, ...] = ()
     hours: float = 3.0
+    phase: str = "fit"
+    before: tuple[str, ...] = ()  # tasks of the standing list that wait on it
 
 
 def _of(table: str, *names: str, **more: object) -> tuple[AskedEntry, ...]:
     return tuple(AskedEntry(f"axles.{{end}}.{table}.{name}", **more) for name in names)  # type: ignore[arg-type]
 
 
+_TRIED_WITH_IT = ("mock_up.trial_fit",)  # a wheel is tried on the truck as it is to be
 _OWN = "axles.{end}.spacer.own_studs"  # an adapter hangs the wheel on studs of its own
 _CIRCLE = tuple(
     tuple(f"axles.{{end}}.studs.{name}" for name in way)
@@ -92,6 +95,7 @@ KINDS: tuple[KindOfChange, ...] = (
         "steer lock to lock, at full bump too, before the truck moves.",
         asks=_of("steering", "stop_angle", "stop_angle_out"),
         steered=True,
+        hours=1,
     ),
     KindOfChange(
         "lift",
@@ -123,7 +127,7 @@ KINDS: tuple[KindOfChange, ...] = (
             ChangeStep(
                 "shafts",
                 "adjust",
-                "Let the axle hang, then press it to its stops: propeller shafts and their joints",
+                "Let the axle hang, then press it to its stops: driveshafts and their joints",
                 "Turned by hand at full droop and at full bump: no slip joint apart or bottomed, no joint that binds, "
                 "pinion and transfer case at like angles.",
                 "On stands under the frame, nobody under the axle while it moves. A shaft that comes apart at speed "
@@ -150,6 +154,8 @@ KINDS: tuple[KindOfChange, ...] = (
                 after=("again.torque_50",),
             ),
         ),
+        phase="mock up",
+        before=_TRIED_WITH_IT,
     ),
     KindOfChange(
         "bump stop",
@@ -167,6 +173,8 @@ KINDS: tuple[KindOfChange, ...] = (
                 after=("fit.wheels",),
             ),
         ),
+        phase="mock up",
+        before=_TRIED_WITH_IT,
     ),
     KindOfChange(
         "fender or bed trimmed",
@@ -230,6 +238,8 @@ KINDS: tuple[KindOfChange, ...] = (
                 after=("again.torque_50",),
             ),
         ),
+        phase="mock up",
+        before=_TRIED_WITH_IT,
     ),
     KindOfChange(
         "studs and nuts",
@@ -238,7 +248,7 @@ KINDS: tuple[KindOfChange, ...] = (
         "engagement, and retorque after 50 miles.",
         asks=_studs_and_nuts(),
         by_table=True,
-        ways=(_THREAD, _SEAT),
+        ways=(_THREAD, _SEAT, (("axles.{end}.studs.diameter",), _CIRCLE[3])),  # what was read over the old studs
     ),
     KindOfChange(
         "hub bore or ring",
@@ -246,6 +256,8 @@ KINDS: tuple[KindOfChange, ...] = (
         "You can't put metal back on a hub: have somebody qualified say first that it still carries the load, and "
         "have a machine shop cut it.",
         asks=_of("hub", "pilot", "centring"),
+        phase="mock up",
+        before=_TRIED_WITH_IT,
     ),
     KindOfChange(
         "gear set",
@@ -292,6 +304,8 @@ KINDS: tuple[KindOfChange, ...] = (
         asks=(*_of("brake", "radius", "face", "hose_slack"), *_of("brake", "torque_gain", always=True)),
         obstacles=("brake",),
         hours=8,
+        phase="mock up",
+        before=_TRIED_WITH_IT,
     ),
     KindOfChange(
         "steering parts",
@@ -301,8 +315,10 @@ KINDS: tuple[KindOfChange, ...] = (
         steered=True,
         obstacles=("steering",),
         hours=6,
+        phase="mock up",
+        before=_TRIED_WITH_IT,
     ),
-    KindOfChange("other", ""),
+    KindOfChange("other", "", hours=1),
 )
 
 

@@ -29,6 +29,7 @@ MOST = {
     "acceptances": 500,
     "tasks": 2_000,
     "tasks[].photos": 20,
+    "tasks[].earlier": 500,
     "decisions[].photos": 20,
     "parts": 500,
     "parts[].quotes": 20,

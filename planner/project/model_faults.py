@@ -5,7 +5,9 @@ from typing import Any
 from planner.project.faults import Fault
 from planner.project.lines import Key
 from planner.quantities.grammar import as_text
+from planner.quantities.unreadable import Accepted
 
+_NUMBERS = (("a number", "8"), ("a whole number", "8"))
 _BOUNDS = {
     "greater_than": ("more than", "gt"),
     "greater_than_equal": ("at least", "ge"),
@@ -14,8 +16,25 @@ _BOUNDS = {
 }
 
 
-def model_fault(error: Any) -> Fault:
+def model_fault(error: Any, units: str = "inch") -> Fault:
     """One fault of pydantic's in our words; what was read is shown where it is a plain value."""
+    fault = _fault(error)
+    accepted = fault.accepted if isinstance(fault.accepted, Accepted) else None
+    example = _example(fault.key, units) if accepted is not None else ""
+    return fault._replace(accepted=accepted.with_example(example)) if accepted is not None and example else fault
+
+
+def _example(key: Key, units: str) -> str:
+    """How the entry at a key is written, or one of a list; empty where nothing is known of it."""
+    from planner.project.starting import example_at  # only a fault needs it
+
+    example = example_at(key, units)
+    if isinstance(key[-1], int) and isinstance(example, list):
+        example = example[key[-1]] if key[-1] < len(example) else ""
+    return "" if isinstance(example, (list, dict)) else str(example)
+
+
+def _fault(error: Any) -> Fault:
     key: Key = tuple(error["loc"])
     given, kind, context = error.get("input"), error["type"], error.get("ctx", {})
     read = context.get("read") or as_text(given)
@@ -46,7 +65,7 @@ def model_fault(error: Any) -> Fault:
             words, bound = _BOUNDS[kind]
             return Fault("", key, None, read, f"{words} {float(context[bound]):g}")
         case _ if kind.startswith(("int", "decimal", "float", "finite")):
-            return Fault("", key, None, read, "a whole number" if kind.startswith("int") else "a number")
+            return Fault("", key, None, read, Accepted(*_NUMBERS[kind.startswith("int")]))
         case _:
             return Fault(str(error["msg"]).lower(), key, None, read)
 

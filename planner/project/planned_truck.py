@@ -103,7 +103,7 @@ def _truck(project: Project, numbers: tuple[int, ...], barred: Mapping[Key, Key]
         for written, value, entry in _entries(number, project.changes[number]):
             at = truck_key(project, written)
             if at is not None and at.key not in barred:  # else told as a fault where the file is read
-                truck = _with(truck, at.key, _read(at, value, assumes and entry.measured))
+                truck = _with(truck, at.key, read_entry(at, value, assumes and entry.measured))
                 set_over[at.key] = entry
     answered = {*set_over, *barred}
     asked = [one for number in numbers for one in open_questions(project, number, answered)]
@@ -155,7 +155,7 @@ def _entries(number: int, change: TruckChange) -> Iterator[tuple[str, object, Se
         yield written, one.value, SetEntry(number, ("changes", number, "measured", written, "value"), True)
 
 
-def _read(at: TruckKey, value: object, assumes: bool) -> Any:
+def read_entry(at: TruckKey, value: object, assumes: bool) -> Any:
     """A value as the entry's own table reads it."""
     data: Any = value
     for name in reversed(at.within):

@@ -109,7 +109,7 @@ def _read(
         try:
             project = Project.model_validate(data)
         except ValidationError as wrong:
-            found = [(model_fault(error), error["type"]) for error in wrong.errors(include_url=False)]
+            found = [(model_fault(error, _units(source)), error["type"]) for error in wrong.errors(include_url=False)]
         else:
             assumes = (version_of(source.data) or 0) >= ASSUMED_SINCE  # in an older file a value without a ± is exact
             counted = count_readings(project, assumes)
@@ -124,6 +124,12 @@ def _read(
         faults += [fault for fault, _ in found if not touching(gone, fault.key)]
         aside = [(key, kind) for fault, kind in found for key in (fault.key, *fault.against)]
     raise Faulty(source.path, _sorted([*slips, *faults], source, was))
+
+
+def _units(source: ProjectText) -> str:
+    """The units that the person thinks in, as far as the file can tell."""
+    vehicle = source.data.get("vehicle")
+    return "metric" if isinstance(vehicle, dict) and vehicle.get("units") == "metric" else "inch"
 
 
 def _sorted(faults: list[Fault], source: ProjectText, was: Mapping[Key, Key]) -> tuple[Fault, ...]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from datetime import date
 from decimal import Decimal
-from itertools import accumulate
+from itertools import accumulate, pairwise
 from pathlib import PurePath
 
 from planner.project.faults import Fault, as_key, plain
@@ -33,6 +33,11 @@ def record_faults(project: Project) -> Iterator[Fault]:
         yield from _part_dates(("parts", number), part)
         yield from _payments(("parts", number), part)
     yield from _stages(project)
+    for number, task in enumerate(project.tasks):
+        times = [*(one.on for one in task.earlier), task.on if task.state == "done" else None]
+        for index, (before, after) in enumerate(pairwise(times)):
+            own: Key = ("earlier", index + 1, "on") if index + 1 < len(task.earlier) else ("on",)
+            yield from _not_before(("tasks", number, *own), after, before, "the time before it")
     yield from _wishes(project)
     yield from _photos(project)
     for number, change in enumerate(project.changes):

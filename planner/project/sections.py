@@ -1,11 +1,14 @@
 """A project's text cut at its headings, and the entries below one of them set or taken away, all else left as it is."""
 
+import re
 import tomllib
 from dataclasses import dataclass
 from typing import Any
 
 from planner.project.changes import DELETE, Amendment, changed, without_empty
 from planner.project.lines import Key, sightings, tokens
+
+_EXAMPLE = re.compile(r"[ \t]*#[\w-]+ *=")
 
 END: Key = (-1,)  # of no table; what stands at the end of the file, a blank line below the last entry
 
@@ -44,8 +47,8 @@ def cut(text: str) -> list[FileSection]:
 def _settle(section: FileSection, rows: list[str]) -> str:
     """Gives the section its rows, but for the comments and blank lines at the end that belong to the next heading.
 
-    Those begin with the first blank line or, where there is none, right below the last entry. At the top of the file,
-    without any entry, they begin below the last blank line.
+    Those begin with the first blank line or, where there is none, below the last entry and the examples below it, such
+    as `#key = "4 in"`. At the top of the file, without any entry, they begin below the last blank line.
     """
     last = -1
     for kind, piece, line in tokens("".join(rows)):
@@ -56,6 +59,8 @@ def _settle(section: FileSection, rows: list[str]) -> str:
         cut = blanks[-1] + 1 if blanks else len(rows)
     else:
         cut = blanks[0] if blanks else last + 1
+        while not blanks and cut < len(rows) and _EXAMPLE.match(rows[cut]):
+            cut += 1
     section.body = "".join(rows[:cut])
     return "".join(rows[cut:])
 

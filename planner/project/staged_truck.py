@@ -8,7 +8,9 @@ from typing import NamedTuple
 
 from planner.project.change_checks import change_title
 from planner.project.lines import Key
+from planner.project.mock_ups import obstacle_meant
 from planner.project.models.fitments import Fitment
+from planner.project.models.measurements import Reading
 from planner.project.models.project import Project
 from planner.project.planned_truck import PlannedTruck
 from planner.project.truck_keys import truck_key
@@ -101,9 +103,18 @@ def as_one_fitment(project: Project, stage: StagedTruck) -> Project:
         update={
             "fitments": {**project.fitments, stage.name: own},
             "changes": changes,
+            "readings": [_of_the_stage(project, stage, one) for one in project.readings],
             "plan": project.plan.model_copy(update={"chosen": stage.name, "stages": []}),
         }
     )
+
+
+def _of_the_stage(project: Project, stage: StagedTruck, reading: Reading) -> Reading:
+    """A mock-up reading of the wheel that an end has at the stage, as one of the stage; any other as it is."""
+    meant = None if reading.fitment is None else obstacle_meant(project, reading.of or "")
+    axle = None if meant is None else project.obstacles[meant].axle
+    on = {"front": stage.front, "rear": stage.rear}.get(axle or "")
+    return reading if on is None or on != reading.fitment else reading.model_copy(update={"fitment": stage.name})
 
 
 def without_undecided(

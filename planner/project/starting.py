@@ -52,14 +52,57 @@ _HEAD = """\
 # SAFE FIRST. Chock the wheels, stand the axles on rated stands, never get under a truck that a jack holds.
 # Multi-piece rims kill: let ALL air out through the valve core before any nut is touched.
 """
+_SHORT_HEAD = """\
+# SAFE FIRST. Chock the wheels, stand the axles on rated stands, never get under a truck that a jack holds.
+# Multi-piece rims kill: let ALL air out through the valve core before any nut is touched.
+#
+# What everybody fills in: take the # away and write your own value over the example, ± how well you measured it.
+# `planner check` says what comes of it, `planner keys` lists what else there is, `planner new --all` writes it all.
+"""
+_AN_AXLE = {
+    "": ("tires", "load"),
+    ".studs": ("count", "adjacent_spacing"),
+    ".travel": ("bump",),
+    ".brake": ("radius",),
+    ".fender": ("axle_to_fender", "face_to_edge", "clearance", "wanted_poke"),
+}
+_EVERYBODY = {  # in the order of standing at the truck: the rear first, since no steering enters there
+    "vehicle": ("name", "units"),
+    "fitments.found.tire": ("designation",),
+    "fitments.found.wheel": ("pieces",),
+    **{f"axles.{end}{table}": names for end in ("rear", "front") for table, names in _AN_AXLE.items()},
+    f"fitments.{CANDIDATE}.tire": ("designation",),
+    f"fitments.{CANDIDATE}.wheel": ("rim_diameter", "rim_width", "backspace"),
+}
+_OBSTACLES = """\
+# What the tire must stay clear of goes by its name, with its place forward, outboard and up from the hub's face:
+#   planner change FILE "obstacle: spring pack=2 in, -7 in, 6 in" --apply
+"""
 
 
-def starting_text(name: str, units: str) -> str:
-    """The starting file for a truck of that name, its examples in `units`, inch or metric."""
+def starting_text(name: str, units: str, every: bool = False) -> str:
+    """The starting file for a truck of that name, its examples in `units`, inch or metric: with what everybody fills
+    in, or with `every` entry that there is.
+    """
+    if not every:
+        return _short_text(name, units)
     lines = [*_HEAD.splitlines(), "", f"format = {FORMAT}", ""]
     for key, model, count in _tables(Project, ()):
         lines += _table(key, model, count, name, units)
     return "\n".join(lines).rstrip() + "\n"
+
+
+def _short_text(name: str, units: str) -> str:
+    tables = {".".join(key): model for key, model, count in _tables(Project, ()) if count == "one"}
+    lines = [*_SHORT_HEAD.splitlines(), f"format = {FORMAT}"]
+    for dotted, names in _EVERYBODY.items():
+        key = tuple(dotted.split("."))
+        lines += [""] if len(key) <= 2 or key[0] == "fitments" and key[-1] == "tire" else []
+        lines.append(f"{'#' if CANDIDATE in key else ''}[{dotted}]")
+        for field in names:
+            *_, entry = _entry(key, field, entries(tables[dotted])[field], name, units, short=True)
+            lines.append(entry)
+    return "\n".join([*lines, "", *_OBSTACLES.splitlines()]) + "\n"
 
 
 def _tables(model: type[Table], key: tuple[str, ...]) -> Iterator[tuple[tuple[str, ...], Any, str]]:
@@ -142,14 +185,15 @@ def _suspects(units: str) -> list[str]:
     return lines
 
 
-def _entry(key: tuple[str, ...], field: str, info: Any, name: str, units: str) -> Iterator[str]:
+def _entry(key: tuple[str, ...], field: str, info: Any, name: str, units: str, short: bool = False) -> Iterator[str]:
+    """The line of an entry, and what it is beside it or above; where it is to be `short`, not how to get it."""
     note = next((extra for extra in info.metadata if isinstance(extra, FactNote)), None)
     if inner_model(info.annotation) is not None or field in _TABLES or field in _WRITTEN_BY_US:
         return
     entry = f"#{field} = {_example('.'.join(key), field, info, note, units)}"
     if key == ("vehicle",) and field in ("name", "units"):
         entry = f"{field} = {json.dumps(name if field == 'name' else units, ensure_ascii=False)}"
-    about = (info.description or field).removesuffix(".")
+    about = (note.means if short and note else info.description or field).removesuffix(".")
     about = about[:1].lower() + about[1:]
     beside = f"{entry:<44}  # {about}"
     if len(beside) <= 118:
@@ -159,16 +203,36 @@ def _entry(key: tuple[str, ...], field: str, info: Any, name: str, units: str) -
         yield entry
 
 
+def example_at(key: tuple[str | int, ...], units: str) -> Any:
+    """How the entry at a key of a file is written, as TOML would read it; "" where there is no such entry."""
+    import tomllib
+
+    model: Any = Project
+    table: list[str] = []
+    for at, name in enumerate(key):
+        info = entries(model).get(str(name)) if isinstance(name, str) and model is not None else None
+        if info is None:
+            continue  # a place in a list, or a name of the person's
+        inner = inner_model(info.annotation)
+        if inner is None:
+            note = next((extra for extra in info.metadata if isinstance(extra, FactNote)), None)
+            return tomllib.loads(f"example = {_example('.'.join(table), str(name), info, note, units)}")["example"]
+        model, table = inner, [*table, str(name)]
+        if str(name) == "fitments" and at + 1 < len(key):
+            table.append("found" if key[at + 1] == "found" else CANDIDATE)
+    return ""
+
+
 def _example(table: str, field: str, info: Any, note: FactNote | None, units: str) -> str:
     example = sample(table, field, note.example if note else "")
     kind = next((extra.kind for extra in info.metadata if isinstance(extra, Reads)), None)
     ranged = next((extra.range_of for extra in info.metadata if isinstance(extra, ReadsRange)), None)
     if kind is not None and units == "metric" and example:
-        example = _metric(example, kind)
+        example = metric(example, kind)
     elif ranged is not None and units == "metric" and example != LARGEST:
-        example = " to ".join(_metric(end, ranged) for end in example.split(" to "))
+        example = " to ".join(metric(end, ranged) for end in example.split(" to "))
     elif "Quantity" in str(info.annotation) and example.startswith("[") and units == "metric":
-        example = f"[{', '.join(json.dumps(_metric(one, POSITION)) for one in json.loads(example))}]"
+        example = f"[{', '.join(json.dumps(metric(one, POSITION)) for one in json.loads(example))}]"
     if example.startswith(("[", "{")) or example in ("true", "false"):
         return example
     if kind is None and not example:
@@ -178,10 +242,10 @@ def _example(table: str, field: str, info: Any, note: FactNote | None, units: st
     return json.dumps(example, ensure_ascii=False)
 
 
-def _metric(example: str, kind: Kind) -> str:
+def metric(example: str, kind: Kind) -> str:
     """An example in metric units, rounded as somebody would write it who measured so."""
     if kind.form == "points":
-        points = [", ".join(f'"{_metric(one, POSITION)}"' for one in pair) for pair in json.loads(example)]
+        points = [", ".join(f'"{metric(one, POSITION)}"' for one in pair) for pair in json.loads(example)]
         return f"[[{'], ['.join(points)}]]"
     unit = default_unit(kind, Style("metric", False))
     if (

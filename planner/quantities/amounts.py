@@ -12,7 +12,7 @@ from planner.quantities.kinds import Kind
 from planner.quantities.numerals import VULGAR, number
 from planner.quantities.quantity import Quantity
 from planner.quantities.spellings import LADDERS, Unit, accepted, factor, unit_of, units_spelled
-from planner.quantities.unreadable import Unreadable
+from planner.quantities.unreadable import Accepted, Unreadable
 
 LONGEST = 64
 # Beyond these, in SI, nothing on a truck can be: and what lies between can be written back to the last bit.
@@ -32,7 +32,7 @@ _UNIT = re.compile(r" ?(['\"°%]|(?:1 ?/ ?|/ ?)?[A-Za-z]+²?(?:(?:\.? ?[·/-] ?|
 _LAST_UNIT = re.compile(r"([A-Za-z.°'\"′″’”]+) *$")
 _COLON = re.compile(r" ?: ?")
 
-RATIO_ACCEPTED = "write a number without a unit, such as 4.10, 41:10 or 5 %"
+RATIO_ACCEPTED = Accepted("write a number without a unit", "4.10, 41:10 or 5 %")
 
 NONE = Fraction(0)
 EXACT = "exact"

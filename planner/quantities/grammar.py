@@ -25,7 +25,7 @@ from planner.quantities.numerals import number
 from planner.quantities.quantity import Band, Quantity
 from planner.quantities.spellings import accepted
 from planner.quantities.text import clean
-from planner.quantities.unreadable import Unreadable
+from planner.quantities.unreadable import Accepted, Unreadable
 
 __all__ = ["Bare", "Point", "Unreadable", "Value", "bare", "read", "read_value"]
 
@@ -36,12 +36,12 @@ Bare: TypeAlias = float | int | str | bool | tuple[tuple[float, float], ...] | t
 LONGEST_LIST = 4096
 MOST_ENTRIES = 400
 
-_COUNT_ACCEPTED = "write a whole number, such as 8"
+_COUNT_ACCEPTED = Accepted("write a whole number", "8")
 _YES_NO_ACCEPTED = "write yes or no"
 _TEXT_ACCEPTED = f"write a text of at most {LONGEST_LIST} characters, in quotes"
-_POINTS_ACCEPTED = "write pairs of lengths, such as 0 in, 2.75 in; 2.75 in, 0 in"
-_POINT_ACCEPTED = "write a pair of lengths, such as 1 1/2 in, 2.75 in"
-_RATIOS_ACCEPTED = "write numbers with commas between, such as 3.54, 3.73, 4.10"
+_POINTS_ACCEPTED = Accepted("write pairs of lengths", "0 in, 2.75 in; 2.75 in, 0 in")
+_POINT_ACCEPTED = Accepted("write a pair of lengths", "1 1/2 in, 2.75 in")
+_RATIOS_ACCEPTED = Accepted("write numbers with commas between", "3.54, 3.73, 4.10")
 
 _IN_WORDS = (
     (int, "a very long number"),

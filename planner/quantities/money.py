@@ -5,11 +5,11 @@ from decimal import Decimal
 from planner.quantities.amounts import plain
 from planner.quantities.grammar import as_text
 from planner.quantities.numerals import number
-from planner.quantities.unreadable import Unreadable
+from planner.quantities.unreadable import Accepted, Unreadable
 
 MOST = 10**12  # more than a truck costs in any currency, and little enough for a float to hold its cents
 PER_UNIT = 10_000  # of one unit of the currency, to which an amount is read
-ACCEPTED = "write a number from 0 to 999,999,999,999, such as 1,425 or 6.50"
+ACCEPTED = Accepted("write a number from 0 to 999,999,999,999", "1,425 or 6.50")
 
 
 def read_money(given: object) -> Decimal:

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from planner.quantities.kinds import Kind
+from planner.quantities.unreadable import Accepted
 
 # Unit of units.txt: its spellings, the first of them as it is shown. Case does not count, a space, a hyphen and
 # a raised dot are one and the same between words, and "per" is a slash. One spelling may stand for units of several
@@ -172,4 +173,4 @@ def accepted(kind: Kind) -> str:
     if kind.name not in ACCEPTED:
         return f"write a number with {kind.si}"
     names, example = ACCEPTED[kind.name]
-    return f"write a number with {names}, such as {example}"
+    return Accepted(f"write a number with {names}", example)

@@ -5,6 +5,25 @@ from planner.quantities.text import clean, cut
 SHOWN_WIDTH = 40
 
 
+class Accepted(str):
+    """What to write, with an example in general; whoever knows of which entry it is says one of that.
+
+    >>> told = Accepted("write a number with in or mm", "5 1/2 in")
+    >>> print(told, told.with_example("24 in ± 1/8 in"), sep=" | ")
+    write a number with in or mm, such as 5 1/2 in | write a number with in or mm, such as 24 in ± 1/8 in
+    """
+
+    words: str
+
+    def __new__(cls, words: str, example: str) -> "Accepted":
+        told = super().__new__(cls, f"{words}, such as {example}")
+        told.words = words
+        return told
+
+    def with_example(self, example: str) -> str:
+        return f"{self.words}, such as {example}"
+
+
 class Unreadable(ValueError):
     """What a person wrote is no value of the kind wanted; its text is one plain line, fit for a terminal.
 

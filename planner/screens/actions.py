@@ -65,6 +65,8 @@ ACTIONS = (
     Action("note", "e", "note", "Write a note on the task", "tasks"),
     Action("reopen", "o", "open again", "Open a task again that was ticked or dropped, with a reason", "tasks"),
     Action("drop", "d", "drop", "Drop a task that will not be done, with a reason", "tasks"),
+    Action("step", "space", "next step", "Decide the change; once it is decided, it is done", "changes", footer=True),
+    Action("back", "b", "give up", "Give the change up, with a reason", "changes", footer=True),
     Action("print", "enter", "print", "Print a sheet of this kind, or the slip since one", "sheets", footer=True),
     Action("slip", "l", "slip", "Print the change slip since the sheet under the cursor", "sheets", footer=True),
     Action("detail", "enter", "all of it", "See the entry under the cursor whole", "diary", footer=True),

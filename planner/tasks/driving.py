@@ -1,11 +1,13 @@
 """Driving, in steps from walking pace up, and checking again afterwards: nuts, oil, marks, inspection, papers."""
 
 from planner.quantities.kinds import SPEED, TEXT
+from planner.sources.citing import practice
 from planner.sources.un import R39
 from planner.tasks.fitting import at_torque
-from planner.tasks.kind import Bound, Record, StandingTask
+from planner.tasks.kind import Bound, Record, StandingTask, TaskInterval
 from planner.tasks.ordering import REGEARED
 
+SETTLES = practice("new wheels, paint and seats settle in the first miles; from memory")
 BAND = R39.recalled("5.3")
 
 TASKS = (
@@ -95,6 +97,7 @@ TASKS = (
         caution="New wheels settle, and this is when nuts work loose. A nut that's loose twice is loose for a reason: "
         "don't drive until you've found it.",
         records=at_torque("torque every nut clicked at, 50 miles"),
+        every=TaskInterval("50 mi", 1, SETTLES, once=True),
         torque="nut_torque",
         for_rules=("wheel.studs_slack",),
         per="axle",
@@ -131,6 +134,7 @@ TASKS = (
         after=("again.marks",),
         caution="A nut that still moves is moving for a reason: don't drive until you've found it.",
         records=at_torque("torque every nut clicked at, 500 miles"),
+        every=TaskInterval("500 mi", 3, SETTLES, once=True),
         torque="nut_torque",
         for_rules=("wheel.studs_slack",),
         per="axle",

@@ -58,7 +58,8 @@ class Bound(NamedTuple):
 class Record(NamedTuple):
     """The value that is written down with the tick, and what is acceptable; a text has no range.
 
-    `fills` is the fact that the value is a reading of: a tick writes it there where nothing stands yet.
+    `fills` is the fact that the value is a reading of: a tick writes it there where nothing stands yet. With `gaps` it
+    is of the room at obstacles, and a tick writes each as a mock-up reading.
     """
 
     label: str
@@ -66,6 +67,7 @@ class Record(NamedTuple):
     least: Bound | None = None
     most: Bound | None = None
     fills: str = ""
+    gaps: bool = False
 
     @property
     def nodes(self) -> tuple[str, ...]:
@@ -85,6 +87,19 @@ class Only(NamedTuple):
     unknown: bool = True
 
 
+class TaskInterval(NamedTuple):
+    """When something is to be done again: by distance and by months, whichever comes first; `first` where sooner.
+
+    `once` is for what is done once, so long after the first drive, and does not come again.
+    """
+
+    distance: str
+    months: int
+    ground: Ground
+    first: str = ""
+    once: bool = False
+
+
 EVERY_STOP = ("",)  # what a hold point guards that lets no stop pass
 EVERY_WHEEL = ("plan.received_wheel_will_not_do",)  # and what stands against a wheel that came
 
@@ -101,7 +116,8 @@ class StandingTask(NamedTuple):
     order rests on was measured twice. `asks` are the facts that it settles: `found_…` only for the truck as found,
     `planned_…` only for a candidate. `for_rules` are the rules whose flag asks for it. With `if_raised` it is in the
     list only while one of those is raised; it keeps its records meanwhile. `applies` holds all its conditions
-    together.
+    together. With `every` it comes up once the truck is on the road, and again after each time. With `for_changes` it
+    is in the list only where a change of one of these kinds is made.
     """
 
     id: str
@@ -123,6 +139,8 @@ class StandingTask(NamedTuple):
     if_raised: bool = False
     applies: tuple[Only, ...] = ()
     per: Per = "truck"
+    every: TaskInterval | None = None
+    for_changes: tuple[str, ...] = ()
 
     @property
     def rests_on_something(self) -> bool:

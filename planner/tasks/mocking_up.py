@@ -122,13 +122,14 @@ TASKS = (
         phase="mock up",
         title="Clay or foam at the tight spots, cycled once more, then sliced",
         how="Spring, rod ends, drag link, frame, hoses, steps, fender lips. One full cycle with steering. Slice and "
-        "measure each; check it against the clearance you want there, and correct any obstacle that was off.",
+        "measure each; check it against the clearance you want there, and correct any obstacle that was off. "
+        "Written as 'spring pack, left, full cycle: 7/8 in', each after a semicolon, it is checked against the sweep.",
         hours=2,
         after=("mock_up.full_lock",),
         caution="Same as before: hands out while anything moves, frame on stands.",
-        records=Record("smallest gap, and where", TEXT),
+        records=Record("smallest gap, and where", TEXT, gaps=True),
         per="axle",
-        for_rules=("fit.tire_too_near", "fit.tire_touches"),
+        for_rules=("fit.tire_too_near", "fit.tire_touches", "fit.mock_up_differs"),
     ),
     StandingTask(
         id="mock_up.sign",

@@ -22,9 +22,10 @@ from planner.worksheet.turning import along
 valve_inward_share = assumed(
     Share,
     "50 % ± 50 %",
-    means="how much of the valve's reach points at the hub: none where it lies along the axle, all where straight in",
+    means="how much of the valve's reach points at the hub: none if it lies along the axle, all if it points straight "
+    "in",
     ground=GEOMETRY,
-    better="how near the valve's tip is to the wheel's center (as valve_radius, with a valve_reach of 0)",
+    better="how close the valve's tip is to the wheel's center (as valve_radius, with a valve_reach of 0)",
 )
 
 _GRAVITY = 9.80665  # standard: what makes a scale's pounds or kilograms a force
@@ -44,7 +45,7 @@ def retarding_force_ratio(found_radius: Length, planned_radius: Length, brake_to
     return brake_torque_gain * found_radius / planned_radius
 
 
-@figure(means="pedal effort for the same stop, against what was found", ground=STATICS)
+@figure(means="pedal effort for the same stop, compared with before", ground=STATICS)
 def pedal_effort_ratio(found_radius: Length, planned_radius: Length, brake_torque_gain: Ratio = 1.0) -> Ratio:
     """How many times the old pedal effort the same stop now asks for; loaded radii in m.
 
@@ -76,7 +77,7 @@ def face_clearance(disc_inner_face: Position, brake_face: Position) -> Position:
     return disc_inner_face - brake_face
 
 
-@figure(means="room between the valve and the brake that it turns around", ground=GEOMETRY)
+@figure(means="room between the valve and the brake it turns around", ground=GEOMETRY)
 def valve_clearance(
     valve_radius: Length, valve_reach: Distance, valve_inward_share: Share, brake_radius: Length
 ) -> Position:
@@ -93,7 +94,7 @@ def valve_clearance(
 
 
 @figure(
-    means="smallest rim diameter code whose barrel clears the brake",
+    means="smallest rim code whose barrel clears the brake",
     ground=GEOMETRY,
     form="least code with specified rim diameter / 2 − well depth − thickness − brake radius ≥ clearance",
     reads={"clearance": "least_brake_gap"},
@@ -116,8 +117,8 @@ def smallest_rim_code(brake_radius: Length, clearance: Distance, well_depth: Dis
         raise Impossible(
             "brake_radius",
             "{brake_radius}",
-            "less than the largest rim's radius with the gap, {clearance}, the well, {well_depth}, and the barrel, "
-            "{thickness}, around it",
+            "less than the largest rim's radius with the gap, {clearance}, the drop center, {well_depth}, and the "
+            "barrel, {thickness}, around it",
         )
     largest = max(rim_diameters(5))
 
@@ -133,7 +134,7 @@ def _smallest_around(needed: float) -> float | None:
     return min(codes, default=None)
 
 
-@figure(means="mass that this axle carries, as weighed", ground=STATICS, reads={"axle_load": "carried_load"})
+@figure(means="mass on this axle, as weighed", ground=STATICS, reads={"axle_load": "carried_load"})
 def axle_mass(axle_load: Weight) -> Mass:
     """In kg from the scale's reading as a weight in N, by standard gravity.
 
@@ -144,7 +145,7 @@ def axle_mass(axle_load: Weight) -> Mass:
 
 
 @figure(
-    means="energy that a stop turns into heat",
+    means="energy a stop turns into heat",
     ground=TEXTBOOK,
     reads={"mass": "axle_mass", "wheels": "tires", "speed": "top_speed"},
 )
@@ -162,7 +163,7 @@ def stop_energy(mass: Mass, wheel_inertia: Inertia, wheels: Count, loaded_radius
     return mass * speed**2 / 2 + wheels * wheel_inertia * (speed / loaded_radius) ** 2 / 2
 
 
-@figure(means="energy per stop against what was found", ground=TEXTBOOK)
+@figure(means="energy per stop, compared with before", ground=TEXTBOOK)
 def stop_energy_ratio(found_stop_energy: Energy, planned_stop_energy: Energy) -> Ratio:
     """How many times the found energy a stop from the same true speed now takes; loads as weighed in both.
 

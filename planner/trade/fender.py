@@ -5,7 +5,7 @@ from planner.sources.reasoning import GEOMETRY
 from planner.worksheet.declare import Impossible, figure
 
 
-@figure(means="tire that would just touch the opening at ride height", ground=GEOMETRY)
+@figure(means="tire that would just touch the fender opening at ride height", ground=GEOMETRY)
 def zero_clearance_diameter(axle_to_fender: Length) -> GreatestLength:
     """Twice the distance from the axle's center to the opening's tightest point; both in m.
 
@@ -18,7 +18,7 @@ def zero_clearance_diameter(axle_to_fender: Length) -> GreatestLength:
 
 
 @figure(
-    means="tire that keeps the wanted clearance at full bump",
+    means="tire that keeps the clearance you want at full bump",
     ground=GEOMETRY,
     reads={"clearance": "wanted_clearance"},
     form="tire for clearance = 2 × (axle to fender − clearance − bump travel)",

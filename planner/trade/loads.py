@@ -10,6 +10,7 @@ from planner.quantities.kinds import (
     Multiple,
     Position,
     Ratio,
+    Share,
     Torque,
     Weight,
     YesNo,
@@ -24,25 +25,27 @@ from planner.worksheet.turning import greatest, magnitude
 shape_factor = assumed(
     Ratio,
     "0.6 ± 0.1",
-    means="how far out the wheel's mass lies: moment of inertia over mass × radius²",
-    ground=practice("a uniform disc has 0.5, a thin ring 1; tread and rim lie far out, disc and sidewalls nearer"),
+    means="how far out the wheel's mass is: moment of inertia over mass × radius²",
+    ground=practice("a uniform disc has 0.5, a thin ring 1; tread and rim are far out, disc and sidewalls closer in"),
 )
 
 
 side_force_share = assumed(
     Ratio,
     "0.3",
-    means="side force of the road on a tire in the corner that is looked at, as a share of its load",
-    ground=practice("a brisk bend on a dry road; at twice as much a truck slides, or is near to tipping"),
+    means="side force of the road on a tire in the corner used here, as a share of its load",
+    ground=practice("a brisk curve on a dry road; at twice that a truck slides, or is close to tipping"),
 )
 
 
 unweighed_growth = assumed(
     Force,
     "0 N ± 180 N",
-    means="how much more one new tire on its wheel weighs than one of those found, where nobody weighed both",
-    ground=practice("40 lb, or 18 kg, lies between a pickup's tire on its wheel and one a third wider and taller"),
-    better="what a tire and a wheel weigh, of those found and of the new ones (tire.mass, wheel.mass)",
+    means="how much more one new tire and wheel weigh than an old one, if nobody weighed both",
+    ground=practice(
+        "40 lb, or 18 kg, is the difference between a pickup's tire and wheel and one a third wider and taller"
+    ),
+    better="what a tire and a wheel weigh, old and new (tire.mass, wheel.mass)",
 )
 
 
@@ -78,7 +81,7 @@ def carried_load(
 
 
 @figure(
-    means="heaviest load on this axle, of those weighed and entered",
+    means="heaviest load on this axle, weighed or entered",
     ground=ARITHMETIC,
     form="heaviest load = the greater of carried load and laden load, or the one that is given",
 )
@@ -97,7 +100,7 @@ def heaviest_load(
 
 
 @figure(
-    means="load on this axle with the truck laden",
+    means="load on this axle with the truck fully loaded",
     ground=practice("an axle may be loaded up to its rating, and one day it is"),
     form="full load = laden load, or the axle's rating where it is not given; at the least the carried load",
 )
@@ -129,7 +132,7 @@ def per_tire(axle_load: Weight, tires: Count) -> Weight:
     return axle_load / tires
 
 
-@figure(means="load on one tire, truck laden", ground=STATICS)
+@figure(means="load on one tire, truck fully loaded", ground=STATICS)
 def full_load_per_tire(full_load: Weight, tires: Count) -> Weight:
     """The same of the laden axle, in N.
 
@@ -144,7 +147,7 @@ def full_load_per_tire(full_load: Weight, tires: Count) -> Weight:
     ground=AXLE_INTERPRETATION_1977.read("the tires' sum at least the axle's rating; 49 CFR 571.120"),
     reads={"axle_load": "heaviest_load", "load_capacity": "rated_load"},
 )
-def tire_margin(axle_load: Weight, tires: Count, load_capacity: Weight) -> Ratio:
+def tire_margin(axle_load: Weight, tires: Count, load_capacity: Weight) -> Share:
     """At least 1 where the tires carry the axle; the load capacity is of one tire, taken as a weight.
 
     Two tires of 900 on an axle of 1,500:
@@ -160,7 +163,7 @@ def tire_margin(axle_load: Weight, tires: Count, load_capacity: Weight) -> Ratio
     ground=AXLE_INTERPRETATION_1977.read("the tires' sum at least the axle's rating; 49 CFR 571.120"),
     reads={"load_capacity": "rated_load"},
 )
-def tire_rating_margin(axle_rating: Weight, tires: Count, load_capacity: Weight) -> Ratio:
+def tire_rating_margin(axle_rating: Weight, tires: Count, load_capacity: Weight) -> Share:
     """The same against the axle's own rating, which is what the rule asks for: 95 percent of it is not enough.
 
     >>> tire_rating_margin(2000.0, 2, 950.0)
@@ -170,7 +173,7 @@ def tire_rating_margin(axle_rating: Weight, tires: Count, load_capacity: Weight)
 
 
 @figure(
-    means="tire's center plane, of a pair its middle, to the middle of the wheel bearings",
+    means="tire's center plane (the middle of a pair) to the middle of the wheel bearings",
     ground=GEOMETRY,
     also=("arm",),
     reads={"offset": "middle_offset"},
@@ -199,7 +202,7 @@ def side_load(axle_load: Weight) -> Weight:
 
 
 @figure(
-    means="greatest bending on the wheel bearings of one side, in a corner",
+    means="most bending on the wheel bearings of one side, in a corner",
     ground=STATICS,
     reads={"load": "side_load"},
 )
@@ -218,7 +221,7 @@ def bearing_moment(bearing_arm: Distance, load: Weight, loaded_radius: Length, s
 
 
 @figure(
-    means="bending on the wheel bearings against what it was",
+    means="bending on the wheel bearings, compared with before",
     ground=STATICS,
     reads={"found_moment": "found_bearing_moment", "planned_moment": "planned_bearing_moment"},
 )
@@ -232,7 +235,7 @@ def bearing_moment_ratio(found_moment: Torque, planned_moment: Torque) -> Multip
 
 
 @figure(
-    means="load that would bend the bearings as much on the wheel found, truck laden, in a corner",
+    means="load that would bend the bearings as much on the old wheel, truck fully loaded, in a corner",
     ground=STATICS,
     form="bearing_load = full_load / 2 × (bearing_arm + side_force_share × loaded_radius) / "
     "(found_arm + side_force_share × found_radius)",
@@ -260,7 +263,7 @@ def bearing_load(
     return full_load / 2 * (bearing_arm + side_force_share * loaded_radius) / as_found
 
 
-@figure(means="mass of one tire on its wheel", ground=ARITHMETIC)
+@figure(means="mass of one tire and wheel", ground=ARITHMETIC)
 def turning_mass(tire_mass: Mass, wheel_mass: Mass) -> Mass:
     """Tire and wheel together, in kg; drum and hub are not in it.
 
@@ -271,7 +274,7 @@ def turning_mass(tire_mass: Mass, wheel_mass: Mass) -> Mass:
 
 
 @figure(
-    means="moment of inertia of one tire on its wheel",
+    means="moment of inertia of one tire and wheel",
     ground=TEXTBOOK,
     reads={"mass": "turning_mass", "radius": "free_radius"},
 )

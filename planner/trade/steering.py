@@ -16,7 +16,7 @@ HARDLY = radians(1.0)  # of steer: a truck that turns in a mile turns nowhere
 
 
 @figure(
-    means="tire's center plane, of a pair its middle, outboard of the kingpin's ground point",
+    means="tire's center plane (the middle of a pair) outboard of the kingpin's ground point",
     ground=GEOMETRY,
     reads={"offset": "middle_offset"},
 )
@@ -41,7 +41,7 @@ _MEASURED = {
 }
 
 
-@figure(means="between the two kingpins at hub height, by face to face and inset", ground=GEOMETRY)
+@figure(means="between the two kingpins at hub height, from face to face and inset", ground=GEOMETRY)
 def kingpin_track_by_inset(face_to_face: Length, kingpin_inset: Position) -> Length:
     """In m: each kingpin stands inboard of its mounting face by the inset.
 
@@ -105,7 +105,7 @@ def turning_radius(
 
 
 @figure(
-    means="turning radius within what the obstacles let the inner wheel steer",
+    means="turning radius with the steer the obstacles leave room for",
     ground=KINEMATICS,
     form="turning radius at the lesser of the stop angle and the inner steer limit; a measured outer angle by the part "
     "of Ackermann's that it has at the stop",
@@ -148,7 +148,7 @@ def _outer(wheelbase: float, kingpin_track: float, inner_angle: float, key: str)
 
 
 @figure(
-    means="outer wheel's angle that goes with the inner wheel's",
+    means="outer wheel angle that goes with the inner wheel's",
     ground=KINEMATICS,
     form="cot(outer angle) = cot(inner angle) + kingpin track / wheelbase",
     reads={"inner_angle": "stop_angle", "kingpin_track": "kingpin_ground_track"},
@@ -167,7 +167,7 @@ def outer_angle(wheelbase: Length, kingpin_track: Length, inner_angle: Angle) ->
 
 
 @figure(
-    means="inner wheel's angle that goes with the outer wheel's",
+    means="inner wheel angle that goes with the outer wheel's",
     ground=KINEMATICS,
     form="cot(inner angle) = cot(outer angle) − kingpin track / wheelbase",
     reads={"outer_angle": "stop_angle_out", "kingpin_track": "kingpin_ground_track"},
@@ -194,7 +194,7 @@ def inner_angle(wheelbase: Length, kingpin_track: Length, outer_angle: Angle) ->
 
 
 @figure(
-    means="how much further the stop screw must stand out",
+    means="how much farther the stop screw has to stick out",
     ground=GEOMETRY,
     form="stop extension = 2 × stop arm × sin((present angle − allowed angle) / 2)",
     reads={"present_angle": "stop_angle", "allowed_angle": "inner_steer_limit"},

@@ -45,6 +45,16 @@ def test_what_can_be_accepted_and_what_is_are_listed(capsys, truck):
     assert "Can be accepted, with a reason" in can and MOMENT in accepted
 
 
+def test_what_was_accepted_of_a_flag_that_there_is_no_longer_is_told_and_not_lost(capsys, truck):
+    text = truck.read_text(encoding="utf-8")
+    one = '\n[[acceptances]]\nflag = "brakes.gone_since"\nat = "rear"\nbecause = "tried in the yard"\n'
+    truck.write_text(text + one, encoding="utf-8")
+    told = call(capsys, "accept", truck)[1]
+    assert "no flag is called so" in told and "brakes.gone_since (rear)" in told and "tried in the yard" in told
+    (gone,) = json.loads(call(capsys, "accept", truck, "--json")[1])["of no flag"]
+    assert gone == {"flag": "brakes.gone_since", "where": "rear", "because": "tried in the yard"}
+
+
 def test_a_caution_is_accepted_with_its_reason_and_no_longer_counts(capsys, truck):
     name, before = one_that_can_be(capsys, truck), len(acceptances(truck))
     code, out, err = call(capsys, "accept", truck, name, "--because", "50 mph and weekends")

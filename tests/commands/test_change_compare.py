@@ -31,8 +31,9 @@ def test_a_change_is_shown_and_not_made(capsys, truck):
     assert code == 1 and not err and plain(out)
     assert f"{BACKSPACE}: 5 in ± 1/16 in → 4 1/2 in ± 1/16 in" in out
     assert "tried, not made" in out and "--apply" in out
-    for heading in ("Comes up", "Figures", "Look again", "Parts in question"):
+    for heading in ("Comes up", "Figures", "Look again"):
         assert heading in out
+    assert "Parts in question" not in out  # the nuts that came do not rest on the backspace
     assert out.rstrip().endswith("Local codes and licensed practice come first.")
     assert truck.read_bytes() == old and not diary_path(truck).exists()
 
@@ -86,7 +87,10 @@ def test_a_change_is_given_as_one_object_in_si(capsys, truck):
     assert (offset["after"] - offset["before"], offset["unit"]) == (pytest.approx(-0.0127), "m")
     assert {flag["how"] for flag in told["flags"]} <= {"up", "cleared", "answer", "margin"}
     assert told["look_again"][0]["moved"][0]["name"] == BACKSPACE
-    assert told["parts_in_question"][0]["id"] == "nuts"
+    assert told["parts_in_question"] == []
+    told = json.loads(call(capsys, "change", truck, "axles.front.nuts.seat=ball", "--json")[1])
+    (nuts,) = told["parts_in_question"]
+    assert nuts["id"] == "nuts" and "axles.front.nuts.seat was cone, now ball" in nuts["why"][0]
 
 
 def test_cost_and_dates_are_told_only_where_they_move(capsys, truck):

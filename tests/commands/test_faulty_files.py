@@ -48,7 +48,7 @@ READS = [("check",), ("task",), ("task", "next"), ("task", "show", "own.paint"),
 def test_what_only_looks_answers_with_the_faults_first_and_exit_code_2(capsys, truck, command):
     name, *more = command
     code, out, err = call(capsys, name, truck, *more)
-    accepted = "write a number with in, ft, mm, cm or m, such as 5 1/2 in"
+    accepted = "write a number with in, ft, mm, cm or m, such as 126 in ± 1/4 in"
     fault = f"vehicle.wheelbase: it is not a length; read '12 parsecs'; accepted: {accepted}"
     assert code == 2 and err == f"{truck}:4: {fault}\n"
     assert out.startswith("1 FAULT IN THE FILE\n  line 4: vehicle.wheelbase\n") and out.count("\n") > 3

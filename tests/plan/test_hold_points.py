@@ -13,9 +13,11 @@ from planner.plan.change.task_recordings import make_recording, no_reason_helps,
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.work import buying
+from planner.plan.work.parts import NeededPart, matching_parts
 from planner.plan.work.task_list import work
 from planner.plan.work.task_values import why_not_tick
 from planner.project.diary_reading import read_diary
+from planner.project.models.work import Part
 from planner.project.saving import NotSaved
 
 ROOT = Path(__file__).parents[2]
@@ -154,6 +156,11 @@ def test_a_stop_holds_back_the_part_that_it_would_make_wrong_and_not_another(tru
         ("chocks, four wheels' worth", "other", False),
         ("wheels of the jack", "other", False),
         ("seven", "wheels", True),
+        ("five 17x9", "", True),
+        ("17 x 9, spare", "", True),
+        ("24 lug nuts, 14x1.5", "", False),
+        ("five 14x1.5", "", False),
+        ("floor boards 16x6", "", False),
     ],
 )
 def test_wheels_by_their_title_alone_are_not_ordered_over_a_stop_either(truck, title, kind, wheels):
@@ -167,6 +174,24 @@ def test_wheels_by_their_title_alone_are_not_ordered_over_a_stop_either(truck, t
     if wheels:
         with pytest.raises(RefusedChange, match="from_town .*would be ordered wrong"):
             make(try_settings(project, [Setting("parts.from_town.state", "ordered")]), "")
+
+
+@pytest.mark.parametrize(
+    ("title", "tires"),
+    [
+        ("five 37x12.50R17LT", True),
+        ("37x12.50R17LT", True),
+        ("LT235/85R16, load range E", True),
+        ("six 9.00-20 bias", True),
+        ("33x10.50R15 mud terrains", True),
+        ("tubes 9.00-20", False),
+        ("two tire chains 37x12.50R17", False),
+        ("speedometer gear for 37x12.50R17", False),
+        ("six 5.00 hose clamps, 1-20", False),
+    ],
+)
+def test_tires_are_known_by_their_size_alone(title, tires):
+    assert bool(matching_parts([NeededPart("", Part(title=title))], ("tires",))) is tires
 
 
 def test_the_part_that_cures_a_stop_does_not_wait_for_the_signature_that_the_stop_holds_up(truck):

@@ -5,6 +5,7 @@ from functools import cache
 
 import pytest
 from plan.test_false_clears import truck
+from work_truck import TODAY
 
 from planner.commands.check import as_data, page, summary
 from planner.plan.answers.flagging import flags
@@ -14,8 +15,9 @@ from planner.plan.truck.catalog import catalog
 from planner.plan.work.hold_points import open_stops
 from planner.screens.places.overview import STOPS, group_of
 from planner.screens.widgets.flag_rows import flag_mark, flag_text
-from planner.sheets.kind import stops
-from planner.sheets.kinds.record import _flag_row
+from planner.sheets.blocks import Rows
+from planner.sheets.kind import Asked, Subject, stops
+from planner.sheets.kinds.record import KIND
 from planner.worksheet.declare import SEVERITIES
 
 RULES = catalog().rules
@@ -146,8 +148,10 @@ def test_lists_mark_it_as_also_and_say_what_it_follows_from():
 
 
 def test_the_build_record_tells_it_among_what_its_cause_stands_among():
-    what, said, _ = _flag_row(one("locks_too_wide"))
-    assert what.startswith("also, front: the wheel hits before") and "Do: " in said
+    record = KIND.build(Subject(tall(), Asked(), TODAY))
+    cells = [row for block in record.blocks if isinstance(block, Rows) for row in block.rows]
+    (said,) = {row[1] for row in cells if row[0].startswith("also, front: the wheel hits before")}
+    assert "Do: " in said
 
 
 def test_the_order_and_the_head_of_a_sheet_name_its_cause_alone():

@@ -196,7 +196,7 @@ def test_other_numbers_of_tires_are_told_by_name_and_clear_nothing(tires):
 def test_what_speaks_of_a_pair_is_not_taken_for_a_wheel_that_stands_alone():
     opened = truck(axles__rear__tires=GONE)
     (flag,) = [one for one in flags(opened) if one.rule.name == "fit.poke_past_local_code" and "rear" in one.where]
-    assert flag.verdict.answer == "not known" and "no entry at all" in flag.verdict.trouble
+    assert flag.verdict.answer == "not known" and "nothing entered" in flag.verdict.trouble
     assert inches(opened, "track") is None
     # Of nothing said of pairs a wheel stands alone, as it always did.
     plain = truck(

@@ -4,7 +4,8 @@ import pytest
 from resting import rested_on
 from work_truck import TODAY, listed, opened, replace, ticked, written
 
-from planner.plan.answers.basis import BasisChange, basis, basis_changes
+from planner.plan.answers.basis import basis, basis_changes
+from planner.plan.answers.basis_words import BasisChange
 from planner.plan.answers.flagging import flags
 from planner.plan.change.changing import Setting
 from planner.plan.change.task_recordings import make_recording

@@ -87,7 +87,7 @@ def test_a_range_that_is_not_known_names_the_entry_that_makes_it_known(truck):
     assert "axles.rear.rating" in refused(truck, "safe.stands.rear", "5,000 lb")
 
 
-@pytest.mark.parametrize("value", ["banana", "5,000", "-5 lb", "nan lb", "5,000 mm", "9**9**9 lb", "", "\x1b[31m lb"])
+@pytest.mark.parametrize("value", ["banana", "-5 lb", "nan lb", "5,000 mm", "9**9**9 lb", "", "\x1b[31m lb"])
 def test_a_value_that_cannot_be_read_is_refused_with_what_is_accepted(truck, value):
     said = refused(truck, "safe.stands.front", value, anyway=True, because="x")
     assert "accepted" in said and "\x1b" not in said

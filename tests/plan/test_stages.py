@@ -11,7 +11,7 @@ from work_truck import listed, opened, replace, ticked
 
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import work_out
-from planner.plan.answers.stages import judged_stages
+from planner.plan.answers.stages import OF_AN_ORDER, judged_stages
 from planner.plan.change.changing import Setting, make, try_settings
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.truck.project import OpenProject
@@ -19,6 +19,7 @@ from planner.plan.truck.recording import RefusedChange
 from planner.project.reading import understand
 from planner.project.source import parse
 from planner.project.staged_truck import stages
+from planner.tasks.sequence import standing
 
 ROOT = Path(__file__).parents[2]
 DAY = date(2026, 11, 28)
@@ -119,11 +120,12 @@ def test_a_stage_answers_as_a_candidate_would_whose_ends_were_copied_by_hand(fro
     staged = data | {"plan": {"chosen": "tall", "stages": [{"name": "half", "front": front, "rear": rear}]}}
     own = {(one.rule.name, place[1:]): one for one in judged(tomli_w.dumps(staged)).flags for place in one.places}
     other = {(one.rule.name, place[1:]): one for one in flags(truck(tomli_w.dumps(by_hand))) for place in one.places}
-    assert len(other) > 100
+    assert len(other) > 100 and own.keys() <= other.keys()
+    assert {rule for rule, _ in other.keys() - own.keys()} <= {f"fit.{rule}" for rule in OF_AN_ORDER}
     # What an end has as it was found it shares with the truck found, tolerances too, and the copy does not.
     differ = {
         key: (own[key].verdict.answer, other[key].verdict.answer)
-        for key in own.keys() | other.keys()
+        for key in own
         if own[key].verdict.answer != other[key].verdict.answer
     }
     assert all("too close to call" in pair for pair in differ.values()), differ
@@ -196,6 +198,14 @@ def test_wheels_that_are_neither_found_nor_chosen_are_told():
 def test_a_stage_by_the_name_of_a_fitment_does_not_take_its_place():
     staged = judged(TRUCK + REAR_FIRST.replace("rear first", "tall"))
     assert staged.stage.name == "stage 1: tall" and staged.stage.front == "found"
+
+
+def test_a_stage_that_cannot_be_ready_by_its_day_is_told_with_the_day_of_its_parts(tmp_path):
+    planned = "start = 2026-11-28\nhours_a_week = 40\n"
+    wheels = '[[parts]]\nid = "wheels"\nused_for = ["tall"]\nlead_time = "20 weeks"\n'
+    text = TRUCK + planned + REAR_FIRST + "on = {}\n" + wheels
+    early, late = (told(text.format(day), "stage_unlike_finished").says for day in ("2026-12-24", "2028-01-01"))
+    assert "it is to begin 2026-12-24, and its work ends 2027-" in early and "it is to begin" not in late
 
 
 # the hold point before it
@@ -292,6 +302,7 @@ def test_check_names_each_stage_and_judges_one_alone(path, capsys):
 
 def test_the_wall_has_the_hold_point_before_the_finished_trucks(path, capsys):
     _, wall, _ = call(capsys, "print", path, "checklist", "--text", "--phase", "check")
-    assert wall.index("Before stage 'rear first' is driven") < wall.index("then sign: it may roll")
+    last = next(task.title for task in standing() if task.id == "check.sign")
+    assert wall.index("Before stage 'rear first' is driven") < wall.index(last)
     _, record, _ = call(capsys, "print", path, "record", "--text")
     assert "Stage rear first: front found, rear tall, spare found; driven, judged" in " ".join(record.split())

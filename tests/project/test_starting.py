@@ -18,7 +18,7 @@ IN_WORDS = ("recorded", "description", "title", "because", "note")
 
 def filled(units: str) -> str:
     """The file with the # taken away from every example."""
-    lines = starting_text("x", units).splitlines()
+    lines = starting_text("x", units, every=True).splitlines()
     blanks = [line.startswith("#") and not line.startswith("# ") and '"?' not in line for line in lines]
     return "\n".join(line[1:] if blank else line for line, blank in zip(lines, blanks, strict=True))
 
@@ -42,7 +42,7 @@ def test_the_examples_are_one_truck_that_nothing_stops(tmp_path, units):
 
 @UNITS
 def test_no_line_ends_in_a_blank_and_every_line_fits(units):
-    lines = starting_text("x", units).splitlines()
+    lines = starting_text("x", units, every=True).splitlines()
     assert not [line for line in lines if line != line.rstrip()]
     assert not [line for line in lines if len(line) > 120 and not line.startswith(("measure", "#because"))]
 
@@ -68,3 +68,21 @@ def test_a_metric_file_has_metric_examples():
 def test_no_example_is_a_number_that_nobody_would_write():
     numbers = re.findall(r'"(-?[\d.]+)[^"\d]*"', filled("metric"))
     assert numbers and not [number for number in numbers if len(number.strip("-").replace(".", "").strip("0")) > 4]
+
+
+@UNITS
+def test_what_everybody_fills_in_is_one_page(tmp_path, units):
+    text = starting_text("x", units)
+    assert len(text.splitlines()) <= 60 and max(map(len, text.splitlines())) <= 118
+    every = set(filled(units).split())
+    path = tmp_path / "truck.toml"
+    rows = [line[1:] if line.startswith("#") and line[1:2] not in (" ", "") else line for line in text.splitlines()]
+    assert {row.split(" = ")[0] for row in rows if " = " in row and row[:1] != "#"} <= every
+    path.write_text("\n".join(rows), encoding="utf-8")
+    opened = open_project(path, TODAY)
+    assert not opened.opened.faults and not opened.opened.notices and opened.planned == ("taller",)
+    stands = ("raised", "too close to call")
+    stops = [one.rule.name for one in flags(opened) if one.rule.severity == "stop" and one.verdict.answer in stands]
+    assert not stops
+    for name in ("tire_for_clearance", "offset_for_poke", "stud_circle"):
+        assert any(opened.sheet.value(spot) is not None for spot in opened.sheet.spots(name)), name

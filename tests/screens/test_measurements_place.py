@@ -117,3 +117,25 @@ def test_a_new_candidate_is_in_view_once_its_tire_is_entered_and_not_before(tmp_
             assert here.app.fitment == "mine"
 
     sit(story())
+
+
+def test_a_mock_up_reading_is_of_the_planned_wheel_and_is_told_beside_what_is_predicted(tmp_path):
+    path = copied(tmp_path, "county-road-4x4")
+
+    async def story():
+        async with visit(path) as here:
+            await here.go("measurements")
+            await here.press("n", "down", "down", "enter")
+            await here.type("tie rod end")
+            await here.press("enter")
+            reading = here.app.state.opened.project.readings[-1]
+            assert (reading.of, reading.fitment) == ("tie rod end", "tall")
+            await here.press("enter")
+            await here.type("1.4 in")
+            await here.press("enter")
+            words = here.app.screen.query_one("#side-panel", SidePanel).words
+            assert "measured 1.4 in" in words and "predicted 1.41 in" in words and "its side is not said" in words
+            labels = [row.about.key for row in here.rows if getattr(row.about, "key", "").startswith("readings[")]
+            assert "readings[12].reached" in labels and "readings[0].reached" not in labels
+
+    sit(story())

@@ -1,6 +1,7 @@
 """What stands on each kind of sheet, for a truck just begun, one well on, and small ones made for the question."""
 
 from datetime import date
+from pathlib import Path
 
 import pytest
 
@@ -472,3 +473,33 @@ def test_an_order_says_that_the_brake_of_one_axle_is_not_measured_and_what_else_
     ]
     told = ["THE BRAKE HAS NOT BEEN MEASURED" in {one.text for one in each.labels} for each in sections]
     assert told == [False, True]
+
+
+COUNTY = Path(__file__).parents[2] / "projects" / "county-road-4x4.toml"
+MOCKED = """
+[[readings]]
+of = "tie rod end"
+fitment = "tall"
+side = "left"
+value = "1 in ± 1/16 in"
+by = "neighbor"
+"""
+
+
+def test_the_sheet_of_the_mock_up_has_a_blank_for_each_gap_beside_what_is_predicted(county, sheet):
+    tables = [one for one in sheet(county, "checklist", phase="mock up").blocks if isinstance(one, Rows)]
+    (rows,) = (one.rows for one in tables)
+    assert len(rows) == len(county.obstacles)
+    outcome = county.sheet.outcome(county.spot("least_clearance", fitment="tall", obstacle="exhaust pipe"))
+    (pipe,) = (row for row in rows if row[0].endswith("to exhaust pipe"))
+    assert pipe[1].startswith(f"{outcome.value / 0.0254:.2f} in (") and pipe[2:] == ("2.00 in", "", "________")
+    assert not [one for one in sheet(county, "checklist").blocks if isinstance(one, Rows)]
+
+
+def test_the_record_shows_what_was_measured_at_the_mock_up_beside_what_was_predicted(tmp_path, sheet):
+    path = tmp_path / "truck.toml"
+    path.write_text(COUNTY.read_text(encoding="utf-8") + MOCKED, encoding="utf-8")
+    blocks = sheet(open_project(path, date(2026, 11, 25)), "record").blocks
+    ((what, says),) = next(one for one in blocks if isinstance(one, Rows) and "predicted" in one.heads[0]).rows
+    assert what.startswith("tall: tie rod end: left: measured 1 in ± 1/16 in") and "predicted 1.41 in" in what
+    assert "by neighbor" in what and says.startswith("they differ")

@@ -5,7 +5,7 @@ import pytest
 from planner.plan.truck.catalog import catalog
 from planner.plan.work.schedule import Job, schedule
 from planner.quantities.grammar import read_value
-from planner.quantities.kinds import TEXT
+from planner.quantities.kinds import LENGTH, TEXT
 from planner.tasks.kind import PHASES, Only, StandingTask
 from planner.tasks.sequence import applies, asked_by, asked_for, id_at, placed, standing
 
@@ -95,6 +95,14 @@ IDS = [
     "again.torque_500",
     "again.inspection",
     "again.insurer",
+    "use.nuts",
+    "use.tires",
+    "use.bearings",
+    "use.wheels",
+    "use.spacers",
+    "use.lift",
+    "use.brakes",
+    "use.steering",
     "again.inner_nuts",
 ]
 
@@ -104,6 +112,7 @@ DANGEROUS = {
     "brakes": ("measure.brake", "decide.brakes", "fit.brakes", "adjust.bleed", "check.hoses", "road.bed_brakes"),
     "steering": ("measure.play", "measure.kingpin", "mock_up.full_lock", "adjust.stops", "adjust.toe", "check.steer"),
     "wheel nuts": ("safe.thread_hand", "decide.nuts", "fit.studs", "fit.wheels", "again.torque_50", "again.torque_500"),
+    "in use": tuple(task.id for task in standing() if task.id.startswith("use.")),
     "pairs": ("safe.pair_air", "measure.pair", "decide.pair", "fit.match", "fit.inner_wheels", "again.inner_nuts"),
     "weld-up wheels": ("order.drawing", "receive.welds_seats"),
     "inflating": ("mock_up.mount_tires", "fit.tires", "adjust.pressures", "adjust.pressure_card"),
@@ -178,7 +187,8 @@ def test_waits_make_no_circle_and_hang_together_from_first_to_last():
     free = {task.id for task in TASKS if not task.after}
     assert free == READING_ONLY | {"safe.local_code", "safe.chock"}
     waited_on = {earlier for task in TASKS for earlier in task.after}
-    assert [task.id for task in TASKS if task.id not in waited_on] == ["again.insurer"]
+    once = [task.id for task in TASKS if task.every is None or task.every.once]  # what comes again has no end
+    assert [id_ for id_ in once if id_ not in waited_on] == ["again.insurer"]
 
 
 @each_task
@@ -292,11 +302,21 @@ def test_stops_are_set_and_hoses_looked_at_before_it_moves_and_nuts_torqued_twic
     assert before("road.qualified") >= {"road.yard", "road.low_speed"}
 
 
+@pytest.mark.parametrize("task", [task for task in TASKS if task.every], ids=lambda task: task.id)
+def test_an_interval_is_a_distance_and_months_with_a_ground_and_its_first_is_sooner(task):
+    every = task.every
+    distance = read_value(every.distance, LENGTH).value
+    assert 0 < distance < 100_000 * 1609.344 and 0 < every.months <= 24 and str(every.ground)
+    assert not every.first or read_value(every.first, LENGTH).value < distance
+    assert task.phase == "check again" and task.records is not None
+
+
 def test_wheel_nuts_are_torqued_to_the_projects_torque_each_time():
     assert {task.id for task in TASKS if task.torque == "nut_torque"} == {
         "fit.wheels",
         "again.torque_50",
         "again.torque_500",
+        "use.nuts",
     }
 
 

@@ -111,7 +111,7 @@ def test_marks_that_change_no_size_are_read_past(mark):
         ("335/80R20 FRT", "trailers"),
         ("7.50-16 NHS", "not for use on roads"),
         ("7.50-16 IMP", "farm implements"),
-        ("T125/70D17", "a spare for a short way"),
+        ("T125/70D17", "a temporary spare"),
     ],
 )
 def test_a_tire_that_is_made_for_something_else_is_refused_with_the_reason(written, why):

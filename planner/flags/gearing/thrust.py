@@ -18,7 +18,7 @@ greatest_shaft_torque_growth = limit(
 most_shaft_joint_angle = limit(
     Angle,
     "7 deg",
-    means="greatest angle in a propeller shaft's joint at ride height",
+    means="greatest angle in a driveshaft joint at ride height",
     ground=practice("a single joint runs smoothly to about 3° and short-lived past 7° at road speed; from memory"),
 )
 
@@ -26,10 +26,10 @@ most_shaft_joint_angle = limit(
 @rule(
     severity="caution",
     danger="breakage",
-    notices="a propeller shaft's joint works at a steep angle",
-    says="At ride height the worse joint of this propeller shaft works at {shaft_joint_angle}; the limit is "
+    notices="a driveshaft joint works at a steep angle",
+    says="At ride height the worse joint of this driveshaft works at {shaft_joint_angle}; the limit is "
     "{most_shaft_joint_angle}.",
-    clear_says="At ride height the worse joint of this propeller shaft works at {shaft_joint_angle}, within the limit "
+    clear_says="At ride height the worse joint of this driveshaft works at {shaft_joint_angle}, within the limit "
     "of {most_shaft_joint_angle}.",
     cure="A joint that breaks at speed throws the shaft at tank, lines and floor. Turn the axle's housing or lower the "
     "transfer case[, by {to_clear} less angle at the least], both joints alike, or have a driveline shop make a shaft "

@@ -1,8 +1,8 @@
 """What a decision, an acceptance, a tick or a sheet rested on, and what of it has moved since."""
 
 from collections.abc import Iterable, Mapping
-from typing import NamedTuple
 
+from planner.plan.answers.basis_words import BasisChange
 from planner.plan.answers.kept_answers import answer_words, kept_answer, still_stands
 from planner.plan.truck.catalog import ways_in
 from planner.plan.truck.project import OpenProject, entry_name
@@ -21,46 +21,9 @@ NOT_KNOWN = "not known"
 
 FOUND = "found"
 
+CHOSEN = "plan.chosen"
+
 _MATTERS = 1e-6  # relative; less than this is float arithmetic, whatever the tolerance
-
-
-class BasisChange(NamedTuple):
-    """One thing that a record rested on and that is no longer so, as a person reads it.
-
-    `at` is the place of a figure, `own_units` are then and now without the other system of units.
-    """
-
-    called: str
-    then: str
-    now: str
-    at: str = ""
-    own_units: tuple[str, str] = ("", "")
-
-    @property
-    def name(self) -> str:
-        """A figure with its place, or an entry."""
-        return f"{self.called} ({self.at})" if self.at else self.called
-
-    @property
-    def briefly(self) -> tuple[str, str]:
-        """Then and now for a narrow place: in one system of units, where they differ in it."""
-        then, now = self.own_units
-        return (self.then, self.now) if then == now else (then, now)
-
-    @property
-    def says(self) -> str:
-        """What moved in one sentence."""
-        return LOOK_ONCE if self == UNKNOWN_BASIS else f"{self.name} was {self.then}, now {self.now}"
-
-
-LOOK_ONCE = "what it rested on is not known: look at it once"
-
-UNKNOWN_BASIS = BasisChange("what it rested on", "", NOT_KNOWN)  # of a record without its diary, or written by hand
-
-
-def changes_in_words(moved: Iterable[BasisChange]) -> str:
-    """All that moved in one line."""
-    return "; ".join(one.says for one in moved)
 
 
 def figure_name(opened: OpenProject, spot: Spot) -> str:
@@ -110,12 +73,18 @@ def shown_basis(opened: OpenProject, spots: Iterable[Spot]) -> dict[str, str]:
 
 
 def _worked_out(opened: OpenProject, node: str) -> bool:
-    return node in opened.sheet.catalog.figures or node in opened.sheet.catalog.rules or node in NODES
+    catalog = opened.sheet.catalog
+    return node in catalog.figures or node in catalog.parts or node in catalog.rules or node in NODES
 
 
 def basis_now(opened: OpenProject, names: Iterable[str]) -> dict[str, str]:
-    """The same entries and figures as a record names, with their values now: for one that was looked at again."""
-    spots = {name: spot_named(opened, name) for name in names}
+    """The same entries and figures as a record names, with their values now: for one that was looked at again.
+
+    Where a change to the truck has set another value since, that is what it rests on now.
+    """
+    names = list(names)
+    read = _read_instead(opened, dict.fromkeys(names, ""))
+    spots = {read.get(name, name): spot_named(opened, read.get(name, name)) for name in names}
     return {name: opened.text_of(name) if spot is None else _exactly(opened, spot) for name, spot in spots.items()}
 
 
@@ -156,7 +125,7 @@ def planned_basis_changes(opened: OpenProject, rested_on: Mapping[str, str]) -> 
     if not basis_changes(opened, {now[name]: then for name, then in rested_on.items() if now.get(name, "")}):
         return moved
     then = dict.fromkeys(fitment_of(opened, name) for name in now)
-    return BasisChange("plan.chosen", ", ".join(map(clean, then)), clean(opened.planned[0])), *moved
+    return BasisChange(CHOSEN, ", ".join(map(clean, then)), clean(opened.planned[0])), *moved
 
 
 def _as_planned(opened: OpenProject, rested_on: Mapping[str, str]) -> dict[str, str]:
@@ -228,9 +197,11 @@ def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, 
         )
     now = _exactly(opened, spot)
     if spot.node in opened.sheet.catalog.rules:
-        was, is_now = (answer_words(opened, spot.node, one) for one in (then, now))
-        stands = still_stands(then, now)
-        return None if stands else BasisChange(clean(_called(opened, spot)), was, is_now, place_name(spot.place))
+        if still_stands(then, now):
+            return None
+        was, is_now = (clean(answer_words(opened, spot.node, one)) for one in (then, now))
+        turned = then.partition(",")[0] != now.partition(",")[0]
+        return BasisChange(clean(_called(opened, spot)), was, is_now, place_name(spot.place), turned=turned)
     kind = opened.sheet.catalog.kind(spot.node)
     if _close(then, now, kind):
         return None
@@ -272,8 +243,10 @@ def _exactly(opened: OpenProject, spot: Spot) -> str:
         return NOT_KNOWN
     value = number(outcome.value)
     if kind is None or value is None or kind.form not in ("quantity", "ratio"):
-        return str(outcome.value)
-    half = max(outcome.high - value, value - outcome.low)
+        counted = kind is not None and kind.form == "count" and value is not None
+        return f"{value:g}" if counted else str(outcome.value)
+    picked = "" in opened.sheet.catalog.picks(spot.node)  # one of a list: the next one is another
+    half = 0.0 if picked else max(outcome.high - value, value - outcome.low)
     try:
         return write(Quantity(value, half), kind)
     except ValueError:  # a spread without a bound cannot be written

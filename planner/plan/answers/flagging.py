@@ -3,7 +3,8 @@
 from collections.abc import Iterator, Sequence
 from typing import Any, NamedTuple
 
-from planner.plan.answers.basis import LOOK_ONCE, answer_changes, changes_in_words, fitment_of
+from planner.plan.answers.basis import answer_changes, fitment_of
+from planner.plan.answers.basis_words import LOOK_ONCE, changes_in_words
 from planner.plan.answers.causes import StandingRule, heads
 from planner.plan.answers.contradictions import entries_of
 from planner.plan.answers.rule_words import RuleWords, cure_of, says_of, settling

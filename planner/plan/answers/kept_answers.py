@@ -8,7 +8,7 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import margin_text
 from planner.worksheet.outcome import Known, Spot, number
 
-NOT_ASKED = "does not apply"
+NOT_ASKED = "nothing that applies"
 
 FINE = ("clear", NOT_ASKED)
 

@@ -2,7 +2,10 @@
 
 from collections.abc import Mapping
 
-from planner.plan.answers.basis import UNKNOWN_BASIS, BasisChange, basis_changes, changes_in_words
+from planner.plan.answers.basis import basis_changes
+from planner.plan.answers.basis_words import UNKNOWN_BASIS, BasisChange, changes_in_words
+from planner.plan.answers.impossible import entries_behind
+from planner.plan.fit.swept_wheel import MOTION, STEERING, TIRE
 from planner.plan.truck.held_mock_up import Moved
 from planner.plan.truck.project import OpenProject, entry_name
 from planner.project.lines import Key
@@ -10,8 +13,9 @@ from planner.project.mock_ups import obstacle_meant
 from planner.project.models.measurements import Reading
 from planner.quantities.text import clean
 
-_AT_THE_AXLE = ("travel", "steering", "kingpin", "face_to_face", "suspension", "steered")
+_OF_THE_WHEEL = ("fitments", "changes")
 _OF_THE_OBSTACLE = ("at", "to", "moves_with", "measured_from")
+_TAKEN_ANEW = ("assumptions", "limits")  # of no truck: what they come to is worked out each time
 _NOTHING = "nothing"
 
 
@@ -43,38 +47,30 @@ def _moved(
     opened: OpenProject, rested_on: Mapping[str, str], own: Mapping[str, str], of_wheel: bool
 ) -> tuple[BasisChange, ...]:
     """What moved of the entries then, and what is there now and was not: a change that was decided since."""
-    then = {name: text for name, text in rested_on.items() if name.startswith(("fitments", "changes")) is of_wheel}
+    then = {name: text for name, text in rested_on.items() if name.startswith(_OF_THE_WHEEL) is of_wheel}
     plain = {name: text for name, text in then.items() if not name.startswith(("changes", "obstacles"))}
     found = list(basis_changes(opened, plain))
     for name in dict.fromkeys((*then, *own)):
         was, now = then.get(name, _NOTHING), own.get(name, _NOTHING)
         planned = name.startswith(("changes", "obstacles"))
-        if planned and was != now and name.startswith(("fitments", "changes")) is of_wheel:
+        if planned and was != now and name.startswith(_OF_THE_WHEEL) is of_wheel:
             found.append(BasisChange(clean(opened.spoken(name)), clean(was), clean(now)))
     return tuple(found)
 
 
 def _wheel(opened: OpenProject, reading: Reading) -> dict[str, str]:
-    """The candidate's own entries at that axle, and what the changes that go with it set."""
-    fitment, axle = reading.fitment or "", _axle(opened, reading)
-    others = {"front", "rear"} - {axle}
-    keys = [
-        key
-        for key in opened.keys.values()
-        if key[:2] == ("fitments", fitment) and not others & set(map(str, key)) and len(key) > 2
-    ]
-    kept = {entry_name(key): opened.text_of(entry_name(key)) for key in keys}
-    truck = opened.trucks.get(fitment)
-    for entry in truck.set_over.values() if truck is not None else ():
-        kept[entry_name(entry.key)] = _written(opened, entry.key)
+    """What the sweep takes of the candidate itself and of the changes that go with it, those of the obstacle too."""
+    kept = {name: text for name, text in _swept(opened, reading).items() if name.startswith(_OF_THE_WHEEL)}
+    truck, number = opened.trucks.get(reading.fitment or ""), obstacle_meant(opened.project, reading.of or "")
+    for key, entry in truck.set_over.items() if truck is not None else ():
+        if key[:2] == ("obstacles", number):
+            kept[entry_name(entry.key)] = _written(opened, entry.key)
     return kept
 
 
 def _truck(opened: OpenProject, reading: Reading) -> dict[str, str]:
     """Where the obstacle stands, and what the axle does, as they were found."""
-    axle = _axle(opened, reading)
-    keys = [key for key in opened.keys.values() if key[:2] == ("axles", axle) and key[2] in _AT_THE_AXLE]
-    kept = {entry_name(key): opened.text_of(entry_name(key)) for key in keys}
+    kept = {name: text for name, text in _swept(opened, reading).items() if not name.startswith(_OF_THE_WHEEL)}
     number = obstacle_meant(opened.project, reading.of or "")
     for entry in _OF_THE_OBSTACLE if number is not None else ():
         written = _written(opened, ("obstacles", number or 0, entry))
@@ -82,9 +78,16 @@ def _truck(opened: OpenProject, reading: Reading) -> dict[str, str]:
     return kept
 
 
-def _axle(opened: OpenProject, reading: Reading) -> str:
+def _swept(opened: OpenProject, reading: Reading) -> dict[str, str]:
+    """Every entry behind what the sweep takes of that wheel, as written, by the worksheet's own edges."""
     number = obstacle_meant(opened.project, reading.of or "")
-    return "" if number is None else opened.project.obstacles[number].axle or ""
+    axle = None if number is None else opened.project.obstacles[number].axle
+    if axle is None:
+        return {}
+    spots = (opened.spot(node, fitment=reading.fitment or "", axle=axle) for node in (*MOTION, *STEERING, *TIRE))
+    behind = dict.fromkeys(one for spot in spots for one in entries_behind(opened.sheet, spot, opened.keys))
+    names = [opened.key_of(one) for one in behind if opened.keys[one][0] not in _TAKEN_ANEW]
+    return {name: opened.text_of(name) for name in names}
 
 
 def _written(opened: OpenProject, key: Key) -> str:

@@ -1,6 +1,7 @@
 """The stages of the build in words: what is on when, what stands against driving it like that, and what to mind."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from types import MappingProxyType
 
 from planner.plan.answers.flagging import Flag
 from planner.plan.answers.stages import JudgedStage, is_finished
@@ -11,6 +12,7 @@ from planner.project.staged_truck import StagedTruck, stage_fault, stages
 from planner.quantities.text import clean, name_among
 
 MOST_TOLD = 6
+OF_STAGES = ("stage_not_to_be_driven", "stage_unlike_finished")  # the rules that speak of a stage
 
 
 def what_is_on(opened: OpenProject, stage: StagedTruck) -> str:
@@ -50,12 +52,16 @@ def against_driving(one: JudgedStage) -> str:
     return "; ".join([*one.counts_on, *_each(own), *also])
 
 
-def to_mind(opened: OpenProject, one: JudgedStage) -> str:
-    """What stands there and not on the finished truck, but the stops; and wheels that are neither found nor chosen."""
+def to_mind(opened: OpenProject, one: JudgedStage, late: Mapping[str, str] = MappingProxyType({})) -> str:
+    """What stands there and not on the finished truck, but the stops; wheels that are neither found nor chosen too.
+
+    `late` says, by its name, of a stage that cannot be ready by its day.
+    """
     chosen = opened.project.plan.chosen
     stage = one.stage
     strange = [on for on in dict.fromkeys((stage.front, stage.rear)) if chosen and on not in ("found", chosen)]
     told = [f"it has the wheels of '{clean(on)}', and '{clean(chosen or '')}' is chosen" for on in strange]
+    told += [late[stage.name]] if stage.name in late else []
     return "; ".join([*told, *_each([flag for flag in one.own if flag.rule.severity != "stop"])])
 
 

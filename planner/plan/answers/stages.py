@@ -15,7 +15,7 @@ from planner.quantities.text import clean, normal_name
 from planner.worksheet.outcome import Place, Spot
 from planner.worksheet.sheet import Worksheet
 
-OF_AN_ORDER = ("fit.no_backspace_fits", "fit.backspace_outside_window")  # of wheels to come, not of those that are on
+OF_AN_ORDER = ("no_backspace_clears", "no_backspace_fits", "backspace_outside_window")  # of wheels to come, not on yet
 ENDS = ("front", "rear")
 
 
@@ -79,7 +79,7 @@ def stage_truck(opened: OpenProject, stage: StagedTruck) -> tuple[OpenProject, l
         project = as_one_fitment(opened.project, stage)
         today = date.fromisoformat(str(opened.sheet.value(Spot("today", EVERYWHERE))))
         truck = work_out(opened.opened._replace(project=project), today, stage=stage)
-        kept[stage] = truck, flags(truck)
+        kept[stage] = truck, [flag for flag in flags(truck) if flag.rule.node not in OF_AN_ORDER]
     return kept[stage]
 
 
@@ -100,9 +100,8 @@ def is_finished(opened: OpenProject, stage: StagedTruck) -> bool:
 
 
 def _counts(flag: Flag) -> bool:
-    """Whether it is of how the truck drives: not of a wish, nor of which wheel to order."""
-    rule = flag.rule
-    return (rule.severity == "stop" or bool(rule.danger)) and rule.name not in OF_AN_ORDER
+    """Whether it is of how the truck drives: not of a wish."""
+    return flag.rule.severity == "stop" or bool(flag.rule.danger)
 
 
 def _by_end(found: Sequence[Flag]) -> dict[tuple[str, Place], Flag]:

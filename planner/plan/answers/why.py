@@ -6,6 +6,7 @@ from functools import partial
 from typing import NamedTuple
 
 from planner.plan.answers.figure_rows import value_text
+from planner.plan.answers.mock_up_words import by_mock_up
 from planner.plan.answers.uncertainty_sources import uncertainty_sources
 from planner.plan.truck.catalog import entry_key
 from planner.plan.truck.change_words import found_beside, origin
@@ -103,9 +104,9 @@ def _how(opened: OpenProject, reason: Reason) -> tuple[str, str]:
     if reason.again:
         return "worked out above", ""
     if spot.node in NODES:
-        return ("swept" if isinstance(reason.outcome, Known) else "the sweep waits"), next(
-            iter(opened.keys_needed(spot)), ""
-        )
+        said = "swept" if isinstance(reason.outcome, Known) else "the sweep waits"
+        told = by_mock_up(opened, spot) if opened.mock_ups else ""
+        return f"{said}; {told}" if told else said, next(iter(opened.keys_needed(spot)), "")
     if reason.entered_at is not None:
         key = opened.key_of(reason.entered_at)
         read = provenance(opened, key)

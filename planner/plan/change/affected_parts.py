@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import NamedTuple
 
-from planner.plan.answers.basis import changes_in_words
+from planner.plan.answers.basis_words import changes_in_words
 from planner.plan.change.flag_changes import FlagChange
 from planner.plan.revisit.stale_records import StaleRecord
 from planner.plan.truck.project import OpenProject
@@ -14,8 +14,6 @@ from planner.project.diary_entries import KeyChange
 from planner.quantities.text import clean
 
 CHANGED = "it was ordered by values that have changed"
-
-FEW = 3  # so many of them are named
 
 _WORDS_ONLY = ("description", "price", "lead_time")  # of a fitment: no part is wrong for another price
 
@@ -82,8 +80,7 @@ def _moved_under(before: OpenProject, after: OpenProject, need: NeededPart, know
     if not known or not _bought(before, need):
         return ""
     gone = work_changes(after, order_basis(before, known, [need]))
-    told, more = changes_in_words(gone[:FEW]), f", and {len(gone) - FEW} more" if len(gone) > FEW else ""
-    return f"{CHANGED}: {told}{more}" if gone else ""
+    return f"{CHANGED}: {changes_in_words(gone)}" if gone else ""
 
 
 def _bought(before: OpenProject, need: NeededPart) -> bool:

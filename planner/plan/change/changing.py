@@ -14,9 +14,11 @@ from planner.plan.change.affected_parts import AffectedPart, affected_parts
 from planner.plan.change.cure import refuse_half_cure, still_faulty
 from planner.plan.change.figure_changes import FigureChange, figure_changes
 from planner.plan.change.flag_changes import FlagChange, SideFlags, differing, flag_changes
+from planner.plan.change.mock_up_recordings import bases_of_new, without_bases
 from planner.plan.change.refused_over_stops import refuse_over_stops
 from planner.plan.change.typed_tolerances import Narrowed, narrowed, typed_over, wide_again
 from planner.plan.change.widening import Widening, widening
+from planner.plan.change.with_readings import beside_readings
 from planner.plan.revisit.plan_flags import plan_flags
 from planner.plan.revisit.stale_records import StaleRecord, newly_stale, stale_records
 from planner.plan.truck.keys import BadValue, UnknownKey, find_key, value_as_data
@@ -113,9 +115,11 @@ def try_settings(opened: OpenProject, settings: Sequence[Setting], because: str 
     reason of a limit that is set and has none in the file.
     """
     taken = settings_as_changes(opened.opened, settings, because, opened.style)
-    trial = try_changes(opened, taken.changes)
-    beside = beside_states(opened, trial.after, taken.changes)
-    trial = try_changes(opened, {**taken.changes, **beside}) if beside else trial
+    changes = taken.changes
+    changes |= beside_readings(opened, changes, amended(opened.opened.source, changes)[0])
+    trial = try_changes(opened, changes)
+    beside = beside_states(opened, trial.after, changes)
+    trial = try_changes(opened, changes | beside) if beside else trial
     return trial._replace(begun=taken.begun, typed=taken.typed)
 
 
@@ -167,8 +171,13 @@ def try_changes(opened: OpenProject, changes: dict[Key, object]) -> TriedChange:
     source = opened.opened.source
     new, lost = amended(source, changes)
     after = opened if new.text == source.text else work_out(understand(new), today(opened))
+    bases = {} if after.opened.faults else bases_of_new(after, changes)
+    if bases:
+        new, lost_so = amended(new, bases)
+        lost, after = lost or lost_so, work_out(understand(new), today(opened))
     refuse_half_cure(opened, after)
-    trial = tried(opened, after)._replace(comments_lost=lost)
+    trial = tried(opened, after)
+    trial = trial._replace(comments_lost=lost, moved=tuple(without_bases(trial.moved)))
     if after is not opened:
         trial = _with_tolerances(trial, new)
     if ("format",) in changes and not trial.moved:

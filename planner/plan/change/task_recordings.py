@@ -8,7 +8,8 @@ from difflib import get_close_matches
 from planner.plan.answers.open_project import work_out
 from planner.plan.change.cure import refuse_half_cure
 from planner.plan.change.refused_over_stops import refuse_over_stops
-from planner.plan.change.tick_filling import basis_with, entry_filled_by
+from planner.plan.change.tick_filling import filled_by
+from planner.plan.change.ticking_again import a_distance, before_it, odometer_entry, odometer_read
 from planner.plan.change.widening import Widening, widening
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
@@ -20,7 +21,7 @@ from planner.plan.work.task_list import Work, work
 from planner.plan.work.task_values import NoSuchValue, value_to_record, why_not_tick
 from planner.project.changes import DELETE
 from planner.project.diary import Committed, commit
-from planner.project.faults import Faulty, StillFaulty, as_key
+from planner.project.faults import Faulty, StillFaulty
 from planner.project.lines import Key
 from planner.project.migrating import amend_or_rewrite
 from planner.project.reading import raise_faults, understand
@@ -31,6 +32,8 @@ from planner.tasks.kind import PHASES
 LONGEST_ID = 60
 
 MOST_HOURS = 10_000
+
+MOST_MONTHS = 600
 
 RESTS_ON_NOTHING: Mapping[str, object] = {"rested_on": None, "rests": None}
 
@@ -63,6 +66,7 @@ def tick_task(
     note: str = "",
     anyway: bool = False,
     counts: str = "",
+    odometer: str = "",
     on: datetime.date | None = None,
 ) -> Recording:
     """A task done, with the value that was to be recorded; `RefusedChange` where something stands against it.
@@ -89,21 +93,27 @@ def tick_task(
     stand = list(why_not_tick(opened, one, value, standing))
     if stand and not (anyway and because):
         raise RefusedChange(f"{clean(id_)}: {stand[0]}; ticked all the same, it needs a reason", "all the same")
-    filling = entry_filled_by(opened, one, recorded, counts, on or listed.today) if recorded else {}
+    read = odometer_read(opened, one, odometer, on or listed.today)
+    filled = filled_by(opened, listed, one, recorded or "", counts, on or listed.today)
     fields: dict[str, object] = {
         "state": "done",
         "recorded": recorded,
         "note": note or None,
         "on": on or listed.today,
         "because": because or None,
-        **_rests(basis_with(opened, listed, one, filling), one),
+        **({"odometer": read.text} if read is not None else {}),
+        **_rests(filled.rests_on, one),
     }
     says = f"{clean(id_)} is done" + (f", recorded {clean(recorded)}" if recorded else "")
     says += f" ({'; '.join(stand)}; done all the same)" if stand else ""
-    says += f", and {clean(as_key(next(iter(filling))))} has it" if filling else ""
+    says += filled.says
+    if one.due is not None and read is None:
+        says += "; without what the odometer shows (--odometer) nothing is known by distance"
     details = {"task": id_, "recorded": recorded or "", "stands": standing}
-    changes = {**_fields(opened, one, fields), **filling}
-    if one.change is not None:
+    changes = {**_fields(opened, one, fields), **before_it(opened, one, fields), **filled.changes}
+    if read is not None:
+        changes |= odometer_entry(opened, read, on or listed.today)
+    if one.change is not None and not one.step:
         changes |= {("changes", one.change, "state"): "done", ("changes", one.change, "on"): on or listed.today}
     return Recording(changes, "tick", says, because, details)
 
@@ -112,7 +122,7 @@ def no_reason_helps(listed: Work, one: Item) -> str:
     """Why a task cannot be ticked now, whatever reason is given; empty where it can."""
     id_ = clean(one.id)
     holds = [*(hold for hold in one.waits if listed.items[hold].hold), *one.holds]
-    if one.state == "done":
+    if one.state == "done" and one.due is None:
         on = one.record.on if one.record else None
         return f"{id_} is done already{f', on {on}' if on else ''}; reopen it first"
     if one.state == "dropped":
@@ -145,7 +155,7 @@ def reopen_task(opened: OpenProject, listed: Work, id_: str, because: str) -> Re
         raise RefusedChange(f"{clean(id_)}: reopening needs a reason", "reason")
     fields: dict[str, object] = {"state": "open", "on": None, **RESTS_ON_NOTHING, "because": because}
     changes = _fields(opened, one, fields)
-    if one.change is not None:
+    if one.change is not None and not one.step:
         changes |= {("changes", one.change, "state"): "decided", ("changes", one.change, "on"): DELETE}
     return Recording(changes, "reopen", f"{clean(id_)} is open again", because, {"task": id_})
 
@@ -156,7 +166,7 @@ def drop_task(opened: OpenProject, listed: Work, id_: str, because: str, on: dat
     id_ = one.id
     if one.hold:
         raise RefusedChange(f"{clean(id_)} is a hold point: it is signed, and never dropped")
-    if one.change is not None:
+    if one.change is not None and not one.step:
         raise RefusedChange(f'{clean(id_)} is a decided change: give it up with changes[{one.change}].state="given up"')
     if one.state == "dropped":
         raise RefusedChange(f"{clean(id_)} was dropped already")
@@ -176,8 +186,10 @@ def add_task(
     hours: float | None = None,
     id_: str = "",
     note: str = "",
+    every: str = "",
+    months: int | None = None,
 ) -> Recording:
-    """A task of the person's own."""
+    """A task of the person's own; with `every` or `months` it comes again after so far, or so long."""
     title = clean(" ".join(title.split()))
     if not title:
         raise RefusedChange("a task needs a title")
@@ -187,6 +199,8 @@ def add_task(
         raise RefusedChange(f"phase: read '{clean(phase)}'; accepted: {hint}")
     if hours is not None and not (math.isfinite(hours) and 0 < hours <= MOST_HOURS):
         raise RefusedChange(f"hours: read '{hours:g}'; accepted: more than 0 and at most {MOST_HOURS}")
+    if months is not None and not 0 < months <= MOST_MONTHS:
+        raise RefusedChange(f"months: read '{months}'; accepted: 1 to {MOST_MONTHS}")
     taken = {*listed.items, *(one.id for one in listed.kept)}
     _refuse_id(id_ or own_id(title, taken), taken)
     id_ = normal_name(id_) or own_id(title, taken)
@@ -201,6 +215,8 @@ def add_task(
         "after": waits or None,
         "takes": None if hours is None else f"{hours:.10g} h",
         "note": note or None,
+        "every_distance": a_distance(opened, every, "every").text if every else None,
+        "every_months": months,
     }
     record = {name: value for name, value in fields.items() if value is not None}
     at = len(opened.project.tasks)
@@ -238,7 +254,7 @@ def _refuse_id(id_: str, taken: Iterable[str]) -> None:
 
 def _rests(rested_on: dict[str, str], one: Item) -> Mapping[str, object]:
     """What a tick rests on; where it is nothing yet that is kept too, unless it can never be anything."""
-    could = one.task is not None and one.task.rests_on_something
+    could = one.change is not None or (one.task is not None and one.task.rests_on_something)
     return {"rested_on": rested_on} if rested_on or could else RESTS_ON_NOTHING
 
 

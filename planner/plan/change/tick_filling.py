@@ -1,29 +1,85 @@
 """What a tick writes beside its record: the entry that its value is a reading of, and what the tick rests on then."""
 
 import datetime
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
+from typing import NamedTuple
 
+from planner.plan.answers.mock_up_words import stands_words
 from planner.plan.answers.open_project import work_out
 from planner.plan.change.changing import Setting, amended, settings_as_changes
+from planner.plan.change.mock_up_recordings import bases_of_new
+from planner.plan.fit.mock_ups import mock_up_words
 from planner.plan.revisit.tick_basis import tick_basis
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.work.filled_entries import filled_entry, which_counts_text
 from planner.plan.work.item import Item
 from planner.plan.work.task_list import Work, work
+from planner.plan.work.written_gaps import AS_WRITTEN, written_gaps
 from planner.project.faults import as_key
 from planner.project.lines import Key
+from planner.project.models.measurements import Reading
 from planner.project.reading import understand
 from planner.quantities.text import clean
 
 
-def basis_with(opened: OpenProject, listed: Work, one: Item, filling: Mapping[Key, object]) -> dict[str, str]:
-    """What a tick rests on, with the value that it writes into an entry already there."""
-    if filling:
-        source, _ = amended(opened.opened.source, dict(filling))
+class Filled(NamedTuple):
+    """What a tick writes beside its record, what it rests on with that in place, and what is told of it."""
+
+    changes: dict[Key, object]
+    rests_on: dict[str, str]
+    says: str
+
+
+def filled_by(opened: OpenProject, listed: Work, one: Item, recorded: str, counts: str, on: datetime.date) -> Filled:
+    """The entry, or the mock-up readings, that a task's value is written into, and what the tick rests on then."""
+    changes = entry_filled_by(opened, one, recorded, counts, on) if recorded else {}
+    says = f", and {clean(as_key(next(iter(changes))))} has it" if changes else ""
+    gaps = _gaps_filled_by(opened, one, recorded, on)
+    if changes or gaps:
+        source, _ = amended(opened.opened.source, {**changes, **gaps})
         opened = work_out(understand(source), listed.today)
         listed = work(opened)
-    return tick_basis(opened, listed.items, listed.items.get(one.id, one))
+    if gaps:
+        numbers = {key[1] for key in gaps}
+        bases = bases_of_new(opened, gaps)
+        changes = {key: {**reading, "rested_on": bases[(*key, "rested_on")]} for key, reading in gaps.items()}
+        says = _mock_ups_told(opened, numbers)
+    elif _records_gaps(one) and recorded:
+        says = f"; it names no place, so nothing is held against the sweep: write {AS_WRITTEN}"
+    return Filled(changes, tick_basis(opened, listed.items, listed.items.get(one.id, one)), says)
+
+
+def _records_gaps(one: Item) -> bool:
+    return bool(one.task is not None and one.task.records and one.task.records.gaps)
+
+
+def _gaps_filled_by(opened: OpenProject, one: Item, recorded: str, on: datetime.date) -> dict[Key, dict[str, object]]:
+    """A mock-up reading for each gap that the task records; one of the same place by the same task is taken anew."""
+    gaps = written_gaps(opened, one.axle, recorded) if _records_gaps(one) else []
+    if not gaps:
+        return {}
+    if len(opened.planned) != 1:
+        raise RefusedChange(f"{clean(one.id)}: whose wheel was on is not said while no candidate is chosen")
+    changes: dict[Key, dict[str, object]] = {}
+    free = len(opened.project.readings)
+    for gap in gaps:
+        reading = {"of": gap.label, "fitment": opened.planned[0], **gap.entries, "on": on, "how": one.title}
+        same = (at for at, each in enumerate(opened.project.readings) if _is_same(each, reading))
+        at = next(same, None)
+        changes[("readings", free if at is None else at)] = reading
+        free += at is None
+    return changes
+
+
+def _is_same(one: Reading, other: Mapping[str, object]) -> bool:
+    return all(getattr(one, name) == other.get(name) for name in ("of", "fitment", "side", "how"))
+
+
+def _mock_ups_told(opened: OpenProject, numbers: Collection[object]) -> str:
+    held = [one for one in opened.mock_ups if one.taken.at in numbers]
+    told = (f"; {clean(one.label)}, {mock_up_words(opened, one)}: {stands_words(opened, one)}" for one in held)
+    return "".join(told)
 
 
 def entry_filled_by(opened: OpenProject, one: Item, recorded: str, counts: str, on: datetime.date) -> dict[Key, object]:

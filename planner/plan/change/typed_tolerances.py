@@ -6,7 +6,7 @@ The one place for this: the command line and the screens come here, and so does 
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
-from planner.plan.truck.forms import element_kind, note_at, wants_at
+from planner.plan.truck.forms import element_kind, note_at, wants_at, with_unit
 from planner.plan.truck.keys import FoundKey, UnknownKey, Wants, find_key
 from planner.plan.truck.recording import RefusedChange
 from planner.project.diary_entries import KeyChange
@@ -47,12 +47,21 @@ class Narrowed(NamedTuple):
 def typed_over(found: FoundKey, data: Any, style: Style) -> TypedTolerance:
     """The typed data, with the tolerance that it keeps; raises `RefusedChange` for a ± that cannot be.
 
-    A value without a ± keeps the larger of what was written there and the usual one of its field.
+    A value without a ± keeps the larger of what was written there and the usual one of its field; one without a unit is
+    in the usual one, and that is said.
     """
     wants = wants_at(found)
     kind = wants.kind or element_kind(wants)
     if kind is None or kind.form not in ("quantity", "ratio"):
         return TypedTolerance(data)
+    typed, data = data, with_unit(data, wants, style)
+    pairs = zip(typed, data, strict=True) if isinstance(data, list) else [(typed, data)]
+    units = tuple(f"{plain(str(one))} is read as {plain(str(other))}" for one, other in pairs if one != other)
+    told = _with_tolerance(found, data, wants, kind, style)
+    return told._replace(says=(*units, *told.says))
+
+
+def _with_tolerance(found: FoundKey, data: Any, wants: Wants, kind: Kind, style: Style) -> TypedTolerance:
     if isinstance(data, list):
         old = found.value if isinstance(found.value, list) and len(found.value) == len(data) else [None] * len(data)
         each = [

@@ -25,7 +25,7 @@ from planner.project.models.measurements import FULL_CYCLE, Reading
 from planner.project.sides import SIDES
 from planner.quantities.kinds import DISTANCE, POSITION
 from planner.quantities.quantity import Band
-from planner.quantities.show import as_written, show
+from planner.quantities.show import Style, as_written, show_plain
 from planner.quantities.show_range import show_range
 from planner.quantities.text import clean
 from planner.trade.fit.limits import most_roll
@@ -246,5 +246,10 @@ def mock_up_words(opened: OpenProject, one: HeldMockUp) -> str:
     read = f"{side}measured {as_written(one.taken.room, DISTANCE, style)}"
     if predicted is None:
         return read
-    low, high = show_range(predicted.low, predicted.high, (POSITION.smallest(), POSITION.greatest()), style)
-    return f"{read}, predicted {show(predicted.value, POSITION, style)} ({low} to {high})"
+    return f"{read}, predicted {band_words(style, predicted)}"
+
+
+def band_words(style: Style, one: Band) -> str:
+    """`1 1/2 in (1 1/4 in to 1 3/4 in)`."""
+    low, high = show_range(one.low, one.high, (POSITION.smallest(), POSITION.greatest()), style, beside=False)
+    return f"{show_plain(one.value, POSITION, style)} ({low} to {high})"

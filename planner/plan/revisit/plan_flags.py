@@ -3,11 +3,14 @@
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from planner.plan.answers.basis import LOOK_ONCE, UNKNOWN_BASIS, changes_in_words
+from planner.plan.answers.basis_words import LOOK_ONCE, UNKNOWN_BASIS, changes_in_words
 from planner.plan.answers.flagging import Flag, worst_first
+from planner.plan.truck.change_words import planned_changes, title_of
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import apart_text, read_entries, taken_text
+from planner.plan.work.change_tasks import measured_apart, unmeasured
 from planner.plan.work.hold_points import guarding_task, stops_against, stops_in_words
+from planner.plan.work.inspections import on_the_road, together
 from planner.plan.work.parts import BOUGHT, THERE, NeededPart, set_days
 from planner.plan.work.record_changes import record_changes
 from planner.plan.work.record_flags import RECORD_RULES, received_flags
@@ -36,8 +39,10 @@ def plan_flags(opened: OpenProject, found: Sequence[Flag]) -> list[Flag]:
         *_worked(opened, found),
         *received,
         *_over_budget(opened),
+        *_made_changes(opened),
         *_apart(opened),
         *_staged(opened, found),
+        *_inspected(opened, found),
         *_faulty(opened),
     ]
 
@@ -186,6 +191,20 @@ def _over_budget(opened: OpenProject) -> Iterator[Flag]:
     yield _flag(opened, "cost_past_budget", "", {"plan_cost": float(cost), "plan_budget": float(budget)}, words)
 
 
+def _made_changes(opened: OpenProject) -> Iterator[Flag]:
+    """Every change that is done: whether what it set was measured, and is as planned."""
+    for at in planned_changes(opened):
+        if opened.project.changes[at].state != "done" or opened.fault_at("changes", at):
+            continue
+        name, left = title_of(opened, at), unmeasured(opened, at)
+        apart = "; ".join(measured_apart(opened, at))
+        if left and not apart:
+            yield _unknown(opened, "change_came_out_otherwise", name, list(left.values()))
+        else:
+            seen = {"made_change": name, "measured_apart": apart}
+            yield _flag(opened, "change_came_out_otherwise", name, seen)
+
+
 def _apart(opened: OpenProject) -> Iterator[Flag]:
     """Every entry that was read more than once: whether its readings agree, or a person chose one of them."""
     for key, one in read_entries(opened):
@@ -206,6 +225,7 @@ def _staged(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
     from planner.plan.answers.stage_words import against_driving, to_mind, wanted_for, what_is_on
     from planner.plan.answers.stages import judged_stages
 
+    late = _late_stages(opened, found)
     for one in judged_stages(opened, found):
         name = clean(one.stage.name)
         if one.fault:
@@ -218,4 +238,49 @@ def _staged(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
             yield _flag(opened, "stage_not_to_be_driven", name, {**seen, "stage_stops": stops})
         if wants:
             yield _unknown(opened, "stage_not_to_be_driven", name, needs, wants)
-        yield _flag(opened, "stage_unlike_finished", name, {**seen, "stage_cautions": to_mind(opened, one)})
+        yield _flag(opened, "stage_unlike_finished", name, {**seen, "stage_cautions": to_mind(opened, one, late)})
+
+
+def _late_stages(opened: OpenProject, found: Sequence[Flag]) -> dict[str, str]:
+    """By its name, each stage whose work, and the parts that this waits for, cannot be done by its day."""
+    from planner.plan.work.schedule_error import ScheduleError
+    from planner.plan.work.task_list import work
+
+    days = [stage.on for stage in opened.project.plan.stages]
+    if not any(days):
+        return {}
+    try:
+        listed = work(opened, found)
+    except ScheduleError:
+        return {}
+    told: dict[str, str] = {}
+    for id_, one in listed.items.items():
+        stage, times = one.stage, listed.dates.ahead.times.get(id_)
+        if stage is None or one.closed:
+            continue
+        day, starts = days[stage.stage.number], times.starts if times is not None else None
+        if day is not None and starts is not None and starts > day:
+            told[stage.stage.name] = f"it is to begin {day}, and its work ends {starts} at the earliest"
+    return told
+
+
+def _inspected(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
+    """Everything that comes again, or is done once after the first miles: what of it is overdue, or may be."""
+    own = any(task.every_distance is not None or task.every_months is not None for task in opened.project.tasks)
+    if on_the_road(opened) is None and not own:
+        return
+    from planner.plan.work.schedule_error import ScheduleError
+    from planner.plan.work.task_list import work
+
+    try:
+        items = work(opened, found).items
+    except ScheduleError:
+        return
+    dated = [(id_, one.due) for id_, one in items.items() if one.due is not None and one.state != "dropped"]
+    late = together((clean(id_), due.says) for id_, due in dated if due.answer == "overdue")
+    needs = tuple(dict.fromkeys(need for _, due in dated if due.answer == "not known" for need in due.needs))
+    if late or (dated and not needs):
+        seen = {"inspections": str(len(dated)), "overdue_since": late}
+        yield _flag(opened, "inspection_overdue", "", seen)
+    if needs:
+        yield _unknown(opened, "inspection_overdue", "", needs)

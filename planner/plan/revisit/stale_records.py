@@ -1,15 +1,15 @@
-"""Decisions, acceptances, ticked tasks and printed sheets that want another look, since what they rested on moved."""
+"""Records that want another look, since what they rested on moved: decisions, ticks, sheets, mock-up readings."""
 
 from collections.abc import Iterator
 from typing import Literal, NamedTuple
 
-from planner.plan.answers.basis import BasisChange
+from planner.plan.answers.basis_words import BasisChange
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.record_changes import record_changes
 from planner.project.models.work import Decision, RestedOn
 from planner.quantities.text import clean
 
-Record = Literal["decision", "acceptance", "task", "sheet"]
+Record = Literal["decision", "acceptance", "task", "sheet", "reading"]
 
 
 class StaleRecord(NamedTuple):
@@ -60,3 +60,7 @@ def _records(opened: OpenProject) -> Iterator[tuple[Record, int, str, RestedOn]]
     for at, sheet in enumerate(project.sheets):
         kind = f" ({sheet.kind})" if sheet.kind else ""
         yield "sheet", at, f"number {sheet.number}{kind}", sheet
+    for at, reading in enumerate(project.readings):
+        if reading.fitment is not None:
+            side = f", {reading.side}" if reading.side else ""
+            yield "reading", at, clean(f"mock-up of {reading.fitment} at {reading.of}{side}"), reading

@@ -112,6 +112,10 @@ _FACTS: dict[str, tuple[Kind, str, str]] = {
     "stage_is": (TEXT, "what is on the truck then", "front found, rear tall, spare found"),
     "stage_stops": (TEXT, "what stands against driving it", "rear: wheel and hub have different stud circles"),
     "stage_cautions": (TEXT, "what to mind then, and not on the finished truck", "the axles travel apart"),
+    "made_change": (TEXT, "a change to the truck that is done", "longer stop screws"),
+    "measured_apart": (TEXT, "what of it was measured otherwise than planned", "the stop angle is 29 deg, planned 26"),
+    "inspections": (TEXT, "how many inspections are looked after, now that the truck is on the road", "12"),
+    "overdue_since": (TEXT, "what of it is overdue, and since when", "use.nuts.front is OVERDUE since 2027-05-01"),
     "read_entry": (TEXT, "an entry that was read more than once", "axles.front.fender.face_to_edge"),
     "readings_apart": (
         TEXT,

@@ -6,6 +6,7 @@ from typing import Any, NamedTuple
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import count
 from planner.project.change_checks import change_title
+from planner.project.change_questions import open_questions, set_by
 from planner.project.faults import as_key
 from planner.project.lines import Key
 from planner.project.planned_truck import SetEntry, set_words
@@ -54,11 +55,25 @@ def more_of_changes(opened: OpenProject, fitment: str) -> Iterator[str]:
             yield f"the change '{title_of(opened, number)}' leaves open {', '.join(asked)}: {says}"
 
 
+def open_changes(opened: OpenProject, fitment: str) -> Iterator[str]:
+    """How much each change leaves open, in one short line."""
+    truck = opened.trucks.get(fitment)
+    for number in truck.changes if truck is not None else ():
+        many = len(asked_by_change(opened, number, fitment))
+        if many:
+            asked = count(many, "entry", "entries")
+            them = "it" if many == 1 else "them"
+            yield f"the change '{title_of(opened, number)}' leaves {asked} open: what rests on {them} is not known"
+
+
 def asked_by_change(opened: OpenProject, number: int, fitment: str = "") -> dict[str, str]:
-    """The entries that a change leaves open, as they are written under it, each with its key in the file."""
+    """The entries that a change leaves open, by their own keys, each as it is to be written under the change."""
     trucks = [truck for name, truck in opened.trucks.items() if fitment in ("", name)]
-    asked = (one for truck in trucks for one in truck.open if one.change == number)
-    return {clean(opened.spoken(one.entry)): as_key(one.key) for one in asked}
+    asked = [one for truck in trucks for one in truck.open if one.change == number]
+    change = opened.project.changes[number]
+    if not asked and change.state == "considered":  # told before it is decided, though nothing waits for it yet
+        asked = open_questions(opened.project, number, set_by(opened.project, change))
+    return {clean(opened.spoken(one.entry)): one.written for one in asked}
 
 
 def _changed(opened: OpenProject, key: Key, entry: SetEntry) -> ChangedEntry:

@@ -19,6 +19,7 @@ from planner.quantities.quantity import Quantity
 from planner.quantities.show import Style, assumed_margin, show, show_other
 from planner.quantities.text import clean
 from planner.quantities.unreadable import Unreadable
+from planner.quantities.usual_unit import unit_written, with_usual_unit
 from planner.worksheet.declare import Assumed
 
 YES_NO = ("yes", "no")
@@ -67,7 +68,8 @@ def field(opened: OpenProject, written_key: str) -> Field:
 
 def _field(opened: OpenProject, found: FoundKey) -> Field:
     key, wants, value = found
-    note = note_at(key)
+    own = opened.truck_key_of(as_key(key))  # what a change sets is told as the entry itself
+    note = note_at(key if own is None else own)
     table, _, last = as_key(key).rpartition(".") if isinstance(key[-1], str) else (as_key(key), "", str(key[-1]))
     change = _change(key)
     if change is not None:
@@ -76,7 +78,7 @@ def _field(opened: OpenProject, found: FoundKey) -> Field:
             as_key(key), table, node.means if key[-1] == "value" else "because", node.means, "", node.text,
             wants if key[-1] == "value" else Wants(str), written(value), (), node.text if key[-1] == "value" else "",
         )  # fmt: skip
-    label = last.strip('"').replace("_", " ")
+    label = last.strip('"').replace("_", " ") if own is None else opened.spoken(as_key(own))
     how = "; ".join(told for told in (note.how, usual_words(wants.usual) if wants.usual else "") if told)
     return Field(
         as_key(key), table, label, note.means, how, note.example, wants, written(value), _choices(wants),
@@ -128,7 +130,22 @@ def understood(wants: Wants, text: str, style: Style) -> Understood:
         return Understood(fault=str(trouble))
     if data is DELETE or wants.kind is None:
         return _in_words(wants, data, style)
-    return _read(data, wants.kind, style, wants.usual)
+    return _read(with_unit(data, wants, style), wants.kind, style, wants.usual)
+
+
+def with_unit(data: Any, wants: Wants, style: Style) -> Any:
+    """What was typed, each bare number of it in the unit that the entry is usually written in."""
+    kind = wants.kind or element_kind(wants)
+    if kind is None or kind.form not in ("quantity", "ratio"):
+        return data
+    if isinstance(data, list):
+        return [with_unit(one, wants, style) for one in data]
+    example = wants.example.strip('[]" ').partition('"')[0]
+    if style.system == "metric" and example:
+        from planner.project.starting import metric  # which few of those who type need
+
+        example = metric(example, kind)
+    return with_usual_unit(data, kind, unit_written(example)) if isinstance(data, str) else data
 
 
 def _read(data: Any, kind: Kind, style: Style, usual: Usual | None) -> Understood:
@@ -161,7 +178,7 @@ def _in_words(wants: Wants, data: Any, style: Style) -> Understood:
         return Understood(fault=f"accepted: {', '.join(accepted)}")
     points = element_kind(wants)
     if points is not None and isinstance(data, list):
-        sides = [_read(one, points, style, wants.usual) for one in data]
+        sides = [_read(one, points, style, wants.usual) for one in with_unit(data, wants, style)]
         fault = next((one.fault for one in sides if one.fault), "")
         wanted = len(get_args(wants.type)) if get_origin(wants.type) is tuple else len(data)
         if len(data) != wanted:
@@ -213,7 +230,7 @@ def _change(key: tuple[str | int, ...]) -> tuple[Assumed, Wants] | None:
     if len(key) != 3 or key[0] not in ("limits", "assumptions"):
         return None
     one = catalog().assumed.get(str(key[1]))
-    return None if one is None else (one, Wants(object, one.kind))
+    return None if one is None else (one, Wants(object, one.kind, example=one.text))
 
 
 def tables(shown: list[Field]) -> Iterator[tuple[str, list[Field]]]:

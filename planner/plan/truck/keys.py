@@ -12,10 +12,12 @@ from planner.plan.truck.catalog import catalog
 from planner.project.changes import DELETE
 from planner.project.faults import Faulty, as_key, plain
 from planner.project.lines import Key
-from planner.project.models.entry import Reads, Table, Usual, entries
+from planner.project.models.changes import MeasuredAfter
+from planner.project.models.entry import FactNote, Reads, Table, Usual, entries
 from planner.project.models.project import Project
 from planner.project.reading import Opened
 from planner.project.source import parse
+from planner.project.truck_keys import truck_key
 from planner.project.usual_tolerances import usual_at, usual_of
 from planner.project.written_keys import split_key
 from planner.quantities.kinds import Kind
@@ -38,6 +40,7 @@ class Wants(NamedTuple):
     type: Any
     kind: Kind | None = None
     usual: Usual | None = None  # what it is good to where nobody says
+    example: str = ""
 
     @property
     def model(self) -> type[Table] | None:
@@ -48,7 +51,7 @@ class Wants(NamedTuple):
         """What each member of a table or each element of a list wants; None for a single entry."""
         of, inner = get_origin(self.type), get_args(self.type)
         if of in (dict, list, tuple):
-            return _wants(inner[1] if of is dict else inner[0], ())._replace(usual=self.usual)
+            return _wants(inner[1] if of is dict else inner[0], ())._replace(usual=self.usual, example=self.example)
         return Wants(object) if self.kind is not None and self.kind.form in ("points", "ratios") else None
 
 
@@ -68,7 +71,7 @@ def find_key(opened: Opened, written: str) -> FoundKey:
     names = _split(written)
     found = FoundKey((), Wants(Project), opened.data)
     while names:
-        step = _step(found, names)
+        step = _under_change(opened, found, names) or _step(found, names)
         if step is None:
             raise UnknownKey(_unknown(opened, written))
         found, names = step
@@ -101,6 +104,8 @@ def _step(found: FoundKey, names: list[str | int]) -> tuple[FoundKey, list[str |
     inner = wants.inner
     of = get_origin(wants.type)
     if isinstance(name, str) and of is dict and inner is not None:
+        if rest and inner.model is None and inner.inner is None:  # its members go by keys, quoted or not
+            name, rest = as_key((name, *rest)), []
         return FoundKey((*key, name), inner, _held(data, name)), rest
     if isinstance(name, int) and of is not dict and inner is not None and name <= len(data or ()):
         return FoundKey((*key, name), inner, _held(data, name)), rest
@@ -109,6 +114,29 @@ def _step(found: FoundKey, names: list[str | int]) -> tuple[FoundKey, list[str |
     if _held(data, name) is not None:  # an entry of the person's own, which the models do not know
         return FoundKey((*key, name), Wants(object), _held(data, name)), rest
     return None
+
+
+def _under_change(opened: Opened, found: FoundKey, names: list[str | int]) -> tuple[FoundKey, list[str | int]] | None:
+    """An entry of the truck that a change sets or measured, by its own key, in quotes or not: what that entry wants."""
+    if found.key[:1] != ("changes",) or found.key[2:] not in (("sets",), ("measured",)):
+        return None
+    after = found.key[-1] == "measured"
+    last = names[-1:] if after and len(names) > 1 and names[-1] in entries(MeasuredAfter) else []
+    written = names[: len(names) - len(last)]
+    text = str(written[0]) if len(written) == 1 else as_key(tuple(written))
+    at = truck_key(opened.project, text)
+    if at is None:
+        return None
+    for member in found.value or ():
+        own = truck_key(opened.project, member)
+        text = member if own is not None and own.key == at.key else text
+    wants, here = find_key(opened, as_key(at.key)).wants, (*found.key, text)
+    if not after:
+        return FoundKey(here, wants._replace(usual=None), _held(found.value, text)), []
+    measured = _held(found.value, text)
+    if last == ["value"] or not last:
+        return FoundKey((*here, "value"), wants, _held(measured, "value")), []
+    return FoundKey(here, Wants(MeasuredAfter), measured), last
 
 
 def _there(data: Any, name: str | int) -> str | int:
@@ -129,6 +157,7 @@ def _called(found: FoundKey, inner: Wants, names: list[str | int]) -> tuple[Foun
 def _entry(table: FoundKey, name: str, info: Any) -> FoundKey:
     """An entry of a table, with what it is good to where it is measured."""
     wants, usual = _wants(info.annotation, info.metadata), usual_of(info)
+    wants = wants._replace(example=next((note.example for note in info.metadata if isinstance(note, FactNote)), ""))
     if usual is not None:
         wants = wants._replace(usual=usual_at(usual, table.key, _held(table.value, "size_from")))
     return FoundKey((*table.key, name), wants, _held(table.value, name))
@@ -239,7 +268,11 @@ def _single(text: str, wants: Wants, standing: Any) -> Any:
             return date.fromisoformat(text)
         except ValueError:
             return text
-    counted = wants.type in (int, float, Decimal) or (wants.kind is not None and wants.kind.form == "count")
+    counted = (
+        wants.type in (int, float, Decimal)
+        or int in get_args(wants.type)
+        or (wants.kind is not None and wants.kind.form == "count")
+    )
     if counted or free or number:
         if _WHOLE.fullmatch(text):
             return int(text)

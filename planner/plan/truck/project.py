@@ -212,7 +212,8 @@ class OpenProject(NamedTuple):
             return f"{self.spoken(as_key(over[0]))} (by {set_words(self.project, over[1])})"
         asked = self.truck_key_of(key)
         if asked is not None:
-            return f"{self.spoken(as_key(asked))} (left open by {change_words(self.project, key)})"
+            by = "measured after" if (split_key(key) or ())[2:3] == ("measured",) else "left open by"
+            return f"{self.spoken(as_key(asked))} ({by} {change_words(self.project, key)})"
         head, _, rest = key.partition(".")
         if head.startswith("obstacles["):
             found = next((pair for pair in self.obstacles.items() if pair[1].key == head), None)

@@ -35,6 +35,8 @@ def _members(place: tuple[str, ...], alone: bool) -> list[str]:
 
 UNKNOWN = "not known"
 
+_YEAR = 365.25 * 86400  # s
+
 _PASSAGE = re.compile(r"\[([^\[\]]*)\]")
 _RANGE = re.compile(r"\{([a-z_]+)\} to \{([a-z_]+)\}")
 TO = " to "  # between the two names under which a range's both ends are asked for together
@@ -146,7 +148,10 @@ def _margin(value: float, rule: Rule, opened: OpenProject) -> str:
     if abs(value) == inf:
         return "with no known bound"
     unsigned = rule.kind.unsigned()
-    text = show(abs(value), unsigned.greatest() if value >= 0 else unsigned.smallest(), opened.style)
+    if rule.kind.name == "time" and abs(value) >= 2 * _YEAR:  # nobody reckons a tire's age in thousands of days
+        text = f"{abs(value) / _YEAR:.1f} years"
+    else:
+        text = show(abs(value), unsigned.greatest() if value >= 0 else unsigned.smallest(), opened.style)
     return f"{text} to spare" if value >= 0 else f"{rule.beyond} {text}"
 
 

@@ -49,7 +49,12 @@ _EARLY = ("make safe", "measure")  # whose hold points guard no plan
 
 def with_dependencies(items: "Mapping[str, Item]") -> "dict[str, Item]":
     """The list with every wait an id that is in it; what a person's task of a phase must come behind is added."""
-    first = {id_: one._replace(after=tuple(_resolved(one, items))) for id_, one in items.items()}
+    ahead: dict[str, list[str]] = {}
+    for one in items.values():
+        for name in one.before:
+            for later in (name, f"{name}.front", f"{name}.rear"):
+                ahead.setdefault(later, []).append(one.id)
+    first = {id_: one._replace(after=(*_resolved(one, items), *ahead.get(id_, ()))) for id_, one in items.items()}
     behind = holds_before(first)
     common: dict[str, set[str]] = {}
     for one in first.values():
@@ -59,7 +64,8 @@ def with_dependencies(items: "Mapping[str, Item]") -> "dict[str, Item]":
     for phase, holds in common.items():
         holds.update(hold for at, hold in plan if at < PHASES.index(phase))
     asked = tuple(one.id for one in first.values() if one.flag and one.flag.rule.severity != "note")
-    changes = tuple(one.id for one in first.values() if one.origin == "change")
+    rolls = PHASES.index(first[READY_TO_ROLL].phase) if READY_TO_ROLL in first else 0
+    changes = tuple(one.id for one in first.values() if one.origin == "change" and PHASES.index(one.phase) <= rolls)
     for id_, one in first.items():
         more: Iterable[str] = ()
         if one.origin != "standing":

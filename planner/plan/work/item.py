@@ -1,8 +1,9 @@
 """One task of the list, as it stands."""
 
+from datetime import date
 from typing import Literal, NamedTuple
 
-from planner.plan.answers.basis import BasisChange
+from planner.plan.answers.basis_words import BasisChange
 from planner.plan.answers.flagging import Flag
 from planner.plan.answers.stages import JudgedStage
 from planner.plan.work.measured_twice import OnceMeasured
@@ -11,6 +12,16 @@ from planner.project.models.work import Task
 from planner.tasks.kind import EVERY_STOP, StandingTask
 
 State = Literal["ready", "waiting", "done", "look again", "dropped"]
+
+
+class Due(NamedTuple):
+    """When one task is due next. `answer` says how that stands today, `says` in words for people."""
+
+    answer: Literal["not yet", "overdue", "not known"]
+    says: str
+    day: date | None = None
+    at: float | None = None  # m on the odometer
+    needs: tuple[str, ...] = ()
 
 
 class Item(NamedTuple):
@@ -35,7 +46,10 @@ class Item(NamedTuple):
     task: StandingTask | None = None
     flag: Flag | None = None
     stage: JudgedStage | None = None  # the stage of the build that it stands before
-    change: int | None = None  # the place in the file of the change to the truck that it makes
+    change: int | None = None  # the place in the file of the change to the truck that it belongs to
+    step: str = ""  # what of that change it is; the work itself where it is empty
+    before: tuple[str, ...] = ()  # tasks of the standing list that wait on it
+    unmeasured: tuple[str, ...] = ()  # entries that the change left to be measured again
     record: Task | None = None
     at: int | None = None
     parts: tuple[NeededPart, ...] = ()
@@ -44,6 +58,7 @@ class Item(NamedTuple):
     holds: tuple[str, ...] = ()
     why: str = ""
     moved: tuple[BasisChange, ...] = ()
+    due: Due | None = None  # when one that comes again is due next
     stops: tuple[Flag, ...] = ()
     not_known: tuple[Flag, ...] = ()
     once: tuple[OnceMeasured, ...] = ()

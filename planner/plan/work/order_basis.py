@@ -2,13 +2,14 @@
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from planner.plan.answers.basis import BasisChange, planned_basis_changes, shown_basis
+from planner.plan.answers.basis import CHOSEN, planned_basis_changes, shown_basis
+from planner.plan.answers.basis_words import BasisChange
 from planner.plan.answers.verdicts import verdict_at
 from planner.plan.truck.catalog import entry_key
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import place_name
 from planner.plan.work.hold_points import MADE_WRONG
-from planner.plan.work.parts import BOUGHT, NeededPart, matching_parts, part_name
+from planner.plan.work.parts import BOUGHT, NeededPart, matching_parts, part_name, planned_parts
 from planner.plan.work.task_values import spots_of
 from planner.quantities.text import clean
 from planner.tasks.ordering import ORDERED_BY
@@ -18,6 +19,10 @@ AGAINST = "stops against "  # and what would be ordered wrong by them
 OF_PART = "parts."  # a part by its id, with how it stands
 
 NONE = "none"
+
+FEW = 2  # stops named in one line
+
+NOT_PLANNED = "for what is not planned"
 
 
 def order_basis(opened: OpenProject, names: Sequence[str], needs: Iterable[NeededPart]) -> dict[str, str]:
@@ -68,11 +73,15 @@ def rests_by(opened: OpenProject, names: Iterable[str]) -> frozenset[str]:
 def work_changes(opened: OpenProject, rested_on: Mapping[str, str]) -> tuple[BasisChange, ...]:
     """What has moved under a tick or a sheet: values, parts that are gone, stops that came up."""
     values = {name: then for name, then in rested_on.items() if not name.startswith((AGAINST, OF_PART))}
-    return (*planned_basis_changes(opened, values), *_others(opened, rested_on))
+    moved = planned_basis_changes(opened, values)
+    if moved[:1] and moved[0].called == CHOSEN:
+        return moved  # what would be wrong with the other is no news of this order
+    return (*moved, *_others(opened, rested_on))
 
 
 def _others(opened: OpenProject, rested_on: Mapping[str, str]) -> Iterator[BasisChange]:
-    states = {part_name(part, at): part.state for at, part in enumerate(opened.project.parts)}
+    states = {part_name(part, at): NOT_PLANNED for at, part in enumerate(opened.project.parts)}
+    states |= {need.id: need.part.state for need in planned_parts(opened)}
     for name, then in rested_on.items():
         if name.startswith(OF_PART):
             state = states.get(name.removeprefix(OF_PART), "not in the list")
@@ -82,7 +91,8 @@ def _others(opened: OpenProject, rested_on: Mapping[str, str]) -> Iterator[Basis
             now = _stops(opened, name.removeprefix(AGAINST))
             up = [stop for stop in now.split("; ") if stop not in {NONE, *then.split("; ")}]
             if up:
-                yield BasisChange(clean(name), clean(then), "; ".join(up))
+                more = [f"and {len(up) - FEW} more"] * (len(up) > FEW)
+                yield BasisChange(clean(name), clean(then), "; ".join([*up[:FEW], *more]))
 
 
 def _stops(opened: OpenProject, name: str) -> str:

@@ -20,6 +20,11 @@ TITLED = {
     "tires": re.compile(r"\b(?:tires|tyres)\b|\b(?:tire|tyre)$"),
     "gears": re.compile(r"\bgears\b|\bgear sets?$"),
 }
+# Or by its size alone: `five 37x12.50R17LT`, `17x9, steel`. What stands beside it may make it another thing.
+_TIRE_SIZE = re.compile(r"\d{2}x\d{1,2}\.\d{1,2} ?[-rb] ?\d{2}|\d{3}/\d{2} ?[-rb] ?\d{2}|\b\d{1,2}\.\d{2} ?[-r] ?\d{2}")
+_NO_TIRE = re.compile(r"\b(?:tube|flap|chain|wheel|rim|valve|cover|bag|gear)")
+_WHEEL_SIZE = re.compile(r"\b(?:1[3-9]|2[0-4])(?:\.5)? ?[x×] ?(?:[4-9]|1[0-4])(?:\.\d+)?\b")
+_BESIDE_SIZE = re.compile(r"[\W\d]|\b(?:one|two|four|five|six|seven|eight|set|pairs?|new|used|spare|steel)\b")
 _HEAD = re.compile(r"[,;:(]|\b(?:for|from|in|of|on|to|with)\b")
 
 OF_A_SET = ("wheels", "tires")  # what a candidate's own price and lead time are for
@@ -77,12 +82,18 @@ def _called(id_: str, name: str) -> bool:
 
 
 def by_title(need: NeededPart, name: str) -> bool:
-    """Whether a part is that by its title alone: `seven wheels` is wheels, and `nuts for the wheels` is not."""
+    """Whether a part is that by its title alone: `seven wheels` and `five 17x9` are, `nuts for the wheels` are not."""
     if name not in TITLED or need.part.kind is not None or any(_called(need.id, one) for one in _part_names()):
         return False
-    heads = (head.strip() for head in _HEAD.split((need.part.title or "").lower()))
+    heads = [head.strip() for head in _HEAD.split((need.part.title or "").lower())]
     head = next((one for one in heads if re.search("[a-z]{3}", one)), "")
-    return TITLED[name].search(head) is not None
+    return TITLED[name].search(head) is not None or (bool(heads) and _by_size(heads[0], name))
+
+
+def _by_size(head: str, name: str) -> bool:
+    if name == "tires":
+        return _TIRE_SIZE.search(head) is not None and _NO_TIRE.search(head) is None
+    return name == "wheels" and bool(_WHEEL_SIZE.search(head)) and not _BESIDE_SIZE.sub("", _WHEEL_SIZE.sub("", head))
 
 
 @cache

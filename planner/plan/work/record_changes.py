@@ -2,13 +2,16 @@
 
 from collections.abc import Mapping
 
-from planner.plan.answers.basis import UNKNOWN_BASIS, BasisChange, answer_changes, basis_changes, basis_now, rules_in
+from planner.plan.answers.basis import CHOSEN, answer_changes, basis_changes, basis_now, rules_in
+from planner.plan.answers.basis_words import UNKNOWN_BASIS, BasisChange
+from planner.plan.answers.mock_up_basis import mock_up_changes
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.decisions import WHICH
 from planner.plan.work.dependencies import FOR_CHANGES, FOR_FLAGS, FOR_STAGES, standing_task_of
 from planner.plan.work.order_basis import OF_PART, ordered_as, rests_by, work_changes
 from planner.plan.work.parts import NeededPart
 from planner.plan.work.stage_ids import signed_stage_is_over
+from planner.project.models.measurements import Reading
 from planner.project.models.work import Acceptance, Decision, PrintedSheet, RestedOn, Task
 from planner.quantities.text import clean, normal_name, same_name
 
@@ -22,6 +25,8 @@ def record_changes(opened: OpenProject, record: RestedOn, part: NeededPart | Non
     """
     if isinstance(record, Task) and signed_stage_is_over(opened, record.id or ""):
         return ()
+    if isinstance(record, Reading):
+        return mock_up_changes(opened, record) if record.fitment and record.value is not None else ()
     rested_on = opened.rested_on(record)
     if rested_on is not None:
         return _moved(opened, record, rested_on, part)
@@ -57,7 +62,7 @@ def _chosen_otherwise(opened: OpenProject, one: Decision) -> tuple[BasisChange, 
     planned = opened.project.plan.chosen or NOT_CHOSEN
     if one.question != WHICH or not one.chosen or same_name(one.chosen, planned):
         return ()
-    return (BasisChange("plan.chosen", clean(one.chosen), clean(planned)),)
+    return (BasisChange(CHOSEN, clean(one.chosen), clean(planned)),)
 
 
 def rests_on_something(record: RestedOn) -> bool:

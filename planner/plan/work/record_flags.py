@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from planner.plan.answers.basis import changes_in_words
+from planner.plan.answers.basis_words import changes_in_words
 from planner.plan.answers.flagging import Flag
 from planner.plan.truck.project import EVERYWHERE, OpenProject
 from planner.plan.truck.wording import margin_text

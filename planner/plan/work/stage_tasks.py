@@ -15,7 +15,7 @@ from planner.quantities.text import clean
 BEFORE_THE_ROAD = ("fit", "adjust", "check")
 HOW = (
     "On the truck then: {on}. Walk around it as before the first drive: every nut at its torque and marked, brakes "
-    "bled and adjusted, pedal high and hard, lock to lock, hoses, lamps, the pressure of each tire for what it "
+    "bled and adjusted, pedal high and hard, lock to lock, hoses, headlights, the pressure of each tire for what it "
     "carries, and what the speedometer shows now. The first miles at a walk, in a yard."
 )
 CAUTION = "This is neither the old truck nor the finished one, and nobody has driven it yet: whoever drives is told. "

@@ -5,6 +5,7 @@ from datetime import date
 from typing import NamedTuple
 
 from planner.plan.truck.project import OpenProject
+from planner.plan.work.inspections import comes_again
 from planner.plan.work.item import Item
 from planner.plan.work.parts import OF_A_SET, NeededPart, lead_days, matching_parts, planned_parts, set_days, set_kinds
 from planner.plan.work.record_changes import record_changes
@@ -33,7 +34,7 @@ class TaskDates(NamedTuple):
 
 def task_dates(opened: OpenProject, items: "Mapping[str, Item]", today: date) -> TaskDates:
     """The dates of the list; raises `Unschedulable` where it cannot be put in order."""
-    plan = opened.project.plan
+    plan, items = opened.project.plan, _of_the_build(items)
     start, hours = plan.start or today, plan.hours_a_week
     parts = planned_parts(opened)
     deliveries = [*_deliveries(opened, parts, items), *_sets(opened, parts, items)]
@@ -71,6 +72,12 @@ def task_dates(opened: OpenProject, items: "Mapping[str, Item]", today: date) ->
         untimed=tuple(one.id for one in items.values() if one.hours is None and not _is_done(one)),
         coming=expected_parts(opened, parts, promised, ahead, left, order_by, today),
     )
+
+
+def _of_the_build(items: Mapping[str, Item]) -> dict[str, Item]:
+    """The tasks without those that come again: they never end."""
+    there = {id_: one for id_, one in items.items() if not comes_again(one)}
+    return {id_: one._replace(after=tuple(name for name in one.after if name in there)) for id_, one in there.items()}
 
 
 def _is_done(one: "Item") -> bool:

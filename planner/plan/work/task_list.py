@@ -8,10 +8,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from typing import Any, NamedTuple
 
-from planner.plan.answers.basis import BasisChange, changes_in_words
+from planner.plan.answers.basis_words import BasisChange, changes_in_words
 from planner.plan.answers.flagging import Flag, flags, of_plan
-from planner.plan.truck.change_words import entries_of, planned_changes, title_of
+from planner.plan.truck.change_words import planned_changes
 from planner.plan.truck.project import EVERYWHERE, OpenProject
+from planner.plan.work.change_tasks import change_tasks, made_by_change
 from planner.plan.work.dependencies import (
     FOR_CHANGES,
     FOR_FLAGS,
@@ -24,6 +25,7 @@ from planner.plan.work.dependencies import (
     with_dependencies,
 )
 from planner.plan.work.hold_points import open_stops, stops_in_words
+from planner.plan.work.inspections import due, on_the_road
 from planner.plan.work.item import Item, State
 from planner.plan.work.measured_twice import measured_once
 from planner.plan.work.parts import needed_parts, planned_parts
@@ -33,7 +35,6 @@ from planner.plan.work.schedule_error import TwiceNamed
 from planner.plan.work.stage_tasks import stage_items
 from planner.plan.work.task_dates import TaskDates, task_dates
 from planner.plan.work.task_values import applies_at
-from planner.project.change_kinds import kind_called
 from planner.project.models.work import Task
 from planner.quantities.text import clean, normal_name
 from planner.tasks.kind import PHASES, StandingTask
@@ -71,7 +72,7 @@ def work(opened: OpenProject, found: Sequence[Flag] | None = None) -> Work:
     today = date.fromisoformat(opened.sheet.value(Spot("today", EVERYWHERE)))
     dated = task_dates(opened, listed, today)  # before the states: a circle of waits ends here
     came = received_flags(opened, found) if found else []  # who asks for the order alone gives no flags
-    _states(opened, listed, [*found, *came])
+    _states(opened, listed, [*found, *came], today)
     return Work(listed, tuple(_kept(opened, listed)), dated, today)
 
 
@@ -82,7 +83,7 @@ def _listed(opened: OpenProject, found: Sequence[Flag]) -> dict[str, Item]:
     records = dict(_records(opened))
     parts = planned_parts(opened)
     items: dict[str, Item] = {}
-    for one in (*_standing(opened, found), *_changes(opened), *_own(records)):
+    for one in (*_standing(opened, found), *change_tasks(opened, own_id), *_own(records)):
         if one.id in items:
             raise TwiceNamed(clean(one.id))
         items[one.id] = one
@@ -122,13 +123,20 @@ def _standing(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Item]:
         if flag.stands:
             raised.setdefault(flag.rule.name, set()).update(place[1] for place in flag.places)
     asked: dict[tuple[str, str], bool] = {}
+    made = {opened.project.changes[at].kind for at in planned_changes(opened)}
+    driven = on_the_road(opened) is not None
+
+    def comes_up(task: StandingTask) -> bool:
+        return (driven or task.every is None or task.every.once) and (
+            not task.for_changes or not made.isdisjoint(task.for_changes)
+        )
 
     def wanted(task: StandingTask, axle: str) -> bool:
         key = (task.id, axle)
         if key not in asked:
             ends = set[str]().union(*(raised.get(rule, set()) for rule in task.for_rules))
             called = not task.if_raised or bool(ends if not axle else ends & {axle, ""})
-            asked[key] = called and applies_at(opened, task, axle)
+            asked[key] = called and applies_at(opened, task, axle) and comes_up(task)
         return asked[key]
 
     steered = [axle for axle in ("front", "rear") if any(opened.steers(axle, fitment) for fitment in opened.planned)]
@@ -139,18 +147,6 @@ def _standing(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Item]:
             one.id, title, task.phase, "standing", task.how, task.caution, task.hours, one.after, one.axle,
             task.hold, task,
         )  # fmt: skip
-
-
-def _changes(opened: OpenProject) -> Iterator[Item]:
-    """A task for each change to the truck that goes with what is planned, by the change's name for good."""
-    taken: set[str] = set()
-    for at in planned_changes(opened):
-        change, title = opened.project.changes[at], title_of(opened, at)
-        id_ = own_id(title, taken, FOR_CHANGES)
-        taken.add(id_)
-        sets = [f"{one.key} to {one.planned}, found {one.found}" for one in entries_of(opened, at)]
-        how = f"It sets {'; '.join(sets)}. Measure each again and write it under the change." if sets else ""
-        yield Item(id_, clean(title), "fit", "change", how, kind_called(change.kind).caution, change=at)
 
 
 def _asked_by_flags(found: Sequence[Flag], items: Mapping[str, Item]) -> Iterator[Item]:
@@ -188,30 +184,39 @@ def _own(records: Mapping[str, tuple[int, Task]]) -> Iterator[Item]:
 # how it stands
 
 
-def _states(opened: OpenProject, items: dict[str, Item], found: Sequence[Flag]) -> None:
+def _states(opened: OpenProject, items: dict[str, Item], found: Sequence[Flag], today: date) -> None:
     for id_, one in items.items():
         state, why, moved = _recorded_state(opened, one)
+        next_ = due(opened, one, today)
+        if next_ is not None and next_.answer == "overdue" and state != "dropped":
+            state, why = "look again", f"{next_.says}; {why}" if why else next_.says
+        elif next_ is not None and next_.answer == "not known" and state == "done":
+            state = "ready"
         guarded = found if one.stage is None else one.stage.flags
         stops = open_stops(guarded, one.guards)
         if stops and state in ("done", "look again"):
             lapsed = f"its signature has lapsed: {stops_in_words(stops)}"
             state, why = "look again", f"{lapsed}; {why}" if why else lapsed
+        lost = open_stops(guarded, one.guards, ("not known",))
         items[id_] = one._replace(
             state=state,
             why=why,
             moved=moved,
             stops=stops,
-            not_known=open_stops(guarded, one.guards, ("not known",)),
+            not_known=lost,
+            due=next_,
             once=measured_once(opened) if found and one.task and one.task.twice else (),
         )
     behind = holds_before(items)
+    free = {id_ for id_, one in items.items() if one.due is not None}  # on the road nothing has to come before a look
     unsigned = [one.id for one in items.values() if one.hold and not one.closed]
     for id_, one in items.items():
         if one.closed:
             continue
-        waits = tuple(open_before(one, items))
-        holds = tuple(hold for hold in unsigned if hold in behind[id_] and hold not in waits)
-        waiting = one.state == "ready" and (waits or holds or one.lacks or one.stops or one.once)
+        waits = () if id_ in free else tuple(open_before(one, items))
+        holds = tuple(hold for hold in unsigned if hold in behind[id_] and hold not in waits and id_ not in free)
+        early = one.due is not None and one.due.answer == "not yet"
+        waiting = one.state == "ready" and (waits or holds or one.lacks or one.stops or one.once or early)
         items[id_] = one._replace(waits=waits, holds=holds, state="waiting" if waiting else one.state)
 
 
@@ -221,8 +226,7 @@ def _recorded_state(opened: OpenProject, one: Item) -> tuple[State, str, tuple[B
     if lost is not None:  # nobody can say that it is done
         return "look again", opened.asked_for(lost), ()
     if record is None or record.state == "open":
-        made = one.change is not None and opened.project.changes[one.change].state == "done"
-        return ("done" if made else "ready"), "", ()
+        return ("done" if made_by_change(opened, one) else "ready"), "", ()
     if record.state == "dropped":
         return ("ready" if one.hold else "dropped"), "", ()
     moved = record_changes(opened, record)

@@ -8,13 +8,15 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.work.filled_entries import filled_entry, which_counts_text
 from planner.plan.work.hold_points import not_known_words
 from planner.plan.work.item import Item
+from planner.plan.work.written_gaps import NotAGap, written_gaps
 from planner.project.facts import AXES
 from planner.quantities.grammar import Value, read_value
 from planner.quantities.quantity import Quantity
-from planner.quantities.show import show
+from planner.quantities.show import default_unit, show
 from planner.quantities.show_range import show_range
 from planner.quantities.text import clean
 from planner.quantities.unreadable import Unreadable
+from planner.quantities.usual_unit import with_usual_unit
 from planner.tasks.acceptable import Ends, Range, acceptable, stands
 from planner.tasks.kind import Record, StandingTask
 from planner.tasks.sequence import applies
@@ -119,6 +121,7 @@ def value_to_record(opened: OpenProject, one: Item, value: str) -> tuple[str, st
     record = wanted(one)
     if record is None:
         return clean(value), ""
+    value = with_usual_unit(value.strip(), record.kind, default_unit(record.kind, opened.style))
     try:
         read = read_value(value, record.kind)
     except Unreadable as trouble:
@@ -126,6 +129,11 @@ def value_to_record(opened: OpenProject, one: Item, value: str) -> tuple[str, st
         raise NoSuchValue(f"{record.label}: read '{clean(trouble.read)}': it {accepted}") from None
     if not value.strip():
         raise NoSuchValue(f"{record.label}: nothing is written there")
+    if record.gaps:
+        try:
+            written_gaps(opened, one.axle, value)
+        except NotAGap as trouble:
+            raise NoSuchValue(f"{record.label}: {trouble}") from None
     return clean(value.strip()), stands_at(opened, one, record, read)
 
 
@@ -175,6 +183,8 @@ def why_not_tick(opened: OpenProject, one: Item, value: str | None, standing: st
         yield "its parts are not there: " + ", ".join(f"{clean(need.id)} ({need.part.state})" for need in one.lacks)
     if one.not_known:
         yield not_known_words(one.not_known)
+    if one.unmeasured:
+        yield f"not measured yet: {', '.join(map(clean, one.unmeasured))}"
     if record is None:
         return
     if value is None:

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import UNKNOWN, count, shown
 from planner.plan.work.hold_points import not_known_words, stops_in_words
+from planner.plan.work.inspections import comes_again, earlier_words
 from planner.plan.work.item import Item
 from planner.plan.work.schedule import Times
 from planner.plan.work.task_list import Work
@@ -32,11 +33,16 @@ _FEW = 3  # waits that are named in the list
 
 def how_far(opened: OpenProject, listed: Work) -> str:
     """How far the work is, in one sentence of counts; what was recorded out of range stays marked until it is not."""
+    again = [one for one in listed.items.values() if comes_again(one)]
+    once = [one for one in listed.items.values() if not comes_again(one)]
     outside = sum(recorded_stands(opened, one) == "outside" for one in listed.items.values())
-    states = [one.state for one in listed.items.values()]
+    states = [one.state for one in once]
     told = [f"{states.count('done')} of {len(states) - states.count('dropped')} done"]
     told += [f"{states.count('look again')} to look at again"] if "look again" in states else []
     told += [f"{states.count('ready')} can be done now", f"{states.count('waiting')} wait"]
+    if again:
+        late = sum(one.due is not None and one.due.answer == "overdue" for one in again)
+        told += [f"{count(len(again), 'inspection')} that come again" + (f", {late} OVERDUE" if late else "")]
     told += [f"{count(outside, 'value')} out of range"] if outside else []
     told += [f"{states.count('dropped')} dropped"] if "dropped" in states else []
     told += [f"{len(listed.kept)} kept"] if listed.kept else []
@@ -46,7 +52,7 @@ def how_far(opened: OpenProject, listed: Work) -> str:
 def how_long(opened: OpenProject, listed: Work) -> Iterator[str]:
     """What work is left and when it ends, a sentence a line."""
     ahead, planned = listed.dates.ahead, listed.dates.planned
-    hours = sum(one.hours or 0.0 for one in listed.items.values() if not one.closed)
+    hours = sum(one.hours or 0.0 for one in listed.items.values() if not one.closed and not comes_again(one))
     told = f"{hours:g} hours of work are left"
     if listed.dates.undated:
         yield f"{told}; {listed.dates.undated}"
@@ -68,6 +74,8 @@ def stands(one: Item) -> Iterator[str]:
     """How a task stands, and what it waits on."""
     on = f" {one.record.on}" if one.record is not None and one.record.on and one.closed else ""
     yield f"{WORDS[one.state]}{on}"
+    if one.due is not None and one.due.says not in one.why:
+        yield one.due.says
     if one.closed:
         return
     if one.waits:
@@ -95,6 +103,9 @@ def recorded(opened: OpenProject, one: Item) -> Iterator[str]:
         yield f"{label}{clean(record.recorded)}" + (f" ({marks[standing]})" if standing in marks else "")
     if record.because:
         yield f"because: {clean(record.because)}"
+    if record.odometer is not None:
+        yield f"odometer: {clean(record.odometer.text)}"
+    yield from (f"the time before: {clean(earlier_words(opened, one))}" for one in reversed(record.earlier))
 
 
 def to_write(opened: OpenProject, one: Item) -> Iterator[tuple[str, str]]:
@@ -140,6 +151,7 @@ def about(opened: OpenProject, listed: Work, one: Item) -> list[tuple[str, str]]
     rows = [("id", one.id), ("phase", one.phase or "none"), ("stands", WORDS[one.state])]
     rows += [("", "hold point: nothing behind it goes on before it is signed")] if one.hold else []
     rows += [("look again", one.why)] if one.why else []
+    rows += [("due", one.due.says)] if one.due is not None and one.due.says not in one.why else []
     rows += [("waits on", ", ".join(one.waits))] if one.waits else []
     rows += [("held by", ", ".join(one.holds))] if one.holds else []
     rows += [("stands against it", stops_in_words(one.stops))] if one.stops else []
@@ -148,7 +160,7 @@ def about(opened: OpenProject, listed: Work, one: Item) -> list[tuple[str, str]]
     rows += [("part", f"{need.id}: {need.part.state}") for need in one.parts]
     rows += [("takes", f"{one.hours:g} h")] if one.hours is not None else []
     rows += to_write(opened, one)
-    rows += [("when", when(listed, one))] if not one.closed else []
+    rows += [("when", when(listed, one))] if not one.closed and one.id in listed.dates.ahead.times else []
     rows += [("flag", f"{one.flag.rule.name}: {one.flag.says}")] if one.flag else []
     record = one.record
     if record is not None:

@@ -1,5 +1,6 @@
 """The vehicle as a whole: what it is, its sizes and weights, what it is for, and what the law where it runs asks."""
 
+from datetime import date
 from typing import Annotated, Literal
 
 from pydantic import Field
@@ -113,6 +114,10 @@ class Vehicle(Table):
         how="Steer straight ahead and measure both sides; they should agree",
         usual=PLUMB,
     )
+    odometer: ALength = words(
+        "what the odometer shows", example="12,345 mi", since=2, read_by="what comes again by distance"
+    )
+    odometer_on: date | None = words("when it was read", since=2, read_by="what comes again by distance")
     gross_weight: AWeight = fact("gross weight that the truck is rated or registered for", example="8,700 lb")
     cg_height: ALength = fact(
         "height of the center of gravity above ground, as found",

@@ -1,11 +1,14 @@
 """What the build keeps beside the numbers: decisions, acceptances, tasks, parts, money, sheets printed."""
 
 from datetime import date
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import Field
 
-from planner.project.models.entry import ADuration, AMoney, AText, ATorque, AYesNo, Table, words
+from planner.project.models.entry import ADuration, ALength, AMoney, AText, ATorque, AYesNo, Table, words
+
+AGAIN = "when it is to be done again"
+TIMES = "the task, the build record"
 
 
 class Override(Table):
@@ -53,6 +56,17 @@ class Acceptance(RestedOn):
     on: date | None = Field(default=None, description="When.")
 
 
+class DoneBefore(Table):
+    """A time that a task which comes again was done, before the last one."""
+
+    on: date | None = words("when it was done", since=2, read_by=TIMES)
+    odometer: ALength = words("what the odometer showed", example="12,345 mi", since=2, read_by=TIMES)
+    recorded: AText = words("the value recorded", example="135 ft·lb", since=2, read_by=TIMES)
+    note: AText = words("a note", example="left rear moved an eighth of a turn", since=2, read_by=TIMES)
+    because: AText = words("why it was done with a value out of range", since=2, read_by=TIMES)
+    by: AText = words("who did it", example="owner", since=2, read_by=TIMES)
+
+
 class Task(RestedOn):
     """A task of the person's own, or what they recorded on one of the standing sequence."""
 
@@ -68,6 +82,17 @@ class Task(RestedOn):
     on: date | None = Field(default=None, description="When it was done.")
     because: AText = words("why it was done with a value out of range, or dropped", example="shop measured again")
     by: AText = words("who did it, or signed", example="owner", since=2)
+    odometer: ALength = words("what the odometer showed then", example="12,345 mi", since=2, read_by=AGAIN)
+    every_distance: ALength = words(
+        "after which distance it is to be done again, where that is not the list's own",
+        example="3,000 mi",
+        since=2,
+        read_by=AGAIN,
+    )
+    every_months: Annotated[int | None, Field(ge=1, le=600)] = words(
+        "after how many months it is to be done again", example="6", since=2, read_by=AGAIN
+    )
+    earlier: list[DoneBefore] = words("the times before, of one that comes again", default=[], since=2, read_by=TIMES)
     photos: list[str] = words("pictures of it, JPEG or PNG, beside this file", default=[], since=2)
 
 

@@ -101,7 +101,7 @@ class NewProject(ModalScreen[Path | None]):
             return
         try:
             path = new_file(as_path(typed))
-            write(path, starting_text(name, self.query_one(UnitsChoice).chosen), expected_digest=None)
+            write(path, starting_text(name, self.query_one(UnitsChoice).chosen, every=True), expected_digest=None)
         except NotSaved as trouble:
             self._say(str(trouble))
         else:

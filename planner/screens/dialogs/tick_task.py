@@ -8,6 +8,7 @@ from textual.containers import Horizontal, Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from planner.plan.change.ticking_again import odometer_counts
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Item
 from planner.plan.work.task_values import JudgedValue, judge_value, range_text, wanted
@@ -27,6 +28,7 @@ class TickAnswer(NamedTuple):
     because: str
     anyway: bool
     counts: str
+    odometer: str = ""
 
 
 class TickTask(ModalScreen[TickAnswer | None]):
@@ -37,6 +39,7 @@ class TickTask(ModalScreen[TickAnswer | None]):
     def __init__(self, opened: OpenProject, one: Item) -> None:
         super().__init__()
         self._opened, self._one, self._wants = opened, one, wanted(one)
+        self._by_distance = odometer_counts(one)
         self._passed = False  # the value was left empty on purpose
 
     def compose(self) -> ComposeResult:
@@ -57,6 +60,8 @@ class TickTask(ModalScreen[TickAnswer | None]):
             yield Static("", id="against", markup=False)
             if one.hold:  # what makes it a hold point comes before what may be left empty
                 yield from _box("because", "who looked", "and that it is so")
+            if self._by_distance:
+                yield from _box("odometer", "odometer", "what it shows, as 12,345 mi")
             yield from _box("note", "note", "if there is anything to say")
             if not one.hold:
                 yield from _box("because", "because")
@@ -134,7 +139,9 @@ class TickTask(ModalScreen[TickAnswer | None]):
             self._ask_why()
             return
         value = self._written("value") if self._wants else ""
-        self.dismiss(TickAnswer(value or None, self._written("note"), because, bool(told.against), self._counts))
+        odometer = self._written("odometer") if self._by_distance else ""
+        note, anyway = self._written("note"), bool(told.against)
+        self.dismiss(TickAnswer(value or None, note, because, anyway, self._counts, odometer))
 
     def _ask_why(self) -> None:
         asked = "say who looked, and that it is so" if self._one.hold else "say why it is done all the same"

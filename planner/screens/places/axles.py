@@ -13,7 +13,7 @@ class AxlesPlace(FactsPlace):
     NEW = "gear of the gearbox"
 
     def roots(self) -> tuple[str, ...]:
-        return ("axles.front", "axles.rear", "drivetrain", "changes")
+        return ("axles.front", "axles.rear", "drivetrain")
 
     def has(self, key: str) -> bool:
         return super().has(key) and not any(f".{part}." in key for part in MEASURED)

@@ -211,9 +211,11 @@ class FactsPlace(PlaceScreen):
         self.editor.edit(field(self.state.opened, key), typed=text, because=because)
 
     @work(group="begin")
-    async def set_now(self, key: str, value: str, then: str) -> None:
+    async def set_now(self, key: str, value: str, then: str, *more: Setting) -> None:
         """Makes an entry that nothing rests on yet, such as the name of a new obstacle, and goes on to the next."""
-        trouble = await self.planner.run_job("saving", lambda state: accept(prepare(state, [Setting(key, value)])))
+        trouble = await self.planner.run_job(
+            "saving", lambda state: accept(prepare(state, [Setting(key, value), *more]))
+        )
         if trouble:
             self.planner.say(trouble, bad=True)
         else:

@@ -3,6 +3,9 @@
 from collections.abc import Iterator
 
 from planner.plan.answers.measure_next import WantedEntry, measure_next
+from planner.plan.answers.mock_up_words import stands_words
+from planner.plan.change.changing import Setting
+from planner.plan.fit.mock_ups import mock_up_words
 from planner.plan.truck.forms import Field, field
 from planner.plan.truck.keys import UnknownKey
 from planner.project.facts import entrance_of
@@ -18,6 +21,7 @@ from planner.tasks.kind import StandingTask
 from planner.tasks.sequence import asked_for, standing
 
 MEASURED = ("hub", "studs", "kingpin", "steering", "travel", "brake", "fender")
+_OF_A_MOCK_UP = ("rests", "reached", "turned", "came_up")
 FEW = 6  # rows of what to measure next
 OBSTACLES = next(task for task in standing() if task.id == "measure.obstacles")
 
@@ -30,6 +34,14 @@ class MeasurementsPlace(FactsPlace):
     def roots(self) -> tuple[str, ...]:
         ends = [f"axles.{axle}.{part}" for axle in ("front", "rear") for part in MEASURED]
         return (*ends, "obstacles", "readings")
+
+    def shown_fields(self) -> list[Field]:
+        """A reading of an entry has nothing to say of how far the wheel went."""
+        readings = self.state.opened.project.readings
+        mocked = {f"readings[{at}]" for at, one in enumerate(readings) if one.fitment is not None}
+        hidden = {f"readings[{at}].{name}" for at in range(len(readings)) for name in _OF_A_MOCK_UP}
+        shown = (one for one in super().shown_fields() if one.table in mocked or one.key not in hidden)
+        return [one for one in shown if not (one.table in mocked and one.label == "rests")]
 
     def flag_rows(self) -> Iterator[ListRow]:
         """What decides most is asked for first."""
@@ -52,7 +64,8 @@ class MeasurementsPlace(FactsPlace):
             return f"{parts[1]} axle: {parts[2]}"
         for at in range(len(self.state.opened.project.readings)):
             if table == as_key(("readings", at)):
-                return f"reading {at + 1}"
+                own = self.state.opened.project.readings[at]
+                return f"reading {at + 1}" + (f", mock-up of {clean(own.fitment)}" if own.fitment else "")
         return super().table_title(table)
 
     def words_for(self, row: ListRow) -> str:
@@ -67,9 +80,18 @@ class MeasurementsPlace(FactsPlace):
             lines = [super().words_for(row)]
             lines += [clean(f"how: {own}")] if own and not one.key.endswith(".measure") else []
             lines += _how(one.key)
+            lines += self._mocked_up(one.key.rpartition(".")[0])
         else:
             return super().words_for(row)
         return "\n".join(lines)
+
+    def _mocked_up(self, table: str) -> list[str]:
+        """The mock-up readings of an obstacle, or the one of this table: measured, predicted, and what it says."""
+        opened = self.state.opened
+        own = [
+            one for one in opened.mock_ups if table in (f"readings[{one.taken.at}]", opened.obstacles[one.label].key)
+        ]
+        return [clean(f"mock-up, {mock_up_words(opened, one)}: {stands_words(opened, one)}") for one in own]
 
     def _field(self, key: str) -> Field | None:
         try:
@@ -93,6 +115,7 @@ class MeasurementsPlace(FactsPlace):
         rows = [
             ListRow("an obstacle", "what the tire must stay clear of", about="obstacle"),
             ListRow("a reading", "who measured an entry, when and how", about="reading"),
+            ListRow("a mock-up reading", "the room at an obstacle, with the planned wheel on", about="mock-up"),
         ]
         self.app.push_screen(Choose("What is new?", rows), self._add)
 
@@ -105,6 +128,16 @@ class MeasurementsPlace(FactsPlace):
             key = self.state.opened.spoken(entry.key) if entry else ""
             self.app.push_screen(Ask("A new reading: of which entry, by its key", text=key), self._begin_reading)
 
+        elif what == "mock-up":
+            row = self.query_one("#rows", RowList).current
+            key = row.about.key if row is not None and isinstance(row.about, Field) else ""
+            here = next(
+                (label for label, one in self.state.opened.obstacles.items() if key.startswith(f"{one.key}.")), ""
+            )
+            self.app.push_screen(
+                Ask("A mock-up reading: at which obstacle, by its name", text=here), self._begin_mock_up
+            )
+
     def add_named(self, name: str | None) -> None:
         if name:
             at = len(self.state.opened.project.obstacles)
@@ -114,6 +147,12 @@ class MeasurementsPlace(FactsPlace):
         if key:
             at = len(self.state.opened.project.readings)
             self.set_now(f"readings[{at}].of", key, f"readings[{at}].by")
+
+    def _begin_mock_up(self, name: str | None) -> None:
+        if name:
+            at = len(self.state.opened.project.readings)
+            fitment = Setting(f"readings[{at}].fitment", self.planner.fitment)
+            self.set_now(f"readings[{at}].of", name, f"readings[{at}].value", fitment)
 
     def pictures(self) -> list[Picture]:
         opened, fitment = self.state.opened, self.planner.fitment

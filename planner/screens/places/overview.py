@@ -8,14 +8,17 @@ from textual.binding import BindingType
 
 from planner.plan.answers.flagging import Flag
 from planner.plan.answers.measure_next import WantedEntry, measure_next
+from planner.plan.answers.stage_words import OF_STAGES, stage_lines
+from planner.plan.answers.stages import judged_stages
 from planner.project.faults import Fault, as_key, without_path
 from planner.project.not_known import touching
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
+from planner.screens.dialogs.detail import Detail
 from planner.screens.places.accept_flag import ask_and_accept
 from planner.screens.places.place_screen import PlaceScreen
 from planner.screens.widgets.columns import ListRow, heading
-from planner.screens.widgets.flag_rows import flag_row, flag_text
+from planner.screens.widgets.flag_rows import flag_mark, flag_row, flag_text
 from planner.screens.widgets.row_list import RowList
 from planner.screens.widgets.side_panel import SidePanel
 
@@ -117,8 +120,23 @@ class OverviewPlace(PlaceScreen):
             self.planner.go_to_entry(event.row.key)
         elif isinstance(flag, Flag) and flag.needs:
             self.planner.go_to_entry(flag.needs[0])
+        elif isinstance(flag, Flag) and flag.rule.node in OF_STAGES:
+            self._read_stage(flag.where)
         elif isinstance(flag, Flag):
             self.action_why()
+
+    def _read_stage(self, name: str) -> None:
+        """A stage of the build by itself: each of its flags that the finished truck has not, with its cure."""
+        opened = self.state.opened
+        judged = judged_stages(opened, self.state.flags)
+        one = next((each for each in judged if clean(each.stage.name) == name), None)
+        if one is None:
+            return
+        lines = [*stage_lines(opened, [one]), ""]
+        for flag in (*one.own, *one.not_known):
+            at = f"{flag.where}: " if flag.where else ""
+            lines += [f"{flag_mark(flag)}  {at}{flag.rule.notices}", flag_text(flag), ""]
+        self.app.push_screen(Detail(f"Stage {name}, as a truck of its own", lines))
 
     @work(exclusive=True, group="talk")
     async def action_accept(self) -> None:

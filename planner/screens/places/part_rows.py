@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from datetime import date
 
-from planner.plan.answers.basis import UNKNOWN_BASIS, BasisChange
+from planner.plan.answers.basis_words import LOOK_ONCE, BasisChange, changes_told
 from planner.plan.truck.catalog import catalog
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.money import CostRow as Priced
@@ -91,7 +91,7 @@ def decision_row(one: Decision, gone: tuple[BasisChange, ...], at: int) -> ListR
 def decision_words(opened: OpenProject, one: Decision, gone: tuple[BasisChange, ...]) -> Iterator[str]:
     """What was decided and why, what moved since first."""
     yield f"{one.question or ''} {one.chosen or ''}"
-    yield from (each.says if each == UNKNOWN_BASIS else f"moved since: {each.says}" for each in gone)
+    yield from (said if said == LOOK_ONCE else f"moved since: {said}" for said in changes_told(gone))
     if one.because:
         yield f"because: {one.because}"
     others = [option for option in one.options if option != one.chosen]
@@ -112,7 +112,7 @@ def acceptance_row(opened: OpenProject, one: Acceptance, at: int) -> ListRow:
 
 def acceptance_words(opened: OpenProject, one: Acceptance) -> Iterator[str]:
     yield f"{f'{one.at}: ' if one.at else ''}{notices(one)}"
-    yield from (f"lapsed: {each.says}" for each in record_changes(opened, one))
+    yield from (f"lapsed: {said}" for said in changes_told(record_changes(opened, one)))
     yield f"accepted because: {one.because}" if one.because else "lapsed: it gives no reason"
     if one.on:
         yield f"on {one.on}; {one.flag}"

@@ -23,6 +23,7 @@ PLACES = (
     PlaceName("gearing", "gear and speedometer", "engine speed, road speed and what the speedometer says"),
     PlaceName("brakes", "brakes", "what larger tires do to the brakes, and the room around them"),
     PlaceName("limits", "limits", "limits and assumed values that you know better, each with your reason"),
+    PlaceName("changes", "changes to the truck", "what is done to the truck: considered, decided, done, measured"),
     PlaceName("candidates", "candidates", "what each candidate raises, costs and takes, side by side; choose one"),
     PlaceName("tasks", "tasks", "what to do, phase by phase: tick it, with what is to be written down"),
     PlaceName("parts", "parts and decisions", "what is bought, what was decided, and the cautions that you took on"),

@@ -175,7 +175,7 @@ class TasksPlace(PlaceScreen):
         def ticked(state: State) -> Recording:
             return task_recordings.tick_task(
                 state.opened, _listed(state), one.id, told.value, counts=told.counts, because=told.because,
-                note=told.note, anyway=told.anyway,
+                note=told.note, anyway=told.anyway, odometer=told.odometer,
             )  # fmt: skip
 
         await self.record("ticking", ticked)

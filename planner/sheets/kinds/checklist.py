@@ -2,12 +2,16 @@
 
 from collections.abc import Iterable, Iterator
 
-from planner.plan.truck.project import OpenProject
+from planner.plan.answers.mock_up_words import predicted_words
+from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.plan.work.item import Item
 from planner.plan.work.task_values import range_text, spots_of
 from planner.plan.work.task_words import torque
+from planner.project.sides import SIDES
+from planner.quantities.kinds import DISTANCE
+from planner.quantities.show import show_plain
 from planner.quantities.text import clean
-from planner.sheets.blocks import Block, Caution, Heading, Hold, TaskBlock, Tick
+from planner.sheets.blocks import Block, Caution, Heading, Hold, Paragraph, Rows, TaskBlock, Tick
 from planner.sheets.kind import CannotPrint, Content, SheetKind, Subject, stops
 from planner.tasks.kind import PHASES
 from planner.worksheet.outcome import Spot
@@ -32,9 +36,13 @@ def build(subject: Subject) -> Content:
         done = sum(one.closed for one in several)
         name = phase[0].upper() + phase[1:]
         blocks.append(Heading(f"{name}: {len(several)} task{'s' * (len(several) > 1)}, {done} done"))
-        blocks += [_block(opened, same) for same in _together(several)]
+        for same in _together(several):
+            blocks += [_block(opened, same), *(_gaps(opened, same) if asked.phase else ())]
+    spots = dict.fromkeys(_spots(opened, items))
+    if asked.phase:
+        spots |= dict.fromkeys(_gap_spots(opened, items))
     raised = stops(subject.flags)
-    return Content(tuple(blocks), tuple(_spots(opened, items)), "STOP RAISED" if raised else "", raised)
+    return Content(tuple(blocks), tuple(spots), "STOP RAISED" if raised else "", raised)
 
 
 def _wanted(one: Item, phase: str, open_only: bool) -> bool:
@@ -67,9 +75,49 @@ def _block(opened: OpenProject, same: list[Item]) -> Block:
     return Hold(step) if first.hold else step
 
 
+def _gaps(opened: OpenProject, same: list[Item]) -> Iterator[Block]:
+    """A blank for the gap at each obstacle, beside what the sweep says there: of the one candidate that is planned.
+
+    They go on the sheet of the phase alone, which is written on: what hangs on the wall is read from afar.
+    """
+    task = same[0].task
+    if task is None or task.records is None or not task.records.gaps or len(opened.planned) != 1:
+        return
+    rows = [_gap(opened, label, one) for label, one in opened.obstacles.items() if _is_at(one, same)]
+    if rows:
+        yield Rows(("at the worst", "predicted", "wants", "left", "right"), tuple(rows), (7, 4, 2, 2, 2))
+        yield Paragraph(_GONE_THROUGH)
+
+
+_GONE_THROUGH = (
+    "Gone through, each to its end: [ ] bump stop  [ ] full droop  [ ] crossed both ways  [ ] lock to lock. The inner "
+    "wheel turned ________; it came up ________. What was not gone through is not cleared."
+)
+_BLANK = "________"
+
+
+def _gap_spots(opened: OpenProject, items: Iterable[Item]) -> Iterator[Spot]:
+    gapped = [one for one in items if one.task is not None and one.task.records is not None and one.task.records.gaps]
+    for label, one in opened.obstacles.items():
+        if _is_at(one, gapped) and len(opened.planned) == 1:
+            yield opened.spot("least_clearance", fitment=opened.planned[0], obstacle=label)
+
+
+def _is_at(one: PlannedObstacle, same: list[Item]) -> bool:
+    return any(one.measured.axle == item.axle and not item.closed for item in same)
+
+
+def _gap(opened: OpenProject, label: str, one: PlannedObstacle) -> tuple[str, ...]:
+    fitment, style = opened.planned[0], opened.style
+    place = opened.swept.words(opened.spot("least_clearance", fitment=fitment, obstacle=label))
+    wants = show_plain(one.required, DISTANCE, style) if one.required is not None else ""
+    blanks = (_BLANK if one.measured.side in (side, "both") else "" for side in SIDES)
+    return clean(place or label), predicted_words(opened, fitment, label), wants, *blanks
+
+
 def _tick(opened: OpenProject, one: Item, several: bool) -> Tick:
     record, wanted = one.record, one.task.records if one.task else None
-    done = ""
+    done, next_ = "", one.due.says if one.due and one.due.says not in one.why else ""
     if one.state == "done":
         done = f"done{f' {record.on}' if record and record.on else ''}"
     elif one.state == "dropped":
@@ -84,7 +132,7 @@ def _tick(opened: OpenProject, one: Item, several: bool) -> Tick:
         done=done,
         why=clean(one.why),
         parts=", ".join(f"{clean(need.part.title or need.id)} ({need.part.state})" for need in one.lacks),
-        note=clean(record.note) if record and record.note else "",
+        note="; ".join(clean(text) for text in (record.note if record else "", next_) if text),
     )
 
 

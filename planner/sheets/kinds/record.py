@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
-from planner.plan.answers.basis import changes_in_words
+from planner.plan.answers.basis_words import changes_in_words
 from planner.plan.answers.flagging import Flag
+from planner.plan.answers.mock_up_words import mock_up_lines
 from planner.plan.answers.stage_words import stage_lines
 from planner.plan.answers.stages import judged_stages
 from planner.plan.drawings.backspace_window import backspace_window
@@ -15,6 +16,7 @@ from planner.plan.revisit.stale_records import decisions
 from planner.plan.truck.change_words import ChangedEntry, entries_of, planned_changes, title_of, written_at
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import provenance, reading_lines
+from planner.plan.work.inspections import earlier_words
 from planner.plan.work.money import amount, money, sums
 from planner.plan.work.part_words import bought_words
 from planner.plan.work.received_wheels import received_wheels
@@ -58,6 +60,7 @@ def build(subject: Subject) -> Content:
         Contents(),
         *_facts(opened),
         *_obstacles(opened),
+        *_mock_ups(opened),
         *_changes(opened),
         *_stages(subject),
         *_drawings(opened),
@@ -135,6 +138,13 @@ def _obstacles(opened: OpenProject) -> Iterator[Block]:
     if rows:
         yield Heading("What stands around the wheels", 2)
         yield Rows(("what", "forward, outboard, up from the hub's face", "moves with"), tuple(rows), (4, 8, 2))
+
+
+def _mock_ups(opened: OpenProject) -> Iterator[Block]:
+    rows = tuple(mock_up_lines(opened))
+    if rows:
+        yield Heading("Measured at the mock-up", 2)
+        yield Rows(("measured, and predicted by the sweep", "what it says"), rows, (6, 5))
 
 
 def _changes(opened: OpenProject) -> Iterator[Block]:
@@ -256,7 +266,7 @@ def _decisions(opened: OpenProject) -> Iterator[Block]:
 
 
 def _work(subject: Subject) -> Iterator[Block]:
-    items = subject.work.items.values()
+    opened, items = subject.opened, subject.work.items.values()
     yield Heading("Work", fresh=True)
     for phase in (*PHASES, ""):
         rows = []
@@ -265,6 +275,9 @@ def _work(subject: Subject) -> Iterator[Block]:
                 continue
             record = one.record
             said = [clean(text) for text in (record.recorded, record.note, record.because) if text] if record else []
+            said += [f"odometer {clean(record.odometer.text)}"] if record and record.odometer else []
+            said += [f"before: {clean(earlier_words(opened, each))}" for each in record.earlier] if record else []
+            said += [clean(one.due.says)] if one.due else []
             rows.append((clean(one.title), one.state, str(record.on or "") if record else "", "; ".join(said)))
         if rows:
             yield Heading(phase[0].upper() + phase[1:] if phase else "Of your own", 2)

@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Iterator
 from datetime import date
 
-from planner.plan.answers.basis import BasisChange
+from planner.plan.answers.basis_words import BasisChange
 from planner.plan.answers.open_project import work_out
 from planner.plan.change.flag_changes import flag_changes
 from planner.plan.truck.project import OpenProject

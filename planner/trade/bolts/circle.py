@@ -1,4 +1,4 @@
-"""The stud circle from what a tape, a caliper or a drawing of the hub's face tells."""
+"""The bolt circle from what a tape, a caliper or a drawing of the hub face says."""
 
 from collections.abc import Sequence
 from math import pi, sin
@@ -35,7 +35,7 @@ def chord_share(count: int, skip: int, key: str = "skip") -> float:
 
 
 @figure(
-    means="stud circle by two neighboring studs",
+    means="bolt circle from two studs next to each other",
     ground=GEOMETRY,
     form="diameter = spacing / sin(180° / count)",
     reads={"spacing": "adjacent_spacing", "count": "stud_count"},
@@ -53,7 +53,7 @@ def circle_from_adjacent(spacing: Length, count: Count) -> Length:
 
 
 @figure(
-    means="stud circle by two studs further apart",
+    means="bolt circle from two studs farther apart",
     ground=GEOMETRY,
     form="diameter = spacing / sin(180° × skip / count)",
     reads={"spacing": "skip_spacing", "count": "stud_count"},
@@ -68,7 +68,7 @@ def circle_from_skip(spacing: Length, count: Count, skip: Count) -> Length:
 
 
 @figure(
-    means="stud circle over the outsides of two studs",
+    means="bolt circle over the outsides of two studs",
     ground=GEOMETRY,
     form="diameter = (outer edge spacing − stud diameter) / sin(180° × skip / count)",
     reads={"count": "stud_count", "skip": "outer_edge_skip"},
@@ -89,9 +89,9 @@ def circle_from_edges(outer_edge_spacing: Length, stud_diameter: Length, count: 
 
 
 @figure(
-    means="circle through the measured stud centers",
+    means="bolt circle through the measured stud centers",
     ground=LEAST_SQUARES,
-    form="the circle whose distances to the points, squared and summed, are least",
+    form="the circle closest to all the points: distances squared and summed are least",
     reads={"points": "stud_points"},
     publishes={"points_stud_circle": "diameter", "stud_points_worst_residual": "worst_residual"},
 )
@@ -151,7 +151,7 @@ def _nearest_center(points: Sequence[tuple[float, float]], center: tuple[float, 
             return a, b
         a, b = a + step_a, b + step_b
         misfit = _misfit(points, a, b)
-    raise Impossible("points", "points that no circle settles on", "stud centers on one circle, each measured again")
+    raise Impossible("points", "points that don't lie on any circle", "stud centers on one circle: measure each again")
 
 
 def _distances(points: Sequence[tuple[float, float]], a: float, b: float) -> list[float]:

@@ -1,4 +1,4 @@
-"""What the hub asks of a wheel: its stud circle as best known, how its readings disagree, and its pilot."""
+"""What the hub needs of a wheel: its bolt circle as best known, how its readings disagree, and its pilot."""
 
 import csv
 from functools import cache
@@ -15,14 +15,14 @@ from planner.worksheet.turning import along, greatest
 
 @cache
 def standard_circles() -> tuple[float, ...]:
-    """The stud circles in general use, in m."""
+    """The common bolt circles, in m."""
     with Path(__file__).with_name("standard_circles.csv").open(encoding="utf-8", newline="") as table:
         rows = list(csv.DictReader(table))
     return tuple(float(row["diameter"]) * (0.0254 if row["unit"] == "in" else 0.001) for row in rows)
 
 
 @figure(
-    means="stud circle as best known, from any one of its readings",
+    means="bolt circle as best known, from any one of its readings",
     ground=practice("a drawing before a measurement, all studs before two, a long chord before a short one"),
     form="stated, else fitted to the points, else by the longest chord measured",
 )
@@ -39,7 +39,7 @@ def stud_circle(
     """One of the readings, in m: the one that a measuring error moves least. Nothing where there is no reading.
 
     Of two chords the longer is taken, since the error of a short one grows more; of equal ones the caliper's over
-    the edges. Readings are not averaged: one that is wrong would spoil the rest; see stud circle disagreement.
+    the edges. Readings are not averaged: one that is wrong would spoil the rest; see bolt circle disagreement.
 
     >>> stud_circle(6, circle_from_skip=5.49, circle_from_adjacent=5.6, skip=2)
     5.49
@@ -60,9 +60,9 @@ def stud_circle(
 
 
 @figure(
-    means="how far the readings of the stud circle disagree (it takes two of them, or four points)",
+    means="how far the bolt circle readings disagree (it takes two of them, or four points)",
     ground=GEOMETRY,
-    form="greatest less least diameter read, or twice the worst point's distance from its circle where that is more",
+    form="largest minus smallest diameter read, or twice how far the worst point is off its circle, if that's more",
 )
 def stud_circle_disagreement(
     stated_stud_circle: Length | None = None,
@@ -89,8 +89,8 @@ def stud_circle_disagreement(
 
 
 @figure(
-    means="nearest stud circle in general use",
-    ground=practice("stud circles in general use"),
+    means="nearest common bolt circle",
+    ground=practice("common bolt circles"),
     form="standard stud circle = the nearest in the table",
     picks=("",),
 )
@@ -108,8 +108,8 @@ def _nearest(stud_circle: float) -> float:
 
 
 @figure(
-    means="how far the stud circle is from the nearest in general use",
-    ground=practice("stud circles in general use"),
+    means="how far the bolt circle is from the nearest common one",
+    ground=practice("common bolt circles"),
     form="off standard = |stud circle − the nearest in the table|",
 )
 def stud_circle_off_standard(stud_circle: Length) -> Distance:
@@ -133,7 +133,7 @@ def _least_and_most_off(low: float, high: float) -> tuple[float, float]:
     return min(found), max(found)
 
 
-@figure(means="wheel's bore wider than the hub's pilot", ground=GEOMETRY)
+@figure(means="how much wider the wheel's bore is than the hub's pilot", ground=GEOMETRY)
 def register_gap(wheel_bore: Length, hub_pilot: Length) -> Position:
     """On the diameter, in m; below nothing the wheel does not go on.
 

@@ -10,7 +10,7 @@ from planner.worksheet.declare import Impossible, figure
 
 
 @figure(
-    means="thread of the nuts as it is marked",
+    means="thread of the nuts as marked",
     ground=INCH_THREADS.recalled("designations: size, threads per inch, series; ISO 261 and 965-1 for M threads"),
     form="diameter and pitch as marked, threads per inch taken into the inch",
     publishes={"nut_thread_diameter": "diameter", "nut_thread_pitch": "pitch", "nut_thread_hand": "hand"},
@@ -28,7 +28,7 @@ def nut_thread_size(nut_thread: Text) -> ThreadMark:
 
 
 @figure(
-    means="thread of the studs on the truck's right side as it is marked",
+    means="thread of the studs on the truck's right side as marked",
     ground=INCH_THREADS.recalled("designations: size, threads per inch, series; ISO 261 and 965-1 for M threads"),
     form="diameter and pitch as marked, threads per inch taken into the inch",
     publishes={"right_stud_diameter": "diameter", "right_stud_pitch": "pitch"},
@@ -59,7 +59,7 @@ def stud_pitch(pitch: Length | None = None, threads_per_inch: Count | None = Non
 
 
 @figure(
-    means="depth that a closed nut needs, with the wheels planned",
+    means="depth a closed nut needs with the planned wheels",
     ground=GEOMETRY,
 )
 def least_nut_depth(engaged_length: Position, least_nut_room: Distance) -> SmallestPosition:

@@ -29,13 +29,13 @@ _LOST_DEPTH = {"inch": 0.9743, "metric": 0.9382}  # pitches off the outside diam
 nut_factor = assumed(
     Ratio,
     "0.20 ± 0.05",
-    means="nut factor of dry, clean threads and seats; rust, paint, oil and wear move it further yet",
-    ground=practice("0.20 dry, about 0.15 oiled; known to no better than a quarter up or down"),
+    means="nut factor of dry, clean threads and seats; rust, paint, oil and wear move it even more",
+    ground=practice("0.20 dry, about 0.15 oiled; known only to within a quarter up or down"),
 )
 
 
 class Engagement(NamedTuple):
-    """Thread that the nut can take hold of: its length, and how many stud diameters that is where one is given."""
+    """Thread engagement: its length, and how many stud diameters that is if one is given."""
 
     length: Position
     diameters: Multiple | None
@@ -71,12 +71,12 @@ def stress_area(
     across = diameter - _LOST_DEPTH[kind] * step
     if not across > 0:
         key = "pitch" if threads_per_inch is None else "threads_per_inch"
-        raise Impossible(key, f"{{{key}}}", "a thread far less deep than the stud is thick, {diameter}")
+        raise Impossible(key, f"{{{key}}}", "a thread much less deep than the stud is thick, {diameter}")
     return pi / 4 * across**2
 
 
 @figure(
-    means="clamp that one nut's torque gives",
+    means="clamp force from one nut's torque",
     ground=practice("T = K D F"),
     reads={"torque": "nut_torque", "diameter": "stud_diameter"},
 )
@@ -93,11 +93,11 @@ def clamp_force(torque: Torque, nut_factor: Ratio, diameter: Length) -> Force:
 
 
 @figure(
-    means="clamp as a part of what the stud is proved for",
+    means="clamp as a part of the stud's proof load",
     ground=STATICS,
 )
 def clamp_share_of_proof(clamp_force: Force, stress_area: Area, proof_stress: Pressure) -> Share:
-    """1 is where the stud begins to stretch for good; three quarters is what is aimed at.
+    """1 is where the stud begins to stretch for good; aim for three quarters.
 
     1/2-20 with 85,000 psi: 0.1599 × 85,000 = 13,600 lb; 75 ft·lb dry give 9,000 lb, 0.66 of it.
 
@@ -108,7 +108,7 @@ def clamp_share_of_proof(clamp_force: Force, stress_area: Area, proof_stress: Pr
 
 
 @figure(
-    means="clamp of a pair's inner nut as a part of what the stud is proved for",
+    means="clamp of a pair's inner nut as a part of the stud's proof load",
     ground=practice("T = K D F, on the stud's own thread"),
     reads={"torque": "inner_nut_torque", "diameter": "stud_diameter"},
 )
@@ -126,7 +126,7 @@ def inner_clamp_share(
 
 
 @figure(
-    means="thread that the nut takes hold of",
+    means="thread engagement of the nut",
     ground=GEOMETRY,
     form="length = stud length − flange thickness − seat height; diameters = length / diameter",
     reads={"flange_thickness": "clamped_thickness", "diameter": "stud_diameter"},

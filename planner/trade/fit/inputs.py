@@ -10,17 +10,17 @@ from planner.worksheet.declare import assumed, figure
 tread_share = assumed(
     Ratio,
     "0.85 ± 0.10",
-    means="tread width as a part of the section width",
-    ground=practice("0.75 with round shoulders to 0.95 with square lugs"),
+    means="tread width as a share of the section width",
+    ground=practice("0.75 for round shoulders to 0.95 for square lugs"),
     better="the tread, shoulder to shoulder (tire.tread_width)",
     of="designation",
 )
 crown_share = assumed(
     Ratio,
     "0.035 ± 0.025",
-    means="how much lower the tread is at its shoulder than at its middle, as a part of its width",
+    means="how much lower the tread is at its shoulder than in the middle, as a share of its width",
     ground=practice("0.01 for a flat radial to 0.06 for a round bias tire, from memory"),
-    better="a straight edge over the crown and a rule down to the tread's edge (tire.crown_drop)",
+    better="a straightedge over the crown and a rule down to the tread's edge (tire.crown_drop)",
     of="designation",
 )
 flange_height = assumed(
@@ -31,24 +31,24 @@ flange_height = assumed(
         "12.7 mm on rims of 15°, 14.1 (B), 17.3 (J), 18 (JJ), 19.6 (K), 22.2 (E, F), 27.9 (G); "
         "wide-base truck rims have more: measure them"
     ),
-    better="the flange, from the bead seat up (wheel.flange_height)",
+    better="the rim flange, from the bead seat up (wheel.flange_height)",
 )
 weight_reach = assumed(
     Distance,
     "5 mm ± 5 mm",
-    means="how far balance weights stand out beside the rim's flange",
-    ground=practice("none, or up to 10 mm where they are clipped on"),
+    means="how far balance weights stick out past the rim flange",
+    ground=practice("none, or up to 10 mm if they're clipped on"),
 )
 rim_depth = assumed(
     Distance,
     "45 mm",
-    means="from the bead seats in to the inside of the barrel, drop well and metal together",
+    means="from the bead seats in to the inside of the barrel, drop center and metal together",
     ground=practice("up to 45 mm; the wheel maker's drawing or a caliper comes first"),
 )
 backspace_step = assumed(
     Distance,
     "1/4 in",
-    means="the step in which the wheel maker offers backspace",
+    means="the steps the wheel maker offers backspace in",
     ground=practice("a quarter of an inch"),
 )
 
@@ -63,7 +63,7 @@ def tread_width(section_width: Length, tread_share: Ratio) -> Length:
     return section_width * tread_share
 
 
-@figure(means="how much lower the tread is at its shoulder than at its middle", ground=practice("a share of its width"))
+@figure(means="how much lower the tread is at its shoulder than in the middle", ground=practice("a share of its width"))
 def crown_drop(tread_width: Length, crown_share: Ratio) -> Distance:
     """In m: what a straight edge over the crown stands off the tread's edge.
 
@@ -101,7 +101,7 @@ def flange_radius(
 
 
 @figure(
-    means="inside radius of the barrel, as the sweep takes it",
+    means="inside radius of the barrel, as the sweep uses it",
     ground=GEOMETRY,
     form="inner_radius = barrel_radius, else rim code × 25.4 mm / 2 − rim_depth",
 )

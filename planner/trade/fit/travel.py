@@ -8,29 +8,29 @@ from planner.worksheet.declare import assumed, figure
 stops_share = assumed(
     Ratio,
     "0.6 ± 0.2",
-    means="spacing of the bump stops as a part of the face-to-face width",
-    ground=practice("0.4 to 0.8: at the frame rails, which stand further in the narrower the frame"),
+    means="spacing of the bump stops as a share of the face-to-face width",
+    ground=practice("0.4 to 0.8: at the frame rails, which are farther in the narrower the frame"),
     better="the spacing of the bump stops (travel.stops_apart)",
 )
 droop_share = assumed(
     Ratio,
     "0.6 ± 0.2",
-    means="spacing of what ends the droop as a part of the face-to-face width",
-    ground=practice("0.4 to 0.8: shocks, straps and springs stand about where the bump stops do"),
-    better="the spacing of what ends the droop (travel.droop_apart)",
+    means="spacing of what limits droop as a share of the face-to-face width",
+    ground=practice("0.4 to 0.8: shocks, straps and springs sit about where the bump stops do"),
+    better="the spacing of what limits droop (travel.droop_apart)",
 )
 bump_gives = assumed(
     Distance,
     "1/2 in ± 1/2 in",
-    means="how far a bump stop gives",
+    means="how far a bump stop squashes",
     ground=practice("nothing for steel on steel, up to an inch for a tall rubber"),
-    better="how far the bump stop gives (travel.bump_gives)",
+    better="how far the bump stop squashes (travel.bump_gives)",
 )
 side_shift = assumed(
     Distance,
     "1/4 in ± 1/4 in",
-    means="how far the axle moves sideways as it rolls as far as it can",
-    ground=practice("up to half an inch on leaf springs; a track bar moves it further: measure it"),
+    means="how far the axle moves sideways when it rolls as far as it can",
+    ground=practice("up to half an inch on leaf springs; a track bar moves it more: measure it"),
     better="how far the axle moves sideways (travel.side_shift)",
 )
 camber = assumed(
@@ -43,20 +43,20 @@ camber = assumed(
 toe = assumed(
     Position,
     "1/16 in ± 1/8 in",
-    means="how much nearer the two tires stand to each other ahead than behind",
-    ground=practice("a sixteenth in, give or take an eighth on a linkage that has worn"),
+    means="how much closer together the two tires are in front than behind",
+    ground=practice("a sixteenth in, give or take an eighth on a worn linkage"),
     better="the wheels' toe",
 )
 road_cross_travel = assumed(
     Distance,
     "6 in",
-    means="the most that a road asks one wheel to stand over the other",
+    means="the most a road lifts one wheel over the other",
     ground=practice("a curb under one wheel"),
 )
 
 
 @figure(
-    means="spacing of the bump stops, as the sweep takes it",
+    means="spacing of the bump stops, as the sweep uses it",
     ground=GEOMETRY,
     form="bump_spacing = stops_apart, else stops_share × face_to_face",
 )
@@ -70,7 +70,7 @@ def bump_spacing(stops_share: Ratio, face_to_face: Length, stops_apart: Length |
 
 
 @figure(
-    means="spacing of what ends the droop, as the sweep takes it",
+    means="spacing of what limits droop, as the sweep uses it",
     ground=GEOMETRY,
     form="droop_spacing = droop_apart, else droop_share × face_to_face",
 )
@@ -83,7 +83,7 @@ def droop_spacing(droop_share: Ratio, face_to_face: Length, droop_apart: Length 
     return droop_share * face_to_face if droop_apart is None else droop_apart
 
 
-@figure(means="bump travel with the stop squeezed, as the sweep takes it", ground=GEOMETRY)
+@figure(means="bump travel with the stop squashed, as the sweep uses it", ground=GEOMETRY)
 def squeezed_bump(bump_travel: Distance, bump_gives: Distance) -> Distance:
     """In m.
 

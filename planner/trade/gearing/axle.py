@@ -1,6 +1,6 @@
 """The axle ratio against the tire: what the gears feel like, what would restore them, and whether both axles agree.
 
-A ratio is turns of the drive shaft for one turn of the wheel; a larger one is a lower, slower gear.
+A ratio is turns of the driveshaft for one turn of the wheel; a larger one is a lower, slower gear.
 """
 
 from collections.abc import Callable
@@ -16,8 +16,8 @@ from planner.worksheet.turning import along, magnitude
 hub_ratio = assumed(
     Ratio,
     "1",
-    means="hub reduction at the wheel, 1 without",
-    ground=practice("portal axles and hub reductions have one, all others have none"),
+    means="hub reduction at the wheel, 1 if there is none",
+    ground=practice("portal axles and hub reductions have one, others don't"),
 )
 
 
@@ -31,12 +31,12 @@ class GearSets(NamedTuple):
 
 
 @figure(
-    means="axle ratio by its tooth counts",
+    means="axle ratio from its tooth counts",
     ground=KINEMATICS,
     form="tooth ratio = ring teeth / pinion teeth × hub ratio",
 )
 def tooth_ratio(ring_teeth: Count, pinion_teeth: Count, hub_ratio: Ratio = 1.0) -> Ratio:
-    """Turns of the drive shaft for one of the wheel, whatever ratio is entered beside the counts.
+    """Turns of the driveshaft for one of the wheel, whatever ratio is entered beside the counts.
 
     `hub_ratio` is what gears out at the wheel multiply it by, on a portal axle or with hub reductions. Raises
     Impossible where the pinion has as many teeth as the ring gear or more: the counts are swapped.
@@ -49,9 +49,9 @@ def tooth_ratio(ring_teeth: Count, pinion_teeth: Count, hub_ratio: Ratio = 1.0) 
     return ring_teeth / pinion_teeth * hub_ratio
 
 
-@figure(means="axle ratio, by its teeth where none is entered", ground=KINEMATICS)
+@figure(means="axle ratio, from its teeth if none is entered", ground=KINEMATICS)
 def axle_ratio(tooth_ratio: Ratio) -> Ratio:
-    """Turns of the drive shaft for one of the wheel.
+    """Turns of the driveshaft for one of the wheel.
 
     >>> axle_ratio(4.1)
     4.1
@@ -59,7 +59,7 @@ def axle_ratio(tooth_ratio: Ratio) -> Ratio:
     return tooth_ratio
 
 
-@figure(means="what the gears now feel like", ground=KINEMATICS)
+@figure(means="axle ratio the gears act like now", ground=KINEMATICS)
 def effective_axle_ratio(axle_ratio: Ratio, found_circumference: Length, planned_circumference: Length) -> Ratio:
     """The ratio that on the tires as found would feel as this axle ratio does on the planned ones; circumferences in m.
 
@@ -72,7 +72,9 @@ def effective_axle_ratio(axle_ratio: Ratio, found_circumference: Length, planned
     return axle_ratio * found_circumference / planned_circumference
 
 
-@figure(means="axle ratio that brings the old feel back", ground=KINEMATICS, reads={"axle_ratio": "found_axle_ratio"})
+@figure(
+    means="axle ratio that brings the old gearing back", ground=KINEMATICS, reads={"axle_ratio": "found_axle_ratio"}
+)
 def restoring_axle_ratio(axle_ratio: Ratio, found_circumference: Length, planned_circumference: Length) -> Ratio:
     """The ratio that feels on the planned tires as the ratio as found did on the found ones; circumferences in m.
 
@@ -83,7 +85,7 @@ def restoring_axle_ratio(axle_ratio: Ratio, found_circumference: Length, planned
 
 
 @figure(
-    means="nearest gear sets to the ratio that restores",
+    means="gear sets closest to the restoring ratio",
     ground=KINEMATICS,
     form="below = greatest of gear sets ≤ restoring axle ratio; above = least of gear sets ≥ restoring axle ratio; "
     "change = set / restoring axle ratio − 1",
@@ -126,7 +128,7 @@ def nearest_gear_sets(gear_sets: Ratios, restoring_axle_ratio: Ratio) -> GearSet
 
 
 @figure(
-    means="how much lower this fitment's gears are than the found ones",
+    means="how much lower this fitment's gears are than the old ones",
     ground=KINEMATICS,
     form="regear_ratio = axle_ratio / found_axle_ratio; 1, the gears taken to stay, where no axle_ratio is known",
 )
@@ -147,8 +149,8 @@ def regear_ratio(axle_ratio: Ratio | None = None, found_axle_ratio: Ratio | None
 tires_alike = assumed(
     Ratio,
     "1 ± 0.005",
-    means="how alike tires of one size roll at both axles: the front ones over the rear ones",
-    ground=practice("half a percent between new ones of one make at their pressures; more with wear"),
+    means="how much tires of one size differ in roll-out: the front over the rear",
+    ground=practice("half a percent between new ones of one make at the right pressure; more with wear"),
     better="the roll-out of the front and of the rear tires (tire.rolling_circumference of each axle)",
 )
 
@@ -163,7 +165,7 @@ tires_alike = assumed(
 def axle_mismatch(
     front_ratio: Ratio, rear_ratio: Ratio, front_circumference: Length, rear_circumference: Length, tires_alike: Ratio
 ) -> Change:
-    """Front travel against rear travel for one turn of both drive shafts, less one; circumferences in m.
+    """Front travel against rear travel for one turn of both driveshafts, minus one; circumferences in m.
 
     Positive where the front tires run ahead, negative where they drag. What one size is off by is common to both axles
     that wear it; what is left is how alike its pieces are, which counts where neither axle has a size of its own. A
@@ -178,7 +180,7 @@ def axle_mismatch(
 
 
 @figure(
-    means="speed by which front and rear tires part at cruise in four-wheel drive",
+    means="how fast front and rear tires slip against each other at cruise in four-wheel drive",
     ground=KINEMATICS,
     form="axle_speed_difference = |axle_mismatch| × cruise_speed",
 )

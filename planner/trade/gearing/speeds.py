@@ -58,7 +58,7 @@ def cruise_engine_speed(road_speed: Speed, rolling_circumference: Length, overal
 
 
 @figure(
-    means="engine speed at the intended top speed in top gear and high range",
+    means="engine speed at your top speed in top gear and high range",
     ground=KINEMATICS,
     reads={
         "road_speed": "top_speed",

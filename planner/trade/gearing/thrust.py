@@ -16,14 +16,14 @@ from planner.worksheet.turning import least, where
 driveline_efficiency = assumed(
     Ratio,
     "0.85 ± 0.05",
-    means="part of the engine's torque that arrives at the wheels",
+    means="share of the engine's torque that gets to the wheels",
     ground=practice("two or three gear meshes and a bevel axle; a worm axle or cold, thick oil gives less"),
 )
 
 rolling_resistance = assumed(
     Share,
     "0.02 ± 0.01",
-    means="drag of the rolling tires, as a part of the weight on them",
+    means="drag of the rolling tires, as a share of the weight on them",
     ground=practice("good concrete 0.015, gravel 0.02 to 0.03; soft earth 0.05 to 0.1 and sand 0.2: enter your ground"),
 )
 
@@ -31,7 +31,7 @@ tire_grip = assumed(
     Ratio,
     "0.85 ± 0.15",
     means="friction between tire and a dry, hard road",
-    better="how the road that it is driven on grips (assumptions.tire_grip)",
+    better="how well the road you drive on grips (assumptions.tire_grip)",
     # What shafts have to bear and what tips a truck: the more the tires hold, the worse.
     ground=UNIVERSITY_PHYSICS.read("table of friction: rubber on dry concrete 1.0 at rest, 0.7 sliding"),
 )
@@ -39,8 +39,8 @@ tire_grip = assumed(
 climbing_grip = assumed(
     Ratio,
     "0.75 ± 0.25",
-    means="friction between tire and the ground that it climbs on, dry or wet",
-    better="how the ground that it climbs on grips (assumptions.climbing_grip)",
+    means="friction between the tire and the ground it climbs on, dry or wet",
+    better="how well the ground it climbs on grips (assumptions.climbing_grip)",
     ground=UNIVERSITY_PHYSICS.read(
         "table of friction: rubber on dry concrete 1.0 at rest, on wet 0.5 to 0.7; snow 0.2 and "
         "ice 0.1 from memory: enter your ground"
@@ -78,7 +78,7 @@ def tractive_effort(engine_torque: Torque, overall_ratio: Ratio, efficiency: Rat
 
 
 @figure(
-    means="steepest slope that the thrust climbs in low",
+    means="steepest slope the thrust climbs in low",
     ground=TEXTBOOK,
     reads={"weight": "gross_weight"},
     form="gradeability = asin(tractive effort / weight / √(1 + rolling resistance²)) − atan(rolling resistance)",
@@ -102,7 +102,7 @@ def gradeability(tractive_effort: Force, rolling_resistance: Share, weight: Weig
 
 
 @figure(
-    means="steepest slope that the driven tires hold",
+    means="steepest slope the driven tires hold",
     ground=TEXTBOOK,
     reads={"friction": "climbing_grip", "front_load": "front_axle_load", "rear_load": "rear_axle_load"},
     form="grip limited grade = atan(friction) with all wheels driven; with one axle driven, on which w of the weight "
@@ -142,7 +142,7 @@ def grip_limited_grade(
 
 
 @figure(
-    means="torque that one axle shaft may see in the lowest gear",
+    means="torque one axle shaft may see in the lowest gear",
     ground=TEXTBOOK,
     reads={
         "overall_ratio": "crawl_ratio",
@@ -185,4 +185,4 @@ def axle_shaft_torque(
 
 def _at_most_one(efficiency: Ratio) -> None:
     if efficiency > 1:
-        raise Impossible("efficiency", "{efficiency}", "a part of 1, such as 0.85")
+        raise Impossible("efficiency", "{efficiency}", "a share of 1, such as 0.85")

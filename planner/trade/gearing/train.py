@@ -19,10 +19,10 @@ def overall_ratio(gearbox_ratio: Ratio, transfer_ratio: Ratio, axle_ratio: Ratio
 
 
 @figure(
-    means="lowest gear in the gearbox",
+    means="lowest gear in the transmission",
     ground=KINEMATICS,
     reads={"gearbox_ratios": "each_gearbox_ratio"},
-    form="lowest gear ratio = greatest of the gearbox ratios",
+    form="lowest gear ratio = largest of the gearbox ratios",
 )
 def lowest_gear_ratio(gearbox_ratios: Ratios) -> Ratio:
     """The greatest ratio in the gearbox; leave reverse out of the list, or it may be taken for the lowest gear.
@@ -37,10 +37,10 @@ def lowest_gear_ratio(gearbox_ratios: Ratios) -> Ratio:
 
 
 @figure(
-    means="top gear in the gearbox",
+    means="top gear in the transmission",
     ground=KINEMATICS,
     reads={"gearbox_ratios": "each_gearbox_ratio"},
-    form="top gear ratio = least of the gearbox ratios",
+    form="top gear ratio = smallest of the gearbox ratios",
 )
 def top_gear_ratio(gearbox_ratios: Ratios) -> Ratio:
     """The least ratio in the gearbox, an overdrive included; raises Impossible on an empty list.

@@ -1,6 +1,6 @@
 """What drives the speedometer: the driven gear's teeth, the error that it leaves, and an electronic sender's pulses.
 
-The drive is taken to sit behind the gearbox or transfer case, so that the axle ratio stands between it and the road.
+The drive is taken to sit behind the transmission or transfer case, so the axle ratio is between it and the road.
 """
 
 from typing import Any, NamedTuple
@@ -14,7 +14,7 @@ from planner.worksheet.turning import along
 cable_turns_per_mile = assumed(
     PerMile,
     "1000",
-    means="turns of the cable that the speedometer reads as a mile",
+    means="turns of the cable the speedometer reads as a mile",
     ground=SPEEDOMETER_DRIVES.recalled("1000 turns to the mile"),
 )
 
@@ -28,7 +28,7 @@ class DrivenGear(NamedTuple):
 
 
 @figure(
-    means="teeth of the driven gear that puts the speedometer right",
+    means="driven gear teeth that make the speedometer right",
     ground=SPEEDOMETER_DRIVES.recalled("1000 turns to the mile"),
     reads={"axle_ratio": "rear_axle_ratio", "rolling_circumference": "rear_rolling_circumference"},
     form="exact = drive teeth × axle ratio × adapter ratio / (rolling circumference × cable turns per mile); "
@@ -79,7 +79,7 @@ def _errors(low: float, high: float) -> tuple[float, float]:
 
 
 @figure(
-    means="rolling circumference with which the gears now in the speedometer's drive read true",
+    means="rolling circumference at which the speedometer gears in it now read true",
     ground=SPEEDOMETER_DRIVES.recalled("1000 turns to the mile"),
     reads={"axle_ratio": "rear_axle_ratio"},
 )
@@ -102,7 +102,7 @@ def geared_circumference(
 
 
 @figure(
-    means="reading error with the driven gear now fitted, positive where it reads high",
+    means="reading error with the driven gear in it now; plus is high",
     ground=SPEEDOMETER_DRIVES.recalled("1000 turns to the mile"),
     reads={"axle_ratio": "rear_axle_ratio", "rolling_circumference": "rear_rolling_circumference"},
 )
@@ -129,12 +129,12 @@ def fitted_gear_error(
 
 
 @figure(
-    means="pulses of the sender to the mile",
+    means="sender pulses per mile",
     ground=KINEMATICS,
     reads={"axle_ratio": "rear_axle_ratio", "rolling_circumference": "rear_rolling_circumference"},
 )
 def pulses_per_mile(pulses_per_revolution: Count, axle_ratio: Ratio, rolling_circumference: Length) -> PerLength:
-    """Pulses along the road, to the m, of a sender on the drive shaft; circumference in m.
+    """Pulses along the road, to the m, of a sender on the driveshaft; circumference in m.
 
     >>> pulses_per_mile(8, 4.0, 2.0)
     16.0

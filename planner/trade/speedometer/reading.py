@@ -14,14 +14,14 @@ from planner.worksheet.declare import figure, limit
 speedometer_high_share = limit(
     Share,
     "10 %",
-    means="how much a speedometer may read high, as a part of the true speed",
+    means="how much a speedometer may read high, as a share of the true speed",
     ground=R39.read("paragraph 5.3, as two publications quote it alike"),
 )
 
 speedometer_high_allowance = limit(
     Speed,
     "4 km/h",
-    means="how much a speedometer may read high on top of that part",
+    means="how much a speedometer may read high on top of that share",
     ground=R39.read("paragraph 5.3, as two publications quote it alike"),
 )
 
@@ -57,7 +57,7 @@ _AS_DRIVEN = {
 def speedometer_circumference(rolling_circumference: Length, regear_ratio: Ratio) -> Length:
     """The circumference, in m, that with the axle ratio as found would turn the drive as often to the mile.
 
-    New axle gears turn the drive shaft, and the cable with it, more or less often: lower gears count as a smaller
+    New axle gears turn the driveshaft, and the cable with it, more or less often: lower gears count as a smaller
     tire. In a worksheet every figure here that compares found and planned circumferences compares these. A sender in
     the axle or at a wheel sees no gears: compare the rolling circumferences at the bench then.
 
@@ -94,7 +94,7 @@ def true_reading(found_circumference: Length, geared_circumference: Length | Non
 
 
 @figure(
-    means="true speed with the speedometer showing the cruise speed",
+    means="true speed when the speedometer shows the cruise speed",
     ground=KINEMATICS,
     reads={"indicated_speed": "cruise_speed", **_AS_DRIVEN},
 )
@@ -109,7 +109,7 @@ def true_speed(indicated_speed: Speed, found_circumference: Length, planned_circ
     return indicated_speed * planned_circumference / found_circumference
 
 
-@figure(name="error", means="speedometer's error, positive where it reads high", ground=KINEMATICS, reads=_AS_DRIVEN)
+@figure(name="error", means="speedometer error; plus is high", ground=KINEMATICS, reads=_AS_DRIVEN)
 def speedometer_error(found_circumference: Length, planned_circumference: Length) -> Change:
     """Indicated over true speed, less one, with a speedometer that is right on the found circumference; both in m.
 
@@ -122,7 +122,7 @@ def speedometer_error(found_circumference: Length, planned_circumference: Length
     return found_circumference / planned_circumference - 1
 
 
-@figure(means="adapter ratio that puts the speedometer right", ground=KINEMATICS, reads=_AS_DRIVEN)
+@figure(means="adapter ratio that makes the speedometer right", ground=KINEMATICS, reads=_AS_DRIVEN)
 def adapter_ratio(found_circumference: Length, planned_circumference: Length) -> Ratio:
     """Turns of the cable out of the adapter for one turn in; circumferences in m.
 
@@ -145,7 +145,7 @@ def odometer_factor(found_circumference: Length, planned_circumference: Length) 
 
 
 @figure(
-    means="whether the speedometer keeps the band at the cruise speed",
+    means="if the speedometer is within the limits at the cruise speed",
     ground=R39.read("paragraph 5.3, as two publications quote it alike"),
     reads={
         "indicated_speed": "cruise_speed",

@@ -9,7 +9,7 @@ from planner.worksheet.declare import figure
 from planner.worksheet.turning import greatest
 
 
-@figure(means="how much higher this axle stands than found", ground=GEOMETRY)
+@figure(means="how much higher this axle sits than before", ground=GEOMETRY)
 def rise(found_radius: Length, planned_radius: Length) -> Position:
     """The difference of the loaded radii, in m; all of the body goes with it while the springs stay.
 
@@ -19,9 +19,9 @@ def rise(found_radius: Length, planned_radius: Length) -> Position:
     return planned_radius - found_radius
 
 
-@figure(means="headlamps' center above ground", ground=GEOMETRY)
+@figure(means="headlight center above ground", ground=GEOMETRY)
 def lamp_height(found_lamp_height: Length, front_rise: Position) -> Length:
-    """As found and the front axle's rise, in m: headlamps stand close enough to the front axle.
+    """As found and the front axle's rise, in m: headlights are close enough to the front axle.
 
     >>> lamp_height(38.0, 1.75)
     39.75

@@ -19,7 +19,9 @@ def tangent_angle(away: float, height: float, radius: float, key: str) -> float:
     `away` is how far the point stands from the axle along the ground. Raises for a point inside the tire.
     """
     if not away > 0 * away:
-        raise Impossible(key, "a point over the axle's center", "a point clear of the tire, ahead of or behind it")
+        raise Impossible(
+            key, "a point right over the axle center", "a point clear of the tire, in front of or behind it"
+        )
     slant = (away**2 + (height - radius) ** 2) ** 0.5
     if slant < radius:
         raise Impossible(key, "a point inside the tire", "a point clear of the tire")
@@ -102,7 +104,7 @@ def breakover_angle(
     """
     behind = wheelbase / 2 if position is None else position
     if not behind < wheelbase:
-        raise Impossible("position", "{position}", "a point before the rear axle, at less than {wheelbase}")
+        raise Impossible("position", "{position}", "a point in front of the rear axle, at less than {wheelbase}")
     to_front = tangent_angle(behind, clearance, loaded_radius, "position")
     to_rear = tangent_angle(
         wheelbase - behind, clearance, loaded_radius if rear_radius is None else rear_radius, "position"

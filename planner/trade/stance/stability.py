@@ -13,8 +13,8 @@ from planner.worksheet.declare import Impossible, assumed, figure
 lean_share = assumed(
     Ratio,
     "0.9 ± 0.05",
-    means="what is left of the stability factor as springs and tires give before the truck tips",
-    ground=practice("a body that leans takes its center of gravity outward by a tenth of half the track or so"),
+    means="what's left of the stability factor when springs and tires give before the truck tips",
+    ground=practice("a leaning body moves its center of gravity out by about a tenth of half the track"),
 )
 
 
@@ -28,7 +28,7 @@ def width_over_tires(face_to_face: Length, outboard_reach: Position) -> Length:
     return face_to_face + 2 * outboard_reach
 
 
-@figure(means="mean track of the two axles", ground=ROLLOVER.read())
+@figure(means="average track of the two axles", ground=ROLLOVER.read())
 def mean_track(front_track: Length, rear_track: Length) -> Length:
     """Halfway between the front and rear track, in m.
 
@@ -51,7 +51,7 @@ def stability_factor(track: Length, cg_height: Length) -> Ratio:
     return track / 2 / cg_height
 
 
-@figure(means="side force that tips the truck, as a part of its weight", ground=STATICS)
+@figure(means="side force that tips the truck, as a share of its weight", ground=STATICS)
 def tipping_force(stability_factor: Ratio, lean_share: Ratio) -> Ratio:
     """What springs and tires leave of the stability factor.
 
@@ -73,7 +73,7 @@ def side_slope(track: Length, cg_height: Length) -> Angle:
 
 
 @figure(
-    means="how much higher this axle stands on the tires as found than in the lift test",
+    means="how much higher this axle sits on the old tires than in the lift test",
     ground=GEOMETRY,
     reads={"test_radius": "lift_test_loaded_radius"},
 )
@@ -125,17 +125,17 @@ def found_cg_height(
     23.9
     """
     if not raise_ < wheelbase:
-        raise Impossible("raise", "{raise}", "a lift far less than {wheelbase}")
+        raise Impossible("raise", "{raise}", "a lift much less than {wheelbase}")
     if not level_front_load < weight:
-        raise Impossible("level_front_load", "{level_front_load}", "the front axle's part of {weight}")
+        raise Impossible("level_front_load", "{level_front_load}", "the front axle's share of {weight}")
     if not raised_front_load < weight:
-        raise Impossible("raised_front_load", "{raised_front_load}", "the front axle's part of {weight}")
+        raise Impossible("raised_front_load", "{raised_front_load}", "the front axle's share of {weight}")
     gain = (raised_front_load - level_front_load) / weight
     height = loaded_radius + wheelbase * gain / tan(asin(raise_ / wheelbase))
     if not height > 0:
         raise Impossible(
             "raised_front_load",
             "{raised_front_load}",
-            "a gain over {level_front_load}: such a loss puts the center of gravity below ground",
+            "more than {level_front_load}: this much less puts the center of gravity below ground",
         )
     return height + rise_at(1 - level_front_load / weight, front_rise, rear_rise)

@@ -46,11 +46,11 @@ _MARKS = {
 }
 # What no tire that steers, drives or carries this truck bears: UN R54, 2, and the American yearbooks, from memory.
 _OTHERS = {
-    "ST": "ST is for trailers, whose wheels neither steer nor drive",
+    "ST": "ST is for trailers only: their wheels don't steer or drive",
     "FRT": "FRT is for trailers' axles only",
     "NHS": "NHS is not for use on roads",
     "IMP": "IMP is for farm implements, not for use on roads",
-    "T": "T is a spare for a short way only",
+    "T": "T is a temporary spare, for short trips only",
 }
 _OTHER = re.compile(r"(?:^|[0-9C] ?)(ST|FRT|NHS|IMP)(?![A-Z])|^(T|ST) ?(?=[0-9]{2})", re.ASCII)
 _WRITTEN = str.maketrans({"×": "x", "–": "-", "—": "-", "−": "-", "‐": "-", "‑": "-", "\u00a0": " ", "\u202f": " "})
@@ -85,7 +85,7 @@ class TireSize(NamedTuple):
 
 
 @figure(
-    means="tire's size as its sidewall says it",
+    means="tire size as its sidewall says it",
     ground=R54.recalled("2, size designations; UN R30, 2"),
     name="designation",
     form="designation, taken apart by the forms of UN R30, UN R54 and the older inch sizes",
@@ -158,10 +158,10 @@ def _marks(text: str, rest: str) -> list[tuple[str, re.Match[str]]]:
                 rest = rest[found.end() :]
                 break
         else:
-            raise _unreadable(text, f"{rest.strip()!r} behind the size is not read")
+            raise _unreadable(text, f"{rest.strip()!r} after the size isn't understood")
     counts = Counter(name for name, _ in marks)
     if any(count > (2 if name == "range" else 1) for name, count in counts.items()):
-        raise _unreadable(text, "one mark stands twice")
+        raise _unreadable(text, "one mark is there twice")
     return marks
 
 
@@ -222,7 +222,7 @@ def _service(text: str, marks: list[tuple[str, re.Match[str]]]) -> tuple[int | N
         return None, None, None
     single, dual = int(found["single"]), int(found["dual"]) if found["dual"] else None
     if single > 200 or (dual is not None and dual > single):
-        raise _unreadable(text, "a load index is at most 200, and the dual one not above the single one")
+        raise _unreadable(text, "a load index is no more than 200, and the dual one no more than the single one")
     return single, dual, found["symbol"]
 
 
@@ -235,17 +235,19 @@ def _measures(
     tall = float(parts["tall"] or 0) if parts.get("tall") else None
     written = float(parts["width"] or 0) if parts.get("width") else None
     if not 10 <= rim <= 30:
-        raise _unreadable(text, f"no road rim has the code {rim:g}")
+        raise _unreadable(text, f"no road rim has code {rim:g}")
     if aspect is not None and not 0.2 <= aspect <= 1:
-        raise _unreadable(text, f"no tire has the aspect {aspect:.0%}")
+        raise _unreadable(text, f"no tire has an aspect ratio of {aspect:.0%}")
     if kind == "metric" and written is not None and aspect is None and written >= 400:
         # An old inch size without its point would be read as a tire twice as wide.
-        raise _unreadable(text, f"an old size has a point, {written / 100:.2f}-{rim:g}, and a metric one its aspect")
+        raise _unreadable(
+            text, f"an old size has a decimal point, {written / 100:.2f}-{rim:g}, and a metric one its aspect ratio"
+        )
     least, most = (105, 685) if kind == "metric" else (3, 26)
     if written is not None and not least <= written <= most:
         raise _unreadable(text, f"no tire is {written:g} {'mm' if kind == 'metric' else 'in'} wide")
     if tall is not None and not rim + 3 <= tall <= 70:
-        raise _unreadable(text, f"no tire of {tall:g} in stands on a {rim:g} in rim")
+        raise _unreadable(text, f"no {tall:g} in tire goes on a {rim:g} in rim")
     # Divided and not multiplied, so that 235 mm is 0.235 to the last bit.
     width = written and (written / 1000 if kind == "metric" else written * INCH)
     return width, aspect, tall and tall * INCH, rim

@@ -10,13 +10,13 @@ from planner.trade.tire.charts import rim_diameters
 from planner.trade.tire.designation import INCH
 from planner.worksheet.declare import assumed, figure
 
-_MEASURED = "what the tire's maker says of its growth (tire.growth)"
-_WORN_IN = "the section width of a tire of the kind that is worn in, against a new one"
+_MEASURED = "what the tire maker says about growth (tire.growth)"
+_WORN_IN = "the section width of a broken-in tire of this kind, compared with a new one"
 
 radial_growth = assumed(
     Share,
     "1 % ± 1 %",
-    means="how much of its height over the rim's nominal diameter a radial tire gains in service",
+    means="how much a radial tire grows in service, as a share of its height over the rim",
     ground=TIRE_FACTORS.recalled("greatest sizes in service, up to 2 % of the height for a radial"),
     better=_MEASURED,
     of="designation",
@@ -24,7 +24,7 @@ radial_growth = assumed(
 bias_growth = assumed(
     Share,
     "2 % ± 2 %",
-    means="how much of its height over the rim's nominal diameter a bias tire gains in service",
+    means="how much a bias tire grows in service, as a share of its height over the rim",
     ground=TIRE_FACTORS.recalled("greatest sizes in service, up to 4 % of the height for a bias tire"),
     better=_MEASURED,
     of="designation",

@@ -23,18 +23,18 @@ STANDARD_GRAVITY = 9.80665
 pressure_exponent = assumed(
     Ratio,
     "0.85 ± 0.15",
-    means="how a tire's load grows with pressure: load ∝ pressure to this power",
+    means="how a tire's load goes up with pressure: load ∝ pressure to this power",
     better="two lines of the tire maker's load table (assumptions.pressure_exponent)",
     # Too little pressure is the danger, so the middle stands above the formula quoted and the table read.
     ground=practice(
-        "0.70 to 0.75 in the one load table read, 0.8 in the European formula as quoted, up to 1 by a "
-        "tire's stiffness; the higher power asks the higher pressure"
+        "0.70 to 0.75 in the one load table read, 0.8 in the European formula as quoted, up to 1 by a tire's "
+        "stiffness; the higher power gives the higher pressure"
     ),
 )
 
 
 @figure(
-    means="greatest load on one tire, as a truck may use it",
+    means="most load on one tire, as a truck may use it",
     ground=TIRE_INTERPRETATION_1976.read("quoting 49 CFR 571.120 S5.1.2; 49 CFR 571.110 says the same, from memory"),
 )
 def derated_load_capacity(load_capacity: Mass, passenger: YesNo) -> GreatestMass:
@@ -47,7 +47,7 @@ def derated_load_capacity(load_capacity: Mass, passenger: YesNo) -> GreatestMass
 
 
 @figure(
-    means="weight that one tire may carry",
+    means="weight one tire may carry",
     ground=TEXTBOOK,
     form="rated_load = load_capacity × 9.80665 m/s²; with more than two tires on the axle, dual_load_capacity, "
     "over 1.10 of a passenger car tire",
@@ -98,7 +98,7 @@ def pressure_for_load(
     (100.0, 150.0)
     """
     if load > rated_load:
-        raise Impossible("load", "{load}", "at most the rated load, {rated_load}: more pressure does not carry more")
+        raise Impossible("load", "{load}", "at most the rated load, {rated_load}: more pressure doesn't carry more")
     if not 0.4 <= exponent <= 1.0:
         raise Impossible("exponent", "{exponent}", "tires follow something between 0.4 and 1")
     if least_pressure is not None and least_pressure > rated_pressure:
@@ -108,7 +108,7 @@ def pressure_for_load(
 
 
 @figure(
-    means="cold pressure for the load as weighed, not below the tire maker's least",
+    means="cold pressure for the load as weighed, not below the tire maker's minimum",
     ground=practice("power law between the rated load and less; the tire maker's load table comes first"),
     form="running_pressure = rated_pressure × (load / rated_load) ^ (1 / pressure_exponent), "
     "at the least least_pressure",
@@ -125,7 +125,7 @@ def running_pressure(
 
 
 @figure(
-    means="cold pressure for the truck laden, not below the tire maker's least",
+    means="cold pressure for the truck fully loaded, not below the tire maker's minimum",
     ground=practice("power law between the rated load and less; the tire maker's load table comes first"),
     form="laden_pressure = rated_pressure × (load / rated_load) ^ (1 / pressure_exponent), at the least least_pressure",
     reads={"load": "full_load_per_tire"},
@@ -160,8 +160,8 @@ def rating_pressure(
 
 
 @figure(
-    means="greatest cold pressure that tire and wheel both take",
-    ground=practice("as molded on the sidewall beside the greatest load, or what the wheel is rated for, if less"),
+    means="most cold pressure that tire and wheel both take",
+    ground=practice("as molded on the sidewall beside the maximum load, or what the wheel is rated for, if less"),
     form="most_pressure = the less of rated_pressure and greatest_pressure; rated_pressure where that is not given",
 )
 def most_pressure(rated_pressure: Pressure, greatest_pressure: Pressure | None = None) -> GreatestPressure:

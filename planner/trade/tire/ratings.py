@@ -19,7 +19,7 @@ BY_LOAD_INDEX = TIRE_ORDER.read("Annexe II; indices 59, 87, 104, 112, 118, 123, 
 
 
 @figure(
-    means="greatest load on one tire, single",
+    means="most load on one tire, single",
     ground=BY_LOAD_INDEX,
     form="load_capacity = the table's mass at load_index",
 )
@@ -35,7 +35,7 @@ def load_capacity(load_index: Count) -> GreatestMass:
 
 
 @figure(
-    means="greatest load on one of two tires side by side",
+    means="most load on one of two tires side by side",
     ground=BY_LOAD_INDEX,
     form="dual_load_capacity = the table's mass at load_index_dual",
 )
@@ -51,7 +51,7 @@ def dual_load_capacity(load_index_dual: Count) -> GreatestMass:
 
 
 @figure(
-    means="greatest load on one tire by its load index, single",
+    means="most load on one tire by its load index, single",
     ground=BY_LOAD_INDEX,
     form="capacity_by_index = the table's mass at load_index",
 )
@@ -65,7 +65,7 @@ def capacity_by_index(load_index: Count) -> GreatestMass:
 
 
 @figure(
-    means="greatest load on one of two tires side by side by their load index",
+    means="most load on one of two tires side by side by their load index",
     ground=BY_LOAD_INDEX,
     form="dual_capacity_by_index = the table's mass at load_index_dual",
 )
@@ -87,7 +87,7 @@ def _by_table(key: str, load_index: int) -> float:
 
 
 @figure(
-    means="fastest that the tire may be driven",
+    means="fastest the tire may be driven",
     ground=TIRE_ORDER.read("Annexe I, F to V; the other symbols from a secondary table"),
     form="speed_limit = the table's speed at speed_symbol",
 )
@@ -106,7 +106,7 @@ def speed_limit(speed_symbol: Text) -> GreatestSpeed:
 
 
 @figure(
-    means="fastest that the tire may be driven by the speed symbol in its size",
+    means="fastest the tire may be driven by the speed symbol in its size",
     ground=TIRE_ORDER.read("Annexe I, F to V; the other symbols from a secondary table"),
     form="marked_speed_limit = the table's speed at the symbol in designation",
     reads={"speed_symbol": "marked_speed_symbol"},
@@ -143,7 +143,7 @@ def tire_age(date_code: Text, today: Text) -> Duration:
         )
     made = date(2000 + int(code[2:]), 1, 1) + timedelta(weeks=int(code[:2]) - 1)
     if made > now:
-        raise Impossible("date_code", f"{code!r}", f"its week lies after {today.strip()}: read it again")
+        raise Impossible("date_code", f"{code!r}", f"its week is after {today.strip()}: read it again")
     return (now - made).days * DAY
 
 
@@ -169,7 +169,7 @@ def spare_construction(spare_designation: Text) -> Text:
 
 
 @figure(
-    means="weight that the spare may carry, single",
+    means="weight the spare may carry, single",
     ground=BY_LOAD_INDEX,
     form="spare_rated_load = (spare_load_capacity, or the mass by the load index in spare_designation, if less) × "
     "9.80665 m/s², over 1.10 unless its size says that it is no passenger tire",
@@ -188,7 +188,7 @@ def spare_rated_load(spare_designation: Text, spare_load_capacity: Mass | None =
 
 
 @figure(
-    means="weight that the spare may carry as one of two side by side",
+    means="weight the spare may carry as one of two side by side",
     ground=BY_LOAD_INDEX,
     form="spare_dual_rated_load = (the least of spare_dual_load_capacity, the mass by the dual load index in "
     "spare_designation, and spare_load_capacity) × 9.80665 m/s², over 1.10 unless its size says that it is no "
@@ -224,7 +224,7 @@ def _rated(size: TireSize, index: int | None, entered: float | None) -> float | 
 
 
 @figure(
-    means="greatest load on the spare by the load index in its size, single",
+    means="most load on the spare by the load index in its size, single",
     ground=BY_LOAD_INDEX,
     form="spare_capacity_by_index = the table's mass at the load index in spare_designation",
 )
@@ -239,7 +239,7 @@ def spare_capacity_by_index(spare_designation: Text) -> GreatestMass | None:
 
 
 @figure(
-    means="greatest load on the spare by the load index in its size, in a pair",
+    means="most load on the spare by the load index in its size, in a pair",
     ground=BY_LOAD_INDEX,
     form="spare_dual_capacity_by_index = the table's mass at the dual load index in spare_designation",
 )
@@ -254,7 +254,7 @@ def spare_dual_capacity_by_index(spare_designation: Text) -> GreatestMass | None
 
 
 @figure(
-    means="spare's overall diameter by its size's design",
+    means="spare's overall diameter, going by its size",
     ground=R54.recalled("6.1.2, D = d + 2H; the same in UN R30; Annex 5 for sizes without an aspect"),
     form="spare_design_diameter = the design diameter of spare_designation",
 )

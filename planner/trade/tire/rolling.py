@@ -8,7 +8,7 @@ from planner.worksheet.declare import Impossible, assumed, figure
 deflection_share = assumed(
     Ratio,
     "0.07 ± 0.025",
-    means="share of its free radius that the tire gives under load",
+    means="share of its free radius the tire squashes under load",
     better="the tires' loaded radius (tire.loaded_radius)",
     ground=COMMERCIAL_TIRE_SIZES.read(
         "Annex A, Table A.1: 0.060 to 0.091 for its radials, 0.053 to 0.063 for its bias tires"
@@ -44,7 +44,7 @@ def free_radius(overall_diameter: Length) -> Length:
     return overall_diameter / 2
 
 
-@figure(means="how far the tire flattens under load, before anybody measured it", ground=GEOMETRY)
+@figure(means="how far the tire squashes under load, until somebody measures it", ground=GEOMETRY)
 def estimated_deflection(overall_diameter: Length, deflection_share: Ratio) -> Distance:
     """A share of the free radius; both lengths in m. A tire far under its rated load gives less.
 
@@ -55,7 +55,7 @@ def estimated_deflection(overall_diameter: Length, deflection_share: Ratio) -> D
 
 
 @figure(
-    means="axle's center to the ground, the tire loaded",
+    means="axle center to the ground, tire loaded",
     ground=GEOMETRY,
     form="static_loaded_radius = loaded_radius as measured, else overall_diameter / 2 − deflection",
     also=("loaded_radius", "radius"),
@@ -74,17 +74,19 @@ def static_loaded_radius(
     """
     if loaded_radius is not None:
         if loaded_radius > overall_diameter / 2:
-            raise Impossible("loaded_radius", "{loaded_radius}", "under load it is at most half of {overall_diameter}")
+            raise Impossible(
+                "loaded_radius", "{loaded_radius}", "under load it's no more than half of {overall_diameter}"
+            )
         return loaded_radius
     if deflection is None:
-        raise Impossible("deflection", "no entry at all", "give the deflection or the measured loaded_radius")
+        raise Impossible("deflection", "nothing entered", "give the deflection or the measured loaded_radius")
     if deflection >= overall_diameter / 2:
-        raise Impossible("deflection", "{deflection}", "it is less than half of {overall_diameter}")
+        raise Impossible("deflection", "{deflection}", "it's less than half of {overall_diameter}")
     return overall_diameter / 2 - deflection
 
 
 @figure(
-    means="way that the tire rolls in one turn",
+    means="how far the tire rolls in one turn",
     ground=TIRE_FACTORS.recalled("F × D, F = 3.05 radial, 2.99 bias"),
     form="rolling_circumference = radial_rolling_factor × overall_diameter for a radial, "
     "bias_rolling_factor × overall_diameter for a bias tire; a measured roll-out comes first",

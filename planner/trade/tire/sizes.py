@@ -18,14 +18,14 @@ from planner.worksheet.declare import Impossible, assumed, figure
 flotation_rim_share = assumed(
     Ratio,
     "0.80",
-    means="share of a flotation tire's nominal width that its measuring rim is wide",
+    means="width of a flotation tire's measuring rim, as a share of the tire's nominal width",
     ground=practice("a 12.50 in section is measured on a 10 in rim, to the nearest half inch"),
 )
 
 diameter_as_made = assumed(
     Ratio,
     "1 ± 0.02",
-    means="a new tire's diameter over the one of its designation",
+    means="a new tire's diameter over the one its size stands for",
     ground=R54.recalled("6.1.4, d + 2 × 0.97 H to d + 2 × 1.04 H: about -1.5 to +2 %"),
     better="the tire maker's diameter, or a tape around the tread (tire.overall_diameter)",
     of="designation",
@@ -33,9 +33,9 @@ diameter_as_made = assumed(
 width_as_made = assumed(
     Ratio,
     "1 ± 0.04",
-    means="a new tire's section width over the one of its designation",
+    means="a new tire's section width over the one its size stands for",
     ground=R54.recalled("6.1.5, up to 4 % more for a radial; as much less is taken"),
-    better="the tire maker's section width, or straight edges to both sidewalls (tire.section_width)",
+    better="the tire maker's section width, or straightedges to both sidewalls (tire.section_width)",
     of="designation",
 )
 
@@ -43,13 +43,13 @@ narrowest_rim_ratio = assumed(
     Ratio,
     "0.65",
     means="narrowest rim, as a share of the tire's section width",
-    ground=practice("where the tire maker's approved rims are not entered"),
+    ground=practice("used if the tire maker's approved rims aren't entered"),
 )
 widest_rim_ratio = assumed(
     Ratio,
     "0.90",
     means="widest rim, as a share of the tire's section width",
-    ground=practice("where the tire maker's approved rims are not entered"),
+    ground=practice("used if the tire maker's approved rims aren't entered"),
 )
 
 # Share of the nominal width that the measuring rim is wide, by least aspect: from memory, and as the measuring rims
@@ -65,7 +65,7 @@ class RimBand(NamedTuple):
 
 
 @figure(
-    means="tire's overall diameter by its size's design",
+    means="tire's overall diameter, going by its size",
     ground=R54.recalled("6.1.2, D = d + 2H; the same in UN R30; Annex 5 for sizes without an aspect"),
     form="design_diameter = d + 2 × H, H = nominal section width × aspect ratio and d by rim diameter code; as written "
     "for a flotation size; by table for an old numeric size; all read from designation",
@@ -126,7 +126,7 @@ def design_section_width(designation: Text) -> Length:
 
 
 @figure(
-    means="tire's section width on the rim that it will be on",
+    means="tire's section width on the rim it will be on",
     ground=R54.recalled("6.1.1.2, S = S1 + K (A - A1), K = 0.4; the same in UN R30"),
     form="section_width = S1 × width_as_made + 0.4 × (rim_width − A1), with S1 and the measuring rim A1 read from "
     "designation; S1 × width_as_made where no rim_width is given",
@@ -149,7 +149,7 @@ def section_width(
     size = read_designation(designation)
     tall = _diameter(size)
     if tall is not None and rim_width >= tall:
-        raise Impossible("rim_width", "{rim_width}", "a rim is narrower than the tire on it is tall, {designation}")
+        raise Impossible("rim_width", "{rim_width}", "a rim narrower than the tire is tall, {designation}")
     return nominal * width_as_made + 0.4 * (rim_width - _measuring_rim(size, nominal, flotation_rim_share))
 
 

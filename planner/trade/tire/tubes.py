@@ -10,10 +10,10 @@ from planner.worksheet.declare import Impossible, figure
 
 LONGEST = 60
 TUBE_ACCEPTED = (
-    "write the tire sizes that it is marked for, of one rim, such as 7.50-16, 7.00/7.50R16 or 235/85R16, several with "
+    "write the tire sizes it's marked for, all for one rim, such as 7.50-16, 7.00/7.50R16 or 235/85R16, several with "
     "commas"
 )
-FLAP_ACCEPTED = "write its mark, such as 16x6.00, 20 x 7.5, 7.50-16, or none where there is none"
+FLAP_ACCEPTED = "write its mark, such as 16x6.00, 20 x 7.5, 7.50-16, or none if there is none"
 NO_FLAP = frozenset({"none", "no", "no flap"})
 
 _MARKED_FOR = practice("tubes and flaps are marked with the tire sizes or the rim that they are made for")
@@ -34,7 +34,7 @@ class TubeMark(NamedTuple):
 
 
 @figure(
-    means="tires that the tube is marked for",
+    means="tires the tube is marked for",
     ground=_MARKED_FOR,
     form="nominal widths and rim code as marked",
     publishes={
@@ -89,7 +89,7 @@ class FlapMark(NamedTuple):
 
 
 @figure(
-    means="rim or tires that the flap is marked for",
+    means="rim or tires the flap is marked for",
     ground=_MARKED_FOR,
     form="rim code and widths as marked; nothing where there is no flap",
     publishes={

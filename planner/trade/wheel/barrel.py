@@ -42,7 +42,7 @@ def specified_rim_diameter(rim_diameter_code: RimCode) -> Length:
 
 
 @figure(
-    means="radius free inside the barrel, over the drop well",
+    means="room inside the barrel at the drop center, as a radius",
     ground=GEOMETRY,
     form="barrel radius = specified rim diameter / 2 − well depth − thickness, unless measured",
     reads={"measured": None},

@@ -20,12 +20,12 @@ def is_pair(tires: int | None) -> bool:
     (False, False, True)
     """
     if tires not in (None, 2, PAIR):
-        raise Impossible("tires", "{tires}", "2, or 4 of pairs: what else may stand on one axle is not looked at")
+        raise Impossible("tires", "{tires}", "2, or 4 for duals: the planner doesn't know any other number on one axle")
     return tires == PAIR
 
 
 @figure(
-    means="thickness of each of a pair's two discs, nothing on a single wheel",
+    means="thickness of each of a pair's two discs, zero on a single wheel",
     ground=GEOMETRY,
     form="paired_disc = disc_thickness with four tires on the axle, otherwise nothing",
 )
@@ -45,18 +45,18 @@ def paired_disc(
     """
     if tires is None and (pair_held_by or offset_face):
         raise Impossible(
-            "tires", "no entry at all", "4 where two wheels stand side by side at each end, 2 where one does"
+            "tires", "nothing entered", "4 if there are two wheels side by side at each end, 2 if there is one"
         )
     if not is_pair(tires):
         return 0.0
     if pair_held_by == "clamps":
-        accepted = "wheels with discs: where rims stand that are clamped to a spoked hub is not worked out"
+        accepted = "wheels with discs: the planner can't place rims clamped to a spoked hub"
         raise Impossible("pair_held_by", "{pair_held_by}", accepted)
     return disc_thickness
 
 
 @figure(
-    means="discs between the hub and the nut on its stud",
+    means="disc thickness between the hub and the nut on its stud",
     ground=GEOMETRY,
     form="clamped_thickness = disc_thickness; of a pair on long studs 2 × disc_thickness",
 )
@@ -76,7 +76,7 @@ def clamped_thickness(
 
 
 @figure(
-    means="the face that lies on the hub, of a pair's inner wheel, outboard of the rim's center plane",
+    means="the face on the hub (of a pair's inner wheel) outboard of the rim's center plane",
     ground=GEOMETRY,
     form="offset_to_hub = offset; where a pair's is taken to the face between the discs, offset − paired_disc",
 )
@@ -97,7 +97,7 @@ def offset_to_hub(
     return {"hub": offset, "disc": offset - paired_disc}.get(offset_face or "")
 
 
-@figure(means="hub's face outboard to the center plane of the tire, of a pair's inner one", ground=GEOMETRY)
+@figure(means="hub face outboard to the tire's center plane (of a pair, the inner tire's)", ground=GEOMETRY)
 def inner_center_plane(offset_to_hub: Position) -> Position:
     """Outboard of the hub's mounting face, so below nothing where it lies inboard; in m.
 
@@ -108,7 +108,7 @@ def inner_center_plane(offset_to_hub: Position) -> Position:
 
 
 @figure(
-    means="hub's face outboard to the center plane of the tire, of a pair's outer one",
+    means="hub face outboard to the tire's center plane (of a pair, the outer tire's)",
     ground=GEOMETRY,
     form="outer_center_plane = −offset_to_hub; of a pair offset_to_hub + 2 × paired_disc",
 )
@@ -122,7 +122,7 @@ def outer_center_plane(offset_to_hub: Position, paired_disc: Distance, tires: Co
 
 
 @figure(
-    means="the hub's face outboard of the tire's center plane, of a pair's outer one",
+    means="hub face outboard of the tire's center plane (of a pair, the outer tire's)",
     ground=GEOMETRY,
 )
 def outer_offset(outer_center_plane: Position) -> Position:
@@ -135,7 +135,7 @@ def outer_offset(outer_center_plane: Position) -> Position:
 
 
 @figure(
-    means="the hub's face outboard of the tire's center plane, of a pair of the middle between its two",
+    means="hub face outboard of the tire's center plane (of a pair, the middle between the two)",
     ground=GEOMETRY,
 )
 def middle_offset(inner_center_plane: Position, outer_center_plane: Position) -> Position:

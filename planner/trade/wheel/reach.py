@@ -88,9 +88,9 @@ def outboard_reach(section_width: Length, offset: Position) -> Position:
     return section_width / 2 - offset
 
 
-@figure(means="rubber proud of the fender's edge", ground=GEOMETRY)
+@figure(means="how far the tire sticks out past the fender edge", ground=GEOMETRY)
 def poke(outboard_reach: Position, face_to_fender_edge: Position) -> Position:
-    """Positive where rubber stands proud of the fender's edge; all in m.
+    """Positive where rubber is outside the fender edge; all in m.
 
     >>> poke(7.0, 6.5)
     0.5
@@ -99,7 +99,7 @@ def poke(outboard_reach: Position, face_to_fender_edge: Position) -> Position:
 
 
 @figure(
-    means="offset that gives the wanted poke",
+    means="offset that gives the poke you want",
     ground=GEOMETRY,
     reads={"poke": "wanted_poke", "section_width": "grown_width"},
 )
@@ -113,7 +113,7 @@ def offset_for_poke(poke: Position, section_width: Length, face_to_fender_edge: 
 
 
 @figure(
-    means="offset of a pair's wheels that gives the wanted poke, to the face that offset is taken to",
+    means="offset of a pair's wheels that gives the poke you want, to the face offset is measured to",
     ground=GEOMETRY,
     form="pair_offset_for_poke = −offset_for_poke − 2 × paired_disc to the face on the hub, one paired_disc more to "
     "the one between the discs",
@@ -130,7 +130,7 @@ def pair_offset_for_poke(offset_for_poke: Position, paired_disc: Distance, offse
 
 
 @figure(
-    means="between the tires' center planes at the two ends of the axle, of pairs between their middles",
+    means="between the tires' center planes at the two ends of the axle (of pairs, between their middles)",
     ground=GEOMETRY,
     reads={"offset": "middle_offset"},
 )

@@ -13,15 +13,15 @@ _NARROWEST = 0.85  # of the section width, which by a size alone is good to 12 %
 usual_spacing_share = assumed(
     Ratio,
     "1.15",
-    means="least spacing of a pair's center planes over the section width, where the tire's maker is not asked",
-    ground=practice("makers' tables ask for 1.13 to 1.16 times the section width; the table for the very tire counts"),
-    better="the tire maker's least spacing of two side by side (tire.least_dual_spacing)",
+    means="least spacing of a pair's center planes over the section width, if the tire maker's isn't known",
+    ground=practice("makers' tables give 1.13 to 1.16 times the section width; the table for the exact tire counts"),
+    better="the tire maker's minimum dual spacing (tire.least_dual_spacing)",
 )
 road_bulge = assumed(
     Share,
     "7 % ± 3 %",
     means="how much wider a loaded tire is at the road than its section",
-    ground=practice("makers state loaded widths of some 4 to 10 percent over the section"),
+    ground=practice("makers give loaded widths of about 4 to 10 percent over the section"),
     better="the gap between the sidewalls at the road, loaded, and the spacing (pair.sidewall_gap, pair.spacing)",
 )
 
@@ -53,7 +53,7 @@ def least_spacing(
 
 
 @figure(
-    means="offset of a pair's wheels that gives the least spacing, to the face that offset is taken to",
+    means="offset of a pair's wheels that gives the least spacing, to the face offset is measured to",
     ground=GEOMETRY,
     form="offset_for_spacing = least_spacing / 2 to the face between the discs, less of paired_disc to the hub's",
 )
@@ -110,7 +110,7 @@ def sidewall_gap(dual_spacing: Distance, loaded_width: Length) -> Position:
 
 
 @figure(
-    means="most by which the two tires of a pair may differ in diameter",
+    means="most the two tires of a pair may differ in diameter",
     ground=ARMY_TIRE_CARE.read("Table 2-1, p. 2-8"),
     form="most_pair_difference = 1/4 in below 30 in of overall_diameter, 3/8 in to 40 in, 1/2 in to 50 in, then 3/4 in",
     picks=("",),

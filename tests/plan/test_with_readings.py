@@ -1,0 +1,68 @@
+"""A reading that is added or changed, by command or on the screens: its entry goes with it, and nothing is lost."""
+
+import pytest
+from work_truck import opened, replace, written
+
+from planner.plan.change.changing import Setting, make, try_settings
+from planner.plan.work.measured_twice import measured_once
+
+PILOT = "axles.front.hub.pilot"
+COUNTS = f'which_counts."{PILOT}"'
+
+
+@pytest.fixture
+def truck(tmp_path):
+    path = written(tmp_path, '[axles.front.hub]\npilot = "5.000 in ± 0.002 in"\n')
+    replace(path, "format = 1", "format = 2")
+    return path
+
+
+def read(path, at, value, by=""):
+    settings = [Setting(f"readings[{at}].of", PILOT), Setting(f"readings[{at}].value", value)]
+    settings += [Setting(f"readings[{at}].by", by)] if by else []
+    make(try_settings(opened(path), settings), "")
+
+
+def values(path):
+    return [(one.value, one.by) for one in opened(path).project.readings]
+
+
+def entry(path):
+    return opened(path).project.axles.front.hub.pilot
+
+
+def test_an_entry_that_nobody_read_becomes_a_reading_beside_the_first_that_differs(truck):
+    read(truck, 0, "5.001 in ± 0.002 in", "neighbor")
+    assert values(truck) == [("5.001 in ± 0.002 in", "neighbor"), ("5.000 in ± 0.002 in", None)]
+    # while nobody says which counts the entry reaches from the lowest end to the highest: 4.998 to 5.003 in
+    assert entry(truck).low == pytest.approx(4.998 * 0.0254) and entry(truck).high == pytest.approx(5.003 * 0.0254)
+    assert [one.key for one in measured_once(opened(truck))] == [PILOT]  # nobody says who read the first
+    make(try_settings(opened(truck), [Setting("readings[1].by", "owner")]), "")
+    assert not measured_once(opened(truck))
+
+
+def test_a_reading_that_says_the_same_stands_alone(truck):
+    read(truck, 0, "5.000 in ± 0.002 in", "owner")
+    assert values(truck) == [("5.000 in ± 0.002 in", "owner")]
+
+
+@pytest.mark.parametrize(
+    ("which", "value"),
+    # of 5.001 and 5.000 the middle is 5.0005, from the lowest end to the highest it is that too
+    [("middle", 5.0005), ("worse", 5.0005), ("1", 5.001), ("2", 5.000)],
+)
+def test_which_reading_counts_is_set_by_one_change_and_the_entry_follows(truck, which, value):
+    read(truck, 0, "5.001 in ± 0.002 in")
+    make(try_settings(opened(truck), [Setting(f"which_counts.{PILOT}", which)]), "")  # without quotes too
+    assert entry(truck).value == pytest.approx(value * 0.0254)
+    make(try_settings(opened(truck), [Setting("readings[0].value", "5.003 in ± 0.002 in")]), "looked again")
+    moved = {"1": 5.003, "2": 5.000}.get(which, 5.0015)
+    assert entry(truck).value == pytest.approx(moved * 0.0254)
+
+
+def test_of_three_readings_the_middle_is_left_to_them(truck):
+    read(truck, 0, "5.001 in ± 0.002 in")
+    read(truck, 2, "5.001 in ± 0.002 in")
+    make(try_settings(opened(truck), [Setting(COUNTS, "middle")]), "")  # 15.002 thirds of an inch
+    assert entry(truck).value == pytest.approx(15.002 / 3 * 0.0254)
+    assert "pilot" not in opened(truck).opened.data["axles"]["front"]["hub"]
