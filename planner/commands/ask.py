@@ -14,7 +14,7 @@ from planner.plan.asking.question_words import answer_words, hangs_words, way_wo
 from planner.plan.asking.questions import STANDS
 from planner.plan.truck.project import OpenProject
 from planner.project.project_path import new_file
-from planner.project.saving import write
+from planner.project.saving import NotSaved, write
 from planner.quantities.text import clean
 from planner.screens.widgets.canvas.draw import draw
 from planner.sheets.tape_places import picture_at
@@ -59,7 +59,7 @@ def _asked(file: Path, at: str, units: str, page_alone: bool) -> int:
         except KeyboardInterrupt:
             print()
             code = STOPPED
-        interview = talk.interview
+        interview, code = talk.interview, WRONG if talk.unsaved else code
         leave(interview)
     print("\n".join(page(interview)))
     return code
@@ -79,7 +79,9 @@ class Talk:
     """The conversation in a terminal or over a pipe; `interview` is what came of it so far, whatever ends it."""
 
     def __init__(self, interview: Interview) -> None:
-        self.interview = interview
+        self.interview, self.unsaved = interview, False
+        if hasattr(sys.stdin, "reconfigure"):
+            sys.stdin.reconfigure(errors="backslashreplace")  # what is no text is told to be no answer
 
     def go_on(self) -> None:
         """Question after question, until nothing is left, or whoever answers has had enough."""
@@ -95,13 +97,18 @@ class Talk:
             if told:
                 print("\n".join(question_page(self.interview)))
             print("> ", end="", flush=True)
-            line = sys.stdin.readline()
+            line = sys.stdin.readline() if sys.stdin is not None else ""
             if not line:  # the end of what is typed
                 print()
                 return
-            if not sys.stdin.isatty():
+            if sys.stdin is not None and not sys.stdin.isatty():
                 print(clean(line.rstrip("\n")))
-            heard = hear(self.interview, line.rstrip("\n"))
+            try:
+                heard = hear(self.interview, line.rstrip("\n"))
+            except NotSaved as failed:  # the question stands again: the disk may have room by then
+                wrong(f"planner ask: {failed}")
+                told, self.unsaved = False, True
+                continue
             told = not heard.refused and heard.then.asked != self.interview.asked
             self.interview = heard.then
             for said in heard.lines:
