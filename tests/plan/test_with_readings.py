@@ -41,6 +41,14 @@ def test_an_entry_that_nobody_read_becomes_a_reading_beside_the_first_that_diffe
     assert not measured_once(opened(truck))
 
 
+def test_who_measured_the_entry_keeps_it_as_his_reading(truck):
+    who = f'[[readings]]\nof = "{PILOT}"\nby = "owner"\nhow = "caliper, four ways"\n'
+    truck.write_text(truck.read_text("utf-8") + who, "utf-8")
+    read(truck, 1, "5.001 in ± 0.002 in", "neighbor")
+    assert values(truck) == [("5.000 in ± 0.002 in", "owner"), ("5.001 in ± 0.002 in", "neighbor")]
+    assert not measured_once(opened(truck))
+
+
 def test_a_reading_that_says_the_same_stands_alone(truck):
     read(truck, 0, "5.000 in ± 0.002 in", "owner")
     assert values(truck) == [("5.000 in ± 0.002 in", "owner")]
