@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from planner.plan.answers.basis import rested_words
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import UNKNOWN, count, shown
 from planner.plan.work.hold_points import not_known_words, stops_in_words
@@ -170,7 +171,7 @@ def about(opened: OpenProject, listed: Work, one: Item) -> list[tuple[str, str]]
         rows += [("done" if one.state != "dropped" else "dropped", str(record.on))] if record.on else []
         rows += [("on record", words) for words in recorded(opened, one)]
         rows += [("note", record.note)] if record.note else []
-        rows += [("rested on", f"{name} = {value}") for name, value in (opened.rested_on(record) or {}).items()]
+        rows += [("rested on", " = ".join(one)) for one in rested_words(opened, opened.rested_on(record))]
     return [(name, clean(told)) for name, told in rows]
 
 

@@ -88,8 +88,9 @@ class MeasurementsPlace(FactsPlace):
     def _mocked_up(self, table: str) -> list[str]:
         """The mock-up readings of an obstacle, or the one of this table: measured, predicted, and what it says."""
         opened = self.state.opened
+        tables = {label: one.key for label, one in opened.obstacles.items()}  # a brake's own is its label
         own = [
-            one for one in opened.mock_ups if table in (f"readings[{one.taken.at}]", opened.obstacles[one.label].key)
+            one for one in opened.mock_ups if table in (f"readings[{one.taken.at}]", tables.get(one.label, one.label))
         ]
         return [clean(f"mock-up, {mock_up_words(opened, one)}: {stands_words(opened, one)}") for one in own]
 

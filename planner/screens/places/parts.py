@@ -154,7 +154,7 @@ class PartsPlace(FactsPlace):
             project = self.state.opened.project
             one = project.decisions[at] if what == "decision" else project.acceptances[at]
             title, *lines = self._words(what, at)
-            self.app.push_screen(Detail(title, [*lines, *rested(self.state.opened.rested_on(one))]))
+            self.app.push_screen(Detail(title, [*lines, *rested(self.state.opened, self.state.opened.rested_on(one))]))
 
     @work(exclusive=True, group="talk")
     async def action_step(self) -> None:
