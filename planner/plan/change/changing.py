@@ -21,7 +21,7 @@ from planner.plan.change.widening import Widening, widening
 from planner.plan.change.with_readings import beside_readings
 from planner.plan.revisit.plan_flags import plan_flags
 from planner.plan.revisit.stale_records import StaleRecord, newly_stale, stale_records
-from planner.plan.truck.keys import BadValue, UnknownKey, find_key, value_as_data
+from planner.plan.truck.keys import BadValue, FoundKey, UnknownKey, Wants, find_key, value_as_data
 from planner.plan.truck.project import EVERYWHERE, OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.work.buying import beside_states
@@ -136,8 +136,8 @@ def settings_as_changes(
     for setting in settings:
         try:
             found = find_key(opened, setting.key)
-            key, wants, standing = found
-            value = value_as_data(setting.value, wants, standing)
+            key, _, standing = found
+            value = value_as_data(setting.value, *_wanted(opened, found, settings))
         except UnknownKey as unknown:
             raise RefusedChange(str(unknown)) from None
         except BadValue as misgiven:
@@ -154,6 +154,20 @@ def settings_as_changes(
         if because and reason not in changes and not _standing(opened.data, reason):
             changes[reason] = because
     return TakenSettings(changes, tuple(begun), tuple(typed))
+
+
+def _wanted(opened: Opened, found: FoundKey, settings: Sequence[Setting]) -> tuple[Wants, Any]:
+    """What is wanted at a key, and what stands there; of what was read, that of the entry that the reading is of."""
+    key, wants, standing = found
+    if len(key) != 3 or key[0] != "readings" or key[2] != "value":
+        return wants, standing
+    table = as_key(key[:2])
+    of = next((one.value for one in settings if one.key == f"{table}.of"), _standing(opened.data, (*key[:2], "of")))
+    try:
+        entry = find_key(opened, str(of))
+    except UnknownKey:  # told where the file is understood
+        return wants, standing
+    return entry.wants, entry.value if standing is None else standing
 
 
 def what_stands(opened: Opened, settings: Sequence[Setting]) -> list[Any]:
