@@ -28,7 +28,7 @@ from planner.plan.work.buying import beside_states
 from planner.plan.work.money import Money, money
 from planner.plan.work.schedule_error import ScheduleError
 from planner.plan.work.task_list import Work, work
-from planner.project.changes import DELETE
+from planner.project.changes import DELETE, changed
 from planner.project.diary import Committed, commit
 from planner.project.diary_entries import KeyChange, key_changes
 from planner.project.faults import Fault, Faulty, as_key, plain
@@ -149,11 +149,21 @@ def settings_as_changes(
         changes[key], says = (value, ()) if value is DELETE else typed_over(found, value, style)
         typed += [f"{as_key(key)}: {one}" for one in says]
         begun.update(dict.fromkeys(_begun(opened.data, key)))
+        opened = _with_element(opened, key)
     for key in [one for one in changes if len(one) == 3 and one[0] == "limits" and one[2] == "value"]:
         reason = (*key[:2], "because")
         if because and reason not in changes and not _standing(opened.data, reason):
             changes[reason] = because
     return TakenSettings(changes, tuple(begun), tuple(typed))
+
+
+def _with_element(opened: Opened, key: Key) -> Opened:
+    """The file with the element of a list that a key begins, so that one behind it may be begun in the same change."""
+    for depth in (at for at, name in enumerate(key[:-1]) if isinstance(name, int)):
+        held = _standing(opened.data, key[:depth])
+        if key[depth] == len(held if isinstance(held, list) else ()):
+            return opened._replace(data=changed(opened.data, {key[: depth + 1]: {}}))
+    return opened
 
 
 def _wanted(opened: Opened, found: FoundKey, settings: Sequence[Setting]) -> tuple[Wants, Any]:
