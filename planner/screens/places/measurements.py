@@ -126,7 +126,7 @@ class MeasurementsPlace(FactsPlace):
         elif what == "reading":
             row = self.query_one("#rows", RowList).current
             entry = self.entry_of(row) if row else None
-            key = self.state.opened.spoken(entry.key) if entry else ""
+            key = self.state.opened.typed(entry.key) if entry else ""
             self.app.push_screen(Ask("A new reading: of which entry, by its key", text=key), self._begin_reading)
 
         elif what == "mock-up":
