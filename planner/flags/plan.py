@@ -167,7 +167,7 @@ def received_wheel_outside_order(came_wheel: Text, outside_order: Text = "") -> 
     holds={"wanted_part": "wheels", "order_by": "2026-08-14", "today": "2026-08-14"},
     fails={"wanted_part": "wheels", "order_by": "2026-08-14", "today": "2026-08-15"},
     only_with=("wanted_part", "order_by"),
-    beyond="over by",
+    beyond="late by",
 )
 def order_by_date_passed(wanted_part: Text, order_by: Text, today: Text) -> Annotated[Finding, DURATION]:
     """Margin in s, whole days; the dates as 2026-08-14."""

@@ -160,7 +160,7 @@ def test_where_one_side_was_read_the_other_waits_for_its_reading_by_name(truck):
     waits = clearance(opened, "pin")
     assert isinstance(waits, Waiting)
     (need,) = {key for spot in waits.needs for key in opened.keys_needed(spot)}
-    assert opened.spoken(need) == f"{DIAMETER} (a reading on the right)"
+    assert opened.spoken(need) == "found rear tire overall diameter (a reading on the right)"
 
 
 def test_travel_that_was_read_on_one_side_leaves_the_other_side_of_the_axle_not_known_for_both(truck):
@@ -245,11 +245,11 @@ def test_check_lists_what_was_read_more_than_once_and_on_request_every_reading(t
     path = str(opened.opened.source.path)
     main(["check", path, "--full"])
     page = " ".join(capsys.readouterr().out.split())
-    assert f"{BUMP}: 2 readings, all of them count: left 20 mm ± 1 mm, right 60 mm ± 1 mm" in page
-    assert "axle_to_fender: measured" not in page
+    assert "rear bump travel: 2 readings, all of them count: left 20 mm ± 1 mm, right 60 mm ± 1 mm" in page
+    assert "rear axle center to fender: measured" not in page
     main(["check", path, "--readings"])
     page = " ".join(capsys.readouterr().out.split())
-    assert "axles.rear.fender.axle_to_fender: measured by owner: 600 mm ± 1 mm" in page
+    assert "rear axle center to fender: measured by owner: 600 mm ± 1 mm" in page
     assert "reading 2: 60 mm ± 1 mm, right, by owner" in page
     assert "Entered, with no reading behind it" in page and "[axles.rear.travel] droop" in page
 

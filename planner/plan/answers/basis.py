@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from planner.plan.answers.basis_words import BasisChange
-from planner.plan.answers.kept_answers import answer_words, kept_answer, still_stands
+from planner.plan.answers.basis_words import BasisChange, places_told
+from planner.plan.answers.kept_answers import NOT_ASKED, answer_words, kept_answer, still_stands
 from planner.plan.truck.catalog import ways_in
 from planner.plan.truck.project import OpenProject, entry_name
 from planner.plan.truck.sweep_results import NODES
@@ -119,6 +119,22 @@ def rules_in(opened: OpenProject, rested_on: Mapping[str, str]) -> dict[str, str
     return {name: then for name, then in rested_on.items() if catalog.named(name.partition(" (")[0]) in catalog.rules}
 
 
+def rested_words(opened: OpenProject, rested_on: Mapping[str, str] | None) -> list[tuple[str, str]]:
+    """What a record rested on, each with its value of that day, for people: the same at both ends once."""
+    alike: dict[tuple[str, str], list[str]] = {}
+    for name, value in (rested_on or {}).items():
+        bare, _, place = name.partition(" (")
+        node = opened.sheet.catalog.named(bare) or ""
+        if node in opened.sheet.catalog.rules:
+            value = answer_words(opened, node, value)
+        if value != NOT_ASKED:
+            alike.setdefault((bare, clean(value)), []).append(place.removesuffix(")"))
+    return [
+        (clean(f"{bare} ({places_told(places)})" if any(places) else bare), value)
+        for (bare, value), places in alike.items()
+    ]
+
+
 def planned_basis_changes(opened: OpenProject, rested_on: Mapping[str, str]) -> tuple[BasisChange, ...]:
     """What has moved under a record of what is planned: where another candidate is, what differs of that one.
 
@@ -207,7 +223,7 @@ def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, 
         return (
             None
             if _same(then, now, opened.kind_of(name))
-            else BasisChange(clean(opened.spoken(name)), clean(then), clean(now))
+            else BasisChange(clean(opened.typed(name)), clean(then), clean(now))
         )
     now = _exactly(opened, spot)
     if spot.node in opened.sheet.catalog.rules:
@@ -224,7 +240,7 @@ def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, 
     own_units = (_shown(then, kind, opened, beside=False), _shown(now, kind, opened, beside=False))
     if source is None or spot.node in opened.sheet.catalog.figures:
         return BasisChange(clean(_called(opened, spot)), was, is_now, place_name(spot.place), own_units)
-    return BasisChange(clean(opened.spoken(opened.key_of(source))), was, is_now, "", own_units)
+    return BasisChange(clean(opened.typed(opened.key_of(source))), was, is_now, "", own_units)
 
 
 def spot_named(opened: OpenProject, name: str) -> Spot | None:

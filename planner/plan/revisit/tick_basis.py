@@ -21,7 +21,6 @@ ORDERING = "order"  # what is signed there confirms the wheels' drawing
 def tick_basis(opened: OpenProject, items: Mapping[str, Item], one: Item) -> dict[str, str]:
     """What a tick rests on now, as a record keeps it: what it shows, and what of its parts is here.
 
-
     A signature rests on what was recorded since the one before it, and on what was settled in its own phase; what
     confirms an order on what the wheels are ordered by; an order on what its own parts are ordered by.
     """

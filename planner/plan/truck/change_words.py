@@ -89,7 +89,7 @@ def asked_by_change(opened: OpenProject, number: int, fitment: str = "") -> dict
 
 def _changed(opened: OpenProject, key: Key, entry: SetEntry) -> ChangedEntry:
     by = set_words(opened.project, entry)
-    spoken, set_at = opened.spoken(as_key(key)), as_key(entry.key)
+    spoken, set_at = opened.typed(as_key(key)), as_key(entry.key)
     return ChangedEntry(
         spoken, written_at(opened, key), written_at(opened, entry.key), by, set_at, str(entry.key[3])
     )  # fmt: skip
