@@ -35,8 +35,8 @@ def signature_lapsed(signed_task: Text, standing_stops: Text = "") -> bool:
 @rule(
     severity="caution",
     notices="a change to the truck came out otherwise than it was planned",
-    says="After '{made_change}' was done it was measured: {measured_apart}.",
-    clear_says="After '{made_change}' was done it was measured, and it is as planned.",
+    says="The change '{made_change}' was measured after it was done: {measured_apart}.",
+    clear_says="The change '{made_change}' was measured after it was done, and is as it was planned.",
     cure="Every figure reads what was measured. Set it again if it has to be as planned, or see what is raised now and "
     "plan with it as it is.",
     ground=ENTERED,

@@ -73,7 +73,7 @@ def test_a_signature_lapses_loudly_when_a_stop_comes_up_later_and_holds_again_wh
     project = opened(truck)
     lapsed = next(one for one in all_flags(project, flags(project)) if one.rule.node == "signature_lapsed")
     assert (lapsed.rule.severity, lapsed.verdict.answer, lapsed.where) == ("stop", "raised", "decide.sign")
-    assert "no longer holds" in lapsed.says and "stud" in lapsed.says
+    assert "no longer counts" in lapsed.says and "stud" in lapsed.says
     replace(truck, "stud_count = 5", "stud_count = 6")
     assert listed(truck).items["decide.sign"].state == "done"
 
