@@ -131,6 +131,10 @@ def _under_change(opened: Opened, found: FoundKey, names: list[str | int]) -> tu
     text = str(written[0]) if len(written) == 1 else as_key(tuple(written))
     at = truck_key(opened.project, text)
     if at is None:
+        called = _called_so(opened, text)
+        at = truck_key(opened.project, called) if called else None
+        text = called
+    if at is None:
         return None
     for member in found.value or ():
         own = truck_key(opened.project, member)
@@ -142,6 +146,14 @@ def _under_change(opened: Opened, found: FoundKey, names: list[str | int]) -> tu
     if last == ["value"] or not last:
         return FoundKey((*here, "value"), wants, _held(measured, "value")), []
     return FoundKey(here, Wants(MeasuredAfter), measured), last
+
+
+def _called_so(opened: Opened, text: str) -> str:
+    """The key of the entry that people call so; empty for none."""
+    try:
+        return as_key(_by_name(opened, text).key)
+    except UnknownKey:
+        return ""
 
 
 def _there(data: Any, name: str | int) -> str | int:
