@@ -27,7 +27,8 @@ def tick_basis(opened: OpenProject, items: Mapping[str, Item], one: Item) -> dic
     if one.flag is not None:
         return basis(opened, [Spot(one.flag.rule.node, place) for place in one.flag.places])
     if one.change is not None:
-        return shown_basis(opened, [spot for spot, key in opened.keys.items() if key[:2] == ("changes", one.change)])
+        own = [spot for spot, key in opened.keys.items() if key[:2] == ("changes", one.change)]
+        return shown_basis(opened, [spot for spot in own if spot not in opened.along])
     if one.hold and one.phase == ORDERING:
         return order_basis(opened, ("wheels",), ())
     if one.task is not None and one.task.orders:

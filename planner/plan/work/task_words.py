@@ -88,6 +88,8 @@ def stands(one: Item) -> Iterator[str]:
         yield f"{count(len(one.stops), 'stop')} {'stands' if len(one.stops) == 1 else 'stand'} against it"
     if one.once:
         yield f"{len(one.once)} measured only once"
+    if one.undecided:
+        yield f"{count(len(one.undecided), 'decision')} to look at again first"
     yield from (f"needs {need.id} ({need.part.state})" for need in one.lacks)
 
 
@@ -157,6 +159,7 @@ def about(opened: OpenProject, listed: Work, one: Item) -> list[tuple[str, str]]
     rows += [("held by", ", ".join(one.holds))] if one.holds else []
     rows += [("stands against it", stops_in_words(one.stops))] if one.stops else []
     rows += [("only once", f"{each.called} ({each.key})") for each in one.once]
+    rows += [("decide again", question) for question in one.undecided]
     rows += [("not known", not_known_words(one.not_known))] if one.not_known else []
     rows += [("part", f"{need.id}: {need.part.state}") for need in one.parts]
     rows += [("takes", f"{one.hours:g} h")] if one.hours is not None else []

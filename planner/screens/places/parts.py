@@ -271,8 +271,10 @@ class PartsPlace(FactsPlace):
             if mark and await self.record("adding a wheel", lambda state: buying.new_wheel(state.opened, mark)):
                 self._then(f"wheels[{len(self.state.opened.project.wheels) - 1}].position")
         elif what in ("quotes", "payments"):
-            question = "Who gave the quote?" if what == "quotes" else "How much was paid?"
-            said = await self.app.push_screen_wait(Ask(question, "the rest comes after it"))
+            question = ("Who gave the quote?", "the rest comes after it")
+            if what == "payments":
+                question = ("How much was paid?", "a minus before it if it came back")
+            said = await self.app.push_screen_wait(Ask(*question))
             if said and await self.record("saving", lambda state: buying.new_in_part(state.opened, at, what, said)):
                 last = len(getattr(self.state.opened.project.parts[at], what)) - 1
                 self._then(f"parts[{at}].{what}[{last}].{'price' if what == 'quotes' else 'on'}")
