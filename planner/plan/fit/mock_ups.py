@@ -250,6 +250,7 @@ def mock_up_words(opened: OpenProject, one: HeldMockUp) -> str:
 
 
 def band_words(style: Style, one: Band) -> str:
-    """`1 1/2 in (1 1/4 in to 1 3/4 in)`."""
-    low, high = show_range(one.low, one.high, (POSITION.smallest(), POSITION.greatest()), style, beside=False)
+    """`1.50 in (1.25 in to 1.75 in)`."""
+    plain = Style(style.system, fractions=False)
+    low, high = show_range(one.low, one.high, (POSITION.smallest(), POSITION.greatest()), plain, beside=False)
     return f"{show_plain(one.value, POSITION, style)} ({low} to {high})"
