@@ -56,7 +56,7 @@ def test_a_gap_that_the_readings_cannot_leave_differs_and_the_barrel_is_not_know
     opened = truck(*(gap("7 mm ± 0.5 mm", side) for side in ("left", "right")), more=BRAKE)
     assert answer(opened, "brake_gap_differs") == "raised" and brake(opened) == "not known"
     near = next(flag for flag in flags(opened) if flag.rule.name == "brakes.barrel_near_brake")
-    assert near.wants == ("readings[0].value (it contradicts axles.front.brake.radius)",)
+    assert near.wants == ("readings[0].value, measured at the mock-up (it contradicts axles.front.brake.radius)",)
     # less than the barrel leaves may be at a part of the brake that nobody measured, such as the face
     assert answer(truck(gap("1 mm ± 0.5 mm", "left"), more=BRAKE), "brake_gap_differs") == "clear"
 

@@ -32,7 +32,10 @@ def test_a_reading_that_falls_short_raises_it(truck):
 
 @pytest.mark.parametrize(("value", "told"), [("39.1 mm ± 1 mm", "clear"), ("38.9 mm ± 1 mm", "too close to call")])
 def test_a_reading_whose_tolerance_straddles_the_limit_settles_nothing(truck, value, told):
-    assert answer(truck(read(value))) == told
+    opened = truck(read(value))
+    assert answer(opened) == told
+    close = (flag for flag in flags(opened) if flag.rule.name == "fit.tire_near" and flag.settles)
+    assert all(flag.settles == ("readings[0].value, measured at the mock-up",) for flag in close)
 
 
 # Trucks in which a clear by the reading would be false
@@ -154,7 +157,7 @@ def test_where_it_differs_the_clearance_is_not_known_and_nothing_that_rests_on_i
     assert "obstacles.stone.at" in differs.cure
     assert answer(opened) == answer(opened, "tire_touches") == "not known"
     near = next(flag for flag in flags(opened) if flag.rule.name == "fit.tire_near")
-    assert near.wants == ("readings[0].value (it contradicts obstacles.stone.at)",)
+    assert near.wants == ("readings[0].value, measured at the mock-up (it contradicts obstacles.stone.at)",)
 
 
 def test_correcting_what_was_wrong_settles_it(truck):
