@@ -53,8 +53,9 @@ def with_mock_ups(
         for one in held:
             if one.side in (side, "") and one.most is not None:
                 high = min(high, one.most)
-            if (one.side or standing) == side and one.least is not None:
-                low = max(low, one.least)
+            if (one.side or standing) == side and one.least is not None and one.least > low:
+                low = one.least
+                middle = one.taken.room.value - sum(by for _, by in one.off) / 2.0  # it takes the prediction's place
         ends.append((min(max(middle, low), high), low, high))
     middle, low, high = (min(values) for values in zip(*ends, strict=True))
     return middle, low, high
