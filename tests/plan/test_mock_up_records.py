@@ -61,6 +61,12 @@ def test_a_reading_under_which_something_moved_wants_another_look_and_counts_aft
     assert not stale_records(opened) and answer(opened) == "clear"
 
 
+def test_an_obstacle_entered_above_it_moves_nothing_under_a_reading(truck):
+    set_by(truck, truck(), **TAKEN)
+    opened = truck.later(("[[obstacles]]", '[[obstacles]]\nname = "step"\naxle = "rear"\n\n[[obstacles]]'))
+    assert not stale_records(opened) and answer(opened) == "clear"
+
+
 def test_a_remark_on_a_reading_is_no_new_reading(truck):
     """Would be false if a name written beside it took an old reading for one of the new wheel."""
     set_by(truck, truck(), **TAKEN)
