@@ -85,7 +85,8 @@ def work_out(
     for spot, key in _one_sided(opened.counted):
         entries[spot], keys[spot] = Barred(spot), key
     opened = opened.with_faults(_override(opened, entries, keys))
-    opened, planned_facts = _set_over(opened, trucks, entries, keys)
+    along: dict[Spot, Key] = {}
+    opened, planned_facts = _set_over(opened, trucks, entries, keys, along)
     axes = members(project, opened.not_known, [truck.project for truck in trucks.values()])
     sheet = Worksheet(_layout(tuple(axes.items()), planned_facts, stage), entries)
     sheet.tell = teller(keys, style_of(project))
@@ -102,7 +103,7 @@ def work_out(
         sheet = Worksheet(as_read.layout, entries)
         sheet.tell = as_read.tell
     swept = SweepResults({}, {}, {}, {}, {}, set(), set(), set())
-    planned = OpenProject(opened, sheet, as_read, at_odds.against, keys, {}, swept, trucks=trucks)
+    planned = OpenProject(opened, sheet, as_read, at_odds.against, keys, {}, swept, trucks=trucks, along=along)
     planned = _with_obstacles(planned)
     if not _sweeps(planned):
         return planned
@@ -120,6 +121,7 @@ def _set_over(
     trucks: Mapping[str, PlannedTruck],
     entries: dict[Spot, Value | Barred],
     keys: dict[Spot, Key],
+    along: dict[Spot, Key],
 ) -> tuple[Opened, frozenset[str]]:
     """What each candidate finds changed put among the entries, and which facts that is.
 
@@ -140,6 +142,8 @@ def _set_over(
             if own != spot:
                 entries[spot] = Barred(spot) if value is None or own is not None else value
                 keys[spot] = set_at
+                if key in truck.set_over and truck.set_over[key].moved:
+                    along[spot] = key
             facts.add(fact)
         for gone in truck.gone:
             way = entrance_at(tuple(map(str, gone)))

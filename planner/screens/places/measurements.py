@@ -126,7 +126,7 @@ class MeasurementsPlace(FactsPlace):
         elif what == "reading":
             row = self.query_one("#rows", RowList).current
             entry = self.entry_of(row) if row else None
-            key = self.state.opened.spoken(entry.key) if entry else ""
+            key = self.state.opened.typed(entry.key) if entry else ""
             self.app.push_screen(Ask("A new reading: of which entry, by its key", text=key), self._begin_reading)
 
         elif what == "mock-up":
@@ -147,7 +147,7 @@ class MeasurementsPlace(FactsPlace):
     def _begin_reading(self, key: str | None) -> None:
         if key:
             at = len(self.state.opened.project.readings)
-            self.set_now(f"readings[{at}].of", key, f"readings[{at}].by")
+            self.set_now(f"readings[{at}].of", key, f"readings[{at}].value")
 
     def _begin_mock_up(self, name: str | None) -> None:
         if name:
