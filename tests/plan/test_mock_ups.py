@@ -158,7 +158,7 @@ def test_where_it_differs_the_clearance_is_not_known_and_nothing_that_rests_on_i
     assert "rests on most: rear stone's position" in differs.cure, differs.cure
     assert answer(opened) == answer(opened, "tire_touches") == "not known"
     near = next(flag for flag in flags(opened) if flag.rule.name == "fit.tire_near")
-    assert near.wants == ("readings[0].value, measured at the mock-up (it contradicts obstacles.stone.at)",)
+    assert near.wants == ("readings[0].value, measured at the mock-up (it contradicts rear stone's position)",)
 
 
 def test_correcting_what_was_wrong_settles_it(truck):

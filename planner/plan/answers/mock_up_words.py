@@ -30,7 +30,7 @@ def mock_up_lines(opened: OpenProject, label: str = "") -> Iterator[tuple[str, s
     for one in opened.mock_ups:
         if not label or one.label == label:
             by = taken_by(one.taken.reading)
-            what = f"{one.fitment}: {one.label}: {mock_up_words(opened, one)}" + (f"; by {by}" if by else "")
+            what = f"{one.fitment}: {one.called}: {mock_up_words(opened, one)}" + (f"; by {by}" if by else "")
             yield clean(what), clean(stands_words(opened, one))
 
 
