@@ -283,10 +283,10 @@ def test_where_it_differs_the_clearance_is_not_known_and_nothing_that_rests_on_i
     opened = truck(read("30 mm ± 1 mm"), wants="20 mm")
     differs = next(flag for flag in flags(opened) if flag.rule.name == "fit.mock_up_differs")
     assert differs.verdict.answer == "raised" and "measured 30 mm ± 1 mm, predicted 39.6 mm" in differs.says
-    assert "obstacles.stone.at" in differs.cure
+    assert "rear stone's position" in differs.cure
     assert answer(opened) == answer(opened, "tire_touches") == "not known"
     near = next(flag for flag in flags(opened) if flag.rule.name == "fit.tire_near")
-    assert near.wants == ("readings[0].value (it contradicts obstacles.stone.at)",)
+    assert near.wants == ("readings[0].value (it contradicts rear stone's position)",)
 
 
 def test_correcting_what_was_wrong_settles_it(truck):

@@ -54,7 +54,7 @@ def _moved(
         was, now = then.get(name, _NOTHING), own.get(name, _NOTHING)
         planned = name.startswith(("changes", "obstacles"))
         if planned and was != now and name.startswith(_OF_THE_WHEEL) is of_wheel:
-            found.append(BasisChange(clean(opened.spoken(name)), clean(was), clean(now)))
+            found.append(BasisChange(clean(opened.typed(name)), clean(was), clean(now)))
     return tuple(found)
 
 

@@ -73,7 +73,7 @@ def asked_by_change(opened: OpenProject, number: int, fitment: str = "") -> dict
     change = opened.project.changes[number]
     if not asked and change.state == "considered":  # told before it is decided, though nothing waits for it yet
         asked = open_questions(opened.project, number, set_by(opened.project, change))
-    return {clean(opened.spoken(one.entry)): one.written for one in asked}
+    return {clean(opened.typed(one.entry)): one.written for one in asked}
 
 
 def _changed(opened: OpenProject, key: Key, entry: SetEntry) -> ChangedEntry:
