@@ -17,6 +17,7 @@ from planner.plan.answers.flagging import Flag, each_flag
 from planner.plan.answers.open_project import as_if_chosen, work_out
 from planner.plan.revisit.plan_flags import plan_flags
 from planner.plan.truck.change_words import asked_by_change
+from planner.plan.truck.entry_names import name_of
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Item
 from planner.plan.work.money import money
@@ -121,7 +122,10 @@ def test_a_question_left_open_keeps_from_clear_what_would_be_false_in_some_truck
     open_ = opened({"kind": kind, "sets": sets})
     assert answer(open_, rule, axle) == "not known"
     needs = {open_.spoken(need) for need in flag(open_, rule, axle).needs}
-    assert any(need.startswith(f"{asked} (left open by the change 'change 1')") for need in needs), needs
+    assert any(
+        need.startswith(f"{name_of(tuple(asked.split('.')), {})} (left open by the change 'change 1')")
+        for need in needs
+    ), needs
     true = opened({"kind": kind, "sets": {**sets, **AS_WELL.get(asked, {}), asked: bad}})
     assert answer(true, rule, axle) in ("raised", "too close to call")
 

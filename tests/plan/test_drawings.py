@@ -152,7 +152,7 @@ def test_what_cannot_be_drawn_names_the_entries_that_it_lacks(tmp_path):
     path.write_text("format = 1\n")
     bare = open_project(path, date(2026, 11, 25))
     assert "found rim width" in wheel_section(bare, "found", "front").missing
-    assert stud_circle(bare, "found", "front").missing[0] == "axles.front.studs.count"
+    assert stud_circle(bare, "found", "front").missing[0] == "number of front studs"
     assert "axles.front.fender.axle_to_fender" in fender_opening(bare, "found", "front").missing
     assert "axles.front.steering.stop_angle" in steered_tire(bare, "found", "front").missing
     assert "axles.front.travel.bump" in clearance_map(bare, "found", "front").missing

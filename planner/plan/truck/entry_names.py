@@ -58,6 +58,8 @@ _FILLERS = frozenset(("the", "of", "a", "an", "s", "set", "at", "on", "in", "to"
 def name_of(key: Key, data: Mapping[str, Any]) -> str:
     """What people call the entry at a key of this file; empty where the key itself is as good."""
     head, rest = key[0], key[1:]
+    if str(key[-1]).startswith("<"):  # any of a table's own names
+        return ""
     if head == "axles" and len(rest) in (2, 3) and rest[0] in ENDS:
         words = _inner(rest[1:] if len(rest) == 3 else ("axle", *rest[1:]))
         return words.format(end=rest[0]) if "{end}" in words else f"{rest[0]} {words}"
