@@ -153,9 +153,9 @@ def test_what_cannot_be_drawn_names_the_entries_that_it_lacks(tmp_path):
     bare = open_project(path, date(2026, 11, 25))
     assert "found rim width" in wheel_section(bare, "found", "front").missing
     assert stud_circle(bare, "found", "front").missing[0] == "number of front studs"
-    assert "axles.front.fender.axle_to_fender" in fender_opening(bare, "found", "front").missing
-    assert "axles.front.steering.stop_angle" in steered_tire(bare, "found", "front").missing
-    assert "axles.front.travel.bump" in clearance_map(bare, "found", "front").missing
+    assert "front axle center to fender" in fender_opening(bare, "found", "front").missing
+    assert "front stop angle" in steered_tire(bare, "found", "front").missing
+    assert "front bump travel" in clearance_map(bare, "found", "front").missing
     assert backspace_window(bare, "found", "front").missing
     assert "drivetrain.gearbox, a ratio for each gear" in engine_speed_chart(bare, "found").missing
     assert task_bars([]).missing

@@ -52,7 +52,7 @@ _AXES = ("forward", "outboard", "up")
 _LISTED = {"obstacles": ("name",), "parts": ("title", "id")}
 _ALIKE = {"bolt": "stud", "bolts": "studs", "tyre": "tire", "tyres": "tires"}
 _LONG = 24  # letters of a title; one that is longer goes by its id, where it has one
-_FILLERS = frozenset(("the", "of", "a", "an", "s", "set", "at", "on", "in", "to", "for", "and"))
+_FILLERS = frozenset(("the", "of", "a", "an", "s", "set", "at", "in", "to", "for", "and"))
 
 
 def name_of(key: Key, data: Mapping[str, Any]) -> str:
