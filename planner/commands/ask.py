@@ -2,7 +2,6 @@
 
 import sys
 from argparse import RawDescriptionHelpFormatter
-from collections.abc import Iterator
 from pathlib import Path
 
 from planner.commands.page import ink, paragraph
@@ -11,13 +10,14 @@ from planner.commands.table import FINE, WRONG, Parser, wrong
 from planner.plan.answers.open_project import open_sound
 from planner.plan.asking.evening import evening_page
 from planner.plan.asking.interview import Interview, begin, hear, leave
+from planner.plan.asking.question_words import answer_words, hangs_words, way_words
 from planner.plan.asking.questions import STANDS
 from planner.plan.truck.project import OpenProject
 from planner.project.project_path import new_file
-from planner.project.saving import write
+from planner.project.saving import NotSaved, write
 from planner.quantities.text import clean
 from planner.screens.widgets.canvas.draw import draw
-from planner.sheets.tape_places import where_the_tape_goes
+from planner.sheets.tape_places import picture_at
 
 EXAMPLE = """examples:
   planner ask truck.toml                    begins the project where there is none
@@ -59,7 +59,7 @@ def _asked(file: Path, at: str, units: str, page_alone: bool) -> int:
         except KeyboardInterrupt:
             print()
             code = STOPPED
-        interview = talk.interview
+        interview, code = talk.interview, WRONG if talk.unsaved else code
         leave(interview)
     print("\n".join(page(interview)))
     return code
@@ -79,7 +79,9 @@ class Talk:
     """The conversation in a terminal or over a pipe; `interview` is what came of it so far, whatever ends it."""
 
     def __init__(self, interview: Interview) -> None:
-        self.interview = interview
+        self.interview, self.unsaved = interview, False
+        if hasattr(sys.stdin, "reconfigure"):
+            sys.stdin.reconfigure(errors="backslashreplace")  # what is no text is told to be no answer
 
     def go_on(self) -> None:
         """Question after question, until nothing is left, or whoever answers has had enough."""
@@ -95,13 +97,18 @@ class Talk:
             if told:
                 print("\n".join(question_page(self.interview)))
             print("> ", end="", flush=True)
-            line = sys.stdin.readline()
+            line = sys.stdin.readline() if sys.stdin is not None else ""
             if not line:  # the end of what is typed
                 print()
                 return
-            if not sys.stdin.isatty():
+            if sys.stdin is not None and not sys.stdin.isatty():
                 print(clean(line.rstrip("\n")))
-            heard = hear(self.interview, line.rstrip("\n"))
+            try:
+                heard = hear(self.interview, line.rstrip("\n"))
+            except NotSaved as failed:  # the question stands again: the disk may have room by then
+                wrong(f"planner ask: {failed}")
+                told, self.unsaved = False, True
+                continue
             told = not heard.refused and heard.then.asked != self.interview.asked
             self.interview = heard.then
             for said in heard.lines:
@@ -114,39 +121,18 @@ def question_page(interview: Interview) -> list[str]:
     """The present question, as a page."""
     asked = interview.asked
     assert asked is not None
-    question, ways = asked.question, interview.ways
+    question = asked.question
     lines = ["", ink(f"{question.stand.upper():<40}{interview.progress:>40}", "faint")]
     lines += [ink(line, "strong") for line in paragraph(clean(question.asks))]
     lines += paragraph(clean(question.how), 2) if question.how else []
-    scene = where_the_tape_goes(ways[interview.way].keys[-1])
+    scene = picture_at(interview.ways[interview.way].keys)
     if scene is not None:
         lines += [f"    {line}".rstrip() for line in draw(scene, WIDE, TALL).lines if line.strip()]
-    if len(ways) > 1:
-        for at, way in enumerate(ways):
-            lines += paragraph(way.name, 2, f"{'>' if at == interview.way else ' '} {at + 1}  ")
-        lines.append("  w: how do you want to take it?")
-    lines += list(_answers(interview))
-    hangs = (
-        f"It decides {question.decides}." if question.decides else f"{asked.waiting} for it." if asked.waiting else ""
-    )
-    return lines + (paragraph(hangs, 2) if hangs else [])
-
-
-def _answers(interview: Interview) -> Iterator[str]:
-    """What may be typed: the choices, or an example with what it is read with."""
-    asked = interview.asked
-    choices = interview.fields[0].choices if len(interview.fields) == 1 else ()
-    if choices:
-        yield f"  {', '.join(f'{at} {one}' for at, one in enumerate(choices, 1))}"
-    elif interview.fields:
-        yield from paragraph(f"such as {', '.join(one.example.partition(' ± ')[0] for one in interview.fields)}", 2)
-        if interview.read_with:
-            yield from paragraph(f"read with {interview.read_with}  (t: another tool)", 2)
-    if asked is not None and asked.question.instead:
-        yield from paragraph(f"or {asked.question.instead}", 2)
-    standing = [one.written for one in interview.fields if one.written]
-    if standing:
-        yield from paragraph(f"now: {clean(', '.join(standing))}", 2)
+    for mark, name in way_words(interview):
+        lines += paragraph(name, 2, mark)
+    for told in (*answer_words(interview), hangs_words(interview)):
+        lines += paragraph(told, 2) if told else []
+    return lines
 
 
 def page(interview: Interview) -> list[str]:

@@ -58,9 +58,9 @@ def read(path: Path, today: datetime.date | None = None) -> State:
     return state_of(open_project(path, today), today)
 
 
-def state_of(opened: OpenProject, day: datetime.date | None = None) -> State:
-    """Flags and work of a project that is open."""
-    found = flags(opened)
+def state_of(opened: OpenProject, day: datetime.date | None = None, judged: Sequence[Flag] | None = None) -> State:
+    """Flags and work of a project that is open; `judged` are its flags where somebody worked them out before."""
+    found = flags(opened) if judged is None else list(judged)
     everything = tuple(all_flags(opened, found))
     try:
         listed, schedule_error = work(opened, found), ""

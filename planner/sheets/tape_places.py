@@ -1,12 +1,12 @@
 """Which reading is taken where: each drawing of where the tape goes, with the entries that its letters give."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from math import inf
 from typing import NamedTuple
 
 from planner.plan.drawings.scene import Scene
 from planner.project.facts import entrance_of
-from planner.sheets.tapes import axle, fender, hub, obstacles, pair, steering, studs, tire, truck, wheel
+from planner.sheets.tapes import axle, bump, fender, hub, obstacles, pair, steering, studs, tire, truck, wheel
 
 
 class TapePlace(NamedTuple):
@@ -81,10 +81,17 @@ PLACES: tuple[TapePlace, ...] = (
 OBSTACLES = TapePlace("What stands around the wheel", obstacles, {})
 
 
+def picture_at(keys: Iterable[str]) -> Scene | None:
+    """The drawing of the first of these entries of which something is drawn."""
+    return next((scene for key in keys if (scene := where_the_tape_goes(key)) is not None), None)
+
+
 def where_the_tape_goes(key: str) -> Scene | None:
     """The drawing of one entry's place, with that one reading in it; None where nothing is drawn of it."""
     if key.startswith("obstacles"):
         return obstacles()
+    if key.endswith(".travel.bump"):  # too short to be seen beside a fender
+        return _alone(bump(), "C", inf)
     found = entrance_of(key)
     for place in PLACES if found else ():
         mark = place.marks.get(found[0].fact) if found else None

@@ -153,6 +153,23 @@ def fender() -> Scene:
     )
 
 
+def bump() -> Scene:
+    return Scene(
+        title="Bump, from the side of the frame at ride height",
+        words="From the rubber stop straight up to the plate that it will hit.",
+        lines=(
+            _line((-0.5, 0.32), (0.5, 0.32)),
+            _line((-0.5, 0.42), (0.5, 0.42)),
+            _box(-0.07, 0.0, 0.07, 0.12),
+            _line((-0.5, 0.0), (0.5, 0.0)),
+            _line((-0.5, -0.08), (0.5, -0.08)),
+        ),
+        labels=(Label((0.53, 0.37), "frame", "left"), Label((0.53, -0.04), "axle", "left"),
+                Label((-0.1, 0.06), "rubber", "right")),
+        dimensions=(Dimension((0.0, 0.12), (0.0, 0.32), "C", 0.0),),
+    )  # fmt: skip
+
+
 def wheel() -> Scene:
     upper = (
         (-0.15, 0.245), (-0.14, 0.245), (-0.135, 0.215), (-0.10, 0.215), (-0.08, 0.185), (0.02, 0.185),

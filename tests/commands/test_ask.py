@@ -8,6 +8,7 @@ from calling import call, one_line
 
 from planner.plan.answers.open_project import open_project
 from planner.plan.asking.questions import STANDS
+from planner.project.saving import CannotSave
 
 COUNTY = Path(__file__).parents[2] / "projects" / "county-road-4x4.toml"
 # What somebody typed on a first evening, slips and second thoughts included.
@@ -95,6 +96,28 @@ def test_breaking_off_leaves_what_was_said_and_the_page(capsys, tmp_path, monkey
     assert code == 130 and "tires on the truck: 7.50-17" in out
     asking = open_project(tmp_path / "truck.toml").project.asking
     assert asking.skipped == ["fitments.found.wheel.pieces"]
+
+
+def test_bytes_that_are_no_text_are_no_answer(capsys, tmp_path, monkeypatch):
+    raw = io.BytesIO(b"\xff\xfe\n7.50-17\n\x1b[31m\n\x00\n")
+    monkeypatch.setattr("sys.stdin", io.TextIOWrapper(raw, encoding="utf-8"))
+    code, out, err = call(capsys, "ask", tmp_path / "truck.toml")
+    assert code == 0 and not err and "Read as 7.50-17." in out and "\x1b" not in out and "\x00" not in out
+
+
+def test_where_nothing_can_be_written_the_question_stands_again_and_it_is_said(capsys, tmp_path, typed, monkeypatch):
+    path = tmp_path / "truck.toml"
+    typed("7.50-17\n")
+    call(capsys, "ask", path)
+    before = path.read_bytes()
+
+    def full(*_, **__):
+        raise CannotSave(path, "no space is left")
+
+    monkeypatch.setattr("planner.plan.asking.answering.commit", full)
+    typed("one\nskip\n")
+    code, _, err = call(capsys, "ask", path)
+    assert code == 2 and "no space is left" in err and path.read_bytes() == before
 
 
 def test_a_picture_shows_where_the_tape_goes_and_only_that(capsys, tmp_path, typed):

@@ -285,7 +285,7 @@ def test_a_reading_chosen_by_its_number_settles_the_caution_and_the_middle_does_
     chosen, middle = apart_flag(truck(differing + "2\n")), apart_flag(truck(differing + '"middle"\n'))
     assert chosen is not None and chosen.verdict.answer == "clear"
     assert middle is not None and middle.verdict.answer == "raised"
-    assert "Taken is 61.5 mm ± 3.5 mm" in middle.says  # (60 + 63)/2, and 60 - 2 and 63 + 2 are 3.5 away
+    assert "The planner uses 61.5 mm ± 3.5 mm" in middle.says  # (60 + 63)/2, and 60 - 2 and 63 + 2 are 3.5 away
 
 
 def test_a_reading_is_entered_by_keys_and_the_change_says_which_two_differ(truck, capsys):
@@ -295,7 +295,7 @@ def test_a_reading_is_entered_by_keys_and_the_change_says_which_two_differ(truck
     keys = [f"readings[1].of={BUMP}", "readings[1].value=63 mm ± 2 mm", "readings[1].by=neighbor"]
     main(["change", path, *keys, "--because", "measured again", "--apply"])
     page = " ".join(capsys.readouterr().out.split())
-    assert "reading 1 says 60 mm ± 2 mm and reading 2 says 63 mm ± 2 mm. Taken is 61.5 mm ± 3.5 mm" in page
+    assert "reading 1 says 60 mm ± 2 mm and reading 2 says 63 mm ± 2 mm. The planner uses 61.5 mm ± 3.5 mm" in page
     assert len(open_project(Path(path), TODAY).opened.counted["axles", "rear", "travel", "bump"].readings) == 2
     contradicting = ["axles.rear.travel.bump=50 mm", "--because", "a slip of the pen", "--apply"]
     assert main(["change", path, *contradicting]) == 2

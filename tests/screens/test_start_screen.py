@@ -41,7 +41,7 @@ def test_a_project_is_begun_by_keyboard_and_the_file_goes_by_the_trucks_name(own
             await here.press("enter")
             await here.type("The dump truck")
             await here.press("tab", "space", "enter")
-            assert here.app.screen.PLACE == "overview" and "The dump truck" in here.screen
+            assert here.app.screen.PLACE == "ask" and "The dump truck" in here.screen
 
     sit(story())
     path = own_folder / "the-dump-truck.toml"
@@ -59,7 +59,7 @@ def test_a_project_is_begun_with_the_mouse(own_folder):
             await here.pilot.click("#units")
             await here.pilot.click("#go")
             await here.settle()
-            assert here.app.screen.PLACE == "overview"
+            assert here.app.screen.PLACE == "ask"
 
     sit(story())
     assert tomllib.loads((own_folder / "my-truck.toml").read_text())["vehicle"]["units"] == "metric"
@@ -164,7 +164,7 @@ def test_a_file_that_is_not_there_is_offered_to_be_begun(own_folder):
             await here.press("b")
             assert here.app.screen.query_one("#file").value == str(path)
             await here.press("enter")
-            assert here.app.screen.PLACE == "overview"
+            assert here.app.screen.PLACE == "ask"
 
     sit(story())
     assert path.exists()

@@ -66,8 +66,9 @@ def understand_answer(
 ) -> Answer:
     """What a text says to a question; raises `RefusedAnswer`, and nothing is changed."""
     text, tool = tool_in(text[: _LONGEST + 1], tool)
-    if not text or len(text) > _LONGEST:
-        raise RefusedAnswer(f"read {'nothing' if not text else 'a very long text'}; {such_as(opened, question, way)}")
+    unfit = "nothing" if not text else "a very long text" if len(text) > _LONGEST else ""
+    if unfit or not text.isprintable():
+        raise RefusedAnswer(f"read {unfit or 'marks that are no text'}; {such_as(opened, question, way)}")
     if question.id.endswith(INBOARD):
         return _obstacle(opened, question, text, tool)
     if question.id in IN_ORDER:

@@ -1,5 +1,6 @@
 """Being asked, one question after the other: what is said leads to the next state, and nothing said is lost."""
 
+from collections.abc import Callable, Mapping
 from typing import NamedTuple
 
 from planner.plan.answers.open_project import open_project
@@ -21,6 +22,7 @@ from planner.plan.change.changing import today
 from planner.plan.truck.forms import Field, field
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import count
+from planner.project.lines import Key
 from planner.project.saving import ChangedOutside
 
 COMMANDS = {
@@ -140,26 +142,37 @@ def hear(interview: Interview, text: str) -> Heard:
 
 def leave(interview: Interview) -> OpenProject:
     """The project with where it was left off in it, so that it can be taken up again; raises `NotSaved`."""
-    opened = interview.state.opened
-    changes = left_off(opened, interview.stands, list(interview.put_off))
-    return made(opened, changes, kind="asked") if changes else opened
+    put_off = list(interview.put_off)
+    return _made(interview.state.opened, lambda now: left_off(now, interview.stands, put_off), kind="asked")[0]
+
+
+def _made(
+    opened: OpenProject, changes_of: Callable[[OpenProject], Mapping[Key, object]], kind: str = "answer"
+) -> tuple[OpenProject, bool]:
+    """The project with changes made, and whether they are all that moved: another program may have been quicker."""
+    for alone in (True, False):
+        changes = changes_of(opened)
+        try:
+            return (made(opened, changes, kind) if changes else opened), alone
+        except ChangedOutside:
+            if not alone:
+                raise
+            opened = open_project(opened.opened.source.path, today(opened))
+    raise AssertionError("unreachable")
 
 
 def _answered(interview: Interview, asked: OpenQuestion, text: str) -> Heard:
     opened, question = interview.state.opened, asked.question
     answer = understand_answer(opened, question, text, interview.tool, interview.way)
     try:
-        after = made(opened, answer.changes)
-    except ChangedOutside:
-        opened = open_project(opened.opened.source.path, today(opened))
-        answer = understand_answer(opened, question, text, interview.tool, interview.way)
-        after = made(opened, answer.changes)
+        after, alone = _made(
+            opened, lambda now: understand_answer(now, question, text, interview.tool, interview.way).changes
+        )
     except RefusedAnswer as refused:
         raise RefusedAnswer(f"{refused}; {such_as(opened, question, interview.way)}") from None
     reads = f"Read as {answer.reads}{' (a guess: no flag rests on it)' if answer.guess else ''}."
     told = f"{question.name}: {answer.reads}{' (guess)' if answer.guess else ''}"
-    same = opened is interview.state.opened
-    state = ask_state(after, interview.state, answer.changes) if same else ask_state(after)
+    state = ask_state(after, interview.state, answer.changes) if alone else ask_state(after)
     then = _fresh(interview)._replace(
         state=state,
         here=question.stand,
@@ -171,7 +184,7 @@ def _answered(interview: Interview, asked: OpenQuestion, text: str) -> Heard:
 
 
 def _gone(interview: Interview, asked: OpenQuestion) -> Heard:
-    after = made(interview.state.opened, not_there(interview.state.opened, asked.question))
+    after, _ = _made(interview.state.opened, lambda now: not_there(now, asked.question))
     then = _fresh(interview)._replace(
         state=ask_state(after), here=asked.question.stand, behind=_behind(interview, asked.question)
     )

@@ -102,11 +102,11 @@ QUESTIONS = (
         (
             Way("studs, and center to center of two neighbors", (f"{_STUDS}count", f"{_STUDS}adjacent_spacing")),
             Way(
-                "studs, center to center of two further apart, and the spaces between them",
+                "studs, center to center of two further apart, spaces between",
                 (f"{_STUDS}count", f"{_STUDS}skip_spacing", f"{_STUDS}skip"),
             ),
             Way(
-                "studs, over the outsides of two, and the spaces between them",
+                "studs, over the outsides of two, spaces between",
                 (f"{_STUDS}count", f"{_STUDS}outer_edge_spacing", f"{_STUDS}outer_edge_skip"),
             ),
             Way("studs, and the circle by a drawing or plate", (f"{_STUDS}count", f"{_STUDS}circle")),

@@ -83,6 +83,7 @@ class OpenProject(NamedTuple):
     alone: str = ""  # a fitment that is judged as if it were chosen
     side_sheets: Mapping[str, Worksheet] = {}  # by side, where entries were read on each and differ
     trucks: Mapping[str, PlannedTruck] = {}
+    along: Mapping[Spot, Key] = {}  # what moves along with a change's amount, by its key as it was found
     moved_obstacles: Mapping[str, dict[str, PlannedObstacle]] = {}  # by candidate, all of them where a change sets one
     mock_ups: tuple[HeldMockUp, ...] = ()  # the mock-up readings, each as it stands to the sweep
 
@@ -259,6 +260,11 @@ class OpenProject(NamedTuple):
         given = self.given(spot)
         assumed = self.sheet.catalog.assumed.get(spot.node)
         return given if given is not None or assumed is None else read_value(assumed.text, assumed.kind)
+
+    def keys_behind(self, spot: Spot) -> tuple[str, ...]:
+        """The key of the entry made at a spot; of what moves along with a change, also its own as it was found."""
+        own = self.along.get(spot)
+        return (self.key_of(spot),) if own is None else (self.key_of(spot), entry_name(own))
 
     def spot_at(self, key: str) -> Spot | None:
         """Where the entry of this key is filed; None where there is none."""

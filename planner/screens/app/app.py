@@ -100,7 +100,7 @@ class Planner(StateApp):
         self.take_state(state)
         if not self.is_headless:  # the process is a person's, and has one program
             gc.freeze()  # all of it stays: to look through it for garbage would stop the keys for a tenth of a second
-        self.go("overview")
+        self.go("overview" if state.opened.candidates else "ask")  # where nothing is planned there is much to ask
         offer(self)
         if self.change_watch is None:
             self.change_watch = ChangeWatch(self)

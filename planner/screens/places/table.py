@@ -12,6 +12,7 @@ class PlaceName(NamedTuple):
 
 
 PLACES = (
+    PlaceName("ask", "being asked", "one question at a time, what decides most first, where you stand at the truck"),
     PlaceName("overview", "what stands", "what is raised, too close to call or not known, the worst first"),
     PlaceName("vehicle", "vehicle", "the truck, what it is to do, and what the law asks of it"),
     PlaceName("axles", "axles and gearing", "the axles that are kept, and what drives them"),

@@ -1,0 +1,123 @@
+"""Being asked on the screens, by keyboard alone: from nothing to a first wheel, slips, second thoughts, and later."""
+
+import pytest
+from screens_visit import NARROW, WIDE, copied, sit, visit
+
+from planner.plan.answers.open_project import open_project
+
+EMPTY = 'format = 2\n[vehicle]\nname = "an old truck"\nunits = "inch"\n'
+TWELVE = (
+    "7.50-17", "multi", "6, 4 3/8", "26 tape", "3 1/2 guess", "9", "7", "spring pack: 0, 9, 8", "2", "-1/2",
+    "37x12.50R17LT", "middle",
+)  # fmt: skip
+
+
+@pytest.fixture
+def path(tmp_path):
+    path = tmp_path / "truck.toml"
+    path.write_text(EMPTY, encoding="utf-8")
+    return path
+
+
+async def say(here, *answers):
+    for one in answers:
+        await here.type(one)
+        await here.press("enter")
+
+
+@pytest.mark.parametrize("size", [NARROW, WIDE])
+def test_a_bare_project_opens_on_the_first_question_and_comes_to_a_first_wheel(path, size):
+    async def story():
+        async with visit(path, size) as here:
+            assert here.app.screen.PLACE == "ask" and "question 1 of about 12" in here.screen
+            await say(here, *TWELVE[:4])
+            assert "Read as 26 in ± 1/16 in (660.4 mm)." in here.screen
+            assert "How much bump is left at the rear?" in here.screen and "this" in here.screen
+            assert any("\u2801" <= mark <= "\u28ff" for mark in here.screen)  # where the tape goes, in dots
+            await say(here, *TWELVE[4:])
+            assert "A FIRST WHEEL, REAR" in here.screen and "largest tire, rear: about 41 in" in here.screen
+            await here.press("escape")
+            assert "more to the front wheel" in here.screen
+
+    sit(story())
+    assert open_project(path).project.asking.guesses
+
+
+def test_what_is_no_answer_stays_in_its_field_beside_an_example(path):
+    async def story():
+        async with visit(path) as here:
+            await say(here, *TWELVE[:3], "abc")
+            assert "'abc' is not a length; write it such as 24 in ± 1/8 in" in here.screen
+            assert here.app.focused.value == "abc" and "question 4 of about 12" in here.screen
+
+    sit(story())
+
+
+def test_skip_back_not_there_tool_and_way_have_keys(path):
+    async def story():
+        async with visit(path) as here:
+            await here.press("ctrl+s")
+            assert "Do the rims come apart" in here.screen
+            await say(here, "one")
+            await here.press("ctrl+g")
+            assert "> 2" in here.screen
+            await here.press("ctrl+b")
+            assert "Do the rims come apart" in here.screen and "now: one" in here.screen
+            await here.press("enter", "ctrl+t")
+            assert "read with tape, ± 1/16 in" in here.screen
+            await here.press("ctrl+n")
+            assert "How far is it from the middle of the rear axle" in here.screen
+
+    sit(story())
+    asking = open_project(path).project.asking
+    assert asking.not_there == ["axles.rear.studs.circle"]
+
+
+def test_one_says_where_one_stands_and_is_asked_what_can_be_answered_there(path):
+    async def story():
+        async with visit(path) as here:
+            await here.press("ctrl+l", "down", "down", "enter")
+            assert "WHEEL OFF" in here.screen and "rear brake reach" in here.screen
+
+    sit(story())
+
+
+def test_it_is_taken_up_again_where_it_was_left_off(path):
+    async def left():
+        async with visit(path) as here:
+            await say(here, "7.50-17")
+            await here.press("ctrl+s", "escape")
+            assert "BECAME KNOWN" in here.screen and "tires on the truck: 7.50-17" in here.screen
+            await here.press("escape", "f5")
+            assert here.app.screen.PLACE == "overview"
+
+    async def again():
+        async with visit(path) as here:
+            assert "How many studs at the rear" in here.screen
+
+    sit(left())
+    assert open_project(path).project.asking.skipped == ["fitments.found.wheel.pieces"]
+    sit(again())
+
+
+def test_an_answer_is_taken_back_and_its_question_stands_again(path):
+    async def story():
+        async with visit(path) as here:
+            await say(here, *TWELVE[:2])
+            await here.press("ctrl+z")
+            assert "Do the rims come apart" in here.screen
+
+    sit(story())
+
+
+def test_a_project_with_everything_in_it_has_nothing_to_ask(tmp_path):
+    path = copied(tmp_path)
+
+    async def story():
+        async with visit(path) as here:
+            assert here.app.screen.PLACE == "overview"
+            await here.press("f7")
+            assert here.app.screen.PLACE == "ask" and "Nothing is left to ask." in here.screen
+            await say(here, "3")
+
+    sit(story())
