@@ -260,7 +260,7 @@ def test_a_key_leads_to_its_place(county, written, key):
     ("written", "near"),
     [
         ("fitments.tall.wheel.backspac", "fitments.tall.wheel.backspace"),
-        ("wheelbase", "vehicle.wheelbase"),
+        ("wheelbas", "wheelbase"),
         ("axles.front.pilot", "axles.front.hub.pilot"),
         ("parts.whels.price", "parts.wheels.price"),
         ("plan.choosen", "plan.chosen"),

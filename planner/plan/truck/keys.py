@@ -83,8 +83,11 @@ def find_key(opened: Opened, written: str) -> FoundKey:
 def _by_name(opened: Opened, written: str) -> FoundKey:
     """The entry that people call so, its words in whatever order; raises `UnknownKey` for none."""
     words = said(written)
-    for one in _below(FoundKey((), Wants(Project), opened.data), called=False) if words else ():
-        name = name_of(one.key, opened.data)
+    fitments = opened.data.get("fitments")
+    found = {"found": {}, **(fitments if isinstance(fitments, dict) else {})}  # what it came on is asked for by name
+    data = {**opened.data, "fitments": found}
+    for one in _below(FoundKey((), Wants(Project), data), called=False) if words else ():
+        name = name_of(one.key, data)
         if name and said(name) == words:
             return one
     raise UnknownKey(_unknown(opened, written))
