@@ -31,7 +31,17 @@ SET = (
     ("parts.tires.state", "ordered"),
     ("parts.speedometer_gear.state", "ordered"),
 )
+TWICE = {  # what the drawing rests on, as it stands, read once more by the neighbor
+    "axles.front.hub.pilot": "5.122 in ± 0.003 in",
+    "axles.rear.hub.pilot": "5.122 in ± 0.003 in",
+    'obstacles."fender lip, top".at': ["-4 in ± 1/4 in", "7 in ± 1/8 in", "23 3/4 in ± 1/4 in"],
+    'obstacles."bed skirt, lip over the tire".at': ["-12 in ± 1/4 in", "7 1/4 in ± 1/8 in", "25 1/2 in ± 1/4 in"],
+}
 TICKED = {
+    "safe.local_code": None,
+    "safe.air_out": "0 psi",
+    "measure.stance": "1/8 in",
+    "measure.lift_test": None,
     "decide.tires": None,
     "decide.wheel": None,
     "decide.gears": None,
@@ -58,18 +68,27 @@ def written(folder: Path) -> Path:
         shutil.copy(beside, folder)
     path = folder / COUNTY.name
     make(try_settings(open_project(path, DAY), [Setting(*one) for one in SET]), WHY)
-    _looked_at(path)
+    _read_twice(path)
     _accepted(path)
+    _looked_at(path)
     for kind in SHEETS:
         assert main(["print", str(path), kind, "--text", "-o", str(folder / f"{kind}.txt")]) in (0, 1)
     return path
+
+
+def _read_twice(path: Path) -> None:
+    opened = open_project(path, DAY)
+    first = len(opened.project.readings)
+    readings = [{"of": of, "value": value, "by": by} for of, value in TWICE.items() for by in ("owner", "neighbor")]
+    changes: dict[Key, object] = {("readings", first + at): one for at, one in enumerate(readings)}
+    make_recording(opened, Recording(changes, "change", "read twice", WHY, {}))
 
 
 def _looked_at(path: Path) -> None:
     """All of it ticked as it stands, in one save."""
     opened = open_project(path, DAY)
     listed, more = work(opened).items, len(opened.project.tasks)
-    changes: dict[Key, object] = {("acceptances",): DELETE}
+    changes: dict[Key, object] = {}
     for id_, value in TICKED.items():
         one = listed[id_]
         record: dict[str, object] = {"id": id_, "state": "done", "on": DAY, "because": WHY}
@@ -81,6 +100,7 @@ def _looked_at(path: Path) -> None:
 
 
 def _accepted(path: Path) -> None:
+    make_recording(open_project(path, DAY), Recording({("acceptances",): DELETE}, "acceptance", "none", WHY, {}))
     opened = open_project(path, DAY)
     taken = [accept(opened, one, WHY) for one in flags(opened) if one.rule.name in ACCEPTED]
     records = [record for one in taken for record in one.changes.values()]

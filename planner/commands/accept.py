@@ -25,7 +25,7 @@ EXAMPLE = """example:
   planner accept truck.toml speedometer.reads_low --take-back --because "geared"
 
 A stop is cured and never accepted. What is accepted no longer counts as raised;
-it lapses when anything that it rested on moves, and is accepted again, or not.
+it lapses when what was taken on is no longer so, and is accepted again, or not.
 exit code: 0 done, or listed; 2 the file or the command is wrong, and nothing is
 written"""
 

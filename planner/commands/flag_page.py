@@ -145,7 +145,8 @@ def _next(opened: OpenProject, found: Sequence[Flag]) -> Iterator[str]:
 
         for one in measure_next(opened, found)[:NEXT]:
             means = f" ({one.means})" if one.means else ""
-            yield f"Enter the {clean(opened.asked_for(one.key))}{means}: {one.waiting} for it."
+            at_fault = opened.asked_for(one.key).removeprefix(one.spoken)
+            yield f"Enter {clean(opened.the(one.key) + at_fault)}{means}: {one.waiting} for it."
     yield from dict.fromkeys(_do(flag) for flag in heads if flag.rule.severity != "stop")
 
 

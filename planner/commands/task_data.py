@@ -33,6 +33,8 @@ def item_data(opened: OpenProject, listed: Work, one: Item) -> dict[str, Any]:
         "how": one.how or None,
         "parts": [{"id": need.id, "state": need.part.state} for need in one.parts],
     }
+    if one.undecided:
+        data["decide_again"] = list(one.undecided)
     if one.once:
         data["measured_once"] = [each.key for each in one.once]
     if one.why:
@@ -116,11 +118,12 @@ def _piece_data(piece: Piece) -> dict[str, Any]:
         "ends": [
             {
                 "axle": end.axle,
+                "side": end.side or None,
                 "against": [flag.rule.name for flag in end.against],
                 "standing": [flag.rule.name for flag in end.standing],
                 "not_known": [flag.rule.name for flag in end.open],
             }
-            for end in piece.ends
+            for end in piece.places
         ],
         "does_at": list(piece.does_at),
         "advice": advice(piece),

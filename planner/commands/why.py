@@ -17,13 +17,14 @@ from planner.plan.answers.open_project import open_project
 from planner.plan.answers.uncertainty_sources import UncertaintySource, likely_text, spread_text, uncertainty_sources
 from planner.plan.truck.catalog import entry_key
 from planner.plan.truck.change_words import found_beside, origin
+from planner.plan.truck.keys import UnknownKey, find_key
 from planner.plan.truck.pairs import passed_on, readers
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import entry_data, provenance, reading_lines
 from planner.plan.truck.sweep_results import NODES, swept_names
 from planner.plan.truck.wording import place_name
 from planner.project.facts import AXES
-from planner.project.faults import Faulty
+from planner.project.faults import Faulty, as_key
 from planner.quantities.text import clean, name_among, normal_name
 from planner.worksheet.catalog import Catalog
 from planner.worksheet.declare import Assumed, Figure, Rule
@@ -73,6 +74,9 @@ def _parser() -> ArgumentParser:
 def _spots(opened: OpenProject, asked: Namespace) -> list[Spot]:
     """The places that are asked for; raises LookupError, with a line that says what there is."""
     catalog = opened.sheet.catalog
+    entry = _entry_of(opened, asked.figure) if catalog.named(asked.figure) is None else None
+    if entry is not None:
+        return [entry]
     node = catalog.named(asked.figure) or _rule_of(catalog, asked.figure)
     if node is None:
         names = [one.name for group in (catalog.figures, catalog.rules, catalog.assumed) for one in group.values()]
@@ -93,6 +97,14 @@ def _spots(opened: OpenProject, asked: Namespace) -> list[Spot]:
         elif axis == "fitment" and there:
             spots = [spot for spot in spots if spot.place[at] in opened.planned]
     return spots
+
+
+def _entry_of(opened: OpenProject, written: str) -> Spot | None:
+    """Where the entry of this key or name is filed; None where there is no such entry."""
+    try:
+        return opened.spot_at(as_key(find_key(opened.opened, written).key))
+    except UnknownKey:
+        return None
 
 
 def _rule_of(catalog: Catalog, words: str) -> str | None:

@@ -49,8 +49,10 @@ _ROAD_TEST = (
     severity="stop",
     danger="steering or brakes",
     notices="the barrel comes too near the brake",
-    says="There is {radial_clearance} between the brake and the barrel; you need at least {least_brake_gap}.",
-    clear_says="There is {radial_clearance} between the brake and the barrel, and {least_brake_gap} is enough.",
+    says="There is {radial_clearance} between the brake and the barrel[, measured at the mock-up {mock_up_gap}]; you "
+    "need at least {least_brake_gap}.",
+    clear_says="There is {radial_clearance} between the brake and the barrel[, measured at the mock-up {mock_up_gap}], "
+    "and {least_brake_gap} is enough.",
     cure="A larger rim diameter, a shallower drop center on the brake side, or a thinner barrel[: at least {to_clear} "
     "more room]. Check with clay on the drum before you put weight on the wheel.",
     ground=COMMON_PRACTICE,
@@ -58,19 +60,26 @@ _ROAD_TEST = (
     fails={"radial_clearance": "2.9 mm", "least_brake_gap": "3 mm"},
     as_found=True,
 )
-def barrel_near_brake(radial_clearance: Position, least_brake_gap: Distance) -> Position:
+def barrel_near_brake(
+    radial_clearance: Position, least_brake_gap: Distance, mock_up_gap: Position | None = None
+) -> Position:
     """Margin in m: how much more room there is than wanted."""
-    return radial_clearance - least_brake_gap
+    return _room(radial_clearance, mock_up_gap) - least_brake_gap
+
+
+def _room(predicted: float, measured: float | None) -> float:
+    """The room at one part of the brake: no less than the least that was measured to any of it."""
+    return predicted if measured is None else greatest(predicted, measured)
 
 
 @rule(
     severity="stop",
     danger="steering or brakes",
     notices="the disc comes too near the brake's face",
-    says="There is {face_clearance} between the brake's face and the wheel's disc; you need at least "
-    "{least_brake_gap}.",
-    clear_says="There is {face_clearance} between the brake's face and the wheel's disc, and {least_brake_gap} is "
-    "enough.",
+    says="There is {face_clearance} between the brake's face and the wheel's disc[, measured at the mock-up "
+    "{mock_up_gap}]; you need at least {least_brake_gap}.",
+    clear_says="There is {face_clearance} between the brake's face and the wheel's disc[, measured at the mock-up "
+    "{mock_up_gap}], and {least_brake_gap} is enough.",
     cure="Don't grind the brake and don't use loose spacers. Get a disc dished farther out where the brake is[, by at "
     "least {to_clear}]. Check with clay on the drum's face before you put weight on the wheel.",
     ground=COMMON_PRACTICE,
@@ -78,9 +87,11 @@ def barrel_near_brake(radial_clearance: Position, least_brake_gap: Distance) -> 
     fails={"face_clearance": "2.9 mm", "least_brake_gap": "3 mm"},
     as_found=True,
 )
-def disc_near_brake(face_clearance: Position, least_brake_gap: Distance) -> Position:
+def disc_near_brake(
+    face_clearance: Position, least_brake_gap: Distance, mock_up_gap: Position | None = None
+) -> Position:
     """Margin in m: how much more room there is than wanted."""
-    return face_clearance - least_brake_gap
+    return _room(face_clearance, mock_up_gap) - least_brake_gap
 
 
 @rule(
@@ -98,14 +109,20 @@ def disc_near_brake(face_clearance: Position, least_brake_gap: Distance) -> Posi
     fails={"valve_side": "inboard", "valve_clearance": "2.9 mm", "least_brake_gap": "3 mm"},
 )
 def valve_near_brake(
-    valve_side: Text, least_brake_gap: Distance, valve_clearance: Position | None = None
+    valve_side: Text,
+    least_brake_gap: Distance,
+    valve_clearance: Position | None = None,
+    mock_up_gap: Position | None = None,
 ) -> Annotated[Finding | None, POSITION]:
     """Margin in m; holds outright where the disc is between valve and brake."""
     if valve_side == "outboard":
         return Finding(True, {"sound": "The valve is on the outboard side, with the disc between it and the brake"})
     if valve_clearance is None:
         return None
-    return Finding(valve_clearance - least_brake_gap, {"sound": "The valve clears the brake through the whole turn"})
+    return Finding(
+        _room(valve_clearance, mock_up_gap) - least_brake_gap,
+        {"sound": "The valve clears the brake through the whole turn"},
+    )
 
 
 @rule(

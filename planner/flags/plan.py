@@ -35,8 +35,8 @@ def signature_lapsed(signed_task: Text, standing_stops: Text = "") -> bool:
 @rule(
     severity="caution",
     notices="a change to the truck came out otherwise than it was planned",
-    says="'{made_change}' was measured after it was done: {measured_apart}.",
-    clear_says="'{made_change}' was measured after it was done, and is as it was planned.",
+    says="The change '{made_change}' was measured after it was done: {measured_apart}.",
+    clear_says="The change '{made_change}' was measured after it was done, and is as it was planned.",
     cure="Every figure reads what was measured. Set it again if it has to be as planned, or see what is raised now and "
     "plan with it as it is.",
     ground=ENTERED,
@@ -167,7 +167,7 @@ def received_wheel_outside_order(came_wheel: Text, outside_order: Text = "") -> 
     holds={"wanted_part": "wheels", "order_by": "2026-08-14", "today": "2026-08-14"},
     fails={"wanted_part": "wheels", "order_by": "2026-08-14", "today": "2026-08-15"},
     only_with=("wanted_part", "order_by"),
-    beyond="over by",
+    beyond="late by",
 )
 def order_by_date_passed(wanted_part: Text, order_by: Text, today: Text) -> Annotated[Finding, DURATION]:
     """Margin in s, whole days; the dates as 2026-08-14."""

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from math import pi
 from typing import Any
 
-from planner.project.faults import Fault
+from planner.project.faults import Fault, as_key
 from planner.project.lines import Key
 from planner.project.models.axles import Axle
 from planner.project.models.fitments import End, Fitment
@@ -61,6 +61,7 @@ def checks(project: Project) -> list[Fault]:
         *_tires(("axles", "rear", "tires"), project.axles.rear.tires),
         *_obstacles(project),
         *_of_changes(project),
+        *_amounts(project),
         *_kingpin(("axles", "front"), project.axles.front),
         *_kingpin(("axles", "rear"), project.axles.rear),
         *_stops(("axles", "front"), project.axles.front),
@@ -69,6 +70,16 @@ def checks(project: Project) -> list[Fault]:
         *_repeated(("sheets",), [str(sheet.number) for sheet in project.sheets]),
         *record_faults(project),
     ]
+
+
+def _amounts(project: Project) -> Iterator[Fault]:
+    """How much a change moves says nothing of the truck as it was measured: it stands under the change."""
+    for end, axle in (("front", project.axles.front), ("rear", project.axles.rear)):
+        for within, value in ((("lift",), axle.lift), (("spacer", "thickness"), axle.spacer.thickness)):
+            if value is not None:
+                key: Key = ("axles", end, *within)
+                accepted = f'it under a change to the truck, as [changes.sets] "{as_key(key)}" = "…"'
+                yield Fault("what was measured has it in it already", key, None, "", accepted)
 
 
 def _of_changes(project: Project) -> Iterator[Fault]:

@@ -39,6 +39,30 @@ def mock_ups(project: Project, assumes: bool) -> Iterator[MockUp]:
             yield MockUp(at, reading, obstacle, with_usual(room, TAPE_CLOSE, DISTANCE) if assumes else room)
 
 
+class BrakeGap(NamedTuple):
+    """The least gap of wheel and brake over a whole turn, on one side: its place in the file, and what was read."""
+
+    at: int
+    reading: Reading
+    axle: str
+    room: Quantity
+
+
+def brake_gaps(project: Project, assumes: bool) -> Iterator[BrakeGap]:
+    """Every mock-up reading of a gap to a brake; `assumes` as for an obstacle."""
+    for at, reading in enumerate(project.readings):
+        axle = "" if reading.fitment is None else brake_meant(reading.of or "")
+        room = _room(reading) if axle else None
+        if room is not None:
+            yield BrakeGap(at, reading, axle, with_usual(room, TAPE_CLOSE, DISTANCE) if assumes else room)
+
+
+def brake_meant(written: str) -> str:
+    """The axle whose brake a key such as `axles.front.brake` names; empty where it names none."""
+    key = split_key(written)
+    return next((axle for axle in ("front", "rear") if key == ("axles", axle, "brake")), "")
+
+
 def obstacle_meant(project: Project, written: str) -> int | None:
     """The number of the obstacle that is called so, by its name or its key; None where none is, or several are."""
     key = split_key(written)
@@ -61,11 +85,13 @@ def mock_up_faults(project: Project, number: int) -> Iterator[Fault]:
     if reading.value is None:
         return
     meant = obstacle_meant(project, reading.of or "")
-    if meant is None:
+    if meant is None and not brake_meant(reading.of or ""):
         known = " or ".join(plain(label) for label in obstacle_labels(project)[:_NAMED])
-        accepted = f"an obstacle by its name: {known or 'there is none yet'}"
-        yield Fault("a mock-up reading is of the room at an obstacle", (*at, "of"), None, reading.of or "", accepted)
-    elif reading.side and project.obstacles[meant].side not in (reading.side, "both"):
+        accepted = f"axles.front.brake, or an obstacle by its name: {known or 'there is none yet'}"
+        yield Fault(
+            "a mock-up reading is of the room at an obstacle or a brake", (*at, "of"), None, reading.of or "", accepted
+        )
+    elif meant is not None and reading.side and project.obstacles[meant].side not in (reading.side, "both"):
         accepted = f"{project.obstacles[meant].side}, where the obstacle stands"
         yield Fault("", (*at, "side"), None, reading.side, accepted)
     try:

@@ -107,6 +107,8 @@ def _heights(truck: Project, by: Mapping[str, Quantity]) -> Iterator[tuple[Key, 
     for within, height, behind_front, sign in heights:
         if height is not None:
             raised = _raised(vehicle.wheelbase, behind_front, sign, front, rear)
+            if raised is None and within == ("overall_height",):  # it stands somewhere from axle to axle
+                raised = _hull(front, rear)
             yield ("vehicle", *within), None if raised is None else plus(truck, height, raised)
 
 
@@ -131,6 +133,11 @@ def _between(of: Callable[..., float], *read: Quantity) -> Quantity:
     values = [of(*corner) for corner in product(*((one.low, one.high) for one in read))]
     middle = (min(values) + max(values)) / 2
     return Quantity(middle, max(values) - middle)
+
+
+def _hull(one: Quantity, other: Quantity) -> Quantity:
+    low, high = min(one.low, other.low), max(one.high, other.high)
+    return Quantity((low + high) / 2, (high - low) / 2)
 
 
 def plus(truck: Project, value: Quantity, more: Quantity) -> Quantity:

@@ -32,6 +32,7 @@ def record_faults(project: Project) -> Iterator[Fault]:
         yield from _quotes(("parts", number), part, project.plan.currency)
         yield from _part_dates(("parts", number), part)
         yield from _payments(("parts", number), part)
+    yield from _set_payments(project)
     yield from _stages(project)
     for number, task in enumerate(project.tasks):
         times = [*(one.on for one in task.earlier), task.on if task.state == "done" else None]
@@ -218,6 +219,30 @@ def _payments(at: Key, part: Part) -> Iterator[Fault]:
         accepted = f"{part.quantity} × {_money(price)} = {_money(price * part.quantity)} at most, together"
         told = _money(dict(out)[number])
         yield Fault(f"more is paid{of} than it costs", (*at, "payments", number, "amount"), None, told, accepted)
+
+
+def _set_payments(project: Project) -> Iterator[Fault]:
+    """More paid for a candidate's tires and wheels, where they have no price of their own, than its set costs."""
+    for name, fitment in project.fitments.items():
+        own = [(at, part) for at, part in enumerate(project.parts) if _is_in_set(part, name)]
+        paid = [
+            (("parts", at, "payments", number, "amount"), -one.amount if one.refund else one.amount)
+            for at, part in own
+            for number, one in enumerate(part.payments)
+            if one.amount
+        ]
+        if fitment.price is None or sum((amount for _, amount in paid), Decimal(0)) <= fitment.price:
+            continue
+        sums = accumulate(amount for _, amount in paid)
+        key, amount = next(one for one, sum_ in zip(paid, sums, strict=True) if sum_ > fitment.price)
+        told = f"more is paid for the set of {plain(name)} than it costs"
+        yield Fault(told, key, None, _money(amount), f"{_money(fitment.price)} at most, together")
+
+
+def _is_in_set(part: Part, fitment: str) -> bool:
+    """Whether a part is of a candidate's set and costs what that does."""
+    priced = part.price is not None or any(one.price is not None for one in part.quotes)
+    return not priced and part.kind in ("tires", "wheels", "tires and wheels") and part.used_for == [fitment]
 
 
 def _past(amounts: Sequence[tuple[int, Decimal]], most: Decimal) -> int:

@@ -124,6 +124,7 @@ TASKS = (
         caution="Warm oil, not hot. Truck level, on stands or over a pit, wheels chocked.",
         applies=(REGEARED,),
         per="axle",
+        every=TaskInterval("500 mi", 6, practice("the gear maker's own figure comes first; from memory"), once=True),
     ),
     StandingTask(
         id="again.torque_500",

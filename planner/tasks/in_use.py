@@ -18,7 +18,7 @@ TASKS = (
         phase="check again",
         title="Retorque the lug nuts, as long as the truck runs",
         how="Wheels cold, star pattern, full torque, to the click. After any wheel has been off, retorque after 50 "
-        "miles, whatever this list says.",
+        "miles, whatever this list says. On pairs the inner nuts first, one stud at a time.",
         hours=1,
         after=("again.torque_500",),
         caution="A nut that moves again and again has a reason: a worn seat, a stretched stud, a cracked wheel. "

@@ -59,7 +59,7 @@ class Record(NamedTuple):
     """The value that is written down with the tick, and what is acceptable; a text has no range.
 
     `fills` is the fact that the value is a reading of: a tick writes it there where nothing stands yet. With `gaps` it
-    is of the room at obstacles, and a tick writes each as a mock-up reading.
+    is of the room at the brake or, a text, at obstacles, and a tick writes each as a mock-up reading.
     """
 
     label: str

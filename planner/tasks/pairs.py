@@ -1,9 +1,10 @@
 """Two wheels side by side: measured and let down before a nut is touched, matched, and the inner one held first."""
 
 from planner.quantities.kinds import DISTANCE, TORQUE
+from planner.sources.citing import practice
 from planner.sources.us_federal import ARMY_TIRE_CARE, RIM_SERVICING
 from planner.tasks.fitting import WRENCH
-from planner.tasks.kind import Bound, Only, Record, StandingTask
+from planner.tasks.kind import Bound, Only, Record, StandingTask, TaskInterval
 from planner.tasks.making_safe import GAUGE
 
 FOUND_IN_PAIRS = Only("found_tires", ("4",), unknown=False)
@@ -153,5 +154,6 @@ TASKS = (
         torque="inner_nut_torque",
         applies=(IN_PAIRS, INNER_NUTS),
         per="axle",
+        every=TaskInterval("50 mi", 1, practice("new wheels settle in the first miles; from memory"), once=True),
     ),
 )

@@ -29,7 +29,7 @@ def test_a_change_is_shown_and_not_made(capsys, truck):
     old = truck.read_bytes()
     code, out, err = call(capsys, "change", truck, HALF_OUT)
     assert code == 1 and not err and plain(out)
-    assert f"{BACKSPACE}: 5 in ± 1/16 in → 4 1/2 in ± 1/16 in" in out
+    assert "tall set's wheel backspace: 5 in ± 1/16 in → 4 1/2 in ± 1/16 in" in out
     assert "tried, not made" in out and "--apply" in out
     for heading in ("Comes up", "Figures", "Look again"):
         assert heading in out
@@ -112,7 +112,7 @@ def test_a_candidate_of_a_new_name_is_said_to_be_new(capsys, truck):
         (["backspace"], "KEY=VALUE"),
         (["=5"], "an empty key"),
         (["fitments.tall.wheel.backspac=5 in"], BACKSPACE),
-        (["vehicle.wheelbase=118"], "has no unit"),
+        (["vehicle.wheelbase=118 psi"], "a length is wanted"),
         (["vehicle.wheelbase=banana"], "vehicle.wheelbase"),
         (["vehicle=5"], "accepted"),
         (["plan.start=2026-02-30"], "a date such as"),

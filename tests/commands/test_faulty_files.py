@@ -67,7 +67,7 @@ def test_a_file_without_faults_has_none_in_its_json(capsys, truck, command):
 
 def test_what_is_not_known_for_a_fault_says_to_enter_it_again(capsys, truck):
     out = call(capsys, "why", truck, "wheelbase")[1]
-    assert "vehicle.wheelbase (enter it again: line 4)" in out
+    assert "wheelbase (enter it again: line 4)" in out
     assert "(enter it again: line 4)" in " ".join(call(capsys, "check", truck, "--waiting")[1].split())
 
 

@@ -30,7 +30,7 @@ def truck(tmp_path):
 def test_a_mending_is_shown_with_the_faults_that_go_and_is_not_made(capsys, truck):
     code, out, err = call(capsys, "change", truck, RATING, *WHEELBASE)
     assert code == 0 and not err and "not made" in out
-    assert "axles.front.rating: 12 parsecs → 4,500 lb" in out and "is not a weight" in " ".join(out.split())
+    assert "front axle rating: 12 parsecs → 4,500 lb" in out and "is not a weight" in " ".join(out.split())
     assert truck.read_text(encoding="utf-8") == FAULTY and not diary_path(truck).exists()
 
 

@@ -40,7 +40,7 @@ def test_without_more_words_it_is_what_can_be_done_now_and_what_stands_behind_it
 def test_a_task_goes_by_the_beginning_of_its_title_where_only_one_begins_so(capsys):
     _, out, _ = call(capsys, "task", COUNTY, "show", "park on hard, level ground")
     assert out.startswith("[ ] Park on hard, level ground") and "safe.chock" in out
-    code, _, err = call(capsys, "task", COUNTY, "show", "Set out jack and stands")
+    code, _, err = call(capsys, "task", COUNTY, "show", "Get out a jack and stands")
     assert code == 2 and "safe.stands.front, safe.stands.rear" in err
 
 

@@ -7,11 +7,14 @@ import tomllib
 from copy import deepcopy
 from datetime import date
 from functools import cache
+from math import cos, hypot, pi, sin
 from pathlib import Path
 from typing import Any
 
 import pytest
 import tomli_w
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from planner.plan.answers.flagging import Flag, each_flag
 from planner.plan.answers.open_project import as_if_chosen, work_out
@@ -23,9 +26,12 @@ from planner.plan.work.money import money
 from planner.plan.work.task_list import work
 from planner.plan.work.task_values import why_not_tick
 from planner.project.change_kinds import KINDS
+from planner.project.models.project import Project
+from planner.project.moved_entries import INCH, moved_entries
 from planner.project.reading import understand
 from planner.project.source import parse
 from planner.project.truck_keys import truck_key
+from planner.quantities.quantity import Quantity
 from planner.tasks.kind import PHASES
 
 PROJECTS = Path(__file__).parents[2] / "projects"
@@ -42,6 +48,11 @@ def county() -> dict[str, Any]:
     data = {key: value for key, value in data.items() if key not in gone}
     data["axles"]["front"]["steering"]["drag_link_angle"] = "3 deg ± 1 deg"
     return data | {"obstacles": [one for one in data["obstacles"] if one["name"] in KEPT]}
+
+
+@cache
+def county_project() -> Project:
+    return understand(parse(PROJECTS / "truck.toml", tomli_w.dumps(county()).encode())).project
 
 
 def opened(*changes: dict[str, Any], **over: Any) -> OpenProject:
@@ -273,3 +284,40 @@ def test_only_what_is_decided_or_done_has_work_and_counts_for_what_is_planned(st
     assert ("change.it" in tasks(truck)) == listed
     assert (flag(truck, "fit.tire_large_for_opening").verdict.answer == "not known") == listed
     assert [row.total for row in money(truck).rows if row.id == "changes[0]"] == [300] * listed
+
+
+@settings(max_examples=40)
+@given(
+    lift=st.floats(0, 8),
+    slope=st.floats(0, pi / 2),
+    radius=st.floats(15, 35),
+    off=st.floats(-1, 1),
+    by=st.floats(-1, 1),
+)
+def test_the_tightest_point_of_an_opening_is_within_what_a_lift_makes_of_it(lift, slope, radius, off, by):
+    """A point of it, at a true distance and slope, goes straight up by a true lift, each within its tolerance."""
+    found, amount = Quantity(radius, 0.25), Quantity(lift, 0.0 if lift < 0.125 else 0.125)
+    true, up = radius + 0.25 * off, lift + amount.tolerance * by
+    after = hypot(true * cos(slope), true * sin(slope) + up)
+    axles = county_project().axles
+    front = axles.front.model_copy(update={"fender": axles.front.fender.model_copy(update={"axle_to_fender": found})})
+    project = county_project().model_copy(update={"axles": axles.model_copy(update={"front": front})})
+    moved = {one.key: one.value for one in moved_entries(project, "body", {"front": amount})}
+    taken = moved["axles", "front", "fender", "axle_to_fender"]
+    assert isinstance(taken, Quantity)
+    assert taken.low - 1e-9 <= after <= taken.high + 1e-9
+
+
+@settings(max_examples=40)
+@given(front=st.floats(0, 8), rear=st.floats(0, 8), along=st.floats(-60, 200), off=st.floats(-1, 1))
+def test_a_height_of_a_rigid_body_is_within_what_two_lifts_make_of_it(front, rear, along, off):
+    """The body stays straight from one axle to the other, 118 in behind it, and beyond both."""
+    vehicle = county_project().vehicle.model_copy(update={
+        "overall_height": Quantity(79.5 * INCH, 0.5 * INCH), "overall_height_position": Quantity(along * INCH, INCH),
+    })  # fmt: skip
+    project = county_project().model_copy(update={"vehicle": vehicle})
+    by = {"front": Quantity(front * INCH), "rear": Quantity(rear * INCH)}
+    taken = {one.key: one.value for one in moved_entries(project, "body", by)}["vehicle", "overall_height"]
+    after = 79.5 + 0.5 * off + front + (rear - front) * (along + off) / (118 + 0.25 * off)
+    assert isinstance(taken, Quantity)
+    assert taken.low / INCH - 1e-6 <= after <= taken.high / INCH + 1e-6

@@ -143,7 +143,7 @@ def test_an_edit_of_what_was_found_warns_that_the_plan_reads_the_change(path, ca
     truck(path, stops())
     assert main(["change", str(path), f"{STOP}=30 deg"]) == 0
     said = " ".join(capsys.readouterr().out.split())
-    assert f"{STOP} says how the truck was found: tall reads 26 deg ± 1/2 deg by the change" in said
+    assert "front stop angle says how the truck was found: tall reads 26 deg ± 1/2 deg by the change" in said
     assert main(["change", str(path), "axles.front.steering.stop_angle_out=25 deg"]) in (0, 1)
     assert "says how the truck was found" not in capsys.readouterr().out
 

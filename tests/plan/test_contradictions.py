@@ -115,7 +115,7 @@ def test_two_entries_that_say_different_things_stop_with_both_keys_and_nothing_o
     stop = next(flag for flag in found if flag.rule.name == rule and flag.verdict.answer == "raised")
     assert stop.rule.severity == "stop"
     for key in keys:
-        assert f"{key} = {opened.written_at(key)}" in stop.says and key in stop.between
+        assert f"{opened.spoken(key)} = {opened.written_at(key)}" in stop.says and key in stop.between
     for name in rest_on_it:
         resting = [flag for flag in found if flag.rule.name == name and set(flag.needs) & set(keys)]
         assert resting, name
@@ -192,7 +192,7 @@ def test_the_page_has_one_line_for_one_cause_and_asks_for_nothing_that_was_enter
     opened = truck(**{WHEEL + "offset": "20 mm"})
     text = " ".join("\n".join(page(opened, flags(opened))).split())
     because = text.partition("Not known, because entries contradict each other")[2]
-    assert because.count("fitments.tall.wheel.offset") == 1 and "fit.wider_than_legal" in because
+    assert because.count("tall set's wheel offset") == 1 and "fit.wider_than_legal" in because
     assert "Not known yet" not in text and "Measure or settle next" not in text
 
 
@@ -215,7 +215,7 @@ def test_why_tells_of_the_two_entries_and_a_tooth_ratio_is_the_teeths_own(tmp_pa
     make(try_settings(open_project(path, TODAY), [Setting("axles.front.ratio", "4.10")]), "")
     assert "= 5.222" not in call(capsys, "why", path, "gearing.effective_axle_ratio", "--axle", "front")[1]
     told = " ".join(call(capsys, "why", path, "gearing.effective_axle_ratio", "--axle", "front")[1].split())
-    assert "axles.front.ratio (it contradicts axles.front.ring_teeth and axles.front.pinion_teeth)" in told
+    assert "front axle ratio (it contradicts front axle ring teeth and front axle pinion teeth)" in told
     assert "by 21.0 %" in " ".join(
         call(capsys, "why", path, "gearing.ratio_differs_from_teeth", "--axle", "front")[1].split()
     )
@@ -250,7 +250,7 @@ def test_a_change_that_contradicts_what_was_found_leaves_that_known_and_the_cand
     }
     assert isinstance(circle["found"], Known) and not isinstance(circle["tall"], Known)
     stop = next(flag for flag in flags(opened) if flag.rule.name == "wheel.stud_readings_disagree" and flag.between)
-    assert stop.verdict.answer == "raised" and "axles.front.studs.skip_spacing (by the change" in stop.says
+    assert stop.verdict.answer == "raised" and "front stud skip spacing (by the change" in stop.says
 
 
 def test_a_rating_and_its_plate_contradict_each_other_by_their_readings():

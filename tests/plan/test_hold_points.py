@@ -13,6 +13,7 @@ from planner.plan.change.task_recordings import make_recording, no_reason_helps,
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.work import buying
+from planner.plan.work.decisions import decide, decide_anew
 from planner.plan.work.parts import NeededPart, matching_parts
 from planner.plan.work.task_list import work
 from planner.plan.work.task_values import why_not_tick
@@ -72,7 +73,7 @@ def test_a_signature_lapses_loudly_when_a_stop_comes_up_later_and_holds_again_wh
     project = opened(truck)
     lapsed = next(one for one in all_flags(project, flags(project)) if one.rule.node == "signature_lapsed")
     assert (lapsed.rule.severity, lapsed.verdict.answer, lapsed.where) == ("stop", "raised", "decide.sign")
-    assert "no longer holds" in lapsed.says and "stud" in lapsed.says
+    assert "no longer counts" in lapsed.says and "stud" in lapsed.says
     replace(truck, "stud_count = 5", "stud_count = 6")
     assert listed(truck).items["decide.sign"].state == "done"
 
@@ -277,3 +278,19 @@ def test_an_ordered_part_without_an_id_is_not_ordered_anew_when_one_before_it_go
     _five_holes(truck)
     make(try_settings(opened(truck), [Setting("parts[0]", "")]), "no paint")
     assert opened(truck).project.parts[0].state == "ordered"
+
+
+def test_a_plan_is_not_signed_while_a_decision_on_record_wants_another_look(truck):
+    project = opened(truck)
+    spot = next(one for one, key in project.keys.items() if key == ("fitments", "tall", "wheel", "backspace"))
+    make_recording(project, decide(project, "which backspace?", ["5 in"], "5 in", "it clears", [spot]))
+    assert not listed(truck).items["decide.sign"].undecided
+    replace(truck, '"5 in ± 1/16 in"', '"4 1/2 in ± 1/16 in"')
+    held = listed(truck).items["decide.sign"]
+    assert held.undecided == ("which backspace?",) and held.state == "waiting"
+    with pytest.raises(RefusedChange, match=r"decide\.sign cannot be signed while 'which backspace\?' wants another"):
+        _sign(truck)
+    project = opened(truck)
+    make_recording(project, decide_anew(project, 0, "4 1/2 in", "it clears by more"))
+    _sign(truck)
+    assert listed(truck).items["decide.sign"].state == "done"

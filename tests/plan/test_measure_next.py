@@ -67,10 +67,12 @@ def test_an_obstacle_is_named_by_its_name_and_the_name_can_be_typed(tmp_path):
         + "[[obstacles]]\n"
     )
     opened = open_project(path, TODAY)
-    assert opened.spoken("obstacles[0].at") == 'obstacles."rod end".at'
+    assert opened.spoken("obstacles[0].at") == "front rod end's position"
+    assert opened.typed("obstacles[0].at") == 'obstacles."rod end".at'
+    assert find_key(opened.opened, "front rod end's position").key == ("obstacles", 0, "at")
     assert find_key(opened.opened, 'obstacles."rod end".at').key == ("obstacles", 0, "at")
     # where two share a name, or one has none, only the number says which
     assert opened.spoken("obstacles[2].at") == "obstacles[2].at (right front lip)"
     assert opened.spoken("obstacles[3].at") == "obstacles[3].at (obstacle 4)"
     wants = [one for flag in flags(opened) for one in flag.wants]
-    assert any('obstacles."rod end".at' in one for one in wants) and not any("obstacles[0]" in one for one in wants)
+    assert any("front rod end's position" in one for one in wants) and not any("obstacles[0]" in one for one in wants)

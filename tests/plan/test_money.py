@@ -6,9 +6,12 @@ from decimal import Decimal
 import pytest
 from work_truck import TODAY, listed, opened, replace, written
 
+from planner.plan.change.task_recordings import make_recording
 from planner.plan.revisit.plan_flags import all_flags
+from planner.plan.work import buying
 from planner.plan.work.money import amount, money
 from planner.plan.work.part_words import bought_words
+from planner.project.faults import Faulty
 
 PARTS = """
 [[parts]]
@@ -228,3 +231,14 @@ def test_a_part_is_late_the_day_after_its_order_by_date(tmp_path):
 def test_amounts_are_written_with_cents_only_where_there_are_any():
     assert amount(Decimal("1234.5"), "USD") == "1,234.50 USD"
     assert amount(Decimal("1234")) == "1,234"
+
+
+def test_all_that_was_paid_comes_back_in_one_entry(tmp_path):
+    # 600 of 600 is paid: a payment more is past the price, and the 600 that come back leave nothing paid
+    path = written(tmp_path, part("bearings", "600", more=f'state = "returned"\n{paid(600)}'))
+    replace(path, "format = 1", "format = 2")
+    with pytest.raises(Faulty, match="more is paid for bearings than it costs"):
+        make_recording(opened(path), buying.new_in_part(opened(path), 0, "payments", "600"))
+    make_recording(opened(path), buying.new_in_part(opened(path), 0, "payments", "-600"))
+    back = opened(path).project.parts[0].payments[1]
+    assert (back.amount, back.refund, told(path).spent) == (600, True, 0)

@@ -160,7 +160,7 @@ def test_where_one_side_was_read_the_other_waits_for_its_reading_by_name(truck):
     waits = clearance(opened, "pin")
     assert isinstance(waits, Waiting)
     (need,) = {key for spot in waits.needs for key in opened.keys_needed(spot)}
-    assert opened.spoken(need) == f"{DIAMETER} (a reading on the right)"
+    assert opened.spoken(need) == "found rear tire overall diameter (a reading on the right)"
 
 
 def test_travel_that_was_read_on_one_side_leaves_the_other_side_of_the_axle_not_known_for_both(truck):
@@ -245,11 +245,11 @@ def test_check_lists_what_was_read_more_than_once_and_on_request_every_reading(t
     path = str(opened.opened.source.path)
     main(["check", path, "--full"])
     page = " ".join(capsys.readouterr().out.split())
-    assert f"{BUMP}: 2 readings, all of them count: left 20 mm ± 1 mm, right 60 mm ± 1 mm" in page
-    assert "axle_to_fender: measured" not in page
+    assert "rear bump travel: 2 readings, all of them count: left 20 mm ± 1 mm, right 60 mm ± 1 mm" in page
+    assert "rear axle center to fender: measured" not in page
     main(["check", path, "--readings"])
     page = " ".join(capsys.readouterr().out.split())
-    assert "axles.rear.fender.axle_to_fender: measured by owner: 600 mm ± 1 mm" in page
+    assert "rear axle center to fender: measured by owner: 600 mm ± 1 mm" in page
     assert "reading 2: 60 mm ± 1 mm, right, by owner" in page
     assert "Entered, with no reading behind it" in page and "[axles.rear.travel] droop" in page
 
@@ -285,7 +285,7 @@ def test_a_reading_chosen_by_its_number_settles_the_caution_and_the_middle_does_
     chosen, middle = apart_flag(truck(differing + "2\n")), apart_flag(truck(differing + '"middle"\n'))
     assert chosen is not None and chosen.verdict.answer == "clear"
     assert middle is not None and middle.verdict.answer == "raised"
-    assert "Taken is 61.5 mm ± 3.5 mm" in middle.says  # (60 + 63)/2, and 60 - 2 and 63 + 2 are 3.5 away
+    assert "The planner uses 61.5 mm ± 3.5 mm" in middle.says  # (60 + 63)/2, and 60 - 2 and 63 + 2 are 3.5 away
 
 
 def test_a_reading_is_entered_by_keys_and_the_change_says_which_two_differ(truck, capsys):
@@ -295,7 +295,7 @@ def test_a_reading_is_entered_by_keys_and_the_change_says_which_two_differ(truck
     keys = [f"readings[1].of={BUMP}", "readings[1].value=63 mm ± 2 mm", "readings[1].by=neighbor"]
     main(["change", path, *keys, "--because", "measured again", "--apply"])
     page = " ".join(capsys.readouterr().out.split())
-    assert "reading 1 says 60 mm ± 2 mm and reading 2 says 63 mm ± 2 mm. Taken is 61.5 mm ± 3.5 mm" in page
+    assert "reading 1 says 60 mm ± 2 mm and reading 2 says 63 mm ± 2 mm. The planner uses 61.5 mm ± 3.5 mm" in page
     assert len(open_project(Path(path), TODAY).opened.counted["axles", "rear", "travel", "bump"].readings) == 2
     contradicting = ["axles.rear.travel.bump=50 mm", "--because", "a slip of the pen", "--apply"]
     assert main(["change", path, *contradicting]) == 2

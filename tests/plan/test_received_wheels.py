@@ -12,6 +12,8 @@ from planner.plan.change.task_recordings import make_recording, no_reason_helps
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.work import buying
 from planner.plan.work.hold_points import stops_in_words
+from planner.plan.work.money import money
+from planner.plan.work.part_words import bought_words
 from planner.plan.work.received_wheels import received_wheels
 from planner.plan.work.received_words import advice, piece_words
 
@@ -24,6 +26,9 @@ pilot = "5.0 in ± 0.005 in"
 [axles.rear.hub]
 pilot = "5.1 in ± 0.005 in"
 """
+
+
+SIDED = ((1, "left"), (2, "right"))
 
 
 def truck(folder, wheels="", more=""):
@@ -123,7 +128,7 @@ def test_a_piece_is_judged_at_each_end_by_its_own_readings(tmp_path, position, b
     path = truck(tmp_path, wheel(position=position, bore=bore))
     (piece,) = came(path)
     assert piece.does_at == does_at and says in advice(piece)
-    against = {end.axle: [flag.rule.name for flag in end.against] for end in piece.ends}
+    against = {end.axle: [flag.rule.name for flag in end.against] for end in piece.places}
     assert against["rear"] == ["wheel.bore_smaller_than_pilot"]
     flag = answers(path)["will_not_do", "W1"]
     does_here = position.split()[0] in does_at
@@ -198,7 +203,7 @@ def test_while_no_candidate_is_chosen_nobody_can_say_what_a_piece_is_for(tmp_pat
     path = truck(tmp_path, wheel(), '\n[fitments.low.wheel]\nbackspace = "4 in"\n')
     replace(path, 'chosen = "tall"\n', "")
     assert answers(path)["will_not_do", "W1"].wants == ("plan.chosen",)
-    assert listed(path, TODAY) and not came(path)[0].ends
+    assert listed(path, TODAY) and not came(path)[0].places
 
 
 def test_without_a_candidate_no_piece_is_clear(tmp_path):
@@ -211,7 +216,7 @@ def test_without_a_candidate_no_piece_is_clear(tmp_path):
 def test_what_cannot_be_judged_at_an_end_is_counted_there(tmp_path):
     path = truck(tmp_path, wheel(bore="5.19 in ± 0.002 in"))
     replace(path, '[axles.rear.hub]\npilot = "5.1 in ± 0.005 in"\n', "")
-    front, rear = came(path)[0].ends
+    front, rear = came(path)[0].places
     names = [{flag.rule.name for flag in end.open} for end in (front, rear)]
     assert "wheel.bore_smaller_than_pilot" in names[1] - names[0]
     assert "cannot be judged there yet" in [*piece_words(came(path)[0])][-1]
@@ -224,10 +229,25 @@ def test_what_is_too_near_stands_against_a_piece_at_its_own_end_alone(tmp_path):
     path.write_text(text + wheel(position="rear left", backspace="5 1/2 in ± 1/64 in", bore="5.15 in ± 0.002 in"))
     project = opened(path, date(2026, 11, 25))
     (piece,) = received_wheels(project, flags(project))
-    front, rear = piece.ends
-    near = {flag.places[0][2] for flag in front.against if flag.places[0][2]}
-    assert near and all(project.obstacles[label].measured.axle == "front" for label in near)
-    assert not rear.against and piece.does_at == ("rear",)
+    left, right, rear = piece.places
+    near = [{flag.places[0][2] for flag in one.against if flag.places[0][2]} for one in (left, right)]
+    assert near[1] and all(project.obstacles[label].measured.axle == "front" for label in near[0] | near[1])
+    assert near[0] - near[1] == {"drag link, wheel hard left"} and not near[1] - near[0]  # there is none on the right
+    assert not rear.against and piece.does_at == piece.own_places == ("rear",)
+
+
+def test_what_is_too_near_on_one_side_leaves_the_other_for_the_wheel(tmp_path):
+    # Swept, the county truck's front left keeps the least room to its drag link, the right has none.
+    path = tmp_path / "county.toml"
+    text = (ROOT / "projects" / "county-road-4x4.toml").read_text(encoding="utf-8")
+    pieces = [wheel(f"W{at}", f"front {side}", "5 1/2 in ± 1/64 in", "5.15 in ± 0.002 in") for at, side in SIDED]
+    path.write_text(text + "".join(pieces))
+    project = opened(path, date(2026, 11, 25))
+    one, other = received_wheels(project, flags(project))
+    assert (one.own_places, other.own_places) == (("front left",), ("front right",))
+    assert {flag.places[0][2] for flag in one.against} - {flag.places[0][2] for flag in other.against} == {
+        "drag link, wheel hard left"
+    }
 
 
 def test_a_wheel_that_will_not_do_where_it_goes_holds_the_mounting_until_it_goes_elsewhere_or_back(tmp_path):
@@ -235,7 +255,7 @@ def test_a_wheel_that_will_not_do_where_it_goes_holds_the_mounting_until_it_goes
     path = truck(tmp_path, wheel("W3", "rear left", bore="5.05 in ± 0.002 in"))  # goes over the front pilot alone
     for id_ in holds:
         one = listed(path).items[id_]
-        assert "W3: a wheel that came will not do where it is to go" in stops_in_words(one.stops)
+        assert "W3: a wheel that came" in stops_in_words(one.stops)
         assert f"{id_} cannot be signed while a stop stands" in no_reason_helps(listed(path), one)
     assert not any("W3" in stops_in_words(listed(path).items[id_].stops) for id_ in ("decide.sign", "order.drawing"))
     replace(path, '"rear left"', '"front left"')
@@ -265,3 +285,14 @@ def test_a_wheel_whose_bore_may_not_go_over_the_hub_is_too_close_to_call_there_a
     assert "measure it better before it is mounted; it would do at the front" in advice(piece)
     assert "not for sure at the rear: " in " ".join(piece_words(piece))
     assert "W3: " in stops_in_words(listed(path).items["mock_up.sign"].stops)  # nor is it signed for
+
+
+def test_the_whole_wheel_stays_as_it_was_ordered_to_be_read_later(tmp_path):
+    path = truck(tmp_path, more='\n[[parts]]\nid = "rims"\nkind = "wheels"\nused_for = ["tall"]\n')
+    more = 'rim_diameter = "17"\nrim_width = "9 in"\nstud_count = 6\nstud_circle = "7 5/8 in ± 0.005 in"\n'
+    replace(path, "[fitments.tall.wheel]\n", f"[fitments.tall.wheel]\n{more}")
+    kept = set_by_change(path, state="ordered").as_ordered
+    told = ("rim diameter code 17", "rim width 9 in", "stud holes 6", "stud circle 7 5/8 in ± 0.005 in")
+    assert set(told) <= {f"{name} {text}" for name, text in kept.items()}
+    row = next(one for one in money(opened(path)).rows if one.id == "rims")
+    assert any(line.startswith("ordered as: backspace 5 in ± 0.0625 in; ") for line in bought_words(row, ""))

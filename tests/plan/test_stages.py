@@ -11,6 +11,7 @@ from work_truck import listed, opened, replace, ticked
 
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import work_out
+from planner.plan.answers.stage_words import stage_lines
 from planner.plan.answers.stages import OF_AN_ORDER, judged_stages
 from planner.plan.change.changing import Setting, make, try_settings
 from planner.plan.revisit.plan_flags import all_flags
@@ -154,6 +155,12 @@ def test_a_change_that_goes_with_the_new_wheels_is_not_done_before_the_stage_tha
     assert value(decided + BOTH, "stop_angle", "front") == pytest.approx(planned * 3.14159265 / 180)
 
 
+def test_what_is_decided_and_not_yet_done_is_named_with_what_is_on():
+    text = TRUCK + STOPS.format("decided")
+    without, with_ = (told(text + one, "stage_unlike_finished").says for one in (REAR_FIRST, BOTH))
+    assert "spare found, without longer stop screws" in without and "spare found, with longer stop screws" in with_
+
+
 def test_what_is_done_is_on_the_truck_at_every_stage():
     assert value(TRUCK + STOPS.format("done") + REAR_FIRST, "stop_angle", "front") == pytest.approx(0.47124, abs=1e-5)
 
@@ -186,6 +193,15 @@ def test_what_is_missing_is_asked_for_where_it_is_entered():
     wants = {need for flag in judged(text).flags for need in flag.needs}
     assert any(need.startswith("fitments.found.tire.") for need in wants)
     assert not any("rear first" in need for need in wants)
+
+
+@pytest.mark.parametrize("chosen", ['chosen = "tall"', ""])
+def test_the_last_stage_is_the_finished_truck_and_told_with_that(chosen):
+    last = '[[plan.stages]]\nname = "all"\nfront = "tall"\nspare = "tall"\n'
+    project = truck(TRUCK.replace('chosen = "tall"', chosen) + REAR_FIRST + last)
+    found = [one for one in all_flags(project, flags(project)) if one.rule.node.startswith("stage_")]
+    assert {one.where for one in found} == {"rear first"}
+    assert list(stage_lines(project, judged_stages(project, ())))[1].endswith("driven: the finished truck")
 
 
 def test_wheels_that_are_neither_found_nor_chosen_are_told():
@@ -306,3 +322,16 @@ def test_the_wall_has_the_hold_point_before_the_finished_trucks(path, capsys):
     assert wall.index("Before stage 'rear first' is driven") < wall.index(last)
     _, record, _ = call(capsys, "print", path, "record", "--text")
     assert "Stage rear first: front found, rear tall, spare found; driven, judged" in " ".join(record.split())
+
+
+def test_a_stage_with_another_candidates_wheels_is_not_over_by_what_was_ticked_of_them(path):
+    text = (
+        path.read_text("utf-8")
+        .replace('chosen = "tall"', 'chosen = "wide"')
+        .replace('rear = "tall"', 'rear = "tall"\nfront = "tall"')
+    )
+    text = text.replace("[plan]", '[fitments.wide.tire]\nconstruction = "radial"\n[plan]')
+    path.write_text(text + '[[tasks]]\nid = "fit.wheels.front"\nstate = "done"\n', "utf-8")
+    project = opened(path, DAY)
+    (one,) = judged_stages(project, flags(project))
+    assert one.judged and not one.over

@@ -207,7 +207,7 @@ def test_a_window_that_is_too_close_to_call_names_the_obstacles_that_would_settl
     for name in ("no_backspace_fits", "no_backspace_clears"):
         flag = flag_of(opened, name)
         assert flag.verdict.answer == "too close to call"
-        assert flag.settles == ("obstacles.frame.at and obstacles.lip.at",)
+        assert flag.settles == ("the rear frame's position and the rear lip's position",)
 
 
 def test_a_wish_that_leaves_no_backspace_is_a_decision_and_no_stop(truck):
@@ -236,7 +236,7 @@ def test_a_lock_is_not_known_while_an_obstacle_is_entered_halfway_but_too_wide_i
     rail = front('["-300 mm", "-250 mm", "0 mm"]', more='wants = "20 mm"')
     assert flag_of(truck(rail, stop="20 deg"), "locks_too_wide").verdict.answer == "clear"
     within = flag_of(truck(rail, half, stop="20 deg"), "locks_too_wide")
-    assert within.verdict.answer == "not known" and within.wants == ("obstacles.post.at",)
+    assert within.verdict.answer == "not known" and within.wants == ("front post's position",)
     # 21.91° is the most by the rail alone, and nothing that comes beside it makes it more
     assert flag_of(truck(rail, half), "locks_too_wide").verdict.answer == "raised"
 
@@ -268,7 +268,7 @@ def test_a_lock_is_no_surer_than_the_reading_that_binds_it(truck):
         front('["-300 mm ± 20 mm", "-250 mm ± 20 mm", "0 mm ± 20 mm"]', more='wants = "20 mm"'), stop="20 deg"
     )
     flag = flag_of(unsure, "locks_too_wide")
-    assert flag.verdict.answer == "too close to call" and "obstacles.rail.at" in flag.settles[0]
+    assert flag.verdict.answer == "too close to call" and "the front rail's position" in flag.settles[0]
 
 
 def test_stops_that_are_too_close_to_call_stand_before_cautions():

@@ -141,7 +141,7 @@ def test_a_rear_circle_that_misses_the_wheels_asks_for_the_wheels_and_what_was_s
     assert told.parts == {"wheels"} and told.sheets == {"order", "checklist"}
     assert {("plan.signature_lapsed", "decide.sign"), ("plan.signature_lapsed", "order.drawing")} <= told.raised
     assert told.why("order.drawing") == [
-        "stops against wheels was none, now rear: wheel and hub have different stud circles"
+        "stops against wheels was none, now rear: wheel and hub have different bolt circles"
     ]
 
 

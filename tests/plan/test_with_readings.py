@@ -66,3 +66,12 @@ def test_of_three_readings_the_middle_is_left_to_them(truck):
     make(try_settings(opened(truck), [Setting(COUNTS, "middle")]), "")  # 15.002 thirds of an inch
     assert entry(truck).value == pytest.approx(15.002 / 3 * 0.0254)
     assert "pilot" not in opened(truck).opened.data["axles"]["front"]["hub"]
+
+
+@pytest.mark.parametrize(("which", "out", "left"), [("2", 0, 1), ("1", 1, 1), ("1", 0, None), ("middle", 0, "middle")])
+def test_the_number_of_the_reading_that_counts_goes_with_it(truck, which, out, left):
+    read(truck, 0, "5.001 in ± 0.002 in")
+    read(truck, 2, "5.003 in ± 0.002 in")
+    make(try_settings(opened(truck), [Setting(COUNTS, which)]), "")
+    make(try_settings(opened(truck), [Setting(f"readings[{out}]", "")]), "a slip")
+    assert opened(truck).project.which_counts.get(PILOT) == left and len(opened(truck).project.readings) == 2

@@ -236,6 +236,22 @@ def test_payments_that_can_be_are_no_fault(tmp_path, text):
     assert read(tmp_path, text).project.parts[0].payments
 
 
+SET = "[fitments.tall]\nprice = 1000\n"
+OF_SET = '[[parts]]\nid = "{0}"\nkind = "{0}"\nused_for = ["tall"]\n{1}'
+
+
+def test_no_more_is_paid_for_tires_and_wheels_without_a_price_than_their_set_costs(tmp_path):
+    # 650, less the 50 that came back, and 400 are all of it; a unit more is not
+    within = OF_SET.format("wheels", PAID.format(650, "2026-03-10") + PAID.format(50, "2026-03-11") + "refund = true\n")
+    within += OF_SET.format("tires", PAID.format(400, "2026-03-12"))
+    path = tmp_path / "truck.toml"
+    path.write_text(f"format = 2\n{SET}{within}", "utf-8")
+    raise_faults(read_project(path))
+    path.write_text(f"format = 2\n{SET}{within}{PAID.format(1, '2026-03-13')}", "utf-8")
+    with pytest.raises(Faulty, match=r"parts\[1\]\.payments\[1\]\.amount: more is paid for the set of tall than it"):
+        raise_faults(read_project(path))
+
+
 def test_a_truck_may_carry_two_spares(tmp_path):
     spare = WHEEL.replace("rear left", "spare")
     assert len(read(tmp_path, spare + spare.replace("W1", "W2")).project.wheels) == 2

@@ -64,6 +64,8 @@ EXACT = {
                     "Offered": "overall_diameter section_width mass rim_width backspace backspace_step"},
     "an order": {"Wheel": "face_flatness radial_runout lateral_runout"},
     "drawn only": {"Outline": "points"},
+    "an odometer's count": {"Vehicle": "odometer", "Task": "odometer", "DoneBefore": "odometer"},
+    "an interval": {"Task": "every_distance"},
 }  # fmt: skip
 MEASURABLE = ("length", "angle", "weight", "mass", "points")
 

@@ -60,6 +60,8 @@ def test_an_overdue_inspection_is_ticked_with_the_odometer_and_the_next_is_told(
             await here.press("f10")
             here.point_at("front: Tires: tread, wear")
             assert "OVERDUE since 2026-11-01" in here.screen
+            row = next(row for row in here.rows if row.name.startswith("front: Tires: tread, wear"))
+            assert "OVERDUE" in str(row) and "by 1 Nov" in str(row)
             await here.press("space")
             await here.type("9/32 in")
             await here.press("enter")

@@ -264,6 +264,29 @@ name = "longer bump stops"
 state = "done"
 sets = { "axles.rear.travel.bump" = "100 mm" }
 measured."axles.rear.travel.bump".value = "98 mm"
+
+[[changes]]
+name = "lift"
+kind = "lift"
+state = "decided"
+sets."axles.front.lift" = "30 mm ± 5 mm"
+sets."axles.front.travel.bump" = "90 mm ± 5 mm"
+sets."axles.front.travel.droop" = "95 mm ± 5 mm"
+sets."axles.front.travel.most_cross_travel" = "200 mm ± 10 mm"
+sets."axles.front.travel.side_shift" = "10 mm ± 3 mm"
+sets."axles.front.kingpin.caster" = "2 deg ± 1 deg"
+sets."axles.front.steering.drag_link_angle" = "9 deg ± 1.5 deg"
+sets."axles.front.shaft_joint_angle" = "4 deg ± 1 deg"
+sets."axles.front.brake.hose_slack" = "15 mm ± 5 mm"
+sets."obstacles.spring.at" = ["-75 mm", "-330 mm", "165 mm"]
+sets."obstacles.spring.to" = ["75 mm", "-330 mm", "165 mm"]
+
+[[changes]]
+name = "spacers"
+kind = "spacer or adapter"
+state = "decided"
+sets."axles.rear.spacer.thickness" = "6 mm ± 0.5 mm"
+sets."axles.rear.spacer.own_studs" = false
 """
 
 _REAR_STEERS = """

@@ -109,6 +109,8 @@ class Promised:
         """What each loose value at its ends does to the margins, by the worksheet alone: the sweep stays."""
         sheet, filed = self.found.sheet, dict[Name, list[Spot]]()
         for spot, key in self.found.keys.items():
+            if spot in self.found.along:
+                continue  # it is worked out of what moves it, and of what was found
             filed.setdefault(key, []).append(spot)
         found = {}
         for name, span in self.loose.items():

@@ -1,11 +1,20 @@
 """Hard draws of the promise, a hundred where all tests run; `promise.py` makes thousands."""
 
 import random
+import tomllib
 from functools import cache
 
 import pytest
+import tomli_w
+from trust import promise
 from trust.drawn_values import Drawn, drawn, loose
 from trust.promise import Promised, broken_by, corners, example, made_up
+
+from planner.plan.answers.open_project import work_out
+from planner.plan.answers.stages import stage_truck
+from planner.project.reading import understand
+from planner.project.source import parse
+from planner.project.staged_truck import stages
 
 DRAWS = {
     "county-road-4x4": 15,
@@ -75,3 +84,21 @@ def test_a_made_up_truck_is_swept_so_that_its_fit_is_held_to_the_promise_too(nam
     # A designation that contradicts what was measured would leave nothing of its tires known, and nothing to break.
     swept = promised(name).found.swept
     assert len(swept.found) >= 2 and any(spot.node == "window_width" for spot in swept.results)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("end", ["front", "rear"])
+def test_nor_is_a_truck_half_old_and_half_new_at_a_stage_of_its_build(monkeypatch, end):
+    def at_the_stage(opened, day):
+        whole = work_out(opened, day)
+        return stage_truck(whole, stages(whole.project)[0])[0]
+
+    monkeypatch.setattr(promise, "work_out", at_the_stage)
+    path = promise.PROJECTS / "county-road-4x4.toml"
+    data = tomllib.loads(path.read_text("utf-8"))
+    data["plan"]["stages"] = [{"name": "half", end: data["plan"]["chosen"]}]
+    data["obstacles"] = data["obstacles"][::4]
+    half = Promised("half", understand(parse(path, tomli_w.dumps(data).encode())), 50)
+    assert len(half.judged.answers) > 150
+    found = broken_by(half, 12, random.Random(end), swept=False)
+    assert [f"{one.spot}: {one.told}" for one in found] == []

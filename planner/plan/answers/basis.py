@@ -1,9 +1,9 @@
 """What a decision, an acceptance, a tick or a sheet rested on, and what of it has moved since."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
-from planner.plan.answers.basis_words import BasisChange
-from planner.plan.answers.kept_answers import answer_words, kept_answer, still_stands
+from planner.plan.answers.basis_words import BasisChange, places_told
+from planner.plan.answers.kept_answers import NOT_ASKED, answer_words, kept_answer, still_stands
 from planner.plan.truck.catalog import ways_in
 from planner.plan.truck.project import OpenProject, entry_name
 from planner.plan.truck.sweep_results import NODES
@@ -48,7 +48,7 @@ def basis(opened: OpenProject, spots: Iterable[Spot]) -> dict[str, str]:
             kept[opened.key_of(spot)] = opened.text_of(opened.key_of(spot))
             continue
         for source in _entries(opened, spot):
-            kept[opened.key_of(source)] = opened.text_of(opened.key_of(source))
+            kept |= {key: opened.text_of(key) for key in opened.keys_behind(source)}
         if _worked_out(opened, spot.node):
             kept[figure_name(opened, spot)] = _exactly(opened, spot)
     return kept
@@ -66,7 +66,7 @@ def shown_basis(opened: OpenProject, spots: Iterable[Spot]) -> dict[str, str]:
             continue
         source = opened.sheet.entered(spot) if spot in opened.sheet else spot
         if source is not None and source in opened.keys:
-            kept[opened.key_of(source)] = opened.text_of(opened.key_of(source))
+            kept |= {key: opened.text_of(key) for key in opened.keys_behind(source)}
         elif _worked_out(opened, spot.node):
             kept[figure_name(opened, spot)] = _exactly(opened, spot)
     return kept
@@ -95,7 +95,12 @@ def basis_changes(opened: OpenProject, rested_on: Mapping[str, str]) -> tuple[Ba
     standing = {normal_name(opened.key_of(spot)): spot for spot in opened.keys}  # once, since a record names many
     read = _read_instead(opened, rested_on)
     found = (_movement(opened, read.get(name, name), then, standing) for name, then in rested_on.items())
-    return tuple(one for one in found if one is not None)
+    along = (
+        BasisChange(clean(opened.spoken(name)), clean(rested_on[name]), clean(now))
+        for name, now in _moved_along(opened, rested_on)
+        if now != rested_on[name]
+    )
+    return (*(one for one in found if one is not None), *along)
 
 
 def answer_changes(opened: OpenProject, rested_on: Mapping[str, str]) -> tuple[BasisChange, ...]:
@@ -112,6 +117,22 @@ def rules_in(opened: OpenProject, rested_on: Mapping[str, str]) -> dict[str, str
     """The rules among what a record rested on, with their answers then."""
     catalog = opened.sheet.catalog
     return {name: then for name, then in rested_on.items() if catalog.named(name.partition(" (")[0]) in catalog.rules}
+
+
+def rested_words(opened: OpenProject, rested_on: Mapping[str, str] | None) -> list[tuple[str, str]]:
+    """What a record rested on, each with its value of that day, for people: the same at both ends once."""
+    alike: dict[tuple[str, str], list[str]] = {}
+    for name, value in (rested_on or {}).items():
+        bare, _, place = name.partition(" (")
+        node = opened.sheet.catalog.named(bare) or ""
+        if node in opened.sheet.catalog.rules:
+            value = answer_words(opened, node, value)
+        if value != NOT_ASKED:
+            alike.setdefault((bare, clean(value)), []).append(place.removesuffix(")"))
+    return [
+        (clean(f"{bare} ({places_told(places)})" if any(places) else bare), value)
+        for (bare, value), places in alike.items()
+    ]
 
 
 def planned_basis_changes(opened: OpenProject, rested_on: Mapping[str, str]) -> tuple[BasisChange, ...]:
@@ -177,8 +198,17 @@ def _read_instead(opened: OpenProject, rested_on: Mapping[str, str]) -> dict[str
         entry_name(key): entry_name(entry.key)
         for truck in trucks
         for key, entry in truck.set_over.items()
-        if entry_name(key) in rested_on and key not in both
+        if entry_name(key) in rested_on and key not in both and not entry.moved
     }
+
+
+def _moved_along(opened: OpenProject, rested_on: Mapping[str, str]) -> Iterator[tuple[str, str]]:
+    """What a record of a candidate rested on as it was found, and what a change moves since: the text now."""
+    named = {name.split(".")[1] for name in rested_on if name.startswith("fitments.")}
+    for spot, own in opened.along.items():
+        name = entry_name(own)
+        if spot.place[0] in named and name in rested_on and opened.key_of(spot) not in rested_on:
+            yield name, str(getattr(opened.given(spot), "text", ""))
 
 
 def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, Spot]) -> BasisChange | None:
@@ -193,7 +223,7 @@ def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, 
         return (
             None
             if _same(then, now, opened.kind_of(name))
-            else BasisChange(clean(opened.spoken(name)), clean(then), clean(now))
+            else BasisChange(clean(opened.typed(name)), clean(then), clean(now))
         )
     now = _exactly(opened, spot)
     if spot.node in opened.sheet.catalog.rules:
@@ -210,7 +240,7 @@ def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, 
     own_units = (_shown(then, kind, opened, beside=False), _shown(now, kind, opened, beside=False))
     if source is None or spot.node in opened.sheet.catalog.figures:
         return BasisChange(clean(_called(opened, spot)), was, is_now, place_name(spot.place), own_units)
-    return BasisChange(clean(opened.spoken(opened.key_of(source))), was, is_now, "", own_units)
+    return BasisChange(clean(opened.typed(opened.key_of(source))), was, is_now, "", own_units)
 
 
 def spot_named(opened: OpenProject, name: str) -> Spot | None:

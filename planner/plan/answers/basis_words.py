@@ -47,11 +47,11 @@ def changes_told(moved: Iterable[BasisChange]) -> list[str]:
     alike: dict[tuple[str, str, str], list[BasisChange]] = {}
     for one in sorted(moved, key=lambda one: bool(one.at) and not one.turned):
         alike.setdefault((one.called, one.then, one.now) if one.at else (one.name, one.then, one.now), []).append(one)
-    told = [same[0]._replace(at=_places([one.at for one in same])).says for same in alike.values()]
+    told = [same[0]._replace(at=places_told([one.at for one in same])).says for same in alike.values()]
     return told[:FEW] + [f"and {len(told) - FEW} more"] * (len(told) > FEW)
 
 
-def _places(ends: list[str]) -> str:
+def places_told(ends: list[str]) -> str:
     """`tall, front and rear`, where nothing but the end differs."""
     first, *others = [one.rpartition(", ") for one in ends]
     alike = all(one[0] == first[0] for one in others)

@@ -5,11 +5,12 @@ from collections.abc import Mapping
 from planner.plan.answers.basis import basis_changes
 from planner.plan.answers.basis_words import UNKNOWN_BASIS, BasisChange, changes_in_words
 from planner.plan.answers.impossible import entries_behind
+from planner.plan.fit.brake_gaps import GAPS
 from planner.plan.fit.swept_wheel import MOTION, STEERING, TIRE
 from planner.plan.truck.held_mock_up import Moved
 from planner.plan.truck.project import OpenProject, entry_name
 from planner.project.lines import Key
-from planner.project.mock_ups import obstacle_meant
+from planner.project.mock_ups import brake_meant, obstacle_meant
 from planner.project.models.measurements import Reading
 from planner.quantities.text import clean
 
@@ -81,10 +82,11 @@ def _truck(opened: OpenProject, reading: Reading) -> dict[str, str]:
 def _swept(opened: OpenProject, reading: Reading) -> dict[str, str]:
     """Every entry behind what the sweep takes of that wheel, as written, by the worksheet's own edges."""
     number = obstacle_meant(opened.project, reading.of or "")
-    axle = None if number is None else opened.project.obstacles[number].axle
-    if axle is None:
+    axle = brake_meant(reading.of or "") if number is None else opened.project.obstacles[number].axle
+    if not axle:
         return {}
-    spots = (opened.spot(node, fitment=reading.fitment or "", axle=axle) for node in (*MOTION, *STEERING, *TIRE))
+    nodes = GAPS if number is None else (*MOTION, *STEERING, *TIRE)
+    spots = (opened.spot(node, fitment=reading.fitment or "", axle=axle) for node in nodes)
     behind = dict.fromkeys(one for spot in spots for one in entries_behind(opened.sheet, spot, opened.keys))
     names = [opened.key_of(one) for one in behind if opened.keys[one][0] not in _TAKEN_ANEW]
     return {name: opened.text_of(name) for name in names}

@@ -85,7 +85,8 @@ def work_out(
     for spot, key in _one_sided(opened.counted):
         entries[spot], keys[spot] = Barred(spot), key
     opened = opened.with_faults(_override(opened, entries, keys))
-    opened, planned_facts = _set_over(opened, trucks, entries, keys)
+    along: dict[Spot, Key] = {}
+    opened, planned_facts = _set_over(opened, trucks, entries, keys, along)
     axes = members(project, opened.not_known, [truck.project for truck in trucks.values()])
     sheet = Worksheet(_layout(tuple(axes.items()), planned_facts, stage), entries)
     sheet.tell = teller(keys, style_of(project))
@@ -102,13 +103,14 @@ def work_out(
         sheet = Worksheet(as_read.layout, entries)
         sheet.tell = as_read.tell
     swept = SweepResults({}, {}, {}, {}, {}, set(), set(), set())
-    planned = OpenProject(opened, sheet, as_read, at_odds.against, keys, {}, swept, trucks=trucks)
+    planned = OpenProject(opened, sheet, as_read, at_odds.against, keys, {}, swept, trucks=trucks, along=along)
     planned = _with_obstacles(planned)
     if not _sweeps(planned):
         return planned
     apart = _side_sheets(opened, sheet.layout, entries, at_odds.barred, tried or {})
     planned = planned._replace(side_sheets=apart)
-    sound = before is not None and not (before.mock_ups or before.opened.faults or opened.faults)
+    sound = before is not None and not (_mocks_up(before) or _mocks_up(planned))
+    sound = sound and not (before is None or before.opened.faults or opened.faults)
     if before is not None and sound and before.at_odds == at_odds.against:
         return _with_sweep(planned, before.swept)
     return _swept(_mocked_up(_nothing_inside(planned)))
@@ -119,6 +121,7 @@ def _set_over(
     trucks: Mapping[str, PlannedTruck],
     entries: dict[Spot, Value | Barred],
     keys: dict[Spot, Key],
+    along: dict[Spot, Key],
 ) -> tuple[Opened, frozenset[str]]:
     """What each candidate finds changed put among the entries, and which facts that is.
 
@@ -139,6 +142,8 @@ def _set_over(
             if own != spot:
                 entries[spot] = Barred(spot) if value is None or own is not None else value
                 keys[spot] = set_at
+                if key in truck.set_over and truck.set_over[key].moved:
+                    along[spot] = key
             facts.add(fact)
         for gone in truck.gone:
             way = entrance_at(tuple(map(str, gone)))
@@ -205,8 +210,12 @@ def _meant(name: str, known: Mapping[str, Assumed]) -> Iterable[str]:
 
 
 def _sweeps(planned: OpenProject) -> bool:
-    """Whether there is an obstacle, or there may be one that is not known."""
-    return bool(planned.project.obstacles) or planned.fault_at("obstacles") is not None
+    """Whether there is an obstacle, or there may be one that is not known, or anything was measured at a mock-up."""
+    return bool(planned.project.obstacles) or planned.fault_at("obstacles") is not None or _mocks_up(planned)
+
+
+def _mocks_up(planned: OpenProject) -> bool:
+    return any(one.fitment is not None and one.value is not None for one in planned.project.readings)
 
 
 def _one_sided(counted: Mapping[Key, CountedEntry]) -> Iterator[tuple[Spot, tuple[str, ...]]]:
@@ -318,28 +327,11 @@ def _nothing_inside(planned: OpenProject) -> OpenProject:
 
 
 def _mocked_up(planned: OpenProject) -> OpenProject:
-    """The project with its mock-up readings held against the sweep; what one contradicts is known for no candidate."""
-    if not any(one.fitment is not None and one.value is not None for one in planned.project.readings):
+    if not _mocks_up(planned):
         return planned
-    from planner.plan.answers.mock_up_basis import moved_under  # as above
-    from planner.plan.fit.mock_ups import held_mock_ups
+    from planner.plan.answers.mocked_up import mocked_up  # as above
 
-    held = held_mock_ups(planned, lambda reading: moved_under(planned, reading))
-    lost = {one.label: f"readings[{one.taken.at}].value" for one in held if one.answer == "differs"}
-
-    def doubted(obstacles: Mapping[str, PlannedObstacle]) -> dict[str, PlannedObstacle]:
-        return {
-            label: one._replace(fault=lost[label]) if label in lost and not one.fault else one
-            for label, one in obstacles.items()
-        }
-
-    against = {key: (planned.obstacles[label].key_of("at"),) for label, key in lost.items()}
-    return planned._replace(
-        mock_ups=held,
-        at_odds={**planned.at_odds, **against},
-        obstacles=doubted(planned.obstacles),
-        moved_obstacles={name: doubted(several) for name, several in planned.moved_obstacles.items()},
-    )
+    return mocked_up(planned)
 
 
 def _swept(planned: OpenProject) -> OpenProject:

@@ -84,7 +84,7 @@ def settling(opened: OpenProject, spot: Spot, factor: float) -> tuple[str, tuple
         brought = opened.swept.tolerance_sources[spot]
         keys = [key for key, half in brought[:3] if half >= brought[0][1] / 3]
         better = {key: one.better for key in keys if (one := opened.sheet.catalog.assumed.get(key)) and one.better}
-        told = " and ".join(better.get(key) or opened.spoken(key) for key in keys)
+        told = " and ".join(better.get(key) or opened.the(key) for key in keys)
         return told, tuple((key, "") for key in keys if key not in better)
     entry, assumed = opened.keys.get(spot), opened.sheet.catalog.assumed.get(spot.node)
     if entry is None and assumed is not None and assumed.better:
@@ -96,7 +96,7 @@ def settling(opened: OpenProject, spot: Spot, factor: float) -> tuple[str, tuple
     kind = opened.sheet.catalog.kind(spot.node)
     tolerance = value.tolerance * factor if isinstance(value, Quantity) and kind is not None else 0.0
     if not tolerance or kind is None:
-        return opened.spoken(key), ((key, ""),)
+        return opened.the(key), ((key, ""),)
     within = needed_tolerance(tolerance, kind, opened.style)
     told = " (nobody gave its ±; it is assumed)" if isinstance(value, Quantity) and value.assumed else ""
-    return f"{opened.spoken(key)} to within {within}{told}", ((key, within),)
+    return f"{opened.the(key)} to within {within}{told}", ((key, within),)

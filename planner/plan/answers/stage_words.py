@@ -16,10 +16,14 @@ OF_STAGES = ("stage_not_to_be_driven", "stage_unlike_finished")  # the rules tha
 
 
 def what_is_on(opened: OpenProject, stage: StagedTruck) -> str:
-    """`front found, rear tall, spare found, with longer stop screws`."""
-    titles = [change_title(at, opened.project.changes[at]) for at in (*stage.changes, *stage.undecided)]
-    with_ = f", with {', '.join(map(clean, titles))}" if titles else ""
-    return f"front {clean(stage.front)}, rear {clean(stage.rear)}, spare {clean(stage.spare)}{with_}"
+    """`front found, rear tall, spare found, with longer stop screws`; what is decided and not yet done is named too."""
+    changes = opened.project.changes
+    on = {*stage.changes, *stage.undecided}
+    not_on = [at for at, one in enumerate(changes) if one.state == "decided" and at not in on]
+    told = [f"front {stage.front}, rear {stage.rear}, spare {stage.spare}"]
+    for word, numbers in (("with", sorted(on)), ("without", not_on)):
+        told += [f"{word} {', '.join(change_title(at, changes[at]) for at in numbers)}"] if numbers else []
+    return clean(", ".join(told))
 
 
 def how_it_stands(opened: OpenProject, one: JudgedStage) -> str:
@@ -27,7 +31,7 @@ def how_it_stands(opened: OpenProject, one: JudgedStage) -> str:
     if one.fault:
         return f"not judged: enter again what is wrong of it, {one.fault}"
     if one.over:
-        return "over: the chosen wheels are fitted where it has others"
+        return "over: new wheels are fitted where it has those found"
     if not one.stage.driven:
         return "not driven, and so not judged for the road"
     return "driven: the finished truck" if is_finished(opened, one.stage) else "driven, judged as a truck of its own"
@@ -36,12 +40,12 @@ def how_it_stands(opened: OpenProject, one: JudgedStage) -> str:
 def stage_lines(opened: OpenProject, judged: Iterable[JudgedStage]) -> Iterator[str]:
     """A line for each stage."""
     for one in judged:
-        on = f" from {opened.project.plan.stages[one.stage.number].on}" if _dated(opened, one) else ""
-        yield f"stage {clean(one.stage.name)}{on}: {what_is_on(opened, one.stage)}; {how_it_stands(opened, one)}"
-
-
-def _dated(opened: OpenProject, one: JudgedStage) -> bool:
-    return opened.project.plan.stages[one.stage.number].on is not None
+        entry = opened.project.plan.stages[one.stage.number]
+        on = f" from {entry.on}" if entry.on is not None else ""
+        note = f"; {clean(entry.note)}" if entry.note else ""
+        name = clean(one.stage.name)
+        called = name if name.lower().startswith("stage") else f"stage {name}"
+        yield f"{called}{on}: {what_is_on(opened, one.stage)}; {how_it_stands(opened, one)}{note}"
 
 
 def against_driving(one: JudgedStage) -> str:

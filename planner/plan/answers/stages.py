@@ -84,19 +84,18 @@ def stage_truck(opened: OpenProject, stage: StagedTruck) -> tuple[OpenProject, l
 
 
 def is_over(opened: OpenProject, stage: StagedTruck) -> bool:
-    """Whether the truck has gone past a stage: where that has other wheels, the chosen ones are fitted."""
-    chosen = opened.project.plan.chosen
+    """Whether the truck has gone past a stage: where that has the wheels as found, new ones are fitted."""
     done = {normal_name(task.id or "") for task in opened.project.tasks if task.state == "done"}
     on = {"front": stage.front, "rear": stage.rear}
-    return chosen is not None and any(on[end] != chosen and f"fit.wheels.{end}" in done for end in ENDS)
+    return any(on[end] == "found" and f"fit.wheels.{end}" in done for end in ENDS)
 
 
 def is_finished(opened: OpenProject, stage: StagedTruck) -> bool:
-    """Whether a stage is the finished truck itself."""
-    chosen = opened.project.plan.chosen
-    truck = opened.trucks.get(chosen or "")
+    """Whether a stage is the finished truck itself, or one of those that it may become while none is chosen."""
+    truck = opened.trucks.get(stage.front)
     changes = set(truck.changes) if truck is not None else set()
-    return {stage.front, stage.rear, stage.spare} == {chosen} and set(stage.changes) == changes and not stage.undecided
+    whole = stage.front == stage.rear == stage.spare and stage.front in opened.planned
+    return whole and set(stage.changes) == changes and not stage.undecided
 
 
 def _counts(flag: Flag) -> bool:

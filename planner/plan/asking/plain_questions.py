@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from planner.plan.asking.questions import ENDS, OFF, PLATE, SCALE, SIDEWALL, TABLE, WHEELS, Question, one_entry
 from planner.plan.truck.forms import note_at
+from planner.project.faults import as_key
 from planner.project.lines import Key
 from planner.project.written_keys import split_key
 
@@ -41,12 +42,13 @@ _STAND_OF = {
 def plain_question(key: str, measure: str = "") -> Question:
     """The question for an entry that is in no table: in the words with which it is declared."""
     names: Key = split_key(key) or (key,)
-    note = note_at(names)
-    asks = f"{_whose(names)}{note.means or people_name(key)}"
+    of_change = names[0] == "changes" and len(names) > 3  # what a change leaves open is asked as the entry itself
+    if of_change:
+        names = split_key(str(names[3])) or names
+    note, name = note_at(names), people_name(as_key(names))
+    asks = f"{'once the change is done: ' if of_change else ''}{_whose(names)}{note.means or name}"
     how = ". ".join(told.rstrip(".") for told in (note.how, measure) if told)
-    return one_entry(
-        key, people_name(key), f"{asks[:1].upper()}{asks[1:]}.", f"{how}." if how else "", "", stand_of(names)
-    )
+    return one_entry(key, name, f"{asks[:1].upper()}{asks[1:]}.", f"{how}." if how else "", "", stand_of(names))
 
 
 def _whose(names: Key) -> str:

@@ -15,12 +15,14 @@ from planner.plan.change.cure import refuse_half_cure, still_faulty
 from planner.plan.change.figure_changes import FigureChange, figure_changes
 from planner.plan.change.flag_changes import FlagChange, SideFlags, differing, flag_changes
 from planner.plan.change.mock_up_recordings import bases_of_new, without_bases
+from planner.plan.change.new_by_name import by_name
 from planner.plan.change.refused_over_stops import refuse_over_stops
 from planner.plan.change.typed_tolerances import Narrowed, narrowed, typed_over, wide_again
 from planner.plan.change.widening import Widening, widening
 from planner.plan.change.with_readings import beside_readings
 from planner.plan.revisit.plan_flags import plan_flags
 from planner.plan.revisit.stale_records import StaleRecord, newly_stale, stale_records
+from planner.plan.truck.entry_names import name_of
 from planner.plan.truck.keys import BadValue, UnknownKey, find_key, value_as_data
 from planner.plan.truck.project import EVERYWHERE, OpenProject
 from planner.plan.truck.recording import RefusedChange
@@ -133,9 +135,11 @@ def settings_as_changes(
     changes: dict[Key, object] = {}
     begun: dict[str, None] = {}
     typed: list[str] = []
+    new: dict[Key, dict[str, object]] = {}
     for setting in settings:
+        named = by_name(opened.data, setting.key)
         try:
-            found = find_key(opened, setting.key)
+            found = find_key(opened, named.key)
             key, wants, standing = found
             value = value_as_data(setting.value, wants, standing)
         except UnknownKey as unknown:
@@ -146,9 +150,19 @@ def settings_as_changes(
             raise RefusedChange(f"{as_key(key)}: given twice")
         if value is DELETE and standing is None:
             raise RefusedChange(f"{as_key(key)}: is not in the file; there is nothing to take away")
-        changes[key], says = (value, ()) if value is DELETE else typed_over(found, value, style)
-        typed += [f"{as_key(key)}: {one}" for one in says]
+        data, says = (value, ()) if value is DELETE else typed_over(found, value, style)
+        typed += [f"{setting.key if named.begins else name_of(key, opened.data) or as_key(key)}: {one}" for one in says]
+        if named.begins:
+            table = next((one for one in new.values() if named.begins.items() <= one.items()), None)
+            at = (*key[:-2], len(opened.data.get(str(key[0]), ())) + sum(one[0] == key[0] for one in new))
+            table = new.setdefault(at, dict(named.begins)) if table is None else table
+            if str(key[-1]) in table:
+                raise RefusedChange(f"{plain(setting.key)}: given twice")
+            table[str(key[-1])] = data
+            continue
+        changes[key] = data
         begun.update(dict.fromkeys(_begun(opened.data, key)))
+    changes |= new
     for key in [one for one in changes if len(one) == 3 and one[0] == "limits" and one[2] == "value"]:
         reason = (*key[:2], "because")
         if because and reason not in changes and not _standing(opened.data, reason):
@@ -160,7 +174,7 @@ def what_stands(opened: Opened, settings: Sequence[Setting]) -> list[Any]:
     """What stands where these settings lead; the whole of what is in a list, since its number may be another's."""
     found = []
     for setting in settings:
-        key, _, standing = find_key(opened, setting.key)
+        key, _, standing = find_key(opened, by_name(opened.data, setting.key).key)
         last = max((at for at, name in enumerate(key) if isinstance(name, int)), default=None)
         found.append(standing if last is None else _standing(opened.data, key[: last + 1]))
     return found

@@ -177,7 +177,7 @@ def _changed(alone: Sequence[OpenProject]) -> Iterator[ComparedEntry]:
     over = [truck.set_over if truck is not None else {} for truck in trucks]
     for key in dict.fromkeys(key for one in over for key in one):
         texts = (written_at(side, own[key].key if key in own else key) for side, own in zip(alone, over, strict=True))
-        yield ComparedEntry(alone[0].spoken(as_key(key)), tuple(texts), as_key(key))
+        yield ComparedEntry(alone[0].typed(as_key(key)), tuple(texts), as_key(key))
 
 
 def _entries(opened: OpenProject, chosen: Sequence[TriedFitment]) -> Iterator[ComparedEntry]:

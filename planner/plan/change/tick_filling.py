@@ -4,10 +4,10 @@ import datetime
 from collections.abc import Collection, Mapping
 from typing import NamedTuple
 
+from planner.plan.answers.mock_up_basis import mock_up_basis
 from planner.plan.answers.mock_up_words import stands_words
 from planner.plan.answers.open_project import work_out
 from planner.plan.change.changing import Setting, amended, settings_as_changes
-from planner.plan.change.mock_up_recordings import bases_of_new
 from planner.plan.fit.mock_ups import mock_up_words
 from planner.plan.revisit.tick_basis import tick_basis
 from planner.plan.truck.project import OpenProject
@@ -42,21 +42,17 @@ def filled_by(opened: OpenProject, listed: Work, one: Item, recorded: str, count
         listed = work(opened)
     if gaps:
         numbers = {key[1] for key in gaps}
-        bases = bases_of_new(opened, gaps)
-        changes = {key: {**reading, "rested_on": bases[(*key, "rested_on")]} for key, reading in gaps.items()}
+        changes = dict(gaps)
         says = _mock_ups_told(opened, numbers)
-    elif _records_gaps(one) and recorded:
+    elif recorded and one.task is not None and one.task.records is not None and one.task.records.gaps:
         says = f"; it names no place, so nothing is held against the sweep: write {AS_WRITTEN}"
     return Filled(changes, tick_basis(opened, listed.items, listed.items.get(one.id, one)), says)
 
 
-def _records_gaps(one: Item) -> bool:
-    return bool(one.task is not None and one.task.records and one.task.records.gaps)
-
-
 def _gaps_filled_by(opened: OpenProject, one: Item, recorded: str, on: datetime.date) -> dict[Key, dict[str, object]]:
     """A mock-up reading for each gap that the task records; one of the same place by the same task is taken anew."""
-    gaps = written_gaps(opened, one.axle, recorded) if _records_gaps(one) else []
+    record = one.task.records if one.task is not None else None
+    gaps = written_gaps(opened, one.axle, recorded, record.kind) if record and record.gaps and recorded else []
     if not gaps:
         return {}
     if len(opened.planned) != 1:
@@ -67,7 +63,8 @@ def _gaps_filled_by(opened: OpenProject, one: Item, recorded: str, on: datetime.
         reading = {"of": gap.label, "fitment": opened.planned[0], **gap.entries, "on": on, "how": one.title}
         same = (at for at, each in enumerate(opened.project.readings) if _is_same(each, reading))
         at = next(same, None)
-        changes[("readings", free if at is None else at)] = reading
+        rested_on = mock_up_basis(opened, Reading.model_construct(of=gap.label, fitment=opened.planned[0]))
+        changes[("readings", free if at is None else at)] = {**reading, "rested_on": rested_on}
         free += at is None
     return changes
 

@@ -55,8 +55,8 @@ def typed_over(found: FoundKey, data: Any, style: Style) -> TypedTolerance:
     if kind is None or kind.form not in ("quantity", "ratio"):
         return TypedTolerance(data)
     typed, data = data, with_unit(data, wants, style)
-    pairs = zip(typed, data, strict=True) if isinstance(data, list) else [(typed, data)]
-    units = tuple(f"{plain(str(one))} is read as {plain(str(other))}" for one, other in pairs if one != other)
+    one, other = (", ".join(map(str, each)) if isinstance(each, list) else str(each) for each in (typed, data))
+    units = (f"{plain(one)} is read as {plain(other)}",) if one != other else ()
     told = _with_tolerance(found, data, wants, kind, style)
     return told._replace(says=(*units, *told.says))
 

@@ -51,7 +51,7 @@ def widening(opened: OpenProject) -> Widening | None:
         return None
     text, _ = in_newest_format(source.text)
     then = understand(parse(source.path, text.encode("utf-8")))
-    keys = tuple(opened.spoken(as_key(key)) for key in assumed_keys(then.project))
+    keys = tuple(opened.typed(as_key(key)) for key in assumed_keys(then.project))
     if not keys:
         return None
     wide = work_out(then, date.fromisoformat(opened.given(Spot("today", EVERYWHERE))))

@@ -9,6 +9,7 @@ from planner.project.faults import as_key
 from planner.project.lines import Key
 from planner.project.migrating import amend_or_rewrite
 from planner.project.reading import understand
+from planner.project.record_checks import reading_key
 from planner.project.source import ProjectText, parse
 
 LONGEST = 30  # of an entry that follows its readings; a mean of thirds has forty figures
@@ -22,6 +23,29 @@ def beside_readings(opened: OpenProject, changes: Mapping[Key, object], new: Pro
     """
     if not any(key[0] in ("readings", "which_counts") for key in changes):
         return {}
+    renumbered = _renumbered(opened, changes)
+    if renumbered:
+        text, _ = amend_or_rewrite(new.text, renumbered)
+        new = parse(new.path, text.encode("utf-8"))
+    return renumbered | _followed(opened, changes, new)
+
+
+def _renumbered(opened: OpenProject, changes: Mapping[Key, object]) -> dict[Key, object]:
+    """Which reading counts by its number, where one before it is taken out; nobody says which if it is that one."""
+    gone = {key[1] for key, value in changes.items() if value is DELETE and len(key) == 2 and key[0] == "readings"}
+    more: dict[Key, object] = {}
+    for written, which in opened.project.which_counts.items() if gone else ():
+        counted = opened.opened.counted.get(reading_key(opened.project, written) or ())
+        at: Key = ("which_counts", written)
+        if counted is None or not isinstance(which, int) or at in changes:
+            continue
+        out = [one.number for one in counted.readings if one.at in gone]
+        if out:
+            more[at] = DELETE if which in out else which - sum(number < which for number in out)
+    return more
+
+
+def _followed(opened: OpenProject, changes: Mapping[Key, object], new: ProjectText) -> dict[Key, object]:
     then = understand(new)
     readings = then.data.get("readings", ())
     more: dict[Key, object] = {}

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from itertools import count
 
+from planner.plan.fit.brake_gaps import brake_gap_results
 from planner.plan.fit.clearances import clearance
 from planner.plan.fit.fit_limits import fit_limits
 from planner.plan.fit.fit_question import FitObstacle
@@ -66,6 +67,7 @@ def run_sweep(opened: OpenProject) -> SweepResults:
                 results[opened.spot("required_clearance", fitment=fitment, obstacle=label)] = one.required
         loose = tuple(one for one in named.values() if one.measured.axle is None)  # it may stand at either axle
         for axle in ("front", "rear"):
+            brake_gap_results(opened, fitment, axle, into)
             mine = {label: one for label, one in named.items() if one.measured.axle == axle}
             _sweep_one(opened, fitment, axle, mine, loose, into, between)
         for label, one in named.items():

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from planner.plan.answers.basis import basis, basis_now
+from planner.plan.answers.basis import basis, basis_now, rules_in
 from planner.plan.answers.flagging import Flag, is_for, of_plan
 from planner.plan.revisit.plan_flags import records_with_basis
 from planner.plan.truck.project import OpenProject
@@ -31,7 +31,7 @@ def why_not(opened: OpenProject, flag: Flag) -> str:
         return "It is accepted already."
     if of_plan(rule) and rule.node not in RECORD_RULES:
         return f"This is settled in the plan itself: {flag.cure}"
-    if not of_plan(rule) and not all(_basis(opened, flag, place) for place in flag.places):
+    if not of_plan(rule) and not all(_entries(opened, flag, place) for place in flag.places):
         return f"It rests on nothing that was entered, so nobody would notice when it no longer holds: {flag.cure}"
     return ""
 
@@ -85,6 +85,12 @@ def _rests_on(opened: OpenProject, flag: Flag, place: Place) -> dict[str, str]:
 
 def _basis(opened: OpenProject, flag: Flag, place: Place) -> dict[str, str]:
     return basis(opened, [Spot(flag.rule.node, place)])
+
+
+def _entries(opened: OpenProject, flag: Flag, place: Place) -> list[str]:
+    """What was entered behind a flag, besides its own answer."""
+    kept = _basis(opened, flag, place)
+    return [name for name in kept if name not in rules_in(opened, kept)]
 
 
 def _standing(opened: OpenProject, flag: Flag, at: str, place: Place) -> int | None:

@@ -209,7 +209,7 @@ def _apart(opened: OpenProject) -> Iterator[Flag]:
     """Every entry that was read more than once: whether its readings agree, or a person chose one of them."""
     for key, one in read_entries(opened):
         if len(one.readings) > 1:
-            name = clean(opened.spoken(key))
+            name = clean(opened.typed(key))
             seen = {
                 "read_entry": name,
                 "readings_apart": "" if isinstance(one.which, int) else apart_text(one),
@@ -223,21 +223,22 @@ def _staged(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
     if not opened.project.plan.stages:
         return
     from planner.plan.answers.stage_words import against_driving, to_mind, wanted_for, what_is_on
-    from planner.plan.answers.stages import judged_stages
+    from planner.plan.answers.stages import is_finished, judged_stages
 
     late = _late_stages(opened, found)
     for one in judged_stages(opened, found):
         name = clean(one.stage.name)
         if one.fault:
             yield _unknown(opened, "stage_not_to_be_driven", name, (one.fault,))
-        if not one.judged:
-            continue
+        if not one.judged or is_finished(opened, one.stage):
+            continue  # the finished truck has its own flags
         seen = {"driven_stage": name, "stage_is": what_is_on(opened, one.stage)}
         stops, (needs, wants) = against_driving(one), wanted_for(one)
-        if stops or not wants:
-            yield _flag(opened, "stage_not_to_be_driven", name, {**seen, "stage_stops": stops})
-        if wants:
+        if wants and not stops:
             yield _unknown(opened, "stage_not_to_be_driven", name, needs, wants)
+        else:
+            stops += f"; not known without {', '.join(map(clean, wants))}: whether there are more" if wants else ""
+            yield _flag(opened, "stage_not_to_be_driven", name, {**seen, "stage_stops": stops})
         yield _flag(opened, "stage_unlike_finished", name, {**seen, "stage_cautions": to_mind(opened, one, late)})
 
 
@@ -279,8 +280,8 @@ def _inspected(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
     dated = [(id_, one.due) for id_, one in items.items() if one.due is not None and one.state != "dropped"]
     late = together((clean(id_), due.says) for id_, due in dated if due.answer == "overdue")
     needs = tuple(dict.fromkeys(need for _, due in dated if due.answer == "not known" for need in due.needs))
-    if late or (dated and not needs):
-        seen = {"inspections": str(len(dated)), "overdue_since": late}
-        yield _flag(opened, "inspection_overdue", "", seen)
-    if needs:
+    if needs and not late:
         yield _unknown(opened, "inspection_overdue", "", needs)
+    elif dated:
+        late += f"; not known without {', '.join(map(clean, needs))}: whether others are" if needs else ""
+        yield _flag(opened, "inspection_overdue", "", {"inspections": str(len(dated)), "overdue_since": late})

@@ -21,14 +21,14 @@ ORDERING = "order"  # what is signed there confirms the wheels' drawing
 def tick_basis(opened: OpenProject, items: Mapping[str, Item], one: Item) -> dict[str, str]:
     """What a tick rests on now, as a record keeps it: what it shows, and what of its parts is here.
 
-
     A signature rests on what was recorded since the one before it, and on what was settled in its own phase; what
     confirms an order on what the wheels are ordered by; an order on what its own parts are ordered by.
     """
     if one.flag is not None:
         return basis(opened, [Spot(one.flag.rule.node, place) for place in one.flag.places])
     if one.change is not None:
-        return shown_basis(opened, [spot for spot, key in opened.keys.items() if key[:2] == ("changes", one.change)])
+        own = [spot for spot, key in opened.keys.items() if key[:2] == ("changes", one.change)]
+        return shown_basis(opened, [spot for spot in own if spot not in opened.along])
     if one.hold and one.phase == ORDERING:
         return order_basis(opened, ("wheels",), ())
     if one.task is not None and one.task.orders:

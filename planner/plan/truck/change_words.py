@@ -48,6 +48,7 @@ def more_of_changes(opened: OpenProject, fitment: str) -> Iterator[str]:
     for number, many in along.items():
         moved = count(many, "entry moves", "entries move")
         yield f"the change '{title_of(opened, number)}': {moved} along with it, as worked out"
+    yield from _measured_too_soon(opened, truck.changes)
     for number in truck.changes:
         asked = asked_by_change(opened, number, fitment)
         if asked:
@@ -58,12 +59,22 @@ def more_of_changes(opened: OpenProject, fitment: str) -> Iterator[str]:
 def open_changes(opened: OpenProject, fitment: str) -> Iterator[str]:
     """How much each change leaves open, in one short line."""
     truck = opened.trucks.get(fitment)
+    if truck is not None:
+        yield from _measured_too_soon(opened, truck.changes)
     for number in truck.changes if truck is not None else ():
         many = len(asked_by_change(opened, number, fitment))
         if many:
             asked = count(many, "entry", "entries")
             them = "it" if many == 1 else "them"
             yield f"the change '{title_of(opened, number)}' leaves {asked} open: what rests on {them} is not known"
+
+
+def _measured_too_soon(opened: OpenProject, numbers: Iterable[int]) -> Iterator[str]:
+    """What was measured of a change that is not done counts for nothing: that is said."""
+    for number in numbers:
+        change = opened.project.changes[number]
+        if change.measured and change.state != "done":
+            yield f"the change '{title_of(opened, number)}' was measured, and that counts once its state is done"
 
 
 def asked_by_change(opened: OpenProject, number: int, fitment: str = "") -> dict[str, str]:
@@ -78,7 +89,7 @@ def asked_by_change(opened: OpenProject, number: int, fitment: str = "") -> dict
 
 def _changed(opened: OpenProject, key: Key, entry: SetEntry) -> ChangedEntry:
     by = set_words(opened.project, entry)
-    spoken, set_at = opened.spoken(as_key(key)), as_key(entry.key)
+    spoken, set_at = opened.typed(as_key(key)), as_key(entry.key)
     return ChangedEntry(
         spoken, written_at(opened, key), written_at(opened, entry.key), by, set_at, str(entry.key[3])
     )  # fmt: skip

@@ -2,7 +2,7 @@
 
 from typing import Literal, NamedTuple
 
-from planner.project.mock_ups import MockUp
+from planner.project.mock_ups import BrakeGap, MockUp
 from planner.quantities.quantity import Band
 
 Answer = Literal["agrees", "differs", "not known"]
@@ -25,7 +25,7 @@ class HeldMockUp(NamedTuple):
     nothing. `rests_on` are the entries that the prediction rests on most.
     """
 
-    taken: MockUp
+    taken: MockUp | BrakeGap
     label: str
     axle: str
     answer: Answer

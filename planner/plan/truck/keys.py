@@ -9,6 +9,7 @@ from types import NoneType, UnionType
 from typing import Annotated, Any, NamedTuple, Union, get_args, get_origin
 
 from planner.plan.truck.catalog import catalog
+from planner.plan.truck.entry_names import name_of, said
 from planner.project.changes import DELETE
 from planner.project.faults import Faulty, as_key, plain
 from planner.project.lines import Key
@@ -27,7 +28,7 @@ _NAMES = ("id", "name", "number", "question", "of", "flag")  # by which a table 
 
 _MANY = 3
 
-_ACCEPTED = "accepted: a key such as vehicle.wheelbase or parts[0].state"
+_ACCEPTED = "accepted: a name such as rear brake radius, or a key such as vehicle.wheelbase or parts[0].state"
 
 
 class UnknownKey(LookupError):
@@ -68,14 +69,25 @@ def find_key(opened: Opened, written: str) -> FoundKey:
 
     Raises `UnknownKey`. A key that is not in the file yet is found where the file may have it.
     """
-    names = _split(written)
     found = FoundKey((), Wants(Project), opened.data)
+    split = split_key(written)
+    names = [*split] if split else None
     while names:
         step = _under_change(opened, found, names) or _step(found, names)
         if step is None:
-            raise UnknownKey(_unknown(opened, written))
+            break
         found, names = step
-    return found
+    return found if names == [] else _by_name(opened, written)
+
+
+def _by_name(opened: Opened, written: str) -> FoundKey:
+    """The entry that people call so, its words in whatever order; raises `UnknownKey` for none."""
+    words = said(written)
+    for one in _below(FoundKey((), Wants(Project), opened.data), called=False) if words else ():
+        name = name_of(one.key, opened.data)
+        if name and said(name) == words:
+            return one
+    raise UnknownKey(_unknown(opened, written))
 
 
 def known_keys(opened: Opened) -> Iterator[str]:
@@ -86,13 +98,6 @@ def known_keys(opened: Opened) -> Iterator[str]:
 def below(opened: Opened, root: str) -> Iterator[FoundKey]:
     """Every entry that there can be under a key, or the key itself, with what stands there; raises `UnknownKey`."""
     yield from _below(find_key(opened, root), called=False)
-
-
-def _split(written: str) -> list[str | int]:
-    names = split_key(written)
-    if names is None:
-        raise UnknownKey(f"{plain(written) or 'an empty key'}: {_ACCEPTED}")
-    return [*names]
 
 
 def _step(found: FoundKey, names: list[str | int]) -> tuple[FoundKey, list[str | int]] | None:
@@ -212,7 +217,10 @@ def _members(key: Key, data: Any) -> list[str]:
 def _unknown(opened: Opened, written: str) -> str:
     from difflib import get_close_matches  # only a slip of the pen needs it
 
-    known = list(known_keys(opened))
+    if not written.strip():
+        return f"an empty key: {_ACCEPTED}"
+    every = [one.key for one in _below(FoundKey((), Wants(Project), opened.data), called=False)]
+    known = [*known_keys(opened), *filter(None, (name_of(key, opened.data) for key in every))]
     last = written.rpartition(".")[2]
     near = get_close_matches(written, known, n=_MANY, cutoff=0.8)
     near += [key for key in known if key.rpartition(".")[2] == last]

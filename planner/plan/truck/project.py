@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 from planner.plan.truck.catalog import entry_key
+from planner.plan.truck.entry_names import name_of
 from planner.plan.truck.held_mock_up import HeldMockUp
 from planner.plan.truck.sweep_results import NODES, SweepResults
 from planner.project.facts import AXES
@@ -82,6 +83,7 @@ class OpenProject(NamedTuple):
     alone: str = ""  # a fitment that is judged as if it were chosen
     side_sheets: Mapping[str, Worksheet] = {}  # by side, where entries were read on each and differ
     trucks: Mapping[str, PlannedTruck] = {}
+    along: Mapping[Spot, Key] = {}  # what moves along with a change's amount, by its key as it was found
     moved_obstacles: Mapping[str, dict[str, PlannedObstacle]] = {}  # by candidate, all of them where a change sets one
     mock_ups: tuple[HeldMockUp, ...] = ()  # the mock-up readings, each as it stands to the sweep
 
@@ -206,10 +208,28 @@ class OpenProject(NamedTuple):
         return entry_name(self.keys.get(spot, (spot.node,)))
 
     def spoken(self, key: str) -> str:
-        """A key as people read it, and may type it: an obstacle by its name, what there is none of yet in words."""
+        """What people call the entry at a key, and may type: `rear brake radius`; the key where it has no such name."""
         over = self.set_entry(key)
         if over is not None:
             return f"{self.spoken(as_key(over[0]))} (by {set_words(self.project, over[1])})"
+        names = split_key(key)
+        name = name_of(tuple(names), self.opened.data) if names else ""
+        return f"{name}{self._side_asked(key)}" if name else self.typed(key)
+
+    def the(self, key: str) -> str:
+        """What people call the entry at a key, in a sentence: `the rear brake radius`."""
+        told, key_alone = self.spoken(key), self.typed(key)
+        return told if told == key_alone else f"the {told}"
+
+    def _side_asked(self, key: str) -> str:
+        counted = self.opened.counted.get(tuple(key.split(".")))
+        return f" (a reading on the {counted.unknown_sides[0]})" if counted and counted.unknown_sides else ""
+
+    def typed(self, key: str) -> str:
+        """A key as it stands in the file, an obstacle by its name, what there is none of yet in words."""
+        over = self.set_entry(key)
+        if over is not None:
+            return f"{self.typed(as_key(over[0]))} (by {set_words(self.project, over[1])})"
         asked = self.truck_key_of(key)
         if asked is not None:
             by = "measured after" if (split_key(key) or ())[2:3] == ("measured",) else "left open by"
@@ -227,10 +247,8 @@ class OpenProject(NamedTuple):
             return UNMEASURED[key]
         if key == "obstacles":
             return "obstacles, what the tire may touch"
-        counted = self.opened.counted.get(tuple(key.split(".")))
-        if counted is not None and counted.unknown_sides:
-            return f"{key} (a reading on the {counted.unknown_sides[0]})"
-        return re.sub(r"\.<(\w+)>$", r", a ratio for each \1", key) if key.endswith(">") else key
+        worded = re.sub(r"\.<(\w+)>$", r", a ratio for each \1", key) if key.endswith(">") else key
+        return f"{worded}{self._side_asked(key)}"
 
     def contradicts(self, key: str) -> str:
         """What an entry stands against, in words: `it contradicts axles.front.ring_teeth`; empty for any other."""
@@ -242,6 +260,11 @@ class OpenProject(NamedTuple):
         given = self.given(spot)
         assumed = self.sheet.catalog.assumed.get(spot.node)
         return given if given is not None or assumed is None else read_value(assumed.text, assumed.kind)
+
+    def keys_behind(self, spot: Spot) -> tuple[str, ...]:
+        """The key of the entry made at a spot; of what moves along with a change, also its own as it was found."""
+        own = self.along.get(spot)
+        return (self.key_of(spot),) if own is None else (self.key_of(spot), entry_name(own))
 
     def spot_at(self, key: str) -> Spot | None:
         """Where the entry of this key is filed; None where there is none."""

@@ -55,6 +55,11 @@ FIGURES = (
     SweptFigure("mock_up_margin", "", POSITION, _AT, "how far a mock-up reading lies within what can be"),
     SweptFigure("mock_up_words", "", TEXT, _AT, "what was measured, and what the sweep says"),
     SweptFigure("mock_up_doubts", "", TEXT, _AT, "what the sweep's value rests on most"),
+    SweptFigure("mock_up_gap", "", _LESS, _END, "least gap to the brake, read at the mock-up on both sides"),
+    SweptFigure("mock_up_gap_least", "", POSITION, _END, "least gap to the brake that was read"),
+    SweptFigure("mock_up_gap_margin", "", POSITION, _END, "how far a reading of it lies within what can be"),
+    SweptFigure("mock_up_gap_words", "", TEXT, _END, "what was measured, and what is predicted"),
+    SweptFigure("mock_up_gap_doubts", "", TEXT, _END, "what the prediction rests on most"),
     SweptFigure("spacing_margin", "", _LESS, _END, "what is left where only unmeasured spacings keep a stop open"),
     SweptFigure("spacing_words", "", TEXT, _END, "to what"),
     SweptFigure("spacing_wish_margin", "", _LESS, _END, "what is left where they keep a caution open"),
@@ -95,7 +100,7 @@ LIMITS = frozenset(figure.node for figure in FIGURES if figure.axes == _END and 
 
 NODES = frozenset(figure.node for figure in FIGURES)
 
-AT_END = tuple(figure.node for figure in FIGURES if figure.axes == _END)
+AT_END = tuple(figure.node for figure in FIGURES if figure.axes == _END and not figure.node.startswith("mock_up_"))
 
 AT_OBSTACLE = tuple(
     figure.node for figure in FIGURES if "obstacle" in figure.axes and not figure.node.startswith("mock_up_")

@@ -117,9 +117,12 @@ def new_part(opened: OpenProject, title: str) -> Recording:
 
 
 def new_in_part(opened: OpenProject, at: int, what: str, said: str) -> Recording:
-    """A quote by who asks it, or a payment by its amount, added to a part."""
-    part = opened.project.parts[at]
-    record = {"from": clean(said)} if what == "quotes" else {"amount": said}
+    """A quote by who asks it, or a payment by its amount, added to a part; with a minus it came back."""
+    part, said = opened.project.parts[at], said.strip()
+    back = said[:1] in ("-", "\u2212")
+    record: dict[str, object] = {"amount": said[1:].strip(), "refund": True} if back else {"amount": said}
+    if what == "quotes":
+        record = {"from": clean(said)}
     says = f"{clean(part.title or part_name(part, at))} has another {what.removesuffix('s')}"
     key = ("parts", at, what, len(getattr(part, what)))
     return Recording({key: record}, "part", says, "", {"part": part_name(part, at)})

@@ -10,7 +10,7 @@ from planner.project.models.received import ReceivedWheel
 from planner.quantities.grammar import read_value
 from planner.quantities.kinds import DISTANCE, LENGTH, POSITION, Kind
 from planner.quantities.quantity import Quantity
-from planner.quantities.show import Style, as_written, default_unit, show_plain, write
+from planner.quantities.show import Style, as_written, default_unit, show, show_plain, write
 from planner.quantities.unreadable import Unreadable
 from planner.worksheet.outcome import Known, Outcome
 
@@ -22,6 +22,17 @@ NODES: dict[str, tuple[str, Kind]] = {  # what a piece is read for, and the node
     "backspace": ("backspace", POSITION),
     "offset": ("offset", POSITION),
     "bore": ("wheel_bore", LENGTH),
+}
+# What else of the order sheet is the wheel's own, kept with the order to be read.
+ALSO_KEPT = {
+    "rim diameter code": "rim_diameter_code",
+    "rim width": "rim_width",
+    "stud holes": "wheel_stud_count",
+    "stud circle": "wheel_stud_circle",
+    "seat": "wheel_seat",
+    "seat angle": "wheel_seat_angle",
+    "disc thickness": "disc_thickness",
+    "load rating": "wheel_load_rating",
 }
 RUNOUTS = ("radial_runout", "lateral_runout")
 
@@ -47,14 +58,16 @@ def planned_candidate(opened: OpenProject) -> str:
 
 
 def order_copy(opened: OpenProject) -> dict[str, str]:
-    """The planned wheel's figures that a piece is held against, to be kept with the order; by end where they differ."""
+    """The planned wheel's figures, to be kept with the order: a piece is held against them. By end if they differ."""
     fitment = planned_candidate(opened)
     if not fitment:
         return {}
     copy: dict[str, str] = {}
-    for name, (node, kind) in NODES.items():
+    for name, node in ({name: node for name, (node, _) in NODES.items()} | ALSO_KEPT).items():
+        kind = opened.sheet.catalog.kind(node)
         spots = [opened.spot(node, fitment=fitment, axle=axle) for axle in AXLES]
-        known = [_text(opened.sheet.outcome(spot), kind, opened.style) for spot in spots]
+        text = _text if name in NODES else _shown
+        known = [text(opened.sheet.outcome(spot), kind, opened.style) for spot in spots]
         if known[0] == known[1]:
             copy |= {name: known[0]} if known[0] else {}
         else:
@@ -62,12 +75,22 @@ def order_copy(opened: OpenProject) -> dict[str, str]:
     return copy
 
 
-def _text(outcome: Outcome, kind: Kind, style: Style) -> str:
+def _text(outcome: Outcome, kind: Kind | None, style: Style) -> str:
     """A value as it is read back; empty where it is not known."""
-    if not isinstance(outcome, Known) or not isinstance(outcome.value, float):
+    if not isinstance(outcome, Known) or not isinstance(outcome.value, float) or kind is None:
         return ""
     half = max(outcome.high - outcome.value, outcome.value - outcome.low)
     return write(Quantity(round(outcome.value, 9), round(half, 9)), kind, default_unit(kind, style))
+
+
+def _shown(outcome: Outcome, kind: Kind | None, style: Style) -> str:
+    """A value as people read it; empty where it is not known."""
+    if not isinstance(outcome, Known):
+        return ""
+    if kind is None or kind.form != "quantity" or not isinstance(outcome.value, float):
+        return f"{outcome.value:g}" if isinstance(outcome.value, float) else str(outcome.value)
+    half = max(outcome.high - outcome.value, outcome.value - outcome.low)
+    return show(Quantity(outcome.value, half), kind, style, beside=False)
 
 
 def held_readings(opened: OpenProject, fitment: str, wheel: ReceivedWheel) -> Iterator[HeldReading]:

@@ -76,7 +76,7 @@ def why_not_sign(one: Item, items: Mapping[str, Item]) -> str:
         return f"{clean(one.id)} cannot be signed yet: {once_words(one.once)}; {AGAIN}"
     if one.stage is not None and one.stage.counts_on:
         return f"{clean(one.id)} cannot be signed: {'; '.join(one.stage.counts_on)}"
-    again = _decisions_again(one, items) if one.guards else []
+    again = [*_decisions_again(one, items), *(f"'{question}'" for question in one.undecided)] if one.guards else []
     want = "wants" if len(again) == 1 else "want"
     return f"{clean(one.id)} cannot be signed while {', '.join(again)} {want} another look" if again else ""
 

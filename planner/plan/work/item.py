@@ -30,7 +30,7 @@ class Item(NamedTuple):
     `waits` are the tasks that it waits on, `holds` the unsigned hold points further back, `lacks` the parts that are
     not there; `why` is the reason to look again, in words, and `moved` what of it moved under its tick. `stops` are
     those that stand against a hold point which guards them, `not_known` those that nobody can judge yet; `once` is
-    what it rests on and was measured only once.
+    what it rests on and was measured only once, `undecided` the questions whose decision is to be looked at first.
     """
 
     id: str
@@ -62,6 +62,7 @@ class Item(NamedTuple):
     stops: tuple[Flag, ...] = ()
     not_known: tuple[Flag, ...] = ()
     once: tuple[OnceMeasured, ...] = ()
+    undecided: tuple[str, ...] = ()
 
     @property
     def lacks(self) -> tuple[NeededPart, ...]:

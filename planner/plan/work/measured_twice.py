@@ -40,7 +40,7 @@ def measured_once(opened: OpenProject) -> tuple[OnceMeasured, ...]:
         once += [(pilot, f"pilot, {axle}")] if pilot in entered else []
         once += [(key, f"nearest obstacle at the {axle}, {clean(name)}") for key, name in _nearest(opened, axle)]
     return tuple(
-        OnceMeasured(clean(opened.spoken(as_key(key))), called) for key, called in once if not _twice(opened, key)
+        OnceMeasured(clean(opened.typed(as_key(key))), called) for key, called in once if not _twice(opened, key)
     )
 
 

@@ -16,6 +16,8 @@ def bought_words(row: CostRow, currency: str) -> Iterator[str]:
         yield from _quotes(row.part, currency)
     if row.paid is not None and row.part is not None:
         yield _payments(row, currency)
+    if row.part is not None and row.part.as_ordered:
+        yield f"ordered as: {'; '.join(clean(f'{name} {told}') for name, told in row.part.as_ordered.items())}"
     coming = row.coming
     if coming is not None and coming.days_late:
         by = f"to come {coming.agreed}" if row.state == "ordered" else f"to come {coming.agreed} had it been ordered"

@@ -26,6 +26,7 @@ from planner.plan.work.held_readings import (
 from planner.plan.work.hold_points import open_stops
 from planner.project.models.project import Project
 from planner.project.models.received import ReceivedWheel
+from planner.project.sides import SIDES
 from planner.quantities.grammar import read_value
 from planner.quantities.kinds import DISTANCE
 from planner.quantities.quantity import Quantity
@@ -39,20 +40,26 @@ from planner.worksheet.sheet import Worksheet
 _KEPT: WeakKeyDictionary[Worksheet, dict[str, tuple["Piece", ...]]] = WeakKeyDictionary()
 
 
-class AtEnd(NamedTuple):
+class AtPlace(NamedTuple):
     """A piece at one axle: the stops that stand with it and not with the order, and those that stand with both.
 
-    `open` are the stops of which nobody can say yet whether they stand there.
+    `open` are the stops of which nobody can say yet whether they stand there. Where left and right differ, by an
+    obstacle of one side, each has its `side`.
     """
 
     axle: str
+    side: str
     against: tuple[Flag, ...]
     standing: tuple[Flag, ...]
     open: tuple[Flag, ...] = ()
 
+    @property
+    def name(self) -> str:
+        return f"{self.axle} {self.side}".rstrip()
+
 
 class Piece(NamedTuple):
-    """A wheel that came. `ends` is empty where it is as planned, or where nothing of it can be judged.
+    """A wheel that came. `places` is empty where it is as planned, or where nothing of it can be judged.
 
     `runs_out` says that it runs out of true by more than is mounted anywhere, `may_run_out` that it may.
     """
@@ -61,7 +68,7 @@ class Piece(NamedTuple):
     name: str
     wheel: ReceivedWheel
     held: tuple[HeldReading, ...]
-    ends: tuple[AtEnd, ...] = ()
+    places: tuple[AtPlace, ...] = ()
     runs_out: bool = False
     may_run_out: bool = False
 
@@ -70,6 +77,12 @@ class Piece(NamedTuple):
         """The axles that it is for; a spare has to do at both."""
         place = self.wheel.position or ""
         return tuple(axle for axle in AXLES if place.startswith(axle)) or AXLES
+
+    @property
+    def own_places(self) -> tuple[str, ...]:
+        """Of the places that were judged those that it is for; a spare has to do at all of them."""
+        sides = {"left", "right"} & set((self.wheel.position or "").split()) or {"left", "right"}
+        return tuple(one.name for one in self.places if one.axle in self.own_ends and one.side in ("", *sides))
 
     @property
     def as_ordered(self) -> Answer:
@@ -92,7 +105,7 @@ class Piece(NamedTuple):
     @property
     def against(self) -> tuple[Flag, ...]:
         """What stands against it where it is to go."""
-        return tuple(flag for end in self.ends if end.axle in self.own_ends for flag in end.against)
+        return tuple(flag for one in self.places if one.name in self.own_places for flag in one.against)
 
     @property
     def close(self) -> bool:
@@ -101,14 +114,14 @@ class Piece(NamedTuple):
 
     @property
     def may_do_at(self) -> tuple[str, ...]:
-        """The axles at which all that stands against it is too close to call."""
-        return () if self.runs_out else tuple(end.axle for end in self.ends if not any(map(_is_raised, end.against)))
+        """The places at which all that stands against it is too close to call."""
+        return () if self.runs_out else tuple(one.name for one in self.places if not any(map(_is_raised, one.against)))
 
     @property
     def does_at(self) -> tuple[str, ...]:
-        """The axles at which nothing stands against it that does not stand against the order."""
+        """The places at which nothing stands against it that does not stand against the order."""
         out = self.runs_out or self.may_run_out
-        return () if out else tuple(end.axle for end in self.ends if not end.against)
+        return () if out else tuple(one.name for one in self.places if not one.against)
 
 
 def received_wheels(opened: OpenProject, found: Sequence[Flag]) -> tuple[Piece, ...]:
@@ -121,7 +134,7 @@ def received_wheels(opened: OpenProject, found: Sequence[Flag]) -> tuple[Piece, 
 
 def _received(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Piece]:
     fitment = planned_candidate(opened)
-    judged: dict[tuple[Any, ...], tuple[AtEnd, ...]] = {}
+    judged: dict[tuple[Any, ...], tuple[AtPlace, ...]] = {}
     for at, wheel in enumerate(opened.project.wheels):
         lost = opened.fault_at("wheels", at) is not None
         name = clean(wheel.mark or f"wheels[{at}]")
@@ -133,8 +146,8 @@ def _received(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Piece]:
         if not lost and fitment and wheel.state != "sent back" and _is_other(opened, fitment, piece):
             readings = (wheel.backspace, wheel.offset, wheel.bore)
             if readings not in judged:
-                judged[readings] = tuple(_ends(opened, fitment, wheel, found))
-            piece = piece._replace(ends=judged[readings])
+                judged[readings] = tuple(_places(opened, fitment, wheel, found))
+            piece = piece._replace(places=judged[readings])
         yield piece
 
 
@@ -162,8 +175,8 @@ def _is_other(opened: OpenProject, fitment: str, piece: Piece) -> bool:
 # on the truck
 
 
-def _ends(opened: OpenProject, fitment: str, wheel: ReceivedWheel, found: Sequence[Flag]) -> Iterator[AtEnd]:
-    """What stands at each end with the piece there; both ends are judged at once, since each wheel has its own."""
+def _places(opened: OpenProject, fitment: str, wheel: ReceivedWheel, found: Sequence[Flag]) -> Iterator[AtPlace]:
+    """What stands at each place with the piece there; both ends are judged at once, since each wheel has its own."""
     today = date.fromisoformat(opened.sheet.value(Spot("today", EVERYWHERE)))
     had = opened.opened._replace(project=_with(opened.project, fitment, wheel))
     now = flags(work_out(had, today)._replace(alone=opened.alone))
@@ -173,10 +186,14 @@ def _ends(opened: OpenProject, fitment: str, wheel: ReceivedWheel, found: Sequen
     lost = [pair for flag in now if _is_lost(flag) for pair in _each(flag)]
     standing += [(at, flag) for at, flag in lost if at in known]  # nobody can say any more that it holds
     for axle in AXLES:
-        here = [(at, flag) for at, flag in standing if _axle(opened, at[1]) in (axle, "")]
-        new = tuple(flag for at, flag in here if at not in was or _worse(flag, was[at]))
-        not_known = [flag for at, flag in lost if at not in known and _axle(opened, at[1]) in (axle, "")]
-        yield AtEnd(axle, new, tuple(flag for _, flag in here if flag not in new), tuple(not_known))
+        both = []
+        for side in SIDES:
+            here = [(at, flag) for at, flag in standing if _is_at(opened, at[1], axle, side)]
+            new = tuple(flag for at, flag in here if at not in was or _worse(flag, was[at]))
+            open_ = tuple(flag for at, flag in lost if at not in known and _is_at(opened, at[1], axle, side))
+            both.append(AtPlace(axle, side, new, tuple(flag for _, flag in here if flag not in new), open_))
+        alike = both[0]._replace(side="") == both[1]._replace(side="")
+        yield from [both[0]._replace(side="")] if alike else both
 
 
 def _each(flag: Flag) -> Iterator[tuple[tuple[str, Place], Flag]]:
@@ -185,11 +202,13 @@ def _each(flag: Flag) -> Iterator[tuple[tuple[str, Place], Flag]]:
         yield (flag.rule.name, place), flag._replace(places=(place,), where=place_name(place, alone=True))
 
 
-def _axle(opened: OpenProject, place: Place) -> str:
-    """At which axle a place is; that of its obstacle, where it is an obstacle's."""
-    _, axle, obstacle, *_ = place
+def _is_at(opened: OpenProject, place: Place, axle: str, side: str) -> bool:
+    """Whether a flag's place is there: at that axle, of its obstacle on that side, or of the whole truck."""
+    _, own_axle, obstacle, *_ = place
     own = opened.obstacles.get(obstacle) if obstacle else None
-    return axle or ((own.measured.axle or "") if own is not None else "")
+    if own is None:
+        return own_axle in (axle, "")
+    return (own_axle or own.measured.axle or "") in (axle, "") and own.measured.side in (side, "both")
 
 
 def _is_lost(flag: Flag) -> bool:

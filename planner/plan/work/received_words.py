@@ -33,15 +33,15 @@ def outside_words(piece: Piece) -> str:
 
 
 def would_do(piece: Piece) -> str:
-    """At which end a piece would do, as a sentence without its full stop."""
-    others = [axle for axle in piece.does_at if axle not in piece.own_ends]
-    own = [axle for axle in piece.does_at if axle in piece.own_ends]
-    axle = (others or own or [""])[0]
-    known = ", as far as is known" if any(end.open for end in piece.ends if end.axle == axle) else ""
+    """Where a piece would do, as a sentence without its full stop."""
+    others = [place for place in piece.does_at if place not in piece.own_places]
+    own = [place for place in piece.does_at if place in piece.own_places]
+    there = " and at the ".join(others or own)
+    known = ", as far as is known" if any(one.open for one in piece.places if one.name in (others or own)) else ""
     if others:
-        return f"It would do at the {axle}{known}"
-    if own and len(own) < len(piece.own_ends):
-        return f"It would do at the {axle} alone{known}"
+        return f"It would do at the {there}{known}"
+    if own and len(own) < len(piece.own_places):
+        return f"It would do at the {there} alone{known}"
     if own:
         return ""
     if piece.may_run_out:
@@ -80,16 +80,16 @@ def advice(piece: Piece) -> str:
 def piece_words(piece: Piece) -> Iterator[str]:
     """Everything about a piece, a sentence a line; its name is the heading."""
     yield ", ".join([piece.wheel.position or "no place said", piece.wheel.state, advice(piece)])
-    for one in piece.held:
-        yield f"{one.what} {one.read}, ordered {one.ordered}: {one.answer}"
+    for held in piece.held:
+        yield f"{held.what} {held.read}, ordered {held.ordered}: {held.answer}"
     yield from _runout(piece)
-    for end in () if piece.wheel.state == "sent back" else piece.ends:
-        open_ = f"; {count(len(end.open), 'stop')} cannot be judged there yet" if end.open else ""
-        if end.against:
-            not_there = "not for sure" if end.axle in piece.may_do_at else "NOT"
-            yield f"{not_there} at the {end.axle}: {stops_in_words(end.against, end.axle)}"
-        elif end.standing:
-            told = f"at the {end.axle} nothing stands against it but what stands against the plan"
-            yield f"{told}: {stops_in_words(end.standing, end.axle)}{open_}"
+    for one in () if piece.wheel.state == "sent back" else piece.places:
+        open_ = f"; {count(len(one.open), 'stop')} cannot be judged there yet" if one.open else ""
+        if one.against:
+            not_there = "not for sure" if one.name in piece.may_do_at else "NOT"
+            yield f"{not_there} at the {one.name}: {stops_in_words(one.against, one.axle)}"
+        elif one.standing:
+            told = f"at the {one.name} nothing stands against it but what stands against the plan"
+            yield f"{told}: {stops_in_words(one.standing, one.axle)}{open_}"
         else:
-            yield f"at the {end.axle} no stop stands against it{open_}"
+            yield f"at the {one.name} no stop stands against it{open_}"

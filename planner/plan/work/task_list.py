@@ -123,7 +123,10 @@ def _standing(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Item]:
         if flag.stands:
             raised.setdefault(flag.rule.name, set()).update(place[1] for place in flag.places)
     asked: dict[tuple[str, str], bool] = {}
-    made = {opened.project.changes[at].kind for at in planned_changes(opened)}
+    axles = (opened.project.axles.front, opened.project.axles.rear)
+    made: set[str] = {opened.project.changes[at].kind for at in planned_changes(opened)}
+    made |= {"spacer or adapter"} if any(axle.spacer.thickness is not None for axle in axles) else set()
+    made |= {"lift"} if any(axle.lift is not None for axle in axles) else set()
     driven = on_the_road(opened) is not None
 
     def comes_up(task: StandingTask) -> bool:
@@ -185,6 +188,7 @@ def _own(records: Mapping[str, tuple[int, Task]]) -> Iterator[Item]:
 
 
 def _states(opened: OpenProject, items: dict[str, Item], found: Sequence[Flag], today: date) -> None:
+    undecided = tuple(_undecided(opened)) if found else ()
     for id_, one in items.items():
         state, why, moved = _recorded_state(opened, one)
         next_ = due(opened, one, today)
@@ -206,6 +210,7 @@ def _states(opened: OpenProject, items: dict[str, Item], found: Sequence[Flag], 
             not_known=lost,
             due=next_,
             once=measured_once(opened) if found and one.task and one.task.twice else (),
+            undecided=undecided if one.hold and one.guards else (),
         )
     behind = holds_before(items)
     free = {id_ for id_, one in items.items() if one.due is not None}  # on the road nothing has to come before a look
@@ -216,8 +221,20 @@ def _states(opened: OpenProject, items: dict[str, Item], found: Sequence[Flag], 
         waits = () if id_ in free else tuple(open_before(one, items))
         holds = tuple(hold for hold in unsigned if hold in behind[id_] and hold not in waits and id_ not in free)
         early = one.due is not None and one.due.answer == "not yet"
-        waiting = one.state == "ready" and (waits or holds or one.lacks or one.stops or one.once or early)
+        waiting = one.state == "ready" and (waits or holds or early or _is_held(one))
         items[id_] = one._replace(waits=waits, holds=holds, state="waiting" if waiting else one.state)
+
+
+def _is_held(one: Item) -> bool:
+    """Whether something other than a task is before it."""
+    return bool(one.lacks or one.stops or one.once or one.undecided)
+
+
+def _undecided(opened: OpenProject) -> Iterator[str]:
+    """The questions whose decision wants another look."""
+    for at, one in enumerate(opened.project.decisions):
+        if not opened.fault_at("decisions", at) and record_changes(opened, one):
+            yield clean(one.question or f"decisions[{at}]")
 
 
 def _recorded_state(opened: OpenProject, one: Item) -> tuple[State, str, tuple[BasisChange, ...]]:
@@ -276,6 +293,4 @@ def next_behind(listed: Work) -> list[Item]:
 
 def can_be_done(one: Item) -> bool:
     """Whether nothing is before it: ready, or to be looked at again without anything else that is."""
-    return one.state == "ready" or (
-        one.state == "look again" and not (one.waits or one.holds or one.lacks or one.stops or one.once)
-    )
+    return one.state == "ready" or (one.state == "look again" and not (one.waits or one.holds or _is_held(one)))

@@ -131,7 +131,7 @@ def value_to_record(opened: OpenProject, one: Item, value: str) -> tuple[str, st
         raise NoSuchValue(f"{record.label}: nothing is written there")
     if record.gaps:
         try:
-            written_gaps(opened, one.axle, value)
+            written_gaps(opened, one.axle, value, record.kind)
         except NotAGap as trouble:
             raise NoSuchValue(f"{record.label}: {trouble}") from None
     return clean(value.strip()), stands_at(opened, one, record, read)

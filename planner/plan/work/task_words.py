@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from planner.plan.answers.basis import rested_words
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import UNKNOWN, count, shown
 from planner.plan.work.hold_points import not_known_words, stops_in_words
@@ -87,6 +88,8 @@ def stands(one: Item) -> Iterator[str]:
         yield f"{count(len(one.stops), 'stop')} {'stands' if len(one.stops) == 1 else 'stand'} against it"
     if one.once:
         yield f"{len(one.once)} measured only once"
+    if one.undecided:
+        yield f"{count(len(one.undecided), 'decision')} to look at again first"
     yield from (f"needs {need.id} ({need.part.state})" for need in one.lacks)
 
 
@@ -156,6 +159,7 @@ def about(opened: OpenProject, listed: Work, one: Item) -> list[tuple[str, str]]
     rows += [("held by", ", ".join(one.holds))] if one.holds else []
     rows += [("stands against it", stops_in_words(one.stops))] if one.stops else []
     rows += [("only once", f"{each.called} ({each.key})") for each in one.once]
+    rows += [("decide again", question) for question in one.undecided]
     rows += [("not known", not_known_words(one.not_known))] if one.not_known else []
     rows += [("part", f"{need.id}: {need.part.state}") for need in one.parts]
     rows += [("takes", f"{one.hours:g} h")] if one.hours is not None else []
@@ -167,7 +171,7 @@ def about(opened: OpenProject, listed: Work, one: Item) -> list[tuple[str, str]]
         rows += [("done" if one.state != "dropped" else "dropped", str(record.on))] if record.on else []
         rows += [("on record", words) for words in recorded(opened, one)]
         rows += [("note", record.note)] if record.note else []
-        rows += [("rested on", f"{name} = {value}") for name, value in (opened.rested_on(record) or {}).items()]
+        rows += [("rested on", " = ".join(one)) for one in rested_words(opened, opened.rested_on(record))]
     return [(name, clean(told)) for name, told in rows]
 
 

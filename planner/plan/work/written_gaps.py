@@ -8,7 +8,7 @@ from planner.project.mock_ups import obstacle_meant
 from planner.project.models.measurements import FULL_CYCLE
 from planner.project.sides import SIDES
 from planner.quantities.grammar import read_value
-from planner.quantities.kinds import ANGLE, DISTANCE, Kind
+from planner.quantities.kinds import ANGLE, DISTANCE, TEXT, Kind
 from planner.quantities.text import clean, normal_name
 from planner.quantities.unreadable import Unreadable
 
@@ -28,8 +28,10 @@ class WrittenGap(NamedTuple):
     entries: dict[str, object]
 
 
-def written_gaps(opened: OpenProject, axle: str, text: str) -> list[WrittenGap]:
-    """The gaps in a text; none where it names no place. Raises `NotAGap`."""
+def written_gaps(opened: OpenProject, axle: str, text: str, kind: Kind = TEXT) -> list[WrittenGap]:
+    """The gaps in a text; none where it names no place. A distance alone is that at the brake. Raises `NotAGap`."""
+    if kind is not TEXT:
+        return [WrittenGap(f"axles.{axle}.brake", {"value": text})]
     return list(_gaps(opened, axle, text)) if ":" in text else []
 
 

@@ -262,7 +262,7 @@ def entry_words(opened: OpenProject, one: Field, row: ListRow) -> str:
     lines += [against] if against else []
     lines += [one.how] if one.how else []
     lines += read_otherwise(opened, [split_key(one.key) or ()])
-    return "\n".join(map(clean, [*lines, f"in the file: {opened.spoken(one.key)}"]))
+    return "\n".join(map(clean, [*lines, f"in the file: {opened.typed(one.key)}"]))
 
 
 def spot_of(opened: OpenProject, entry: Field) -> Spot | None:

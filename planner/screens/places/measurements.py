@@ -88,8 +88,9 @@ class MeasurementsPlace(FactsPlace):
     def _mocked_up(self, table: str) -> list[str]:
         """The mock-up readings of an obstacle, or the one of this table: measured, predicted, and what it says."""
         opened = self.state.opened
+        tables = {label: one.key for label, one in opened.obstacles.items()}  # a brake's own is its label
         own = [
-            one for one in opened.mock_ups if table in (f"readings[{one.taken.at}]", opened.obstacles[one.label].key)
+            one for one in opened.mock_ups if table in (f"readings[{one.taken.at}]", tables.get(one.label, one.label))
         ]
         return [clean(f"mock-up, {mock_up_words(opened, one)}: {stands_words(opened, one)}") for one in own]
 
@@ -125,7 +126,7 @@ class MeasurementsPlace(FactsPlace):
         elif what == "reading":
             row = self.query_one("#rows", RowList).current
             entry = self.entry_of(row) if row else None
-            key = self.state.opened.spoken(entry.key) if entry else ""
+            key = self.state.opened.typed(entry.key) if entry else ""
             self.app.push_screen(Ask("A new reading: of which entry, by its key", text=key), self._begin_reading)
 
         elif what == "mock-up":
@@ -146,7 +147,7 @@ class MeasurementsPlace(FactsPlace):
     def _begin_reading(self, key: str | None) -> None:
         if key:
             at = len(self.state.opened.project.readings)
-            self.set_now(f"readings[{at}].of", key, f"readings[{at}].by")
+            self.set_now(f"readings[{at}].of", key, f"readings[{at}].value")
 
     def _begin_mock_up(self, name: str | None) -> None:
         if name:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from datetime import date
 
+from planner.plan.answers.basis import rested_words
 from planner.plan.answers.basis_words import LOOK_ONCE, BasisChange, changes_told
 from planner.plan.truck.catalog import catalog
 from planner.plan.truck.project import OpenProject
@@ -13,7 +14,6 @@ from planner.plan.work.received_wheels import Piece
 from planner.plan.work.received_words import against_words
 from planner.plan.work.record_changes import record_changes
 from planner.project.models.work import Acceptance, Decision, Part
-from planner.quantities.text import clean
 from planner.screens.widgets.columns import ListRow, short
 
 TONES = {"wanted": "accent", "ordered": "accent", "returned": "muted"}
@@ -123,11 +123,10 @@ def notices(one: Acceptance) -> str:
     return next((rule.notices for rule in catalog().rules.values() if rule.name == one.flag), one.flag or "no rule")
 
 
-def rested(rested_on: Mapping[str, str] | None) -> list[str | tuple[str, str]]:
+def rested(opened: OpenProject, rested_on: Mapping[str, str] | None) -> list[str | tuple[str, str]]:
     """What a record rests on, with the values of its day."""
-    if not rested_on:
-        return []
-    return ["", "It rests on:", *((f"  {clean(name)}", clean(value)) for name, value in rested_on.items())]
+    told = rested_words(opened, rested_on)
+    return ["", "It rests on:", *((f"  {name}", value) for name, value in told)] if told else []
 
 
 def sums_line(told: Money, pairs: list[tuple[str, str]]) -> str:

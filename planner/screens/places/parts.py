@@ -154,7 +154,7 @@ class PartsPlace(FactsPlace):
             project = self.state.opened.project
             one = project.decisions[at] if what == "decision" else project.acceptances[at]
             title, *lines = self._words(what, at)
-            self.app.push_screen(Detail(title, [*lines, *rested(self.state.opened.rested_on(one))]))
+            self.app.push_screen(Detail(title, [*lines, *rested(self.state.opened, self.state.opened.rested_on(one))]))
 
     @work(exclusive=True, group="talk")
     async def action_step(self) -> None:
@@ -271,8 +271,10 @@ class PartsPlace(FactsPlace):
             if mark and await self.record("adding a wheel", lambda state: buying.new_wheel(state.opened, mark)):
                 self._then(f"wheels[{len(self.state.opened.project.wheels) - 1}].position")
         elif what in ("quotes", "payments"):
-            question = "Who gave the quote?" if what == "quotes" else "How much was paid?"
-            said = await self.app.push_screen_wait(Ask(question, "the rest comes after it"))
+            question = ("Who gave the quote?", "the rest comes after it")
+            if what == "payments":
+                question = ("How much was paid?", "a minus before it if it came back")
+            said = await self.app.push_screen_wait(Ask(*question))
             if said and await self.record("saving", lambda state: buying.new_in_part(state.opened, at, what, said)):
                 last = len(getattr(self.state.opened.project.parts[at], what)) - 1
                 self._then(f"parts[{at}].{what}[{last}].{'price' if what == 'quotes' else 'on'}")

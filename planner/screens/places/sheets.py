@@ -5,7 +5,7 @@ from typing import ClassVar
 
 from textual.binding import BindingType
 
-from planner.plan.revisit.plan_flags import records_with_basis
+from planner.plan.work.record_changes import record_changes
 from planner.project.models.work import PrintedSheet
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
@@ -16,7 +16,6 @@ from planner.screens.widgets.row_list import RowList
 from planner.screens.widgets.side_panel import SidePanel
 from planner.sheets.kind import SheetKind, kinds
 
-OUT_OF_DATE = "plan.printed_sheet_out_of_date"
 SLIP = "slip"
 
 
@@ -43,12 +42,8 @@ class SheetsPlace(PlaceScreen):
             )
 
     def _moved(self, sheet: PrintedSheet) -> str:
-        """What is no longer as the sheet has it; empty where nothing moved."""
-        name = next((one.name for one in records_with_basis(self.state.opened) if one.record is sheet), None)
-        for flag in self.state.flags:
-            if flag.rule.name == OUT_OF_DATE and flag.where == name and flag.verdict.answer == "raised":
-                return flag.says
-        return ""
+        """All that is no longer as the sheet has it; empty where nothing moved."""
+        return "; ".join(one.says for one in record_changes(self.state.opened, sheet))
 
     def _rested(self, sheet: PrintedSheet) -> bool:
         return bool(self.state.opened.rested_on(sheet))
@@ -68,7 +63,7 @@ class SheetsPlace(PlaceScreen):
         elif sheet is not None:
             gone = self._moved(sheet)
             words = f"{_named(sheet)}, printed {sheet.on or 'at a time that is not known'}. " + (
-                f"{gone}" if gone else "Nothing that it rests on has moved." if self._rested(sheet) else ""
+                f"Since then: {gone}." if gone else "Nothing that it rests on has moved." if self._rested(sheet) else ""
             )
             words += " Enter prints the change slip since it."
         for panel in self.query(SidePanel):

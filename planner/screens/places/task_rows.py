@@ -56,6 +56,8 @@ def task_name(one: Item) -> str:
 def _wants(opened: OpenProject, one: Item) -> str:
     if one.closed:
         return one.record.recorded or "" if one.record else ""
+    if one.due is not None and one.due.answer == "overdue":
+        return "OVERDUE"
     if one.state == "look again":
         return "LOOK AGAIN"
     if tight := short_torque(opened, one):
@@ -78,6 +80,8 @@ def _by(listed: Work, one: Item) -> str:
     """The last day to begin, with a mark on the critical path; without dates, the hours to spare."""
     if one.closed:
         return _day(one.record.on) if one.record and one.record.on else one.state
+    if one.due is not None:
+        return f"by {_day(one.due.day)}" if one.due.day is not None else ""
     times = listed.dates.ahead.times.get(one.id)
     if times is None:
         return ""

@@ -3,12 +3,14 @@
 from collections.abc import Iterable, Iterator
 
 from planner.plan.answers.mock_up_words import predicted_words
+from planner.plan.fit.brake_gaps import predicted_gap
+from planner.plan.fit.mock_ups import band_words
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.plan.work.item import Item
 from planner.plan.work.task_values import range_text, spots_of
 from planner.plan.work.task_words import torque
 from planner.project.sides import SIDES
-from planner.quantities.kinds import DISTANCE
+from planner.quantities.kinds import DISTANCE, TEXT
 from planner.quantities.show import show_plain
 from planner.quantities.text import clean
 from planner.sheets.blocks import Block, Caution, Heading, Hold, Paragraph, Rows, TaskBlock, Tick
@@ -83,6 +85,10 @@ def _gaps(opened: OpenProject, same: list[Item]) -> Iterator[Block]:
     task = same[0].task
     if task is None or task.records is None or not task.records.gaps or len(opened.planned) != 1:
         return
+    if task.records.kind is not TEXT:
+        rows = [_brake_gap(opened, one.axle) for one in same if not one.closed]
+        yield from [Rows(("at", "predicted", "left", "right"), tuple(rows), (7, 4, 2, 2))] if rows else []
+        return
     rows = [_gap(opened, label, one) for label, one in opened.obstacles.items() if _is_at(one, same)]
     if rows:
         yield Rows(("at the worst", "predicted", "wants", "left", "right"), tuple(rows), (7, 4, 2, 2, 2))
@@ -96,8 +102,15 @@ _GONE_THROUGH = (
 _BLANK = "________"
 
 
+def _brake_gap(opened: OpenProject, axle: str) -> tuple[str, ...]:
+    predicted = predicted_gap(opened, opened.planned[0], axle)
+    told = "not known" if predicted is None else band_words(opened.style, predicted)
+    return f"{axle} brake, over a whole turn", told, _BLANK, _BLANK
+
+
 def _gap_spots(opened: OpenProject, items: Iterable[Item]) -> Iterator[Spot]:
-    gapped = [one for one in items if one.task is not None and one.task.records is not None and one.task.records.gaps]
+    recorded = ((one, one.task.records) for one in items if one.task is not None and one.task.records is not None)
+    gapped = [one for one, record in recorded if record.gaps and record.kind is TEXT]
     for label, one in opened.obstacles.items():
         if _is_at(one, gapped) and len(opened.planned) == 1:
             yield opened.spot("least_clearance", fitment=opened.planned[0], obstacle=label)

@@ -9,8 +9,8 @@ from planner.plan.truck.change_words import entries_of, planned_changes
 from planner.plan.truck.pairs import asked_there
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import reading_lines, taken_at
+from planner.plan.work.change_tasks import unmeasured
 from planner.project.facts import AXES, entrance_of
-from planner.project.faults import as_key
 from planner.project.models.measurements import Point
 from planner.quantities.kinds import POSITION
 from planner.quantities.kinds import Kind as ValueKind
@@ -174,18 +174,19 @@ def _known_text(opened: OpenProject, key: str) -> str:
 
 
 def _after_changes(subject: Subject) -> Iterator[WantedReading]:
-    """What a change set that is done, and that nobody has measured since."""
+    """What a change set or moved that is done, and that nobody has measured since."""
     opened = subject.opened
     for number in planned_changes(opened):
-        change = opened.project.changes[number]
-        for one in entries_of(opened, number) if change.state == "done" else ():
-            found = entrance_of(one.key)
-            if found is None or one.written in change.measured:
+        if opened.project.changes[number].state != "done":
+            continue
+        sets = {one.key: f"set to {one.planned}, found {one.found}" for one in entries_of(opened, number)}
+        for own, key in unmeasured(opened, number).items():
+            found = entrance_of(own)
+            if found is None:
                 continue
             entrance, at = found
-            key = as_key(("changes", number, "measured", one.written, "value"))
             where = ", ".join(_said(at[axis]) for axis in AXES if axis in at)
-            known = f"set to {one.planned}, found {one.found}"
+            known = sets.get(own, "")
             yield WantedReading(entrance.fact, key, entrance.kind, entrance.note.means, entrance.note.how, where, known)
 
 

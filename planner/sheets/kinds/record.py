@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from planner.plan.answers.basis import rested_words
 from planner.plan.answers.basis_words import changes_in_words
 from planner.plan.answers.flagging import Flag
 from planner.plan.answers.mock_up_words import mock_up_lines
@@ -257,10 +258,10 @@ def _decisions(opened: OpenProject) -> Iterator[Block]:
         yield Heading("Decisions")
     for one, gone in settled:
         yield Heading(clean(one.question or "a decision"), 2)
-        rested_on = opened.rested_on(one) or {}
+        rested_on = rested_words(opened, opened.rested_on(one))
         rows = [("chosen", clean(one.chosen or "")), ("out of", "; ".join(map(clean, one.options)))]
         rows += [("because", clean(one.because or "")), ("on", str(one.on or ""))]
-        rows += [("rested on", "; ".join(f"{clean(key)} = {clean(text)}" for key, text in rested_on.items()))]
+        rows += [("rested on", "; ".join(map(" = ".join, rested_on)))]
         rows += [("moved since", changes_in_words(gone))]
         yield Fields(tuple(row for row in rows if row[1]))
 

@@ -1,0 +1,94 @@
+"""Names that people use in place of keys: each leads back to its entry, and something new is made by its name."""
+
+import tomllib
+
+import pytest
+from calling import call, one_line
+from changing_truck import COUNTY
+
+from planner.plan.answers.open_project import open_project
+from planner.plan.truck.entry_names import name_of, said
+from planner.plan.truck.keys import below, find_key
+from planner.project.faults import as_key
+from planner.project.models.project import Project
+
+QUARRY = COUNTY.with_name("quarry-flatbed.toml")
+
+
+@pytest.mark.parametrize("path", [COUNTY, QUARRY], ids=lambda path: path.stem)
+def test_every_name_leads_to_its_own_entry_and_no_other(path):
+    opened = open_project(path)
+    found = [one for root in Project.model_fields if root != "format" for one in below(opened.opened, root)]
+    named = {one.key: name for one in found if (name := name_of(one.key, opened.opened.data))}
+    assert len(named) > 800 and len({said(name) for name in named.values()}) == len(named)
+    for key in list(named)[::97]:  # each of them goes through all
+        assert find_key(opened.opened, named[key]).key == key
+        assert find_key(opened.opened, as_key(key)).key == key
+
+
+@pytest.mark.parametrize(
+    ("typed", "key"),
+    [
+        ("rear brake radius", "axles.rear.brake.radius"),
+        ("the radius of the rear brake", "axles.rear.brake.radius"),
+        ("Front bolt circle", "axles.front.studs.circle"),
+        ("front stud circle", "axles.front.studs.circle"),  # search finds both
+        ("front spring pack, front half's position", "obstacles[1].at"),
+        ("wheels' price", "parts[0].price"),
+        ("tall set's wheel backspace", "fitments.tall.wheel.backspace"),
+        ("found tire size", "fitments.found.tire.designation"),
+        ("wheelbase", "vehicle.wheelbase"),
+    ],
+)
+def test_a_name_is_taken_as_people_say_it(typed, key):
+    opened = open_project(COUNTY).opened
+    assert find_key(opened, typed).key == find_key(opened, key).key
+
+
+def test_what_is_told_names_entries_as_people_do(capsys):
+    _, out, _ = call(capsys, "check", COUNTY)
+    told = " ".join(out.split())
+    assert "Measure the rear brake radius to within" in told and "axles." not in out and "fitments." not in out
+    _, out, _ = call(capsys, "change", COUNTY, "rear brake radius=7 in")
+    assert "rear brake radius: 7 3/16 in ± 1/16 in → 7 in ± 1/16 in" in out and "axles.rear.brake" not in out
+    code, out, _ = call(capsys, "why", COUNTY, "rear brake radius")
+    assert code == 0 and "axles.rear.brake.radius" in out and "front" not in out.partition("read by")[0]
+
+
+def test_a_slip_in_a_name_is_told_with_the_nearest_name(capsys):
+    code, out, err = call(capsys, "change", COUNTY, "rear brake radus=7 in")
+    assert code == 2 and not out and one_line(err) and "near it: rear brake radius" in err
+
+
+def test_something_new_is_made_by_its_name(capsys, tmp_path):
+    path = tmp_path / "truck.toml"
+    path.write_text('format = 2\n[[parts]]\nid = "tires"\n', encoding="utf-8")
+    settings = (
+        "obstacle: rear spring pack=2, -7, 6",
+        "obstacle: rear spring pack's room wanted=1/2",
+        "obstacle: muffler=9 in, -12 in, 4 in",
+        "part: five wheels=285",
+        "task: paint the wheels=fit",
+    )
+    code, out, _ = call(capsys, "change", path, *settings, "--apply")
+    data = tomllib.loads(path.read_text(encoding="utf-8"))
+    assert code in (0, 1) and "2, -7, 6 is read as 2 in, -7 in, 6 in" in out
+    pack, muffler = data["obstacles"]
+    assert (pack["name"], pack["axle"], pack["moves_with"], pack["kind"]) == ("spring pack", "rear", "body", "spring")
+    assert "plumb line" in pack["measure"] and pack["at"] == ["2 in", "-7 in", "6 in"] and pack["wants"] == "1/2 in"
+    assert muffler == {"name": "muffler", "axle": "front", "at": ["9 in", "-12 in", "4 in"]}
+    assert data["parts"] == [{"id": "tires"}, {"id": "five_wheels", "title": "five wheels", "price": 285}]
+    assert data["tasks"] == [{"id": "own.paint_the_wheels", "title": "paint the wheels", "phase": "fit"}]
+    # said again it is the same one, and not another
+    code, _, _ = call(capsys, "change", path, "obstacle: muffler's kind=exhaust", "part: five wheels=290", "--apply")
+    data = tomllib.loads(path.read_text(encoding="utf-8"))
+    assert code in (0, 1) and [one.get("kind") for one in data["obstacles"]] == ["spring", "exhaust"]
+    assert [one.get("price") for one in data["parts"]] == [None, 290]
+
+
+@pytest.mark.parametrize("setting", ["obstacle:=1 in, 1 in, 1 in", "part: =3", "obstacle: muffler=", "task: x's y=2"])
+def test_what_has_no_name_or_no_value_makes_nothing(capsys, tmp_path, setting):
+    path = tmp_path / "truck.toml"
+    path.write_text("format = 2\n", encoding="utf-8")
+    code, out, err = call(capsys, "change", path, setting, "--apply")
+    assert code == 2 and not out and one_line(err) and path.read_text(encoding="utf-8") == "format = 2\n"
