@@ -148,6 +148,12 @@ def test_the_bolt_circle_is_one_question_whichever_way_it_is_taken(asked):
     assert not any("rear.studs" in key and key.endswith(("circle", "spacing", "points")) for key in open_keys(taken))
 
 
+def test_two_wheels_side_by_side_are_asked_no_poke_of_one(tmp_path):
+    asked = begun(tmp_path, EMPTY + "[axles.rear]\ntires = 4\n")
+    assert "axles.rear.fender.wanted_poke" not in open_keys(asked)
+    assert "axles.rear.fender.wanted_poke" in open_keys(begun(tmp_path, EMPTY))
+
+
 def open_keys(interview: Interview) -> list[str]:
     return [key for one in interview.state.open for key in (one.question.id, *one.question.keys)]
 

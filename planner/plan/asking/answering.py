@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from planner.plan.answers.open_project import open_project, work_out
-from planner.plan.asking.first_wheel import obstacle_entry
+from planner.plan.asking.guesses import obstacle_entry
 from planner.plan.asking.next_question import ways_open
 from planner.plan.asking.questions import IN_ORDER, INBOARD, TABLE, Question
 from planner.plan.change.changing import Setting, amended, settings_as_changes, today
