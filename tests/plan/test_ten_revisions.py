@@ -91,7 +91,9 @@ def change(capsys, truck):
         sheets = [SHEETS[int(one["key"][7:-1])] for one in told["sheets_out_of_date"]]
         later = json.loads(call(capsys, "again", truck, "--json")[1])
         assert {one["name"] for one in later if one["record"] != "sheet"} == set(again)
-        return Told(told, set(again), {one["id"] for one in told["parts_in_question"]}, set(sheets))
+        found = Told(told, set(again), {one["id"] for one in told["parts_in_question"]}, set(sheets))
+        assert {part for rule, part in found.raised if rule == "plan.ordered_part_rests_on_changed"} <= found.parts
+        return found
 
     return made
 
