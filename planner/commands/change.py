@@ -130,7 +130,7 @@ def _parser() -> ArgumentParser:
     parser.add_argument("settings", nargs="+", metavar="KEY=VALUE", help="what to set; without a value, what to remove")
     parser.add_argument("--because", default="", metavar="WHY", help="the reason, kept in the diary")
     parser.add_argument("--apply", action="store_true", help="make the change, in the file and in its diary")
-    parser.add_argument("--all", action="store_true", help="list what moves within its tolerance too")
+    parser.add_argument("--all", action="store_true", help="also list what moves within its tolerance")
     parser.add_argument("--json", action="store_true", help="print one JSON object")
     return parser
 
@@ -147,7 +147,7 @@ def _setting(written: str) -> Setting:
 
 def _notices(done: Committed, comments_lost: bool) -> Iterable[str]:
     if not done.written.durable:
-        yield "planner change: written, but the system did not confirm that the folder is on the disk"
+        yield "planner change: written, but the system didn't confirm that the folder is on the disk"
     if done.written.kept is not None:
         yield f"planner change: {kept_words(done.written.kept, done.format_moved, comments_lost)}"
     if done.set_aside is not None:
@@ -163,7 +163,7 @@ def page(trial: TriedChange, number: int | None, *, everything: bool = False) ->
         lines = [ink(truck, "strong"), "", f"The file {'would be' if number is None else 'is'} brought to {told}."]
         return lines + [row for line in tolerance_lines(trial) for row in paragraph(line)]
     if not trial.moved:
-        return [ink(truck, "strong"), "", "Nothing would change: the file says so already."]
+        return [ink(truck, "strong"), "", "Nothing would change: the file already says that."]
     stands = "made" if number is not None else "tried, not made"
     lines = [ink(f"{truck}: {stands}", "strong"), ""]
     lines += setting_lines(trial.after, trial.moved, trial.begun)

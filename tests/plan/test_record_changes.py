@@ -22,7 +22,7 @@ from planner.sheets.kinds import slip
 
 SIGNED = "safe.local_code"  # the hold point before it
 STANDS = "safe.stands.front"  # asks for the axle's rating
-LOOK = "what it rested on is not known: look at it once"
+LOOK = "nobody knows what it rested on: look at it once"
 
 
 @pytest.fixture

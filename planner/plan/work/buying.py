@@ -27,7 +27,7 @@ def set_part_state(opened: OpenProject, at: int, state: str, because: str = "") 
     """A part in another state, with all that goes with it."""
     part = opened.project.parts[at]
     if state == part.state:
-        raise RefusedChange(f"{clean(part_name(part, at))} is {state} already")
+        raise RefusedChange(f"{clean(part_name(part, at))} is already {state}")
     changes = {("parts", at, "state"): state, **beside_state(opened, part, at, state)}
     says = f"{clean(part.title or part_name(part, at))}: {state}"
     return Recording(changes, "part", says, because, {"part": part_name(part, at), "state": state})
@@ -82,14 +82,14 @@ def why_not_order(opened: OpenProject, listed: Work | None, at: int) -> str:
     id_ = part_name(opened.project.parts[at], at)
     need = [one for one in planned_parts(opened) if one.id == id_]
     if not need:
-        return "it is for a candidate that is not planned"
+        return "it's for a candidate that isn't planned"
     cures = not can_be_wrong(need[0])
     for one in listed.items.values() if listed else ():
         if one.task and one.task.orders and matching_parts(need, one.task.orders) and not one.closed:
             waits = [name for name in one.waits if not (cures and _only_stopped(listed, name))]
             holds = [name for name in one.holds if not (cures and _only_stopped(listed, name))]
             if holds:
-                return f"{clean(one.id)}, which orders it, lies behind the hold point {clean(holds[0])}"
+                return f"{clean(one.id)}, which orders it, comes after the hold point {clean(holds[0])}"
             if waits:
                 return f"{clean(one.id)}, which orders it, waits on {', '.join(map(clean, waits))}"
     return ""
@@ -142,5 +142,5 @@ def new_wheel(opened: OpenProject, mark: str) -> Recording:
 def remove_part(opened: OpenProject, at: int, because: str) -> Recording:
     """A part taken out of the list; the diary keeps it."""
     part = opened.project.parts[at]
-    says = f"{clean(part.title or part_name(part, at))} is out of the list"
+    says = f"{clean(part.title or part_name(part, at))} is off the list"
     return Recording({("parts", at): DELETE}, "part", says, because, {"part": part_name(part, at)})
