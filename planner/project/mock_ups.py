@@ -90,10 +90,10 @@ def mock_up_faults(project: Project, number: int) -> Iterator[Fault]:
         known = " or ".join(plain(label) for label in obstacle_labels(project)[:_NAMED])
         accepted = f"front brake, or an obstacle by its name: {known or 'there is none yet'}"
         yield Fault(
-            "a mock-up reading is of the room at an obstacle or a brake", (*at, "of"), None, reading.of or "", accepted
+            "a mock-up reading is the room at an obstacle or a brake", (*at, "of"), None, reading.of or "", accepted
         )
     elif meant is not None and reading.side and project.obstacles[meant].side not in (reading.side, "both"):
-        accepted = f"{project.obstacles[meant].side}, where the obstacle stands"
+        accepted = f"{project.obstacles[meant].side}, where the obstacle is"
         yield Fault("", (*at, "side"), None, reading.side, accepted)
     try:
         read_value(as_text(reading.value), DISTANCE)

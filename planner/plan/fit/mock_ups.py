@@ -2,7 +2,7 @@
 
 The room that was read somewhere is never less than the least room: with what it states it bounds that from above. From
 below only a reading of all that the sweep goes through bounds it, since what was not reached was not seen. What the
-truck in service has less of than the one that was read is taken off: the tire grows, and a bump stop gives.
+truck in service has less of than the one that was read is taken off: the tire grows, and a bump stop squashes.
 
 A reading proves nothing of another candidate's wheel, nothing of the other side of the truck, and nothing any more once
 an entry has moved that it was taken by. One that no truck within what was entered could have shows that an entry is
@@ -85,14 +85,14 @@ def _held(opened: OpenProject, taken: MockUp, stale: Stale) -> HeldMockUp:
         wheels = side_tires(opened, fitment, axle, alike)
         ready = {at: wheel for at, wheel in wheels.items() if isinstance(wheel, SweptWheel)}
         if len(ready) < len(wheels) or opened.suspension(axle, fitment) == "independent":
-            return unknown("the sweep of that wheel is not known")
+            return unknown("the sweep of that wheel isn't known")
         met = {at: made for at, wheel in ready.items() if (made := swept_obstacle(one, label, wheel)) is not None}
         side = taken.reading.side or one.measured.side
         here = {at: clearance(ready[at], made) for at, made in met.items() if side in (at.side, "both") or not at.side}
     except ValueError:
-        return unknown("the sweep of that wheel cannot be made")
+        return unknown("the sweep of that wheel can't be worked out")
     if not here:
-        return unknown("the obstacle is not measured")
+        return unknown("the obstacle isn't measured")
     return _read_against(opened, HeldMockUp(taken, label, axle, "agrees", moved.truck), one, ready, met, here)
 
 
@@ -198,7 +198,7 @@ def _less_in_service(
     high = max(abs(point[2]) for point in points) + obstacle.tolerance[2]
     rolled = hypot((droop + 2.0 * aside) / (stops + droop), 2.0 * high / (stops + droop))
     rolls = most_roll(wheel.wide) > 0.0
-    yield "a bump stop gives", gives * (max(1.0, rolled) if rolls else 1.0)
+    yield "a bump stop squashes", gives * (max(1.0, rolled) if rolls else 1.0)
 
 
 def _ends(opened: OpenProject, held: HeldMockUp, sheet: Worksheet, node: str) -> tuple[float, float]:

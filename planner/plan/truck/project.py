@@ -38,9 +38,9 @@ BETWEEN = "between"  # the two tires of a pair
 UNMEASURED = {  # what to measure where nothing says how far the tire may stand out, by the key it is asked for under
     f"obstacles.{axle}.{side}": f"an obstacle {side} of the tire at the {axle} axle{also}"
     for axle in ("front", "rear")
-    for side, also in ((INBOARD, ""), (OUTBOARD, ", or the fender's edge and how far the tire may stand past it"))
+    for side, also in ((INBOARD, ""), (OUTBOARD, ", or the fender edge and how far the tire may stick out past it"))
 } | {
-    f"obstacles.{axle}.{BETWEEN}": f"how close together the two tires may stand at the {axle} axle"
+    f"obstacles.{axle}.{BETWEEN}": f"how close together the two tires may be at the {axle} axle"
     for axle in ("front", "rear")
 }
 
@@ -248,7 +248,7 @@ class OpenProject(NamedTuple):
         if key in UNMEASURED:
             return UNMEASURED[key]
         if key == "obstacles":
-            return "obstacles, what the tire may touch"
+            return "obstacles, what the tire could touch"
         worded = re.sub(r"\.<(\w+)>$", r", a ratio for each \1", key) if key.endswith(">") else key
         return f"{worded}{self._side_asked(key)}"
 

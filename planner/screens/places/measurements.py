@@ -1,4 +1,4 @@
-"""What is measured around the hubs: studs, kingpins, stops, travel, fenders, and what the tire must stay clear of."""
+"""What is measured around the hubs: studs, kingpins, stops, travel, fenders, and what the tire has to stay clear of."""
 
 from collections.abc import Iterator
 
@@ -114,7 +114,7 @@ class MeasurementsPlace(FactsPlace):
 
     def action_add(self) -> None:
         rows = [
-            ListRow("an obstacle", "what the tire must stay clear of", about="obstacle"),
+            ListRow("an obstacle", "what the tire has to stay clear of", about="obstacle"),
             ListRow("a reading", "who measured an entry, when and how", about="reading"),
             ListRow("a mock-up reading", "the room at an obstacle, with the planned wheel on", about="mock-up"),
         ]
