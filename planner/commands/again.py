@@ -7,9 +7,8 @@ from planner.commands import faults_first
 from planner.commands.page import as_json, ink, paragraph
 from planner.commands.recorded import carried_out, refuse_moved, written_down
 from planner.commands.table import FINE, RAISED, Parser
-from planner.plan.answers.basis_words import changes_told
 from planner.plan.answers.open_project import open_project
-from planner.plan.revisit.stale_records import StaleRecord, stale_records
+from planner.plan.revisit.stale_records import StaleRecord, stale_records, told_together
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.project.faults import plain
@@ -30,7 +29,7 @@ the command is wrong, and nothing is written"""
 HOW = {
     "decision": 'planner again FILE "{key}" --because "why"',
     "acceptance": 'planner again FILE "{key}" --because "why"',
-    "task": 'planner task FILE tick "{id}"',
+    "task": "planner task FILE tick {id}",
     "reading": 'planner again FILE "{key}" --because "why it stands", or measure it again',
     "sheet": "planner print FILE: print it again, or a slip",
 }
@@ -105,11 +104,14 @@ def _listed(opened: OpenProject, found: list[StaleRecord], json: bool) -> int:
         print("Nothing you decided, accepted, ticked, printed or mocked up needs another look.")
         return FINE
     lines = faults_first.head(opened)
-    for one in found:
-        lines += [ink(line, "strong") for line in paragraph(f"{one.record}: {one.name}", 0)]
-        for said in changes_told(one.moved):
+    for news in told_together(found):
+        lines += [ink(line, "strong") for line in paragraph(news.title, 0)]
+        hows = dict.fromkeys(HOW[one.record].format(key=one.key, id=_task_id(opened, one)) for one in news.records)
+        if len(hows) > 1 and news.records[0].record == "task":
+            hows = {HOW["task"].format(id="ID"): None}
+        for said in (*news.told, *hows):
             lines += paragraph(said, 2)
-        lines += [*paragraph(HOW[one.record].format(key=one.key, id=_task_id(opened, one)), 2), ""]
+        lines.append("")
     print("\n".join(lines[:-1]))
     return RAISED if found else FINE
 

@@ -9,7 +9,6 @@ from planner.commands.flag_page import flag_lines
 from planner.commands.page import as_json, columns, ink, paragraph
 from planner.commands.recorded import on_newest, refuse_moved
 from planner.commands.table import FINE, RAISED, WRONG, Parser, faults_told, wrong
-from planner.plan.answers.basis_words import changes_told
 from planner.plan.answers.open_project import open_project
 from planner.plan.change.changing import (
     Effects,
@@ -31,7 +30,7 @@ from planner.plan.change.effect_words import (
 from planner.plan.change.figure_changes import FigureChange
 from planner.plan.change.flag_changes import FlagChange
 from planner.plan.change.refused_over_stops import refuse_over_stops
-from planner.plan.revisit.stale_records import StaleRecord
+from planner.plan.revisit.stale_records import StaleRecord, told_together
 from planner.plan.truck.change_words import read_otherwise
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
@@ -230,8 +229,8 @@ def _figures(figures: Sequence[FigureChange], everything: bool) -> list[str]:
 def _again(heading: str, records: Iterable[StaleRecord]) -> list[str]:
     """Records whose grounds moved, each with what moved."""
     lines: list[str] = []
-    for one in records:
-        lines += paragraph(f"{one.record}: {one.name}", 2)
-        for said in changes_told(one.moved):
+    for news in told_together(records):
+        lines += paragraph(news.title, 2)
+        for said in news.told:
             lines += paragraph(said, 6)
     return [ink(heading, "strong"), *lines, ""] if lines else []

@@ -107,7 +107,7 @@ KINDS: tuple[KindOfChange, ...] = (
             *_of("travel", "bump", "droop", "most_cross_travel", "side_shift"),
             AskedEntry("axles.{end}.kingpin.caster", steered=True),
             AskedEntry("axles.{end}.steering.drag_link_angle", always=True, steered=True),
-            AskedEntry("axles.{end}.shaft_joint_angle", always=True),
+            AskedEntry("axles.{end}.driveshaft_angle", always=True),
             AskedEntry("axles.{end}.brake.hose_slack", always=True),
         ),
         amount="axles.{end}.lift",

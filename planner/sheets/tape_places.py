@@ -94,9 +94,11 @@ def where_the_tape_goes(key: str) -> Scene | None:
         return _alone(bump(), "C", inf)
     found = entrance_of(key)
     for place in PLACES if found else ():
-        mark = place.marks.get(found[0].fact) if found else None
-        if mark:
-            return _alone(place.draw(), mark, place.parted)
+        mark = place.marks.get(found[0].fact, "") if found else ""
+        scene = place.draw() if mark else None
+        drawn = {one.text for one in scene.dimensions} | {one.text for one in scene.labels} if scene else set()
+        if scene is not None and mark in drawn:
+            return _alone(scene, mark, place.parted)
     return None
 
 

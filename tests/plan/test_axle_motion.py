@@ -115,7 +115,7 @@ def test_what_only_an_unmeasured_spacing_keeps_open_is_one_line_of_the_axle_that
     opened, found = judged('["0 mm", "0 mm", "500 mm"]', 'kind = "frame"\nwants = "0 mm"', assumed=UNMEASURED)
     assert told(found["roll_not_measured"]) == ("stop", "too close to call")
     assert "stone" in found["roll_not_measured"].says and "tire_touches" not in found
-    assert "axles.rear.travel.stops_apart" in " ".join(found["roll_not_measured"].settles)
+    assert "the rear bump stop spacing" in " ".join(found["roll_not_measured"].settles)
     _, found = judged('["0 mm", "0 mm", "500 mm"]', 'kind = "frame"\nwants = "0 mm"',
                       travel='stops_apart = "1400 mm"\ndroop_apart = "1400 mm"', assumed=UNMEASURED)  # fmt: skip
     assert told(found["tire_touches"]) == ("stop", "clear") and "roll_not_measured" not in found

@@ -260,7 +260,7 @@ def test_a_key_leads_to_its_place(county, written, key):
     ("written", "near"),
     [
         ("fitments.tall.wheel.backspac", "fitments.tall.wheel.backspace"),
-        ("wheelbase", "vehicle.wheelbase"),
+        ("wheelbas", "wheelbase"),
         ("axles.front.pilot", "axles.front.hub.pilot"),
         ("parts.whels.price", "parts.wheels.price"),
         ("plan.choosen", "plan.chosen"),
@@ -445,3 +445,14 @@ def test_where_the_text_cannot_be_amended_it_is_written_anew_and_the_old_one_kep
     done = make(trial, "")
     assert done.written.kept is not None and done.written.kept.read_bytes() == old
     assert load(path).data["vehicle"]["name"] == "Unit 14"
+
+
+def test_several_new_entries_of_a_list_are_begun_by_one_change(truck):
+    at = len(truck.project.parts)
+    pairs = [f"parts[{at}].title=a", f"parts[{at + 1}].title=b", f"parts[{at + 1}].payments[0].amount=1"]
+    trial = attempt(truck, *pairs, f"parts[{at + 1}].payments[1].amount=2")
+    added = trial.after.project.parts[at:]
+    assert [one.title for one in added] == ["a", "b"]
+    assert [one.amount for one in added[1].payments] == [Decimal(1), Decimal(2)]
+    with pytest.raises(RefusedChange, match=r"parts\[\d+\].title: there is no such key"):
+        attempt(truck, f"parts[{at + 1}].title=b", f"parts[{at}].title=a")  # one after the other

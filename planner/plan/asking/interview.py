@@ -17,13 +17,14 @@ from planner.plan.asking.answering import (
 )
 from planner.plan.asking.evening import news, tool_for
 from planner.plan.asking.next_question import AskState, OpenQuestion, ask_state, next_question, places_left, ways_open
-from planner.plan.asking.questions import INBOARD, STANDS, Question, Way
+from planner.plan.asking.questions import IN_ORDER, INBOARD, STANDS, Question, Way
 from planner.plan.change.changing import today
 from planner.plan.truck.forms import Field, field
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import count
 from planner.project.lines import Key
 from planner.project.saving import ChangedOutside
+from planner.project.starting import metric
 
 COMMANDS = {
     "skip": "s", "back": "b", "not there": "n", "later": "l", "tool": "t", "way": "w", "at": "a", "?": "?",
@@ -63,14 +64,15 @@ class Interview(NamedTuple):
 
     @property
     def fields(self) -> tuple[Field, ...]:
-        """The entries that the present question asks for, as it is taken."""
+        """The single entries that the present question asks for, as it is taken."""
         keys = self.ways[self.way].keys if self.ways else ()
-        return tuple(field(self.state.opened, key) for key in keys if not key.endswith(INBOARD))
+        return tuple(field(self.state.opened, key) for key in keys if not key.endswith(INBOARD) and key not in IN_ORDER)
 
     @property
     def progress(self) -> str:
         """`question 5 of about 12`, until a first wheel is known; then how many are left to the other, or open."""
         state, axle = self.state, self.state.first_axle
+        axle = axle if self.asked is not None and (self.asked.for_first or self.again) else ""
         if axle and axle == state.wheels[0].axle:
             return f"question {state.answered_first + 1} of about {max(state.answered_first + state.left_first, 12)}"
         if axle:
@@ -80,11 +82,14 @@ class Interview(NamedTuple):
     @property
     def read_with(self) -> str:
         """What the value is read with: the tool that was chosen, or the usual one."""
+        style = self.state.opened.style
         if self.tool is not None:
-            return "a guess" if self.tool is GUESS else f"{self.tool.name}, ± {self.tool.tolerance}"
-        usual = self.fields[-1].wants.usual if self.fields else None
-        if usual is not None:
-            return f"{usual.tool}, ± {usual.tolerance}"
+            return "a guess" if self.tool is GUESS else f"{self.tool.name}, ± {self.tool.reads_to(style)}"
+        wants = self.fields[-1].wants if self.fields else None
+        if wants is not None and wants.usual is not None:
+            told = wants.usual.tolerance
+            kind = wants.kind if style.system == "metric" else None
+            return f"{wants.usual.tool}, ± {metric(told, kind) if kind is not None else told}"
         return tool_for(self.state, self.asked) if self.asked is not None else ""
 
 
@@ -248,16 +253,17 @@ def _way(interview: Interview, rest: str) -> Heard:
 
 def _help(interview: Interview) -> tuple[str, ...]:
     ways = [f"way {at}: {way.name}" for at, way in enumerate(interview.ways, 1) if way.name]
-    tools = ", ".join(f"{one.name} {one.tolerance}".strip() for one in TOOLS)
+    style = interview.state.opened.style
+    tools = ", ".join(f"{one.name} {one.reads_to(style)}".strip() for one in TOOLS)
     return (*ways, f"how well it was read: {tools}, or type ± and how much")
 
 
 def _command(interview: Interview, text: str) -> tuple[str, str]:
     """The command in a line and what stands behind it; none where it is an answer, such as `no`."""
     words = text.lower()
-    choices = any(one.choices for one in interview.fields)
+    choices = [choice for one in interview.fields for choice in one.choices]
     for name, letter in COMMANDS.items():
-        if words == name or (words == letter and not (choices and letter.isalpha())):
+        if words == name or (words == letter and not any(one.startswith(letter) for one in choices)):
             return name, ""
         if name in ("at", "tool", "way") and words.startswith((f"{name} ", f"{letter} ")):
             return name, text.partition(" ")[2].strip()

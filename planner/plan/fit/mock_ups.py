@@ -53,8 +53,9 @@ def with_mock_ups(
         for one in held:
             if one.side in (side, "") and one.most is not None:
                 high = min(high, one.most)
-            if (one.side or standing) == side and one.least is not None:
-                low = max(low, one.least)
+            if (one.side or standing) == side and one.least is not None and one.least > low:
+                low = one.least
+                middle = one.taken.room.value - sum(by for _, by in one.off) / 2.0  # it takes the prediction's place
         ends.append((min(max(middle, low), high), low, high))
     middle, low, high = (min(values) for values in zip(*ends, strict=True))
     return middle, low, high
@@ -250,6 +251,7 @@ def mock_up_words(opened: OpenProject, one: HeldMockUp) -> str:
 
 
 def band_words(style: Style, one: Band) -> str:
-    """`1 1/2 in (1 1/4 in to 1 3/4 in)`."""
-    low, high = show_range(one.low, one.high, (POSITION.smallest(), POSITION.greatest()), style, beside=False)
+    """`1.50 in (1.25 in to 1.75 in)`."""
+    plain = Style(style.system, fractions=False)
+    low, high = show_range(one.low, one.high, (POSITION.smallest(), POSITION.greatest()), plain, beside=False)
     return f"{show_plain(one.value, POSITION, style)} ({low} to {high})"

@@ -139,10 +139,13 @@ def obstacle_results(
             if sure >= limit <= high:
                 into.gathered.add(at(node))
                 gathered.append(Gathered(node, obstacle.name, value - limit, low - limit, high - limit))
-    into.tolerance_sources[at("least_clearance")] = most_first(brought)
-    for node in judged:
-        into.tolerance_sources[at(node)] = most_first(brought)
-    return ObstacleResults(brought, gathered, max(0.0, whole[1] - predicted[1]))
+    gained = max(0.0, whole[1] - predicted[1])
+    sources = most_first(brought)
+    if gained:  # then what was read there brings the doubt, and no entry behind the sweep
+        sources = tuple((f"readings[{each.taken.at}].value", each.taken.room.tolerance) for each in proving)
+    for node in ("least_clearance", *judged):
+        into.tolerance_sources[at(node)] = sources
+    return ObstacleResults(brought, gathered, gained)
 
 
 def _no_less(ends: tuple[float, float, float], low: float) -> tuple[float, float, float]:

@@ -53,7 +53,7 @@ def more_of_changes(opened: OpenProject, fitment: str) -> Iterator[str]:
         asked = asked_by_change(opened, number, fitment)
         if asked:
             says = "nothing that rests on these is known"
-            yield f"the change '{title_of(opened, number)}' leaves open {', '.join(asked)}: {says}"
+            yield f"the change '{title_of(opened, number)}' leaves open {', '.join(map(opened.spoken, asked))}: {says}"
 
 
 def open_changes(opened: OpenProject, fitment: str) -> Iterator[str]:
@@ -84,7 +84,7 @@ def asked_by_change(opened: OpenProject, number: int, fitment: str = "") -> dict
     change = opened.project.changes[number]
     if not asked and change.state == "considered":  # told before it is decided, though nothing waits for it yet
         asked = open_questions(opened.project, number, set_by(opened.project, change))
-    return {clean(opened.spoken(one.entry)): one.written for one in asked}
+    return {one.entry: one.written for one in asked}
 
 
 def _changed(opened: OpenProject, key: Key, entry: SetEntry) -> ChangedEntry:

@@ -235,6 +235,8 @@ class OpenProject(NamedTuple):
             by = "measured after" if (split_key(key) or ())[2:3] == ("measured",) else "left open by"
             return f"{self.spoken(as_key(asked))} ({by} {change_words(self.project, key)})"
         head, _, rest = key.partition(".")
+        if head.startswith("readings[") and rest == "value":
+            return f"{key}, measured at the mock-up"
         if head.startswith("obstacles["):
             found = next((pair for pair in self.obstacles.items() if pair[1].key == head), None)
             names = [normal_name(one.measured.name or "") for one in self.obstacles.values()]

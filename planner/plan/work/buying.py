@@ -9,6 +9,7 @@ from planner.plan.work.decisions import today
 from planner.plan.work.dependencies import OWN, own_id
 from planner.plan.work.held_readings import order_copy
 from planner.plan.work.hold_points import can_be_wrong, ordered_wrong
+from planner.plan.work.order_basis import order_basis, ordered_as
 from planner.plan.work.parts import BOUGHT, NeededPart, matching_parts, part_name, planned_parts
 from planner.plan.work.task_list import Work
 from planner.project.changes import DELETE
@@ -19,7 +20,7 @@ from planner.quantities.text import clean
 NEXT = {"wanted": "ordered", "ordered": "arrived", "arrived": "fitted", "fitted": "returned", "returned": "wanted"}
 
 DATED = ("ordered", "arrived")
-OF_AN_ORDER = (*DATED, "promised", "as_ordered")
+OF_AN_ORDER = (*DATED, "promised", "as_ordered", "rests")
 
 
 def set_part_state(opened: OpenProject, at: int, state: str, because: str = "") -> Recording:
@@ -44,6 +45,10 @@ def beside_state(opened: OpenProject, part: Part, at: int, state: str) -> dict[K
     if state in BOUGHT and not (was_ordered and part.as_ordered):
         copy = order_copy(opened) if matching_parts([NeededPart(part_name(part, at), part)], ("wheels",)) else {}
         changes |= {("parts", at, "as_ordered"): copy} if copy else {}
+    if state in BOUGHT and not was_ordered:
+        need = NeededPart(part_name(part, at), part)
+        ordered_by = order_basis(opened, ordered_as(need), [need])
+        changes |= {("parts", at, "rested_on"): ordered_by} if ordered_by else {}
     gone = {"wanted": OF_AN_ORDER, "ordered": ("arrived",)}.get(state, ())
     return changes | {("parts", at, name): DELETE for name in gone if getattr(part, name)}
 

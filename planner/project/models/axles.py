@@ -255,7 +255,7 @@ class Axle(Table):
     shaft_rating: ATorque = fact(
         "torque a shaft or joint is rated for", name="axle_shaft_rating", example="2,800 ft·lb"
     )
-    shaft_joint_angle: AnAngle = fact(
+    driveshaft_angle: AnAngle = fact(
         "the greater of the angles in the two joints of this axle's driveshaft, at ride height",
         example="3 deg ± 1/2 deg",
         since=2,

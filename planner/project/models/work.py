@@ -117,7 +117,7 @@ class Payment(Table):
     note: AText = words("a note", example="down payment", since=2)
 
 
-class Part(Table):
+class Part(RestedOn):
     """Something you buy."""
 
     id: AText = words("its name, kept for good", example="wheels")
@@ -135,7 +135,14 @@ class Part(Table):
     )
     promised: date | None = words("the date promised", since=2)
     note: AText = words("a note", example="call before they powder coat", since=2)
-    rests: AText = words("number of the diary's entry, and a short digest of what it rested on", since=2)
+    rests: AText = words(
+        "number of the diary's entry that says what it was ordered by, and a short digest of that",
+        since=2,
+        read_by="looking again at what moved",
+    )
+    rested_on: dict[str, str] = words(
+        "what it was ordered by, until the next save puts it in the diary", default={}, since=2
+    )
     photos: list[str] = words("pictures of it, JPEG or PNG, beside this file", default=[], since=2)
     as_ordered: dict[str, str] = words("figures on the order sheet as they were ordered", default={}, since=2)
     quotes: list[Quote] = words("prices quoted for it", default=[], since=2)

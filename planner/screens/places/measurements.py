@@ -136,7 +136,7 @@ class MeasurementsPlace(FactsPlace):
                 (label for label, one in self.state.opened.obstacles.items() if key.startswith(f"{one.key}.")), ""
             )
             self.app.push_screen(
-                Ask("A mock-up reading: at which obstacle, by its name", text=here), self._begin_mock_up
+                Ask("A mock-up reading: at which obstacle, or front brake", text=here), self._begin_mock_up
             )
 
     def add_named(self, name: str | None) -> None:

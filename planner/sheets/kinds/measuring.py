@@ -179,14 +179,17 @@ def _after_changes(subject: Subject) -> Iterator[WantedReading]:
     for number in planned_changes(opened):
         if opened.project.changes[number].state != "done":
             continue
-        sets = {one.key: f"set to {one.planned}, found {one.found}" for one in entries_of(opened, number)}
+        sets = {
+            opened.truck_key_of(one.set_at): f"set to {one.planned}, found {one.found}"
+            for one in entries_of(opened, number)
+        }
         for own, key in unmeasured(opened, number).items():
             found = entrance_of(own)
             if found is None:
                 continue
             entrance, at = found
             where = ", ".join(_said(at[axis]) for axis in AXES if axis in at)
-            known = sets.get(own, "")
+            known = sets.get(opened.truck_key_of(key), "")
             yield WantedReading(entrance.fact, key, entrance.kind, entrance.note.means, entrance.note.how, where, known)
 
 
