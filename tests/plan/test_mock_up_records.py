@@ -132,7 +132,7 @@ def test_a_tick_that_differs_from_the_sweep_says_so_and_the_mock_up_cannot_be_si
     said = tick_task(opened, listed, "mock_up.clay.rear", "stone, left: 20 mm ± 1 mm", because="x", anyway=True).says
     assert "stone, left: measured 20 mm ± 1 mm, predicted 39.6 mm" in said and "they differ" in said
     listed = work(clayed(signed, "stone, left: 20 mm ± 1 mm"))
-    assert "not what the sweep says" in no_reason_helps(listed, listed.items["mock_up.sign"])
+    assert "the mock-up and the sweep don't agree" in no_reason_helps(listed, listed.items["mock_up.sign"])
 
 
 @pytest.mark.parametrize(
