@@ -130,7 +130,7 @@ def printed_sheet_out_of_date(printed_sheet: Text, moved_since: Text = "") -> bo
     fails={
         "came_wheel": "W3",
         "stands_against": "rear: the tire comes too near the spring",
-        "would_do_at": "It would do at the front",
+        "would_do_at": "It would fit the front",
     },
     only_with=("came_wheel",),
 )
@@ -188,7 +188,7 @@ def order_by_date_passed(wanted_part: Text, order_by: Text, today: Text) -> Anno
         "ordered_part": "bearings",
         "agreed_day": "2026-12-14",
         "expected_day": "2026-12-15",
-        "what_slips": "fit.bearings.front begins 2026-12-15, not 2026-12-14",
+        "what_slips": "fit.bearings.front starts 2026-12-15, not 2026-12-14",
     },
     only_with=("ordered_part", "agreed_day"),
     beyond="late by",

@@ -70,7 +70,7 @@ def test_no_stop_is_left_out_of_a_page_that_is_too_full_for_all():
         assert not flag.by or re.search(r"\d.* (over|short|outside|across|late)$|no known bound$", words)
     marks = [mark for mark, _ in told]
     assert marks == sorted(marks, key=lambda mark: [*dict.fromkeys(("STOP", "STOP?", *marks))].index(mark))
-    assert any("more, none of them graver: --full" in line for line in lines)
+    assert any("more, none of them worse: --full" in line for line in lines)
 
 
 def test_what_one_rule_says_alike_of_both_ends_is_one_line(capsys):

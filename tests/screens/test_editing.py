@@ -140,10 +140,10 @@ def test_undo_takes_a_change_back_and_redo_makes_it_again(tmp_path):
             await here.go("sheets")
             await here.press("u")
             assert path.read_text() == before
-            assert here.said[-1].startswith("Taken back; r makes it again: vehicle.body_width: 77 in ± 1/4 in → ")
+            assert here.said[-1].startswith("Undone; r redoes it: vehicle.body_width: 77 in ± 1/4 in → ")
             await here.press("r")
             assert path.read_text() == changed
-            assert here.said[-1].startswith("Made again; u takes it back: vehicle.body_width: ")
+            assert here.said[-1].startswith("Redone; u undoes it: vehicle.body_width: ")
             await here.press("r")
             assert here.said[-1].startswith("there is nothing to redo")
 

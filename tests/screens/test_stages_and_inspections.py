@@ -46,8 +46,8 @@ def test_enter_on_a_stages_caution_tells_each_of_its_flags_with_the_cure(tmp_pat
             assert "do: " in here.screen
             await here.press("escape")
             await here.press("f10")
-            here.point_at("Before stage 'rear first' is driven")
-            assert "HOLD" in next(row.mark for row in here.rows if row.name.startswith("Before stage"))
+            here.point_at("Before you drive stage 'rear first'")
+            assert "HOLD" in next(row.mark for row in here.rows if row.name.startswith("Before you drive stage"))
 
     sit(reads())
 

@@ -38,7 +38,7 @@ AT_MOST = (
     AtMost("barrel_radius", "overall_diameter", 0.5, "at most half the tire's overall diameter"),
     AtMost("barrel_radius", "specified_rim_diameter", 0.5, "at most half the rim's diameter at the bead seat"),
     # The deepest dished wheels, made to run in pairs, have nine tenths; from memory of makers' lists.
-    AtMost("offset", "rim_width", 1.0, "a mounting face no further from the rim's middle than the rim is wide"),
+    AtMost("offset", "rim_width", 1.0, "a mounting face no farther from the rim's middle than the rim is wide"),
 )
 
 
@@ -87,7 +87,7 @@ def _beyond(sheet: Worksheet, keys: Keys, tell: Tell) -> Iterator[Fault]:
             behind = list(dict.fromkeys(at for side in (spot, bound) for at in entries_behind(sheet, side, keys)))
             if behind:
                 others = [f"{name} = {text}" for name, text in (tell(sheet, at) for at in behind[1:])]
-                accepted = one.accepted + (f"; it stands against {', '.join(others)}" if others else "")
+                accepted = one.accepted + (f"; it contradicts {', '.join(others)}" if others else "")
                 against = tuple(keys[at] for at in behind[1:])
                 yield Fault("", keys[behind[0]], None, written(sheet, behind[0]), accepted, against)
 

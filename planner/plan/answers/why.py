@@ -81,7 +81,7 @@ def _sums(opened: OpenProject, reason: Reason) -> Iterator[tuple[str, str]]:
         if isinstance(reason.outcome, Known):
             yield "values put in", with_values(opened, reason.spot, declared)
     if isinstance(declared, Rule):
-        yield "it notices", declared.notices
+        yield "it warns that", declared.notices
     if isinstance(declared, (Figure, Rule, Assumed)):
         yield "ground", str(declared.ground)
     if isinstance(reason.outcome, Failed):

@@ -21,7 +21,7 @@ from planner.quantities.text import clean
 from planner.worksheet.outcome import Failed, Known, Spot, Waiting
 
 OF_FIRST_WHEEL = frozenset({*GOALS, "rim_width_band", "overall_width", "section_width"})
-_WELL = "the wheel maker's drop well and barrel thickness"
+_WELL = "the wheel maker's drop center and barrel thickness"
 _KEY = re.compile(r" \([a-z_]+\.[a-z_.]+\)")  # of an entry, behind its name
 
 
@@ -128,14 +128,14 @@ def _window(guessed: OpenProject, marked: frozenset[str], fitment: str, axle: st
     if low is None or high is None:
         if at("window_width") in guessed.swept.results:
             words = clean(str(guessed.swept.results.get(at("window_words"), ""))) or shown(guessed, at("window_width"))
-            yield WheelLine(name, f"none for certain: {words}", guess, sharper)
+            yield WheelLine(name, f"none for sure: {words}", guess, sharper)
         return
     binds = [clean(guessed.swept.words(at(node))) for node in ("window_low", "window_high")]
     if binds[0] == RIM and wish > 0:
         low, binds[0] = wish, "the poke you want"
     if low >= high:
         most = show_plain(high, POSITION.greatest(), style)
-        told = f"none: {binds[1]} leaves {most} at the most, and {binds[0]} asks for {show_plain(low, POSITION, style)}"
+        told = f"none: {binds[1]} leaves no more than {most}, and {binds[0]} needs {show_plain(low, POSITION, style)}"
         yield WheelLine(name, told, guess, sharper)
         return
     ends = show_range(low, high, (POSITION.smallest(), POSITION.greatest()), style, beside=False)

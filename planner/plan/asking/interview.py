@@ -209,7 +209,7 @@ def _back(interview: Interview) -> Heard:
     at = next((at for at, one in enumerate(behind) if interview.again and one.id == interview.again.id), len(behind))
     if at == 0:
         return Heard(interview, ("There is nothing before this.",))
-    return Heard(_fresh(interview)._replace(again=behind[at - 1]), ("Enter keeps what stands there.",))
+    return Heard(_fresh(interview)._replace(again=behind[at - 1]), ("Enter keeps what's there.",))
 
 
 def _moved(interview: Interview, rest: str) -> Heard:

@@ -80,13 +80,13 @@ def widening_words(found: Widening) -> list[str]:
     values = count(len(found.keys), "measured value")
     figures = count(len(found.figures), "figure is", "figures are")
     lines = [
-        f"This file is of format 1, where a value typed without ± was exact. With this save {values} of it will take "
-        f"the usual ± of its field, as assumed, and {figures} known less closely by it.",
-        'Where a value is better known, give its ±, or "exact"; the diary keeps the whole list.',
+        f"This file is in format 1, where a value typed without ± was exact. When you save, {values} in it will take "
+        f"the usual ± of its field, as assumed, and {figures} not known as closely.",
+        'If you know a value better, give its ±, or "exact"; the diary keeps the whole list.',
     ]
     for one in found.flags:
         was = one.was.verdict.answer if one.was else "not asked"
         now = one.now.verdict.answer if one.now else "not asked"
         at = f"{one.where}: " if one.where else ""
-        lines.append(f"By that alone: {one.rule.severity.upper()} {at}{one.rule.notices}: was {was}, now {now}")
+        lines.append(f"From nothing but that: {one.rule.severity.upper()} {at}{one.rule.notices}: was {was}, now {now}")
     return lines

@@ -53,7 +53,7 @@ def brake_gap_results(opened: OpenProject, fitment: str, axle: str, into: SweepR
     into.results[least] = band(*(min(getattr(room, end) for room in rooms) for end in ("value", "low", "high")))
     worst = min(held, key=lambda one: 0.0 if one.margin is None else one.margin)
     into.results[margin] = 0.0 if worst.margin is None else worst.margin
-    into.results[words] = f"{_label(axle)}: {mock_up_words(opened, worst)}"
+    into.results[words] = f"{worst.called}: {mock_up_words(opened, worst)}"
     into.results[doubts] = ", ".join(clean(opened.spoken(key)) for key in worst.rests_on) or "the brake"
     proving = [one for one in held if one.answer == "agrees" and not one.why]
     if worst.answer == "differs":

@@ -17,6 +17,9 @@ _PLAIN = {  # where the words of the key are not what people say
     ("axle", "suspension"): "suspension",
     ("axle", "differential"): "differential",
     ("axle", "hub_ratio"): "hub reduction",
+    ("axle", "lift"): "lift",
+    ("axle", "driveshaft_angle"): "driveshaft joint angle",
+    ("steering", "drag_link_angle"): "drag link angle",
     ("studs", "count"): "number of {end} studs",
     ("studs", "circle"): "bolt circle",
     ("studs", "points"): "stud centers",
@@ -27,6 +30,7 @@ _PLAIN = {  # where the words of the key are not what people say
     ("travel", "bump"): "bump travel",
     ("travel", "droop"): "droop travel",
     ("travel", "stops_apart"): "bump stop spacing",
+    ("travel", "droop_apart"): "spacing of what ends the droop",
     ("travel", "most_cross_travel"): "most cross travel",
     ("travel", "side_shift"): "side shift",
     ("travel", "bump_gives"): "bump stop give",
@@ -51,12 +55,14 @@ _AXES = ("forward", "outboard", "up")
 _LISTED = {"obstacles": ("name",), "parts": ("title", "id")}
 _ALIKE = {"bolt": "stud", "bolts": "studs", "tyre": "tire", "tyres": "tires"}
 _LONG = 24  # letters of a title; one that is longer goes by its id, where it has one
-_FILLERS = frozenset(("the", "of", "a", "an", "s", "set", "at", "on", "in", "to", "for", "and"))
+_FILLERS = frozenset(("the", "of", "a", "an", "s", "set", "at", "in", "to", "for", "and"))
 
 
 def name_of(key: Key, data: Mapping[str, Any]) -> str:
     """What people call the entry at a key of this file; empty where the key itself is as good."""
     head, rest = key[0], key[1:]
+    if str(key[-1]).startswith("<"):  # any of a table's own names
+        return ""
     if head == "axles" and len(rest) in (2, 3) and rest[0] in ENDS:
         words = _inner(rest[1:] if len(rest) == 3 else ("axle", *rest[1:]))
         return words.format(end=rest[0]) if "{end}" in words else f"{rest[0]} {words}"

@@ -28,7 +28,7 @@ ALSO_KEPT = {
     "rim diameter code": "rim_diameter_code",
     "rim width": "rim_width",
     "stud holes": "wheel_stud_count",
-    "stud circle": "wheel_stud_circle",
+    "bolt circle": "wheel_stud_circle",
     "seat": "wheel_seat",
     "seat angle": "wheel_seat_angle",
     "disc thickness": "disc_thickness",
