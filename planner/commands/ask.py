@@ -15,6 +15,7 @@ from planner.plan.asking.questions import STANDS
 from planner.plan.truck.project import OpenProject
 from planner.project.project_path import new_file
 from planner.project.saving import NotSaved, write
+from planner.project.starting import starting_text
 from planner.quantities.text import clean
 from planner.screens.widgets.canvas.draw import draw
 from planner.sheets.tape_places import picture_at
@@ -28,7 +29,6 @@ EXAMPLE = """examples:
 Answer with a value: 3 1/2, or 3 1/2 ± 1/16, or with a tool behind it: 3 1/2 tape,
 rule, caliper or guess. Or say skip, back, not there, later, tool, way (another way
 to take it), at PLACE, or ? for more; the first letter is enough."""
-BEGUN = 'format = 2\n\n[vehicle]\nname = "{name}"\nunits = "{units}"\n'
 TALL, WIDE = 9, 60  # of a picture
 STOPPED = 130
 
@@ -66,11 +66,10 @@ def _asked(file: Path, at: str, units: str, page_alone: bool) -> int:
 
 
 def _project(file: Path, units: str, may_begin: bool) -> OpenProject:
-    """The project, begun with its name alone where there is none."""
+    """The project, begun under its file's name where there is none."""
     fresh = new_file(file)
     if may_begin and not file.exists() and not fresh.exists():
-        name = clean(fresh.stem).replace("\\", "").replace('"', "") or "My truck"
-        write(fresh, BEGUN.format(name=name, units=units), expected_digest=None)
+        write(fresh, starting_text(clean(fresh.stem), units), expected_digest=None)
         print(f"{clean(str(fresh))} is started, in {'inches' if units == 'inch' else 'metric units'}.")
     return open_sound(file)
 

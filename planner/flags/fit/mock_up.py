@@ -20,6 +20,7 @@ from planner.worksheet.declare import rule
     ground=GEOMETRY,
     holds={"mock_up_margin": "0.1 mm", "mock_up_words": "spring: left: measured 20 mm, predicted 25 mm"},
     fails={"mock_up_margin": "-0.1 mm", "mock_up_words": "spring: left: measured 20 mm, predicted 35 mm"},
+    only_with=("mock_up_margin",),
 )
 def mock_up_differs(mock_up_margin: Position, mock_up_words: Text, mock_up_doubts: Text | None = None) -> Position:
     """Margin in m: how far what was measured lies within what can be there."""
@@ -39,6 +40,7 @@ def mock_up_differs(mock_up_margin: Position, mock_up_words: Text, mock_up_doubt
     ground=GEOMETRY,
     holds={"mock_up_gap_margin": "0.1 mm", "mock_up_gap_words": "front brake: left: measured 4 mm, predicted 5 mm"},
     fails={"mock_up_gap_margin": "-0.1 mm", "mock_up_gap_words": "front brake: left: measured 4 mm, predicted 9 mm"},
+    only_with=("mock_up_gap_margin",),
 )
 def brake_gap_differs(
     mock_up_gap_margin: Position, mock_up_gap_words: Text, mock_up_gap_doubts: Text | None = None
@@ -58,6 +60,7 @@ def brake_gap_differs(
     ground=GEOMETRY,
     holds={"mock_up_gap_least": "3.1 mm", "least_brake_gap": "3 mm"},
     fails={"mock_up_gap_least": "2.9 mm", "least_brake_gap": "3 mm"},
+    only_with=("mock_up_gap_least",),
 )
 def measured_near_brake(mock_up_gap_least: Position, least_brake_gap: Distance) -> Position:
     """Margin in m: how much more room was measured than is wanted."""

@@ -96,7 +96,7 @@ class ChangesPlace(FactsPlace):
         kind, change = kind_called(self.state.opened.project.changes[at].kind), self.state.opened.project.changes[at]
         sets = [f"{one.key}: {one.planned}, found {one.found}" for one in entries_of(self.state.opened, at)]
         lines = [title_of(self.state.opened, at), *([kind.caution] if kind.caution else []), *sets]
-        asked = ", ".join(map(self.state.opened.spoken, self._asked(at)))
+        asked = "; ".join(map(self.state.opened.spoken, self._asked(at)))
         lines += [f"leaves open: {asked}"] if asked else []
         lines += ["space decides it: then it's judged with everything it leaves open"] * (change.state == "considered")
         return "\n".join(map(clean, lines))
