@@ -19,13 +19,13 @@ from planner.project.models.work import Acceptance
 from planner.quantities.text import clean, name_among
 
 EXAMPLE = """example:
-  planner accept truck.toml               what can be accepted, and what is
+  planner accept truck.toml               what you can accept, and what is
   planner accept truck.toml speedometer.reads_low --because "a sticker says so"
   planner accept truck.toml gearing.shaft_torque_grown rear --because "new shafts"
   planner accept truck.toml speedometer.reads_low --take-back --because "geared"
 
-A stop has to be fixed, never accepted. What is accepted no longer counts as raised;
-it lapses when what was taken on is no longer so, and is accepted again, or not.
+A stop has to be fixed: you can't accept one. What you accept no longer counts as
+raised. When what it rests on changes it lapses: accept it again, or don't.
 exit code: 0 done, or listed; 2 the file or the command is wrong, and nothing is
 written"""
 

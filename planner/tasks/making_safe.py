@@ -39,7 +39,7 @@ TASKS = (
         hours=1,
         after=("safe.chock",),
         caution="Never get under a truck that's only on a jack: hydraulics sink without warning. No concrete blocks, "
-        "no stacked scraps. Each stand has to carry the axle alone, because it may while the other side goes up.",
+        "no stacked scraps. Each stand has to carry the axle alone: it may while the other side goes up.",
         records=Record(
             "rating of one stand",
             WEIGHT,

@@ -48,7 +48,7 @@ def test_a_name_is_taken_as_people_say_it(typed, key):
 def test_what_is_told_names_entries_as_people_do(capsys):
     _, out, _ = call(capsys, "check", COUNTY)
     told = " ".join(out.split())
-    assert "Measure the rear brake radius to within" in told and "axles." not in out and "fitments." not in out
+    assert "Measure the rear brake radius to ±" in told and "axles." not in out and "fitments." not in out
     _, out, _ = call(capsys, "change", COUNTY, "rear brake radius=7 in")
     assert "rear brake radius: 7 3/16 in ± 1/16 in → 7 in ± 1/16 in" in out and "axles.rear.brake" not in out
     code, out, _ = call(capsys, "why", COUNTY, "rear brake radius")

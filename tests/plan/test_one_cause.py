@@ -98,7 +98,7 @@ def test_it_is_counted_with_its_cause_and_said_to_be():
 
 def test_the_page_tells_it_below_its_cause_with_what_to_do():
     text = " ".join(" ".join(page(tall(), found())).split())
-    below = text[text.index("also: front: the wheel hits before it reaches its steering stop") :]
+    below = text[text.index("also: front: the wheel gets too close before it reaches its steering stop") :]
     assert "set the steering stop to no more than" in below[:800] and "fit.locks_too_wide" in below[:1500]
 
 
@@ -150,7 +150,7 @@ def test_lists_mark_it_as_also_and_say_what_it_follows_from():
 def test_the_build_record_tells_it_among_what_its_cause_stands_among():
     record = KIND.build(Subject(tall(), Asked(), TODAY))
     cells = [row for block in record.blocks if isinstance(block, Rows) for row in block.rows]
-    (said,) = {row[1] for row in cells if row[0].startswith("also, front: the wheel hits before")}
+    (said,) = {row[1] for row in cells if row[0].startswith("also, front: the wheel gets too close before")}
     assert "Do: " in said
 
 

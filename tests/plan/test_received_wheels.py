@@ -292,7 +292,7 @@ def test_the_whole_wheel_stays_as_it_was_ordered_to_be_read_later(tmp_path):
     more = 'rim_diameter = "17"\nrim_width = "9 in"\nstud_count = 6\nstud_circle = "7 5/8 in ± 0.005 in"\n'
     replace(path, "[fitments.tall.wheel]\n", f"[fitments.tall.wheel]\n{more}")
     kept = set_by_change(path, state="ordered").as_ordered
-    told = ("rim diameter code 17", "rim width 9 in", "stud holes 6", "stud circle 7 5/8 in ± 0.005 in")
+    told = ("rim diameter code 17", "rim width 9 in", "stud holes 6", "bolt circle 7 5/8 in ± 0.005 in")
     assert set(told) <= {f"{name} {text}" for name, text in kept.items()}
     row = next(one for one in money(opened(path)).rows if one.id == "rims")
     assert any(line.startswith("ordered as: backspace 5 in ± 0.0625 in; ") for line in bought_words(row, ""))

@@ -46,10 +46,10 @@ def test_each_clearance_says_what_it_is_at_the_worst_and_what_is_wanted(tmp_path
             await here.go("fit")
             for row in here.rows:
                 if isinstance(row.about, ObstacleClearance) and row.about.stands != "not known":
-                    assert "wants" in row.name + row.value
+                    assert "needs" in row.name + row.value
             row = here.point_at("spring pack, rear half")
             assert row.mark == "CLOSE?"
-            assert "at the worst" in row.name
+            assert "at worst" in row.name
             assert "inner shoulder" in row.name
 
     sit(story())
@@ -115,9 +115,9 @@ def test_the_window_names_what_binds_at_each_end_and_the_maker_s_step_with_its_m
             assert "inner wheel, front outboard" in names
             assert "backspace, none fits" in names  # at the front two limits fight
             rear = {one.name: one for one in said if "rear" in one.spot.place}
-            assert rear["backspace, least"].binds.endswith("binds")
-            assert rear["backspace, greatest"].binds.endswith("binds")
+            assert rear["backspace, least"].binds.endswith("sets the limit")
+            assert rear["backspace, greatest"].binds.endswith("sets the limit")
             assert "in steps of" in rear["backspace, the maker's step"].value
-            assert "binds" in rear["largest tire"].binds
+            assert "sets the limit" in rear["largest tire"].binds
 
     sit(story())

@@ -13,7 +13,7 @@ from planner.screens.widgets.columns import ListRow, columns, line
 from planner.screens.widgets.row_list import RowList
 
 ROWS = [
-    ListRow("front: the wheel hits before it reaches its steering stop", mark="STOP"),
+    ListRow("front: the wheel gets too close before it reaches its steering stop", mark="STOP"),
     ListRow("rear: the rail", mark="STOP"),
 ]
 

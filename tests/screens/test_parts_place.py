@@ -253,7 +253,7 @@ def test_a_stop_is_never_accepted_and_the_reason_is_told(truck):
         async with visit(truck) as here:
             here.point_at("STOP?")
             await here.press("a")
-            assert any("A stop has to be fixed, never accepted" in said for said in here.said)
+            assert any("You can't accept a stop" in said for said in here.said)
 
     sit(refuses())
     assert truck.read_bytes() == before

@@ -111,7 +111,7 @@ def test_a_file_that_is_no_sheet_is_never_printed_over(tmp_path):
             await here.press("enter")
             await here.type("letter.pdf")
             await here.press("enter", "p")
-            assert "another file stands there" in here.screen
+            assert "another file is there" in here.screen
 
     sit(story())
     assert (tmp_path / "letter.pdf").read_text() == "to my sister" and path.read_bytes() == before

@@ -101,7 +101,7 @@ def test_a_project_is_opened_by_its_path(own_folder):
             await here.press("down", "enter")
             await here.type("nowhere.toml")
             await here.press("enter")
-            assert "there is no file" in here.screen
+            assert "there's no file" in here.screen
             await here.type("just-begun.toml")
             await here.press("enter")
             assert "The shed pickup" in here.screen

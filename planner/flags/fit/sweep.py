@@ -164,7 +164,7 @@ def roll_not_measured_for_wish(spacing_wish_margin: Position, spacing_wish_words
 @rule(
     severity="stop",
     danger="steering or brakes",
-    notices="the wheel hits before it reaches its steering stop",
+    notices="the wheel gets too close before it reaches its steering stop",
     says="The inner wheel can turn {inner_steer_limit} before {inner_steer_binds} is too close; the stop lets it turn "
     "{stop_angle} now.",
     clear_says="There is room for the inner wheel to turn {inner_steer_limit}, and the stop lets it turn {stop_angle}.",

@@ -99,4 +99,4 @@ def settling(opened: OpenProject, spot: Spot, factor: float) -> tuple[str, tuple
         return opened.the(key), ((key, ""),)
     within = needed_tolerance(tolerance, kind, opened.style)
     told = " (nobody gave its ±; it is assumed)" if isinstance(value, Quantity) and value.assumed else ""
-    return f"{opened.the(key)} to within {within}{told}", ((key, within),)
+    return f"{opened.the(key)} to {within} or better{told}", ((key, within),)

@@ -77,8 +77,7 @@ def why_not_sign(one: Item, items: Mapping[str, Item]) -> str:
     if one.stage is not None and one.stage.counts_on:
         return f"{clean(one.id)} can't be signed: {'; '.join(one.stage.counts_on)}"
     again = [*_decisions_again(one, items), *(f"'{question}'" for question in one.undecided)] if one.guards else []
-    want = "wants" if len(again) == 1 else "want"
-    return f"{clean(one.id)} can't be signed while {', '.join(again)} {want} another look" if again else ""
+    return f"{clean(one.id)} can't be signed until you look at {', '.join(again)} again" if again else ""
 
 
 def _decisions_again(one: Item, items: Mapping[str, Item]) -> list[str]:

@@ -39,9 +39,9 @@ def would_do(piece: Piece) -> str:
     there = " and at the ".join(others or own)
     known = ", as far as anybody knows" if any(one.open for one in piece.places if one.name in (others or own)) else ""
     if others:
-        return f"It would do at the {there}{known}"
+        return f"It would fit the {there}{known}"
     if own and len(own) < len(piece.own_places):
-        return f"It would do at the {there} alone{known}"
+        return f"It would fit only the {there}{known}"
     if own:
         return ""
     if piece.may_run_out:
