@@ -24,7 +24,7 @@ EXAMPLE = """example:
   planner accept truck.toml gearing.shaft_torque_grown rear --because "new shafts"
   planner accept truck.toml speedometer.reads_low --take-back --because "geared"
 
-A stop is cured and never accepted. What is accepted no longer counts as raised;
+A stop has to be fixed, never accepted. What is accepted no longer counts as raised;
 it lapses when what was taken on is no longer so, and is accepted again, or not.
 exit code: 0 done, or listed; 2 the file or the command is wrong, and nothing is
 written"""
@@ -33,10 +33,10 @@ written"""
 def run(arguments: list[str]) -> int:
     parser = Parser("planner accept", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
     parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
-    parser.add_argument("flag", nargs="?", metavar="FLAG", help="the flag, by the name that check gives it")
-    parser.add_argument("at", nargs="?", default="", metavar="AT", help="where, if it is raised at several places")
+    parser.add_argument("flag", nargs="?", metavar="FLAG", help="the flag, by the name check gives it")
+    parser.add_argument("at", nargs="?", default="", metavar="AT", help="where, if it's raised in several places")
     parser.add_argument("--because", default="", metavar="WHY", help="the reason")
-    parser.add_argument("--take-back", action="store_true", help="it is accepted no longer")
+    parser.add_argument("--take-back", action="store_true", help="take the acceptance back")
     parser.add_argument("--json", action="store_true", help="print JSON")
     asked = parser.parse_intermixed_args(arguments)
     return carried_out("planner accept", lambda: _answer(asked))
@@ -60,7 +60,7 @@ def _recording(opened: OpenProject, found: Sequence[Flag], asked: Namespace) -> 
     if not asked.take_back:
         return accept(opened, flag, asked.because)
     if not asked.because:
-        raise RefusedChange("what was accepted is taken back with a reason", "reason")
+        raise RefusedChange("give a reason to take an acceptance back", "reason")
     at = next(at for at, one in enumerate(opened.project.acceptances) if one is flag.acceptance)
     return take_back(opened, at, asked.because)
 
@@ -70,15 +70,15 @@ def _flag(opened: OpenProject, found: Sequence[Flag], name: str, at: str, accept
     named = [one for one in found if one.rule.name == name]
     if not named:
         there = ", ".join(dict.fromkeys(one.rule.name for one in found if not why_not(opened, one)))
-        raise RefusedChange(f"nothing is called '{plain(name)}'; to be accepted there are: {there or 'none'}")
+        raise RefusedChange(f"nothing is called '{plain(name)}'; you can accept: {there or 'none'}")
     here = [one for one in named if not at or name_among((one.where, *one.where.split(" and ")), at)]
     if not here:
-        raise RefusedChange(f"{plain(name)} does not stand at '{plain(at)}'; it stands at: {_places(named)}")
+        raise RefusedChange(f"{plain(name)} isn't raised at '{plain(at)}'; it's raised at: {_places(named)}")
     meant = [one for one in here if (one.acceptance is not None if accepted else not why_not(opened, one))]
     if len(meant) == 1:
         return meant[0]
     if meant:
-        raise RefusedChange(f"{plain(name)} stands at {_places(meant)}: say which")
+        raise RefusedChange(f"{plain(name)} is raised at {_places(meant)}: say which")
     raise RefusedChange(f"{plain(name)} is not accepted" if accepted else why_not(opened, here[0]))
 
 
@@ -97,14 +97,14 @@ def _listed(opened: OpenProject, found: Sequence[Flag], json: bool) -> int:
         print(as_json(faults_first.with_faults(opened, data)))
         return FINE
     lines = faults_first.head(opened)
-    for title, those in (("Can be accepted, with a reason", open_), ("Accepted", taken)):
+    for title, those in (("You can accept these, with a reason", open_), ("Accepted", taken)):
         if those:
             lines += [ink(title, "strong"), *(line for one in those for line in _row(one)), ""]
     if gone:
         lines += [ink("Accepted, but no flag is called so, or no longer: look whether one like it stands", "strong")]
         lines += [line for one in gone for line in _gone(one)]
         lines.append("")
-    print("\n".join(lines[:-1]) if lines else "Nothing that is raised can be accepted, and nothing is.")
+    print("\n".join(lines[:-1]) if lines else "Nothing raised can be accepted, and nothing is.")
     return FINE
 
 

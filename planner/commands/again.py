@@ -1,4 +1,4 @@
-"""`planner again FILE`: what wants another look since something moved; deciding anew, accepting a caution again."""
+"""`planner again FILE`: what to look at again since something changed; deciding again, accepting a caution again."""
 
 from argparse import Namespace, RawDescriptionHelpFormatter
 from pathlib import Path
@@ -7,16 +7,15 @@ from planner.commands import faults_first
 from planner.commands.page import as_json, ink, paragraph
 from planner.commands.recorded import carried_out, refuse_moved, written_down
 from planner.commands.table import FINE, RAISED, Parser
-from planner.plan.answers.basis_words import changes_told
 from planner.plan.answers.open_project import open_project
-from planner.plan.revisit.stale_records import StaleRecord, stale_records
+from planner.plan.revisit.stale_records import StaleRecord, stale_records, told_together
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.project.faults import plain
 from planner.quantities.text import clean, name_among
 
 EXAMPLE = """example:
-  planner again truck.toml                what wants another look, and what moved
+  planner again truck.toml                what to look at again, and what changed
   planner again truck.toml "which rim?" --because "9 in still, measured twice"
   planner again truck.toml "decisions[0]" "regear to 5.86" --because "it is slow"
   planner again truck.toml "acceptances[1]" --because "play checked, it holds"
@@ -25,12 +24,12 @@ EXAMPLE = """example:
 A decision and an acceptance go by their key or their own name, a mock-up reading by
 its key. Each stays in its place, and rests on things as they are now. A ticked task is
 looked at again with planner task; a sheet is printed again with planner print.
-exit code: 0 done, or nothing wants another look; 1 something does; 2 the file or
+exit code: 0 done, or nothing to look at again; 1 something is; 2 the file or
 the command is wrong, and nothing is written"""
 HOW = {
     "decision": 'planner again FILE "{key}" --because "why"',
     "acceptance": 'planner again FILE "{key}" --because "why"',
-    "task": 'planner task FILE tick "{id}"',
+    "task": "planner task FILE tick {id}",
     "reading": 'planner again FILE "{key}" --because "why it stands", or measure it again',
     "sheet": "planner print FILE: print it again, or a slip",
 }
@@ -42,7 +41,7 @@ def run(arguments: list[str]) -> int:
     parser = Parser("planner again", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
     parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
     parser.add_argument("record", nargs="?", metavar="RECORD", help="a decision, acceptance or mock-up reading")
-    parser.add_argument("chosen", nargs="?", metavar="CHOSEN", help="what is chosen now; left out, as it was")
+    parser.add_argument("chosen", nargs="?", metavar="CHOSEN", help="what you choose now; left out, the same as before")
     parser.add_argument("--because", default="", metavar="WHY", help="the reason, as things are now")
     parser.add_argument("--json", action="store_true", help="print JSON")
     asked = parser.parse_intermixed_args(arguments)
@@ -90,7 +89,9 @@ def _found(opened: OpenProject, written: str) -> tuple[str, int]:
     if named:
         raise RefusedChange(f"'{plain(written)}' is {' and '.join(key for _, _, key, _ in named)}: say which")
     known = ", ".join(f"{key} ({plain(name)})" if name else key for _, _, key, name in there)
-    raise RefusedChange(f"there is no decision or the like '{plain(written)}'; there are: {known or 'none yet'}")
+    raise RefusedChange(
+        f"there's no decision, acceptance or reading '{plain(written)}'; there are: {known or 'none yet'}"
+    )
 
 
 def _listed(opened: OpenProject, found: list[StaleRecord], json: bool) -> int:
@@ -100,14 +101,17 @@ def _listed(opened: OpenProject, found: list[StaleRecord], json: bool) -> int:
         print(as_json(faults_first.with_faults(opened, [again_data(one) for one in found])))
         return RAISED if found else FINE
     if not found and not opened.opened.faults:
-        print("Nothing that was decided, accepted, ticked, printed or mocked up wants another look.")
+        print("Nothing you decided, accepted, ticked, printed or mocked up needs another look.")
         return FINE
     lines = faults_first.head(opened)
-    for one in found:
-        lines += [ink(line, "strong") for line in paragraph(f"{one.record}: {one.name}", 0)]
-        for said in changes_told(one.moved):
+    for news in told_together(found):
+        lines += [ink(line, "strong") for line in paragraph(news.title, 0)]
+        hows = dict.fromkeys(HOW[one.record].format(key=one.key, id=_task_id(opened, one)) for one in news.records)
+        if len(hows) > 1 and news.records[0].record == "task":
+            hows = {HOW["task"].format(id="ID"): None}
+        for said in (*news.told, *hows):
             lines += paragraph(said, 2)
-        lines += [*paragraph(HOW[one.record].format(key=one.key, id=_task_id(opened, one)), 2), ""]
+        lines.append("")
     print("\n".join(lines[:-1]))
     return RAISED if found else FINE
 

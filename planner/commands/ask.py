@@ -15,29 +15,29 @@ from planner.plan.asking.questions import STANDS
 from planner.plan.truck.project import OpenProject
 from planner.project.project_path import new_file
 from planner.project.saving import NotSaved, write
+from planner.project.starting import starting_text
 from planner.quantities.text import clean
 from planner.screens.widgets.canvas.draw import draw
 from planner.sheets.tape_places import picture_at
 
 EXAMPLE = """examples:
-  planner ask truck.toml                    begins the project where there is none
-  planner ask truck.toml --at "wheel off"   only what can be answered there
+  planner ask truck.toml                    starts the project if there is none
+  planner ask truck.toml --at "wheel off"   only what you can answer there
   planner ask truck.toml --page             what is known so far, what to measure next
   printf '7.50-17\\nmulti\\n' | planner ask truck.toml
 
 Answer with a value: 3 1/2, or 3 1/2 ± 1/16, or with a tool behind it: 3 1/2 tape,
 rule, caliper or guess. Or say skip, back, not there, later, tool, way (another way
 to take it), at PLACE, or ? for more; the first letter is enough."""
-BEGUN = 'format = 2\n\n[vehicle]\nname = "{name}"\nunits = "{units}"\n'
 TALL, WIDE = 9, 60  # of a picture
 STOPPED = 130
 
 
 def run(arguments: list[str]) -> int:
     parser = Parser("planner ask", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
-    parser.add_argument("file", type=Path, metavar="FILE", help="the project file; begun where there is none")
+    parser.add_argument("file", type=Path, metavar="FILE", help="the project file; started if there is none")
     parser.add_argument("--at", default="", metavar="PLACE", help=f"where you stand: {', '.join(STANDS)}, anywhere")
-    parser.add_argument("--units", choices=("inch", "metric"), default="inch", help="of a project that is begun")
+    parser.add_argument("--units", choices=("inch", "metric"), default="inch", help="of a new project")
     parser.add_argument("--page", action="store_true", help="ask nothing; print the evening's page")
     asked = parser.parse_args(arguments)
     return carried_out("planner ask", lambda: _asked(asked.file, asked.at, asked.units, asked.page))
@@ -66,12 +66,11 @@ def _asked(file: Path, at: str, units: str, page_alone: bool) -> int:
 
 
 def _project(file: Path, units: str, may_begin: bool) -> OpenProject:
-    """The project, begun with its name alone where there is none."""
+    """The project, begun under its file's name where there is none."""
     fresh = new_file(file)
     if may_begin and not file.exists() and not fresh.exists():
-        name = clean(fresh.stem).replace("\\", "").replace('"', "") or "My truck"
-        write(fresh, BEGUN.format(name=name, units=units), expected_digest=None)
-        print(f"{clean(str(fresh))} is begun, in {'inches' if units == 'inch' else 'metric units'}.")
+        write(fresh, starting_text(clean(fresh.stem), units), expected_digest=None)
+        print(f"{clean(str(fresh))} is started, in {'inches' if units == 'inch' else 'metric units'}.")
     return open_sound(file)
 
 

@@ -9,7 +9,6 @@ from planner.commands.flag_page import flag_lines
 from planner.commands.page import as_json, columns, ink, paragraph
 from planner.commands.recorded import on_newest, refuse_moved
 from planner.commands.table import FINE, RAISED, WRONG, Parser, faults_told, wrong
-from planner.plan.answers.basis_words import changes_told
 from planner.plan.answers.open_project import open_project
 from planner.plan.change.changing import (
     Effects,
@@ -31,7 +30,7 @@ from planner.plan.change.effect_words import (
 from planner.plan.change.figure_changes import FigureChange
 from planner.plan.change.flag_changes import FlagChange
 from planner.plan.change.refused_over_stops import refuse_over_stops
-from planner.plan.revisit.stale_records import StaleRecord
+from planner.plan.revisit.stale_records import StaleRecord, told_together
 from planner.plan.truck.change_words import read_otherwise
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
@@ -133,7 +132,7 @@ def _parser() -> ArgumentParser:
     parser.add_argument("settings", nargs="+", metavar="KEY=VALUE", help="what to set; without a value, what to remove")
     parser.add_argument("--because", default="", metavar="WHY", help="the reason, kept in the diary")
     parser.add_argument("--apply", action="store_true", help="make the change, in the file and in its diary")
-    parser.add_argument("--all", action="store_true", help="list what moves within its tolerance too")
+    parser.add_argument("--all", action="store_true", help="also list what moves within its tolerance")
     parser.add_argument("--json", action="store_true", help="print one JSON object")
     return parser
 
@@ -150,7 +149,7 @@ def _setting(written: str) -> Setting:
 
 def _notices(done: Committed, comments_lost: bool) -> Iterable[str]:
     if not done.written.durable:
-        yield "planner change: written, but the system did not confirm that the folder is on the disk"
+        yield "planner change: written, but the system didn't confirm that the folder is on the disk"
     if done.written.kept is not None:
         yield f"planner change: {kept_words(done.written.kept, done.format_moved, comments_lost)}"
     if done.set_aside is not None:
@@ -166,7 +165,7 @@ def page(trial: TriedChange, number: int | None, *, everything: bool = False) ->
         lines = [ink(truck, "strong"), "", f"The file {'would be' if number is None else 'is'} brought to {told}."]
         return lines + [row for line in tolerance_lines(trial) for row in paragraph(line)]
     if not trial.moved:
-        return [ink(truck, "strong"), "", "Nothing would change: the file says so already."]
+        return [ink(truck, "strong"), "", "Nothing would change: the file already says that."]
     stands = "made" if number is not None else "tried, not made"
     lines = [ink(f"{truck}: {stands}", "strong"), ""]
     lines += setting_lines(trial.after, trial.moved, trial.begun)
@@ -232,8 +231,8 @@ def _figures(figures: Sequence[FigureChange], everything: bool) -> list[str]:
 def _again(heading: str, records: Iterable[StaleRecord]) -> list[str]:
     """Records whose grounds moved, each with what moved."""
     lines: list[str] = []
-    for one in records:
-        lines += paragraph(f"{one.record}: {one.name}", 2)
-        for said in changes_told(one.moved):
+    for news in told_together(records):
+        lines += paragraph(news.title, 2)
+        for said in news.told:
             lines += paragraph(said, 6)
     return [ink(heading, "strong"), *lines, ""] if lines else []

@@ -14,11 +14,11 @@ def setting_lines(after: OpenProject, moved: Iterable[KeyChange], begun: Iterabl
     for key, was, now in moved:
         yield from paragraph(f"{after.spoken(as_key(key))}: {written(was)} → {written(now)}", 2)
     for table in begun:
-        yield from paragraph(f"{table} is new: it begins with this", 2)
+        yield from paragraph(f"{table} is new: it starts with this", 2)
 
 
 def ending(number: int | None) -> str:
     """How it is made, or as which entry of the diary it is."""
     if number is None:
-        return 'Nothing is written. To make it, say it again with --because "why" --apply.'
-    return f"It is made, and is number {number} in the diary."
+        return 'Nothing is written. To make the change, run it again with --because "why" --apply.'
+    return f"Done: it's number {number} in the diary."

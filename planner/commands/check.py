@@ -48,12 +48,14 @@ a file with faults is read as far as they let it, and they stand first"""
 def run(arguments: list[str]) -> int:
     parser = Parser("planner check", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
     parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
-    parser.add_argument("--full", action="store_true", help="each flag whole: what it says, what to do, its ground")
-    parser.add_argument("--figures", action="store_true", help="list every figure too")
+    parser.add_argument(
+        "--full", action="store_true", help="all about each flag: what it says, what to do, where it comes from"
+    )
+    parser.add_argument("--figures", action="store_true", help="also list every figure")
     parser.add_argument("--waiting", action="store_true", help="list what each missing entry is needed for")
-    parser.add_argument("--clear", action="store_true", help="list the rules that hold, each with its margin")
+    parser.add_argument("--clear", action="store_true", help="list the rules that are clear, each with its margin")
     parser.add_argument("--readings", action="store_true", help="list every reading, and the entries without one")
-    parser.add_argument("--stage", metavar="NAME", help="check the truck as it stands at one of plan.stages, alone")
+    parser.add_argument("--stage", metavar="NAME", help="check only the truck at one of plan.stages")
     parser.add_argument("--json", action="store_true", help="print one JSON object")
     asked = parser.parse_args(arguments)
     try:
@@ -147,7 +149,7 @@ def _head(opened: OpenProject, full: bool) -> list[str]:
         for said in [] if full else open_changes(opened, planned):
             lines += paragraph(said, 4)
     if opened.fault_at("plan", "chosen"):
-        lines += paragraph("Which is chosen is not known (plan.chosen), so each candidate is judged.", 2)
+        lines += paragraph("It isn't known which one is chosen (plan.chosen), so each candidate is judged.", 2)
     elif not project.plan.chosen and len(opened.candidates) > 1:
         lines += paragraph("None is chosen yet (plan.chosen), so each candidate is judged.", 2)
     for told in stage_lines(opened, judged_stages(opened, ())):
@@ -198,7 +200,7 @@ def _not_worked_out(found: list[Flag]) -> list[str]:
     lines: list[str] = []
     for why, rules in troubled.items():
         lines += [*paragraph(f"{clean(why)}.", 2), *paragraph(f"not judged: {', '.join(rules)}", 6)]
-    return [ink("Cannot be worked out", "strong"), *lines, ""] if lines else []
+    return [ink("Can't be worked out", "strong"), *lines, ""] if lines else []
 
 
 def _at_odds(opened: OpenProject, waiting: dict[tuple[str, ...], tuple[str, ...]]) -> list[str]:
@@ -248,7 +250,7 @@ def by_table(needed: Iterable[str]) -> list[tuple[str, str]]:
 
 def _entry(key: str) -> str:
     if key == "obstacles":
-        return "what the tire may touch"
+        return "what the tire could touch"
     if key in UNMEASURED:
         return UNMEASURED[key]
     return f"a ratio for each {key[1:-1]}" if key.startswith("<") else clean(key)
@@ -282,7 +284,7 @@ def _readings(opened: OpenProject, every: bool) -> list[str]:
     bare = without_reading(opened) if every else []
     if bare:
         rows = columns(by_table(bare), most=26)
-        lines += [ink(f"Entered, with no reading behind it: {len(bare)}", "strong"), *rows, ""]
+        lines += [ink(f"Entered without a reading: {len(bare)}", "strong"), *rows, ""]
     return lines
 
 

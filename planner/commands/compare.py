@@ -59,8 +59,8 @@ def run(arguments: list[str]) -> int:
 def _parser() -> ArgumentParser:
     parser = Parser("planner compare", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
     parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
-    parser.add_argument("names", nargs="*", metavar="NAME", help="fitments; all of them where none is named")
-    parser.add_argument("--all", action="store_true", help="list what is the same too")
+    parser.add_argument("names", nargs="*", metavar="NAME", help="fitments; all of them if you name none")
+    parser.add_argument("--all", action="store_true", help="also list what's the same")
     parser.add_argument("--json", action="store_true", help="print one JSON object")
     return parser
 
@@ -77,8 +77,8 @@ def page(opened: OpenProject, found: Comparison) -> list[str]:
             if rows:
                 lines += ["", ink("".join(_line((heading, *names), len(names))[0]).rstrip(), "strong")]
                 lines += [line for row in rows for line in _line(row, len(names))]
-    lines += ["", *paragraph("Figures are left out where they lie within the first one's tolerance, and everything "
-                             "that is the same; --all lists all. What each flag means: planner check.")]  # fmt: skip
+    lines += ["", *paragraph("Left out: figures within the first one's tolerance, and everything that's the same; "
+    "--all lists all. What each flag means: planner check.")]  # fmt: skip
     return [*lines, "Local codes and licensed practice come first."]
 
 

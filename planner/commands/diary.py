@@ -22,15 +22,15 @@ from planner.quantities.text import clean
 EXAMPLE = """example:
   planner diary truck.toml                 the last entries, newest first
   planner diary truck.toml show 12         one entry, whole
-  planner diary truck.toml undo            take the last change back
+  planner diary truck.toml undo            undo the last change
   planner diary truck.toml redo            and make it again
   planner diary truck.toml at 12 --text    the project as entry 12 left it
   planner diary truck.toml compare 8 12    what differs between the two
   planner diary truck.toml bring-back 8 --because "the old wheels after all"
-  planner diary truck.toml catch-up        write down what was edited by hand
+  planner diary truck.toml catch-up        write down what you edited by hand
 
 Nothing is ever taken out of a diary: undoing is an entry too. It works whatever has
-become of the file: gone, cut short, or no project any more.
+become of the file: gone, cut short, or no project anymore.
 exit code: 0 done, 2 the file, the diary or the command is wrong"""
 FEW = 20  # entries in the list without --all
 WIDEST = 4  # keys of one entry in the list; `show` names all
@@ -69,15 +69,15 @@ def _parser() -> ArgumentParser:
         action.add_argument("--json", action="store_true", default=SUPPRESS)
         if name == "at":
             action.add_argument("--text", action="store_true", help="the text of the file, byte for byte")
-    both = actions.add_parser("compare", help="what differs between the project as two entries left it")
+    both = actions.add_parser("compare", help="what's different between two entries")
     both.add_argument("number", type=int, metavar="N")
     both.add_argument("other", type=int, metavar="M")
     both.add_argument("--json", action="store_true", default=SUPPRESS)
     for name, words in (
-        ("undo", "take the last change back"),
-        ("redo", "make again what was undone"),
-        ("bring-back", "give the project the text that an entry left"),
-        ("catch-up", "write down what was edited by hand"),
+        ("undo", "undo the last change"),
+        ("redo", "redo what was undone"),
+        ("bring-back", "bring the project back to an entry"),
+        ("catch-up", "write down what you edited by hand"),
     ):
         action = actions.add_parser(name, help=words)
         if name == "bring-back":
@@ -95,7 +95,7 @@ def _unread(asked: Namespace, faulty: NothingToRead) -> int:
 
         done = bring_back_unread(path, asked.number, asked.because)
         if done.written.kept is not None:
-            wrong(f"what could not be read is kept as {done.written.kept}")
+            wrong(f"what couldn't be read is kept as {done.written.kept}")
         return _told(done)
     faults_told(faulty)
     asked.unread = faulty.faults
@@ -128,7 +128,7 @@ def _written(source: ProjectText, asked: Namespace) -> int:
 
 def _told(done: Committed) -> int:
     if done.set_aside:
-        wrong(f"half an entry at the diary's end was set aside in {done.set_aside}")
+        wrong(f"half an entry at the end of the diary was set aside in {done.set_aside}")
     print("\n".join(line for entry in done.entries for line in _entry(entry, None)))
     return FINE
 
@@ -153,7 +153,7 @@ def _read(path: Path, source: ProjectText | None, asked: Namespace) -> int:
         case "compare":
             moved = compare(diary, asked.number, asked.other)
             told = _moved(diary, moved, asked.number, asked.other)
-            return _out(asked, [_moved_data(one) for one in moved], told or ["Nothing differs."])
+            return _out(asked, [_moved_data(one) for one in moved], told or ["Nothing is different."])
     return _out(asked, [_entry_data(one) for one in reversed(diary.entries)], _list(diary, source, asked.all))
 
 
@@ -202,7 +202,11 @@ def _state(diary: Diary, number: int, text: str) -> list[str]:
     last = diary.entries[-1].number
     since = compare(diary, number, last) if number != last else []
     lines = [f"As entry {number} left it, the project has {text.count(chr(10))} lines."]
-    lines += [f"Since then, up to entry {last}:", *_moved(diary, since, number, last)] if since else ["It is so still."]
+    lines += (
+        [f"Since then, up to entry {last}:", *_moved(diary, since, number, last)]
+        if since
+        else ["It's still like that."]
+    )
     return [*lines, "", "--text prints it; bring-back makes it the project again."]
 
 

@@ -30,8 +30,8 @@ def head(opened: OpenProject) -> list[str]:
     lines = [ink(f"{count(len(faults), 'FAULT', 'FAULTS')} IN THE FILE", "stop")]
     for fault in faults:
         lines += paragraph(f"line {fault.line}: {as_key(fault.key)}" if fault.line else as_key(fault.key), 2)
-    lines += paragraph("What they name is not known, and neither is what rests on it. Nothing is written before they "
-                       "are mended, in an editor or by planner change.")  # fmt: skip
+    lines += paragraph("What they name isn't known, and neither is anything that rests on it. Nothing is written "
+    "until you fix them, in an editor or with planner change.")  # fmt: skip
     return [*lines, ""]
 
 

@@ -55,12 +55,12 @@ def run(arguments: list[str]) -> int:
 def _named(name: str) -> Figure:
     node = catalog().named(name)
     if node in NODES:
-        raise BadInput(f"it comes from a whole project only: planner why FILE {name}")
+        raise BadInput(f"it only comes from a whole project: planner why FILE {name}")
     if node is None or node not in catalog().figures:
         names = [one.name for one in catalog().figures.values()]
         near = get_close_matches(name, names, n=3, cutoff=0.4)
         raise BadInput(
-            f"there is no such figure; {'near it: ' + ', '.join(near) if near else 'planner figure lists them'}"
+            f"there's no such figure; {'near it: ' + ', '.join(near) if near else 'planner figure lists them'}"
         )
     return catalog().figures[node]
 
@@ -108,7 +108,7 @@ def _half(known: Known) -> float | None:
 def _shown(known: Known, kind: Kind, unit: str | None) -> str:
     if known.instead:
         picked, *others = (_shown(Known(one), kind, unit) for one in (known.value, *known.instead))
-        return f"{picked}, or {' or '.join(others)} at the worst"
+        return f"{picked}, or {' or '.join(others)} at worst"
     if unit and number(known.value) is not None and kind.form in ("quantity", "ratio"):
         return show_in(float(known.value), kind, unit, _half(known))
     return show(known.value, kind, tolerance=_half(known))

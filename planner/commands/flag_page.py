@@ -77,7 +77,7 @@ def flag_rows(opened: OpenProject, found: Iterable[Flag], most: int) -> list[str
         flag, row = rows.pop()
         left.append(flag)
         del lines[-len(row) :]
-    return [*lines, *([f"         and {len(left)} more, none of them graver: --full"] if left else [])]
+    return [*lines, *([f"         and {len(left)} more, none of them worse: --full"] if left else [])]
 
 
 def _not_a_stop(flag: Flag) -> tuple[bool, bool]:

@@ -16,7 +16,7 @@ from planner.quantities.text import clean
 def page(trial: Mended, number: int | None) -> list[str]:
     """The mending, line by line; `number` is its entry in the diary once it is made."""
     truck = clean(trial.after.project.vehicle.name or "A truck without a name")
-    lines = [ink(f"{truck}: {'mended' if number is not None else 'mending tried, not made'}", "strong"), ""]
+    lines = [ink(f"{truck}: {'fixed' if number is not None else 'fix tried, not made'}", "strong"), ""]
     lines += setting_lines(trial.after, trial.moved, trial.begun)
     lines += ["", ink("Faults that go", "strong")]
     for fault in trial.before.opened.faults:

@@ -21,7 +21,7 @@ def run(arguments: list[str]) -> int:
     parser.add_argument("file", type=Path, nargs="?", metavar="FILE", help="the project file")
     asked = parser.parse_args(arguments)
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
-        wrong("planner open: this is no terminal; planner check FILE prints what stands")
+        wrong("planner open: this isn't a terminal; planner check FILE prints the overview")
         return WRONG
     from planner.screens.app.app import Planner
 

@@ -101,13 +101,13 @@ def _parser(arguments: list[str]) -> ArgumentParser:
     )
     parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
     parser.add_argument("sheet", metavar="SHEET", choices=there, help="which sheet: " + ", ".join(there))
-    parser.add_argument("-o", "--output", type=Path, metavar="OUT", help="where to; beside the project without it")
+    parser.add_argument("-o", "--output", type=Path, metavar="OUT", help="where to; left out, next to the project")
     parser.add_argument("--paper", choices=("a4", "letter"), default="a4", help="the paper in the printer")
     parser.add_argument("--text", action="store_true", help="plain text in 80 columns, to the terminal or to OUT")
     parser.add_argument("--phase", metavar="PHASE", help="checklist: one phase only, such as " + ", ".join(PHASES[:3]))
-    parser.add_argument("--open", action="store_true", help="checklist: only what is not done")
+    parser.add_argument("--open", action="store_true", help="checklist: only what isn't done")
     parser.add_argument("--all", action="store_true", help="measuring sheet: everything, known or not")
-    parser.add_argument("--since", type=int, metavar="N", help="slip: since sheet number N; the last one without it")
+    parser.add_argument("--since", type=int, metavar="N", help="slip: since sheet number N; left out, the last one")
     return parser
 
 

@@ -21,7 +21,7 @@ Result = TypeVar("Result")
 
 HOW: dict[Takes, str] = {  # how it is given here, what a refusal says that it takes
     "": "",
-    "signature": ': --because "who looked, and that it is so"',
+    "signature": ': --because "who looked, and that it is right"',
     "reason": ': --because "why"',
     "which counts": ": --counts this, or --counts entry",
     "all the same": ': --anyway --because "why"',
@@ -80,5 +80,5 @@ def written_down(opened: OpenProject, record: Callable[[OpenProject], Recording]
     if written.written.kept is not None:
         wrong(kept_words(written.written.kept, written.format_moved, comments_lost=False))
     if written.set_aside:
-        wrong(f"half an entry at the diary's end was set aside in {written.set_aside}")
+        wrong(f"half an entry at the end of the diary was set aside in {written.set_aside}")
     return FINE

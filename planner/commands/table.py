@@ -12,17 +12,17 @@ from planner.quantities.text import clean, cut
 
 COMMANDS = {
     "open": "the project on the screen: look, change, tick, print; also what planner FILE does",
-    "ask": "be asked, one question at a time, what decides most first; begins a project",
+    "ask": "be asked, one question at a time, what decides most first; starts a project",
     "new": "begin a project: write a starting file with what everybody fills in",
-    "check": "read a project, work everything out, and say what follows",
-    "figure": "work out one figure from values given by hand",
-    "why": "show what a figure of a project rests on, down to the entries",
+    "check": "read a project, work everything out, and say what it means",
+    "figure": "work out one figure from values you give",
+    "why": "show what a figure rests on, down to the entries",
     "change": "show what a change touches before it is made, and make it",
-    "compare": "put candidates side by side: what differs, what is raised, cost and time",
+    "compare": "put candidates side by side: what's different, what's raised, cost and time",
     "task": "list the work, tick it with what was measured, add your own; parts and money",
-    "accept": "take on a caution with a reason, or take that back; list what can be",
-    "again": "what wants another look since something moved; decide anew, accept again",
-    "diary": "see what was changed and why; undo, redo, bring back an earlier state",
+    "accept": "accept a caution with a reason, or take that back; list what you can accept",
+    "again": "what to look at again since something changed; decide again, accept again",
+    "diary": "see what changed and why; undo, redo, bring back an earlier state",
     "print": "print a numbered sheet: measuring, order, checklist, record, slip",
     "schema": "print the JSON Schema of the project file, for editors",
 }
@@ -51,7 +51,7 @@ class Parser(argparse.ArgumentParser):
         for given in vars(asked).values():
             for text in given if isinstance(given, list) else [given]:
                 if isinstance(text, str) and _is_bytes(text):
-                    self.error(f"'{cut(text, 40)}' holds bytes that are no text; write it as UTF-8")
+                    self.error(f"'{cut(text, 40)}' has bytes that aren't text; write it as UTF-8")
         return asked, rest
 
     def error(self, message: str) -> NoReturn:
@@ -116,11 +116,11 @@ def main(arguments: list[str]) -> int:
             from planner.project.faults import why
 
             _let_go(sys.stdout)
-            wrong(f"planner: what there is to say cannot be written: {why(fault)}")
+            wrong(f"planner: can't write the output: {why(fault)}")
             return WRONG
         if os.environ.get("PLANNER_TRACEBACK"):
             raise
-        wrong(f"planner: a fault of our own ({type(fault).__name__}: {fault}); set PLANNER_TRACEBACK=1 to see where")
+        wrong(f"planner: a bug in the planner ({type(fault).__name__}: {fault}); set PLANNER_TRACEBACK=1 to see where")
         return OUR_FAULT
 
 
@@ -158,7 +158,7 @@ def _help() -> str:
     lines = [f"  {name:<{width}}  {what}" for name, what in COMMANDS.items()]
     return "\n".join(
         [
-            "planner: tires, wheels and gearing for the axles that you keep",
+            "planner: tires, wheels and gearing for the axles you keep",
             "",
             "usage: planner COMMAND ...   or   planner FILE   or, in a terminal,   planner",
             "",
@@ -167,7 +167,7 @@ def _help() -> str:
             "planner COMMAND --help shows each with an example.",
             "planner --print-completion bash (or zsh) is what your shell completes it with.",
             "",
-            "It helps to plan; it does not release a truck for the road. Local codes and",
+            "It helps you plan; it doesn't clear a truck for the road. Local codes and",
             "licensed practice come first.",
         ]
     )

@@ -29,7 +29,7 @@ from planner.tasks.kind import PHASES
 EXAMPLE = """example:
   planner task truck.toml                         what can be done now, and then
   planner task truck.toml --all                   the whole list, by phase
-  planner task truck.toml show measure.hub.front  all about one task
+  planner task truck.toml show measure.hub.front  everything about one task
   planner task truck.toml tick measure.weigh.front "3,080 lb"
   planner task truck.toml tick safe.local_code --because "read it, R. on 5 May"
   planner task truck.toml reopen measure.weigh.front --because "scale was off"
@@ -67,32 +67,32 @@ def _parser() -> ArgumentParser:
     actions = parser.add_subparsers(dest="action", metavar="ACTION", prog="planner task FILE")
     for name, words in (("next", "what can be done now, hold points first"), ("parts", "parts, money, order-by dates")):
         actions.add_parser(name, help=words).add_argument("--json", action="store_true", default=SUPPRESS)
-    one = actions.add_parser("show", help="all about one task")
+    one = actions.add_parser("show", help="everything about one task")
     one.add_argument("id", metavar="ID")
     one.add_argument("--json", action="store_true", default=SUPPRESS)
-    done = actions.add_parser("tick", help="a task is done, with the value that it records")
+    done = actions.add_parser("tick", help="tick a task as done, with the value it records")
     done.add_argument("id", metavar="ID")
     done.add_argument("value", nargs="?", metavar="VALUE", help="the value recorded, as for any entry of its kind")
     done.add_argument("--because", default="", help="why, or the signature at a hold point")
-    done.add_argument("--note", default="", help="a note that is kept with it")
+    done.add_argument("--note", default="", help="a note to keep with it")
     done.add_argument("--counts", choices=("this", "entry"), default="", help="which of two readings counts")
     done.add_argument("--anyway", action="store_true", help="out of range or before its time; needs --because")
     done.add_argument("--odometer", default="", metavar="READING", help="what the odometer shows, as 12,345 mi")
     read = actions.add_parser("odometer", help="what the odometer shows today, by which distances are told")
     read.add_argument("reading", metavar="READING", help="as 12,345 mi; a bare number is in your own units")
-    for name, words in (("reopen", "a task is open again; its value and note stay"), ("drop", "it will not be done")):
+    for name, words in (("reopen", "reopen a task; its value and note stay"), ("drop", "drop a task you won't do")):
         action = actions.add_parser(name, help=words)
         action.add_argument("id", metavar="ID")
         action.add_argument("--because", default="", help="why")
     new = actions.add_parser("add", help="a task of your own")
     new.add_argument("title", metavar="TITLE")
     new.add_argument("--phase", default="", help=f"one of: {', '.join(PHASES)}")
-    new.add_argument("--after", action="append", default=[], metavar="ID", help="a task that must be done first")
+    new.add_argument("--after", action="append", default=[], metavar="ID", help="a task that has to be done first")
     new.add_argument("--hours", type=float, help="working hours")
     new.add_argument("--every", default="", metavar="DISTANCE", help="it comes again after so far, as 3,000 mi")
     new.add_argument("--months", type=int, help="it comes again after so many months")
-    new.add_argument("--id", default="", help="its name for good; made of the title if left out")
-    new.add_argument("--note", default="", help="a note that is kept with it")
+    new.add_argument("--id", default="", help="its permanent name; made from the title if left out")
+    new.add_argument("--note", default="", help="a note to keep with it")
     return parser
 
 
@@ -158,7 +158,7 @@ def _page(opened: OpenProject, listed: Work, asked: Namespace) -> list[str]:
     if not (asked.all or asked.open or asked.phase or asked.parts):
         return [*head(opened, listed), *short_page(opened, listed)]
     found = listing(opened, listed, _chosen(listed, asked), kept=asked.all)
-    lines = [*head(opened, listed), ink(LEGEND, "faint"), "", *(found or ["No task is so.", ""])]
+    lines = [*head(opened, listed), ink(LEGEND, "faint"), "", *(found or ["No tasks match.", ""])]
     lines += [*parts_page(money(opened, listed), _came(opened)), ""] if asked.parts else []
     return [*lines, FIRST]
 

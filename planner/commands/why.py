@@ -25,7 +25,7 @@ from planner.plan.truck.sweep_results import NODES, swept_names
 from planner.plan.truck.wording import place_name
 from planner.project.facts import AXES
 from planner.project.faults import Faulty, as_key
-from planner.quantities.text import clean, name_among, normal_name
+from planner.quantities.text import clean, in_words, name_among, normal_name
 from planner.worksheet.catalog import Catalog
 from planner.worksheet.declare import Assumed, Figure, Rule
 from planner.worksheet.explain import Reason, explain, formula
@@ -64,10 +64,12 @@ def run(arguments: list[str]) -> int:
 def _parser() -> ArgumentParser:
     parser = Parser("planner why", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
     parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
-    parser.add_argument("figure", metavar="FIGURE", help="a figure, an entry, or a rule by its name or what it notices")
+    parser.add_argument(
+        "figure", metavar="FIGURE", help="a figure, an entry, or a rule by its name or what it warns of"
+    )
     for axis in AXES:
         parser.add_argument(f"--{axis}", help=f"only at this {axis}")
-    parser.add_argument("--json", action="store_true", help="print a JSON list, one tree a place")
+    parser.add_argument("--json", action="store_true", help="print a JSON list, one tree per place")
     return parser
 
 
@@ -174,7 +176,7 @@ def _tree(opened: OpenProject, reason: Reason, depth: int) -> list[str]:
 
 def _value_line(opened: OpenProject, reason: Reason) -> str:
     spot, how = reason.spot, reason.how
-    name, at = spot.node.replace("_", " "), place_name(spot.place)
+    name, at = in_words(spot.node), place_name(spot.place)
     text = f"{name}{f' ({at})' if at else ''} = {value_text(opened, spot)}"
     if spot.node in NODES and isinstance(reason.outcome, Known):
         return f"{text}   swept{_place_words(opened, spot)}"
@@ -194,7 +196,7 @@ def _value_line(opened: OpenProject, reason: Reason) -> str:
     if spot.node in NODES:
         axle = spot.place[AXES.index("axle")]
         if axle and "steer" in spot.node and not opened.steers(axle, spot.place[0]):
-            return f"{name}{f' ({at})' if at else ''}: this axle does not steer"
+            return f"{name}{f' ({at})' if at else ''}: this axle doesn't steer"
         trouble = opened.trouble(spot)
         if trouble:
             return f"{text}   {clean(trouble)}"
@@ -228,7 +230,7 @@ def _shares(opened: OpenProject, reason: Reason) -> list[str]:
     if not shares:
         return []
     spread = spread_text(opened, reason.spot, shares)
-    lines = paragraph(f"Who brings the spread{f', {spread}' if spread else ''}:")
+    lines = paragraph(f"What the spread comes from{f', {spread}' if spread else ''}:")
     for one in shares:
         lines += paragraph(
             f"{one.part:4.0%}  {clean(opened.spoken(one.key))}{f' = {one.written}' if one.written else ''}", 2

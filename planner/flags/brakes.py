@@ -221,9 +221,9 @@ def stop_energy_gained(stop_energy_ratio: Ratio, most_stop_energy: Ratio) -> Cha
     says="With the axle hanging and the wheels at full lock the brake hose has {brake_hose_slack} of slack; you need "
     "at least {least_hose_slack}.",
     clear_says="With the axle hanging and the wheels at full lock the brake hose has {brake_hose_slack} of slack, no "
-    "less than the {least_hose_slack} that you need.",
-    cure="Do not let the axle hang on it: a hose that tears takes the brakes of that circuit. A longer hose[, by "
-    "{to_clear} at the least], or its bracket moved, by a licensed shop; then full droop at both locks again, on "
+    "less than the {least_hose_slack} you need.",
+    cure="Don't let the axle hang on it: a torn hose takes out the brakes of that circuit. Have a licensed shop put "
+    "in a longer hose[, by at least {to_clear}], or move its bracket; then check full droop at both locks again, on "
     "stands.",
     ground=COMMON_PRACTICE,
     holds={"brake_hose_slack": "0.51 in", "least_hose_slack": "1/2 in"},

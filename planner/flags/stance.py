@@ -123,10 +123,10 @@ def lamps_out_of_band(lamp_height: Length, lamp_lowest: Length, lamp_highest: Le
 @rule(
     severity="stop",
     danger="law",
-    notices="the body is lifted further than allowed",
+    notices="the body is lifted more than allowed",
     says="The body is lifted by {lift}; {legal_lift} is allowed.",
     clear_says="The body is lifted by {lift}, no more than the {legal_lift} that is allowed.",
-    cure="Lift it less[, by {to_clear} at the least], or ask the office that registers the truck what it takes.",
+    cure="Lift it less[, by at least {to_clear}], or ask the office that registers the truck what it takes.",
     ground=ENTERED,
     holds={"lift": "3.99 in", "legal_lift": "4 in"},
     fails={"lift": "4.01 in", "legal_lift": "4 in"},

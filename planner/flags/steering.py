@@ -30,13 +30,13 @@ most_drag_link_angle = limit(
 @rule(
     severity="caution",
     danger="control",
-    notices="the drag link stands far off level",
-    says="At ride height the drag link stands {drag_link_angle} off level; the limit is {most_drag_link_angle}.",
-    clear_says="At ride height the drag link stands {drag_link_angle} off level, within the limit of "
+    notices="the drag link is far off level",
+    says="At ride height the drag link is {drag_link_angle} off level; the limit is {most_drag_link_angle}.",
+    clear_says="At ride height the drag link is {drag_link_angle} off level, within the limit of "
     "{most_drag_link_angle}.",
-    cure="Every bump then steers, and its joints bind at full droop. Bring it nearer to level[ by {to_clear} at the "
-    "least] with a pitman or steering arm made for it, fitted by somebody licensed for steering work. Heat and bend no "
-    "steering part.",
+    cure="Every bump steers the truck, and its joints bind at full droop. Don't heat or bend a steering part. Have "
+    "somebody licensed for steering work bring it closer to level[, by at least {to_clear},] with a pitman or "
+    "steering arm made for it.",
     ground=COMMON_PRACTICE,
     holds={"drag_link_angle": "9.9 deg", "most_drag_link_angle": "10 deg"},
     fails={"drag_link_angle": "10.1 deg", "most_drag_link_angle": "10 deg"},

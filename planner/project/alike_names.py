@@ -28,7 +28,7 @@ def _alike(named: list[tuple[Key, str]], source: ProjectText) -> Iterator[Fault]
         other = first.setdefault(normal_name(name), key)
         if other != key:
             said = f"this name is given twice, and first on line {line_of(source.lines, other)}"
-            accepted = "a name of its own, in more than spaces and how its letters are composed"
+            accepted = "a name of its own that differs in more than spaces and how its letters are composed"
             yield Fault(said, key, None, name, accepted, (other,))
 
 

@@ -42,7 +42,7 @@ def _set(project: Project, at: Key, values: Iterable[tuple[str, object]], *last:
     for written, value in values:
         entry = truck_key(project, written)
         if entry is None:
-            yield Fault("this is no entry that a change can set", (*at, written), None, written, _accepted(written))
+            yield Fault("a change can't set this entry", (*at, written), None, written, _accepted(written))
         elif value is None:
             yield Fault("this entry is missing", (*at, written, *last))
         else:

@@ -99,15 +99,15 @@ KINDS: tuple[KindOfChange, ...] = (
     ),
     KindOfChange(
         "lift",
-        "Both sides of an axle alike, on stands under the frame. New U-bolts, tightened crosswise with the truck's "
-        "weight on the springs. Blocks never two high, and never at an axle that steers.",
+        "Both sides of an axle the same, on stands under the frame. New U-bolts, tightened crosswise with the truck's "
+        "weight on the springs. Never stack two blocks, and never use blocks on an axle that steers.",
         "A lift moves the steering, the brake hoses and the driveshafts: have a licensed shop look at all three "
         "before the truck moves. A spring under load throws its bolts: nobody in line with it.",
         asks=(
             *_of("travel", "bump", "droop", "most_cross_travel", "side_shift"),
             AskedEntry("axles.{end}.kingpin.caster", steered=True),
             AskedEntry("axles.{end}.steering.drag_link_angle", always=True, steered=True),
-            AskedEntry("axles.{end}.shaft_joint_angle", always=True),
+            AskedEntry("axles.{end}.driveshaft_angle", always=True),
             AskedEntry("axles.{end}.brake.hose_slack", always=True),
         ),
         amount="axles.{end}.lift",
@@ -118,9 +118,9 @@ KINDS: tuple[KindOfChange, ...] = (
             ChangeStep(
                 "law",
                 "decide",
-                "Ask whether the law allows the lift, and what it takes",
-                "The office that registers the truck says how far body, bumper and lamps may go up, and who has to "
-                "look at it. Enter the most under legal.greatest_lift.",
+                "Ask if the law allows the lift, and what it takes",
+                "The office that registers the truck says how far body, bumper and headlights may go up, and who has "
+                "to look at it. Enter the most under legal.greatest_lift.",
                 when="before",
                 after=("safe.local_code",),
             ),
@@ -128,9 +128,9 @@ KINDS: tuple[KindOfChange, ...] = (
                 "shafts",
                 "adjust",
                 "Let the axle hang, then press it to its stops: driveshafts and their joints",
-                "Turned by hand at full droop and at full bump: no slip joint apart or bottomed, no joint that binds, "
-                "pinion and transfer case at like angles.",
-                "On stands under the frame, nobody under the axle while it moves. A shaft that comes apart at speed "
+                "Turn them by hand at full droop and at full bump: no slip joint apart or bottomed, no joint binding, "
+                "pinion and transfer case at matching angles.",
+                "Nobody under the axle while it moves; on stands under the frame. A shaft that comes apart at speed "
                 "digs in.",
                 hours=2,
                 after=("fit.wheels",),
@@ -138,18 +138,18 @@ KINDS: tuple[KindOfChange, ...] = (
             ChangeStep(
                 "caster",
                 "adjust",
-                "Have caster set by an alignment shop, and the drag link brought near to level",
-                "A lift turns the axle: caster that is lost makes the truck wander. Shims or an arm made for it, no "
-                "part heated or bent.",
-                "Steering work is for somebody licensed for it.",
+                "Have an alignment shop set caster and get the drag link close to level",
+                "A lift rotates the axle: less caster makes the truck wander. Use shims or an arm made for it; don't "
+                "heat or bend any part.",
+                "Steering is a job for somebody licensed for it.",
                 hours=2,
                 after=("fit.wheels",),
             ),
             ChangeStep(
                 "u_bolts",
                 "check again",
-                "Tighten the U-bolts again after 50 miles, and at 500",
-                "With the weight on the springs, crosswise, to the torque of their maker.",
+                "Retorque the U-bolts after 50 miles, and at 500",
+                "With the weight on the springs, crosswise, to their maker's torque.",
                 "A loose U-bolt lets the axle walk: it steers the truck.",
                 after=("again.torque_50",),
             ),
@@ -159,7 +159,7 @@ KINDS: tuple[KindOfChange, ...] = (
     ),
     KindOfChange(
         "bump stop",
-        "Both sides alike, where the axle meets them squarely.",
+        "Both sides the same, where the axle hits them square.",
         "Without its bump stops the axle hits what the stop kept it from: check full bump on stands, nobody under "
         "the truck.",
         asks=_of("travel", "bump", "bump_gives", "stops_apart"),
@@ -167,9 +167,9 @@ KINDS: tuple[KindOfChange, ...] = (
             ChangeStep(
                 "full_bump",
                 "adjust",
-                "Press the axle to its new stops: tire, drag link, oil pan, shaft",
-                "One side, then the other, then both, wheels lock to lock. Clay where it comes near.",
-                "On stands under the frame, nobody under the truck while the axle moves.",
+                "Jack the axle to its new stops: tire, drag link, oil pan, shaft",
+                "One side, then the other, then both, wheels lock to lock. Put clay where it comes close.",
+                "Nobody under the truck while the axle moves; on stands under the frame.",
                 after=("fit.wheels",),
             ),
         ),
@@ -178,16 +178,16 @@ KINDS: tuple[KindOfChange, ...] = (
     ),
     KindOfChange(
         "fender or bed trimmed",
-        "Mark it from the mock-up, cut less than marked, try again. Edge rolled or bound, bare metal painted.",
-        "Look behind the panel before cutting: brake lines, fuel line and tank, wires. Cut nothing that carries load, "
-        "and leave no sharp edge toward the tire.",
+        "Mark it from the mock-up, cut less than the mark, try again. Roll or cover the edge, paint bare metal.",
+        "Look behind the panel before you cut: brake lines, fuel line and tank, wires. Don't cut anything that "
+        "carries load, and don't leave a sharp edge toward the tire.",
         asks=_of("fender", "axle_to_fender", "face_to_edge"),
         hours=4,
     ),
     KindOfChange(
         "spacer or adapter",
-        "Hub's face bare and flat, the spacer down on it without a nut. Its own nuts in a star, in three stages, with "
-        "a torque wrench and a paint mark; then the wheel.",
+        "Hub face bare and flat, the spacer flat on it before any nut goes on. Its own nuts in a star, in three "
+        "stages, with a torque wrench and a paint mark; then the wheel.",
         "A spacer hangs the wheel on its own bolts and puts more load on the wheel bearings. Many places don't "
         "allow them. Torque both rows of nuts, and again after 50 miles.",
         asks=(
@@ -211,29 +211,29 @@ KINDS: tuple[KindOfChange, ...] = (
             ChangeStep(
                 "law",
                 "decide",
-                "Ask whether the law allows spacers, and whether the axle's maker does",
-                "Many places forbid them, and some insurers do not pay with them. Ask in writing; ask too what a wheel "
-                "with the wanted offset costs.",
+                "Ask if the law allows spacers, and if the axle maker does",
+                "Many places don't allow them, and some insurance won't pay with them. Ask in writing; also ask what "
+                "a wheel with the offset you want costs.",
                 when="before",
                 after=("safe.local_code",),
             ),
             ChangeStep(
                 "dry",
                 "receive",
-                "Try the spacer dry: flat on the hub, no stud standing out of it",
-                "A straight edge over its face: no stud or nut of the hub stands out. It centers on the hub without "
-                "play. Count the turns of its nuts. Rating and maker's mark on it, both alike.",
-                "A wheel that lies on a stud's end feels tight and comes loose.",
+                "Try the spacer dry: flat on the hub, no stud sticking out of it",
+                "Straightedge over its face: no hub stud or nut sticks out. It centers on the hub with no play. Count "
+                "the turns of its nuts. Both have a rating and a maker's mark, the same on both.",
+                "A wheel that sits on the end of a stud feels tight and comes loose.",
                 when="before",
             ),
             ChangeStep(
                 "inner_nuts",
                 "check again",
-                "Wheels off after 50 miles: the spacers' own nuts to their torque again",
-                "They cannot be seen nor reached with the wheel on. Paint marks where they were, no crack at a hole. "
-                "Then the wheels, with their torque again.",
-                "Truck on stands, one wheel at a time. An inner nut that had moved: new studs and nuts there before it "
-                "is driven.",
+                "Wheels off after 50 miles: retorque the spacers' own nuts",
+                "You can't see or reach them with the wheel on. Paint marks where they were, no crack at a hole. Then "
+                "the wheels back on, torqued again.",
+                "If an inner nut has moved, put new studs and nuts there before you drive it. Truck on stands, one "
+                "wheel at a time.",
                 hours=2,
                 after=("again.torque_50",),
             ),
@@ -243,7 +243,7 @@ KINDS: tuple[KindOfChange, ...] = (
     ),
     KindOfChange(
         "studs and nuts",
-        "All of a hub, pressed in square; each nut on by hand its whole way.",
+        "All of them on a hub, pressed in square; each nut runs on by hand all the way.",
         "Wrong thread, seat or length and the wheel comes off: same thread, hand and seat on every stud, full "
         "engagement, and retorque after 50 miles.",
         asks=_studs_and_nuts(),
@@ -252,7 +252,7 @@ KINDS: tuple[KindOfChange, ...] = (
     ),
     KindOfChange(
         "hub bore or ring",
-        "The ring seated to its shoulder, no burr; runout of the pilot by dial gauge.",
+        "The ring seated to its shoulder, no burrs; check pilot runout with a dial indicator.",
         "You can't put metal back on a hub: have somebody qualified say first that it still carries the load, and "
         "have a machine shop cut it.",
         asks=_of("hub", "pilot", "centring"),
@@ -261,7 +261,8 @@ KINDS: tuple[KindOfChange, ...] = (
     ),
     KindOfChange(
         "gear set",
-        "Set up by somebody practiced, both axles to the same ratio; the task of the gears says what is written down.",
+        "Set up by somebody who does it for a living, both axles to the same ratio; the gear task says what to write "
+        "down.",
         "Different ratios front and rear bind the driveline in four-wheel drive: change both axles, or neither.",
         asks=(
             AskedEntry("axles.{end}.ratio", one_of=("axles.{end}.ring_teeth", "axles.{end}.pinion_teeth")),
@@ -275,8 +276,8 @@ KINDS: tuple[KindOfChange, ...] = (
                 "run_in",
                 "road test",
                 "Run the new gears in: short and easy, cooled, then longer",
-                "Twenty easy miles, then let them cool; no load and no speed for 500 miles, then new oil.",
-                "A set that howls or runs too hot to touch is stopped and looked at: one that seizes locks the axle.",
+                "Twenty easy miles, then let them cool; no loads and no high speed for 500 miles, then new oil.",
+                "If a set howls or runs too hot to touch, stop and look at it: gears that seize lock the axle.",
                 hours=1,
                 after=("road.low_speed",),
             ),
@@ -284,7 +285,7 @@ KINDS: tuple[KindOfChange, ...] = (
     ),
     KindOfChange(
         "speedometer gear or adapter",
-        "The counts of both gears read before it goes in.",
+        "Count the teeth on both gears before it goes in.",
         asks=(
             AskedEntry(
                 "drivetrain.speedometer.driven_teeth",
@@ -299,7 +300,7 @@ KINDS: tuple[KindOfChange, ...] = (
     ),
     KindOfChange(
         "brake parts",
-        "Both sides of an axle alike; new hoses and fluid of the kind that the seals want.",
+        "Both sides of an axle the same; new hoses and fluid of the kind the seals need.",
         "Brakes are a job for a licensed shop. They road-test it before anybody else drives.",
         asks=(*_of("brake", "radius", "face", "hose_slack"), *_of("brake", "torque_gain", always=True)),
         obstacles=("brake",),
@@ -309,7 +310,7 @@ KINDS: tuple[KindOfChange, ...] = (
     ),
     KindOfChange(
         "steering parts",
-        "New cotter pins and nuts at the maker's torque, nothing heated or bent.",
+        "New cotter pins, nuts at the maker's torque, nothing heated or bent.",
         "Steering is a job for a licensed shop. They road-test it before anybody else drives.",
         asks=_of("steering", "stop_angle", "stop_angle_out", "drag_link_angle"),
         steered=True,

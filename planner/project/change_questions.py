@@ -27,8 +27,7 @@ class OpenQuestion(NamedTuple):
     @property
     def entry(self) -> str:
         """The entry's own key; of an obstacle its number stands in it."""
-        first = as_key(self.lost[0])
-        return first if first.startswith("obstacles") else self.written
+        return as_key(self.lost[0]) if self.lost[0][0] == "obstacles" else self.written
 
     @property
     def key(self) -> Key:
@@ -84,6 +83,27 @@ def replaced(project: Project, change: TruckChange) -> Iterator[Key]:
             paths = [[_path(name, end) for name in way] for way in ways]
             if any(path in own for way in paths for path in way):
                 yield from (path for way in paths if not any(one in own for one in way) for path in way)
+
+
+def touched(project: Project, number: int) -> set[Key]:
+    """Every entry that a change sets, moves along, or may have moved."""
+    change = project.changes[number]
+    kind, own = kind_called(change.kind), set_by(project, change)
+    ends = ends_of(project, kind, own) if kind.rides else ()
+    asked = open_questions(project, number, own)
+    return {
+        *own,
+        *replaced(project, change),
+        *(key for end in ends for key in riding(project, kind.rides, end)),
+        *(key for one in asked for key in one.lost),
+    }
+
+
+def moved_by(project: Project, change: TruckChange, entry: Key) -> tuple[Key, ...]:
+    """What moves along with an entry of a change: nothing, but with how much it is."""
+    kind = kind_called(change.kind)
+    ends = [end for end in ENDS if kind.amount and _path(kind.amount, end) == entry]
+    return riding(project, kind.rides, ends[0]) if ends else ()
 
 
 def obstacle_key(project: Project, at: int, entry: str) -> str:

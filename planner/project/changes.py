@@ -20,7 +20,7 @@ DELETE = Delete.DELETE
 
 
 def changed(data: dict[str, Any], changes: Mapping[Key, object]) -> dict[str, Any]:
-    """A copy of the plain data with the changes made; `ValueError` where a key does not fit what stands there."""
+    """A copy of the plain data with the changes made; `ValueError` where a key doesn't fit what's there."""
     result = copy.deepcopy(data)
     for key, value in changes.items():
         if not key:
@@ -85,7 +85,7 @@ def _put(holder: Any, key: Key, value: object) -> None:
     name, rest = key[0], key[1:]
     fits = isinstance(holder, dict) if isinstance(name, str) else isinstance(holder, list) and 0 <= name <= len(holder)
     if not fits:
-        raise ValueError(f"{as_key(key)} does not fit what stands there")
+        raise ValueError(f"{as_key(key)} doesn't fit what's there")
     present = name in holder if isinstance(holder, dict) else name < len(holder)  # type: ignore[operator]
     if value is DELETE and not present:
         return

@@ -149,11 +149,11 @@ def _faces(project: Project, name: str, fitment: Fitment) -> Iterator[Fault]:
             wheels = ((("fitments", name, axle, "wheel"), end.wheel), (("fitments", name, "wheel"), fitment.wheel))
             entered = [(*key, one) for key, wheel in wheels for one in ("offset", "backspace") if getattr(wheel, one)]
             yield Fault(
-                f"the {axle} wheel stands alone, and lies on its hub with the other face",
+                f"the {axle} wheel is a single, and sits on its hub with the other face",
                 (*at, "wheel", "offset_face"),
                 None,
                 "disc",
-                f"hub, with the offset to that face; for the {axle} wheel alone under fitments.{name}.{axle}.wheel",
+                f"hub, with the offset to that face; for just the {axle} wheel, under fitments.{name}.{axle}.wheel",
                 tuple(entered),
             )
 
@@ -161,9 +161,9 @@ def _faces(project: Project, name: str, fitment: Fitment) -> Iterator[Fault]:
 def _tires(key: Key, tires: int | None) -> Iterator[Fault]:
     """An axle has one wheel at each end, or a pair; nothing is known of one that has more."""
     if tires not in (None, 2, 4):
-        more = "more than four on one axle is not looked at, and nothing that rests on them is known"
+        more = "the planner doesn't do more than four on one axle, so nothing that rests on them is known"
         problem = more if tires > 4 else ""
-        yield Fault(problem, key, None, str(tires), "2, or 4 where two wheels stand side by side at each end")
+        yield Fault(problem, key, None, str(tires), "2, or 4 if there are two wheels side by side at each end")
 
 
 def _end(key: Key, end: End) -> Iterator[Fault]:
@@ -222,7 +222,7 @@ def _unlikely(project: Project) -> Iterator[Fault]:
         yield Fault("", ("use", "lowest_cruise_engine_speed"), None, lowest.text, accepted, against)
     height = project.vehicle.overall_height
     if height is not None and height.value > TALLEST:
-        accepted = f"at most {TALLEST:g} m; is it the right unit?"
+        accepted = f"no more than {TALLEST:g} m; is it the right unit?"
         yield Fault("", ("vehicle", "overall_height"), None, height.text, accepted)
 
 

@@ -221,8 +221,8 @@ def another(diary: Diary) -> str:
     """What is said of a diary whose last text is not like the file that it stands beside."""
     name = clean(diary.path.name)
     return (
-        f"another project's diary, {name}: its last text is not like this file at all; "
-        "give it back to its own project, or move it aside"
+        f"another project's diary, {name}: its last text is nothing like this file; give it back to its own project, "
+        "or move it out of the way"
     )
 
 
@@ -243,7 +243,7 @@ def _commit(
     path = source.path
     refuse_newer(path, source.data)
     if len(because) > LONGEST_REASON:
-        raise CannotSave(path, f"the reason is too long: {LONGEST_REASON} characters at most")
+        raise CannotSave(path, f"the reason is too long: no more than {LONGEST_REASON} characters")
     new = source if new_text is None else new_text if isinstance(new_text, ProjectText) else _parsed(path, new_text)
     refuse_newer(path, new.data)
     was, now = version_of(source.data), version_of(new.data)

@@ -110,7 +110,7 @@ def entry_in(row: bytes) -> DiaryEntry:
     """The entry in a line; `ValueError` says why there is none, `NewerEntry` that a newer program wrote it."""
     row = row.rstrip(b"\r\n")
     if not row.startswith(_HEAD) or row[_SUM_END:_BODY] != b'",' or len(row) > LONGEST_LINE:
-        raise ValueError("it is no entry of a diary")
+        raise ValueError("it isn't a diary entry")
     if sha256(row[_BODY:]).hexdigest().encode("ascii") != row[len(_HEAD) : _SUM_END]:
         raise ValueError("its checksum does not match")
     try:
@@ -121,7 +121,7 @@ def entry_in(row: bytes) -> DiaryEntry:
     except NewerEntry:
         raise
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
-        raise ValueError("it is not as the planner writes one") from None
+        raise ValueError("the planner doesn't write them like that") from None
 
 
 def _built(body: dict[str, Any]) -> DiaryEntry:

@@ -169,7 +169,7 @@ def _roundabout(diary: Diary, digest: str) -> list[DiaryEntry]:
             if maker.before not in onward:
                 onward[maker.before] = maker
                 waiting.append(maker.before)
-    raise Faulty(diary.path, (Fault("this text cannot be made any more: an entry that leads to it is damaged"),))
+    raise Faulty(diary.path, (Fault("this text can't be put together anymore: an entry that leads to it is damaged"),))
 
 
 def _made(path: Path, steps: list[DiaryEntry]) -> str:
@@ -179,7 +179,7 @@ def _made(path: Path, steps: list[DiaryEntry]) -> str:
             assert entry.packed is not None
             raw = unpack(entry.packed, raw)
             if digest_of(raw) != entry.after:
-                raise ValueError("it is not the text that the entry speaks of")
+                raise ValueError("it isn't the text the entry is about")
         except ValueError as wrong:
             raise _unreadable(path, entry, str(wrong)) from None
     try:
@@ -230,10 +230,10 @@ def _handle(path: Path) -> int:
     status = os.fstat(handle)
     if not stat.S_ISREG(status.st_mode):
         os.close(handle)
-        raise Faulty(path, (Fault("this is no ordinary file", accepted="a diary"),))
+        raise Faulty(path, (Fault("this isn't an ordinary file", accepted="a diary"),))
     if status.st_size > LARGEST_DIARY:
         os.close(handle)
-        accepted = f"{LARGEST_DIARY // 1024**2} MB at most; moved elsewhere, a new one is begun"
+        accepted = f"no more than {LARGEST_DIARY // 1024**2} MB; move it somewhere else and a new one is started"
         raise Faulty(path, (Fault("the diary is too large", accepted=accepted),))
     return handle
 
@@ -267,12 +267,12 @@ def _read(path: Path, file: BinaryIO, start: int) -> Diary:
         try:
             entry = entry_in(row)
         except NewerEntry as newer:
-            said = f"the diary holds an entry of a newer program: {newer}; the diary is left unharmed"
+            said = f"the diary has an entry from a newer program: {newer}; the diary is left as it is"
             raise Faulty(path, (Fault(said, line=None if start else line, accepted="a newer planner"),)) from None
         except ValueError as wrong:
             if unended:
                 torn, unended = len(row), False
-                said = "the last line was never finished (a power cut, or a full disk): it is left aside"
+                said = "the last line was never finished (a power cut, or a full disk): it is skipped"
                 troubles.append(Fault(said, line=line))
                 break
             number = 1 + damaged + (last.number if last else 0)
@@ -314,8 +314,8 @@ def _breaks(last: DiaryEntry | None, entry: DiaryEntry, damaged: int) -> Iterato
     """What does not fit between an entry and the last that could be read, `damaged` lines above it."""
     before = last.number if last else 0
     if entry.number <= before:
-        yield f"entry {entry.number} stands after entry {before}"
+        yield f"entry {entry.number} comes after entry {before}"
     elif entry.number > before + damaged + 1:
         yield f"entries are missing before entry {entry.number}: the last was {before + damaged}"
     elif not damaged and entry.previous != (last.sum if last else ""):
-        yield f"entry {entry.number} was not written after the entry that stands before it"
+        yield f"entry {entry.number} wasn't written after the entry before it"

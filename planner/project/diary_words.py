@@ -14,9 +14,9 @@ from planner.project.versions import FORMAT_MOVED, old_kept
 ASSUMED = "assumed tolerances"  # what an entry's details call the values that took one, and what moved by it
 
 STANDS = {
-    "no diary": "There is no diary yet: it begins with the first change that the planner makes.",
-    "hand edit": "The file was edited since the last entry; catch-up writes that down, as does the next change.",
-    "not done": "The last entry was not carried out in the file; catch-up writes that down, as does the next change.",
+    "no diary": "There is no diary yet: it starts with the first change the planner makes.",
+    "hand edit": "The file was edited since the last entry; catch-up writes that down, and so does the next change.",
+    "not done": "The last entry never made it into the file; catch-up writes that down, and so does the next change.",
 }
 
 
@@ -40,7 +40,7 @@ def entry_lines(entry: DiaryEntry) -> list[str]:
 
 def kept_words(kept: Path, format_moved: bool, comments_lost: bool) -> str:
     """Why the old file was kept beside the new one, and where."""
-    told = f"the file is of format {FORMAT} from now on" if format_moved else "the text had to be written anew"
+    told = f"the file is in format {FORMAT} from now on" if format_moved else "the text had to be rewritten"
     lost = ", without its comments" if comments_lost or not format_moved else ""
     return f"{told}{lost}; the old one is kept as {plain(str(kept), LONGEST_SAID)}"
 
@@ -61,10 +61,10 @@ def _tolerance_words(details: Mapping[str, Any]) -> Iterator[str]:
         return
     lists = (assumed.get(name) for name in ("values", "flags", "figures"))
     values, flags, figures = ([str(one) for one in given] if isinstance(given, list) else [] for given in lists)
-    yield f"typed without ±, and from then on with the usual one, as assumed: {', '.join(values)}"
+    yield f"typed without ±, so from then on the usual one is assumed: {', '.join(values)}"
     if flags:
-        yield f"flags that are others by it: {', '.join(flags)}"
-    yield from (f"known less closely: {one}" for one in figures)
+        yield f"flags it changed: {', '.join(flags)}"
+    yield from (f"not known as closely: {one}" for one in figures)
 
 
 def move(one: KeyChange, names: object = None) -> str:

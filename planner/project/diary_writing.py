@@ -86,13 +86,13 @@ def lines_for(
         try:
             row, entry = line_for(number, when, kind, because, moved, details, before, after, packed, since, previous)
         except (ValueError, TypeError) as wrong:
-            raise CannotSave(path, f"its diary would not take the entry: {wrong}") from None
+            raise CannotSave(path, f"its diary wouldn't take the entry: {wrong}") from None
         rows.append(row)
         entries.append(entry)
         number, previous = number + 1, entry.sum
     lines = b"".join(rows)
     if end.size + len(lines) > LARGEST_DIARY:
-        raise CannotSave(path, "its diary is full; moved elsewhere, a new one is begun")
+        raise CannotSave(path, "its diary is full; move it somewhere else and a new one is started")
     return lines, tuple(entries)
 
 
@@ -111,7 +111,7 @@ def set_aside(path: Path, end: Diary, like: Path) -> Path | None:
 
 def _refuse_link(path: Path, end: Diary) -> None:
     if os.path.islink(end.path):  # whoever made the project could have it point anywhere
-        raise CannotSave(path, "its diary is a link; a diary stands beside its project")
+        raise CannotSave(path, "its diary is a link; a diary has to be next to its project")
 
 
 def _add(path: Path, end: Diary, lines: bytes, target: Path) -> None:

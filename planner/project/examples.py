@@ -45,7 +45,7 @@ def copied(example: Path, folder: Path) -> Path:
         except OSError as error:
             _thrown_away(written)
             raise CannotSave(path, why(error)) from None
-    raise CannotSave(folder / example.name, "there are a hundred copies of it already")
+    raise CannotSave(folder / example.name, "there are already a hundred copies of it")
 
 
 def _names(stem: str, folder: Path) -> Iterator[Path]:

@@ -185,14 +185,20 @@ def entrance_of(key: str) -> tuple[Entrance, dict[str, str]] | None:
 
 def entrance_at(parts: Key) -> tuple[Entrance, dict[str, str]] | None:
     """The same of a key in its names, of which one may have dots."""
-    for entrance in entrances():
-        if len(entrance.key) == len(parts) and all(
-            mine == own or own.startswith("<") for mine, own in zip(parts, entrance.key, strict=True)
-        ):
+    for entrance in _entrances_like(len(parts), parts[-1]) if parts else ():
+        if all(mine == own or own.startswith("<") for mine, own in zip(parts, entrance.key, strict=True)):
             at = {own[1:-1]: mine for mine, own in zip(parts, entrance.key, strict=True) if own.startswith("<")}
             axle = [own for own in entrance.key if own in ("front", "rear")]
             return entrance, at | ({"axle": axle[0]} if axle else {})
     return None
+
+
+@cache
+def _entrances_like(length: int, last: str | int) -> tuple[Entrance, ...]:
+    """Those with so many names, the last of which is this one, or a person's own."""
+    return tuple(
+        one for one in entrances() if len(one.key) == length and (one.key[-1] == last or one.key[-1][0] == "<")
+    )
 
 
 def obstacle_labels(project: Project) -> list[str]:

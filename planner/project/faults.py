@@ -13,17 +13,17 @@ _LONGEST_KEY = 320  # of a whole key: six names that are cut have fewer
 LONGEST_SAID = 2000  # of a sentence; all the limits that there are, listed, are some 1,500
 
 _REASONS = {
-    errno.EACCES: "you have no permission",
-    errno.EPERM: "you have no permission",
+    errno.EACCES: "you don't have permission",
+    errno.EPERM: "you don't have permission",
     errno.ENOENT: "there is no such file or folder",
-    errno.EEXIST: "another file came under that name",
+    errno.EEXIST: "another file took that name",
     errno.ENOTDIR: "part of the path is not a folder",
     errno.EISDIR: "it is a folder",
-    errno.ELOOP: "its links lead round in a circle",
+    errno.ELOOP: "its links go around in a circle",
     errno.ENAMETOOLONG: "the name is too long",
     errno.ENOSPC: "the disk is full",
     errno.EDQUOT: "your share of the disk is full",
-    errno.EROFS: "the disk can only be read",
+    errno.EROFS: "the disk is read-only",
     errno.EIO: "the disk failed",
 }
 

@@ -25,7 +25,7 @@ def amend_or_rewrite(text: str, changes: Mapping[Key, object]) -> tuple[str, str
     """
     wanted = version_of({"format": changes.get(("format",))})
     if wanted is not None and wanted < FORMAT:
-        raise ValueError(f"format: only {FORMAT} can be written; an earlier state comes back by undo or bring-back")
+        raise ValueError(f"format: only {FORMAT} can be written; use undo or bring-back to get an earlier state")
     if wanted is None and _changes_nothing(text, changes):
         return text, None
     text, lost = in_newest_format(text)

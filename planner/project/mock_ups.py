@@ -58,9 +58,10 @@ def brake_gaps(project: Project, assumes: bool) -> Iterator[BrakeGap]:
 
 
 def brake_meant(written: str) -> str:
-    """The axle whose brake a key such as `axles.front.brake` names; empty where it names none."""
-    key = split_key(written)
-    return next((axle for axle in ("front", "rear") if key == ("axles", axle, "brake")), "")
+    """The axle whose brake `front brake` or its key names, such as `axles.front.brake`; empty where neither does."""
+    key, name = split_key(written), normal_name(written)
+    named = (axle for axle in ("front", "rear") if key == ("axles", axle, "brake") or name == f"{axle} brake")
+    return next(named, "")
 
 
 def obstacle_meant(project: Project, written: str) -> int | None:
@@ -87,12 +88,12 @@ def mock_up_faults(project: Project, number: int) -> Iterator[Fault]:
     meant = obstacle_meant(project, reading.of or "")
     if meant is None and not brake_meant(reading.of or ""):
         known = " or ".join(plain(label) for label in obstacle_labels(project)[:_NAMED])
-        accepted = f"axles.front.brake, or an obstacle by its name: {known or 'there is none yet'}"
+        accepted = f"front brake, or an obstacle by its name: {known or 'there is none yet'}"
         yield Fault(
-            "a mock-up reading is of the room at an obstacle or a brake", (*at, "of"), None, reading.of or "", accepted
+            "a mock-up reading is the room at an obstacle or a brake", (*at, "of"), None, reading.of or "", accepted
         )
     elif meant is not None and reading.side and project.obstacles[meant].side not in (reading.side, "both"):
-        accepted = f"{project.obstacles[meant].side}, where the obstacle stands"
+        accepted = f"{project.obstacles[meant].side}, where the obstacle is"
         yield Fault("", (*at, "side"), None, reading.side, accepted)
     try:
         read_value(as_text(reading.value), DISTANCE)

@@ -1,7 +1,6 @@
 """What of the truck moves along with a lift or a spacer: each entry as it will be measured once that is done."""
 
-from collections.abc import Callable, Iterator, Mapping
-from itertools import product
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from planner.project.lines import Key
@@ -11,7 +10,6 @@ from planner.project.models.project import Project
 from planner.quantities.quantity import Quantity
 
 INCH = 0.0254
-CG: Key = ("vehicle", "cg_height")
 
 
 class MovedEntry(NamedTuple):
@@ -35,9 +33,6 @@ def moved_entries(truck: Project, rides: str, by: Mapping[str, Quantity]) -> Ite
         for at, one in enumerate(truck.obstacles):
             if one.axle == end and (rides == "face" or one.moves_with == "body"):
                 yield from _obstacle(truck, at, one, rides, end, amount)
-    if rides == "body" and by:
-        end = next(iter(by))
-        yield from (MovedEntry(key, value, end) for key, value in _heights(truck, by))
 
 
 def _over(truck: Project, end: str, axle: Axle, lift: Quantity) -> Iterator[tuple[Key, object | None]]:
@@ -85,59 +80,6 @@ def _obstacle(truck: Project, at: int, one: Obstacle, rides: str, end: str, amou
             else:
                 outboard = plus(truck, outboard, Quantity(-amount.value, amount.tolerance))
             yield MovedEntry(("obstacles", at, name), (forward, outboard, up), end)
-
-
-def _heights(truck: Project, by: Mapping[str, Quantity]) -> Iterator[tuple[Key, object | None]]:
-    """Heights above the ground, each by the lift where along the truck it stands; the axles' own mass stays below."""
-    vehicle, ends = truck.vehicle, truck.vehicle.ends
-    none = Quantity(0.0)
-    front, rear = by.get("front", none), by.get("rear", none)
-    most = max(front.high, rear.high)
-    up = Quantity(most / 2, most / 2)
-    # Where it comes from a lift test, nothing of that moves: it is not known.
-    yield CG, None if vehicle.cg_height is None else plus(truck, vehicle.cg_height, up)
-    if vehicle.lamp_height is not None:  # they stand close enough to the front axle
-        yield ("vehicle", "lamp_height"), plus(truck, vehicle.lamp_height, front)
-    heights = (
-        (("overall_height",), vehicle.overall_height, vehicle.overall_height_position, 1),
-        (("ends", "point_ahead_height"), ends.point_ahead_height, ends.point_ahead, -1),
-        (("ends", "lowest_between"), ends.lowest_between, ends.lowest_between_position, 1),
-        (("ends", "point_behind_height"), ends.point_behind_height, ends.point_behind, 0),
-    )
-    for within, height, behind_front, sign in heights:
-        if height is not None:
-            raised = _raised(vehicle.wheelbase, behind_front, sign, front, rear)
-            if raised is None and within == ("overall_height",):  # it stands somewhere from axle to axle
-                raised = _hull(front, rear)
-            yield ("vehicle", *within), None if raised is None else plus(truck, height, raised)
-
-
-def _raised(
-    wheelbase: Quantity | None, place: Quantity | None, sign: int, front: Quantity, rear: Quantity
-) -> Quantity | None:
-    """How far the body goes up at a place: behind the front axle, ahead of it, or with sign 0 behind the rear axle."""
-    if (front.value, front.tolerance) == (rear.value, rear.tolerance):
-        return front
-    if wheelbase is None or place is None:
-        return None
-
-    def at(base: float, where: float, one: float, other: float) -> float:
-        along = base + where if sign == 0 else sign * where
-        return one + (other - one) * along / base
-
-    return _between(at, wheelbase, place, front, rear)
-
-
-def _between(of: Callable[..., float], *read: Quantity) -> Quantity:
-    """From the least to the greatest, over the corners of all tolerances: it rises or falls along each of them."""
-    values = [of(*corner) for corner in product(*((one.low, one.high) for one in read))]
-    middle = (min(values) + max(values)) / 2
-    return Quantity(middle, max(values) - middle)
-
-
-def _hull(one: Quantity, other: Quantity) -> Quantity:
-    low, high = min(one.low, other.low), max(one.high, other.high)
-    return Quantity((low + high) / 2, (high - low) / 2)
 
 
 def plus(truck: Project, value: Quantity, more: Quantity) -> Quantity:

@@ -5,7 +5,7 @@ from typing import Any, NamedTuple
 
 from planner.project.change_checks import PLANNED, change_title
 from planner.project.change_kinds import kind_called
-from planner.project.change_questions import OpenQuestion, found_at, open_questions, replaced
+from planner.project.change_questions import OpenQuestion, found_at, moved_by, open_questions, replaced, touched
 from planner.project.faults import as_key
 from planner.project.lines import Key
 from planner.project.models.changes import TruckChange
@@ -84,8 +84,10 @@ def _barred(
         change = project.changes[number] if number < len(project.changes) else None
         if change is None:
             continue
-        if entry in ("state", "with") and (entry == "state" or change.state in PLANNED):
-            doubtful = tuple(change.sets) if entry == "with" or goes_with(change, fitment) else ()
+        doubtful: tuple[str, ...] = ()
+        if entry in ("state", "with", "kind") and (entry == "state" or change.state in PLANNED):
+            if entry == "with" or goes_with(change, fitment):
+                yield from ((key, lost) for key in touched(project, number))
         else:
             measured = entry == "measured" and change.state == "done"
             named = len(lost) > 3 and (entry == "sets" or measured) and number in numbers
@@ -93,7 +95,7 @@ def _barred(
         for written in doubtful:
             at = truck_key(project, written)
             if at is not None:
-                yield at.key, lost
+                yield from ((key, lost) for key in (at.key, *moved_by(project, change, at.key)))
 
 
 def _truck(project: Project, numbers: tuple[int, ...], barred: Mapping[Key, Key], assumes: bool) -> PlannedTruck:

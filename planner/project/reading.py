@@ -179,11 +179,11 @@ def _stranger(model: type[Table], name: str, value: Any, key: Key) -> Fault:
     gone = GONE.get(model, {})
     if name in gone:
         place = (*key[:-2], gone[name], name)
-        return Fault("this entry has another place since format 2", key, None, name, as_key(place), (place,))
+        return Fault("this entry moved in format 2", key, None, name, as_key(place), (place,))
     near = near_name(name, [*entries(model), *gone])
     if near:
         accepted = f"{near}, if that is what you meant"
         there = (*key[:-2], gone[near], near) if near in gone else None
         against = (there,) if there is not None else tuple(meant(model, near, value, key[:-1]))
         return Fault("there is no such entry", key, None, name, accepted, against)
-    return Fault("not known to the planner; kept as it is, and read by nothing", key)
+    return Fault("the planner doesn't know this entry; it keeps it and doesn't use it", key)

@@ -24,7 +24,7 @@ def contradictions(
         unlike = _unlike(one)
         if unlike is not None:
             first, second = unlike
-            told = f"it is not what {_named(first, line)} of the same entry"
+            told = f"it isn't what {_named(first, line)} of the same entry"
             accepted = f"one of the two, by its number in which_counts, 1 to {len(one.readings)}"
             against: tuple[Key, ...] = (("readings", first.at, "value"), key)
             yield Fault(told, ("readings", second.at, "value"), None, _text(second), accepted, against)
@@ -37,7 +37,7 @@ def contradictions(
         result = _result_text(one, reading)
         accepted = f"{result}, or leave the entry out"
         against = tuple(("readings", each.at, "value") for each in one.readings)
-        yield Fault(f"it is not what {_named(reading, line)}", key, None, plain(is_), accepted, against)
+        yield Fault(f"it isn't what {_named(reading, line)}", key, None, plain(is_), accepted, against)
 
 
 def resting_on(project: Project, not_known: Collection[Key]) -> Iterator[Key]:

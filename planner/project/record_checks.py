@@ -65,7 +65,7 @@ def _readings(project: Project) -> Iterator[Fault]:
             continue
         entry = truck_key(project, reading.of, MEASURED) if reading.of else None
         if entry is None:
-            yield Fault("this is no entry that can be measured", (*at, "of"), None, reading.of or "", _ACCEPTED)
+            yield Fault("this entry can't be measured", (*at, "of"), None, reading.of or "", _ACCEPTED)
             continue
         if entry.key[0] == "fitments":
             yield from _fitment((*at, "of"), str(entry.key[1]), project)
@@ -82,7 +82,7 @@ def _which_counts(project: Project) -> Iterator[Fault]:
         at: Key = ("which_counts", written)
         entry = truck_key(project, written, MEASURED)
         if entry is None:
-            yield Fault("this is no entry that can be measured", at, None, written, f"{_ACCEPTED}, in quotes")
+            yield Fault("this entry can't be measured", at, None, written, f"{_ACCEPTED}, in quotes")
             continue
         own = [
             one
@@ -90,7 +90,7 @@ def _which_counts(project: Project) -> Iterator[Fault]:
             if one.value is not None and one.fitment is None and reading_key(project, one.of) == entry.key
         ]
         if not own:
-            yield Fault(f"there is no reading of {as_key(entry.key)} that has a value", at, None, str(which))
+            yield Fault(f"no reading of {as_key(entry.key)} has a value", at, None, str(which))
         elif isinstance(which, int) and which > len(own):
             yield Fault("", at, None, str(which), f"a reading's number, 1 to {len(own)}, 'middle' or 'worse'")
 
@@ -116,7 +116,7 @@ def _wheels(project: Project) -> Iterator[Fault]:
         whole = wheel.position.removesuffix(" inner").removesuffix(" outer")
         taken = next((at for at in _shared(wheel.position, whole) if at in places), None)
         if taken is not None:
-            told = f"two wheels stand at one place; the other is {_wheel_name(project, places[taken])}, {taken}"
+            told = f"two wheels are in one place; the other is {_wheel_name(project, places[taken])}, {taken}"
             other: Key = ("wheels", places[taken], "position")
             yield Fault(told, ("wheels", number, "position"), None, wheel.position, _OWN_PLACE, (other,))
         places.setdefault(wheel.position, number)
@@ -125,7 +125,7 @@ def _wheels(project: Project) -> Iterator[Fault]:
 def _one_mark(project: Project, first: int, number: int) -> Fault:
     """Two wheels by one mark: one piece at two places, or two that nobody can tell apart."""
     other, wheel = project.wheels[first], project.wheels[number]
-    told = f"two wheels have one mark; the other is wheels[{first}]"
+    told = f"two wheels have the same mark; the other is wheels[{first}]"
     if other.position is not None and wheel.position is not None and other.position != wheel.position:
         told = f"one piece at two places, {other.position} by wheels[{first}] and {wheel.position} here"
     against: tuple[Key, ...] = (("wheels", first, "mark"),)
@@ -155,13 +155,13 @@ def _quotes(at: Key, part: Part, currency: str | None) -> Iterator[Fault]:
     for number, quote in enumerate(part.quotes):
         here: Key = (*at, "quotes", number)
         if quote.taken and taken is not None:
-            told = f"two quotes are taken; the other is {as_key((*at, 'quotes', taken))}"
+            told = f"two quotes are marked as taken; the other is {as_key((*at, 'quotes', taken))}"
             yield Fault(told, (*here, "taken"), None, "yes", "one of them taken", ((*at, "quotes", taken, "taken"),))
         taken = number if quote.taken and taken is None else taken
         if quote.currency is None:
             continue
         if currency is not None and quote.currency != currency:
-            told = "a quote in another currency than the project's"
+            told = "a quote in a different currency than the project's"
             yield Fault(told, (*here, "currency"), None, quote.currency, f"{plain(currency)}, as plan.currency says")
         elif first is not None and quote.currency != first[1]:
             told = (
@@ -211,14 +211,14 @@ def _payments(at: Key, part: Part) -> Iterator[Fault]:
     all_known = all(one.amount is not None for one in part.payments)
     if repaid > paid and all_known:
         number = _past(back, paid)
-        accepted = f"no more than the {_money(paid)} that was paid"
+        accepted = f"no more than the {_money(paid)} you paid"
         told = _money(dict(back)[number])
-        yield Fault(f"more came back{of} than was paid", (*at, "payments", number, "amount"), None, told, accepted)
+        yield Fault(f"you got back more{of} than you paid", (*at, "payments", number, "amount"), None, told, accepted)
     if price is not None and paid - repaid > price * part.quantity:
         number = _past(out, price * part.quantity + repaid)
         accepted = f"{part.quantity} × {_money(price)} = {_money(price * part.quantity)} at most, together"
         told = _money(dict(out)[number])
-        yield Fault(f"more is paid{of} than it costs", (*at, "payments", number, "amount"), None, told, accepted)
+        yield Fault(f"you paid more{of} than it costs", (*at, "payments", number, "amount"), None, told, accepted)
 
 
 def _set_payments(project: Project) -> Iterator[Fault]:
@@ -269,7 +269,7 @@ def _stages(project: Project) -> Iterator[Fault]:
             if name not in named:
                 accepted = " or ".join(map(plain, named)) or "a change by its name; there is none under [[changes]] yet"
                 yield Fault("", (*at, "changes", index), None, name, accepted)
-        yield from _not_before((*at, "on"), stage.on, before, "the stage above it")
+        yield from _not_before((*at, "on"), stage.on, before, "the stage before it")
         before = stage.on or before
 
 
@@ -307,5 +307,5 @@ def _not_before(
     key: Key, later: date | None, earlier: date | None, what: str, name: str | None = None
 ) -> Iterator[Fault]:
     if later is not None and earlier is not None and later < earlier:
-        told = f"the dates of {plain(name)} run backwards" if name else ""
+        told = f"the dates of {plain(name)} run backward" if name else ""
         yield Fault(told, key, None, str(later), f"not before {what}, {earlier}")

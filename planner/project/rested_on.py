@@ -20,7 +20,7 @@ from planner.project.source import BYTE_ORDER_MARK, ProjectText, parse
 from planner.project.versions import version_of
 
 KEPT = "rested_on"  # the table in the file until a save, and what an entry's details call the values, by their digest
-RECORDS = ("decisions", "acceptances", "tasks", "sheets", "readings")
+RECORDS = ("decisions", "acceptances", "tasks", "sheets", "parts", "readings")
 
 _RESTS = re.compile(r"([0-9]{1,15}) ([0-9a-f]{6})")
 _SHORT = 6  # digits of the digest: a slip of the pen shows, and two records of one save seldom have the same

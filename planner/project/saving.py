@@ -83,9 +83,9 @@ def write(path: Path, text: str, *, expected_digest: str | None, keep_old: str |
     except Faulty as faulty:
         raise CannotSave(path, f"it could not be read again: {str(faulty).splitlines()[0]}") from None
     except ValueError:  # a NUL in the name
-        raise CannotSave(path, "this is no name for a file") from None
+        raise CannotSave(path, "that won't work as a file name") from None
     if expected_digest is None and os.path.islink(path):  # whoever made the folder could have it point anywhere
-        raise CannotSave(path, "a link stands there; a new file takes a name of its own")
+        raise CannotSave(path, "there is a link by that name; give the new file a name of its own")
     twin = source.path.with_name(source.path.name.removesuffix(ENDING))
     if expected_digest is None and twin != source.path and twin.is_file() and diary_path(twin).exists():
         raise CannotSave(path, f"there is a project {clean(twin.name)} already, with the same diary")
@@ -120,7 +120,7 @@ def reserved(path: Path) -> Iterator[Path]:
     try:
         target = Path(os.path.realpath(path))
     except ValueError:  # a NUL in it
-        raise CannotSave(path, "this is no name for a file") from None
+        raise CannotSave(path, "that won't work as a file name") from None
     if target in _HERE.files:
         yield target
         return
@@ -172,7 +172,7 @@ def _lock_ready(path: Path, lock: Path, target: Path) -> int:
         if not there:
             raise
         said = f"{why(error)} for its lock {clean(lock.name)}, which another user may have made"
-        raise CannotSave(path, f"{said}; delete that while no program is saving") from None
+        raise CannotSave(path, f"{said}; delete that when no program is saving") from None
     try:
         status = os.fstat(handle)
         _refuse_no_lock(path, lock, status)
@@ -188,9 +188,9 @@ def _refuse_no_lock(path: Path, lock: Path, status: os.stat_result) -> None:
     if stat.S_ISLNK(status.st_mode):
         odd = "a link"
     elif not stat.S_ISREG(status.st_mode):
-        odd = "no file, but a folder, a pipe or a device"
+        odd = "not a file but a folder, a pipe or a device"
     elif status.st_nlink > 1 and status.st_size:
-        odd = "another file's second name"
+        odd = "a second name for another file"
     else:
         return
     raise CannotSave(path, f"its lock {clean(lock.name)} is {odd}; remove that and try again")
@@ -252,11 +252,11 @@ def unchanged(path: Path, target: Path, expected: str | None) -> bytes | None:
     except FileNotFoundError:
         if expected is None:
             return None
-        raise ChangedOutside(path, "the file is gone since it was read") from None
+        raise ChangedOutside(path, "the file has gone since it was read") from None
     except Faulty:  # a folder, a pipe, or grown too large: not what was read
-        raise ChangedOutside(path, "something else stands there now") from None
+        raise ChangedOutside(path, "something else is there now") from None
     if expected is None:
-        raise ChangedOutside(path, "there is such a file already")
+        raise ChangedOutside(path, "there is already a file by that name")
     if digest_of(raw) != expected:
         raise ChangedOutside(path, "it was changed by another program since it was read")
     return raw

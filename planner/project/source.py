@@ -29,24 +29,24 @@ _FINITE = "a whole number of at most 18 digits, or a decimal number"
 
 # How the parser's messages begin, and what a person is told instead: what is wrong, and what is accepted.
 _PLAIN_WORDS = {
-    "Expected newline": ("something is left over after the value", "one entry on a line; text stands in quotes"),
-    "Expected '=' after a key": ("there is no = after the name", 'an entry such as width = "24 in"'),
-    "Expected ']": ("the heading is not closed", "a heading such as [vehicle] or [[parts]]"),
-    "Expected": ("the text is not closed", "the same quote at its end as at its start"),
-    "Invalid initial character": ("no name stands here", "a name of letters, digits, - and _, or a name in quotes"),
-    "Invalid statement": ("this is no entry, heading or comment", 'an entry such as width = "24 in"'),
-    "Invalid value": ("this is no value", 'text in quotes such as "24 in", a number, true, false, a date or a list'),
-    "Invalid date": ("there is no such date", "a date such as 2024-05-31"),
-    "Unterminated string": ("the text is not closed", "the same quote at its end as at its start"),
-    "Illegal character '\\n'": ("the text is not closed", "the same quote at its end as at its start"),
-    "Found invalid character '\\n'": ("the text is not closed", "the same quote at its end as at its start"),
-    "Illegal character": ("a character that may not stand there", "letters, digits and signs"),
-    "Found invalid character": ("a character that may not stand there", "letters, digits and signs"),
+    "Expected newline": ("there's something left over after the value", "one entry per line; text goes in quotes"),
+    "Expected '=' after a key": ("there's no = after the name", 'an entry such as width = "24 in"'),
+    "Expected ']": ("the heading isn't closed", "a heading such as [vehicle] or [[parts]]"),
+    "Expected": ("the text isn't closed", "the same quote at the end as at the start"),
+    "Invalid initial character": ("there's no name here", "a name of letters, digits, - and _, or a name in quotes"),
+    "Invalid statement": ("this isn't an entry, a heading or a comment", 'an entry such as width = "24 in"'),
+    "Invalid value": ("this isn't a value", 'text in quotes such as "24 in", a number, true, false, a date or a list'),
+    "Invalid date": ("there's no such date", "a date such as 2024-05-31"),
+    "Unterminated string": ("the text isn't closed", "the same quote at the end as at the start"),
+    "Illegal character '\\n'": ("the text isn't closed", "the same quote at the end as at the start"),
+    "Found invalid character '\\n'": ("the text isn't closed", "the same quote at the end as at the start"),
+    "Illegal character": ("a character that can't be there", "letters, digits and signs"),
+    "Found invalid character": ("a character that can't be there", "letters, digits and signs"),
     "Unescaped '\\'": ("a lone \\ in the text", "\\\\ for a \\, or the text in 'single quotes'"),
-    "Invalid hex value": ("a \\u that is not followed by a character's number", "\\\\ for a \\"),
-    "Escaped character": ("a \\u with the number of no character", "\\\\ for a \\"),
-    "Unclosed array": ("the list is not closed, or a comma is missing in it", 'a list such as ["a", "b"]'),
-    "Unclosed inline table": ("the { is not closed, or a comma is missing in it", "a table such as { a = 1, b = 2 }"),
+    "Invalid hex value": ("a \\u without a character's number after it", "\\\\ for a \\"),
+    "Escaped character": ("a \\u with a number that no character has", "\\\\ for a \\"),
+    "Unclosed array": ("the list isn't closed, or it's missing a comma", 'a list such as ["a", "b"]'),
+    "Unclosed inline table": ("the { isn't closed, or it's missing a comma", "a table such as { a = 1, b = 2 }"),
     "Cannot declare": ("this has been set before", "each name once"),
     "Cannot overwrite": ("this has been set before", "each name once"),
     "Cannot redefine": ("this has been set before", "each name once"),
@@ -83,7 +83,7 @@ def load(path: Path) -> ProjectText:
     except Faulty as faulty:
         raise NothingToRead(path, faulty.faults) from None
     except ValueError:  # a NUL in it
-        raise NothingToRead(path, (Fault("this is no name for a file"),)) from None
+        raise NothingToRead(path, (Fault("that won't work as a file name"),)) from None
 
 
 def parse(path: Path, raw: bytes) -> ProjectText:
@@ -117,7 +117,7 @@ def read_bytes(path: Path) -> bytes:
         flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_NOCTTY", 0) | getattr(os, "O_BINARY", 0)
         handle = os.open(path, flags)
     except ValueError:  # a NUL in the name
-        raise Faulty(path, (Fault("this is no name for a file"),)) from None
+        raise Faulty(path, (Fault("that won't work as a file name"),)) from None
     try:
         _refuse_odd_file(path, os.fstat(handle))
         raw = b""
@@ -160,13 +160,13 @@ def _decoded(path: Path, raw: bytes) -> str:
         raise Faulty(path, (Fault("the file is saved as UTF-16", accepted="text saved as UTF-8"),))
     if b"\0" in raw:
         line = raw.count(b"\n", 0, raw.index(b"\0")) + 1
-        raise Faulty(path, (Fault("a NUL byte: this is no text", line=line, accepted="text saved as UTF-8"),))
+        raise Faulty(path, (Fault("a NUL byte: this isn't text", line=line, accepted="text saved as UTF-8"),))
     try:
         return raw.decode("utf-8")
     except UnicodeDecodeError as error:
         line = raw.count(b"\n", 0, error.start) + 1
         read = raw.splitlines()[line - 1].decode("utf-8", errors="replace").strip()
-        fault = Fault("a character that is not UTF-8", line=line, read=read, accepted="text saved as UTF-8")
+        fault = Fault("a character that isn't UTF-8", line=line, read=read, accepted="text saved as UTF-8")
         raise Faulty(path, (fault,)) from None
 
 
@@ -193,7 +193,7 @@ def _value_faults(data: dict[str, Any], text: str) -> Iterator[Fault]:
         key, value = waiting.pop()
         if number > MOST_ENTRIES:
             line = line_of(key_lines(text), key)
-            yield Fault("the file holds too many entries", key, line, accepted=f"{MOST_ENTRIES:,} at most")
+            yield Fault("the file has too many entries", key, line, accepted=f"{MOST_ENTRIES:,} at most")
             return
         if len(key) > DEEPEST:
             line = line_of(key_lines(text), key)
@@ -205,7 +205,7 @@ def _value_faults(data: dict[str, Any], text: str) -> Iterator[Fault]:
             waiting.extend(((*key, index), inner) for index, inner in reversed(list(enumerate(value))))
         elif isinstance(value, float) and not math.isfinite(value):
             line = line_of(key_lines(text), key)
-            yield Fault("no number that can be calculated with", key, line, str(value), _FINITE)
+            yield Fault("not a number the planner can calculate with", key, line, str(value), _FINITE)
         elif isinstance(value, int) and not -(2**63) <= value < 2**63:
             read = str(value) if value.bit_length() < 10_000 else hex(value)  # str() refuses some thousands of digits
             yield Fault("the number is too large", key, line_of(key_lines(text), key), read, _FINITE)
@@ -218,13 +218,15 @@ def _syntax_fault(body: str, told: str) -> Fault:
         return _unfinished(body, rows)
     line = int(place.group(1))
     words, accepted = next(
-        (plain for start, plain in _PLAIN_WORDS.items() if told.startswith(start)), ("this is not TOML", "a TOML file")
+        (plain for start, plain in _PLAIN_WORDS.items() if told.startswith(start)), ("this isn't TOML", "a TOML file")
     )
     if words == "this has been set before":
         for key, first, second in _twice(body, line):
-            words = f"this is set twice, and first on line {first}"
+            words = f"this is set twice, first on line {first}"
             return Fault(words, key, second, rows[second - 1].strip(), accepted)
-    if words == "something is left over after the value" and _DATE.search(rows[line - 1][: int(place.group(2)) + 8]):
+    if words == "there's something left over after the value" and _DATE.search(
+        rows[line - 1][: int(place.group(2)) + 8]
+    ):
         words, accepted = _PLAIN_WORDS["Invalid date"]
     return Fault(f"{words}, at column {place.group(2)}", (), line, rows[line - 1].strip(), accepted)
 

@@ -7,13 +7,13 @@ from collections.abc import Collection, Iterable, Mapping
 from typing import NamedTuple
 
 from planner.project.change_checks import change_title
+from planner.project.change_questions import touched
 from planner.project.lines import Key
 from planner.project.mock_ups import obstacle_meant
 from planner.project.models.fitments import Fitment
 from planner.project.models.measurements import Reading
 from planner.project.models.project import Project
 from planner.project.planned_truck import PlannedTruck
-from planner.project.truck_keys import truck_key
 from planner.quantities.text import normal_name
 
 STAGES = "plan.stages"
@@ -120,13 +120,10 @@ def _of_the_stage(project: Project, stage: StagedTruck, reading: Reading) -> Rea
 def without_undecided(
     project: Project, stage: StagedTruck, trucks: Mapping[str, PlannedTruck]
 ) -> dict[str, PlannedTruck]:
-    """The trucks, where at the stage nothing is known of what an undecided change would set."""
+    """The trucks, where at the stage nothing is known of what an undecided change would set or move."""
     barred: dict[Key, Key] = {}
     for at in stage.undecided:
-        for written in project.changes[at].sets:
-            entry = truck_key(project, written)
-            if entry is not None:
-                barred[entry.key] = ("changes", at, "state")
+        barred |= dict.fromkeys(touched(project, at), ("changes", at, "state"))
     if not barred:
         return dict(trucks)
     own = trucks.get(stage.name, PlannedTruck(project, {}, stage.changes))

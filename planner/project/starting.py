@@ -41,10 +41,10 @@ _MEASURED = '"axles.front.steering.stop_angle"'  # an entry for an example of wh
 _ABOUT = {
     "axles.front": "The front axle.",
     "axles.rear": "The rear axle.",
-    "fitments.found": "Found: the tires, wheels and gearing that the truck came on. Where front and rear differ, the "
-    "same entries\n# go under [fitments.found.front.tire], [fitments.found.rear.wheel] and so on.",
+    "fitments.found": "Found: the tires, wheels and gearing the truck came with. If front and rear differ, the same "
+    "entries\n# go under [fitments.found.front.tire], [fitments.found.rear.wheel] and so on.",
     f"fitments.{CANDIDATE}": "A candidate: as many as you like, each under a name of your own. plan.chosen says which "
-    "is planned.",
+    "one you plan to build.",
 }
 _HEAD = """\
 # One truck, one file. A line that begins with # is not read: take the # away and write your own value over the
@@ -148,7 +148,7 @@ def _table(key: tuple[str, ...], model: Any, count: str, name: str, units: str) 
     if key == ("obstacles",):
         return _suspects(units)
     if count == "list":
-        return [f"# {model.__doc__.splitlines()[0]}", "# One such table for each:", f"#[[{dotted}]]", *written, ""]
+        return [f"# {model.__doc__.splitlines()[0]}", "# One table like this for each:", f"#[[{dotted}]]", *written, ""]
     if not written:
         return []
     candidate = key[:2] == ("fitments", CANDIDATE)
@@ -168,7 +168,7 @@ def _suspects(units: str) -> list[str]:
     # No numbers here: what looks like a reading would be taken for one.
     at = f'["? {unit} ± {slack}", "-? {unit} ± {slack}", "? {unit} ± {slack}"]'
     to = f'["? {unit}", "-? {unit}", "? {unit}"]'
-    lines = [f"# {line}" for line in wrap(f"What the tire must stay clear of. {ZERO}", 112)]
+    lines = [f"# {line}" for line in wrap(f"What the tire has to stay clear of. {ZERO}", 112)]
     lines += [
         "# `to` is for an edge's other end. Measure with the truck on its wheels or on rated stands, never on a jack.",
         "",

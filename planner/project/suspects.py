@@ -14,8 +14,8 @@ class Suspect(NamedTuple):
 
 
 ZERO = (
-    "All positions are from the middle of the hub's mounting face, the wheel straight ahead and the truck at ride "
-    "height, level: forward, outboard (inboard is minus), up (down is minus)."
+    "Measure everything from the center of the hub's mounting face, wheel straight ahead, truck level at ride height: "
+    "forward, outboard (inboard is minus), up (down is minus)."
 )
 
 SUSPECTS = (
@@ -24,31 +24,31 @@ SUSPECTS = (
         "both",
         "body",
         "spring",
-        "Hang a plumb line down the outer side of the leaves, beside the rear of the tire; measure inboard to "
-        "it from a straight edge across the hub face, then forward and up to the leaf's corner.",
+        "Hang a plumb line down the outer side of the leaves, beside the rear of the tire. Measure inboard to it from "
+        "a straightedge across the hub face, then forward and up to the corner of the leaf.",
     ),
     Suspect(
         "U-bolts",
         "both",
         "axle",
         "spring",
-        "To the outermost thread or nut of the U-bolts; measure from the straight edge across the hub face, "
-        "then forward and up from the hub's middle.",
+        "To the outermost thread or nut of the U-bolts. Measure from a straightedge across the hub face, then forward "
+        "and up from the center of the hub.",
     ),
     Suspect(
         "frame rail",
         "both",
         "body",
         "frame",
-        "Square in from the hub face to the rail's outer side, at the height of the tire's top and bottom; "
-        "give both ends of the stretch beside the tire (at and to).",
+        "Square in from the hub face to the outer side of the rail, at the height of the tire's top and bottom. Give "
+        "both ends of the stretch beside the tire (at and to).",
     ),
     Suspect(
         "tie rod end at full lock",
         "both",
         "knuckle",
         "steering",
-        "To the rod end's grease fitting or nut, whichever is nearest the wheel; it turns with the wheel, so "
+        "To the rod end's grease fitting or nut, whichever is closest to the wheel. It turns with the wheel, so "
         "measure straight ahead.",
     ),
     Suspect(
@@ -56,23 +56,23 @@ SUSPECTS = (
         "left",
         "body",
         "steering",
-        "Turn to full lock first, then measure to the nearest point of the link as it lies there: forward, "
-        "inboard and up from the hub's middle as if the wheel were straight.",
+        "Turn to full lock first, then measure to the nearest point of the link as it sits there: forward, inboard "
+        "and up from the center of the hub as if the wheel were straight.",
     ),
     Suspect(
         "brake hose",
         "both",
         "body",
         "brake",
-        "To the hose's outermost bend, wheel straight; then watch it through lock and bump with the wheel "
-        "off: it must not come nearer than this point says.",
+        "To the hose's outermost bend, wheel straight. Then watch it through lock and bump with the wheel off: it "
+        "must not come closer than this point.",
     ),
     Suspect(
         "fender lip, front",
         "both",
         "body",
         "sheet metal",
-        "To the lip's lowest inner edge ahead of the axle: forward and up from the hub's middle, outboard "
+        "To the lowest inner edge of the lip ahead of the axle: forward and up from the center of the hub, outboard "
         "from the hub face.",
     ),
     Suspect(
@@ -87,8 +87,8 @@ SUSPECTS = (
         "both",
         "body",
         "sheet metal",
-        "To the nearest point of the inner panel over and behind the tire; press the tape against the panel's "
-        "bolts and flanges, they stand out.",
+        "To the nearest point of the inner panel above and behind the tire. Go by its bolts and flanges: they stick "
+        "out.",
     ),
     Suspect(
         "bump stop",
@@ -102,13 +102,13 @@ SUSPECTS = (
         "both",
         "axle",
         "other",
-        "To the shock's body or lower bolt where it comes nearest the tire.",
+        "To the shock's body or lower bolt, wherever it's closest to the tire.",
     ),
     Suspect(
         "exhaust",
         "right",
         "body",
         "exhaust",
-        "To the pipe's or muffler's nearest point; cold engine. Rubber wants more room from heat than from steel.",
+        "To the nearest point of the pipe or muffler, engine cold. Rubber needs more room from heat than from steel.",
     ),
 )

@@ -97,7 +97,7 @@ def usual_at(usual: Usual, table: Key, size_from: object = None) -> Usual | None
 
 def usual_words(usual: Usual) -> str:
     """What is said where the entry is made."""
-    return f"without a ± it counts as ± {usual.tolerance}, which is how well {usual.tool} reads (common practice)"
+    return f"without a ± it counts as ± {usual.tolerance}: that's how well {usual.tool} reads (common practice)"
 
 
 def with_usual(value: Any, usual: Usual, kind: Kind) -> Any:

@@ -140,7 +140,7 @@ def made_by_newer(data: Data, newest: int = FORMAT) -> Fault | None:
     version = version_of(data)
     if version is None or version <= newest:
         return None
-    told = f"this file was made by a newer program (format {version}); it is left unharmed"
+    told = f"a newer program made this file (format {version}); it is left as it is"
     return Fault(told, ("format",), None, "", f"a file of format {newest} or older, or a newer planner")
 
 
@@ -148,7 +148,7 @@ def brought_up_to_date(data: Data, steps: Mapping[int, Step] = STEPS, newest: in
     """The data in the newest format, or what is wrong with its version; the given data is left alone."""
     version = data.get("format")
     if version is None:
-        return Fault("the file does not say which format it has", ("format",), None, "", f"format = {newest}")
+        return Fault("the file doesn't say which format it's in", ("format",), None, "", f"format = {newest}")
     if isinstance(version, bool) or not isinstance(version, int) or version < 1:
         return Fault("", ("format",), None, str(version), f"a whole number, {newest} for this program")
     too_new = made_by_newer(data, newest)

@@ -59,7 +59,7 @@ def read(text: str, kind: Kind) -> Quantity:
     parts = _parts(value_text, text, f"is not {kind_in_words(kind.name)}", wanted)
     if tolerance_text is None or tolerance_text == EXACT:
         return _quantity(_total(parts, text, kind), NONE, text, kind, wanted, tolerance_text is not None)
-    margin = _parts(tolerance_text, text, "has a tolerance that cannot be read", wanted)
+    margin = _parts(tolerance_text, text, "has a tolerance the planner can't read", wanted)
     if len(margin) == 1 and margin[0][1] == "%":
         value = _total(parts, text, kind)
         return _quantity(value, abs(value) * margin[0][0] / 100, text, kind, wanted)
@@ -97,7 +97,7 @@ def plain(text: str, wanted: str) -> str:
         raise Unreadable(text, f"is longer than {LONGEST} characters", wanted)
     marks = text.translate(_TYPOGRAPHY)
     if not _WHITELIST.fullmatch(marks):
-        raise Unreadable(text, "has a character that no number or unit has", wanted)
+        raise Unreadable(text, "has a character that doesn't belong in a number or unit", wanted)
     marks = _SPACES.sub(" ", marks).strip()
     if not marks:
         raise Unreadable(text, "says nothing", wanted)
@@ -125,14 +125,14 @@ def _halves(text: str, wanted: str) -> tuple[str, str | None]:
     if len(halves) > 2:
         raise Unreadable(text, "has more than one tolerance", wanted)
     if len(halves) == 2 and not halves[1]:
-        raise Unreadable(text, "has a ± and no tolerance behind it", wanted)
+        raise Unreadable(text, "has a ± and no tolerance after it", wanted)
     if len(halves) == 2 and not halves[0]:
         raise Unreadable(text, "has a tolerance and no value before it", wanted)
     exact = _EXACT.search(halves[-1])
     if exact is None:
         return halves[0], halves[1] if len(halves) == 2 else None
     if len(halves) == 2 and exact.start():
-        raise Unreadable(text, "has a tolerance and says that it is exact", wanted)
+        raise Unreadable(text, "has a tolerance and says it's exact", wanted)
     return halves[0][: exact.start()] if len(halves) == 1 else halves[0], EXACT
 
 
@@ -174,7 +174,7 @@ def _total(parts: list[Part], whole: str, kind: Kind) -> Fraction:
         return parts[0][0] * factor(units[0], kind)
     for (amount, _), (_, _), above, below in zip(parts[1:], parts, units, units[1:], strict=False):
         if not any(_steps_down(ladder, above.name, below.name) for ladder in LADDERS):
-            raise Unreadable(whole, f"has {below.shown} behind {above.shown}", wanted)
+            raise Unreadable(whole, f"has {below.shown} after {above.shown}", wanted)
         if abs(amount) * below.factor >= above.factor:
             raise Unreadable(whole, f"has enough {below.shown} for another {above.shown}", wanted)
     if any(amount.denominator != 1 for amount, _ in parts[:-1]):
@@ -195,7 +195,7 @@ def _unit(name: str, whole: str, kind: Kind, wanted: str) -> Unit:
         if not others:
             raise Unreadable(whole, f"is not {kind_in_words(kind.name)}", wanted)
         read_as = kind_in_words(others[0].kinds[0])
-        raise Unreadable(whole, f"is {read_as}, {kind_in_words(kind.name)} is wanted", wanted)
+        raise Unreadable(whole, f"is {read_as}; this needs {kind_in_words(kind.name)}", wanted)
     return unit
 
 
@@ -215,7 +215,7 @@ def _ratio(text: str, whole: str, kind: Kind) -> tuple[Fraction, bool]:
     if end != len(body):
         others = units_spelled(body[end:])
         if others:
-            problem = f"is {kind_in_words(others[0].kinds[0])}, {kind_in_words(kind.name)} is wanted"
+            problem = f"is {kind_in_words(others[0].kinds[0])}; this needs {kind_in_words(kind.name)}"
         raise Unreadable(whole, problem, RATIO_ACCEPTED)
     percent = body != text
     return sign * (value / 100 if percent else value), percent
@@ -226,13 +226,15 @@ def _quantity(
 ) -> Quantity:
     """The two, rounded once, where both are possible."""
     if tolerance < 0:
-        raise Unreadable(text, "is impossible, its tolerance must be at least 0", wanted)
+        raise Unreadable(text, "is impossible: its tolerance has to be at least 0", wanted)
     exact, margin = float(value), float(tolerance)
     for size in (abs(exact), margin):
         if size and not LEAST <= size <= GREATEST:
-            raise Unreadable(text, "is impossible, it is beyond anything on a truck", wanted)
+            raise Unreadable(text, "is impossible: nothing on a truck is that much", wanted)
     if kind.above and margin and margin >= exact - kind.least:
-        raise Unreadable(text, "has a tolerance as wide as itself", "measure it so that the ± is less than the value")
+        raise Unreadable(
+            text, "has a tolerance as wide as itself", "measure it closely enough that the ± is less than the value"
+        )
     fault = fault_in_words(exact, kind)
     if fault:
         raise Unreadable(text, f"is impossible, {fault}", wanted)
@@ -243,5 +245,5 @@ def fault_in_words(value: float, kind: Kind) -> str | None:
     """What is impossible about `value`, with the bounds of an angle in degrees; None where it is possible."""
     fault = kind.fault(value)
     if fault and kind.si == "rad":
-        return f"it must be from {degrees(kind.least):g} to {degrees(kind.most):g} deg"
+        return f"it has to be from {degrees(kind.least):g} to {degrees(kind.most):g} deg"
     return fault

@@ -38,7 +38,7 @@ MOST_ENTRIES = 400
 
 _COUNT_ACCEPTED = Accepted("write a whole number", "8")
 _YES_NO_ACCEPTED = "write yes or no"
-_TEXT_ACCEPTED = f"write a text of at most {LONGEST_LIST} characters, in quotes"
+_TEXT_ACCEPTED = f"write text of no more than {LONGEST_LIST} characters, in quotes"
 _POINTS_ACCEPTED = Accepted("write pairs of lengths", "0 in, 2.75 in; 2.75 in, 0 in")
 _POINT_ACCEPTED = Accepted("write a pair of lengths", "1 1/2 in, 2.75 in")
 _RATIOS_ACCEPTED = Accepted("write numbers with commas between", "3.54, 3.73, 4.10")
@@ -146,9 +146,9 @@ def _count(given: object, kind: Kind) -> int:
     if end != len(written):
         raise _not(given, kind, _COUNT_ACCEPTED)
     if amount.denominator != 1:
-        raise Unreadable(written, "is not whole", _COUNT_ACCEPTED)
+        raise Unreadable(written, "isn't a whole number", _COUNT_ACCEPTED)
     if amount > Fraction(10) ** 15:  # a float holds every whole number up to here
-        raise Unreadable(written, "is impossible, it is beyond anything on a truck", _COUNT_ACCEPTED)
+        raise Unreadable(written, "is impossible: nothing on a truck is that much", _COUNT_ACCEPTED)
     count = -amount.numerator if negative else amount.numerator
     impossible = fault_in_words(count, kind)
     if impossible:
@@ -158,7 +158,7 @@ def _count(given: object, kind: Kind) -> int:
 
 def _text(given: object) -> str:
     if not isinstance(given, str):
-        raise Unreadable(as_text(given), "is not a text", _TEXT_ACCEPTED)
+        raise Unreadable(as_text(given), "is not text", _TEXT_ACCEPTED)
     if len(given) > LONGEST_LIST:
         raise Unreadable(given, f"is longer than {LONGEST_LIST} characters", _TEXT_ACCEPTED)
     return clean(given)
@@ -169,7 +169,7 @@ def _yes_no(given: object) -> bool:
         return given
     if isinstance(given, str) and len(given) <= 64 and given.strip(" ").lower() in _YES_NO:
         return _YES_NO[given.strip(" ").lower()]
-    raise Unreadable(as_text(given), "is neither yes nor no", _YES_NO_ACCEPTED)
+    raise Unreadable(as_text(given), "isn't yes or no", _YES_NO_ACCEPTED)
 
 
 def _points(given: object, kind: Kind) -> tuple[Point, ...]:
@@ -220,7 +220,7 @@ def _entries(given: object, kind: Kind, wanted: str) -> Sequence[object]:
     if not isinstance(given, (list, tuple)):
         raise Unreadable(as_text(given), "is not a list", wanted)
     if not given:
-        raise Unreadable("a list", "has nothing in it", wanted)
+        raise Unreadable("a list", "is empty", wanted)
     if len(given) > MOST_ENTRIES:
         raise Unreadable(as_text(given), f"has more than {MOST_ENTRIES} {kind.name}", wanted)
     return given

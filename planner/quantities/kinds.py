@@ -41,12 +41,12 @@ class Kind:
     def fault(self, value: float) -> str | None:
         """What is impossible about `value`, or None where it is possible."""
         if not isfinite(value):
-            return "it is not a finite number"
+            return "it isn't a finite number"
         if value < self.least or (self.above and value == self.least):
             bound = "more than" if self.above else "at least"
-            return f"it must be {bound} {self.least:g}{' ' + self.si if self.si and self.least else ''}"
+            return f"it has to be {bound} {self.least:g}{' ' + self.si if self.si and self.least else ''}"
         if value > self.most:
-            return f"it must be at most {self.most:g}{' ' + self.si if self.si else ''}"
+            return f"it has to be at most {self.most:g}{' ' + self.si if self.si else ''}"
         return None
 
 

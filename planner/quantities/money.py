@@ -20,14 +20,14 @@ def read_money(given: object) -> Decimal:
     """
     said = as_text(given)
     if isinstance(given, bool) or not isinstance(given, (str, int, float)):
-        raise Unreadable(said, "is no amount of money", ACCEPTED)
+        raise Unreadable(said, "isn't an amount of money", ACCEPTED)
     written = plain(said, ACCEPTED)
     try:
         amount, end = number(written)
     except ValueError as fault:
-        raise Unreadable(said, "is no amount of money", ACCEPTED) from fault
+        raise Unreadable(said, "isn't an amount of money", ACCEPTED) from fault
     if end != len(written):
-        raise Unreadable(said, "is no amount of money", ACCEPTED)
+        raise Unreadable(said, "isn't an amount of money", ACCEPTED)
     if amount >= MOST:
         raise Unreadable(said, "is more than anything on a truck costs", ACCEPTED)
     return Decimal(round(amount * PER_UNIT)) / PER_UNIT

@@ -66,7 +66,7 @@ def _pointed(figure: str) -> str:
         return figure.replace(",", "")
     if figure.count(",") == 1 and "." not in figure:
         return figure.replace(",", ".")
-    raise ValueError("commas that part neither thousands nor decimals")
+    raise ValueError("commas that mark neither thousands nor decimals")
 
 
 def _decimal(figure: str) -> Fraction:
@@ -77,7 +77,7 @@ def _decimal(figure: str) -> Fraction:
 
 def _over(top: int, bottom: int) -> Fraction:
     if bottom == 0:
-        raise ValueError("a fraction over nothing")
+        raise ValueError("a fraction over zero")
     return Fraction(top, bottom)
 
 

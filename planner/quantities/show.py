@@ -144,7 +144,7 @@ def show(
     if not beside:
         return own
     if kind.beside == "grade" and amount >= pi / 2:
-        return f"{own} (no slope stops the thrust: the tires' grip is the limit)"
+        return f"{own} (no slope stops the thrust: tire grip is the limit)"
     if kind.beside == "grade":
         return f"{own} ({_decimals(100 * tan(amount), 1)} %)"
     if kind.name not in BESIDE:
@@ -237,7 +237,7 @@ def _unit(text: str, kind: Kind) -> Unit:
     unit = unit_of(text, kind)
     if unit is None:
         names = ACCEPTED[kind.name][0] if kind.name in ACCEPTED else kind.si or "no unit"
-        raise Unreadable(text, f"is no unit of {kind_in_words(kind.name)}", f"write {names}")
+        raise Unreadable(text, f"isn't a unit of {kind_in_words(kind.name)}", f"write {names}")
     return unit
 
 

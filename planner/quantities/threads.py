@@ -78,8 +78,8 @@ def _hand(text: str, rest: str) -> str | None:
         if mark["whitworth"]:
             raise Unreadable(
                 text,
-                "is one of Whitworth's, which have another angle (55°) and are not compared here",
-                "leave it out, and ask whoever knows them: no other nut goes on such a stud",
+                "is Whitworth, which has a different angle (55°) and isn't compared here",
+                "leave it out, and ask somebody who knows them: no other nut goes on a stud like that",
             )
         if mark["left"] or mark["right"]:
             if hand is not None:
@@ -90,7 +90,7 @@ def _hand(text: str, rest: str) -> str | None:
 
 
 def _unreadable(text: str) -> Unreadable:
-    return Unreadable(text, "is no thread of a wheel's stud or nut", ACCEPTED)
+    return Unreadable(text, "isn't a thread for a wheel stud or lug nut", ACCEPTED)
 
 
 def thread_in_words(diameter: float, pitch: float) -> str:

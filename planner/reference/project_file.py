@@ -83,7 +83,7 @@ the entry is *not known* for whatever needs the other, even where it is written:
 would be false on a truck that is bent on the other. Of a stop's angle the side is that of the wheel that turns.
 
 What was measured once a change was done stands with the change, and is not mixed with readings of the truck as found.
-A reading with a `fitment` is of a mock-up, the room at a place, and of no entry.
+A reading with a `fitment` is of a mock-up, the room at an obstacle or a brake, and of no entry.
 """
 _PER_NAME = {"fitments": "<fitment>", "measured": "<key>", "limits": "<limit>", "assumptions": "<assumed value>"}
 

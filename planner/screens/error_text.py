@@ -19,7 +19,7 @@ def error_text(error: Exception) -> str:
         text = "; ".join([*lines, *([f"and {more} more"] if more else [])])
         return f"{STILL}: {text}" if isinstance(error, StillFaulty) else text
     if isinstance(error, ScheduleError):
-        return f"the tasks cannot be put in order so: {error}"
+        return f"the tasks can't be put in order like that: {error}"
     if isinstance(error, NothingThere):  # nothing was to be saved
         return error.reason
     return str(error)
@@ -27,4 +27,4 @@ def error_text(error: Exception) -> str:
 
 def bug_text(error: BaseException) -> str:
     """What is said of what must not have happened."""
-    return f"a fault of our own ({type(error).__name__}: {error}); set PLANNER_TRACEBACK=1 to see where"
+    return f"a bug in the planner ({type(error).__name__}: {error}); set PLANNER_TRACEBACK=1 to see where"

@@ -82,7 +82,7 @@ class StateApp(App[None]):
 
         async with self.job_lock:
             if self.state is None:
-                return "there is no project yet"
+                return "there's no project yet"
             self.show_busy(what)
             try:
                 state = await asyncio.to_thread(job, self.state)
@@ -158,7 +158,7 @@ class StateApp(App[None]):
                 self.go(name)
                 self.call_after_refresh(shown.show_entry, key)
                 return
-        self.say(f"{key} stands in no form: it is kept in the file.")
+        self.say(f"{key} isn't in any form: it's kept in the file.")
 
 
 def planner_of(node: DOMNode) -> StateApp:

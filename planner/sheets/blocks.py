@@ -122,7 +122,7 @@ class Hold(NamedTuple):
     def words(self) -> str:
         """What stands at its head."""
         if not self.step.closed:
-            return "HOLD. Nothing below this bar before it is signed."
+            return "HOLD. Don't start anything below this bar until it's signed."
         return "HOLD, signed." if all(one.state == "done" for one in self.step.ticks) else "HOLD, dropped."
 
 

@@ -62,7 +62,7 @@ def _compiled(
             if not lost:
                 raise
             data = _escaped(data, lost)
-    raise CannotPrint("there is text that no font can show; it can be had as text", as_text=True)
+    raise CannotPrint("there's text no font can show; print it as plain text", as_text=True)
 
 
 def _typesetter() -> Any:
@@ -70,7 +70,8 @@ def _typesetter() -> Any:
         import typst
     except ImportError:
         raise CannotPrint(
-            "PDF needs the typst package (pip install typst); without it a sheet can be had as text", as_text=True
+            "PDF needs the typst package (pip install typst); without it you can print a sheet as plain text",
+            as_text=True,
         ) from None
     return typst
 

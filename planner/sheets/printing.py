@@ -95,7 +95,7 @@ def put(opened: OpenProject, sheet: Sheet, raw: bytes, path: Path) -> Printed:
     not ours stops it in time. Raises `CannotPrint` or `NotSaved`.
     """
     if len(opened.project.sheets) >= MOST["sheets"]:  # one more, and the file could not be read again
-        held = f"the project holds {len(opened.project.sheets)} sheets, and that is as many as it may"
+        held = f"the project holds {len(opened.project.sheets)} sheets, and that's the most it can"
         raise CannotPrint(f"{held}: take old [[sheets]] out of it; the diary keeps them, and the numbers go on")
     target, old = _target(opened, path)
     clear_left(target, age=60)  # no lock is held yet: a younger one may be another program's
@@ -109,7 +109,7 @@ def put(opened: OpenProject, sheet: Sheet, raw: bytes, path: Path) -> Printed:
         try:
             put_in_place(fresh, target, old)
         except OSError as error:  # just after it was looked at and written beside: next to never
-            entered = f"it is entered as sheet {sheet.number}, but " if committed else ""
+            entered = f"it's entered as sheet {sheet.number}, but " if committed else ""
             said = f"{entered}its file could not be put in place: {why(error)}"
             raise CannotPrint(f"{clean(str(path))}: {said}; print it again") from None
     finally:
@@ -130,7 +130,7 @@ def _target(opened: OpenProject, path: Path) -> tuple[Path, os.stat_result | Non
             raise CannotPrint(f"{clean(str(path))}: not printed: that is the project's own file")
         return target, standing_sheet(target)
     except ValueError:  # a NUL in the name
-        raise CannotPrint("this is no name for a file") from None
+        raise CannotPrint("that won't work as a file name") from None
     except OSError as error:
         raise CannotPrint(f"{clean(str(path))}: not printed: {why(error)}") from None
 

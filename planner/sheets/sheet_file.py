@@ -41,7 +41,7 @@ def standing_sheet(path: Path) -> os.stat_result | None:
         _refuse_odd_file(path, status)
         raw = file.read(LARGEST_SHEET + 1)
     if len(raw) > LARGEST_SHEET or not is_sheet(raw):
-        said = f"{_named(path, raw)} stands there, and printing replaces only sheets that the planner printed"
+        said = f"{_named(path, raw)} is there, and printing only replaces sheets the planner printed"
         raise CannotPrint(f"{clean(str(path))}: not printed: {said}: choose another name, or move that file first")
     return status
 
@@ -68,7 +68,7 @@ def _refuse_odd_file(path: Path, status: os.stat_result) -> None:
         return
     cure = "choose another name"
     if stat.S_ISLNK(status.st_mode):
-        said, cure = "a link stands there, and printing follows none", f"{cure}, or remove the link first"
+        said, cure = "there's a link there, and printing doesn't follow links", f"{cure}, or remove the link first"
     elif stat.S_ISDIR(status.st_mode):
         said = "that is a folder"
     else:

@@ -48,7 +48,7 @@ def shop_face(opened: OpenProject, fitment: str, axle: str) -> Scene:
     notes.append((f"{int(count)} holes, equally spaced{thread}", _toward(right[0], hole)))
     whose = "" if of_wheel else "hub's "
     node = "wheel_stud_circle" if of_wheel else "stud_circle"
-    notes.append((f"{whose}stud circle Ø {said(node)}", _at(radius, 0.5 * pi - 1.5 * 2 * pi / count)))
+    notes.append((f"{whose}bolt circle Ø {said(node)}", _at(radius, 0.5 * pi - 1.5 * 2 * pi / count)))
     if values["wheel_bore"]:
         arcs.append(Arc((0.0, 0.0), values["wheel_bore"] / 2))
         notes.append((f"bore Ø {said('wheel_bore')}", _at(values["wheel_bore"] / 2, -0.06)))
@@ -71,7 +71,7 @@ def shop_face(opened: OpenProject, fitment: str, axle: str) -> Scene:
     labels += [Label((beside + 0.11, -outside - 0.022), _seat_words(seat, values["wheel_seat_angle"]))]
     nut = values["nut_seat"]
     if nut and (nut, values["nut_seat_angle"]) != (values["wheel_seat"], values["wheel_seat_angle"]):
-        text = f"the nuts that are there: {clean(str(nut))}"
+        text = f"the customer's nuts: {clean(str(nut))}"
         text += f", {angle(values['nut_seat_angle'])}" if values["nut_seat_angle"] else ""
         labels.append(Label((beside, -0.55 * outside), text, "left"))
     words = f"From outside: {'; '.join(text for text, _ in notes)}; {_seat_words(seat, values['wheel_seat_angle'])}."

@@ -80,7 +80,7 @@ def shop_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
         words += f" The brake reaches {said('brake_radius')} from the axle"
         words += f"; {said('radial_clearance')} is left to the barrel." if said.knows("radial_clearance") else "."
     else:
-        words += " The brake has not been measured."
+        words += " Nobody has measured the brake."
     if wheel.between:
         words += pair_words(said("dual_spacing"), values["offset_face"])
     return Scene(title, words, tuple(lines), (), tuple(_labels(said, wheel, bottom, edge)), dimensions)
@@ -156,11 +156,11 @@ def _labels(said: _Said, wheel: WheelShape, bottom: float, edge: float) -> Itera
     notes: list[tuple[str, Spot]] = []
     for node, words, spot in (
         ("flange_thickness", "flange {}", (wheel.high - 0.003, wheel.seat + FLANGE / 2)),
-        ("well_depth", "drop well, depth {}", (wheel.center + 0.4 * wheel.rim, wheel.floor)),
+        ("well_depth", "drop center, depth {}", (wheel.center + 0.4 * wheel.rim, wheel.floor)),
         ("barrel_radius", "barrel inside R {}", (wheel.center + 0.3 * wheel.rim, wheel.free)),
         ("disc_inner_face", "disc face, outboard by {}", (out + thick, 0.93 * top)),
         ("face_clearance", "room at the brake's face {}", (out + thick, 0.86 * top)),
-        ("wheel_stud_circle", "stud circle Ø {}", (thick + 0.012, (values["wheel_stud_circle"] or 0.0) / 2)),
+        ("wheel_stud_circle", "bolt circle Ø {}", (thick + 0.012, (values["wheel_stud_circle"] or 0.0) / 2)),
         ("disc_thickness", "disc, thickness {}", (thick, bottom + 0.15 * (wheel.free - bottom))),
         ("wheel_bore", "bore Ø {}", (thick, bottom)),
     ):
@@ -170,7 +170,7 @@ def _labels(said: _Said, wheel: WheelShape, bottom: float, edge: float) -> Itera
         at = edge + 2 * _BESIDE, wheel.seat + FLANGE + 0.04 - number * apart * _NOTE
         yield Label(at, text, "left", spot)
     if values["brake_radius"] is None:
-        yield Label((edge + 0.5 * _BESIDE, 0.35 * bottom), "THE BRAKE HAS NOT BEEN MEASURED", "left")
+        yield Label((edge + 0.5 * _BESIDE, 0.35 * bottom), "NOBODY HAS MEASURED THE BRAKE", "left")
     face = "face on the hub" if wheel.between and values["offset_face"] == "hub" else "face between the discs"
     yield Label((offset_face(wheel, values), -2.6 * apart * _ROW), face if wheel.between else "mounting face")
     yield Label((edge + 0.012, 0.0), "axle's center line", "left")

@@ -20,7 +20,7 @@ class TapePlace(NamedTuple):
 
 PLACES: tuple[TapePlace, ...] = (
     TapePlace(
-        "Stud circle",
+        "Bolt circle",
         studs,
         {"adjacent_spacing": "A", "skip_spacing": "B", "outer_edge_spacing": "C", "stated_stud_circle": "D",
          "stud_diameter": "E", "stud_count": "", "skip": "", "outer_edge_skip": "", "stud_points": ""},
@@ -71,14 +71,14 @@ PLACES: tuple[TapePlace, ...] = (
          "inner_valve_reached": "", "offset_face": ""},
     ),
     TapePlace(
-        "The truck standing level",
+        "The truck, sitting level",
         truck,
         {"wheelbase": "A", "front_point_ahead": "B", "front_point_found_height": "C", "rear_point_ahead": "D",
          "rear_point_found_height": "E", "found_belly_height": "F", "belly_position": "G",
          "found_overall_height": "H", "found_lamp_height": "J", "body_width": ""},
     ),
 )  # fmt: skip
-OBSTACLES = TapePlace("What stands around the wheel", obstacles, {})
+OBSTACLES = TapePlace("What's around the wheel", obstacles, {})
 
 
 def picture_at(keys: Iterable[str]) -> Scene | None:
@@ -94,9 +94,11 @@ def where_the_tape_goes(key: str) -> Scene | None:
         return _alone(bump(), "C", inf)
     found = entrance_of(key)
     for place in PLACES if found else ():
-        mark = place.marks.get(found[0].fact) if found else None
-        if mark:
-            return _alone(place.draw(), mark, place.parted)
+        mark = place.marks.get(found[0].fact, "") if found else ""
+        scene = place.draw() if mark else None
+        drawn = {one.text for one in scene.dimensions} | {one.text for one in scene.labels} if scene else set()
+        if scene is not None and mark in drawn:
+            return _alone(scene, mark, place.parted)
     return None
 
 

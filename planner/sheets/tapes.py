@@ -22,9 +22,9 @@ def studs() -> Scene:
     holes = tuple(Arc(spot, 0.012) for spot in circle)
     (x0, y0), (x1, y1), (x2, y2) = circle[0], circle[1], circle[2]
     return Scene(
-        title="Stud circle, looking at the hub",
-        words="Six studs on a circle: A between the centers of neighbors, B between two further apart with the spaces "
-        "between them counted, C over the outside edges of two studs, D across the whole circle, E the thread.",
+        title="Bolt circle, looking at the hub",
+        words="Six studs on a circle: A center to center of two next to each other, B of two farther apart (count the "
+        "spaces between them), C over the outside edges of two studs, D across the whole circle, E the thread.",
         arcs=(Arc((0, 0), 0.10, weight="hidden"), Arc((0, 0), 0.055), *holes),
         dimensions=(
             Dimension((x0, y0), (x1, y1), "A", 0.035),
@@ -39,9 +39,9 @@ def studs() -> Scene:
 def hub() -> Scene:
     return Scene(
         title="Hub and brake, cut through the axle; the truck is to the left",
-        words="The mounting face stands upright. A across the pilot, B how far the stud stands out of the face, C the "
-        "brake's largest radius from the axle's center line, D how far the brake stands outboard of the face, "
-        "E from the face inboard to the middle between the bearings.",
+        words="The mounting face is upright. A across the pilot, B how far the stud sticks out of the face, C the "
+        "brake's largest radius from the axle center line, D how far the brake sticks out past the face, E from the "
+        "face inboard to the middle between the bearings.",
         lines=(
             _box(-0.012, -0.13, 0.0, 0.13),
             _box(0.0, -0.055, 0.05, 0.055),
@@ -70,8 +70,8 @@ def axle() -> Scene:
     return Scene(
         title="Steered axle from the front, left end drawn in full",
         words="A between the two mounting faces, B between the kingpins at hub height, C from the mounting face "
-        "inboard to the kingpin's line at hub height, D the kingpin's lean inboard at the top. "
-        "Caster E is the same lean seen from the side.",
+        "inboard to the kingpin line at hub height, D how far the kingpin leans inboard at the top. Caster E is the "
+        "same lean seen from the side.",
         lines=(
             _line((-0.30, 0.03), (0.30, 0.03)),
             _line((-0.30, -0.03), (0.30, -0.03)),
@@ -99,8 +99,8 @@ def steering() -> Scene:
 
     return Scene(
         title="Steering stops from above, hard over to the left",
-        words="A how far the inner wheel turns from straight ahead to its stop, B how far the outer wheel turns at the "
-        "same time, C from the kingpin's center line to the stop screw.",
+        words="A how far the inner wheel turns from straight ahead to its stop, B how far the outer wheel turns at "
+        "the same time, C from the kingpin center line to the stop screw.",
         lines=(
             wheel(-0.42, 30),
             wheel(0.42, 24),
@@ -129,8 +129,8 @@ def steering() -> Scene:
 def fender() -> Scene:
     return Scene(
         title="Fender opening at ride height: from the side, and from behind",
-        words="A from the axle's center to the tightest point of the opening, C up to the bump stop, D down until the "
-        "spring or shock holds; in the right-hand view B from the mounting face out to a plumb line from the lip.",
+        words="A from the axle center to the tightest point of the opening, C up to the bump stop, D down until the "
+        "spring or shock stops it; in the right-hand view B from the mounting face out to a plumb line from the lip.",
         lines=(
             _line((-0.62, -0.1), (-0.60, 0.0), (-0.55, 0.0), weight="thin"),
             _line((0.62, -0.1), (0.60, 0.0), (0.55, 0.0), weight="thin"),
@@ -177,9 +177,9 @@ def wheel() -> Scene:
     )  # fmt: skip
     return Scene(
         title="Wheel, cut through the middle; the truck is to the left",
-        words="A between the bead seats, B thickness of a flange, C backspace: from a straight edge on the inboard rim "
-        "to the mounting face, D the bore, E the stud circle, F the disc, H from the bead seat down to the well's "
-        "floor.",
+        words="A between the bead seats, B thickness of a flange, C backspace: from a straightedge on the inboard rim "
+        "to the mounting face, D the bore, E the bolt circle, F the disc, H from the bead seat down to the bottom of "
+        "the drop center.",
         lines=(
             _line(*upper),
             _line(*((x, -y) for x, y in upper)),
@@ -190,7 +190,7 @@ def wheel() -> Scene:
             _line((0.0, -0.095), (0.05, -0.095), weight="hidden"),
             _line((-0.15, -0.28), (-0.15, 0.28), weight="thin"),
         ),
-        labels=(Label((-0.16, 0.28), "straight edge", "right"), Label((0.015, 0.15), "mounting face ", "right")),
+        labels=(Label((-0.16, 0.28), "straightedge", "right"), Label((0.015, 0.15), "mounting face ", "right")),
         dimensions=(
             Dimension((-0.135, 0.245), (0.13, 0.245), "A", 0.05),
             Dimension((0.13, 0.23), (0.14, 0.23), "B", -0.03),
@@ -205,9 +205,9 @@ def wheel() -> Scene:
 
 def tire() -> Scene:
     return Scene(
-        title="Tire: from the side, standing under its load, and from behind",
-        words="A overall diameter, unloaded; D from the axle's center to the ground under load; B across the "
-        "sidewalls, C across the tread.",
+        title="Tire: from the side, loaded, and from behind",
+        words="A overall diameter, unloaded; D from the axle center to the ground under load; B across the sidewalls, "
+        "C across the tread.",
         lines=(
             _line((-0.55, -0.42), (0.55, -0.42)),
             Line(
@@ -231,7 +231,7 @@ def pair() -> Scene:
         (0.0, 0.08), (-0.02, 0.0), (0.26, 0.0), (0.24, 0.08), (0.24, 0.62), (0.2, 0.8), (0.04, 0.8), (0.0, 0.62),
     )  # fmt: skip
     return Scene(
-        title="Two wheels side by side, from behind, standing under their load; outboard to the right",
+        title="Two wheels side by side, from behind, loaded; outboard to the right",
         words="A from one tire's sidewall to the same sidewall of the other at hub height; B between the two sidewalls "
         "at the road, where they bulge. A tape around each tread tells how much larger one is than the other.",
         lines=(
@@ -250,8 +250,9 @@ def pair() -> Scene:
 def truck() -> Scene:
     return Scene(
         title="The truck from the side, level, on the tires as found; the front is to the left",
-        words="A wheelbase; B and C how far ahead of the front axle and how high the lowest front point stands; D and "
-        "E the same behind the rear axle; F and G the lowest point between the axles; H overall height; J the lamps.",
+        words="A wheelbase; B and C how far ahead of the front axle and how high the lowest front point is; D and E "
+        "the same behind the rear axle; F and G the lowest point between the axles; H overall height; J the "
+        "headlights.",
         lines=(
             _line((-0.75, 0.0), (4.1, 0.0)),
             _line(
@@ -281,9 +282,9 @@ def truck() -> Scene:
 
 def obstacles() -> Scene:
     return Scene(
-        title="What stands around the wheel: from the center of the hub's mounting face, seen from above and behind",
-        words="Each point has three readings, wheel straight ahead at ride height: forward of the hub's center, "
-        "outboard of the mounting face and above the hub's center. Backward, inboard and below are less than nothing.",
+        title="What's around the wheel: from the center of the hub's mounting face, seen from above and behind",
+        words="Each point has three readings, wheel straight ahead at ride height: forward of the hub center, "
+        "outboard of the mounting face and above the hub center. Backward, inboard and below are minus.",
         lines=(
             _line((0, -0.3), (0, 0.34), weight="hidden"),
             _line((-0.42, 0), (0.2, 0), weight="hidden"),

@@ -25,7 +25,7 @@ from planner.sheets.blocks import (
 )
 
 WIDTH = 80
-LAST = "Local codes and licensed practice come first. It helps to plan; it does not release a truck for the road."
+LAST = "Local codes and licensed practice come first. It helps you plan; it doesn't clear a truck for the road."
 _BAR = "#" * WIDTH
 _STATES = {"done": "[x]", "dropped": "[-]"}
 
@@ -120,7 +120,7 @@ def _drawing(block: DrawingBlock) -> Iterator[str]:
             if len(one.text) > 1:
                 yield from _wrapped(one.text, 2, "- ")
     if picture.missing:
-        yield from _wrapped("Not drawn, since not known: " + "; ".join(picture.missing), 2)
+        yield from _wrapped("Not drawn, because not known: " + "; ".join(picture.missing), 2)
     if block.note and not picture.missing:
         yield from _wrapped(block.note, 2)
 

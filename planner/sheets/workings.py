@@ -38,12 +38,12 @@ def workings(opened: OpenProject) -> Iterator[Block]:
     if swept:
         yield Heading("Swept clearance", 2)
         yield Paragraph(
-            "The wheel with its tire turned and moved through all of its steer, travel and roll against every "
-            "obstacle; the least distance, proven to the bound that is stated. Ground: geometry."
+            "The wheel and tire moved through all their steer, travel and roll past every obstacle; the least "
+            "distance, proven to the bound given. Ground: geometry."
         )
         yield Rows(("what", "value", "where"), swept, (4, 3, 6))
     if waiting:
-        yield Heading("Not worked out, since entries are missing", 2)
+        yield Heading("Not worked out: entries are missing", 2)
         yield Paragraph("; ".join(name for names in waiting.values() for name in names))
 
 

@@ -21,7 +21,7 @@ TASKS = (
         "miles, whatever this list says. On pairs the inner nuts first, one stud at a time.",
         hours=1,
         after=("again.torque_500",),
-        caution="A nut that moves again and again has a reason: a worn seat, a stretched stud, a cracked wheel. "
+        caution="A nut that keeps moving is moving for a reason: a worn seat, a stretched stud, a cracked wheel. "
         "Don't drive until you've found it.",
         records=at_torque("torque every nut clicked at"),
         torque="nut_torque",
@@ -32,12 +32,13 @@ TASKS = (
         id="use.tires",
         phase="check again",
         title="Tires: tread, wear, sidewalls, pressure when cold",
-        how="Cold, at the pressures of the card, the spare too. Tread in the main grooves at three places; feathered "
-        "edges say toe, one shoulder camber, cups a bearing or balance. Cuts, bulges and stones on both sidewalls.",
+        how="Cold, at the pressures on the card, the spare too. Measure tread in the main grooves at three places. "
+        "Feathered edges mean toe, one worn shoulder means camber, cupping means a bearing or balance. Look for cuts, "
+        "bulges and stones on both sidewalls.",
         hours=0.5,
         after=("road.qualified",),
-        caution="A tire that ran low isn't blown up again where it stands: off, and looked at from inside by a tire "
-        "shop. A bulge or a cord that shows: not a mile more.",
+        caution="If a tire ran low, don't air it up on the truck: take it off and have a tire shop look inside. If a "
+        "bulge or cord shows, don't drive another mile.",
         records=Record("least tread left, at the worst place", DISTANCE, least=Bound("2/32 in", WORN_OUT)),
         per="axle",
         every=MONTHLY,
@@ -46,12 +47,13 @@ TASKS = (
         id="use.bearings",
         phase="check again",
         title="Wheel bearings: play, noise, grease; set them again",
-        how="Wheel up, rock it top and bottom, spin it and listen. Dial gauge on the hub, push and pull; set it where "
-        "it is out. Grease that is gray, watery or past the seal: out, clean, look, pack.",
+        how="Wheel up, rock it top and bottom, spin it and listen. Dial indicator on the hub, push and pull; reset it "
+        "if it's out. If the grease is gray, watery or past the seal, pull the bearing, clean it, look at it and "
+        "repack it.",
         hours=2,
         after=("road.qualified",),
-        caution="Axle on stands, the other wheels chocked. Too tight runs hot and seizes, too loose ends in a wheel "
-        "that comes off: whoever never set one has it shown to them.",
+        caution="Too tight runs hot and seizes, too loose and the wheel comes off: if you've never set one, have "
+        "somebody show you. Axle on stands, the other wheels chocked.",
         records=Record(
             "end play of the hub", DISTANCE, least=Bound("0.001 in", END_PLAY), most=Bound("0.005 in", END_PLAY)
         ),
@@ -62,14 +64,14 @@ TASKS = (
         id="use.wheels",
         phase="check again",
         title="Wheels off: cracks at welds, holes and seats; studs; rust streaks",
-        how="Clean and dry, both sides, with a lamp and a wire brush: the weld of disc and rim, between the holes, "
-        "around the seats, the valve hole. Rust that runs from a nut says that it was loose. Then torque, and again "
+        how="Clean and dry, both sides, with a work light and a wire brush: the weld of disc and rim, between the "
+        "holes, around the seats, the valve hole. A rust streak from a nut means it was loose. Then torque, and again "
         "after 50 miles.",
         hours=2,
         after=("road.qualified",),
-        caution="A cracked wheel is scrap: never welded. A multi-piece rim has its air out, core removed, before a nut "
-        "is touched. Axle on stands.",
-        records=Record("what was found at welds, holes and seats, by wheel", TEXT),
+        caution="A cracked wheel is scrap: never weld one. Let the air out of a multi-piece rim, core out, before you "
+        "touch a nut. Axle on stands.",
+        records=Record("what you found at welds, holes and seats, by wheel", TEXT),
         per="axle",
         every=TaskInterval("12,000 mi", 12, YEARLY),
     ),
@@ -78,12 +80,12 @@ TASKS = (
         phase="check again",
         title="Spacers and adapters: wheels off, both rows of nuts at full torque",
         how="The row that holds the spacer to the hub first, then the wheel's. Look for fretting, cracks between the "
-        "holes, studs that turned, faces that no longer lie flat.",
+        "holes, studs that spun, faces that aren't flat anymore.",
         hours=2,
         after=("road.qualified",),
-        caution="The inner row cannot be seen with the wheel on, and a wheel comes off with its spacer. Axle on "
+        caution="You can't see the inner row with the wheel on, and a wheel comes off with its spacer. Axle on "
         "stands; then again after 50 miles.",
-        records=Record("torque of both rows, and what was found", TEXT),
+        records=Record("torque of both rows, and what you found", TEXT),
         every=TaskInterval("3,000 mi", 6, practice("at every oil change, wheel off; from memory"), first="50 mi"),
         for_changes=("spacer or adapter",),
     ),
@@ -91,12 +93,12 @@ TASKS = (
         id="use.lift",
         phase="check again",
         title="Lift: spring bolts at their torque, blocks, shackles, shafts, hoses",
-        how="The weight on its wheels. U-bolts in a cross at their torque, blocks and pins seated, shackles upright, "
-        "driveshaft joints without play, brake hoses slack at full droop, caster and toe as they were set.",
+        how="Weight on the wheels. U-bolts crosswise at their torque, blocks and pins seated, shackles upright, no "
+        "play in the U-joints, slack in the brake hoses at full droop, caster and toe as set.",
         hours=1.5,
         after=("road.qualified",),
-        caution="U-bolts that are loose let the axle steer the truck. Wheels chocked; stands before anybody is under.",
-        records=Record("torque, and what was found", TEXT),
+        caution="Loose U-bolts let the axle steer the truck. Wheels chocked; stands before anybody gets under.",
+        records=Record("torque, and what you found", TEXT),
         every=TaskInterval(
             "6,000 mi", 12, practice("new springs and blocks settle first; from memory"), first="500 mi"
         ),
@@ -110,9 +112,9 @@ TASKS = (
         "cracks and away from the tire. Adjust, then a stop on an empty road: straight, pedal high.",
         hours=2,
         after=("road.qualified",),
-        caution="Lining dust may hold asbestos: wiped wet, never blown. Axle on stands. If you aren't sure of a brake, "
-        "have a licensed shop do it.",
-        records=Record("thinnest lining, and what was found", TEXT),
+        caution="Lining dust may have asbestos in it: wipe it wet, never blow it. Axle on stands. If you aren't sure "
+        "about a brake, have a licensed shop do it.",
+        records=Record("thinnest lining, and what you found", TEXT),
         per="axle",
         every=TaskInterval("12,000 mi", 12, YEARLY),
     ),
@@ -120,12 +122,12 @@ TASKS = (
         id="use.steering",
         phase="check again",
         title="Steering: joints, kingpins, stops, box; lock to lock",
-        how="Somebody turns the wheel a little to and fro: look at every joint. Kingpins by a bar under the tire. "
-        "Stops tight and alike left and right, marks of rubber on anything say that they moved.",
+        how="Have somebody turn the wheel a little back and forth: look at every joint. Check kingpins with a bar "
+        "under the tire. Stops tight and the same left and right; rubber marks on anything mean they moved.",
         hours=1,
         after=("road.qualified",),
-        caution="Play in the steering is work for a licensed shop before the next drive. Wheels chocked; axle on "
-        "stands for the kingpins.",
+        caution="If there's play in the steering, don't drive it: that's a job for a licensed shop. Wheels chocked; "
+        "axle on stands for the kingpins.",
         records=Record("play found, and where", TEXT),
         every=TaskInterval("12,000 mi", 12, YEARLY),
     ),

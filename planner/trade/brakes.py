@@ -103,7 +103,7 @@ def valve_clearance(
 def smallest_rim_code(brake_radius: Length, clearance: Distance, well_depth: Distance, thickness: Distance) -> RimCode:
     """Over the drop-center rims with 5° seats (whole codes); lengths in m. Raises where even the largest is too small.
 
-    Takes the drop well as standing over the brake; a well beside it leaves more room: then measure the barrel.
+    Takes the drop center as sitting over the brake; one beside it leaves more room: then measure the barrel.
 
     Brake 7 in, gap 3 mm, well 1 in, barrel 1/4 in: 177.8 + 3 + 25.4 + 6.35 = 212.55 mm; code 16 has a radius of
     202.8 mm, 17 has 218.3 mm.

@@ -102,7 +102,7 @@ def heaviest_load(
 @figure(
     means="load on this axle with the truck fully loaded",
     ground=practice("an axle may be loaded up to its rating, and one day it is"),
-    form="full load = laden load, or the axle's rating where it is not given; at the least the carried load",
+    form="full load = laden load, or the axle's rating where it is not given; never less than the carried load",
 )
 def full_load(
     laden_load: Weight | None = None,

@@ -78,7 +78,7 @@ def _outcome(declared: Figure, inputs: list[Any]) -> Known:
         }
         raise BadInput(impossible.told(written.get)) from None
     except (ArithmeticError, ValueError) as fault:
-        raise BadInput(f"{', '.join(one.name for one in declared.inputs)}: impossible together ({fault})") from None
+        raise BadInput(f"{', '.join(one.name for one in declared.inputs)}: can't all be true ({fault})") from None
     if here is None:
         left_out = ", ".join(one.name for one, value in zip(declared.inputs, inputs, strict=True) if value is None)
         raise BadInput(f"{left_out}: missing; {declared.name} needs more of them to answer")

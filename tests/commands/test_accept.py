@@ -42,7 +42,7 @@ def test_what_can_be_accepted_and_what_is_are_listed(capsys, truck):
     code, out, err = call(capsys, "accept", truck)
     assert code == 0 and not err
     can, _, accepted = out.partition("\nAccepted\n")
-    assert "Can be accepted, with a reason" in can and MOMENT in accepted
+    assert "You can accept these, with a reason" in can and MOMENT in accepted
 
 
 def test_what_was_accepted_of_a_flag_that_there_is_no_longer_is_told_and_not_lost(capsys, truck):
@@ -74,7 +74,7 @@ def test_one_of_which_nobody_knows_what_it_rested_on_counts_until_it_is_accepted
     diary_path(truck).unlink()
     taken = [one for one in flags(open_project(truck)) if one.rule.name == name and one.acceptance]
     assert taken and all(one.counts for one in taken)
-    assert {one.lapsed for one in taken} == {"what it rested on is not known: look at it once"}
+    assert {one.lapsed for one in taken} == {"nobody knows what it rested on: look at it once"}
     where = taken[0].where.split(", ")[-1]
     assert call(capsys, "accept", truck, name, where, "--because", "looked at")[0] == 0
     (one,) = (one for one in flags(open_project(truck)) if one.rule.name == name and one.where == taken[0].where)
@@ -117,7 +117,7 @@ def test_a_name_or_a_place_that_is_not_there_is_told_with_those_that_are(capsys,
     code, _, err = call(capsys, "accept", truck, "steering.nonsense", "--because", "why not")
     assert code == 2 and one_line(err) and one_that_can_be(capsys, truck) in err
     code, _, err = call(capsys, "accept", truck, MOMENT, "roof", "--because", "why not")
-    assert code == 2 and one_line(err) and "it stands at" in err
+    assert code == 2 and one_line(err) and "it's raised at" in err
 
 
 def test_a_caution_that_rests_on_nothing_entered_is_not_offered_and_says_why(capsys, tmp_path):
@@ -125,4 +125,4 @@ def test_a_caution_that_rests_on_nothing_entered_is_not_offered_and_says_why(cap
     path.write_text('format = 2\n[fitments.found.tire]\ndesignation = "7.50-16"\n', encoding="utf-8")
     assert "wheel.multi_piece_rims" not in {one["flag"] for one in can_be(capsys, path)}
     code, _, err = call(capsys, "accept", path, "wheel.multi_piece_rims", "--because", "they look whole")
-    assert code == 2 and "rests on nothing that was entered" in err
+    assert code == 2 and "doesn't rest on any entry" in err

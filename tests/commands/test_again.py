@@ -83,9 +83,9 @@ def test_a_lapsed_acceptance_is_given_again_and_the_caution_no_longer_counts(cap
     ("given", "says"),
     [
         (("decisions[0]",), '--because "why"'),
-        (("decisions[7]", "--because", "x"), "there is no decision"),
-        (("a \x1b[31m", "--because", "x"), "there is no decision"),
-        (("acceptances[0]", "--because", "x"), "accepted already"),
+        (("decisions[7]", "--because", "x"), "there's no decision"),
+        (("a \x1b[31m", "--because", "x"), "there's no decision"),
+        (("acceptances[0]", "--because", "x"), "already accepted"),
         (("acceptances[0]", "yes", "--because", "x"), "nothing else"),
     ],
 )

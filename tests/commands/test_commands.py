@@ -104,7 +104,7 @@ def test_what_cannot_be_worked_out_is_told_before_all_flags_and_each_reason_once
     path.write_text(text, encoding="utf-8")
     _, out, _ = call(capsys, "check", str(path))
     assert out.count("axles.front.travel.stops_apart: read 75 in") == 1
-    assert out.index("Cannot be worked out") < out.index("CAUTION") and "not judged: fit.locks_too_wide" in out
+    assert out.index("Can't be worked out") < out.index("CAUTION") and "not judged: fit.locks_too_wide" in out
 
 
 def test_check_gives_the_same_as_data(capsys):
@@ -157,7 +157,7 @@ def test_an_empty_project_is_not_wrong(capsys, truck):
         ('[vehicle]\nfractions = "perhaps"\n', 3, "vehicle.fractions", "yes or no"),
         ("[plan]\nhours_a_week = 0\n", 3, "plan.hours_a_week", "more than 0"),
         ("[plan]\nstart = 12:30:00\n", 3, "plan.start", "read 'a time of day'; accepted: a date"),
-        ("[plan]\nstart = 2026-13-01\n", 3, "there is no such date", "a date such as"),
+        ("[plan]\nstart = 2026-13-01\n", 3, "there's no such date", "a date such as"),
         ('[[decisions]]\non = "soon"\n', 3, "decisions[0].on", "2026"),
         ("vehicle = 3\n", 2, "vehicle", "table"),
         ('[[obstacles]]\nto = ["1 in", "1 in", "1 in"]\n', 3, "obstacles[0].to", "at"),
@@ -232,7 +232,7 @@ def test_why_goes_down_to_the_entries(capsys):
     assert code == 0
     assert "poke = outboard reach − face to fender edge" in out
     assert "entered: axles.front.fender.face_to_edge" in " ".join(out.split())
-    assert "Who brings the spread" in out and "read by rule fit.poke" in out
+    assert "What the spread comes from" in out and "read by rule fit.poke" in out
     assert max(map(len, out.splitlines())) <= 80
 
 

@@ -58,7 +58,7 @@ def test_an_earlier_state_is_seen_compared_and_brought_back(capsys, truck):
     _, out, _ = call(capsys, "diary", truck, "compare", 1, 2)
     assert "safe.local_code" in out and "safe.chock" not in out
     _, out, _ = call(capsys, "diary", truck, "compare", 2, 2)
-    assert "Nothing differs" in out
+    assert "Nothing is different" in out
     code, out, _ = call(capsys, "diary", truck, "bring-back", 1, "--because", "all again")
     assert code == 0 and "restore, entry 1: all again" in out
     assert truck.read_text(encoding="utf-8") == first

@@ -29,7 +29,7 @@ def test_a_full_disk_is_told_in_one_line(words):
     with open("/dev/full", "w") as full:
         done = planner(words, stdout=full, stderr=subprocess.PIPE)
     assert done.returncode == 2
-    assert done.stderr == "planner: what there is to say cannot be written: the disk is full\n"
+    assert done.stderr == "planner: can't write the output: the disk is full\n"
 
 
 def test_whoever_stops_reading_is_told_nothing():
@@ -71,5 +71,5 @@ def test_more_candidates_than_anybody_reads_are_not_compared(capsys, tmp_path):
     path = tmp_path / "truck.toml"
     path.write_text("format = 1\n" + "".join(f"[fitments.f{n}]\n" for n in range(9)), encoding="utf-8")
     code, _, err = call(capsys, "compare", path)
-    assert code == 2 and one_line(err) and "name 8 of them at most" in err
+    assert code == 2 and one_line(err) and "name no more than 8" in err
     assert call(capsys, "compare", path, "f1", "f2")[0] == 0

@@ -167,7 +167,7 @@ def test_the_slip_tells_of_tasks_that_came_and_went(capsys, truck):
 def test_a_slip_where_nothing_moved_says_so(capsys, truck):
     call(capsys, truck, "checklist")
     _, out, _ = call(capsys, truck, "slip", "--text")
-    assert "Nothing of what sheet 1 rests on has moved." in " ".join(out.split())
+    assert "Nothing that sheet 1 rests on has changed." in " ".join(out.split())
 
 
 def test_a_slip_needs_a_sheet_that_was_printed(capsys, truck):
@@ -250,7 +250,7 @@ def test_only_a_sheet_is_printed_over_and_anything_else_is_named(capsys, truck, 
     other.write_text(TRUCK)
     link.symlink_to(other)
     said = refused(capsys, truck, "checklist", *as_text, "-o", other)
-    assert "a project file stands there" in said and "choose another name" in said
+    assert "a project file is there" in said and "choose another name" in said
     assert "a link" in refused(capsys, truck, "checklist", *as_text, "-o", link)
     assert other.read_text() == TRUCK and link.is_symlink() and sheets(truck) == []
 
@@ -276,7 +276,7 @@ def test_what_comes_under_the_name_while_the_sheet_is_recorded_is_left_alone(cap
 
     monkeypatch.setattr(printing, "commit", meanwhile)
     said = refused(capsys, truck, "checklist", "--text", "-o", out)
-    assert "another file came under that name" in said and "print it again" in said
+    assert "another file took that name" in said and "print it again" in said
     assert out.read_text() == "typed meanwhile" and not list(tmp_path.glob(".*.new"))
 
 

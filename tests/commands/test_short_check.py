@@ -70,7 +70,7 @@ def test_no_stop_is_left_out_of_a_page_that_is_too_full_for_all():
         assert not flag.by or re.search(r"\d.* (over|short|outside|across|late)$|no known bound$", words)
     marks = [mark for mark, _ in told]
     assert marks == sorted(marks, key=lambda mark: [*dict.fromkeys(("STOP", "STOP?", *marks))].index(mark))
-    assert any("more, none of them graver: --full" in line for line in lines)
+    assert any("more, none of them worse: --full" in line for line in lines)
 
 
 def test_what_one_rule_says_alike_of_both_ends_is_one_line(capsys):
@@ -111,7 +111,7 @@ def test_full_tells_each_whole_and_why_tells_one(capsys):
     assert "         do: " in whole and whole.endswith("brakes.barrel_near_brake; ground: common practice")
     for asked in ("brakes.barrel_near_brake", "barrel_near_brake", "barrel comes too near"):
         code, told, _ = call(capsys, "why", COUNTY, asked)
-        assert code == 0 and told.startswith(whole) and "Who brings the spread" in told
+        assert code == 0 and told.startswith(whole) and "radial clearance (tall, rear)" in told
 
 
 def test_why_tells_a_flag_of_a_record_too(capsys, tmp_path):

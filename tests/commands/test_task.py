@@ -101,7 +101,7 @@ def test_a_value_out_of_range_is_marked_in_the_list(capsys, tmp_path):
     call(capsys, "task", path, "tick", "safe.chock")
     call(capsys, "task", path, "tick", "safe.stands.front", "1,000 lb", "--anyway", "--because", "x")
     _, out, _ = call(capsys, "task", path, "--phase", "make safe")
-    assert "1,000 lb (OUTSIDE of what is acceptable)" in " ".join(out.split())
+    assert "1,000 lb (OUTSIDE the range)" in " ".join(out.split())
 
 
 @pytest.mark.parametrize(
@@ -194,10 +194,10 @@ def test_parts_tell_quotes_payments_what_slips_and_every_wheel_that_came(capsys,
     assert code == 0 and max(map(len, out.splitlines())) <= 80
     assert "quotes: paint shop 45, 3 weeks the price entered counts, 40, and no quote" in words
     assert "paid 10, 30 still to pay" in words
-    assert "LATE by" in words and "own.paint begins 2099-01-01, not" in words
-    assert "wheel W3 rear left, received, outside of its order" in words
+    assert "LATE by" in words and "own.paint starts 2099-01-01, not" in words
+    assert "wheel W3 rear left, received, outside the order's tolerance" in words
     assert "NOT at the front: the wheel's bore is smaller than the hub's pilot" in words
-    assert "at the rear no stop stands against it" in words
+    assert "at the rear it raises no stop" in words
     told = json.loads(call(capsys, "task", path, "parts", "--json")[1])
     (wheel,) = told["wheels"]
     assert (wheel["as_ordered"], wheel["does_at"]) == ("outside", ["rear"])

@@ -7,7 +7,7 @@ import pytest
 
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import open_project
-from planner.plan.asking.answering import RefusedAnswer, such_as, understand_answer
+from planner.plan.asking.answering import RefusedAnswer, example_of, such_as, understand_answer
 from planner.plan.asking.evening import evening_page
 from planner.plan.asking.interview import Heard, Interview, begin, hear, leave
 from planner.plan.asking.questions import STANDS
@@ -148,6 +148,12 @@ def test_the_bolt_circle_is_one_question_whichever_way_it_is_taken(asked):
     assert not any("rear.studs" in key and key.endswith(("circle", "spacing", "points")) for key in open_keys(taken))
 
 
+def test_two_wheels_side_by_side_are_asked_no_poke_of_one(tmp_path):
+    asked = begun(tmp_path, EMPTY + "[axles.rear]\ntires = 4\n")
+    assert "axles.rear.fender.wanted_poke" not in open_keys(asked)
+    assert "axles.rear.fender.wanted_poke" in open_keys(begun(tmp_path, EMPTY))
+
+
 def open_keys(interview: Interview) -> list[str]:
     return [key for one in interview.state.open for key in (one.question.id, *one.question.keys)]
 
@@ -160,7 +166,7 @@ def test_what_does_not_apply_is_not_asked(asked):
 @pytest.mark.parametrize(
     ("before", "answer", "example"),
     [
-        (0, "foo", "37x12.50R17LT"),
+        (0, "foo", "7.50-16"),
         (1, "maybe", "one, multi"),
         (2, "6", "6, 4.375 in"),
         (2, "six, 4 3/8", "such as 6"),
@@ -240,7 +246,7 @@ def test_how_well_it_was_read_goes_into_the_file(asked):
     assert asked.state.opened.project.axles.rear.studs.adjacent_spacing.text == "4 3/8 in ± 0.005 in"
     assert said(asked, "t", "26").then.state.opened.project.axles.rear.fender.axle_to_fender.text == "26 in ± 1/16 in"
     back = said(asked, "t rule", "26 ± 1/4")
-    assert back.then.state.opened.project.axles.rear.fender.axle_to_fender.text == "26 in ± 1/4"
+    assert back.then.state.opened.project.axles.rear.fender.axle_to_fender.text == "26 in ± 1/4 in"
     assert back.lines[0] == "Read as 26 in ± 1/4 in (660.4 mm)."
 
 
@@ -268,6 +274,12 @@ def test_a_metric_truck_is_asked_and_read_in_millimeters(tmp_path):
     asked = begun(tmp_path, EMPTY.replace("inch", "metric"))
     heard = said(asked, "7.50-17", "one", "6, 111", "660")
     assert heard.lines[0] == "Read as 660.0 mm ± 3.2 mm assumed (25.98 in)."
+    assert said(heard.then, "75 tape").then.state.opened.project.axles.rear.travel.bump.text == "75 mm ± 1.5 mm"
+
+
+def test_a_letter_that_begins_no_choice_is_a_command(asked):
+    asked = said(asked, "7.50-17").then
+    assert said(asked, "s").then.put_off and said(asked, "o").then.answered[-1].endswith("one")
 
 
 def test_every_question_can_be_answered_by_its_own_example(asked):
@@ -277,7 +289,7 @@ def test_every_question_can_be_answered_by_its_own_example(asked):
         key = present(asked)
         assert key not in seen, key
         seen.append(key)
-        entries = [one.choices[0] if one.choices else one.example.strip("[]").replace('"', "") for one in asked.fields]
+        entries = [one.choices[0] if one.choices else example_of(asked.state.opened, one) for one in asked.fields]
         told = such_as(asked.state.opened, asked.asked.question, 0).partition("such as ")[2]
         asked = said(asked, ", ".join(entries) or told).then
         if len(seen) % 12 == 0:  # nothing that stands since before is out of date

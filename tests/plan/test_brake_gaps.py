@@ -41,6 +41,7 @@ def test_a_gap_that_was_read_on_both_sides_settles_the_barrel(truck):
     assert brake(truck(more=BRAKE)) == "too close to call"
     both = [gap("3.8 mm ± 0.2 mm", side) for side in ("left", "right")]
     assert brake(truck(*both, more=BRAKE)) == "clear"
+    assert brake(truck(*[one.replace("axles.front.brake", "front brake") for one in both], more=BRAKE)) == "clear"
     assert brake(truck(both[0], more=BRAKE)) == "too close to call"  # the other drum may be another one
     assert brake(truck(gap("3.8 mm ± 0.2 mm"), more=BRAKE)) == "too close to call"
     assert brake(truck(*[one.replace("3.8", "3.1") for one in both], more=BRAKE)) == "too close to call"
@@ -56,7 +57,7 @@ def test_a_gap_that_the_readings_cannot_leave_differs_and_the_barrel_is_not_know
     opened = truck(*(gap("7 mm ± 0.5 mm", side) for side in ("left", "right")), more=BRAKE)
     assert answer(opened, "brake_gap_differs") == "raised" and brake(opened) == "not known"
     near = next(flag for flag in flags(opened) if flag.rule.name == "brakes.barrel_near_brake")
-    assert near.wants == ("readings[0].value (it contradicts axles.front.brake.radius)",)
+    assert near.wants == ("readings[0].value, measured at the mock-up (it contradicts front brake radius)",)
     # less than the barrel leaves may be at a part of the brake that nobody measured, such as the face
     assert answer(truck(gap("1 mm ± 0.5 mm", "left"), more=BRAKE), "brake_gap_differs") == "clear"
 
@@ -79,5 +80,12 @@ def test_a_tick_of_the_clay_on_the_brake_writes_its_gap_and_proves_neither_side(
     filled = filled_by(opened, work(opened), one, "3.8 mm ± 0.2 mm", "", TODAY)
     (reading,) = filled.changes.values()
     assert (reading["of"], reading["fitment"], reading["value"]) == ("axles.front.brake", "found", "3.8 mm ± 0.2 mm")
-    assert "axles.front.brake, measured 3.8 mm ± 0.2 mm, predicted 4.00 mm" in filled.says
+    assert "front brake, measured 3.8 mm ± 0.2 mm, predicted 4.00 mm" in filled.says
     assert filled.says.endswith("its side is not said")
+
+
+def test_where_nothing_was_mocked_up_nothing_is_asked_of_it(truck):
+    opened = truck(more=BRAKE)
+    bare = truck.later(("[[obstacles]]", "[[my_obstacles]]"))  # which is not even swept
+    rules = ("measured_near_brake", "brake_gap_differs", "mock_up_differs")
+    assert [answer(one, rule) for one in (opened, bare) for rule in rules] == ["not asked"] * 6

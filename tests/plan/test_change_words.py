@@ -244,11 +244,11 @@ def test_a_considered_change_is_tried_in_compare(path):
 @pytest.mark.parametrize(
     ("name", "told"),
     [
-        ("tall + longer screws", "there is no such change; accepted: longer stop screws"),
-        ("tal + longer stop screws", "there is no such fitment; accepted: tall"),
-        ("found + longer stop screws", "goes with no truck as it was found"),
+        ("tall + longer screws", "there's no such change; accepted: longer stop screws"),
+        ("tal + longer stop screws", "there's no such fitment; accepted: tall"),
+        ("found + longer stop screws", "goes with not with the truck as found"),
         ("modest + longer stop screws", "goes not with modest"),
-        ("tall + screws", "screws is decided; only a change that is considered can be tried"),
+        ("tall + screws", "screws is decided; you can only try a change that is considered"),
         ("tall + longer stop screws + longer stop screws", "given twice"),
         ("tall + longer stop screws + other screws", "set the same entry"),
         ("tall +", "which change?"),

@@ -205,7 +205,7 @@ def test_bearings_that_come_late_move_dates_by_name_and_nothing_else(county):
     county = attempt(county, "parts.bearings.ordered=2026-11-02", "parts.bearings.lead_time=6 weeks").after
     found = attempt(county, "parts.bearings.promised=2027-12-01").effects
     assert [flag.rule.name for flag in found.up] == ["plan.part_comes_late"]
-    assert "fit.bearings.front begins 2027-12-0" in found.up[0].now.says
+    assert "fit.bearings.front starts 2027-12-0" in found.up[0].now.says
     before, after = found.finish
     assert before < after and f"the work ends {after}, not {before}" in found.up[0].now.says
     assert not found.again and not found.parts and not found.sheets and not found.figures
@@ -268,7 +268,7 @@ def test_a_key_leads_to_its_place(county, written, key):
     ],
 )
 def test_a_key_that_is_not_there_names_the_nearest(county, written, near):
-    with pytest.raises(UnknownKey, match="there is no such key") as caught:
+    with pytest.raises(UnknownKey, match="there's no such key") as caught:
         find_key(county.opened, written)
     assert near in str(caught.value)
 
@@ -408,7 +408,7 @@ def test_where_the_project_cannot_be_written_the_diary_is_not_either(truck, monk
         (["vehicle.name=\ud800"], ["half a character"]),
         (["use.door_height=86 in", "use.door_height=87 in"], ["given twice"]),
         (["limits.least_door_gap=", "limits.least_door_gap.value=1 in"], ["given twice"]),
-        (["fitments.modest.wheel.offset="], ["nothing to take away"]),
+        (["fitments.modest.wheel.offset="], ["nothing to delete"]),
         (["tasks.own.bearings.after=own.brake_shop"], ["own.bearings waits on own.brake_shop"]),
         (["tasks.own.bearings.after=own.nobody"], ["own.nobody"]),
         (["format=99"], ["newer program"]),
@@ -445,3 +445,14 @@ def test_where_the_text_cannot_be_amended_it_is_written_anew_and_the_old_one_kep
     done = make(trial, "")
     assert done.written.kept is not None and done.written.kept.read_bytes() == old
     assert load(path).data["vehicle"]["name"] == "Unit 14"
+
+
+def test_several_new_entries_of_a_list_are_begun_by_one_change(truck):
+    at = len(truck.project.parts)
+    pairs = [f"parts[{at}].title=a", f"parts[{at + 1}].title=b", f"parts[{at + 1}].payments[0].amount=1"]
+    trial = attempt(truck, *pairs, f"parts[{at + 1}].payments[1].amount=2")
+    added = trial.after.project.parts[at:]
+    assert [one.title for one in added] == ["a", "b"]
+    assert [one.amount for one in added[1].payments] == [Decimal(1), Decimal(2)]
+    with pytest.raises(RefusedChange, match=r"parts\[\d+\].title: there is no such key"):
+        attempt(truck, f"parts[{at + 1}].title=b", f"parts[{at}].title=a")  # one after the other

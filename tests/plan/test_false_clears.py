@@ -217,7 +217,7 @@ def test_a_size_that_the_tables_do_not_have_is_not_known():
 def test_an_obstacle_inside_the_tire_leaves_neither_of_them_known():
     opened = truck(obstacles__0__at=["0 in", "0 in", "10 in"], obstacles__0__to=["1 in", "0 in", "10 in"])
     label = list(opened.obstacles)[0]
-    assert faulty(opened) == ["obstacles[0].at"] and "it stands against" in opened.opened.faults[0].message
+    assert faulty(opened) == ["obstacles[0].at"] and "it contradicts" in opened.opened.faults[0].message
     assert told(opened)["fit.tire_touches", label] == "not known"
     assert told(opened)["fit.no_backspace_fits", "front"] == "not known"
     found = opened.sheet.outcome(opened.spot("overall_diameter", fitment="found", axle="front"))

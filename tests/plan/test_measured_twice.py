@@ -72,7 +72,7 @@ def test_a_drawing_that_rests_on_one_reading_is_not_signed_whatever_the_reason(t
     path = truck(tmp_path, ADJACENT)
     for id_ in ("safe.local_code", "decide.sign"):
         ticked(path, id_, because="looked at all of it", anyway=True)
-    told = "order.drawing cannot be signed yet: measured only once, and the wheels rest on it: stud circle, front"
+    told = "order.drawing can't be signed yet: measured only once, and the wheels depend on it: bolt circle, front"
     with pytest.raises(RefusedChange, match=told):
         ticked(path, "order.drawing", "their letter", because="in writing", anyway=True)
     at = len(opened(path).project.tasks)
@@ -91,5 +91,5 @@ def test_a_wheel_order_is_not_for_order_before_all_that_it_rests_on_was_measured
     for studs, said in ((ADJACENT, True), (ADJACENT + SKIP, False)):
         sheet = KIND.build(Subject(opened(truck(tmp_path, studs, signed)), Asked(), TODAY))
         assert (
-            any("measured only once" in reason and "stud circle, front" in reason for reason in sheet.reasons) == said
+            any("measured only once" in reason and "bolt circle, front" in reason for reason in sheet.reasons) == said
         )

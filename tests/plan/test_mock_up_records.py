@@ -61,6 +61,12 @@ def test_a_reading_under_which_something_moved_wants_another_look_and_counts_aft
     assert not stale_records(opened) and answer(opened) == "clear"
 
 
+def test_an_obstacle_entered_above_it_moves_nothing_under_a_reading(truck):
+    set_by(truck, truck(), **TAKEN)
+    opened = truck.later(("[[obstacles]]", '[[obstacles]]\nname = "step"\naxle = "rear"\n\n[[obstacles]]'))
+    assert not stale_records(opened) and answer(opened) == "clear"
+
+
 def test_a_remark_on_a_reading_is_no_new_reading(truck):
     """Would be false if a name written beside it took an old reading for one of the new wheel."""
     set_by(truck, truck(), **TAKEN)
@@ -124,7 +130,7 @@ def test_a_tick_that_differs_from_the_sweep_says_so_and_the_mock_up_cannot_be_si
     said = tick_task(opened, listed, "mock_up.clay.rear", "stone, left: 20 mm ± 1 mm", because="x", anyway=True).says
     assert "stone, left: measured 20 mm ± 1 mm, predicted 39.6 mm" in said and "they differ" in said
     listed = work(clayed(signed, "stone, left: 20 mm ± 1 mm"))
-    assert "not what the sweep says" in no_reason_helps(listed, listed.items["mock_up.sign"])
+    assert "the mock-up and the sweep don't agree" in no_reason_helps(listed, listed.items["mock_up.sign"])
 
 
 @pytest.mark.parametrize(

@@ -22,7 +22,8 @@ def test_without_a_mock_up_it_is_too_close_to_call(truck):
 def test_a_reading_of_all_that_the_wheel_goes_through_settles_it(truck):
     opened = truck(read("40 mm ± 1 mm"))
     assert answer(opened) == "clear" and answer(opened, "mock_up_differs") == "clear"
-    assert (least(opened).low, least(opened).high) == pytest.approx((0.039, 0.041), abs=1e-6)
+    found = least(opened)
+    assert (found.low, found.value, found.high) == pytest.approx((0.039, 0.040, 0.041), abs=1e-6)
     assert opened.mock_ups[0].predicted.low == pytest.approx(0.0346, abs=6e-4)  # what was predicted stays to be seen
 
 
@@ -32,7 +33,10 @@ def test_a_reading_that_falls_short_raises_it(truck):
 
 @pytest.mark.parametrize(("value", "told"), [("39.1 mm ± 1 mm", "clear"), ("38.9 mm ± 1 mm", "too close to call")])
 def test_a_reading_whose_tolerance_straddles_the_limit_settles_nothing(truck, value, told):
-    assert answer(truck(read(value))) == told
+    opened = truck(read(value))
+    assert answer(opened) == told
+    close = (flag for flag in flags(opened) if flag.rule.name == "fit.tire_near" and flag.settles)
+    assert all(flag.settles == ("readings[0].value, measured at the mock-up",) for flag in close)
 
 
 # Trucks in which a clear by the reading would be false
@@ -154,7 +158,7 @@ def test_where_it_differs_the_clearance_is_not_known_and_nothing_that_rests_on_i
     assert "rests on most: rear stone's position" in differs.cure, differs.cure
     assert answer(opened) == answer(opened, "tire_touches") == "not known"
     near = next(flag for flag in flags(opened) if flag.rule.name == "fit.tire_near")
-    assert near.wants == ("readings[0].value (it contradicts rear stone's position)",)
+    assert near.wants == ("readings[0].value, measured at the mock-up (it contradicts rear stone's position)",)
 
 
 def test_correcting_what_was_wrong_settles_it(truck):

@@ -341,11 +341,11 @@ def test_the_order_is_for_the_pair_names_the_face_and_draws_both_wheels():
     assert max(outer) / INCH == pytest.approx(2 * 0.4375 + 9.625)
     texts = [one.text for one in scene.dimensions]
     assert any(one.startswith("spacing of the pair 11 5/8 in") for one in texts)
-    assert "taken to the face that lies on the hub" in scene.words
+    assert "taken to the face on the hub" in scene.words
     assert not any("spacing" in one.text for one in shop_section(opened, "wide", "front").dimensions)
     printed = " ".join(text(made(opened, kind_named("order"), Asked(), DAY, 1)).split())
-    assert "two of these stand side by side" in printed
-    assert "the one that lies on the" in printed and "stands alone" in printed
+    assert "two of these go side by side" in printed
+    assert "the one on the" in printed and "stands alone" in printed
 
 
 @pytest.mark.parametrize("draw", [shop_section, wheel_section])

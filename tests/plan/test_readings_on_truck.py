@@ -251,7 +251,7 @@ def test_check_lists_what_was_read_more_than_once_and_on_request_every_reading(t
     page = " ".join(capsys.readouterr().out.split())
     assert "rear axle center to fender: measured by owner: 600 mm ± 1 mm" in page
     assert "reading 2: 60 mm ± 1 mm, right, by owner" in page
-    assert "Entered, with no reading behind it" in page and "[axles.rear.travel] droop" in page
+    assert "Entered without a reading" in page and "[axles.rear.travel] droop" in page
 
 
 def test_check_gives_readings_as_data(truck, capsys):

@@ -111,14 +111,14 @@ def test_what_was_ordered_without_a_tolerance_has_the_general_one_of_the_order_s
             "rear left",
             "5.05 in ± 0.002 in",
             ("front",),
-            "it would do at the front, as far as is known; here it goes back",
+            "it would fit the front, as far as anybody knows; if not, send it back",
         ),
-        ("front left", "5.05 in ± 0.002 in", ("front",), "outside of its order"),
+        ("front left", "5.05 in ± 0.002 in", ("front",), "outside the order's tolerance"),
         (
             "spare",
             "5.05 in ± 0.002 in",
             ("front",),
-            "it would do at the front alone, as far as is known; here it goes back",
+            "it would fit only the front, as far as anybody knows; if not, send it back",
         ),
         ("rear left", "4.9 in ± 0.002 in", (), "send it back"),
         ("front left", "4.9 in ± 0.002 in", (), "send it back"),
@@ -219,7 +219,7 @@ def test_what_cannot_be_judged_at_an_end_is_counted_there(tmp_path):
     front, rear = came(path)[0].places
     names = [{flag.rule.name for flag in end.open} for end in (front, rear)]
     assert "wheel.bore_smaller_than_pilot" in names[1] - names[0]
-    assert "cannot be judged there yet" in [*piece_words(came(path)[0])][-1]
+    assert "can't be judged there yet" in [*piece_words(came(path)[0])][-1]
 
 
 def test_what_is_too_near_stands_against_a_piece_at_its_own_end_alone(tmp_path):
@@ -256,7 +256,7 @@ def test_a_wheel_that_will_not_do_where_it_goes_holds_the_mounting_until_it_goes
     for id_ in holds:
         one = listed(path).items[id_]
         assert "W3: a wheel that came" in stops_in_words(one.stops)
-        assert f"{id_} cannot be signed while a stop stands" in no_reason_helps(listed(path), one)
+        assert f"{id_} can't be signed while there's a stop" in no_reason_helps(listed(path), one)
     assert not any("W3" in stops_in_words(listed(path).items[id_].stops) for id_ in ("decide.sign", "order.drawing"))
     replace(path, '"rear left"', '"front left"')
     assert not any("W3" in stops_in_words(listed(path).items[id_].stops) for id_ in holds)
@@ -282,7 +282,7 @@ def test_a_wheel_whose_bore_may_not_go_over_the_hub_is_too_close_to_call_there_a
     (piece,) = came(path)
     assert (piece.does_at, piece.may_do_at, piece.close) == (("front",), ("front", "rear"), True)
     assert answers(path)["will_not_do", "W3"].verdict.answer == "too close to call"
-    assert "measure it better before it is mounted; it would do at the front" in advice(piece)
+    assert "measure it better before you mount it; it would fit the front" in advice(piece)
     assert "not for sure at the rear: " in " ".join(piece_words(piece))
     assert "W3: " in stops_in_words(listed(path).items["mock_up.sign"].stops)  # nor is it signed for
 

@@ -13,6 +13,7 @@ from planner.plan.revisit.acceptances import accept as accept_flag
 from planner.plan.revisit.plan_flags import plan_flags
 from planner.plan.revisit.stale_records import stale_records
 from planner.plan.state import accept, prepare, read
+from planner.plan.work.buying import set_part_state
 from planner.plan.work.decisions import WHICH, choose_candidate, decide, decide_again
 from planner.plan.work.task_words import about
 from planner.project.diary_reading import diary_path
@@ -21,7 +22,7 @@ from planner.sheets.kinds import slip
 
 SIGNED = "safe.local_code"  # the hold point before it
 STANDS = "safe.stands.front"  # asks for the axle's rating
-LOOK = "what it rested on is not known: look at it once"
+LOOK = "nobody knows what it rested on: look at it once"
 
 
 @pytest.fixture
@@ -177,3 +178,30 @@ def test_what_a_screen_shows_after_a_change_is_the_file_with_its_records_put_awa
     then = accept(prepare(state, [Setting("vehicle.wheelbase", "140 in")]))
     assert then.source.text == truck.read_text(encoding="utf-8") and "rested_on" not in then.source.text
     accept(prepare(then, [Setting("vehicle.wheelbase", "141 in")]))
+
+
+def test_a_part_says_from_its_order_on_what_it_was_ordered_by_without_any_tick(truck):
+    by_hand(truck, '\n[[parts]]\nid = "wheels"\nused_for = ["tall"]\n\n[[parts]]\nid = "paint"\n')
+
+    def step(at, state):
+        project = opened(truck)
+        make_recording(project, set_part_state(project, at, state))
+
+    def asked():
+        project = opened(truck)
+        rule = "plan.ordered_part_rests_on_changed"
+        found = plan_flags(project, flags(project))
+        return {one.where: one.says for one in found if one.rule.name == rule and one.counts}
+
+    step(0, "ordered")
+    step(1, "ordered")
+    wheels, paint = load(truck).data["parts"]
+    assert rested_on(truck, wheels)["fitments.tall.wheel.backspace"] == "5 in ± 1/16 in" and "rests" not in paint
+    step(0, "arrived")
+    assert not asked()
+    replace(truck, 'backspace = "5 in ± 1/16 in"', 'backspace = "4 1/2 in"')
+    assert list(asked()) == ["wheels"] and "fitments.tall.wheel.backspace was 5 in" in asked()["wheels"]
+    diary_path(truck).unlink()
+    assert LOOK in asked()["wheels"]
+    step(0, "wanted")
+    assert not asked() and "rests" not in load(truck).data["parts"][0]

@@ -167,11 +167,11 @@ def test_every_circle_that_is_named_is_one(jobs, data):
 
 
 def test_a_wait_on_what_is_not_there_and_a_name_given_twice_are_said():
-    with pytest.raises(NoSuchJob, match="fit names paint, which is not there"):
+    with pytest.raises(NoSuchJob, match="fit names paint, which isn't there"):
         schedule([Job("fit", 1, ("paint",))])
-    with pytest.raises(NoSuchJob, match="wheels names fit, which is not there"):
+    with pytest.raises(NoSuchJob, match="wheels names fit, which isn't there"):
         schedule([], [Delivery("wheels", 7, ("fit",))], hours_a_week=7)
-    with pytest.raises(NoSuchJob, match="wheels names order, which is not there"):
+    with pytest.raises(NoSuchJob, match="wheels names order, which isn't there"):
         schedule([Job("fit", 1)], [Delivery("wheels", 7, ("fit",), by="order")], hours_a_week=7)
     with pytest.raises(TwiceNamed, match="two are called fit"):
         schedule([Job("fit", 1), Job("fit", 2)])

@@ -102,9 +102,9 @@ def test_without_a_lead_time_the_promise_is_what_was_agreed(tmp_path):
 def test_what_has_no_dates_is_not_said_to_move_nothing(tmp_path):
     path = truck(tmp_path, "promised = 2026-01-29")
     replace(path, "hours_a_week = 7\n", "")
-    assert late_words(coming(path)) == "the end of the work has no date"
+    assert late_words(coming(path)) == "there is no date for the end of the work"
     path = truck(tmp_path, "promised = 2999-01-29")
-    assert "too far off" in late_words(coming(path))
+    assert "too far out" in late_words(coming(path))
 
 
 def test_what_is_not_ordered_by_its_day_says_what_slips(tmp_path):
@@ -121,7 +121,7 @@ def test_a_late_part_is_told_with_what_slips(tmp_path, promised, answer):
     project = opened(truck(tmp_path, f"promised = {promised}"))
     (flag,) = [one for one in all_flags(project, flags(project)) if one.rule.name == "plan.part_comes_late"]
     assert flag.verdict.answer == answer and flag.where == "primer"
-    assert ("own.paint begins 2026-01-20, not 2026-01-19" in flag.says) == (answer == "raised")
+    assert ("own.paint starts 2026-01-20, not 2026-01-19" in flag.says) == (answer == "raised")
 
 
 @pytest.mark.parametrize(

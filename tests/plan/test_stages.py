@@ -257,7 +257,7 @@ def test_the_finished_truck_has_its_own_signature(path):
 
 def test_a_stage_with_a_stop_is_signed_by_no_reason(path):
     replace(path, *FIVE)
-    with pytest.raises(RefusedChange, match=r"stage\.rear_first cannot be signed while a stop stands: front: .*stud"):
+    with pytest.raises(RefusedChange, match=r"stage\.rear_first can't be signed while there's a stop: front: .*stud"):
         sign(path)
 
 
@@ -271,7 +271,7 @@ def test_a_stage_that_counts_on_an_undecided_change_is_signed_by_no_reason(path)
 def test_a_signature_written_by_hand_over_a_stop_is_refused_by_the_recording_step(path):
     replace(path, *FIVE)
     settings = [Setting("tasks[0]", '{ id = "stage.rear_first", state = "done" }')]
-    with pytest.raises((RefusedChange, ValueError), match="cannot be signed"):
+    with pytest.raises((RefusedChange, ValueError), match="can't be signed"):
         make(try_settings(opened(path, DAY), settings), "x")
 
 
@@ -293,9 +293,7 @@ def test_a_stage_is_over_once_the_other_end_has_the_chosen_wheels(path):
         file.write('[[tasks]]\nid = "fit.wheels.front"\nstate = "done"\n')
     work = listed(path)
     assert "stage.rear_first" not in work.items
-    assert [one.why for one in work.kept if one.id == "stage.rear_first"] == [
-        "its stage is over, or is not to be driven"
-    ]
+    assert [one.why for one in work.kept if one.id == "stage.rear_first"] == ["its stage is over, or isn't driven"]
     project = opened(path, DAY)
     found = all_flags(project, flags(project))
     assert not [one for one in found if one.rule.node.startswith("stage_")], "it is not judged any more"
@@ -308,7 +306,7 @@ def test_check_names_each_stage_and_judges_one_alone(path, capsys):
     code, page, _ = call(capsys, "check", path)
     told = " ".join(page.split())
     assert "stage rear first: front found, rear tall, spare found; driven, judged as a truck" in told
-    assert "CAUTION rear first: a stage of the build drives otherwise than the finished truck" in told
+    assert "CAUTION rear first: a stage of the build drives differently from the finished truck" in told
     code, alone, _ = call(capsys, "check", path, "--stage", "rear  first")
     assert code == 1 and "radial tires at one axle and bias tires at the other" in alone
     assert "planned rear first: front found, rear tall" in alone
@@ -319,7 +317,7 @@ def test_check_names_each_stage_and_judges_one_alone(path, capsys):
 def test_the_wall_has_the_hold_point_before_the_finished_trucks(path, capsys):
     _, wall, _ = call(capsys, "print", path, "checklist", "--text", "--phase", "check")
     last = next(task.title for task in standing() if task.id == "check.sign")
-    assert wall.index("Before stage 'rear first' is driven") < wall.index(last)
+    assert wall.index("Before you drive stage 'rear first'") < wall.index(last)
     _, record, _ = call(capsys, "print", path, "record", "--text")
     assert "Stage rear first: front found, rear tall, spare found; driven, judged" in " ".join(record.split())
 

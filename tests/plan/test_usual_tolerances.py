@@ -204,11 +204,11 @@ def test_a_tolerance_that_goes_is_told_with_what_is_clear_by_that_alone(tmp_path
 @pytest.mark.parametrize(
     ("typed", "says"),
     [
-        ("24 in ± ", "no tolerance behind it"),
+        ("24 in ± ", "no tolerance after it"),
         ("± 1/8", "no value before it"),
         ("6 in ± 7 in", "a tolerance as wide as itself"),
         ("6 in ± 1/8 in ± 1/8 in", "more than one tolerance"),
-        ("0.05 in", "with the ± 1/16 in that stood there is impossible"),
+        ("0.05 in", "with the ± 1/16 in that was there is impossible"),
     ],
 )
 def test_a_tolerance_that_cannot_be_is_one_line_with_an_example_of_that_field(tmp_path, typed, says):
@@ -232,7 +232,7 @@ def test_the_first_save_says_what_widens_before_it_is_made_and_the_diary_keeps_i
     assert any("2 measured values" in line for line in tolerance_lines(trial))
     number = make(trial, "").entries[-1].number
     told = "\n".join(entry_lines(read_diary(opened.opened.source.path).entries[number - 1]))
-    assert "as assumed: axles.front.brake.radius, fitments.tall.wheel.barrel_radius" in told
+    assert "usual one is assumed: axles.front.brake.radius, fitments.tall.wheel.barrel_radius" in told
     assert "brakes.barrel_near_brake (tall, front)" in told or "brakes.barrel_near_brake (front)" in told
     after = open_project(opened.opened.source.path, TODAY)
     assert tried(after, "vehicle.year", "1954").widening is None
@@ -241,7 +241,7 @@ def test_the_first_save_says_what_widens_before_it_is_made_and_the_diary_keeps_i
 def test_any_other_first_save_says_so_too(tmp_path, capsys):
     path = truck(tmp_path, BRAKE, 1).opened.source.path
     code, _, told = call(capsys, "task", path, "add", "paint the wheels")
-    assert code == 0 and "2 measured values of it will take the usual ±" in told
+    assert code == 0 and "2 measured values in it will take the usual ±" in told
     details = read_diary(path).entries[-1].details["assumed tolerances"]
     assert details["values"] == ["axles.front.brake.radius", "fitments.tall.wheel.barrel_radius"]
 

@@ -41,6 +41,14 @@ def test_an_entry_that_nobody_read_becomes_a_reading_beside_the_first_that_diffe
     assert not measured_once(opened(truck))
 
 
+def test_who_measured_the_entry_keeps_it_as_his_reading(truck):
+    who = f'[[readings]]\nof = "{PILOT}"\nby = "owner"\nhow = "caliper, four ways"\n'
+    truck.write_text(truck.read_text("utf-8") + who, "utf-8")
+    read(truck, 1, "5.001 in ± 0.002 in", "neighbor")
+    assert values(truck) == [("5.000 in ± 0.002 in", "owner"), ("5.001 in ± 0.002 in", "neighbor")]
+    assert not measured_once(opened(truck))
+
+
 def test_a_reading_that_says_the_same_stands_alone(truck):
     read(truck, 0, "5.000 in ± 0.002 in", "owner")
     assert values(truck) == [("5.000 in ± 0.002 in", "owner")]
@@ -75,3 +83,23 @@ def test_the_number_of_the_reading_that_counts_goes_with_it(truck, which, out, l
     make(try_settings(opened(truck), [Setting(COUNTS, which)]), "")
     make(try_settings(opened(truck), [Setting(f"readings[{out}]", "")]), "a slip")
     assert opened(truck).project.which_counts.get(PILOT) == left and len(opened(truck).project.readings) == 2
+
+
+LIP = """
+[[obstacles]]
+name = "lip"
+axle = "front"
+moves_with = "body"
+at = ["0 in ± 1/4 in", "7 in ± 1/8 in", "24 in ± 1/4 in"]
+"""
+
+
+@pytest.mark.parametrize("typed", ["0 in ± 1/8 in, 7 in, 24 1/8 in", '["0 in ± 1/8 in", "7 in", "24 1/8 in"]'])
+def test_where_an_obstacle_is_can_be_read_a_second_time(truck, typed):
+    truck.write_text(truck.read_text("utf-8") + LIP, "utf-8")
+    settings = [Setting("readings[0].of", 'obstacles."lip".at'), Setting("readings[0].value", typed)]
+    make(try_settings(opened(truck), settings), "")
+    read_, stood = (one.value for one in opened(truck).project.readings)
+    assert read_ == ["0 in ± 1/8 in", "7 in", "24 1/8 in"]
+    assert stood == ["0 in ± 1/4 in", "7 in ± 1/8 in", "24 in ± 1/4 in"]
+    assert opened(truck).project.obstacles[0].at[2].high == pytest.approx(24.25 * 0.0254)

@@ -125,7 +125,7 @@ def test_what_was_recorded_on_a_task_that_no_longer_applies_is_kept_and_comes_ba
     assert "safe.air_out" not in found.items
     (kept,) = found.kept
     assert (kept.id, kept.record.recorded, kept.record.note) == ("safe.air_out", "0 psi", "wired open")
-    assert "does not apply" in kept.why
+    assert "doesn't apply" in kept.why
     replace(path, 'pieces = "one"', 'pieces = "multi"')
     found = listed(path)
     assert not found.kept

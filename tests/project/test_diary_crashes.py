@@ -203,11 +203,11 @@ def test_a_diary_that_cannot_be_written_leaves_the_project_alone(
 ) -> None:
     diary = diary_path(truck)
     diary.mkdir()
-    with pytest.raises(CannotSave, match="no ordinary file"):
+    with pytest.raises(CannotSave, match="isn't an ordinary file"):
         change(truck, "1 in")
     diary.rmdir()
     os.mkfifo(diary)
-    with pytest.raises(CannotSave, match="no ordinary file"):
+    with pytest.raises(CannotSave, match="isn't an ordinary file"):
         change(truck, "1 in")
     diary.unlink()
     precious = tmp_path / "precious"

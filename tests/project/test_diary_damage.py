@@ -99,7 +99,7 @@ def test_with_a_damaged_entry_the_rest_stays_readable_and_the_diary_goes_on(truc
             text_at(diary, entry.number)
             readable.append(entry.number)
         except Faulty as faulty:
-            assert "cannot be made any more" in str(faulty)
+            assert "can't be put together anymore" in str(faulty)
     assert readable == [1, 2, 3, 4, *range(WHOLE_EVERY + 1, 2 * WHOLE_EVERY + 2)]
     undo(source)
     change(truck, "5 in")
@@ -132,8 +132,8 @@ def test_lines_taken_out_put_in_or_in_another_order_are_reported(truck: Path) ->
     for spoiled, told_of in (
         ([one, two, four], "entries are missing before entry 4: the last was 2"),
         ([two, three_, four], "entries are missing before entry 2: the last was 0"),
-        ([one, two, four, three_], "entry 3 stands after entry 4"),
-        ([one, two, two, three_, four], "entry 2 stands after entry 2"),
+        ([one, two, four, three_], "entry 3 comes after entry 4"),
+        ([one, two, two, three_, four], "entry 2 comes after entry 2"),
     ):
         diary_path(truck).write_bytes(b"".join(spoiled))
         diary = read_diary(truck)
@@ -144,7 +144,7 @@ def test_lines_taken_out_put_in_or_in_another_order_are_reported(truck: Path) ->
     change(truck, "8 in")
     other = diary_path(truck).read_bytes().splitlines(keepends=True)[1]
     diary_path(truck).write_bytes(one + other + three_)
-    assert "was not written after the entry that stands before it" in read_diary(truck).troubles[0].message
+    assert "wasn't written after the entry before it" in read_diary(truck).troubles[0].message
     diary_path(truck).write_bytes(raw.replace(b"\n", b"\r\n").replace(three_[:-1], three_[:-1] + b"\r\n\r\n"))
     assert (read_diary(truck).entries, read_diary(truck).troubles) == (whole.entries, [])
 
@@ -180,7 +180,7 @@ def test_a_forged_entry_of_the_wrong_kind_is_reported_as_any_other(truck: Path, 
     three(truck)
     diary = forged(truck, **changes)
     assert len(diary.entries) == 3
-    assert "not as the planner writes one" in diary.troubles[0].message
+    assert "the planner doesn't write them like that" in diary.troubles[0].message
 
 
 def test_nothing_in_a_diary_can_stall_or_crash_the_program_or_drive_the_terminal(truck: Path) -> None:
@@ -196,7 +196,7 @@ def test_nothing_in_a_diary_can_stall_or_crash_the_program_or_drive_the_terminal
             text_at(diary, 4)
         assert str(caught.value).isprintable()
     diary = forged(truck, text=pack(None, b"a = 1\n"))
-    with pytest.raises(Faulty, match="not the text that the entry speaks of"):
+    with pytest.raises(Faulty, match="isn't the text the entry is about"):
         text_at(diary, 4)
     wild = "\x1b[31m\u202e\ud800\nx"
     diary = forged(truck, at=wild, kind=wild, because=wild, moved=[[["a", wild, 0], wild, {"b": [wild]}]], left_out=3)
@@ -214,7 +214,7 @@ def test_a_fault_of_the_diary_is_told_by_the_diarys_name_and_its_line(truck: Pat
         bring_back(source, 1)
     diary_path(truck).unlink()
     diary_path(truck).mkdir()
-    with pytest.raises(NotSaved, match=r"not saved: truck\.diary\.jsonl: this is no ordinary file"):
+    with pytest.raises(NotSaved, match=r"not saved: truck\.diary\.jsonl: this isn't an ordinary file"):
         commit(source, TRUCK, kind="change")
 
 
@@ -240,5 +240,5 @@ def test_a_text_in_the_diary_that_is_no_project_is_told_as_the_diarys_with_its_e
     with pytest.raises(Faulty) as raised:
         data_at(read_diary(truck), 2)
     assert str(raised.value).startswith(
-        f"{diary_path(truck)}:3: what entry 2 left is no TOML: the heading is not closed"
+        f"{diary_path(truck)}:3: what entry 2 left is no TOML: the heading isn't closed"
     )

@@ -69,4 +69,4 @@ def test_what_looks_like_an_example_within_a_list_or_a_text_is_left_alone():
 def test_an_entry_that_is_taken_away_again_leaves_the_file_sound():
     before = starting_text("x", "inch", every=True)
     after = amend(amend(before, {RADIUS: "7 in"}), {RADIUS: DELETE})
-    assert tomllib.loads(after) == tomllib.loads(before) and "largest radius of drum" in after
+    assert tomllib.loads(after) == tomllib.loads(before) and "largest radius of the drum" in after

@@ -53,8 +53,8 @@ def test_commands_take_the_name_without_its_ending(capsys, truck):
     assert 'name = "old one"' in truck.read_text()
     code, out, _ = call(capsys, "diary", "truck")
     assert code == 0 and "old one" in out
-    code, _, err = call(capsys, "truck")  # no terminal here: it was going to be opened
-    assert code == 2 and "no terminal" in err
+    code, _, err = call(capsys, "truck")  # isn't a terminal here: it was going to be opened
+    assert code == 2 and "isn't a terminal" in err
 
 
 def test_a_folder_of_the_same_name_is_no_project(truck):

@@ -283,7 +283,7 @@ def test_the_old_file_is_kept_under_a_suffix_and_never_over_another(truck: Path)
 def test_a_new_file_is_written_only_where_none_is(truck: Path, tmp_path: Path) -> None:
     new = tmp_path / "new.toml"
     assert write(new, "a = 1\n", expected_digest=None).source.data == {"a": 1}
-    with pytest.raises(ChangedOutside, match="there is such a file already"):
+    with pytest.raises(ChangedOutside, match="there is already a file by that name"):
         write(truck, "a = 1\n", expected_digest=None)
     assert truck.read_text() == TRUCK
 
@@ -323,7 +323,7 @@ def test_a_change_made_while_the_new_file_is_being_written_is_noticed(
 def test_a_new_file_is_written_through_no_link(tmp_path: Path, there: str) -> None:
     (tmp_path / "theirs.toml").write_text(TRUCK)
     (tmp_path / "new.toml").symlink_to(tmp_path / there)
-    with pytest.raises(NotSaved, match="a link stands there"):
+    with pytest.raises(NotSaved, match="there is a link by that name"):
         write(tmp_path / "new.toml", TRUCK, expected_digest=None)
     assert (tmp_path / "theirs.toml").read_text() == TRUCK and not (tmp_path / "nothing").exists()
 

@@ -64,8 +64,8 @@ def test_what_is_no_readable_file_is_refused_at_once(truck: Path, tmp_path: Path
     assert "a pipe, a socket or a device" in refused(truck)
     assert "a pipe, a socket or a device" in refused(Path("/dev/zero"))
     (tmp_path / "loop").symlink_to(tmp_path / "loop")
-    assert "lead round in a circle" in refused(tmp_path / "loop")
-    assert "no name for a file" in refused(tmp_path / "a\0b")
+    assert "go around in a circle" in refused(tmp_path / "loop")
+    assert "won't work as a file name" in refused(tmp_path / "a\0b")
     assert "too long" in refused(tmp_path / ("x" * 300))
     assert "not a folder" in refused(Path("/dev/null/truck.toml"))
 
@@ -93,25 +93,25 @@ def test_a_file_that_may_not_be_read_is_refused(truck: Path, monkeypatch: pytest
         raise PermissionError(13, "Permission denied")
 
     monkeypatch.setattr(os, "open", no)
-    assert refused(truck) == "truck.toml: cannot be read: you have no permission"
+    assert refused(truck) == "truck.toml: cannot be read: you don't have permission"
 
 
 @pytest.mark.parametrize(
     ("raw", "told"),
     [
         (b"#" * (LARGEST_FILE + 1), "truck.toml: the file is too large; accepted: 256 KB at most"),
-        (b"a = 1\nb = '\0'\n", "truck.toml:2: a NUL byte: this is no text; accepted: text saved as UTF-8"),
+        (b"a = 1\nb = '\0'\n", "truck.toml:2: a NUL byte: this isn't text; accepted: text saved as UTF-8"),
         (b"\xff\xfea\0", "truck.toml: the file is saved as UTF-16; accepted: text saved as UTF-8"),
-        (b"a = 1\nb = '\xbd in'\n", "truck.toml:2: a character that is not UTF-8; read 'b = '\ufffd in''"),
-        (b"a = '\xed\xa0\x80'\n", "truck.toml:1: a character that is not UTF-8"),
-        (b'a = "\\ud800"\n', "truck.toml:1: a \\u with the number of no character, at column 12"),
+        (b"a = 1\nb = '\xbd in'\n", "truck.toml:2: a character that isn't UTF-8; read 'b = '\ufffd in''"),
+        (b"a = '\xed\xa0\x80'\n", "truck.toml:1: a character that isn't UTF-8"),
+        (b'a = "\\ud800"\n', "truck.toml:1: a \\u with a number that no character has, at column 12"),
         (b"a" + b".a" * 20_000 + b" = 1\n", "truck.toml:1: the name has too many parts"),
         (b"x = 1\na = " + b"[" * 50_000, "truck.toml:2: lists and tables are nested too deep"),
         (b"a = " + b"{b = " * 5_000, "truck.toml:1: lists and tables are nested too deep"),
         (b"a." * 30 + b"a = " + b"[" * 30 + b"]" * 30, "truck.toml:1: lists and tables are nested too deep"),
-        (b"a = 1\na = 2\n", "truck.toml:2: a: this is set twice, and first on line 1; read 'a = 2'"),
-        (b"[a]\n\n[a]\n", "truck.toml:3: a: this is set twice, and first on line 1"),
-        (b"[[a]]\n\n[a]\n", "truck.toml:3: a[0]: this is set twice, and first on line 1"),
+        (b"a = 1\na = 2\n", "truck.toml:2: a: this is set twice, first on line 1; read 'a = 2'"),
+        (b"[a]\n\n[a]\n", "truck.toml:3: a: this is set twice, first on line 1"),
+        (b"[[a]]\n\n[a]\n", "truck.toml:3: a[0]: this is set twice, first on line 1"),
         (b"a = " + b"[" * 41 + b"]" * 41, "truck.toml:1: lists and tables are nested too deep"),
         (b"# " + b"." * 99 + b"\na = 1.5.1" + b".a" * 39, "truck.toml:2: the name has too many parts"),
         (b"a = { b = 1, b = 2 }", "truck.toml:1: a.b: this is set twice"),
@@ -121,17 +121,17 @@ def test_a_file_that_may_not_be_read_is_refused(truck: Path, monkeypatch: pytest
             b"[a]\nb = [1, 9223372036854775808]",
             "truck.toml:2: a.b[1]: the number is too large; read '92233720368547758",
         ),
-        (b"a = 1e999", "truck.toml:1: a: no number that can be calculated with; read 'inf'"),
+        (b"a = 1e999", "truck.toml:1: a: not a number the planner can calculate with; read 'inf'"),
         (
             b"a = 1\n\nwidth = 24 in\n",
-            "truck.toml:3: something is left over after the value, at column 12; read 'width",
+            "truck.toml:3: there's something left over after the value, at column 12; read 'width",
         ),
-        (b"a = about", "truck.toml:1: this is no value, at column 5; read 'a = about'; accepted: text in quotes"),
-        (b'a = "x\nb = 1\n', "truck.toml:1: the text is not closed, at column 7; read 'a = \"x'"),
+        (b"a = about", "truck.toml:1: this isn't a value, at column 5; read 'a = about'; accepted: text in quotes"),
+        (b'a = "x\nb = 1\n', "truck.toml:1: the text isn't closed, at column 7; read 'a = \"x'"),
         (b"a = 1\nb = 'x", "truck.toml:2: the file ends before this is complete; read 'b = 'x'"),
         (b"a = [\n1,\n", "truck.toml:2: the file ends before this is complete"),
-        (b"[a\nb = 1\n", "truck.toml:1: the heading is not closed, at column 3"),
-        (b"a = '\x1b[31m'", "truck.toml:1: a character that may not stand there, at column 6; read 'a = '\\x1b[31m''"),
+        (b"[a\nb = 1\n", "truck.toml:1: the heading isn't closed, at column 3"),
+        (b"a = '\x1b[31m'", "truck.toml:1: a character that can't be there, at column 6; read 'a = '\\x1b[31m''"),
     ],
 )
 def test_a_text_that_cannot_be_used_is_refused_with_its_place(truck: Path, raw: bytes, told: str) -> None:

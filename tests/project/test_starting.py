@@ -57,7 +57,7 @@ def test_what_was_found_and_the_rear_axle_have_examples_of_their_own(units):
             line = re.compile(rf"^{key} = .*", re.MULTILINE)
             mine, its = line.search(found), line.search(planned)
             assert (mine is None) == (its is None) and (mine is None or mine[0].split("#")[0] != its[0].split("#")[0])
-    assert "front" not in table(text, "axles.rear").partition("# whether")[0]
+    assert "front" not in table(text, "axles.rear").partition("# if this axle")[0]
 
 
 def test_a_metric_file_has_metric_examples():

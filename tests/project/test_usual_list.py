@@ -19,7 +19,7 @@ EVERYWHERE = {
     "LiftTest": {"weight": "20 lb", "level_front_load": "20 lb", "raised_front_load": "20 lb", "lifted_by": "1/8 in",
                  "loaded_radius": "1/8 in"},
     "Axle": {"load": "20 lb", "face_to_face": "1/8 in", "bearing_setback": "1/8 in", "camber": "1 deg",
-             "toe": "1/16 in", "ride_height": "1/8 in", "shaft_joint_angle": "1 deg", "lift": "1/8 in"},
+             "toe": "1/16 in", "ride_height": "1/8 in", "driveshaft_angle": "1 deg", "lift": "1/8 in"},
     "Hub": {"pilot": "0.005 in"},
     "Studs": {"adjacent_spacing": "0.010 in", "skip_spacing": "0.010 in", "outer_edge_spacing": "0.010 in",
               "points": "0.005 in", "length": "1/16 in"},

@@ -151,8 +151,8 @@ def test_a_return_to_a_text_of_which_nothing_can_be_read_is_refused_and_its_text
     assert before[0] == text
     for words in (["redo"], ["bring-back", number]):
         code, out, err = call(capsys, "diary", truck, *words)
-        assert (code, out) == (2, "") and "nothing could be read of the text that would stand" in err
-    with pytest.raises(Faulty, match="does not say which format"):
+        assert (code, out) == (2, "") and "couldn't read the text that would be left" in err
+    with pytest.raises(Faulty, match="doesn't say which format"):
         make_again(read(truck))
     assert (truck.read_text(), diary_path(truck).read_bytes()) == before
     assert call(capsys, "diary", truck, "at", number, "--text")[1] == "# all of it gone\n"

@@ -177,7 +177,7 @@ def test_a_value_is_shown_in_the_unit_asked_for():
     ("unit", "kind"), [("psi", LENGTH), ("parsec", LENGTH), ("", LENGTH), ("in", RATIO), ("\x1b", LENGTH)]
 )
 def test_a_unit_of_another_kind_is_refused(unit, kind):
-    with pytest.raises(Unreadable, match="is no unit of a"):
+    with pytest.raises(Unreadable, match="isn't a unit of a"):
         show_in(1.0, kind, unit)
 
 

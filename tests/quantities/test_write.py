@@ -71,5 +71,5 @@ def test_what_no_reading_can_give_is_not_written(value):
 
 
 def test_a_unit_of_another_kind_is_refused():
-    with pytest.raises(Unreadable, match="'psi' is no unit of a length: write in, ft, mm, cm or m"):
+    with pytest.raises(Unreadable, match="'psi' isn't a unit of a length: write in, ft, mm, cm or m"):
         write(1.0, LENGTH, "psi")

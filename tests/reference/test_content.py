@@ -49,7 +49,7 @@ def test_no_words_of_a_rule_are_left_in_braces(made):
 
 def test_an_entry_shows_its_meaning_how_to_get_it_and_an_example(made):
     row = next(line for line in made["project-file.md"].splitlines() if line.startswith("| `wheelbase`"))
-    assert "front axle's center to rear axle's center" in row.lower()
+    assert "front axle center to rear axle center" in row.lower()
     assert "measure both sides" in row and "`126 in ± 1/4 in`" in row
 
 

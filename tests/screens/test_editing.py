@@ -140,10 +140,10 @@ def test_undo_takes_a_change_back_and_redo_makes_it_again(tmp_path):
             await here.go("sheets")
             await here.press("u")
             assert path.read_text() == before
-            assert here.said[-1].startswith("Taken back; r makes it again: vehicle.body_width: 77 in ± 1/4 in → ")
+            assert here.said[-1].startswith("Undone; r redoes it: vehicle.body_width: 77 in ± 1/4 in → ")
             await here.press("r")
             assert path.read_text() == changed
-            assert here.said[-1].startswith("Made again; u takes it back: vehicle.body_width: ")
+            assert here.said[-1].startswith("Redone; u undoes it: vehicle.body_width: ")
             await here.press("r")
             assert here.said[-1].startswith("there is nothing to redo")
 
@@ -178,6 +178,22 @@ def test_why_leads_from_a_number_to_the_fact_behind_it(tmp_path):
             await here.press("enter")
             assert here.app.screen.PLACE == "measurements"
             assert here.app.screen.row_list.current.key == row.key
+
+    sit(story())
+
+
+def test_search_finds_the_bolt_circle_under_the_name_of_its_key_too(tmp_path):
+    path = copied(tmp_path)
+
+    async def story():
+        async with visit(path) as here:
+            found = []
+            for called in ("bolt circle", "stud circle"):
+                await here.press("slash")
+                await here.type(called)
+                found.append({row.name for row in here.rows})
+                await here.press("escape")
+            assert found[0] == found[1] and any("bolt circle" in name for name in found[0])
 
     sit(story())
 

@@ -48,7 +48,7 @@ def test_each_clearance_says_what_it_is_at_the_worst_and_what_is_wanted(tmp_path
                 if isinstance(row.about, ObstacleClearance) and row.about.stands != "not known":
                     assert "wants" in row.name + row.value
             row = here.point_at("spring pack, rear half")
-            assert row.mark == "NEAR?"
+            assert row.mark == "CLOSE?"
             assert "at the worst" in row.name
             assert "inner shoulder" in row.name
 

@@ -28,7 +28,7 @@ def ended(monkeypatch, path, begin):
 
     with pytest.raises((KeyError, WorkerFailed)):  # the pilot raises it again, for tests
         sit(story())
-    assert len(told) == 1 and "fault of our own (KeyError: " in told[0]
+    assert len(told) == 1 and "a bug in the planner (KeyError: " in told[0]
     assert "\x1b" not in told[0] and "\n" not in told[0]
     return told[0]
 
@@ -49,7 +49,7 @@ def nobody_waits(app):
 def test_a_job_that_fails_ends_the_program_in_one_line_and_the_project_stays_as_it_was(tmp_path, monkeypatch, begin):
     path = copied(tmp_path, "just-begun")
     before = path.read_bytes()
-    assert "what was typed is offered next time" in ended(monkeypatch, path, begin)
+    assert "what you were typing is offered next time" in ended(monkeypatch, path, begin)
     assert path.read_bytes() == before
 
 

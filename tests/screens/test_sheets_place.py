@@ -27,7 +27,7 @@ def test_a_sheet_is_printed_beside_the_project_and_is_in_the_diary(tmp_path, nam
             await here.press("enter")
             assert here.app.screen.PLACE == "sheets"
             assert any(f"{title}, sheet" in one for one in here.said)
-            assert "as it is" in here.screen and "Nothing that it rests on has" in here.screen
+            assert "as it is" in here.screen and "Nothing it rests on has" in here.screen
 
     sit(story())
     assert len(sheets(path)) == before + 1 and sheets(path)[-1]["kind"] == name

@@ -39,15 +39,15 @@ def written(folder, text):
 def test_enter_on_a_stages_caution_tells_each_of_its_flags_with_the_cure(tmp_path):
     async def reads():
         async with visit(written(tmp_path, STAGED)) as here:
-            here.point_at("rear first: a stage of the build drives otherwise")
+            here.point_at("rear first: a stage of the build drives differently")
             await here.press("enter")
             assert "Stage rear first, as a truck of its own" in here.screen
             assert "CAUTION  radial tires at one axle and bias tires at the other" in here.screen
             assert "do: " in here.screen
             await here.press("escape")
             await here.press("f10")
-            here.point_at("Before stage 'rear first' is driven")
-            assert "HOLD" in next(row.mark for row in here.rows if row.name.startswith("Before stage"))
+            here.point_at("Before you drive stage 'rear first'")
+            assert "HOLD" in next(row.mark for row in here.rows if row.name.startswith("Before you drive stage"))
 
     sit(reads())
 

@@ -37,7 +37,7 @@ def own_folder(tmp_path, monkeypatch):
 def test_a_project_is_begun_by_keyboard_and_the_file_goes_by_the_trucks_name(own_folder):
     async def story():
         async with visit(None) as here:
-            assert "Begin a new project" in here.screen
+            assert "Start a new project" in here.screen
             await here.press("enter")
             await here.type("The dump truck")
             await here.press("tab", "space", "enter")
@@ -71,7 +71,7 @@ def test_a_file_that_is_there_is_never_begun_over(own_folder):
     async def story():
         async with visit(None) as here:
             await here.press("enter", "enter")
-            assert "there is such a file already" in here.screen
+            assert "there is already a file by that name" in here.screen
             await here.press("escape")
 
     sit(story())
@@ -177,13 +177,13 @@ def test_what_is_wrong_in_a_file_is_told_with_its_line_and_it_is_read_again(own_
 
     async def story():
         async with visit(path, (120, 24)) as here:
-            assert "just-begun.toml:10: the text is not closed" in " ".join(here.screen.split())
+            assert "just-begun.toml:10: the text isn't closed" in " ".join(here.screen.split())
             await here.press("m")
-            assert "Begin a new project" in here.screen
+            assert "Start a new project" in here.screen
             await here.press("down", "enter")
             await here.type("just-begun.toml")
             await here.press("enter")
-            assert "the text is not closed" in " ".join(here.screen.split())
+            assert "the text isn't closed" in " ".join(here.screen.split())
             path.write_text(sound)
             await here.press("r")
             assert here.app.screen.PLACE == "overview"
@@ -245,7 +245,7 @@ def test_in_a_terminal_the_bare_command_opens_the_menu(own_folder):
     os.close(theirs)
     painted = b""
     try:
-        while b"Begin a new project" not in painted:
+        while b"Start a new project" not in painted:
             painted += os.read(terminal, 65536)
     finally:
         program.kill()

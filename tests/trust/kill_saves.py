@@ -44,7 +44,7 @@ class Act(NamedTuple):
 
 CHANGE = ("change", "{}", "vehicle.wheelbase=113 in ± 1/4 in", "--because", "both sides", "--apply")
 ACTS = (
-    Act("change", CHANGE, "It is made"),
+    Act("change", CHANGE, "Done: "),
     Act("add", ("task", "{}", "add", "paint the wheels", "--phase", "fit"), "diary entry"),
     Act("undo", ("diary", "{}", "undo"), " undo"),
     Act("print", ("print", "{}", "measuring", "--text", "-o", "{folder}/sheet.txt"), "sheet"),

@@ -111,17 +111,23 @@ def test_a_value_that_cannot_be_read_is_named_by_its_own_line_and_key(tmp_path: 
 @pytest.mark.parametrize(
     ("raw", "said"),
     [
-        (b"", "format: the file does not say which format it has"),
-        (b"\n" * 1000, "format: the file does not say which format it has"),
-        (b"\xef\xbb\xbf", "format: the file does not say which format it has"),
+        (b"", "format: the file doesn't say which format it's in"),
+        (b"\n" * 1000, "format: the file doesn't say which format it's in"),
+        (b"\xef\xbb\xbf", "format: the file doesn't say which format it's in"),
         (b"k = 1\n" * 1_000_000, "the file is too large"),
         (b"".join(b"k%d = 1\n" % n for n in range(1_000_000)), "the file is too large"),
-        (b"".join(b"k%d=1\n" % n for n in range(20_000)), ":12001: k12000: the file holds too many entries"),
+        (b"".join(b"k%d=1\n" % n for n in range(20_000)), ":12001: k12000: the file has too many entries"),
         (b"\0" * 100, ":1: a NUL byte"),
-        ("format = 1\n[vehicle]\nname = 'café'\n".encode("latin-1"), ":3: a character that is not UTF-8"),
+        ("format = 1\n[vehicle]\nname = 'café'\n".encode("latin-1"), ":3: a character that isn't UTF-8"),
         ("format = 1".encode("utf-16"), "the file is saved as UTF-16"),
-        (b"format = 1\n[vehicle]\nwheelbase = nan\n", ":3: vehicle.wheelbase: no number that can be calculated with"),
-        (b"format = 1\n[vehicle]\nwheelbase = -inf\n", ":3: vehicle.wheelbase: no number that can be calculated with"),
+        (
+            b"format = 1\n[vehicle]\nwheelbase = nan\n",
+            ":3: vehicle.wheelbase: not a number the planner can calculate with",
+        ),
+        (
+            b"format = 1\n[vehicle]\nwheelbase = -inf\n",
+            ":3: vehicle.wheelbase: not a number the planner can calculate with",
+        ),
         (b"format = 1\n[vehicle]\nwheelbase = 1" + b"0" * 400, ":3: vehicle.wheelbase: the number is too large"),
         (b"format = 1\na = " + b"[" * 100_000, ":2: lists and tables are nested too deep"),
         (b"format = 1\na" + b".a" * 100_000, ":2: the name has too many parts"),
@@ -189,4 +195,4 @@ def test_tasks_that_wait_on_what_is_not_there_are_named_with_their_place(tmp_pat
     for told in (["task", str(path)], ["print", str(path), "checklist", "--text"]):
         verdict = judged(path, told, SLACK)
         assert verdict.code == 2
-        assert f"{path}:3: tasks[0]: the tasks cannot be put in order: own.a names own.b" in verdict.err
+        assert f"{path}:3: tasks[0]: the tasks can't be put in order: own.a names own.b" in verdict.err

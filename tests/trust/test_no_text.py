@@ -56,7 +56,7 @@ def test_it_is_so_from_a_shell_too(tmp_path: Path) -> None:
     path.write_bytes(BASES["just-begun"])
     told = [sys.executable, "-m", "planner", "task", str(path), "add", b"x", "--phase", "fit", "--note", b"\xff"]
     done = subprocess.run(told, cwd=ROOT, capture_output=True, timeout=120)
-    assert done.returncode == 2 and b"holds bytes that are no text" in done.stderr and not done.stdout
+    assert done.returncode == 2 and b"has bytes that aren't text" in done.stderr and not done.stdout
 
 
 @pytest.mark.skipif(os.name == "nt", reason="names of files are text there")
@@ -82,7 +82,7 @@ def test_a_fault_of_our_own_is_called_so_and_exits_with_70(
     monkeypatch.setattr(command, "as_data", broken)
     (tmp_path / "truck.toml").write_bytes(BASES["just-begun"])
     code, out, err = call(capsys, "check", tmp_path / "truck.toml", "--json")
-    assert code == 70 and not out and one_line(err) and f"a fault of our own ({type(fault).__name__}: " in err
+    assert code == 70 and not out and one_line(err) and f"a bug in the planner ({type(fault).__name__}: " in err
 
 
 def test_only_named_exceptions_are_caught_but_at_the_outermost_door() -> None:

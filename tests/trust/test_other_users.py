@@ -101,7 +101,7 @@ def test_a_lock_that_is_anothers_is_named_and_mended_by_roots_next_run(theirs, c
     os.chown(lock, 0, 0)  # as an earlier version left it
     code, said = as_them(theirs, "change", "vehicle.wheelbase=115 in", "--apply")
     assert code == 2 and one_line(said)
-    assert f"you have no permission for its lock {LOCK}" in said and "delete that" in said
+    assert f"you don't have permission for its lock {LOCK}" in said and "delete that" in said
     assert call(capsys, "change", theirs, "vehicle.wheelbase=114 in", "--apply")[0] in (0, 1)
     assert as_them(theirs, "change", "vehicle.wheelbase=115 in", "--apply")[0] in (0, 1)
 
@@ -127,7 +127,7 @@ def test_what_saving_makes_may_be_read_and_locked_by_whoever_may_read_and_write_
 def test_a_lock_that_may_not_be_opened_is_named(truck, capsys):
     truck.with_name(LOCK).touch(0o000)
     code, _, err = call(capsys, "change", truck, "vehicle.wheelbase=114 in", "--apply")
-    assert code == 2 and one_line(err) and f"you have no permission for its lock {LOCK}" in err
+    assert code == 2 and one_line(err) and f"you don't have permission for its lock {LOCK}" in err
 
 
 def test_a_pipe_in_place_of_what_is_being_typed_keeps_nobody_waiting(truck):

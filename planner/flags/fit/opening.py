@@ -19,7 +19,7 @@ poke_allowance = limit(
 legal_width = limit(
     Length,
     "102 in",
-    means="greatest overall width allowed",
+    means="most overall width allowed",
     ground=LEGAL_WIDTH.recalled("102 in on the national network; other roads and places may allow less"),
 )
 

@@ -15,7 +15,7 @@ greatest_shaft_torque_growth = limit(
     means="how much more torque an axle shaft may see than on the truck as found",
     ground=practice("nobody knows how much life old shafts and joints have left"),
 )
-most_shaft_joint_angle = limit(
+most_driveshaft_angle = limit(
     Angle,
     "7 deg",
     means="greatest angle in a driveshaft joint at ride height",
@@ -27,24 +27,24 @@ most_shaft_joint_angle = limit(
     severity="caution",
     danger="breakage",
     notices="a driveshaft joint works at a steep angle",
-    says="At ride height the worse joint of this driveshaft works at {shaft_joint_angle}; the limit is "
-    "{most_shaft_joint_angle}.",
-    clear_says="At ride height the worse joint of this driveshaft works at {shaft_joint_angle}, within the limit "
-    "of {most_shaft_joint_angle}.",
-    cure="A joint that breaks at speed throws the shaft at tank, lines and floor. Turn the axle's housing or lower the "
-    "transfer case[, by {to_clear} less angle at the least], both joints alike, or have a driveline shop make a shaft "
-    "with a constant velocity joint, whose own limit you then enter. See that the slip joint neither comes apart at "
-    "full droop nor bottoms at full bump.",
+    says="At ride height the worse joint of this driveshaft works at {driveshaft_angle}; the limit is "
+    "{most_driveshaft_angle}.",
+    clear_says="At ride height the worse joint of this driveshaft works at {driveshaft_angle}, within the limit "
+    "of {most_driveshaft_angle}.",
+    cure="A joint that breaks at speed throws the shaft at tank, lines and floor. Rotate the axle housing or lower "
+    "the transfer case[, for at least {to_clear} less angle], both joints the same, or have a driveline shop make a "
+    "shaft with a CV joint, and enter its limit. Check that the slip joint doesn't come apart at full droop or bottom "
+    "at full bump.",
     ground=COMMON_PRACTICE,
-    holds={"shaft_joint_angle": "6.9 deg", "most_shaft_joint_angle": "7 deg"},
-    fails={"shaft_joint_angle": "7.1 deg", "most_shaft_joint_angle": "7 deg"},
-    only_with=("shaft_joint_angle",),
+    holds={"driveshaft_angle": "6.9 deg", "most_driveshaft_angle": "7 deg"},
+    fails={"driveshaft_angle": "7.1 deg", "most_driveshaft_angle": "7 deg"},
+    only_with=("driveshaft_angle",),
     beyond="over by",
     as_found=True,
 )
-def shaft_joint_too_steep(shaft_joint_angle: Angle, most_shaft_joint_angle: Angle) -> Angle:
+def shaft_joint_too_steep(driveshaft_angle: Angle, most_driveshaft_angle: Angle) -> Angle:
     """Margin in rad, to either side of straight."""
-    return most_shaft_joint_angle - magnitude(shaft_joint_angle)
+    return most_driveshaft_angle - magnitude(driveshaft_angle)
 
 
 @rule(

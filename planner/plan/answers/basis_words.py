@@ -37,7 +37,7 @@ class BasisChange(NamedTuple):
         return LOOK_ONCE if self == UNKNOWN_BASIS else f"{self.name} was {self.then}, now {self.now}"
 
 
-LOOK_ONCE = "what it rested on is not known: look at it once"
+LOOK_ONCE = "nobody knows what it rested on: look at it once"
 
 UNKNOWN_BASIS = BasisChange("what it rested on", "", "not known")  # of a record without its diary, or written by hand
 

@@ -43,7 +43,9 @@ def steering(opened: OpenProject, found: Iterable[Flag], fitment: str, axle: str
             continue
         now = shown(opened, opened.spot(stop, fitment=fitment, axle=axle))
         binds = opened.swept.words(spot)
-        yield FitLine(name, f"{shown(opened, spot)}, now {now}", f"{clean(binds)} binds", spot, flags.get(rule))
+        yield FitLine(
+            name, f"{shown(opened, spot)}, now {now}", f"{clean(binds)} sets the limit", spot, flags.get(rule)
+        )
 
 
 def backspaces(opened: OpenProject, found: Iterable[Flag], fitment: str, axle: str) -> Iterator[FitLine]:
@@ -59,7 +61,7 @@ def backspaces(opened: OpenProject, found: Iterable[Flag], fitment: str, axle: s
     if opened.swept.results.get(at("window_ends")) is None:
         if words:
             open_yet = at("window_width") in opened.swept.gathered
-            name = "none for certain" if open_yet else "none fits"
+            name = "none for sure" if open_yet else "none fits"
             yield FitLine(name, words, "", at("window_width"), flags.get(NO_WINDOW))
         return
     for name, node, end in (("least", "window_low", low), ("greatest", "window_high", high)):
@@ -67,7 +69,9 @@ def backspaces(opened: OpenProject, found: Iterable[Flag], fitment: str, axle: s
             asked = " and ".join(map(opened.asked_for, opened.swept.needs.get(at(node), ())))
             yield FitLine(name, "not known", f"measure {asked}", at(node))
         else:
-            yield FitLine(name, _plain(opened, at(node)), f"{clean(opened.swept.words(at(node)))} binds", at(node))
+            yield FitLine(
+                name, _plain(opened, at(node)), f"{clean(opened.swept.words(at(node)))} sets the limit", at(node)
+            )
     if chosen is not None:
         left = _left(opened, chosen, low, high)
         yield FitLine("chosen", _plain(opened, at("backspace")), left, at("backspace"), flags.get(OUTSIDE))
@@ -76,14 +80,14 @@ def backspaces(opened: OpenProject, found: Iterable[Flag], fitment: str, axle: s
         yield FitLine("the maker's step", _plain(opened, at("window_choice")), left, at("window_choice"))
     elif low is not None and high is not None:
         every = _plain(opened, opened.spot("backspace_step"))
-        yield FitLine("the maker's step", f"none is inside, in steps of {every}", "", at("window_width"))
+        yield FitLine("the maker's step", f"no step is inside, in steps of {every}", "", at("window_width"))
 
 
 def largest(opened: OpenProject, fitment: str, axle: str) -> Iterator[FitLine]:
     """The largest tire at the wheel as planned."""
     spot = opened.spot("largest_tire", fitment=fitment, axle=axle)
     if opened.sheet.value(spot) is not None:
-        yield FitLine("largest tire", _plain(opened, spot), f"{clean(opened.swept.words(spot))} binds", spot)
+        yield FitLine("largest tire", _plain(opened, spot), f"{clean(opened.swept.words(spot))} sets the limit", spot)
 
 
 def short_length(value: float, style: Style) -> str:

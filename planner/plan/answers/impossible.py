@@ -8,6 +8,7 @@ from planner.plan.truck.wording import place_name
 from planner.project.faults import Fault
 from planner.project.lines import Key
 from planner.quantities.show import Style, show
+from planner.quantities.text import in_words
 from planner.worksheet.outcome import Failed, Known, Spot
 from planner.worksheet.sheet import Tell, Worksheet
 
@@ -38,7 +39,7 @@ AT_MOST = (
     AtMost("barrel_radius", "overall_diameter", 0.5, "at most half the tire's overall diameter"),
     AtMost("barrel_radius", "specified_rim_diameter", 0.5, "at most half the rim's diameter at the bead seat"),
     # The deepest dished wheels, made to run in pairs, have nine tenths; from memory of makers' lists.
-    AtMost("offset", "rim_width", 1.0, "a mounting face no further from the rim's middle than the rim is wide"),
+    AtMost("offset", "rim_width", 1.0, "a mounting face no farther from the rim's middle than the rim is wide"),
 )
 
 
@@ -87,7 +88,7 @@ def _beyond(sheet: Worksheet, keys: Keys, tell: Tell) -> Iterator[Fault]:
             behind = list(dict.fromkeys(at for side in (spot, bound) for at in entries_behind(sheet, side, keys)))
             if behind:
                 others = [f"{name} = {text}" for name, text in (tell(sheet, at) for at in behind[1:])]
-                accepted = one.accepted + (f"; it stands against {', '.join(others)}" if others else "")
+                accepted = one.accepted + (f"; it contradicts {', '.join(others)}" if others else "")
                 against = tuple(keys[at] for at in behind[1:])
                 yield Fault("", keys[behind[0]], None, written(sheet, behind[0]), accepted, against)
 
@@ -112,7 +113,7 @@ def teller(keys: Keys, style: Style) -> Tell:
         text = show(value, kind, style) if kind is not None and isinstance(value, (int, float, str)) else str(value)
         behind = [f"{entry_name(keys[one])} = {written(sheet, one)}" for one in entries_behind(sheet, spot, keys)[:FEW]]
         by = f", by {' and '.join(dict.fromkeys(behind))}" if behind else ""
-        return spot.node.replace("_", " ") + (f" ({place})" if place else ""), text + by
+        return in_words(spot.node) + (f" ({place})" if place else ""), text + by
 
     return tell
 

@@ -18,6 +18,8 @@ _OF_THE_WHEEL = ("fitments", "changes")
 _OF_THE_OBSTACLE = ("at", "to", "moves_with", "measured_from")
 _TAKEN_ANEW = ("assumptions", "limits")  # of no truck: what they come to is worked out each time
 _NOTHING = "nothing"
+_OBSTACLE = "obstacle."  # of the one that it is at, whose number may become another
+_NO_FACTS = ("changes", _OBSTACLE)
 
 
 def mock_up_basis(opened: OpenProject, reading: Reading) -> dict[str, str]:
@@ -31,7 +33,10 @@ def mock_up_changes(opened: OpenProject, reading: Reading) -> tuple[BasisChange,
     if rested_on is None:
         return (UNKNOWN_BASIS,)
     own = {**_wheel(opened, reading), **_truck(opened, reading)}
-    return (*_moved(opened, rested_on, own, of_wheel=True), *_moved(opened, rested_on, own, of_wheel=False))
+    return (
+        *_moved(opened, reading, rested_on, own, of_wheel=True),
+        *_moved(opened, reading, rested_on, own, of_wheel=False),
+    )
 
 
 def moved_under(opened: OpenProject, reading: Reading) -> Moved:
@@ -39,23 +44,24 @@ def moved_under(opened: OpenProject, reading: Reading) -> Moved:
     rested_on = opened.rested_on(reading)
     if rested_on is None:
         return Moved(truck=changes_in_words((UNKNOWN_BASIS,)))
-    wheel = _moved(opened, rested_on, _wheel(opened, reading), of_wheel=True)
-    truck = _moved(opened, rested_on, _truck(opened, reading), of_wheel=False)
+    wheel = _moved(opened, reading, rested_on, _wheel(opened, reading), of_wheel=True)
+    truck = _moved(opened, reading, rested_on, _truck(opened, reading), of_wheel=False)
     return Moved(changes_in_words(wheel), changes_in_words(truck))
 
 
 def _moved(
-    opened: OpenProject, rested_on: Mapping[str, str], own: Mapping[str, str], of_wheel: bool
+    opened: OpenProject, reading: Reading, rested_on: Mapping[str, str], own: Mapping[str, str], of_wheel: bool
 ) -> tuple[BasisChange, ...]:
     """What moved of the entries then, and what is there now and was not: a change that was decided since."""
     then = {name: text for name, text in rested_on.items() if name.startswith(_OF_THE_WHEEL) is of_wheel}
-    plain = {name: text for name, text in then.items() if not name.startswith(("changes", "obstacles"))}
-    found = list(basis_changes(opened, plain))
+    plain = {name: text for name, text in then.items() if not name.startswith(_NO_FACTS)}
+    found, number = list(basis_changes(opened, plain)), obstacle_meant(opened.project, reading.of or "")
     for name in dict.fromkeys((*then, *own)):
         was, now = then.get(name, _NOTHING), own.get(name, _NOTHING)
-        planned = name.startswith(("changes", "obstacles"))
+        planned = name.startswith(_NO_FACTS)
         if planned and was != now and name.startswith(_OF_THE_WHEEL) is of_wheel:
-            found.append(BasisChange(clean(opened.typed(name)), clean(was), clean(now)))
+            told = opened.typed(name.replace(_OBSTACLE, f"obstacles[{number}].", 1))
+            found.append(BasisChange(clean(told), clean(was), clean(now)))
     return tuple(found)
 
 
@@ -75,7 +81,7 @@ def _truck(opened: OpenProject, reading: Reading) -> dict[str, str]:
     number = obstacle_meant(opened.project, reading.of or "")
     for entry in _OF_THE_OBSTACLE if number is not None else ():
         written = _written(opened, ("obstacles", number or 0, entry))
-        kept |= {f"obstacles[{number}].{entry}": written} if written else {}
+        kept |= {f"{_OBSTACLE}{entry}": written} if written else {}
     return kept
 
 

@@ -10,7 +10,7 @@ from planner.plan.truck.reading_words import taken_by
 from planner.project.facts import AXES
 from planner.quantities.kinds import POSITION
 from planner.quantities.quantity import Band
-from planner.quantities.show import show
+from planner.quantities.show import show_plain
 from planner.quantities.text import clean
 from planner.worksheet.outcome import Known, Spot
 
@@ -30,7 +30,7 @@ def mock_up_lines(opened: OpenProject, label: str = "") -> Iterator[tuple[str, s
     for one in opened.mock_ups:
         if not label or one.label == label:
             by = taken_by(one.taken.reading)
-            what = f"{one.fitment}: {one.label}: {mock_up_words(opened, one)}" + (f"; by {by}" if by else "")
+            what = f"{one.fitment}: {one.called}: {mock_up_words(opened, one)}" + (f"; by {by}" if by else "")
             yield clean(what), clean(stands_words(opened, one))
 
 
@@ -61,10 +61,10 @@ def stands_words(opened: OpenProject, one: HeldMockUp) -> str:
         return "they differ: nothing there is known until it is settled which is wrong"
     if one.why:
         return f"they agree, and it proves nothing until it is looked at: {one.why}"
-    most = "" if one.most is None else f"at most {show(one.most, POSITION.greatest(), opened.style)}"
-    off = " and ".join(f"{show(by, POSITION.smallest(), opened.style)} as {what}" for what, by in one.off)
+    most = "" if one.most is None else f"at most {show_plain(one.most, POSITION.smallest(), opened.style)}"
+    off = " and ".join(f"{show_plain(by, POSITION.smallest(), opened.style)} as {what}" for what, by in one.off)
     if one.least is not None:
-        least = f"at least {show(one.least, POSITION.greatest(), opened.style)}"
+        least = f"at least {show_plain(one.least, POSITION.greatest(), opened.style)}"
         taken_off = f", with {off} taken off" if off else ""
         return f"they agree, and it counts: {least}{taken_off}{', ' if most else ''}{most}"
     missing = "; ".join(_NOT_REACHED[name] for name in one.missing)

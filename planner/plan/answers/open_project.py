@@ -136,7 +136,7 @@ def _set_over(
             set_at = truck.barred[key] if value is None else truck.set_over[key].key
             own = next((at for at in found if _is_own(at, spot)), None)
             if own is not None:
-                message = f"it sets {as_key(key)}, and {as_key(keys[own])} says something else of the same candidate"
+                message = f"it sets {as_key(key)}, and {as_key(keys[own])} says something else for the same candidate"
                 faults.append(Fault(message, set_at, None, "", "one of the two", (keys[own],)))
                 entries[own] = Barred(own)
             if own != spot:
@@ -311,12 +311,12 @@ def _nothing_inside(planned: OpenProject) -> OpenProject:
         shape = [planned.spot(node, fitment="found", axle=axle) for node in nodes]
         behind = list(dict.fromkeys(at for one in shape for at in entries_behind(planned.sheet, one, planned.keys)))
         at: tuple[str | int, ...] = ("obstacles", list(planned.obstacles).index(label), "at")
-        message = f"{label} lies inside the tire that is on the truck, standing still: one of the readings is wrong"
+        message = f"{label} is inside the tire on the truck, parked: one of the readings is wrong"
         against = tuple(planned.keys[spot] for spot in behind)
         told = ", ".join(
             f"{entry_name(key)} = {written(planned.sheet, spot)}" for spot, key in zip(behind, against, strict=True)
         )
-        faults.append(Fault(f"{message}; it stands against {told}", at, against=against))
+        faults.append(Fault(f"{message}; it contradicts {told}", at, against=against))
         gone.update(behind)
     if not faults:
         return planned
@@ -356,10 +356,10 @@ def override(table: str, name: str, change: Override, known: Mapping[str, Assume
         return Fault(f"there is no such entry in [{table}]", (table, name), None, name, accepted)
     if change.value is None:
         return Fault(
-            "it has no value", (table, name), accepted=f'value = "{known[name].text}" is what stands without it'
+            "it has no value", (table, name), accepted=f'value = "{known[name].text}" is what counts without it'
         )
     if known[name].limit and not change.because:
-        return Fault("a limit is set aside only with a reason", (table, name), accepted='because = "…"')
+        return Fault("you can't set a limit aside without a reason", (table, name), accepted='because = "…"')
     return _read(known[name], change.value, (table, name, "value"))
 
 

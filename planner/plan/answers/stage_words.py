@@ -29,11 +29,11 @@ def what_is_on(opened: OpenProject, stage: StagedTruck) -> str:
 def how_it_stands(opened: OpenProject, one: JudgedStage) -> str:
     """Whether a stage is judged, and why not."""
     if one.fault:
-        return f"not judged: enter again what is wrong of it, {one.fault}"
+        return f"not judged: enter what's wrong with it again, {one.fault}"
     if one.over:
         return "over: new wheels are fitted where it has those found"
     if not one.stage.driven:
-        return "not driven, and so not judged for the road"
+        return "not driven, so not judged for the road"
     return "driven: the finished truck" if is_finished(opened, one.stage) else "driven, judged as a truck of its own"
 
 
@@ -52,7 +52,7 @@ def against_driving(one: JudgedStage) -> str:
     """What nobody may drive it with: changes that it counts on and nobody decided, and its stops; empty for nothing."""
     own = [flag for flag in one.own if flag.rule.severity == "stop"]
     others = [flag for flag in one.flags if flag.rule.severity == "stop" and flag.stands and flag not in own]
-    also = ["the stops of the finished truck that stand here too"] if others else []
+    also = ["the finished truck's stops that count here too"] if others else []
     return "; ".join([*one.counts_on, *_each(own), *also])
 
 
@@ -89,7 +89,7 @@ def stage_named(opened: OpenProject, name: str) -> StagedTruck | str:
         named = ", ".join(map(clean, there)) or "none; the file has no [[plan.stages]] yet"
         return f"--stage: read '{clean(name)}'; accepted: {named}"
     lost = stage_fault(there[found], opened.opened.not_known)
-    return there[found] if lost is None else f"--stage: enter again first what is wrong of it, {as_key(lost)}"
+    return there[found] if lost is None else f"--stage: first enter what's wrong with it again, {as_key(lost)}"
 
 
 def wanted_for(one: JudgedStage) -> tuple[tuple[str, ...], tuple[str, ...]]:

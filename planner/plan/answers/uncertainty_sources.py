@@ -10,7 +10,7 @@ from planner.quantities.show import Style, show
 from planner.quantities.text import clean
 from planner.worksheet.outcome import Known, Spot, number
 
-SWEEP = "the sweep, its readings taken together"
+SWEEP = "the sweep, all its readings together"
 
 
 class UncertaintySource(NamedTuple):

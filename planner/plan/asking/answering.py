@@ -1,16 +1,15 @@
 """What a person says to a question, as changes to the file: read, refused with an example, and made in one step."""
 
-import re
 from collections.abc import Mapping
 from typing import NamedTuple
 
 from planner.plan.answers.open_project import open_project, work_out
-from planner.plan.asking.first_wheel import obstacle_entry
+from planner.plan.asking.guesses import obstacle_entry
 from planner.plan.asking.next_question import ways_open
 from planner.plan.asking.questions import IN_ORDER, INBOARD, TABLE, Question
 from planner.plan.change.changing import Setting, amended, settings_as_changes, today
 from planner.plan.fit.swept_by import moves_fit
-from planner.plan.truck.forms import Field, element_kind, field, understood
+from planner.plan.truck.forms import Field, field, understood, with_unit, written
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.project.changes import DELETE
@@ -19,14 +18,16 @@ from planner.project.faults import plain
 from planner.project.lines import Key
 from planner.project.migrating import OLD_KEPT
 from planner.project.reading import understand
+from planner.project.starting import example_at
+from planner.project.written_keys import split_key
 from planner.quantities.grammar import read_value
 from planner.quantities.kinds import POSITION, RATIO, Kind
 from planner.quantities.quantity import Quantity
-from planner.quantities.show import default_unit, in_unit, show
+from planner.quantities.show import Style, default_unit, in_unit, show
 from planner.quantities.unreadable import Unreadable
+from planner.quantities.usual_unit import with_usual_unit
 
 _LONGEST = 200
-_BARE = re.compile(r"[-+−]?[\d\s.,/½¼¾⅛⅜⅝⅞]*[\d½¼¾⅛⅜⅝⅞]")  # a number that says no unit
 _GUESS_SHARE, _GUESS_TIMES = 0.1, 4  # a guess is off by a tenth, and by four times what a tool is off by
 
 
@@ -34,11 +35,17 @@ class Tool(NamedTuple):
     """How well a length was read: what it is called, and the tolerance that goes with it; none for a guess."""
 
     name: str
-    tolerance: str
+    inches: str
+    metric: str
+
+    def reads_to(self, style: Style) -> str:
+        return self.metric if style.system == "metric" else self.inches
 
 
-GUESS = Tool("guess", "")
-TOOLS = (Tool("tape", "1/16 in"), Tool("rule", "1/32 in"), Tool("caliper", "0.005 in"), GUESS)
+GUESS = Tool("guess", "", "")
+TOOLS = (
+    Tool("tape", "1/16 in", "1.5 mm"), Tool("rule", "1/32 in", "1 mm"), Tool("caliper", "0.005 in", "0.1 mm"), GUESS
+)  # fmt: skip
 
 
 class RefusedAnswer(ValueError):
@@ -68,7 +75,7 @@ def understand_answer(
     text, tool = tool_in(text[: _LONGEST + 1], tool)
     unfit = "nothing" if not text else "a very long text" if len(text) > _LONGEST else ""
     if unfit or not text.isprintable():
-        raise RefusedAnswer(f"read {unfit or 'marks that are no text'}; {such_as(opened, question, way)}")
+        raise RefusedAnswer(f"read {unfit or 'marks that are not text'}; {such_as(opened, question, way)}")
     if question.id.endswith(INBOARD):
         return _obstacle(opened, question, text, tool)
     if question.id in IN_ORDER:
@@ -104,7 +111,7 @@ def not_there(opened: OpenProject, question: Question) -> Mapping[Key, object]:
     if question.id.startswith("obstacles[") and any(one.key == key for one in opened.obstacles.values()):
         return {("obstacles", next(at for at, one in enumerate(opened.obstacles.values()) if one.key == key)): DELETE}
     if question.stand == TABLE:
-        raise RefusedAnswer("that is yours to decide: skip puts it off")
+        raise RefusedAnswer("that's up to you: skip puts it off")
     kept = dict.fromkeys((*opened.project.asking.not_there, question.id))
     return {**_no_guess(opened, question), ("asking", "not_there"): list(kept)}
 
@@ -157,11 +164,11 @@ def _obstacle(opened: OpenProject, question: Question, text: str, tool: Tool | N
     name, _, places = text.rpartition(":")
     three = places.split(",")
     unit = default_unit(POSITION, opened.style)
-    given = [_with_unit(one, unit) for one in three]
+    given = [with_usual_unit(one.strip(), POSITION, unit) for one in three]
     table = obstacle_entry(f"{name}: {', '.join(given)}", question.id.split(".")[1], "")
     if table is None:
         raise RefusedAnswer(
-            f"'{plain(text)}' is not all of it; write its name and three places, such as {_EXAMPLE[unit == 'in']}"
+            f"'{plain(text)}' isn't all of it; write its name and three places, such as {_EXAMPLE[unit == 'in']}"
         )
     at = table["at"]
     assert isinstance(at, list)
@@ -173,7 +180,7 @@ def _obstacle(opened: OpenProject, question: Question, text: str, tool: Tool | N
     if tool is GUESS:
         return _guessed(opened, question, {question.id: f"{name}: {', '.join(given)}"}, reads)
     if tool is not None:
-        table["at"] = [one if value.stated else f"{one} ± {tool.tolerance}"  # type: ignore[union-attr]
+        table["at"] = [one if value.stated else f"{one} ± {tool.reads_to(opened.style)}"  # type: ignore[union-attr]
                        for one, value in zip(at, values, strict=True)]  # fmt: skip
     number = len(opened.opened.data.get("obstacles", []))
     changes: dict[Key, object] = {("obstacles", number): table}
@@ -202,16 +209,13 @@ def _read(opened: OpenProject, entry: Field, text: str, tool: Tool | None) -> tu
     text, kind = text.strip(), entry.wants.kind
     if entry.choices:
         text = _choice(entry, text)
-    elif element_kind(entry.wants) is POSITION:
-        text = ", ".join(_with_unit(one, default_unit(POSITION, opened.style)) for one in text.split(","))
-    elif kind is not None and kind.form == "quantity" and not kind.bare:
-        text = _with_unit(text, default_unit(kind, opened.style))
+    text = with_unit(text, entry.wants, opened.style) if kind is not None else text
     seen = _understood(opened, entry, text)
     if tool is None or kind is None or kind.form != "quantity" or _stated(text, kind):
         return text, seen
     if tool is not GUESS and kind.name != "length":
         return text, seen  # nobody reads an angle or a weight with these
-    text = f"{text} ± {_guess_margin(opened, entry, text, kind) if tool is GUESS else tool.tolerance}"
+    text = f"{text} ± {_guess_margin(opened, entry, text, kind) if tool is GUESS else tool.reads_to(opened.style)}"
     return text, _understood(opened, entry, text)
 
 
@@ -220,7 +224,7 @@ def _understood(opened: OpenProject, entry: Field, text: str) -> str:
     seen = understood(entry.wants, text, opened.style)
     if seen.fault or not seen.reads:
         problem = seen.fault.partition("accepted:")[0].strip("; ").removeprefix("it ") or "is none of them"
-        raise RefusedAnswer(f"'{plain(text)}' {problem}; {_example(entry)}")
+        raise RefusedAnswer(f"'{plain(text)}' {problem}; {_example(opened, entry)}")
     return f"{seen.reads.partition(' = ')[0]} ({seen.beside})" if seen.beside else seen.reads
 
 
@@ -247,22 +251,20 @@ def _choice(entry: Field, text: str) -> str:
     return fitting[0] if len(fitting) == 1 else text
 
 
-def _with_unit(text: str, unit: str) -> str:
-    """A number without a unit in the one that the field is asked for in."""
-    value, mark, margin = text.strip().partition("±")
-    if unit and _BARE.fullmatch(value.strip()):
-        return f"{value.strip()} {unit}{f' ± {margin.strip()}' if mark else ''}"
-    return text.strip()
-
-
 def _split(text: str, wanted: int) -> list[str]:
     return [text] if wanted == 1 else [one.strip() for one in text.split(",")]
 
 
-def _example(entry: Field) -> str:
+def _example(opened: OpenProject, entry: Field) -> str:
     if entry.choices:
         return f"accepted: {', '.join(entry.choices)}"
-    return f"write it such as {entry.example.strip('[]')}" if entry.example else "write its value"
+    example = example_of(opened, entry)
+    return f"write it such as {example}" if example else "write its value"
+
+
+def example_of(opened: OpenProject, entry: Field) -> str:
+    """How an entry may be written, in the person's own units."""
+    return written(example_at(split_key(entry.key) or (), opened.style.system))
 
 
 def such_as(opened: OpenProject, question: Question, way: int) -> str:
@@ -272,7 +274,7 @@ def such_as(opened: OpenProject, question: Question, way: int) -> str:
     if question.id.endswith(INBOARD):
         return f"write its name and three places, such as {_EXAMPLE[default_unit(POSITION, opened.style) == 'in']}"
     fields = [field(opened, key) for key in ways_open(opened, question)[way].keys]
-    return _example(fields[0]) if len(fields) == 1 else (
+    return _example(opened, fields[0]) if len(fields) == 1 else (
         f"write {' and '.join(one.means for one in fields)}, with commas between, such as "
-        f"{', '.join(one.example for one in fields)}"
+        f"{', '.join(example_of(opened, one) for one in fields)}"
     )  # fmt: skip

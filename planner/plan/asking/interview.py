@@ -17,13 +17,14 @@ from planner.plan.asking.answering import (
 )
 from planner.plan.asking.evening import news, tool_for
 from planner.plan.asking.next_question import AskState, OpenQuestion, ask_state, next_question, places_left, ways_open
-from planner.plan.asking.questions import INBOARD, STANDS, Question, Way
+from planner.plan.asking.questions import IN_ORDER, INBOARD, STANDS, Question, Way
 from planner.plan.change.changing import today
 from planner.plan.truck.forms import Field, field
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import count
 from planner.project.lines import Key
 from planner.project.saving import ChangedOutside
+from planner.project.starting import metric
 
 COMMANDS = {
     "skip": "s", "back": "b", "not there": "n", "later": "l", "tool": "t", "way": "w", "at": "a", "?": "?",
@@ -63,14 +64,15 @@ class Interview(NamedTuple):
 
     @property
     def fields(self) -> tuple[Field, ...]:
-        """The entries that the present question asks for, as it is taken."""
+        """The single entries that the present question asks for, as it is taken."""
         keys = self.ways[self.way].keys if self.ways else ()
-        return tuple(field(self.state.opened, key) for key in keys if not key.endswith(INBOARD))
+        return tuple(field(self.state.opened, key) for key in keys if not key.endswith(INBOARD) and key not in IN_ORDER)
 
     @property
     def progress(self) -> str:
         """`question 5 of about 12`, until a first wheel is known; then how many are left to the other, or open."""
         state, axle = self.state, self.state.first_axle
+        axle = axle if self.asked is not None and (self.asked.for_first or self.again) else ""
         if axle and axle == state.wheels[0].axle:
             return f"question {state.answered_first + 1} of about {max(state.answered_first + state.left_first, 12)}"
         if axle:
@@ -80,11 +82,14 @@ class Interview(NamedTuple):
     @property
     def read_with(self) -> str:
         """What the value is read with: the tool that was chosen, or the usual one."""
+        style = self.state.opened.style
         if self.tool is not None:
-            return "a guess" if self.tool is GUESS else f"{self.tool.name}, ± {self.tool.tolerance}"
-        usual = self.fields[-1].wants.usual if self.fields else None
-        if usual is not None:
-            return f"{usual.tool}, ± {usual.tolerance}"
+            return "a guess" if self.tool is GUESS else f"{self.tool.name}, ± {self.tool.reads_to(style)}"
+        wants = self.fields[-1].wants if self.fields else None
+        if wants is not None and wants.usual is not None:
+            told = wants.usual.tolerance
+            kind = wants.kind if style.system == "metric" else None
+            return f"{wants.usual.tool}, ± {metric(told, kind) if kind is not None else told}"
         return tool_for(self.state, self.asked) if self.asked is not None else ""
 
 
@@ -118,7 +123,7 @@ def hear(interview: Interview, text: str) -> Heard:
     if command == "at":
         return _moved(interview, rest)
     if asked is None:
-        return Heard(interview, (f"Nothing is left to ask {interview.stands or 'here'}.",), done=not interview.stands)
+        return Heard(interview, (f"Nothing left to ask {interview.stands or 'here'}.",), done=not interview.stands)
     if command == "back":
         return _back(interview)
     if command == "skip":
@@ -203,8 +208,8 @@ def _back(interview: Interview) -> Heard:
     behind = interview.behind
     at = next((at for at, one in enumerate(behind) if interview.again and one.id == interview.again.id), len(behind))
     if at == 0:
-        return Heard(interview, ("There is nothing before this.",))
-    return Heard(_fresh(interview)._replace(again=behind[at - 1]), ("Enter keeps what stands there.",))
+        return Heard(interview, ("There's nothing before this.",))
+    return Heard(_fresh(interview)._replace(again=behind[at - 1]), ("Enter keeps what's there.",))
 
 
 def _moved(interview: Interview, rest: str) -> Heard:
@@ -213,7 +218,7 @@ def _moved(interview: Interview, rest: str) -> Heard:
     if named in ("", ANYWHERE):
         left = ", ".join(f"{stand} ({number})" for stand, number in places_left(interview.state).items())
         then = interview if not named else _fresh(interview)._replace(stands="")
-        return Heard(then, (f"Questions are left {left or 'nowhere'}; say: at PLACE, or at {ANYWHERE}.",))
+        return Heard(then, (f"Questions left {left or 'nowhere'}; say: at PLACE, or at {ANYWHERE}.",))
     numbered = STANDS[int(named) - 1] if named.isdecimal() and 1 <= int(named[:2]) <= len(STANDS) else None
     fitting = [one for one in STANDS if one.startswith(named)] or [one for one in STANDS if named in one]
     stand = numbered or (fitting[0] if len(fitting) == 1 else None)
@@ -221,8 +226,8 @@ def _moved(interview: Interview, rest: str) -> Heard:
         return Heard(interview, (f"where? accepted: {', '.join(STANDS)}, {ANYWHERE}",), refused=True)
     then = _fresh(interview)._replace(stands=stand)
     if then.asked is not None:
-        return Heard(then, (f"Asked from now on: what can be answered {stand}.",))
-    return Heard(then, (f"Nothing is left to ask {stand}; say: at {ANYWHERE}.",))
+        return Heard(then, (f"From now on: what you can answer {stand}.",))
+    return Heard(then, (f"Nothing left to ask {stand}; say: at {ANYWHERE}.",))
 
 
 def _tool(interview: Interview, rest: str) -> Heard:
@@ -241,23 +246,24 @@ def _tool(interview: Interview, rest: str) -> Heard:
 def _way(interview: Interview, rest: str) -> Heard:
     ways = interview.ways
     if len(ways) < 2:
-        return Heard(interview, ("There is one way to take this.",))
+        return Heard(interview, ("There's only one way to measure this.",))
     way = int(rest) - 1 if rest.isdecimal() and 1 <= int(rest[:2]) <= len(ways) else (interview.way + 1) % len(ways)
     return Heard(interview._replace(way=way), (f"Now: {ways[way].name}.",))
 
 
 def _help(interview: Interview) -> tuple[str, ...]:
     ways = [f"way {at}: {way.name}" for at, way in enumerate(interview.ways, 1) if way.name]
-    tools = ", ".join(f"{one.name} {one.tolerance}".strip() for one in TOOLS)
+    style = interview.state.opened.style
+    tools = ", ".join(f"{one.name} {one.reads_to(style)}".strip() for one in TOOLS)
     return (*ways, f"how well it was read: {tools}, or type ± and how much")
 
 
 def _command(interview: Interview, text: str) -> tuple[str, str]:
     """The command in a line and what stands behind it; none where it is an answer, such as `no`."""
     words = text.lower()
-    choices = any(one.choices for one in interview.fields)
+    choices = [choice for one in interview.fields for choice in one.choices]
     for name, letter in COMMANDS.items():
-        if words == name or (words == letter and not (choices and letter.isalpha())):
+        if words == name or (words == letter and not any(one.startswith(letter) for one in choices)):
             return name, ""
         if name in ("at", "tool", "way") and words.startswith((f"{name} ", f"{letter} ")):
             return name, text.partition(" ")[2].strip()

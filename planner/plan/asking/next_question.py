@@ -9,7 +9,8 @@ from typing import Any, NamedTuple
 
 from planner.plan.answers.flagging import Flag, flags
 from planner.plan.answers.measure_next import WantedEntry, measure_next
-from planner.plan.asking.first_wheel import OF_FIRST_WHEEL, FirstWheel, first_wheels, fitment_in_mind
+from planner.plan.asking.first_wheel import OF_FIRST_WHEEL, FirstWheel, first_wheels
+from planner.plan.asking.guesses import fitment_in_mind
 from planner.plan.asking.plain_questions import plain_question
 from planner.plan.asking.questions import QUESTIONS, STANDS, Question, Way, asked_by_key
 from planner.plan.fit.swept_by import moves_fit

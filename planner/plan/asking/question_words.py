@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from planner.plan.asking.answering import example_of, such_as
 from planner.plan.asking.interview import Interview
 from planner.quantities.text import clean
 
@@ -13,10 +14,13 @@ def answer_words(interview: Interview) -> Iterator[str]:
     if choices:
         yield ", ".join(f"{at} {one}" for at, one in enumerate(choices, 1))
     elif fields:
-        examples = ", ".join(one.example.partition(" ± ")[0] for one in fields)
+        opened = interview.state.opened
+        examples = ", ".join(example_of(opened, one).partition(" ± ")[0] for one in fields)
         yield f"such as {examples}" if examples else "one value"
         if interview.read_with:
             yield f"read with {interview.read_with}  (t: another tool)"
+    elif asked is not None:
+        yield f"such as {such_as(interview.state.opened, asked.question, 0).partition('such as ')[2]}"
     if asked is not None and asked.question.instead:
         yield f"or {asked.question.instead}"
     standing = [one.written for one in fields if one.written]
@@ -30,7 +34,7 @@ def way_words(interview: Interview) -> list[tuple[str, str]]:
     if len(ways) < 2:
         return []
     marks = [f"{'>' if at == interview.way else ' '} {at + 1}  " for at in range(len(ways))]
-    return [*zip(marks, (way.name for way in ways), strict=True), ("", "w: how do you want to take it?")]
+    return [*zip(marks, (way.name for way in ways), strict=True), ("", "w: how do you want to measure it?")]
 
 
 def hangs_words(interview: Interview) -> str:

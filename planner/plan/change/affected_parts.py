@@ -46,7 +46,7 @@ def affected_parts(
     for key, _, now in moved:
         match key:
             case ("fitments", str(name), *below) if not (below and below[0] in _WORDS_ONLY):
-                fitments.setdefault(name, []).append(".".join(map(str, below)) or "all of it")
+                fitments.setdefault(name, []).append(".".join(map(str, below)) or "details")
             case ("tasks", int(), "state") if now != "dropped":
                 continue  # work that goes on needs its parts as before
             case ("tasks", int(at), *below) if not (below and below[0] in _REMARKS):
@@ -60,7 +60,7 @@ def affected_parts(
     for record in again:
         if record.record == "task":
             task = after.project.tasks[record.at]
-            why.setdefault(str(task.id), []).append(f"{record.name} wants another look")
+            why.setdefault(str(task.id), []).append(f"look at {record.name} again")
     for flag in flags:
         if flag.how == "up" and flag.rule.severity == "stop" and flag.now is not None:
             for name in {place[0] for place in flag.now.places if place[0]}:

@@ -23,14 +23,14 @@ from planner.plan.change.with_readings import beside_readings
 from planner.plan.revisit.plan_flags import plan_flags
 from planner.plan.revisit.stale_records import StaleRecord, newly_stale, stale_records
 from planner.plan.truck.entry_names import name_of
-from planner.plan.truck.keys import BadValue, UnknownKey, find_key, value_as_data
+from planner.plan.truck.keys import BadValue, FoundKey, UnknownKey, Wants, find_key, value_as_data
 from planner.plan.truck.project import EVERYWHERE, OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.work.buying import beside_states
 from planner.plan.work.money import Money, money
 from planner.plan.work.schedule_error import ScheduleError
 from planner.plan.work.task_list import Work, work
-from planner.project.changes import DELETE
+from planner.project.changes import DELETE, changed
 from planner.project.diary import Committed, commit
 from planner.project.diary_entries import KeyChange, key_changes
 from planner.project.faults import Fault, Faulty, as_key, plain
@@ -140,8 +140,8 @@ def settings_as_changes(
         named = by_name(opened.data, setting.key)
         try:
             found = find_key(opened, named.key)
-            key, wants, standing = found
-            value = value_as_data(setting.value, wants, standing)
+            key, _, standing = found
+            value = value_as_data(setting.value, *_wanted(opened, found, settings))
         except UnknownKey as unknown:
             raise RefusedChange(str(unknown)) from None
         except BadValue as misgiven:
@@ -149,7 +149,7 @@ def settings_as_changes(
         if any(key[: len(other)] == other[: len(key)] for other in changes):
             raise RefusedChange(f"{as_key(key)}: given twice")
         if value is DELETE and standing is None:
-            raise RefusedChange(f"{as_key(key)}: is not in the file; there is nothing to take away")
+            raise RefusedChange(f"{as_key(key)}: isn't in the file; there's nothing to delete")
         data, says = (value, ()) if value is DELETE else typed_over(found, value, style)
         typed += [f"{setting.key if named.begins else name_of(key, opened.data) or as_key(key)}: {one}" for one in says]
         if named.begins:
@@ -162,12 +162,36 @@ def settings_as_changes(
             continue
         changes[key] = data
         begun.update(dict.fromkeys(_begun(opened.data, key)))
+        opened = _with_element(opened, key)
     changes |= new
     for key in [one for one in changes if len(one) == 3 and one[0] == "limits" and one[2] == "value"]:
         reason = (*key[:2], "because")
         if because and reason not in changes and not _standing(opened.data, reason):
             changes[reason] = because
     return TakenSettings(changes, tuple(begun), tuple(typed))
+
+
+def _with_element(opened: Opened, key: Key) -> Opened:
+    """The file with the element of a list that a key begins, so that one behind it may be begun in the same change."""
+    for depth in (at for at, name in enumerate(key[:-1]) if isinstance(name, int)):
+        held = _standing(opened.data, key[:depth])
+        if key[depth] == len(held if isinstance(held, list) else ()):
+            return opened._replace(data=changed(opened.data, {key[: depth + 1]: {}}))
+    return opened
+
+
+def _wanted(opened: Opened, found: FoundKey, settings: Sequence[Setting]) -> tuple[Wants, Any]:
+    """What is wanted at a key, and what stands there; of what was read, that of the entry that the reading is of."""
+    key, wants, standing = found
+    if len(key) != 3 or key[0] != "readings" or key[2] != "value":
+        return wants, standing
+    table = as_key(key[:2])
+    of = next((one.value for one in settings if one.key == f"{table}.of"), _standing(opened.data, (*key[:2], "of")))
+    try:
+        entry = find_key(opened, str(of))
+    except UnknownKey:  # told where the file is understood
+        return wants, standing
+    return entry.wants, entry.value if standing is None else standing
 
 
 def what_stands(opened: Opened, settings: Sequence[Setting]) -> list[Any]:

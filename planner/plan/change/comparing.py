@@ -121,7 +121,7 @@ def _chosen(opened: OpenProject, names: Sequence[str]) -> list[TriedFitment]:
         if one in chosen[:at]:
             raise RefusedChange(f"{plain(names[at])}: given twice")
     if len(chosen) > MOST:
-        raise RefusedChange(f"{len(chosen)} are too many to put side by side: name {MOST} of them at most")
+        raise RefusedChange(f"{len(chosen)} are too many to put side by side: name no more than {MOST}")
     return chosen
 
 
@@ -269,7 +269,7 @@ def flag_label(row: ComparedAnswers) -> str:
 
 
 def figure_label(row: FigureChange) -> str:
-    alike = f" and {row.more} more alike" if row.more else ""
+    alike = f" and {row.more} more like it" if row.more else ""
     where = f" ({row.where}{alike})" if row.where else ""
     return f"{row.name.replace('.', ': ', 1).replace('_', ' ')}{where}"
 

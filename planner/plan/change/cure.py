@@ -55,7 +55,7 @@ def refuse_return(source: ProjectText, text: str) -> None:
     try:
         after = _worked_out(parse(source.path, text.encode("utf-8")))
     except Faulty as faulty:
-        said = f"not made: nothing could be read of the text that would stand: {without_path(faulty.faults[0])}"
+        said = f"not changed: the planner couldn't read the text that would be left: {without_path(faulty.faults[0])}"
         raise Faulty(source.path, (Fault(said),)) from None
     try:
         before = _worked_out(source)

@@ -33,7 +33,7 @@ def tolerance_lines(trial: TriedChange) -> list[str]:
     """What becomes of tolerances: kept, assumed, gone, and what is clear by that alone; none goes in silence."""
     lines = [one.says for one in trial.narrowed]
     for one in trial.cleared_so:
-        lines.append(f"Clear by that alone: {f'{one.where}: ' if one.where else ''}{one.rule.notices}")
+        lines.append(f"Cleared by nothing but that: {f'{one.where}: ' if one.where else ''}{one.rule.notices}")
     lines += trial.typed
     return lines + (widening_words(trial.widening) if trial.widening else [])
 
@@ -70,7 +70,7 @@ def answer(one: FlagChange, now: bool) -> str:
 
 def name(row: FigureChange) -> str:
     """A figure that moved, with where."""
-    more = f" and {row.more} more alike" if row.more else ""
+    more = f" and {row.more} more like it" if row.more else ""
     return f"{row.name} ({row.where}{more})" if row.where else row.name
 
 
@@ -90,7 +90,7 @@ def money_and_time(found: Effects) -> list[tuple[str, str]]:
             rows.append(("the whole build" if part == "total" else "spent of it", told))
     if (rows or before.budget != after.budget) and after.over is not None:
         over = after.over > 0
-        stands = f"{amount(abs(after.over), after.currency)} {'too much' if over else 'of it left'}"
+        stands = f"{amount(abs(after.over), after.currency)} {'over' if over else 'left'}"
         rows.append(("budget", f"{amount(after.budget, after.currency)}: {stands}"))
     if found.finish[0] != found.finish[1]:
         rows.append(("work done by", f"{found.finish[0] or 'not known'} → {found.finish[1] or 'not known'}"))

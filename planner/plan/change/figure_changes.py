@@ -52,7 +52,7 @@ def figure_changes(sides: Sequence[OpenProject], found: bool = True) -> list[Fig
     standing = [figure_spots(one, found) for one in sides]
     moved = {}
     for at in dict.fromkeys(at for one in reversed(standing) for at in one):
-        spots = [one.get(at) for one in standing]
+        spots = [one.get(at) or _for_all(one, at) for one in standing]
         if not _same(sides, spots) and not _entered(sides, spots):
             moved[at] = spots
     rows = []
@@ -77,6 +77,13 @@ def figure_spots(opened: OpenProject, found: bool) -> dict[At, Spot]:
             if counts and asked_there(opened, spot):
                 spots[node, ("" if fitment == alone else fitment, *rest)] = spot
     return spots
+
+
+def _for_all(spots: dict[At, Spot], at: At) -> Spot | None:
+    """The figure as found where it is one for all fitments, as long as no change sets an entry behind it."""
+    node, (fitment, *rest) = at
+    spot = spots.get((node, ("", *rest))) if fitment == "found" else None
+    return spot if spot is not None and not spot.place[0] else None
 
 
 def _same(sides: Sequence[OpenProject], spots: list[Spot | None]) -> bool:

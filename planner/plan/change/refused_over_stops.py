@@ -40,7 +40,7 @@ def refuse_over_stops(before: OpenProject, after: OpenProject) -> None:
         if id_ in items and (stopped := why_not_sign(items[id_], items)):
             raise RefusedChange(stopped)
         if not record.because:
-            raise RefusedChange(f"{clean(id_)} is a hold point, signed by who looked", "signature")
+            raise RefusedChange(f"{clean(id_)} is a hold point: whoever looked has to sign it", "signature")
 
 
 def _signed(opened: OpenProject) -> Iterable[tuple[str, Task]]:

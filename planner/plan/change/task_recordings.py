@@ -45,7 +45,7 @@ def find_task(listed: Work, id_: str) -> Item:
         return listed.items[id_]
     kept = next((one for one in listed.kept if same_name(one.id, id_)), None)
     if kept is not None:
-        raise RefusedChange(f"{clean(id_)}: {kept.why}; what was recorded on it is kept")
+        raise RefusedChange(f"{clean(id_)}: {kept.why}; what you recorded on it is kept")
     said = normal_name(id_).casefold()
     titled = [one for one in listed.items.values() if said and normal_name(one.title).casefold().startswith(said)]
     if len(titled) == 1:
@@ -83,16 +83,16 @@ def tick_task(
     if stopped:
         raise RefusedChange(stopped)
     if one.hold and not because:
-        raise RefusedChange(f"{clean(id_)} is a hold point, signed by who looked", "signature")
+        raise RefusedChange(f"{clean(id_)} is a hold point: whoever looked has to sign it", "signature")
     if anyway and not because:
-        raise RefusedChange(f"{clean(id_)}: ticked all the same, it needs a reason", "reason")
+        raise RefusedChange(f"{clean(id_)}: to tick it all the same, give a reason", "reason")
     try:
         recorded, standing = (None, "") if value is None else value_to_record(opened, one, value)
     except NoSuchValue as trouble:
         raise RefusedChange(f"{clean(id_)}: {trouble}") from None
     stand = list(why_not_tick(opened, one, value, standing))
     if stand and not (anyway and because):
-        raise RefusedChange(f"{clean(id_)}: {stand[0]}; ticked all the same, it needs a reason", "all the same")
+        raise RefusedChange(f"{clean(id_)}: {stand[0]}; to tick it all the same, give a reason", "all the same")
     read = odometer_read(opened, one, odometer, on or listed.today)
     filled = filled_by(opened, listed, one, recorded or "", counts, on or listed.today)
     fields: dict[str, object] = {
@@ -124,13 +124,13 @@ def no_reason_helps(listed: Work, one: Item) -> str:
     holds = [*(hold for hold in one.waits if listed.items[hold].hold), *one.holds]
     if one.state == "done" and one.due is None:
         on = one.record.on if one.record else None
-        return f"{id_} is done already{f', on {on}' if on else ''}; reopen it first"
+        return f"{id_} is already done{f', on {on}' if on else ''}; reopen it first"
     if one.state == "dropped":
         return f"{id_} was dropped; reopen it first"
     stopped = why_not_sign(one, listed.items)
     if stopped:
         return stopped
-    return f"{id_} lies behind the hold point {clean(holds[0])}: that is signed first" if holds else ""
+    return f"{id_} comes after the hold point {clean(holds[0])}: sign that first" if holds else ""
 
 
 def note_task(opened: OpenProject, listed: Work, id_: str, note: str) -> Recording:
@@ -140,9 +140,9 @@ def note_task(opened: OpenProject, listed: Work, id_: str, note: str) -> Recordi
     if note:
         return Recording(_fields(opened, one, {"note": note}), "note", f"{clean(id_)}: noted", "", {"task": id_})
     if one.at is None or not (one.record and one.record.note):
-        raise RefusedChange(f"{clean(id_)} has no note to take away")
+        raise RefusedChange(f"{clean(id_)} has no note to delete")
     taken: dict[Key, object] = {("tasks", one.at, "note"): DELETE}
-    return Recording(taken, "note", f"{clean(id_)} has no note any more", "", {"task": id_})
+    return Recording(taken, "note", f"{clean(id_)} has no note anymore", "", {"task": id_})
 
 
 def reopen_task(opened: OpenProject, listed: Work, id_: str, because: str) -> Recording:
@@ -152,7 +152,7 @@ def reopen_task(opened: OpenProject, listed: Work, id_: str, because: str) -> Re
     if one.record is None or one.record.state == "open":
         raise RefusedChange(f"{clean(id_)} is open")
     if not because:
-        raise RefusedChange(f"{clean(id_)}: reopening needs a reason", "reason")
+        raise RefusedChange(f"{clean(id_)}: give a reason for reopening it", "reason")
     fields: dict[str, object] = {"state": "open", "on": None, **RESTS_ON_NOTHING, "because": because}
     changes = _fields(opened, one, fields)
     if one.change is not None and not one.step:
@@ -165,13 +165,15 @@ def drop_task(opened: OpenProject, listed: Work, id_: str, because: str, on: dat
     one = find_task(listed, id_)
     id_ = one.id
     if one.hold:
-        raise RefusedChange(f"{clean(id_)} is a hold point: it is signed, and never dropped")
+        raise RefusedChange(f"{clean(id_)} is a hold point: sign it; it can't be dropped")
     if one.change is not None and not one.step:
-        raise RefusedChange(f'{clean(id_)} is a decided change: give it up with changes[{one.change}].state="given up"')
+        raise RefusedChange(
+            f'{clean(id_)} is a change you decided on: give it up with changes[{one.change}].state="given up"'
+        )
     if one.state == "dropped":
-        raise RefusedChange(f"{clean(id_)} was dropped already")
+        raise RefusedChange(f"{clean(id_)} is already dropped")
     if not because:
-        raise RefusedChange(f"{clean(id_)}: dropping needs a reason", "reason")
+        raise RefusedChange(f"{clean(id_)}: give a reason for dropping it", "reason")
     fields = {"state": "dropped", "because": because, "on": on or listed.today, **RESTS_ON_NOTHING}
     return Recording(_fields(opened, one, fields), "drop", f"{clean(id_)} is dropped", because, {"task": id_})
 
@@ -198,7 +200,7 @@ def add_task(
         hint = f"{near[0]}, if that is what you meant" if near else ", ".join(PHASES)
         raise RefusedChange(f"phase: read '{clean(phase)}'; accepted: {hint}")
     if hours is not None and not (math.isfinite(hours) and 0 < hours <= MOST_HOURS):
-        raise RefusedChange(f"hours: read '{hours:g}'; accepted: more than 0 and at most {MOST_HOURS}")
+        raise RefusedChange(f"hours: read '{hours:g}'; accepted: more than 0 and no more than {MOST_HOURS}")
     if months is not None and not 0 < months <= MOST_MONTHS:
         raise RefusedChange(f"months: read '{months}'; accepted: 1 to {MOST_MONTHS}")
     taken = {*listed.items, *(one.id for one in listed.kept)}
@@ -236,7 +238,9 @@ def set_dependencies(opened: OpenProject, listed: Work, id_: str, after: Iterabl
     if names == before:
         raise RefusedChange(f"{clean(id_)} waits on the same as before")
     says = (
-        f"{clean(id_)} waits on {', '.join(map(clean, names))}" if names else f"{clean(id_)} waits on no task of yours"
+        f"{clean(id_)} waits on {', '.join(map(clean, names))}"
+        if names
+        else f"{clean(id_)} waits on none of your tasks"
     )
     return Recording(_fields(opened, one, {"after": names or None}), "waits", says, "", {"task": id_})
 
@@ -247,9 +251,9 @@ def _refuse_id(id_: str, taken: Iterable[str]) -> None:
             f"id: read '{clean(id_[:LONGEST_ID])}'; accepted: a name of plain characters without spaces"
         )
     if name_among(taken, id_):
-        raise RefusedChange(f"id: a task is called {clean(id_)} already")
+        raise RefusedChange(f"id: there is already a task called {clean(id_)}")
     if id_.startswith((FOR_FLAGS, FOR_CHANGES, FOR_STAGES)) or standing_task_of(id_) is not None:
-        raise RefusedChange(f"id: {clean(id_)} belongs to the standing list; take one such as own.paint_wheels")
+        raise RefusedChange(f"id: {clean(id_)} is in the standing list; use one such as own.paint_wheels")
 
 
 def _rests(rested_on: dict[str, str], one: Item) -> Mapping[str, object]:

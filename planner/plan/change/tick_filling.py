@@ -75,7 +75,7 @@ def _is_same(one: Reading, other: Mapping[str, object]) -> bool:
 
 def _mock_ups_told(opened: OpenProject, numbers: Collection[object]) -> str:
     held = [one for one in opened.mock_ups if one.taken.at in numbers]
-    told = (f"; {clean(one.label)}, {mock_up_words(opened, one)}: {stands_words(opened, one)}" for one in held)
+    told = (f"; {clean(one.called)}, {mock_up_words(opened, one)}: {stands_words(opened, one)}" for one in held)
     return "".join(told)
 
 

@@ -43,7 +43,7 @@ def tried_fitment(project: Project, written: str) -> TriedFitment:
         if fitment is not None:
             return TriedFitment(fitment, tuple(_changes(project, fitment, written[end + 1 :])))
     near = _near(written.partition(WITH)[0].strip(), list(project.fitments))
-    raise RefusedChange(f"{plain(written)}: there is no such fitment; accepted: {near}")
+    raise RefusedChange(f"{plain(written)}: there's no such fitment; accepted: {near}")
 
 
 def _changes(project: Project, fitment: str, written: str) -> Iterator[int]:
@@ -54,7 +54,7 @@ def _changes(project: Project, fitment: str, written: str) -> Iterator[int]:
         ahead = [at for at, title in enumerate(titles) if rest == title or _begins(rest, title)]
         if not ahead:
             accepted = _near(rest, titles) if titles else "none; the file has no [[changes]] yet"
-            raise RefusedChange(f"{plain(rest)}: there is no such change; accepted: {accepted}")
+            raise RefusedChange(f"{plain(rest)}: there's no such change; accepted: {accepted}")
         number = max(ahead, key=lambda at: len(titles[at]))
         found.append(number)
         rest = rest[len(titles[number]) :].strip().removeprefix(WITH).strip()
@@ -77,16 +77,16 @@ def _stands(project: Project, fitment: str, numbers: list[int]) -> None:
         if numbers.count(number) > 1:
             raise RefusedChange(f"{title}: given twice")
         if change.state != "considered":
-            raise RefusedChange(f"{title} is {change.state}; only a change that is considered can be tried")
+            raise RefusedChange(f"{title} is {change.state}; you can only try a change that is considered")
         if not goes_with(change, fitment):
-            others = "no truck as it was found" if fitment == "found" else f"not with {plain(fitment)}"
+            others = "not with the truck as found" if fitment == "found" else f"not with {plain(fitment)}"
             raise RefusedChange(f"{title} goes with {others}" if fitment == "found" else f"{title} goes {others}")
         for written in change.sets:
             entry = truck_key(project, written)
             key = entry.key if entry is not None else written
             if key in keys:
                 other = change_title(keys[key], project.changes[keys[key]])
-                raise RefusedChange(f"{other} and {title} set the same entry, {plain(written)}: one of them at a time")
+                raise RefusedChange(f"{other} and {title} set the same entry, {plain(written)}: try one at a time")
             keys[key] = number
 
 

@@ -86,7 +86,7 @@ def _typed(found: FoundKey, data: Any, kind: Kind, style: Style) -> TypedToleran
         margin = _margin_written(str(found.value))
         kept = _read(f"{data} ± {margin}", kind, found.wants)
         if kept is None:
-            told = f"{plain(str(data))} with the ± {margin} that stood there is impossible"
+            told = f"{plain(str(data))} with the ± {margin} that was there is impossible"
             raise RefusedChange(f"{as_key(found.key)}: {told}; give its own, {_example(found.key)}")
         if kept.tolerance >= value.tolerance:
             return TypedTolerance(f"{data} ± {margin}", (f"kept ± {margin} from before; give ± to change it",))

@@ -18,6 +18,7 @@ from planner.project.migrating import in_newest_format
 from planner.project.reading import understand
 from planner.project.source import parse
 from planner.project.usual_tolerances import assumed_keys
+from planner.quantities.text import in_words
 from planner.worksheet.outcome import Known, Spot
 
 
@@ -70,7 +71,7 @@ def _figures(before: OpenProject, after: OpenProject) -> list[WidenedFigure]:
         was, now = shown(before, spot), shown(after, spot)
         if was != now:
             declared, at = catalog.figures.get(spot.node), place_name(spot.place)
-            name = declared.name if declared else spot.node.replace("_", " ")
+            name = declared.name if declared else in_words(spot.node)
             found.append(WidenedFigure(f"{name} ({at})" if at else name, was, now))
     return found
 
@@ -80,13 +81,13 @@ def widening_words(found: Widening) -> list[str]:
     values = count(len(found.keys), "measured value")
     figures = count(len(found.figures), "figure is", "figures are")
     lines = [
-        f"This file is of format 1, where a value typed without ± was exact. With this save {values} of it will take "
-        f"the usual ± of its field, as assumed, and {figures} known less closely by it.",
-        'Where a value is better known, give its ±, or "exact"; the diary keeps the whole list.',
+        f"This file is in format 1, where a value typed without ± was exact. When you save, {values} in it will take "
+        f"the usual ± of its field, as assumed, and {figures} not known as closely.",
+        'If you know a value better, give its ±, or "exact"; the diary keeps the whole list.',
     ]
     for one in found.flags:
         was = one.was.verdict.answer if one.was else "not asked"
         now = one.now.verdict.answer if one.now else "not asked"
         at = f"{one.where}: " if one.where else ""
-        lines.append(f"By that alone: {one.rule.severity.upper()} {at}{one.rule.notices}: was {was}, now {now}")
+        lines.append(f"From nothing but that: {one.rule.severity.upper()} {at}{one.rule.notices}: was {was}, now {now}")
     return lines

@@ -1,6 +1,6 @@
 """What a changed reading brings with it, so that an entry and its readings go on saying the same."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from planner.plan.truck.project import OpenProject
@@ -57,10 +57,18 @@ def _followed(opened: OpenProject, changes: Mapping[Key, object], new: ProjectTe
             entry: Any = then.data
             for name in key:
                 entry = entry[name]
-            more["readings", len(readings) + len(more)] = {"of": as_key(key), "value": entry}
+            more |= _as_reading(key, entry, readings, len(more))
         else:
             without, _ = amend_or_rewrite(new.text, {key: DELETE})
             counted = understand(parse(new.path, without.encode("utf-8"))).counted.get(key)
             result = getattr(counted.value, "text", "") if counted is not None else ""
             more[key] = result if 0 < len(result) <= LONGEST else DELETE
     return more
+
+
+def _as_reading(key: Key, entry: object, readings: Sequence[Any], after: int) -> dict[Key, object]:
+    """An entry as a reading: the one that says who measured it and not what was read, or a new one."""
+    for at, one in enumerate(readings):
+        if isinstance(one, dict) and one.get("of") == as_key(key) and "value" not in one and "fitment" not in one:
+            return {("readings", at, "value"): entry}
+    return {("readings", len(readings) + after): {"of": as_key(key), "value": entry}}

@@ -122,7 +122,7 @@ def backspace_window(opened: OpenProject, fitment: str, axle: str, rows: int = 1
         missing = tuple(map(opened.asked_for, str(lacks).split(", ")))
         return Grid(title, "", "", "", *EMPTY, missing=missing)
     except ValueError as fault:
-        said = f"What was entered is impossible together: {sweep_error_text(opened, fitment, axle, fault)}."
+        said = f"These entries can't all be true: {sweep_error_text(opened, fitment, axle, fault)}."
         return Grid(title, said, "", "", *EMPTY)
     broken = _with_door(opened, fitment, axle, found)[::-1]
     marked: tuple[int, int] | None = None
@@ -140,7 +140,7 @@ def backspace_window(opened: OpenProject, fitment: str, axle: str, rows: int = 1
     pair = None if backspace is None else f"{short(diameter, style)} × {short(backspace, style)}"
     legend = [
         *([] if pair is None else [("◆", f"planned, {pair}")]),
-        (fits, f"nothing measured is in the way; measure {' and '.join(unsure)}" if unsure else "fits"),
+        (fits, f"nothing you measured is in the way; measure {' and '.join(unsure)}" if unsure else "fits"),
         *((mark, name) for name, mark in letters.items()),
     ]
     return Grid(
@@ -199,9 +199,9 @@ def _words(
     low, high, says = known_values(opened, fitment, axle, "window_low", "window_high", "window_words")
     words = "Diameter upward, backspace to the right."
     if planned is not None and broken is not None:
-        words += f" As planned, {planned}, it does not keep {clean(broken)}."
+        words += f" As planned, {planned}, it breaks {clean(broken)}."
     elif planned is not None:
-        kept = "every limit that was measured" if unsure else "every limit"
+        kept = "every limit you measured" if unsure else "every limit"
         words += f" As planned, {planned}, it keeps {kept}."
     if unsure:
         words += f" Nobody knows yet what fits: measure {' and '.join(unsure)}."
@@ -209,7 +209,7 @@ def _words(
         ends = show(low, POSITION.smallest(), opened.style), show(high, POSITION.greatest(), opened.style)
         words += f" At this diameter the backspaces from {ends[0]} to {ends[1]} fit."
     elif none:
-        words += " No pair shown keeps every limit."
+        words += " Nothing shown keeps every limit."
     said = clean(str(says)) if says else ""
     return f"{words} {said[0].upper()}{said[1:]}." if said else words
 

@@ -50,7 +50,7 @@ def clearance_map(opened: OpenProject, fitment: str, axle: str, rows: int = 13, 
     try:
         tires = swept_tires(opened, fitment, axle)
     except ValueError as fault:
-        said = f"What was entered is impossible together: {sweep_error_text(opened, fitment, axle, fault)}."
+        said = f"These entries can't all be true: {sweep_error_text(opened, fitment, axle, fault)}."
         return Grid(title, said, "", "", *EMPTY)
     lacking = [spot for tire in tires.values() if not isinstance(tire, SweptWheel) for spot in tire]
     if lacking:
@@ -90,7 +90,7 @@ def clearance_map(opened: OpenProject, fitment: str, axle: str, rows: int = 13, 
         tuple(tuple(one.distance for one in line) for line in seen),
         (
             ("[ ]", "the worst place"),
-            ("!", "nearer than is wanted"),
+            ("!", "closer than you want"),
             ("×", "touches"),
             *((letter, clean(name)) for name, letter in letters.items()),
         ),
@@ -165,9 +165,9 @@ def _worst(
     inches = opened.style.system == "inch"
     words = (
         f"How far {'either tire' if least.tire else 'the tire'} stays from the obstacle with least to spare, in "
-        f"{'inches' if inches else 'millimeters'}, as it steers and the axle crosses, at whatever height. The worst: "
-        f"{length(least.distance, opened.style)} at {clean(where)}; {length(least.obstacle.required, opened.style)} "
-        "is wanted."
+        f"{'inches' if inches else 'millimeters'}, as it steers and the axle crosses, at any height. The worst: "
+        f"{length(least.distance, opened.style)} at {clean(where)}; you want "
+        f"{length(least.obstacle.required, opened.style)}."
     )
     riding: dict[str, float] = {}
     for one in found:
@@ -176,7 +176,7 @@ def _worst(
             riding[name] = min(one.distance, riding.get(name, one.distance))
     if riding and len(riding) < len(obstacles):
         said = (f"{clean(name)} {length(far, opened.style)}" for name, far in riding.items())
-        words += f" Not in the map, as it turns with the wheel and stays as near: {'; '.join(said)}."
+        words += f" Not on the map, since it turns with the wheel and stays just as close: {'; '.join(said)}."
     required = least.obstacle.required
     nearest = Seen(least.distance - required, least.distance, required, least.obstacle.name)
     return (least.place.steer, least.place.rise - least.place.far_rise), words, nearest

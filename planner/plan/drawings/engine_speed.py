@@ -74,11 +74,11 @@ def engine_speed_chart(opened: OpenProject, fitment: str) -> Chart:
     words = f"Engine speed in each gear, high range. At the cruise speed of {at_cruise} in top gear: {', '.join(said)}"
     if low is not None and most_wanted is not None:
         between = (in_unit(low, TURNING_SPEED, turning_unit), in_unit(most_wanted, TURNING_SPEED, turning_unit))
-        words += f"; wanted from {between[0]:.0f} to {between[1]:.0f}"
+        words += f"; you want {between[0]:.0f} to {between[1]:.0f}"
     legend: list[tuple[Weight, str]] = [("outline", f"as planned ({clean(fitment)})"), ("thin", "as found")]
     if fitment == "found":
         legend = [("outline", "as found")]
-    legend.append(("hidden", f"cruise, {at_cruise}" + (", and what is wanted there" if low or most_wanted else "")))
+    legend.append(("hidden", f"cruise, {at_cruise}" + (", and what you want there" if low or most_wanted else "")))
     return Chart(
         title,
         f"{words}.",

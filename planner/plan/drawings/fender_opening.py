@@ -56,14 +56,14 @@ def fender_opening(opened: OpenProject, fitment: str, axle: str) -> Scene:
     ]
     labels += [_named(label, one, radius) for label, one in over.items()]
     words = (
-        f"From the side, forward to the right: under the opening's tightest point, {length(tight, style)} over the "
-        f"axle's center, a tire {length(diameter, style)} tall leaves {length(left, style)} at rest and "
+        f"From the side, forward to the right: under the tightest point of the opening, {length(tight, style)} above "
+        f"the axle center, a tire {length(diameter, style)} tall leaves {length(left, style)} at rest and "
         f"{length(left_at_bump, style)} with the axle up {length(bump, style)} on its stop"
     )
     if wanted is not None:
-        words += f"; {length(wanted, style)} is wanted" + (": too close" if near else "")
+        words += f"; you want {length(wanted, style)}" + (": too close" if near else "")
     if in_pairs(opened, fitment, axle):
-        words += ". The two tires of the pair stand one behind the other"
+        words += ". The two tires of the pair are one behind the other"
     return Scene(title, f"{words}.", tuple(lines), tuple(arcs), tuple(labels), dimensions)
 
 

@@ -25,7 +25,7 @@ def steered_tire(opened: OpenProject, fitment: str, axle: str) -> Scene:
     """One way of steering: that in which the tire comes to less than the stop lets it, or else the inner wheel's."""
     title = f"steered tire from above ({drawing_of(fitment, axle)})"
     if not opened.steers(axle, fitment):
-        return Scene(title, f"The {axle} axle does not steer.", missing=(f"axles.{axle}.steered",))
+        return Scene(title, f"The {axle} axle doesn't steer.", missing=(f"axles.{axle}.steered",))
     missing = missing_entries(opened, fitment, axle, *NEEDED)
     if missing:
         return Scene(title, "", missing=missing)
@@ -76,9 +76,9 @@ def steered_tire(opened: OpenProject, fitment: str, axle: str) -> Scene:
     side = "inner wheel, its front outboard" if way == "out" else "outer wheel, its front inboard"
     words = f"From above, as the left wheel, forward to the right: the {side}, turned to its stop of {angle(stop)}."
     if less and limit is not None:
-        words += f" It may turn only {angle(limit)}: there {clean(str(binds))} is as near as it may come."
+        words += f" It can only turn {angle(limit)}: there {clean(str(binds))} is as close as it may come."
     elif limit is not None:
-        words += " Everything measured keeps its clearance up to the stop."
+        words += " Everything you measured keeps its clearance up to the stop."
     if len(centers) > 1:
         words += " Both tires of the pair are drawn."
     words += f" The tire is {length(section, opened.style)} wide, the kingpin {length(inset, opened.style)} inboard."

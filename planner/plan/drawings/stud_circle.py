@@ -16,8 +16,8 @@ _APART = 0.020  # m; from the disc to a dimension line
 
 
 def stud_circle(opened: OpenProject, fitment: str, axle: str) -> Scene:
-    """The stud circle of one fitment's wheel, or the hub's own where the wheel's is not entered."""
-    title = f"stud circle ({drawing_of(fitment, axle)})"
+    """The bolt circle of one fitment's wheel, or the hub's own where the wheel's is not entered."""
+    title = f"bolt circle ({drawing_of(fitment, axle)})"
     (
         wheel_count, hub_count, wheel_circle, hub_circle, bore, pilot, stud, seat, seat_angle, nut, nut_angle, gap
     ) = known_values(opened, fitment, axle, *EXTRA)  # fmt: skip

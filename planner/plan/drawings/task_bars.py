@@ -56,7 +56,7 @@ def task_bars(
     critical = [cut(clean(one.title), _LONGEST) for one in bars if one.critical]
     until = _name(last - dated, dated, last - first)
     words = f"{len(bars)} tasks from {_name(first, dated, last - first)} to {until}; "
-    words += f"{len(critical)} on the critical path, where a delay delays the end"
+    words += f"{len(critical)} on the critical path: if one of those is late, so is the end"
     words += f", from “{critical[0]}” to “{critical[-1]}”." if critical else "."
     if len(kept) < len(bars):
         words += f" {len(kept)} are shown, the critical path first."

@@ -74,10 +74,10 @@ def outer_wheel(wheel: WheelShape, inner: list[Line]) -> list[Line]:
 
 def pair_words(said: str, face: str | None) -> str:
     """What of a pair is drawn thin, and to which face its offset is taken; `said` is its spacing."""
-    taken = {"hub": "the face that lies on the hub", "disc": "the face between the two discs"}.get(face or "", "")
+    taken = {"hub": "the face on the hub", "disc": "the face between the two discs"}.get(face or "", "")
     return (
-        f" Two of them stand side by side, dish to dish: the outer one, turned around, is drawn thin; their center "
-        f"planes stand {said} apart. Offset and backspace are taken to {taken}."
+        " Two of them go side by side, dish to dish: the outer one, turned around, is drawn thin; their center "
+        f"planes are {said} apart. Offset and backspace are measured to {taken}."
     )
 
 
@@ -253,7 +253,7 @@ def _brake(opened: OpenProject, wheel: WheelShape, more: Values, bottom: float) 
     """The brake's envelope and its gap to the barrel, heavier where that is less than is to be kept."""
     radius, face, gap, least = (more[n] for n in ("brake_radius", "brake_face", "radial_clearance", "least_brake_gap"))
     if radius is None:
-        return Scene("", ""), "The brake has not been measured."
+        return Scene("", ""), "Nobody has measured the brake."
     style = opened.style
     near = gap is not None and least is not None and gap < least
     front = 0.0 if face is None else face
@@ -272,5 +272,5 @@ def _brake(opened: OpenProject, wheel: WheelShape, more: Values, bottom: float) 
     where = f"{length(gap, style)} inside the barrel" if gap >= 0 else f"{length(-gap, style)} into the barrel"
     words = f"The brake reaches {length(radius, style)} from the axle, {where}"
     if near and least is not None:
-        words += f": too close, it is to keep {length(least, style)}"
+        words += f": too close, it needs {length(least, style)}"
     return Scene("", "", (line,), labels=labels, dimensions=(dimension,)), f"{words}."

@@ -36,7 +36,7 @@ def _outcomes(opened: OpenProject, fitment: str, axle: str) -> list[Outcome]:
 
 
 def brake_gap_results(opened: OpenProject, fitment: str, axle: str, into: SweepResults) -> None:
-    """What the readings of one axle's brake say: nothing is asked where there is none.
+    """What the readings of one axle's brake say.
 
     They prove a gap only where both sides were read: the other side's drum may be another one.
     """
@@ -47,13 +47,12 @@ def brake_gap_results(opened: OpenProject, fitment: str, axle: str, into: SweepR
     own = [one for one in opened.mock_ups if (one.fitment, one.label) == (fitment, _label(axle))]
     held = [one for one in own if one.answer != "not known"]
     if not held:
-        into.not_asked.update((least, margin))
         return
     rooms = [one.taken.room for one in held]
     into.results[least] = band(*(min(getattr(room, end) for room in rooms) for end in ("value", "low", "high")))
     worst = min(held, key=lambda one: 0.0 if one.margin is None else one.margin)
     into.results[margin] = 0.0 if worst.margin is None else worst.margin
-    into.results[words] = f"{_label(axle)}: {mock_up_words(opened, worst)}"
+    into.results[words] = f"{worst.called}: {mock_up_words(opened, worst)}"
     into.results[doubts] = ", ".join(clean(opened.spoken(key)) for key in worst.rests_on) or "the brake"
     proving = [one for one in held if one.answer == "agrees" and not one.why]
     if worst.answer == "differs":

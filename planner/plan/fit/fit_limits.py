@@ -34,7 +34,7 @@ def fit_limits(
     asked = FitAsked(opened, fitment, axle, tires, ones, half)
     here = asked.here
     own, tall = backspace_limits(opened, fitment, axle, asked.wide), diameter_limits(opened, fitment, axle)
-    barred = (*own.barred, *tall.barred) if opened.opened.faults or opened.at_odds or opened.trucks else ()
+    barred = (*own.barred, *tall.barred) if opened.opened.faults or opened.at_odds else ()
     found = FitLimits({}, {}, {}, {limit.rule.bounds: limit.brought for limit in own.limits}, barred)
     if not barred:
         wanted = both_sides(tires, [(here, one.wanted) for one in ones])
@@ -46,8 +46,11 @@ def fit_limits(
             found.needs.update(dict.fromkeys(wait, keys_behind(opened, here.waits)))
         else:
             _standing(asked, wanted, must, tall, found)
-        if own.waits:
-            windows_wait(asked, own.waits, found)
+            if tall.barred:  # by what a change leaves open
+                found.results.pop(asked.at("largest_tire"), None)
+                found.needs[asked.at("largest_tire")] = tall.barred
+        if own.barred or own.waits:
+            windows_wait(asked, own.barred or own.waits, found)
         else:
             windows(asked, wanted, must, own.limits, found)
     return found
@@ -104,7 +107,7 @@ def _standing(asked: FitAsked, wanted: BothSides, must: BothSides, tall: Diamete
             results[at("largest_tire")] = band(
                 largest.diameter, largest.diameter, best_tire.diameter or largest.diameter
             )
-        results[at("largest_tire_binds")] = largest.binds or "nothing that was measured"
+        results[at("largest_tire_binds")] = largest.binds or "nothing you measured"
 
 
 def _least_steer(side: SweepSide, way: Way) -> SteerLimit:

@@ -31,7 +31,7 @@ SPACING = "dual_spacing"  # what a rule reads that keeps the tires of a pair apa
 NOT_MEASURED = {
     INBOARD: "nothing inboard of the tire is measured",
     OUTBOARD: "nothing outboard of the tire is measured",
-    BETWEEN: "nothing says how close together the two tires may stand",
+    BETWEEN: "nothing says how close together the two tires may be",
 }
 
 
@@ -85,7 +85,7 @@ def _tell(asked: FitAsked, both: BothWindows, own: tuple[BackspaceLimit, ...], n
     found.ends[every[0]] = _ends(asked, both.worst, best)
     if asked.half and kindest is not None:
         found.needs.update(dict.fromkeys(every, asked.half))
-        results[at("window_ends")] = "an obstacle is entered halfway"
+        results[at("window_ends")] = "an obstacle is only half entered"
     elif best is None:
         results.update((at(f"{name}_{node}"), value) for node, value in _no_window(asked, both, kindest))
     else:
@@ -148,8 +148,8 @@ def _window(
     # More backspace takes a lone tire inboard; of a pair, whose outer wheel is turned around, it takes the two apart.
     below, above = ((BETWEEN,), (INBOARD, OUTBOARD)) if asked.pair else ((OUTBOARD,), (INBOARD,))
     known_low, known_high = (not set(sides) & set(missing) for sides in (below, above))
-    told = [f"{low} binds below"] if known_low else [NOT_MEASURED[side] for side in below if side in missing]
-    told += [f"{high} binds above"] if known_high else [NOT_MEASURED[side] for side in above if side in missing]
+    told = [f"{low} sets the low end"] if known_low else [NOT_MEASURED[side] for side in below if side in missing]
+    told += [f"{high} sets the high end"] if known_high else [NOT_MEASURED[side] for side in above if side in missing]
     yield "ends", ", ".join(told)
     if known_low:
         yield "low", band(best.low, kindest.low, best.low)
@@ -161,7 +161,7 @@ def _window(
         return
     width = best.high - best.low
     yield "width", band(width, width, kindest.high - kindest.low)
-    yield "words", f"{low} binds below, {high} above"
+    yield "words", f"{low} sets the low end, {high} above"
     step = asked.opened.sheet.value(asked.opened.spot("backspace_step"))
     choice = choose(Window((best,), None), step, asked.as_found, asked.makers_tolerance)
     if choice is not None:

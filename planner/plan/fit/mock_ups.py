@@ -2,7 +2,7 @@
 
 The room that was read somewhere is never less than the least room: with what it states it bounds that from above. From
 below only a reading of all that the sweep goes through bounds it, since what was not reached was not seen. What the
-truck in service has less of than the one that was read is taken off: the tire grows, and a bump stop gives.
+truck in service has less of than the one that was read is taken off: the tire grows, and a bump stop squashes.
 
 A reading proves nothing of another candidate's wheel, nothing of the other side of the truck, and nothing any more once
 an entry has moved that it was taken by. One that no truck within what was entered could have shows that an entry is
@@ -53,8 +53,9 @@ def with_mock_ups(
         for one in held:
             if one.side in (side, "") and one.most is not None:
                 high = min(high, one.most)
-            if (one.side or standing) == side and one.least is not None:
-                low = max(low, one.least)
+            if (one.side or standing) == side and one.least is not None and one.least > low:
+                low = one.least
+                middle = one.taken.room.value - sum(by for _, by in one.off) / 2.0  # it takes the prediction's place
         ends.append((min(max(middle, low), high), low, high))
     middle, low, high = (min(values) for values in zip(*ends, strict=True))
     return middle, low, high
@@ -84,14 +85,14 @@ def _held(opened: OpenProject, taken: MockUp, stale: Stale) -> HeldMockUp:
         wheels = side_tires(opened, fitment, axle, alike)
         ready = {at: wheel for at, wheel in wheels.items() if isinstance(wheel, SweptWheel)}
         if len(ready) < len(wheels) or opened.suspension(axle, fitment) == "independent":
-            return unknown("the sweep of that wheel is not known")
+            return unknown("the sweep of that wheel isn't known")
         met = {at: made for at, wheel in ready.items() if (made := swept_obstacle(one, label, wheel)) is not None}
         side = taken.reading.side or one.measured.side
         here = {at: clearance(ready[at], made) for at, made in met.items() if side in (at.side, "both") or not at.side}
     except ValueError:
-        return unknown("the sweep of that wheel cannot be made")
+        return unknown("the sweep of that wheel can't be worked out")
     if not here:
-        return unknown("the obstacle is not measured")
+        return unknown("the obstacle isn't measured")
     return _read_against(opened, HeldMockUp(taken, label, axle, "agrees", moved.truck), one, ready, met, here)
 
 
@@ -197,7 +198,7 @@ def _less_in_service(
     high = max(abs(point[2]) for point in points) + obstacle.tolerance[2]
     rolled = hypot((droop + 2.0 * aside) / (stops + droop), 2.0 * high / (stops + droop))
     rolls = most_roll(wheel.wide) > 0.0
-    yield "a bump stop gives", gives * (max(1.0, rolled) if rolls else 1.0)
+    yield "a bump stop squashes", gives * (max(1.0, rolled) if rolls else 1.0)
 
 
 def _ends(opened: OpenProject, held: HeldMockUp, sheet: Worksheet, node: str) -> tuple[float, float]:
@@ -224,14 +225,13 @@ def _against_others(one: HeldMockUp, held: Sequence[HeldMockUp]) -> HeldMockUp:
 
 
 def mock_up_results(opened: OpenProject, fitment: str, label: str, into: SweepResults) -> None:
-    """What the readings at one obstacle say of the sweep, the worst of them; nothing is asked where there is none."""
+    """What the readings at one obstacle say of the sweep, the worst of them."""
     margin, words, doubts = (
         opened.spot(f"mock_up_{what}", fitment=fitment, obstacle=label) for what in ("margin", "words", "doubts")
     )
     own = [(one.margin, one) for one in opened.mock_ups if (one.fitment, one.label) == (fitment, label)]
     said = [(within, one) for within, one in own if within is not None]
     if not said:
-        into.not_asked.add(margin)
         return
     within, worst = min(said, key=lambda pair: pair[0])
     into.results[margin] = within
@@ -250,6 +250,7 @@ def mock_up_words(opened: OpenProject, one: HeldMockUp) -> str:
 
 
 def band_words(style: Style, one: Band) -> str:
-    """`1 1/2 in (1 1/4 in to 1 3/4 in)`."""
-    low, high = show_range(one.low, one.high, (POSITION.smallest(), POSITION.greatest()), style, beside=False)
+    """`1.50 in (1.25 in to 1.75 in)`."""
+    plain = Style(style.system, fractions=False)
+    low, high = show_range(one.low, one.high, (POSITION.smallest(), POSITION.greatest()), plain, beside=False)
     return f"{show_plain(one.value, POSITION, style)} ({low} to {high})"

@@ -42,7 +42,9 @@ ONSETS = {
     "onset_words": ("guarded_clearance", "wished_clearance"),
     "contact_onset_words": ("contact_clearance", "off_road_clearance"),
 }
-NOT_SWEPT = " (so low a loaded tire bulges, and chains stand out: neither is swept)"  # beside its lower third
+NOT_SWEPT = (
+    " (that low a loaded tire bulges, and chains stick out: the sweep doesn't know either)"  # beside its lower third
+)
 LEVEL = 1e-3  # m of cross travel; less than this is a level axle
 STRAIGHT = 0.05  # degrees
 
@@ -117,7 +119,7 @@ def obstacle_results(
             into.not_asked.add(at(node))
     limits = {"guarded_clearance": wanted, "wished_clearance": wanted}
     if kind is None:
-        into.results[at("kind_words")] = "It has no kind and counts as steering, brake or fuel: say what it is"
+        into.results[at("kind_words")] = "It has no kind, so it counts as steering, brake or fuel: say what it is"
     open_ones = {node: ends_ for node, ends_ in judged.items() if ends_[1] < limits.get(node, 0.0)}
     for node, words in ONSETS.items():
         within = [one for one in open_ones if one in words]
@@ -137,10 +139,13 @@ def obstacle_results(
             if sure >= limit <= high:
                 into.gathered.add(at(node))
                 gathered.append(Gathered(node, obstacle.name, value - limit, low - limit, high - limit))
-    into.tolerance_sources[at("least_clearance")] = most_first(brought)
-    for node in judged:
-        into.tolerance_sources[at(node)] = most_first(brought)
-    return ObstacleResults(brought, gathered, max(0.0, whole[1] - predicted[1]))
+    gained = max(0.0, whole[1] - predicted[1])
+    sources = most_first(brought)
+    if gained:  # then what was read there brings the doubt, and no entry behind the sweep
+        sources = tuple((f"readings[{each.taken.at}].value", each.taken.room.tolerance) for each in proving)
+    for node in ("least_clearance", *judged):
+        into.tolerance_sources[at(node)] = sources
+    return ObstacleResults(brought, gathered, gained)
 
 
 def _no_less(ends: tuple[float, float, float], low: float) -> tuple[float, float, float]:
@@ -201,14 +206,12 @@ def _onset_words(style: Style, begins: Onset, road: float, rides: str) -> str:
         pieces.append("straight ahead" if turned < STRAIGHT else f"from {floor(turned)}° of steer")
         if begins.cross is not None:
             pieces[-1] += " at full cross travel"
-    words = " and ".join(pieces) or "wherever the wheel stands"
+    words = " and ".join(pieces) or "wherever the wheel is"
     if rides != "body" or begins.cross is None:
         return words
     asked = show(road, DISTANCE, style)
     return f"{words}: " + (
-        f"only off the road, since a road asks {asked}"
-        if begins.cross > road
-        else f"within the {asked} that a road asks"
+        f"only off road, since a road takes {asked}" if begins.cross > road else f"within the {asked} that a road takes"
     )
 
 

@@ -118,7 +118,7 @@ def _sweep_one(
         into.needs.update(dict.fromkeys((*spots.values(), *end_spots), keys_behind(opened, (road,))))
         return
     if opened.suspension(axle, fitment) == "independent":
-        why = f"the {axle} axle has independent suspension: the sweep moves a solid axle, and knows no other travel"
+        why = f"the {axle} axle has independent suspension: the sweep only knows a solid axle"
         into.troubles.update(dict.fromkeys((*spots.values(), *end_spots), why))
         return
     try:

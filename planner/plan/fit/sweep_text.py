@@ -49,7 +49,7 @@ def sweep_location(
     if found.finished:
         return where
     proven = show(max(0.0, found.proven), DISTANCE, style)
-    return f"{where} (the sweep ran out of its budget: no less than {proven} is proven)"
+    return f"{where} (the sweep ran out of budget: it proved no less than {proven})"
 
 
 def _way(turned: float) -> str:

@@ -20,19 +20,19 @@ def why_not(opened: OpenProject, flag: Flag) -> str:
     """Why a flag cannot be accepted; empty where it can."""
     rule, answer = flag.rule, flag.verdict.answer
     if rule.severity == "stop" and answer != "clear":
-        return f"A stop is cured and never accepted: {flag.cure or rule.cure}"
+        return f"You can't accept a stop. Fix it: {flag.cure or rule.cure}"
     if answer == "too close to call":
-        return "It is too close to call: measure it better first. What is then raised can be accepted."
+        return "It's too close to call: measure it better first. If it's raised then, you can accept it."
     if answer == "not known":
-        return "It is not known yet: there is nothing to accept before the entries that it waits for are made."
+        return "It isn't known yet: make the entries it waits for first."
     if answer != "raised":
-        return "It is clear: there is nothing to accept."
+        return "It's clear: there's nothing to accept."
     if flag.accepted:
-        return "It is accepted already."
+        return "It's already accepted."
     if of_plan(rule) and rule.node not in RECORD_RULES:
-        return f"This is settled in the plan itself: {flag.cure}"
+        return f"Settle this one in the plan itself: {flag.cure}"
     if not of_plan(rule) and not all(_entries(opened, flag, place) for place in flag.places):
-        return f"It rests on nothing that was entered, so nobody would notice when it no longer holds: {flag.cure}"
+        return f"It doesn't rest on any entry, so nobody would notice when it no longer holds: {flag.cure}"
     return ""
 
 
@@ -42,7 +42,7 @@ def accept(opened: OpenProject, flag: Flag, because: str) -> Recording:
     if refused:
         raise RefusedChange(refused)
     if not because:
-        raise RefusedChange("a caution is accepted only with a reason", "reason")
+        raise RefusedChange("give a reason to accept a caution", "reason")
     changes: dict[Key, object] = {}
     more = len(opened.project.acceptances)
     for place in flag.places:
@@ -65,7 +65,7 @@ def accept_again(opened: OpenProject, found: Sequence[Flag], at: int, because: s
     one = opened.project.acceptances[at]
     flag = next((each for each in found if each.acceptance is one), None)
     if flag is None or flag.verdict.answer != "raised":
-        raise RefusedChange("what it took on is not raised at present; the acceptance is kept")
+        raise RefusedChange("what you accepted isn't raised right now; the acceptance is kept")
     return accept(opened, flag, because)
 
 

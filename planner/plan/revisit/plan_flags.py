@@ -11,14 +11,14 @@ from planner.plan.truck.reading_words import apart_text, read_entries, taken_tex
 from planner.plan.work.change_tasks import measured_apart, unmeasured
 from planner.plan.work.hold_points import guarding_task, stops_against, stops_in_words
 from planner.plan.work.inspections import on_the_road, together
-from planner.plan.work.parts import BOUGHT, THERE, NeededPart, set_days
+from planner.plan.work.parts import BOUGHT, THERE, NeededPart, part_name, set_days
 from planner.plan.work.record_changes import record_changes
 from planner.plan.work.record_flags import RECORD_RULES, received_flags
 from planner.plan.work.record_flags import record_flag as _flag
 from planner.plan.work.record_flags import unknown_record as _unknown
 from planner.plan.work.slips import late_words
 from planner.project.faults import as_key
-from planner.project.models.work import RestedOn, Task
+from planner.project.models.work import Part, RestedOn, Task
 from planner.quantities.text import clean
 
 
@@ -99,6 +99,9 @@ def records_with_basis(opened: OpenProject) -> list[RecordWithBasis]:
             found.append(RecordWithBasis("finished_task_rests_on_changed", name, task))
             parts = _ordered(opened, name)
             found += [RecordWithBasis("ordered_part_rests_on_changed", clean(one.id), task, one) for one in parts]
+    for at, bought in enumerate(project.parts):
+        if bought.state in BOUGHT and _knows(bought) and not opened.fault_at("parts", at):
+            found.append(RecordWithBasis("ordered_part_rests_on_changed", clean(part_name(bought, at)), bought))
     for at, sheet in enumerate(project.sheets):
         if opened.fault_at("sheets", at):
             continue
@@ -135,8 +138,13 @@ def _ordered(opened: OpenProject, id_: str) -> Iterator[NeededPart]:
 
     task = standing_task_of(id_)
     for need in matching_parts(planned_parts(opened), task[0].orders) if task else ():
-        if need.part.state in BOUGHT:
+        if need.part.state in BOUGHT and not _knows(need.part):
             yield need
+
+
+def _knows(part: Part) -> bool:
+    """Whether a part says itself what it was ordered by."""
+    return bool(part.rests or part.rested_on)
 
 
 def _worked(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:

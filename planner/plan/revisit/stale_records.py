@@ -1,9 +1,9 @@
 """Records that want another look, since what they rested on moved: decisions, ticks, sheets, mock-up readings."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Literal, NamedTuple
 
-from planner.plan.answers.basis_words import BasisChange
+from planner.plan.answers.basis_words import BasisChange, changes_told
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.record_changes import record_changes
 from planner.project.models.work import Decision, RestedOn
@@ -30,6 +30,27 @@ def stale_records(opened: OpenProject) -> list[StaleRecord]:
     """Every record of which something that it rested on is no longer so, in the order of the file."""
     found = (StaleRecord(record, at, name, record_changes(opened, one)) for record, at, name, one in _records(opened))
     return [one for one in found if one.moved]
+
+
+class SameNews(NamedTuple):
+    """Records of one kind under which the same has moved, and that in a few sentences."""
+
+    records: tuple[StaleRecord, ...]
+    told: tuple[str, ...]
+
+    @property
+    def title(self) -> str:
+        """`task: decide.tires`, or all of them by name."""
+        kind = self.records[0].record
+        return f"{kind}{'s' * (len(self.records) > 1)}: {', '.join(one.name for one in self.records)}"
+
+
+def told_together(found: Iterable[StaleRecord]) -> list[SameNews]:
+    """The records with what moved under them, each news once: a choice that is another asks many tasks again."""
+    alike: dict[tuple[str, tuple[str, ...]], list[StaleRecord]] = {}
+    for one in found:
+        alike.setdefault((one.record, tuple(changes_told(one.moved))), []).append(one)
+    return [SameNews(tuple(records), told) for (_, told), records in alike.items()]
 
 
 def decisions(opened: OpenProject) -> list[tuple[Decision, tuple[BasisChange, ...]]]:

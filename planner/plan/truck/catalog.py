@@ -15,7 +15,7 @@ PREFIXES = {
     "rear_": ("axle", "rear"),
 }
 AT_STAGES = (frozenset({"fitment"}), frozenset({"fitment", "axle"}))  # at a stage one axle has them still
-AS_WEIGHED = "whether these are the wheels that the axle was weighed on: those found"
+AS_WEIGHED = "if these are the wheels the axle was weighed on: the ones found"
 
 
 @cache
@@ -91,32 +91,36 @@ def _nearness(way: Entrance) -> tuple[bool, int, int]:
 BY_THE_RECORDS = "the records"
 
 _FACTS: dict[str, tuple[Kind, str, str]] = {
-    "decision": (TEXT, "the question that a decision settled", "which backspace?"),
-    "finished_task": (TEXT, "a task that was ticked", "decide.wheel"),
-    "signed_task": (TEXT, "a hold point that was signed", "decide.sign"),
-    "standing_stops": (TEXT, "the stops that stand since", "rear: wheel and hub have different stud circles"),
-    "ordered_part": (TEXT, "a part that was ordered", "wheels"),
-    "printed_sheet": (TEXT, "a sheet that was printed", "sheet 3 (order)"),
-    "moved_since": (TEXT, "what a record rested on that has moved since", "use.top_speed was 55 mph, now 60 mph"),
-    "wanted_part": (TEXT, "a part that is not ordered", "wheels"),
+    "decision": (TEXT, "what a decision was about", "which backspace?"),
+    "finished_task": (TEXT, "a ticked task", "decide.wheel"),
+    "signed_task": (TEXT, "a signed hold point", "decide.sign"),
+    "standing_stops": (TEXT, "the stops raised since", "rear: wheel and hub have different bolt circles"),
+    "ordered_part": (TEXT, "an ordered part", "wheels"),
+    "printed_sheet": (TEXT, "a printed sheet", "sheet 3 (order)"),
+    "moved_since": (TEXT, "what a record rested on that has changed since", "use.top_speed was 55 mph, now 60 mph"),
+    "wanted_part": (TEXT, "a part that isn't ordered", "wheels"),
     "order_by": (TEXT, "the last day to order it by the schedule", "2026-08-14"),
-    "came_wheel": (TEXT, "a wheel that came and was measured", "W3"),
-    "stands_against": (TEXT, "the stops that stand with it and not with the plan", "rear: the tire comes too near"),
-    "would_do_at": (TEXT, "at which end of the truck it would still do", "It would do at the front"),
-    "outside_order": (TEXT, "what of it is not as it was ordered", "bore read 5.20 in, ordered 5.15 in"),
-    "agreed_day": (TEXT, "the day on which a part was to come by its order", "2026-12-14"),
-    "expected_day": (TEXT, "the day on which it can be expected at the earliest", "2027-01-15"),
-    "what_slips": (TEXT, "what begins later by it, by name", "fit.bearings.front begins 2027-01-15, not 2026-12-14"),
-    "waiting_task": (TEXT, "a task that could be done but for its parts", "fit.bearings.front"),
-    "driven_stage": (TEXT, "a stage of the build that is driven", "rear first"),
+    "came_wheel": (TEXT, "a wheel that came, measured", "W3"),
+    "stands_against": (TEXT, "the stops it raises that the plan doesn't", "rear: the tire comes too close"),
+    "would_do_at": (TEXT, "which axle it would still fit", "It would fit the front"),
+    "outside_order": (TEXT, "what about it isn't as ordered", "bore read 5.20 in, ordered 5.15 in"),
+    "agreed_day": (TEXT, "the day a part was due", "2026-12-14"),
+    "expected_day": (TEXT, "the earliest day it can come", "2027-01-15"),
+    "what_slips": (
+        TEXT,
+        "what starts later because of it, by name",
+        "fit.bearings.front starts 2027-01-15, not 2026-12-14",
+    ),
+    "waiting_task": (TEXT, "a task that waits only for its parts", "fit.bearings.front"),
+    "driven_stage": (TEXT, "a stage of the build you drive", "rear first"),
     "stage_is": (TEXT, "what is on the truck then", "front found, rear tall, spare found"),
-    "stage_stops": (TEXT, "what stands against driving it", "rear: wheel and hub have different stud circles"),
-    "stage_cautions": (TEXT, "what to mind then, and not on the finished truck", "the axles travel apart"),
+    "stage_stops": (TEXT, "what says not to drive it", "rear: wheel and hub have different bolt circles"),
+    "stage_cautions": (TEXT, "what to watch out for then, and not on the finished truck", "the axles travel apart"),
     "made_change": (TEXT, "a change to the truck that is done", "longer stop screws"),
     "measured_apart": (TEXT, "what of it was measured otherwise than planned", "the stop angle is 29 deg, planned 26"),
     "inspections": (TEXT, "how many inspections are looked after, now that the truck is on the road", "12"),
     "overdue_since": (TEXT, "what of it is overdue, and since when", "use.nuts.front is OVERDUE since 2027-05-01"),
-    "read_entry": (TEXT, "an entry that was read more than once", "axles.front.fender.face_to_edge"),
+    "read_entry": (TEXT, "an entry with more than one reading", "axles.front.fender.face_to_edge"),
     "readings_apart": (
         TEXT,
         "two of its readings that contradict each other",

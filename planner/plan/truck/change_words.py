@@ -47,13 +47,13 @@ def more_of_changes(opened: OpenProject, fitment: str) -> Iterator[str]:
             along[entry.number] = along.get(entry.number, 0) + 1
     for number, many in along.items():
         moved = count(many, "entry moves", "entries move")
-        yield f"the change '{title_of(opened, number)}': {moved} along with it, as worked out"
+        yield f"the change '{title_of(opened, number)}': {moved} with it, as worked out"
     yield from _measured_too_soon(opened, truck.changes)
     for number in truck.changes:
         asked = asked_by_change(opened, number, fitment)
         if asked:
-            says = "what rests on these is not known"
-            yield f"the change '{title_of(opened, number)}' leaves open {', '.join(asked)}: {says}"
+            says = "nothing that rests on these is known"
+            yield f"the change '{title_of(opened, number)}' leaves open {'; '.join(map(opened.spoken, asked))}: {says}"
 
 
 def open_changes(opened: OpenProject, fitment: str) -> Iterator[str]:
@@ -84,7 +84,7 @@ def asked_by_change(opened: OpenProject, number: int, fitment: str = "") -> dict
     change = opened.project.changes[number]
     if not asked and change.state == "considered":  # told before it is decided, though nothing waits for it yet
         asked = open_questions(opened.project, number, set_by(opened.project, change))
-    return {clean(opened.typed(one.entry)): one.written for one in asked}
+    return {one.entry: one.written for one in asked}
 
 
 def _changed(opened: OpenProject, key: Key, entry: SetEntry) -> ChangedEntry:

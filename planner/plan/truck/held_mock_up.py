@@ -43,6 +43,11 @@ class HeldMockUp(NamedTuple):
         return self.taken.reading.fitment or ""
 
     @property
+    def called(self) -> str:
+        """What people call the place that it is at."""
+        return f"{self.axle} brake" if isinstance(self.taken, BrakeGap) else self.label
+
+    @property
     def side(self) -> str:
         return self.taken.reading.side or ""
 

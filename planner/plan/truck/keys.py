@@ -134,6 +134,10 @@ def _under_change(opened: Opened, found: FoundKey, names: list[str | int]) -> tu
     text = str(written[0]) if len(written) == 1 else as_key(tuple(written))
     at = truck_key(opened.project, text)
     if at is None:
+        called = _called_so(opened, text)
+        at = truck_key(opened.project, called) if called else None
+        text = called
+    if at is None:
         return None
     for member in found.value or ():
         own = truck_key(opened.project, member)
@@ -145,6 +149,14 @@ def _under_change(opened: Opened, found: FoundKey, names: list[str | int]) -> tu
     if last == ["value"] or not last:
         return FoundKey((*here, "value"), wants, _held(measured, "value")), []
     return FoundKey(here, Wants(MeasuredAfter), measured), last
+
+
+def _called_so(opened: Opened, text: str) -> str:
+    """The key of the entry that people call so; empty for none."""
+    try:
+        return as_key(_by_name(opened, text).key)
+    except UnknownKey:
+        return ""
 
 
 def _there(data: Any, name: str | int) -> str | int:
@@ -230,8 +242,8 @@ def _unknown(opened: Opened, written: str) -> str:
     near += get_close_matches(written, known, n=_MANY, cutoff=0.5)
     tables = [key for key in known if key.startswith((f"{written}.", f"{written}["))]
     nearest = ", ".join(list(dict.fromkeys((*near, *tables)))[:_MANY])
-    hint = f"near it: {nearest}" if nearest else "planner keys FILE lists those that there are"
-    return f"{plain(written)}: there is no such key; {hint}"
+    hint = f"near it: {nearest}" if nearest else "planner keys FILE lists them"
+    return f"{plain(written)}: there's no such key; {hint}"
 
 
 _WHOLE = re.compile(r"[+-]?\d{1,18}")

@@ -38,9 +38,9 @@ BETWEEN = "between"  # the two tires of a pair
 UNMEASURED = {  # what to measure where nothing says how far the tire may stand out, by the key it is asked for under
     f"obstacles.{axle}.{side}": f"an obstacle {side} of the tire at the {axle} axle{also}"
     for axle in ("front", "rear")
-    for side, also in ((INBOARD, ""), (OUTBOARD, ", or the fender's edge and how far the tire may stand past it"))
+    for side, also in ((INBOARD, ""), (OUTBOARD, ", or the fender edge and how far the tire may stick out past it"))
 } | {
-    f"obstacles.{axle}.{BETWEEN}": f"how close together the two tires may stand at the {axle} axle"
+    f"obstacles.{axle}.{BETWEEN}": f"how close together the two tires may be at the {axle} axle"
     for axle in ("front", "rear")
 }
 
@@ -235,6 +235,8 @@ class OpenProject(NamedTuple):
             by = "measured after" if (split_key(key) or ())[2:3] == ("measured",) else "left open by"
             return f"{self.spoken(as_key(asked))} ({by} {change_words(self.project, key)})"
         head, _, rest = key.partition(".")
+        if head.startswith("readings[") and rest == "value":
+            return f"{key}, measured at the mock-up"
         if head.startswith("obstacles["):
             found = next((pair for pair in self.obstacles.items() if pair[1].key == head), None)
             names = [normal_name(one.measured.name or "") for one in self.obstacles.values()]
@@ -246,7 +248,7 @@ class OpenProject(NamedTuple):
         if key in UNMEASURED:
             return UNMEASURED[key]
         if key == "obstacles":
-            return "obstacles, what the tire may touch"
+            return "obstacles, what the tire could touch"
         worded = re.sub(r"\.<(\w+)>$", r", a ratio for each \1", key) if key.endswith(">") else key
         return f"{worded}{self._side_asked(key)}"
 

@@ -33,11 +33,11 @@ _INNER = "most steer of the inner wheel, front outboard"
 
 _OUTER = "most steer of the outer wheel, front inboard"
 
-_HARD = "how much room they leave where wishes and rules of practice are given up"
+_HARD = "how much room they leave if you give up wishes and rules of practice"
 
 _ROOM = "how much room the backspaces that fit leave"
 
-_LEAST, _GREATEST = "least backspace that keeps every limit", "greatest backspace that keeps every limit"
+_LEAST, _GREATEST = "least backspace that keeps every limit", "most backspace that keeps every limit"
 
 FIGURES = (
     SweptFigure("least_clearance", "fit.clearance", _LESS, _AT, "least clearance over the sweep", "clearance_place"),
@@ -47,12 +47,12 @@ FIGURES = (
     ),
     SweptFigure("contact_clearance", "", _LESS, _AT, "least clearance to what must not be touched"),
     SweptFigure("contact_place", "", TEXT, _AT, "where in the sweep that is"),
-    SweptFigure("wished_clearance", "", _LESS, _AT, "least clearance to what should have the room wanted"),
+    SweptFigure("wished_clearance", "", _LESS, _AT, "least clearance to what should have the room you want"),
     SweptFigure("off_road_clearance", "", _LESS, _AT, "least clearance to sheet metal, off the road too"),
-    SweptFigure("onset_words", "", TEXT, _AT, "from where on it is too near"),
+    SweptFigure("onset_words", "", TEXT, _AT, "from where on it's too close"),
     SweptFigure("contact_onset_words", "", TEXT, _AT, "from where on it touches"),
-    SweptFigure("kind_words", "", TEXT, _AT, "what it counts as where nobody said"),
-    SweptFigure("mock_up_margin", "", POSITION, _AT, "how far a mock-up reading lies within what can be"),
+    SweptFigure("kind_words", "", TEXT, _AT, "what it counts as if nobody said"),
+    SweptFigure("mock_up_margin", "", POSITION, _AT, "how far a mock-up reading is inside what is possible"),
     SweptFigure("mock_up_words", "", TEXT, _AT, "what was measured, and what the sweep says"),
     SweptFigure("mock_up_doubts", "", TEXT, _AT, "what the sweep's value rests on most"),
     SweptFigure("mock_up_gap", "", _LESS, _END, "least gap to the brake, read at the mock-up on both sides"),
@@ -60,9 +60,9 @@ FIGURES = (
     SweptFigure("mock_up_gap_margin", "", POSITION, _END, "how far a reading of it lies within what can be"),
     SweptFigure("mock_up_gap_words", "", TEXT, _END, "what was measured, and what is predicted"),
     SweptFigure("mock_up_gap_doubts", "", TEXT, _END, "what the prediction rests on most"),
-    SweptFigure("spacing_margin", "", _LESS, _END, "what is left where only unmeasured spacings keep a stop open"),
+    SweptFigure("spacing_margin", "", _LESS, _END, "what's left where only unmeasured spacings keep a stop open"),
     SweptFigure("spacing_words", "", TEXT, _END, "to what"),
-    SweptFigure("spacing_wish_margin", "", _LESS, _END, "what is left where they keep a caution open"),
+    SweptFigure("spacing_wish_margin", "", _LESS, _END, "what's left where they keep a caution open"),
     SweptFigure("spacing_wish_words", "", TEXT, _END, "to what"),
     SweptFigure("required_clearance", "", DISTANCE, ("obstacle",), "clearance that the obstacle must keep"),
     SweptFigure("inner_steer_limit", "fit.steer_limit", _LOCK, _END, _INNER, "inner_steer_binds"),
@@ -72,15 +72,17 @@ FIGURES = (
     SweptFigure("window_width", "fit.backspace_window", _LESS, _END, _ROOM, "window_words"),
     SweptFigure("window_low", "fit.backspace_window_low", _MORE, _END, _LEAST, "window_low_binds"),
     SweptFigure("window_high", "fit.backspace_window_high", _LESS, _END, _GREATEST, "window_high_binds"),
-    SweptFigure("window_low_binds", "", TEXT, _END, "what binds the least backspace"),
-    SweptFigure("window_high_binds", "", TEXT, _END, "what binds the greatest backspace"),
+    SweptFigure("window_low_binds", "", TEXT, _END, "what sets the least backspace"),
+    SweptFigure("window_high_binds", "", TEXT, _END, "what sets the most backspace"),
     SweptFigure("hard_window_width", "", _LESS, _END, _HARD, "hard_window_words"),
-    SweptFigure("hard_window_words", "", TEXT, _END, "what binds it then"),
+    SweptFigure("hard_window_words", "", TEXT, _END, "what sets it then"),
     SweptFigure("hard_window_low", "", _MORE, _END, "least backspace then"),
-    SweptFigure("hard_window_high", "", _LESS, _END, "greatest backspace then"),
-    SweptFigure("window_choice", "", POSITION, _END, "the wheel maker's step nearest to the center plane found"),
-    SweptFigure("window_ends", "", TEXT, _END, "what binds the backspace at the sides that are known"),
-    SweptFigure("window_words", "", TEXT, _END, "what binds the backspace"),
+    SweptFigure("hard_window_high", "", _LESS, _END, "most backspace then"),
+    SweptFigure(
+        "window_choice", "", POSITION, _END, "the wheel maker's step closest to where the tire's center plane was"
+    ),
+    SweptFigure("window_ends", "", TEXT, _END, "what limits the backspace on the sides that are known"),
+    SweptFigure("window_words", "", TEXT, _END, "what limits the backspace"),
     SweptFigure(
         "largest_tire",
         "fit.largest_tire",
@@ -89,7 +91,7 @@ FIGURES = (
         "largest diameter that keeps every limit",
         "largest_tire_binds",
     ),
-    SweptFigure("largest_tire_binds", "", TEXT, _END, "what binds the diameter"),
+    SweptFigure("largest_tire_binds", "", TEXT, _END, "what limits the diameter"),
 )
 
 BESIDE = {figure.node: figure.beside for figure in FIGURES if figure.beside}

@@ -13,7 +13,7 @@ ENDS = ("front", "rear")
 OF_GEARS = frozenset({
     "axle_ratio", "tooth_ratio", "hub_ratio", "regear_ratio", "effective_axle_ratio", "restoring_axle_ratio",
     "nearest_gear_sets", "gear_sets", "overall_ratio", "crawl_ratio", "engine_speed", "road_speed",
-    "shaft_joint_angle", "axle_shaft_torque", "shaft_torque", "shaft_torque_governed_by", "axle_shaft_rating",
+    "driveshaft_angle", "axle_shaft_torque", "shaft_torque", "shaft_torque_governed_by", "axle_shaft_rating",
 })  # fmt: skip
 OF_BOTH = frozenset({"axle_mismatch", "axle_speed_difference"})  # of both axles, locked together
 LOCKS = "part_time_four_wheel_drive"  # what a rule reads that asks what locking them does

@@ -58,7 +58,7 @@ def shown_value(opened: OpenProject, outcome: Known, kind: Kind | None, assumed:
         return show(outcome.value, kind, opened.style) if kind else clean(str(outcome.value))
     if outcome.instead:
         others = " or ".join(show(one, kind, opened.style) for one in outcome.instead)
-        return f"{show(outcome.value, kind, opened.style)}, or {others} at the worst"
+        return f"{show(outcome.value, kind, opened.style)}, or {others} at worst"
     if isinstance(outcome.value, bool) or not isinstance(outcome.value, float):
         return show(outcome.value, kind, opened.style)
     half = _half(outcome)
@@ -128,7 +128,9 @@ def margin_text(opened: OpenProject, rule: Rule, margin: Known) -> str:
     if worst == middle:
         return here
     other = _margin(worst, rule, opened)
-    return f"{here}; at the worst of the tolerances {other}" if middle >= 0 else f"{here}; at the best {other}"
+    way = "wrong" if middle >= 0 else "right"
+    still = "; still" if (worst >= 0) == (middle >= 0) else ", or"
+    return f"{here}{still} {other} if every reading is off the {way} way"
 
 
 def short_margin(opened: OpenProject, rule: Rule, margin: Known, close: bool) -> str:

@@ -9,6 +9,7 @@ from planner.plan.work.decisions import today
 from planner.plan.work.dependencies import OWN, own_id
 from planner.plan.work.held_readings import order_copy
 from planner.plan.work.hold_points import can_be_wrong, ordered_wrong
+from planner.plan.work.order_basis import order_basis, ordered_as
 from planner.plan.work.parts import BOUGHT, NeededPart, matching_parts, part_name, planned_parts
 from planner.plan.work.task_list import Work
 from planner.project.changes import DELETE
@@ -19,14 +20,14 @@ from planner.quantities.text import clean
 NEXT = {"wanted": "ordered", "ordered": "arrived", "arrived": "fitted", "fitted": "returned", "returned": "wanted"}
 
 DATED = ("ordered", "arrived")
-OF_AN_ORDER = (*DATED, "promised", "as_ordered")
+OF_AN_ORDER = (*DATED, "promised", "as_ordered", "rests")
 
 
 def set_part_state(opened: OpenProject, at: int, state: str, because: str = "") -> Recording:
     """A part in another state, with all that goes with it."""
     part = opened.project.parts[at]
     if state == part.state:
-        raise RefusedChange(f"{clean(part_name(part, at))} is {state} already")
+        raise RefusedChange(f"{clean(part_name(part, at))} is already {state}")
     changes = {("parts", at, "state"): state, **beside_state(opened, part, at, state)}
     says = f"{clean(part.title or part_name(part, at))}: {state}"
     return Recording(changes, "part", says, because, {"part": part_name(part, at), "state": state})
@@ -44,6 +45,10 @@ def beside_state(opened: OpenProject, part: Part, at: int, state: str) -> dict[K
     if state in BOUGHT and not (was_ordered and part.as_ordered):
         copy = order_copy(opened) if matching_parts([NeededPart(part_name(part, at), part)], ("wheels",)) else {}
         changes |= {("parts", at, "as_ordered"): copy} if copy else {}
+    if state in BOUGHT and not was_ordered:
+        need = NeededPart(part_name(part, at), part)
+        ordered_by = order_basis(opened, ordered_as(need), [need])
+        changes |= {("parts", at, "rested_on"): ordered_by} if ordered_by else {}
     gone = {"wanted": OF_AN_ORDER, "ordered": ("arrived",)}.get(state, ())
     return changes | {("parts", at, name): DELETE for name in gone if getattr(part, name)}
 
@@ -77,14 +82,14 @@ def why_not_order(opened: OpenProject, listed: Work | None, at: int) -> str:
     id_ = part_name(opened.project.parts[at], at)
     need = [one for one in planned_parts(opened) if one.id == id_]
     if not need:
-        return "it is for a candidate that is not planned"
+        return "it's for a candidate that isn't planned"
     cures = not can_be_wrong(need[0])
     for one in listed.items.values() if listed else ():
         if one.task and one.task.orders and matching_parts(need, one.task.orders) and not one.closed:
             waits = [name for name in one.waits if not (cures and _only_stopped(listed, name))]
             holds = [name for name in one.holds if not (cures and _only_stopped(listed, name))]
             if holds:
-                return f"{clean(one.id)}, which orders it, lies behind the hold point {clean(holds[0])}"
+                return f"{clean(one.id)}, which orders it, comes after the hold point {clean(holds[0])}"
             if waits:
                 return f"{clean(one.id)}, which orders it, waits on {', '.join(map(clean, waits))}"
     return ""
@@ -137,5 +142,5 @@ def new_wheel(opened: OpenProject, mark: str) -> Recording:
 def remove_part(opened: OpenProject, at: int, because: str) -> Recording:
     """A part taken out of the list; the diary keeps it."""
     part = opened.project.parts[at]
-    says = f"{clean(part.title or part_name(part, at))} is out of the list"
+    says = f"{clean(part.title or part_name(part, at))} is off the list"
     return Recording({("parts", at): DELETE}, "part", says, because, {"part": part_name(part, at)})

@@ -48,7 +48,8 @@ def made_by_change(opened: OpenProject, one: Item) -> bool:
 def unmeasured(opened: OpenProject, number: int) -> dict[str, str]:
     """The entries that a change sets, or leaves open, and that nobody has measured since; each with the key for it."""
     change = opened.project.changes[number]
-    left = {one.key: one.written for one in entries_of(opened, number) if one.written not in change.measured}
+    own = ((truck_key(opened.project, one.written), one.written) for one in entries_of(opened, number))
+    left = {as_key(at.key): written for at, written in own if at is not None and written not in change.measured}
     left |= {entry: written for entry, written in asked_by_change(opened, number).items() if entry not in left}
     return {entry: as_key(("changes", number, MEASURED, written, "value")) for entry, written in left.items()}
 
@@ -88,7 +89,7 @@ def _measured(opened: OpenProject, at: int, id_: str, title: str) -> Item | None
     """What is measured once it is done; nothing where the change sets nothing and leaves nothing open."""
     if not (entries_of(opened, at) or asked_by_change(opened, at)):
         return None
-    left = tuple(unmeasured(opened, at))
+    left = tuple(map(opened.spoken, unmeasured(opened, at)))
     how = f"Measure {'; '.join(left)}. Each goes under the change, as changes.{title}.{MEASURED}.KEY." if left else ""
     return Item(
         f"{id_}.{MEASURED}", f"{title}: measure again what it set and moved", "adjust", "change", how,

@@ -26,7 +26,7 @@ def decide(
     """A question settled, resting on the values at these spots as they are now."""
     question, chosen = clean(question.strip()), clean(chosen.strip())
     if not question or not chosen:
-        raise RefusedChange("a decision needs a question, and what was chosen")
+        raise RefusedChange("a decision needs a question and your choice")
     offered = list(dict.fromkeys(clean(one.strip()) for one in (*options, chosen) if one.strip()))
     fields = _fields(question, offered, chosen, because, basis(opened, spots), today(opened))
     at = len(opened.project.decisions)
@@ -38,7 +38,7 @@ def decide_anew(opened: OpenProject, at: int, chosen: str, because: str) -> Reco
     old = opened.project.decisions[at]
     question, chosen = clean(old.question or "a decision"), clean(chosen.strip())
     if not because:
-        raise RefusedChange(f"{question} is decided anew only with a reason", "reason")
+        raise RefusedChange(f"{question}: give a reason to decide it again", "reason")
     offered = list(dict.fromkeys([*map(clean, old.options), chosen]))
     rested_on = opened.rested_on(old)
     if rested_on is None and old.question == WHICH and chosen in opened.candidates:  # of others nobody can say it anew
@@ -58,9 +58,7 @@ def decide_again(opened: OpenProject, at: int, chosen: str, because: str) -> Rec
     if not same_name(wanted, planned or ""):
         return choose_candidate(opened, wanted, because)
     if not same_name(wanted, old.chosen or ""):
-        raise RefusedChange(
-            f"{clean(old.chosen or 'nothing')} was decided, and {clean(wanted)} is planned: choose one of them"
-        )
+        raise RefusedChange(f"{clean(old.chosen or 'nothing')} was decided, and {clean(wanted)} is planned: choose one")
     return decide_anew(opened, at, wanted, because)
 
 
@@ -69,12 +67,12 @@ def choose_candidate(opened: OpenProject, name: str, because: str) -> Recording:
     project = opened.project
     name = name_among(opened.candidates, name) or name
     if name not in opened.candidates:
-        why = "is what is on the truck: it stands until a candidate is chosen" if name == FOUND else "is no candidate"
+        why = "is what's on the truck: it counts until you choose a candidate" if name == FOUND else "is no candidate"
         raise RefusedChange(f"{clean(name)} {why}")
     if name == project.plan.chosen:
-        raise RefusedChange(f"{clean(name)} is planned already")
+        raise RefusedChange(f"{clean(name)} is already planned")
     if not because:
-        raise RefusedChange(f"{clean(name)} is chosen only with a reason", "reason")
+        raise RefusedChange(f"{clean(name)}: give a reason to choose it", "reason")
     fields = _fields(WHICH, list(opened.candidates), name, because, what_it_is(opened, name), today(opened))
     at = next((at for at, one in enumerate(project.decisions) if one.question == WHICH), None)
     changes: dict[Key, object] = {("plan", "chosen"): name}
@@ -91,14 +89,14 @@ def begin_candidate(opened: OpenProject, name: str, description: str, copy_of: s
         raise RefusedChange(trouble)
     fields = dict(opened.opened.data["fitments"][copy_of]) if copy_of else {}
     fields = {**fields, "description": clean(description) or name}
-    says = f"{name} is begun{f' as a copy of {clean(copy_of)}' if copy_of else ''}"
+    says = f"{name} is started{f' as a copy of {clean(copy_of)}' if copy_of else ''}"
     return Recording({("fitments", name): fields}, "candidate", says, "", {"candidate": name})
 
 
 def no_name(opened: OpenProject, name: str) -> str:
     """What is wrong with the name of a new candidate; empty for nothing."""
     if name_among(opened.project.fitments, name) is not None:
-        return f"there is a {clean(normal_name(name))} already"
+        return f"there is already a {clean(normal_name(name))}"
     plain = name and name == clean(name.strip()) and len(name) <= LONGEST_NAME and not set(name) & set('."[]')
     return "" if plain else f"accepted: a short name of at most {LONGEST_NAME} plain characters, such as taller"
 
@@ -107,10 +105,10 @@ def remove_candidate(opened: OpenProject, name: str, because: str) -> Recording:
     """A candidate taken out of the file; the diary keeps it."""
     name = name_among(opened.candidates, name) or name
     if name not in opened.candidates:
-        raise RefusedChange("what was found on the truck stays" if name == FOUND else f"{clean(name)} is no candidate")
+        raise RefusedChange("what you found on the truck stays" if name == FOUND else f"{clean(name)} is no candidate")
     if name == opened.project.plan.chosen:
-        raise RefusedChange(f"{clean(name)} is what is planned: choose another first")
-    says = f"{clean(name)} is no candidate any more"
+        raise RefusedChange(f"{clean(name)} is the one planned: choose another first")
+    says = f"{clean(name)} isn't a candidate anymore"
     return Recording({("fitments", name): DELETE}, "candidate", says, because, {"candidate": name})
 
 

@@ -54,7 +54,7 @@ def not_known_words(lost: Sequence[Flag]) -> str:
     more = f" and {len(wants) - MOST_NAMED} more" if len(wants) > MOST_NAMED else ""
     troubles = dict.fromkeys(clean(flag.verdict.trouble) for flag in lost if flag.verdict.trouble)
     told = [f"enter {', '.join(wants[:MOST_NAMED])}{more}"] if wants else []
-    return f"{count(rules, 'stop')} that it guards cannot be judged yet: {'; '.join([*troubles, *told])}"
+    return f"{count(rules, 'stop')} it guards against can't be judged yet: {'; '.join([*troubles, *told])}"
 
 
 def stops_in_words(stops: Sequence[Flag], at: str = "") -> str:
@@ -71,14 +71,14 @@ def stops_in_words(stops: Sequence[Flag], at: str = "") -> str:
 def why_not_sign(one: Item, items: Mapping[str, Item]) -> str:
     """What stands against signing a hold point, whatever reason is given; empty where nothing does."""
     if one.stops:
-        return f"{clean(one.id)} cannot be signed while a stop stands: {stops_in_words(one.stops)}"
+        return f"{clean(one.id)} can't be signed while there's a stop: {stops_in_words(one.stops)}"
     if one.once:
-        return f"{clean(one.id)} cannot be signed yet: {once_words(one.once)}; {AGAIN}"
+        return f"{clean(one.id)} can't be signed yet: {once_words(one.once)}; {AGAIN}"
     if one.stage is not None and one.stage.counts_on:
-        return f"{clean(one.id)} cannot be signed: {'; '.join(one.stage.counts_on)}"
+        return f"{clean(one.id)} can't be signed: {'; '.join(one.stage.counts_on)}"
     again = [*_decisions_again(one, items), *(f"'{question}'" for question in one.undecided)] if one.guards else []
     want = "wants" if len(again) == 1 else "want"
-    return f"{clean(one.id)} cannot be signed while {', '.join(again)} {want} another look" if again else ""
+    return f"{clean(one.id)} can't be signed while {', '.join(again)} {want} another look" if again else ""
 
 
 def _decisions_again(one: Item, items: Mapping[str, Item]) -> list[str]:
@@ -112,7 +112,7 @@ def ordered_wrong(need: NeededPart, found: Iterable[Flag]) -> str:
     stops = made_wrong_by(need, found)
     told = [name for name in can_be_wrong(need) if by_title(need, name)]
     taken = f" (taken for {' and '.join(told)} by its title: enter its kind if it is something else)" if told else ""
-    words = f"{clean(need.id)}{taken} would be ordered wrong while a stop stands: {stops_in_words(stops)}"
+    words = f"{clean(need.id)}{taken} would be ordered wrong while there's a stop: {stops_in_words(stops)}"
     return words if stops else ""
 
 

@@ -15,7 +15,7 @@ from planner.worksheet.outcome import Spot
 WAYS = ("adjacent_spacing", "skip_spacing", "outer_edge_spacing", "points")  # to the stud circle, by measuring
 
 
-AGAIN = "measure it another way or by somebody else, and write both readings down"
+AGAIN = "measure it another way or have somebody else do it, and write both readings down"
 
 
 class OnceMeasured(NamedTuple):
@@ -35,7 +35,7 @@ def measured_once(opened: OpenProject) -> tuple[OnceMeasured, ...]:
     once: list[tuple[Key, str]] = []
     for axle in ("front", "rear"):
         ways = [key for name in WAYS if (key := ("axles", axle, "studs", name)) in entered]
-        once += [(ways[0], f"stud circle, {axle}")] if len(ways) == 1 else []
+        once += [(ways[0], f"bolt circle, {axle}")] if len(ways) == 1 else []
         pilot = ("axles", axle, "hub", "pilot")
         once += [(pilot, f"pilot, {axle}")] if pilot in entered else []
         once += [(key, f"nearest obstacle at the {axle}, {clean(name)}") for key, name in _nearest(opened, axle)]
@@ -46,7 +46,7 @@ def measured_once(opened: OpenProject) -> tuple[OnceMeasured, ...]:
 
 def once_words(once: Sequence[OnceMeasured]) -> str:
     """What was measured only once, by name."""
-    return f"measured only once, and the wheels rest on it: {'; '.join(one.called for one in once)}"
+    return f"measured only once, and the wheels depend on it: {'; '.join(one.called for one in once)}"
 
 
 def _nearest(opened: OpenProject, axle: str) -> Iterator[tuple[Key, str]]:

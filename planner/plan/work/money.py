@@ -189,7 +189,7 @@ def _why_in_no_sum(opened: OpenProject, need: NeededPart, planned: bool) -> str:
     if need.part.state in SPENT:
         return ""
     if not planned:
-        return "it is for what is not planned"
+        return "it's for something that isn't planned"
     left_out = [name for name in opened.planned if name not in serving(opened, need)]
     return f"not with {', '.join(map(clean, left_out))}, and nothing is chosen yet" if left_out else ""
 

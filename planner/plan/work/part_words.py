@@ -20,7 +20,8 @@ def bought_words(row: CostRow, currency: str) -> Iterator[str]:
         yield f"ordered as: {'; '.join(clean(f'{name} {told}') for name, told in row.part.as_ordered.items())}"
     coming = row.coming
     if coming is not None and coming.days_late:
-        by = f"to come {coming.agreed}" if row.state == "ordered" else f"to come {coming.agreed} had it been ordered"
+        by = f"to come {coming.agreed}" if row.state == "ordered" else f"would have come {coming.agreed} if you'd "
+        "ordered it"
         late = f"LATE by {count(coming.days_late, 'day')}: {by}; now {coming.expected} at the earliest"
         yield f"{late}: {late_words(coming)}"
     elif coming is not None:
@@ -38,7 +39,11 @@ def _quotes(part: Part, currency: str) -> Iterator[str]:
     elif taken is None:
         longest = lead_time_of(part)
         time = f" and the longest wait, {clean(longest.text)}," if longest is not None else ""
-        yield f"none is taken: the dearest{time} counts until one is" if len(part.quotes) > 1 else "it is not taken yet"
+        yield (
+            f"none is taken: the most expensive one{time} counts until one is"
+            if len(part.quotes) > 1
+            else "it is not taken yet"
+        )
 
 
 def _quote(one: Quote, currency: str) -> str:

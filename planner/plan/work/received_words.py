@@ -7,7 +7,7 @@ from planner.plan.work.hold_points import stops_in_words
 from planner.plan.work.received_wheels import Piece
 from planner.tasks.receiving import MOST_RUNOUT
 
-OUT_OF_TRUE = f"it runs out of true by more than 0.047 in ({MOST_RUNOUT}): no wheel is mounted so at either end"
+OUT_OF_TRUE = f"it runs out of true by more than 0.047 in ({MOST_RUNOUT}): don't mount it at either end"
 
 MAY_BE_OUT = f"it may run out of true by more than 0.047 in ({MOST_RUNOUT}): too close to call"
 
@@ -37,7 +37,7 @@ def would_do(piece: Piece) -> str:
     others = [place for place in piece.does_at if place not in piece.own_places]
     own = [place for place in piece.does_at if place in piece.own_places]
     there = " and at the ".join(others or own)
-    known = ", as far as is known" if any(one.open for one in piece.places if one.name in (others or own)) else ""
+    known = ", as far as anybody knows" if any(one.open for one in piece.places if one.name in (others or own)) else ""
     if others:
         return f"It would do at the {there}{known}"
     if own and len(own) < len(piece.own_places):
@@ -45,10 +45,10 @@ def would_do(piece: Piece) -> str:
     if own:
         return ""
     if piece.may_run_out:
-        return "It goes on at either end only once a better dial says that it runs true"
+        return "Don't mount it at either end until a better dial indicator says it runs true"
     if piece.may_do_at:
-        return f"Whether it would do at the {' or the '.join(piece.may_do_at)} is too close to call"
-    return "It would do at neither end: send it back"
+        return f"Whether it would fit the {' or the '.join(piece.may_do_at)} is too close to call"
+    return "It won't fit either end: send it back"
 
 
 def advice(piece: Piece) -> str:
@@ -56,40 +56,41 @@ def advice(piece: Piece) -> str:
     if piece.wheel.state == "sent back":
         return "it went back"
     if not piece.measured:
-        return "not measured yet: measure it before it is painted or mounted"
+        return "not measured yet: measure it before you paint or mount it"
     if against_words(piece):
         told = would_do(piece)
         if piece.close:
-            better = "too close to call where it is to go: measure it better before it is mounted"
+            better = "too close to call where it's supposed to go: measure it better before you mount it"
             return f"{better}; {told[0].lower()}{told[1:]}" if piece.does_at else better
-        return told[0].lower() + told[1:] + ("" if told.endswith("back") else "; here it goes back")
+        return told[0].lower() + told[1:] + ("" if told.endswith("back") else "; if not, send it back")
     if piece.not_measured:
-        return f"nobody can say yet whether it will do: measure its {' and its '.join(piece.not_measured)}"
+        return f"nobody can say yet if it will fit: measure its {' and its '.join(piece.not_measured)}"
     match piece.as_ordered:
         case "outside":
             return (
-                "outside of its order, and nothing more stands against it where it is to go: yours to keep or send back"
+                "outside the order's tolerance, but it raises nothing more where it's supposed to go: keep it or "
+                "return it, as you like"
             )
         case "too close to call":
-            return "too close to the edge of its order to call: measure it better before it is painted or mounted"
+            return "too close to the order's tolerance to call: measure it better before you paint or mount it"
         case "within":
             return "as ordered"
-    return "not to be held against an order: nothing was ordered, or no one candidate is planned"
+    return "no order to check it against: nothing was ordered, or no one candidate is planned"
 
 
 def piece_words(piece: Piece) -> Iterator[str]:
     """Everything about a piece, a sentence a line; its name is the heading."""
-    yield ", ".join([piece.wheel.position or "no place said", piece.wheel.state, advice(piece)])
+    yield ", ".join([piece.wheel.position or "no place given", piece.wheel.state, advice(piece)])
     for held in piece.held:
         yield f"{held.what} {held.read}, ordered {held.ordered}: {held.answer}"
     yield from _runout(piece)
     for one in () if piece.wheel.state == "sent back" else piece.places:
-        open_ = f"; {count(len(one.open), 'stop')} cannot be judged there yet" if one.open else ""
+        open_ = f"; {count(len(one.open), 'stop')} can't be judged there yet" if one.open else ""
         if one.against:
             not_there = "not for sure" if one.name in piece.may_do_at else "NOT"
             yield f"{not_there} at the {one.name}: {stops_in_words(one.against, one.axle)}"
         elif one.standing:
-            told = f"at the {one.name} nothing stands against it but what stands against the plan"
+            told = f"at the {one.name} it raises no more than the plan does"
             yield f"{told}: {stops_in_words(one.standing, one.axle)}{open_}"
         else:
-            yield f"at the {one.name} no stop stands against it{open_}"
+            yield f"at the {one.name} it raises no stop{open_}"

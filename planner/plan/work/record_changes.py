@@ -12,7 +12,7 @@ from planner.plan.work.order_basis import OF_PART, ordered_as, rests_by, work_ch
 from planner.plan.work.parts import NeededPart
 from planner.plan.work.stage_ids import signed_stage_is_over
 from planner.project.models.measurements import Reading
-from planner.project.models.work import Acceptance, Decision, PrintedSheet, RestedOn, Task
+from planner.project.models.work import Acceptance, Decision, Part, PrintedSheet, RestedOn, Task
 from planner.quantities.text import clean, normal_name, same_name
 
 NOT_CHOSEN = "none"
@@ -42,6 +42,8 @@ def _moved(
         if answers and not any(now.startswith("raised") for now in basis_now(opened, answers).values()):
             return ()  # what it took on is not there at present
         return answer_changes(opened, rested_on)
+    if isinstance(record, Part):
+        return work_changes(opened, rested_on)
     if isinstance(record, Decision):
         return (*_chosen_otherwise(opened, record), *basis_changes(opened, rested_on))
     id_ = normal_name(record.id or "") if isinstance(record, Task) else ""

@@ -27,7 +27,7 @@ class NoSuchJob(ScheduleError):
     """A wait on a job that is not there."""
 
     def __init__(self, job: str, missing: str) -> None:
-        super().__init__(f"{job} names {missing}, which is not there")
+        super().__init__(f"{job} names {missing}, which isn't there")
         self.job, self.missing = job, missing
         self.jobs = (job,)
 
@@ -46,4 +46,4 @@ def as_fault(opened: OpenProject, stuck: ScheduleError) -> Fault:
     ids = [clean(task.id or "") for task in opened.project.tasks]
     at = next((ids.index(job) for job in stuck.jobs if job in ids), None)
     key: Key = ("tasks",) if at is None else ("tasks", at)
-    return Fault(f"the tasks cannot be put in order: {stuck}", key, line_of(opened.opened.source.lines, key))
+    return Fault(f"the tasks can't be put in order: {stuck}", key, line_of(opened.opened.source.lines, key))

@@ -99,13 +99,16 @@ def _moved(was: Schedule, now: Schedule) -> Iterator[MovedTask]:
 
 def late_words(one: ExpectedPart) -> str:
     """What slips by a part that comes late, in one sentence each."""
-    told = [f"{clean(each.id)} begins {each.now}, not {each.was}" for each in one.tasks[:FEW]]
-    told += [f"{count(len(one.tasks) - FEW, 'task')} more begin later"] if len(one.tasks) > FEW else []
+    told = [f"{clean(each.id)} starts {each.now}, not {each.was}" for each in one.tasks[:FEW]]
+    told += [f"{count(len(one.tasks) - FEW, 'task')} more start later"] if len(one.tasks) > FEW else []
     was, now = one.finish
     if now is None:
         return "; ".join(
-            [*told, "the end of the work has no date" if was is None else "the work ends too far off for a date"]
+            [
+                *told,
+                "there is no date for the end of the work" if was is None else "the work ends too far out for a date",
+            ]
         )
     if was is not None:
         told.append(f"the work ends {now}, not {was}" if was < now else f"the work still ends {now}")
-    return "; ".join(told) if one.tasks else "no task begins later by it"
+    return "; ".join(told) if one.tasks else "no task starts later because of it"

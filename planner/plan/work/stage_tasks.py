@@ -18,7 +18,7 @@ HOW = (
     "bled and adjusted, pedal high and hard, lock to lock, hoses, headlights, the pressure of each tire for what it "
     "carries, and what the speedometer shows now. The first miles at a walk, in a yard."
 )
-CAUTION = "This is neither the old truck nor the finished one, and nobody has driven it yet: whoever drives is told. "
+CAUTION = "This is neither the old truck nor the finished one, and nobody has driven it yet: tell whoever drives. "
 
 
 def stage_items(opened: OpenProject, items: Mapping[str, Item], found: Sequence[Flag]) -> Iterator[Item]:
@@ -31,11 +31,11 @@ def stage_items(opened: OpenProject, items: Mapping[str, Item], found: Sequence[
         minded = "; ".join(told for told in (against_driving(one), to_mind(opened, one)) if told)
         yield Item(
             id_,
-            f"Before stage '{clean(one.stage.name)}' is driven: look it over, then sign",
+            f"Before you drive stage '{clean(one.stage.name)}': look it over, then sign",
             "check",
             "stage",
             HOW.format(on=what_is_on(opened, one.stage)),
-            CAUTION + (f"Mind, and not on the finished truck: {minded}." if minded else ""),
+            CAUTION + (f"Watch out for this, now and not on the finished truck: {minded}." if minded else ""),
             1.0,
             tuple(_after(one.stage, items)),
             hold=True,

@@ -68,7 +68,7 @@ def task_dates(opened: OpenProject, items: "Mapping[str, Item]", today: date) ->
         ahead=ahead,
         planned=planned,
         order_by=order_by,
-        undated="" if hours else "no dates: enter the hours that you have a week (plan.hours_a_week)",
+        undated="" if hours else "no dates: enter your hours a week (plan.hours_a_week)",
         untimed=tuple(one.id for one in items.values() if one.hours is None and not _is_done(one)),
         coming=expected_parts(opened, parts, promised, ahead, left, order_by, today),
     )

@@ -165,7 +165,7 @@ def _asked_by_flags(found: Sequence[Flag], items: Mapping[str, Item]) -> Iterato
             flag = several[0]
             at = " and ".join(dict.fromkeys(one.where for one in several if one.where))
             title = flag.rule.notices[0].upper() + flag.rule.notices[1:] + (f" ({at})" if at else "")
-            caution = "Do not order, fit or drive before this is cured." if flag.rule.severity == "stop" else ""
+            caution = "Don't order, mount or drive until this is fixed." if flag.rule.severity == "stop" else ""
             yield Item(FOR_FLAGS + rule, title, "decide", "flag", _cures(several), caution, 1.0, flag=flag)
 
 
@@ -260,12 +260,12 @@ def _kept(opened: OpenProject, items: Mapping[str, Item]) -> Iterator[Kept]:
 
 def _why_kept(id_: str) -> str:
     if id_.startswith(FOR_FLAGS):
-        return "its flag is not raised at present"
+        return "its flag isn't raised right now"
     if id_.startswith(FOR_CHANGES):
-        return "its change to the truck is not planned at present"
+        return "its change to the truck isn't planned right now"
     if id_.startswith(FOR_STAGES):
-        return "its stage is over, or is not to be driven"
-    return "it does not apply to what is planned at present"
+        return "its stage is over, or isn't driven"
+    return "it doesn't apply to what's planned right now"
 
 
 # looking at it

@@ -128,7 +128,7 @@ def value_to_record(opened: OpenProject, one: Item, value: str) -> tuple[str, st
         accepted = f"{trouble.problem}; accepted: {trouble.accepted}"
         raise NoSuchValue(f"{record.label}: read '{clean(trouble.read)}': it {accepted}") from None
     if not value.strip():
-        raise NoSuchValue(f"{record.label}: nothing is written there")
+        raise NoSuchValue(f"{record.label}: nothing is entered there")
     if record.gaps:
         try:
             written_gaps(opened, one.axle, value, record.kind)
@@ -180,7 +180,7 @@ def why_not_tick(opened: OpenProject, one: Item, value: str | None, standing: st
     if one.waits:
         yield f"it waits on {', '.join(map(clean, one.waits))}"
     if one.lacks:
-        yield "its parts are not there: " + ", ".join(f"{clean(need.id)} ({need.part.state})" for need in one.lacks)
+        yield "its parts aren't here: " + ", ".join(f"{clean(need.id)} ({need.part.state})" for need in one.lacks)
     if one.not_known:
         yield not_known_words(one.not_known)
     if one.unmeasured:
@@ -188,13 +188,13 @@ def why_not_tick(opened: OpenProject, one: Item, value: str | None, standing: st
     if record is None:
         return
     if value is None:
-        yield f"it wants a value written down: {record.label}"
+        yield f"it needs a value written down: {record.label}"
         return
     good = range_text(opened, record, one.axle)
     if standing == "outside":
-        yield f"{record.label} {clean(value)} is outside of what is acceptable, {good}"
+        yield f"{record.label} {clean(value)} is outside the range, {good}"
     elif standing == "too close to call":
-        yield f"{record.label} {clean(value)} is too close to call with the tolerances; sure is {good}"
+        yield f"{record.label} {clean(value)} is too close to call with the tolerances; it's safe if {good}"
     elif standing == "not known":
         missing = missing_keys(opened, range_of(opened, record, one.axle).missing, one.axle)
-        yield f"what is acceptable is not known before {', '.join(missing)} is entered"
+        yield f"nobody knows the range until you enter {', '.join(missing)}"

@@ -54,21 +54,21 @@ def how_long(opened: OpenProject, listed: Work) -> Iterator[str]:
     """What work is left and when it ends, a sentence a line."""
     ahead, planned = listed.dates.ahead, listed.dates.planned
     hours = sum(one.hours or 0.0 for one in listed.items.values() if not one.closed and not comes_again(one))
-    told = f"{hours:g} hours of work are left"
+    told = f"{hours:g} hours of work left"
     if listed.dates.undated:
         yield f"{told}; {listed.dates.undated}"
     elif ahead.alone is None:
-        yield f"{told}; that ends too far off for a date"
+        yield f"{told}; that ends too far out for a date"
     else:
         week = opened.project.plan.hours_a_week
-        told += f", at {week:g} hours a week done {ahead.alone} by one pair of hands"
+        told += f", at {week:g} hours a week done {ahead.alone} by one person"
         told += f", {ahead.finish} by several" if ahead.finish != ahead.alone else ""
         yield told
         if ahead.finish and planned.finish and ahead.finish > planned.finish:
             late = (ahead.finish - planned.finish).days
             yield f"{count(late, 'day')} later than planned ({planned.finish})"
     if listed.dates.untimed:
-        yield f"{count(len(listed.dates.untimed), 'task')} of your own without a time, counted as none"
+        yield f"{count(len(listed.dates.untimed), 'task')} of your own without hours, counted as zero"
 
 
 def stands(one: Item) -> Iterator[str]:
@@ -85,7 +85,7 @@ def stands(one: Item) -> Iterator[str]:
     if one.holds:
         yield f"held by {one.holds[0]}"
     if one.stops:
-        yield f"{count(len(one.stops), 'stop')} {'stands' if len(one.stops) == 1 else 'stand'} against it"
+        yield f"{count(len(one.stops), 'stop')} against it"
     if one.once:
         yield f"{len(one.once)} measured only once"
     if one.undecided:
@@ -101,8 +101,8 @@ def recorded(opened: OpenProject, one: Item) -> Iterator[str]:
     if record.recorded:
         label = f"{one.task.records.label}: " if one.task and one.task.records else "recorded: "
         standing = recorded_stands(opened, one)
-        marks = {"outside": "OUTSIDE of what is acceptable", "too close to call": "too close to call"}
-        marks |= {"not known": "what is acceptable is not known", "not readable": "this is no such value"}
+        marks = {"outside": "OUTSIDE the range", "too close to call": "too close to call"}
+        marks |= {"not known": "the range isn't known", "not readable": "this isn't a value like that"}
         yield f"{label}{clean(record.recorded)}" + (f" ({marks[standing]})" if standing in marks else "")
     if record.because:
         yield f"because: {clean(record.because)}"
@@ -152,12 +152,12 @@ def first_sentence(text: str) -> str:
 def about(opened: OpenProject, listed: Work, one: Item) -> list[tuple[str, str]]:
     """Everything about one task but its how and its caution, as pairs of a name and what there is."""
     rows = [("id", one.id), ("phase", one.phase or "none"), ("stands", WORDS[one.state])]
-    rows += [("", "hold point: nothing behind it goes on before it is signed")] if one.hold else []
+    rows += [("", "hold point: don't start anything after it until it's signed")] if one.hold else []
     rows += [("look again", one.why)] if one.why else []
     rows += [("due", one.due.says)] if one.due is not None and one.due.says not in one.why else []
     rows += [("waits on", ", ".join(one.waits))] if one.waits else []
     rows += [("held by", ", ".join(one.holds))] if one.holds else []
-    rows += [("stands against it", stops_in_words(one.stops))] if one.stops else []
+    rows += [("is against it", stops_in_words(one.stops))] if one.stops else []
     rows += [("only once", f"{each.called} ({each.key})") for each in one.once]
     rows += [("decide again", question) for question in one.undecided]
     rows += [("not known", not_known_words(one.not_known))] if one.not_known else []
@@ -183,4 +183,4 @@ def when(listed: Work, one: Item) -> str:
     slack = "on the critical path" if times.critical else f"{times.slack:.3g} working hours of slack"
     if listed.dates.undated or times.starts is None:
         return slack
-    return f"{times.starts} to {times.ends} at the earliest, begun by {times.starts_by} at the latest; {slack}"
+    return f"{times.starts} to {times.ends} at the earliest, start it by {times.starts_by} at the latest; {slack}"

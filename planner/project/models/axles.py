@@ -1,4 +1,4 @@
-"""The axles that are kept: ratings, hub, studs, kingpins, brakes, travel, and the fenders over them."""
+"""The axles: ratings, hub, studs, kingpins, brakes, travel, and the fenders over them."""
 
 from typing import Literal
 
@@ -28,13 +28,13 @@ class Kingpin(Table):
     """The steering axis of a steered axle's end."""
 
     inset: APosition = fact(
-        "how far inboard of the mounting face the kingpin crosses the hub's height",
+        "how far inboard of the mounting face the kingpin is at hub height",
         name="kingpin_inset",
         example="4 1/4 in ± 1/8 in",
         usual=TAPE,
     )
     inclination: AnAngle = fact("lean inboard at the top", name="inclination", example="8 deg ± 0.5 deg", usual=ANGLE)
-    caster: AnAngle = fact("lean rearward at the top", name="caster", example="3 deg ± 0.5 deg", usual=ANGLE)
+    caster: AnAngle = fact("lean to the rear at the top", name="caster", example="3 deg ± 0.5 deg", usual=ANGLE)
     track: ALength = fact(
         "between the two kingpins at hub height", name="kingpin_track", example="49 1/2 in ± 1/4 in", usual=TAPE
     )
@@ -44,16 +44,16 @@ class Steering(Table):
     """The steering stops as they are."""
 
     stop_angle: AnAngle = fact(
-        "how far the inner wheel turns to the present stop", name="stop_angle", example="29 deg ± 1 deg", usual=ANGLE
+        "how far the inner wheel turns to its stop now", name="stop_angle", example="29 deg ± 1 deg", usual=ANGLE
     )
     stop_angle_out: AnAngle = fact(
         "how far the outer wheel turns at the same time", name="stop_angle_out", example="24.5 deg ± 1 deg", usual=ANGLE
     )
     stop_arm: ALength = fact(
-        "from the kingpin's center line to the stop screw", name="stop_arm", example="5 1/2 in ± 1/8 in", usual=TAPE
+        "from the kingpin center line to the stop screw", name="stop_arm", example="5 1/2 in ± 1/8 in", usual=TAPE
     )
     drag_link_angle: AnAngle = fact(
-        "how far the drag link stands off level along its length, at ride height and straight ahead",
+        "how far the drag link is off level along its length, at ride height and straight ahead",
         example="4 deg ± 1 deg",
         since=2,
         usual=ANGLE,
@@ -67,27 +67,27 @@ class Travel(Table):
         "up from ride height to the bump stop", name="bump_travel", example="3 in ± 1/4 in", usual=TAPE
     )
     droop: ADistance = fact(
-        "down from ride height until the spring or shock holds it",
+        "down from ride height until the spring or shock stops it",
         name="droop_travel",
         example="3 1/2 in ± 1/4 in",
         usual=TAPE,
     )
     stops_apart: ALength = fact(
-        "between the middles of the two bump stops, across the truck",
+        "between the centers of the two bump stops, across the truck",
         name="stops_apart",
         example="32 in ± 1/2 in",
         since=2,
         usual=TAPE,
     )
     droop_apart: ALength = fact(
-        "between the two points, across the truck, that end the droop: shocks, straps or springs",
+        "across the truck, between the two points that limit droop: shocks, straps or springs",
         name="droop_apart",
         example="36 in ± 1/2 in",
         since=2,
         usual=TAPE,
     )
     most_cross_travel: ADistance = fact(
-        "the most that one wheel can stand over the other, where it was measured",
+        "the most one wheel can be above the other, if you measured it",
         name="most_cross_travel",
         example="9 in ± 1/2 in",
         how="Lift one wheel until the other is about to leave the ground; measure both up to the fender",
@@ -95,52 +95,52 @@ class Travel(Table):
         usual=PLUMB,
     )
     side_shift: ADistance = fact(
-        "how far the axle moves sideways as one wheel goes all the way up and the other down",
+        "how far the axle moves sideways when one wheel goes all the way up and the other all the way down",
         name="side_shift",
         example="1/2 in ± 1/8 in",
         since=2,
         usual=TAPE_CLOSE,
     )
     bump_gives: ADistance = fact(
-        "how far a rubber bump stop gives", name="bump_gives", example="3/4 in ± 1/4 in", since=2, usual=TAPE
+        "how far a rubber bump stop squashes", name="bump_gives", example="3/4 in ± 1/4 in", since=2, usual=TAPE
     )
 
 
 class Brake(Table):
-    """What of the brake stands inside the wheel."""
+    """The part of the brake inside the wheel."""
 
     radius: ALength = fact(
-        "largest radius of drum, backing plate or caliper inside the wheel",
+        "largest radius of the drum, backing plate or caliper inside the wheel",
         name="brake_radius",
         example="6 1/2 in ± 1/16 in",
         usual=TAPE_CLOSE,
     )
     face: APosition = fact(
-        "how far the drum or caliper stands outboard of the mounting face",
+        "how far the drum or caliper sticks out past the mounting face",
         name="brake_face",
         example="1/4 in ± 1/32 in",
-        how="Negative when it stays inboard of it",
+        how="Negative if it stays inboard of it",
         usual=RULE,
     )
     hose_slack: APosition = fact(
-        "how much longer the brake hose is than its way, the axle hanging and the wheels at full lock",
+        "slack in the brake hose with the axle hanging and the wheels at full lock",
         name="brake_hose_slack",
         example="1 1/2 in ± 1/4 in",
-        how="Of the tightest hose, on stands under the frame; negative where it is too short",
+        how="The tightest hose, on stands under the frame; negative if it's too short",
         since=2,
         usual=TAPE,
     )
     torque_gain: ARatio = fact(
-        "brake torque at the same pedal effort, against what was found: 1 with the same brakes",
+        "brake torque for the same pedal effort, compared with the old brakes: 1 if they're the same",
         name="brake_torque_gain",
         example="1.15",
-        how="By the maker of the parts, or of the radius and area of both",
+        how="From the maker of the parts, or worked out from radius and area of both",
         since=2,
     )
 
 
 class Spacer(Table):
-    """What stands between the hub and the wheel that did not when the axle was measured: a spacer or an adapter."""
+    """What's between hub and wheel that wasn't there when the axle was measured: a spacer or an adapter."""
 
     thickness: ADistance = fact(
         "how far out it moves the wheel's mounting face",
@@ -150,23 +150,23 @@ class Spacer(Table):
         usual=RULE,
     )
     own_studs: AYesNo = words(
-        "whether the wheel hangs on studs of its own, and not on the hub's that reach through it",
+        "if the wheel hangs on the adapter's own studs, and not on the hub's studs sticking through it",
         example="yes",
         since=2,
-        read_by="what a spacer is asked for",
+        read_by="rules for spacers",
     )
     studs_engaged: ADistance = fact(
-        "thread of the hub's studs in the nuts that hold it to the hub",
+        "engagement of the nuts that hold it to the hub",
         name="spacer_engagement",
         example="11/16 in ± 1/32 in",
         since=2,
         usual=RULE,
     )
     hub_studs_proud: APosition = fact(
-        "how far the hub's studs and their nuts stand out of its outer face, less the pockets in the wheel's back",
+        "how far the hub's studs and nuts stick out of its outer face, minus the pockets in the back of the wheel",
         name="hub_studs_proud",
         example="-1/8 in ± 1/32 in",
-        how="Negative where all of them stay behind the face",
+        how="Negative if they all stay behind the face",
         since=2,
         usual=RULE,
     )
@@ -176,49 +176,49 @@ class Fender(Table):
     """The fender opening over the wheel, at ride height, measured from the hub."""
 
     axle_to_fender: ALength = fact(
-        "axle's center to the tightest point of the opening",
+        "axle center to the tightest point of the opening",
         name="axle_to_fender",
         example="24 in ± 1/8 in",
         usual=TAPE,
     )
     face_to_edge: APosition = fact(
-        "from the mounting face out to the fender's edge",
+        "from the mounting face out to the fender edge",
         name="face_to_fender_edge",
         example="6 1/2 in ± 1/8 in",
-        how="Hang a plumb line from the lip; negative when the lip is inboard",
+        how="Hang a plumb line from the lip; negative if the lip is inboard",
         usual=TAPE,
     )
-    clearance: ADistance = fact("least clearance wanted around the tire", name="wanted_clearance", example="2 in")
+    clearance: ADistance = fact("least clearance you want around the tire", name="wanted_clearance", example="2 in")
     wanted_poke: APosition = fact(
-        "where you want the sidewall, proud of the edge", name="wanted_poke", example="-1/2 in"
+        "where you want the sidewall: how far outside the fender edge", name="wanted_poke", example="-1/2 in"
     )
-    greatest_poke: APosition = fact("the most poke that you would accept", name="greatest_poke", example="0 in")
+    greatest_poke: APosition = fact("the most poke you'd accept", name="greatest_poke", example="0 in")
     ahead: ALength = words(
-        "axle's center straight ahead to the opening's edge", example="22 in ± 1/4 in", since=2, usual=TAPE
+        "axle center straight ahead to the edge of the opening", example="22 in ± 1/4 in", since=2, usual=TAPE
     )
     up_ahead: ALength = words(
-        "axle's center to the edge, halfway between ahead and up", example="24 in", since=2, usual=TAPE
+        "axle center to the edge, halfway between ahead and up", example="24 in", since=2, usual=TAPE
     )
-    top: ALength = words("axle's center straight up to the opening's edge", example="24 1/2 in", since=2, usual=TAPE)
+    top: ALength = words("axle center straight up to the edge of the opening", example="24 1/2 in", since=2, usual=TAPE)
     up_behind: ALength = words(
-        "axle's center to the edge, halfway between behind and up", example="24 in", since=2, usual=TAPE
+        "axle center to the edge, halfway between behind and up", example="24 in", since=2, usual=TAPE
     )
     behind: ALength = words(
-        "axle's center straight back to the opening's edge", example="23 in ± 1/4 in", since=2, usual=TAPE
+        "axle center straight back to the edge of the opening", example="23 in ± 1/4 in", since=2, usual=TAPE
     )
 
 
 class Axle(Table):
-    """One axle that is kept."""
+    """One axle."""
 
     description: AText = words("what it is", example="solid front axle, closed knuckles")
     steered: bool | None = words(
-        "whether this axle steers; without an entry the front one does and the rear one does not", example="true"
+        "if this axle steers; left out, the front one does and the rear one doesn't", example="true"
     )
     suspension: Literal["solid", "independent"] | None = words(
-        "whether the two wheels stand on one solid axle", example="solid", since=2, read_by="the sweep"
+        "if the two wheels are on one solid axle", example="solid", since=2, read_by="the sweep"
     )
-    driven: AYesNo = fact("whether the engine drives this axle", example="yes", since=2)
+    driven: AYesNo = fact("if the engine drives this axle", example="yes", since=2)
     differential: Literal["open", "limited slip", "locking", "spool"] | None = fact(
         "what the differential is", example="open", since=2
     )
@@ -230,39 +230,39 @@ class Axle(Table):
         usual=SCALE,
     )
     laden_load: AWeight = fact(
-        "the heaviest that this axle will carry, its new wheels and tires counted",
+        "the most this axle will ever carry, new wheels and tires included",
         name="laden_load",
         example="3,300 lb",
-        how="Weigh it laden, or add what will be on it; left out, the axle's rating stands in for it",
+        how="Weigh it loaded, or add up what will be on it; left out, the axle's rating is used",
         since=2,
     )
     rating: AWeight = fact("the axle's own rating", name="axle_rating", example="3,500 lb")
     tires: ACount = fact("tires on this axle", name="tires", example="2")
     face_to_face: ALength = fact(
-        "between the two hubs' mounting faces", name="face_to_face", example="58 in ± 1/8 in", usual=TAPE
+        "between the mounting faces of the two hubs", name="face_to_face", example="58 in ± 1/8 in", usual=TAPE
     )
     ratio: ARatio = fact("axle ratio as found, any hub reduction included", name="axle_ratio", example="4.89")
     ring_teeth: ACount = fact("teeth on the ring gear", example="44")
     pinion_teeth: ACount = fact("teeth on the pinion", example="9")
     hub_ratio: ARatio = fact(
-        "hub reduction at the wheel, 1 without",
+        "hub reduction at the wheel, 1 if there is none",
         example="1",
-        how="Turn the half shaft and count its turns for one of the wheel; counts where ring and pinion give the ratio",
+        how="Turn the axle shaft and count its turns for one turn of the wheel; used if ring and pinion give the ratio",
     )
     gear_sets: SomeRatios = fact(
-        "ratios that can be had for this axle", name="gear_sets", example='["4.10", "4.56", "4.89", "5.38"]'
+        "ratios you can get for this axle", name="gear_sets", example='["4.10", "4.56", "4.89", "5.38"]'
     )
     shaft_rating: ATorque = fact(
-        "torque that a shaft or joint is rated for", name="axle_shaft_rating", example="2,800 ft·lb"
+        "torque a shaft or joint is rated for", name="axle_shaft_rating", example="2,800 ft·lb"
     )
-    shaft_joint_angle: AnAngle = fact(
+    driveshaft_angle: AnAngle = fact(
         "the greater of the angles in the two joints of this axle's driveshaft, at ride height",
         example="3 deg ± 1/2 deg",
         since=2,
         usual=ANGLE,
     )
     lift: ADistance = fact(
-        "how much higher over this axle the body stands than when it was measured",
+        "how much higher the body sits over this axle than when it was measured",
         example="2 in ± 1/8 in",
         since=2,
         usual=TAPE,
@@ -274,20 +274,20 @@ class Axle(Table):
         usual=TAPE,
     )
     bearing_rating: AWeight = fact(
-        "load over their middle that the wheel bearings of one side are rated for",
+        "load the wheel bearings of one side are rated for, over their middle",
         name="bearing_rating",
         example="4,200 lb",
         since=2,
     )
     camber: AnAngle = fact(
-        "lean of the wheel at rest, outboard at the top positive",
+        "lean of the wheel at rest; plus if the top leans out",
         name="camber",
         example="1 deg ± 1/2 deg",
         since=2,
         usual=ANGLE,
     )
     toe: APosition = fact(
-        "how much nearer the two tires stand to each other ahead than behind, at rest",
+        "how much closer together the two tires are in front than behind, at rest",
         name="toe",
         example="1/8 in ± 1/16 in",
         how="Between chalk lines on the two treads at hub height; negative for toe-out",
@@ -295,10 +295,10 @@ class Axle(Table):
         usual=TAPE_CLOSE,
     )
     ride_height: ADistance = words(
-        "axle's center up to the frame above it, standing level", example="14 in", since=2, usual=TAPE
+        "axle center up to the frame above it, sitting level", example="14 in", since=2, usual=TAPE
     )
     hub: Hub = Field(default=Hub.model_construct(), description="Where the wheel sits.")
-    studs: Studs = Field(default=Studs.model_construct(), description="Stud circle and studs.")
+    studs: Studs = Field(default=Studs.model_construct(), description="Bolt circle and studs.")
     nuts: Nuts = words("nuts", default=Nuts.model_construct(), since=2)
     spacer: Spacer = words("spacer", default=Spacer.model_construct(), since=2)
     kingpin: Kingpin = Field(
@@ -308,5 +308,5 @@ class Axle(Table):
         default=Steering.model_construct(), description="Steering stops; leave out on an axle that does not steer."
     )
     travel: Travel = Field(default=Travel.model_construct(), description="Suspension travel.")
-    brake: Brake = Field(default=Brake.model_construct(), description="What of the brake stands inside the wheel.")
+    brake: Brake = Field(default=Brake.model_construct(), description="The part of the brake inside the wheel.")
     fender: Fender = Field(default=Fender.model_construct(), description="The fender opening.")

@@ -1,4 +1,4 @@
-"""Changes to the truck: what a plan sets otherwise than it was found, and what was measured once it was done."""
+"""Changes to the truck: what the plan sets different from what was found, and what was measured once it was done."""
 
 from datetime import date
 from typing import Literal
@@ -30,7 +30,7 @@ class MeasuredAfter(Table):
     by: AText = words("who measured it", example="owner", since=2, read_by="the build record")
     on: date | None = words("when", since=2, read_by="the build record")
     how: AText = words("how", example="board on the drum", since=2, read_by="the build record")
-    tool: AText = words("with what", example="steel rule", since=2)
+    tool: AText = words("with which tool", example="steel rule", since=2)
 
 
 class TruckChange(Table):
@@ -40,17 +40,17 @@ class TruckChange(Table):
         "what you call it, kept for good", example="longer stop screws", since=2, read_by="the task, compare, why"
     )
     kind: ChangeKind = words(
-        "what is changed", default="other", example="steering stops", since=2, read_by="the task's caution"
+        "what you change", default="other", example="steering stops", since=2, read_by="the task's caution"
     )
     state: Literal["considered", "decided", "done", "given up"] = words(
-        "where it stands", default="considered", example="decided", since=2, read_by="every candidate that it goes with"
+        "where it stands", default="considered", example="decided", since=2, read_by="every candidate it goes with"
     )
     with_fitments: list[str] = words(
-        "the candidates that it goes with; left out: all of them",
+        "the candidates it goes with; left out: all of them",
         default=[],
         alias="with",
         since=2,
-        read_by="every candidate that it goes with",
+        read_by="every candidate it goes with",
     )
     because: AText = words("why", example="a degree more than the spring allows", since=2, read_by="the build record")
     price: AMoney = words(
@@ -59,12 +59,12 @@ class TruckChange(Table):
     done_by: AText = words("who does the work", example="brake shop", since=2, read_by="the build record")
     on: date | None = words("when it was done", since=2, read_by="the build record")
     sets: dict[str, object] = words(
-        "entries of the truck that it sets, each key in quotes, and their values",
+        "entries of the truck it sets, each key in quotes, and their values",
         default={},
         example='{ "axles.front.steering.stop_angle" = "27 deg ± 1/2 deg" }',
         since=2,
         read_by="formulas, the sweep and sheets, in place of what was found",
     )
     measured: dict[str, MeasuredAfter] = words(
-        "entries of the truck as measured once it is done, each key in quotes", default={}, since=2
+        "entries of the truck as measured once it's done, each key in quotes", default={}, since=2
     )

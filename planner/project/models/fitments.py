@@ -32,16 +32,16 @@ class Spare(Table):
         "its overall diameter", name="spare_diameter", example="36.8 in ± 0.2 in", usual=TAPE.on_found
     )
     stud_circle: ALength = fact(
-        "its wheel's stud circle", name="spare_stud_circle", example="8 3/4 in", usual=CALIPER_TWICE.on_found
+        "its wheel's bolt circle", name="spare_stud_circle", example="8 3/4 in", usual=CALIPER_TWICE.on_found
     )
     pieces: Literal["one", "multi"] | None = fact(
         "one-piece or multi-piece rim", name="spare_pieces", example="one", since=2
     )
     load_capacity: AMass = fact(
-        "greatest load molded on its sidewall, single", name="spare_load_capacity", example="3,195 lb", since=2
+        "maximum load molded on its sidewall, single", name="spare_load_capacity", example="3,195 lb", since=2
     )
     load_capacity_dual: AMass = fact(
-        "greatest load molded on its sidewall, dual", name="spare_dual_load_capacity", example="2,755 lb", since=2
+        "maximum load molded on its sidewall, dual", name="spare_dual_load_capacity", example="2,755 lb", since=2
     )
 
 
@@ -52,7 +52,7 @@ class Pair(Table):
         "what holds the inner wheel", name="pair_held_by", example="inner nuts", since=2
     )
     inner_nut_torque: ATorque = fact(
-        "torque of the inner nuts, which hold the inner wheel by itself", example="450 ft·lb", since=2
+        "torque of the inner nuts that hold the inner wheel by itself", example="450 ft·lb", since=2
     )
     spacing: ALength = fact(
         "between the two center planes, as measured",
@@ -73,14 +73,14 @@ class Pair(Table):
         "how much larger one of the two tires is than the other",
         name="pair_difference",
         example="1/8 in ± 1/16 in",
-        how="A tape around the middle of each tread at pressure, not loaded; the difference over 3.14",
+        how="A tape around the middle of each tread, at pressure, no load; divide the difference by 3.14",
         since=2,
         usual=TAPE_CLOSE,
     )
     inner_valve_reached: AYesNo = fact(
-        "whether the inner tire's valve can be reached",
+        "if you can reach the inner tire's valve",
         example="yes",
-        how="With the outer wheel on: gauge and air line on the inner valve, by hand",
+        how="With the outer wheel on: can you get a gauge and an air chuck on the inner valve by hand?",
         since=2,
     )
 
@@ -88,7 +88,7 @@ class Pair(Table):
 class End(Table):
     """What differs at one axle."""
 
-    axle_ratio: ARatio = fact("axle ratio in this fitment, where the gears change", example="4.88")
+    axle_ratio: ARatio = fact("axle ratio in this fitment, if the gears change", example="4.88")
     tires: ACount = fact(
         "tires at this axle in this fitment; left out: the axle's own count", name="tires", example="2", since=2
     )
@@ -98,7 +98,7 @@ class End(Table):
 
 
 class Fitment(End):
-    """A set of tires, wheels and gearing. What stands at `front` or `rear` comes before what stands for both."""
+    """A set of tires, wheels and gearing. What's entered at `front` or `rear` wins over what's entered for both."""
 
     description: AText = words("what it is in a line", example="37 in radials on 17x9 wheels made to order")
     front: End = Field(default=End.model_construct(), description="What differs at the front axle.")

@@ -4,7 +4,7 @@ from planner.project.models.entry import AText, Coordinate, SomePoints, Table, w
 
 
 class KnownPoint(Table):
-    """A point of the photo whose place on the truck is known."""
+    """A point on the photo whose place on the truck is known."""
 
     pixel: tuple[float, float] | None = words("where it is on the photo: right, down", example="[410, 912]", since=2)
     at: tuple[Coordinate, Coordinate] | None = words(
@@ -22,13 +22,13 @@ class Outline(Table):
         example='[["-34 in", "22 in"], ["-34 in", "46 in"], ["10 in", "50 in"]]',
         since=2,
     )
-    photo: AText = words("the picture that the pixels are of", example="side.jpg", since=2)
+    photo: AText = words("the picture the pixels are from", example="side.jpg", since=2)
     pixels: list[tuple[float, float]] = words("points along the outline on the photo", default=[], since=2)
-    known: list[KnownPoint] = words("two points of the photo whose places are known", default=[], since=2)
+    known: list[KnownPoint] = words("two points on the photo whose places are known", default=[], since=2)
 
 
 class Buyer(Table):
-    """Who buys, as it is to stand on an order."""
+    """Who is buying, as it goes on an order."""
 
     name: AText = words("name", example="the owner", since=2)
     address: AText = words("address", example="12 County Road 5", since=2)

@@ -41,7 +41,7 @@ ObstacleKind = Literal["steering", "brake", "fuel", "exhaust", "spring", "frame"
 
 
 class Obstacle(Table):
-    """A point, or an edge between two points, that the tire or wheel must stay clear of.
+    """A point, or an edge between two points, that the tire or wheel has to stay clear of.
 
     Positions are [forward, outboard, up] from the center of the hub's mounting face, wheel straight ahead at ride
     height.
@@ -50,7 +50,7 @@ class Obstacle(Table):
     name: AText = words("what it is", example="spring pack, front eye bolt")
     axle: Literal["front", "rear"] | None = words("at which axle", example="front")
     side: Literal["left", "right", "both"] = words(
-        "on which side; both where it is the same mirrored", default="both", example="left"
+        "which side; both if it's the same mirrored", default="both", example="left"
     )
     moves_with: Literal["body", "axle", "knuckle"] | None = words(
         "what it is fixed to: body, axle, or knuckle", example="body"
@@ -61,15 +61,17 @@ class Obstacle(Table):
         usual=TAPE,
     )
     to: Point | None = words("its other end, for an edge", example='["9 in", "-7 in", "6 in"]', usual=TAPE)
-    wants: ADistance = words("least clearance wanted", example="1 in")
+    wants: ADistance = words("least clearance you want", example="1 in")
     kind: ObstacleKind | None = words("what kind of thing it is", example="spring", since=2, read_by="the sweep")
     measured_from: Literal["face", "plumb"] | None = words(
-        "how it was measured: from the hub's face, or by plumb line and level",
+        "how it was measured: from the hub face, or by plumb line and level",
         example="face",
         since=2,
         read_by="the sweep",
     )
-    measure: AText = words("how to measure it with a tape", example="plumb line from the spring's side to the floor")
+    measure: AText = words(
+        "how to measure it with a tape", example="plumb line from the side of the spring to the floor"
+    )
 
 
 Reached = Literal["bump", "droop", "crossed", "lock"]
@@ -77,7 +79,7 @@ FULL_CYCLE: tuple[Reached, ...] = ("bump", "droop", "crossed", "lock")
 
 
 class Reading(RestedOn):
-    """One reading: of what, its value, and who took it, when, how and with what.
+    """One reading: of what, its value, and who took it, when, how and with which tool.
 
     With a `fitment` it is of a mock-up: the least room between that candidate's wheel and an obstacle, on one side.
     """
@@ -92,25 +94,25 @@ class Reading(RestedOn):
     fitment: AText = words(
         "which candidate's wheel was on, for a mock-up", example="tall", since=2, read_by="the mock-up"
     )
-    place: AText = words("where the wheel stood, for a mock-up", example="left, full lock, at the bump stop", since=2)
+    place: AText = words("where the wheel was, for a mock-up", example="left, full lock, at the bump stop", since=2)
     reached: list[Reached] = words(
-        "what it went through while the least room was looked for, each to its end and all between",
+        "what you moved it through while looking for the tightest spot, each to its end and everything between",
         default=[],
         example='["bump", "droop", "crossed", "lock"]',
-        how="On the bump stops, in full droop, crossed both ways, and lock to lock all along. What is left out was "
-        "not reached, and a reading clears nothing there.",
+        how="On the bump stops, in full droop, crossed both ways, and lock to lock all along. If you leave one out, "
+        "you didn't go there, and the reading clears nothing there.",
         since=2,
         read_by="the mock-up",
     )
     turned: AnAngle = words(
-        "how far the inner wheel was turned at most, for a mock-up",
+        "the farthest the inner wheel was turned, for a mock-up",
         example="31 deg ± 1/2 deg",
         since=2,
         read_by="the mock-up",
         usual=ANGLE,
     )
     came_up: ADistance = words(
-        "how far the wheel came up from ride height at most, for a mock-up",
+        "the farthest the wheel came up from ride height, for a mock-up",
         example="4 in ± 1/8 in",
         since=2,
         read_by="the mock-up",
@@ -118,8 +120,10 @@ class Reading(RestedOn):
     )
     by: AText = words("who", example="owner")
     on: date | None = Field(default=None, description="When.")
-    how: AText = words("how", example="tape across both faces, straight edges on the studs")
-    tool: AText = words("with what", example="steel tape", since=2, read_by="wherever a value's readings are told")
+    how: AText = words("how", example="tape across both faces, straightedges on the studs")
+    tool: AText = words(
+        "with which tool", example="steel tape", since=2, read_by="wherever a value's readings are told"
+    )
     photos: list[str] = words("pictures of it, JPEG or PNG, beside this file", default=[], since=2)
     rested_on: dict[str, str] = words(
         "entries with their values then, until the next save puts them in the diary", default={}, since=2

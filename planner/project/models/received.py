@@ -26,7 +26,7 @@ Position = Literal[
 class ReceivedWheel(Table):
     """One wheel that came, as measured."""
 
-    mark: AText = words("what is stamped or painted on it", example="W3", since=2)
+    mark: AText = words("what's stamped or painted on it", example="W3", since=2)
     position: Position | None = words("where it goes on the truck", example="rear left", since=2)
     backspace: APosition = words(
         "mounting face to the rim's inboard edge", example="4 11/16 in ± 1/64 in", since=2, usual=RULE
@@ -35,11 +35,9 @@ class ReceivedWheel(Table):
         "mounting face outboard of the rim's center plane", example="5 mm ± 0.5 mm", since=2, usual=RULE
     )
     bore: ALength = words("center bore", example="5.76 in ± 0.005 in", since=2, usual=CALIPER)
-    radial_runout: ADistance = words(
-        "radial runout, whole reading of the dial", example="0.030 in", since=2, usual=DIAL
-    )
+    radial_runout: ADistance = words("radial runout, full swing of the needle", example="0.030 in", since=2, usual=DIAL)
     lateral_runout: ADistance = words(
-        "lateral runout, whole reading of the dial", example="0.045 in", since=2, usual=DIAL
+        "lateral runout, full swing of the needle", example="0.045 in", since=2, usual=DIAL
     )
     received: date | None = words("when it came", since=2)
     state: Literal["received", "accepted", "fitted", "sent back"] = words(

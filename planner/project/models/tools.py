@@ -1,4 +1,4 @@
-"""How well each tool of the trade reads: what a measured entry is good to where the person does not say."""
+"""How well each tool reads: how good a measured entry is if you don't say."""
 
 from planner.project.models.entry import Usual
 

@@ -26,10 +26,10 @@ from planner.quantities import kinds
 
 
 class Ends(Table):
-    """The low points ahead, behind and between the axles, as found and standing level, for the ramp angles."""
+    """The low points in front, in back and between the axles, as found and sitting level, for the ramp angles."""
 
     point_ahead: ALength = fact(
-        "how far the lowest front point stands ahead of the front axle's center",
+        "how far the lowest front point is ahead of the front axle center",
         name="front_point_ahead",
         example="26 in ± 1/2 in",
         usual=PLUMB,
@@ -41,7 +41,7 @@ class Ends(Table):
         usual=PLUMB,
     )
     point_behind: ALength = fact(
-        "how far the lowest rear point stands behind the rear axle's center",
+        "how far the lowest rear point is behind the rear axle center",
         name="rear_point_ahead",
         example="40 in ± 1/2 in",
         usual=PLUMB,
@@ -59,16 +59,16 @@ class Ends(Table):
         usual=PLUMB,
     )
     lowest_between_position: ADistance = fact(
-        "how far that point stands behind the front axle's center",
+        "how far that point is behind the front axle center",
         name="belly_position",
         example="55 in ± 1 in",
         usual=PLUMB,
     )
     front_overhang: ADistance = words(
-        "how far the truck reaches ahead of the front axle's center", example="34 in ± 1/2 in", since=2, usual=PLUMB
+        "how far the truck reaches ahead of the front axle center", example="34 in ± 1/2 in", since=2, usual=PLUMB
     )
     rear_overhang: ADistance = words(
-        "how far the truck reaches behind the rear axle's center", example="46 in ± 1/2 in", since=2, usual=PLUMB
+        "how far the truck reaches behind the rear axle center", example="46 in ± 1/2 in", since=2, usual=PLUMB
     )
 
 
@@ -104,12 +104,12 @@ class Vehicle(Table):
         "what it is and where it comes from", example="1950s 4×4 with solid axles front and rear"
     )
     year: Annotated[int | None, Field(ge=1880, le=2200)] = words("model year, if known", example="1953")
-    units: Literal["inch", "metric"] = words("the units that you think in", default="inch", example="inch")
+    units: Literal["inch", "metric"] = words("the units you think in", default="inch", example="inch")
     fractions: Annotated[bool, Reads(kinds.YES_NO)] = words(
         "inches to the nearest sixteenth", default=True, example="true"
     )
     wheelbase: ALength = fact(
-        "front axle's center to rear axle's center",
+        "front axle center to rear axle center",
         example="126 in ± 1/4 in",
         how="Steer straight ahead and measure both sides; they should agree",
         usual=PLUMB,
@@ -118,7 +118,7 @@ class Vehicle(Table):
         "what the odometer shows", example="12,345 mi", since=2, read_by="what comes again by distance"
     )
     odometer_on: date | None = words("when it was read", since=2, read_by="what comes again by distance")
-    gross_weight: AWeight = fact("gross weight that the truck is rated or registered for", example="8,700 lb")
+    gross_weight: AWeight = fact("gross weight the truck is rated or registered for", example="8,700 lb")
     cg_height: ALength = fact(
         "height of the center of gravity above ground, as found",
         name="found_cg_height",
@@ -133,11 +133,11 @@ class Vehicle(Table):
         usual=PLUMB,
     )
     overall_height_position: APosition = fact(
-        "how far that highest point stands behind the front axle's center", example="70 in ± 2 in", since=2, usual=PLUMB
+        "how far that highest point is behind the front axle center", example="70 in ± 2 in", since=2, usual=PLUMB
     )
     body_width: ALength = fact("width of the body at its widest, mirrors aside", example="76 in ± 1/4 in", usual=PLUMB)
     lamp_height: ALength = fact(
-        "height of the headlamps' center above ground, as found",
+        "height of the headlight center above ground, as found",
         name="found_lamp_height",
         example="38 in ± 1/4 in",
         usual=TAPE,
@@ -147,37 +147,35 @@ class Vehicle(Table):
 
 
 class Use(Table):
-    """What the truck is to do when it is done."""
+    """What you'll use the truck for when it's done."""
 
-    top_speed: ASpeed = fact("the fastest that you intend to drive", example="65 mph")
-    cruise_speed: ASpeed = fact("the road speed that it should hold all day", example="55 mph")
+    top_speed: ASpeed = fact("the fastest you plan to drive", example="65 mph")
+    cruise_speed: ASpeed = fact("the road speed it should hold all day", example="55 mph")
     lowest_cruise_engine_speed: ATurningSpeed = fact(
         "the slowest the engine should turn at cruise", example="1,600 rpm"
     )
     highest_cruise_engine_speed: ATurningSpeed = fact(
         "the fastest the engine should turn at cruise", example="2,800 rpm"
     )
-    wanted_crawl_speed: ASpeed = fact("the slowest speed wanted in low gear at idle", example="1.5 mph")
-    locked_on_hard_road: AYesNo = fact(
-        "whether four-wheel drive is ever locked on a hard, dry road", example="no", since=2
-    )
-    wanted_grade: AShare = fact("the steepest grade that it should climb in low", example="40 %")
-    door_height: ALength = fact("height of the lowest door or trailer that it must pass", example="84 in")
-    wanted_approach_angle: AnAngle = fact("the least approach angle wanted", example="30 deg")
-    wanted_departure_angle: AnAngle = fact("the least departure angle wanted", example="25 deg")
-    wanted_breakover_angle: AnAngle = fact("the least breakover angle wanted", example="20 deg")
+    wanted_crawl_speed: ASpeed = fact("the slowest speed you want in low gear at idle", example="1.5 mph")
+    locked_on_hard_road: AYesNo = fact("if four-wheel drive is ever locked on a hard, dry road", example="no", since=2)
+    wanted_grade: AShare = fact("the steepest grade it should climb in low", example="40 %")
+    door_height: ALength = fact("height of the lowest door or trailer it has to fit under", example="84 in")
+    wanted_approach_angle: AnAngle = fact("the least approach angle you want", example="30 deg")
+    wanted_departure_angle: AnAngle = fact("the least departure angle you want", example="25 deg")
+    wanted_breakover_angle: AnAngle = fact("the least breakover angle you want", example="20 deg")
 
 
 class Legal(Table):
-    """What the law asks where the truck is registered: enter your own; the defaults are named with their source."""
+    """What the law says where the truck is registered: enter your own; each default names its source."""
 
     place: AText = words("where the truck is registered", example="the county where it is titled")
-    overall_width: ALength = fact("greatest overall width allowed", name="legal_width", example="102 in")
+    overall_width: ALength = fact("most overall width allowed", name="legal_width", example="102 in")
     greatest_lift: ADistance = fact(
         "how far the body may be lifted, by local code", name="legal_lift", example="4 in", since=2
     )
-    lamp_lowest: ALength = fact("lowest headlamp center allowed", example="22 in")
-    lamp_highest: ALength = fact("highest headlamp center allowed", example="54 in")
+    lamp_lowest: ALength = fact("lowest headlight center allowed", example="22 in")
+    lamp_highest: ALength = fact("highest headlight center allowed", example="54 in")
     greatest_poke: APosition = fact(
-        "how far a tire may stand proud of the fender, by local code", name="legal_poke", example="0 in"
+        "how far a tire may stick out past the fender, by local code", name="legal_poke", example="0 in"
     )

@@ -1,4 +1,4 @@
-"""What is wished of a build, and what can be had for it."""
+"""What you want from a build, and what you can get for it."""
 
 from datetime import date
 from typing import Annotated, Literal
@@ -27,34 +27,34 @@ AWishedAngle = Annotated[WishedRange | None, ReadsRange(kinds.ANGLE)]
 
 
 class Wishes(Table):
-    """What you wish, each as a range, or as much as clears."""
+    """What you want, each as a range, or as much as clears."""
 
     diameter: AWishedLength = words("overall diameter of the tire", example="35 in to 37 in", since=2)
     section_width: AWishedLength = words("section width of the tire", example=LARGEST, since=2)
-    poke: AWishedPosition = words("how far the sidewall stands past the fender", example="1 in to 2 in", since=2)
+    poke: AWishedPosition = words("how far the sidewall sticks out past the fender", example="1 in to 2 in", since=2)
     fender_fill: AWishedShare = words("tire over fender opening", example="75 % to 85 %", since=2)
-    rake: AWishedAngle = words("how much lower the truck stands in front", example="0 deg to 1 deg", since=2)
+    rake: AWishedAngle = words("how much lower the truck sits in front", example="0 deg to 1 deg", since=2)
     least_steer: AnAngle = words("the least steer to keep", example="27 deg", since=2)
-    longest_lead_time: ADuration = words("the longest that you would wait for a part", example="10 weeks", since=2)
+    longest_lead_time: ADuration = words("the longest you'd wait for a part", example="10 weeks", since=2)
     budget: AMoney = words("what tires, wheels and gears may cost", example="3200", since=2)
     order: list[str] = words(
-        "which wishes come first, by their names", default=[], example='["diameter", "poke"]', since=2
+        "which of these come first, by their names", default=[], example='["diameter", "poke"]', since=2
     )
 
 
 class Offered(Table):
-    """Something that can be had: a tire, a wheel, a gear set, as its seller describes it."""
+    """Something you can buy: a tire, a wheel, a gear set, as its seller describes it."""
 
     kind: Literal["tire", "wheel", "gear set", "speedometer gear"] | None = words("what it is", example="tire", since=2)
     name: AText = words("what the seller calls it", example="37 in all-terrain", since=2)
     designation: AText = words("a tire's size", example="37x12.50R17LT", since=2)
-    overall_diameter: ALength = words("a tire's diameter by its maker", example="36.8 in", since=2)
-    section_width: ALength = words("a tire's section width by its maker", example="12.5 in", since=2)
+    overall_diameter: ALength = words("a tire's diameter, from its maker", example="36.8 in", since=2)
+    section_width: ALength = words("a tire's section width, from its maker", example="12.5 in", since=2)
     mass: AMass = words("what one weighs", example="72 lb", since=2)
     rim_diameter: ARimCode = words("a wheel's rim diameter code", example="17", since=2)
     rim_width: ALength = words("a wheel's width between the bead seats", example="9 in", since=2)
-    backspace: ALength = words("a wheel's backspace, where there is only one", example="4 1/2 in", since=2)
-    backspace_step: ALength = words("steps in which the maker sets backspace", example="1/8 in", since=2)
+    backspace: ALength = words("a wheel's backspace, if there is only one", example="4 1/2 in", since=2)
+    backspace_step: ALength = words("steps the maker offers backspace in", example="1/8 in", since=2)
     ratio: ARatio = words("a gear set's ratio", example="4.56", since=2)
     axle: Literal["front", "rear", "both"] | None = words("a gear set's axle", example="both", since=2)
     teeth: ACount = words("a speedometer gear's teeth", example="17", since=2)
@@ -63,4 +63,4 @@ class Offered(Table):
     seller: AText = words("where from", alias="from", example="tire shop in the next town", since=2)
     on: date | None = words("when it was offered", since=2)
     note: AText = words("a note", example="five in stock", since=2)
-    in_stock: AYesNo = words("whether it can be had at once", example="yes", since=2)
+    in_stock: AYesNo = words("if you can get it right away", example="yes", since=2)

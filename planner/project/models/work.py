@@ -12,7 +12,7 @@ TIMES = "the task, the build record"
 
 
 class Override(Table):
-    """A limit or an assumed value that the person sets, and why."""
+    """A limit or an assumed value that you set, and why."""
 
     value: object = Field(default=None, description="The value, written as for any entry of its kind.")
     because: AText = words("why", example="the wheel maker's own figure")
@@ -22,9 +22,9 @@ class RestedOn(Table):
     """A record that remembers what it rested on: keys and figures with their values at the time."""
 
     rests: AText = words(
-        "number of the diary's entry that says what it rested on, and a short digest of that",
+        "number of the diary entry that says what it rested on, and a short digest of that",
         example="29 7f3a9c",
-        how="Without that entry, or left out where it could rest on something, the record is to be looked at once.",
+        how="Without that entry, or left out where it could rest on something, look at the record once.",
         since=2,
         read_by="looking again at what moved",
     )
@@ -35,11 +35,11 @@ class RestedOn(Table):
 
 
 class Decision(RestedOn):
-    """A question that was settled."""
+    """A decision."""
 
     question: AText = words("what had to be decided", example="which wheel width?")
-    options: list[str] = Field(default=[], description="What could have been chosen.")
-    chosen: AText = words("what was chosen", example="17x9")
+    options: list[str] = Field(default=[], description="What you could have chosen.")
+    chosen: AText = words("what you chose", example="17x9")
     because: AText = words("why", example="the 11 in rim puts the sidewall into the spring at full lock")
     by: AText = words("who decided", example="owner", since=2)
     on: date | None = Field(default=None, description="When.")
@@ -47,12 +47,12 @@ class Decision(RestedOn):
 
 
 class Acceptance(RestedOn):
-    """A caution that the person takes on, with a reason; it lapses when what it rested on moves."""
+    """A caution you accept, with a reason; it lapses when what it rested on changes."""
 
     flag: AText = words("the rule, by its name", example="tire.mixed_construction")
     at: AText = words("where: the fitment and the rest of the place, as the flag says it", example="tall, front")
     because: AText = words("why", example="moved only on the trailer until the rear pair arrives")
-    by: AText = words("who takes it on", example="owner", since=2)
+    by: AText = words("who accepts it", example="owner", since=2)
     on: date | None = Field(default=None, description="When.")
 
 
@@ -68,14 +68,14 @@ class DoneBefore(Table):
 
 
 class Task(RestedOn):
-    """A task of the person's own, or what they recorded on one of the standing sequence."""
+    """A task of your own, or what you recorded on one of the standing ones."""
 
     id: AText = words("its name in the list, kept for good", example="own.paint_wheels")
     title: AText = words("what to do", example="paint the inside of the wheels")
-    phase: AText = words("in which phase", example="fit")
+    phase: AText = words("which phase it's in", example="fit")
     after: list[str] = Field(default=[], description="Tasks that must be done first.")
     takes: ADuration = words("working time", example="3 h")
-    torque: ATorque = words("torque, where a fastener is tightened", example="150 ft·lb")
+    torque: ATorque = words("torque, if a fastener is tightened", example="150 ft·lb")
     state: Literal["open", "done", "look again", "dropped"] = words("where it stands", default="open")
     recorded: AText = words("the value recorded when it was done", example="0.012 in")
     note: AText = words("a note", example="clay at the tie rod end read 9 mm")
@@ -97,14 +97,14 @@ class Task(RestedOn):
 
 
 class Quote(Table):
-    """The price that one seller gave for a part."""
+    """The price one seller gave for a part."""
 
     seller: AText = words("who gave the quote", alias="from", example="wheel shop two towns over", since=2)
     price: AMoney = words("price of one", example="285", since=2)
     currency: AText = words("its currency; left out: the project's", example="USD", since=2)
     lead_time: ADuration = words("from order to arrival", example="8 weeks", since=2)
     on: date | None = words("when it was given", since=2)
-    taken: AYesNo = words("whether this is the one that was taken", example="yes", since=2)
+    taken: AYesNo = words("if this is the one you took", example="yes", since=2)
     note: AText = words("a note", example="with hub rings", since=2)
 
 
@@ -113,12 +113,12 @@ class Payment(Table):
 
     amount: AMoney = words("how much, in the project's currency", example="400", since=2)
     on: date | None = words("when", since=2)
-    refund: AYesNo = words("whether it came back", example="no", since=2)
+    refund: AYesNo = words("if it came back", example="no", since=2)
     note: AText = words("a note", example="down payment", since=2)
 
 
-class Part(Table):
-    """Something that is bought."""
+class Part(RestedOn):
+    """Something you buy."""
 
     id: AText = words("its name, kept for good", example="wheels")
     title: AText = words("what it is", example="five wheels, 17x9")
@@ -131,15 +131,22 @@ class Part(Table):
     source: AText = words("where from", example="wheel shop two towns over")
     used_for: list[str] = Field(default=[], description="Tasks or fitments that need it.")
     kind: Literal["tires", "wheels", "tires and wheels", "gear set", "other"] | None = words(
-        "what it is, where it takes the place of a candidate's set price", example="wheels", since=2
+        "what it is, if it takes the place of a candidate's set price", example="wheels", since=2
     )
-    promised: date | None = words("when it was promised", since=2)
+    promised: date | None = words("the date promised", since=2)
     note: AText = words("a note", example="call before they powder coat", since=2)
-    rests: AText = words("number of the diary's entry, and a short digest of what it rested on", since=2)
+    rests: AText = words(
+        "number of the diary's entry that says what it was ordered by, and a short digest of that",
+        since=2,
+        read_by="looking again at what moved",
+    )
+    rested_on: dict[str, str] = words(
+        "what it was ordered by, until the next save puts it in the diary", default={}, since=2
+    )
     photos: list[str] = words("pictures of it, JPEG or PNG, beside this file", default=[], since=2)
-    as_ordered: dict[str, str] = words("figures of the order sheet as they were ordered", default={}, since=2)
-    quotes: list[Quote] = words("prices that were given for it", default=[], since=2)
-    payments: list[Payment] = words("what was paid for it, and paid back", default=[], since=2)
+    as_ordered: dict[str, str] = words("figures on the order sheet as they were ordered", default={}, since=2)
+    quotes: list[Quote] = words("prices quoted for it", default=[], since=2)
+    payments: list[Payment] = words("what you paid for it, and got back", default=[], since=2)
 
 
 class PrintedSheet(RestedOn):

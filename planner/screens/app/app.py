@@ -61,12 +61,13 @@ class Planner(StateApp):
         """
         from planner.screens.error_text import bug_text
 
-        error = sys.exception() or RuntimeError("it did not say what")
+        error = sys.exception() or RuntimeError("it didn't say what")
         if os.environ.get("PLANNER_TRACEBACK"):
             told = "".join(traceback.format_exception(error))
         else:
             told = (
-                f"planner: {clean(bug_text(error))}. What was accepted is saved; what was typed is offered next time."
+                f"planner: {clean(bug_text(error))}. What you accepted is saved; what you were typing is offered next "
+                "time."
             )
         self.exit(return_code=OUR_FAULT)
         self.panic(Text(told))
@@ -125,7 +126,7 @@ class Planner(StateApp):
         from planner.screens.app.palette import commands
 
         yield from commands(self, screen)
-        yield SystemCommand("quit", "Leave the program; everything accepted is saved", self.action_quit)
+        yield SystemCommand("quit", "Quit; everything you accepted is saved", self.action_quit)
 
 
 def make_place(name: str) -> StateScreen:

@@ -21,7 +21,7 @@ from planner.screens.widgets.row_list import RowList
 EVERY = 1.0  # seconds
 TAKE, BACK, LATER = "take", "back", "later"
 BECAUSE = "changed by another program while it was open"
-GONE = "The file is gone, or cannot be got at"
+GONE = "The file is gone, or out of reach"
 UNREADABLE = "The file was changed by another program, and cannot be read as it is now"
 CHANGED = "The file was changed by another program"
 
@@ -76,7 +76,7 @@ class ChangeWatch:
         elif choice == BACK:
             planner.start_job("putting back what was here", _back)
         elif choice == LATER:
-            planner.say("Nothing can be saved here until that is settled; ^r takes the file as it is now.")
+            planner.say("You can't save here until you settle that; ^r takes the file as it is now.")
 
 
 class ExternalChange(ModalScreen[str | None]):
@@ -92,14 +92,14 @@ class ExternalChange(ModalScreen[str | None]):
         found = self._found
         title = CHANGED if found.readable else UNREADABLE if found.digest else GONE
         lines = [*found.troubles, *found.faults, *map(move, found.moved)] or [
-            "Nothing differs in what it says: comments or spaces."
+            "No value is different: only comments or spaces."
         ]
         with Vertical(classes="dialog -tall"):
             yield Static(title, classes="title", markup=False)
             with VerticalScroll(id="text"):
                 yield Static(harmless("\n".join(lines)), id="external-change", markup=False)
             yield RowList(id="rows")
-            yield Static("Enter chooses  Escape looks later; what is in sight stays", classes="hint", markup=False)
+            yield Static("Enter chooses  Escape looks later; what you see stays", classes="hint", markup=False)
 
     def on_mount(self) -> None:
         rows = [ListRow("put back what was here; the diary keeps both", about=BACK), ListRow("look later", about=LATER)]

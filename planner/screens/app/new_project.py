@@ -18,7 +18,7 @@ from planner.screens.widgets.box import TextBox
 
 UNITS = ("inch", "metric")
 LONGEST_STEM = 60
-HINT = "Tab goes on  Space changes the units  Enter begins  Escape leaves"
+HINT = "Tab goes on  Space changes the units  Enter starts  Escape leaves"
 
 
 class UnitsChoice(Static, can_focus=True):
@@ -55,7 +55,7 @@ class NewProject(ModalScreen[Path | None]):
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog", id="new-project"):
-            yield Static("Begin a project", classes="title", markup=False)
+            yield Static("Start a project", classes="title", markup=False)
             with Horizontal(classes="line"):
                 yield Static("the truck", classes="label", markup=False)
                 yield TextBox("My truck", id="name")
@@ -97,7 +97,7 @@ class NewProject(ModalScreen[Path | None]):
         name = clean(self.query_one("#name", Input).value.strip())
         typed = self.query_one("#file", Input).value.strip()
         if not name or not typed:
-            self._say("the truck and its file each want a name")
+            self._say("the truck and its file each need a name")
             return
         try:
             path = new_file(as_path(typed))

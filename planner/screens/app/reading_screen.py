@@ -20,9 +20,9 @@ from planner.screens.widgets.keys_line import KeysLine
 if TYPE_CHECKING:
     from planner.plan.state import State
 
-FAULTY = "Set it right in an editor and press r to read it again; m is the start menu."
-WAY_BACK = "Press d: the diary brings back the last good state, of {day}. What stands there now is kept beside it."
-MISSING = "There is no such file yet. Press b to begin a project in it, m for the start menu."
+FAULTY = "Fix it in an editor and press r to read it again; m is the start menu."
+WAY_BACK = "Press d: the diary brings back the last good state, of {day}. What's there now is kept next to it."
+MISSING = "There's no such file yet. Press b to start a project in it, m for the start menu."
 
 
 class ReadingScreen(Screen[None]):
@@ -33,7 +33,7 @@ class ReadingScreen(Screen[None]):
 
     BINDINGS = [
         Binding("r", "again", "read it again"),
-        Binding("b", "begin", "begin it"),
+        Binding("b", "begin", "start it"),
         Binding("d", "bring_back", "bring it back"),
         Binding("m,escape", "menu", "start menu"),
         Binding("ctrl+q", "app.quit", "quit"),

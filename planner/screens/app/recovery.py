@@ -18,8 +18,8 @@ from planner.screens.widgets.row_list import RowList
 if TYPE_CHECKING:
     from planner.screens.places.facts_place import FactsPlace
 
-HINT = "Enter takes it up in the editor  Delete throws it away  Escape: later, it stays kept"
-EMPTY = "(nothing: the entry was to be taken away)"
+HINT = "Enter opens it in the editor  Delete throws it away  Escape keeps it for later"
+EMPTY = "(nothing: you were deleting the entry)"
 
 
 class Recovery(ModalScreen[Typed | None]):
@@ -82,11 +82,11 @@ def _take_up(planner: StateApp, typed: Typed) -> None:
             planner.go(name)
             shown.call_after_refresh(_edit, planner, shown, typed)
             return
-    planner.say(f"{typed.key} stands in no form; what was typed for it was: {typed.text or EMPTY}")
+    planner.say(f"{typed.key} isn't in any form; you had typed: {typed.text or EMPTY}")
 
 
 def _edit(planner: StateApp, shown: "FactsPlace", typed: Typed) -> None:
     try:
         shown.edit_typed(typed.key, typed.text, typed.because)
     except UnknownKey:
-        planner.say(f"There is no entry {typed.key} any more; what was typed for it was: {typed.text or EMPTY}")
+        planner.say(f"There's no entry {typed.key} anymore; you had typed: {typed.text or EMPTY}")

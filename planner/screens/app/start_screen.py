@@ -23,9 +23,8 @@ from planner.screens.widgets.row_list import RowList
 
 BEGIN, OPEN = "begin", "open"
 WELCOME = (
-    "Tires, wheels and gearing for the axles that you keep. One truck, one file: what you measure goes in, what "
-    "follows comes out, and what is not known is said to be so. It helps to plan; it does not release a truck for the "
-    "road."
+    "Tires, wheels and gearing for the axles you keep. One truck, one file: you put in what you measure, it tells you "
+    "what follows, and it says so when it doesn't know. It helps you plan; it doesn't clear a truck for the road."
 )
 HINT = "Enter or a click chooses  ^q leaves"
 COPIED = "An example, and a copy: change what you like in it."
@@ -79,7 +78,7 @@ class StartScreen(Screen[None]):
         try:
             path = copied(example.path, folder)
         except NotSaved as trouble:
-            question = f"The copy needs a folder of yours: {trouble}"
+            question = f"The copy needs a folder you can write in: {trouble}"
             self.app.push_screen(
                 Ask(question, text=str(Path.home()), check=_no_folder),
                 lambda text: None if text is None else self._look_at(example, as_path(text)),
@@ -90,7 +89,7 @@ class StartScreen(Screen[None]):
 
 
 def _rows() -> Iterator[ListRow]:
-    yield ListRow("Begin a new project", "every entry in it is explained", about=BEGIN)
+    yield ListRow("Start a new project", "every entry in it is explained", about=BEGIN)
     yield ListRow("Open a project by its path", about=OPEN)
     there = recent()
     if there:
@@ -111,12 +110,12 @@ def _folder(path: Path) -> str:
 
 def _no_file(text: str) -> str:
     if "\0" in text or not text:
-        return "that is no path"
+        return "that isn't a path"
     path = as_path(text)
     try:
         if project_file(path).is_file():
             return ""
-        return "that is a folder" if path.is_dir() else "" if path.exists() else f"there is no file {clean(str(path))}"
+        return "that's a folder" if path.is_dir() else "" if path.exists() else f"there's no file {clean(str(path))}"
     except Faulty as faulty:
         return without_path(faulty.faults[0])
     except OSError as error:
@@ -124,4 +123,4 @@ def _no_file(text: str) -> str:
 
 
 def _no_folder(text: str) -> str:
-    return "" if "\0" not in text and text and as_path(text).is_dir() else "there is no such folder"
+    return "" if "\0" not in text and text and as_path(text).is_dir() else "there's no such folder"

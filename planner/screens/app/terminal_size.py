@@ -36,9 +36,9 @@ class TooSmall(Screen[None]):
                 self.dismiss()
             return
         self.query_one(Static).update(
-            f"This window is too small: {self.app.size.width} × {self.app.size.height}.\n"
-            f"At least {LEAST_WIDTH} × {LEAST_HEIGHT} is needed: make it larger, or its letters smaller.\n"
-            "Nothing is lost meanwhile. ctrl+q leaves."
+            f"This window is too small: {self.app.size.width} × {self.app.size.height}.\nIt takes at least "
+            f"{LEAST_WIDTH} × {LEAST_HEIGHT}: make it larger, or its letters smaller.\nNothing is lost meanwhile. "
+            "ctrl+q leaves."
         )
 
 

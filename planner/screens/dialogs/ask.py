@@ -41,7 +41,7 @@ class Ask(ModalScreen[str | None]):
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         text = event.value.strip()
-        wrong = self._check(text) if self._check else "" if text else "nothing is written there"
+        wrong = self._check(text) if self._check else "" if text else "nothing is typed there"
         if wrong:
             self.query_one(".hint", Static).update(clean(wrong))
         else:

@@ -12,7 +12,7 @@ from planner.screens.actions import actions_at
 
 NAMES_OF_KEYS = {"question_mark": "?", "slash": "/", "ctrl+": "^", "pageup": "page up", "pagedown": "page down"}
 BESIDE = 20  # cells for keys
-SAFETY = "It helps to plan; it does not release a truck for the road. Local codes and licensed practice come first."
+SAFETY = "It helps you plan; it doesn't clear a truck for the road. Local codes and licensed practice come first."
 
 
 class Help(ModalScreen[None]):
@@ -41,7 +41,7 @@ class Help(ModalScreen[None]):
         keys = [
             (keys_text(one.keys), one.says) for one in sorted(actions_at(*self._groups), key=lambda one: not one.at)
         ]
-        keys += [("^p", "The command palette: everything by name"), ("^q", "Leave; what was accepted is saved")]
+        keys += [("^p", "The command palette: everything by name"), ("^q", "Quit; what you accepted is saved")]
         for key, says in keys:
             first, *rest = wrap(says, wide - BESIDE)
             lines += [f"{key:<{BESIDE}}{first}", *(" " * BESIDE + one for one in rest)]

@@ -58,7 +58,7 @@ class Agree(ModalScreen[str | None]):
             with VerticalScroll(id="text"):
                 yield Static(harmless(self._text), markup=False)
             yield TextBox(placeholder="because: for the diary")
-            yield Static("Enter does it  Escape leaves all as it is", classes="hint", markup=False)
+            yield Static("Enter does it  Escape leaves everything as it is", classes="hint", markup=False)
 
     def on_mount(self) -> None:
         self.query_one(Input).focus()

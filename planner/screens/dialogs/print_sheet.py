@@ -102,7 +102,7 @@ class PrintSheet(ModalScreen[int | None]):
     async def _look_again(self) -> None:
         """Makes the sheet in a thread, without a number, to see what stands against using it."""
         said = self.query_one("#said", Static)
-        said.update("seeing what would stand on it …")
+        said.update("working out what goes on it …")
         state = self.planner.state
         assert state is not None
         self._preview = await asyncio.to_thread(_previewed, state, self._kind, self._asked)
@@ -220,7 +220,7 @@ def _previewed(state: State, kind: SheetKind, asked: Asked) -> SheetPreview:
 
 def _against(preview: SheetPreview) -> list[str]:
     if preview.sheet is None:
-        return [f"It cannot be printed: {preview.trouble}"]
+        return [f"It can't be printed: {preview.trouble}"]
     if not preview.sheet.banner:
-        return ["Nothing stands against using it."]
+        return ["Nothing says not to use it."]
     return [preview.sheet.banner, *(f"- {reason}" for reason in preview.sheet.reasons)]

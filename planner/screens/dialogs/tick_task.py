@@ -16,7 +16,7 @@ from planner.plan.work.task_words import torque
 from planner.quantities.text import clean
 from planner.screens.widgets.box import TextBox
 
-STANDS = {"within": "within what is acceptable", "outside": "OUTSIDE of what is acceptable"}
+STANDS = {"within": "within the range", "outside": "OUTSIDE the range"}
 ENTER = "Enter goes on, and ticks it in the last box; Escape leaves it as it was"
 
 
@@ -59,10 +59,10 @@ class TickTask(ModalScreen[TickAnswer | None]):
                 yield from _box("counts", "counts", "this, or entry")
             yield Static("", id="against", markup=False)
             if one.hold:  # what makes it a hold point comes before what may be left empty
-                yield from _box("because", "who looked", "and that it is so")
+                yield from _box("because", "who looked", "and that it's right")
             if self._by_distance:
                 yield from _box("odometer", "odometer", "what it shows, as 12,345 mi")
-            yield from _box("note", "note", "if there is anything to say")
+            yield from _box("note", "note", "if you have anything to say")
             if not one.hold:
                 yield from _box("because", "because")
             yield Static(ENTER, classes="hint", markup=False)
@@ -94,13 +94,13 @@ class TickTask(ModalScreen[TickAnswer | None]):
         empty = self._wants is not None and not self._written("value") and not self._passed
         against = told.against[:-1] if empty else told.against  # that a value is wanted is said where it was passed by
         words = [f"against it: {each}" for each in against]
-        words += ["Nothing behind a hold point goes on before it is signed."] if one.hold else []
+        words += ["Don't start anything after a hold point until it's signed."] if one.hold else []
         words += ["Tick it all the same? Then say why."] if against and not one.hold else []
         self.query_one("#against", Static).update("\n".join(map(clean, words)))
         self.query_one("#against").display = bool(words)
         if self._wants:
             differs = self.query_one("#differs", Static)
-            differs.update(clean(f"Mind: {told.differs}. Which counts?"))
+            differs.update(clean(f"Watch out: {told.differs}. Which counts?"))
             differs.display = self.query_one("#counts-row").display = bool(told.differs)
         self.query_one("#because-row").display = bool(against) or one.hold
         return told
@@ -144,7 +144,7 @@ class TickTask(ModalScreen[TickAnswer | None]):
         self.dismiss(TickAnswer(value or None, note, because, anyway, self._counts, odometer))
 
     def _ask_why(self) -> None:
-        asked = "say who looked, and that it is so" if self._one.hold else "say why it is done all the same"
+        asked = "say who looked, and that it's right" if self._one.hold else "say why you tick it all the same"
         self.query_one(".hint", Static).update(asked)
         self.query_one("#because").focus()
 

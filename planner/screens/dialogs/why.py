@@ -1,4 +1,4 @@
-"""Why a value is what it is: formula, values put in, ground, who brings its spread, and what reads it."""
+"""Why a value is what it is: formula, values put in, ground, what its spread comes from, and what reads it."""
 
 from collections.abc import Iterator
 
@@ -77,7 +77,7 @@ def _rows(told: Why) -> Iterator[ListRow]:
                 indent = "  " * max(0, step.depth - 1)
                 yield ListRow(f"{indent}{step.name}", step.value, step.how, key=step.key, spot=step.spot, about=at)
     if told.brings:
-        yield heading("who brings its spread")
+        yield heading("what its spread comes from")
         for one in told.brings:
             yield ListRow(one.key, f"{one.part:.0%}", one.written, key=one.key, about=("brings", one.key))
     if told.read_by:

@@ -10,7 +10,7 @@ from planner.screens.widgets.picture_view import Picture
 class AxlesPlace(FactsPlace):
     PLACE = "axles"
     SUBJECTS = ("loads", "gearing")
-    NEW = "gear of the gearbox"
+    NEW = "transmission gear"
 
     def roots(self) -> tuple[str, ...]:
         return ("axles.front", "axles.rear", "drivetrain")

@@ -18,7 +18,7 @@ from planner.plan.truck.progress import watched
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.plan.work.decisions import FOUND, begin_candidate, choose_candidate, no_name, remove_candidate, today
 from planner.project.faults import as_key
-from planner.quantities.text import clean
+from planner.quantities.text import clean, in_words
 from planner.screens.actions import bindings
 from planner.screens.dialogs.ask import Ask, Choose
 from planner.screens.dialogs.detail import Detail
@@ -80,15 +80,17 @@ class CandidatesPlace(PlaceScreen):
         self._show()
 
     def _show(self) -> None:
-        shown = "all rows" if self._everything else "only what differs"
+        shown = "all rows" if self._everything else "only what's different"
         told = (
-            "being worked out" + (" again: this is how it stood before" if self._found else "")
+            "being worked out" + (" again: this is how it was before" if self._found else "")
             if not self._fresh
             else shown
         )
-        self.query_one("#status", Static).update(clean(self._trouble or f"{told}; {AT_HAND} is at hand (← →)"))
+        self.query_one("#status", Static).update(
+            clean(self._trouble or f"{told}; {AT_HAND} marks the one you're on (← →)")
+        )
         row_list = self.query_one(RowList)
-        row_list.fill(list(self._rows(self._found)) if self._found else [ListRow("n begins a candidate.")])
+        row_list.fill(list(self._rows(self._found)) if self._found else [ListRow("n starts a candidate.")])
 
     def _rows(self, found: Comparison) -> Iterator[ListRow]:
         project = self.state.opened.project
@@ -115,7 +117,7 @@ class CandidatesPlace(PlaceScreen):
             yield _head("entries", names)
         for entry in found.entries:
             key = entry.of_truck or f"{as_key(('fitments', self.planner.fitment))}.{entry.key}"
-            yield ListRow(entry.key.replace("_", " "), cells=entry.written[group], key=key, about=("entry", entry.key))
+            yield ListRow(in_words(entry.key), cells=entry.written[group], key=key, about=("entry", entry.key))
         if found.figures:
             yield _head("figures", names)
         for figure in found.figures:
@@ -201,7 +203,7 @@ class CandidatesPlace(PlaceScreen):
     async def action_choose(self) -> None:
         name, state = self.at_hand(), self.state
         if name not in state.opened.project.fitments:
-            self.planner.say(f"{name} is only tried: its change is decided first", bad=True)
+            self.planner.say(f"{name} is only tried: decide its change first", bad=True)
             return
         self.planner.show_busy("seeing what it touches")
         try:
@@ -212,7 +214,7 @@ class CandidatesPlace(PlaceScreen):
             return
         finally:
             self.planner.show_busy("")
-        question = f"{name} is planned from now on"
+        question = f"{name} is the plan from now on"
         because = await self.app.push_screen_wait(Ask(question, "why this one?", told=["It touches:", *touched]))
         if because:
             self.planner.fitment = name
@@ -226,7 +228,7 @@ class CandidatesPlace(PlaceScreen):
         except RefusedChange as refused:
             self.planner.say(str(refused), bad=True)
             return
-        because = await self.app.push_screen_wait(Ask(f"{name} is no candidate any more", "why?"))
+        because = await self.app.push_screen_wait(Ask(f"{name} isn't a candidate anymore", "why?"))
         if because:
             await self.record("removing", lambda state: remove_candidate(state.opened, name, because))
 
@@ -235,7 +237,7 @@ class CandidatesPlace(PlaceScreen):
         ask = self.app.push_screen_wait
         names = list(self.state.opened.project.fitments)
         rows = [
-            ListRow("with nothing in it yet", about=""),
+            ListRow("empty", about=""),
             *(ListRow(f"as a copy of {name}", about=name) for name in names),
         ]
         copy_of = await ask(Choose("A new candidate", rows, at=self.at_hand()))
@@ -251,7 +253,7 @@ class CandidatesPlace(PlaceScreen):
         def begun(state: State) -> Recording:
             return begin_candidate(state.opened, name, described, copy_of)
 
-        if await self.record("beginning a candidate", begun):
+        if await self.record("starting a candidate", begun):
             self.planner.fitment = name
             if copy_of:
                 self._show()

@@ -85,7 +85,7 @@ class DiaryPlace(PlaceScreen):
         entry = self._entry(row)
         lines = entry_lines(entry) if entry else [clean(row.name)]
         more = len(lines) - BESIDE
-        words = "\n".join([*lines[:BESIDE], *([f"… and {more} more: Enter shows all of it"] if more > 0 else [])])
+        words = "\n".join([*lines[:BESIDE], *([f"… and {more} more: Enter shows everything"] if more > 0 else [])])
         for panel in self.query(SidePanel):
             panel.tell(words)
 
@@ -97,7 +97,7 @@ class DiaryPlace(PlaceScreen):
         elif entry is not None:
             number = entry.number
             first, *rest = entry_lines(entry)
-            shown = LongText(first, "\n".join(rest) or "It left the project's text as it was.", again="b")
+            shown = LongText(first, "\n".join(rest) or "It left the text of the project as it was.", again="b")
 
             def read(wanted: bool | None) -> None:
                 if wanted:
@@ -111,7 +111,7 @@ class DiaryPlace(PlaceScreen):
     def action_bring_back(self) -> None:
         entry = self._entry(self.query_one(RowList).current)
         if entry is None:
-            self.planner.say("There is no entry under the cursor.")
+            self.planner.say("There's no entry under the cursor.")
         else:
             self._ask_back(entry.number)
 
@@ -124,7 +124,7 @@ class DiaryPlace(PlaceScreen):
             self.planner.say(_told(faulty), bad=True)
             return
         if not moved:
-            self.planner.say(f"The project says what entry {number} left already.")
+            self.planner.say(f"The project already says what entry {number} left.")
             return
 
         def back(because: str | None) -> None:

@@ -193,7 +193,7 @@ class FactsPlace(PlaceScreen):
 
     def action_add(self) -> None:
         if not self.NEW:
-            self.planner.say("Nothing can be begun here.")
+            self.planner.say("You can't start anything here.")
             return
         self.planner.push_screen(Ask(f"A new {self.NEW}: its name"), self.add_named)
 
@@ -249,11 +249,11 @@ def entry_words(opened: OpenProject, one: Field, row: ListRow) -> str:
     if one.written:
         lines.append(f"written: {one.written}{f' = {row.note}' if row.note else ''}")
     elif counted:
-        lines.append(f"by its readings: {counted}")
+        lines.append(f"from its readings: {counted}")
     elif one.assumed:
         lines.append(f"assumed: {one.assumed}")
     else:
-        example = f"one of {', '.join(one.choices)}" if one.choices else f"write it such as {one.example}"
+        example = f"one of {', '.join(one.choices)}" if one.choices else f"write it like {one.example}"
         lines.append(f"not known yet{f'; {example}' if one.choices or one.example else ''}")
     read = provenance(opened, one.key) if one.written or counted else ""
     several = reading_lines(opened, one.key) if counted else []

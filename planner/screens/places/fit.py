@@ -33,7 +33,7 @@ from planner.tasks.sequence import standing
 
 HERE = {*OF_OBSTACLES, NO_WINDOW, OUTSIDE, *(rule for *_, rule in STEERS)}  # shown with what they judge
 MARKS = {
-    "touches": ("TOUCHES", "error"), "too near": ("TOO NEAR", "error"), "too close to call": ("NEAR?", "warning"),
+    "touches": ("TOUCHES", "error"), "too near": ("TOO CLOSE", "error"), "too close to call": ("CLOSE?", "warning"),
     "not known": ("unknown", "muted"), "clear": ("", ""),
 }  # fmt: skip
 MEASURE = next(task for task in standing() if task.id == "measure.obstacles")
@@ -77,7 +77,7 @@ class FitPlace(FactsPlace):
             super().fill()
 
     def flag_rows(self) -> Iterator[ListRow]:
-        """First what touches or is too near, then what else is raised about the fit."""
+        """First what touches or is too close, then what else is raised about the fit."""
         fitment = clean(self.planner.fitment)
         seen = self.seen()
         if seen is None:
@@ -96,7 +96,7 @@ class FitPlace(FactsPlace):
         ]
         stops = [flag for flag in others if flag.rule.severity == "stop"]
         others = [flag for flag in others if flag.rule.severity != "stop" and flag.rule.name not in HERE]
-        yield heading(f"{fitment}{planned} (F9: another): what touches or is too near")
+        yield heading(f"{fitment}{planned} (F9: another): what touches or is too close")
         yield from (clear_row(opened, one) for one in near)
         if not near:
             yield self._nothing_near()
@@ -113,9 +113,7 @@ class FitPlace(FactsPlace):
         """That nothing is too near is only as good as what was measured."""
         found = [one.stands for one in self._clearances()]
         if not found:
-            return ListRow(
-                "no obstacle is measured yet: nothing says that it clears (measurements, n: new)", mark="unknown"
-            )
+            return ListRow("no obstacle is measured yet: nothing says it clears (measurements, n: new)", mark="unknown")
         unknown = found.count("not known")
         text = f"nothing of the {count(found.count('clear'), 'obstacle')} that could be swept"
         return ListRow(f"{text}; {unknown} not known" if unknown else text, mark="unknown" if unknown else "clear")
@@ -140,9 +138,9 @@ class FitPlace(FactsPlace):
             said += [one._replace(name=f"backspace, {one.name}") for one in backspaces(opened, found, fitment, axle)]
             said += largest(opened, fitment, axle)
             if said:
-                yield heading(f"{axle}: what the sweep leaves")
+                yield heading(f"{axle}: what the sweep leaves room for")
             yield from map(said_row, said)
-        for stands, title in (("not known", "not measured yet"), ("clear", "clear: least (at the worst), wanted")):
+        for stands, title in (("not known", "not measured yet"), ("clear", "clear: least (at worst), needed")):
             shown = [one for one in self._clearances() if one.stands == stands]
             if shown:
                 yield heading(title)
@@ -176,12 +174,12 @@ def clear_row(opened: OpenProject, one: ObstacleClearance) -> ListRow:
     name, tone = MARKS[one.stands]
     if one.least is None or one.worst is None:
         return ListRow(f"{one.label}: {_lacks(one)}", mark=name, tone=tone, spot=one.spot, about=one)
-    wants = f"wants {short_length(one.wants, opened.style)}"
+    wants = f"needs {short_length(one.wants, opened.style)}"
     least, worst = (short_length(end, opened.style) for end in (one.least, one.worst))
     if one.stands == "clear":
         return ListRow(one.label, f"{least} ({worst}), {wants}", spot=one.spot, about=one)
     where = one.where
-    text = f"{one.label}: {least}, at the worst {worst}; {wants}. {where[:1].upper()}{where[1:]}"
+    text = f"{one.label}: {least}, at worst {worst}; {wants}. {where[:1].upper()}{where[1:]}"
     return ListRow(text, mark=name, tone=tone, spot=one.spot, about=one)
 
 

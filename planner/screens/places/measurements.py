@@ -1,4 +1,4 @@
-"""What is measured around the hubs: studs, kingpins, stops, travel, fenders, and what the tire must stay clear of."""
+"""What is measured around the hubs: studs, kingpins, stops, travel, fenders, and what the tire has to stay clear of."""
 
 from collections.abc import Iterator
 
@@ -114,7 +114,7 @@ class MeasurementsPlace(FactsPlace):
 
     def action_add(self) -> None:
         rows = [
-            ListRow("an obstacle", "what the tire must stay clear of", about="obstacle"),
+            ListRow("an obstacle", "what the tire has to stay clear of", about="obstacle"),
             ListRow("a reading", "who measured an entry, when and how", about="reading"),
             ListRow("a mock-up reading", "the room at an obstacle, with the planned wheel on", about="mock-up"),
         ]
@@ -136,7 +136,7 @@ class MeasurementsPlace(FactsPlace):
                 (label for label, one in self.state.opened.obstacles.items() if key.startswith(f"{one.key}.")), ""
             )
             self.app.push_screen(
-                Ask("A mock-up reading: at which obstacle, by its name", text=here), self._begin_mock_up
+                Ask("A mock-up reading: at which obstacle, or front brake", text=here), self._begin_mock_up
             )
 
     def add_named(self, name: str | None) -> None:

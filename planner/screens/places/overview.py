@@ -23,17 +23,17 @@ from planner.screens.widgets.row_list import RowList
 from planner.screens.widgets.side_panel import SidePanel
 
 STOPS, CAUTIONS, CLOSE, NOTES, UNKNOWN, ACCEPTED = (
-    "stops, and what is too near to one to call",
+    "stops, and what's too close to a stop to call",
     "cautions",
     "too close to call: measure better",
     "notes",
     "not known yet",
     "accepted",
 )
-FAULTS = "faults in the file: what they name is not known, and nothing is saved but what mends all of them"
+FAULTS = "faults in the file: what they name isn't known, and nothing is saved until all of them are fixed"
 MEND = (
-    "Enter leads to the entry, where there is one: enter it again. Or mend the file in an editor, and ^r reads it; or "
-    "take the last change back; or go to the diary, which brings any earlier state back."
+    "Enter goes to the entry, if there is one: enter it again. Or fix the file in an editor, and ^r reads it; or undo "
+    "the last change; or go to the diary, which brings back any earlier state."
 )
 NEXT = "enter next: what decides most"
 FEW = 6  # rows of what to enter next

@@ -100,7 +100,7 @@ def decision_words(opened: OpenProject, one: Decision, gone: tuple[BasisChange, 
     if one.on:
         yield f"on {one.on}"
     if not gone and not opened.rested_on(one):
-        yield "it does not say what it rests on: nobody would notice when that moves"
+        yield "it doesn't say what it rests on: nobody would notice when that changes"
 
 
 def acceptance_row(opened: OpenProject, one: Acceptance, at: int) -> ListRow:

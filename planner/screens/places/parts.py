@@ -68,7 +68,7 @@ class PartsPlace(FactsPlace):
             if part is not None and at in self._unfolded:
                 yield from self._fields(f"parts[{at}]")
         if not told.rows:
-            yield ListRow("No parts are listed yet: n enters one.")
+            yield ListRow("No parts are listed yet: n adds one.")
         if state.came:
             yield heading("wheels that came")
             for at, piece in enumerate(state.came):
@@ -78,9 +78,9 @@ class PartsPlace(FactsPlace):
         for at, (one, gone) in enumerate(decisions(state.opened)):
             yield decision_row(one, gone, at)
         if not project.decisions:
-            yield ListRow("Nothing was decided yet: n enters a decision.")
+            yield ListRow("Nothing is decided yet: n adds a decision.")
         if project.acceptances:
-            yield heading("cautions that you took on")
+            yield heading("cautions you accepted")
             for at, acceptance in enumerate(project.acceptances):
                 yield acceptance_row(state.opened, acceptance, at)
         yield heading("the plan")
@@ -186,10 +186,10 @@ class PartsPlace(FactsPlace):
     async def _decide_anew(self, at: int) -> None:
         one, gone = decisions(self.state.opened)[at]
         if one.question == WHICH:
-            self.planner.say("A candidate is chosen among the candidates.")
+            self.planner.say("Choose a candidate in the candidates place.")
             self.planner.go("candidates")
             return
-        chosen = await self._chosen(one.question or "What is decided?", one.options, one.chosen or "")
+        chosen = await self._chosen(one.question or "What did you decide?", one.options, one.chosen or "")
         if not chosen:
             return
         told = [*decision_words(self.state.opened, one, gone)][1:]
@@ -201,13 +201,13 @@ class PartsPlace(FactsPlace):
         rows = [ListRow(option, "as it is" if option == before else "", about=option) for option in options]
         rows.append(ListRow(OTHER, about=""))
         picked = await self.app.push_screen_wait(Choose(question, rows, at=before or None)) if options else ""
-        return await self.app.push_screen_wait(Ask(question, "what is chosen?")) if picked == "" else picked
+        return await self.app.push_screen_wait(Ask(question, "what did you choose?")) if picked == "" else picked
 
     async def _accept_again(self, at: int) -> None:
         one = self.state.opened.project.acceptances[at]
         flag = next((each for each in self.state.flags if each.acceptance is one), None)
         if flag is None:
-            self.planner.say("What it took on is not raised at present; the acceptance is kept.")
+            self.planner.say("What you accepted isn't raised right now; the acceptance is kept.")
         else:
             await ask_and_accept(self, flag)
 
@@ -224,7 +224,7 @@ class PartsPlace(FactsPlace):
             title = next(self._words(what, at))
             await self._with_reason(f"Take back: {title}", lambda state, because: take_back(state.opened, at, because))
         else:
-            self.planner.say("There is nothing to go back with here.")
+            self.planner.say("There's nothing to send or take back here.")
 
     async def _with_reason(self, question: str, make: Callable[[State, str], Recording]) -> bool:
         because = await self.app.push_screen_wait(Ask(question, "why?"))
@@ -240,7 +240,7 @@ class PartsPlace(FactsPlace):
 
     @work(exclusive=True, group="talk")
     async def _remove(self, at: int) -> None:
-        title = f"Out of the list: {self.state.opened.project.parts[at].title or 'this part'}"
+        title = f"Off the list: {self.state.opened.project.parts[at].title or 'this part'}"
         if await self._with_reason(title, lambda state, because: buying.remove_part(state.opened, at, because)):
             self._unfolded = {each - (each > at) for each in self._unfolded if each != at}
             self.fill()
@@ -252,14 +252,14 @@ class PartsPlace(FactsPlace):
     async def _enter(self) -> None:
         here, at = self.at_hand()
         parts = self.state.opened.project.parts
-        rows = [ListRow("a part", "something that is bought", about="part")]
-        rows.append(ListRow("a decision", "a question that is settled, and why", about="decision"))
-        rows.append(ListRow("a wheel that came", "by its mark, with what it measures", about="wheel"))
+        rows = [ListRow("a part", "something you buy", about="part")]
+        rows.append(ListRow("a decision", "what you decided, and why", about="decision"))
+        rows.append(ListRow("a wheel that came", "by its mark, with its measurements", about="wheel"))
         if here == "part" and at < len(parts):
             title = clean(parts[at].title or "it")
-            rows.append(ListRow("a quote", f"a price that somebody gave for {title}", about="quotes"))
-            rows.append(ListRow("a payment", f"what was paid for {title}, or paid back", about="payments"))
-        what = await self.app.push_screen_wait(Choose("Enter what?", rows, at=here))
+            rows.append(ListRow("a quote", f"a price somebody gave for {title}", about="quotes"))
+            rows.append(ListRow("a payment", f"what you paid for {title}, or got back", about="payments"))
+        what = await self.app.push_screen_wait(Choose("Add what?", rows, at=here))
         if what == "part":
             named = await self.app.push_screen_wait(Ask("A part: what is it?", "price and the rest come after it"))
             if named and await self.record("adding a part", lambda state: buying.new_part(state.opened, named)):
@@ -273,7 +273,7 @@ class PartsPlace(FactsPlace):
         elif what in ("quotes", "payments"):
             question = ("Who gave the quote?", "the rest comes after it")
             if what == "payments":
-                question = ("How much was paid?", "a minus before it if it came back")
+                question = ("How much did you pay?", "a minus before it if it came back")
             said = await self.app.push_screen_wait(Ask(*question))
             if said and await self.record("saving", lambda state: buying.new_in_part(state.opened, at, what, said)):
                 last = len(getattr(self.state.opened.project.parts[at], what)) - 1
@@ -285,8 +285,8 @@ class PartsPlace(FactsPlace):
 
     async def _decide(self) -> None:
         ask, opened = self.app.push_screen_wait, self.state.opened
-        question = await ask(Ask("What is to be decided?", "such as: which wheel width?"))
-        written = await ask(Ask(question, "what can be chosen, with semicolons between")) if question else None
+        question = await ask(Ask("What do you have to decide?", "such as: which wheel width?"))
+        written = await ask(Ask(question, "what you can choose from, with semicolons between")) if question else None
         options = [one.strip() for one in (written or "").split(";") if one.strip()]
         chosen = await self._chosen(question, options, "") if question and written else None
         because = await ask(Ask(f"{question} {chosen}", "why?")) if chosen else None

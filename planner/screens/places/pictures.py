@@ -19,7 +19,7 @@ ENDS = ("front", "rear")
 
 
 def stud_circles(opened: OpenProject, fitment: str) -> Iterator[Picture]:
-    return _scenes("stud circle", stud_circle, opened, fitment)
+    return _scenes("bolt circle", stud_circle, opened, fitment)
 
 
 def fender_openings(opened: OpenProject, fitment: str) -> Iterator[Picture]:

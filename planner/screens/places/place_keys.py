@@ -114,7 +114,7 @@ class PlaceKeys(StateScreen):
     def action_why(self) -> None:
         row = self.row_list.current if self.row_list else None
         if row is None or row.spot is None or row.spot not in self.opened.sheet:
-            self.planner.say("There is no value under the cursor to ask about.")
+            self.planner.say("There's no value under the cursor to ask about.")
         else:
             self.ask_why(row.spot)
 
@@ -146,11 +146,11 @@ class PlaceKeys(StateScreen):
         self.planner.go(NAMES[NAMES.index(self.PLACE) - 1])
 
     def action_undo(self) -> None:
-        told = undo_or_redo(self.planner, "taking the last change back", take_back, "Taken back; r makes it again")
+        told = undo_or_redo(self.planner, "undoing the last change", take_back, "Undone; r redoes it")
         self.app.run_worker(told, group="asked")
 
     def action_redo(self) -> None:
-        told = undo_or_redo(self.planner, "making it again", make_again, "Made again; u takes it back")
+        told = undo_or_redo(self.planner, "redoing it", make_again, "Redone; u undoes it")
         self.app.run_worker(told, group="asked")
 
     def action_read_again(self) -> None:
@@ -161,7 +161,7 @@ class PlaceKeys(StateScreen):
 
     def action_copy(self) -> None:
         self.app.copy_to_clipboard(self.as_text())
-        self.planner.say("The list is copied, where the terminal allows it; s saves it as a file.")
+        self.planner.say("The list is copied, if the terminal allows it; s saves it as a file.")
 
     def action_save_list(self) -> None:
         self.planner.say(save_list(self.state.source.path, self.PLACE, self.as_text()))

@@ -67,7 +67,7 @@ class PlaceScreen(PlaceKeys):
         chosen = project.plan.chosen
         lost = state.opened.fault_at("plan", "chosen")
         head.planned = (
-            f"planned: {clean(chosen)}" if chosen else "what is planned is not known" if lost else "nothing chosen yet"
+            f"planned: {clean(chosen)}" if chosen else "the plan isn't known" if lost else "nothing chosen yet"
         )
         following = state.next_task
         self.query_one(Summary).tell(state.tally, following.title if following else state.schedule_error)

@@ -19,5 +19,5 @@ def save_list(project: Path, place: str, text: str) -> str:
             continue
         except OSError as error:
             return f"{clean(str(path))}: not saved: {why(error)}"
-        return f"saved as {clean(path.name)}, beside the project"
-    return "not saved: there are a thousand such lists; throw some away"
+        return f"saved as {clean(path.name)}, next to the project"
+    return "not saved: there are already a thousand lists like it; throw some away"

@@ -62,8 +62,8 @@ class SheetsPlace(PlaceScreen):
             words = f"{kind.title}: {kind.what}. Enter prints one."
         elif sheet is not None:
             gone = self._moved(sheet)
-            words = f"{_named(sheet)}, printed {sheet.on or 'at a time that is not known'}. " + (
-                f"Since then: {gone}." if gone else "Nothing that it rests on has moved." if self._rested(sheet) else ""
+            words = f"{_named(sheet)}, printed {sheet.on or 'nobody knows when'}. " + (
+                f"Since then: {gone}." if gone else "Nothing it rests on has changed." if self._rested(sheet) else ""
             )
             words += " Enter prints the change slip since it."
         for panel in self.query(SidePanel):
@@ -82,7 +82,7 @@ class SheetsPlace(PlaceScreen):
     def action_slip(self) -> None:
         sheet = self._sheet(self.query_one(RowList).current)
         if sheet is None or sheet.kind == SLIP:
-            self.planner.say("The cursor is on no sheet that a slip could be pinned over.")
+            self.planner.say("The cursor isn't on a sheet you could pin a slip over.")
         else:
             self.app.push_screen(PrintSheet(kinds()[SLIP], sheet.number), self._printed)
 

@@ -15,7 +15,7 @@ from planner.screens.dialogs.pick_several import PickSeveral
 from planner.screens.widgets.columns import ListRow, short
 
 CAUTION, CRITICAL = "▲", "●"
-LEGEND = (BOXES_LEGEND, f"{CAUTION} has a caution  {CRITICAL} on the critical path: a delay delays the end")
+LEGEND = (BOXES_LEGEND, f"{CAUTION} has a caution  {CRITICAL} on the critical path: late here is late at the end")
 ROOM = 16  # cells for what is written down: its title wants the rest
 TONES = {"look again": "warning", "done": "muted", "dropped": "muted", "ready": "success", "waiting": ""}
 
@@ -38,7 +38,7 @@ def waits_dialog(listed: Work, title: str, one: Item | None = None) -> PickSever
         for each in listed.items.values()
         if each.id in own or (not each.closed and (one is None or (each.id != one.id and each.id not in one.after)))
     ]
-    question, nothing = f"What must be done before it? {title}", f"it waits on nothing{' besides' if one else ''}"
+    question, nothing = f"What has to be done before it? {title}", f"it waits on nothing{' besides' if one else ''}"
     return PickSeveral(question, others, nothing, "mock, brake lines, front", listed=True, picked=sorted(own))
 
 
@@ -111,7 +111,7 @@ def task_lines(opened: OpenProject, listed: Work, one: Item) -> list[str | tuple
     """All that somebody wants beside the truck, the danger first."""
     lines: list[str | tuple[str, str]] = [f"{BOXES[one.state]} {one.title}", ""]
     if one.hold:
-        lines += ["HOLD POINT: nothing behind it goes on before it is signed.", ""]
+        lines += ["HOLD POINT: don't start anything after it until it's signed.", ""]
     if one.why:
         lines += [f"LOOK AGAIN: {one.why}", ""]
     if one.caution:

@@ -75,7 +75,7 @@ class TasksPlace(PlaceScreen):
 
     def _told(self, listed: Work | None) -> str:
         if listed is None:
-            return f"The tasks have no order: {self.state.schedule_error}"
+            return f"The tasks can't be put in order: {self.state.schedule_error}"
         name = FILTERS[self._filter][0] if self._filter in FILTERS else self._filter
         return f"{name.upper()}: {how_far(self.state.opened, listed)}"
 
@@ -93,7 +93,7 @@ class TasksPlace(PlaceScreen):
             for one in here:
                 yield task_row(self.state.opened, listed, one)
         if not shown:
-            yield ListRow("No task is so; f shows others.")
+            yield ListRow("No tasks match; f changes the filter.")
 
     def _shows(self, one: Item) -> bool:
         return FILTERS[self._filter][1](one) if self._filter in FILTERS else one.phase == self._filter
@@ -182,11 +182,11 @@ class TasksPlace(PlaceScreen):
 
     @work(exclusive=True, group="talk")
     async def action_reopen(self) -> None:
-        await self._with_reason("Open again", "why is it open again?", task_recordings.reopen_task)
+        await self._with_reason("Reopen", "why reopen it?", task_recordings.reopen_task)
 
     @work(exclusive=True, group="talk")
     async def action_drop(self) -> None:
-        await self._with_reason("Drop", "why will it not be done?", task_recordings.drop_task)
+        await self._with_reason("Drop", "why won't you do it?", task_recordings.drop_task)
 
     async def _with_reason(self, what: str, question: str, make: Callable[..., Recording]) -> None:
         """What is refused is said before anything is asked."""
@@ -209,7 +209,7 @@ class TasksPlace(PlaceScreen):
             return
         old = (one.record.note or "") if one.record else ""
         note = await self.app.push_screen_wait(
-            Ask(f"Note: {one.title}", "an empty one takes the note away", old, lambda text: "")
+            Ask(f"Note: {one.title}", "leave it empty to delete the note", old, lambda text: "")
         )
         if note is not None and note != old:
             await self.record(
@@ -220,16 +220,16 @@ class TasksPlace(PlaceScreen):
     async def action_add(self) -> None:
         if self.state.work is None:
             return
-        title = await self.app.push_screen_wait(Ask("A task of your own: what is to be done?"))
+        title = await self.app.push_screen_wait(Ask("A task of your own: what has to be done?"))
         if not title:
             return
         here = self._item()
         phases = [ListRow(phase, about=phase) for phase in PHASES] + [ListRow("in no phase", about="")]
-        phase = await self.app.push_screen_wait(Choose("In which phase?", phases, at=here.phase if here else None))
+        phase = await self.app.push_screen_wait(Choose("Which phase?", phases, at=here.phase if here else None))
         if phase is None:
             return
         hours = await self.app.push_screen_wait(
-            Ask("How many hours of work?", "such as 2.5; nothing where you cannot say", check=_no_hours)
+            Ask("How many hours of work?", "such as 2.5; leave it empty if you can't say", check=_no_hours)
         )
         if hours is None:
             return
@@ -275,7 +275,7 @@ class TasksPlace(PlaceScreen):
 
 def _listed(state: State) -> Work:
     if state.work is None:
-        raise RefusedChange(f"the tasks have no order: {state.schedule_error}")
+        raise RefusedChange(f"the tasks can't be put in order: {state.schedule_error}")
     return state.work
 
 
@@ -285,4 +285,4 @@ def _no_hours(text: str) -> str:
         fine = not text or 0 < float(text) <= MOST_HOURS
     except ValueError:
         fine = False
-    return "" if fine else f"accepted: a number of hours, more than 0 and at most {MOST_HOURS}"
+    return "" if fine else f"accepted: a number of hours, more than 0 and no more than {MOST_HOURS}"

@@ -20,7 +20,7 @@ async def undo_or_redo(planner: StateApp, what: str, job: Callable[[State], Stat
         moved = [move(one) for one in entry.moved[:SHOWN]]
         more = len(entry.moved) + entry.left_out - len(moved)
         moved += [f"and {more} more"] if more else []
-        said.append("; ".join(moved) or "nothing that the file says: comments or spaces")
+        said.append("; ".join(moved) or "no value: only comments or spaces")
         return then
 
     trouble = await planner.run_job(what, told)

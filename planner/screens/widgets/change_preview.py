@@ -15,7 +15,7 @@ def preview_lines(trial: TriedChange, most: int = FEW) -> list[str]:
     """The lines, the gravest first; the last says how many more there are."""
     lines = [clean(line) for line in _lines(trial)]
     if not lines:
-        return ["It touches nothing else."]
+        return ["It doesn't touch anything else."]
     if len(lines) <= most:
         return lines
     return [*lines[: most - 1], f"… and {len(lines) - most + 1} more"]

@@ -59,7 +59,7 @@ class Editor(EntryForm):
         """Opens on an entry; `typed` stands in it in place of what is written, or else what was typed and not left."""
         left = self.field
         if left is not None and left.key != field.key and self.text != self._began:
-            self.planner.say(f"{left.key}: what you typed is kept; choose it again to go on with it")
+            self.planner.say(f"{left.key}: what you typed is kept; choose it again to go on")
         before = next((one for one in kept(self._project) if one.key == field.key), None) if typed is None else None
         if before is not None:
             typed, because = before.text, before.because
@@ -102,7 +102,7 @@ class Editor(EntryForm):
             return
         trouble = keep(self._project, self.field.key, text, because)
         if trouble and self.planner.keeps_typed:
-            self.planner.say(f"Should the program end, what you type before Enter is lost here: {trouble}.", bad=True)
+            self.planner.say(f"If the program ends, what you type before Enter is lost here: {trouble}.", bad=True)
         self.planner.keeps_typed = not trouble
 
     def on_mount(self) -> None:

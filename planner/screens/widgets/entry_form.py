@@ -30,7 +30,7 @@ class EntryForm(Vertical):
             yield TextBox(id="tolerance", placeholder="tolerance")
         with Horizontal(id="reason"):
             yield Static("because", classes="sign", markup=False)
-            yield TextBox(id="because", placeholder="if it wants a reason in the diary")
+            yield TextBox(id="because", placeholder="if you want a reason in the diary")
         yield Static("", id="reads", markup=False)
         yield Static("", id="change-preview", markup=False)
 
@@ -70,7 +70,7 @@ class EntryForm(Vertical):
         if told.fault:
             words = f"✗ {told.fault}"
         elif not self.text:
-            words = "left empty: the entry is taken away" if field.written else "nothing written yet"
+            words = "left empty: the entry is deleted" if field.written else "nothing typed yet"
         else:
             words = f"= {told.reads}"
         shown.update(clean(words), layout=False)

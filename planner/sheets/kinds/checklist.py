@@ -25,13 +25,13 @@ def build(subject: Subject) -> Content:
     opened, asked = subject.opened, subject.asked
     items = [one for one in subject.work.items.values() if _wanted(one, asked.phase, asked.open_only)]
     if asked.phase and asked.phase not in (*PHASES, OTHERS):
-        raise CannotPrint(f"there is no phase '{clean(asked.phase)}': {', '.join(PHASES)}")
+        raise CannotPrint(f"there's no phase '{clean(asked.phase)}': {', '.join(PHASES)}")
     if not items:
         raise CannotPrint("no task is left to print" + (f" in '{asked.phase}'" if asked.phase else ""))
     blocks: list[Block] = [
         Caution(
-            "A stop is a stop: nothing below a heavy bar is begun before the step in it is signed. Whoever is in doubt "
-            "asks somebody who is licensed for it."
+            "A stop is a stop: don't start anything below a heavy bar until the step in it is signed. If in doubt, "
+            "ask somebody licensed for it."
         )
     ]
     for phase, several in _by_phase(items):

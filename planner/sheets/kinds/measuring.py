@@ -33,9 +33,9 @@ from planner.tasks.sequence import asked_for
 from planner.worksheet.outcome import Spot
 
 JACK = (
-    "Hard, level ground, wheels chocked both ways, the axle on rated stands before a wheel comes off, and never under "
-    "a truck that a jack holds. Rims that may come apart in pieces: all air out through the valve core first, and if "
-    "in doubt leave the nuts alone and ask a shop that has a cage."
+    "Never get under a truck that's only on a jack. Hard, level ground, wheels chocked both ways, the axle on rated "
+    "stands before a wheel comes off. If the rims may come apart in pieces, let all the air out first, cores out; if "
+    "in doubt leave the nuts alone and ask a shop with a cage."
 )
 NOT_BY_TAPE = ("use", "legal", "plan")
 MORE_CLOSELY = "more closely than now"
@@ -59,13 +59,13 @@ def build(subject: Subject) -> Content:
     obstacles = list(_obstacles(subject))
     if not wanted and not obstacles:
         raise CannotPrint(
-            "nothing is left to measure: all that the rules ask for is known; all there is can be asked for"
+            "nothing left to measure: everything the rules need is known; ask for everything to get the whole sheet"
         )
     blocks: list[Block] = [
         Paragraph(
-            "Measure what you can reach safely. Write the value as you read it and beside it how far it may be off: "
-            "half the smallest division that you could see, more where the part is rough. Measure both sides; where "
-            "they differ by more than that, write both."
+            "Measure what you can reach safely. Write the value as you read it, and next to it how far off it may be: "
+            "half the smallest division you could see, more if the part is rough. Measure both sides; if they differ "
+            "by more than that, write both."
         ),
         Caution(JACK),
         SignatureBox("Measured by", ("name", "date", "tools used", "temperature, ground, load on the truck")),
@@ -179,14 +179,17 @@ def _after_changes(subject: Subject) -> Iterator[WantedReading]:
     for number in planned_changes(opened):
         if opened.project.changes[number].state != "done":
             continue
-        sets = {one.key: f"set to {one.planned}, found {one.found}" for one in entries_of(opened, number)}
+        sets = {
+            opened.truck_key_of(one.set_at): f"set to {one.planned}, found {one.found}"
+            for one in entries_of(opened, number)
+        }
         for own, key in unmeasured(opened, number).items():
             found = entrance_of(own)
             if found is None:
                 continue
             entrance, at = found
             where = ", ".join(_said(at[axis]) for axis in AXES if axis in at)
-            known = sets.get(own, "")
+            known = sets.get(opened.truck_key_of(key), "")
             yield WantedReading(entrance.fact, key, entrance.kind, entrance.note.means, entrance.note.how, where, known)
 
 

@@ -18,68 +18,68 @@ from planner.worksheet.outcome import Known, Spot
 
 CONCERNS = ("wheel", "tire", "fit", "brakes", "stance")  # unknowns in these can make a wheel the wrong wheel
 TOLERANCES = (
-    "Where a dimension carries no tolerance of its own: lengths ± {}, angles ± 0.5°, the bore + {} and nothing less, "
-    "stud holes on true position within {}, radial and lateral runout at both bead seats at most {}. What the maker "
-    "cannot hold is to be said before work begins."
+    "If a dimension has no tolerance of its own: lengths ± {}, angles ± 0.5°, the bore + {} and nothing under, stud "
+    "holes on true position within {}, radial and lateral runout at both bead seats no more than {}. If you can't "
+    "hold one of these, say so before you start."
 )
 HOLDS = (("1/32 in", "0.8 mm"), ("0.010 in", "0.25 mm"), ("0.010 in", "0.25 mm"), ("0.030 in", "0.75 mm"))
 WARNING = (
-    "Wheels are made, welded and load rated by a wheel maker who answers for them, and marked with the rating. No old "
-    "center welded into another rim, no spacer in place of offset."
+    "No old center welded into another rim, no spacer in place of offset. The wheel maker makes, welds and load-rates "
+    "the wheels, stands behind them, and marks the rating on them."
 )
 WHAT = (
     ("rim diameter code", "rim_diameter_code"),
     ("rim width, between the bead seats", "rim_width"),
     ("flange, each", "flange_thickness"),
     ("backspace, inboard edge to mounting face", "backspace"),
-    ("offset, as it follows", "offset"),
-    ("face that both are taken to", "offset_face"),
+    ("offset, worked out", "offset"),
+    ("face both are measured to", "offset_face"),
     ("spacing of the pair, center to center", "dual_spacing"),
-    ("least spacing by the tire's maker", "least_dual_spacing"),
+    ("tire maker's minimum spacing", "least_dual_spacing"),
     ("what holds the inner wheel", "pair_held_by"),
-    ("overall width, as it follows", "overall_width"),
+    ("overall width, worked out", "overall_width"),
     ("stud holes", "wheel_stud_count"),
-    ("studs of the hub, as counted", "stud_count"),
-    ("stud circle of the wheel", "wheel_stud_circle"),
-    ("stud circle of the hub, as measured", "stud_circle"),
+    ("hub's studs, as counted", "stud_count"),
+    ("bolt circle of the wheel", "wheel_stud_circle"),
+    ("bolt circle of the hub, as measured", "stud_circle"),
     ("center bore", "wheel_bore"),
-    ("hub's pilot that it goes over", "hub_pilot"),
+    ("hub pilot it goes over", "hub_pilot"),
     ("gap between the two, on the diameter", "register_gap"),
     ("nut seat", "wheel_seat"),
     ("angle of the seat", "wheel_seat_angle"),
     ("radius of the seat", "wheel_ball_radius"),
     ("seat's height over the disc", "seat_height"),
-    ("seat of the nuts on hand", "nut_seat"),
+    ("seat of the customer's nuts", "nut_seat"),
     ("angle of that seat", "nut_seat_angle"),
     ("radius of that seat", "nut_ball_radius"),
     ("thread of the nuts", "nut_thread"),
     ("stud thread", "stud_diameter"),
-    ("threads to the inch", "threads_per_inch"),
+    ("threads per inch", "threads_per_inch"),
     ("pitch of the thread", "pitch"),
     ("disc at the studs", "disc_thickness"),
     ("disc's inner face beside the brake", "disc_inner_face"),
-    ("drop well, below the bead seat", "well_depth"),
-    ("barrel's inside radius over the brake", "barrel_radius"),
+    ("drop center, below the bead seat", "well_depth"),
+    ("barrel's inside radius at the brake", "barrel_radius"),
     ("brake's largest radius", "brake_radius"),
     ("room over the brake", "radial_clearance"),
     ("room at the brake's face", "face_clearance"),
     ("load rating, each wheel", "wheel_load_rating"),
-    ("greatest tire pressure that it is rated for", "greatest_pressure"),
-    ("load that it carries, truck as weighed", "per_tire"),
-    ("load that it carries, truck laden", "full_load_per_tire"),
+    ("most tire pressure it's rated for", "greatest_pressure"),
+    ("load it carries, truck as weighed", "per_tire"),
+    ("load it carries, truck fully loaded", "full_load_per_tire"),
     ("rim", "rim_pieces"),
     ("for tubeless tires", "rim_tubeless"),
     ("for radial tires", "radial_allowed"),
     ("contour", "rim_contour"),
-    ("contour that the tire's maker asks for", "tire_contour"),
+    ("contour the tire maker lists", "tire_contour"),
     ("slope of the bead seats", "bead_seat_angle"),
-    ("valve's side of the disc", "valve_side"),
-    ("valve's hole from the center", "valve_radius"),
-    ("valve stands out of the rim", "valve_reach"),
-    ("tire that it is for", "designation"),
-    ("tire's greatest pressure", "rated_pressure"),
+    ("side of the disc the valve is on", "valve_side"),
+    ("valve hole from the center", "valve_radius"),
+    ("valve sticks out of the rim", "valve_reach"),
+    ("tire it's for", "designation"),
+    ("tire's maximum pressure", "rated_pressure"),
     ("tire's cold pressure, truck as weighed", "running_pressure"),
-    ("tire's cold pressure, truck laden", "laden_pressure"),
+    ("tire's cold pressure, truck fully loaded", "laden_pressure"),
 )
 AT_THE_MOST = {
     "per_tire": WEIGHT.smallest(),
@@ -96,10 +96,10 @@ PAIR_ROWS = ("offset_face", "dual_spacing", "least_dual_spacing", "pair_held_by"
 PAIR_MUST = ("offset_face", "disc_thickness", "pair_held_by")
 PAIR_LABELS = {label for label, node in WHAT if node in PAIR_ROWS}
 PAIR = (
-    "At the {axle} two of these stand side by side, dish to dish: the order is for pairs. The inner wheel lies on the "
-    "hub, the outer one, turned around, on the inner one's disc; both faces of the disc are machined, and seats are "
-    "cut for nuts from the side that each goes on. A hand hole stands over the inner wheel's valve. Taking the one "
-    "face for the other puts the tires two thicknesses of the disc nearer or further apart."
+    "At the {axle} two of these go side by side, dish to dish: this order is for duals. The inner wheel sits on the "
+    "hub, the outer one, turned around, on the inner one's disc. Machine both faces of the disc, and cut seats for "
+    "nuts from the side each goes on. Put a hand hole over the inner wheel's valve. Mix up the faces and the tires "
+    "end up two disc thicknesses too close or too far apart."
 )
 BLANKS = (
     "maker's name", "maker's drawing number", "load rating marked", "price and delivery",
@@ -111,7 +111,7 @@ def build(subject: Subject) -> Content:
     opened = subject.opened
     planned = [name for name in opened.planned if name != "found"]
     if not planned:
-        raise CannotPrint("there is no wheel to order: enter a candidate under [fitments.…], with its wheel")
+        raise CannotPrint("there's no wheel to order: enter a candidate under [fitments.…], with its wheel")
     spots: list[Spot] = []
     blocks: list[Block] = [Caution(WARNING)]
     for fitment in planned:
@@ -125,8 +125,8 @@ def build(subject: Subject) -> Content:
         SignatureBox(
             "Confirmed by the wheel maker",
             BLANKS,
-            "Nothing is ordered before this is signed. With it the maker confirms every dimension and tolerance above "
-            "and the load rating. This copy stays with the order.",
+            "Nothing is ordered until this is signed. By signing, the maker confirms every dimension and tolerance "
+            "above and the load rating. This copy stays with the order.",
         ),
     ]
     reasons = tuple(_reasons(subject, planned))
@@ -172,7 +172,7 @@ def _fitment(subject: Subject, fitment: str, spots: list[Spot]) -> Iterator[Bloc
 
 def _lacking(label: str) -> str:
     """What stands in the table where one axle has no such row."""
-    return "stands alone" if label in PAIR_LABELS else UNKNOWN
+    return "is a single" if label in PAIR_LABELS else UNKNOWN
 
 
 def _tolerances(opened: OpenProject) -> str:
@@ -197,7 +197,7 @@ def _rows(opened: OpenProject, fitment: str, axle: str, spots: list[Spot]) -> It
         if node == "rim_pieces":
             text = {"one": "one piece", "multi": "several pieces"}.get(text, text)
         if node == "offset_face":
-            text = {"hub": "the one that lies on the hub", "disc": "the one between the two discs"}.get(text, text)
+            text = {"hub": "the one on the hub", "disc": "the one between the two discs"}.get(text, text)
         yield label, text
 
 
@@ -256,8 +256,8 @@ def _not_judged(subject: Subject) -> Iterator[str]:
     troubles = dict.fromkeys(clean(flag.verdict.trouble) for flag in waiting if flag.verdict.trouble)
     if rules:
         more = f" and {len(needs) - MOST_NAMED} more: see the measuring sheet" if len(needs) > MOST_NAMED else ""
-        yield f"not known, whether these hold: {', '.join(rules)}; enter {', '.join(needs[:MOST_NAMED])}{more}"
+        yield f"not known if these hold: {', '.join(rules)}; enter {', '.join(needs[:MOST_NAMED])}{more}"
     yield from troubles
 
 
-KIND = SheetKind("order", "Wheel order", "what the wheel maker needs, with drawings and a box to confirm", build)
+KIND = SheetKind("order", "Wheel order", "what the wheel maker needs, with drawings and a box to sign", build)

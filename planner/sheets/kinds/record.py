@@ -43,7 +43,7 @@ MAIN = (
 )  # fmt: skip
 LAST_ENTRIES = 60
 _TABLES = {
-    "vehicle": "The truck", "use": "What it is for", "legal": "What the law asks", "axles": "Axles",
+    "vehicle": "The truck", "use": "What it is for", "legal": "What the law says", "axles": "Axles",
     "drivetrain": "Drivetrain", "fitments": "Tires and wheels",
 }  # fmt: skip
 
@@ -51,11 +51,11 @@ _TABLES = {
 def build(subject: Subject) -> Content:
     opened = subject.opened
     if not opened.keys and not opened.project.obstacles:
-        raise CannotPrint("nothing is entered yet that could be recorded")
+        raise CannotPrint("nothing is entered yet that could go on record")
     blocks: list[Block] = [
         Caution(
-            "This record says what was measured, worked out and done. It is no approval: what the code where the truck "
-            "runs asks is inspected by who is licensed for it."
+            "This record says what was measured, worked out and done. It's not an approval: somebody licensed for it "
+            "has to inspect what the code where the truck runs requires."
         ),
         Heading("Contents"),
         Contents(),
@@ -67,8 +67,8 @@ def build(subject: Subject) -> Content:
         *_drawings(opened),
         Heading("Figures", fresh=True),
         Paragraph(
-            "Each with its formula, its values put in, and its ground. ± is the worst that the measuring tolerances "
-            "can do together."
+            "Each with its formula, the values put in, and where it comes from. ± is the worst that the measuring "
+            "tolerances can add up to."
         ),
         *workings(opened),
         *_set_otherwise(opened),
@@ -137,8 +137,8 @@ def _obstacles(opened: OpenProject) -> Iterator[Block]:
         ]
         rows.append((clean(label), " to ".join(ends) or "not measured", clean(one.measured.moves_with or "?")))
     if rows:
-        yield Heading("What stands around the wheels", 2)
-        yield Rows(("what", "forward, outboard, up from the hub's face", "moves with"), tuple(rows), (4, 8, 2))
+        yield Heading("What's around the wheels", 2)
+        yield Rows(("what", "forward, outboard, up from the hub face", "moves with"), tuple(rows), (4, 8, 2))
 
 
 def _mock_ups(opened: OpenProject) -> Iterator[Block]:
@@ -153,7 +153,7 @@ def _changes(opened: OpenProject) -> Iterator[Block]:
     numbers = planned_changes(opened)
     if numbers:
         yield Heading("Changes to the truck")
-        yield Paragraph("What stands above is the truck as it was found; what is planned reads these values instead.")
+        yield Paragraph("Above is the truck as found; the plan uses these values instead.")
     for number in numbers:
         one = opened.project.changes[number]
         yield Heading(clean(title_of(opened, number)), 2)
@@ -222,7 +222,7 @@ def _set_otherwise(opened: OpenProject) -> Iterator[Block]:
             stands = assumed.text if assumed else ""
             rows.append((clean(name), value, stands, clean(change.because or "")))
     if rows:
-        yield Heading("Limits and assumptions set otherwise")
+        yield Heading("Limits and assumptions you set yourself")
         yield Rows(("what", "set to", "else", "because"), tuple(rows), (3, 3, 2, 5))
 
 
@@ -307,7 +307,7 @@ def _came(subject: Subject) -> Iterator[Block]:
     if pieces:
         yield Heading("Wheels as received")
         rows = tuple((piece.name, "; ".join(map(clean, piece_words(piece)))) for piece in pieces)
-        yield Rows(("wheel", "as measured, against its order, and where it would do"), rows, (2, 12))
+        yield Rows(("wheel", "as measured, against its order, and where it would fit"), rows, (2, 12))
 
 
 def _sheets(opened: OpenProject) -> Iterator[Block]:

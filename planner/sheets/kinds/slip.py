@@ -33,17 +33,17 @@ def build(subject: Subject) -> Content:
     gone = record_changes(opened, sheet)
     changes = list(_gathered(_tasks(work(then), subject.work, {one.name for one in gone}))) if then else []
     if gone:
-        blocks += [Heading("Numbers moved", 2), Rows(("what", "was", "is"), tuple(_moved(gone)), (5, 3, 3))]
+        blocks += [Heading("Numbers that changed", 2), Rows(("what", "was", "is"), tuple(_moved(gone)), (5, 3, 3))]
     if changes:
         blocks += [Heading("Tasks", 2), Rows(("", "task"), tuple(changes), (2, 9))]
     flags = list(_by_answer(_flags(then, opened))) if then else []
     if flags:
         blocks += [Heading("Flags", 2), Rows(("", "flag"), tuple(flags), (2, 9))]
     if then is None:
-        blocks.append(Paragraph("The diary cannot say how the project stood then: tasks and flags are not compared."))
+        blocks.append(Paragraph("The diary can't say how the project was then, so tasks and flags aren't compared."))
     if not (gone or changes or flags):
         blocks.append(
-            Paragraph(f"Nothing of what sheet {sheet.number} rests on has moved." if then else "No number moved.")
+            Paragraph(f"Nothing that sheet {sheet.number} rests on has changed." if then else "No number changed.")
         )
     raised = stops(subject.flags)
     return Content(tuple(blocks), (), "STOP RAISED" if raised else "", raised, slip=True)
@@ -54,7 +54,7 @@ def _sheet(subject: Subject) -> PrintedSheet:
     sheets = [one for one in subject.opened.project.sheets if one.kind != "slip"]
     since = subject.asked.since
     if not sheets:
-        raise CannotPrint("no sheet has been printed yet that could have changed")
+        raise CannotPrint("no sheet has been printed yet, so none has changed")
     if since is None:
         return sheets[-1]
     found = next((one for one in sheets if one.number == since), None)

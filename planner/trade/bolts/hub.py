@@ -91,7 +91,7 @@ def stud_circle_disagreement(
 @figure(
     means="nearest common bolt circle",
     ground=practice("common bolt circles"),
-    form="standard stud circle = the nearest in the table",
+    form="standard bolt circle = the nearest in the table",
     picks=("",),
 )
 def standard_stud_circle(stud_circle: Length) -> Length:
@@ -110,7 +110,7 @@ def _nearest(stud_circle: float) -> float:
 @figure(
     means="how far the bolt circle is from the nearest common one",
     ground=practice("common bolt circles"),
-    form="off standard = |stud circle − the nearest in the table|",
+    form="off standard = |bolt circle − the nearest in the table|",
 )
 def stud_circle_off_standard(stud_circle: Length) -> Distance:
     """In m, either way.

@@ -139,7 +139,7 @@ def thread_engagement(
 
     `flange_thickness` is the disc's at the studs, of a pair on long studs both discs', with any spacer or drum that
     slips over the studs added. The nut's own height bounds what holds: a stud standing out of the nut adds nothing.
-    Chamfers and the stud's lead are not in it: take a pitch or two off. In steel one diameter and more is wanted.
+    Chamfers and the stud's lead are not in it: take a pitch or two off. In steel you need one diameter or more.
 
     >>> thread_engagement(1.75, 0.5, 0.25, 0.5)
     Engagement(length=1.0, diameters=2.0)

@@ -26,7 +26,7 @@ crown_share = assumed(
 flange_height = assumed(
     Length,
     "20 mm ± 8 mm",
-    means="height of the rim's flange over the bead seat",
+    means="height of the rim flange over the bead seat",
     ground=RIM_DIAMETERS.recalled(
         "12.7 mm on rims of 15°, 14.1 (B), 17.3 (J), 18 (JJ), 19.6 (K), 22.2 (E, F), 27.9 (G); "
         "wide-base truck rims have more: measure them"
@@ -65,7 +65,7 @@ def tread_width(section_width: Length, tread_share: Ratio) -> Length:
 
 @figure(means="how much lower the tread is at its shoulder than in the middle", ground=practice("a share of its width"))
 def crown_drop(tread_width: Length, crown_share: Ratio) -> Distance:
-    """In m: what a straight edge over the crown stands off the tread's edge.
+    """In m: how far a straightedge over the crown is off the tread's edge.
 
     >>> crown_drop(10.0, 0.03)
     0.3

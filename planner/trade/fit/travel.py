@@ -36,7 +36,7 @@ side_shift = assumed(
 camber = assumed(
     Angle,
     "0.5 deg ± 1 deg",
-    means="lean of the wheel at rest, outboard at the top positive",
+    means="lean of the wheel at rest; plus if the top leans out",
     ground=practice("half a degree out on a front axle, give or take a degree for a worn or bent one"),
     better="the wheel's camber",
 )

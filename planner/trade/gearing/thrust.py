@@ -106,8 +106,8 @@ def gradeability(tractive_effort: Force, rolling_resistance: Share, weight: Weig
     ground=TEXTBOOK,
     reads={"friction": "climbing_grip", "front_load": "front_axle_load", "rear_load": "rear_axle_load"},
     form="grip limited grade = atan(friction) with all wheels driven; with one axle driven, on which w of the weight "
-    "stands, atan(friction × w / (1 ∓ friction × cg height / wheelbase)), minus with the rear one, which carries "
-    "no more than all of it: at the most atan(friction)",
+    "stands, atan(friction × w / (1 ∓ friction × cg height / wheelbase)), minus with the rear one, which carries no "
+    "more than all of it: never more than atan(friction)",
 )
 def grip_limited_grade(
     friction: Ratio,
@@ -164,7 +164,7 @@ def axle_shaft_torque(
     hub_ratio: Ratio = 1.0,
     differential: Text | None = None,
 ) -> ShaftTorque:
-    """The worst case for one shaft: all the torque of the engine on this axle, as far as its tires hold, truck laden.
+    """The worst case for one shaft: all the torque of the engine on this axle, as far as its tires hold, fully loaded.
 
     Torques in N·m, load in N, radius in m. A differential that can lock, or limits its slip, may bring all of it to one
     wheel while the other is off the ground, and so counts one that nobody named; an open one gives each shaft half. A

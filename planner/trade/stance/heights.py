@@ -9,14 +9,14 @@ from planner.worksheet.declare import figure
 from planner.worksheet.turning import greatest
 
 
-@figure(means="how much higher this axle sits than before", ground=GEOMETRY)
-def rise(found_radius: Length, planned_radius: Length) -> Position:
-    """The difference of the loaded radii, in m; all of the body goes with it while the springs stay.
+@figure(means="how much higher the truck sits at this axle than before", ground=GEOMETRY)
+def rise(found_radius: Length, planned_radius: Length, lift: Distance = 0.0) -> Position:
+    """The difference of the loaded radii and a lift, in m; all of the body goes with it while the springs stay.
 
     >>> rise(15.5, 17.25)
     1.75
     """
-    return planned_radius - found_radius
+    return planned_radius - found_radius + lift
 
 
 @figure(means="headlight center above ground", ground=GEOMETRY)

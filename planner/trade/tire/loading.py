@@ -62,7 +62,7 @@ def rated_load(
     """The mass of the load capacity as the weight that it presses with, in N, by standard gravity.
 
     Of two tires side by side each carries less, by an index or a load of its own: with more than two `tires` on the
-    axle it is asked for, and there is no answer without it.
+    axle there is no answer without it.
 
     The Russian table prints 875 kgf as 8,581 N:
 
@@ -80,7 +80,8 @@ def rated_load(
 @figure(
     means="cold pressure for the load on the tire",
     ground=practice("power law between the rated load and less; the tire maker's load table comes first"),
-    form="pressure_for_load = rated_pressure × (load / rated_load) ^ (1 / exponent), at the least least_pressure",
+    form="pressure_for_load = rated_pressure × (load / rated_load) ^ (1 / exponent), but never less than "
+    "least_pressure",
     reads={"rated_pressure": None, "exponent": "pressure_exponent"},
 )
 def pressure_for_load(
@@ -110,8 +111,8 @@ def pressure_for_load(
 @figure(
     means="cold pressure for the load as weighed, not below the tire maker's minimum",
     ground=practice("power law between the rated load and less; the tire maker's load table comes first"),
-    form="running_pressure = rated_pressure × (load / rated_load) ^ (1 / pressure_exponent), "
-    "at the least least_pressure",
+    form="running_pressure = rated_pressure × (load / rated_load) ^ (1 / pressure_exponent), but never less than "
+    "least_pressure",
 )
 def running_pressure(
     load: Weight, rated_load: Weight, rated_pressure: Pressure, pressure_exponent: Ratio, least_pressure: Pressure
@@ -127,7 +128,8 @@ def running_pressure(
 @figure(
     means="cold pressure for the truck fully loaded, not below the tire maker's minimum",
     ground=practice("power law between the rated load and less; the tire maker's load table comes first"),
-    form="laden_pressure = rated_pressure × (load / rated_load) ^ (1 / pressure_exponent), at the least least_pressure",
+    form="laden_pressure = rated_pressure × (load / rated_load) ^ (1 / pressure_exponent), but never less than "
+    "least_pressure",
     reads={"load": "full_load_per_tire"},
 )
 def laden_pressure(

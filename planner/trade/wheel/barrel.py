@@ -53,9 +53,9 @@ def barrel_radius(
     thickness: Distance | None = None,
     measured: Length | None = None,
 ) -> Length | None:
-    """The least inside radius in m: a measured one as it is, otherwise from the code, the drop well and the steel.
+    """The least inside radius in m: a measured one as it is, otherwise from the code, the drop center and the steel.
 
-    Good for the drop well, the tightest part of the barrel: a brake that stands beside the well has more room.
+    Good for the drop center, the tightest part of the barrel: a brake that stands beside the well has more room.
     Welds, balance weights and valve stems are not in it. Gives nothing while an input is missing.
 
     A 16 in rim (405.6 mm), the well 1 in deep, the barrel 1/4 in: 202.8 − 25.4 − 6.35 = 171.05 mm.
