@@ -43,6 +43,8 @@ from planner.project.saving import NotSaved
 from planner.quantities.text import clean
 
 EXAMPLE = """examples:
+  planner change truck.toml "rear brake radius=7 1/8 in ± 1/16 in"
+  planner change truck.toml "obstacle: rear spring pack=2 in, -7 in, 6 in"
   planner change truck.toml fitments.tall.wheel.backspace="4 1/2 in ± 1/16 in"
   planner change truck.toml parts.wheels.state=ordered parts.wheels.ordered=2026-12-01
   planner change truck.toml plan.chosen=modest --because "the 37s rub" --apply

@@ -26,11 +26,16 @@ _TABLES = {
     "which_counts": [' such as: "axles.front.steering.stop_angle" = "middle"'],
 }
 _NOT_ON: dict[tuple[str, ...], tuple[str, ...]] = {
-    ("axles", "rear"): ("kingpin", "steering")
+    ("axles", "front"): ("spacer",),  # what a change brings is entered under the change
+    ("axles", "rear"): ("kingpin", "steering", "spacer"),
 }  # entered only where a rear axle steers
 CANDIDATE = "taller"
 _MANY_PASCALS = 1e7  # from here on people write MPa
 _NO_BLANKS = ("limits", "assumptions", "sheets", "asking")  # planner keys lists two; the planner writes the others
+_ELSEWHERE = {  # what a change brings, and what only a mock-up's reading has
+    "axles": ("lift",),
+    "readings": ("fitment", "place", "reached", "turned", "came_up"),
+}
 _WRITTEN_BY_US = ("format", "rested_on", "rests")
 _MEASURED = '"axles.front.steering.stop_angle"'  # an entry for an example of what a change sets
 _ABOUT = {
@@ -57,7 +62,8 @@ _SHORT_HEAD = """\
 # Multi-piece rims kill: let ALL air out through the valve core before any nut is touched.
 #
 # What everybody fills in: take the # away and write your own value over the example, ± how well you measured it.
-# `planner check` says what comes of it, `planner keys` lists what else there is, `planner new --all` writes it all.
+# `planner ask` asks you for it, one question at a time, and `planner check` says what comes of it. What else there
+# is, `planner keys` lists and `planner new --all` writes out.
 """
 _AN_AXLE = {
     "": ("tires", "load"),
@@ -189,6 +195,8 @@ def _entry(key: tuple[str, ...], field: str, info: Any, name: str, units: str, s
     """The line of an entry, and what it is beside it or above; where it is to be `short`, not how to get it."""
     note = next((extra for extra in info.metadata if isinstance(extra, FactNote)), None)
     if inner_model(info.annotation) is not None or field in _TABLES or field in _WRITTEN_BY_US:
+        return
+    if field in _ELSEWHERE.get(key[0], ()):
         return
     entry = f"#{field} = {_example('.'.join(key), field, info, note, units)}"
     if key == ("vehicle",) and field in ("name", "units"):

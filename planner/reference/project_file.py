@@ -20,7 +20,7 @@ from planner.sources.standards import UNCERTAINTY
 
 _MOST = ", ".join(f"{most} `{name}`" for name, most in MOST.items())
 INTRO = f"""
-One truck, one TOML file, to be read and edited by hand. `planner new FILE` writes one with every entry explained,
+One truck, one TOML file, to be read and edited by hand. `planner new FILE` writes one with what everybody fills in,
 `planner check FILE` reads it, `planner schema` prints a JSON Schema by which an editor can check and complete it.
 
 - Everything but `format = {FORMAT}` may be left out: what is missing is *not known*, and the planner says what it is

@@ -111,7 +111,7 @@ def test_full_tells_each_whole_and_why_tells_one(capsys):
     assert "         do: " in whole and whole.endswith("brakes.barrel_near_brake; ground: common practice")
     for asked in ("brakes.barrel_near_brake", "barrel_near_brake", "barrel comes too near"):
         code, told, _ = call(capsys, "why", COUNTY, asked)
-        assert code == 0 and told.startswith(whole) and "What the spread comes from" in told
+        assert code == 0 and told.startswith(whole) and "radial clearance (tall, rear)" in told
 
 
 def test_why_tells_a_flag_of_a_record_too(capsys, tmp_path):

@@ -99,7 +99,13 @@ def _listed(head: str, rest: Key, data: Mapping[str, Any]) -> str:
     tables = [one if isinstance(one, dict) else {} for one in listed] if isinstance(listed, list) else []
     owners = [_owner(one, _LISTED[head]) for one in tables]
     owner = owners[rest[0]] if isinstance(rest[0], int) and rest[0] < len(owners) else ""
-    if not owner or owners.count(owner) > 1 or len(rest) > 3 or len(rest) == 3 and rest[1] not in ("at", "to"):
+    if (
+        not owner
+        or list(map(normal_name, owners)).count(normal_name(owner)) > 1
+        or len(rest) > 3
+        or len(rest) == 3
+        and rest[1] not in ("at", "to")
+    ):
         return ""
     label = OF_OBSTACLES.get(str(rest[1])) if head == "obstacles" else None
     label = label or _words(rest[1])
@@ -108,7 +114,7 @@ def _listed(head: str, rest: Key, data: Mapping[str, Any]) -> str:
 
 
 def _owner(table: Mapping[str, Any], names: tuple[str, ...]) -> str:
-    called = [clean(normal_name(table[one])) for one in names if isinstance(table.get(one), str)]
+    called = [clean(table[one].strip()) for one in names if isinstance(table.get(one), str) and normal_name(table[one])]
     name = next((one for one in called if len(one) <= _LONG or len(names) == 1), called[-1] if called else "")
     axle = table.get("axle")
     return f"{axle} {name}" if name and axle in ENDS and not name.startswith(f"{axle} ") else name
