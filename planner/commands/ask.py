@@ -21,8 +21,8 @@ from planner.screens.widgets.canvas.draw import draw
 from planner.sheets.tape_places import picture_at
 
 EXAMPLE = """examples:
-  planner ask truck.toml                    begins the project where there is none
-  planner ask truck.toml --at "wheel off"   only what can be answered there
+  planner ask truck.toml                    starts the project if there is none
+  planner ask truck.toml --at "wheel off"   only what you can answer there
   planner ask truck.toml --page             what is known so far, what to measure next
   printf '7.50-17\\nmulti\\n' | planner ask truck.toml
 
@@ -35,9 +35,9 @@ STOPPED = 130
 
 def run(arguments: list[str]) -> int:
     parser = Parser("planner ask", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
-    parser.add_argument("file", type=Path, metavar="FILE", help="the project file; begun where there is none")
+    parser.add_argument("file", type=Path, metavar="FILE", help="the project file; started if there is none")
     parser.add_argument("--at", default="", metavar="PLACE", help=f"where you stand: {', '.join(STANDS)}, anywhere")
-    parser.add_argument("--units", choices=("inch", "metric"), default="inch", help="of a project that is begun")
+    parser.add_argument("--units", choices=("inch", "metric"), default="inch", help="of a new project")
     parser.add_argument("--page", action="store_true", help="ask nothing; print the evening's page")
     asked = parser.parse_args(arguments)
     return carried_out("planner ask", lambda: _asked(asked.file, asked.at, asked.units, asked.page))
@@ -70,7 +70,7 @@ def _project(file: Path, units: str, may_begin: bool) -> OpenProject:
     fresh = new_file(file)
     if may_begin and not file.exists() and not fresh.exists():
         write(fresh, starting_text(clean(fresh.stem), units), expected_digest=None)
-        print(f"{clean(str(fresh))} is begun, in {'inches' if units == 'inch' else 'metric units'}.")
+        print(f"{clean(str(fresh))} is started, in {'inches' if units == 'inch' else 'metric units'}.")
     return open_sound(file)
 
 

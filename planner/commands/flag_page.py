@@ -6,7 +6,6 @@ from planner.commands.page import WIDTH, ink, paragraph
 from planner.plan.answers.flagging import STANDING, Flag, where_words
 from planner.plan.truck.project import EVERYWHERE, OpenProject
 from planner.plan.truck.wording import short_margin
-from planner.plan.work.task_words import first_sentence
 from planner.quantities.text import clean
 
 NEXT = 3
@@ -153,7 +152,7 @@ def _next(opened: OpenProject, found: Sequence[Flag]) -> Iterator[str]:
 def _do(flag: Flag) -> str:
     """The first thing to do about a flag, or where it can be read, if that takes more than a sentence or two."""
     at = f"{flag.where}: " if flag.where else ""
-    do = first_sentence(flag.cure)
+    do = flag.cure.partition(". ")[0].rstrip(".") + "."
     long = flag.rule.severity != "stop" and len(do) > LONG
     return f"{at}{flag.rule.notices}" + (f": do what planner why FILE {flag.rule.name} says." if long else f". {do}")
 

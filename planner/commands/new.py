@@ -17,7 +17,7 @@ def run(arguments: list[str]) -> int:
     parser.add_argument("file", type=Path, metavar="FILE", help="the project file to write, such as truck.toml")
     parser.add_argument("--name", default="My truck", help="what you call the truck")
     parser.add_argument("--units", choices=("inch", "metric"), default="inch", help="the units you think in")
-    parser.add_argument("--all", action="store_true", help="the whole form: every entry that there is, explained")
+    parser.add_argument("--all", action="store_true", help="the whole form: every entry there is, explained")
     asked = parser.parse_args(arguments)
     from planner.project.project_path import new_file
     from planner.project.saving import NotSaved, write

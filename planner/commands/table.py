@@ -12,7 +12,7 @@ from planner.quantities.text import clean, cut
 
 COMMANDS = {
     "open": "the project on the screen: look, change, tick, print; also what planner FILE does",
-    "ask": "be asked, one question at a time, what decides most first; begins a project",
+    "ask": "be asked, one question at a time, what decides most first; starts a project",
     "new": "begin a project: write a starting file with what everybody fills in",
     "check": "read a project, work everything out, and say what it means",
     "figure": "work out one figure from values you give",

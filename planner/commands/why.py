@@ -25,7 +25,7 @@ from planner.plan.truck.sweep_results import NODES, swept_names
 from planner.plan.truck.wording import place_name
 from planner.project.facts import AXES
 from planner.project.faults import Faulty, as_key
-from planner.quantities.text import clean, name_among, normal_name
+from planner.quantities.text import clean, in_words, name_among, normal_name
 from planner.worksheet.catalog import Catalog
 from planner.worksheet.declare import Assumed, Figure, Rule
 from planner.worksheet.explain import Reason, explain, formula
@@ -176,7 +176,7 @@ def _tree(opened: OpenProject, reason: Reason, depth: int) -> list[str]:
 
 def _value_line(opened: OpenProject, reason: Reason) -> str:
     spot, how = reason.spot, reason.how
-    name, at = spot.node.replace("_", " "), place_name(spot.place)
+    name, at = in_words(spot.node), place_name(spot.place)
     text = f"{name}{f' ({at})' if at else ''} = {value_text(opened, spot)}"
     if spot.node in NODES and isinstance(reason.outcome, Known):
         return f"{text}   swept{_place_words(opened, spot)}"

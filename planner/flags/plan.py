@@ -34,10 +34,10 @@ def signature_lapsed(signed_task: Text, standing_stops: Text = "") -> bool:
 
 @rule(
     severity="caution",
-    notices="a change to the truck came out otherwise than it was planned",
+    notices="a change to the truck didn't come out as planned",
     says="The change '{made_change}' was measured after it was done: {measured_apart}.",
-    clear_says="The change '{made_change}' was measured after it was done, and is as it was planned.",
-    cure="Every figure reads what was measured. Set it again if it has to be as planned, or see what is raised now and "
+    clear_says="The change '{made_change}' was measured after it was done, and came out as planned.",
+    cure="Every figure uses what you measured. Do it over if it has to be as planned, or see what's raised now and "
     "plan with it as it is.",
     ground=ENTERED,
     holds={"made_change": "longer stop screws", "measured_apart": ""},
@@ -129,7 +129,7 @@ def printed_sheet_out_of_date(printed_sheet: Text, moved_since: Text = "") -> bo
     holds={"came_wheel": "W3", "stands_against": "", "would_do_at": ""},
     fails={
         "came_wheel": "W3",
-        "stands_against": "rear: the tire comes too near the spring",
+        "stands_against": "rear: the tire comes too close to the spring",
         "would_do_at": "It would fit the front",
     },
     only_with=("came_wheel",),
@@ -203,7 +203,7 @@ def part_comes_late(
 
 @rule(
     severity="note",
-    notices="work waits for a part that is not ordered",
+    notices="work is waiting for a part that isn't ordered",
     says="Task '{waiting_task}' waits only for '{wanted_part}', and it isn't ordered.",
     clear_says="Task '{waiting_task}' isn't waiting for any part that still has to be ordered.",
     cure="Order it, or do something else meanwhile: the task list says what you can do.",
@@ -239,12 +239,12 @@ def cost_past_budget(plan_cost: Multiple, plan_budget: Multiple) -> Annotated[Fi
 @rule(
     severity="stop",
     danger="control",
-    notices="a stage of the build must not be driven",
+    notices="don't drive a stage of the build",
     says="Stage '{driven_stage}' ({stage_is}), judged as a truck of its own: {stage_stops}.",
     clear_says="Stage '{driven_stage}' ({stage_is}), judged as a truck of its own, has no stop.",
-    cure="Don't drive it like this. Put the rest on first, or leave it on stands or move it on a trailer, and say that "
-    "this stage is not driven. Or cure each of them: checked alone, the stage says how.",
-    ground=practice("a truck that is half old and half new is on the road as it is, and nobody has driven it before"),
+    cure="Don't drive it like this. Put the rest on first, or leave it on stands or move it on a trailer, and say "
+    "that you don't drive this stage. Or fix each of them: checked alone, the stage says how.",
+    ground=practice("half old and half new is its own truck, and nobody has driven it before"),
     holds={"driven_stage": "rear first", "stage_is": "front found, rear tall", "stage_stops": ""},
     fails={
         "driven_stage": "rear first",
@@ -261,12 +261,12 @@ def stage_not_to_be_driven(driven_stage: Text, stage_is: Text, stage_stops: Text
 @rule(
     severity="caution",
     danger="control",
-    notices="a stage of the build drives otherwise than the finished truck",
+    notices="a stage of the build drives differently from the finished truck",
     says="Stage '{driven_stage}' ({stage_is}), and not the finished truck: {stage_cautions}.",
-    clear_says="Stage '{driven_stage}' ({stage_is}) has no caution that the finished truck has not.",
-    cure="Whoever drives it then is told each of these first. Keep the stage short, slow and near, or put both axles' "
-    "wheels on at once. Checked alone, the stage says each in full, with its cure.",
-    ground=practice("what the finished truck has not is what nobody looks for on the way there"),
+    clear_says="Stage '{driven_stage}' ({stage_is}) has no caution that the finished truck doesn't have.",
+    cure="Tell whoever drives it about each of these first. Keep the stage short, slow and close to home, or put both "
+    "axles' wheels on at once. Checked alone, the stage says each in full, with its cure.",
+    ground=practice("nobody looks for what the finished truck doesn't have"),
     holds={"driven_stage": "rear first", "stage_is": "front found, rear tall", "stage_cautions": ""},
     fails={
         "driven_stage": "rear first",
@@ -286,9 +286,9 @@ def stage_unlike_finished(driven_stage: Text, stage_is: Text, stage_cautions: Te
     notices="an inspection is overdue",
     says="{overdue_since}.",
     clear_says="None of the {inspections} inspections is past its day, or past its distance.",
-    cure="Do it before the next long drive, and the lug nuts before any drive at all: nuts back off, bearings wear "
-    "and tires crack whether anybody looks or not. Then tick it, with what the odometer shows.",
-    ground=practice("what holds a wheel is looked at again by distance and by date, whichever comes first"),
+    cure="Check the lug nuts before you drive at all, and the rest before the next long drive: nuts back off, "
+    "bearings wear and tires crack whether anybody looks or not. Then tick it, with what the odometer shows.",
+    ground=practice("check what holds a wheel by distance and by date, whichever comes first"),
     holds={"inspections": "12", "overdue_since": ""},
     fails={"inspections": "12", "overdue_since": "use.nuts.front is OVERDUE since 2027-05-01"},
     only_with=("inspections",),

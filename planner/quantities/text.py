@@ -45,6 +45,15 @@ def cut(text: str, width: int) -> str:
     return text[: width - 1].rstrip() + "…" if width > 0 else ""
 
 
+def in_words(name: str) -> str:
+    """The name of a figure or a key as it is said: a key keeps its spelling for good, what people say may differ.
+
+    >>> in_words("wheel_stud_circle")
+    'wheel bolt circle'
+    """
+    return name.replace("_", " ").replace("stud circle", "bolt circle").replace("centring", "centering")
+
+
 def normal_name(text: str) -> str:
     r"""A name as it is held against others: letters composed, single spaces and none at the ends, nothing unseen.
 

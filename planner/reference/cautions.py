@@ -92,20 +92,25 @@ DANGERS = (
             "wheel.seat_shape_differs",
             "wheel.thread_engagement_short",
             "wheel.studs_past_proof",
+            "wheel.spacer_between",
+            "wheel.spacer_nuts_short",
+            "wheel.hub_studs_hold_wheel_off",
         ),
     ),
     Danger(
         "Brakes",
         ("decide.brakes", "measure.brake", "mock_up.brake_clay", "fit.brakes", "adjust.bleed", "check.hoses"),
-        ("brakes.braking_force_lost",),
+        ("brakes.braking_force_lost", "brakes.brake_hose_short"),
     ),
     Danger(
         "Steering",
         ("measure.play", "safe.look_over", "adjust.stops", "adjust.toe", "check.steer"),
-        ("fit.locks_too_wide", "steering.scrub_radius_changed"),
+        ("fit.locks_too_wide", "steering.scrub_radius_changed", "steering.drag_link_off_level"),
     ),
     Danger(
-        "Springs, gears and whatever moves", ("mock_up.cycle", "mock_up.full_lock", "fit.gears", "measure.axle_ratio")
+        "Springs, gears and whatever moves",
+        ("mock_up.cycle", "mock_up.full_lock", "fit.gears", "measure.axle_ratio"),
+        ("gearing.shaft_joint_too_steep",),
     ),
     Danger(
         "Old tires, and tires that carry too little",
@@ -149,7 +154,9 @@ def _dangers(tasks: Mapping[str, StandingTask], rules: Mapping[str, Rule]) -> It
 
 def _changes() -> Iterator[str]:
     yield from ("## Changes to the truck", "", "Said at the task of a change, by its kind.", "")
-    yield from (f"- *{sentence(plain(one.name))}* {plain(one.caution)}" for one in KINDS if one.caution)
+    for kind in KINDS:
+        told = [(kind.name, kind.caution), *((step.title, step.caution) for step in kind.steps)]
+        yield from (f"- *{sentence(plain(what))}* {plain(caution)}" for what, caution in told if caution)
     yield ""
 
 

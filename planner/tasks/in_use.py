@@ -21,7 +21,7 @@ TASKS = (
         "miles, whatever this list says. On pairs the inner nuts first, one stud at a time.",
         hours=1,
         after=("again.torque_500",),
-        caution="A nut that moves again and again has a reason: a worn seat, a stretched stud, a cracked wheel. "
+        caution="A nut that keeps moving is moving for a reason: a worn seat, a stretched stud, a cracked wheel. "
         "Don't drive until you've found it.",
         records=at_torque("torque every nut clicked at"),
         torque="nut_torque",
@@ -122,12 +122,12 @@ TASKS = (
         id="use.steering",
         phase="check again",
         title="Steering: joints, kingpins, stops, box; lock to lock",
-        how="Somebody turns the wheel a little to and fro: look at every joint. Kingpins by a bar under the tire. "
-        "Stops tight and alike left and right, marks of rubber on anything say that they moved.",
+        how="Have somebody turn the wheel a little back and forth: look at every joint. Check kingpins with a bar "
+        "under the tire. Stops tight and the same left and right; rubber marks on anything mean they moved.",
         hours=1,
         after=("road.qualified",),
-        caution="Play in the steering is work for a licensed shop before the next drive. Wheels chocked; axle on "
-        "stands for the kingpins.",
+        caution="If there's play in the steering, don't drive it: that's a job for a licensed shop. Wheels chocked; "
+        "axle on stands for the kingpins.",
         records=Record("play found, and where", TEXT),
         every=TaskInterval("12,000 mi", 12, YEARLY),
     ),

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from planner.quantities.kinds import Kind
+from planner.quantities.text import in_words
 from planner.worksheet.declare import Assumed, Figure, Input, Rule
 
 Scope = frozenset[str]
@@ -95,7 +96,7 @@ class Catalog(NamedTuple):
         if node in self.parts:
             owner, part = self.parts[node]
             return f"{part.replace('_', ' ')} of the {self.figures[owner].means}"
-        return self.rules[node].notices if node in self.rules else node.replace("_", " ")
+        return self.rules[node].notices if node in self.rules else in_words(node)
 
     def picks(self, node: str) -> tuple[str, ...]:
         """The parts of a node's value that are picked from a list; "" for the value itself."""

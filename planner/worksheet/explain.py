@@ -7,6 +7,7 @@ from functools import cache
 from textwrap import dedent
 from typing import Any, NamedTuple
 
+from planner.quantities.text import in_words
 from planner.worksheet.declare import Assumed, Figure, Rule
 from planner.worksheet.outcome import Outcome, Spot
 from planner.worksheet.sheet import Worksheet
@@ -93,8 +94,8 @@ def _shown(tree: ast.expr, values: Callable[[str], str] | None, outer: int) -> s
             name = func.attr if isinstance(func, ast.Attribute) else ast.unparse(func)
             return f"{name.replace('_', ' ')}({', '.join(_shown(arg, values, 0) for arg in args)})"
         case ast.Name(id=name):
-            return values(name) if values else name.strip("_").replace("_", " ")
+            return values(name) if values else in_words(name.strip("_"))
         case ast.Attribute(attr=name):
-            return "π" if name == "pi" else name.replace("_", " ")
+            return "π" if name == "pi" else in_words(name)
         case _:
-            return ast.unparse(tree).replace("_", " ")
+            return in_words(ast.unparse(tree))

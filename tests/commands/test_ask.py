@@ -49,7 +49,7 @@ def test_a_visit_by_keyboard_alone_goes_from_an_empty_folder_to_a_first_wheel(ca
     typed(VISIT)
     code, out, err = call(capsys, "ask", path)
     assert code == 0 and not err
-    assert "truck.toml is begun, in inches." in out
+    assert "truck.toml is started, in inches." in out
     assert max(map(len, out.splitlines())) <= 80
     last = out[: out.index("Became known")]
     questions = [last.index(f"question {number} of about 12") for number in range(1, 13)]

@@ -53,9 +53,7 @@ def test_a_reading_under_which_something_moved_wants_another_look_and_counts_aft
     opened = truck.later(("500 mm ± 5 mm", "499 mm ± 5 mm"))
     (stale,) = stale_records(opened)
     assert (stale.record, stale.key) == ("reading", "readings[0]")
-    assert stale.moved[
-        0
-    ].says == "rear stone's position was 0 mm exact, 0 mm exact, 500 mm ± 5 mm, now 0 mm exact, " + (
+    assert stale.moved[0].says == "obstacles.stone.at was 0 mm exact, 0 mm exact, 500 mm ± 5 mm, now 0 mm exact, " + (
         "0 mm exact, 499 mm ± 5 mm"
     )
     make_recording(opened, reading_stands(opened, 0, "the tape was off by a millimeter, nothing was moved"))
@@ -132,7 +130,7 @@ def test_a_tick_that_differs_from_the_sweep_says_so_and_the_mock_up_cannot_be_si
     said = tick_task(opened, listed, "mock_up.clay.rear", "stone, left: 20 mm ± 1 mm", because="x", anyway=True).says
     assert "stone, left: measured 20 mm ± 1 mm, predicted 39.6 mm" in said and "they differ" in said
     listed = work(clayed(signed, "stone, left: 20 mm ± 1 mm"))
-    assert "not what the sweep says" in no_reason_helps(listed, listed.items["mock_up.sign"])
+    assert "the mock-up and the sweep don't agree" in no_reason_helps(listed, listed.items["mock_up.sign"])
 
 
 @pytest.mark.parametrize(

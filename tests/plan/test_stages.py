@@ -306,7 +306,7 @@ def test_check_names_each_stage_and_judges_one_alone(path, capsys):
     code, page, _ = call(capsys, "check", path)
     told = " ".join(page.split())
     assert "stage rear first: front found, rear tall, spare found; driven, judged as a truck" in told
-    assert "CAUTION rear first: a stage of the build drives otherwise than the finished truck" in told
+    assert "CAUTION rear first: a stage of the build drives differently from the finished truck" in told
     code, alone, _ = call(capsys, "check", path, "--stage", "rear  first")
     assert code == 1 and "radial tires at one axle and bias tires at the other" in alone
     assert "planned rear first: front found, rear tall" in alone

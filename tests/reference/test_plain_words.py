@@ -55,7 +55,7 @@ def test_no_text_of_the_program_has_a_phrase_that_no_mechanic_says():
         for path in sorted(ROOM.rglob("*.py"))
         if SOURCES not in path.relative_to(ROOM).parts
         for line, text in literals(path)
-        if " " in text
+        if " " in text and text not in NOT_SAID  # a name that is looked for, to be said otherwise
         for phrase in unfit(text)
     ]
     assert not found, "\n".join(found)

@@ -66,7 +66,7 @@ def test_skip_back_not_there_tool_and_way_have_keys(path):
             await here.press("enter", "ctrl+t")
             assert "read with tape, ± 1/16 in" in here.screen
             await here.press("ctrl+n")
-            assert "How far is it from the middle of the rear axle" in here.screen
+            assert "How far is it from the rear axle center" in here.screen
 
     sit(story())
     asking = open_project(path).project.asking
@@ -117,7 +117,7 @@ def test_a_project_with_everything_in_it_has_nothing_to_ask(tmp_path):
         async with visit(path) as here:
             assert here.app.screen.PLACE == "overview"
             await here.press("f7")
-            assert here.app.screen.PLACE == "ask" and "Nothing is left to ask." in here.screen
+            assert here.app.screen.PLACE == "ask" and "Nothing left to ask." in here.screen
             await say(here, "3")
 
     sit(story())

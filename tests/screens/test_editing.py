@@ -182,6 +182,22 @@ def test_why_leads_from_a_number_to_the_fact_behind_it(tmp_path):
     sit(story())
 
 
+def test_search_finds_the_bolt_circle_under_the_name_of_its_key_too(tmp_path):
+    path = copied(tmp_path)
+
+    async def story():
+        async with visit(path) as here:
+            found = []
+            for called in ("bolt circle", "stud circle"):
+                await here.press("slash")
+                await here.type(called)
+                found.append({row.name for row in here.rows})
+                await here.press("escape")
+            assert found[0] == found[1] and any("bolt circle" in name for name in found[0])
+
+    sit(story())
+
+
 def test_search_finds_an_entry_by_what_it_means_and_goes_there(tmp_path):
     path = copied(tmp_path)
 

@@ -39,7 +39,7 @@ def written(folder, text):
 def test_enter_on_a_stages_caution_tells_each_of_its_flags_with_the_cure(tmp_path):
     async def reads():
         async with visit(written(tmp_path, STAGED)) as here:
-            here.point_at("rear first: a stage of the build drives otherwise")
+            here.point_at("rear first: a stage of the build drives differently")
             await here.press("enter")
             assert "Stage rear first, as a truck of its own" in here.screen
             assert "CAUTION  radial tires at one axle and bias tires at the other" in here.screen

@@ -8,7 +8,7 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import STEERED, swept_names
 from planner.plan.truck.wording import in_columns, margin_text, place_name, shown, shown_value
 from planner.project.facts import AXES
-from planner.quantities.text import clean
+from planner.quantities.text import clean, in_words
 from planner.worksheet.declare import Figure
 from planner.worksheet.outcome import Known, Spot
 from planner.worksheet.verdict import judge
@@ -59,7 +59,7 @@ def figure_lines(opened: OpenProject, subjects: Collection[str] = ()) -> Iterato
             told.setdefault(text, []).append(spot)
         for text, spots in told.items():
             places = [place_name(spot.place, alone=len(opened.planned) == 1) for spot in spots]
-            own = name.replace("_", " ")
+            own = in_words(name)
             called = f"{own} ({'; '.join(places)})" if len(told) > 1 and any(places) else own
             value, beside = _columns(opened, spots[0], text)
             yield FigureLine(subject, called, text, tuple(spots), value, beside)

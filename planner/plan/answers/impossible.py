@@ -8,6 +8,7 @@ from planner.plan.truck.wording import place_name
 from planner.project.faults import Fault
 from planner.project.lines import Key
 from planner.quantities.show import Style, show
+from planner.quantities.text import in_words
 from planner.worksheet.outcome import Failed, Known, Spot
 from planner.worksheet.sheet import Tell, Worksheet
 
@@ -112,7 +113,7 @@ def teller(keys: Keys, style: Style) -> Tell:
         text = show(value, kind, style) if kind is not None and isinstance(value, (int, float, str)) else str(value)
         behind = [f"{entry_name(keys[one])} = {written(sheet, one)}" for one in entries_behind(sheet, spot, keys)[:FEW]]
         by = f", by {' and '.join(dict.fromkeys(behind))}" if behind else ""
-        return spot.node.replace("_", " ") + (f" ({place})" if place else ""), text + by
+        return in_words(spot.node) + (f" ({place})" if place else ""), text + by
 
     return tell
 

@@ -16,7 +16,7 @@ from planner.plan.truck.reading_words import provenance
 from planner.plan.truck.sweep_results import NODES
 from planner.plan.truck.wording import place_name
 from planner.quantities.show import show_plain
-from planner.quantities.text import clean
+from planner.quantities.text import clean, in_words
 from planner.worksheet.declare import Assumed, Figure, Rule
 from planner.worksheet.explain import Reason, explain, formula, shown, single_expression
 from planner.worksheet.outcome import Failed, Known, Spot, Waiting
@@ -71,7 +71,7 @@ def _name(opened: OpenProject, spot: Spot) -> str:
     declared = catalog.figures.get(spot.node) or catalog.rules.get(spot.node)
     if spot.node in catalog.rules and declared is not None:
         return f"flag {declared.name}"
-    return declared.name if declared is not None else spot.node.replace("_", " ")
+    return declared.name if declared is not None else in_words(spot.node)
 
 
 def _sums(opened: OpenProject, reason: Reason) -> Iterator[tuple[str, str]]:
@@ -140,7 +140,7 @@ def with_values(opened: OpenProject, spot: Spot, declared: Figure) -> str:
 def _named(opened: OpenProject, reads: dict[str, Spot | None], name: str) -> str:
     """What stands for a name in the formula: the value that it reads, or a constant by its name."""
     read = name.rstrip("_")
-    return _short(opened, reads[read]) if read in reads else name.strip("_").replace("_", " ")
+    return _short(opened, reads[read]) if read in reads else in_words(name.strip("_"))
 
 
 def _all_known(opened: OpenProject, reads: dict[str, Spot | None], body: ast.expr) -> bool:

@@ -75,7 +75,7 @@ def understand_answer(
     text, tool = tool_in(text[: _LONGEST + 1], tool)
     unfit = "nothing" if not text else "a very long text" if len(text) > _LONGEST else ""
     if unfit or not text.isprintable():
-        raise RefusedAnswer(f"read {unfit or 'marks that are no text'}; {such_as(opened, question, way)}")
+        raise RefusedAnswer(f"read {unfit or 'marks that are not text'}; {such_as(opened, question, way)}")
     if question.id.endswith(INBOARD):
         return _obstacle(opened, question, text, tool)
     if question.id in IN_ORDER:
@@ -111,7 +111,7 @@ def not_there(opened: OpenProject, question: Question) -> Mapping[Key, object]:
     if question.id.startswith("obstacles[") and any(one.key == key for one in opened.obstacles.values()):
         return {("obstacles", next(at for at, one in enumerate(opened.obstacles.values()) if one.key == key)): DELETE}
     if question.stand == TABLE:
-        raise RefusedAnswer("that is yours to decide: skip puts it off")
+        raise RefusedAnswer("that's up to you: skip puts it off")
     kept = dict.fromkeys((*opened.project.asking.not_there, question.id))
     return {**_no_guess(opened, question), ("asking", "not_there"): list(kept)}
 
@@ -168,7 +168,7 @@ def _obstacle(opened: OpenProject, question: Question, text: str, tool: Tool | N
     table = obstacle_entry(f"{name}: {', '.join(given)}", question.id.split(".")[1], "")
     if table is None:
         raise RefusedAnswer(
-            f"'{plain(text)}' is not all of it; write its name and three places, such as {_EXAMPLE[unit == 'in']}"
+            f"'{plain(text)}' isn't all of it; write its name and three places, such as {_EXAMPLE[unit == 'in']}"
         )
     at = table["at"]
     assert isinstance(at, list)

@@ -70,7 +70,7 @@ def evening_page(state: AskState, answered: Iterable[str], put_off: Iterable[str
     skipped = [one.question.name for one in state.open if one.question.id in set(put_off)]
     found = [
         Section("Became known", tuple(answered)),
-        Section("A first wheel" if wheel_lines else "A first wheel: not enough is known yet", tuple(wheel_lines)),
+        Section("A first wheel" if wheel_lines else "A first wheel: not enough known yet", tuple(wheel_lines)),
         Section("Against it", tuple(stops)),
         Section("Take to the truck next, what decides most first", tuple(_to_take(state, set(put_off)))),
         Section("Guessed so far: measure these", tuple(guesses)),

@@ -123,7 +123,7 @@ def hear(interview: Interview, text: str) -> Heard:
     if command == "at":
         return _moved(interview, rest)
     if asked is None:
-        return Heard(interview, (f"Nothing is left to ask {interview.stands or 'here'}.",), done=not interview.stands)
+        return Heard(interview, (f"Nothing left to ask {interview.stands or 'here'}.",), done=not interview.stands)
     if command == "back":
         return _back(interview)
     if command == "skip":
@@ -208,7 +208,7 @@ def _back(interview: Interview) -> Heard:
     behind = interview.behind
     at = next((at for at, one in enumerate(behind) if interview.again and one.id == interview.again.id), len(behind))
     if at == 0:
-        return Heard(interview, ("There is nothing before this.",))
+        return Heard(interview, ("There's nothing before this.",))
     return Heard(_fresh(interview)._replace(again=behind[at - 1]), ("Enter keeps what's there.",))
 
 
@@ -218,7 +218,7 @@ def _moved(interview: Interview, rest: str) -> Heard:
     if named in ("", ANYWHERE):
         left = ", ".join(f"{stand} ({number})" for stand, number in places_left(interview.state).items())
         then = interview if not named else _fresh(interview)._replace(stands="")
-        return Heard(then, (f"Questions are left {left or 'nowhere'}; say: at PLACE, or at {ANYWHERE}.",))
+        return Heard(then, (f"Questions left {left or 'nowhere'}; say: at PLACE, or at {ANYWHERE}.",))
     numbered = STANDS[int(named) - 1] if named.isdecimal() and 1 <= int(named[:2]) <= len(STANDS) else None
     fitting = [one for one in STANDS if one.startswith(named)] or [one for one in STANDS if named in one]
     stand = numbered or (fitting[0] if len(fitting) == 1 else None)
@@ -226,8 +226,8 @@ def _moved(interview: Interview, rest: str) -> Heard:
         return Heard(interview, (f"where? accepted: {', '.join(STANDS)}, {ANYWHERE}",), refused=True)
     then = _fresh(interview)._replace(stands=stand)
     if then.asked is not None:
-        return Heard(then, (f"Asked from now on: what can be answered {stand}.",))
-    return Heard(then, (f"Nothing is left to ask {stand}; say: at {ANYWHERE}.",))
+        return Heard(then, (f"From now on: what you can answer {stand}.",))
+    return Heard(then, (f"Nothing left to ask {stand}; say: at {ANYWHERE}.",))
 
 
 def _tool(interview: Interview, rest: str) -> Heard:
@@ -246,7 +246,7 @@ def _tool(interview: Interview, rest: str) -> Heard:
 def _way(interview: Interview, rest: str) -> Heard:
     ways = interview.ways
     if len(ways) < 2:
-        return Heard(interview, ("There is one way to take this.",))
+        return Heard(interview, ("There's only one way to measure this.",))
     way = int(rest) - 1 if rest.isdecimal() and 1 <= int(rest[:2]) <= len(ways) else (interview.way + 1) % len(ways)
     return Heard(interview._replace(way=way), (f"Now: {ways[way].name}.",))
 

@@ -34,7 +34,7 @@ def way_words(interview: Interview) -> list[tuple[str, str]]:
     if len(ways) < 2:
         return []
     marks = [f"{'>' if at == interview.way else ' '} {at + 1}  " for at in range(len(ways))]
-    return [*zip(marks, (way.name for way in ways), strict=True), ("", "w: how do you want to take it?")]
+    return [*zip(marks, (way.name for way in ways), strict=True), ("", "w: how do you want to measure it?")]
 
 
 def hangs_words(interview: Interview) -> str:

@@ -76,9 +76,9 @@ QUESTIONS = (
     one_entry(
         "fitments.found.tire.designation",
         "tires on the truck",
-        "What size is molded on the tires that are on the truck now?",
-        "Read it off the sidewall and write it as it stands there.",
-        "what every change is held against: height, gearing, brakes, speedometer",
+        "What size is molded on the tires on the truck now?",
+        "Read it off the sidewall and write it the way it's molded.",
+        "what every change is compared with: height, gearing, brakes, speedometer",
         SIDEWALL,
         first=True,
     ),
@@ -86,9 +86,9 @@ QUESTIONS = (
         "fitments.found.wheel.pieces",
         "rims that come apart",
         "Do the rims come apart: is there a ring, a split or a row of bolts at the edge?",
-        "Look around both edges and loosen nothing: multi-piece rims kill. If you cannot tell, say multi. Let ALL air "
-        "out through the valve core before any nut is touched.",
-        "whether a nut may be touched before the air is out",
+        "Multi-piece rims kill: look around both edges and don't loosen anything. If you can't tell, say multi. Let "
+        "ALL the air out, cores out, before you touch a nut.",
+        "if you may touch a nut before the air is out",
         SIDEWALL,
         first=True,
     ),
@@ -100,9 +100,11 @@ QUESTIONS = (
         "which wheels bolt on",
         WHEELS,
         (
-            Way("studs, and center to center of two neighbors", (f"{_STUDS}count", f"{_STUDS}adjacent_spacing")),
             Way(
-                "studs, center to center of two further apart, spaces between",
+                "studs, and center to center of two next to each other", (f"{_STUDS}count", f"{_STUDS}adjacent_spacing")
+            ),
+            Way(
+                "studs, center to center of two farther apart, spaces between",
                 (f"{_STUDS}count", f"{_STUDS}skip_spacing", f"{_STUDS}skip"),
             ),
             Way(
@@ -117,8 +119,8 @@ QUESTIONS = (
     one_entry(
         "axles.{axle}.fender.axle_to_fender",
         "{axle} axle to fender",
-        "How far is it from the middle of the {axle} axle to the tightest place of the fender opening?",
-        "Truck on its wheels, on the level, loaded as you drive it. Both sides; give the smaller.",
+        "How far is it from the {axle} axle center to the tightest place of the fender opening?",
+        "Truck on its wheels, on the level, loaded the way you drive it. Both sides; give the smaller.",
         "the largest tire",
         WHEELS,
     ),
@@ -126,33 +128,33 @@ QUESTIONS = (
         "axles.{axle}.travel.bump",
         "{axle} bump left",
         "How much bump is left at the {axle}?",
-        "Truck on its wheels, on the level, loaded as you drive it. From the rubber stop straight up to what it will "
-        "hit. Both sides; give the larger.",
+        "Truck on its wheels, on the level, loaded the way you drive it. From the rubber stop straight up to what it "
+        "hits. Both sides; give the larger.",
         "the largest tire",
         WHEELS,
     ),
     one_entry(
         "axles.{axle}.fender.face_to_edge",
         "{axle} hub face to fender edge",
-        "How far outside of the hub's mounting face is the {axle} fender's edge?",
-        "Hang a plumb line from the lip, and measure across to the face that the wheel bolts to. Less than nothing "
-        "where the lip is inside of it.",
-        "how far out the tire may stand, and so the backspace",
+        "How far outside the hub's mounting face is the {axle} fender edge?",
+        "Hang a plumb line from the lip, and measure across to the face the wheel bolts to. Minus if the lip is "
+        "inside it.",
+        "how far out the tire may sit, and so the backspace",
         WHEELS,
     ),
     one_entry(
         "axles.{axle}.brake.radius",
         "{axle} brake radius",
-        "How far from the axle's center does the {axle} brake reach: drum, backing plate or caliper?",
-        "The largest radius inside the wheel: a large caliper or a string around it, and half of the diameter. Wheel "
-        "off means axle on a rated stand. Take brake dust for asbestos.",
+        "How far from the axle center does the {axle} brake reach: drum, backing plate or caliper?",
+        "Treat brake dust as asbestos. Wheel off means axle on a rated stand. The largest radius inside the wheel: a "
+        "big caliper or a string around it, and half the diameter.",
         "the smallest rim",
         OFF,
     ),
     Question(
         "obstacles.{axle}.inboard",
         "{axle} nearest obstacle",
-        "What comes nearest to the inside of the {axle} tire, and where is it?",
+        "What comes closest to the inside of the {axle} tire, and where is it?",
         "Its name, then from the middle of the hub's face: how far ahead (behind: minus), how far inboard, how far up "
         "(down: minus).",
         "the most backspace",
@@ -170,16 +172,16 @@ QUESTIONS = (
     one_entry(
         "axles.{axle}.fender.wanted_poke",
         "poke wanted, {axle}",
-        "How far outside the {axle} fender's edge should the tire stand?",
+        "How far should the tire stick out past the {axle} fender edge?",
         "0 is flush, minus is inside.",
-        "the backspace that you want",
+        "the backspace you want",
         TABLE,
     ),
     one_entry(
         "fitments.{fitment}.tire.designation",
         "tire in mind",
         "Which tire do you have in mind?",
-        "Its size as it is sold.",
+        "Its size as it's sold.",
         "largest tire, rim width and backspace",
         TABLE,
         instead="largest: the largest that clears",
@@ -204,15 +206,16 @@ QUESTIONS = (
     one_entry(
         "axles.{axle}.travel.droop",
         "{axle} droop",
-        "How far does the {axle} axle hang down from ride height?",
-        "Jack the frame until the wheel just leaves the ground, frame on stands. Nothing of you under it.",
+        "How far does the {axle} axle drop from ride height?",
+        "Keep every part of you out from under it. Jack the frame until the wheel just leaves the ground, frame on "
+        "stands.",
         "the backspace window",
         WHEELS,
     ),
     one_entry(
         "axles.{axle}.kingpin.inset",
         "{axle} kingpin inset",
-        "How far inboard of the {axle} hub's face does the kingpin's line cross the hub's height?",
+        "How far inboard of the {axle} hub face is the kingpin at hub height?",
         "Wheel off, along the middle of the kingpin, from a straightedge across the face.",
         "how the tire swings, and so the backspace window",
         OFF,
@@ -245,7 +248,7 @@ QUESTIONS = (
         "axles.{axle}.tires",
         "tires at the {axle}",
         "How many tires are at the {axle}?",
-        "Two, or four where they stand in pairs.",
+        "Two, or four if it has duals.",
         "what each tire carries",
         WHEELS,
     ),
@@ -253,8 +256,8 @@ QUESTIONS = (
         "axles.{axle}.load",
         "{axle} weight",
         "What does the {axle} weigh on a scale, ready for use?",
-        "One axle at a time on the scale, the other level with it.",
-        "whether tires and wheels carry it",
+        "One axle at a time on the scale, the other one level with it.",
+        "if tires and wheels carry it",
         SCALE,
     ),
     Question(
@@ -265,7 +268,7 @@ QUESTIONS = (
         "which nuts go on",
         OFF,
         (
-            Way("threads to the inch", (f"{_STUDS}threads_per_inch",)),
+            Way("threads per inch", (f"{_STUDS}threads_per_inch",)),
             Way("pitch of a metric thread", (f"{_STUDS}pitch",)),
         ),
     ),
@@ -286,8 +289,8 @@ QUESTIONS = (
     ),
     one_entry(
         "drivetrain.gearbox.<gear>",
-        "gearbox ratios",
-        "What are the gearbox's ratios, first gear first?",
+        "transmission ratios",
+        "What are the transmission ratios, first gear first?",
         "Off the plate or the book, with commas between.",
         "engine speed, and pull at the wheel",
         PLATE,
@@ -304,9 +307,9 @@ QUESTIONS = (
         Question(
             f"fitments.{whose}.wheel.backspace",
             f"backspace, {told}",
-            f"Where does the mounting face stand in the wheel ({told})?",
-            "Backspace: from the face to the rim's inboard edge. Offset: from the rim's middle out to the face.",
-            "where the tire stands",
+            f"Where is the mounting face in the wheel ({told})?",
+            "Backspace: from the face to the rim's inboard edge. Offset: from the middle of the rim out to the face.",
+            "where the tire sits",
             stand,
             (
                 Way("backspace", (f"fitments.{whose}.wheel.backspace",)),
@@ -321,7 +324,7 @@ QUESTIONS = (
             f"tire load, {told}",
             f"What load is the tire ({told}) made for?",
             "On the sidewall or in the maker's table.",
-            "whether the tires carry the truck",
+            "if the tires carry the truck",
             stand,
             (
                 Way("load index", (f"fitments.{whose}.tire.load_index",)),

@@ -42,9 +42,9 @@ def reading_stands(opened: OpenProject, at: int, because: str) -> Recording:
     """A mock-up reading that was looked at: it is of the wheel and the truck as they are entered now."""
     reading = opened.project.readings[at]
     if reading.fitment is None or reading.value is None:
-        raise RefusedChange(f"readings[{at}] is of no mock-up: it rests on nothing")
+        raise RefusedChange(f"readings[{at}] isn't from a mock-up: it rests on nothing")
     if not because:
-        raise RefusedChange(f"readings[{at}]: that it stands needs a reason", "reason")
+        raise RefusedChange(f"readings[{at}]: give a reason why it still counts", "reason")
     says = f"the mock-up reading of {clean(reading.of or '')} stands"
     return Recording(dict(_resting(opened, at)), "reading", says, because)
 

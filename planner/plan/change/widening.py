@@ -18,6 +18,7 @@ from planner.project.migrating import in_newest_format
 from planner.project.reading import understand
 from planner.project.source import parse
 from planner.project.usual_tolerances import assumed_keys
+from planner.quantities.text import in_words
 from planner.worksheet.outcome import Known, Spot
 
 
@@ -70,7 +71,7 @@ def _figures(before: OpenProject, after: OpenProject) -> list[WidenedFigure]:
         was, now = shown(before, spot), shown(after, spot)
         if was != now:
             declared, at = catalog.figures.get(spot.node), place_name(spot.place)
-            name = declared.name if declared else spot.node.replace("_", " ")
+            name = declared.name if declared else in_words(spot.node)
             found.append(WidenedFigure(f"{name} ({at})" if at else name, was, now))
     return found
 

@@ -36,7 +36,7 @@ def _outcomes(opened: OpenProject, fitment: str, axle: str) -> list[Outcome]:
 
 
 def brake_gap_results(opened: OpenProject, fitment: str, axle: str, into: SweepResults) -> None:
-    """What the readings of one axle's brake say: nothing is asked where there is none.
+    """What the readings of one axle's brake say.
 
     They prove a gap only where both sides were read: the other side's drum may be another one.
     """
@@ -47,7 +47,6 @@ def brake_gap_results(opened: OpenProject, fitment: str, axle: str, into: SweepR
     own = [one for one in opened.mock_ups if (one.fitment, one.label) == (fitment, _label(axle))]
     held = [one for one in own if one.answer != "not known"]
     if not held:
-        into.not_asked.update((least, margin))
         return
     rooms = [one.taken.room for one in held]
     into.results[least] = band(*(min(getattr(room, end) for room in rooms) for end in ("value", "low", "high")))

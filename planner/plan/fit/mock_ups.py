@@ -225,14 +225,13 @@ def _against_others(one: HeldMockUp, held: Sequence[HeldMockUp]) -> HeldMockUp:
 
 
 def mock_up_results(opened: OpenProject, fitment: str, label: str, into: SweepResults) -> None:
-    """What the readings at one obstacle say of the sweep, the worst of them; nothing is asked where there is none."""
+    """What the readings at one obstacle say of the sweep, the worst of them."""
     margin, words, doubts = (
         opened.spot(f"mock_up_{what}", fitment=fitment, obstacle=label) for what in ("margin", "words", "doubts")
     )
     own = [(one.margin, one) for one in opened.mock_ups if (one.fitment, one.label) == (fitment, label)]
     said = [(within, one) for within, one in own if within is not None]
     if not said:
-        into.not_asked.add(margin)
         return
     within, worst = min(said, key=lambda pair: pair[0])
     into.results[margin] = within

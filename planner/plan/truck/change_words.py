@@ -53,7 +53,7 @@ def more_of_changes(opened: OpenProject, fitment: str) -> Iterator[str]:
         asked = asked_by_change(opened, number, fitment)
         if asked:
             says = "nothing that rests on these is known"
-            yield f"the change '{title_of(opened, number)}' leaves open {', '.join(map(opened.spoken, asked))}: {says}"
+            yield f"the change '{title_of(opened, number)}' leaves open {'; '.join(map(opened.spoken, asked))}: {says}"
 
 
 def open_changes(opened: OpenProject, fitment: str) -> Iterator[str]:

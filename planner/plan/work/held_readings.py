@@ -11,6 +11,7 @@ from planner.quantities.grammar import read_value
 from planner.quantities.kinds import DISTANCE, LENGTH, POSITION, Kind
 from planner.quantities.quantity import Quantity
 from planner.quantities.show import Style, as_written, default_unit, show, show_plain, write
+from planner.quantities.text import in_words
 from planner.quantities.unreadable import Unreadable
 from planner.worksheet.outcome import Known, Outcome
 
@@ -114,7 +115,7 @@ def held_readings(opened: OpenProject, fitment: str, wheel: ReceivedWheel) -> It
             most = MOST_ORDERED_RUNOUT * INCH
             told = f"up to {show_plain(most, DISTANCE, opened.style)}"
             answer = _answer(read, -most, most)
-            yield HeldReading(name.replace("_", " "), as_written(read, DISTANCE, opened.style), told, answer)
+            yield HeldReading(in_words(name), as_written(read, DISTANCE, opened.style), told, answer)
 
 
 def _ordered(

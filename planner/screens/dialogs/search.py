@@ -44,7 +44,7 @@ class Search(ModalScreen[ListRow | None]):
             yield Static("Enter goes there, Escape leaves", classes="hint", markup=False)
 
     def on_mount(self) -> None:
-        self._all = [(normal_name(f"{words} {row.name}").lower(), row) for words, row in _everything(self._state)]
+        self._all = [(_alike(f"{words} {row.name}"), row) for words, row in _everything(self._state)]
         self._show("")
 
     def on_input_changed(self, event: Input.Changed) -> None:
@@ -76,6 +76,11 @@ class Search(ModalScreen[ListRow | None]):
         self.dismiss(None)
 
 
+def _alike(words: str) -> str:
+    """The words as they are searched: what people call in two ways is found by either."""
+    return normal_name(words).lower().replace("stud circle", "bolt circle").replace("bolt circle", "stud bolt circle")
+
+
 def _everything(state: State) -> Iterator[tuple[str, ListRow]]:
     """Each row with the words by which it is found."""
     opened = state.opened
@@ -88,8 +93,11 @@ def _everything(state: State) -> Iterator[tuple[str, ListRow]]:
             )
     for line in figure_lines(opened):
         name = f"{line.subject}: {line.name}"
-        means = opened.sheet.catalog.means(line.spots[0].node)
-        yield f"{means} figure", ListRow(name, line.text, mark="figure", spot=line.spots[0], about=line.spots[0])
+        node = line.spots[0].node
+        yield (
+            f"{opened.sheet.catalog.means(node)} {node.replace('_', ' ')} figure",
+            ListRow(name, line.text, mark="figure", spot=line.spots[0], about=line.spots[0]),
+        )
     for one in fields(opened, *ROOTS):
         words = f"{one.means} {one.key.replace('_', ' ')} entry {one.written}"
         yield words, ListRow(one.key, one.written, mark="entry", key=one.key)

@@ -64,7 +64,7 @@ def question_lines(interview: Interview, wide: int, high: int, known: str = "") 
     """A question, line by line, with what is `known` so far; the picture takes what room the words leave."""
     asked = interview.asked
     if asked is None:
-        told = f"Nothing is left to ask {interview.stands}." if interview.stands else "Nothing is left to ask."
+        told = f"Nothing left to ask {interview.stands}." if interview.stands else "Nothing left to ask."
         return [Content(told).stylize("bold"), Content("Escape shows the page of this evening.")]
     question = asked.question
     right = interview.progress

@@ -18,7 +18,7 @@ from planner.plan.truck.progress import watched
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.plan.work.decisions import FOUND, begin_candidate, choose_candidate, no_name, remove_candidate, today
 from planner.project.faults import as_key
-from planner.quantities.text import clean
+from planner.quantities.text import clean, in_words
 from planner.screens.actions import bindings
 from planner.screens.dialogs.ask import Ask, Choose
 from planner.screens.dialogs.detail import Detail
@@ -117,7 +117,7 @@ class CandidatesPlace(PlaceScreen):
             yield _head("entries", names)
         for entry in found.entries:
             key = entry.of_truck or f"{as_key(('fitments', self.planner.fitment))}.{entry.key}"
-            yield ListRow(entry.key.replace("_", " "), cells=entry.written[group], key=key, about=("entry", entry.key))
+            yield ListRow(in_words(entry.key), cells=entry.written[group], key=key, about=("entry", entry.key))
         if found.figures:
             yield _head("figures", names)
         for figure in found.figures:

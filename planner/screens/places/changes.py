@@ -59,7 +59,7 @@ class ChangesPlace(FactsPlace):
             if at in self._unfolded:
                 yield from self._fields(at, change)
         if not opened.project.changes:
-            yield ListRow("No change to the truck is entered: n begins one.")
+            yield ListRow("No change to the truck is entered: n starts one.")
 
     def _fields(self, at: int, change: TruckChange) -> Iterator[ListRow]:
         """What is said of a change, what it sets, what it leaves open, and what was measured once it was done."""
@@ -96,9 +96,9 @@ class ChangesPlace(FactsPlace):
         kind, change = kind_called(self.state.opened.project.changes[at].kind), self.state.opened.project.changes[at]
         sets = [f"{one.key}: {one.planned}, found {one.found}" for one in entries_of(self.state.opened, at)]
         lines = [title_of(self.state.opened, at), *([kind.caution] if kind.caution else []), *sets]
-        asked = ", ".join(map(self.state.opened.spoken, self._asked(at)))
+        asked = "; ".join(map(self.state.opened.spoken, self._asked(at)))
         lines += [f"leaves open: {asked}"] if asked else []
-        lines += ["space decides it: then it is judged with all that it leaves open"] * (change.state == "considered")
+        lines += ["space decides it: then it's judged with everything it leaves open"] * (change.state == "considered")
         return "\n".join(map(clean, lines))
 
     def show_entry(self, key: str) -> bool:
@@ -136,7 +136,7 @@ class ChangesPlace(FactsPlace):
         change = self.state.opened.project.changes[at]
         after = NEXT.get(change.state, "")
         if not after:
-            self.planner.say(f"{clean(title_of(self.state.opened, at))} is done: what is left is to measure it")
+            self.planner.say(f"{clean(title_of(self.state.opened, at))} is done: now measure it")
         elif after == "done":
             await self.record("done", lambda state: _done(state, at))
         else:
@@ -146,7 +146,7 @@ class ChangesPlace(FactsPlace):
     async def action_back(self) -> None:
         at = self.at_hand()
         if at is None or self.state.opened.project.changes[at].state == "given up":
-            self.planner.say("There is nothing to give up here.")
+            self.planner.say("There's nothing to give up here.")
             return
         because = await self.app.push_screen_wait(Ask(f"Give up {title_of(self.state.opened, at)}", "why?"))
         if because:
@@ -172,7 +172,7 @@ class ChangesPlace(FactsPlace):
                 self._edit(as_key(("changes", at, "sets", key)), key)
         elif what == "change":
             kinds = [ListRow(one.name, one.caution or one.does, about=one.name) for one in KINDS]
-            kind = await ask(Choose("A change to the truck: of which kind?", kinds))
+            kind = await ask(Choose("A change to the truck: which kind?", kinds))
             name = await ask(Ask(f"{kind}: what do you call it?", "such as 2 in lift; kept for good")) if kind else None
             if (
                 kind
@@ -188,7 +188,7 @@ class ChangesPlace(FactsPlace):
         try:
             self.edit_new(key)
         except UnknownKey:
-            self.planner.say(f"{clean(written)} is no entry that a change can set", bad=True)
+            self.planner.say(f"a change can't set {clean(written)}", bad=True)
 
 
 def _done(state: State, at: int) -> Recording:

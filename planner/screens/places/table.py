@@ -13,10 +13,10 @@ class PlaceName(NamedTuple):
 
 PLACES = (
     PlaceName("ask", "being asked", "one question at a time, what decides most first, where you stand at the truck"),
-    PlaceName("overview", "what stands", "what is raised, too close to call or not known, the worst first"),
-    PlaceName("vehicle", "vehicle", "the truck, what it is to do, and what the law asks of it"),
-    PlaceName("axles", "axles and gearing", "the axles that are kept, and what drives them"),
-    PlaceName("measurements", "measurements", "studs, kingpins, fenders, travel, and what the tire must clear"),
+    PlaceName("overview", "overview", "what's raised, too close to call or not known, worst first"),
+    PlaceName("vehicle", "vehicle", "the truck, what you'll use it for, and what the law says"),
+    PlaceName("axles", "axles and gearing", "the axles, and what drives them"),
+    PlaceName("measurements", "measurements", "studs, kingpins, fenders, travel, and what the tire has to clear"),
     PlaceName("tires", "tire choice", "the tire of each candidate: size, rating, rim, age"),
     PlaceName("wheel", "wheel spec", "the one wheel that fits tire, hub, brake and body"),
     PlaceName("fit", "fit", "if it touches, where, and what would stop that"),
