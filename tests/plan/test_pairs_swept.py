@@ -121,7 +121,7 @@ def test_each_obstacle_is_judged_by_the_true_gap_to_the_nearer_of_the_two_tires(
 def test_what_would_stand_inside_either_tire_was_measured_wrongly(truck, across):
     opened = truck((HOSE, (0, across, 300)))
     (fault,) = opened.opened.faults
-    assert "hose lies inside the tire" in fault.message and "disc_thickness = 10 mm" in fault.message
+    assert "hose is inside the tire" in fault.message and "disc_thickness = 10 mm" in fault.message
     assert told(opened, "spacing_below_usual").verdict.answer == "not known"  # which reading is wrong nobody can say
 
 
