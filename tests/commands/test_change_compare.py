@@ -55,6 +55,13 @@ def test_a_change_is_undone_by_the_diary_command_to_the_byte(capsys, truck):
     assert truck.read_bytes() == old
 
 
+def test_two_new_entries_of_a_new_list_are_made_in_one_change(capsys, truck):
+    stages = ("plan.stages[0].name=first", "plan.stages[0].rear=tall", "plan.stages[1].name=then")
+    code, _, err = call(capsys, "change", truck, *stages, "--apply")
+    assert code in (0, 1) and not err
+    assert [one["name"] for one in load(truck).data["plan"]["stages"]] == ["first", "then"]
+
+
 def test_a_change_that_raises_nothing_ends_with_nothing(capsys, truck):
     code, out, _ = call(capsys, "change", truck, "vehicle.name=Unit 14")
     assert code == 0 and "0 flags up" in out
