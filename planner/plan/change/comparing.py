@@ -207,7 +207,8 @@ def _flat(table: Any, key: str) -> Iterator[tuple[str, str]]:
         if isinstance(value, dict):
             yield from _flat(value, below)
         else:
-            yield below, plain(str(value), LONGEST_SAID)
+            said = ("no", "yes")[value] if isinstance(value, bool) else str(value)
+            yield below, plain(said, LONGEST_SAID)
 
 
 def _answers(found: Sequence[Sequence[Flag]]) -> list[ComparedAnswers]:
