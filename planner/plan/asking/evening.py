@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from planner.plan.answers.flagging import Flag
-from planner.plan.asking.next_question import AskState, OpenQuestion, next_question
+from planner.plan.asking.next_question import AskState, RankedQuestion, next_question
 from planner.plan.asking.questions import INBOARD, STANDS
 from planner.plan.truck.forms import field
 from planner.plan.truck.wording import count
@@ -79,7 +79,7 @@ def evening_page(state: AskState, answered: Iterable[str], put_off: Iterable[str
     return [one for one in found if one.lines or one.heading.startswith("A first")]
 
 
-def tool_for(state: AskState, asked: OpenQuestion) -> str:
+def tool_for(state: AskState, asked: RankedQuestion) -> str:
     """What a question is read with; empty where nothing is measured."""
     key = asked.question.ways[0].keys[-1]
     if key.endswith(INBOARD):  # an obstacle that is not in the file yet
@@ -91,7 +91,7 @@ def tool_for(state: AskState, asked: OpenQuestion) -> str:
 def _to_take(state: AskState, put_off: set[str]) -> Iterator[str]:
     """The next questions away from the table, by place, each with its tool."""
     left = [one for one in state.open if one.question.id not in put_off and one.question.stand != STANDS[-1]]
-    picked: list[OpenQuestion] = []
+    picked: list[RankedQuestion] = []
     while len(picked) < MOST_NEXT:
         rest = state._replace(open=tuple(one for one in left if one not in picked))
         found = next_question(rest, here=picked[-1].question.stand if picked else "")

@@ -16,7 +16,7 @@ from planner.plan.asking.answering import (
     understand_answer,
 )
 from planner.plan.asking.evening import news, tool_for
-from planner.plan.asking.next_question import AskState, OpenQuestion, ask_state, next_question, places_left, ways_open
+from planner.plan.asking.next_question import AskState, RankedQuestion, ask_state, next_question, places_left, ways_open
 from planner.plan.asking.questions import IN_ORDER, INBOARD, STANDS, Question, Way
 from planner.plan.change.changing import today
 from planner.plan.truck.forms import Field, field
@@ -50,11 +50,11 @@ class Interview(NamedTuple):
     answered: tuple[str, ...] = ()
 
     @property
-    def asked(self) -> OpenQuestion | None:
+    def asked(self) -> RankedQuestion | None:
         """The present question."""
         if self.again is not None:
             there = next((one for one in self.state.open if one.question.id == self.again.id), None)
-            return there or OpenQuestion(self.again, 0)
+            return there or RankedQuestion(self.again, 0)
         return next_question(self.state, self.stands, self.here, self.put_off)
 
     @property
@@ -166,7 +166,7 @@ def _made(
     raise AssertionError("unreachable")
 
 
-def _answered(interview: Interview, asked: OpenQuestion, text: str) -> Heard:
+def _answered(interview: Interview, asked: RankedQuestion, text: str) -> Heard:
     opened, question = interview.state.opened, asked.question
     answer = understand_answer(opened, question, text, interview.tool, interview.way)
     try:
@@ -188,7 +188,7 @@ def _answered(interview: Interview, asked: OpenQuestion, text: str) -> Heard:
     return Heard(then, (reads, *news(interview.state, state)))
 
 
-def _gone(interview: Interview, asked: OpenQuestion) -> Heard:
+def _gone(interview: Interview, asked: RankedQuestion) -> Heard:
     after, _ = _made(interview.state.opened, lambda now: not_there(now, asked.question))
     then = _fresh(interview)._replace(
         state=ask_state(after), here=asked.question.stand, behind=_behind(interview, asked.question)

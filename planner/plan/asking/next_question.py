@@ -22,7 +22,7 @@ from planner.quantities.text import clean
 STAYS = 3  # a question here may decide a third of what the best one elsewhere does, before it is time to walk
 
 
-class OpenQuestion(NamedTuple):
+class RankedQuestion(NamedTuple):
     """A question that is open: how much hangs on it by the worksheet, and whether the first wheel waits for it."""
 
     question: Question
@@ -38,7 +38,7 @@ class AskState(NamedTuple):
     opened: OpenProject
     flags: tuple[Flag, ...]
     wheels: tuple[FirstWheel, ...]
-    open: tuple[OpenQuestion, ...]
+    open: tuple[RankedQuestion, ...]
     answered_first: int = 0
 
     @property
@@ -67,7 +67,7 @@ def ask_state(opened: OpenProject, before: AskState | None = None, moved: Collec
     wanted = _by_question(opened, measure_next(opened, found), by_key)
     first = _first(opened, wheels, by_key)
     guesses, not_there = opened.project.asking.guesses, set(opened.project.asking.not_there)
-    rows: list[OpenQuestion] = []
+    rows: list[RankedQuestion] = []
     for question in [*first, *(one for one in wanted if one not in first)]:
         if question.id in not_there or any(key in not_there for key in question.keys) or _taken(opened, question):
             continue
@@ -76,7 +76,9 @@ def ask_state(opened: OpenProject, before: AskState | None = None, moved: Collec
         weight = max((one.weight for one in entries), default=0)
         best = max(entries, key=lambda one: one.weight, default=None)
         guessed = any(key in guesses for key in (question.id, *question.keys))
-        rows.append(OpenQuestion(question, weight, best.waiting if rules and best else "", question in first, guessed))
+        rows.append(
+            RankedQuestion(question, weight, best.waiting if rules and best else "", question in first, guessed)
+        )
     rest = sorted((one for one in rows if not one.for_first), key=lambda one: (-one.weight, one.question.id))
     done = sum(_answered(opened, one) for one in _every_first(wheels))
     return AskState(opened, found, wheels, (*(one for one in rows if one.for_first), *rest), done)
@@ -84,7 +86,7 @@ def ask_state(opened: OpenProject, before: AskState | None = None, moved: Collec
 
 def next_question(
     state: AskState, stands: str = "", here: str = "", put_off: Collection[str] = ()
-) -> OpenQuestion | None:
+) -> RankedQuestion | None:
     """The next question; None where none is left at the place where the person `stands`, or at all.
 
     `here` is where the last one was answered. What was put off comes once nothing else is left, a guess last.
@@ -100,7 +102,7 @@ def next_question(
     return None
 
 
-def _among(pool: list[OpenQuestion], stands: str, here: str) -> OpenQuestion | None:
+def _among(pool: list[RankedQuestion], stands: str, here: str) -> RankedQuestion | None:
     first = [one for one in pool if one.for_first]
     if first:
         return min(first, key=lambda one: STANDS.index(one.question.stand))
