@@ -1,6 +1,7 @@
 """`planner change`, `compare` and `keys` as a person or a script calls them, on a copy of the first project."""
 
 import json
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -10,6 +11,8 @@ from calling import call
 from changing_truck import BACKSPACE, write
 
 from planner.commands.table import COMMANDS
+from planner.plan.answers.basis import rested_words
+from planner.plan.answers.open_project import open_project
 from planner.project.diary_reading import diary_path, read_diary
 from planner.project.source import load
 
@@ -53,6 +56,22 @@ def test_a_change_is_undone_by_the_diary_command_to_the_byte(capsys, truck):
     assert truck.read_bytes() != old
     assert call(capsys, "diary", truck, "undo")[0] == 0
     assert truck.read_bytes() == old
+
+
+def test_two_new_entries_of_a_new_list_are_made_in_one_change(capsys, truck):
+    stages = ("plan.stages[0].name=first", "plan.stages[0].rear=tall", "plan.stages[1].name=then")
+    code, _, err = call(capsys, "change", truck, *stages, "--apply")
+    assert code in (0, 1) and not err
+    assert [one["name"] for one in load(truck).data["plan"]["stages"]] == ["first", "then"]
+
+
+def test_yes_and_no_are_told_as_they_are_typed(capsys, truck):
+    passenger = "fitments.tall.tire.passenger"
+    _, out, _ = call(capsys, "change", truck, f"{passenger}=no", "--apply")
+    assert "tire passenger: " in out and "→ no\n" in out
+    _, out, _ = call(capsys, "compare", truck, "found", "tall", "--all")
+    assert re.search(r"^tire\.passenger +\S+ +no$", out, re.MULTILINE)
+    assert rested_words(open_project(truck), {passenger: "False"}) == [(passenger, "no")]
 
 
 def test_a_change_that_raises_nothing_ends_with_nothing(capsys, truck):
