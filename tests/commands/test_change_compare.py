@@ -116,7 +116,7 @@ def test_cost_and_dates_are_told_only_where_they_move(capsys, truck):
     assert "Cost and time" not in call(capsys, "change", truck, "vehicle.name=x")[1]
     out = call(capsys, "change", truck, "parts.wheels.price=1000", "parts.wheels.lead_time=20 weeks")[1]
     assert "4,607 USD → 8,182 USD" in out  # 5 × 285 + 5 × 472 + 28 × 6.50 + 640, and 5 × 1000 for the 5 × 285
-    assert "6,500 USD: 1,682 USD too much" in out and "plan.cost_past_budget" in out
+    assert "6,500 USD: 1,682 USD over" in out and "plan.cost_past_budget" in out
     assert "work done by" in out
 
 
@@ -131,7 +131,7 @@ def test_a_candidate_of_a_new_name_is_said_to_be_new(capsys, truck):
         (["backspace"], "KEY=VALUE"),
         (["=5"], "an empty key"),
         (["fitments.tall.wheel.backspac=5 in"], BACKSPACE),
-        (["vehicle.wheelbase=118 psi"], "a length is wanted"),
+        (["vehicle.wheelbase=118 psi"], "this needs a length"),
         (["vehicle.wheelbase=banana"], "vehicle.wheelbase"),
         (["vehicle=5"], "accepted"),
         (["plan.start=2026-02-30"], "a date such as"),
@@ -140,7 +140,7 @@ def test_a_candidate_of_a_new_name_is_said_to_be_new(capsys, truck):
         (["plan.chosen=tal"], "tall"),
         (["limits.nothing.value=1"], "there is no such entry in [limits]"),
         (["tasks.own.bearings.after=own.brake_shop"], "waits on"),
-        (["vehicle.name=\udcff"], "bytes that are no text"),
+        (["vehicle.name=\udcff"], "bytes that aren't text"),
         (["vehicle.nam\x1be=x"], "vehicle.nam\\x1be"),
         (["vehicle.name=a", "vehicle.name=b"], "given twice"),
         (["plan.budget="] * 2, "given twice"),

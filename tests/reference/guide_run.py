@@ -1,7 +1,8 @@
 """The commands of docs/guide.md, run in their order; in tests/ `python -m reference.guide_run` writes what they print.
 
 A text block behind commands quotes what the last of them printed: whole lines, dots for what is left out. Anew, each
-piece between dots keeps its first line and its length.
+piece between dots keeps its first line and its length. What stands behind "> " in it is typed into that command; what
+is printed between two answers may be left out without dots.
 """
 
 import io
@@ -24,6 +25,7 @@ GUIDE = ROOT / "docs" / "guide.md"
 BLOCK = re.compile(r"```(sh|text)\n(.*?)\n```", re.DOTALL)
 COPY = re.compile(r"cp (projects/[\w.*-]+) \.")
 DOTS = "..."
+TYPED = "> "
 REFUSED = 2
 NOON = 1_795_608_000  # 25 November 2026, so that dates come out the same
 
@@ -56,8 +58,8 @@ def at_noon(folder: Path) -> Iterator[None]:
         yield
 
 
-def run(line: str) -> Said:
-    """One line of the guide, in the folder at hand."""
+def run(line: str, typed: str = "") -> Said:
+    """One line of the guide, in the folder at hand, and what is typed into it."""
     if copied := COPY.fullmatch(line):
         for path in ROOT.glob(copied[1]):
             shutil.copy(path, path.name)
@@ -65,7 +67,7 @@ def run(line: str) -> Said:
     program, *arguments = shlex.split(line)
     assert program == "planner", f"the guide has a command that is not ours: {line}"
     out, err = io.StringIO(), io.StringIO()
-    with redirect_stdout(out), redirect_stderr(err):
+    with redirect_stdout(out), redirect_stderr(err), mock.patch("sys.stdin", io.StringIO(typed)):
         code = main(arguments)
     printed = err if code == REFUSED else out
     return Said(line, code, [one.rstrip() for one in printed.getvalue().splitlines()])
@@ -76,14 +78,16 @@ def told(text: str) -> list[tuple[Said | None, str]]:
     found: list[tuple[Said | None, str]] = []
     last: Said | None = None
     with tempfile.TemporaryDirectory() as folder, at_noon(Path(folder)):
-        for kind, block in BLOCK.findall(text):
+        blocks = BLOCK.findall(text)
+        for (kind, block), (_, behind) in zip(blocks, [*blocks[1:], ("", "")], strict=True):
             if kind == "text":
                 found.append((last, block))
                 last = None
                 continue
+            typed = "".join(f"{one[len(TYPED) :]}\n" for one in behind.splitlines() if one.startswith(TYPED))
             for line in re.sub(r"\s*\\\n\s*", " ", block).splitlines():
                 assert last is None or last.code in (0, 1), f"{last.line}: refused, and the guide does not say so"
-                last = run(line)
+                last = run(line, typed)
     return found
 
 
@@ -93,6 +97,8 @@ def pieces(block: str) -> list[list[str]]:
     for line in block.splitlines():
         if line.strip() == DOTS:
             parts.append([])
+        elif line.startswith(TYPED):
+            parts.append([line])
         else:
             parts[-1].append(line)
     return [_trimmed(part) for part in parts if any(part)]
@@ -109,11 +115,13 @@ def _trimmed(lines: list[str]) -> list[str]:
 
 def anew(block: str, printed: list[str]) -> str:
     """The block with what is printed now."""
-    lines, at = [], 0
+    lines: list[str] = []
+    at = 0
     for piece in pieces(block):
         start = printed.index(piece[0], at)
         at = start + len(piece)
-        lines += [*([DOTS] if lines else []), *printed[start:at]]
+        left_out = lines and not piece[0].startswith(TYPED)
+        lines += [*([DOTS] if left_out else []), *printed[start:at]]
     return "\n".join(lines)
 
 
