@@ -6,6 +6,15 @@ from mocked_truck import TALL, TRUCK, Truck, answer, least, read
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.stages import judged_stages
 
+BUMP = """
+[[changes]]
+name = "stops"
+kind = "other"
+state = "decided"
+[changes.sets]
+"axles.rear.travel.bump" = "60 mm exact"
+"""
+
 
 @pytest.fixture
 def truck(tmp_path):
@@ -64,6 +73,13 @@ def test_a_reading_past_the_stops_of_the_plan_raises_nothing(truck):
     """A wheel that came up 70 mm was nearer than it ever will be: 30 mm there do not raise what is clear at 60."""
     opened = truck(read("30 mm ± 1 mm", "[]", more='came_up = "70 mm ± 1 mm"'))
     assert answer(opened) == "too close to call" and answer(opened, "mock_up_differs") == "not asked"
+
+
+@pytest.mark.parametrize(("value", "told"), [("35 mm ± 1 mm", "too close to call"), ("10 mm ± 1 mm", "not known")])
+def test_less_room_than_the_plan_has_anywhere_is_never_passed_over_for_want_of_how_far_it_went(truck, value, told):
+    """A change sets the bump, and nobody said how far the wheel came up: 34.6 mm at the worst, and it read 10."""
+    opened = truck(read(value, fitment="wide"), more=TALL + BUMP)
+    assert answer(opened) == told and (answer(opened, "mock_up_differs") == "raised") == (told == "not known")
 
 
 def test_one_side_proves_nothing_of_the_other(truck):

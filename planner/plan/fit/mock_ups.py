@@ -110,13 +110,14 @@ def _read_against(
     predicted = Band(*least_of(here.values()))
     room = held.taken.room
     sheet = opened.side_sheets.get(worst.side, opened.sheet)
-    beyond, missing = _reach(opened, held, wheel, obstacle, sheet)
+    beyond, unsaid, missing = _reach(opened, held, wheel, obstacle, sheet)
     if not held.side and one.measured.side == "both":
         missing = (*missing, "side")
     off = tuple(_less_in_service(opened, held, wheel, obstacle, sheet))
     least = None if missing else room.low - sum(by for _, by in off)
-    most = None if beyond else room.high
-    within = [most - predicted.low] if most is not None else []
+    most = None if beyond or unsaid else room.high
+    # Less room than the plan has anywhere is no clear truck until it is said how far the wheel went.
+    within = [room.high - predicted.low] if most is not None or (unsaid and room.high < predicted.low) else []
     within += [predicted.high - least] if least is not None else []
     margin = min(within, default=None)
     brought = effects(wheel, tire_ends(wheel), here[worst].found.obstacle, here[worst].found.place)
@@ -137,8 +138,8 @@ def _read_against(
 
 def _reach(
     opened: OpenProject, held: HeldMockUp, wheel: SweptWheel, obstacle: SweptObstacle, sheet: Worksheet
-) -> tuple[bool, tuple[str, ...]]:
-    """Whether the wheel may have gone further than the plan lets it, and what of the sweep it was not taken through.
+) -> tuple[bool, bool, tuple[str, ...]]:
+    """Whether the wheel went further than the plan lets it, whether it may have, and what it was not taken through.
 
     Where a change sets a stop or the travel, the truck that was mocked up may have had the old ones: then only an angle
     or a height tells how far it went.
@@ -150,7 +151,7 @@ def _reach(
     rides = obstacle.rides == "body"
     needed = [name for name in FULL_CYCLE if (rides if name != "lock" else steers)]
     missing: list[str] = [name for name in needed if name not in reading.reached]
-    beyond = False
+    beyond = unsaid = False
     lock = (readings["stop_angle"].low, readings["stop_angle"].high)
     bump = (_ends(opened, held, sheet, "bump_travel")[0], readings["squeezed_bump"].high)
     for asked, entry, said, stop, table in (
@@ -160,12 +161,12 @@ def _reach(
         if not asked:
             continue
         if said is None:
-            beyond = beyond or table in reset
+            unsaid = unsaid or table in reset
             missing += [entry] if table in reset else []
         else:
             beyond = beyond or said.low > stop[1]
             missing += [entry] if said.high < stop[0] else []
-    return beyond, tuple(dict.fromkeys(missing))
+    return beyond, unsaid and not beyond, tuple(dict.fromkeys(missing))
 
 
 def _less_in_service(
