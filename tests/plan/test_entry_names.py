@@ -55,6 +55,10 @@ def test_what_is_told_names_entries_as_people_do(capsys):
     assert code == 0 and "axles.rear.brake.radius" in out and "front" not in out.partition("read by")[0]
 
 
+def test_what_is_assumed_is_told_in_words_too():
+    assert open_project(COUNTY).the("nut_factor") == "the nut factor"
+
+
 def test_a_slip_in_a_name_is_told_with_the_nearest_name(capsys):
     code, out, err = call(capsys, "change", COUNTY, "rear brake radus=7 in")
     assert code == 2 and not out and one_line(err) and "near it: rear brake radius" in err

@@ -214,6 +214,8 @@ class OpenProject(NamedTuple):
             return f"{self.spoken(as_key(over[0]))} (by {set_words(self.project, over[1])})"
         names = split_key(key)
         name = name_of(tuple(names), self.opened.data) if names else ""
+        if key in self.sheet.catalog.assumed:  # nobody entered it, so it has no key in the file
+            return key.replace("_", " ")
         return f"{name}{self._side_asked(key)}" if name else self.typed(key)
 
     def the(self, key: str) -> str:
