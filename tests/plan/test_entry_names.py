@@ -59,6 +59,11 @@ def test_what_is_assumed_is_told_in_words_too():
     assert open_project(COUNTY).the("nut_factor") == "the nut factor"
 
 
+def test_a_new_obstacle_behind_others_is_told_whole_by_its_name(capsys):
+    _, out, _ = call(capsys, "change", COUNTY, "obstacle: new stone=-6 in, -7 in, 3 in")
+    assert '  obstacles."new stone": nothing → {' in out
+
+
 def test_a_slip_in_a_name_is_told_with_the_nearest_name(capsys):
     code, out, err = call(capsys, "change", COUNTY, "rear brake radus=7 in")
     assert code == 2 and not out and one_line(err) and "near it: rear brake radius" in err

@@ -246,7 +246,8 @@ class OpenProject(NamedTuple):
                 return key
             label, name = found[0], found[1].measured.name
             alone = name and names.count(normal_name(name)) == 1
-            return f"{as_key(('obstacles', name))}.{rest}" if name and alone else f"{key} ({label})"
+            whole = as_key(("obstacles", name)) if name and alone else ""
+            return f"{whole}.{rest}" if whole and rest else whole or f"{key} ({label})"
         if key in UNMEASURED:
             return UNMEASURED[key]
         if key == "obstacles":
