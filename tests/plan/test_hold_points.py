@@ -140,6 +140,14 @@ def test_a_stop_holds_back_the_part_that_it_would_make_wrong_and_not_another(tru
         make(try_settings(project, [Setting("parts.wheels.state", "ordered")]), "")
     with pytest.raises(RefusedChange, match="wheels would be ordered wrong"):
         make(try_settings(project, [Setting("parts.wheels.state", "arrived")]), "")
+
+
+def test_a_part_without_an_id_is_held_back_by_its_title(truck):
+    replace(truck, 'id = "wheels"\n', 'title = "five wheels"\n')
+    _sign(truck)
+    _five_holes(truck)
+    project = opened(truck)
+    assert buying.stopped_by(project, 0, flags(project)).startswith("five wheels ")
     assert not buying.stopped_by(project, 1, flags(project))
     make_recording(project, buying.set_part_state(project, 1, "ordered"))
     assert opened(truck).project.parts[1].state == "ordered"

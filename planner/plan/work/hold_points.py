@@ -111,7 +111,7 @@ def ordered_wrong(need: NeededPart, found: Iterable[Flag]) -> str:
     stops = made_wrong_by(need, found)
     told = [name for name in can_be_wrong(need) if by_title(need, name)]
     taken = f" (taken for {' and '.join(told)} by its title: enter its kind if it is something else)" if told else ""
-    words = f"{clean(need.id)}{taken} would be ordered wrong while there's a stop: {stops_in_words(stops)}"
+    words = f"{need.called}{taken} would be ordered wrong while there's a stop: {stops_in_words(stops)}"
     return words if stops else ""
 
 
