@@ -195,6 +195,12 @@ def test_what_is_missing_is_asked_for_where_it_is_entered():
     assert not any("rear first" in need for need in wants)
 
 
+def test_of_a_stage_with_a_slip_nobody_is_told_what_is_on():
+    project = truck(TRUCK + REAR_FIRST.replace('"tall"', '"tal"'))
+    (line,) = stage_lines(project, judged_stages(project, ()))
+    assert line.startswith("stage rear first: not judged without plan.stages[0].rear (enter it again: line ")
+
+
 @pytest.mark.parametrize("chosen", ['chosen = "tall"', ""])
 def test_the_last_stage_is_the_finished_truck_and_told_with_that(chosen):
     last = '[[plan.stages]]\nname = "all"\nfront = "tall"\nspare = "tall"\n'

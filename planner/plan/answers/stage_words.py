@@ -29,7 +29,7 @@ def what_is_on(opened: OpenProject, stage: StagedTruck) -> str:
 def how_it_stands(opened: OpenProject, one: JudgedStage) -> str:
     """Whether a stage is judged, and why not."""
     if one.fault:
-        return f"not judged: enter what's wrong with it again, {one.fault}"
+        return f"not judged without {one.fault}"
     if one.over:
         return "over: new wheels are fitted where it has those found"
     if not one.stage.driven:
@@ -45,7 +45,12 @@ def stage_lines(opened: OpenProject, judged: Iterable[JudgedStage]) -> Iterator[
         note = f"; {clean(entry.note)}" if entry.note else ""
         name = clean(one.stage.name)
         called = name if name.lower().startswith("stage") else f"stage {name}"
-        yield f"{called}{on}: {what_is_on(opened, one.stage)}; {how_it_stands(opened, one)}{note}"
+        told = (
+            how_it_stands(opened, one)
+            if one.fault
+            else f"{what_is_on(opened, one.stage)}; {how_it_stands(opened, one)}"
+        )
+        yield f"{called}{on}: {told}{note}"  # with a fault nobody knows what is on
 
 
 def against_driving(one: JudgedStage) -> str:
