@@ -280,6 +280,9 @@ def test_what_was_measured_of_a_change_is_held_against_what_was_planned(measured
     change = {"name": "stops", "state": "done", "sets": {key: "26 deg ± 1/2 deg"}}
     after = {"measured": {key: {"value": measured}}} if measured else {}
     assert came_out(opened({**change, **after})).verdict.answer == stands
+    if not measured:
+        asked = came_out(opened(change)).wants
+        assert list(asked) == ["front stop angle (measured after the change 'stops')"]
 
 
 @pytest.mark.parametrize(

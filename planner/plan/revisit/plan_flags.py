@@ -208,7 +208,8 @@ def _made_changes(opened: OpenProject) -> Iterator[Flag]:
         name, left = title_of(opened, at), unmeasured(opened, at)
         apart = "; ".join(measured_apart(opened, at))
         if left and not apart:
-            yield _unknown(opened, "change_came_out_otherwise", name, list(left.values()))
+            wants = [opened.asked_for(key) for key in left.values()]
+            yield _unknown(opened, "change_came_out_otherwise", name, list(left.values()), wants)
         else:
             seen = {"made_change": name, "measured_apart": apart}
             yield _flag(opened, "change_came_out_otherwise", name, seen)
