@@ -223,7 +223,7 @@ def _figures(figures: Sequence[FigureChange], everything: bool) -> list[str]:
         lines += paragraph(move(row), WIDE + 4) if len(told) > WIDE else []
     lines = [ink("Figures, those that moved most first", "strong"), *lines] if lines else []
     within = sum(1 + row.more for row in figures if not row.beyond)
-    rest = [f"{left} more rows like these"] if left else []
+    rest = [f"{count(left, 'more row', 'more rows')} like these"] if left else []
     rest += [f"{count(within, 'figure moves', 'figures move')} within tolerance"] if within and not everything else []
     lines += paragraph(f"({', and '.join(rest)}; --all lists everything)", 2) if rest else []
     return [*lines, ""] if lines else []

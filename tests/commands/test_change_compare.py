@@ -58,6 +58,12 @@ def test_a_change_is_undone_by_the_diary_command_to_the_byte(capsys, truck):
     assert truck.read_bytes() == old
 
 
+def test_one_row_too_many_is_told_as_one(capsys, truck, monkeypatch):
+    figures = json.loads(call(capsys, "change", truck, HALF_OUT, "--json")[1])["figures"]
+    monkeypatch.setattr("planner.commands.change.MOST", sum(one["beyond_tolerance"] for one in figures) - 1)
+    assert "(1 more row like these" in call(capsys, "change", truck, HALF_OUT)[1]
+
+
 def test_two_new_entries_of_a_new_list_are_made_in_one_change(capsys, truck):
     stages = ("plan.stages[0].name=first", "plan.stages[0].rear=tall", "plan.stages[1].name=then")
     code, _, err = call(capsys, "change", truck, *stages, "--apply")
