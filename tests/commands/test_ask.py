@@ -83,6 +83,13 @@ def test_a_pipe_that_ends_leaves_everything_whole(capsys, tmp_path, typed):
     assert code == 0 and "question 3 of about 12" in out and "is begun" not in out
 
 
+@pytest.mark.parametrize("word", ["quit", "exit"])
+def test_who_wants_out_is_let_out_by_any_usual_word(capsys, tmp_path, typed, word):
+    typed(f"7.50-17\n{word}\nmulti\n")
+    code, out, _ = call(capsys, "ask", tmp_path / "truck.toml")
+    assert code == 0 and "is not" not in out and "question 3" not in out and "Became known" in out
+
+
 def test_breaking_off_leaves_what_was_said_and_the_page(capsys, tmp_path, monkeypatch):
     class Broken(io.StringIO):
         def readline(self, *_):

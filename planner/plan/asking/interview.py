@@ -29,6 +29,7 @@ from planner.project.starting import metric
 COMMANDS = {
     "skip": "s", "back": "b", "not there": "n", "later": "l", "tool": "t", "way": "w", "at": "a", "?": "?",
 }  # fmt: skip
+_ALSO_SAID = {"not on this truck": "not there", "quit": "later", "exit": "later"}
 ANYWHERE = "anywhere"
 
 
@@ -267,4 +268,4 @@ def _command(interview: Interview, text: str) -> tuple[str, str]:
             return name, ""
         if name in ("at", "tool", "way") and words.startswith((f"{name} ", f"{letter} ")):
             return name, text.partition(" ")[2].strip()
-    return ("not there", "") if words == "not on this truck" else ("", "")
+    return _ALSO_SAID.get(words, ""), ""
