@@ -13,6 +13,7 @@ from planner.plan.change.ticking_again import enter_odometer
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.work.inspections import months_after
+from planner.plan.work.task_words import how_far
 
 DRIVEN = date(2026, 3, 31)
 
@@ -226,6 +227,12 @@ def test_what_comes_again_is_no_part_of_the_build_and_never_ends_it(path):
 
 
 # told
+
+
+def test_one_that_comes_again_is_told_as_one(path):
+    listed_ = listed(path, DRIVEN)
+    one = listed_._replace(items={TIRES: listed_.items[TIRES]})
+    assert "1 inspection that comes again" in how_far(opened(path), one)
 
 
 def test_list_wall_and_record_tell_it(path, capsys):

@@ -43,7 +43,8 @@ def how_far(opened: OpenProject, listed: Work) -> str:
     told += [f"{states.count('ready')} can be done now", f"{states.count('waiting')} wait"]
     if again:
         late = sum(one.due is not None and one.due.answer == "overdue" for one in again)
-        told += [f"{count(len(again), 'inspection')} that come again" + (f", {late} OVERDUE" if late else "")]
+        coming = count(len(again), "inspection that comes", "inspections that come")
+        told += [f"{coming} again" + (f", {late} OVERDUE" if late else "")]
     told += [f"{count(outside, 'value')} out of range"] if outside else []
     told += [f"{states.count('dropped')} dropped"] if "dropped" in states else []
     told += [f"{len(listed.kept)} kept"] if listed.kept else []
