@@ -10,6 +10,7 @@ from planner.quantities.text import clean
 
 NEXT = 3
 LONG = 120  # letters of what to do about what is no stop
+WARNS = 40  # a stop's shorter first sentence only warns: what to do is in the next
 NAMED = 2  # records that one line names before it counts the others
 
 
@@ -152,8 +153,11 @@ def _next(opened: OpenProject, found: Sequence[Flag]) -> Iterator[str]:
 def _do(flag: Flag) -> str:
     """The first thing to do about a flag, or where it can be read, if that takes more than a sentence or two."""
     at = f"{flag.where}: " if flag.where else ""
-    do = flag.cure.partition(". ")[0].rstrip(".") + "."
-    long = flag.rule.severity != "stop" and len(do) > LONG
+    stop, (first, _, more) = flag.rule.severity == "stop", flag.cure.partition(". ")
+    do = first.rstrip(".") + "."
+    if stop and more and len(do) < WARNS:
+        do += f" {more.partition('. ')[0].rstrip('.')}."
+    long = not stop and len(do) > LONG
     return f"{at}{flag.rule.notices}" + (f": do what planner why FILE {flag.rule.name} says." if long else f". {do}")
 
 

@@ -13,9 +13,7 @@ EXAMPLE = """example:
 
 def run(arguments: list[str]) -> int:
     parser = Parser("planner schema", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
-    parser.add_argument(
-        "--json", action="store_true", help="accepted because other commands have it: the schema is always JSON"
-    )
+    parser.add_argument("--json", action="store_true", help="as other commands have it: the schema is always JSON")
     parser.parse_args(arguments)
     from planner.project.schema import json_schema
 

@@ -79,7 +79,7 @@ def _amounts(project: Project) -> Iterator[Fault]:
             if value is not None:
                 key: Key = ("axles", end, *within)
                 accepted = f'it under a change to the truck, as [changes.sets] "{as_key(key)}" = "…"'
-                yield Fault("what was measured has it in it already", key, None, "", accepted)
+                yield Fault("your measurements already include it", key, None, "", accepted)
 
 
 def _of_changes(project: Project) -> Iterator[Fault]:

@@ -1,6 +1,7 @@
 """`planner change`, `compare` and `keys` as a person or a script calls them, on a copy of the first project."""
 
 import json
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -10,6 +11,8 @@ from calling import call
 from changing_truck import BACKSPACE, write
 
 from planner.commands.table import COMMANDS
+from planner.plan.answers.basis import rested_words
+from planner.plan.answers.open_project import open_project
 from planner.project.diary_reading import diary_path, read_diary
 from planner.project.source import load
 
@@ -55,6 +58,22 @@ def test_a_change_is_undone_by_the_diary_command_to_the_byte(capsys, truck):
     assert truck.read_bytes() == old
 
 
+def test_two_new_entries_of_a_new_list_are_made_in_one_change(capsys, truck):
+    stages = ("plan.stages[0].name=first", "plan.stages[0].rear=tall", "plan.stages[1].name=then")
+    code, _, err = call(capsys, "change", truck, *stages, "--apply")
+    assert code in (0, 1) and not err
+    assert [one["name"] for one in load(truck).data["plan"]["stages"]] == ["first", "then"]
+
+
+def test_yes_and_no_are_told_as_they_are_typed(capsys, truck):
+    passenger = "fitments.tall.tire.passenger"
+    _, out, _ = call(capsys, "change", truck, f"{passenger}=no", "--apply")
+    assert "tire passenger: " in out and "→ no\n" in out
+    _, out, _ = call(capsys, "compare", truck, "found", "tall", "--all")
+    assert re.search(r"^tire\.passenger +\S+ +no$", out, re.MULTILINE)
+    assert rested_words(open_project(truck), {passenger: "False"}) == [(passenger, "no")]
+
+
 def test_a_change_that_raises_nothing_ends_with_nothing(capsys, truck):
     code, out, _ = call(capsys, "change", truck, "vehicle.name=Unit 14")
     assert code == 0 and "0 flags up" in out
@@ -97,7 +116,7 @@ def test_cost_and_dates_are_told_only_where_they_move(capsys, truck):
     assert "Cost and time" not in call(capsys, "change", truck, "vehicle.name=x")[1]
     out = call(capsys, "change", truck, "parts.wheels.price=1000", "parts.wheels.lead_time=20 weeks")[1]
     assert "4,607 USD → 8,182 USD" in out  # 5 × 285 + 5 × 472 + 28 × 6.50 + 640, and 5 × 1000 for the 5 × 285
-    assert "6,500 USD: 1,682 USD too much" in out and "plan.cost_past_budget" in out
+    assert "6,500 USD: 1,682 USD over" in out and "plan.cost_past_budget" in out
     assert "work done by" in out
 
 
@@ -112,7 +131,7 @@ def test_a_candidate_of_a_new_name_is_said_to_be_new(capsys, truck):
         (["backspace"], "KEY=VALUE"),
         (["=5"], "an empty key"),
         (["fitments.tall.wheel.backspac=5 in"], BACKSPACE),
-        (["vehicle.wheelbase=118 psi"], "a length is wanted"),
+        (["vehicle.wheelbase=118 psi"], "this needs a length"),
         (["vehicle.wheelbase=banana"], "vehicle.wheelbase"),
         (["vehicle=5"], "accepted"),
         (["plan.start=2026-02-30"], "a date such as"),
@@ -121,7 +140,7 @@ def test_a_candidate_of_a_new_name_is_said_to_be_new(capsys, truck):
         (["plan.chosen=tal"], "tall"),
         (["limits.nothing.value=1"], "there is no such entry in [limits]"),
         (["tasks.own.bearings.after=own.brake_shop"], "waits on"),
-        (["vehicle.name=\udcff"], "bytes that are no text"),
+        (["vehicle.name=\udcff"], "bytes that aren't text"),
         (["vehicle.nam\x1be=x"], "vehicle.nam\\x1be"),
         (["vehicle.name=a", "vehicle.name=b"], "given twice"),
         (["plan.budget="] * 2, "given twice"),

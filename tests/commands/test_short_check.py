@@ -105,6 +105,18 @@ def test_three_things_to_do_next_begin_with_what_a_stop_asks_for(capsys):
     assert "  1. Enter the " in out and "wait for it" in out
 
 
+def test_what_to_do_about_a_stop_is_more_than_the_warning_that_it_begins_with(capsys, tmp_path):
+    path = tmp_path / "truck.toml"
+    path.write_text(
+        'format = 2\n[fitments.found.tire]\nconstruction = "bias"\n[fitments.tall.tire]\nconstruction = "radial"\n'
+        '[plan]\nchosen = "tall"\n[[plan.stages]]\nname = "rear first"\nrear = "tall"\nfront = "found"\n'
+        '[[changes]]\nname = "lift"\nstate = "considered"\n[[plan.stages]]\nname = "then"\nchanges = ["lift"]\n'
+    )
+    _, out, _ = call(capsys, "check", path)
+    next_ = " ".join(out.partition("Do next\n")[2].split())
+    assert "Don't drive it like this. Put the rest on first" in next_
+
+
 def test_full_tells_each_whole_and_why_tells_one(capsys):
     _, out, _ = call(capsys, "check", COUNTY, "--full")
     whole = out[out.index("STOP?    rear: the barrel") : out.index("CAUTION  front and rear: multi-piece")].rstrip()

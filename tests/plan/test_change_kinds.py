@@ -157,6 +157,13 @@ def test_after_a_lift_what_is_hung_between_frame_and_axle_is_not_known_until_it_
     }
 
 
+def test_what_a_lift_leaves_open_of_one_candidate_is_known_of_the_other_and_asked_for_by_its_own_key():
+    truck = opened(LIFT | {"with": ["tall"]})
+    near_link = [one for one in each_flag(truck) if one.rule.node == "tire_too_near" and "drag link" in one.where]
+    assert [one.needs for one in near_link if "obstacles" in one.needs] == []
+    assert near(as_if_chosen(truck, "modest"))["drag link, wheel hard left"] != "not known"
+
+
 def test_another_change_may_answer_what_a_change_leaves_open():
     stop = {"name": "longer stops", "kind": "bump stop", "sets": {f"{FRONT}.travel.bump": "3 in"}}
     asked = asked_by_change(opened(LIFT, stop), 0)

@@ -241,6 +241,15 @@ def test_a_considered_change_is_tried_in_compare(path):
     assert names == ["found", "tall", "modest", "tall + longer stop screws", "tall + shorter + later"]
 
 
+def test_what_a_lift_moves_along_is_compared_as_it_will_be_measured_and_not_as_the_lift(path):
+    lift = {"name": "lift", "kind": "lift", "state": "considered", "sets": {"axles.front.lift": "2 in ± 1/4 in"}}
+    found = compare(truck(path, lift), ["tall", "tall + lift"]).entries
+    rows = {row.key: row.written for row in found if row.of_truck}
+    assert rows["axles.front.lift"] == ("not entered", "2 in ± 1/4 in")
+    # the opening goes up by none to all of what the lift is at the most: 2 1/4 in, in the middle 1 1/8 in
+    assert rows["axles.front.fender.axle_to_fender"] == ("23 3/4 in ± 1/4 in", "24.875 in ± 1.375 in")
+
+
 @pytest.mark.parametrize(
     ("name", "told"),
     [

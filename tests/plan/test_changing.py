@@ -454,5 +454,5 @@ def test_several_new_entries_of_a_list_are_begun_by_one_change(truck):
     added = trial.after.project.parts[at:]
     assert [one.title for one in added] == ["a", "b"]
     assert [one.amount for one in added[1].payments] == [Decimal(1), Decimal(2)]
-    with pytest.raises(RefusedChange, match=r"parts\[\d+\].title: there is no such key"):
+    with pytest.raises(RefusedChange, match=r"parts\[\d+\].title: there's no such key"):
         attempt(truck, f"parts[{at + 1}].title=b", f"parts[{at}].title=a")  # one after the other

@@ -184,7 +184,7 @@ def test_on_the_road_no_hold_point_keeps_anybody_from_looking_at_a_wheel(path):
 
 
 def test_worn_tread_is_out_of_range(path):
-    with pytest.raises(RefusedChange, match="outside of what is acceptable"):
+    with pytest.raises(RefusedChange, match="is outside the range"):
         ticked(path, TIRES, "1/32 in", date(2026, 4, 20))
 
 
@@ -206,9 +206,6 @@ def test_spacers_and_lifts_are_looked_at_where_there_are_any(path, kind, id_):
     assert id_ not in listed(path, DRIVEN).items
     text = path.read_text("utf-8")
     path.write_text(f'{text}[[changes]]\nname = "x"\nkind = "{kind}"\nstate = "done"\n', "utf-8")
-    assert listed(path, DRIVEN).items[id_].due is not None
-    entered = "spacer.thickness" if id_ == "use.spacers" else "lift"
-    path.write_text(f'{text}[axles.rear]\n{entered} = "2 in"\n', "utf-8")
     assert listed(path, DRIVEN).items[id_].due is not None
 
 

@@ -237,7 +237,7 @@ def test_all_that_was_paid_comes_back_in_one_entry(tmp_path):
     # 600 of 600 is paid: a payment more is past the price, and the 600 that come back leave nothing paid
     path = written(tmp_path, part("bearings", "600", more=f'state = "returned"\n{paid(600)}'))
     replace(path, "format = 1", "format = 2")
-    with pytest.raises(Faulty, match="more is paid for bearings than it costs"):
+    with pytest.raises(Faulty, match="you paid more for bearings than it costs"):
         make_recording(opened(path), buying.new_in_part(opened(path), 0, "payments", "600"))
     make_recording(opened(path), buying.new_in_part(opened(path), 0, "payments", "-600"))
     back = opened(path).project.parts[0].payments[1]

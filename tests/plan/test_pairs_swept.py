@@ -121,7 +121,7 @@ def test_each_obstacle_is_judged_by_the_true_gap_to_the_nearer_of_the_two_tires(
 def test_what_would_stand_inside_either_tire_was_measured_wrongly(truck, across):
     opened = truck((HOSE, (0, across, 300)))
     (fault,) = opened.opened.faults
-    assert "hose lies inside the tire" in fault.message and "disc_thickness = 10 mm" in fault.message
+    assert "hose is inside the tire" in fault.message and "disc_thickness = 10 mm" in fault.message
     assert told(opened, "spacing_below_usual").verdict.answer == "not known"  # which reading is wrong nobody can say
 
 
@@ -222,7 +222,7 @@ def test_a_pairs_window_lies_between_what_keeps_the_two_apart_and_what_stands_in
     apart = truck((FRAME, INBOARD), (LIP, OUTBOARD), wheel=wheel, tire=SPACED)
     assert value(apart, "window_low") == pytest.approx(0.195, abs=1.1e-4)
     assert value(apart, "window_high") == pytest.approx(0.230, abs=1.1e-4)
-    assert value(apart, "window_words") == "the pair's spacing binds below, frame above"
+    assert value(apart, "window_words") == "the pair's spacing sets the low end, frame above"
     # The hose between the two: the outer tire's inboard sidewall at offset + 20 − 100, at the least 30: 110 and more.
     hose = truck((FRAME, INBOARD), (LIP, OUTBOARD), (HOSE, BETWEEN), wheel=wheel, tire=SPACED)
     assert value(hose, "window_low") == pytest.approx(0.200, abs=1.1e-4)

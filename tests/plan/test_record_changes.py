@@ -1,5 +1,7 @@
 """What moved under a record, and one of which nobody knows what it rested on: it is looked at once."""
 
+from pathlib import Path
+
 import pytest
 from resting import rested_on
 from work_truck import TODAY, listed, opened, replace, ticked, written
@@ -7,6 +9,8 @@ from work_truck import TODAY, listed, opened, replace, ticked, written
 from planner.plan.answers.basis import basis, basis_changes
 from planner.plan.answers.basis_words import BasisChange
 from planner.plan.answers.flagging import flags
+from planner.plan.answers.kept_answers import kept_answer
+from planner.plan.answers.open_project import open_project
 from planner.plan.change.changing import Setting
 from planner.plan.change.task_recordings import make_recording
 from planner.plan.revisit.acceptances import accept as accept_flag
@@ -19,7 +23,9 @@ from planner.plan.work.task_words import about
 from planner.project.diary_reading import diary_path
 from planner.project.source import load
 from planner.sheets.kinds import slip
+from planner.worksheet.outcome import Spot
 
+EXAMPLE = Path(__file__).parents[2] / "projects" / "county-road-4x4.toml"
 SIGNED = "safe.local_code"  # the hold point before it
 STANDS = "safe.stands.front"  # asks for the axle's rating
 LOOK = "nobody knows what it rested on: look at it once"
@@ -205,3 +211,9 @@ def test_a_part_says_from_its_order_on_what_it_was_ordered_by_without_any_tick(t
     assert LOOK in asked()["wheels"]
     step(0, "wanted")
     assert not asked() and "rests" not in load(truck).data["parts"][0]
+
+
+def test_a_rule_that_holds_outright_is_kept_without_a_margin_that_nobody_measured():
+    county = open_project(EXAMPLE, TODAY)  # its nuts are open: there is nothing to bottom on
+    open_nuts = [one.verdict for one in flags(county) if one.rule.node == "closed_nut_bottoms"]
+    assert {kept_answer(county, Spot("closed_nut_bottoms", one.place)) for one in open_nuts} == {"clear"}

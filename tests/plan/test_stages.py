@@ -250,6 +250,19 @@ def test_a_stage_is_a_hold_point_behind_its_own_wheels_and_no_others(path):
     assert "radial tires at one axle and bias tires at the other" in one.caution
 
 
+def test_a_stage_waits_on_what_its_lift_asks_for_before_the_road_and_not_on_the_other_ends_wheels_or_the_road(path):
+    replace(path, 'rear = "tall"', 'front = "tall"\nchanges = ["lift"]')
+    lift = '[[changes]]\nname = "lift"\nkind = "lift"\nstate = "decided"\nsets = {"axles.front.lift" = "2 in"}\n'
+    path.write_text(path.read_text("utf-8") + lift, "utf-8")
+    items = listed(path).items
+    assert {"change.lift", "change.lift.shafts", "change.lift.caster"} <= set(items["stage.rear_first"].after)
+    ahead, seen = ["stage.rear_first"], set[str]()
+    while ahead:
+        seen.add(id_ := ahead.pop())
+        ahead += items[id_].after
+    assert "fit.wheels.front" in seen and not seen & {"fit.wheels.rear", "change.lift.u_bolts"}
+
+
 def test_the_finished_truck_has_its_own_signature(path):
     replace(path, 'rear = "tall"', 'rear = "tall"\nfront = "tall"\nspare = "tall"')
     assert "stage.rear_first" not in listed(path).items

@@ -157,7 +157,7 @@ def test_what_the_sweep_lacks_is_named_by_its_key(truck, tmp_path):
 
 def test_an_obstacle_inside_the_tire_found_is_a_wrong_reading_with_its_place(truck):
     opened = truck(rear('["0 mm", "0 mm", "300 mm"]'))
-    with pytest.raises(Faulty, match=r"truck.toml:\d+: obstacles\[0\].at: stone lies inside the tire"):
+    with pytest.raises(Faulty, match=r"truck.toml:\d+: obstacles\[0\].at: stone is inside the tire"):
         raise_faults(opened.opened)
 
 

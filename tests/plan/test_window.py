@@ -124,7 +124,7 @@ def test_toward_where_nobody_measured_no_backspace_is_advised_and_none_is_clear(
         assert flag.wants == ("an obstacle inboard of the tire at the rear axle",), rule
     lines = {line.name: line for line in backspaces(opened, flags(opened), "found", "rear")}
     assert lines["greatest"].value == "not known" and "inboard of the tire" in lines["greatest"].binds
-    assert lines["least"].binds == "lip binds" and "maker's step" not in str(list(lines))
+    assert lines["least"].binds == "lip sets the limit" and "maker's step" not in str(list(lines))
     grid = backspace_window(opened, "found", "rear", 7, 21)
     marks = {mark for line in grid.cells for mark in line}
     assert "·" not in marks and "?" in marks and "inboard of the tire" in dict(grid.legend)["?"]
@@ -142,7 +142,7 @@ def test_a_backspace_past_the_side_that_is_known_is_raised_all_the_same(truck):
     opened = truck(LIP, offset="-40 mm")  # 20 mm further out than the lip lets it stand
     flag = flag_of(opened, "backspace_outside_window")
     assert flag.verdict.answer == "raised" and flag.verdict.margin.value == pytest.approx(-0.020, abs=1.1e-4)
-    assert "lip binds below, nothing inboard of the tire is measured" in flag.says
+    assert "lip sets the low end, nothing inboard of the tire is measured" in flag.says
     assert "the most is" not in flag.says
 
 

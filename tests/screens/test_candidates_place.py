@@ -83,7 +83,7 @@ def test_escape_chooses_nothing_and_what_is_on_the_truck_is_no_candidate(truck):
             await here.press("escape")
             here.point_at("found")
             await here.press("space")
-            assert any("what is on the truck" in said for said in here.said)
+            assert any("what's on the truck" in said for said in here.said)
 
     sit(leaves())
     assert truck.read_bytes() == before
@@ -97,7 +97,7 @@ def test_the_candidate_that_the_arrows_put_at_hand_is_the_one_that_space_chooses
             await here.press("right")
             assert here.app.fitment == "modest"
             await here.press("space")
-            assert "modest is planned from now on" in here.screen
+            assert "modest is the plan from now on" in here.screen
             await here.press("escape")
 
     sit(chooses())
@@ -111,7 +111,7 @@ def test_a_candidate_is_begun_as_a_copy_of_another_and_removed_again(truck):
             await here.press("n", "enter")
             await here.type("tall")
             await here.press("enter")
-            assert "there is a tall already" in here.screen
+            assert "there is already a tall" in here.screen
             await here.type("narrow")
             await here.press("enter")
             await here.type("as modest, an inch less of rim")

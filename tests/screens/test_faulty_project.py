@@ -25,7 +25,7 @@ def test_it_opens_with_the_faults_first_and_what_they_stop_is_not_known(faulty):
             first, row = here.rows[:2]
             assert first.heading and "faults in the file" in first.name
             assert row.mark == "FAULT" and "vehicle.wheelbase" in row.name and "12 parsecs" in row.name
-            assert "line " in row.name and "enter it again" in here.screen.lower()
+            assert "line " in row.name and "enter goes to the entry" in here.screen.lower()
             unknown = {one.about.rule.name for one in here.rows if one.mark == "unknown" and hasattr(one.about, "rule")}
             assert "fit.locks_too_wide" in unknown
 

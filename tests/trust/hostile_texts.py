@@ -108,7 +108,7 @@ APART = (
     *("changes.[].with.[]", "changes.[].sets.<>", "changes.[].measured.<>"),
     *("stages.[].front", "stages.[].rear", "stages.[].spare", "stages.[].changes.[]"),
 )
-KEY_AND_VALUE = ("rested_on", "as_ordered")  # tables of texts by texts
+KEY_AND_VALUE = ("rested_on", "as_ordered", "guesses")  # tables of texts by texts
 _NAMES = {
     "fitments": "taller",
     "limits": "least_brake_gap",

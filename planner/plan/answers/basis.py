@@ -119,6 +119,9 @@ def rules_in(opened: OpenProject, rested_on: Mapping[str, str]) -> dict[str, str
     return {name: then for name, then in rested_on.items() if catalog.named(name.partition(" (")[0]) in catalog.rules}
 
 
+_YES_NO = {"True": "yes", "False": "no"}  # as a record keeps what people write so
+
+
 def rested_words(opened: OpenProject, rested_on: Mapping[str, str] | None) -> list[tuple[str, str]]:
     """What a record rested on, each with its value of that day, for people: the same at both ends once."""
     alike: dict[tuple[str, str], list[str]] = {}
@@ -127,6 +130,7 @@ def rested_words(opened: OpenProject, rested_on: Mapping[str, str] | None) -> li
         node = opened.sheet.catalog.named(bare) or ""
         if node in opened.sheet.catalog.rules:
             value = answer_words(opened, node, value)
+        value = _YES_NO.get(value, value)
         if value != NOT_ASKED:
             alike.setdefault((bare, clean(value)), []).append(place.removesuffix(")"))
     return [
@@ -223,7 +227,7 @@ def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, 
         return (
             None
             if _same(then, now, opened.kind_of(name))
-            else BasisChange(clean(opened.typed(name)), clean(then), clean(now))
+            else BasisChange(clean(opened.typed(name)), clean(_YES_NO.get(then, then)), clean(_YES_NO.get(now, now)))
         )
     now = _exactly(opened, spot)
     if spot.node in opened.sheet.catalog.rules:

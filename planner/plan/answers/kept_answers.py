@@ -25,7 +25,9 @@ def kept_answer(opened: OpenProject, spot: Spot) -> str:
     if verdict is None:
         return NOT_ASKED
     middle = None if verdict.margin is None or verdict.rule.kind is None else number(verdict.margin.value)
-    if verdict.margin is None or middle is None or isinstance(verdict.margin.value, bool):
+    if verdict.margin is None or middle is None:
+        return verdict.answer
+    if isinstance(getattr(verdict.margin.value, "margin", verdict.margin.value), bool):  # it holds or fails outright
         return verdict.answer
     ends = (verdict.margin.low, verdict.margin.high)
     return f"{verdict.answer}, {middle:.9g} ({ends[0]:.9g} to {ends[1]:.9g})"

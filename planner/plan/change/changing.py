@@ -196,9 +196,13 @@ def _wanted(opened: Opened, found: FoundKey, settings: Sequence[Setting]) -> tup
 
 def what_stands(opened: Opened, settings: Sequence[Setting]) -> list[Any]:
     """What stands where these settings lead; the whole of what is in a list, since its number may be another's."""
-    found = []
+    found: list[Any] = []
     for setting in settings:
-        key, _, standing = find_key(opened, by_name(opened.data, setting.key).key)
+        try:
+            key, _, standing = find_key(opened, by_name(opened.data, setting.key).key)
+        except UnknownKey:  # in what these settings make themselves, such as the second of two new quotes
+            found.append(None)
+            continue
         last = max((at for at, name in enumerate(key) if isinstance(name, int)), default=None)
         found.append(standing if last is None else _standing(opened.data, key[: last + 1]))
     return found

@@ -18,7 +18,9 @@ from planner.plan.truck.wording import close_words, count, following_words, plac
 from planner.plan.work.money import Money, amount, money
 from planner.plan.work.parts import OF_A_SET, planned_parts, set_kinds
 from planner.plan.work.quotes import lead_time_of
+from planner.project.change_questions import found_at
 from planner.project.faults import LONGEST_SAID, as_key, plain
+from planner.project.lines import Key
 from planner.quantities.quantity import Quantity
 from planner.quantities.text import clean
 from planner.worksheet.declare import Rule
@@ -176,8 +178,18 @@ def _changed(alone: Sequence[OpenProject]) -> Iterator[ComparedEntry]:
     trucks = [one.trucks.get(one.planned[0]) for one in alone]
     over = [truck.set_over if truck is not None else {} for truck in trucks]
     for key in dict.fromkeys(key for one in over for key in one):
-        texts = (written_at(side, own[key].key if key in own else key) for side, own in zip(alone, over, strict=True))
+        texts = (_written(side, key) for side in alone)
         yield ComparedEntry(alone[0].typed(as_key(key)), tuple(texts), as_key(key))
+
+
+def _written(alone: OpenProject, key: Key) -> str:
+    """An entry of the truck as its candidate finds it; what a change moves along stands nowhere, so as worked out."""
+    truck = alone.trucks.get(alone.planned[0])
+    entry = truck.set_over.get(key) if truck is not None else None
+    if truck is None or entry is None or not entry.moved:
+        return written_at(alone, key if entry is None else entry.key)
+    moved = found_at(truck.project, key)
+    return ", ".join(one.text for one in (moved if isinstance(moved, tuple) else (moved,)))
 
 
 def _entries(opened: OpenProject, chosen: Sequence[TriedFitment]) -> Iterator[ComparedEntry]:
@@ -195,7 +207,8 @@ def _flat(table: Any, key: str) -> Iterator[tuple[str, str]]:
         if isinstance(value, dict):
             yield from _flat(value, below)
         else:
-            yield below, plain(str(value), LONGEST_SAID)
+            said = ("no", "yes")[value] if isinstance(value, bool) else str(value)
+            yield below, plain(said, LONGEST_SAID)
 
 
 def _answers(found: Sequence[Sequence[Flag]]) -> list[ComparedAnswers]:

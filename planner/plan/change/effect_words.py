@@ -53,7 +53,7 @@ def written(value: object) -> str:
     if isinstance(value, list):
         return f"[{', '.join(map(written, value))}]"
     if isinstance(value, bool):
-        return str(value).lower()
+        return "yes" if value else "no"
     return plain(str(value), longest=200) or "an empty text"
 
 

@@ -72,7 +72,8 @@ def run_sweep(opened: OpenProject) -> SweepResults:
             _sweep_one(opened, fitment, axle, mine, loose, into, between)
         for label, one in named.items():
             if one.fault:
-                barred.update(opened.spot(node, fitment=fitment, obstacle=label) for node in AT_OBSTACLE)
+                here = {opened.spot(node, fitment=fitment, obstacle=label) for node in AT_OBSTACLE}
+                barred.update(here - results.keys())  # what is wanted is known where only its place is not
             if one.measured.axle is None:
                 spot = opened.spot("least_clearance", fitment=fitment, obstacle=label)
                 needs[spot] = (one.fault or one.key_of("axle"),)

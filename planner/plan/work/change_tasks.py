@@ -4,9 +4,10 @@ from collections.abc import Callable, Iterator
 
 from planner.plan.truck.change_words import asked_by_change, entries_of, planned_changes, title_of
 from planner.plan.truck.project import OpenProject
-from planner.plan.work.dependencies import FOR_CHANGES
+from planner.plan.work.dependencies import FOR_CHANGES, standing_task_of
 from planner.plan.work.item import Item
 from planner.project.change_kinds import KindOfChange, kind_called
+from planner.project.change_questions import ends_of, set_by
 from planner.project.faults import as_key
 from planner.project.planned_truck import read_entry
 from planner.project.truck_keys import truck_key
@@ -26,7 +27,7 @@ def change_tasks(opened: OpenProject, own_id: OwnId) -> Iterator[Item]:
         kind = kind_called(change.kind)
         id_ = own_id(title, taken, FOR_CHANGES)
         taken.add(id_)
-        yield from _steps(at, id_, title, kind)
+        yield from _steps(opened, at, id_, title, kind)
         ahead = tuple(f"{id_}.{step.id}" for step in kind.steps if step.when == "before")
         how = " ".join((kind.does, *_sets(opened, at))).strip()
         yield Item(
@@ -70,9 +71,12 @@ def _text(written: object) -> str:
     return ", ".join(map(str, written)) if isinstance(written, list) else str(written)
 
 
-def _steps(at: int, id_: str, title: str, kind: KindOfChange) -> Iterator[Item]:
+def _steps(opened: OpenProject, at: int, id_: str, title: str, kind: KindOfChange) -> Iterator[Item]:
+    """What comes with a kind; it waits on the wheels of the ends that the change is about, and no others."""
+    ends = ends_of(opened.project, kind, set_by(opened.project, opened.project.changes[at]))
     for step in kind.steps:
-        after = (*step.after, *((id_,) if step.when == "after" else ()))
+        at_ends = (name if standing_task_of(name) else f"{name}.{end}" for name in step.after for end in ends)
+        after = (*dict.fromkeys(at_ends), *((id_,) if step.when == "after" else ()))
         yield Item(
             f"{id_}.{step.id}", f"{title}: {step.title[0].lower()}{step.title[1:]}", step.phase, "change", step.how,
             step.caution, step.hours, after, change=at, step=step.id,

@@ -11,8 +11,10 @@ from planner.plan.work.item import Item
 from planner.plan.work.stage_ids import stage_ids
 from planner.project.staged_truck import StagedTruck
 from planner.quantities.text import clean
+from planner.tasks.kind import PHASES
 
 BEFORE_THE_ROAD = ("fit", "adjust", "check")
+CHECK = PHASES.index("check")  # what a change asks for after that is done on the road
 HOW = (
     "On the truck then: {on}. Walk around it as before the first drive: every nut at its torque and marked, brakes "
     "bled and adjusted, pedal high and hard, lock to lock, hoses, headlights, the pressure of each tire for what it "
@@ -49,7 +51,7 @@ def _after(stage: StagedTruck, items: Mapping[str, Item]) -> Iterator[str]:
     new = {f"fit.wheels.{end}" for end in ENDS if on[end] != "found"}
     yet = {f"fit.wheels.{end}" for end in ENDS if on[end] == "found"}
     for id_, one in items.items():
-        if one.change is not None and one.change in stage.changes:
+        if one.change is not None and one.change in stage.changes and PHASES.index(one.phase) <= CHECK:
             yield id_
         if one.origin != "standing" or one.phase not in BEFORE_THE_ROAD or one.hold or id_ == READY_TO_ROLL:
             continue

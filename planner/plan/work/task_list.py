@@ -123,10 +123,7 @@ def _standing(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Item]:
         if flag.stands:
             raised.setdefault(flag.rule.name, set()).update(place[1] for place in flag.places)
     asked: dict[tuple[str, str], bool] = {}
-    axles = (opened.project.axles.front, opened.project.axles.rear)
-    made: set[str] = {opened.project.changes[at].kind for at in planned_changes(opened)}
-    made |= {"spacer or adapter"} if any(axle.spacer.thickness is not None for axle in axles) else set()
-    made |= {"lift"} if any(axle.lift is not None for axle in axles) else set()
+    made = {opened.project.changes[at].kind for at in planned_changes(opened)}
     driven = on_the_road(opened) is not None
 
     def comes_up(task: StandingTask) -> bool:

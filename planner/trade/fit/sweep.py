@@ -236,9 +236,8 @@ def _searched(
                 best, best_leg, best_at = distance, half.leg, half.middle
             # A half is part of the whole, so what held there holds here.
             heappush(heap, (low if low > under else under, count, half, shares))
-    if (
-        heap
-    ):  # near enough by what is proven; what is told as found is also looked for where the tangents say it is least
+    # Proven near enough; what is told as found is looked for where the tangents say it is least, too.
+    if heap and count < budget:
         _, _, cell, shares = heap[0]
         at = within(cell, shares)
         axial, radial, doubt = path.seen(cell.leg, at)
