@@ -179,7 +179,8 @@ def page(trial: TriedChange, number: int | None, *, everything: bool = False) ->
     lines += _figures(found.figures, everything)
     lines += _again("Look again", found.again)
     lines += _again("Sheets out of date", found.sheets)
-    rows = [(f"{part.id or part.title} ({part.state})", "; ".join(part.why)) for part in found.parts]
+    called = {part: part.title if part.id.startswith("parts[") else part.id for part in found.parts}
+    rows = [(f"{called[part]} ({part.state})", "; ".join(part.why)) for part in found.parts]
     lines += [ink("Parts in question", "strong"), *columns(rows, most=30), ""] if rows else []
     rows = money_and_time(found)
     lines += [ink("Cost and time", "strong"), *columns(rows), ""] if rows else []

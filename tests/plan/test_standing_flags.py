@@ -64,6 +64,14 @@ def test_an_ordered_part_is_in_question_when_what_it_was_ordered_by_moves(tmp_pa
     assert listed(path).items["order.wheels"].state == "look again"
 
 
+def test_a_part_without_an_id_is_told_by_its_title_and_not_by_its_place_in_the_file(tmp_path):
+    part = '\n[[parts]]\ntitle = "five wheels"\nstate = "ordered"\nordered = 2026-01-05\nused_for = ["tall"]\n'
+    path = signed(tmp_path, part)
+    ticked(path, "order.wheels")
+    replace(path, 'backspace = "5 in ± 1/16 in" # as ordered', 'backspace = "4 3/4 in" # as it came')
+    assert answers(path)["plan.ordered_part_rests_on_changed", "five wheels"] == "raised"
+
+
 TIRES = '\n[[parts]]\nid = "tires"\nlead_time = "2 weeks"\nused_for = ["tall"]\n'
 
 

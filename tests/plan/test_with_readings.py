@@ -94,6 +94,13 @@ at = ["0 in ± 1/4 in", "7 in ± 1/8 in", "24 in ± 1/4 in"]
 """
 
 
+def test_a_mock_up_reading_is_taken_by_the_key_of_what_it_is_of_as_by_its_name(truck):
+    taken = {"of": "axles.front.brake", "value": "1/2 in ± 1/32 in", "fitment": "tall", "side": "left"}
+    settings = [Setting(f"readings[0].{name}", value) for name, value in taken.items()]
+    make(try_settings(opened(truck), settings), "clay on the drum")
+    assert opened(truck).project.readings[0].of == "axles.front.brake"
+
+
 @pytest.mark.parametrize("typed", ["0 in ± 1/8 in, 7 in, 24 1/8 in", '["0 in ± 1/8 in", "7 in", "24 1/8 in"]'])
 def test_where_an_obstacle_is_can_be_read_a_second_time(truck, typed):
     truck.write_text(truck.read_text("utf-8") + LIP, "utf-8")

@@ -191,6 +191,8 @@ def _wanted(opened: Opened, found: FoundKey, settings: Sequence[Setting]) -> tup
         entry = find_key(opened, str(of))
     except UnknownKey:  # told where the file is understood
         return wants, standing
+    if entry.wants.model is not None:  # a mock-up reading is of an obstacle or a brake, and its value is a gap
+        return wants, standing
     return entry.wants, entry.value if standing is None else standing
 
 

@@ -98,10 +98,11 @@ def records_with_basis(opened: OpenProject) -> list[RecordWithBasis]:
             name = clean(task.id or task.title or f"tasks[{at}]")
             found.append(RecordWithBasis("finished_task_rests_on_changed", name, task))
             parts = _ordered(opened, name)
-            found += [RecordWithBasis("ordered_part_rests_on_changed", clean(one.id), task, one) for one in parts]
+            found += [RecordWithBasis("ordered_part_rests_on_changed", one.called, task, one) for one in parts]
     for at, bought in enumerate(project.parts):
         if bought.state in BOUGHT and _knows(bought) and not opened.fault_at("parts", at):
-            found.append(RecordWithBasis("ordered_part_rests_on_changed", clean(part_name(bought, at)), bought))
+            called = NeededPart(part_name(bought, at), bought).called
+            found.append(RecordWithBasis("ordered_part_rests_on_changed", called, bought))
     for at, sheet in enumerate(project.sheets):
         if opened.fault_at("sheets", at):
             continue
@@ -169,7 +170,7 @@ def _worked(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
             seen = {"ordered_part": clean(part), **days, "what_slips": late_words(coming)}
             yield _flag(opened, "part_comes_late", clean(part), seen)
     for one in listed.items.values():
-        lacks = [clean(need.id) for need in one.lacks if not need.ordered]
+        lacks = [need.called for need in one.lacks if not need.ordered]
         if one.state == "waiting" and lacks and not one.waits and not one.holds:
             seen = {"waiting_task": clean(one.id), "wanted_part": ", ".join(lacks)}
             yield _flag(opened, "work_waits_for_part_not_ordered", clean(one.id), seen)

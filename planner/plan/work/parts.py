@@ -8,6 +8,7 @@ from typing import NamedTuple
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.quotes import lead_time_of
 from planner.project.models.work import Part
+from planner.quantities.text import clean
 from planner.tasks.kind import StandingTask
 from planner.tasks.sequence import standing
 
@@ -40,6 +41,11 @@ class NeededPart(NamedTuple):
 
     id: str
     part: Part
+
+    @property
+    def called(self) -> str:
+        """What people call it: its id, or its title where it has none."""
+        return clean(self.part.id or self.part.title or self.id)
 
     @property
     def there(self) -> bool:
