@@ -34,6 +34,15 @@ def test_a_stale_quotation_is_made_anew_at_its_length():
     assert anew("two\nold\n...\nfive", ["one", "two", "three", "four", "five", "six"]) == "two\nthree\n...\nfive"
 
 
+def test_what_is_quoted_as_typed_is_typed_and_what_is_left_out_between_two_answers_needs_no_dots():
+    [(said, block)] = told(
+        "```sh\nplanner ask unit.toml\n```\n```text\n> 7.50-17\n> multi\n...\nBecame known\nold\n```"
+    )
+    assert said is not None and {"> 7.50-17", "> multi", "  rims that come apart: multi"} <= set(said.lines)
+    made = "> 7.50-17\n> multi\n...\nBecame known\n  tires on the truck: 7.50-17"
+    assert anew(block, said.lines) == made
+
+
 @pytest.mark.parametrize("made", [screen_pictures.SCREENS, sheet_pictures.PAGES], ids=["screens", "sheets"])
 def test_every_picture_that_is_made_is_in_the_guide_and_small_enough_to_be_loaded_with_it(made):
     shown = set(PICTURE.findall(GUIDE.read_text(encoding="utf-8")))
