@@ -84,7 +84,7 @@ def _steps(opened: OpenProject, at: int, id_: str, title: str, kind: KindOfChang
 
 
 def _sets(opened: OpenProject, at: int) -> Iterator[str]:
-    sets = [f"{one.key} to {one.planned}, found {one.found}" for one in entries_of(opened, at)]
+    sets = [f"{opened.spoken(one.key)} to {one.planned}, found {one.found}" for one in entries_of(opened, at)]
     if sets:
         yield f"It sets {'; '.join(sets)}."
 

@@ -94,7 +94,10 @@ class ChangesPlace(FactsPlace):
             found = [f"found: {written_at(self.state.opened, own)}"] if own is not None else []
             return "\n".join([super().words_for(row), *map(clean, found)])
         kind, change = kind_called(self.state.opened.project.changes[at].kind), self.state.opened.project.changes[at]
-        sets = [f"{one.key}: {one.planned}, found {one.found}" for one in entries_of(self.state.opened, at)]
+        sets = [
+            f"{self.state.opened.spoken(one.key)}: {one.planned}, found {one.found}"
+            for one in entries_of(self.state.opened, at)
+        ]
         lines = [title_of(self.state.opened, at), *([kind.caution] if kind.caution else []), *sets]
         asked = "; ".join(map(self.state.opened.spoken, self._asked(at)))
         lines += [f"leaves open: {asked}"] if asked else []
