@@ -92,7 +92,7 @@ def _no_number(name: str) -> float:
 # What is wrong with the file as a whole has no line.
 WHOLE = re.compile(
     r": (the file is (too large|saved as UTF-16)|this is a (folder|pipe)|cannot be read|there is no such"
-    r"|format: the file does not say)"
+    r"|format: the file doesn't say)"
 )
 
 
