@@ -194,7 +194,7 @@ def test_a_decided_change_is_a_task_with_its_caution_before_the_truck_rolls(path
     one = listed["change.longer_stop_screws"]
     assert (one.title, one.phase, one.origin, one.state) == ("longer stop screws", "fit", "change", "waiting")
     assert "safety parts" in one.caution
-    assert f"{STOP} to 26 deg ± 1/2 deg, found 31 deg ± 1 deg" in one.how
+    assert "front stop angle to 26 deg ± 1/2 deg, found 31 deg ± 1 deg" in one.how
     assert one.id in listed["check.sign"].after
     assert "change.longer_stop_screws" not in work(truck(path, stops(state="considered"))).items
     assert work(truck(path, stops(state="done"))).items["change.longer_stop_screws"].state == "done"
