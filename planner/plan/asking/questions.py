@@ -85,7 +85,7 @@ QUESTIONS = (
     one_entry(
         "fitments.found.wheel.pieces",
         "rims that come apart",
-        "Do the rims come apart: is there a ring, a split or a row of bolts at the edge?",
+        "One-piece or multi-piece rims? A ring, a split or a row of bolts at the edge means multi.",
         "Multi-piece rims kill: look around both edges and don't loosen anything. If you can't tell, say multi. Let "
         "ALL the air out, cores out, before you touch a nut.",
         "if you may touch a nut before the air is out",
