@@ -108,10 +108,15 @@ def test_the_nuts_are_torqued_once_after_fifty_miles_and_then_no_more_on_that_li
     [
         ('"52,000 mi"\nodometer_on = 2026-03-31', '"51,000 mi"', date(2026, 5, 2), "last read on 2026-03-31"),
         ('"52,000 mi"\nodometer_on = 2026-03-31', '"52,100 mi"', DRIVEN, "nobody says when"),
-        ("odometer_on = 2026-03-31", "odometer_on = 2026-05-05", date(2026, 4, 2), "on 2026-05-05, which is to come"),
+        (
+            "odometer_on = 2026-03-31",
+            "odometer_on = 2026-05-05",
+            date(2026, 4, 2),
+            "on 2026-05-05, which is in the future",
+        ),
         ('on = 2026-03-31\nodometer = "52,000 mi"', "on = 2026-03-31", DRIVEN, "was not written down the last time"),
         ('"done"\non = 2026-03-31', '"done"', DRIVEN, "when it was last done"),
-        ('"done"\non = 2026-03-31', '"done"\non = 2027-03-31', DRIVEN, "2027-03-31, which is to come"),
+        ('"done"\non = 2026-03-31', '"done"\non = 2027-03-31', DRIVEN, "2027-03-31, which is in the future"),
     ],
 )
 def test_without_day_or_odometer_it_is_not_known(path, old, new, day, why):
@@ -125,7 +130,7 @@ def test_without_day_or_odometer_it_is_not_known(path, old, new, day, why):
 def test_an_odometer_that_shows_less_than_before_tells_nothing(path):
     shows(path, 40, date(2026, 4, 1))
     told = due(path, NUTS, date(2026, 4, 1))
-    assert told.answer == "not known" and "gone past its nines, or was changed" in told.says
+    assert told.answer == "not known" and "rolled over, or was changed" in told.says
 
 
 def test_without_any_odometer_reading_it_is_asked_for(path):
@@ -135,9 +140,16 @@ def test_without_any_odometer_reading_it_is_asked_for(path):
     assert overdue(path, DRIVEN)["not known"].needs == ("vehicle.odometer",)
 
 
-def test_a_reading_a_month_old_says_no_more_that_a_distance_is_not_past(path):
-    assert due(path, NUTS, DRIVEN + timedelta(days=31)).answer == "not yet"
-    assert due(path, NUTS, DRIVEN + timedelta(days=32)).answer == "not known"
+def test_a_reading_says_no_more_that_a_distance_is_not_past_once_the_truck_may_have_driven_it(path):
+    """Nuts are due 3,000 mi on, so 30 days at 100 mi a day; the first retorque after 50 mi, less than a day."""
+    assert due(path, NUTS, DRIVEN + timedelta(days=30)).answer == "not yet"
+    assert due(path, NUTS, DRIVEN + timedelta(days=31)).answer == "not known"
+    first = "again.torque_50.front"
+    assert due(path, first, DRIVEN).answer == "not yet"
+    assert due(path, first, DRIVEN + timedelta(days=1)).answer == "not known"
+    ticked(path, BEARINGS, "0.003 in", DRIVEN, odometer="52,000 mi")  # 12,000 mi to go: a month all the same
+    assert due(path, BEARINGS, DRIVEN + timedelta(days=31)).answer == "not yet"
+    assert due(path, BEARINGS, DRIVEN + timedelta(days=32)).answer == "not known"
 
 
 def test_past_its_day_it_is_overdue_whatever_nobody_knows_of_the_odometer(path):

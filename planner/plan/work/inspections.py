@@ -17,8 +17,9 @@ from planner.quantities.quantity import Quantity
 from planner.worksheet.outcome import Known, number
 
 ON_THE_ROAD = "road.qualified"  # from it on the truck is driven, and what comes again is counted
-STALE = timedelta(days=31)  # an odometer that nobody read for so long says no more that a distance is not past
 MILE, KILOMETER = 1609.344, 1000.0
+STALE = timedelta(days=31)  # an odometer that nobody read for so long says no more that a distance is not past
+A_DAY = 100.0 * MILE  # common practice: what is driven in a day at the most; after as many the distance may be past
 
 
 class OdometerReading(NamedTuple):
@@ -94,7 +95,9 @@ def _told(opened: OpenProject, base: Task, distance: float | None, months: int |
     day = None if months is None or base.on is None else months_after(base.on, months)
     at = None
     if base.on is None or base.on > today:
-        lost.append("when it was last done" if base.on is None else f"it was last done on {base.on}, which is to come")
+        lost.append(
+            "when it was last done" if base.on is None else f"it was last done on {base.on}, which is in the future"
+        )
         needs.append("tasks")
     elif day is not None:
         told.append(f"by {day}")
@@ -106,7 +109,7 @@ def _told(opened: OpenProject, base: Task, distance: float | None, months: int |
             told.append(f"at {shown(opened, at)}")
         if at is not None and now is not None and now.shown > at:
             past.append(f"by distance: the odometer shows {shown(opened, now.shown)}, and it was due {told[-1]}")
-        elif lack := _unread(base, now, today):
+        elif lack := _unread(base, now, today, at):
             lost.append(lack)
             needs.append("vehicle.odometer")
     next_ = "due " + " or ".join(told) + (", whichever comes first" if len(told) > 1 else "") if told else ""
@@ -118,17 +121,20 @@ def _told(opened: OpenProject, base: Task, distance: float | None, months: int |
     return Due("not yet", next_, day, at)
 
 
-def _unread(base: Task, now: OdometerReading | None, today: date) -> str:
+def _unread(base: Task, now: OdometerReading | None, today: date, at: float | None) -> str:
     """Why the odometer does not say that a distance is not past yet; empty where it does."""
     if now is None:
         return "no odometer reading is entered"
-    if base.odometer is None:
+    if base.odometer is None or at is None:
         return "the odometer was not written down the last time"
     if now.shown < float(base.odometer.value):
-        return "the odometer shows less than the last time: it has gone past its nines, or was changed"
-    if now.on is None or today - now.on > STALE:
-        return f"the odometer was last read {f'on {now.on}' if now.on else 'nobody says when'}"
-    return "" if now.on <= today else f"the odometer was read on {now.on}, which is to come"
+        return "the odometer shows less than the last time: it rolled over, or was changed"
+    if now.on is None:
+        return "nobody says when the odometer was last read"
+    if now.on > today:
+        return f"the odometer was read on {now.on}, which is in the future"
+    stale = today - now.on > STALE or (today - now.on).days * A_DAY > at - now.shown
+    return f"the odometer was last read on {now.on}" if stale else ""
 
 
 def together(late: Iterable[tuple[str, str]]) -> str:
