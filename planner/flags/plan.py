@@ -239,7 +239,7 @@ def cost_past_budget(plan_cost: Multiple, plan_budget: Multiple) -> Annotated[Fi
 @rule(
     severity="stop",
     danger="control",
-    notices="don't drive a stage of the build",
+    notices="a stage of the build isn't fit to drive",
     says="Stage '{driven_stage}' ({stage_is}), judged as a truck of its own: {stage_stops}.",
     clear_says="Stage '{driven_stage}' ({stage_is}), judged as a truck of its own, has no stop.",
     cure="Don't drive it like this. Put the rest on first, or leave it on stands or move it on a trailer, and say "

@@ -94,7 +94,7 @@ def _measured(opened: OpenProject, at: int, id_: str, title: str) -> Item | None
     if not (entries_of(opened, at) or asked_by_change(opened, at)):
         return None
     left = tuple(map(opened.spoken, unmeasured(opened, at)))
-    how = f"Measure {'; '.join(left)}. Each goes under the change, as changes.{title}.{MEASURED}.KEY." if left else ""
+    how = f"Measure {'; '.join(left)}. Enter each with the change, as measured once it is done." if left else ""
     return Item(
         f"{id_}.{MEASURED}", f"{title}: measure again what it set and moved", "adjust", "change", how,
         hours=0.5, after=(id_,), change=at, step=MEASURED, unmeasured=left,
