@@ -62,7 +62,7 @@ def test_a_visit_by_keyboard_alone_goes_from_an_empty_folder_to_a_first_wheel(ca
     for said in (
         "largest tire, rear: about 41 in",
         "smallest rim, rear: 17 (17 to 18) (guess)",
-        "to sharpen it: measure the rear bump",
+        "to sharpen it: measure the rear bump travel",
     ):
         assert said in page
     for heading in ("A first wheel", "Take to the truck next", "Guessed so far", "Put off"):

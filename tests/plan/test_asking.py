@@ -88,7 +88,7 @@ def test_twelve_answers_name_the_largest_tire_the_rim_and_a_backspace_with_its_w
     told = {line.name: line for line in heard.then.state.wheels[0].lines}
     # 2 × (26 − 2 − 3 1/2) = 41; the tape is off by 1/16 and the guess by 1/2 in: 2 × 9/16 = 1 1/8 to either side
     assert told["largest tire, rear"].value == "about 41 in, 39 7/8 in to 42 1/8 in"
-    assert told["largest tire, rear"].guess and told["largest tire, rear"].sharper == "measure the rear bump"
+    assert told["largest tire, rear"].guess and told["largest tire, rear"].sharper == "measure the rear bump travel"
     # 7 in + 3 mm + 1 in of well + 1/4 in of barrel = 212.55 mm; code 16 has 202.8 mm, 17 has 218.3 mm, 18 has 231.0
     # mm; the brake is off by 1/16, the well by 1/4, the barrel by 1/16 in: 203.0 to 222.1 mm, so 17 or 18
     assert told["smallest rim, rear"].value == "17 (17 to 18)" and told["smallest rim, rear"].guess

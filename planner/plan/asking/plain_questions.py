@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from planner.plan.asking.questions import ENDS, OFF, PLATE, SCALE, SIDEWALL, TABLE, WHEELS, Question, one_entry
+from planner.plan.truck.entry_names import name_of
 from planner.plan.truck.forms import note_at
 from planner.project.faults import as_key
 from planner.project.lines import Key
@@ -62,8 +63,8 @@ def _whose(names: Key) -> str:
 
 def people_name(key: str) -> str:
     """A key as people say it: `rear brake radius`."""
-    names = [str(name).replace("_", " ") for name in split_key(key) or (key,)]
-    return " ".join(name for name in names if name not in ("axles", "fitments", "wheel", "fender", "travel"))
+    names = split_key(key) or (key,)
+    return name_of(names, {}) or " ".join(str(name).replace("_", " ") for name in names)
 
 
 def stand_of(names: Key) -> str:

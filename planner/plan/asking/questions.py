@@ -126,7 +126,7 @@ QUESTIONS = (
     ),
     one_entry(
         "axles.{axle}.travel.bump",
-        "{axle} bump left",
+        "{axle} bump travel",
         "How much bump is left at the {axle}?",
         "Truck on its wheels, on the level, loaded the way you drive it. From the rubber stop straight up to what it "
         "hits. Both sides; give the larger.",
