@@ -19,6 +19,7 @@ COMMANDS = {
     "why": "show what a figure rests on, down to the entries",
     "change": "show what a change touches before it is made, and make it",
     "compare": "put candidates side by side: what's different, what's raised, cost and time",
+    "takes": "what it would take to run a tire size or a candidate, stop by stop",
     "task": "list the work, tick it with what was measured, add your own; parts and money",
     "accept": "accept a caution with a reason, or take that back; list what you can accept",
     "again": "what to look at again since something changed; decide again, accept again",
