@@ -4,50 +4,53 @@ As seen: right is the truck's left side from the front, its right side from behi
 are entered. Up from the ground, across from the truck's middle.
 """
 
+from collections.abc import Iterator
 from math import cos, pi, sin
 
 from planner.plan.drawings.drawn_values import known_values, length, missing_entries, short
-from planner.plan.drawings.look_side import FOUND, PLANNED, level_line
+from planner.plan.drawings.look_side import FOUND, PLANNED, called, legend_of
 from planner.plan.drawings.scene import Dimension, Label, Line, Scene, Spot, Weight
 from planner.plan.drawings.standing import WHEEL
-from planner.plan.drawings.truck_body import LeftOut, named
+from planner.plan.drawings.truck_body import LeftOut, View
 from planner.plan.truck.project import OpenProject
 from planner.quantities.text import clean
 
 NEEDED = (*WHEEL, "section_width", "inner_center_plane", "outer_center_plane", "face_to_face")
 _ROUND = 5  # straight runs round a shoulder
 _LIP = 0.05  # m; how much of the edge of a fender is drawn
-_BELOW = 0.14  # m; from the ground down to a dimension
+_BELOW = 0.16  # m; from the ground down to a dimension
 
 
 def look_end(opened: OpenProject, fitment: str, axle: str) -> Scene:
-    """One axle of one candidate over the same as found, or as found alone."""
-    side = "front" if axle == "front" else "rear"
-    title = f"the look from the {side} ({clean(fitment)})"
+    """One axle of one candidate over the same as found, or as found alone; what is left out in its words."""
+    return end_view(opened, fitment, axle).told(opened)
+
+
+def end_view(opened: OpenProject, fitment: str, axle: str) -> View:
+    """The same, and what is left out beside it."""
+    title = f"from the {axle}: {called(opened, fitment)}"
     names = list(dict.fromkeys(("found", fitment)))
     known = [name for name in names if None not in known_values(opened, name, axle, *NEEDED)]
     if not known:
-        return Scene(title, "", missing=missing_entries(opened, fitment, axle, *NEEDED))
-    lines, labels, left_out = list[Line](), list[Label](), list[LeftOut]()
+        return View(Scene(title, "", missing=missing_entries(opened, fitment, axle, *NEEDED)))
+    lines, left_out = list[Line](), list[LeftOut]()
     for name in names:
         weight: Weight = PLANNED if name == fitment else FOUND
         if name not in known:
             left_out.append(LeftOut(f"tires ({clean(name)})", missing_entries(opened, name, axle, *NEEDED)))
             continue
         lines += _tires(opened, name, axle, weight)
+        lines += _body(opened, name, axle, weight)
         lines += _fender(opened, name, axle, weight)
         lines += _axle_line(opened, name, axle) if name == fitment else []
     left_out += _left_out(opened, fitment, axle)
     own = fitment if fitment in known else "found"
     half, high = _reach(opened, own, axle)
-    tall = level_line(opened, known_values(opened, fitment, axle, "overall_height")[0], -half, half)
-    lines = [Line(((-half - 0.1, 0.0), (half + 0.1, 0.0)), "thin"), *lines, *tall[0]]
-    labels += [*tall[1], *_poke_labels(opened, own, axle)]
+    lines.insert(0, Line(((-half - 0.1, 0.0), (half + 0.1, 0.0)), "thin"))
+    labels = tuple(_poke_label(opened, own, axle))
     dimensions = _dimensions(opened, own, axle, high)
-    words = _words(opened, own, axle)
-    return Scene(
-        title, " ".join(filter(None, (words, named(opened, left_out)))), tuple(lines), (), tuple(labels), dimensions
-    )
+    scene = Scene(title, _words(opened, own, axle), tuple(lines), (), labels, dimensions, legend=legend_of(fitment, ()))
+    return View(scene, tuple(left_out))
 
 
 def _both(points: list[Spot]) -> tuple[tuple[Spot, ...], tuple[Spot, ...]]:
@@ -95,6 +98,15 @@ def _fender(opened: OpenProject, fitment: str, axle: str, weight: Weight) -> lis
     return [*lines, *(Line(side, "center") for side in _both([(x, 0.0), (x, z)]))] if weight == PLANNED else lines
 
 
+def _body(opened: OpenProject, fitment: str, axle: str, weight: Weight) -> list[Line]:
+    """The outline of this end, raised with the body over its axle; none where the rise isn't known."""
+    points = getattr(opened.project.outline, axle)
+    rise = 0.0 if fitment == "found" else known_values(opened, fitment, axle, "rise")[0]
+    if not points or rise is None:
+        return []
+    return [Line(side, weight) for side in _both([(out.value, height.value + rise) for out, height in points])]
+
+
 def _axle_line(opened: OpenProject, fitment: str, axle: str) -> list[Line]:
     face_to_face, loaded = known_values(opened, fitment, axle, "face_to_face", "static_loaded_radius")
     half = face_to_face / 2
@@ -110,12 +122,11 @@ def _reach(opened: OpenProject, fitment: str, axle: str) -> tuple[float, float]:
     return half, max(diameter, edge[1] + _LIP if edge else 0.0)
 
 
-def _poke_labels(opened: OpenProject, fitment: str, axle: str) -> list[Label]:
-    poke, edge = known_values(opened, fitment, axle, "poke")[0], _edge(opened, fitment, axle)
-    if poke is None or edge is None:
-        return []
-    told = f"{short(abs(poke), opened.style)} {'outside' if poke > 0 else 'inside'}"
-    return [Label((edge[0] + 0.03, edge[1] * 0.62), told, "left")]
+def _poke_label(opened: OpenProject, fitment: str, axle: str) -> Iterator[Label]:
+    """Between the tires, where nothing else is drawn."""
+    poke, loaded = known_values(opened, fitment, axle, "poke", "static_loaded_radius")
+    if poke is not None:
+        yield Label((0.0, loaded * 0.5), f"poke {short(poke, opened.style)}")
 
 
 def _dimensions(opened: OpenProject, fitment: str, axle: str, high: float) -> tuple[Dimension, ...]:
@@ -137,6 +148,8 @@ def _left_out(opened: OpenProject, fitment: str, axle: str) -> list[LeftOut]:
         keys += ["top"] if top is None and tight is None else []
         if keys:
             found.append(LeftOut("fender edge", tuple(f"axles.{axle}.fender.{key}" for key in keys), axle))
+    if not getattr(opened.project.outline, axle):
+        found.append(LeftOut(f"body from the {axle}", (f"outline.{axle}",)))
     if known_values(opened, fitment, axle, "body_width")[0] is None:
         found.append(LeftOut("body width", ("vehicle.body_width",)))
     return found

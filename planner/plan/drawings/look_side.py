@@ -4,20 +4,21 @@ Forward to the right, up upward, from the ground under the front axle. Every poi
 from the tires and the rise: the arch of an opening is drawn through the directions that were measured.
 """
 
+from collections.abc import Iterable
 from math import asin, pi
 
-from planner.plan.drawings.drawn_values import angle, known_values, length, missing_entries, short
+from planner.plan.drawings.drawn_values import angle, known_values, missing_entries, short
 from planner.plan.drawings.scene import Arc, Dimension, Label, Line, Scene, Spot, Weight
 from planner.plan.drawings.standing import WHEEL, Standing, StandingWheel, standing
 from planner.plan.drawings.truck_body import (
     ENDS,
     Body,
     LeftOut,
+    View,
     arch,
     body_of,
     lips,
     missing_directions,
-    named,
 )
 from planner.plan.truck.project import OpenProject
 from planner.quantities.text import clean
@@ -30,14 +31,19 @@ _ABOVE = 0.09  # m; from there up to what it says
 _BELOW = 0.16  # m; from the ground down to the dimensions
 
 
-def look_side(opened: OpenProject, fitment: str, dimensioned: bool = True) -> Scene:
-    """One candidate over the truck as found, or the truck as found alone."""
-    title = f"the look from the side ({clean(fitment)})"
+def look_side(opened: OpenProject, fitment: str) -> Scene:
+    """One candidate over the truck as found, or the truck as found alone; what is left out in its words."""
+    return side_view(opened, fitment).told(opened)
+
+
+def side_view(opened: OpenProject, fitment: str, dimensioned: bool = True) -> View:
+    """The same, and what is left out beside it."""
+    title = f"from the side: {called(opened, fitment)}"
     wheelbase = known_values(opened, fitment, "front", "wheelbase")[0]
     stands = [standing(opened, name) for name in dict.fromkeys(("found", fitment))]
     if wheelbase is None or not any(one.wheels for one in stands):
         lost = [key for axle in ENDS for key in missing_entries(opened, fitment, axle, "wheelbase", *WHEEL)]
-        return Scene(title, "", missing=tuple(dict.fromkeys(lost)))
+        return View(Scene(title, "", missing=tuple(dict.fromkeys(lost))))
     body = body_of(opened, wheelbase)
     lines, arcs, labels = list[Line](), list[Arc](), list[Label]()
     left_out = [*_wheels_left_out(opened, stands), *_openings_left_out(opened, fitment), *body.left_out]
@@ -52,19 +58,31 @@ def look_side(opened: OpenProject, fitment: str, dimensioned: bool = True) -> Sc
         lines += _openings(opened, one, stands[0], wheelbase, weight)
         lines += _frame(opened, one, wheelbase, weight)
     own = stands[-1]
-    labels += [_tire_label(opened, own, axle, wheelbase) for axle in own.wheels]
+    labels += [_tire_label(opened, own, axle, wheelbase) for axle in own.wheels if dimensioned]
     reach = _reach(opened, lines, arcs, wheelbase)
     lines.insert(0, Line(((reach[0] - 0.1, 0.0), (reach[1] + 0.1, 0.0)), "thin"))
     highest, label = _highest(opened, fitment, reach)
     lines += highest
     labels += label
     dimensions = _dimensions(opened, fitment, wheelbase) if dimensioned else []
-    legend = (("outline", f"as planned ({clean(fitment)})"), ("thin", "as found"))
-    words = _words(opened, fitment, left_out)
-    return Scene(
-        title, words, tuple(lines), tuple(arcs), tuple(labels), tuple(dimensions),
-        legend=legend if fitment != "found" else (),
+    scene = Scene(
+        title, _words(opened, fitment), tuple(lines), tuple(arcs), tuple(labels), tuple(dimensions),
+        legend=legend_of(fitment, [line.weight for line in lines]),
     )  # fmt: skip
+    return View(scene, tuple(left_out))
+
+
+def called(opened: OpenProject, fitment: str) -> str:
+    """A set by its name and what the person says of it."""
+    entry = opened.project.fitments.get(fitment)
+    told = clean(entry.description) if entry is not None and entry.description else ""
+    return f"{clean(fitment)}{told and f', {told}'}"
+
+
+def legend_of(fitment: str, weights: Iterable[Weight]) -> tuple[tuple[str, str], ...]:
+    """What each stroke in a view is."""
+    found = [("outline", f"as planned ({clean(fitment)})"), ("thin", "as found")] if fitment != "found" else []
+    return (*found, ("hidden", "frame")) if "hidden" in weights else tuple(found)
 
 
 def _wheel(wheel: StandingWheel, center: Spot, weight: Weight) -> list[Arc]:
@@ -76,12 +94,9 @@ def _wheel(wheel: StandingWheel, center: Spot, weight: Weight) -> list[Arc]:
 
 def _body(body: Body, one: Standing, wheelbase: float, weight: Weight) -> list[Line]:
     lines = [Line(tuple(one.raised(spot, wheelbase) for spot in stroke.points), weight) for stroke in body.strokes]
-    for what, spot in body.marks:
+    for spot in body.marks if weight == PLANNED else ():
         x, y = one.raised(spot, wheelbase)
-        if what == "lowest point between":
-            lines.append(Line(((x - 2 * _CROSS, y), (x, y), (x, y + _CROSS), (x, y), (x + 2 * _CROSS, y)), weight))
-        else:
-            lines.append(Line(((x - _CROSS, y), (x + _CROSS, y), (x, y), (x, y - _CROSS), (x, y + _CROSS)), weight))
+        lines.append(Line(((x - _CROSS, y), (x + _CROSS, y), (x, y), (x, y - _CROSS), (x, y + _CROSS)), weight))
     return lines
 
 
@@ -116,8 +131,12 @@ def _frame(opened: OpenProject, one: Standing, wheelbase: float, weight: Weight)
 
 
 def _tire_label(opened: OpenProject, one: Standing, axle: str, wheelbase: float) -> Label:
-    wheel = one.wheels[axle]
-    return Label((-wheelbase * (axle == "rear"), wheel.loaded), f"Ø {short(2 * wheel.radius, opened.style)}")
+    """Its diameter, beside its foot, between the axles."""
+    wheel, inward = one.wheels[axle], 1 if axle == "rear" else -1
+    x = -wheelbase * (axle == "rear") + inward * 0.85 * wheel.radius
+    return Label(
+        (x, 0.3 * wheel.loaded), f"Ø {short(2 * wheel.radius, opened.style)}", "left" if inward > 0 else "right"
+    )
 
 
 def _reach(opened: OpenProject, lines: list[Line], arcs: list[Arc], wheelbase: float) -> tuple[float, float, float]:
@@ -150,17 +169,15 @@ def level_line(opened: OpenProject, tall: float | None, left: float, right: floa
     if tall is None:
         return [], []
     label = Label(((left + right) / 2, tall + _ABOVE), f"{short(tall, opened.style)} high")
-    return [Line(((left, tall), (right, tall)), "hidden")], [label]
+    return [Line(((left, tall), (right, tall)), "center")], [label]
 
 
 def _dimensions(opened: OpenProject, fitment: str, wheelbase: float) -> list[Dimension]:
-    style = opened.style
-    found = [Dimension((-wheelbase, 0.0), (0.0, 0.0), f"wheelbase {length(wheelbase, style)}", -_BELOW)]
+    found = [Dimension((-wheelbase, 0.0), (0.0, 0.0), f"wheelbase {short(wheelbase, opened.style)}", -_BELOW)]
     ahead, behind = known_values(opened, fitment, "front", "front_overhang", "rear_overhang")
-    if ahead:
-        found.append(Dimension((0.0, 0.0), (ahead, 0.0), length(ahead, style), -_BELOW))
-    if behind:
-        found.append(Dimension((-wheelbase - behind, 0.0), (-wheelbase, 0.0), length(behind, style), -_BELOW))
+    if ahead is not None and behind is not None:
+        text = f"overall {short(ahead + wheelbase + behind, opened.style)}"
+        found.append(Dimension((-wheelbase - behind, 0.0), (ahead, 0.0), text, -2 * _BELOW))
     return found
 
 
@@ -195,7 +212,7 @@ def _rise_needs(opened: OpenProject, fitment: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(key for axle in ENDS for key in missing_entries(opened, fitment, axle, "rise")))
 
 
-def _words(opened: OpenProject, fitment: str, left_out: list[LeftOut]) -> str:
+def _words(opened: OpenProject, fitment: str) -> str:
     style = opened.style
     told = []
     for axle in ENDS:
@@ -210,5 +227,4 @@ def _words(opened: OpenProject, fitment: str, left_out: list[LeftOut]) -> str:
         told.append(f"the frame leans {angle(rake)} down toward the front")
     drawn = "as found" if fitment == "found" else f"{clean(fitment)} bold over the truck as found"
     words = f"From the side, forward to the right, to scale: {drawn}"
-    words = f"{words}; {'; '.join(told)}." if told else f"{words}."
-    return " ".join(filter(None, (words, named(opened, tuple(left_out)))))
+    return f"{words}; {'; '.join(told)}." if told else f"{words}."

@@ -2,53 +2,60 @@
 
 from collections.abc import Sequence
 
-from planner.plan.drawings.look_ends import look_end
-from planner.plan.drawings.look_side import look_side
+from planner.plan.drawings.drawn_values import known_values, short
+from planner.plan.drawings.look_ends import end_view
+from planner.plan.drawings.look_side import called, side_view
 from planner.plan.drawings.scene import Arc, Dimension, Label, Line, Scene, Spot
+from planner.plan.drawings.truck_body import LeftOut, View
 from planner.plan.truck.project import OpenProject
-from planner.quantities.text import clean
+from planner.quantities.text import clean, cut
 
 _APART = 0.35  # m; between two views
 MOST = 6  # candidates in one drawing
+LONGEST = 40  # letters under a view
 
 
-def whole_look(opened: OpenProject, fitment: str) -> Scene:
+def whole_look(opened: OpenProject, fitment: str) -> View:
     """One candidate from the side, from the front and from the rear."""
-    side = look_side(opened, fitment)
-    if side.missing:
+    side = side_view(opened, fitment)
+    ends = {axle: end_view(opened, fitment, axle) for axle in ("front", "rear")}
+    if side.scene.missing:
         return side
-    ends = [one for one in (look_end(opened, fitment, axle) for axle in ("front", "rear")) if not one.missing]
-    named = [_titled(one, name) for one, name in zip(ends, _end_names(opened, fitment), strict=True)]
-    rows = [[side], named] if named else [[side]]
-    scene = stacked(rows)
-    return scene._replace(
-        title=f"the look ({clean(fitment)})",
-        words=" ".join(one.words for one in (side, *ends)),
-        legend=side.legend,
+    drawn = {axle: one for axle, one in ends.items() if not one.scene.missing}
+    left_out = [*side.left_out, *(lost for one in drawn.values() for lost in one.left_out)]
+    left_out += [LeftOut(f"view from the {axle}", ends[axle].scene.missing) for axle in ends if axle not in drawn]
+    below = [_titled(one.scene, f"from the {axle}") for axle, one in drawn.items()]
+    scene = stacked([[side.scene], below] if below else [[side.scene]])
+    words = " ".join(one.scene.words for one in (side, *drawn.values()))
+    return View(
+        scene._replace(title=called(opened, fitment), words=words, legend=side.scene.legend),
+        tuple(dict.fromkeys(left_out)),
     )
 
 
 def looks_beside(opened: OpenProject, across: int) -> Scene:
     """Every candidate from the side, each over the truck as found, so many in a row."""
     names = list(opened.candidates[:MOST]) or ["found"]
-    scenes = [look_side(opened, name, dimensioned=False) for name in names]
-    drawn = [_titled(one, clean(name)) for one, name in zip(scenes, names, strict=True) if not one.missing]
+    scenes = {name: side_view(opened, name, dimensioned=False).scene for name in names}
+    drawn = [_titled(one, _sized(opened, name)) for name, one in scenes.items() if not one.missing]
     title = "the candidates beside each other"
     if not drawn:
-        return Scene(title, "", missing=scenes[0].missing)
-    rows = [drawn[at : at + across] for at in range(0, len(drawn), across)]
-    left = [clean(name) for name, one in zip(names, scenes, strict=True) if one.missing]
-    words = f"Each from the side at one scale, over the truck as found: {', '.join(clean(name) for name in names)}."
-    words += f" Not drawn, since too little of it is entered: {', '.join(left)}." if left else ""
+        return Scene(title, "", missing=scenes[names[0]].missing)
+    words = f"Each from the side at one scale, over the truck as found: {', '.join(map(clean, names))}."
+    lost = [clean(name) for name, one in scenes.items() if one.missing]
+    words += f" Not drawn, since too little of it is entered: {', '.join(lost)}." if lost else ""
     rest = len(opened.candidates) - len(names)
     words += f" {rest} more are left out." if rest > 0 else ""
+    rows = [drawn[at : at + across] for at in range(0, len(drawn), across)]
     legend = (("outline", "as planned"), ("thin", "as found"))
     return stacked(rows)._replace(title=title, words=words, legend=legend)
 
 
-def _end_names(opened: OpenProject, fitment: str) -> list[str]:
-    known = [axle for axle in ("front", "rear") if not look_end(opened, fitment, axle).missing]
-    return [f"from the {axle}" for axle in known]
+def _sized(opened: OpenProject, fitment: str) -> str:
+    """A set's name with its tire's diameter, or both where front and rear differ."""
+    sizes = [known_values(opened, fitment, axle, "overall_diameter")[0] for axle in ("front", "rear")]
+    told = " and ".join(dict.fromkeys(short(one, opened.style) for one in sizes if one is not None))
+    return cut(f"{clean(fitment)}{told and f', Ø {told}'}", LONGEST)
 
 
 def _titled(scene: Scene, name: str) -> Scene:
@@ -65,8 +72,8 @@ def stacked(rows: Sequence[Sequence[Scene]]) -> Scene:
     top = 0.0
     for row, places in zip(rows, boxes, strict=True):
         used = sum(right - left for left, _, right, _ in places)
-        gap = (wide - used) / (len(row) + 1)
-        x = gap
+        gap = max(_APART, (wide - used) / (len(row) + 1))
+        x = (wide - used - gap * (len(row) - 1)) / 2
         high = max(place[3] - place[1] for place in places)
         for scene, (left, low, right, _) in zip(row, places, strict=True):
             off = (x - left, top - high - low)

@@ -9,7 +9,7 @@ from os.path import commonprefix
 from typing import NamedTuple
 
 from planner.plan.drawings.drawn_values import known_values
-from planner.plan.drawings.scene import Spot
+from planner.plan.drawings.scene import Scene, Spot
 from planner.plan.truck.project import OpenProject
 from planner.project.models.look import Outline
 from planner.quantities.text import clean
@@ -50,11 +50,22 @@ class LeftOut(NamedTuple):
         return LeftOut(self.what, keys, "rear") if self.end == "front" else self
 
 
+class View(NamedTuple):
+    """A drawing of the truck, and what of it is left out."""
+
+    scene: Scene
+    left_out: tuple[LeftOut, ...] = ()
+
+    def told(self, opened: OpenProject) -> Scene:
+        """The drawing, with what is left out in its words."""
+        return self.scene._replace(words=" ".join(filter(None, (self.scene.words, named(opened, self.left_out)))))
+
+
 class Body(NamedTuple):
-    """Strokes through measured points, single points by what they are, and what is left out."""
+    """Strokes through measured points, the low points, and what is left out."""
 
     strokes: tuple[Stroke, ...]
-    marks: tuple[tuple[str, Spot], ...]
+    marks: tuple[Spot, ...]
     left_out: tuple[LeftOut, ...]
 
 
@@ -100,7 +111,7 @@ def lips(opened: OpenProject, fitment: str, axle: str, center: Spot) -> Iterator
 
 def body_of(opened: OpenProject, wheelbase: float) -> Body:
     """What was measured of the body itself above the ground, beside the openings."""
-    strokes, marks, left_out = list[Stroke](), list[tuple[str, Spot]](), list[LeftOut]()
+    strokes, marks, left_out = list[Stroke](), list[Spot](), list[LeftOut]()
     outline = outline_points(opened.project.outline)
     if outline:
         strokes.append(Stroke(outline))
@@ -114,7 +125,7 @@ def body_of(opened: OpenProject, wheelbase: float) -> Body:
             left_out.append(LeftOut(what, lost))
         else:
             x = {"lowest front point": away, "lowest rear point": -wheelbase - away}.get(what, -away)
-            marks.append((what, (x, height)))
+            marks.append((x, height))
     return Body(tuple(strokes), tuple(marks), tuple(left_out))
 
 

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator
 
-from planner.plan.drawings.looks import looks_beside, whole_look
-from planner.plan.drawings.scene import Scene
+from planner.plan.drawings.looks import MOST, looks_beside, whole_look
+from planner.plan.drawings.truck_body import named
 from planner.plan.truck.project import OpenProject
-from planner.plan.truck.wording import UNKNOWN, shown
+from planner.plan.truck.wording import UNKNOWN, in_columns, shown
 from planner.quantities.text import clean
 from planner.sheets.blocks import Block, DrawingBlock, Heading, Paragraph, Rows
 from planner.sheets.kind import Content, SheetKind, Subject
@@ -20,11 +20,11 @@ OF_AN_END = (
     ("gap at the top", "gap_top"),
     ("gap up behind", "gap_up_behind"),
     ("gap behind", "gap_behind"),
-    ("on the bump stop: ahead", "bump_gap_ahead"),
-    ("on the bump stop: up ahead", "bump_gap_up_ahead"),
-    ("on the bump stop: at the top", "bump_gap_top"),
-    ("on the bump stop: up behind", "bump_gap_up_behind"),
-    ("on the bump stop: behind", "bump_gap_behind"),
+    ("at bump, ahead", "bump_gap_ahead"),
+    ("at bump, up ahead", "bump_gap_up_ahead"),
+    ("at bump, top", "bump_gap_top"),
+    ("at bump, up behind", "bump_gap_up_behind"),
+    ("at bump, behind", "bump_gap_behind"),
     ("poke (minus is inside)", "poke"),
     ("track", "track"),
     ("rise", "rise"),
@@ -39,8 +39,8 @@ OF_THE_TRUCK = (
     ("highest point", "overall_height"),
 )
 WISHES = (("poke", "poke"), ("fender_fill", "tire over opening"), ("rake", "rake"))
-SHOWN = 4  # sets in one table
-DEEP, WIDE = 470.0, 300.0  # pt; a whole page's drawing, and one of several
+SHOWN = 3  # sets in one table
+TOGETHER, ONE, BESIDE = 330.0, 430.0, 300.0  # pt; the drawing of each of several, of the one there is, of all
 
 
 def build(subject: Subject) -> Content:
@@ -49,23 +49,22 @@ def build(subject: Subject) -> Content:
     spots: list[Spot] = []
     blocks: list[Block] = []
     own = [name for name in opened.planned if name != "found"] or ["found"]
-    for fitment in own[:SHOWN]:
-        scene = whole_look(opened, fitment)
-        blocks += list(_drawn(scene, DEEP if len(own) == 1 else WIDE))
+    for fitment in own[:MOST]:
+        blocks += _drawn(opened, fitment, ONE if len(own) == 1 else TOGETHER)
     if len(opened.candidates) > 1:
-        blocks += list(_drawn(looks_beside(opened, 2), WIDE))
+        blocks.append(DrawingBlock(looks_beside(opened, 2), BESIDE))
     blocks += _wishes(opened)
     for at in range(0, len(names), SHOWN):
-        blocks += _table(opened, names[at : at + SHOWN], spots)
+        blocks += _tables(opened, names[at : at + SHOWN], spots)
     return Content(tuple(blocks), tuple(dict.fromkeys(spots)))
 
 
-def _drawn(scene: Scene, tall: float) -> Iterator[Block]:
+def _drawn(opened: OpenProject, fitment: str, tall: float) -> Iterator[Block]:
     """A drawing, with what is not in it under it."""
-    _, mark, left_out = scene.words.partition("Not drawn, ")
-    yield DrawingBlock(scene, tall)
-    if left_out and not scene.missing:
-        yield Paragraph(f"{mark}{left_out}", small=True)
+    view = whole_look(opened, fitment)
+    yield DrawingBlock(view.scene, tall)
+    if left_out := named(opened, view.left_out):
+        yield Paragraph(left_out, small=True)
 
 
 def _wishes(opened: OpenProject) -> Iterator[Block]:
@@ -78,30 +77,39 @@ def _wishes(opened: OpenProject) -> Iterator[Block]:
         yield Paragraph(f"You wish for: {'; '.join(told)}.")
 
 
-def _table(opened: OpenProject, names: list[str], spots: list[Spot]) -> Iterator[Block]:
-    """The figures, a column a set; rows of which nothing is known in any of them are left out."""
-    rows: list[tuple[str, ...]] = []
-    for label, node in OF_AN_END:
-        for axle in ENDS:
-            rows += _row(opened, f"{label}, {axle}", node, axle, names, spots)
-    for label, node in OF_THE_TRUCK:
-        rows += _row(opened, label, node, "front", names, spots)
-    if rows:
-        yield Heading("In figures")
-        widths = (1.5, *(1.2 for _ in names))
-        yield Rows(("", *map(clean, names)), tuple(rows), widths)
+def _tables(opened: OpenProject, names: list[str], spots: list[Spot]) -> Iterator[Block]:
+    """The figures, a column for each end of a set and then one a set; what is known of none of them is left out."""
+    places = [(name, axle) for name in names for axle in ENDS]
+    for title, heads, rows in (
+        ("In figures", [f"{clean(name)}, {axle}" for name, axle in places], _rows(opened, OF_AN_END, places, spots)),
+        (
+            "The whole truck",
+            list(map(clean, names)),
+            _rows(opened, OF_THE_TRUCK, [(name, "front") for name in names], spots),
+        ),
+    ):
+        if rows:
+            yield Heading(title, 2)
+            yield Rows(("", *heads), tuple(rows), (1.5, *(6 / len(heads) for _ in heads)))
 
 
-def _row(
-    opened: OpenProject, label: str, node: str, axle: str, names: list[str], spots: list[Spot]
-) -> Iterator[tuple[str, ...]]:
-    places = [opened.spot(node, fitment=name, axle=axle) for name in names]
-    known = [isinstance(opened.sheet.outcome(spot), Known) for spot in places]
-    if any(known):
-        spots += [spot for spot, there in zip(places, known, strict=True) if there]
-        yield label, *(shown(opened, spot) if there else UNKNOWN for spot, there in zip(places, known, strict=True))
+def _rows(
+    opened: OpenProject, asked: tuple[tuple[str, str], ...], places: list[tuple[str, str]], spots: list[Spot]
+) -> list[tuple[str, ...]]:
+    rows = []
+    for label, node in asked:
+        row = [opened.spot(node, fitment=name, axle=axle) for name, axle in places]
+        known = [spot for spot in row if isinstance(opened.sheet.outcome(spot), Known)]
+        if known:
+            spots += known
+            rows.append((label, *(_shown(opened, spot) if spot in known else UNKNOWN for spot in row)))
+    return rows
 
 
-KIND = SheetKind(
-    "look", "The look", "how the truck will stand, from the side and the ends, beside what was found", build
-)
+def _shown(opened: OpenProject, spot: Spot) -> str:
+    """A value in the person's own system alone: there are many of them beside each other."""
+    told = in_columns(opened, spot)
+    return shown(opened, spot) if told is None else told[0]
+
+
+KIND = SheetKind("look", "The look", "how it will stand: from the side and both ends, over the truck as found", build)
