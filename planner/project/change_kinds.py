@@ -181,7 +181,7 @@ KINDS: tuple[KindOfChange, ...] = (
         "Mark it from the mock-up, cut less than the mark, try again. Roll or cover the edge, paint bare metal.",
         "Look behind the panel before you cut: brake lines, fuel line and tank, wires. Don't cut anything that "
         "carries load, and don't leave a sharp edge toward the tire.",
-        asks=_of("fender", "axle_to_fender", "face_to_edge"),
+        asks=_of("fender", "axle_to_fender", "face_to_edge", "ahead", "up_ahead", "top", "up_behind", "behind"),
         hours=4,
     ),
     KindOfChange(

@@ -20,6 +20,7 @@ PLACES = (
     PlaceName("tires", "tire choice", "the tire of each candidate: size, rating, rim, age"),
     PlaceName("wheel", "wheel spec", "the one wheel that fits tire, hub, brake and body"),
     PlaceName("fit", "fit", "if it touches, where, and what would stop that"),
+    PlaceName("look", "the look", "how it will stand: from the side and both ends, found and planned in one picture"),
     PlaceName("gearing", "gear and speedometer", "engine speed, road speed and what the speedometer says"),
     PlaceName("brakes", "brakes", "what larger tires do to the brakes, and the room around them"),
     PlaceName("limits", "limits", "limits and assumed values you know better, each with your reason"),
