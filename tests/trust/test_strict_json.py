@@ -22,7 +22,11 @@ COMMANDS: dict[str, list[list[str]]] = {
     "check": [["FILE"]],
     "compare": [["FILE"]],
     "diary": [["FILE"], ["FILE", "show", "1"], ["FILE", "at", "1"], ["FILE", "compare", "1", "1"]],
-    "figure": [["wheel.offset", "backspace=VALUE", "rim_width=9 in"], ["gearing.overall_ratio", "axle_ratio=VALUE"]],
+    "figure": [
+        [],
+        ["wheel.offset", "backspace=VALUE", "rim_width=9 in"],
+        ["gearing.overall_ratio", "axle_ratio=VALUE"],
+    ],
     "schema": [],  # reads no file and takes no value: once is enough
     "task": [["FILE"], ["FILE", "next"], ["FILE", "parts"], ["FILE", "add", "x", "--phase", "fit", "--hours", "VALUE"]],
     "why": [["FILE", "tire.overall_diameter"], ["FILE", "gearing.overall_ratio"]],
