@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from calling import call
 
-from planner.plan.answers.figure_numbers import FigureNumber, figure_numbers
+from planner.plan.answers.figure_numbers import FigureNumber, figure_numbers, in_people_unit, people_unit
 from planner.plan.answers.figure_rows import figure_spots
 from planner.plan.answers.open_project import open_project
 
@@ -63,12 +63,12 @@ def test_people_have_one_unit_a_kind_and_it_is_their_own():
         opened = open_project(path)
         for row in figure_numbers(opened):
             if row.unit == "m":
-                assert row.people_unit(opened.style) == unit
-                value, low, _ = row.people_numbers(opened.style)
+                assert people_unit(row.kind, opened.style) == unit
+                value = in_people_unit(row.value, row.kind, opened.style)
                 assert value is None or value * fall == pytest.approx(row.value)
-                assert (low is None) == (row.low is None)
             elif row.unit == "s":
-                assert row.people_unit(opened.style) == "days"
+                assert people_unit(row.kind, opened.style) == "days"
+    assert in_people_unit("grip", None, opened.style) == "grip"
 
 
 def test_the_list_of_figures_is_json_too_and_a_project_is_pointed_to_its_own_command(capsys):

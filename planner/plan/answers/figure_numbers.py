@@ -11,7 +11,7 @@ from planner.project.facts import AXES
 from planner.quantities.kinds import Kind
 from planner.quantities.show import Style, default_unit, in_unit
 from planner.quantities.text import clean
-from planner.worksheet.outcome import Known, Spot, number
+from planner.worksheet.outcome import Known, Spot
 
 _LONG = {"time": "days"}  # of which the first unit is one that nobody reckons ages in
 
@@ -45,20 +45,6 @@ class FigureNumber(NamedTuple):
         numbers = {"value": self.value, "low": self.low, "high": self.high, "unit": self.unit}
         return {"figure": self.figure, **part, "place": self.place, **numbers, "shown": self.shown}
 
-    def people_unit(self, style: Style) -> str:
-        """The one unit of this kind that a person reckons in; empty where there is none."""
-        if self.kind is None or self.kind.form != "quantity":
-            return ""
-        return _LONG.get(self.kind.name) or default_unit(self.kind, style) or self.kind.si
-
-    def people_numbers(self, style: Style) -> tuple[Any, float | None, float | None]:
-        """Value, low and high in that unit."""
-        unit, kind = self.people_unit(style), self.kind
-        if not unit or kind is None or number(self.value) is None:
-            return self.value, self.low, self.high
-        low, high = (None if one is None else in_unit(one, kind, unit) for one in (self.low, self.high))
-        return in_unit(float(self.value), kind, unit), low, high
-
 
 def figure_numbers(opened: OpenProject) -> Iterator[FigureNumber]:
     """Every figure at every place where it is asked, in the order of the pages that people read."""
@@ -88,6 +74,19 @@ def _number(name: str, part: str, spot: Spot, known: Known, kind: Kind | None, s
     ends = (known.low, known.high) if isinstance(value, float) else (inf, inf)
     low, high = (None if abs(end) == inf else float(end) for end in ends)
     return FigureNumber(name, part, spot, value, low, high, kind, clean(shown_))
+
+
+def people_unit(kind: Kind | None, style: Style) -> str:
+    """The one unit of this kind that a person reckons in; empty where there is none."""
+    if kind is None or kind.form != "quantity":
+        return ""
+    return _LONG.get(kind.name) or default_unit(kind, style) or kind.si
+
+
+def in_people_unit(value: Any, kind: Kind | None, style: Style) -> Any:
+    """A value in that unit; as it is where it is no number of one."""
+    unit = people_unit(kind, style)
+    return in_unit(value, kind, unit) if kind is not None and unit and isinstance(value, float) else value
 
 
 def plain_value(value: Any) -> Any:
