@@ -68,7 +68,7 @@ def _export(asked: Namespace) -> int:
     tables = {f"{name}.csv": [*table.rows(exported)] for name, table in TABLES.items()}
     raw = {f"{name}.csv": csv_bytes(table.heads, tables[f"{name}.csv"]) for name, table in TABLES.items()}
     folder = asked.output if asked.output is not None else _beside(opened)
-    _put(folder, raw)
+    _put(folder, raw, opened.opened.source.path)
     for name, rows in tables.items():
         print(f"{clean(str(folder / name))}: {len(rows)} row{'s' * (len(rows) != 1)}")
     return FINE
@@ -79,7 +79,7 @@ def _beside(opened: OpenProject) -> Path:
     return project.with_name(f"{project.name.removesuffix('.toml')}-export")
 
 
-def _put(folder: Path, files: dict[str, bytes]) -> None:
+def _put(folder: Path, files: dict[str, bytes], project: Path) -> None:
     """All of the files in the folder, each whole; none where one of them may not be replaced."""
     made = False
     try:
@@ -91,7 +91,8 @@ def _put(folder: Path, files: dict[str, bytes]) -> None:
             made = True
         if not target.is_dir():
             raise CannotExport(f"{clean(str(folder))}: that isn't a folder: choose another name")
-        _put_all(target, folder, files)
+        # Whoever may read the project may read what stands beside it.
+        _put_all(target, folder, files, os.stat(project) if project.parent == target.parent else None)
     except ValueError:  # a NUL in the name
         raise CannotExport("that won't work as a file name") from None
     except OSError as error:
@@ -102,14 +103,14 @@ def _put(folder: Path, files: dict[str, bytes]) -> None:
                 target.rmdir()
 
 
-def _put_all(target: Path, folder: Path, files: dict[str, bytes]) -> None:
+def _put_all(target: Path, folder: Path, files: dict[str, bytes], like: os.stat_result | None) -> None:
     old = {name: _replaceable(target / name, folder / name) for name in files}
     fresh: dict[str, Path] = {}
     try:
         for name, raw in files.items():
             clear_left(target / name, age=60)
             fresh[name] = fresh_name(target / name)
-            put_file(fresh[name], raw, old[name])
+            put_file(fresh[name], raw, old[name] or like)
         for name in files:
             put_in_place(fresh[name], target / name, old[name])
     finally:

@@ -14,6 +14,7 @@ from planner.plan.change.importing import HeldRow, HeldTable, Outcome, held_tabl
 from planner.plan.change.refused_over_stops import refuse_over_stops
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import value_words
+from planner.plan.truck.recording import RefusedChange
 from planner.plan.truck.wording import count
 from planner.project.diary import Committed
 from planner.project.faults import Fault, Faulty, as_key, plain, why
@@ -69,6 +70,8 @@ def _parser() -> ArgumentParser:
 
 
 def _answer(asked: Namespace) -> int:
+    if asked.file.suffix.lower() == ".csv":
+        raise RefusedChange("the project comes first: planner import truck.toml readings.csv")
     opened = open_project(asked.file)
     raw = _read(asked.table)
     seen: list[object] = []
@@ -129,7 +132,8 @@ def _page(
     for outcome, heading in HEADINGS.items():
         lines += _listed(heading, [one for one in held.rows if one.outcome == outcome], asked.all)
     if trial is None:
-        return [*lines, "Nothing is written: the file already says all of it."]
+        none = not held.rows
+        return [*lines, "There's nothing in it." if none else "Nothing is written: the file already says all of it."]
     return lines[:-1] + touched(trial, number, everything=asked.all)
 
 

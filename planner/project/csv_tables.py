@@ -33,10 +33,14 @@ _NUMBER = re.compile(r"-?\d+(\.\d+)?")
 
 
 class CsvRow(NamedTuple):
-    """One row that was read: its line in the file, and what stands in it under each head that is known."""
+    """One row that was read: its line in the file, and what stands in it under each head that is known.
+
+    `fault` is what is wrong with it as a row, whatever stands in it.
+    """
 
     line: int
     cells: Mapping[str, str]
+    fault: Fault | None = None
 
 
 def harmless(text: str) -> str:
@@ -78,8 +82,8 @@ def whose(raw: bytes) -> Literal["ours", "changed", "another"]:
 
 
 def read_csv(path: Path, raw: bytes, heads: Mapping[str, str], required: Sequence[Sequence[str]]) -> list[CsvRow]:
-    """The rows of a table with these heads, each by the name under which it is known; raises `Faulty`, every bad row
-    in it. Of each of `required` one has to be there.
+    """The rows of a table with these heads, each by the name under which it is known; raises `Faulty` where it is no
+    such table. Of each of `required` one has to be there.
     """
     text = _decoded(path, raw)
     lines = list(io.StringIO(text, newline=""))
@@ -94,18 +98,12 @@ def read_csv(path: Path, raw: bytes, heads: Mapping[str, str], required: Sequenc
     columns = _columns(path, line, head, heads, required)
     if len(body) > MOST_ROWS:
         raise Faulty(path, (Fault(f"{len(body)} rows", accepted=f"{MOST_ROWS:,} at most; split the file"),))
-    faults: list[Fault] = []
     found: list[CsvRow] = []
     for line, cells in body:
-        if not any(cell.strip() for cell in cells):
-            continue
-        fault = _row_fault(line, cells, columns)
-        if fault is not None:
-            faults.append(fault)
-        pairs = zip(columns, cells, strict=False)
-        found.append(CsvRow(line, {name: as_it_was(cell.strip()) for name, cell in pairs if name}))
-    if faults:
-        raise Faulty(path, tuple(faults))
+        if any(cell.strip() for cell in cells):
+            pairs = zip(columns, cells, strict=False)
+            texts = {name: as_it_was(cell.strip()) for name, cell in pairs if name}
+            found.append(CsvRow(line, texts, _row_fault(line, cells, columns)))
     return found
 
 

@@ -3,16 +3,17 @@
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, get_args, get_origin
 
 from planner.plan.change.new_by_name import by_name
 from planner.plan.change.typed_tolerances import typed_over
 from planner.plan.truck.entry_names import name_of, said
+from planner.plan.truck.forms import element_kind, note_at
 from planner.plan.truck.keys import BadValue, FoundKey, UnknownKey, entries_by_name, find_key, key_at, value_as_data
 from planner.plan.truck.recording import RefusedChange
 from planner.project.changes import DELETE, changed
 from planner.project.csv_tables import CsvRow, read_csv
-from planner.project.faults import Fault, Faulty, as_key, plain
+from planner.project.faults import Fault, as_key, plain
 from planner.project.lines import Key
 from planner.project.migrating import amend_or_rewrite
 from planner.project.model_faults import model_fault
@@ -50,34 +51,35 @@ class ImportedRow(NamedTuple):
 
 
 class ImportedTable(NamedTuple):
-    """All rows that read something, the obstacles that they begin, and how many rows have no value."""
+    """All rows that read something, the obstacles that they begin, how many rows have no value, and all bad ones."""
 
     rows: tuple[ImportedRow, ...]
     begun: Mapping[Key, Mapping[str, str]]
     opened: Opened  # with those obstacles in it
     blank: int
+    faults: tuple[Fault, ...]
 
 
 def imported_rows(opened: Opened, style: Style, path: Path, raw: bytes) -> ImportedTable:
-    """The rows of a table; raises `Faulty` with every bad row, each with its line and an example of its entry."""
+    """The rows of a table, and what is wrong with each bad one, with an example of its entry; raises `Faulty` where it
+    is no such table.
+    """
     table = read_csv(path, raw, HEADS, REQUIRED)
-    begun = _begun(opened, [row for row in table if row.cells.get("value")])
+    faults = [row.fault for row in table if row.fault is not None]
+    sound = [row for row in table if row.fault is None and row.cells.get("value")]
+    begun = _begun(opened, sound)
     if begun:
         text, _ = amend_or_rewrite(opened.source.text, dict(begun))
         opened = understand(parse(opened.source.path, text.encode("utf-8")))
     reader = _RowReader(opened, style)
     found: list[ImportedRow] = []
-    faults: list[Fault] = []
-    for row in table:
-        if not row.cells.get("value"):
-            continue
+    for row in sound:
         try:
             found.append(reader.read(row))
         except BadRow as bad:
             faults.append(bad.fault._replace(line=row.line))
-    if faults:
-        raise Faulty(path, tuple(faults))
-    return ImportedTable(tuple(found), begun, opened, len(table) - len(found))
+    blank = sum(row.fault is None and not row.cells.get("value") for row in table)
+    return ImportedTable(tuple(found), begun, opened, blank, tuple(faults))
 
 
 class BadRow(ValueError):
@@ -126,17 +128,22 @@ class _RowReader:
         return ImportedRow(row.line, called, found.key, found.value, data, value, stated, side, said_, typed)
 
     def _entry(self, row: CsvRow) -> tuple[FoundKey, TruckKey]:
-        each = [self._found(text) for name in ("key", "entry") if (text := row.cells.get(name, ""))]
-        if not each:
+        key, called = row.cells.get("key", ""), row.cells.get("entry", "")
+        if not key and not called:
             raise BadRow(Fault("nothing says what was read", accepted=_ACCEPTED))
-        if len(each) > 1 and each[0].key != each[1].key:
-            told = f"the key and the name are of two entries: {as_key(each[0].key)} and {as_key(each[1].key)}"
-            raise BadRow(Fault(told, accepted="one of the two, or both of one entry"))
-        found = each[0]
+        found = self._found(key or called)
+        if key and called and said(called) != said(name_of(found.key, self.opened.data)):
+            other = self._found(called)
+            if other.key != found.key:
+                told = f"the key and the name are of two entries: {as_key(found.key)} and {as_key(other.key)}"
+                raise BadRow(Fault(told, accepted="one of the two, or both of one entry"))
         written = as_key(found.key)
         entry = truck_key(self.opened.project, written, MEASURED)
         if entry is None:
             raise BadRow(Fault("this entry can't be measured", read=written, accepted=_ACCEPTED))
+        kind = found.wants.kind or element_kind(found.wants)
+        if kind is None or (kind.form == "text" and note_at(found.key).name == ""):  # a name, and what is chosen
+            raise BadRow(Fault(f"{written} isn't measured", accepted=f"set it: planner change FILE {written}=…"))
         if found.key[0] == "fitments" and found.key[1] not in ("found", *self.opened.project.fitments):
             known = " or ".join(map(plain, dict.fromkeys(("found", *self.opened.project.fitments))))
             raise BadRow(Fault("there's no such set of tires and wheels", read=str(found.key[1]), accepted=known))
@@ -163,25 +170,28 @@ class _RowReader:
                 raise BadValue("read nothing")
             typed = typed_over(found, data, self.style)
         except (BadValue, RefusedChange) as misgiven:
-            raise BadRow(Fault(f"{called}: {misgiven}")) from None
+            told = str(misgiven).removeprefix(f"{as_key(found.key)}: ")
+            raise BadRow(Fault(f"{called}: {told}")) from None
+        several = get_args(found.wants.type) if get_origin(found.wants.type) is tuple else ()
+        if several and isinstance(typed.data, list) and len(typed.data) != len(several):
+            accepted = self._example(found, f"{len(several)} with commas between")
+            raise BadRow(Fault(f"{called}: {len(typed.data)} values", read=text, accepted=accepted))
         error = next(faults_in(entry, typed.data), None)
         if error is not None:
             fault = model_fault(error)
-            raise BadRow(
-                fault._replace(key=(), message=f"{called}: {fault.message}", accepted=self._example(found, fault))
-            )
+            accepted = self._example(found, fault.accepted)
+            raise BadRow(fault._replace(key=(), message=f"{called}: {fault.message}", accepted=accepted))
         return typed.data, tuple(f"{called}: {one}" for one in typed.says)
 
-    def _example(self, found: FoundKey, fault: Fault) -> str:
+    def _example(self, found: FoundKey, accepted: str) -> str:
+        """What is accepted there, with an example of that very entry in the person's own units."""
         example = example_at(found.key, self.style.system)
         told = ", ".join(map(str, example)) if isinstance(example, list) else str(example)
         if not told:
-            return fault.accepted
-        return (
-            fault.accepted.with_example(told)
-            if isinstance(fault.accepted, Accepted)
-            else f"{fault.accepted}, such as {told}"
-        )
+            return accepted
+        if isinstance(accepted, Accepted):
+            return accepted.with_example(told)
+        return f"{accepted}, such as {told}" if accepted else f"such as {told}"
 
     def _side(self, row: CsvRow, found: FoundKey, called: str) -> str | None:
         side = row.cells.get("side", "").casefold()

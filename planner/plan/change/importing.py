@@ -62,7 +62,7 @@ def held_table(opened: OpenProject, path: Path, raw: bytes) -> HeldTable:
     """The readings of a table against the project; raises `Faulty` with every bad row, or with the project's faults."""
     raise_faults(opened.opened)
     table = imported_rows(opened.opened, opened.style, path, raw)
-    faults: list[Fault] = []
+    faults = list(table.faults)
     held: list[HeldRow] = []
     by_key: dict[Key, list[HeldRow]] = {}
     known: dict[Key, list[_Known]] = {}
@@ -85,7 +85,7 @@ def held_table(opened: OpenProject, path: Path, raw: bytes) -> HeldTable:
         held.append(one)
         by_key.setdefault(row.key, []).append(one)
     if faults:
-        raise Faulty(path, tuple(faults))
+        raise Faulty(path, tuple(sorted(faults, key=lambda fault: fault.line or 0)))
     changes, lines = _changes(opened, table, by_key, kept)
     return HeldTable(tuple(held), changes, lines, table.blank)
 
@@ -117,7 +117,7 @@ def _held(row: ImportedRow, there: Sequence[_Known], claimed: set[tuple[Key, int
         same = there[at]
         more = any(name not in same.said for name in row.said)
         return HeldRow(row, "completed" if more else "same", same.text), same
-    again = next((there[at] for alike, at in fits if alike == len(SAID)), None)
+    again = next((there[at] for _, at in fits if row.said.keys() <= there[at].said.keys()), None)
     if again is not None:
         return HeldRow(row, "twice", again.text if again.line is None else f"line {again.line}"), None
     if not there:
@@ -198,7 +198,7 @@ def _changes(
             same = kept.get(one.row.line)
             if one.outcome == "completed" and same is not None:
                 if same.at is None:
-                    add(one.row)
+                    add(one.row._replace(data=one.row.standing))
                 else:
                     more = {name: value for name, value in one.row.said.items() if name not in same.said}
                     changes |= {("readings", same.at, name): value for name, value in more.items()}
