@@ -25,6 +25,8 @@ COMMANDS = {
     "again": "what to look at again since something changed; decide again, accept again",
     "diary": "see what changed and why; undo, redo, bring back an earlier state",
     "print": "print a numbered sheet: measuring, order, checklist, record, slip",
+    "export": "write figures, flags, tasks, parts and readings as CSV, for a spreadsheet",
+    "import": "read readings from a CSV: what would come of them first, then made",
     "schema": "print the JSON Schema of the project file, for editors",
 }
 HIDDEN = {"--print-completion": "completion", "keys": "keys"}  # for a shell more than for a person

@@ -13,11 +13,12 @@ from planner.project.diary import Committed, commit
 from planner.project.diary_reading import diary_path, read_diary
 from planner.project.faults import Fault, Faulty, why, without_path
 from planner.project.migrating import amend_or_rewrite
+from planner.project.own_files import put_in_place
 from planner.project.saving import clear_left, folder_synced, fresh_name, put_file
 from planner.quantities.text import clean
 from planner.sheets.blocks import Sheet
 from planner.sheets.kind import NOT_FOR_ORDER, Asked, CannotPrint, SheetKind, Subject
-from planner.sheets.sheet_file import put_in_place, standing_sheet
+from planner.sheets.sheet_file import standing_sheet
 
 EPOCH = "SOURCE_DATE_EPOCH"
 
