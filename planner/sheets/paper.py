@@ -1,7 +1,7 @@
 """A sheet as a PDF: its blocks handed to the template as plain data, so that no text on it is ever read as markup.
 
-The fonts are those inside the typesetter, so that the same sheet comes out with the same bytes everywhere. What they
-cannot show is printed as a visible escape.
+The fonts are those inside the typesetter and our own sans serif, so that the same sheet comes out with the same bytes
+everywhere. What they cannot show is printed as a visible escape.
 """
 
 import json
@@ -15,12 +15,24 @@ from planner.quantities.text import clean
 from planner.sheets.blocks import MARK, DrawingBlock, Heading, Hold, Sheet, plainly
 from planner.sheets.drafting import drafted
 from planner.sheets.kind import CannotPrint
+from planner.sheets.reading_distance import BETWEEN, EDGE, fitted
 
-Paper = Literal["a4", "letter"]
-SIZES: dict[str, tuple[float, float]] = {"a4": (595.28, 841.89), "letter": (612.0, 792.0)}  # pt
+Paper = Literal["a4", "letter", "a3", "tabloid"]
+SIZES: dict[str, tuple[float, float]] = {  # pt, upright
+    "a4": (595.28, 841.89),
+    "letter": (612.0, 792.0),
+    "a3": (841.89, 1190.55),
+    "tabloid": (792.0, 1224.0),
+}
+PAPERS = ("a4", "letter")  # for any sheet
+WALL_PAPERS = tuple(SIZES)
 MARGIN = 45.0  # pt
 STANDARDS = ("a-2a", "ua-1")  # in these a missing glyph is an error, never an empty box on the paper
 TEMPLATE = Path(__file__).with_name("sheet.typ")
+WALL_TEMPLATE = Path(__file__).with_name("wall.typ")
+FONTS = Path(__file__).with_name("fonts")
+SANS, PLAIN = "Source Sans Pro", "DejaVu Sans Mono"
+_TYPESETTER_NAMES = {"letter": "us-letter", "tabloid": "us-tabloid"}
 BREAK = "\u200b"  # a place where a word may be broken
 _LONG = re.compile(r"[^\s\u200b]{19,}")
 _JOINT = re.compile(r"(?<=[._/\-,;:=])(?=[^\s._/\-,;:=])")
@@ -47,8 +59,9 @@ def _compiled(
     for _ in range(3):
         try:
             made = typst.compile(
-                TEMPLATE,
+                template(sheet),
                 root=TEMPLATE.parent,
+                font_paths=[FONTS],
                 ignore_system_fonts=True,
                 sys_inputs={"sheet": json.dumps(data, ensure_ascii=False)},
                 format=form,
@@ -80,20 +93,39 @@ def _midnight(on: date) -> datetime:
     return datetime(on.year, on.month, on.day, tzinfo=UTC)
 
 
+def template(sheet: Sheet) -> Path:
+    return TEMPLATE if sheet.read_from is None else WALL_TEMPLATE
+
+
 def plain(sheet: Sheet, paper: Paper) -> dict[str, Any]:
-    """All that the template reads: texts cleaned, with places to break, and pictures drawn to the paper's width."""
+    """All that the template reads: texts cleaned, with places to break, and pictures drawn to the paper's width.
+
+    Raises `CannotPrint` where the paper is none for this sheet.
+    """
+    if sheet.read_from is None and paper not in PAPERS:
+        raise CannotPrint(f"--paper {paper}: only the wall sheet goes on it; accepted: {', '.join(PAPERS)}")
     wide = SIZES[paper][0] - 2 * MARGIN
     data = sheet._asdict() | {
-        "paper": "us-letter" if paper == "letter" else "a4",
+        "paper": _TYPESETTER_NAMES.get(paper, paper),
+        "sans": SANS,
+        "plain": PLAIN,
+        "wall": _wall(sheet, paper),
         "on": sheet.on.isoformat(),
         "named": sheet.named,
         "mark": MARK,
         "margin": MARGIN,
         "blocks": list(_blocks(sheet, wide)),
     }
-    del data["rested_on"]
+    del data["rested_on"], data["read_from"]
     made: dict[str, Any] = _broken(data)
     return made
+
+
+def _wall(sheet: Sheet, paper: Paper) -> dict[str, Any] | None:
+    if sheet.read_from is None:
+        return None
+    laid = fitted(sheet.read_from, paper, SIZES[paper])
+    return laid._asdict() | {"says": sheet.read_from.says, "edge": EDGE, "between": BETWEEN}
 
 
 def _blocks(sheet: Sheet, wide: float) -> Iterator[dict[str, Any]]:
