@@ -11,7 +11,7 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any, Literal
 
-from planner.quantities.text import clean
+from planner.quantities.text import clean, cut
 from planner.sheets.blocks import MARK, DrawingBlock, Heading, Hold, Sheet, plainly
 from planner.sheets.drafting import drafted
 from planner.sheets.kind import CannotPrint
@@ -125,7 +125,7 @@ def _wall(sheet: Sheet, paper: Paper) -> dict[str, Any] | None:
     if sheet.read_from is None:
         return None
     laid = fitted(sheet.read_from, paper, SIZES[paper])
-    return laid._asdict() | {"says": sheet.read_from.says, "edge": EDGE, "between": BETWEEN}
+    return laid._asdict() | {"truck": cut(clean(sheet.truck), 60), "says": sheet.read_from.says, "edge": EDGE, "between": BETWEEN}
 
 
 def _blocks(sheet: Sheet, wide: float) -> Iterator[dict[str, Any]]:

@@ -71,4 +71,4 @@ def fitted(read_from: ReadFrom, paper: str, size: tuple[float, float]) -> WallLa
     reach = long / LINE * CAPITAL * POINT / tan(LEAST_ARC)
     told = f"{floor(reach / FOOT * 10) / 10:g} ft ({floor(reach * 10) / 10:g} m)"
     larger = "" if size[0] >= 800 else ", A3 and tabloid further"
-    raise CannotPrint(f"--from: read '{read_from.says}'; {paper} can be read from {told} at most{larger}")
+    raise CannotPrint(f"--from: read '{read_from.says}'; {paper.capitalize()} can be read from {told} at most{larger}")

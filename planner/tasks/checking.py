@@ -132,6 +132,7 @@ TASKS = (
         ),
         caution="Don't sign if you're tired or in a hurry. If in doubt, look again; don't drive it.",
         hold=True,
+        closes=True,
         guards=(*EVERY_STOP, *EVERY_WHEEL),
     ),
 )

@@ -241,6 +241,7 @@ TASKS = (
         after=("decide.gears", "decide.nuts", "decide.brakes", "decide.pair", "measure.lift_test", "measure.stance"),
         caution="Never sign a stop away. Fix it, or find the wrong entry behind it and correct that.",
         hold=True,
+        closes=True,
         guards=EVERY_STOP,
     ),
 )

@@ -83,6 +83,7 @@ TASKS = (
         "sooner.",
         records=Record("who tested it, and what they found", TEXT, short="who, what"),
         hold=True,
+        closes=True,
         for_rules=(
             "brakes.braking_force_lost",
             "brakes.stop_energy_gained",
@@ -163,6 +164,7 @@ TASKS = (
         after=("road.qualified", "road.speedometer"),
         records=Record("who inspected it, and their number", TEXT, short="who, number"),
         hold=True,
+        closes=True,
         for_rules=("wheel.rated_below_axle",),
     ),
     StandingTask(

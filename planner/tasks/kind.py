@@ -128,7 +128,8 @@ class StandingTask(NamedTuple):
     `id` is its name for good: ticks, notes and recorded values are filed under it, so it is never renamed or given
     to another task. `after` names tasks; `parts` and `orders` name what it needs at hand and what it orders, by the
     ids of project parts or the beginnings of them (`nuts` is also `nuts_left`). `torque` is the node of a fastener's
-    torque. A `hold` stops what follows until a person has signed. It `guards` the rules whose names begin so: while a
+    torque. A `hold` stops what follows until a person has signed; what a person adds to a phase is done before the one
+    that `closes` it. It `guards` the rules whose names begin so: while a
     stop of one is raised or too close to call it cannot be signed, and a signature lapses; over one that is
     not known it is signed only with a reason. With `twice` it is signed, whatever the reason, once all that a wheel
     order rests on was measured twice. `asks` are the facts that it settles: `found_…` only for the truck as found,
@@ -151,6 +152,7 @@ class StandingTask(NamedTuple):
     parts: tuple[str, ...] = ()
     orders: tuple[str, ...] = ()
     hold: bool = False
+    closes: bool = False
     guards: tuple[str, ...] = ()
     twice: bool = False
     asks: tuple[str, ...] = ()

@@ -47,7 +47,7 @@ TASKS = (
             "rating of one stand",
             WEIGHT,
             least=Bound("axle_rating", practice("one stand may carry it all while the other side goes up")),
-            short="stand's rating",
+            short="rating",
         ),
         per="axle",
     ),

@@ -157,6 +157,7 @@ TASKS = (
         after=("mock_up.clay",),
         caution="Put the springs back with new U-bolts, at their torque. Don't reuse the old ones.",
         hold=True,
+        closes=True,
         guards=("fit.", "wheel.", "brakes.", "tire.", *EVERY_WHEEL),
     ),
 )

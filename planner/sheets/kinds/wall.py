@@ -46,9 +46,9 @@ def build(subject: Subject) -> Content:
 
 def _task(opened: OpenProject, same: list[Item]) -> WallTask:
     first = same[0]
-    title = first.short or (f"Fix: {first.title[0].lower()}{first.title[1:]}" if first.flag else first.title)
+    title = first.short or (f"Fix: {first.title[:1].lower()}{first.title[1:]}" if first.flag else first.title)
     return WallTask(
-        cut(clean(title), MOST_TITLE),
+        cut(clean(title[:1].upper() + title[1:]), MOST_TITLE),
         tuple(box for one in same for box in _boxes(one)),
         tuple(_lines(opened, same)),
         first.hold,
