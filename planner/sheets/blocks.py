@@ -98,15 +98,19 @@ class Tick(NamedTuple):
     why: str = ""
     parts: str = ""
     note: str = ""
+    words: bool = False  # what is written down is in words: who, what, when
 
 
 class TaskBlock(NamedTuple):
-    """A task: what to do, where it can hurt, how it is done, and a box for each end at which it is done."""
+    """A task: what to do, where it can hurt, how it is done and with which tools, and a box for each end at which it is
+    done.
+    """
 
     title: str
     ticks: tuple[Tick, ...]
     caution: str = ""
     how: str = ""
+    tools: str = ""
 
     @property
     def closed(self) -> bool:
@@ -226,7 +230,7 @@ class Sheet(NamedTuple):
 
     @property
     def named(self) -> str:
-        """`Wall checklist, sheet 3`."""
+        """`Wall sheet, sheet 3`."""
         return f"{self.title}, sheet {self.number}" if self.number else f"{self.title}, not numbered"
 
 

@@ -15,7 +15,7 @@ from planner.quantities.text import clean, cut
 from planner.sheets.blocks import MARK, DrawingBlock, Heading, Hold, Sheet, plainly
 from planner.sheets.drafting import drafted
 from planner.sheets.kind import CannotPrint
-from planner.sheets.reading_distance import BETWEEN, EDGE, fitted
+from planner.sheets.reading_distance import BETWEEN, EDGE, WallLayout, fitted
 
 Paper = Literal["a4", "letter", "a3", "tabloid"]
 SIZES: dict[str, tuple[float, float]] = {  # pt, upright
@@ -24,8 +24,8 @@ SIZES: dict[str, tuple[float, float]] = {  # pt, upright
     "a3": (841.89, 1190.55),
     "tabloid": (792.0, 1224.0),
 }
-PAPERS = ("a4", "letter")  # for any sheet
-WALL_PAPERS = tuple(SIZES)
+PAPERS: tuple[Paper, ...] = ("a4", "letter")  # for any sheet
+WALL_PAPERS: tuple[Paper, ...] = (*PAPERS, "a3", "tabloid")
 MARGIN = 45.0  # pt
 STANDARDS = ("a-2a", "ua-1")  # in these a missing glyph is an error, never an empty box on the paper
 TEMPLATE = Path(__file__).with_name("sheet.typ")
@@ -102,8 +102,6 @@ def plain(sheet: Sheet, paper: Paper) -> dict[str, Any]:
 
     Raises `CannotPrint` where the paper is none for this sheet.
     """
-    if sheet.read_from is None and paper not in PAPERS:
-        raise CannotPrint(f"--paper {paper}: only the wall sheet goes on it; accepted: {', '.join(PAPERS)}")
     wide = SIZES[paper][0] - 2 * MARGIN
     data = sheet._asdict() | {
         "paper": _TYPESETTER_NAMES.get(paper, paper),
@@ -121,11 +119,26 @@ def plain(sheet: Sheet, paper: Paper) -> dict[str, Any]:
     return made
 
 
+def laid_out(sheet: Sheet, paper: Paper) -> WallLayout | None:
+    """How a wall sheet lies on its paper, None for any other sheet; raises `CannotPrint` where the paper won't do."""
+    if sheet.read_from is not None:
+        return fitted(sheet.read_from, paper, SIZES[paper])
+    if paper not in PAPERS:
+        raise CannotPrint(f"paper {paper}: only the wall sheet goes on it; accepted: {', '.join(PAPERS)}")
+    return None
+
+
 def _wall(sheet: Sheet, paper: Paper) -> dict[str, Any] | None:
-    if sheet.read_from is None:
+    laid = laid_out(sheet, paper)
+    if laid is None or sheet.read_from is None:
         return None
-    laid = fitted(sheet.read_from, paper, SIZES[paper])
-    return laid._asdict() | {"truck": cut(clean(sheet.truck), 60), "says": sheet.read_from.says, "edge": EDGE, "between": BETWEEN}
+    return laid._asdict() | {
+        "truck": cut(clean(sheet.truck), 60),
+        "reason": cut(clean("".join(sheet.reasons[:1])), 68),
+        "says": sheet.read_from.says,
+        "edge": EDGE,
+        "between": BETWEEN,
+    }
 
 
 def _blocks(sheet: Sheet, wide: float) -> Iterator[dict[str, Any]]:

@@ -19,6 +19,7 @@ POINT = 0.0254 / 72  # m
 FOOT = 0.3048  # m
 EDGE = 28.35  # pt: 10 mm, which any printer reaches
 BETWEEN = 24.0  # pt: between two phases side by side
+LARGE = 700.0  # pt: the short side of a paper for two phases, A3 or tabloid
 LINE = 20.3  # a line's width in the size of its letters: 34 letters, 16 at the most, and the boxes before them
 USUAL = {"inch": "4 ft", "metric": "1.2 m"}
 NEAREST = {"inch": ("2 ft", 2 * FOOT), "metric": ("0.6 m", 0.6)}  # nearer it is a card for the bench
@@ -49,10 +50,10 @@ def read_distance(text: str, style: Style) -> ReadFrom:
         told = read(with_usual_unit(text, LENGTH, "ft" if style.system == "inch" else "m"), LENGTH)
     except Unreadable as trouble:
         said = f"read '{trouble.read}': it {trouble.problem}; accepted: a distance from {least} up"
-        raise CannotPrint(f"--from: {said}, such as {USUAL[style.system]}") from None
+        raise CannotPrint(f"distance: {said}, such as {USUAL[style.system]}") from None
     if told.value < nearest * (1 - 1e-9):
         near = f"nearer than {least} is for the bench: print the step cards (checklist)"
-        raise CannotPrint(f"--from: read '{clean(text)}'; {near}")
+        raise CannotPrint(f"distance: read '{clean(text)}'; {near}")
     return ReadFrom(clean(told.text or text), told.value + told.tolerance)
 
 
@@ -64,11 +65,13 @@ def fitted(read_from: ReadFrom, paper: str, size: tuple[float, float]) -> WallLa
     least, better = (capital(read_from.meters, arc) / POINT / CAPITAL for arc in (LEAST_ARC, BETTER_ARC))
     short, long = (side - 2 * EDGE for side in size)
     for columns, across, wide in ((2, True, (long - BETWEEN) / 2), (1, False, short), (1, True, long)):
-        if columns == 2 and size[0] < 800:  # A4 and Letter have one phase a page
+        if columns == 2 and size[0] < LARGE:
             continue
         if wide / LINE >= least:
             return WallLayout(min(better, wide / LINE), columns, across)
     reach = long / LINE * CAPITAL * POINT / tan(LEAST_ARC)
     told = f"{floor(reach / FOOT * 10) / 10:g} ft ({floor(reach * 10) / 10:g} m)"
-    larger = "" if size[0] >= 800 else ", A3 and tabloid further"
-    raise CannotPrint(f"--from: read '{read_from.says}'; {paper.capitalize()} can be read from {told} at most{larger}")
+    larger = "" if size[0] >= LARGE else ", A3 and tabloid further"
+    raise CannotPrint(
+        f"distance: read '{read_from.says}'; {paper.capitalize()} can be read from {told} at most{larger}"
+    )

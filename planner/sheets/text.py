@@ -182,6 +182,8 @@ def _step(step: TaskBlock) -> Iterator[str]:
             yield from _wrapped(step.caution, 4, "! CAUTION: ")
         if step.how:
             yield from _wrapped(step.how, 4)
+        if step.tools:
+            yield from _wrapped(f"tools: {step.tools}", 4)
     for tick in step.ticks:
         if not single:
             yield from _wrapped(tick.where, 4, f"{_STATES.get(tick.state, '[ ]')} ")

@@ -18,6 +18,7 @@ TASKS = (
         short="Set and lock the steering stops",
         how="Set them to the mock-up angle that kept every clearance, minus a degree for flex. The stop screw has to "
         "hit before the steering box runs out of travel. Lock nuts tight, paint mark across.",
+        tools="wrenches, angle finder, paint marker, stands",
         hours=1.5,
         after=("fit.wheels", "mock_up.full_lock"),
         caution="A tire that catches on the spring at full lock takes the steering out of your hands.",
@@ -38,6 +39,7 @@ TASKS = (
         short="Set toe-in; center the wheel",
         how="Chalk or scribe the tread, roll forward half a turn, measure at hub height in front of and behind the "
         "axle. Clamps tight, enough rod end thread in the sleeve, new cotter pins. Better yet, an alignment shop.",
+        tools="chalk or scribe, tape or toe bar, wrenches, new cotter pins",
         hours=1.5,
         after=("adjust.stops",),
         caution="A rod end short on thread or missing its pin means no steering. Have a second person look at each "
@@ -53,6 +55,7 @@ TASKS = (
         short="Bleed and adjust the brakes",
         how="Farthest wheel first unless the maker says otherwise, fresh fluid of the kind the seals need, adjusters "
         "up to a light drag and back off. Hold the pedal hard for a minute: it must not sink. Parking brake too.",
+        tools="fresh fluid, bleed hose and jar, brake spoon, flare wrenches, a helper",
         hours=2,
         after=("fit.brakes", "fit.wheels"),
         caution="Soft or sinking pedal: don't move the truck. Catch the fluid, and keep mineral oil away from it.",
@@ -65,6 +68,7 @@ TASKS = (
         title="Set the cold tire pressures for the load on each axle",
         short="Set the cold tire pressures",
         how="Cold, in the shade, with a gauge you trust. Same in both tires of an axle.",
+        tools="pressure gauge you trust, air",
         hours=0.5,
         after=("fit.wheels", "measure.weigh"),
         caution="Never above what the sidewall says or the rim is good for; never below the maker's minimum.",
@@ -91,6 +95,7 @@ TASKS = (
         short="Write the pressures for the dash",
         how="Cold pressures front and rear, for the truck as weighed and fully loaded; lug nut torque; the new "
         "height; what each axle and the whole truck may carry. On the card and beside each valve.",
+        tools="card, waterproof pen",
         hours=0.25,
         after=("adjust.pressures",),
         caution="Air the tires up before you load the truck, not after: a tire that's soft for its load fails hot, at "
@@ -112,6 +117,7 @@ TASKS = (
         short="Fit the speedometer gear",
         how="Use the gear that the plan gives, or an adapter if no gear comes close. Better a little high than low. "
         "Until it's done, keep a card with true speeds beside the dial.",
+        tools="wrenches, the gear or adapter, seal",
         hours=1.5,
         after=("fit.gears", "order.small", "decide.gears"),
         caution="Get under the truck only if it's on stands or over a pit, wheels chocked; exhaust cold.",
@@ -130,6 +136,7 @@ TASKS = (
         short="Measure heights; aim headlights",
         how="Level ground, 25 ft from a wall, pressures right, driver in. First measure from the ground to the center "
         "of the headlights; if that's outside the limits, move them before you aim them.",
+        tools="tape, wall 25 ft away, masking tape, screwdriver",
         hours=1,
         after=("adjust.pressures",),
         records=Record(

@@ -13,6 +13,7 @@ TASKS = (
         short="Steer lock to lock before driving",
         how="Springs in, all bolts torqued, the truck's own weight on them. Lock to lock on the ground, then with "
         "each front wheel up a ramp, then hanging. A work light and a second pair of eyes at every tight spot.",
+        tools="ramp, jack, stands, work light, a helper",
         hours=2,
         after=("adjust.toe", "adjust.stops"),
         caution="What touches here grabs at speed. Nobody in line with the wheel on the ramp; chocks ready behind.",
@@ -25,6 +26,7 @@ TASKS = (
         short="Hoses: no pull, no rub, no kink",
         how="Brake hoses, lines, wires, vents, at both locks, hanging and on the bump stop. A finger's width from the "
         "tire and anything hot, and still some slack where they stretch the most.",
+        tools="work light, jack, stands, a helper",
         hours=1,
         after=("fit.brakes", "adjust.stops"),
         caution="A brake hose that pulls tight or touches the tire once will fail once. Axle on stands while you "
@@ -40,6 +42,7 @@ TASKS = (
         short="Measure runout on the truck",
         how="Dial indicator on the rim beside the tire, one turn by hand, sideways and up and down. The worst counts. "
         "If it ran true on the bench and doesn't now, look for dirt on the face and retorque it in a star.",
+        tools="dial indicator with its base, jack, stands",
         hours=1,
         after=("fit.wheels",),
         caution="Turn it by hand, on stands, never with the engine.",
@@ -58,6 +61,7 @@ TASKS = (
         title="Measure the width over the tires and check it against the law",
         short="Measure width over the tires",
         how="Plumb lines from the outermost rubber, both sides, at the bulge. Both axles.",
+        tools="two plumb lines, tape, chalk",
         hours=0.5,
         after=("adjust.pressures",),
         records=Record(
@@ -75,6 +79,7 @@ TASKS = (
         title="Measure how far the tire stands outside the fender edge",
         short="Measure tire past the fender edge",
         how="Plumb line from the lip, at the bulge and at the tread, both sides; outside the lip is plus.",
+        tools="plumb line, ruler",
         hours=0.5,
         after=("adjust.pressures",),
         records=Record(
@@ -93,6 +98,7 @@ TASKS = (
         short="Roll both axles: travel alike?",
         how="Loaded, at pressure, on a hard floor: mark, roll ten turns straight ahead, tape it. Divide the front's "
         "distance by its ratio and the rear's by its own; write down by how much the front runs ahead.",
+        tools="chalk, long tape, pressure gauge",
         hours=1,
         after=("adjust.pressures", "fit.gears"),
         caution="Axles that don't travel the same wind up the driveline on a hard road: it jumps, won't steer and "
@@ -114,6 +120,7 @@ TASKS = (
         short="Walk around it, sign: OK to move",
         how="Every nut paint-marked, every pin in, pedal high and hard, nothing leaks, lights work, no tools left on "
         "the axle. A second person signs too.",
+        tools="flashlight, the list, a second person",
         hours=1,
         after=(
             "check.steer",

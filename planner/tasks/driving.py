@@ -18,6 +18,7 @@ TASKS = (
         short="Walking speed in a yard: brakes",
         how="Brake first, within a truck's length. Then circle both ways at full lock, drive one wheel over a plank, "
         "and back up. Windows down: listen.",
+        tools="plank, cones, fire extinguisher, chocks, radio or phone",
         hours=1,
         after=("check.sign",),
         caution="Empty, level, fenced yard; belt on; nobody in front of, behind or beside the truck. One drives, one "
@@ -31,6 +32,7 @@ TASKS = (
         how="Up to 25 mph, five miles out and back. Straight stops, light hands: does it pull, shimmy, wander, rub? "
         "Then torque the lug nuts once around, check hoses, look for leaks, and hold the back of your hand near every "
         "hub, drum and axle housing. One hotter than the other side means a dragging brake or a bearing set too tight.",
+        tools="torque wrench, jack, fire extinguisher, phone",
         hours=1.5,
         after=("road.yard",),
         caution="Only where the code lets you drive it; otherwise use a yard or a trailer. Stop if it pulls or "
@@ -46,6 +48,7 @@ TASKS = (
         short="Bed the brakes; let them cool",
         how="A dozen stops from 30 mph to a walk, half a mile apart, or as the lining maker says. No hard stops, and "
         "don't hold the pedal down while they're hot. Adjust again when they're cold.",
+        tools="brake spoon, jack, chocks",
         hours=1.5,
         after=("road.low_speed",),
         caution="New linings don't stop well at first. Empty road, long distances, nobody behind you.",
@@ -58,6 +61,7 @@ TASKS = (
         short="Read speedometer at true cruise",
         how="Measured miles and a watch, or a GPS, on the level, read by a passenger. It may read a little high, "
         "within the band, but never low.",
+        tools="GPS or a watch and measured miles, a passenger",
         hours=0.5,
         after=("road.qualified",),
         caution="The passenger reads and writes; the driver drives.",
@@ -100,6 +104,7 @@ TASKS = (
         short="Retorque lug nuts at 50 miles",
         how="Wheels cold, star pattern, full torque, to the click. If a nut moves more than a little, pull the wheel, "
         "look at the seat, stud and face, and start the 50 miles over.",
+        tools="torque wrench, paint marker, jack, stands",
         hours=1,
         after=("road.qualified", "again.inner_nuts"),
         caution="New wheels settle, and this is when nuts work loose. A nut that's loose twice is loose for a reason: "
@@ -118,6 +123,7 @@ TASKS = (
         short="Look for rub marks, leaks, wear",
         how="Chalk the tight spots, drive over rough ground, then look. Retorque the U-bolts, feel the tread for "
         "feathering, check seals and gear oil.",
+        tools="chalk, torque wrench, work light",
         hours=1.5,
         after=("again.torque_50",),
         caution="Axle on stands and wheels chocked for anything you reach from below.",
@@ -130,6 +136,7 @@ TASKS = (
         short="Change gear oil at 500 miles",
         how="Short trips and light loads until then, as the gear maker says. Drain it warm and look at the magnet: "
         "paste is normal, chips aren't.",
+        tools="drain pan, gear oil, fill pump, plug wrench",
         hours=1.5,
         after=("again.marks", "fit.gears"),
         caution="Warm oil, not hot. Truck level, on stands or over a pit, wheels chocked.",
@@ -143,6 +150,7 @@ TASKS = (
         title="Retorque the lug nuts after 500 miles",
         short="Retorque lug nuts at 500 miles",
         how="Same as at 50. From then on at every oil change, and 50 miles after any wheel has been off.",
+        tools="torque wrench, paint marker",
         hours=1,
         after=("again.marks",),
         caution="A nut that still moves is moving for a reason: don't drive until you've found it.",

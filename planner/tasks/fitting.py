@@ -30,6 +30,7 @@ TASKS = (
         short="Pack and set the wheel bearings",
         how="Races and rollers bright and even; if not, replace both. Tighten while you turn the hub, back off, set, "
         "lock. Dial indicator on the hub, push and pull.",
+        tools="bearing grease, packer, seal driver, spindle nut socket, dial indicator, stands",
         hours=4,
         after=("safe.local_code", "measure.hub", "order.small"),
         caution="Never spin a dry bearing with compressed air: it flies apart. Axle on stands.",
@@ -52,6 +53,7 @@ TASKS = (
         short="Replace marked studs and neighbors",
         how="Press them in square; don't pull them in with a lug nut against the wheel. The serrations have to bite: "
         "a stud that spins has ruined its hole. Check that each side has the right hand of thread.",
+        tools="press, stud support, thread gauge, safety glasses",
         hours=2,
         after=("measure.hub", "order.wheels"),
         caution="Studs break and fly: use a press, a guard and safety glasses. Don't heat a hub, and don't weld a "
@@ -121,6 +123,7 @@ TASKS = (
         how="Bare, clean, dry faces and threads, no paint on the seats, no oil. Run the nuts on by hand, snug them in "
         "a star with the wheel hanging free, lower the truck, then a third, two thirds, full torque, in a star each "
         "time. Use a torque wrench, not an impact gun.",
+        tools="torque wrench, sockets, wire brush, jack, stands, paint marker",
         hours=2,
         after=("fit.tires", "fit.bearings", "fit.studs", "fit.gears", "fit.brakes", "fit.inner_wheels"),
         caution="Your life hangs on these nuts. Left-hand threads tighten the other way; keep front and rear nuts "
@@ -145,6 +148,7 @@ TASKS = (
         short="Old rims to a shop with a cage",
         how="First ask if the shop is trained and equipped for multi-piece rims. Leave the cores out and the stems "
         "wired open. Have cracked, bent or rusted pieces cut up so nobody uses them again.",
+        tools="dolly, straps, a helper",
         hours=2,
         after=("fit.wheels",),
         caution="Don't take multi-piece rims apart anywhere else. Two people or a dolly to load them.",
@@ -158,6 +162,7 @@ TASKS = (
         short="Mount the spare; pack jack, wrench",
         how="Try the spare on each axle once. Carry a jack tall enough for the taller tire, a board for under it, "
         "chocks, and a wrench that fits the new nuts, left-hand and right-hand.",
+        tools="torque wrench, the jack and the wrench that go along",
         hours=1.5,
         after=("fit.wheels",),
         caution="A spare that falls off kills whoever is behind you: check that its carrier and nut hold the new "
@@ -171,6 +176,7 @@ TASKS = (
         title="Cover the tread: flares, and mud flaps where the code asks for them",
         short="Cover the tread with flares",
         how="As wide as the code says, on solid metal, clear of the tire through all the travel you mocked up.",
+        tools="drill, files, clamps, touch-up paint, safety glasses",
         hours=5,
         after=("fit.wheels", "mock_up.cycle"),
         caution="Look for lines and the tank behind a panel before you cut, and don't cut one that carries load.",

@@ -20,6 +20,7 @@ TASKS = (
         short="Retorque the lug nuts",
         how="Wheels cold, star pattern, full torque, to the click. After any wheel has been off, retorque after 50 "
         "miles, whatever this list says. On pairs the inner nuts first, one stud at a time.",
+        tools="torque wrench, paint marker",
         hours=1,
         after=("again.torque_500",),
         caution="A nut that keeps moving is moving for a reason: a worn seat, a stretched stud, a cracked wheel. "
@@ -38,6 +39,7 @@ TASKS = (
         how="Cold, at the pressures on the card, the spare too. Measure tread in the main grooves at three places. "
         "Feathered edges mean toe, one worn shoulder means camber, cupping means a bearing or balance. Look for cuts, "
         "bulges and stones on both sidewalls.",
+        tools="pressure gauge, tread depth gauge, light",
         hours=0.5,
         after=("road.qualified",),
         caution="If a tire ran low, don't air it up on the truck: take it off and have a tire shop look inside. If a "
@@ -57,6 +59,7 @@ TASKS = (
         how="Wheel up, rock it top and bottom, spin it and listen. Dial indicator on the hub, push and pull; reset it "
         "if it's out. If the grease is gray, watery or past the seal, pull the bearing, clean it, look at it and "
         "repack it.",
+        tools="jack, stands, dial indicator, grease",
         hours=2,
         after=("road.qualified",),
         caution="Too tight runs hot and seizes, too loose and the wheel comes off: if you've never set one, have "
@@ -80,6 +83,7 @@ TASKS = (
         how="Clean and dry, both sides, with a work light and a wire brush: the weld of disc and rim, between the "
         "holes, around the seats, the valve hole. A rust streak from a nut means it was loose. Then torque, and again "
         "after 50 miles.",
+        tools="jack, stands, wire brush, work light, torque wrench",
         hours=2,
         after=("road.qualified",),
         caution="A cracked wheel is scrap: never weld one. Let the air out of a multi-piece rim, core out, before you "
@@ -96,6 +100,7 @@ TASKS = (
         short="Spacers: retorque both rows",
         how="The row that holds the spacer to the hub first, then the wheel's. Look for fretting, cracks between the "
         "holes, studs that spun, faces that aren't flat anymore.",
+        tools="jack, stands, torque wrench, straightedge, wire brush",
         hours=2,
         after=("road.qualified",),
         caution="You can't see the inner row with the wheel on, and a wheel comes off with its spacer. Axle on "
@@ -111,6 +116,7 @@ TASKS = (
         short="Lift: torque the spring bolts",
         how="Weight on the wheels. U-bolts crosswise at their torque, blocks and pins seated, shackles upright, no "
         "play in the U-joints, slack in the brake hoses at full droop, caster and toe as set.",
+        tools="torque wrench, pry bar, work light",
         hours=1.5,
         after=("road.qualified",),
         caution="Loose U-bolts let the axle steer the truck. Wheels chocked; stands before anybody gets under.",
@@ -127,6 +133,7 @@ TASKS = (
         short="Brakes: linings, hoses, fluid",
         how="Drum off. Lining at its thinnest, drum for cracks and blue spots, cylinders and seals dry, hoses without "
         "cracks and away from the tire. Adjust, then a stop on an empty road: straight, pedal high.",
+        tools="jack, stands, caliper, brake spoon, water spray for the dust",
         hours=2,
         after=("road.qualified",),
         caution="Lining dust may have asbestos in it: wipe it wet, never blow it. Axle on stands. If you aren't sure "
@@ -143,6 +150,7 @@ TASKS = (
         short="Steering: joints, stops, box",
         how="Have somebody turn the wheel a little back and forth: look at every joint. Check kingpins with a bar "
         "under the tire. Stops tight and the same left and right; rubber marks on anything mean they moved.",
+        tools="pry bar, work light, jack, stands, a helper",
         hours=1,
         after=("road.qualified",),
         caution="If there's play in the steering, don't drive it: that's a job for a licensed shop. Wheels chocked; "

@@ -137,7 +137,8 @@ class StandingTask(NamedTuple):
     list only while one of those is raised; it keeps its records meanwhile. `applies` holds all its conditions
     together. With `every` it comes up once the truck is on the road, and again after each time. With `for_changes` it
     is in the list only where a change of one of these kinds is made. `short` is what the wall says, an imperative of
-    at most `MOST_LETTERS`; what is done on `each_wheel` has a box there for each.
+    at most `MOST_LETTERS`; what is done on `each_wheel` has a box there for each. `tools` are what to get out
+    before it begins.
     """
 
     id: str
@@ -164,6 +165,7 @@ class StandingTask(NamedTuple):
     for_changes: tuple[str, ...] = ()
     short: str = ""
     each_wheel: bool = False
+    tools: str = ""
 
     @property
     def rests_on_something(self) -> bool:

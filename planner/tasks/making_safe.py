@@ -29,6 +29,7 @@ TASKS = (
         short="Level ground; chock it both ways",
         how="Concrete if you have it, steel plates on asphalt. In low gear, parking brake on, and still a chock in "
         "front of and behind each wheel that stays on the ground. Key out, battery disconnected.",
+        tools="chocks for every wheel, steel plates, wrench for the battery",
         hours=0.5,
         caution="A parking brake on the driveshaft holds nothing once one rear wheel is in the air. Chocks do.",
     ),
@@ -39,6 +40,7 @@ TASKS = (
         short="Get stands rated for the axle",
         how="Lift under the axle, not under the springs or bumper. One stand under each end of the axle on bare, dry "
         "metal, then rock the truck before anybody reaches under. Write down what one stand is rated for.",
+        tools="rated jack, two rated stands, chocks",
         hours=1,
         after=("safe.chock",),
         caution="Never get under a truck that's only on a jack: hydraulics sink without warning. No concrete blocks, "
@@ -59,6 +61,7 @@ TASKS = (
         how="Look for a split, a lock ring or a side ring at the rim's edge, and for a second row of nuts that clamps "
         "two halves. Check the spare too. Clean the rim so you can see. Paint the clamping nuts red. If you aren't "
         "sure, treat it as multi-piece.",
+        tools="wire brush, work light, red paint",
         hours=1,
         caution="Just look: don't loosen anything, and stand out of the rim's line of fire. Loosen the nuts that "
         "clamp rim halves under air and the rim blows apart.",
@@ -73,6 +76,7 @@ TASKS = (
         how="Do this once the truck is weighed and parked where you'll work on it: it won't roll on these rims again. "
         "For each tire, and both tires of a dual pair: core out, wait until nothing comes, run a wire through the "
         "stem to see that it's open, then put a gauge on it. Only then touch the first lug nut.",
+        tools="valve core tool, wire, pressure gauge, safety glasses",
         hours=1,
         after=(
             "safe.rim_pieces",
@@ -102,6 +106,7 @@ TASKS = (
         short="Mark left-hand threads",
         how="Wire-brush a stud end on each side: L means left-hand, often on the truck's left. Try a nut by hand. "
         "Mark each hub and each can of nuts, and write the direction on the wall.",
+        tools="wire brush, paint marker, cans for the nuts",
         hours=0.5,
         caution="Force them the wrong way and the studs shear, and the wrench comes around at your face.",
         asks=("thread_hand_left", "thread_hand_right"),
@@ -116,6 +121,7 @@ TASKS = (
         short="Look over frame, springs, axles",
         how="Clean it, get a bright light, and wire-brush spring hangers, steering box, drag link, tie rod ends, "
         "knuckle caps and axle tubes. Write down every weld that isn't factory, every bent part, every leaking seal.",
+        tools="work light, wire brush, water spray for the dust, respirator",
         hours=3,
         after=("safe.stands",),
         caution="If a steering part or spring hanger is cracked, stop here until somebody qualified has looked at it. "

@@ -14,6 +14,7 @@ TASKS = (
         how="Over the outsides of two studs, and center to center of two next to each other; count the spaces "
         "between. Go all the way around once. Write down how far apart the two results are; a size that's in no list "
         "isn't wrong.",
+        tools="caliper that spans two studs, notepad",
         hours=1.5,
         after=("safe.thread_hand", "safe.stands", "safe.air_out"),
         caution="The wheel is off: put the axle on a stand, not on the jack.",
@@ -44,6 +45,7 @@ TASKS = (
         "straightedges, in front of and behind the axle, and take the average. On each stud, both sides: thread gauge "
         "(on a nut too), straightedge along it, a new nut run down by hand with its turns counted, length from the "
         "face, marks on its head. Mark every stud that's bent, stretched, worn or rusted.",
+        tools="caliper, two straightedges, thread gauge, new nut, paint marker",
         hours=2.5,
         after=("safe.thread_hand", "safe.stands", "safe.air_out"),
         caution="Replace any doubtful stud and the ones next to it: they carried its load. Axle on a stand, not on "
@@ -91,6 +93,7 @@ TASKS = (
         how="Tire on, wheel just off the ground, dial indicator at the tire's edge: rock it top and bottom, then side "
         "to side. Have a helper step on the brake: play that goes away was in the bearing, not the kingpin. The "
         "largest reading counts.",
+        tools="jack, stands, pry bar, dial indicator with its base, a helper",
         hours=1,
         after=("safe.stands",),
         caution="If the play is past its limit, fix the steering before the truck moves under its own power.",
@@ -112,6 +115,7 @@ TASKS = (
         how="Frame level: angle finder on the kingpin cap, front to back and side to side; inset at hub height from "
         "the mounting face. Then, axle on stands, boards against the drums and chalk lines on the floor: straight, "
         "hard left, hard right, both sides each time. Measure from the stop screw to the kingpin's line.",
+        tools="angle finder, square, boards, chalk, tape, stands",
         hours=3.5,
         after=("safe.stands", "measure.play"),
         caution="Keep hands and feet clear of the linkage while a helper steers. On stands while the wheels are off.",
@@ -137,6 +141,7 @@ TASKS = (
         "plumb line from the lip for how far out it is. Down: jack the frame until the wheel just leaves the ground. "
         "Up: to the bump stop, and how far the stop squashes. Both sides; the tighter one counts. Across, center to "
         "center: between the bump stops, and between whatever limits droop. Say how much room you want.",
+        tools="jack, stands, tape, plumb line",
         hours=2.5,
         after=("safe.stands", "safe.look_over"),
         caution="Keep every part of you out from between axle and frame. Frame on stands before the axle hangs. A "
@@ -169,6 +174,7 @@ TASKS = (
         short="Measure the brake: radius and face",
         how="Big caliper or a string around the drum ribs, backing plate edge, wheel cylinder nuts, caliper body: the "
         "largest counts. Straightedge on the mounting face for how far the brake sticks out past it.",
+        tools="large caliper or string, straightedge, depth gauge",
         hours=1,
         after=("safe.thread_hand", "safe.stands", "safe.air_out"),
         caution="Treat brake dust as asbestos: clean it wet, wear a respirator that fits, no compressed air, no dry "
@@ -185,6 +191,7 @@ TASKS = (
         how="Springs, U-bolts, frame, rod ends, drag link, hoses, shocks, exhaust, fender lips, steps. Measure "
         "forward, out and up from the center of the mounting face, with plumb lines and a square, at ride height. Say "
         "if each moves with the axle, the knuckle or the body.",
+        tools="two plumb lines, square, tape, chalk",
         hours=4,
         after=("safe.thread_hand", "safe.stands", "safe.air_out"),
         caution="Hold the axle end at ride height on a stand, not on the jack, the whole time you reach in.",

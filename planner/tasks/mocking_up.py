@@ -13,6 +13,7 @@ TASKS = (
         short="Try a bare wheel on bare studs",
         how="No tire. Clean face, pilot and studs. The wheel has to go on by hand, flat on its face, and each nut run "
         "down by hand to its seat. Count the turns and multiply by the thread pitch: that's the engagement.",
+        tools="a set of the new nuts, straightedge, wire brush, stands",
         hours=1,
         after=("receive.runout", "receive.backspace", "receive.welds_seats", "measure.hub"),
         caution="Keep your fingers out from behind the disc. Don't pull anything together with the lug nuts. Axle on "
@@ -39,6 +40,7 @@ TASKS = (
         short="Clay on the brake; slice it",
         how="Clay on drum ribs, cylinder nuts, caliper and drum face, a valve in its hole, wheel on with all nuts "
         "snug. Turn it twice by hand, take it off, slice the clay where it's thinnest.",
+        tools="clay, knife, caliper, nuts, stands",
         hours=1,
         after=("mock_up.trial_fit",),
         caution="Don't grind anything off the brake or the wheel to make room.",
@@ -97,6 +99,7 @@ TASKS = (
         how="Springs out, or all the leaves but the main, and a jack under the axle. If you can't do that, one end at "
         "a time over ramps with ballast. Go an inch at a time, both ends up, then one up and one down; stop where "
         "anything comes close. Measure the room around the tire at full bump, at the tightest place of the opening.",
+        tools="floor jack, stands under the frame, tape, chalk; spring clamps",
         hours=6,
         after=("mock_up.mount_tires", "measure.travel"),
         caution="A loaded spring can maim: take the load off at the frame before you touch a U-bolt, shackle or "
@@ -119,6 +122,7 @@ TASKS = (
         how="At each inch of travel steer both ways until something comes within its clearance. Chalk the inner "
         "wheel's angle there. The smallest angle is what the stops have to hold: if it's less than the stop gives "
         "now, make the stop longer.",
+        tools="floor jack, stands, angle finder, chalk, a helper",
         hours=2,
         after=("mock_up.cycle", "measure.kingpin"),
         caution="Keep hands out of the knuckle. One steers, one looks, and the one who looks calls it.",
@@ -138,6 +142,7 @@ TASKS = (
         how="Spring, rod ends, drag link, frame, hoses, steps, fender lips. One full cycle with steering. Slice and "
         "measure each; check it against the clearance you want there, and correct any obstacle that was off. "
         "Written as 'spring pack, left, full cycle: 7/8 in', each after a semicolon, it is checked against the sweep.",
+        tools="clay or foam, knife, caliper, floor jack, stands",
         hours=2,
         after=("mock_up.full_lock",),
         caution="Same as before: hands out while anything moves, frame on stands.",

@@ -31,6 +31,7 @@ TASKS = (
         short="Let the air out of both duals",
         how="Do this once it's weighed and parked where you'll work on it. The inner tire too: core out, wait until "
         "nothing comes, a wire through the stem, then a gauge on each. Work from the tread side, at arm's length.",
+        tools="valve core tool, wire, pressure gauge, safety glasses",
         hours=1,
         after=(
             "safe.stands",
@@ -62,6 +63,7 @@ TASKS = (
         how="Loaded, at pressure, on level ground. From one tire's sidewall to the same sidewall of the other at hub "
         "height; between the sidewalls at the road, with a stick; a tape around each tread. Say which face the offset "
         "was measured to, what holds the inner wheel, and whether a gauge reaches the inner valve.",
+        tools="tape, stick, pressure gauge, chalk",
         hours=1,
         after=("safe.chock",),
         caution="Don't put a hand or a stick between the tires unless the truck is chocked and nobody is in the cab. "
@@ -114,6 +116,7 @@ TASKS = (
         short="Match the duals with a tape",
         how="All at the same pressure, cold, no load. The two closest in size make a pair, the larger one outside; "
         "divide the difference by 3.14 to get the difference in diameter. Number them with chalk.",
+        tools="tape, pressure gauge, chalk",
         hours=0.5,
         after=("fit.tires",),
         caution="The larger tire of a pair carries more than half, heats up and can burn. Don't drive on a pair "
@@ -137,6 +140,7 @@ TASKS = (
         how="Bare, clean, dry faces. Inner nuts by hand, in a star, in three stages, to their own torque; on long "
         "studs both wheels go on together. Run the inner valve's stem through the hand hole and put a gauge on it. "
         "Then the outer wheel with its hand hole over the stem, and its nuts.",
+        tools="torque wrench, inner nut socket, wire brush, pressure gauge, stands",
         hours=2,
         after=("fit.match", "fit.bearings", "fit.studs", "fit.gears", "fit.brakes"),
         caution="You can't see a forgotten inner nut behind the outer wheel, and both wheels come off. Count the nuts "
@@ -157,6 +161,7 @@ TASKS = (
         short="Inner nuts at 50 and 500 miles",
         how="One stud at a time: outer nut off, inner nut to its torque, outer nut back to its own. Gauge both tires "
         "while you're there, cold, and set them the same.",
+        tools="torque wrench, inner and outer sockets, pressure gauge",
         hours=1.5,
         after=("road.qualified",),
         caution="A tight outer nut tells you nothing about the inner one. Never have more than one outer nut off "

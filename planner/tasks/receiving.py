@@ -22,6 +22,7 @@ TASKS = (
         "speed symbol. Enter date code and load as molded, the spare's too. Check each tire's molded rim code against "
         "the wheel's stamped one, one by one. Don't paint, drill or mount anything until it has passed: shops rarely "
         "take mounted wheels back.",
+        tools="the order and its drawing, light, notepad",
         hours=1.5,
         after=("order.wheels",),
         caution="Never mount a tire on a rim of another size: half an inch off has killed people airing up.",
@@ -42,6 +43,7 @@ TASKS = (
         title="Measure the bore of every wheel against the pilot",
         short="Measure every bore on the pilot",
         how="Inside caliper, three ways, the smallest counts. Then try the wheel on the hub by hand.",
+        tools="inside caliper, micrometer",
         hours=0.5,
         after=("receive.count",),
         caution="Never pull a wheel onto a pilot with the lug nuts. If the bore is smaller than the pilot, send the "
@@ -58,6 +60,7 @@ TASKS = (
         short="Check every bolt circle on the hub",
         how="Caliper over the outer edges of two holes and over the inner edges; the average is the chord. Divide it "
         "by its factor. Holes are larger than studs: the circle is what counts, not that it slips on.",
+        tools="caliper that spans two holes",
         hours=0.5,
         after=("receive.count",),
         caution="If you have to coax a wheel over its studs, send it back. Redrilled or slotted holes are scrap.",
@@ -80,6 +83,7 @@ TASKS = (
         how="Face down on a flat bench, straightedge across the inboard rim edge, depth down to the mounting face, in "
         "four places. Write down each wheel by its mark, with its bore ([[wheels]]): the parts page checks it against "
         "the order and says which axle it would fit. Then enter the one that's off the most as the wheel's backspace.",
+        tools="flat bench, straightedge, depth gauge, paint marker",
         hours=0.5,
         after=("receive.count",),
         records=Record(
@@ -100,6 +104,7 @@ TASKS = (
         how="Bolt it to a hub that runs true (check the hub first), dial indicator on the bead seat, then on the "
         "inside of the flange, one slow turn each: full swing of the needle; the worst wheel and the worse way count. "
         "Past the limit, send it back. Mark the high spot: the tire's light spot goes there.",
+        tools="hub that runs true, nuts, dial indicator with its base, chalk",
         hours=2,
         after=("receive.bore", "receive.circle"),
         caution="Turn it by hand, axle on stands.",
@@ -115,6 +120,7 @@ TASKS = (
         short="Look over welds, seats, faces",
         how="Welds full, even, no pits or undercut, as far as the drawing says. Put bluing on a nut and turn it in by "
         "hand: it has to touch all around its seat. Mounting face flat, no paint runs.",
+        tools="bluing, a new nut, straightedge, light",
         hours=1,
         after=("receive.count",),
         caution="Don't weld, heat or straighten a weld-up wheel: only the maker repairs one. If you doubt its welds, "

@@ -59,7 +59,7 @@ def test_a_sheet_is_looked_at_as_text_without_a_number(tmp_path):
     async def story():
         async with visit(path) as here:
             await here.go("sheets")
-            here.point_at("Wall checklist")
+            here.point_at("Step cards")
             await here.press("enter", "t")
             assert "not numbered" in here.screen
             await here.press("pagedown", "escape", "escape")
@@ -75,7 +75,7 @@ def test_paper_phase_and_place_are_asked_for_where_the_kind_takes_them(tmp_path)
     async def story():
         async with visit(path) as here:
             await here.go("sheets")
-            here.point_at("Wall checklist")
+            here.point_at("Step cards")
             await here.press("enter")
             here.point_at("paper")
             await here.press("enter")

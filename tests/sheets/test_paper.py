@@ -146,7 +146,7 @@ def test_the_pdf_is_tagged_and_carries_title_and_language(printed, name):
     assert "pdfuaid:part" in marks and "pdfaid:part" in marks
 
 
-def test_every_task_stands_on_the_wall_checklist_once_and_in_large_type(county, printed):
+def test_every_task_stands_on_the_step_cards_once_and_in_large_type(county, printed):
     from planner.plan.work.task_list import work
 
     raw = printed("checklist")

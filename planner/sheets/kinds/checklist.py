@@ -1,4 +1,4 @@
-"""The wall checklist: every task by phase with a box to tick, what to write down, cautions and hold points."""
+"""The step cards: every task by phase with a box to tick, what to write down, cautions and hold points."""
 
 from collections.abc import Iterable, Iterator
 
@@ -43,7 +43,13 @@ def build(subject: Subject) -> Content:
 def _block(opened: OpenProject, same: list[Item]) -> Block:
     first = same[0]
     title = first.task.title if len(same) > 1 and first.task else first.title
-    step = TaskBlock(clean(title), tuple(_tick(opened, one, len(same) > 1) for one in same), first.caution, first.how)
+    step = TaskBlock(
+        clean(title),
+        tuple(_tick(opened, one, len(same) > 1) for one in same),
+        first.caution,
+        first.how,
+        first.task.tools if first.task else "",
+    )
     return Hold(step) if first.hold else step
 
 
@@ -116,9 +122,10 @@ def _tick(opened: OpenProject, one: Item, several: bool) -> Tick:
         why=clean(one.why),
         parts=", ".join(f"{clean(need.part.title or need.id)} ({need.part.state})" for need in one.lacks),
         note="; ".join(clean(text) for text in (record.note if record else "", next_) if text),
+        words=wanted is not None and wanted.kind is TEXT,
     )
 
 
 KIND = SheetKind(
-    "checklist", "Wall checklist", "tasks by phase with boxes, torque, values to record, hold points", build
+    "checklist", "Step cards", "for the bench: how each task is done, cautions, tools, values to record", build
 )
