@@ -13,7 +13,6 @@ from typing import Any, Literal
 
 from planner.quantities.text import clean, cut
 from planner.sheets.blocks import MARK, DrawingBlock, Heading, Hold, Sheet, plainly
-from planner.sheets.drafting import drafted
 from planner.sheets.kind import CannotPrint
 from planner.sheets.reading_distance import BETWEEN, EDGE, WallLayout, fitted
 
@@ -146,6 +145,8 @@ def _blocks(sheet: Sheet, wide: float) -> Iterator[dict[str, Any]]:
     depth = 0
     for one in sheet.blocks:
         if isinstance(one, DrawingBlock):
+            from planner.sheets.drafting import drafted  # a sheet of tasks has none
+
             yield {"type": "drawing", "note": one.note, "picture": drafted(one.picture, wide, one.tall)}
         elif isinstance(one, Heading):
             depth = min(one.level, depth + 1)

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from planner.plan.answers.stage_words import all_to_mind
 from planner.plan.truck.change_words import title_of
 from planner.plan.truck.project import OpenProject
-from planner.plan.truck.wording import count
+from planner.plan.truck.wording import UNKNOWN, count
 from planner.plan.work.item import Item
 from planner.plan.work.task_values import short_range
 from planner.plan.work.task_words import short_torque
@@ -94,7 +94,8 @@ def _lines(opened: OpenProject, same: list[Item]) -> Iterator[Line]:
 
 
 def _torque(said: str, end: str = "") -> WallPiece:
-    return WallPiece(f"{end} torque {said}".strip() if said != "not known" else f"{end} torque not known yet".strip())
+    known = said != UNKNOWN
+    return WallPiece(f"{end} torque {said if known else 'not known yet'}".strip(), strong=known)
 
 
 def _watch_out(opened: OpenProject, one: Item) -> Iterator[Line]:
