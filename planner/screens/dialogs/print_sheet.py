@@ -84,9 +84,7 @@ class PrintSheet(ModalScreen[int | None]):
         yield ListRow("paper", self._paper, about=PAPER)
         takes, asked = TAKES.get(self._kind.name, ()), self._asked
         if DISTANCE in takes:
-            read_from = self._preview.sheet.read_from if self._preview and self._preview.sheet else None
-            told = asked.distance or (read_from.says if read_from else "")
-            yield ListRow("read from", told or "…", about=DISTANCE)
+            yield ListRow("read from", self._distance() or "…", about=DISTANCE)
         if PHASE in takes:
             yield ListRow("phase", asked.phase or "all of them", about=PHASE)
         if OPEN in takes:
@@ -128,7 +126,7 @@ class PrintSheet(ModalScreen[int | None]):
                 self._ask_for(asked)
             case "distance":
                 question = "Read from how far? The letters are made that large"
-                self.app.push_screen(Ask(question, text=asked.distance, check=self._bad_distance), self._read_from)
+                self.app.push_screen(Ask(question, text=self._distance(), check=self._bad_distance), self._read_from)
             case "phase":
                 phases = ("", *PHASES)
                 self._ask_for(asked._replace(phase=phases[(phases.index(asked.phase) + 1) % len(phases)]))
@@ -150,6 +148,11 @@ class PrintSheet(ModalScreen[int | None]):
         self._asked = asked
         self._show()
         self._look_again()
+
+    def _distance(self) -> str:
+        """What is asked for, or the usual one once the sheet was tried."""
+        read_from = self._preview.sheet.read_from if self._preview and self._preview.sheet else None
+        return self._asked.distance or (read_from.says if read_from else "")
 
     def _bad_distance(self, text: str) -> str:
         assert self.planner.state is not None
