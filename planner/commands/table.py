@@ -24,7 +24,7 @@ COMMANDS = {
     "accept": "accept a caution with a reason, or take that back; list what you can accept",
     "again": "what to look at again since something changed; decide again, accept again",
     "diary": "see what changed and why; undo, redo, bring back an earlier state",
-    "print": "print a numbered sheet: measuring, order, checklist, record, slip",
+    "print": "print a numbered sheet: measuring, order, wall, checklist, record, slip, look",
     "export": "write figures, flags, tasks, parts and readings as CSV, for a spreadsheet",
     "import": "read readings from a CSV: what would come of them first, then made",
     "schema": "print the JSON Schema of the project file, for editors",

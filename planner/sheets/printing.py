@@ -62,6 +62,7 @@ def made(opened: OpenProject, kind: SheetKind, asked: Asked, on: date, number: i
         rests=f"{clean(source.path.name)}, state {source.digest[:8]}",
         rested_on=shown_basis(opened, content.spots),
         slip=content.slip,
+        read_from=content.read_from,
     )
 
 

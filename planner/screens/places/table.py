@@ -28,7 +28,7 @@ PLACES = (
     PlaceName("candidates", "candidates", "what each candidate raises, costs and takes, side by side; choose one"),
     PlaceName("tasks", "tasks", "what to do, phase by phase: tick it and write down what you measured"),
     PlaceName("parts", "parts and decisions", "what you buy, what you decided, and the cautions you accepted"),
-    PlaceName("sheets", "sheets", "the printed sheets: measuring, order, checklist, record, and what's out of date"),
+    PlaceName("sheets", "sheets", "the printed sheets: measuring, order, wall, cards, record, and what's out of date"),
     PlaceName("diary", "diary", "what you changed, when and why; look at any earlier state and bring it back"),
 )
 NAMES = tuple(one.name for one in PLACES)
