@@ -61,7 +61,8 @@ class Subject:
 class Content(NamedTuple):
     """A sheet's blocks, the values that are printed in them, and what stands across its head.
 
-    `slip` is for a sheet that is to be as small as its blocks allow.
+    `slip` is for a sheet that is to be as small as its blocks allow; `keys` are the entries printed that no formula
+    reads, and `signs` who signs at the foot of each page.
     """
 
     blocks: tuple[Block, ...]
@@ -69,6 +70,8 @@ class Content(NamedTuple):
     banner: str = ""
     reasons: tuple[str, ...] = ()
     slip: bool = False
+    keys: tuple[str, ...] = ()
+    signs: tuple[str, ...] = ()
 
 
 class SheetKind(NamedTuple):

@@ -101,7 +101,8 @@ def _blocks(sheet: Sheet, wide: float) -> Iterator[dict[str, Any]]:
     depth = 0
     for one in sheet.blocks:
         if isinstance(one, DrawingBlock):
-            yield {"type": "drawing", "note": one.note, "picture": drafted(one.picture, wide, one.tall)}
+            picture = drafted(one.picture, wide, one.tall, one.scaled)
+            yield {"type": "drawing", "note": one.note, "scaled": one.scaled, "picture": picture}
         elif isinstance(one, Heading):
             depth = min(one.level, depth + 1)
             yield plainly(one) | {"depth": depth}

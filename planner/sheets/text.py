@@ -35,6 +35,8 @@ def text(sheet: Sheet) -> str:
     lines = list(_head(sheet))
     for block in sheet.blocks:
         lines += _block(block, sheet)
+    if sheet.signs:
+        lines += ["", *(f"{who}: {'_' * (WIDTH - len(who) - 2)}" for who in sheet.signs)]
     lines += ["", *_wrapped(LAST)]
     if sheet.rests:
         lines += _wrapped(f"Rests on {sheet.rests}.")
