@@ -11,7 +11,7 @@ from typing import Any
 
 from planner.plan.drawings.scene import Arc, Chart, Dimension, Grid, Label, Scene, Spot
 from planner.quantities.text import clean, cut
-from planner.sheets.board import ARROW, GAP, LETTER, PAST, ROW, SIZE, Board, Text
+from planner.sheets.board import ARROW, GAP, LEADING, LETTER, PAST, ROW, SIZE, Board, Text
 from planner.sheets.charting import charted, gridded
 
 _STEP = pi / 36  # rad between the points of an arc
@@ -138,9 +138,26 @@ def _drawn(scene: Scene, scale: float) -> Board:
     wider = _wider(scene, scale)
     for one in scene.dimensions:
         _dimension(board, one._replace(away=one.away * wider), at)
-    for label in scene.labels:
+    for label in _spread(scene.labels, scale):
         _label(board, label, at)
     return board
+
+
+def _spread(labels: tuple[Label, ...], scale: float) -> list[Label]:
+    """Texts with a leader that stand in one column, as far apart as they need: the lowest stays where it is."""
+    columns: dict[tuple[float, str], list[Label]] = {}
+    for one in labels:
+        if one.points_to is not None:
+            columns.setdefault((round(one.at[0], 6), one.anchor), []).append(one)
+    placed: dict[Label, Label] = {}
+    for column in columns.values():
+        foot = -inf
+        for one in sorted(column, key=lambda one: one.at[1]):
+            half = (one.text.count("\n") + 1) * LEADING * SIZE / 2 / scale
+            y = max(one.at[1], foot + half)
+            foot = y + half + 2.0 / scale
+            placed[one] = one._replace(at=(one.at[0], y))
+    return [placed.get(one, one) for one in labels]
 
 
 def _label(board: Board, label: Label, at: Callable[[Spot], Spot]) -> None:

@@ -120,6 +120,7 @@ ALWAYS = {  # what the sheet itself asks of every wheel, where nothing else is e
 }
 TRUCK = (
     OrderLine("studs, counted", "stud_count"),
+    OrderLine("bolt circle of the hub", "stud_circle", needed=True),
     OrderLine("hub's pilot", "hub_pilot", needed=True),
     OrderLine("room in the bore, on the diameter", "register_gap"),
     OrderLine("thread of the studs", "stud_diameter"),

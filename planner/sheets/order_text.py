@@ -41,11 +41,12 @@ ALWAYS = {  # what the sheet itself asks of every wheel, where nothing else is e
 GENERAL: dict[str, tuple[str, tuple[str, str] | None]] = {  # where a line has no tolerance of its own
     "length": ("± {}", ("1/32 in", "0.8 mm")),
     "angle": ("± 0.5°", None),
-    "bore": ("+ {}, nothing under", ("0.010 in", "0.25 mm")),
+    "bore": ("+ {} and nothing under", ("0.010 in", "0.25 mm")),
     "position": ("each hole within {} of its place", ("0.010 in", "0.25 mm")),
     "runout": ("no more than {}, full swing of the needle", ("0.030 in", "0.75 mm")),
 }
 ROOM = ("register_gap", "radial_clearance", "face_clearance")  # never told to be more than it is
+AT_LEAST = ("least_brake_gap", "least_dual_spacing")  # never told to be less
 _FROM = {"offset": "backspace", "backspace": "offset"}  # of the two one is ordered, and gives the other
 
 
@@ -62,7 +63,7 @@ def line_text(opened: OpenProject, fitment: str, axle: str, line: OrderLine) -> 
     """What stands in a line of a wheel; empty where it is left out: it says nothing of this wheel."""
     if line.source in OF_PAIRS and not in_pairs(opened, fitment, axle):
         return ""
-    text = said(opened, fitment, axle, line.source)
+    text = ordered_text(opened, fitment, axle, line.source)
     if text and line.source in _FROM and not entered(opened, fitment, axle, line.source):
         return f"{text}, follows from the {_FROM[line.source]}"
     if text:
@@ -71,17 +72,17 @@ def line_text(opened: OpenProject, fitment: str, axle: str, line: OrderLine) -> 
     if line.general == "runout":
         return general("runout", opened.style)
     seat = SEATS.get(line.source)
-    if seat and said(opened, fitment, axle, "wheel_seat") not in ("", seat):
+    if seat and ordered_text(opened, fitment, axle, "wheel_seat") not in ("", seat):
         return ""
     if line.needed:
         return f"NOT KNOWN {BLANK}{BUYER}"
     if line.source == "greatest_pressure":
-        least = [said(opened, fitment, axle, node) for node in ("rated_pressure", "laden_pressure")]
+        least = [ordered_text(opened, fitment, axle, node) for node in ("rated_pressure", "laden_pressure")]
         return f"{BLANK}{MAKER}{f', {least[0] or least[1]} at least' if any(least) else ''}"
     return ALWAYS.get(line.source, f"{BLANK}{line.whose}" if line.whose else "")
 
 
-def said(opened: OpenProject, fitment: str, axle: str, source: str) -> str:
+def ordered_text(opened: OpenProject, fitment: str, axle: str, source: str) -> str:
     """A value as it stands on the sheet; empty where nobody knows it. What is only assumed nobody ordered."""
     if source.startswith(OWN):
         text = _own_text(opened, fitment, axle, source.removeprefix(OWN))
@@ -116,10 +117,15 @@ def own_key(opened: OpenProject, fitment: str, axle: str, name: str) -> str:
     return as_key(("fitments", fitment, *((axle,) if at_axle else ()), "wheel", name))
 
 
-def _own_text(opened: OpenProject, fitment: str, axle: str, name: str) -> str:
+def own_value(opened: OpenProject, fitment: str, axle: str, name: str) -> Any:
+    """An entry of the wheel's that no formula reads, as it was read; None where there is none."""
     one = opened.project.fitments[fitment]
     value = getattr(getattr(one, axle).wheel, name)
-    value = getattr(one.wheel, name) if value is None else value
+    return getattr(one.wheel, name) if value is None else value
+
+
+def _own_text(opened: OpenProject, fitment: str, axle: str, name: str) -> str:
+    value = own_value(opened, fitment, axle, name)
     if isinstance(value, Quantity):
         return exactly(value, _kind_of(name), opened.style)
     return "" if value is None else clean(str(value))
@@ -168,12 +174,13 @@ def _side(outcome: Known, system: str) -> str:
     return f"{value} {unit} ± {spread} {unit}" if spread > 0 else f"{value} {unit}"
 
 
-def told(opened: OpenProject, fitment: str, axle: str, node: str) -> str:
+def measured_text(opened: OpenProject, fitment: str, axle: str, node: str) -> str:
     """What was measured of the truck, or follows from that: its tolerance is what it may be off by, and never less."""
     spot = opened.spot(node, fitment=fitment, axle=axle)
     outcome, kind = opened.sheet.outcome(spot), opened.sheet.catalog.kind(spot.node)
     if kind is None or kind.name != "length" or not isinstance(outcome, Known) or entered(opened, fitment, axle, node):
-        return said(opened, fitment, axle, node)
+        return ordered_text(opened, fitment, axle, node)
     half = max(outcome.high - outcome.value, outcome.value - outcome.low)
     plain = opened.style._replace(fractions=False)
-    return show(Quantity(outcome.value, half), kind.greatest() if node in ROOM else kind, plain)
+    safe = kind.greatest() if node in ROOM else kind.smallest() if node in AT_LEAST else kind
+    return show(Quantity(outcome.value, half), safe, plain)

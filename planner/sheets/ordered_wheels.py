@@ -10,7 +10,7 @@ from planner.plan.work.parts import NeededPart, matching_parts, planned_parts, s
 from planner.project.faults import as_key
 from planner.quantities.text import clean
 from planner.sheets.order_lines import AXLES, BUYER, WHEEL
-from planner.sheets.order_text import BLANK, line_text, said, told
+from planner.sheets.order_text import BLANK, line_text, measured_text, ordered_text
 
 CENTERS = {
     "hub": "the bore, on the hub's pilot",
@@ -56,7 +56,7 @@ def _without_pairs(groups: Lines) -> Lines:
 def quantity(opened: OpenProject, fitment: str, axles: tuple[str, ...]) -> str:
     """How many are still to be made: by the parts list, or of one end alone by its tires; else a blank."""
     if len(axles) == 1:
-        tires = said(opened, fitment, axles[0], "tires")
+        tires = ordered_text(opened, fitment, axles[0], "tires")
         listed = _counted(opened, fitment)
         of = f" (of {listed} in the parts list: the spare, if it is of this kind, comes on top)" if listed else ""
         return f"{tires}{of}" if tires else f"{BLANK}{BUYER}{of}"
@@ -76,7 +76,7 @@ def quantity(opened: OpenProject, fitment: str, axles: tuple[str, ...]) -> str:
 def pieces(opened: OpenProject, fitment: str, axles: tuple[str, ...]) -> int:
     """How many that is, as a number; 0 where nobody knows."""
     if len(axles) == 1:
-        tires = said(opened, fitment, axles[0], "tires")
+        tires = ordered_text(opened, fitment, axles[0], "tires")
         return int(tires) if tires.isdigit() else 0
     return _counted(opened, fitment)
 
@@ -107,7 +107,7 @@ def at_ends(texts: dict[str, str]) -> str:
 
 def what_centers(opened: OpenProject, fitment: str, axles: tuple[str, ...]) -> str:
     """What centers the wheel at each end."""
-    found = {axle: said(opened, fitment, axle, "centring") for axle in axles}
+    found = {axle: ordered_text(opened, fitment, axle, "centring") for axle in axles}
     return at_ends({axle: CENTERS.get(one, f"{BLANK}{BUYER}") for axle, one in found.items()})
 
 
@@ -118,7 +118,7 @@ def what_goes_on(opened: OpenProject, fitment: str, axles: tuple[str, ...]) -> s
 
 def _nuts(opened: OpenProject, fitment: str, axle: str) -> str:
     def one(node: str) -> str:
-        return said(opened, fitment, axle, node)
+        return ordered_text(opened, fitment, axle, node)
 
     seat = one("nut_seat")
     radius = one("nut_ball_radius")
@@ -131,12 +131,12 @@ def _nuts(opened: OpenProject, fitment: str, axle: str) -> str:
 
 def valve_room(opened: OpenProject, fitment: str, axles: tuple[str, ...]) -> str:
     """Whether the valve keeps clear of the brake at each end."""
-    least = told(opened, fitment, axles[0], "least_brake_gap")
+    least = measured_text(opened, fitment, axles[0], "least_brake_gap")
 
     def one(axle: str) -> str:
-        if said(opened, fitment, axle, "valve_side") == "outboard":
+        if ordered_text(opened, fitment, axle, "valve_side") == "outboard":
             return "the disc stands between them"
-        room = told(opened, fitment, axle, "valve_clearance")
+        room = measured_text(opened, fitment, axle, "valve_clearance")
         asked = f"at least {least} over a whole turn" if least else "over a whole turn"
         return f"{room}, {asked}" if room else asked
 

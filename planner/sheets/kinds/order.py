@@ -10,7 +10,7 @@ from planner.quantities.text import clean
 from planner.sheets.blocks import Block, Caution, DrawingBlock, Fields, Heading, Paragraph, Rows, SignatureBox
 from planner.sheets.kind import NOT_FOR_ORDER, CannotPrint, Content, SheetKind, Subject
 from planner.sheets.order_lines import AXLES, BUYER, MUST_BE_KNOWN, OF_PAIRS, OF_PAIRS_MUST, TRUCK, WHEEL
-from planner.sheets.order_text import BLANK, GENERAL, OWN, general, own_key, told
+from planner.sheets.order_text import BLANK, GENERAL, OWN, general, measured_text, own_key
 from planner.sheets.ordered_wheels import (
     OrderedWheel,
     circle_readings,
@@ -43,8 +43,8 @@ PAIR = (
     "end up two disc thicknesses too close or too far apart."
 )
 BLANKS = (
-    "maker's name", "maker's drawing number", "load rating marked", "price and delivery",
-    "deviations from this sheet", "date", "name, in capitals", "signature",
+    "maker's name", "maker's drawing number", "price and delivery", "deviations from this sheet",
+    "name, in capitals", "signature, date",
 )  # fmt: skip
 SIGNS = ("maker, this page read", "buyer", "date")
 MOST_PIECES = 12
@@ -117,6 +117,12 @@ def _wheel(opened: OpenProject, fitment: str, wheel: OrderedWheel, several: bool
     rows = tuple(_truck_rows(opened, fitment, axles))
     if rows:
         yield Rows(("The truck it goes on", *axles), rows, (4, *(8.4 / len(axles) for _ in axles)), together=True)
+    yield Rows(
+        ("Bolt circle of the hub", "by which readings"),
+        tuple((axle, circle_readings(opened, axle)) for axle in axles),
+        (1, 4),
+        together=True,
+    )
     yield Paragraph(TOLERANCES.format_map({kind: general(kind, opened.style) for kind in GENERAL}), small=True)
     yield _pieces(opened, fitment, axles)
 
@@ -124,11 +130,10 @@ def _wheel(opened: OpenProject, fitment: str, wheel: OrderedWheel, several: bool
 def _truck_rows(opened: OpenProject, fitment: str, axles: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
     """What the wheel has to go with, end by end; a line of which nothing is known at any end is left out."""
     paired = {axle: in_pairs(opened, fitment, axle) for axle in axles}
-    yield "bolt circle of the hub", *(_hub_circle(opened, fitment, axle) for axle in axles)
     for line in TRUCK:
         if line.source in OF_PAIRS and not any(paired.values()):
             continue
-        texts = {axle: told(opened, fitment, axle, line.source) for axle in axles}
+        texts = {axle: measured_text(opened, fitment, axle, line.source) for axle in axles}
         if line.needed or any(texts.values()):
             of_pair = line.source in OF_PAIRS
             yield (
@@ -138,11 +143,6 @@ def _truck_rows(opened: OpenProject, fitment: str, axles: tuple[str, ...]) -> It
                     for axle, text in texts.items()
                 ),
             )
-
-
-def _hub_circle(opened: OpenProject, fitment: str, axle: str) -> str:
-    text = told(opened, fitment, axle, "stud_circle")
-    return f"{text}: {circle_readings(opened, axle)}" if text else "NOT KNOWN"
 
 
 def _pieces(opened: OpenProject, fitment: str, axles: tuple[str, ...]) -> Block:
@@ -208,8 +208,8 @@ def _reasons(subject: Subject, planned: list[str]) -> Iterator[str]:
                 if not isinstance(opened.sheet.outcome(spot), Known):
                     lacking.setdefault(opened.sheet.catalog.means(node), []).append(axle)
         if lacking:
-            listed = (f"{what} ({' and '.join(axles)})" for what, axles in lacking.items())
-            yield f"not known ({clean(fitment)}): {'; '.join(listed)}"
+            listed = [f"{what}{f' ({axles[0]})' if len(axles) == 1 else ''}" for what, axles in lacking.items()]
+            yield f"not known ({clean(fitment)}): {_few(listed)}"
     for flag in subject.flags:
         rule, answer = flag.rule, flag.verdict.answer
         at = f"{flag.where}: " if flag.where else ""
