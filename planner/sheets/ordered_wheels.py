@@ -74,11 +74,11 @@ def quantity(opened: OpenProject, fitment: str, axles: tuple[str, ...]) -> str:
 
 
 def pieces(opened: OpenProject, fitment: str, axles: tuple[str, ...]) -> int:
-    """How many that is, as a number; 0 where nobody knows."""
-    if len(axles) == 1:
-        tires = ordered_text(opened, fitment, axles[0], "tires")
-        return int(tires) if tires.isdigit() else 0
-    return _counted(opened, fitment)
+    """How many that is, as a number; where nobody says, as many as the truck has tires there, and the spare."""
+    if len(axles) > 1 and (counted := _counted(opened, fitment)):
+        return counted
+    tires = [opened.sheet.value(opened.spot("tires", fitment=fitment, axle=axle)) for axle in axles]
+    return sum(int(one) if one else 2 for one in tires) + (len(axles) > 1)
 
 
 def _counted(opened: OpenProject, fitment: str) -> int:

@@ -85,7 +85,8 @@ def _block(block: Block, sheet: Sheet) -> Iterator[str]:
             yield ""
             yield from _columns((block.heads,), block.widths)
             yield "-" * WIDTH
-            yield from _columns(block.rows, block.widths)
+            blank = "________" if block.together else ""  # what is to be written in
+            yield from _columns((tuple(cell or blank for cell in row) for row in block.rows), block.widths)
         case DrawingBlock():
             yield from _drawing(block)
         case Blanks():

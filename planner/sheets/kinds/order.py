@@ -116,7 +116,7 @@ def _wheel(opened: OpenProject, fitment: str, wheel: OrderedWheel, several: bool
         yield Rows((title, "ordered", "as built"), tuple((*row, "") for row in rows), (4.6, 5.4, 2.4), together=True)
     rows = tuple(_truck_rows(opened, fitment, axles))
     if rows:
-        yield Rows(("The truck it goes on", *axles), rows, (4, *(8.4 / len(axles) for _ in axles)), together=True)
+        yield Rows(("The truck it goes on", *axles), rows, (3.5, *(8.4 / len(axles) for _ in axles)), together=True)
     yield Rows(
         ("Bolt circle of the hub", "by which readings"),
         tuple((axle, circle_readings(opened, axle)) for axle in axles),
@@ -147,7 +147,7 @@ def _truck_rows(opened: OpenProject, fitment: str, axles: tuple[str, ...]) -> It
 
 def _pieces(opened: OpenProject, fitment: str, axles: tuple[str, ...]) -> Block:
     """A line for each wheel that is made, to be filled in by the maker and held against what came."""
-    many = min(pieces(opened, fitment, axles), MOST_PIECES) or 2 * len(axles) + (len(axles) > 1)
+    many = min(pieces(opened, fitment, axles), MOST_PIECES)
     rows = tuple((str(number), *[""] * 6) for number in range(1, many + 1))
     heads = ("Each wheel", "its mark", "backspace", "bore", "radial runout", "lateral runout", "balance")
     return Rows(heads, rows, (1.2, 2, 1.6, 1.6, 1.6, 1.6, 1.6), together=True)
