@@ -35,19 +35,28 @@ class Fields(NamedTuple):
 
 
 class Rows(NamedTuple):
-    """A table; `widths` are the columns' shares of the width, the heads come again on every page."""
+    """A table; `widths` are the columns' shares of the width, the heads come again on every page.
+
+    One that stays `together` is not parted between two pages, as long as it fits one, and what is empty in it is boxed
+    to be written in.
+    """
 
     heads: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     widths: tuple[float, ...]
+    together: bool = False
 
 
 class DrawingBlock(NamedTuple):
-    """A picture, as high as `tall` points allow; `note` stands below it."""
+    """A picture, as high as `tall` points allow; `note` stands below it.
+
+    One that is `scaled` is drawn to a round scale, which stands in its title.
+    """
 
     picture: Picture
     tall: float = 230.0
     note: str = ""
+    scaled: bool = False
 
 
 class BlankEnd(NamedTuple):
@@ -213,6 +222,7 @@ class Sheet(NamedTuple):
 
     `number` is 0 on one that is only looked at. `banner` stands across the head and on every page, such as NOT FOR
     ORDER, with its `reasons` below it the first time. `rests` says in words what state of the project it was made of.
+    `signs` are the lines at the foot of each page on which it is signed.
     """
 
     kind: str
@@ -227,6 +237,7 @@ class Sheet(NamedTuple):
     rested_on: dict[str, str] = {}
     slip: bool = False
     read_from: ReadFrom | None = None
+    signs: tuple[str, ...] = ()
 
     @property
     def named(self) -> str:

@@ -64,7 +64,8 @@ class Subject:
 class Content(NamedTuple):
     """A sheet's blocks, the values that are printed in them, and what stands across its head.
 
-    `slip` is for a sheet that is to be as small as its blocks allow; `read_from` for one that hangs on the wall.
+    `slip` is for a sheet that is to be as small as its blocks allow; `read_from` for one that hangs on the wall. `keys`
+    are the entries printed that no formula reads, and `signs` who signs at the foot of each page.
     """
 
     blocks: tuple[Block, ...]
@@ -73,6 +74,8 @@ class Content(NamedTuple):
     reasons: tuple[str, ...] = ()
     slip: bool = False
     read_from: ReadFrom | None = None
+    keys: tuple[str, ...] = ()
+    signs: tuple[str, ...] = ()
 
 
 class SheetKind(NamedTuple):

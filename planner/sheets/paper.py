@@ -147,7 +147,8 @@ def _blocks(sheet: Sheet, wide: float) -> Iterator[dict[str, Any]]:
         if isinstance(one, DrawingBlock):
             from planner.sheets.drafting import drafted  # a sheet of tasks has none
 
-            yield {"type": "drawing", "note": one.note, "picture": drafted(one.picture, wide, one.tall)}
+            picture = drafted(one.picture, wide, one.tall, one.scaled)
+            yield {"type": "drawing", "note": one.note, "scaled": one.scaled, "picture": picture}
         elif isinstance(one, Heading):
             depth = min(one.level, depth + 1)
             yield plainly(one) | {"depth": depth}

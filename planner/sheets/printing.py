@@ -60,9 +60,10 @@ def made(opened: OpenProject, kind: SheetKind, asked: Asked, on: date, number: i
         banner=NOT_FOR_ORDER if faults else content.banner,
         reasons=(*faults, *map(clean, content.reasons)),
         rests=f"{clean(source.path.name)}, state {source.digest[:8]}",
-        rested_on=shown_basis(opened, content.spots),
+        rested_on=shown_basis(opened, content.spots) | {key: opened.text_of(key) for key in content.keys},
         slip=content.slip,
         read_from=content.read_from,
+        signs=content.signs,
     )
 
 

@@ -40,6 +40,8 @@ def text(sheet: Sheet) -> str:
         lines += _block(block, sheet)
     if sheet.read_from is not None:
         lines += ["", *_wrapped(f"On paper it's read from {sheet.read_from.says}.")]
+    if sheet.signs:
+        lines += ["", *(f"{who}: {'_' * (WIDTH - len(who) - 2)}" for who in sheet.signs)]
     lines += ["", *_wrapped(LAST)]
     if sheet.rests:
         lines += _wrapped(f"Rests on {sheet.rests}.")
@@ -88,7 +90,8 @@ def _block(block: Block, sheet: Sheet) -> Iterator[str]:
             yield ""
             yield from _columns((block.heads,), block.widths)
             yield "-" * WIDTH
-            yield from _columns(block.rows, block.widths)
+            blank = "________" if block.together else ""  # what is to be written in
+            yield from _columns((tuple(cell or blank for cell in row) for row in block.rows), block.widths)
         case DrawingBlock():
             yield from _drawing(block)
         case Blanks():
