@@ -85,7 +85,7 @@ class Tick(NamedTuple):
     """A box to tick, and what goes with it: the torque, and the blank for what is written down with its range.
 
     `state` is as in the task list; `why` says why it is to be looked at again; `recorded` what was written down; `done`
-    when it was done, or why it was dropped.
+    when it was done, or why it was dropped. `id` is the task's, by which a slip later finds its page.
     """
 
     where: str
@@ -98,6 +98,7 @@ class Tick(NamedTuple):
     why: str = ""
     parts: str = ""
     note: str = ""
+    id: str = ""
 
 
 class TaskBlock(NamedTuple):

@@ -195,12 +195,13 @@ def print_it(
         opened, kind, asked, at.date() if at else _today(state), 0 if opened.opened.faults else next_number(opened)
     )
     tell("setting it in type")
-    from planner.sheets.paper import pdf  # its typesetter is large, and only now wanted
+    from planner.sheets.paper import Paper, pdf, step_pages  # its typesetter is large, and only now wanted
 
-    raw = pdf(sheet, "letter" if paper == "letter" else "a4", at)
+    size: Paper = "letter" if paper == "letter" else "a4"
+    raw = pdf(sheet, size, at)
     target = path or default_path(opened, kind, sheet.number, ".pdf")
     tell("writing it")
-    put(opened, sheet, raw, target)
+    put(opened, sheet, raw, target, step_pages(sheet, size))
     return sheet, target
 
 

@@ -7,7 +7,7 @@ from planner.plan.fit.brake_gaps import predicted_gap
 from planner.plan.fit.mock_ups import band_words
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.plan.work.item import Item
-from planner.plan.work.task_values import range_text, spots_of
+from planner.plan.work.task_values import range_text, spots_shown
 from planner.plan.work.task_words import torque
 from planner.project.sides import SIDES
 from planner.quantities.kinds import DISTANCE, TEXT
@@ -40,7 +40,7 @@ def build(subject: Subject) -> Content:
         blocks.append(Heading(f"{name}: {len(several)} task{'s' * (len(several) > 1)}, {done} done"))
         for same in _together(several):
             blocks += [_block(opened, same), *(_gaps(opened, same) if asked.phase else ())]
-    spots = dict.fromkeys(_spots(opened, items))
+    spots = dict.fromkeys(spot for one in items for spot in spots_shown(opened, one))
     if asked.phase:
         spots |= dict.fromkeys(_gap_spots(opened, items))
     raised = stops(subject.flags)
@@ -146,21 +146,8 @@ def _tick(opened: OpenProject, one: Item, several: bool) -> Tick:
         why=clean(one.why),
         parts=", ".join(f"{clean(need.part.title or need.id)} ({need.part.state})" for need in one.lacks),
         note="; ".join(clean(text) for text in (record.note if record else "", next_) if text),
+        id=one.id,
     )
-
-
-def _spots(opened: OpenProject, items: Iterable[Item]) -> Iterator[Spot]:
-    """The values behind what is printed: ranges and torques."""
-    found: dict[Spot, None] = {}
-    for one in items:
-        if one.task is not None:
-            nodes = [
-                *(one.task.records.nodes if one.task.records else ()),
-                *([one.task.torque] if one.task.torque else []),
-            ]
-            for node in nodes:
-                found.update(dict.fromkeys(spots_of(opened, node, one.axle)))
-    yield from found
 
 
 KIND = SheetKind(
