@@ -1,6 +1,5 @@
 """The change slip: what is no longer as sheet number N has it, small enough to be pinned over it."""
 
-import re
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 from typing import NamedTuple
@@ -26,8 +25,8 @@ from planner.project.source import parse
 from planner.quantities.text import clean
 from planner.sheets.blocks import Block, Heading, Paragraph, Rows
 from planner.sheets.kind import PAGES, CannotPrint, Content, NothingMoved, SheetKind, Subject, kind_named, names, stops
+from planner.sheets.titles import both_ends
 
-_END = re.compile(r"(.*) \((front|rear)\)", re.S)
 _WITH_STEPS = ("checklist", "wall")
 
 
@@ -182,7 +181,7 @@ def _step_table(steps: Iterable[MovedStep]) -> Rows:
     for one in sorted(steps, key=lambda one: one.step.page):
         alike.setdefault((one.step.page, one.was, one.now), []).append(one.step.title)
     rows = tuple(
-        (str(page or ""), "; ".join(_both_ends(titles)), was, now) for (page, was, now), titles in alike.items()
+        (str(page or ""), "; ".join(both_ends(titles)), was, now) for (page, was, now), titles in alike.items()
     )
     if not any(page for page, *_ in alike):
         return Rows(("step", "was", "is"), tuple(row[1:] for row in rows), (6, 4, 4))
@@ -237,17 +236,7 @@ def _with_pages(steps: Iterable[Step]) -> Iterator[str]:
     for step in steps:
         by_page.setdefault(step.page, []).append(step.title)
     for page, titles in sorted(by_page.items()):
-        yield (f"page {page}: " if page else "") + "; ".join(_both_ends(titles))
-
-
-def _both_ends(titles: Iterable[str]) -> Iterator[str]:
-    """`Measure it (front and rear)`, where both stand in a list."""
-    ends: dict[str, list[str]] = {}
-    for title in titles:
-        found = _END.fullmatch(title)
-        ends.setdefault(found[1] if found else title, []).append(found[2] if found else "")
-    for title, several in ends.items():
-        yield f"{title} ({' and '.join(several)})" if any(several) else title
+        yield (f"page {page}: " if page else "") + "; ".join(both_ends(titles))
 
 
 def _because(one: Item) -> str:
@@ -266,7 +255,7 @@ def _by_answer(rows: Iterable[tuple[str, str]]) -> Iterator[tuple[str, str]]:
     for answer, flag in rows:
         alike.setdefault(answer, []).append(flag)
     for answer, several in alike.items():
-        yield answer, "; ".join(_both_ends(several))
+        yield answer, "; ".join(both_ends(several))
 
 
 KIND = SheetKind("slip", "Change slip", "what has changed since a sheet was printed", build)
