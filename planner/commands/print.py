@@ -18,7 +18,7 @@ from planner.plan.work.schedule_error import ScheduleError, as_fault
 from planner.project.faults import Faulty, as_line
 from planner.project.saving import NotSaved
 from planner.quantities.text import clean
-from planner.sheets.kind import Asked, CannotPrint, SheetKind, kind_named, kinds, names
+from planner.sheets.kind import Asked, CannotPrint, NothingMoved, SheetKind, kind_named, kinds, names
 from planner.sheets.printing import default_path, made, moment, next_number, put
 from planner.tasks.kind import PHASES
 
@@ -62,6 +62,8 @@ def run(arguments: list[str]) -> int:
     except ScheduleError as stuck:
         wrong(as_line(asked.file, as_fault(opened, stuck)))
         return WRONG
+    except NothingMoved as nothing:
+        print(f"{str(nothing)[0].upper()}{str(nothing)[1:]}.")
     except CannotPrint as trouble:
         wrong(f"planner print: {trouble}{': --text' if trouble.as_text else ''}")
         return WRONG
@@ -74,16 +76,18 @@ def run(arguments: list[str]) -> int:
 def _put(opened: OpenProject, asked: Namespace, kind: SheetKind, wanted: Asked, on: date) -> str:
     """A numbered sheet in its file, and what there is to say of it."""
     sheet = made(opened, kind, wanted, on, 0 if opened.opened.faults else next_number(opened))
+    pages: dict[str, int] = {}
     if asked.text:
         from planner.sheets.text import text
 
         raw, ending = text(sheet).encode("utf-8"), ".txt"
     else:
-        from planner.sheets.paper import pdf  # its typesetter is large, and text needs none of it
+        from planner.sheets.paper import pdf, step_pages  # its typesetter is large, and text needs none of it
 
         raw, ending = pdf(sheet, asked.paper, moment()), ".pdf"
+        pages = step_pages(sheet, asked.paper)
     path = asked.output or default_path(opened, kind, sheet.number, ending)
-    printed = put(opened, sheet, raw, path)
+    printed = put(opened, sheet, raw, path, pages)
     shown = f"{sheet.named}: {clean(str(printed.path))}\n"
     if sheet.banner:
         shown += f"{sheet.banner}: {len(sheet.reasons)} reason{'s' * (len(sheet.reasons) > 1)} on it\n"

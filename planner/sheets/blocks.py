@@ -94,7 +94,7 @@ class Tick(NamedTuple):
     """A box to tick, and what goes with it: the torque, and the blank for what is written down with its range.
 
     `state` is as in the task list; `why` says why it is to be looked at again; `recorded` what was written down; `done`
-    when it was done, or why it was dropped.
+    when it was done, or why it was dropped. `id` is the task's, by which a slip later finds its page.
     """
 
     where: str
@@ -108,6 +108,7 @@ class Tick(NamedTuple):
     parts: str = ""
     note: str = ""
     words: bool = False  # what is written down is in words: who, what, when
+    id: str = ""
 
 
 class TaskBlock(NamedTuple):

@@ -14,6 +14,7 @@ from planner.sheets.blocks import Block, ReadFrom
 from planner.worksheet.outcome import Spot
 
 NOT_FOR_ORDER = "NOT FOR ORDER"
+PAGES = "pages"  # what the diary's entry of a print calls the pages on which its tasks stand
 
 
 class CannotPrint(Exception):
@@ -25,6 +26,10 @@ class CannotPrint(Exception):
     def __init__(self, says: str, as_text: bool = False) -> None:
         super().__init__(says)
         self.as_text = as_text
+
+
+class NothingMoved(CannotPrint):
+    """A slip that would say nothing; it takes no number."""
 
 
 class Asked(NamedTuple):

@@ -6,7 +6,7 @@ everywhere. What they cannot show is printed as a visible escape.
 
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any, Literal
@@ -45,6 +45,15 @@ def pdf(sheet: Sheet, paper: Paper = "a4", at: datetime | None = None) -> bytes:
     return _compiled(sheet, paper, at or _midnight(sheet.on), "pdf")[0]
 
 
+def step_pages(sheet: Sheet, paper: Paper = "a4") -> dict[str, int]:
+    """The page on which each task of the sheet stands, by its id; quick once the sheet was set."""
+
+    def asked(typst: Any, given: dict[str, Any]) -> Any:
+        return typst.query(selector="<step>", field="value", **given)
+
+    return {str(id_): int(page) for id_, page in json.loads(_set(sheet, paper, asked))}
+
+
 def pictures(sheet: Sheet, paper: Paper = "a4", form: Literal["svg", "png"] = "svg", ppi: float = 96) -> list[bytes]:
     """Each page of the sheet as a picture: for screens, for tests, and for pages that tell of it."""
     return _compiled(sheet, paper, _midnight(sheet.on), form, ppi)
@@ -53,22 +62,22 @@ def pictures(sheet: Sheet, paper: Paper = "a4", form: Literal["svg", "png"] = "s
 def _compiled(
     sheet: Sheet, paper: Paper, at: datetime, form: Literal["pdf", "svg", "png"], ppi: float = 96
 ) -> list[bytes]:
+    def compiled(typst: Any, given: dict[str, Any]) -> Any:
+        standards = list(STANDARDS) if form == "pdf" else []
+        return typst.compile(format=form, ppi=ppi, timestamp=int(at.timestamp()), pdf_standards=standards, **given)
+
+    made = _set(sheet, paper, compiled)
+    return made if isinstance(made, list) else [made]
+
+
+def _set(sheet: Sheet, paper: Paper, ask: Callable[[Any, dict[str, Any]], Any]) -> Any:
+    """What the typesetter answers of the sheet, each character that no font has put there as its escape."""
     typst = _typesetter()
     data = plain(sheet, paper)
     for _ in range(3):
+        given = {"input": template(sheet), "root": TEMPLATE.parent, "font_paths": [FONTS], "ignore_system_fonts": True}
         try:
-            made = typst.compile(
-                template(sheet),
-                root=TEMPLATE.parent,
-                font_paths=[FONTS],
-                ignore_system_fonts=True,
-                sys_inputs={"sheet": json.dumps(data, ensure_ascii=False)},
-                format=form,
-                ppi=ppi,
-                timestamp=int(at.timestamp()),
-                pdf_standards=list(STANDARDS) if form == "pdf" else [],
-            )
-            return made if isinstance(made, list) else [made]
+            return ask(typst, given | {"sys_inputs": {"sheet": json.dumps(data, ensure_ascii=False)}})
         except typst.TypstError as error:
             lost = _lost(str(error.diagnostic))
             if not lost:
@@ -167,7 +176,7 @@ def _broken(data: Any) -> Any:
     if isinstance(data, str):
         return breakable(data)
     if isinstance(data, dict):
-        return {name: _broken(value) for name, value in data.items()}
+        return {name: value if name == "id" else _broken(value) for name, value in data.items()}
     return [_broken(value) for value in data] if isinstance(data, (list, tuple)) else data
 
 
@@ -186,7 +195,7 @@ def _escaped(data: Any, lost: set[str]) -> Any:
     if isinstance(data, str):
         return "".join(_named(mark) if mark in lost else mark for mark in data) if lost & set(data) else data
     if isinstance(data, dict):
-        return {name: _escaped(value, lost) for name, value in data.items()}
+        return {name: value if name == "id" else _escaped(value, lost) for name, value in data.items()}
     return [_escaped(value, lost) for value in data] if isinstance(data, list) else data
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Item
-from planner.plan.work.task_values import spots_of
+from planner.plan.work.task_values import spots_shown
 from planner.quantities.text import clean
 from planner.sheets.kind import CannotPrint, Subject
 from planner.tasks.kind import PHASES
@@ -53,13 +53,4 @@ def phase_name(phase: str) -> str:
 
 def task_spots(opened: OpenProject, items: Iterable[Item]) -> Iterator[Spot]:
     """The values behind what is printed: ranges and torques."""
-    found: dict[Spot, None] = {}
-    for one in items:
-        if one.task is not None:
-            nodes = [
-                *(one.task.records.nodes if one.task.records else ()),
-                *([one.task.torque] if one.task.torque else []),
-            ]
-            for node in nodes:
-                found.update(dict.fromkeys(spots_of(opened, node, one.axle)))
-    yield from found
+    yield from dict.fromkeys(spot for one in items for spot in spots_shown(opened, one))

@@ -47,6 +47,13 @@ def spots_of(opened: OpenProject, name: str, axle: str = "", found: bool = False
     ]
 
 
+def spots_shown(opened: OpenProject, one: Item) -> Iterator[Spot]:
+    """The values behind what stands beside a task on paper: its range and its torque."""
+    if one.task is not None:
+        for node in (*(one.task.records.nodes if one.task.records else ()), *filter(None, [one.task.torque])):
+            yield from spots_of(opened, node, one.axle)
+
+
 def applies_at(opened: OpenProject, task: StandingTask, axle: str) -> bool:
     """Whether a task applies: for any of the fitments that are planned, and for the whole truck at any axle."""
 
@@ -83,7 +90,7 @@ def missing_keys(opened: OpenProject, names: Iterable[str], axle: str) -> tuple[
     return tuple(keys) or tuple(names)
 
 
-def range_text(opened: OpenProject, record: Record, axle: str) -> str:
+def range_text(opened: OpenProject, record: Record, axle: str, beside: bool = True) -> str:
     """What is acceptable, in the person's units, its ends rounded inward; empty where there is no range."""
     found = range_of(opened, record, axle)
     if found.missing:

@@ -23,7 +23,7 @@ from planner.screens.widgets.columns import ListRow
 from planner.screens.widgets.row_list import RowList
 from planner.sheets.blocks import Sheet
 from planner.sheets.kind import Asked, CannotPrint, SheetKind
-from planner.sheets.paper import PAPERS, WALL_PAPERS, Paper, laid_out, pdf
+from planner.sheets.paper import PAPERS, WALL_PAPERS, Paper, laid_out, pdf, step_pages
 from planner.sheets.printing import default_path, made, moment, next_number, put
 from planner.sheets.reading_distance import read_distance
 from planner.tasks.kind import PHASES
@@ -222,7 +222,7 @@ def print_it(
     raw = pdf(sheet, paper, at)
     target = path or default_path(opened, kind, sheet.number, ".pdf")
     tell("writing it")
-    put(opened, sheet, raw, target)
+    put(opened, sheet, raw, target, step_pages(sheet, paper))
     return sheet, target
 
 

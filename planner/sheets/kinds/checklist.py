@@ -123,6 +123,7 @@ def _tick(opened: OpenProject, one: Item, several: bool) -> Tick:
         parts=", ".join(f"{clean(need.part.title or need.id)} ({need.part.state})" for need in one.lacks),
         note="; ".join(clean(text) for text in (record.note if record else "", next_) if text),
         words=wanted is not None and wanted.kind is TEXT,
+        id=one.id,
     )
 
 
