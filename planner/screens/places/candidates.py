@@ -127,7 +127,7 @@ class CandidatesPlace(PlaceScreen):
 
     def _group(self, found: Comparison) -> slice:
         """The columns in sight: those around the candidate at hand."""
-        most = ABREAST_WIDE if self.has_class("-wide") else ABREAST
+        most = ABREAST_WIDE if self.is_wide else ABREAST
         at = next((at for at, one in enumerate(found.candidates) if one.name == self.planner.fitment), 0)
         first = max(0, min(at - most // 2, len(found.candidates) - most))
         return slice(first, first + most)
