@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from planner.plan.answers.flagging import FOUND, Flag
 from planner.plan.state import State
 from planner.plan.work.parts import THERE
+from planner.plan.work.task_values import is_outside
 from planner.project.written_keys import split_key
 from planner.screens.places.table import MEASURED, PLACES
 from planner.screens.widgets.way import OPEN, RAISED, SETTLED, UNTOUCHED, PlaceState
@@ -25,7 +26,7 @@ def place_states(state: State) -> dict[str, PlaceState]:
     missing = Counter(map(entered_at, wanted_keys(state)))
     made = {
         one.name: stands(_about(state.flags, one.subjects), missing[one.name]) for one in PLACES if one.subjects
-    } | {"ask": stands((), missing.total()), "overview": _overview(state.flags)}
+    } | {"ask": PlaceState(OPEN) if missing else SETTLED, "overview": _overview(state.flags)}
     project = state.opened.project
     set_here = any(state.opened.opened.data.get(table) for table in ("limits", "assumptions"))
     made["limits"] = stands((), missing["limits"], begun=set_here)
@@ -35,13 +36,17 @@ def place_states(state: State) -> dict[str, PlaceState]:
     if state.work is not None:
         counted = [one for one in state.work.items.values() if one.state != "dropped"]
         done = sum(one.state == "done" for one in counted)
-        made["tasks"] = _counted(f"{done}/{len(counted)}", _named(state.flags, OF_TASKS))
+        outside = any(is_outside(state.opened, one) for one in counted)
+        made["tasks"] = _counted(f"{done}/{len(counted)}", _named(state.flags, OF_TASKS), outside)
     parts = [one for one in project.parts if one.state != "returned"]
     if parts:
         there = sum(one.state in THERE for one in parts)
         made["parts"] = _counted(f"{there}/{len(parts)}", _about(state.flags, ("plan",)))
+    elif not project.decisions:
+        made["parts"] = UNTOUCHED
     old = [flag for flag in _named(state.flags, OF_SHEETS) if flag.counts]
     made["sheets"] = PlaceState(f"{len(old)}{RAISED}", "warning") if old else stands((), 0, begun=bool(project.sheets))
+    made["diary"] = PlaceState(str(state.kept)) if state.kept else UNTOUCHED
     return made
 
 
@@ -84,10 +89,12 @@ def _overview(flags: Sequence[Flag]) -> PlaceState:
     return stands(flags, 0)
 
 
-def _counted(count: str, flags: Iterable[Flag]) -> PlaceState:
-    """A count, and a sign behind it where anything is raised."""
+def _counted(count: str, flags: Iterable[Flag], other: bool = False) -> PlaceState:
+    """A count, and a sign behind it where anything is raised, or something `other` is."""
     raised = stands(flags, 0)
-    return PlaceState(f"{count} {RAISED}", raised.tone) if raised.text == RAISED else PlaceState(count)
+    if raised.text != RAISED and not other:
+        return PlaceState(count)
+    return PlaceState(f"{count} {RAISED}", raised.tone if raised.text == RAISED else "warning")
 
 
 def _about(flags: Iterable[Flag], subjects: Sequence[str]) -> list[Flag]:

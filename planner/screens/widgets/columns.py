@@ -94,11 +94,11 @@ def columns(rows: Sequence[ListRow], width: int) -> list[Columns]:
     for kind in set(written):
         alike = [row for group, own in zip(groups, written, strict=True) if own == kind for row in group]
         made[kind] = _columns([row for row in alike if not row.heading], width, indent, mark)
-    abreast = _abreast_columns([row for row in rows if row.cells], width)
     table = _table_columns([row for row in rows if row.table], width, indent, mark)
+    beside = [_abreast_columns([row for row in group if row.cells], width) for group in groups]
     return [
         abreast if row.cells else table if row.table else made[own]
-        for group, own in zip(groups, written, strict=True)
+        for group, own, abreast in zip(groups, written, beside, strict=True)
         for row in group
     ]
 
@@ -205,7 +205,7 @@ def _line(row: ListRow, at: Columns) -> Content:
     if row.cells:
         return _abreast(row, at)
     if row.heading and not row.table:
-        return Content(clean(row.name)).stylize("bold")
+        return Content(clean(row.name)).stylize("dim" if row.tone == "muted" else "bold")
     tone = {"": "", "muted": "dim"}.get(row.tone, f"$text-{row.tone}")
     start = Content(fitted(clean(row.mark), at.mark) if row.mark else _lead(row, at.indent, at.mark))
     start = start.stylize(tone if row.tone == "muted" else f"bold {tone}".strip()) if row.mark else start
@@ -215,6 +215,8 @@ def _line(row: ListRow, at: Columns) -> Content:
         return told.stylize("bold") if row.heading else told
     inside = len(start)
     if not value and not note:
+        inside += len(name) - len(name.lstrip())
+        start, name = start + Content(" " * (inside - len(start))), name.lstrip()
         folded = Content(name).wrap(at.width - inside) or [Content("")]
         end = clean(row.end)
         left = at.width - inside - folded[-1].cell_length - cell_len(end)
