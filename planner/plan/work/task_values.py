@@ -208,6 +208,11 @@ def recorded_stands(opened: OpenProject, one: Item) -> str:
         return "not readable"
 
 
+def is_outside(opened: OpenProject, one: Item) -> bool:
+    """Whether the value on record is out of range as that is now: it stays marked until it is not."""
+    return recorded_stands(opened, one) == "outside"
+
+
 def why_not_tick(opened: OpenProject, one: Item, value: str | None, standing: str) -> Iterator[str]:
     """What stands against a tick, the gravest first."""
     record = wanted(one)

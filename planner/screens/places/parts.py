@@ -42,7 +42,6 @@ OTHER = "something else"
 
 class PartsPlace(FactsPlace):
     PLACE = "parts"
-    SUBJECTS = ("plan",)
     NEW = "part or decision"
     BINDINGS: ClassVar[list[BindingType]] = [*bindings("parts")]
 
