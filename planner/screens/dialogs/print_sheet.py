@@ -30,7 +30,7 @@ PAPERS = ("a4", "letter")
 PRINT, TEXT, PAPER, PATH = "print", "text", "paper", "path"
 PHASE, OPEN, ALL, SINCE = "phase", "open", "all", "since"
 TAKES = {"checklist": (PHASE, OPEN), "measuring": (ALL,), "slip": (SINCE,)}
-HINT = "Enter changes or does what the cursor is on  p prints  t looks at it  Escape leaves"
+HINT = "Enter changes or does what the cursor is on  t looks at it  Escape leaves"
 
 
 class SheetPreview(NamedTuple):
@@ -44,7 +44,7 @@ class SheetPreview(NamedTuple):
 class PrintSheet(ModalScreen[int | None]):
     """Gives the number of the sheet that was printed, or None where the person left."""
 
-    BINDINGS = [Binding("escape", "leave", "leave"), Binding("p", "print", "print"), Binding("t", "look", "look at it")]
+    BINDINGS = [Binding("escape", "leave", "leave"), Binding("t", "look", "look at it")]
 
     def __init__(self, kind: SheetKind, since: int | None = None) -> None:
         super().__init__()
