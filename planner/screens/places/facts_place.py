@@ -64,6 +64,12 @@ class FactsPlace(PlaceScreen):
         yield SidePanel(id="side-panel")
         yield self.editor
 
+    def arrive(self) -> None:
+        if self.editing:
+            self.set_focus(self.editor.query_one("#value", TextBox))
+        self.remove_class("-picture")
+        super().arrive()
+
     @property
     def editing(self) -> bool:
         return self.editor.is_open
