@@ -75,7 +75,7 @@ def test_a_click_on_a_count_leads_to_the_list_and_so_does_coming_back(tmp_path, 
                 await here.go(place)
                 await here.pilot.click(item)
                 await here.settle()
-                assert here.app.screen.PLACE == ("tasks" if item == ".next" else "overview")
+                assert ("tasks" if item == ".next" else "overview") == here.app.screen.PLACE
                 keys_go_to_the_list(here)
                 await here.go(place)
                 keys_go_to_the_list(here)
