@@ -31,7 +31,7 @@ from planner.tasks.kind import PHASES
 PRINT, TEXT, PAPER, PATH = "print", "text", "paper", "path"
 PHASE, OPEN, ALL, SINCE, DISTANCE = "phase", "open", "all", "since", "distance"
 TAKES = {"wall": (DISTANCE, PHASE, OPEN), "checklist": (PHASE, OPEN), "measuring": (ALL,), "slip": (SINCE,)}
-HINT = "Enter changes or does what the cursor is on  p prints  t looks at it  Escape leaves"
+HINT = "Enter changes or does what the cursor is on  t looks at it  Escape leaves"
 
 
 class SheetPreview(NamedTuple):
@@ -45,7 +45,7 @@ class SheetPreview(NamedTuple):
 class PrintSheet(ModalScreen[int | None]):
     """Gives the number of the sheet that was printed, or None where the person left."""
 
-    BINDINGS = [Binding("escape", "leave", "leave"), Binding("p", "print", "print"), Binding("t", "look", "look at it")]
+    BINDINGS = [Binding("escape", "leave", "leave"), Binding("t", "look", "look at it")]
 
     def __init__(self, kind: SheetKind, since: int | None = None) -> None:
         super().__init__()

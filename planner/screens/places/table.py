@@ -37,7 +37,12 @@ PLACES = (
     PlaceName("tires", "tire choice", "the tire of each candidate: size, rating, rim, age", ("tire", "loads")),
     PlaceName("wheel", "wheel spec", "the one wheel that fits tire, hub, brake and body", ("wheel", "bolts")),
     PlaceName("fit", "fit", "if it touches, where, and what would stop that", ("fit", "fender", "steering")),
-    PlaceName("look", "the look", "how it will stand: from the side and both ends, found and planned in one picture"),
+    PlaceName(
+        "look",
+        "the look",
+        "how it will stand: from the side and both ends, found and planned in one picture",
+        ("look",),
+    ),
     PlaceName(
         "gearing",
         "gear and speedometer",
