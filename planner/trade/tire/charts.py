@@ -1,4 +1,4 @@
-"""The tables beside this file: load indices, speed symbols, nominal rim diameters, and sizes that need a table."""
+"""The tables beside this file: load indices, speed symbols, nominal rim diameters, and sizes: by table, and as sold."""
 
 import csv
 from functools import cache
@@ -16,6 +16,19 @@ class Charted(NamedTuple):
     measuring_rim: float | None
     overall_diameter: float | None
     section_width: float | None
+    source: str
+    standing: str
+
+
+class SoldSize(NamedTuple):
+    """A size that may be had, with diameter and section width as its source writes them, empty where it has none.
+
+    `standing` says whether the source was read, or the size is known from memory.
+    """
+
+    designation: str
+    diameter: str
+    section_width: str
     source: str
     standing: str
 
@@ -52,6 +65,26 @@ def charted(size: TireSize) -> Charted | None:
     """The table's row for a size; a light truck's row comes before the plain one of the same numbers."""
     found = _sizes().get(_key(size))
     return found or _sizes().get((*_key(size)[:-1], False))
+
+
+@cache
+def sold_sizes() -> tuple[SoldSize, ...]:
+    """Every radial size that the tables beside this file have: what one may look for where nothing is offered yet.
+
+    Of two rows of the same numbers the light truck's counts.
+    """
+    listed = [
+        SoldSize(row["size"], row["diameter"], row["section_width"], row["source"], row["standing"])
+        for row in _rows("sold_sizes.csv")
+    ]
+    found = {_key(read_designation(one.designation)): one for one in listed}
+    for row in _rows("sizes.csv"):
+        size = read_designation(row["size"])
+        of_light_truck = (*_key(size)[:-1], True)
+        if size.construction == "radial" and row["diameter_mm"] and {_key(size), of_light_truck}.isdisjoint(found):
+            found.pop((*_key(size)[:-1], False), None)
+            found[_key(size)] = SoldSize(row["size"], "", "", row["source"], row["standing"])
+    return tuple(found.values())
 
 
 def _charted(row: dict[str, str]) -> Charted:
