@@ -73,7 +73,7 @@ def _searched(asked: Namespace, opened: OpenProject, search: Search) -> int:
     if asked.json:
         print(as_json(answer_data(opened, found, search)))
     else:
-        print("\n".join(propose_page.page(opened, found, search)))
+        print("\n".join(propose_page.page(opened, found, search, asked.full)))
     return FINE if found.proposals else RAISED
 
 
@@ -132,6 +132,7 @@ def _parser() -> ArgumentParser:
     parser = Parser("planner propose", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
     parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
     parser.add_argument("--top", type=int, default=MOST, metavar="N", help=f"how many to list, at most {MOST}")
+    parser.add_argument("--full", action="store_true", help="tell more of each: window, first flag, speedometer gear")
     parser.add_argument("--space", action="store_true", help="list what would be tried, and try nothing")
     parser.add_argument("--offered", action="store_true", help="try only the tires under [[offered]]")
     parser.add_argument("--only", action="append", default=[], metavar="TEXT", help="try only sizes with this in them")

@@ -18,18 +18,18 @@ from planner.quantities.text import clean
 INDENT = 4
 
 
-def page(opened: OpenProject, found: Proposals, search: Search) -> list[str]:
-    """The answer, line by line."""
+def page(opened: OpenProject, found: Proposals, search: Search, full: bool = False) -> list[str]:
+    """The answer, line by line; `full` with all that is known of each."""
     lines = [ink(f"{clean(opened.project.vehicle.name or 'A truck without a name')}: what fits", "strong"), ""]
     for line in head(opened, found, search):
         lines += paragraph(line)
     for at, row in enumerate(rows(opened, found, search.wished), 1):
-        lines += ["", *_row(opened, at, row)]
+        lines += ["", *_row(opened, at, row, full)]
     lines += ["", *_ruled_out(opened, found), *_map(opened, found)]
     if found.proposals:
         lines += [
             "",
-            *paragraph('planner propose FILE --take N --as NAME --because "why" --apply makes one a candidate.'),
+            *paragraph('--full tells more of each. --take N --as NAME --because "why" --apply makes one a candidate.'),
         ]
     return [*lines, "Local codes and licensed practice come first."]
 
@@ -60,33 +60,38 @@ def head(opened: OpenProject, found: Proposals, search: Search) -> Iterator[str]
     yield from (f"{line[0].upper()}{line[1:]}." for line in unmet_together(found, search.wished))
 
 
-def _row(opened: OpenProject, at: int, row: ProposalRow) -> list[str]:
-    fitting = row.proposal.fitting
-    told = row.tally
+def _row(opened: OpenProject, at: int, row: ProposalRow, full: bool) -> list[str]:
+    told, fitting = row.tally, row.proposal.fitting
     lines = paragraph(f"{row.what}, backspace {row.backspace}", 0, f"{at:>2}  ")
     lines[0] = ink(lines[0], "strong")
-    pairs = [("why", "; ".join(row.why) or "nothing beats it")]
-    pairs += [("backspace", row.window)] if row.window else []
-    pairs += [("least room", row.tightest)]
-    wishes = (
-        f"{one.wish.called} {one.shown}{'' if one.met or one.wish.largest else ' (missed)'}" for one in row.wishes
-    )
-    pairs += [("wishes", ", ".join(wishes))] if row.wishes else []
+    lines += paragraph("; ".join(row.why) or "nothing beats it", INDENT)
+    missed = ["" if one.met or one.wish.largest else " (missed)" for one in row.wishes]
+    wishes = [f"{one.wish.called} {one.shown}{miss}" for one, miss in zip(row.wishes, missed, strict=True)]
+    lines += paragraph(", ".join(wishes), INDENT) if wishes else []
+    lines += paragraph(f"least room: {row.tightest}", INDENT)
     flags = [stop_words(told.stops, told.close_stops), count(told.cautions, "caution"), count(told.notes, "note")]
     flags += [close_words(told.too_close, told.close_stops), f"{told.not_known} not known"]
-    pairs += [("flags", ", ".join(flags))]
+    lines += paragraph(", ".join(flags), INDENT)
+    currency = clean(opened.project.plan.currency or "")
+    price = "price not known" if fitting.price is None else f"{fitting.price:,} {currency}".strip()
+    days = "" if fitting.days is None else f", {fitting.days:g} days to come"
+    lines += paragraph(f"{price}{days}", INDENT) if full or fitting.price is not None else []
+    return [*lines, *(columns(_more(row), INDENT) if full else [])]
+
+
+def _more(row: ProposalRow) -> Iterator[tuple[str, str]]:
+    """What is told of a proposal where all of it is asked for."""
+    if row.window:
+        yield "backspace", row.window
     if row.worst is not None:
         close = " (too close to call)" if row.worst.verdict.answer == "too close to call" else ""
         where = f"{row.worst.where}: " if row.worst.where else ""
-        pairs += [("worst", f"{row.worst.rule.severity}: {where}{row.worst.rule.notices}{close}")]
-    price = "not known" if fitting.price is None else f"{fitting.price:,} {opened.project.plan.currency or ''}".strip()
-    days = "not known" if fitting.days is None else f"{fitting.days:g} days"
-    pairs += [("price", f"{price}; lead time {days}")]
-    if fitting.combination.driven.teeth is not None:
-        pairs += [("speedometer", f"driven gear of {fitting.combination.driven.teeth} teeth")]
+        yield "first flag", f"{row.worst.rule.severity}: {where}{row.worst.rule.notices}{close}"
+    teeth = row.proposal.fitting.combination.driven.teeth
+    if teeth is not None:
+        yield "speedometer", f"driven gear of {teeth} teeth"
     elif row.driven_teeth is not None:
-        pairs += [("speedometer", f"a driven gear of {row.driven_teeth} teeth would read closest")]
-    return [*lines, *columns(pairs, INDENT)]
+        yield "speedometer", f"a driven gear of {row.driven_teeth} teeth would read closest"
 
 
 def _ruled_out(opened: OpenProject, found: Proposals) -> list[str]:

@@ -44,6 +44,7 @@ _EMPTY = Project.model_validate({"format": FORMAT})
 OF_ROOM = ("fit.", "brakes.", "wheel.")  # stops whose margin is room beside the tire or the wheel
 GEARED = ("axle_ratio", "driven_teeth")
 NO_STEP = "no step of the maker's"  # what rules out where no backspace that is made lies between the limits
+READS_CLOSER = "speedometer gear"  # where another one reads closer
 
 
 class RuledOut(NamedTuple):
@@ -158,11 +159,20 @@ class QuickLook:
         """Every way to gear a tire that stands on the worksheet."""
         found = []
         for gears in self._space.gears:
+            looks, errors = [], []
             for driven in self._space.driven:
                 self._enter(Combination(look.tire, look.rim, gears, driven), look.backspace)
                 out = self._first_stop(self._geared)
                 values = {one.name: self._value(one) for one in self._wished.ranges if one.name in self._of_gears}
-                found.append(GearLook(gears, driven, out, values))
+                looks.append(GearLook(gears, driven, out, values))
+                error = self._opened.sheet.value(self._opened.spot("fitted_gear_error", fitment=PROPOSED))
+                errors.append(inf if error is None else abs(float(error)))
+            # Of several driven gears the one that reads closest is better whatever it costs; as it is, where none says.
+            closest = errors.index(min(errors))
+            found += [
+                one if at == closest else one._replace(out=one.out or RuledOut(READS_CLOSER))
+                for at, one in enumerate(looks)
+            ]
         return found
 
     def _value(self, wish: Any) -> float | None:

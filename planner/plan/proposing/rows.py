@@ -10,7 +10,7 @@ from planner.plan.answers.flagging import Flag
 from planner.plan.change.comparing import Tally, tally
 from planner.plan.proposing.axle_fit import axle_fit, stop_window
 from planner.plan.proposing.candidate import backspace_text, description
-from planner.plan.proposing.quick_look import AXLES, NO_STEP, PROPOSED, RuledOut
+from planner.plan.proposing.quick_look import AXLES, NO_STEP, PROPOSED, READS_CLOSER, RuledOut
 from planner.plan.proposing.search import FINEST, Fitting, Proposal, Proposals
 from planner.plan.proposing.wish_axes import RangeWish, Wished, kind_of
 from planner.plan.truck.project import OpenProject
@@ -19,6 +19,7 @@ from planner.quantities.show import show, show_plain
 from planner.quantities.show_range import show_range
 from planner.quantities.text import clean
 from planner.trade.fit.window import Interval
+from planner.worksheet.declare import Rule
 
 KEPT = 0.02  # of the engine's speed at a road speed; closer than this the old gearing is kept
 
@@ -59,13 +60,15 @@ class ProposalRow(NamedTuple):
 
 def rows(opened: OpenProject, found: Proposals, wished: Wished) -> list[ProposalRow]:
     """Every proposal, in the order of the list."""
-    return [_row(opened, one, found.proposals, wished) for one in found.proposals]
+    return [_row(opened, one, found, wished) for one in found.proposals]
 
 
-def _row(opened: OpenProject, one: Proposal, every: Sequence[Proposal], wished: Wished) -> ProposalRow:
+def _row(opened: OpenProject, one: Proposal, found: Proposals, wished: Wished) -> ProposalRow:
     fitting, full = one.fitting, one.full
     room = _room(one)
+    told = {(flag.rule.node, flag.where) for flag in found.standing}  # of every one of them
     standing = [flag for flag in full.flags if flag.stands or flag.verdict.answer == "too close to call"]
+    standing = [flag for flag in standing if (flag.rule.node, flag.where) not in told]
     teeth = full.opened.sheet.value(full.opened.spot("nearest_driven_gear", fitment=PROPOSED))
     return ProposalRow(
         one,
@@ -73,9 +76,9 @@ def _row(opened: OpenProject, one: Proposal, every: Sequence[Proposal], wished: 
         backspace_text(fitting.candidate, opened.project.vehicle.units == "metric"),
         room,
         _window_words(opened, room),
-        f"{show(fitting.look.room, DISTANCE.greatest(), opened.style, beside=False)} to {tightest(opened, fitting)}",
+        f"{show(fitting.look.room, DISTANCE.greatest(), opened.style, beside=False)} {tightest(opened, fitting)}",
         tuple(_wished(full.opened, fitting, wish) for wish in wished.ranges),
-        tuple(_why(opened, one, every, wished)),
+        tuple(_why(opened, one, found.proposals, wished)),
         tally(full.flags),
         standing[0] if standing else None,
         None if teeth is None else int(teeth),
@@ -83,14 +86,16 @@ def _row(opened: OpenProject, one: Proposal, every: Sequence[Proposal], wished: 
 
 
 def tightest(opened: OpenProject, one: Fitting) -> str:
-    """What the least room is to: an obstacle by its name, or what a stop notices."""
+    """What the least room is to: an obstacle by its name, a limit, or what would be noticed next."""
     name = one.look.tightest
-    return clean(name) if name in opened.obstacles else _noticed(opened, name)
+    if name in opened.obstacles:
+        return f"to {clean(name)}"
+    rule = _rule(opened, name)
+    return "" if rule is None else f"to {rule.bounds}" if rule.bounds else f"before {rule.notices}"
 
 
-def _noticed(opened: OpenProject, rule: str) -> str:
-    found = next((one for one in opened.sheet.catalog.rules.values() if one.name == rule), None)
-    return rule if found is None else found.bounds or f"where {found.notices}"
+def _rule(opened: OpenProject, name: str) -> Rule | None:
+    return next((one for one in opened.sheet.catalog.rules.values() if one.name == name), None)
 
 
 def _room(one: Proposal) -> BackspaceRoom | None:
@@ -134,9 +139,10 @@ def _why(opened: OpenProject, one: Proposal, every: Sequence[Proposal], wished: 
     for at, wish in enumerate(wished.compared):
         best = min(each[at] for each in axes)
         if mine[at] == best < inf and any(each[at] > best for each in axes):
-            yield f"the largest {wish.called}" if wish.largest else f"closest to the {wish.called} you want"
+            has = "has" if best <= 0.0 else "is closest to"
+            yield f"the largest {wish.called}" if wish.largest else f"{has} the {wish.called} you want"
     if mine[-2] == min(each[-2] for each in axes) and len(axes) > 1:
-        yield f"the most room beside {tightest(opened, one.fitting)}"
+        yield "the most room"
     if mine[-1] < inf and mine[-1] == min(each[-1] for each in axes) and any(each[-1] > mine[-1] for each in axes):
         yield "the lowest price"
     kept = _gearing_kept(one)
@@ -171,10 +177,13 @@ def _gearing_kept(one: Proposal) -> float | None:
 def out_words(opened: OpenProject, one: RuledOut) -> str:
     """What ruled out so many, in words that follow their number."""
     if one.rule == NO_STEP:
-        return "no step of the wheel maker's lies between what the two axles allow"
+        return "no backspace that is made lies between what the two axles allow"
+    if one.rule == READS_CLOSER:
+        return "another speedometer gear reads closer"
     if one.rule.startswith("wishes."):
         return f"outside of the {one.rule.removeprefix('wishes.').replace('_', ' ')} you want"
     if one.about in opened.obstacles:
         return f"{clean(one.about)}: too close at every backspace that's left, tolerances at their worst"
     where = f"{one.about}: " if one.about else ""
-    return f"{where}{_noticed(opened, one.rule)}"
+    rule = _rule(opened, one.rule)
+    return f"{where}{one.rule if rule is None else rule.notices}"

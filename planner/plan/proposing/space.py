@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterator, Mapping
 from decimal import Decimal
 from math import ceil, floor
 from typing import NamedTuple
@@ -121,11 +121,11 @@ def search_space(opened: OpenProject, only: tuple[str, ...] = (), offered_alone:
     """
     left_out: list[str] = []
     template = next((name for name in (opened.project.plan.chosen, *opened.candidates) if name and name != "found"), "")
-    tires: dict[str, SoldTire] = {}
+    wanted = [normal_name(text).lower() for text in only]
+    tires: dict[tuple[object, ...], SoldTire] = {}
     for one in _tires(opened, left_out, offered_alone):
-        wanted = [normal_name(text).lower() for text in only]
         if not wanted or any(text in normal_name(one.size).lower() for text in wanted):
-            tires.setdefault(_plain(one), one)
+            tires.setdefault(_alike(one, tires), one)
     rims = tuple(_rims(opened, left_out))
     return SearchSpace(
         template,
@@ -148,10 +148,12 @@ def offers(opened: OpenProject, kind: str) -> Iterator[tuple[int, Offered]]:
             yield at, one
 
 
-def _plain(tire: SoldTire) -> str:
-    """By what two tires are one: the size, and what their makers say of it."""
-    own = {name: value for name, value in tire.written if name in ("overall_diameter", "section_width")}
-    return f"{normal_name(tire.size).lower()} {sorted(own.items()) if tire.known_from == OFFERED else ''}"
+def _alike(tire: SoldTire, there: Container[tuple[object, ...]]) -> tuple[object, ...]:
+    """By what two tires are one: the size, and where both are offered what their makers say of it."""
+    size = read_designation(tire.size)
+    plain = (size.nominal_section_width, size.aspect_ratio, size.nominal_overall_diameter, size.rim_diameter_code)
+    own = tuple(pair for pair in tire.written if pair[0] in ("overall_diameter", "section_width"))
+    return (*plain, *own) if tire.known_from == OFFERED and plain in there else plain
 
 
 def _tires(opened: OpenProject, left_out: list[str], offered_alone: bool) -> Iterator[SoldTire]:

@@ -20,6 +20,9 @@ class Charted(NamedTuple):
     standing: str
 
 
+_SOLD = ("size", "diameter", "section_width", "source", "standing")  # the columns
+
+
 class SoldSize(NamedTuple):
     """A size that may be had, with diameter and section width as its source writes them, empty where it has none.
 
@@ -69,22 +72,8 @@ def charted(size: TireSize) -> Charted | None:
 
 @cache
 def sold_sizes() -> tuple[SoldSize, ...]:
-    """Every radial size that the tables beside this file have: what one may look for where nothing is offered yet.
-
-    Of two rows of the same numbers the light truck's counts.
-    """
-    listed = [
-        SoldSize(row["size"], row["diameter"], row["section_width"], row["source"], row["standing"])
-        for row in _rows("sold_sizes.csv")
-    ]
-    found = {_key(read_designation(one.designation)): one for one in listed}
-    for row in _rows("sizes.csv"):
-        size = read_designation(row["size"])
-        of_light_truck = (*_key(size)[:-1], True)
-        if size.construction == "radial" and row["diameter_mm"] and {_key(size), of_light_truck}.isdisjoint(found):
-            found.pop((*_key(size)[:-1], False), None)
-            found[_key(size)] = SoldSize(row["size"], "", "", row["source"], row["standing"])
-    return tuple(found.values())
+    """Sizes that one-piece rims are made for, to look among where nothing is offered yet."""
+    return tuple(SoldSize(*(row[name] for name in _SOLD)) for row in _rows("sold_sizes.csv"))
 
 
 def _charted(row: dict[str, str]) -> Charted:
