@@ -18,6 +18,7 @@ COMMANDS = {
     "figure": "work out one figure from values you give",
     "why": "show what a figure rests on, down to the entries",
     "change": "show what a change touches before it is made, and make it",
+    "propose": "try every tire, rim and gear set you can get, and list those that nothing beats",
     "compare": "put candidates side by side: what's different, what's raised, cost and time",
     "takes": "what it would take to run a tire size or a candidate, stop by stop",
     "task": "list the work, tick it with what was measured, add your own; parts and money",
