@@ -25,6 +25,7 @@ from planner.tasks.kind import PHASES
 
 EXAMPLE = """example:
   planner print truck.toml measuring
+  planner print truck.toml wall --from "6 ft" --paper a3
   planner print truck.toml checklist --paper letter --phase fit --open
   planner print truck.toml order -o order-to-the-shop.pdf
   planner print truck.toml slip --since 3
@@ -41,7 +42,7 @@ PATIENCE = 1.0  # seconds before it is said what takes the time
 def run(arguments: list[str]) -> int:
     asked = _parser(arguments).parse_args(arguments)
     kind = kind_named(asked.sheet)
-    wanted = Asked(asked.phase or "", asked.open, asked.all, asked.since)
+    wanted = Asked(asked.phase or "", asked.open, asked.all, asked.since, asked.read_from or "")
     try:
         at = moment()
         on = at.date() if at else date.today()
@@ -118,10 +119,20 @@ def _parser(arguments: list[str]) -> ArgumentParser:
     parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
     parser.add_argument("sheet", metavar="SHEET", choices=there, help="which sheet: " + ", ".join(there))
     parser.add_argument("-o", "--output", type=Path, metavar="OUT", help="where to; left out, next to the project")
-    parser.add_argument("--paper", choices=("a4", "letter"), default="a4", help="the paper in the printer")
+    parser.add_argument(
+        "--paper",
+        choices=("a4", "letter", "a3", "tabloid"),
+        default="a4",
+        help="the paper in the printer; the two large ones for the wall",
+    )
     parser.add_argument("--text", action="store_true", help="plain text in 80 columns, to the terminal or to OUT")
-    parser.add_argument("--phase", metavar="PHASE", help="checklist: one phase only, such as " + ", ".join(PHASES[:3]))
-    parser.add_argument("--open", action="store_true", help="checklist: only what isn't done")
+    parser.add_argument(
+        "--phase", metavar="PHASE", help="wall, checklist: one phase only, such as " + ", ".join(PHASES[:3])
+    )
+    parser.add_argument("--open", action="store_true", help="wall, checklist: only what isn't done")
+    parser.add_argument(
+        "--from", dest="read_from", metavar="DISTANCE", help="wall: read from there; usual: 4 ft or 1.2 m"
+    )
     parser.add_argument("--all", action="store_true", help="measuring sheet: everything, known or not")
     parser.add_argument("--since", type=int, metavar="N", help="slip: since sheet number N; left out, the last one")
     return parser

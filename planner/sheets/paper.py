@@ -1,45 +1,38 @@
 """A sheet as a PDF: its blocks handed to the template as plain data, so that no text on it is ever read as markup.
 
-The fonts are those inside the typesetter, so that the same sheet comes out with the same bytes everywhere. What they
-cannot show is printed as a visible escape.
+The fonts are those inside the typesetter and our own sans serif, so that the same sheet comes out with the same bytes
+everywhere. What they cannot show is printed as a visible escape.
 """
 
 import json
 import re
-import shutil
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from datetime import UTC, date, datetime
-from hashlib import sha256
 from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import Any, Literal
 
-from planner.project.faults import why
-from planner.quantities.text import clean
-from planner.sheets.blocks import (
-    MARK,
-    Block,
-    DrawingBlock,
-    Heading,
-    Hold,
-    Photo,
-    Photos,
-    Sheet,
-    TaskBlock,
-    Tick,
-    plainly,
-)
-from planner.sheets.drafting import drafted
+from planner.quantities.text import clean, cut
+from planner.sheets.blocks import MARK, DrawingBlock, Heading, Hold, Photos, Sheet, plainly
 from planner.sheets.kind import CannotPrint
-from planner.sheets.picture_data import PictureData
+from planner.sheets.photo_setting import beside_photos, photos_for_template, without_unreadable
+from planner.sheets.reading_distance import BETWEEN, EDGE, WallLayout, fitted
 
-Paper = Literal["a4", "letter"]
-SIZES: dict[str, tuple[float, float]] = {"a4": (595.28, 841.89), "letter": (612.0, 792.0)}  # pt
+Paper = Literal["a4", "letter", "a3", "tabloid"]
+SIZES: dict[str, tuple[float, float]] = {  # pt, upright
+    "a4": (595.28, 841.89),
+    "letter": (612.0, 792.0),
+    "a3": (841.89, 1190.55),
+    "tabloid": (792.0, 1224.0),
+}
+PAPERS: tuple[Paper, ...] = ("a4", "letter")  # for any sheet
+WALL_PAPERS: tuple[Paper, ...] = (*PAPERS, "a3", "tabloid")
 MARGIN = 45.0  # pt
-TALLEST = 200.0  # pt, of a photo
 STANDARDS = ("a-2a", "ua-1")  # in these a missing glyph is an error, never an empty box on the paper
 TEMPLATE = Path(__file__).with_name("sheet.typ")
+WALL_TEMPLATE = Path(__file__).with_name("wall.typ")
+FONTS = Path(__file__).with_name("fonts")
+SANS, PLAIN = "Source Sans Pro", "DejaVu Sans Mono"
+_TYPESETTER_NAMES = {"letter": "us-letter", "tabloid": "us-tabloid"}
 BREAK = "\u200b"  # a place where a word may be broken
 _LONG = re.compile(r"[^\s\u200b]{19,}")
 _JOINT = re.compile(r"(?<=[._/\-,;:=])(?=[^\s._/\-,;:=])")
@@ -55,19 +48,13 @@ def pdf(sheet: Sheet, paper: Paper = "a4", at: datetime | None = None) -> bytes:
 
 def step_pages(sheet: Sheet, paper: Paper = "a4") -> dict[str, int]:
     """The page on which each task of the sheet stands, by its id; quick once the sheet was set."""
-
-    if not any(tick.id for block in sheet.blocks for tick in _ticks(block)):
-        return {}
+    if any(isinstance(one, Photos) for one in sheet.blocks):
+        return {}  # no task stands on it, and its photos would be laid out once more
 
     def asked(typst: Any, given: dict[str, Any]) -> Any:
         return typst.query(selector="<step>", field="value", **given)
 
     return {str(id_): int(page) for id_, page in json.loads(_set(sheet, paper, asked))}
-
-
-def _ticks(block: Block) -> tuple[Tick, ...]:
-    step = block.step if isinstance(block, Hold) else block
-    return step.ticks if isinstance(step, TaskBlock) else ()
 
 
 def pictures(sheet: Sheet, paper: Paper = "a4", form: Literal["svg", "png"] = "svg", ppi: float = 96) -> list[bytes]:
@@ -89,68 +76,21 @@ def _compiled(
 def _set(sheet: Sheet, paper: Paper, ask: Callable[[Any, dict[str, Any]], Any]) -> Any:
     """What the typesetter answers of the sheet, each character that no font has put there as its escape."""
     typst = _typesetter()
-    with _laid_out(sheet) as template:
-        data = plain(sheet, paper)
+    data = plain(sheet, paper)
+    with beside_photos(sheet, template(sheet)) as laid:
         for _ in range(3):
-            given = {"input": template, "root": template.parent, "ignore_system_fonts": True}
+            given = {"input": laid, "root": laid.parent, "font_paths": [FONTS], "ignore_system_fonts": True}
             try:
                 return ask(typst, given | {"sys_inputs": {"sheet": json.dumps(data, ensure_ascii=False)}})
             except typst.TypstError as error:
                 lost = _lost(str(error.diagnostic))
-                unset = set() if lost else _unset(typst, template.parent)
-                if unset:
-                    return _set(_without(sheet, unset), paper, ask)
+                others = None if lost else without_unreadable(sheet, typst, laid, STANDARDS)
+                if others is not None:
+                    return _set(others, paper, ask)
                 if not lost:
                     raise
                 data = _escaped(data, lost)
     raise CannotPrint("there's text no font can show; print it as plain text", as_text=True)
-
-
-def _unset(typst: Any, folder: Path) -> set[str]:
-    """The photos in the folder that the typesetter cannot read, each tried alone."""
-    found = set()
-    for path in folder.iterdir() if folder != TEMPLATE.parent else ():
-        if path.suffix in (".jpg", ".png"):
-            text = f'#set document(title: "photo")\n#image("{path.name}", width: 10pt, alt: "photo")'
-            trial = path.with_suffix(".typ")
-            trial.write_text(text, encoding="utf-8")
-            try:
-                typst.compile(trial, root=folder, ignore_system_fonts=True, pdf_standards=list(STANDARDS))
-            except typst.TypstError:
-                found.add(path.name)
-    return found
-
-
-def _without(sheet: Sheet, unset: set[str]) -> Sheet:
-    """The sheet with these photos told of instead."""
-
-    def left(photo: Photo) -> Photo:
-        bad = photo.picture is not None and _file_of(photo.picture) in unset
-        return photo._replace(picture=None, trouble="the typesetter can't read it") if bad else photo
-
-    told = (Photos(tuple(map(left, one.rows))) if isinstance(one, Photos) else one for one in sheet.blocks)
-    return sheet._replace(blocks=tuple(told))
-
-
-@contextmanager
-def _laid_out(sheet: Sheet) -> Iterator[Path]:
-    """The template; beside the photos of the sheet, where it has any, since the typesetter reads no other folder."""
-    found = [one.picture for block in sheet.blocks if isinstance(block, Photos) for one in block.rows if one.picture]
-    if not found:
-        yield TEMPLATE
-        return
-    try:
-        folder = TemporaryDirectory(prefix="planner-")
-    except OSError as error:
-        raise CannotPrint(f"there's no room for the photos: {why(error)}", as_text=True) from None
-    with folder as name:
-        try:
-            for picture in found:
-                Path(name, _file_of(picture)).write_bytes(picture.raw)
-            shutil.copyfile(TEMPLATE, Path(name, TEMPLATE.name))
-        except OSError as error:
-            raise CannotPrint(f"there's no room for the photos: {why(error)}", as_text=True) from None
-        yield Path(name, TEMPLATE.name)
 
 
 def _typesetter() -> Any:
@@ -168,20 +108,52 @@ def _midnight(on: date) -> datetime:
     return datetime(on.year, on.month, on.day, tzinfo=UTC)
 
 
+def template(sheet: Sheet) -> Path:
+    return TEMPLATE if sheet.read_from is None else WALL_TEMPLATE
+
+
 def plain(sheet: Sheet, paper: Paper) -> dict[str, Any]:
-    """All that the template reads: texts cleaned, with places to break, and pictures drawn to the paper's width."""
+    """All that the template reads: texts cleaned, with places to break, and pictures drawn to the paper's width.
+
+    Raises `CannotPrint` where the paper is none for this sheet.
+    """
     wide = SIZES[paper][0] - 2 * MARGIN
     data = sheet._asdict() | {
-        "paper": "us-letter" if paper == "letter" else "a4",
+        "paper": _TYPESETTER_NAMES.get(paper, paper),
+        "sans": SANS,
+        "plain": PLAIN,
+        "wall": _wall(sheet, paper),
         "on": sheet.on.isoformat(),
         "named": sheet.named,
         "mark": MARK,
         "margin": MARGIN,
         "blocks": list(_blocks(sheet, wide)),
     }
-    del data["rested_on"]
+    del data["rested_on"], data["read_from"]
     made: dict[str, Any] = _broken(data)
     return made
+
+
+def laid_out(sheet: Sheet, paper: Paper) -> WallLayout | None:
+    """How a wall sheet lies on its paper, None for any other sheet; raises `CannotPrint` where the paper won't do."""
+    if sheet.read_from is not None:
+        return fitted(sheet.read_from, paper, SIZES[paper])
+    if paper not in PAPERS:
+        raise CannotPrint(f"paper {paper}: only the wall sheet goes on it; accepted: {', '.join(PAPERS)}")
+    return None
+
+
+def _wall(sheet: Sheet, paper: Paper) -> dict[str, Any] | None:
+    laid = laid_out(sheet, paper)
+    if laid is None or sheet.read_from is None:
+        return None
+    return laid._asdict() | {
+        "truck": cut(clean(sheet.truck), 60),
+        "reason": cut(clean("".join(sheet.reasons[:1])), 68),
+        "says": sheet.read_from.says,
+        "edge": EDGE,
+        "between": BETWEEN,
+    }
 
 
 def _blocks(sheet: Sheet, wide: float) -> Iterator[dict[str, Any]]:
@@ -189,9 +161,12 @@ def _blocks(sheet: Sheet, wide: float) -> Iterator[dict[str, Any]]:
     depth = 0
     for one in sheet.blocks:
         if isinstance(one, DrawingBlock):
-            yield {"type": "drawing", "note": one.note, "picture": drafted(one.picture, wide, one.tall)}
+            from planner.sheets.drafting import drafted  # a sheet of tasks has none
+
+            picture = drafted(one.picture, wide, one.tall, one.scaled)
+            yield {"type": "drawing", "note": one.note, "scaled": one.scaled, "picture": picture}
         elif isinstance(one, Photos):
-            yield {"type": "photos", "rows": [_photo(photo, wide / 2 - 6) for photo in one.rows]}
+            yield photos_for_template(one, wide)
         elif isinstance(one, Heading):
             depth = min(one.level, depth + 1)
             yield plainly(one) | {"depth": depth}
@@ -199,18 +174,6 @@ def _blocks(sheet: Sheet, wide: float) -> Iterator[dict[str, Any]]:
             yield plainly(one) | {"words": one.words}
         else:
             yield plainly(one)
-
-
-def _photo(photo: Photo, wide: float) -> dict[str, Any]:
-    """A photo by the name of its file, as high as its width allows."""
-    if photo.picture is None:
-        return {"id": "", "tall": 0, "says": photo.says}
-    tall = min(TALLEST, wide * photo.picture.tall / photo.picture.wide)
-    return {"id": _file_of(photo.picture), "tall": tall, "says": photo.says}
-
-
-def _file_of(picture: PictureData) -> str:
-    return sha256(picture.raw).hexdigest() + picture.ending
 
 
 def breakable(text: str) -> str:

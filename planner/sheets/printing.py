@@ -15,11 +15,12 @@ from planner.project.diary import Committed, commit
 from planner.project.diary_reading import diary_path, read_diary
 from planner.project.faults import Fault, Faulty, why, without_path
 from planner.project.migrating import amend_or_rewrite
+from planner.project.own_files import put_in_place
 from planner.project.saving import clear_left, folder_synced, fresh_name, put_file
 from planner.quantities.text import clean
 from planner.sheets.blocks import Sheet
 from planner.sheets.kind import NOT_FOR_ORDER, PAGES, Asked, CannotPrint, SheetKind, Subject
-from planner.sheets.sheet_file import put_in_place, standing_sheet
+from planner.sheets.sheet_file import standing_sheet
 
 EPOCH = "SOURCE_DATE_EPOCH"
 
@@ -61,8 +62,10 @@ def made(opened: OpenProject, kind: SheetKind, asked: Asked, on: date, number: i
         banner=NOT_FOR_ORDER if faults else content.banner,
         reasons=(*faults, *map(clean, content.reasons)),
         rests=f"{clean(source.path.name)}, state {source.digest[:8]}",
-        rested_on=shown_basis(opened, content.spots),
+        rested_on=shown_basis(opened, content.spots) | {key: opened.text_of(key) for key in content.keys},
         slip=content.slip,
+        read_from=content.read_from,
+        signs=content.signs,
     )
 
 

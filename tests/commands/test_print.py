@@ -97,7 +97,7 @@ def test_it_is_entered_in_the_diary(capsys, truck):
 def test_text_alone_is_a_look_and_leaves_no_trace(capsys, truck):
     before = truck.read_bytes()
     code, out, err = call(capsys, truck, "checklist", "--text")
-    assert code == 0 and not err and "not numbered" in out and "WALL CHECKLIST" in out
+    assert code == 0 and not err and "not numbered" in out and "STEP CARDS" in out
     assert truck.read_bytes() == before and beside(truck) == {"truck.toml"}
 
 
@@ -154,7 +154,7 @@ def test_the_slip_says_which_numbers_moved_since_a_sheet_was_printed(capsys, tru
     assert code == 0
     assert call(capsys, truck, "slip", "--since", "1")[0] == 0, "on paper too"
     said = " ".join(out.split())
-    assert "Changes to wall checklist, sheet 1" in said
+    assert "Changes to step cards, sheet 1" in said
     assert "axles.front.studs.torque 110 ft·lb 120 ft·lb" in said or "110" in said and "120" in said
 
 
@@ -357,6 +357,12 @@ def test_a_moment_that_is_none_is_refused(capsys, truck, monkeypatch, text):
     [
         (["poster"], "poster"),
         (["checklist", "--paper", "a3"], "a3"),
+        (["wall", "--from", "0 ft"], "0 ft"),
+        (["wall", "--from", "1 mile"], "1 mile"),
+        (["wall", "--from", "1 ft"], "bench"),
+        (["wall", "--from", "far"], "far"),
+        (["wall", "--from", "7 ft"], "A3"),
+        (["wall", "--from", "10 ft", "--paper", "tabloid"], "9.2 ft"),  # 1167 pt / 20.3 x 0.65 / tan 16' is 2.83 m
         (["checklist", "--phase", "paint"], "paint"),
         (["slip", "--since", "x"], "x"),
     ],
@@ -395,4 +401,4 @@ def test_long_work_says_what_takes_the_time(capsys, truck, monkeypatch):
 
     monkeypatch.setattr(command, "PATIENCE", 0.0)
     _, _, err = call(capsys, truck, "checklist", "--text")
-    assert err.startswith("printing the wall checklist: 0 s\n")
+    assert err.startswith("printing the step cards: 0 s\n")

@@ -112,7 +112,7 @@ def test_no_sheet_of_a_real_truck_passes_its_margins(printed, name, paper):
         assert run.left >= MARGIN - 1 and run.right <= wide - MARGIN + 1 and 20 < run.foot < tall - 20, run
 
 
-@pytest.mark.parametrize("name", ["measuring", "order", "checklist", "record"])
+@pytest.mark.parametrize("name", ["measuring", "order", "wall", "checklist", "record"])
 def test_every_page_says_which_it_is_of_how_many_and_whose(printed, name):
     raw = printed(name)
     texts = pages(raw)
@@ -135,9 +135,11 @@ def test_the_same_sheet_gives_the_same_bytes_and_carries_the_moment_that_it_is_g
     assert reader(pdf(one)).metadata["/CreationDate"].startswith("D:20261125000000")
 
 
-@pytest.mark.parametrize("name", ["measuring", "order", "checklist", "record"])
-def test_the_pdf_is_tagged_and_carries_title_and_language(printed, name):
-    read = reader(printed(name))
+@pytest.mark.parametrize("name", ["measuring", "order", "wall", "checklist", "record", "slip"])
+def test_the_pdf_is_tagged_and_carries_title_and_language(printed, bare, name):
+    changed = Rows(("what", "was", "is"), (("wheel.offset", "1 in", "2 in"),), (3, 1, 1))
+    slip = bare(changed, kind="slip", slip=True, truck="County road truck")
+    read = reader(printed(name) if name != "slip" else pdf(slip))
     root = read.trailer["/Root"]
     assert root["/MarkInfo"]["/Marked"] and "/StructTreeRoot" in root
     assert str(root["/Lang"]).startswith("en")
@@ -146,7 +148,7 @@ def test_the_pdf_is_tagged_and_carries_title_and_language(printed, name):
     assert "pdfuaid:part" in marks and "pdfaid:part" in marks
 
 
-def test_every_task_stands_on_the_wall_checklist_once_and_in_large_type(county, printed):
+def test_every_task_stands_on_the_step_cards_once_and_in_large_type(county, printed):
     from planner.plan.work.task_list import work
 
     raw = printed("checklist")

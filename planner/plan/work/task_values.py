@@ -95,18 +95,40 @@ def range_text(opened: OpenProject, record: Record, axle: str, beside: bool = Tr
     found = range_of(opened, record, axle)
     if found.missing:
         return "not known yet: enter " + ", ".join(missing_keys(opened, found.missing, axle))
-    least, most = found.sure
-    kinds = record.kind.smallest(), record.kind.greatest()
-    if least is not None and most is not None:
-        if least > most:
-            return NONE_SURE
-        if least < most:
-            return " to ".join(show_range(least, most, kinds, opened.style, beside))
-    low = None if least is None else show(least, kinds[0], opened.style, beside=beside)
-    high = None if most is None else show(most, kinds[1], opened.style, beside=beside)
+    if _none_sure(found):
+        return NONE_SURE
+    low, high = _range_ends(opened, record, found)
     if low and high:
         return low if low == high else f"{low} to {high}"
     return f"at least {low}" if low else f"at most {high}" if high else ""
+
+
+def short_range(opened: OpenProject, record: Record, axle: str) -> str:
+    """The same for the wall: in the person's own units alone, the unit once, and no keys."""
+    found = range_of(opened, record, axle)
+    if found.missing:
+        return "range not known yet"
+    if _none_sure(found):
+        return "no value for sure yet"
+    low, high = _range_ends(opened, record, found, beside=False)
+    if low and high and low != high:
+        unit = f" {high.rpartition(' ')[2]}"
+        return f"{low.removesuffix(unit)} to {high}"
+    return high if low == high else f"at least {low}" if low else f"at most {high}"
+
+
+def _none_sure(found: Range) -> bool:
+    least, most = found.sure
+    return least is not None and most is not None and least > most
+
+
+def _range_ends(opened: OpenProject, record: Record, found: Range, beside: bool = True) -> tuple[str, str]:
+    """Both ends as they are shown, empty where there is none."""
+    kinds, (least, most) = (record.kind.smallest(), record.kind.greatest()), found.sure
+    if least is not None and most is not None and least < most:
+        return show_range(least, most, kinds, opened.style, beside)
+    low = "" if least is None else show(least, kinds[0], opened.style, beside=beside)
+    return low, "" if most is None else show(most, kinds[1], opened.style, beside=beside)
 
 
 class NoSuchValue(ValueError):
@@ -184,6 +206,11 @@ def recorded_stands(opened: OpenProject, one: Item) -> str:
         return stands_at(opened, one, record, read_value(one.record.recorded, record.kind))
     except Unreadable:
         return "not readable"
+
+
+def is_outside(opened: OpenProject, one: Item) -> bool:
+    """Whether the value on record is out of range as that is now: it stays marked until it is not."""
+    return recorded_stands(opened, one) == "outside"
 
 
 def why_not_tick(opened: OpenProject, one: Item, value: str | None, standing: str) -> Iterator[str]:
