@@ -18,6 +18,7 @@ from planner.plan.work.schedule_error import ScheduleError, as_fault
 from planner.project.faults import Faulty, as_line
 from planner.project.saving import NotSaved
 from planner.quantities.text import clean
+from planner.sheets.blocks import Sheet, not_printed
 from planner.sheets.kind import Asked, CannotPrint, NothingMoved, SheetKind, kind_named, kinds, names
 from planner.sheets.printing import default_path, made, moment, next_number, put
 from planner.tasks.kind import PHASES
@@ -34,6 +35,7 @@ A sheet takes the next number and is entered in the project and its diary. With
 --text alone it is only shown: it has no number, and nothing is written down.
 So it is while the project has faults, with NOT FOR ORDER on it."""
 
+FEW = 5  # photos that are told of
 PATIENCE = 1.0  # seconds before it is said what takes the time
 
 
@@ -53,6 +55,7 @@ def run(arguments: list[str]) -> int:
                 from planner.sheets.text import text
 
                 sheet = made(opened, kind, wanted, on)
+                _tell_photos(sheet)
                 shown = text(sheet)
             else:
                 shown = on_newest(opened, lambda now: _put(now, asked, kind, wanted, on), on)
@@ -88,10 +91,19 @@ def _put(opened: OpenProject, asked: Namespace, kind: SheetKind, wanted: Asked, 
         pages = step_pages(sheet, asked.paper)
     path = asked.output or default_path(opened, kind, sheet.number, ending)
     printed = put(opened, sheet, raw, path, pages)
+    _tell_photos(sheet)
     shown = f"{sheet.named}: {clean(str(printed.path))}\n"
     if sheet.banner:
         shown += f"{sheet.banner}: {len(sheet.reasons)} reason{'s' * (len(sheet.reasons) > 1)} on it\n"
     return shown
+
+
+def _tell_photos(sheet: Sheet) -> None:
+    lost = not_printed(sheet)
+    for said in lost[:FEW]:
+        wrong(f"planner print: {said}")
+    if len(lost) > FEW:
+        wrong(f"planner print: and {len(lost) - FEW} more, as the sheet says")
 
 
 def _parser(arguments: list[str]) -> ArgumentParser:

@@ -4,6 +4,7 @@ from datetime import date
 from typing import Any, Literal, NamedTuple
 
 from planner.plan.drawings.scene import Chart, Grid, Scene
+from planner.sheets.picture_data import PictureData
 
 MARK = "A sheet of the truck wheel planner"  # in each sheet that is printed, and in nothing else: see sheet_file.py
 Picture = Scene | Grid | Chart
@@ -57,6 +58,27 @@ class DrawingBlock(NamedTuple):
     tall: float = 230.0
     note: str = ""
     scaled: bool = False
+
+
+class Photo(NamedTuple):
+    """A photo with what it shows, `name` as in the file; without a picture `trouble` says why it is not printed."""
+
+    name: str
+    caption: str
+    picture: PictureData | None = None
+    trouble: str = ""
+
+    @property
+    def says(self) -> str:
+        """What stands below it, or of one that is not printed in its place."""
+        told = f"{self.caption} ({self.name})" if self.caption else self.name
+        return f"{told}: {self.trouble}" if self.trouble else told
+
+
+class Photos(NamedTuple):
+    """Photos side by side, each above its caption."""
+
+    rows: tuple[Photo, ...]
 
 
 class BlankEnd(NamedTuple):
@@ -155,11 +177,14 @@ class SignatureBox(NamedTuple):
 
 
 class WallBox(NamedTuple):
-    """A box to tick on the wall: of which end and side, as far as it is of one; `state` is as in the task list."""
+    """A box to tick on the wall: of which end and side, as far as it is of one; `state` is as in the task list, `id`
+    the task's.
+    """
 
     end: str = ""
     side: str = ""
     state: str = "ready"
+    id: str = ""
 
 
 class WallPiece(NamedTuple):
@@ -209,6 +234,7 @@ Block = (
     | Fields
     | Rows
     | DrawingBlock
+    | Photos
     | Blanks
     | TaskBlock
     | Hold
@@ -244,6 +270,12 @@ class Sheet(NamedTuple):
     def named(self) -> str:
         """`Wall sheet, sheet 3`."""
         return f"{self.title}, sheet {self.number}" if self.number else f"{self.title}, not numbered"
+
+
+def not_printed(sheet: Sheet) -> list[str]:
+    """Each photo that is on the sheet by its name alone, with the reason."""
+    photos = (one for block in sheet.blocks if isinstance(block, Photos) for one in block.rows)
+    return list(dict.fromkeys(f"photo {one.name} isn't printed: {one.trouble}" for one in photos if one.trouble))
 
 
 def plainly(value: Any) -> Any:

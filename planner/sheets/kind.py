@@ -11,6 +11,7 @@ from planner.plan.answers.flagging import Flag, flags
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.task_list import Work, work
 from planner.sheets.blocks import Block, ReadFrom
+from planner.sheets.photo_files import PhotoFolder
 from planner.worksheet.outcome import Spot
 
 NOT_FOR_ORDER = "NOT FOR ORDER"
@@ -60,6 +61,10 @@ class Subject:
         from planner.plan.revisit.plan_flags import all_flags  # only the build record tells of them
 
         return all_flags(self.opened, flags(self.opened, worded=True))
+
+    @cached_property
+    def photos(self) -> PhotoFolder:
+        return PhotoFolder(self.opened.opened.source.path)
 
     @cached_property
     def work(self) -> Work:

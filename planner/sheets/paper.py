@@ -12,8 +12,9 @@ from pathlib import Path
 from typing import Any, Literal
 
 from planner.quantities.text import clean, cut
-from planner.sheets.blocks import MARK, DrawingBlock, Heading, Hold, Sheet, plainly
+from planner.sheets.blocks import MARK, DrawingBlock, Heading, Hold, Photos, Sheet, plainly
 from planner.sheets.kind import CannotPrint
+from planner.sheets.photo_setting import beside_photos, photos_for_template, without_unreadable
 from planner.sheets.reading_distance import BETWEEN, EDGE, WallLayout, fitted
 
 Paper = Literal["a4", "letter", "a3", "tabloid"]
@@ -47,6 +48,8 @@ def pdf(sheet: Sheet, paper: Paper = "a4", at: datetime | None = None) -> bytes:
 
 def step_pages(sheet: Sheet, paper: Paper = "a4") -> dict[str, int]:
     """The page on which each task of the sheet stands, by its id; quick once the sheet was set."""
+    if any(isinstance(one, Photos) for one in sheet.blocks):
+        return {}  # no task stands on it, and its photos would be laid out once more
 
     def asked(typst: Any, given: dict[str, Any]) -> Any:
         return typst.query(selector="<step>", field="value", **given)
@@ -74,15 +77,19 @@ def _set(sheet: Sheet, paper: Paper, ask: Callable[[Any, dict[str, Any]], Any]) 
     """What the typesetter answers of the sheet, each character that no font has put there as its escape."""
     typst = _typesetter()
     data = plain(sheet, paper)
-    for _ in range(3):
-        given = {"input": template(sheet), "root": TEMPLATE.parent, "font_paths": [FONTS], "ignore_system_fonts": True}
-        try:
-            return ask(typst, given | {"sys_inputs": {"sheet": json.dumps(data, ensure_ascii=False)}})
-        except typst.TypstError as error:
-            lost = _lost(str(error.diagnostic))
-            if not lost:
-                raise
-            data = _escaped(data, lost)
+    with beside_photos(sheet, template(sheet)) as laid:
+        for _ in range(3):
+            given = {"input": laid, "root": laid.parent, "font_paths": [FONTS], "ignore_system_fonts": True}
+            try:
+                return ask(typst, given | {"sys_inputs": {"sheet": json.dumps(data, ensure_ascii=False)}})
+            except typst.TypstError as error:
+                lost = _lost(str(error.diagnostic))
+                others = None if lost else without_unreadable(sheet, typst, laid, STANDARDS)
+                if others is not None:
+                    return _set(others, paper, ask)
+                if not lost:
+                    raise
+                data = _escaped(data, lost)
     raise CannotPrint("there's text no font can show; print it as plain text", as_text=True)
 
 
@@ -158,6 +165,8 @@ def _blocks(sheet: Sheet, wide: float) -> Iterator[dict[str, Any]]:
 
             picture = drafted(one.picture, wide, one.tall, one.scaled)
             yield {"type": "drawing", "note": one.note, "scaled": one.scaled, "picture": picture}
+        elif isinstance(one, Photos):
+            yield photos_for_template(one, wide)
         elif isinstance(one, Heading):
             depth = min(one.level, depth + 1)
             yield plainly(one) | {"depth": depth}

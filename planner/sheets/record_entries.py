@@ -5,13 +5,15 @@ from collections.abc import Iterator
 from planner.plan.answers.mock_up_words import mock_up_lines
 from planner.plan.truck.change_words import ChangedEntry, entries_of, planned_changes, title_of, written_at
 from planner.plan.truck.project import OpenProject
-from planner.plan.truck.reading_words import provenance, reading_lines
+from planner.plan.truck.reading_words import provenance, reading_lines, taken_by
 from planner.project.faults import as_key
 from planner.quantities.kinds import POSITION
 from planner.quantities.quantity import Quantity
 from planner.quantities.show import as_written, show
 from planner.quantities.text import clean
 from planner.sheets.blocks import Block, Fields, Heading, Paragraph, Rows
+from planner.sheets.kind import Subject
+from planner.sheets.photos import PhotosOf, photo_block
 from planner.worksheet.outcome import Spot
 
 _TABLES = {
@@ -53,6 +55,19 @@ def written(opened: OpenProject, spot: Spot) -> str:
         return as_written(value, kind, opened.style)
     text = getattr(value, "text", "")
     return clean(text) if text or kind is None else show(value, kind, opened.style)
+
+
+def readings(subject: Subject) -> Iterator[Block]:
+    """The readings of which there are photos."""
+    opened = subject.opened
+    found = [
+        PhotosOf(", ".join(filter(None, (opened.spoken(one.of or ""), taken_by(one)))), one.photos)
+        for one in opened.project.readings
+        if one.photos
+    ]
+    if found:
+        yield Heading("Photos of what was measured", 2)
+        yield from photo_block(subject.photos, found)
 
 
 def obstacles(opened: OpenProject) -> Iterator[Block]:

@@ -18,12 +18,14 @@ from planner.project.way_back import standing_words
 from planner.quantities.text import clean
 from planner.sheets.blocks import Block, Fields, Heading, Paragraph, Rows
 from planner.sheets.kind import Subject
+from planner.sheets.photos import PhotosOf, photo_block
 from planner.tasks.kind import PHASES
 
 LAST_ENTRIES = 60
 
 
-def decisions(opened: OpenProject) -> Iterator[Block]:
+def decisions(subject: Subject) -> Iterator[Block]:
+    opened = subject.opened
     settled = settled_decisions(opened)
     if settled:
         yield Heading("Decisions")
@@ -35,6 +37,7 @@ def decisions(opened: OpenProject) -> Iterator[Block]:
         rows += [("rested on", "; ".join(map(" = ".join, rested_on)))]
         rows += [("moved since", changes_in_words(gone))]
         yield Fields(tuple(row for row in rows if row[1]))
+        yield from photo_block(subject.photos, [PhotosOf("", one.photos)])
 
 
 def work(subject: Subject) -> Iterator[Block]:
@@ -54,7 +57,15 @@ def work(subject: Subject) -> Iterator[Block]:
             rows.append((clean(one.title), one.state, str(record.on or "") if record else "", "; ".join(said)))
         if rows:
             yield Heading(phase[0].upper() + phase[1:] if phase else "Of your own", 2)
-            yield Rows(("task", "state", "on", "recorded, noted"), tuple(rows), (7, 2, 2, 4))
+            yield Rows(("task", "state", "on", "recorded, noted"), tuple(rows), (6, 2, 2, 5))
+            taken = [PhotosOf(one.title, one.record.photos) for one in items if one.phase == phase and one.record]
+            yield from photo_block(subject.photos, taken)
+    kept = {one.id: one for one in opened.project.tasks if one.photos and one.id not in subject.work.items}
+    if kept:
+        yield Heading("Photos of tasks that are not in the list at present", 2)
+        yield from photo_block(
+            subject.photos, (PhotosOf(one.title or id_ or "", one.photos) for id_, one in kept.items())
+        )
 
 
 def parts(subject: Subject) -> Iterator[Block]:
@@ -71,6 +82,8 @@ def parts(subject: Subject) -> Iterator[Block]:
     if any(words for _, words in bought):
         yield Rows(("part", "asked, paid, on its way"), tuple(row for row in bought if row[1]), (4, 10))
     yield Fields(tuple(sums(paid)))
+    taken = [PhotosOf(one.title or one.id or "a part", one.photos) for one in subject.opened.project.parts]
+    yield from photo_block(subject.photos, taken)
 
 
 def came(subject: Subject) -> Iterator[Block]:
@@ -80,6 +93,8 @@ def came(subject: Subject) -> Iterator[Block]:
         yield Heading("Wheels as received")
         rows = tuple((piece.name, "; ".join(map(clean, piece_words(piece)))) for piece in pieces)
         yield Rows(("wheel", "as measured, against its order, and where it would fit"), rows, (2, 12))
+        taken = [PhotosOf(f"wheel {one.mark or ''}", one.photos) for one in subject.opened.project.wheels]
+        yield from photo_block(subject.photos, taken)
 
 
 def sheets(opened: OpenProject) -> Iterator[Block]:

@@ -5,12 +5,13 @@ from collections.abc import Iterable, Iterator
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Item
 from planner.plan.work.task_values import spots_shown
-from planner.quantities.text import clean
+from planner.quantities.text import clean, cut
 from planner.sheets.kind import CannotPrint, Subject
 from planner.tasks.kind import PHASES
 from planner.worksheet.outcome import Spot
 
 OTHERS = "of your own"
+MOST_TITLE = 102  # letters on the wall, of a task of one's own: three lines of the usual 34
 
 
 def wanted_items(subject: Subject) -> list[Item]:
@@ -54,3 +55,9 @@ def phase_name(phase: str) -> str:
 def task_spots(opened: OpenProject, items: Iterable[Item]) -> Iterator[Spot]:
     """The values behind what is printed: ranges and torques."""
     yield from dict.fromkeys(spot for one in items for spot in spots_shown(opened, one))
+
+
+def wall_title(one: Item) -> str:
+    """A task as short as the wall says it, without its end."""
+    title = one.short or (f"Fix: {one.title[:1].lower()}{one.title[1:]}" if one.flag else one.title)
+    return cut(clean(title[:1].upper() + title[1:]), MOST_TITLE)

@@ -17,6 +17,7 @@ from planner.sheets.blocks import (
     Heading,
     Hold,
     Paragraph,
+    Photos,
     Rows,
     Sheet,
     SignatureBox,
@@ -94,6 +95,10 @@ def _block(block: Block, sheet: Sheet) -> Iterator[str]:
             yield from _columns((tuple(cell or blank for cell in row) for row in block.rows), block.widths)
         case DrawingBlock():
             yield from _drawing(block)
+        case Photos():
+            yield ""
+            for photo in block.rows:
+                yield from _wrapped(photo.says, first="photo not printed: " if photo.trouble else "photo: ")
         case Blanks():
             for row in block.rows:
                 yield from _blank(row)

@@ -2,15 +2,19 @@
 
 from datetime import date
 from pathlib import Path
+from time import process_time
 
 import pytest
-from sheets.pdf_runs import pages
+from made_pictures import jpeg, png
+from sheets.pdf_runs import pages, reader, together, words
 
 from planner.plan.answers.open_project import open_project
-from planner.sheets.blocks import Heading, Paragraph, Rows, SignatureBox
+from planner.sheets.blocks import Heading, Paragraph, Rows, SignatureBox, not_printed
 from planner.sheets.kind import Asked, kind_named
 from planner.sheets.paper import pdf
+from planner.sheets.picture_data import PictureData
 from planner.sheets.printing import made
+from planner.sheets.text import text
 
 PROJECTS = Path(__file__).parents[2] / "projects"
 ON = date(2026, 11, 25)
@@ -142,3 +146,128 @@ def test_the_diary_of_the_record_has_names_and_values(county, sheet):
     assert rows["20"][3] == "tall set's wheel backspace: 5 in ± 1/16 in → 4 3/4 in ± 1/32 in"
     assert rows["29"][3].startswith("wheel bearings and seals, four hubs: wanted → ordered")
     assert not [row for row in rows.values() if "tasks[" in row[3] or "parts[" in row[3]]
+
+
+# photos
+
+PHOTOS = """
+[vehicle]
+wheelbase = "112 in"
+[[readings]]
+of = "vehicle.wheelbase"
+value = "112 in"
+by = "owner"
+photos = ["tape.png: the tape on both hubs"]
+[[decisions]]
+question = "which width?"
+chosen = "9 in"
+photos = ["board.jpg"]
+[[tasks]]
+id = "safe.stands"
+state = "done"
+photos = ["stands.jpg: on the axle, not on the frame", "gone.jpg: the jack", "text.png"]
+[[tasks]]
+id = "own.paint"
+title = "paint the hubs"
+photos = ["hubs.png"]
+[[parts]]
+title = "wheel bearings"
+photos = ["box.jpg: the number on the box"]
+[[wheels]]
+mark = "W3"
+photos = ["w3.png"]
+"""
+
+
+@pytest.fixture
+def with_photos(tmp_path):
+    path = tmp_path / "truck.toml"
+    path.write_text(f"format = 2\n{PHOTOS}", encoding="utf-8")
+    for n, name in enumerate(("tape.png", "hubs.png", "w3.png")):
+        (tmp_path / name).write_bytes(png(120, 90, n))
+    for n, name in enumerate(("board.jpg", "stands.jpg", "box.jpg")):
+        (tmp_path / name).write_bytes(jpeg(120, 90, n))
+    (tmp_path / "text.png").write_text("no picture", encoding="utf-8")
+    return path
+
+
+def test_photos_stand_with_what_they_are_of_each_above_its_caption(with_photos):
+    raw = pdf(record(with_photos))
+    said = words(raw)
+    for caption in (
+        "wheelbase, owner: the tape on both hubs (tape.png)",
+        "board.jpg",
+        "on the axle, not on the frame (stands.jpg)",
+        "paint the hubs (hubs.png)",
+        "wheel bearings: the number on the box (box.jpg)",
+        "wheel W3 (w3.png)",
+    ):
+        assert together(caption) in together(said), caption
+    assert sum(len(page.images) for page in reader(raw).pages) == 6
+
+
+def test_a_photo_that_is_missing_or_no_picture_is_told_in_its_place(with_photos):
+    said = words(pdf(record(with_photos)))
+    assert together("the jack (gone.jpg): there is no such file beside the project") in together(said)
+    assert together("(text.png): it's neither a JPEG nor a PNG") in together(said).replace("’", "'")
+    assert not_printed(record(with_photos)) == [
+        "photo gone.jpg isn't printed: there is no such file beside the project",
+        "photo text.png isn't printed: it's neither a JPEG nor a PNG",
+    ]
+
+
+def test_the_text_of_the_record_names_its_photos(with_photos):
+    said = " ".join(text(record(with_photos)).split())
+    assert "photo: wheel bearings: the number on the box (box.jpg)" in said
+    assert "the jack (gone.jpg): there is no such file beside the project" in said
+
+
+def test_the_same_photos_give_the_same_bytes_wherever_the_project_stands(with_photos, tmp_path):
+    first = pdf(record(with_photos))
+    assert pdf(record(with_photos)) == first
+    other = tmp_path / "elsewhere"
+    other.mkdir()
+    for path in tmp_path.iterdir():
+        if path.is_file():
+            (other / path.name).write_bytes(path.read_bytes())
+    assert pdf(record(other / "truck.toml")) == first
+
+
+def test_a_picture_that_only_the_typesetter_cannot_read_is_told_and_the_others_are_printed(with_photos, monkeypatch):
+    import planner.sheets.photo_files as module
+
+    real = module.picture_in
+
+    def lenient(raw):
+        return real(raw) if raw.startswith((b"\x89", b"\xff")) else PictureData(raw, ".png", 10, 10)
+
+    monkeypatch.setattr(module, "picture_in", lenient)
+    raw = pdf(record(with_photos))
+    assert together("(text.png): the typesetter can't read it") in together(words(raw)).replace("’", "'")
+    assert sum(len(page.images) for page in reader(raw).pages) == 6
+
+
+def test_a_name_of_a_photo_cannot_break_out_of_its_line(tmp_path):
+    path = tmp_path / "truck.toml"
+    hostile = '[[tasks]]\nid = "safe.stands"\nphotos = ["#panic()\\u001b[31m\\n.png: $x$ \\u202e"]\n'
+    path.write_text(f'format = 2\n[vehicle]\nwheelbase = "112 in"\n{hostile}', encoding="utf-8")
+    said = words(pdf(record(path)))
+    assert "#panic()" in said and "\x1b" not in said
+    assert "\x1b" not in text(record(path))
+
+
+def test_a_record_with_twenty_photos_of_a_telephone_is_set_within_ten_seconds(tmp_path):
+    """Twelve million pixels each; the time is that of the process, on a machine that others use."""
+    names = [f"p{n}.{'jpg' if n % 2 else 'png'}" for n in range(20)]
+    for n, name in enumerate(names):
+        # a large JPEG takes our own coder long, and the typesetter does not decode it: its size is in its head
+        (tmp_path / name).write_bytes(jpeg(1600, 1200, n) if n % 2 else png(4000, 3000, n))
+    path = tmp_path / "truck.toml"
+    listed = ", ".join(f'"{name}: photo {name}"' for name in names)
+    path.write_text(
+        f'format = 2\n[vehicle]\nwheelbase = "112 in"\n[[tasks]]\nid = "safe.stands"\nphotos = [{listed}]\n'
+    )
+    began = process_time()
+    raw = pdf(record(path))
+    assert process_time() - began < 10
+    assert sum(len(page.images) for page in reader(raw).pages) == 20

@@ -21,7 +21,7 @@ from planner.screens.error_text import TROUBLES, error_text
 from planner.screens.state_app import StateApp, planner_of
 from planner.screens.widgets.columns import ListRow
 from planner.screens.widgets.row_list import RowList
-from planner.sheets.blocks import Sheet
+from planner.sheets.blocks import Sheet, not_printed
 from planner.sheets.kind import Asked, CannotPrint, SheetKind
 from planner.sheets.paper import PAPERS, WALL_PAPERS, Paper, laid_out, pdf, step_pages
 from planner.sheets.printing import default_path, made, moment, next_number, put
@@ -245,6 +245,7 @@ def _previewed(state: State, kind: SheetKind, asked: Asked, paper: Paper) -> She
 def _against(preview: SheetPreview) -> list[str]:
     if preview.sheet is None:
         return [f"It can't be printed: {preview.trouble}"]
+    photos = [f"- {said}" for said in not_printed(preview.sheet)]
     if not preview.sheet.banner:
-        return ["Nothing says not to use it."]
-    return [preview.sheet.banner, *(f"- {reason}" for reason in preview.sheet.reasons)]
+        return ["Nothing says not to use it.", *photos]
+    return [preview.sheet.banner, *(f"- {reason}" for reason in preview.sheet.reasons), *photos]

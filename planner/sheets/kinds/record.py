@@ -24,7 +24,7 @@ from planner.sheets.blocks import (
     SignatureBox,
 )
 from planner.sheets.kind import CannotPrint, Content, SheetKind, Subject, stops
-from planner.sheets.record_entries import changes, facts, mock_ups, obstacles, set_otherwise
+from planner.sheets.record_entries import changes, facts, mock_ups, obstacles, readings, set_otherwise
 from planner.sheets.record_opening import opening
 from planner.sheets.record_work import came, decisions, diary, parts, sheets, work
 from planner.sheets.shop_face import shop_face
@@ -53,6 +53,7 @@ def build(subject: Subject) -> Content:
         Heading("Contents", fresh=True),
         Contents(),
         *facts(opened),
+        *readings(subject),
         *obstacles(opened),
         *mock_ups(opened),
         *changes(opened),
@@ -66,7 +67,7 @@ def build(subject: Subject) -> Content:
         *workings(opened),
         *set_otherwise(opened),
         *_flags(subject),
-        *decisions(opened),
+        *decisions(subject),
         *work(subject),
         *parts(subject),
         *came(subject),

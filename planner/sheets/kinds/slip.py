@@ -25,6 +25,7 @@ from planner.project.source import parse
 from planner.quantities.text import clean
 from planner.sheets.blocks import Block, Heading, Paragraph, Rows
 from planner.sheets.kind import PAGES, CannotPrint, Content, NothingMoved, SheetKind, Subject, kind_named, names, stops
+from planner.sheets.task_sheets import wall_title
 from planner.sheets.titles import both_ends
 
 _WITH_STEPS = ("checklist", "wall")
@@ -39,6 +40,12 @@ class Hanging(NamedTuple):
     then: OpenProject
     work: Work
     pages: Mapping[str, int]
+    wall: bool = False
+
+    def step(self, one: Item) -> "Step":
+        """A task by the words that it has on the sheet."""
+        title = f"{wall_title(one)}{f' ({one.axle})' if one.axle else ''}" if self.wall else clean(one.title)
+        return Step(title, self.pages.get(one.id, 0))
 
     def has(self, one: Item) -> bool:
         """Whether a task stands on it, or would where it is new: a sheet may be of one phase alone."""
@@ -123,7 +130,7 @@ def _hanging(opened: OpenProject, sheet: PrintedSheet, today: date) -> Hanging |
         source = parse(path, text_at(diary, entry.number).encode("utf-8"))
         then = work_out(understand(source), sheet.on or today)
         raise_faults(then.opened)
-        return Hanging(then, work(then), _pages(entry.details.get(PAGES)))
+        return Hanging(then, work(then), _pages(entry.details.get(PAGES)), sheet.kind == "wall")
     except (Faulty, ScheduleError, UnicodeEncodeError):
         return None
 
@@ -148,9 +155,7 @@ def _values(now: OpenProject, hanging: Hanging, work_now: Work) -> Iterator[Move
             continue
         was, is_ = ((torque(of, item), _range(of, item)) for of, item in ((hanging.then, before), (now, one)))
         if was != is_:
-            yield MovedStep(
-                Step(clean(before.title), hanging.pages.get(id_, 0)), before, _told(was, is_), _told(is_, was)
-            )
+            yield MovedStep(hanging.step(before), before, _told(was, is_), _told(is_, was))
 
 
 def _told(shown: tuple[str, str], beside: tuple[str, str]) -> str:
@@ -190,9 +195,9 @@ def _step_table(steps: Iterable[MovedStep]) -> Rows:
 
 def _tasks(hanging: Hanging, now: Work, told: set[str]) -> Iterator[tuple[str, Step, str]]:
     """What became of each task on the sheet, and why; numbers that stand above are not told again."""
-    then, pages = hanging.work, hanging.pages
+    then = hanging.work
     for id_, one in now.items.items():
-        before, step = then.items.get(id_), Step(clean(one.title), pages.get(id_, 0))
+        before, step = then.items.get(id_), hanging.step(one)
         if not hanging.has(one):
             continue
         if before is None:
@@ -208,7 +213,7 @@ def _tasks(hanging: Hanging, now: Work, told: set[str]) -> Iterator[tuple[str, S
             yield "reads anew", step, ""
     for id_, one in then.items.items():
         if id_ not in now.items and hanging.has(one):
-            yield "dropped", Step(clean(one.title), pages.get(id_, 0)), "no longer in the list"
+            yield "dropped", hanging.step(one), "no longer in the list"
 
 
 def _moved(opened: OpenProject, gone: Iterable[BasisChange]) -> Iterator[tuple[str, str, str]]:

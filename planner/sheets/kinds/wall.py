@@ -15,10 +15,9 @@ from planner.quantities.text import clean, cut
 from planner.sheets.blocks import WallBox, WallPhase, WallPiece, WallTask
 from planner.sheets.kind import Content, SheetKind, Subject, stops
 from planner.sheets.reading_distance import read_distance
-from planner.sheets.task_sheets import by_phase, phase_name, task_spots, together, wanted_items
+from planner.sheets.task_sheets import by_phase, phase_name, task_spots, together, wall_title, wanted_items
 from planner.tasks.kind import WORST
 
-MOST_TITLE = 102  # of a task of one's own: three lines of the usual 34
 MOST_SAID = 60  # of what somebody wrote down; the rest is on the card
 ENDS = {"front": "F", "rear": "R"}
 ON_CARD = "the rest is on its card"
@@ -46,9 +45,8 @@ def build(subject: Subject) -> Content:
 
 def _task(opened: OpenProject, same: list[Item]) -> WallTask:
     first = same[0]
-    title = first.short or (f"Fix: {first.title[:1].lower()}{first.title[1:]}" if first.flag else first.title)
     return WallTask(
-        cut(clean(title[:1].upper() + title[1:]), MOST_TITLE),
+        wall_title(first),
         tuple(box for one in same for box in _boxes(one)),
         tuple(_lines(opened, same)),
         first.hold,
@@ -59,7 +57,7 @@ def _task(opened: OpenProject, same: list[Item]) -> WallTask:
 def _boxes(one: Item) -> Iterator[WallBox]:
     end = ENDS.get(one.axle, "")
     for side in ("L", "R") if end and one.task is not None and one.task.each_wheel else ("",):
-        yield WallBox(end, side, one.state)
+        yield WallBox(end, side, one.state, one.id)
 
 
 def _signed(one: Item) -> str:
