@@ -84,7 +84,7 @@ def _answer(asked: Namespace) -> int:
         if not asked.apply:
             refuse_over_stops(trial.before, trial.after)
             return held, trial, None
-        refuse_moved(seen, [one.outcome for one in held.rows], plain(asked.table.name))
+        refuse_moved(seen, [one[1:] for one in held.rows], f"an entry of {plain(asked.table.name)}")
         return held, trial, make(trial, asked.because or f"from {plain(asked.table.name)}")
 
     held, trial, done = on_newest(opened, tried) if asked.apply else tried(opened)
