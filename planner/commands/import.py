@@ -88,7 +88,9 @@ def _answer(asked: Namespace) -> int:
         return held, trial, make(trial, asked.because or f"from {plain(asked.table.name)}")
 
     held, trial, done = on_newest(opened, tried) if asked.apply else tried(opened)
-    number = made_number(done, trial.comments_lost) if done is not None and trial is not None else None
+    number = (
+        made_number(done, trial.comments_lost, "planner import") if done is not None and trial is not None else None
+    )
     if asked.json:
         print(as_json(_data(held, trial, number)))
     else:
