@@ -109,11 +109,11 @@ IN_COLUMNS = {
     "compare",
     "candidates on screen",
     "record on paper",  # a name in the first column wraps beside what it waits for
-    *(f"{kind} as text" for kind in ("measuring", "order", "checklist", "record", "slip")),
+    *(f"{kind} as text" for kind in ("measuring", "order", "wall", "checklist", "record", "slip")),
 }
 CUT = "on screens"  # columns as wide as they are: what does not go in is not drawn
 DATA = "as data"  # texts read back from JSON, which has escapes of its own
-SHEETS = ("measuring", "order", "checklist", "record", "slip")
+SHEETS = ("measuring", "order", "wall", "checklist", "record", "slip")
 FACES: dict[str, Face] = {
     "check": command("check", "--full", "--figures", "--clear", "--waiting"),
     "check in short": command("check"),

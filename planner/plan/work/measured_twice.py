@@ -35,6 +35,8 @@ def measured_once(opened: OpenProject) -> tuple[OnceMeasured, ...]:
     once: list[tuple[Key, str]] = []
     for axle in ("front", "rear"):
         ways = [key for name in WAYS if (key := ("axles", axle, "studs", name)) in entered]
+        stated = ("axles", axle, "studs", "circle")
+        ways = ways or [key for key in (stated,) if key in entered]  # a plate or drawing is no reading of this hub
         once += [(ways[0], f"bolt circle, {axle}")] if len(ways) == 1 else []
         pilot = ("axles", axle, "hub", "pilot")
         once += [(pilot, f"pilot, {axle}")] if pilot in entered else []

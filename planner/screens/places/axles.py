@@ -2,14 +2,13 @@
 
 from planner.project.faults import as_key
 from planner.screens.places.facts_place import FactsPlace
-from planner.screens.places.measurements import MEASURED
 from planner.screens.places.pictures import engine_speeds, stud_circles
+from planner.screens.places.table import MEASURED
 from planner.screens.widgets.picture_view import Picture
 
 
 class AxlesPlace(FactsPlace):
     PLACE = "axles"
-    SUBJECTS = ("loads", "gearing")
     NEW = "transmission gear"
 
     def roots(self) -> tuple[str, ...]:

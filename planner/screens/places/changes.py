@@ -11,7 +11,7 @@ from planner.plan.state import State
 from planner.plan.truck.change_words import asked_by_change, entries_of, title_of, written_at
 from planner.plan.truck.forms import field
 from planner.plan.truck.keys import UnknownKey
-from planner.plan.truck.recording import Recording
+from planner.plan.truck.recording import Recording, RefusedChange
 from planner.plan.work.change_tasks import MEASURED, unmeasured
 from planner.plan.work.truck_changes import NEXT, new_change, set_change_state
 from planner.project.change_kinds import KINDS, kind_called
@@ -20,7 +20,7 @@ from planner.project.models.changes import TruckChange
 from planner.project.models.entry import entries
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
-from planner.screens.dialogs.ask import Ask, Choose
+from planner.screens.dialogs.ask import Agreed, Ask, Choose
 from planner.screens.places.facts_place import FactsPlace
 from planner.screens.widgets.columns import ListRow
 from planner.screens.widgets.row_list import RowList
@@ -140,10 +140,24 @@ class ChangesPlace(FactsPlace):
         after = NEXT.get(change.state, "")
         if not after:
             self.planner.say(f"{clean(title_of(self.state.opened, at))} is done: now measure it")
-        elif after == "done":
-            await self.record("done", lambda state: _done(state, at))
         else:
-            await self.record(after, lambda state: set_change_state(state.opened, at, after))
+            await self._take(at, change.state, after)
+
+    async def _take(self, at: int, before: str, after: str) -> None:
+        """Its next state, once the person has seen which it is; what is refused is said before that."""
+
+        def taken(state: State) -> Recording:
+            return _done(state, at) if after == "done" else set_change_state(state.opened, at, after)
+
+        try:
+            taken(self.state)
+        except RefusedChange as refused:
+            self.planner.say(str(refused), bad=True)
+            return
+        title = clean(title_of(self.state.opened, at))
+        told = ["It's judged with everything it leaves open from then on."] if after == "decided" else []
+        if await self.app.push_screen_wait(Agreed(f"{title}: {before} → {after}", told)):
+            await self.record(after, taken)
 
     @work(exclusive=True, group="talk")
     async def action_back(self) -> None:

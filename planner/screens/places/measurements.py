@@ -14,13 +14,13 @@ from planner.quantities.text import clean
 from planner.screens.dialogs.ask import Ask, Choose
 from planner.screens.places.facts_place import FactsPlace
 from planner.screens.places.pictures import fender_openings, stud_circles
+from planner.screens.places.table import MEASURED
 from planner.screens.widgets.columns import ListRow, heading
 from planner.screens.widgets.picture_view import Picture
 from planner.screens.widgets.row_list import RowList
 from planner.tasks.kind import StandingTask
 from planner.tasks.sequence import asked_for, standing
 
-MEASURED = ("hub", "studs", "kingpin", "steering", "travel", "brake", "fender")
 _OF_A_MOCK_UP = ("rests", "reached", "turned", "came_up")
 FEW = 6  # rows of what to measure next
 OBSTACLES = next(task for task in standing() if task.id == "measure.obstacles")
@@ -28,7 +28,6 @@ OBSTACLES = next(task for task in standing() if task.id == "measure.obstacles")
 
 class MeasurementsPlace(FactsPlace):
     PLACE = "measurements"
-    SUBJECTS = ("bolts", "steering", "readings")
     NEW = "obstacle"
 
     def roots(self) -> tuple[str, ...]:

@@ -89,7 +89,7 @@ class OverviewPlace(PlaceScreen):
                 yield from self._next_rows()
             if group in by_group:
                 yield heading(group)
-                yield from map(flag_row, by_group[group])
+                yield from (flag_row(self.state.opened, flag) for flag in by_group[group])
 
     def _next_rows(self) -> Iterator[ListRow]:
         wanted = measure_next(self.state.opened, self.state.flags)

@@ -1,0 +1,185 @@
+"""The body as it was measured, in points of a side view: forward of the front axle's center, above the ground as found.
+
+Whatever was not entered gives no point; `Body.left_out` has what would be drawn, and by which entries.
+"""
+
+from collections.abc import Iterable, Iterator
+from math import cos, pi, sin
+from os.path import commonprefix
+from typing import NamedTuple
+
+from planner.plan.drawings.drawn_values import known_values
+from planner.plan.drawings.scene import Scene, Spot
+from planner.plan.truck.project import OpenProject
+from planner.project.models.look import Outline
+from planner.quantities.text import clean
+
+ENDS = ("front", "rear")
+DIRECTIONS = {"ahead": 0.0, "up_ahead": pi / 4, "top": pi / 2, "up_behind": 3 * pi / 4, "behind": pi}
+_LOW_POINTS = {
+    "lowest front point": ("point_ahead", "point_ahead_height"),
+    "lowest rear point": ("point_behind", "point_behind_height"),
+    "lowest point between": ("lowest_between_position", "lowest_between"),
+}
+_NODES = {
+    "lowest front point": ("front_point_ahead", "front_point_found_height"),
+    "lowest rear point": ("rear_point_ahead", "rear_point_found_height"),
+    "lowest point between": ("belly_position", "found_belly_height"),
+}
+_STEPS = 6  # straight runs from one measured direction to the next
+_NEAR = 1e-9
+
+
+class Stroke(NamedTuple):
+    """A run of points of the body: `marks` are the measured ones, where it is drawn through more."""
+
+    points: tuple[Spot, ...]
+    marks: tuple[Spot, ...] = ()
+
+
+class LeftOut(NamedTuple):
+    """What is not drawn, and the entries that would draw it; of one end, or of the whole truck."""
+
+    what: str
+    keys: tuple[str, ...]
+    end: str = ""
+
+    def at_the_rear(self) -> "LeftOut":
+        """The same of the rear end, of what is left out in front."""
+        keys = tuple(key.replace("axles.front.", "axles.rear.") for key in self.keys)
+        return LeftOut(self.what, keys, "rear") if self.end == "front" else self
+
+
+class View(NamedTuple):
+    """A drawing of the truck, and what of it is left out."""
+
+    scene: Scene
+    left_out: tuple[LeftOut, ...] = ()
+
+    def told(self, opened: OpenProject) -> Scene:
+        """The drawing, with what is left out in its words."""
+        return self.scene._replace(words=" ".join(filter(None, (self.scene.words, named(opened, self.left_out)))))
+
+
+class Body(NamedTuple):
+    """Strokes through measured points, the low points, and what is left out."""
+
+    strokes: tuple[Stroke, ...]
+    marks: tuple[Spot, ...]
+    left_out: tuple[LeftOut, ...]
+
+
+def arch(opened: OpenProject, fitment: str, axle: str, center: Spot) -> Stroke | None:
+    """The opening over a wheel whose center stands there, through the directions that were measured beside each other;
+    None where there are fewer than two."""
+    names = [f"opening_{one}" for one in DIRECTIONS]
+    values = known_values(opened, fitment, axle, *names)
+    known = [(turn, value) for turn, value in zip(DIRECTIONS.values(), values, strict=True) if value is not None]
+    if len(known) < 2:
+        return None
+    points: list[Spot] = []
+    for (turn, away), (next_turn, next_away) in zip(known, known[1:], strict=False):
+        for step in range(_STEPS):
+            part = step / _STEPS
+            points.append(_polar(center, turn + (next_turn - turn) * part, away + (next_away - away) * part))
+    points.append(_polar(center, *known[-1]))
+    return Stroke(tuple(points), tuple(_polar(center, *one) for one in known))
+
+
+def missing_directions(opened: OpenProject, fitment: str, axle: str) -> tuple[str, ...]:
+    """The keys of the directions of an opening that are not known."""
+    values = known_values(opened, fitment, axle, *(f"opening_{one}" for one in DIRECTIONS))
+    pairs = zip(DIRECTIONS, values, strict=True)
+    return tuple(f"axles.{axle}.fender.{one}" for one, value in pairs if value is None)
+
+
+def _polar(center: Spot, turn: float, away: float) -> Spot:
+    return center[0] + away * cos(turn), center[1] + away * sin(turn)
+
+
+def lips(opened: OpenProject, fitment: str, axle: str, center: Spot) -> Iterator[Stroke]:
+    """Sheet metal of the body outside the mounting face, from what was measured for the tire to clear."""
+    for one in opened.obstacles_of(fitment).values():
+        seen = one.measured
+        if seen.axle != axle or seen.moves_with != "body" or seen.kind != "sheet metal" or seen.at is None:
+            continue
+        if seen.at[1].value > 0:
+            ends = [end for end in (seen.at, seen.to) if end is not None]
+            points = tuple((center[0] + end[0].value, center[1] + end[2].value) for end in ends)
+            yield Stroke(points if len(points) > 1 else (), points)
+
+
+def body_of(opened: OpenProject, wheelbase: float) -> Body:
+    """What was measured of the body itself above the ground, beside the openings."""
+    strokes, marks, left_out = list[Stroke](), list[Spot](), list[LeftOut]()
+    outline = outline_points(opened.project.outline)
+    if outline:
+        strokes.append(Stroke(outline))
+    else:
+        left_out.append(LeftOut("body outline", ("outline.points",)))
+    for what, keys in _LOW_POINTS.items():
+        away, height = known_values(opened, "found", "front", *_NODES[what])
+        if away is None or height is None:
+            pairs = zip(keys, (away, height), strict=True)
+            lost = tuple(f"vehicle.ends.{key}" for key, value in pairs if value is None)
+            left_out.append(LeftOut(what, lost))
+        else:
+            x = {"lowest front point": away, "lowest rear point": -wheelbase - away}.get(what, -away)
+            marks.append((x, height))
+    return Body(tuple(strokes), tuple(marks), tuple(left_out))
+
+
+def outline_points(outline: Outline) -> tuple[Spot, ...]:
+    """The outline from the side: as it was measured, or else worked out from the pixels of a photo."""
+    if outline.points:
+        return tuple((-behind.value, height.value) for behind, height in outline.points)
+    return tuple(from_photo(outline)) if outline.pixels else ()
+
+
+def from_photo(outline: Outline) -> Iterator[Spot]:
+    """The points of the truck behind a photo's pixels, by the two known points that are furthest apart; none without.
+
+    A photo taken upright and square to the truck's side, whichever way the truck faces: size, turn and direction follow
+    from the two points, and that up on the photo is up.
+    """
+    known = [
+        (complex(*one.pixel), complex(-one.at[0].value, one.at[1].value))
+        for one in outline.known
+        if one.pixel is not None and one.at is not None
+    ]
+    pairs = [(a, b) for a in known for b in known]
+    (pixel, place), (other, there) = max(pairs, key=lambda pair: abs(pair[0][0] - pair[1][0]), default=((0j, 0j),) * 2)
+    if abs(other - pixel) < _NEAR or abs(there - place) < _NEAR:
+        return
+    turn = (there - place) / (other - pixel)
+    mirrored = (there - place) / (other - pixel).conjugate()
+    # up on a photo is minus i; whichever of the two brings it nearer to up on the truck is how the truck faces
+    faces = (turn * -1j).imag >= (mirrored * 1j).imag
+    for x, y in outline.pixels:
+        off = complex(x, y) - pixel
+        spot = place + (turn * off if faces else mirrored * off.conjugate())
+        yield spot.real, spot.imag
+
+
+def named(opened: OpenProject, left_out: Iterable[LeftOut]) -> str:
+    """What is left out and which entries would draw it, in one line; empty where nothing is.
+
+    What lacks at both ends alike is told once.
+    """
+    told: list[str] = []
+    every = list(left_out)
+    for one in every:
+        mirrored = [other for other in every if one.end and other == one.at_the_rear()]
+        if one.end == "rear" and any(other.at_the_rear() == one for other in every):
+            continue
+        keys = _listed([opened.asked_for(key) for key in one.keys])
+        where = "front and rear" if mirrored else one.end
+        told.append(f"{one.what}{where and f', {where}'} ({keys}{'; the same at the rear' if mirrored else ''})")
+    return f"Not drawn, since not entered: {'; '.join(told)}." if told else ""
+
+
+def _listed(names: list[str]) -> str:
+    """Names with commas between, what all of them begin with only once."""
+    first = " ".join(commonprefix([name.split(" ") for name in names]))
+    rest = [name.removeprefix(first).strip() for name in names]
+    return clean(", ".join([names[0], *rest[1:]] if first and all(rest) else names))
