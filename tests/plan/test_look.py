@@ -271,3 +271,17 @@ def test_pixels_without_two_known_points_draw_nothing_and_ask_for_them(tmp_path,
     assert outline_points(outline(known=known, pixels=[[1, 2]])) == ()
     opened = truck(tmp_path, more="[outline]\npixels = [[1, 2], [3, 4]]\n", text=TRUCK)
     assert "body outline (outline.known)" in look_side(opened, "tall").words
+
+
+# readings that cannot be together
+
+
+def test_a_tightest_point_that_is_further_off_than_the_edge_straight_up_is_not_believed(tmp_path):
+    at_odds = TRUCK.replace('top = "600 mm ± 0 mm"', 'top = "590 mm ± 0 mm"', 1)
+    opened = truck(tmp_path, text=at_odds, more='[axles.rear.brake]\nradius = "150 mm"\n')
+    found = {(one.rule.name, one.where): one.verdict.answer for one in flags(opened)}
+    assert found["fit.tightest_point_contradicted", "front"] == "raised"
+    assert found["fit.tightest_point_contradicted", "rear"] == "clear"
+    # by 600 mm the 900 mm tire would clear its opening on the stop: by 590 nobody knows which is right
+    assert opened.sheet.value(opened.spot("tire_for_clearance", fitment="tall", axle="front")) is None
+    assert opened.sheet.value(opened.spot("opening_top", fitment="tall", axle="front")) == pytest.approx(0.59)

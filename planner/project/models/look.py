@@ -1,12 +1,18 @@
 """What a drawing of the truck and an order need beside the numbers: its outline, and who buys."""
 
+from typing import Annotated
+
+from pydantic import Field
+
 from planner.project.models.entry import AText, Coordinate, SomePoints, Table, words
+
+Pixel = tuple[Annotated[float, Field(ge=0, le=100_000)], Annotated[float, Field(ge=0, le=100_000)]]
 
 
 class KnownPoint(Table):
     """A point on the photo whose place on the truck is known."""
 
-    pixel: tuple[float, float] | None = words("where it is on the photo: right, down", example="[410, 912]", since=2)
+    pixel: Pixel | None = words("where it is on the photo: right, down", example="[410, 912]", since=2)
     at: tuple[Coordinate, Coordinate] | None = words(
         "where it is on the truck: behind the front axle's center, above the ground",
         example='["0 in", "15 1/4 in"]',
@@ -33,7 +39,7 @@ class Outline(Table):
         since=2,
     )
     photo: AText = words("the picture the pixels are from", example="side.jpg", since=2)
-    pixels: list[tuple[float, float]] = words(
+    pixels: list[Pixel] = words(
         "points along the outline on a photo taken square to the side: right, down",
         default=[],
         example="[[212, 640], [214, 410], [530, 388]]",
