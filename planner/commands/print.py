@@ -23,7 +23,7 @@ from planner.sheets.printing import default_path, made, moment, next_number, put
 from planner.tasks.kind import PHASES
 
 EXAMPLE = """example:
-  planner print truck.toml measuring
+  planner print truck.toml measuring --next
   planner print truck.toml checklist --paper letter --phase fit --open
   planner print truck.toml order -o order-to-the-shop.pdf
   planner print truck.toml slip --since 3
@@ -39,7 +39,7 @@ PATIENCE = 1.0  # seconds before it is said what takes the time
 def run(arguments: list[str]) -> int:
     asked = _parser(arguments).parse_args(arguments)
     kind = kind_named(asked.sheet)
-    wanted = Asked(asked.phase or "", asked.open, asked.all, asked.since)
+    wanted = Asked(asked.phase or "", asked.open, asked.all, asked.since, asked.next)
     try:
         at = moment()
         on = at.date() if at else date.today()
@@ -106,7 +106,9 @@ def _parser(arguments: list[str]) -> ArgumentParser:
     parser.add_argument("--text", action="store_true", help="plain text in 80 columns, to the terminal or to OUT")
     parser.add_argument("--phase", metavar="PHASE", help="checklist: one phase only, such as " + ", ".join(PHASES[:3]))
     parser.add_argument("--open", action="store_true", help="checklist: only what isn't done")
-    parser.add_argument("--all", action="store_true", help="measuring sheet: everything, known or not")
+    measured = parser.add_mutually_exclusive_group()
+    measured.add_argument("--next", action="store_true", help="measuring sheet: one page for the next evening")
+    measured.add_argument("--all", action="store_true", help="measuring sheet: everything, known or not")
     parser.add_argument("--since", type=int, metavar="N", help="slip: since sheet number N; left out, the last one")
     return parser
 

@@ -28,12 +28,16 @@ class CannotPrint(Exception):
 
 
 class Asked(NamedTuple):
-    """What a person asks of a sheet: one phase of the tasks, only the open ones, everything, since sheet number N."""
+    """What a person asks of a sheet: one phase of the tasks, only the open ones, everything, since sheet number N.
+
+    `next_only` is for what to measure next, on one page.
+    """
 
     phase: str = ""
     open_only: bool = False
     everything: bool = False
     since: int | None = None
+    next_only: bool = False
 
 
 class Subject:
