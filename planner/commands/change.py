@@ -104,10 +104,10 @@ def _changed(
     return on_newest(opened, made)
 
 
-def made_number(done: Committed, comments_lost: bool) -> int:
+def made_number(done: Committed, comments_lost: bool, command: str = "planner change") -> int:
     """The number of the change in the diary, once what there is to say of its writing is said."""
     for notice in _notices(done, comments_lost):
-        wrong(notice)
+        wrong(f"{command}: {notice}")
     return done.entries[-1].number
 
 
@@ -149,11 +149,11 @@ def _setting(written: str) -> Setting:
 
 def _notices(done: Committed, comments_lost: bool) -> Iterable[str]:
     if not done.written.durable:
-        yield "planner change: written, but the system didn't confirm that the folder is on the disk"
+        yield "written, but the system didn't confirm that the folder is on the disk"
     if done.written.kept is not None:
-        yield f"planner change: {kept_words(done.written.kept, done.format_moved, comments_lost)}"
+        yield kept_words(done.written.kept, done.format_moved, comments_lost)
     if done.set_aside is not None:
-        yield f"planner change: the diary ended in half a line after a power cut; it was moved to {done.set_aside}"
+        yield f"the diary ended in half a line after a power cut; it was moved to {done.set_aside}"
 
 
 def page(trial: TriedChange, number: int | None, *, everything: bool = False) -> list[str]:

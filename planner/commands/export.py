@@ -6,7 +6,7 @@ from contextlib import suppress
 from datetime import date
 from pathlib import Path
 
-from planner.commands.export_tables import TABLES, Exported
+from planner.commands.export_tables import TABLES, ExportedProject
 from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import open_project
@@ -61,7 +61,7 @@ def _export(asked: Namespace) -> int:
     raise_faults(opened.opened)  # a table of half a truck would look like a whole one
     found = all_flags(opened, flags(opened, worded=True))
     try:
-        exported = Exported(opened, found, work(opened, found))
+        exported = ExportedProject(opened, found, work(opened, found))
     except ScheduleError as stuck:
         wrong(as_line(asked.file, as_fault(opened, stuck)))
         return WRONG

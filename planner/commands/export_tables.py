@@ -15,7 +15,7 @@ from planner.plan.work.task_values import recorded_stands
 from planner.project.facts import AXES
 
 
-class Exported(NamedTuple):
+class ExportedProject(NamedTuple):
     """The project as it is exported, with what was worked out of it once."""
 
     opened: OpenProject
@@ -23,14 +23,14 @@ class Exported(NamedTuple):
     work: Work
 
 
-class Table(NamedTuple):
+class ExportedTable(NamedTuple):
     """One table: its heads, and its rows."""
 
     heads: tuple[str, ...]
-    rows: Callable[[Exported], Iterator[Sequence[Any]]]
+    rows: Callable[[ExportedProject], Iterator[Sequence[Any]]]
 
 
-def _figures(one: Exported) -> Iterator[Sequence[Any]]:
+def _figures(one: ExportedProject) -> Iterator[Sequence[Any]]:
     style = one.opened.style
     for row in figure_numbers(one.opened):
         numbers = (in_people_unit(value, row.kind, style) for value in (row.value, row.low, row.high))
@@ -38,7 +38,7 @@ def _figures(one: Exported) -> Iterator[Sequence[Any]]:
         yield row.figure, row.part, *places, *numbers, people_unit(row.kind, style), row.shown
 
 
-def _flags(one: Exported) -> Iterator[Sequence[Any]]:
+def _flags(one: ExportedProject) -> Iterator[Sequence[Any]]:
     style = one.opened.style
     for flag in one.flags:
         rule, verdict = flag.rule, flag.verdict
@@ -53,11 +53,11 @@ def _flags(one: Exported) -> Iterator[Sequence[Any]]:
         yield rule.name, rule.severity, verdict.answer, flag.where, rule.notices, *numbers, *words
 
 
-def _tasks(one: Exported) -> Iterator[Sequence[Any]]:
+def _tasks(one: ExportedProject) -> Iterator[Sequence[Any]]:
     return (_task(one, item) for item in one.work.items.values())
 
 
-def _task(one: Exported, item: Item) -> Sequence[Any]:
+def _task(one: ExportedProject, item: Item) -> Sequence[Any]:
     times = None if item.closed else one.work.dates.ahead.times.get(item.id)
     record = item.record
     dates = (times.starts, times.ends, times.slack, times.critical) if times is not None else (None,) * 4
@@ -71,7 +71,7 @@ def _task(one: Exported, item: Item) -> Sequence[Any]:
     )  # fmt: skip
 
 
-def _parts(one: Exported) -> Iterator[Sequence[Any]]:
+def _parts(one: ExportedProject) -> Iterator[Sequence[Any]]:
     for row in money(one.opened, one.work).rows:
         part = row.part
         dates = (part.ordered, part.promised, part.arrived) if part is not None else (None,) * 3
@@ -83,32 +83,32 @@ def _parts(one: Exported) -> Iterator[Sequence[Any]]:
         )  # fmt: skip
 
 
-def _readings(one: Exported) -> Iterator[Sequence[Any]]:
+def _readings(one: ExportedProject) -> Iterator[Sequence[Any]]:
     return reading_rows(one.opened)
 
 
-TABLES: Mapping[str, Table] = {
-    "figures": Table(("figure", "part", *AXES, "value", "low", "high", "unit", "shown"), _figures),
-    "flags": Table(
+TABLES: Mapping[str, ExportedTable] = {
+    "figures": ExportedTable(("figure", "part", *AXES, "value", "low", "high", "unit", "shown"), _figures),
+    "flags": ExportedTable(
         (
             "rule", "severity", "answer", "where", "notices", "margin", "margin low", "margin high", "unit",
             "says", "do", "needs", "accepted because", "follows from", "ground",
         ),
         _flags,
     ),
-    "tasks": Table(
+    "tasks": ExportedTable(
         (
             "id", "title", "phase", "from", "state", "hold point", "hours", "starts", "ends", "slack hours", "critical",
             "waits for", "parts", "look again", "on", "recorded", "stands", "note", "because", "caution",
         ),
         _tasks,
     ),
-    "parts": Table(
+    "parts": ExportedTable(
         (
             "id", "title", "state", "quantity", "price", "total", "paid", "owed", "currency", "counts", "because",
             "lead days", "order by", "late", "ordered", "promised", "arrived", "source", "note", "used for",
         ),
         _parts,
     ),
-    "readings": Table(ReadingRow._fields, _readings),
+    "readings": ExportedTable(ReadingRow._fields, _readings),
 }  # fmt: skip

@@ -84,11 +84,13 @@ def _answer(asked: Namespace) -> int:
         if not asked.apply:
             refuse_over_stops(trial.before, trial.after)
             return held, trial, None
-        refuse_moved(seen, [one.outcome for one in held.rows], plain(asked.table.name))
+        refuse_moved(seen, [one[1:] for one in held.rows], f"an entry of {plain(asked.table.name)}")
         return held, trial, make(trial, asked.because or f"from {plain(asked.table.name)}")
 
     held, trial, done = on_newest(opened, tried) if asked.apply else tried(opened)
-    number = made_number(done, trial.comments_lost) if done is not None and trial is not None else None
+    number = (
+        made_number(done, trial.comments_lost, "planner import") if done is not None and trial is not None else None
+    )
     if asked.json:
         print(as_json(_data(held, trial, number)))
     else:

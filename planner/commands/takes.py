@@ -11,7 +11,7 @@ from planner.commands.recorded import carried_out, written_down
 from planner.commands.table import FINE, RAISED, Parser
 from planner.plan.answers.flagging import Flag
 from planner.plan.answers.open_project import open_project
-from planner.plan.takes.considering import considered
+from planner.plan.takes.considering import considered, started
 from planner.plan.takes.least_changes import MOST_AT_ONCE, OF_THE_TIRE, LeastChange, WhatItTakes, what_it_takes
 from planner.plan.takes.sized_candidate import AskedFor, asked_for
 from planner.plan.takes.takes_words import as_data, cautions, change_words, cost_words, summary, title, together_words
@@ -23,10 +23,12 @@ EXAMPLE = """examples:
   planner takes projects/county-road-4x4.toml 40x13.50R17LT
   planner takes truck.toml tall --json
   planner takes truck.toml tall --consider 3 --because "cheapest of them"
+  planner takes truck.toml 38x13.50R17LT --as 38s
 
 A size is tried on the wheels, and with the changes, of the candidate you planned.
---consider writes a change to the truck down as one that you consider; compare and
-check --with show what else it moves.
+--consider writes a change to the truck down as one that you consider; compare
+shows what else it moves. What changes the tire, wheel or gears is a candidate of
+its own: --as starts it.
 
 exit code: 0 nothing stands in the way, 1 something does, 2 the file or the command
 is wrong"""
@@ -45,6 +47,7 @@ def _parser() -> ArgumentParser:
     parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
     parser.add_argument("size", metavar="SIZE", help="a tire size, or one of your candidates")
     parser.add_argument("--consider", type=int, metavar="N", help="note change N as one you consider")
+    parser.add_argument("--as", dest="named", metavar="NAME", help="start a candidate of the size, or of change N")
     parser.add_argument("--because", default="", metavar="WHY", help="why you consider it")
     parser.add_argument("--json", action="store_true", help="print one JSON object, values in SI")
     return parser
@@ -52,7 +55,7 @@ def _parser() -> ArgumentParser:
 
 def _answer(asked: Namespace) -> int:
     opened = open_project(asked.file)
-    if asked.consider is not None:
+    if asked.consider is not None or asked.named is not None:
         return written_down(opened, lambda now: _recording(now, asked), asked.json)
     faults_first.tell_faults(opened)
     meant = asked_for(opened, asked.size)
@@ -66,10 +69,16 @@ def _answer(asked: Namespace) -> int:
 
 def _recording(opened: OpenProject, asked: Namespace) -> Recording:
     meant = asked_for(opened, asked.size)
-    changes = numbered(what_it_takes(meant.opened, meant.fitment))
-    if not 1 <= asked.consider <= len(changes):
-        raise RefusedChange(f"there is no change {asked.consider}; planner takes FILE {asked.size} numbers them")
-    return considered(opened, meant, changes[asked.consider - 1], asked.because)
+    change = None
+    if asked.consider is not None:
+        changes = numbered(what_it_takes(meant.opened, meant.fitment))
+        if not 1 <= asked.consider <= len(changes):
+            raise RefusedChange(f"there is no change {asked.consider}; planner takes FILE {asked.size} numbers them")
+        change = changes[asked.consider - 1]
+    if asked.named is not None:
+        return started(opened, meant, change, asked.named)._replace(because=asked.because)
+    assert change is not None
+    return considered(opened, meant, change, asked.because)
 
 
 def numbered(found: WhatItTakes) -> list[LeastChange]:

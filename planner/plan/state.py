@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from planner.plan.answers.flagging import Flag, flags
+from planner.plan.answers.measure_next import WantedEntry, measure_next
 from planner.plan.answers.open_project import open_project
 from planner.plan.change.changing import Setting, TriedChange, make, try_settings
 from planner.plan.change.comparing import Tally, tally
@@ -28,7 +29,8 @@ class State(NamedTuple):
     """A project with its flags, the worst first, and its work; `schedule_error` says why the work has no order.
 
     `came` are the wheels that came, each held against its order; `day` is the day as of which everything is worked out,
-    None for the day that it is when it is read. `kept` is how many entries its diary has, 0 where that cannot be read.
+    None for the day that it is when it is read. `kept` is how many entries its diary has, 0 where that cannot be read;
+    `wanted` are the entries that flags wait for, what decides most first.
     """
 
     opened: OpenProject
@@ -39,6 +41,7 @@ class State(NamedTuple):
     day: datetime.date | None = None
     came: tuple[Piece, ...] = ()
     kept: int = 0
+    wanted: tuple[WantedEntry, ...] = ()
 
     @property
     def source(self) -> ProjectText:
@@ -71,7 +74,8 @@ def state_of(opened: OpenProject, day: datetime.date | None = None, judged: Sequ
     except ScheduleError as trouble:
         listed, schedule_error = None, str(trouble)
     came = received_wheels(opened, found) if opened.project.wheels else ()
-    return State(opened, everything, tally(everything), listed, schedule_error, day, came, _kept(opened.opened.source))
+    kept, wanted = _kept(opened.opened.source), tuple(measure_next(opened, everything))
+    return State(opened, everything, tally(everything), listed, schedule_error, day, came, kept, wanted)
 
 
 def _kept(source: ProjectText) -> int:

@@ -12,7 +12,7 @@ from typing import NamedTuple
 from planner.project.saving import put_new
 
 
-class Standing(NamedTuple):
+class StandingFile(NamedTuple):
     """What stands under a name: its status when it was read, and its bytes, cut one behind the most that are read."""
 
     status: os.stat_result
@@ -27,7 +27,7 @@ class OddFile(Exception):
         self.what = what
 
 
-def standing_file(path: Path, largest: int) -> Standing | None:
+def standing_file(path: Path, largest: int) -> StandingFile | None:
     """What stands under this name, None where nothing does; raises `OddFile` or `OSError`, and never waits."""
     try:
         _refuse_odd_file(os.lstat(path))
@@ -39,7 +39,7 @@ def standing_file(path: Path, largest: int) -> Standing | None:
     with os.fdopen(handle, "rb") as file:
         status = os.fstat(handle)
         _refuse_odd_file(status)
-        return Standing(status, file.read(largest + 1))
+        return StandingFile(status, file.read(largest + 1))
 
 
 def put_in_place(fresh: Path, path: Path, old: os.stat_result | None) -> None:

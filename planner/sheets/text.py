@@ -167,6 +167,8 @@ def _blank(row: Blank) -> Iterator[str]:
     yield from _wrapped(row.what, first=f"{row.mark or '-'}  ")
     if row.how:
         yield from _wrapped(row.how, 3)
+    if row.tool:
+        yield from _wrapped(row.tool, 3)
     for one in row.readings:
         yield from _wrapped(one.key, 3)
         if one.known:
@@ -175,9 +177,11 @@ def _blank(row: Blank) -> Iterator[str]:
             yield from _wrapped(f"wanted: {one.better}", 3)
         if row.parts and one.where:
             yield from _wrapped(one.where, 3)
-        for part in row.parts or (one.where,):
-            spread = " ± __________" if row.spread else ""
-            yield f"   {clean(part)[:20]:<20} ____________________{spread} {row.unit}"
+        spread = " ± ________" if row.spread and not row.parts else ""
+        blanks = " ".join(f"{side} __________" for side in row.sides) or "____________________"
+        for time in range(row.times):
+            for part in row.parts or ("again" if time else one.where,):
+                yield f"   {clean(part)[:20]:<20} {blanks}{spread} {row.unit}"
 
 
 def _step(step: TaskBlock) -> Iterator[str]:

@@ -140,7 +140,8 @@ TASKS = (
         how="Ride height first, loaded the way it will be: axle center to the tightest point of the opening, and a "
         "plumb line from the lip for how far out it is. Down: jack the frame until the wheel just leaves the ground. "
         "Up: to the bump stop, and how far the stop squashes. Both sides; the tighter one counts. Across, center to "
-        "center: between the bump stops, and between whatever limits droop. Say how much room you want.",
+        "center: between the bump stops, and between whatever limits droop. Say how much room you want. For the "
+        "picture: axle center to the opening in five directions, and to the frame.",
         tools="jack, stands, tape, plumb line",
         hours=2.5,
         after=("safe.stands", "safe.look_over"),
@@ -154,6 +155,12 @@ TASKS = (
             "bump_gives",
             "axle_to_fender",
             "face_to_fender_edge",
+            "opening_ahead",
+            "opening_up_ahead",
+            "opening_top",
+            "opening_up_behind",
+            "opening_behind",
+            "ride_height",
             "wanted_clearance",
             "wanted_poke",
             "greatest_poke",
@@ -164,6 +171,9 @@ TASKS = (
             "fit.poke_past_greatest",
             "fit.roll_not_measured",
             "fit.roll_not_measured_for_wish",
+            "fit.tightest_point_contradicted",
+            "look.fill_not_as_wished",
+            "look.poke_not_as_wished",
         ),
         per="axle",
     ),

@@ -103,6 +103,9 @@ TASKS = (
         asks=(
             "wheelbase",
             "found_overall_height",
+            "overall_height_position",
+            "front_overhang",
+            "rear_overhang",
             "body_width",
             "found_lamp_height",
             "front_point_ahead",

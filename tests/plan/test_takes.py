@@ -221,9 +221,39 @@ def test_a_change_is_written_down_as_one_that_is_considered(county: Path, capsys
     change = open_project(county).project.changes[-1]
     assert (change.state, change.with_fitments, change.because) == ("considered", ["tall"], "to see")
     assert change.kind == changes[of_truck - 1].lever.kind
-    for number, says in ((of_candidate, "is no change to the truck"), (99, "there is no change 99")):
+    for number, says in ((of_candidate, "but another candidate: --as NAME"), (99, "there is no change 99")):
         code, _, err = call(capsys, "takes", county, "tall", "--consider", number)
         assert code == 2 and says in err
+
+
+def test_a_size_is_started_as_a_candidate_with_the_changes_of_the_one_it_is_like(county: Path, capsys: Capture) -> None:
+    code, _, err = call(capsys, "takes", county, "9.00-20", "--as", "twenties", "--because", "they can be had")
+    assert code == 0, err
+    project = open_project(county).project
+    twenties, tall = project.fitments["twenties"], project.fitments["tall"]
+    assert twenties.tire.designation == "9.00-20" and twenties.tire.load_capacity is None
+    assert twenties.wheel.rim_diameter is not None and twenties.wheel.rim_diameter.value == 20.0
+    assert (twenties.wheel.well_depth, twenties.wheel.stud_circle) == (None, tall.wheel.stud_circle)
+    assert project.changes[0].with_fitments in ([], ["tall", "twenties"])
+    code, _, err = call(capsys, "takes", county, "9.00-20", "--as", "tall")
+    assert code == 2 and "there is already a tall" in err
+
+
+def test_another_backspace_is_started_as_a_candidate(county: Path, capsys: Capture) -> None:
+    taller = "fitments.tall.tire.overall_diameter=37.6 in ± 1/8 in"
+    call(capsys, "change", county, taller, "--because", "as measured", "--apply")
+    found = what_it_takes(open_project(county), "tall")
+    changes = [one for stop in found.stops for one in stop.changes]
+    at, backspace = next((at, one) for at, one in enumerate(changes, 1) if "backspace" in one.lever.name)
+    code, _, err = call(capsys, "takes", county, "tall", "--consider", at, "--as", "other dish")
+    assert code == 0, err
+    wheel = open_project(county).project.fitments["other dish"].wheel
+    assert wheel.backspace is not None
+    (entry,) = backspace.lever.entries
+    assert (wheel.backspace.value - entry.at(backspace.amount)) * entry.way >= -1e-9
+    tire = next(at for at, one in enumerate(changes, 1) if one.lever.name == "smaller tire")
+    code, _, err = call(capsys, "takes", county, "tall", "--consider", tire, "--as", "x")
+    assert code == 2 and "another tire is another size" in err
 
 
 def test_what_is_considered_reads_no_less_than_it_takes() -> None:

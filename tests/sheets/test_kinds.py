@@ -56,7 +56,7 @@ def steps(sheet):
 
 
 def test_every_kind_can_be_kept_in_the_project_file():
-    assert set(names()) == set(kinds()) == {"measuring", "order", "wall", "checklist", "record", "slip"}
+    assert set(names()) == set(kinds()) == {"measuring", "order", "wall", "checklist", "record", "slip", "look"}
     assert all(Record(number=1, kind=name).kind == name for name in names())
 
 

@@ -3,6 +3,7 @@
 A face that is new needs one line in `FACES`, and a place on the screens none.
 """
 
+import csv
 import json
 from collections.abc import Callable, Iterator
 from contextlib import redirect_stderr, redirect_stdout
@@ -14,6 +15,7 @@ from screens_visit import sit, visit
 from sheets.pdf_runs import pages
 
 from planner.commands.table import main
+from planner.project.csv_tables import as_it_was
 from planner.screens.places.table import NAMES
 
 Face = Callable[[Path], str]
@@ -59,6 +61,18 @@ def strings(data: Any) -> Iterator[str]:
     elif isinstance(data, list):
         for inner in data:
             yield from strings(inner)
+
+
+def in_tables(path: Path) -> str:
+    """The cells of what is exported, as they were before they were made harmless."""
+    folder = path.with_name("tables")
+    words = said("export", str(path), "-o", str(folder))
+    for file in sorted(folder.iterdir()):
+        text = file.read_text(encoding="utf-8-sig")
+        words += "\n".join(map(as_it_was, (cell for row in csv.reader(StringIO(text)) for cell in row)))
+        file.unlink()
+    folder.rmdir()
+    return words
 
 
 def on_paper(kind: str) -> Face:
@@ -118,6 +132,7 @@ FACES: dict[str, Face] = {
     "task as data": as_data("task", "--all"),
     "diary": command("diary", "--all"),
     "diary as data": as_data("diary", "--all"),
+    "export": in_tables,
     "diary between": command("diary", "compare", "1", "2"),
     **{f"{kind} as text": command("print", kind, "--text") for kind in SHEETS},
     **{f"{kind} on paper": on_paper(kind) for kind in SHEETS},

@@ -115,8 +115,9 @@ def _left(opened: OpenProject, value: float, low: float | None, high: float | No
     known = {end: one for end, one in left.items() if one is not None}
     if any(one < 0 for one in known.values()):
         return f"outside by {show_plain(-min(known.values()), DISTANCE.smallest(), opened.style)}"
-    told = [f"{short_length(one, opened.style)} to the {end}" for end, one in known.items()]
-    return ", ".join((f"{told[0]} end", *told[1:])) if told else ""
+    told = [short_length(one, opened.style) for one in known.values()]
+    ends = "ends" if len(told) > 1 else f"{next(iter(known), '')} end"
+    return f"{' and '.join(told)} from the {ends}" if told else ""
 
 
 def _at(found: Iterable[Flag], fitment: str, axle: str) -> dict[str, Flag]:

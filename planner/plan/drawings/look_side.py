@@ -4,7 +4,7 @@ Forward to the right, up upward, from the ground under the front axle. Every poi
 from the tires and the rise: the arch of an opening is drawn through the directions that were measured.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from math import asin, pi
 
 from planner.plan.drawings.drawn_values import angle, known_values, missing_entries, short
@@ -19,6 +19,7 @@ from planner.plan.drawings.truck_body import (
     body_of,
     lips,
     missing_directions,
+    photo_miss,
 )
 from planner.plan.truck.project import OpenProject
 from planner.quantities.text import clean
@@ -56,6 +57,7 @@ def side_view(opened: OpenProject, fitment: str, dimensioned: bool = True) -> Vi
             continue
         lines += _body(body, one, wheelbase, weight)
         lines += _openings(opened, one, stands[0], wheelbase, weight)
+        arcs += _tightest(opened, one, wheelbase, weight)
         lines += _frame(opened, one, wheelbase, weight)
     own = stands[-1]
     labels += [_tire_label(opened, own, axle, wheelbase) for axle in own.wheels if dimensioned]
@@ -67,7 +69,7 @@ def side_view(opened: OpenProject, fitment: str, dimensioned: bool = True) -> Vi
     dimensions = _dimensions(opened, fitment, wheelbase) if dimensioned else []
     scene = Scene(
         title, _words(opened, fitment), tuple(lines), tuple(arcs), tuple(labels), tuple(dimensions),
-        legend=legend_of(fitment, [line.weight for line in lines]),
+        legend=legend_of(fitment if own.wheels else "found", [line.weight for line in lines]),
     )  # fmt: skip
     return View(scene, tuple(left_out))
 
@@ -113,6 +115,19 @@ def _openings(opened: OpenProject, one: Standing, found: Standing, wheelbase: fl
         strokes = [stroke] if stroke else list(lips(opened, one.fitment, axle, (x, own.loaded))) if own else []
         lines += [Line(each.points, weight) for each in strokes if each.points]
     return lines
+
+
+def _tightest(opened: OpenProject, one: Standing, wheelbase: float, weight: Weight) -> Iterator[Arc]:
+    """The opening's tightest point, over the wheel, where it is all that was measured of the opening."""
+    for axle, wheel in one.wheels.items():
+        center = (-wheelbase * (axle == "rear"), wheel.loaded)
+        tight = known_values(opened, one.fitment, axle, "axle_to_fender")[0]
+        if tight is not None and arch(opened, "found", axle, center) is None and not _lips(opened, one, axle, center):
+            yield Arc(center, tight, 0.4 * pi, 0.6 * pi, weight)
+
+
+def _lips(opened: OpenProject, one: Standing, axle: str, center: Spot) -> list[Line]:
+    return [Line(each.points) for each in lips(opened, one.fitment, axle, center) if each.points]
 
 
 def _only_lifted(opened: OpenProject, fitment: str, axle: str) -> bool:
@@ -225,6 +240,9 @@ def _words(opened: OpenProject, fitment: str) -> str:
     rake = known_values(opened, fitment, "front", "rake")[0]
     if rake is not None:
         told.append(f"the frame leans {angle(rake)} down toward the front")
+    miss = photo_miss(opened.project.outline)
+    if miss is not None:
+        told.append(f"the outline is from a photo, which is off by {short(miss, style)} at the other known points")
     drawn = "as found" if fitment == "found" else f"{clean(fitment)} bold over the truck as found"
     words = f"From the side, forward to the right, to scale: {drawn}"
     return f"{words}; {'; '.join(told)}." if told else f"{words}."

@@ -3,7 +3,7 @@
 Whatever was not entered gives no point; `Body.left_out` has what would be drawn, and by which entries.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from math import cos, pi, sin
 from os.path import commonprefix
 from typing import NamedTuple
@@ -116,7 +116,9 @@ def body_of(opened: OpenProject, wheelbase: float) -> Body:
     if outline:
         strokes.append(Stroke(outline))
     else:
-        left_out.append(LeftOut("body outline", ("outline.points",)))
+        left_out.append(
+            LeftOut("body outline", ("outline.known" if opened.project.outline.pixels else "outline.points",))
+        )
     for what, keys in _LOW_POINTS.items():
         away, height = known_values(opened, "found", "front", *_NODES[what])
         if away is None or height is None:
@@ -133,32 +135,49 @@ def outline_points(outline: Outline) -> tuple[Spot, ...]:
     """The outline from the side: as it was measured, or else worked out from the pixels of a photo."""
     if outline.points:
         return tuple((-behind.value, height.value) for behind, height in outline.points)
-    return tuple(from_photo(outline)) if outline.pixels else ()
+    place = on_truck(outline)
+    return tuple(map(place, outline.pixels)) if place is not None else ()
 
 
-def from_photo(outline: Outline) -> Iterator[Spot]:
-    """The points of the truck behind a photo's pixels, by the two known points that are furthest apart; none without.
+def on_truck(outline: Outline) -> Callable[[Spot], Spot] | None:
+    """Where on the truck a pixel of a photo is, by the two known points that are furthest apart; None without two.
 
-    A photo taken upright and square to the truck's side, whichever way the truck faces: size, turn and direction follow
-    from the two points, and that up on the photo is up.
+    The photo is upright and square to the truck's side, whichever way the truck faces: size, turn and direction follow
+    from the two points, and from up on the photo being up.
     """
-    known = [
+    known = _known(outline)
+    pairs = [(a, b) for a in known for b in known]
+    first, last = max(pairs, key=lambda pair: abs(pair[0][0] - pair[1][0]), default=((0j, 0j), (0j, 0j)))
+    (pixel, there), run, way = first, last[0] - first[0], last[1] - first[1]
+    if abs(run) < _NEAR or abs(way) < _NEAR:
+        return None
+    as_seen, mirrored = way / run, way / run.conjugate()
+    # Up on a photo is -i: of the two ways that a truck may face, the one that has up on the truck there.
+    straight = (as_seen * -1j).imag >= (mirrored * 1j).imag
+
+    def place(spot: Spot) -> Spot:
+        off = complex(*spot) - pixel
+        found = there + (as_seen * off if straight else mirrored * off.conjugate())
+        return found.real, found.imag
+
+    return place
+
+
+def photo_miss(outline: Outline) -> float | None:
+    """How far off the other known points come out, in m, since a photo is no measurement; None without any other."""
+    place, known = on_truck(outline), _known(outline)
+    if outline.points or place is None or len(known) < 3:
+        return None
+    return max(abs(complex(*place((pixel.real, pixel.imag))) - there) for pixel, there in known)
+
+
+def _known(outline: Outline) -> list[tuple[complex, complex]]:
+    """Each known point: its pixel, and its place forward of the front axle's center and above the ground."""
+    return [
         (complex(*one.pixel), complex(-one.at[0].value, one.at[1].value))
         for one in outline.known
         if one.pixel is not None and one.at is not None
     ]
-    pairs = [(a, b) for a in known for b in known]
-    (pixel, place), (other, there) = max(pairs, key=lambda pair: abs(pair[0][0] - pair[1][0]), default=((0j, 0j),) * 2)
-    if abs(other - pixel) < _NEAR or abs(there - place) < _NEAR:
-        return
-    turn = (there - place) / (other - pixel)
-    mirrored = (there - place) / (other - pixel).conjugate()
-    # up on a photo is minus i; whichever of the two brings it nearer to up on the truck is how the truck faces
-    faces = (turn * -1j).imag >= (mirrored * 1j).imag
-    for x, y in outline.pixels:
-        off = complex(x, y) - pixel
-        spot = place + (turn * off if faces else mirrored * off.conjugate())
-        yield spot.real, spot.imag
 
 
 def named(opened: OpenProject, left_out: Iterable[LeftOut]) -> str:

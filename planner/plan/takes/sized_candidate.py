@@ -15,6 +15,8 @@ from planner.quantities.text import clean, name_among
 from planner.trade.tire.designation import read_designation
 from planner.worksheet.declare import Impossible
 
+CUT_FOR_RIM = ("barrel_radius", "well_depth")  # which another rim has otherwise
+
 
 class AskedFor(NamedTuple):
     """What is asked about: a candidate of the project, or a `size` on the wheels of the fitment `like`."""
@@ -71,4 +73,4 @@ def _end(end: End, tire: Tire, code: float) -> End:
 def _on_rim(wheel: Wheel, code: float) -> Wheel:
     if wheel.rim_diameter is None or wheel.rim_diameter.value == code:
         return wheel
-    return wheel.model_copy(update={"rim_diameter": Quantity(code), "barrel_radius": None, "well_depth": None})
+    return wheel.model_copy(update={"rim_diameter": Quantity(code), **dict.fromkeys(CUT_FOR_RIM)})

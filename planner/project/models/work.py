@@ -163,7 +163,7 @@ class PrintedSheet(RestedOn):
     """A sheet that was printed."""
 
     number: int = Field(ge=1, description="Its number.")
-    kind: Literal["measuring", "order", "wall", "checklist", "record", "slip"] | None = words(
+    kind: Literal["measuring", "order", "wall", "checklist", "record", "slip", "look"] | None = words(
         "which sheet", example="checklist"
     )
     on: date | None = Field(default=None, description="When.")

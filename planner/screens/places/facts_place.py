@@ -16,6 +16,7 @@ from planner.plan.truck.change_words import read_otherwise
 from planner.plan.truck.forms import Field, field, fields, tables, understood
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import provenance, reading_lines, taken_at
+from planner.project.faults import as_key
 from planner.project.written_keys import split_key
 from planner.quantities.text import clean
 from planner.screens.actions import FACTS, bindings
@@ -127,6 +128,21 @@ class FactsPlace(PlaceScreen):
 
     def has(self, key: str) -> bool:
         return any(key == root or key.startswith((f"{root}.", f"{root}[")) for root in self.roots())
+
+    def in_fitment(self, key: str) -> tuple[str, list[str]]:
+        """The fitment that an entry is of, and its names within; both empty for an entry of the truck."""
+        for name in self.state.opened.project.fitments:
+            root = as_key(("fitments", name)) + "."
+            if key.startswith(root):
+                return name, key.removeprefix(root).split(".")
+        return "", []
+
+    def turn_to(self, key: str) -> None:
+        """The fitment that an entry is of comes in view."""
+        name, _ = self.in_fitment(key)
+        if name and name != self.planner.fitment:
+            self.planner.fitment = name
+            self.take_state()
 
     def entry_of(self, row: ListRow) -> Field | None:
         """The entry that a row is about, for changing it."""

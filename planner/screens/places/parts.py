@@ -53,7 +53,7 @@ class PartsPlace(FactsPlace):
         self._money: Money | None = None
 
     def roots(self) -> tuple[str, ...]:
-        return ("plan", "parts", "wheels", "decisions", "acceptances")
+        return ("plan", "parts", "wheels")
 
     # what is shown
 
@@ -84,7 +84,8 @@ class PartsPlace(FactsPlace):
             for at, acceptance in enumerate(project.acceptances):
                 yield acceptance_row(state.opened, acceptance, at)
         yield heading("the plan")
-        yield from map(self.field_row, fields(state.opened, "plan"))
+        shown = (one for one in fields(state.opened, "plan") if not one.table.startswith("plan.stages"))
+        yield from map(self.field_row, shown)
 
     def _fields(self, root: str) -> Iterator[ListRow]:
         """What a part or a wheel has, further in than its own row; each quote and payment under a row that says so."""

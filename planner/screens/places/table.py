@@ -52,11 +52,13 @@ PLACES = (
     PlaceName("brakes", "brakes", "what larger tires do to the brakes, and the room around them", ("brakes",)),
     PlaceName("limits", "limits", "limits and assumed values you know better, each with your reason"),
     PlaceName("changes", "changes to the truck", "what is done to the truck: considered, decided, done, measured"),
+    PlaceName("wishes", "wishes", "what you want from the build, and what you can get for it"),
     PlaceName("candidates", "candidates", "what each candidate raises, costs and takes, side by side; choose one"),
     PlaceName("tasks", "tasks", "what to do, phase by phase: tick it and write down what you measured"),
     PlaceName(
         "parts", "parts and decisions", "what you buy, what you decided, and the cautions you accepted", ("plan",)
     ),
+    PlaceName("others", "other entries", "who buys, the body's outline, and all that's kept of tasks and decisions"),
     PlaceName("sheets", "sheets", "the printed sheets: measuring, order, wall, cards, record, and what's out of date"),
     PlaceName("diary", "diary", "what you changed, when and why; look at any earlier state and bring it back"),
 )

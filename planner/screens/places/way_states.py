@@ -23,10 +23,11 @@ OF_CHANGES = ("plan.change_came_out_otherwise",)
 
 def place_states(state: State) -> dict[str, PlaceState]:
     """The state of each place by its name; one that has none has no sign."""
-    missing = Counter(map(entered_at, wanted_keys(state)))
+    missing = Counter(entered_at(one.key) for one in state.wanted)
+    missing["measurements"] = sum(one.is_measured for one in state.wanted)  # as many as it lists
     made = {
         one.name: stands(_about(state.flags, one.subjects), missing[one.name]) for one in PLACES if one.subjects
-    } | {"ask": PlaceState(OPEN) if missing else SETTLED, "overview": _overview(state.flags)}
+    } | {"ask": PlaceState(OPEN) if state.wanted else SETTLED, "overview": _overview(state.flags)}
     project = state.opened.project
     set_here = any(state.opened.opened.data.get(table) for table in ("limits", "assumptions"))
     made["limits"] = stands((), missing["limits"], begun=set_here)
@@ -48,12 +49,6 @@ def place_states(state: State) -> dict[str, PlaceState]:
     made["sheets"] = PlaceState(f"{len(old)}{RAISED}", "warning") if old else stands((), 0, begun=bool(project.sheets))
     made["diary"] = PlaceState(str(state.kept)) if state.kept else UNTOUCHED
     return made
-
-
-def wanted_keys(state: State) -> set[str]:
-    """The entries that an answer waits for; one that another contradicts was made."""
-    waiting = (flag for flag in state.flags if flag.verdict.answer == "not known")
-    return {key for flag in waiting for key in flag.needs} - set(state.opened.at_odds)
 
 
 def entered_at(key: str) -> str:

@@ -20,8 +20,8 @@ TONES = {
     "strong": "bold $text-primary", "label": "bold", "dimension": "$text-accent", "hidden": "dim",
     "thin": "dim", "faint": "dim", "worst": "bold reverse",
 }  # fmt: skip
-WORDS = 4  # lines that are kept for the words before they are known
-SHARE = 4  # the words have this part of the height at the most, or the lines above
+WORDS = 3  # lines that are kept for the words before they are known
+SHARE = 4  # of the height the words have one part of so many at the most, or the lines above
 DRAWING = "◌ being drawn"
 
 

@@ -112,4 +112,4 @@ def _shown(opened: OpenProject, spot: Spot) -> str:
     return shown(opened, spot) if told is None else told[0]
 
 
-KIND = SheetKind("look", "The look", "how it will stand: from the side and both ends, over the truck as found", build)
+KIND = SheetKind("look", "Look", "how it will stand: from the side and both ends, over the truck as found", build)
