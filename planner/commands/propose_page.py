@@ -64,7 +64,7 @@ def _row(opened: OpenProject, at: int, row: ProposalRow, full: bool) -> list[str
     told, fitting = row.tally, row.proposal.fitting
     lines = paragraph(f"{row.what}, backspace {row.backspace}", 0, f"{at:>2}  ")
     lines[0] = ink(lines[0], "strong")
-    lines += paragraph("; ".join(row.why) or "nothing beats it", INDENT)
+    lines += paragraph("; ".join(row.why), INDENT)
     missed = ["" if one.met or one.wish.largest else " (missed)" for one in row.wishes]
     wishes = [f"{one.wish.called} {one.shown}{miss}" for one, miss in zip(row.wishes, missed, strict=True)]
     lines += paragraph(", ".join(wishes), INDENT) if wishes else []
