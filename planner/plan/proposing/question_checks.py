@@ -18,7 +18,7 @@ FEW = 3  # entries that are named
 
 def too_little_measured(search: Search) -> list[str]:
     """By axle which few entries would say where the wheel may stand; nothing where that is known."""
-    opened, said = search.sample.opened, []
+    opened, said = search.sample, []
     for axle, keys in search.lacking().items():
         if any(" " in key for key in keys):  # why it never can be
             said.append(f"{axle} axle: {keys[0]}")
@@ -31,7 +31,7 @@ def too_little_measured(search: Search) -> list[str]:
 
 def contradicting_wishes(search: Search) -> list[str]:
     """Wishes that nothing that can be had, or nothing that the truck and the law allow, can meet together."""
-    return [*_against_truck(search.sample.opened, search.wished), *_against_sizes(search)]
+    return [*_against_truck(search.sample, search.wished), *_against_sizes(search)]
 
 
 def _against_truck(opened: OpenProject, wished: Wished) -> Iterator[str]:
