@@ -107,7 +107,7 @@ def test_a_file_with_a_fault_is_not_searched(capsys, truck):
 
 
 def test_a_search_that_is_broken_off_answers_so_and_one_that_takes_long_says_so_before(capsys, truck, monkeypatch):
-    run = propose.Search.run
+    run = propose.FitSearch.run
 
     def broken_off(self):
         for at, tried in enumerate(run(self)):
@@ -115,7 +115,7 @@ def test_a_search_that_is_broken_off_answers_so_and_one_that_takes_long_says_so_
                 raise KeyboardInterrupt
             yield tried
 
-    monkeypatch.setattr(propose.Search, "run", broken_off)
+    monkeypatch.setattr(propose.FitSearch, "run", broken_off)
     monkeypatch.setattr(propose, "A_MINUTE", 1e-6)
     code, out, err = call(capsys, "propose", truck, "--only", "225/70R19.5", "--top", 1)
     assert "STOPPED before the end" in " ".join(out.split()) and "Ctrl-C ends it" in err and code in (0, 1)

@@ -104,7 +104,7 @@ class Proposals(NamedTuple):
     standing: tuple[Flag, ...]
 
 
-class Search:
+class FitSearch:
     """One search over a space; `run` looks at one tire on a rim after the other, `answer` says what was found."""
 
     def __init__(self, opened: OpenProject, space: SearchSpace) -> None:
