@@ -21,7 +21,7 @@ from planner.worksheet.turning import least
     only_with=("poke_wished_low", "poke_wished_high"),
     beyond="off by",
     bounds="the poke you wish for",
-    follows=("poke_past_local_code", "poke_past_greatest"),
+    follows=("poke_past_local_code", "poke_past_greatest", "poke_not_as_wanted"),
 )
 def poke_not_as_wished(poke: Position, poke_wished_low: Position, poke_wished_high: Position) -> Position:
     """Margin in m to the nearer end of the wish."""

@@ -99,19 +99,26 @@ def gap_behind(opening_behind: Length, overall_diameter: Length) -> Position:
     return opening_behind - overall_diameter / 2
 
 
-@figure(means="gap to the same point of the opening straight ahead, axle up on its bump stop", ground=GEOMETRY)
+@figure(
+    means="gap to the same point of the opening straight ahead, axle up on its bump stop",
+    ground=GEOMETRY,
+    form="bump gap ahead = √(opening ahead² + bump travel²) − overall diameter / 2",
+)
 def bump_gap_ahead(opening_ahead: Length, bump_travel: Distance, overall_diameter: Length) -> Position:
     """The axle's center has come up: the point lies below it now, and further off; all in m.
 
     >>> bump_gap_ahead(24.0, 7.0, 36.0)
     7.0
     """
-    return (opening_ahead**2 + bump_travel**2) ** 0.5 - overall_diameter / 2
+    away: float = (opening_ahead**2 + bump_travel**2) ** 0.5
+    return away - overall_diameter / 2
 
 
 @figure(
     means="gap to the same point of the opening up ahead, axle up on its bump stop",
     ground=GEOMETRY,
+    form="bump gap up ahead = √(opening up ahead² − √2 × opening up ahead × bump travel + bump travel²) − "
+    "overall diameter / 2",
     turns=("opening_up_ahead", "bump_travel"),
 )
 def bump_gap_up_ahead(opening_up_ahead: Length, bump_travel: Distance, overall_diameter: Length) -> Position:
@@ -120,9 +127,8 @@ def bump_gap_up_ahead(opening_up_ahead: Length, bump_travel: Distance, overall_d
     >>> round(bump_gap_up_ahead(2**0.5 * 20.0, 5.0, 36.0), 9)
     7.0
     """
-    return (opening_up_ahead**2 - 2**0.5 * opening_up_ahead * bump_travel + bump_travel**2) ** 0.5 - (
-        overall_diameter / 2
-    )
+    away: float = (opening_up_ahead**2 - 2**0.5 * opening_up_ahead * bump_travel + bump_travel**2) ** 0.5
+    return away - overall_diameter / 2
 
 
 @figure(means="gap to the top of the opening, axle up on its bump stop", ground=GEOMETRY)
@@ -138,6 +144,8 @@ def bump_gap_top(opening_top: Length, bump_travel: Distance, overall_diameter: L
 @figure(
     means="gap to the same point of the opening up behind, axle up on its bump stop",
     ground=GEOMETRY,
+    form="bump gap up behind = √(opening up behind² − √2 × opening up behind × bump travel + bump travel²) − "
+    "overall diameter / 2",
     turns=("opening_up_behind", "bump_travel"),
 )
 def bump_gap_up_behind(opening_up_behind: Length, bump_travel: Distance, overall_diameter: Length) -> Position:
@@ -146,19 +154,23 @@ def bump_gap_up_behind(opening_up_behind: Length, bump_travel: Distance, overall
     >>> round(bump_gap_up_behind(2**0.5 * 20.0, 5.0, 36.0), 9)
     7.0
     """
-    return (opening_up_behind**2 - 2**0.5 * opening_up_behind * bump_travel + bump_travel**2) ** 0.5 - (
-        overall_diameter / 2
-    )
+    away: float = (opening_up_behind**2 - 2**0.5 * opening_up_behind * bump_travel + bump_travel**2) ** 0.5
+    return away - overall_diameter / 2
 
 
-@figure(means="gap to the same point of the opening straight behind, axle up on its bump stop", ground=GEOMETRY)
+@figure(
+    means="gap to the same point of the opening straight behind, axle up on its bump stop",
+    ground=GEOMETRY,
+    form="bump gap behind = √(opening behind² + bump travel²) − overall diameter / 2",
+)
 def bump_gap_behind(opening_behind: Length, bump_travel: Distance, overall_diameter: Length) -> Position:
     """The same straight back, in m.
 
     >>> bump_gap_behind(24.0, 7.0, 36.0)
     7.0
     """
-    return (opening_behind**2 + bump_travel**2) ** 0.5 - overall_diameter / 2
+    away: float = (opening_behind**2 + bump_travel**2) ** 0.5
+    return away - overall_diameter / 2
 
 
 @figure(means="frame above ground at this axle", ground=GEOMETRY)

@@ -255,11 +255,10 @@ def verdict(one: Candidate) -> str:
     return ", ".join(counts) + following_words(told.following)
 
 
-def short_verdict(one: Candidate) -> str:
-    """What presses, for a narrow place."""
+def pressing(one: Candidate) -> tuple[int, ...]:
+    """How many stops, what may be one, cautions, what else is too close to call, and what is not known."""
     told = one.tally
-    counts = [stop_words(told.stops, told.close_stops), count(told.cautions, "caution")]
-    return ", ".join([*counts, f"{told.too_close - told.close_stops} too close", f"{told.not_known} not known"])
+    return told.stops, told.close_stops, told.cautions, told.too_close - told.close_stops, told.not_known
 
 
 def costs(candidates: Sequence[Candidate]) -> list[tuple[str, ...]]:

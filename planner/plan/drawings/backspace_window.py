@@ -138,11 +138,10 @@ def backspace_window(opened: OpenProject, fitment: str, axle: str, rows: int = 1
     fits = UNSURE if unsure else FITS
     style = opened.style
     pair = None if backspace is None else f"{short(diameter, style)} × {short(backspace, style)}"
-    legend = [
-        *([] if pair is None else [("◆", f"planned, {pair}")]),
-        (fits, f"nothing you measured is in the way; measure {' and '.join(unsure)}" if unsure else "fits"),
-        *((mark, name) for name, mark in letters.items()),
-    ]
+    kept = f"nothing you measured is in the way; measure {' and '.join(unsure)}" if unsure else "fits"
+    legend = [("◆", "planned")] if pair is not None else []
+    legend += [(fits, kept)] if any(None in line for line in broken) else []
+    legend += [(mark, name) for name, mark in letters.items()]
     return Grid(
         title,
         _words(opened, fitment, axle, pair, at_plan, unsure, all(name for line in broken for name in line)),

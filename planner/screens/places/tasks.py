@@ -83,7 +83,8 @@ class TasksPlace(PlaceScreen):
         if listed is None:
             return
         if not self._filter:
-            yield from (ListRow(words, heading=True) for words in (*how_long(self.state.opened, listed), *LEGEND))
+            yield from (ListRow(words, heading=True) for words in how_long(self.state.opened, listed))
+            yield ListRow(LEGEND, heading=True, tone="muted")
         shown = [one for one in listed.items.values() if self._shows(one)]
         for phase in (*PHASES, ""):
             here = [one for one in shown if one.phase == phase]
@@ -145,6 +146,11 @@ class TasksPlace(PlaceScreen):
                 self._filter = ""
                 self.fill()
             super().show_about(about.id)
+
+    def arrive(self) -> None:
+        if self.has_class("-picture"):
+            self.action_picture()
+        super().arrive()
 
     # what a person does here
 
