@@ -16,7 +16,7 @@ FOLDER = ROOT / "docs" / "pictures"
 ON = date(2026, 11, 25)
 PAGES = {  # the sheet, and its page
     "measuring-sheet.png": ("measuring", 1),
-    "wall-checklist.png": ("checklist", 1),
+    "wall-sheet.png": ("wall", 10),
     "wheel-order.png": ("order", 2),
 }
 NUMBER = 12

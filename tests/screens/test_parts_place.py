@@ -32,6 +32,8 @@ def test_a_part_goes_on_to_its_next_state_with_the_day(truck):
             await here.go("parts")
             here.point_at("wheel bearings and seals")
             await here.press("space")
+            assert "ordered → arrived" in here.screen
+            await here.press("enter")
 
     sit(arrives())
     assert (part(truck, "bearings")["state"], str(part(truck, "bearings")["arrived"])) == ("arrived", "2026-11-25")

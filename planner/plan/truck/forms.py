@@ -1,6 +1,8 @@
 """The entries of a project as the fields of a form: label, meaning, example, choices, all read off the models."""
 
 from collections.abc import Iterator
+from datetime import date
+from decimal import Decimal
 from functools import lru_cache
 from typing import Any, Literal, NamedTuple, get_args, get_origin
 
@@ -43,6 +45,14 @@ class Field(NamedTuple):
     @property
     def takes_tolerance(self) -> bool:
         return self.wants.kind is not None and self.wants.kind.form in ("quantity", "ratio")
+
+    @property
+    def takes_words(self) -> bool:
+        """Whether letters are what it is written with: a text, a choice, a list of names; a number begins otherwise."""
+        kind = self.wants.kind or element_kind(self.wants)
+        if kind is not None:
+            return kind.form in ("text", "yes or no")
+        return self.wants.type not in (int, float, Decimal, date)
 
 
 class Understood(NamedTuple):

@@ -51,6 +51,36 @@ class Ask(ModalScreen[str | None]):
         self.dismiss(None)
 
 
+class Agreed(ModalScreen[bool]):
+    """Says what is about to be written down; Enter or a click on it does it, no letter does."""
+
+    BINDINGS = [Binding("escape", "leave", "leave")]
+
+    def __init__(self, what: str, told: Sequence[str] = ()) -> None:
+        super().__init__()
+        self._what, self._told = what, told
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="dialog"):
+            yield Static(clean(self._what), classes="title", markup=False)
+            if self._told:
+                yield Static("\n".join(map(clean, self._told)), classes="told", markup=False)
+            yield RowList(id="rows")
+            yield Static("Enter does it, Escape leaves it as it was", classes="hint", markup=False)
+
+    def on_mount(self) -> None:
+        row_list = self.query_one(RowList)
+        row_list.styles.height = 1
+        row_list.fill([ListRow("Do it")])
+        row_list.focus()
+
+    def on_row_list_chosen(self) -> None:
+        self.dismiss(True)
+
+    def action_leave(self) -> None:
+        self.dismiss(False)
+
+
 class Choose(ModalScreen[str | None]):
     """Offers rows to choose one of, the cursor `at` one; gives its `about`, or None where the person left."""
 

@@ -16,6 +16,7 @@ from planner.plan.truck.change_words import read_otherwise
 from planner.plan.truck.forms import Field, field, fields, tables, understood
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import provenance, reading_lines, taken_at
+from planner.project.faults import as_key
 from planner.project.written_keys import split_key
 from planner.quantities.text import clean
 from planner.screens.actions import FACTS, bindings
@@ -30,6 +31,7 @@ from planner.screens.widgets.row_list import RowList
 from planner.screens.widgets.side_panel import SidePanel
 from planner.worksheet.outcome import Spot
 
+NUMERAL = frozenset("0123456789.-")  # what a number begins with
 BLANK = "–"  # stands where nothing is written
 
 
@@ -61,6 +63,12 @@ class FactsPlace(PlaceScreen):
                 yield SidePanel(id="side-panel-wide")
         yield SidePanel(id="side-panel")
         yield self.editor
+
+    def arrive(self) -> None:
+        if self.editing:
+            self.set_focus(self.editor.query_one("#value", TextBox))
+        self.remove_class("-picture")
+        super().arrive()
 
     @property
     def editing(self) -> bool:
@@ -121,6 +129,21 @@ class FactsPlace(PlaceScreen):
     def has(self, key: str) -> bool:
         return any(key == root or key.startswith((f"{root}.", f"{root}[")) for root in self.roots())
 
+    def in_fitment(self, key: str) -> tuple[str, list[str]]:
+        """The fitment that an entry is of, and its names within; both empty for an entry of the truck."""
+        for name in self.state.opened.project.fitments:
+            root = as_key(("fitments", name)) + "."
+            if key.startswith(root):
+                return name, key.removeprefix(root).split(".")
+        return "", []
+
+    def turn_to(self, key: str) -> None:
+        """The fitment that an entry is of comes in view."""
+        name, _ = self.in_fitment(key)
+        if name and name != self.planner.fitment:
+            self.planner.fitment = name
+            self.take_state()
+
     def entry_of(self, row: ListRow) -> Field | None:
         """The entry that a row is about, for changing it."""
         return row.about if isinstance(row.about, Field) else None
@@ -154,7 +177,7 @@ class FactsPlace(PlaceScreen):
             self.action_why()
 
     def on_key(self, event: events.Key) -> None:
-        """A digit on an entry begins to write it, as one would on paper.
+        """A digit on an entry begins to write it, as one would on paper, and a letter where it takes words.
 
         What is typed at once behind it is on its way to the list while the field opens: it belongs in the field.
         """
@@ -164,9 +187,8 @@ class FactsPlace(PlaceScreen):
             self.editor.query_one("#value", TextBox).post_message(events.Key(event.key, event.character))
             return
         row = row_list.current
-        digit = row_list.has_focus and event.character is not None and event.character in "0123456789.-"
-        entry = self.entry_of(row) if digit and row is not None else None
-        if entry is not None:
+        entry = self.entry_of(row) if row is not None and row_list.has_focus else None
+        if entry is not None and event.character and _begins(entry, event.character):
             event.stop()
             self.editor.edit(entry, typed=event.character)
 
@@ -262,6 +284,11 @@ def entry_words(opened: OpenProject, one: Field, row: ListRow) -> str:
     lines += [one.how] if one.how else []
     lines += read_otherwise(opened, [split_key(one.key) or ()])
     return "\n".join(map(clean, [*lines, f"in the file: {opened.typed(one.key)}"]))
+
+
+def _begins(entry: Field, character: str) -> bool:
+    """Whether a key begins to write an entry: on a number letters stay keys of the place."""
+    return character in NUMERAL or (character.isalpha() and entry.takes_words)
 
 
 def spot_of(opened: OpenProject, entry: Field) -> Spot | None:

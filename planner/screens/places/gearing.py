@@ -21,6 +21,15 @@ class GearingPlace(FactsPlace):
             "drivetrain",
         )
 
+    def has(self, key: str) -> bool:
+        """The axle ratio of any fitment: the place turns to that one."""
+        _, inner = self.in_fitment(key)
+        return inner[-1] == "axle_ratio" if inner else super().has(key)
+
+    def show_entry(self, key: str) -> bool:
+        self.turn_to(key)
+        return super().show_entry(key)
+
     def pictures(self) -> list[Picture]:
         opened, fitment = self.state.opened, self.planner.fitment
         return [*engine_speeds(opened, fitment)]

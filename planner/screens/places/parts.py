@@ -17,7 +17,7 @@ from planner.plan.work.money import Money, money, sums
 from planner.plan.work.received_words import piece_words
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
-from planner.screens.dialogs.ask import Ask, Choose
+from planner.screens.dialogs.ask import Agreed, Ask, Choose
 from planner.screens.dialogs.detail import Detail
 from planner.screens.dialogs.pick_several import PickSeveral, entries_and_figures
 from planner.screens.places.accept_flag import ask_and_accept
@@ -52,7 +52,7 @@ class PartsPlace(FactsPlace):
         self._money: Money | None = None
 
     def roots(self) -> tuple[str, ...]:
-        return ("plan", "parts", "wheels", "decisions", "acceptances")
+        return ("plan", "parts", "wheels")
 
     # what is shown
 
@@ -83,7 +83,8 @@ class PartsPlace(FactsPlace):
             for at, acceptance in enumerate(project.acceptances):
                 yield acceptance_row(state.opened, acceptance, at)
         yield heading("the plan")
-        yield from map(self.field_row, fields(state.opened, "plan"))
+        shown = (one for one in fields(state.opened, "plan") if not one.table.startswith("plan.stages"))
+        yield from map(self.field_row, shown)
 
     def _fields(self, root: str) -> Iterator[ListRow]:
         """What a part or a wheel has, further in than its own row; each quote and payment under a row that says so."""
@@ -180,6 +181,8 @@ class PartsPlace(FactsPlace):
             if not answer:
                 return
             because = answer
+        elif not await self.app.push_screen_wait(Agreed(f"{part.title or part.id or 'It'}: {part.state} → {after}")):
+            return
         await self.record(after, lambda state: buying.set_part_state(state.opened, at, after, because))
 
     async def _decide_anew(self, at: int) -> None:

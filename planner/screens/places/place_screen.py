@@ -60,6 +60,17 @@ class PlaceScreen(PlaceKeys):
 
     def on_screen_resume(self) -> None:
         self.take_state()
+        if isinstance(self.focused, SummaryItem):  # it led away, and has done what it was for
+            self.arrive()
+
+    def arrive(self) -> None:
+        """The list has the keys, or the field that is being written in, and the row under its cursor is in sight."""
+        if not self.is_mounted:
+            return
+        if not self.editing and self.AUTO_FOCUS:
+            self.set_focus(self.query_one(self.AUTO_FOCUS))
+        if self.row_list is not None:
+            self.row_list.scroll_to_highlight()
 
     def take_state(self) -> None:
         state = self.planner.state

@@ -38,6 +38,12 @@ PLACES = (
     PlaceName("wheel", "wheel spec", "the one wheel that fits tire, hub, brake and body", ("wheel", "bolts")),
     PlaceName("fit", "fit", "if it touches, where, and what would stop that", ("fit", "fender", "steering")),
     PlaceName(
+        "look",
+        "the look",
+        "how it will stand: from the side and both ends, found and planned in one picture",
+        ("look",),
+    ),
+    PlaceName(
         "gearing",
         "gear and speedometer",
         "engine speed, road speed and what the speedometer says",
@@ -46,12 +52,14 @@ PLACES = (
     PlaceName("brakes", "brakes", "what larger tires do to the brakes, and the room around them", ("brakes",)),
     PlaceName("limits", "limits", "limits and assumed values you know better, each with your reason"),
     PlaceName("changes", "changes to the truck", "what is done to the truck: considered, decided, done, measured"),
+    PlaceName("wishes", "wishes", "what you want from the build, and what you can get for it"),
     PlaceName("candidates", "candidates", "what each candidate raises, costs and takes, side by side; choose one"),
     PlaceName("tasks", "tasks", "what to do, phase by phase: tick it and write down what you measured"),
     PlaceName(
         "parts", "parts and decisions", "what you buy, what you decided, and the cautions you accepted", ("plan",)
     ),
-    PlaceName("sheets", "sheets", "the printed sheets: measuring, order, checklist, record, and what's out of date"),
+    PlaceName("others", "other entries", "who buys, the body's outline, and all that's kept of tasks and decisions"),
+    PlaceName("sheets", "sheets", "the printed sheets: measuring, order, wall, cards, record, and what's out of date"),
     PlaceName("diary", "diary", "what you changed, when and why; look at any earlier state and bring it back"),
 )
 NAMES = tuple(one.name for one in PLACES)

@@ -147,6 +147,11 @@ class TasksPlace(PlaceScreen):
                 self.fill()
             super().show_about(about.id)
 
+    def arrive(self) -> None:
+        if self.has_class("-picture"):
+            self.action_picture()
+        super().arrive()
+
     # what a person does here
 
     def on_row_list_chosen(self, event: RowList.Chosen) -> None:

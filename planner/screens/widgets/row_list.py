@@ -6,6 +6,7 @@ from textual import events
 from textual.binding import Binding
 from textual.content import Content
 from textual.message import Message
+from textual.style import Style
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
@@ -78,6 +79,13 @@ class RowList(OptionList):
         event.stop()
         if event.option_index < len(self.rows):
             self.post_message(self.Chosen(self.rows[event.option_index]))
+
+    def get_visual_style(self, *component_classes: str, partial: bool = False) -> Style:
+        """With the reverse that a style asks for, which the library leaves out: without color nothing else is seen."""
+        style = super().get_visual_style(*component_classes, partial=partial)
+        if component_classes and self.get_component_styles(component_classes[-1]).text_style.reverse:
+            return style + Style(reverse=True)
+        return style
 
     def watch_highlighted(self, highlighted: int | None) -> None:
         with self.prevent(OptionList.OptionHighlighted):
