@@ -33,7 +33,7 @@ from planner.worksheet.outcome import Spot
 
 ABREAST, ABREAST_WIDE = 3, 5  # columns beside each other; the others come with the left and right keys
 MOST_TOUCHED = 10
-PRESSING = ("stops", "may be", "cautions", "too close", "not known")
+PRESSING = ("stops", "may be stops", "cautions", "too close", "not known")
 AT_HAND = "▸"
 
 
@@ -101,8 +101,8 @@ class CandidatesPlace(PlaceScreen):
             mark = mark if one.name == one.fitment else "tried"
             name = f"{AT_HAND if one.name == self.planner.fitment else ' '} {one.name}"
             tone = "error" if one.tally.stops else ""
-            told = map(str, words.pressing(one))
-            yield ListRow(name, mark=mark, tone=tone, about=("candidate", one.name), table=tuple(told))
+            told = words.pressing(one)
+            yield ListRow(name, mark=mark, tone=tone, about=("candidate", one.name), table=told)
         group = self._group(found)
         names = tuple(f"{AT_HAND}{one.name}" if one.name == self.planner.fitment else one.name
                       for one in found.candidates[group])  # fmt: skip
