@@ -1,5 +1,6 @@
 """The wall sheet: letters as high as the distance asks for, a phase a page, a line a task, nothing known left blank."""
 
+import tomllib
 from datetime import date
 from math import radians, tan
 from pathlib import Path
@@ -190,7 +191,7 @@ def test_every_task_is_on_the_wall_with_a_box_for_each_end(county, sheet):
 def test_300_tasks_of_ones_own_with_long_names_are_all_there(truck, sheet):
     long = "and once more all the way around " * 9
     own = "".join(
-        f'[[tasks]]\nid = "own.t{n}"\ntitle = "job {n:03}. {long if n % 10 == 0 else ""}"\nphase = "{PHASES[n % 11]}"\n'
+        f'[[tasks]]\nid = "own.t{n}"\ntitle = "job {n:03}. {long if n % 10 == 0 else "W" * 90 if n % 10 == 1 else ""}"\nphase = "{PHASES[n % 11]}"\n'
         for n in range(300)
     )
     opened = truck(f'[vehicle]\nname = "{"A name as long as a sheet is wide " * 9}"\n{own}')
@@ -366,4 +367,6 @@ def test_the_sans_serif_stands_beside_its_license():
     assert {path.name for path in FONTS.iterdir()} == {
         "LICENSE.txt", "SourceSansPro-Bold.ttf", "SourceSansPro-Regular.ttf",
     }  # fmt: skip
+    built = tomllib.loads((PROJECTS.parent / "pyproject.toml").read_text())["tool"]["setuptools"]["package-data"]
+    assert built["planner.sheets"] == ["fonts/*"], "in the wheel too"
     assert "SIL OPEN FONT LICENSE Version 1.1" in (FONTS / "LICENSE.txt").read_text(encoding="utf-8")
