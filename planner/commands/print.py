@@ -24,7 +24,7 @@ from planner.sheets.printing import default_path, made, moment, next_number, put
 from planner.tasks.kind import PHASES
 
 EXAMPLE = """example:
-  planner print truck.toml measuring
+  planner print truck.toml measuring --next
   planner print truck.toml wall --from "6 ft" --paper a3
   planner print truck.toml checklist --paper letter --phase fit --open
   planner print truck.toml order -o order-to-the-shop.pdf
@@ -42,7 +42,7 @@ PATIENCE = 1.0  # seconds before it is said what takes the time
 def run(arguments: list[str]) -> int:
     asked = _parser(arguments).parse_args(arguments)
     kind = kind_named(asked.sheet)
-    wanted = Asked(asked.phase or "", asked.open, asked.all, asked.since, asked.read_from or "")
+    wanted = Asked(asked.phase or "", asked.open, asked.all, asked.since, asked.read_from or "", asked.next)
     try:
         at = moment()
         on = at.date() if at else date.today()
@@ -133,7 +133,9 @@ def _parser(arguments: list[str]) -> ArgumentParser:
     parser.add_argument(
         "--from", dest="read_from", metavar="DISTANCE", help="wall: read from there; usual: 4 ft or 1.2 m"
     )
-    parser.add_argument("--all", action="store_true", help="measuring sheet: everything, known or not")
+    measured = parser.add_mutually_exclusive_group()
+    measured.add_argument("--next", action="store_true", help="measuring sheet: one page for the next evening")
+    measured.add_argument("--all", action="store_true", help="measuring sheet: everything, known or not")
     parser.add_argument("--since", type=int, metavar="N", help="slip: since sheet number N; left out, the last one")
     return parser
 

@@ -94,7 +94,8 @@ class Blank(NamedTuple):
     """A reading to take: the letter that marks it in the drawing, what it is, how it is had, a blank for each end.
 
     `unit` is what the blanks are in, empty for what has none; `spread` whether a blank for how well it was measured
-    belongs beside each; `parts` names the readings of which one blank holds several.
+    belongs beside each; `parts` names the readings of which one blank holds several. `tool` is what it is read with;
+    each of the `sides` has its blank, and all of them come as often as it is to be read.
     """
 
     mark: str
@@ -104,6 +105,9 @@ class Blank(NamedTuple):
     unit: str = ""
     spread: bool = True
     parts: tuple[str, ...] = ()
+    tool: str = ""
+    sides: tuple[str, ...] = ()
+    times: int = 1
 
 
 class Blanks(NamedTuple):

@@ -36,6 +36,8 @@ class NothingMoved(CannotPrint):
 class Asked(NamedTuple):
     """What a person asks of a sheet: one phase of the tasks, only the open ones, everything, since sheet number N, the
     distance that it is read from.
+
+    `next_only` is for what to measure next, on one page.
     """
 
     phase: str = ""
@@ -43,6 +45,7 @@ class Asked(NamedTuple):
     everything: bool = False
     since: int | None = None
     distance: str = ""
+    next_only: bool = False
 
 
 class Subject:

@@ -18,13 +18,14 @@ class TapePlace(NamedTuple):
     parted: float = inf  # m; two views stand left and right of it
 
 
+STUDS = TapePlace(
+    "Bolt circle",
+    studs,
+    {"stud_count": "", "adjacent_spacing": "A", "skip_spacing": "B", "skip": "", "outer_edge_spacing": "C",
+     "outer_edge_skip": "", "stated_stud_circle": "D", "stud_diameter": "E", "stud_points": ""},
+)  # fmt: skip
 PLACES: tuple[TapePlace, ...] = (
-    TapePlace(
-        "Bolt circle",
-        studs,
-        {"adjacent_spacing": "A", "skip_spacing": "B", "outer_edge_spacing": "C", "stated_stud_circle": "D",
-         "stud_diameter": "E", "stud_count": "", "skip": "", "outer_edge_skip": "", "stud_points": ""},
-    ),
+    STUDS,
     TapePlace(
         "Hub, studs and brake",
         hub,

@@ -129,7 +129,7 @@ def _on_wall(task: WallTask) -> Iterator[str]:
         yield _BAR
     if task.hold and not task.closed:
         yield from _wrapped("HOLD. Sign before you go on.", 2)
-    boxes = (f"{_STATES.get(one.state, '[ ]')}{one.side}{one.end}" for one in task.boxes)
+    boxes = (f"{_STATES.get(one.state, '[ ]')}{one.end}{f' {one.side}' if one.side else ''}" for one in task.boxes)
     yield from _wrapped(task.title, first=f"{' '.join(boxes)} ")
     for line in task.lines:
         yield from _wrapped(" ".join(f"{one.says} {_WALL_BLANKS[one.blank]}".strip() for one in line), 4)
@@ -167,6 +167,8 @@ def _blank(row: Blank) -> Iterator[str]:
     yield from _wrapped(row.what, first=f"{row.mark or '-'}  ")
     if row.how:
         yield from _wrapped(row.how, 3)
+    if row.tool:
+        yield from _wrapped(row.tool, 3)
     for one in row.readings:
         yield from _wrapped(one.key, 3)
         if one.known:
@@ -175,9 +177,11 @@ def _blank(row: Blank) -> Iterator[str]:
             yield from _wrapped(f"wanted: {one.better}", 3)
         if row.parts and one.where:
             yield from _wrapped(one.where, 3)
-        for part in row.parts or (one.where,):
-            spread = " ± __________" if row.spread else ""
-            yield f"   {clean(part)[:20]:<20} ____________________{spread} {row.unit}"
+        spread = " ± ________" if row.spread and not row.parts else ""
+        blanks = " ".join(f"{side} __________" for side in row.sides) or "____________________"
+        for time in range(row.times):
+            for part in row.parts or ("again" if time else one.where,):
+                yield f"   {clean(part)[:20]:<20} {blanks}{spread} {row.unit}"
 
 
 def _step(step: TaskBlock) -> Iterator[str]:

@@ -420,7 +420,7 @@ def test_an_empty_project_has_nothing_to_record(truck, sheet):
 # all
 
 
-@pytest.mark.parametrize("name", ["measuring", "checklist"])
+@pytest.mark.parametrize("name", ["measuring", "wall", "checklist"])
 def test_an_empty_project_can_be_measured_and_begun(truck, sheet, name):
     assert sheet(truck(""), name).blocks
 

@@ -33,7 +33,7 @@ WAYS: tuple[tuple[str, Move], ...] = (
 )
 
 
-class MovedValue(NamedTuple):
+class LeverEntry(NamedTuple):
     """An entry that goes `way` (up 1, down -1) with an amount, once that is more than `slack`; all in SI."""
 
     key: str
@@ -61,7 +61,7 @@ class Lever(NamedTuple):
     most: float
     step: float
     template: str
-    entries: tuple[MovedValue, ...] = ()
+    entries: tuple[LeverEntry, ...] = ()
     obstacles: tuple[tuple[str, Move], ...] = ()
     kind: str = ""
     costs: tuple[str, ...] = ()
@@ -131,10 +131,10 @@ def levers(opened: OpenProject, fitment: str) -> Iterator[Lever]:
 
 
 def _of_truck(opened: OpenProject, fitment: str, end: str) -> Iterator[Lever]:
-    def entry(node: str, kind: Kind) -> MovedValue | None:
+    def entry(node: str, kind: Kind) -> LeverEntry | None:
         spot = opened.spot(node, fitment=fitment, axle=end)
         value, at = opened.sheet.value(spot), Spot(node, (fitment, *spot.place[1:]))
-        return None if value is None else MovedValue(TRUCK_ENTRIES[node].replace("{end}", end), (at,), kind, value, -1)
+        return None if value is None else LeverEntry(TRUCK_ENTRIES[node].replace("{end}", end), (at,), kind, value, -1)
 
     stop, out = entry("stop_angle", ANGLE.greatest()), entry("stop_angle_out", ANGLE.greatest())
     bump = entry("bump_travel", DISTANCE.greatest())
@@ -163,7 +163,7 @@ def _of_candidate(opened: OpenProject, fitment: str, end: str) -> Iterator[Lever
         spots = tuple(dict.fromkeys(opened.spot(node, fitment=fitment, axle=one) for one in alike))
         value = float(outcome.value)
         most = far if far > 0 else value * (1 + far)
-        entry = MovedValue(node, spots, kind, value, way)
+        entry = LeverEntry(node, spots, kind, value, way)
         step = TOOTH if kind.form == "ratio" else FINE
         words = f"{' and '.join(alike)}: {words} {{then}} ({{was}})"
         yield Lever(name, end, most, step, words, (entry,), costs=costs)

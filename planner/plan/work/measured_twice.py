@@ -19,10 +19,14 @@ AGAIN = "measure it another way or have somebody else do it, and write both read
 
 
 class OnceMeasured(NamedTuple):
-    """An entry that a wheel order rests on and that was measured only once: its key, and what it is called."""
+    """An entry that a wheel order rests on and that was measured only once: its key, and what it is called.
+
+    `key` is as people type it, `at` as it stands in the file.
+    """
 
     key: str
     called: str
+    at: Key = ()
 
 
 def measured_once(opened: OpenProject) -> tuple[OnceMeasured, ...]:
@@ -42,7 +46,7 @@ def measured_once(opened: OpenProject) -> tuple[OnceMeasured, ...]:
         once += [(pilot, f"pilot, {axle}")] if pilot in entered else []
         once += [(key, f"nearest obstacle at the {axle}, {clean(name)}") for key, name in _nearest(opened, axle)]
     return tuple(
-        OnceMeasured(clean(opened.typed(as_key(key))), called) for key, called in once if not _twice(opened, key)
+        OnceMeasured(clean(opened.typed(as_key(key))), called, key) for key, called in once if not _twice(opened, key)
     )
 
 
