@@ -6,9 +6,9 @@ from math import ceil, floor, log10
 from planner.plan.drawings.scene import Chart, Weight
 from planner.quantities.text import cut
 from planner.screens.widgets.canvas.dots import Raster
-from planner.screens.widgets.canvas.labels import Drawn, Span, legend_lines, narrow
+from planner.screens.widgets.canvas.labels import SWATCH, Drawn, Span, legend_lines, narrow
 
-_SWATCH = {"outline": "⠒⠒⠒", "thin": "⠂⠂⠂", "hidden": "┊", "center": "⠂⠀⠂", "dimension": "⠂⠀⠂", "danger": "⠶⠶⠶"}
+_SWATCH = {**SWATCH, "hidden": "┊"}
 _DASHED = "┊", "┈"  # upright and level: not to be taken for a dotted curve
 
 

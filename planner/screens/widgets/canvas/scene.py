@@ -5,14 +5,14 @@ from math import cos, sin
 
 from planner.plan.drawings.scene import Arc, Dimension, Label, Scene
 from planner.screens.widgets.canvas.dots import DotScale, Raster
-from planner.screens.widgets.canvas.labels import Drawn, legend_lines, narrow, reserved
+from planner.screens.widgets.canvas.labels import SWATCH, Drawn, legend_lines, narrow, reserved
 from planner.screens.widgets.canvas.lines import dimension_ends, draw_dimension
 
 _MOST_FOR_TEXT = 0.85  # room for texts never makes a drawing smaller than this part of what it could be
 
 
 def draw_scene(scene: Scene, width: int, height: int) -> Drawn:
-    below = legend_lines(scene.legend, width, height)
+    below = legend_lines([(SWATCH.get(mark, mark), what) for mark, what in scene.legend], width, height)
     raster = Raster(width, height - len(below.lines))
     labels = [label._replace(text=narrow(label.text)) for label in scene.labels]
     dimensions = [one._replace(text=narrow(one.text)) for one in scene.dimensions]
