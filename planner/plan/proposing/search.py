@@ -30,8 +30,8 @@ from planner.plan.proposing.quick_look import (
 )
 from planner.plan.proposing.space import DAY, Combination, SearchSpace, SoldRim, SoldTire
 from planner.plan.proposing.wish_axes import OF_TIRE, RangeWish, wished
-from planner.plan.truck.project import OpenProject
 from planner.plan.truck.progress import step
+from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.project.models.tires import Tire
 from planner.trade.tire.sizes import design_diameter, design_section_width
