@@ -79,6 +79,8 @@ ACTIONS = (
     Action("accept", "a", "accept", "Accept the caution under the cursor, with a reason", "overview", footer=True),
     Action("step", "space", "next step", "A part's next state; decide or accept again", "parts", footer=True),
     Action("back", "b", "back", "Send the part back; take back an acceptance", "parts", footer=True),
+    Action("try_all", "f", "try / stop", "Try all that you can get; once more stops it", "proposals", footer=True),
+    Action("take", "space", "take", "Make the proposal a candidate, with the reason", "proposals", footer=True),
     Action(
         "choose",
         "space",

@@ -75,7 +75,7 @@ def test_the_space_is_listed_with_where_each_is_known_from(capsys, truck):
         (("--only", "99x99"), "99x99"),
         (("--only", "225/70R19.5", "--take", 1), "--as NAME"),
         (("--only", "225/70R19.5", "--take", 99, "--as", "low"), "accepted: 1 to"),
-        (("--only", "225/70R19.5", "--take", 1, "--as", "tall"), "tall already"),
+        (("--only", "225/70R19.5", "--take", 1, "--as", "tall"), "there is already a tall"),
         (("--only", "225/70R19.5", "--take", 1, "--as", "low", "--apply"), "--because"),
     ],
 )
