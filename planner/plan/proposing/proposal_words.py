@@ -22,10 +22,10 @@ def space_words(space: SearchSpace, pairs: int) -> str:
     return f"{count(len(space.tires), 'tire')}, {pairs:,} with a rim, {count(space.geared, 'way')} to gear each"
 
 
-def head(opened: OpenProject, found: Proposals, search: FitSearch) -> Iterator[str]:
-    """What was tried, and what to know before the list is read."""
+def head(opened: OpenProject, found: Proposals, search: FitSearch, so_far: bool = False) -> Iterator[str]:
+    """What was tried, or was `so_far` while the search goes on, and what to know before the list is read."""
     told = f"Tried {found.tried:,} of {found.of:,}: {space_words(search.space, len(search.pairs))}."
-    yield told if found.whole else f"{told} {STOPPED}"
+    yield f"So far: {told}" if so_far else told if found.whole else f"{told} {STOPPED}"
     if search.wished.invented:
         yield "Nothing is entered under [wishes], so the largest tire that clears is looked for."
     if search.space.template:

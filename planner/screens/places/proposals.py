@@ -72,7 +72,8 @@ class ProposalsPlace(PlaceScreen):
         else:
             status = f"{found.found.tried:,} of {found.found.of:,} tried{'' if found.found.whole else ', then STOPPED'}"
         self.query_one("#status", Static).update(clean(self._trouble or status))
-        self.query_one(RowList).fill(list(_list_rows(found)) if found is not None else [ListRow(NOT_YET)])
+        trying = self._watch is not None
+        self.query_one(RowList).fill(list(_list_rows(found, trying)) if found is not None else [ListRow(NOT_YET)])
 
     def pointed(self, row: ListRow) -> None:
         self.query_one("#side-panel", SidePanel).tell("\n".join(self._told(row)))
@@ -177,14 +178,15 @@ def _answered(opened: OpenProject, search: FitSearch, top: int) -> ToldAnswer:
     return ToldAnswer(opened, search, found, tuple(rows(opened, found, search.wished)))
 
 
-def _list_rows(told: ToldAnswer) -> Iterator[ListRow]:
-    """What to know first, the list, what ruled out the rest, and the map with its key."""
+def _list_rows(told: ToldAnswer, so_far: bool) -> Iterator[ListRow]:
+    """The list, what to know of it, what ruled out the rest, and the map with its key."""
     opened, found = told.opened, told.found
-    for line in head(opened, found, told.search):
-        yield ListRow(clean(line))
-    yield heading("what nothing beats")
+    yield heading("what nothing beats so far" if so_far else "what nothing beats")
     for at, row in enumerate(told.rows):
         yield ListRow(f"{at + 1}  {clean(row.what)}", f"backspace {row.backspace}", "; ".join(row.why), about=at)
+    yield heading("to know of it")
+    for line in head(opened, found, told.search, so_far):
+        yield ListRow(clean(line))
     yield heading("what ruled out the rest")
     for number, words in ruled_out_words(opened, found):
         yield ListRow(f"{number:>6,}  {words}")
