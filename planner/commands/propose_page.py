@@ -6,7 +6,7 @@ from planner.commands.page import columns, ink, paragraph
 from planner.plan.proposing.question_checks import unmet_together
 from planner.plan.proposing.quick_look import RuledOut
 from planner.plan.proposing.rows import ProposalRow, out_words, rows
-from planner.plan.proposing.search import Proposals, Search, sizes_of
+from planner.plan.proposing.search import FitSearch, Proposals, sizes_of
 from planner.plan.proposing.size_map import FITS, WISHED_AWAY, size_map
 from planner.plan.proposing.space import OFFERED, SearchSpace
 from planner.plan.truck.project import OpenProject
@@ -18,7 +18,7 @@ from planner.quantities.text import clean
 INDENT = 4
 
 
-def page(opened: OpenProject, found: Proposals, search: Search, full: bool = False) -> list[str]:
+def page(opened: OpenProject, found: Proposals, search: FitSearch, full: bool = False) -> list[str]:
     """The answer, line by line; `full` with all that is known of each."""
     lines = [ink(f"{clean(opened.project.vehicle.name or 'A truck without a name')}: what fits", "strong"), ""]
     for line in head(opened, found, search):
@@ -34,7 +34,7 @@ def page(opened: OpenProject, found: Proposals, search: Search, full: bool = Fal
     return [*lines, "Local codes and licensed practice come first."]
 
 
-def head(opened: OpenProject, found: Proposals, search: Search) -> Iterator[str]:
+def head(opened: OpenProject, found: Proposals, search: FitSearch) -> Iterator[str]:
     """What was tried, and what to know before the list is read."""
     space = search.space
     ways = count(space.geared, "way", "ways")
@@ -64,7 +64,7 @@ def _row(opened: OpenProject, at: int, row: ProposalRow, full: bool) -> list[str
     told, fitting = row.tally, row.proposal.fitting
     lines = paragraph(f"{row.what}, backspace {row.backspace}", 0, f"{at:>2}  ")
     lines[0] = ink(lines[0], "strong")
-    lines += paragraph("; ".join(row.why) or "nothing beats it", INDENT)
+    lines += paragraph("; ".join(row.why), INDENT)
     missed = ["" if one.met or one.wish.largest else " (missed)" for one in row.wishes]
     wishes = [f"{one.wish.called} {one.shown}{miss}" for one, miss in zip(row.wishes, missed, strict=True)]
     lines += paragraph(", ".join(wishes), INDENT) if wishes else []

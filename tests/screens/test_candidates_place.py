@@ -59,7 +59,7 @@ def test_choosing_shows_what_it_touches_and_writes_plan_and_decision_in_one_chan
             await here.go("candidates")
             here.point_at("modest")
             await here.press("space")
-            assert "It touches:" in here.screen and "the engine turns too fast at cruise" in here.screen
+            assert "touches: " in here.screen and "the engine turns too fast at cruise" in here.screen
             before = len(read_diary(truck).entries)
             await here.type("nothing to regear, nothing to trim")
             await here.press("enter")
@@ -124,6 +124,8 @@ def test_a_candidate_is_begun_as_a_copy_of_another_and_removed_again(truck):
             made = data(truck)["fitments"]
             assert made["narrow"]["wheel"] == made["modest"]["wheel"]
             assert made["narrow"]["description"] == "as modest, an inch less of rim"
+            assert here.app.fitment == "narrow", "the copy is the one at hand"
+            assert here.app.screen.at_hand() == "narrow" and "▸ narrow" in here.screen
             here.point_at("narrow")
             await here.press("delete")
             await here.type("nobody makes it")

@@ -78,7 +78,7 @@ def _row(opened: OpenProject, one: Proposal, found: Proposals, wished: Wished) -
         _window_words(opened, room),
         f"{show(fitting.look.room, DISTANCE.greatest(), opened.style, beside=False)} {tightest(opened, fitting)}",
         tuple(_wished(full.opened, fitting, wish) for wish in wished.ranges),
-        tuple(_why(opened, one, found.proposals, wished)),
+        tuple(_why(opened, one, found.proposals, wished)) or ("nothing that fits beats it",),
         tally(full.flags),
         standing[0] if standing else None,
         None if teeth is None else int(teeth),

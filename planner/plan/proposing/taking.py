@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from planner.plan.change.changing import TriedChange, try_changes
-from planner.plan.proposing.candidate import Candidate, driven_change, fitment_table
+from planner.plan.proposing.candidate import PlacedCombination, driven_change, fitment_table
 from planner.plan.proposing.space import SearchSpace
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
@@ -13,7 +13,7 @@ from planner.quantities.text import name_among, normal_name
 
 
 def taking(
-    opened: OpenProject, space: SearchSpace, candidate: Candidate, name: str, because: str = ""
+    opened: OpenProject, space: SearchSpace, candidate: PlacedCombination, name: str, because: str = ""
 ) -> dict[Key, object]:
     """The changes to the file that make a candidate of it; raises `RefusedChange` where the name will not do."""
     name = normal_name(name)
@@ -29,7 +29,7 @@ def taking(
 
 
 def try_taking(
-    opened: OpenProject, space: SearchSpace, candidate: Candidate, name: str, because: str = ""
+    opened: OpenProject, space: SearchSpace, candidate: PlacedCombination, name: str, because: str = ""
 ) -> TriedChange:
     """What comes of taking it, before it is made."""
     return try_changes(opened, taking(opened, space, candidate, name, because))
