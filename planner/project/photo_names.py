@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 PICTURES = (".jpg", ".jpeg", ".png")
 ACCEPTED = 'a JPEG or PNG file beside this one, such as "wheel.jpg" or "wheel.jpg: what it shows"'
+_NEXT = re.compile(r",\s*(?=[^,:;]*\.(?:jpe?g|png)\s*(?:[,:]|$))", re.I)
 _CAPTIONED = re.compile(r"(.*?\.(?:jpe?g|png))\s*:\s*(.*)", re.I | re.S)
 
 
@@ -14,6 +15,20 @@ class NamedPhoto(NamedTuple):
 
     name: str
     caption: str = ""
+
+
+def is_photos(text: str) -> bool:
+    """Whether somebody typed names of pictures."""
+    return _NEXT.search(f",{text}") is not None
+
+
+def photos_typed(text: str) -> list[str]:
+    """Several photos as they are typed, with commas between; a caption may have commas too.
+
+    >>> photos_typed("hub.jpg: front, left, drum.png")
+    ['hub.jpg: front, left', 'drum.png']
+    """
+    return [one.strip() for one in _NEXT.split(text)]
 
 
 def photo_named(written: str) -> NamedPhoto:

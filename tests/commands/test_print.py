@@ -193,9 +193,18 @@ def test_a_slip_names_the_step_its_page_and_the_torque_before_and_after(capsys, 
     (row,) = [one for one in rows if one[1].startswith(step)]
     assert row[:2] == (str(at), f"{step} (front)")
     # a wrench is held to four percent: 0.96 and 1.04 of 110 and of 120, rounded inward
-    assert row[2] == "torque 110 lbf·ft, range 106 lbf·ft to 114 lbf·ft"
-    assert row[3] == "torque 120 lbf·ft, range 116 lbf·ft to 124 lbf·ft"
+    assert row[2] == "torque 110 lbf·ft, range 106 to 114 lbf·ft"
+    assert row[3] == "torque 120 lbf·ft, range 116 to 124 lbf·ft"
     assert "torque 120 lbf·ft" in " ".join(call(capsys, truck, "slip", "--text")[1].split())
+
+
+def test_a_slip_over_the_wall_says_the_step_as_the_wall_does(capsys, truck):
+    call(capsys, truck, "wall")
+    truck.write_text(truck.read_text(encoding="utf-8").replace("110 ft·lb", "120 ft·lb"), encoding="utf-8")
+    (row,) = [one for one in steps_that_changed(truck) if one[1].startswith("Wheels on")]
+    pages = PdfReader(truck.with_name("truck-1-wall.pdf")).pages
+    (at,) = [n for n, page in enumerate(pages, 1) if "Wheels on: by hand" in " ".join(page.extract_text().split())]
+    assert row[:2] == (str(at), "Wheels on: by hand, star, 3 stages (front)")
 
 
 def test_a_slip_shows_the_range_that_a_step_may_have_before_and_after(capsys, truck):
@@ -204,8 +213,8 @@ def test_a_slip_shows_the_range_that_a_step_may_have_before_and_after(capsys, tr
     truck.write_text(text, encoding="utf-8")
     ((_, _, was, is_),) = [one for one in steps_that_changed(truck) if one[1].startswith("Measure the backspace")]
     # a wheel is taken within a sixteenth of what was ordered: 5 and then 4 1/2
-    assert was == "range 4 15/16 in to 5 1/16 in"
-    assert is_ == "range 4 7/16 in to 4 9/16 in"
+    assert was == "range 4 15/16 to 5 1/16 in"
+    assert is_ == "range 4 7/16 to 4 9/16 in"
 
 
 def test_a_slip_over_a_sheet_of_one_phase_tells_nothing_of_the_others(capsys, truck):
@@ -246,8 +255,9 @@ def test_a_sheet_of_an_empty_project_is_refused_in_one_line_and_leaves_nothing(c
     assert beside(path) == {"empty.toml"} and path.read_text() == "format = 2\n"
 
 
-def test_a_missing_folder_is_told_and_nothing_is_written(capsys, truck, tmp_path):
-    assert "there is no folder" in refused(capsys, truck, "checklist", "-o", tmp_path / "no" / "x.pdf")
+@pytest.mark.parametrize("name", ["checklist", "wall"])
+def test_a_missing_folder_is_told_and_nothing_is_written(capsys, truck, tmp_path, name):
+    assert "there is no folder" in refused(capsys, truck, name, "-o", tmp_path / "no" / "x.pdf")
     assert sheets(truck) == [] and beside(truck) == {"truck.toml"}
 
 
@@ -272,7 +282,8 @@ def test_a_full_disk_leaves_no_half_of_a_sheet_and_no_record(capsys, truck, monk
     assert sheets(truck) == [] and beside(truck) == {"truck.toml"}
 
 
-def test_a_disk_that_fills_while_the_sheet_is_written_leaves_nothing(capsys, truck, monkeypatch):
+@pytest.mark.parametrize("name", ["checklist", "wall"])
+def test_a_disk_that_fills_while_the_sheet_is_written_leaves_nothing(capsys, truck, monkeypatch, name):
     real = os.write
 
     def short(handle, data):
@@ -282,7 +293,7 @@ def test_a_disk_that_fills_while_the_sheet_is_written_leaves_nothing(capsys, tru
         return real(handle, data)
 
     monkeypatch.setattr(os, "write", short)
-    refused(capsys, truck, "checklist")
+    refused(capsys, truck, name)
     assert sheets(truck) == [] and beside(truck) == {"truck.toml"}
 
 

@@ -269,6 +269,24 @@ def test_a_note_is_written_and_taken_away(truck):
     assert "note" not in task(truck, "safe.chock")
 
 
+def test_a_photo_is_named_with_what_it_shows_and_one_from_elsewhere_is_refused(truck):
+    async def names():
+        async with visit(truck) as here:
+            await here.press("f10", "h")
+            await here.type("../secret.jpg")
+            await here.press("enter")
+            assert "photo: read '../secret.jpg'; accepted: a JPEG or PNG" in here.screen
+            await here.press("escape", "h")
+            await here.type("chocks.jpg: both ways")
+            await here.press("enter")
+            await here.press("enter")
+            assert "photo: chocks.jpg: both ways" in here.screen
+
+    sit(names())
+    assert task(truck, "safe.chock")["photos"] == ["chocks.jpg: both ways"]
+    assert last(truck).kind == "photo"
+
+
 def test_only_some_are_shown_and_the_next_task_is_found_whatever_is_shown(truck):
     async def filters():
         async with visit(truck) as here:

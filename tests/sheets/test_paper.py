@@ -226,7 +226,7 @@ def test_a_slip_of_a_few_changes_to_a_real_truck_stays_within_a_quarter_and_of_m
     path.write_text(text, encoding="utf-8")
     slip = sheet(open_project(path, ON), "slip", 41)
     said = together(plain_text(slip))
-    assert "lookagain" in said and ("range415/16in" in said) is not few
+    assert "lookagain" in said and ("range415/16to" in said) is not few
     raw = pdf(slip)
     for run in runs(raw):
         assert run.right < SIZES["a4"][0] / (2 if few else 1) and run.foot > SIZES["a4"][1] / 2

@@ -163,7 +163,7 @@ question = "which width?"
 chosen = "9 in"
 photos = ["board.jpg"]
 [[tasks]]
-id = "safe.stands"
+id = "safe.local_code"
 state = "done"
 photos = ["stands.jpg: on the axle, not on the frame", "gone.jpg: the jack", "text.png"]
 [[tasks]]

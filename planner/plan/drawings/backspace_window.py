@@ -15,7 +15,8 @@ from planner.plan.fit.swept_wheel import TIRE, SweptWheel, keys_behind, swept_ob
 from planner.plan.truck.pairs import backspaces
 from planner.plan.truck.project import UNMEASURED, OpenProject
 from planner.quantities.kinds import POSITION
-from planner.quantities.show import Style, show
+from planner.quantities.show import Style
+from planner.quantities.show_range import show_range
 from planner.quantities.text import clean
 from planner.trade.fit.trace import trace
 from planner.trade.fit.window import WindowMap, window_map
@@ -205,7 +206,7 @@ def _words(
     if unsure:
         words += f" Nobody knows yet what fits: measure {' and '.join(unsure)}."
     if low is not None and high is not None:
-        ends = show(low, POSITION.smallest(), opened.style), show(high, POSITION.greatest(), opened.style)
+        ends = show_range(low, high, (POSITION.smallest(), POSITION.greatest()), opened.style)
         words += f" At this diameter the backspaces from {ends[0]} to {ends[1]} fit."
     elif none:
         words += " Nothing shown keeps every limit."

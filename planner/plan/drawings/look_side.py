@@ -148,7 +148,7 @@ def _frame(opened: OpenProject, one: Standing, wheelbase: float, weight: Weight)
 def _tire_label(opened: OpenProject, one: Standing, axle: str, wheelbase: float) -> Label:
     """Its diameter, beside its foot, between the axles."""
     wheel, inward = one.wheels[axle], 1 if axle == "rear" else -1
-    x = -wheelbase * (axle == "rear") + inward * 0.85 * wheel.radius
+    x = -wheelbase * (axle == "rear") + inward * wheel.radius
     return Label(
         (x, 0.3 * wheel.loaded), f"Ø {short(2 * wheel.radius, opened.style)}", "left" if inward > 0 else "right"
     )

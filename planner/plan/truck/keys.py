@@ -16,6 +16,7 @@ from planner.project.lines import Key
 from planner.project.models.changes import MeasuredAfter
 from planner.project.models.entry import FactNote, Reads, Table, Usual, entries
 from planner.project.models.project import Project
+from planner.project.photo_names import is_photos, photos_typed
 from planner.project.reading import Opened
 from planner.project.source import parse
 from planner.project.truck_keys import truck_key
@@ -324,6 +325,8 @@ def _list(text: str, wants: Wants, standing: Any) -> Any:
         return text
     if wants.kind is not None:
         return _COMMAS.split(text) if wants.kind.form == "ratios" else [_COMMAS.split(one) for one in text.split(";")]
+    if is_photos(text):
+        return photos_typed(text)
     elements = get_args(wants.type)
     return (_APART if get_origin(wants.type) is tuple else _COMMAS).split(text) if elements else text
 

@@ -90,7 +90,7 @@ def missing_keys(opened: OpenProject, names: Iterable[str], axle: str) -> tuple[
     return tuple(keys) or tuple(names)
 
 
-def range_text(opened: OpenProject, record: Record, axle: str, beside: bool = True) -> str:
+def range_text(opened: OpenProject, record: Record, axle: str) -> str:
     """What is acceptable, in the person's units, its ends rounded inward; empty where there is no range."""
     found = range_of(opened, record, axle)
     if found.missing:

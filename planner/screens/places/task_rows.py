@@ -123,6 +123,7 @@ def task_lines(opened: OpenProject, listed: Work, one: Item) -> list[str | tuple
         lines += [one.how, ""]
     lines += [*(f"{name}: {told}" for name, told in to_write(opened, one)), *recorded(opened, one)]
     lines += [f"note: {one.record.note}"] if one.record and one.record.note else []
+    lines += [f"photo: {photo}" for photo in (one.record.photos if one.record else ())]
     lines += ["; ".join(stands(one))]
     if not one.closed:
         lines += [when(listed, one)]

@@ -53,9 +53,11 @@ def build(subject: Subject) -> Content:
         blocks += _drawn(opened, fitment, ONE if len(own) == 1 else TOGETHER)
     if len(opened.candidates) > 1:
         blocks.append(DrawingBlock(looks_beside(opened, 2), BESIDE))
-    blocks += _wishes(opened)
+    told = [*_wishes(opened)]
     for at in range(0, len(names), SHOWN):
-        blocks += _tables(opened, names[at : at + SHOWN], spots)
+        told += _tables(opened, names[at : at + SHOWN], spots)
+    if told:  # behind several drawings the page is full
+        blocks += [Heading("In figures", 2, fresh=len(opened.candidates) > 1), *told]
     return Content(tuple(blocks), tuple(dict.fromkeys(spots)))
 
 
@@ -80,17 +82,13 @@ def _wishes(opened: OpenProject) -> Iterator[Block]:
 def _tables(opened: OpenProject, names: list[str], spots: list[Spot]) -> Iterator[Block]:
     """The figures, a column for each end of a set and then one a set; what is known of none of them is left out."""
     places = [(name, axle) for name in names for axle in ENDS]
-    for title, heads, rows in (
-        ("In figures", [f"{clean(name)}, {axle}" for name, axle in places], _rows(opened, OF_AN_END, places, spots)),
-        (
-            "The whole truck",
-            list(map(clean, names)),
-            _rows(opened, OF_THE_TRUCK, [(name, "front") for name in names], spots),
-        ),
+    whole = [(name, "front") for name in names]
+    for heads, rows in (
+        ([f"{clean(name)}, {axle}" for name, axle in places], _rows(opened, OF_AN_END, places, spots)),
+        (list(map(clean, names)), _rows(opened, OF_THE_TRUCK, whole, spots)),
     ):
         if rows:
-            yield Heading(title, 2)
-            yield Rows(("", *heads), tuple(rows), (1.5, *(6 / len(heads) for _ in heads)))
+            yield Rows(("", *heads), tuple(rows), (1.25, *(6.4 / len(heads) for _ in heads)))
 
 
 def _rows(

@@ -14,7 +14,7 @@ from planner.plan.work.order_basis import work_changes
 from planner.plan.work.record_changes import record_changes
 from planner.plan.work.schedule_error import ScheduleError
 from planner.plan.work.task_list import Work, work
-from planner.plan.work.task_values import range_text, spots_shown
+from planner.plan.work.task_values import short_range, spots_shown
 from planner.plan.work.task_words import torque
 from planner.project.diary_entries import DiaryEntry
 from planner.project.diary_reading import Diary, read_diary, text_at
@@ -177,7 +177,7 @@ def _besides(opened: OpenProject, sheet: PrintedSheet, then: OpenProject, told: 
 
 def _range(opened: OpenProject, one: Item) -> str:
     wants = one.task.records if one.task is not None else None
-    return range_text(opened, wants, one.axle, beside=False) if wants is not None else ""
+    return short_range(opened, wants, one.axle) if wants is not None else ""
 
 
 def _step_table(steps: Iterable[MovedStep]) -> Rows:
