@@ -38,10 +38,10 @@ def head(opened: OpenProject, found: Proposals, search: FitSearch, so_far: bool 
         yield "Nothing that was tried is sure to fit."
         return
     more = f"; {count(found.more, 'more is', 'more are')} as good" if found.more else ""
-    yield (
-        f"{len(found.proposals)} that nothing beats{more}; {found.beaten:,} more fit, and one of these is better in "
-        "everything compared."
+    beaten = (
+        f"; {found.beaten:,} more fit, and for each there is one here that is nowhere worse" if found.beaten else ""
     )
+    yield f"{len(found.proposals)} that nothing beats{more}{beaten}."
     yield from (f"{line[0].upper()}{line[1:]}." for line in unmet_together(found, search.wished))
 
 
