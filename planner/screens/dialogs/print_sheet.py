@@ -14,6 +14,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from planner.plan.state import State, read
+from planner.project.kept_choices import keep_choice, kept_choice
 from planner.quantities.text import clean
 from planner.screens.dialogs.ask import Ask
 from planner.screens.dialogs.long_text import LongText, harmless
@@ -23,7 +24,7 @@ from planner.screens.widgets.columns import ListRow
 from planner.screens.widgets.row_list import RowList
 from planner.sheets.blocks import Sheet
 from planner.sheets.kind import Asked, SheetKind
-from planner.sheets.printing import default_path, made, moment, next_number, put
+from planner.sheets.printing import default_path, made, moment, next_number, put, usual_paper
 from planner.tasks.kind import PHASES
 
 PAPERS = ("a4", "letter")
@@ -49,7 +50,7 @@ class PrintSheet(ModalScreen[int | None]):
     def __init__(self, kind: SheetKind, since: int | None = None) -> None:
         super().__init__()
         self._kind, self._asked = kind, Asked(since=since)
-        self._paper = PAPERS[0]
+        self._paper = ""
         self._path: Path | None = None
         self._preview: SheetPreview | None = None
 
@@ -66,6 +67,8 @@ class PrintSheet(ModalScreen[int | None]):
             yield Static(HINT, classes="hint", markup=False)
 
     def on_mount(self) -> None:
+        kept = kept_choice(PAPER)
+        self._paper = kept if kept in PAPERS else usual_paper(self.planner.style)
         self._show()
         self.query_one(RowList).focus()
         self._look_again()
@@ -119,6 +122,7 @@ class PrintSheet(ModalScreen[int | None]):
                 self.action_look()
             case "paper":
                 self._paper = PAPERS[PAPERS.index(self._paper) - 1]
+                keep_choice(PAPER, self._paper)
                 self._show()
             case "phase":
                 phases = ("", *PHASES)
