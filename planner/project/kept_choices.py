@@ -1,7 +1,7 @@
 """What a person chose on the screens, kept for the next start: colors, paper, and the place last seen in each project.
 
-It stands in a small file of our own under the person's state folder, beside the list of projects. Whatever else somebody
-put there is passed over, and where it cannot be written nothing is kept.
+It stands in a small file of our own under the person's state folder, beside the list of projects. Whatever else
+somebody put there is passed over, and where it cannot be written nothing is kept.
 """
 
 import json

@@ -66,6 +66,7 @@ ACTIONS = (
     Action("add", "ctrl+n,n", "new", "Add a task of your own", "tasks", footer=True),
     Action("waits", "a", "waits on", "Say what else the task waits on", "tasks"),
     Action("note", "e", "note", "Write a note on the task", "tasks"),
+    Action("photo", "h", "photo", "Name a photo of the task, with what it shows", "tasks"),
     Action("reopen", "o", "reopen", "Reopen a ticked or dropped task, with a reason", "tasks"),
     Action("drop", "d", "drop", "Drop a task you won't do, with a reason", "tasks"),
     Action("step", "space", "next step", "Decide the change; once it is decided, it is done", "changes", footer=True),
@@ -79,6 +80,7 @@ ACTIONS = (
     Action("accept", "a", "accept", "Accept the caution under the cursor, with a reason", "overview", footer=True),
     Action("step", "space", "next step", "A part's next state; decide or accept again", "parts", footer=True),
     Action("back", "b", "back", "Send the part back; take back an acceptance", "parts", footer=True),
+    Action("photo", "h", "photo", "Name a photo of the part, wheel or decision, with what it shows", "parts"),
     Action(
         "choose",
         "space",

@@ -1,9 +1,10 @@
 """What a sheet is made of: plain blocks of content, the same for paper and for text."""
 
 from datetime import date
-from typing import Any, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 from planner.plan.drawings.scene import Chart, Grid, Scene
+from planner.sheets.picture_data import PictureData
 
 MARK = "A sheet of the truck wheel planner"  # in each sheet that is printed, and in nothing else: see sheet_file.py
 Picture = Scene | Grid | Chart
@@ -35,19 +36,49 @@ class Fields(NamedTuple):
 
 
 class Rows(NamedTuple):
-    """A table; `widths` are the columns' shares of the width, the heads come again on every page."""
+    """A table; `widths` are the columns' shares of the width, the heads come again on every page.
+
+    One that stays `together` is not parted between two pages, as long as it fits one, and what is empty in it is boxed
+    to be written in.
+    """
 
     heads: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     widths: tuple[float, ...]
+    together: bool = False
 
 
 class DrawingBlock(NamedTuple):
-    """A picture, as high as `tall` points allow; `note` stands below it."""
+    """A picture, as high as `tall` points allow; `note` stands below it.
+
+    One that is `scaled` is drawn to a round scale, which stands in its title.
+    """
 
     picture: Picture
     tall: float = 230.0
     note: str = ""
+    scaled: bool = False
+
+
+class Photo(NamedTuple):
+    """A photo with what it shows, `name` as in the file; without a picture `trouble` says why it is not printed."""
+
+    name: str
+    caption: str
+    picture: PictureData | None = None
+    trouble: str = ""
+
+    @property
+    def says(self) -> str:
+        """What stands below it, or of one that is not printed in its place."""
+        told = f"{self.caption} ({self.name})" if self.caption else self.name
+        return f"{told}: {self.trouble}" if self.trouble else told
+
+
+class Photos(NamedTuple):
+    """Photos side by side, each above its caption."""
+
+    rows: tuple[Photo, ...]
 
 
 class BlankEnd(NamedTuple):
@@ -63,7 +94,8 @@ class Blank(NamedTuple):
     """A reading to take: the letter that marks it in the drawing, what it is, how it is had, a blank for each end.
 
     `unit` is what the blanks are in, empty for what has none; `spread` whether a blank for how well it was measured
-    belongs beside each; `parts` names the readings of which one blank holds several.
+    belongs beside each; `parts` names the readings of which one blank holds several. `tool` is what it is read with;
+    each of the `sides` has its blank, and all of them come as often as it is to be read.
     """
 
     mark: str
@@ -73,6 +105,9 @@ class Blank(NamedTuple):
     unit: str = ""
     spread: bool = True
     parts: tuple[str, ...] = ()
+    tool: str = ""
+    sides: tuple[str, ...] = ()
+    times: int = 1
 
 
 class Blanks(NamedTuple):
@@ -85,7 +120,7 @@ class Tick(NamedTuple):
     """A box to tick, and what goes with it: the torque, and the blank for what is written down with its range.
 
     `state` is as in the task list; `why` says why it is to be looked at again; `recorded` what was written down; `done`
-    when it was done, or why it was dropped.
+    when it was done, or why it was dropped. `id` is the task's, by which a slip later finds its page.
     """
 
     where: str
@@ -98,15 +133,20 @@ class Tick(NamedTuple):
     why: str = ""
     parts: str = ""
     note: str = ""
+    words: bool = False  # what is written down is in words: who, what, when
+    id: str = ""
 
 
 class TaskBlock(NamedTuple):
-    """A task: what to do, where it can hurt, how it is done, and a box for each end at which it is done."""
+    """A task: what to do, where it can hurt, how it is done and with which tools, and a box for each end at which it is
+    done.
+    """
 
     title: str
     ticks: tuple[Tick, ...]
     caution: str = ""
     how: str = ""
+    tools: str = ""
 
     @property
     def closed(self) -> bool:
@@ -140,8 +180,71 @@ class SignatureBox(NamedTuple):
     note: str = ""
 
 
+class WallBox(NamedTuple):
+    """A box to tick on the wall: of which end and side, as far as it is of one; `state` is as in the task list, `id`
+    the task's.
+    """
+
+    end: str = ""
+    side: str = ""
+    state: str = "ready"
+    id: str = ""
+
+
+class WallPiece(NamedTuple):
+    """A piece of a line under a task on the wall: words, and a `blank` behind them, for a `value` or for `words`."""
+
+    says: str
+    blank: Literal["", "value", "words"] = ""
+    strong: bool = False
+
+
+class WallTask(NamedTuple):
+    """A task on the wall: one line, a box for each end or wheel, and lines under it. A `hold` is a bar to be signed;
+    `signed` says who did and when.
+    """
+
+    title: str
+    boxes: tuple[WallBox, ...]
+    lines: tuple[tuple[WallPiece, ...], ...] = ()
+    hold: bool = False
+    signed: str = ""
+
+    @property
+    def closed(self) -> bool:
+        return all(one.state in ("done", "dropped") for one in self.boxes)
+
+
+class WallPhase(NamedTuple):
+    """A phase on the wall: it begins a page, and its name and its one caution stand again on every page of it."""
+
+    name: str
+    done: str
+    caution: str
+    tasks: tuple[WallTask, ...]
+
+
+class ReadFrom(NamedTuple):
+    """The distance that a wall sheet is read from, as a person says it and in m."""
+
+    says: str
+    meters: float
+
+
 Block = (
-    Heading | Paragraph | Contents | Fields | Rows | DrawingBlock | Blanks | TaskBlock | Hold | Caution | SignatureBox
+    Heading
+    | Paragraph
+    | Contents
+    | Fields
+    | Rows
+    | DrawingBlock
+    | Photos
+    | Blanks
+    | TaskBlock
+    | Hold
+    | Caution
+    | SignatureBox
+    | WallPhase
 )
 
 
@@ -150,6 +253,7 @@ class Sheet(NamedTuple):
 
     `number` is 0 on one that is only looked at. `banner` stands across the head and on every page, such as NOT FOR
     ORDER, with its `reasons` below it the first time. `rests` says in words what state of the project it was made of.
+    `signs` are the lines at the foot of each page on which it is signed.
     """
 
     kind: str
@@ -163,11 +267,19 @@ class Sheet(NamedTuple):
     rests: str = ""
     rested_on: dict[str, str] = {}
     slip: bool = False
+    read_from: ReadFrom | None = None
+    signs: tuple[str, ...] = ()
 
     @property
     def named(self) -> str:
-        """`Wall checklist, sheet 3`."""
+        """`Wall sheet, sheet 3`."""
         return f"{self.title}, sheet {self.number}" if self.number else f"{self.title}, not numbered"
+
+
+def not_printed(sheet: Sheet) -> list[str]:
+    """Each photo that is on the sheet by its name alone, with the reason."""
+    photos = (one for block in sheet.blocks if isinstance(block, Photos) for one in block.rows)
+    return list(dict.fromkeys(f"photo {one.name} isn't printed: {one.trouble}" for one in photos if one.trouble))
 
 
 def plainly(value: Any) -> Any:

@@ -11,27 +11,36 @@ from typing import Any
 
 from planner.plan.drawings.scene import Arc, Chart, Dimension, Grid, Label, Scene, Spot
 from planner.quantities.text import clean, cut
-from planner.sheets.board import ARROW, GAP, LETTER, PAST, ROW, SIZE, Board, Text
+from planner.sheets.board import ARROW, GAP, LEADING, LETTER, PAST, ROW, SIZE, Board, Text
 from planner.sheets.charting import charted, gridded
 
 _STEP = pi / 36  # rad between the points of an arc
 _UPRIGHT = 0.1  # a dimension line that leans less than this is upright
 LEAD = 10.0  # pt that a leader runs level from its text
 LONGEST = 80  # characters in a line of a label; a longer name stands whole in the list below
+METER = 72 / 0.0254  # pt
+SCALES = (1.0, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0, 50.0)  # one to so many
 HALF = 5.0  # pt that half a dimension goes past the center line
 
 
-def drafted(picture: Scene | Grid | Chart, wide: float, tall: float) -> dict[str, Any]:
-    """The picture as plain data for the template, no wider and no higher than this."""
+def drafted(picture: Scene | Grid | Chart, wide: float, tall: float, scaled: bool = False) -> dict[str, Any]:
+    """The picture as plain data for the template, no wider and no higher than this; a scene `scaled` to a round scale.
+
+    The scale that it has stands in its title.
+    """
+    title = clean(picture.title)
     if isinstance(picture, Scene):
-        board = _fitted(picture, wide, tall)
+        board, scale = _fitted(picture, wide, tall)
+        if scaled and board.lines:
+            board, to = _to_scale(picture, scale, wide, tall)
+            title += f", scale 1:{to:g}"
     elif isinstance(picture, Chart):
         board = charted(picture, wide, tall)
     else:
         board = gridded(picture, wide)
     left, top, right, bottom = board.box()
     return {
-        "title": clean(picture.title),
+        "title": title,
         "words": clean(picture.words),
         "missing": [clean(one) for one in picture.missing],
         "legend": [[clean(mark), clean(what)] for mark, what in picture.legend],
@@ -62,11 +71,11 @@ def drafted(picture: Scene | Grid | Chart, wide: float, tall: float) -> dict[str
 # a scene
 
 
-def _fitted(scene: Scene, wide: float, tall: float) -> Board:
+def _fitted(scene: Scene, wide: float, tall: float) -> tuple[Board, float]:
     """The scene as large as it can be: texts do not grow with it, so the scale is tried again until all fits."""
     spots = _spots(scene)
     if not spots:
-        return Board()
+        return Board(), 1.0
     width = max(x for x, _ in spots) - min(x for x, _ in spots)
     height = max(y for _, y in spots) - min(y for _, y in spots)
     scale = min(wide / width if width else inf, tall / height if height else inf)
@@ -78,7 +87,20 @@ def _fitted(scene: Scene, wide: float, tall: float) -> Board:
             break
         scale *= max(0.6, min(0.98, wide / (right - left), tall / (bottom - top)))
         board = _drawn(scene, scale)
-    return board
+    return board, scale
+
+
+def _to_scale(scene: Scene, largest: float, wide: float, tall: float) -> tuple[Board, float]:
+    """The scene at the largest round scale at which it fits, and that scale: one to how many."""
+    for to in SCALES:
+        scale = METER / to
+        if scale > 1.02 * largest:
+            continue
+        board = _drawn(scene, scale)
+        left, top, right, bottom = board.box()
+        if (right - left <= wide and bottom - top <= tall) or to == SCALES[-1]:
+            break
+    return board, to
 
 
 def _spots(scene: Scene) -> list[Spot]:
@@ -116,9 +138,26 @@ def _drawn(scene: Scene, scale: float) -> Board:
     wider = _wider(scene, scale)
     for one in scene.dimensions:
         _dimension(board, one._replace(away=one.away * wider), at)
-    for label in scene.labels:
+    for label in _spread(scene.labels, scale):
         _label(board, label, at)
     return board
+
+
+def _spread(labels: tuple[Label, ...], scale: float) -> list[Label]:
+    """Texts with a leader that stand in one column, as far apart as they need: the lowest stays where it is."""
+    columns: dict[tuple[float, str], list[Label]] = {}
+    for one in labels:
+        if one.points_to is not None:
+            columns.setdefault((round(one.at[0], 6), one.anchor), []).append(one)
+    placed: dict[Label, Label] = {}
+    for column in columns.values():
+        foot = -inf
+        for one in sorted(column, key=lambda one: one.at[1]):
+            half = (one.text.count("\n") + 1) * LEADING * SIZE / 2 / scale
+            y = max(one.at[1], foot + half)
+            foot = y + half + 2.0 / scale
+            placed[one] = one._replace(at=(one.at[0], y))
+    return [placed.get(one, one) for one in labels]
 
 
 def _label(board: Board, label: Label, at: Callable[[Spot], Spot]) -> None:

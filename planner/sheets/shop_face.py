@@ -6,13 +6,14 @@ from math import cos, pi, radians, sin, tan
 from planner.plan.drawings.drawn_values import angle, drawing_of, known_values, missing_entries
 from planner.plan.drawings.scene import Arc, Label, Line, Scene, Spot
 from planner.plan.truck.project import OpenProject
-from planner.plan.truck.wording import shown
 from planner.quantities.text import clean
+from planner.sheets.order_text import measured_text, ordered_text
 
 NODES = (
     "wheel_stud_count", "stud_count", "wheel_stud_circle", "stud_circle", "wheel_bore", "hub_pilot", "stud_diameter",
     "wheel_seat", "wheel_seat_angle", "nut_seat", "nut_seat_angle", "register_gap", "disc_thickness",
 )  # fmt: skip
+OF_TRUCK = ("stud_circle", "hub_pilot", "register_gap")  # measured, or following from that
 _EDGE = 0.030  # m; of the disc drawn round the circle
 _LINE = 56  # characters beside the drawing
 _SEATS = {"cone": "cone", "ball": "ball", "flat": "flat"}
@@ -31,7 +32,7 @@ def shop_face(opened: OpenProject, fitment: str, axle: str) -> Scene:
         )
 
     def said(node: str) -> str:
-        return shown(opened, opened.spot(node, fitment=fitment, axle=axle))
+        return (measured_text if node in OF_TRUCK else ordered_text)(opened, fitment, axle, node)
 
     of_wheel = values["wheel_stud_circle"] is not None
     radius, hole = circle / 2, (values["stud_diameter"] or 0.014) / 2

@@ -10,7 +10,6 @@ from planner.plan.drawings.drawn_values import drawing_of, known_values, missing
 from planner.plan.drawings.scene import Dimension, Label, Line, Scene, Spot, Weight
 from planner.plan.drawings.wheel_section import (
     EXTRA,
-    FLANGE,
     NEEDED,
     Values,
     WheelShape,
@@ -24,10 +23,11 @@ from planner.plan.drawings.wheel_section import (
     wheel_shape,
 )
 from planner.plan.truck.project import OpenProject
-from planner.plan.truck.wording import shown
-from planner.worksheet.outcome import Known
+from planner.quantities.quantity import Quantity
+from planner.sheets.order_text import measured_text, ordered_text, own_value
 
 _TIRE = ("section_width", "overall_diameter")  # not drawn here: an order can wait for less
+OF_TRUCK = ("brake_radius", "radial_clearance", "face_clearance")  # measured, or following from that
 _ROW = 0.030  # m; between two dimension lines
 _NOTE = 0.032  # m; between two texts with a leader
 _BESIDE = 0.020  # m; from the rim to the first dimension line
@@ -38,15 +38,15 @@ class _Said:
     """The values of one end of one fitment, in numbers and in the words of the order."""
 
     def __init__(self, opened: OpenProject, fitment: str, axle: str) -> None:
-        self.opened, self.at = opened, {"fitment": fitment, "axle": axle}
-        names = (*NEEDED, *EXTRA, "face_clearance", "stud_diameter")
+        self.opened, self.at = opened, (fitment, axle)
+        names = (*NEEDED, *EXTRA, "face_clearance", "stud_diameter", "flange_height")
         self.values: Values = dict(zip(names, known_values(opened, fitment, axle, *names), strict=True))
 
     def __call__(self, node: str) -> str:
-        return shown(self.opened, self.opened.spot(node, **self.at))
+        return (measured_text if node in OF_TRUCK else ordered_text)(self.opened, *self.at, node)
 
     def knows(self, node: str) -> bool:
-        return isinstance(self.opened.sheet.outcome(self.opened.spot(node, **self.at)), Known)
+        return bool(self(node))
 
 
 def shop_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
@@ -57,7 +57,7 @@ def shop_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
         return Scene(title, "", missing=missing)
     said = _Said(opened, fitment, axle)
     values = said.values
-    wheel = wheel_shape(values | {node: values[node] or 0.0 for node in _TIRE}, values)
+    wheel = _as_entered(wheel_shape(values | {node: values[node] or 0.0 for node in _TIRE}, values), said)
     bottom = (values["wheel_bore"] or values["hub_pilot"] or 0.5 * wheel.free) / 2
     low, edge = wheel.center - wheel.wide, outboard_edge(wheel, values)
     outer, inner = rim(wheel)
@@ -66,7 +66,7 @@ def shop_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
         *(one._replace(cut=True) for one in steel),
         *outer_wheel(wheel, steel),
         Line(((low - 0.01, 0.0), (edge + 0.01, 0.0)), "center"),
-        Line(((wheel.center, -0.005), (wheel.center, wheel.seat + FLANGE)), "center"),
+        Line(((wheel.center, -0.005), (wheel.center, wheel.seat + wheel.flange)), "center"),
         *_hole(values, wheel),
         *_brake(values, low),
     ]
@@ -84,6 +84,17 @@ def shop_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
     if wheel.between:
         words += pair_words(said("dual_spacing"), values["offset_face"])
     return Scene(title, words, tuple(lines), (), tuple(_labels(said, wheel, bottom, edge)), dimensions)
+
+
+def _as_entered(wheel: WheelShape, said: _Said) -> WheelShape:
+    """The shape with what of it no formula reads: how high its flanges are, and where its drop center lies."""
+    if said.knows("flange_height"):
+        wheel = wheel._replace(flange=said.values["flange_height"])
+    width, position = (own_value(said.opened, *said.at, name) for name in ("well_width", "well_position"))
+    if isinstance(width, Quantity) and isinstance(position, Quantity):
+        middle = wheel.center + wheel.wide - position.value
+        wheel = wheel._replace(well=(middle - width.value / 2, middle + width.value / 2))
+    return wheel
 
 
 def _hole(values: Values, wheel: WheelShape) -> Iterator[Line]:
@@ -119,7 +130,7 @@ def _near(values: Values) -> bool:
 def _across(said: _Said, wheel: WheelShape) -> Iterator[Dimension]:
     """Along the axle: the rim's widths over the flanges, a pair's spacing, offset and backspace below the center."""
     row = _ROW * (_WIDER if wheel.between else 1.0)
-    top, low, high = wheel.seat + FLANGE, wheel.center - wheel.wide, wheel.center + wheel.wide
+    top, low, high = wheel.seat + wheel.flange, wheel.center - wheel.wide, wheel.center + wheel.wide
     left, right = wheel.center - wheel.rim, wheel.center + wheel.rim
     yield Dimension((left, top), (right, top), f"rim {said('rim_width')}", row)
     yield Dimension((low, top), (high, top), f"overall {said('overall_width')}", 2 * row)
@@ -127,7 +138,8 @@ def _across(said: _Said, wheel: WheelShape) -> Iterator[Dimension]:
     if abs(wheel.center) > 1e-6:
         ends = sorted((wheel.center, face))
         yield Dimension((ends[0], 0.0), (ends[1], 0.0), f"offset {said('offset')}", -row)
-    yield Dimension((low, 0.0), (face, 0.0), f"backspace {said('backspace')}", -2 * row)
+    ends = sorted((low, face))
+    yield Dimension((ends[0], 0.0), (ends[1], 0.0), f"backspace {said('backspace')}", -2 * row)
     if wheel.between:
         planes = (wheel.center, top), (2 * wheel.between - wheel.center, top)
         yield Dimension(*planes, f"spacing of the pair {said('dual_spacing')}", 3 * row)
@@ -136,27 +148,32 @@ def _across(said: _Said, wheel: WheelShape) -> Iterator[Dimension]:
 def _inboard(said: _Said, wheel: WheelShape, low: float) -> Iterator[Dimension]:
     """From the center line, inboard of the rim: the room over the brake, the brake, the bead seat."""
     values = said.values
-    beside = low - _BESIDE
+    beside = min(low, 0.0, _back(values, low)) - _BESIDE  # disc and brake may stand further in than the rim
+    column = 1.3 * _ROW * (_WIDER if wheel.between else 1.0)  # the texts stand upright beside each other
     if values["brake_radius"] is not None:
         back, radius = _back(values, low), values["brake_radius"]
         if said.knows("radial_clearance"):
             text = f"{'TOO CLOSE: ' if _near(values) else ''}gap {said('radial_clearance')}"
             yield Dimension((back, radius), (back, wheel.free), text, back - beside)
-        yield Dimension((back, 0.0), (back, radius), f"brake R {said('brake_radius')}", back - beside + _ROW, True)
+        yield Dimension((back, 0.0), (back, radius), f"brake R {said('brake_radius')}", back - beside + column, True)
     seat = low + wheel.wide - wheel.rim
     text = f"bead seat Ø {said('specified_rim_diameter')}"
-    yield Dimension((seat, 0.0), (seat, wheel.seat), text, seat - beside + 3 * _ROW, True)
+    yield Dimension((seat, 0.0), (seat, wheel.seat), text, seat - beside + 2.2 * column, True)
 
 
 def _labels(said: _Said, wheel: WheelShape, bottom: float, edge: float) -> Iterator[Label]:
     """What is told with a leader, outboard of all that is drawn, the uppermost first so that no two leaders cross."""
     values = said.values
     thick, out = values["disc_thickness"] or 0.008, values["disc_inner_face"] or 0.0
-    top, apart = disc_top(wheel, values), _WIDER if wheel.between else 1.0
+    top = disc_top(wheel, values)
+    well = wheel.well or (wheel.center - 0.4 * wheel.rim, wheel.center + 0.4 * wheel.rim)
     notes: list[tuple[str, Spot]] = []
     for node, words, spot in (
-        ("flange_thickness", "flange {}", (wheel.high - 0.003, wheel.seat + FLANGE / 2)),
-        ("well_depth", "drop center, depth {}", (wheel.center + 0.4 * wheel.rim, wheel.floor)),
+        ("flange_thickness", "flange, thickness {}", (wheel.high - 0.003, wheel.seat + 0.8 * wheel.flange)),
+        ("flange_height", "flange, height {}", (wheel.high, wheel.seat + 0.4 * wheel.flange)),
+        ("well_depth", "drop center, depth {}", (well[1] - 0.25 * (well[1] - well[0]), wheel.floor)),
+        ("wheel.well_width", "drop center, width {}", (well[1] - 0.1 * (well[1] - well[0]), wheel.floor)),
+        ("wheel.well_position", "its middle from the outboard edge {}", (sum(well) / 2, wheel.floor)),
         ("barrel_radius", "barrel inside R {}", (wheel.center + 0.3 * wheel.rim, wheel.free)),
         ("disc_inner_face", "disc face, outboard by {}", (out + thick, 0.93 * top)),
         ("face_clearance", "room at the brake's face {}", (out + thick, 0.86 * top)),
@@ -166,11 +183,15 @@ def _labels(said: _Said, wheel: WheelShape, bottom: float, edge: float) -> Itera
     ):
         if said.knows(node):
             notes.append((words.format(said(node)).replace(" (", "\n("), spot))
+    first = max(wheel.seat + wheel.flange + 0.04, len(notes) * _NOTE)  # the last above the center line's own
     for number, (text, spot) in enumerate(sorted(notes, key=lambda one: -one[1][1])):
-        at = edge + 2 * _BESIDE, wheel.seat + FLANGE + 0.04 - number * apart * _NOTE
+        at = edge + 2 * _BESIDE, first - number * _NOTE
         yield Label(at, text, "left", spot)
     if values["brake_radius"] is None:
         yield Label((edge + 0.5 * _BESIDE, 0.35 * bottom), "NOBODY HAS MEASURED THE BRAKE", "left")
     face = "face on the hub" if wheel.between and values["offset_face"] == "hub" else "face between the discs"
-    yield Label((offset_face(wheel, values), -2.6 * apart * _ROW), face if wheel.between else "mounting face")
+    yield Label(
+        (offset_face(wheel, values), -2.6 * (_WIDER if wheel.between else 1.0) * _ROW),
+        face if wheel.between else "mounting face",
+    )
     yield Label((edge + 0.012, 0.0), "axle's center line", "left")

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from planner.plan.drawings.scene import Scene
 from planner.project.facts import entrance_of
-from planner.sheets.tapes import axle, bump, fender, hub, obstacles, pair, steering, studs, tire, truck, wheel
+from planner.sheets.tapes import axle, bump, fender, hub, obstacles, opening, pair, steering, studs, tire, truck, wheel
 
 
 class TapePlace(NamedTuple):
@@ -18,13 +18,14 @@ class TapePlace(NamedTuple):
     parted: float = inf  # m; two views stand left and right of it
 
 
+STUDS = TapePlace(
+    "Bolt circle",
+    studs,
+    {"stud_count": "", "adjacent_spacing": "A", "skip_spacing": "B", "skip": "", "outer_edge_spacing": "C",
+     "outer_edge_skip": "", "stated_stud_circle": "D", "stud_diameter": "E", "stud_points": ""},
+)  # fmt: skip
 PLACES: tuple[TapePlace, ...] = (
-    TapePlace(
-        "Bolt circle",
-        studs,
-        {"adjacent_spacing": "A", "skip_spacing": "B", "outer_edge_spacing": "C", "stated_stud_circle": "D",
-         "stud_diameter": "E", "stud_count": "", "skip": "", "outer_edge_skip": "", "stud_points": ""},
-    ),
+    STUDS,
     TapePlace(
         "Hub, studs and brake",
         hub,
@@ -44,6 +45,13 @@ PLACES: tuple[TapePlace, ...] = (
         fender,
         {"axle_to_fender": "A", "face_to_fender_edge": "B", "bump_travel": "C", "droop_travel": "D"},
         parted=0.75,
+    ),
+    TapePlace(
+        "Fender opening in five directions",
+        opening,
+        {"opening_ahead": "A", "opening_up_ahead": "B", "opening_top": "C", "opening_up_behind": "D",
+         "opening_behind": "E", "ride_height": "F"},
+        parted=0.8,
     ),
     TapePlace(
         "Wheel",
@@ -75,7 +83,8 @@ PLACES: tuple[TapePlace, ...] = (
         truck,
         {"wheelbase": "A", "front_point_ahead": "B", "front_point_found_height": "C", "rear_point_ahead": "D",
          "rear_point_found_height": "E", "found_belly_height": "F", "belly_position": "G",
-         "found_overall_height": "H", "found_lamp_height": "J", "body_width": ""},
+         "found_overall_height": "H", "found_lamp_height": "J", "body_width": "", "overall_height_position": "",
+         "front_overhang": "", "rear_overhang": ""},
     ),
 )  # fmt: skip
 OBSTACLES = TapePlace("What's around the wheel", obstacles, {})

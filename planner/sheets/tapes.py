@@ -1,6 +1,7 @@
 """Where the tape goes: a drawing for each place that is measured, its readings marked with letters, not to scale."""
 
-from math import cos, pi, sin
+from collections.abc import Sequence
+from math import cos, hypot, pi, sin
 
 from planner.plan.drawings.scene import Arc, Dimension, Label, Line, Scene, Spot, Weight
 
@@ -17,22 +18,60 @@ def _at(radius: float, degrees: float) -> Spot:
     return radius * cos(degrees * pi / 180), radius * sin(degrees * pi / 180)
 
 
-def studs() -> Scene:
-    circle = [_at(0.10, 90 - 60 * at) for at in range(6)]
-    holes = tuple(Arc(spot, 0.012) for spot in circle)
-    (x0, y0), (x1, y1), (x2, y2) = circle[0], circle[1], circle[2]
+def studs(count: int = 6) -> Scene:
+    """The hub with its own number of studs."""
+    circle = [_at(0.10, 90 - 360 * at / count) for at in range(count)]
+    apart = 2 if count > 3 else 1  # spaces between the two that are farther apart
+
+    def over(start: int, spaces: int, past: float, clear: float, text: str) -> Dimension:
+        """Between two studs, `past` their middles, and `clear` of the circle between them."""
+        (x1, y1), (x2, y2) = circle[start % count], circle[(start + spaces) % count]
+        length = hypot(x2 - x1, y2 - y1)
+        dx, dy = past * (x2 - x1) / length, past * (y2 - y1) / length
+        away = 0.10 * (1 - cos(pi * spaces / count)) + clear
+        return Dimension((x1 - dx, y1 - dy), (x2 + dx, y2 + dy), text, away)
+
+    foot_x, foot_y = min(circle, key=lambda one: one[0] + one[1])
     return Scene(
         title="Bolt circle, looking at the hub",
-        words="Six studs on a circle: A center to center of two next to each other, B of two farther apart (count the "
-        "spaces between them), C over the outside edges of two studs, D across the whole circle, E the thread.",
-        arcs=(Arc((0, 0), 0.10, weight="hidden"), Arc((0, 0), 0.055), *holes),
+        words=f"{count} studs on a circle: A center to center of two next to each other, B of two farther apart (count "
+        "the spaces between them), C over the outside edges of two studs, D across the whole circle, E the thread.",
+        arcs=(Arc((0, 0), 0.10, weight="hidden"), Arc((0, 0), 0.055), *(Arc(spot, 0.012) for spot in circle)),
         dimensions=(
-            Dimension((x0, y0), (x1, y1), "A", 0.035),
-            Dimension((x0, y0), (x2, y2), "B", 0.115),
-            Dimension((circle[5][0] - 0.012, circle[5][1]), (circle[1][0] + 0.012, circle[1][1]), "C", 0.125),
+            over(0, 1, 0.0, 0.0216, "A"),
+            over(0, apart, 0.0, 0.065, "B"),
+            over(count - 1, apart, 0.012, 0.075, "C"),
             Dimension((-0.1, 0.0), (0.1, 0.0), "D", -0.15),
-            Dimension((circle[4][0] - 0.012, circle[4][1]), (circle[4][0] + 0.012, circle[4][1]), "E", -0.035),
+            Dimension((foot_x - 0.012, foot_y), (foot_x + 0.012, foot_y), "E", -0.035),
         ),
+    )
+
+
+def hubs(counts: Sequence[tuple[int | None, str]]) -> Scene:
+    """Hubs side by side, each with its own number of studs and whose it is; with six where nobody counted them."""
+    scenes = []
+    for at, (count, whose) in enumerate(counts):
+        told = f"{whose}: {count} studs" if count else f"{whose}: drawn with six, so count yours"
+        scene = studs(count or 6)
+        scenes.append(_moved(scene._replace(labels=(Label((0.0, -0.22), told),)), 0.62 * at))
+    return scenes[0]._replace(
+        words=" ".join(f"{whose}: {scene.words}" for scene, (_, whose) in zip(scenes, counts, strict=True)),
+        arcs=tuple(arc for scene in scenes for arc in scene.arcs),
+        labels=tuple(label for scene in scenes for label in scene.labels),
+        dimensions=tuple(one for scene in scenes for one in scene.dimensions),
+    )
+
+
+def _moved(scene: Scene, by: float) -> Scene:
+    """The same further to the right."""
+
+    def at(spot: Spot) -> Spot:
+        return spot[0] + by, spot[1]
+
+    return scene._replace(
+        arcs=tuple(one._replace(center=at(one.center)) for one in scene.arcs),
+        labels=tuple(one._replace(at=at(one.at)) for one in scene.labels),
+        dimensions=tuple(one._replace(start=at(one.start), end=at(one.end)) for one in scene.dimensions),
     )
 
 
@@ -149,6 +188,28 @@ def fender() -> Scene:
             Dimension((1.05, -0.15), (1.25, -0.15), "B", -0.38),
             Dimension((-0.05, 0), (-0.05, 0.1), "C", 0.15),
             Dimension((-0.05, -0.12), (-0.05, 0), "D", 0.15),
+        ),
+    )
+
+
+def opening() -> Scene:
+    turns = {"A": 0, "B": 45, "C": 90, "D": 135, "E": 180}
+    return Scene(
+        title="Fender opening in five directions, from the side; the front is to the right",
+        words="From the axle center to the edge of the opening: A straight ahead, B halfway up, C straight up, D "
+        "halfway back, E straight behind; F straight up to the frame.",
+        lines=(
+            _line((-0.62, -0.1), (-0.60, 0.0), (-0.55, 0.0), weight="thin"),
+            _line((0.62, -0.1), (0.60, 0.0), (0.55, 0.0), weight="thin"),
+            _line((1.05, 0.3), (1.75, 0.3)),
+            _line((1.05, 0.38), (1.75, 0.38)),
+            _line((1.1, 0.0), (1.7, 0.0), weight="thin"),
+        ),
+        arcs=(Arc((0, 0), 0.42, weight="thin"), Arc((0, 0), 0.60, 0, pi), Arc((0, 0), 0.03), Arc((1.4, 0), 0.03)),
+        labels=(Label((1.78, 0.34), "frame", "left"), Label((1.78, 0.0), "axle", "left")),
+        dimensions=(
+            *(Dimension((0, 0), _at(0.6, turn), mark, 0.0) for mark, turn in turns.items()),
+            Dimension((1.4, 0.0), (1.4, 0.3), "F", 0.0),
         ),
     )
 

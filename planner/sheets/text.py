@@ -17,16 +17,20 @@ from planner.sheets.blocks import (
     Heading,
     Hold,
     Paragraph,
+    Photos,
     Rows,
     Sheet,
     SignatureBox,
     TaskBlock,
     Tick,
+    WallPhase,
+    WallTask,
 )
 
 WIDTH = 80
 LAST = "Local codes and licensed practice come first. It helps you plan; it doesn't clear a truck for the road."
 _BAR = "#" * WIDTH
+_WALL_BLANKS = {"": "", "value": "_" * 10, "words": "_" * 24}
 _STATES = {"done": "[x]", "dropped": "[-]"}
 
 
@@ -35,6 +39,10 @@ def text(sheet: Sheet) -> str:
     lines = list(_head(sheet))
     for block in sheet.blocks:
         lines += _block(block, sheet)
+    if sheet.read_from is not None:
+        lines += ["", *_wrapped(f"On paper it's read from {sheet.read_from.says}.")]
+    if sheet.signs:
+        lines += ["", *(f"{who}: {'_' * (WIDTH - len(who) - 2)}" for who in sheet.signs)]
     lines += ["", *_wrapped(LAST)]
     if sheet.rests:
         lines += _wrapped(f"Rests on {sheet.rests}.")
@@ -83,9 +91,14 @@ def _block(block: Block, sheet: Sheet) -> Iterator[str]:
             yield ""
             yield from _columns((block.heads,), block.widths)
             yield "-" * WIDTH
-            yield from _columns(block.rows, block.widths)
+            blank = "________" if block.together else ""  # what is to be written in
+            yield from _columns((tuple(cell or blank for cell in row) for row in block.rows), block.widths)
         case DrawingBlock():
             yield from _drawing(block)
+        case Photos():
+            yield ""
+            for photo in block.rows:
+                yield from _wrapped(photo.says, first="photo not printed: " if photo.trouble else "photo: ")
         case Blanks():
             for row in block.rows:
                 yield from _blank(row)
@@ -102,6 +115,30 @@ def _block(block: Block, sheet: Sheet) -> Iterator[str]:
             yield from _wrapped(block.text, first="! CAUTION: ")
         case SignatureBox():
             yield from _box(block)
+        case WallPhase():
+            yield from _heading(Heading(f"{block.name}: {block.done}"))
+            if block.caution:
+                yield from ["", *_wrapped(block.caution, first="! ")]
+            for task in block.tasks:
+                yield from _on_wall(task)
+
+
+def _on_wall(task: WallTask) -> Iterator[str]:
+    yield ""
+    if task.hold:
+        yield _BAR
+    if task.hold and not task.closed:
+        yield from _wrapped("HOLD. Sign before you go on.", 2)
+    boxes = (f"{_STATES.get(one.state, '[ ]')}{one.side}{one.end}" for one in task.boxes)
+    yield from _wrapped(task.title, first=f"{' '.join(boxes)} ")
+    for line in task.lines:
+        yield from _wrapped(" ".join(f"{one.says} {_WALL_BLANKS[one.blank]}".strip() for one in line), 4)
+    if task.signed:
+        yield from _wrapped(task.signed, 4)
+    elif task.hold:
+        yield "    initials ____________________   date ________________"
+    if task.hold:
+        yield _BAR
 
 
 def _heading(block: Heading) -> Iterator[str]:
@@ -130,6 +167,8 @@ def _blank(row: Blank) -> Iterator[str]:
     yield from _wrapped(row.what, first=f"{row.mark or '-'}  ")
     if row.how:
         yield from _wrapped(row.how, 3)
+    if row.tool:
+        yield from _wrapped(row.tool, 3)
     for one in row.readings:
         yield from _wrapped(one.key, 3)
         if one.known:
@@ -138,9 +177,11 @@ def _blank(row: Blank) -> Iterator[str]:
             yield from _wrapped(f"wanted: {one.better}", 3)
         if row.parts and one.where:
             yield from _wrapped(one.where, 3)
-        for part in row.parts or (one.where,):
-            spread = " ± __________" if row.spread else ""
-            yield f"   {clean(part)[:20]:<20} ____________________{spread} {row.unit}"
+        spread = " ± ________" if row.spread and not row.parts else ""
+        blanks = " ".join(f"{side} __________" for side in row.sides) or "____________________"
+        for time in range(row.times):
+            for part in row.parts or ("again" if time else one.where,):
+                yield f"   {clean(part)[:20]:<20} {blanks}{spread} {row.unit}"
 
 
 def _step(step: TaskBlock) -> Iterator[str]:
@@ -153,6 +194,8 @@ def _step(step: TaskBlock) -> Iterator[str]:
             yield from _wrapped(step.caution, 4, "! CAUTION: ")
         if step.how:
             yield from _wrapped(step.how, 4)
+        if step.tools:
+            yield from _wrapped(f"tools: {step.tools}", 4)
     for tick in step.ticks:
         if not single:
             yield from _wrapped(tick.where, 4, f"{_STATES.get(tick.state, '[ ]')} ")

@@ -47,6 +47,7 @@ CIRCLE = ["axles.front.studs.adjacent_spacing"]
         ("", FIRST + reading("4.002 in ± 0.005 in", by="neighbor"), []),
         ("", FIRST + reading("4.002 in ± 0.005 in", by="owner", tool="steel rule"), []),
         ("", FIRST + reading("4.006 in ± 0.005 in", by="neighbor"), CIRCLE),  # further apart than either states
+        ('circle = "8 in"\n', "", ["axles.front.studs.circle"]),  # a plate is no reading of this hub
         ("", "", []),  # what is not entered is asked for elsewhere
     ],
 )

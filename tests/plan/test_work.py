@@ -54,6 +54,46 @@ def test_a_task_of_the_persons_own_comes_behind_the_hold_points_of_its_phase(tmp
     assert found["own.stamp"].state == "ready"
 
 
+@pytest.mark.parametrize(
+    ("phase", "hold"),
+    [
+        ("measure", "decide.sign"),
+        ("decide", "decide.sign"),
+        ("receive", "mock_up.sign"),
+        ("mock up", "mock_up.sign"),
+        ("fit", "check.sign"),
+        ("check", "check.sign"),
+        ("road test", "road.qualified"),
+        ("check again", "again.inspection"),
+    ],
+)
+def test_a_hold_point_waits_for_a_persons_tasks_of_its_phase_and_stands_below_them(tmp_path, phase, hold):
+    path = written(tmp_path, own("paint", more=f'phase = "{phase}"\n'))
+    found = listed(path).items
+    order = list(found)
+    assert "own.paint" in found[hold].waits and order.index("own.paint") < order.index(hold)
+    replace(path, f'phase = "{phase}"\n', f'phase = "{phase}"\nstate = "dropped"\n')
+    assert "own.paint" not in listed(path).items[hold].waits
+
+
+def test_a_hold_point_does_not_wait_for_what_comes_behind_it_nor_for_what_is_of_no_phase(tmp_path):
+    behind = own("later", "check.sign", more='phase = "check"\n') + own("last", "own.later", more='phase = "fit"\n')
+    found = listed(written(tmp_path, behind + own("some_day"))).items
+    assert not {"own.later", "own.last", "own.some_day"} & set(found["check.sign"].after)
+    assert "check.sign" in found["own.later"].waits
+
+
+def test_every_hold_point_stands_below_all_of_its_phase_that_it_waits_on(tmp_path):
+    found = listed(written(tmp_path)).items
+    order = list(found)
+    holds = [one for one in found.values() if one.hold]
+    assert len(holds) > 5
+    for hold in holds:
+        for id_ in hold.after:
+            if found[id_].phase == hold.phase:
+                assert order.index(id_) < order.index(hold.id), (id_, hold.id)
+
+
 def test_waits_in_a_circle_are_one_error_that_names_it(tmp_path):
     path = written(tmp_path, own("a", "own.c") + own("b", "own.a") + own("c", "own.b"))
     with pytest.raises(CircularWaits) as caught:

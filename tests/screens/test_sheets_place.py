@@ -59,7 +59,7 @@ def test_a_sheet_is_looked_at_as_text_without_a_number(tmp_path):
     async def story():
         async with visit(path) as here:
             await here.go("sheets")
-            here.point_at("Wall checklist")
+            here.point_at("Step cards")
             await here.press("enter", "t")
             assert "not numbered" in here.screen
             await here.press("pagedown", "escape", "escape")
@@ -75,11 +75,9 @@ def test_paper_phase_and_place_are_asked_for_where_the_kind_takes_them(tmp_path)
     async def story():
         async with visit(path) as here:
             await here.go("sheets")
-            here.point_at("Wall checklist")
+            here.point_at("Step cards")
             await here.press("enter")
-            here.point_at("paper")
-            await here.press("enter")
-            assert "letter" in here.screen
+            assert here.point_at("paper").value == "letter", "of a project in inches"
             here.point_at("phase")
             await here.press("enter")
             assert here.app.screen._asked.phase
@@ -95,6 +93,34 @@ def test_paper_phase_and_place_are_asked_for_where_the_kind_takes_them(tmp_path)
     assert b"%PDF" in (tmp_path / "wall.pdf").read_bytes()[:8]
     width = (tmp_path / "wall.pdf").read_bytes()
     assert b"612" in width, "letter paper is 612 points wide"
+
+
+def test_the_distance_that_the_wall_is_read_from_is_asked_for_and_tried(tmp_path):
+    path = copied(tmp_path)
+
+    async def story():
+        async with visit(path) as here:
+            await here.go("sheets")
+            here.point_at("Wall sheet")
+            await here.press("enter")
+            here.point_at("read from")
+            assert "4 ft" in here.screen
+            await here.press("enter")
+            await here.type("0 ft")
+            await here.press("enter")
+            assert "more than 0" in here.screen
+            await here.type("7 ft")
+            await here.press("enter")
+            assert "can be read from 6." in here.screen
+            here.point_at("paper")
+            await here.press("enter")
+            assert "a3" in here.screen and "can be read" not in here.screen
+            await here.press("home", "enter")
+            assert here.app.screen.PLACE == "sheets"
+
+    sit(story())
+    (raw,) = [one.read_bytes() for one in tmp_path.glob("*-wall.pdf")]
+    assert b"1190.55" in raw and sheets(path)[-1]["kind"] == "wall"
 
 
 def test_a_file_that_is_no_sheet_is_never_printed_over(tmp_path):

@@ -88,21 +88,24 @@ def tool_for(state: AskState, asked: RankedQuestion) -> str:
     return usual.tool if usual is not None else ""
 
 
-def _to_take(state: AskState, put_off: set[str]) -> Iterator[str]:
-    """The next questions away from the table, by place, each with its tool."""
+def to_take(state: AskState, put_off: set[str], most: int = MOST_NEXT) -> list[RankedQuestion]:
+    """The next questions away from the table, so many at the most, in the order of walking around the truck."""
     left = [one for one in state.open if one.question.id not in put_off and one.question.stand != STANDS[-1]]
     picked: list[RankedQuestion] = []
-    while len(picked) < MOST_NEXT:
+    while len(picked) < most:
         rest = state._replace(open=tuple(one for one in left if one not in picked))
         found = next_question(rest, here=picked[-1].question.stand if picked else "")
         if found is None:
             break
         picked.append(found)
-    for stand in STANDS:
-        for one in picked:
-            if one.question.stand == stand:
-                tool = tool_for(state, one)
-                yield f"{stand}: {one.question.name}{f', with {tool}' if tool else ''}"
+    return sorted(picked, key=lambda one: STANDS.index(one.question.stand))
+
+
+def _to_take(state: AskState, put_off: set[str]) -> Iterator[str]:
+    """The same, each with its tool."""
+    for one in to_take(state, put_off):
+        tool = tool_for(state, one)
+        yield f"{one.question.stand}: {one.question.name}{f', with {tool}' if tool else ''}"
 
 
 def _place(flag: Flag) -> tuple[str, str]:

@@ -1,5 +1,6 @@
 """The wheel cut through the axle: rim, disc face, tire and brake, with what a wheel maker has to know of them."""
 
+from itertools import pairwise
 from math import cos, hypot, pi, sin
 from typing import Any, NamedTuple
 
@@ -24,6 +25,7 @@ class WheelShape(NamedTuple):
 
     Of a pair it is the inner wheel; `between` is how far outboard of the hub's face the two discs lie on each other,
     and the outer wheel is the same mirrored about there. Nothing of a wheel that stands alone.
+    `well` is from where to where along the axle the drop center's floor lies; in the middle, where nobody entered it.
     """
 
     center: float
@@ -37,6 +39,8 @@ class WheelShape(NamedTuple):
     tread: float
     outside: float
     between: float
+    flange: float = FLANGE
+    well: tuple[float, float] | None = None
 
     @property
     def high(self) -> float:
@@ -48,7 +52,12 @@ def wheel_shape(values: Values, more: Values) -> WheelShape:
     """From the values of `NEEDED`, all of them known, and those that refine it."""
     seat = values["specified_rim_diameter"] / 2
     steel = more["thickness"] or 0.006
-    floor = seat - more["well_depth"] if more["well_depth"] else seat - 0.020
+    if more["well_depth"]:
+        floor = seat - more["well_depth"]
+    elif more["barrel_radius"]:
+        floor = min(more["barrel_radius"] + steel, seat)
+    else:
+        floor = seat - 0.020
     free = more["barrel_radius"] or floor - steel
     return WheelShape(
         center=-values["offset_to_hub"],
@@ -63,6 +72,22 @@ def wheel_shape(values: Values, more: Values) -> WheelShape:
         outside=values["overall_diameter"] / 2,
         between=more["paired_disc"] or 0.0,
     )
+
+
+def inner_surface(wheel: WheelShape, start: float, end: float) -> list[Spot]:
+    """The rim's inside from one place along the axle to another: what a disc between them reaches out to."""
+    points = rim(wheel)[1].points[1:-1]
+
+    def at(x: float) -> Spot:
+        runs = ((one, other) for one, other in pairwise(points) if one[0] <= x <= other[0] and other[0] > one[0])
+        here = next(runs, None)
+        if here is None:
+            return x, wheel.free
+        (left, low), (right, high) = here
+        return x, low + (high - low) * (x - left) / (right - left)
+
+    between = [spot for spot in points if min(start, end) < spot[0] < max(start, end)]
+    return [at(start), *(between if start < end else reversed(between)), at(end)]
 
 
 def outer_wheel(wheel: WheelShape, inner: list[Line]) -> list[Line]:
@@ -104,22 +129,30 @@ def _both_sides(center: float, half: list[Spot]) -> list[Spot]:
 
 def rim(wheel: WheelShape) -> list[Line]:
     """Flanges, bead seats and drop well; the steel's inside is a line of its own."""
-    seat_end = max(wheel.rim - _SEAT, 0.5 * wheel.rim)
-    well = max(seat_end - (wheel.seat - wheel.floor), 0.25 * wheel.rim)
+    left, floor_left, floor_right, right = _well(wheel)
+    low, high, top = wheel.center - wheel.rim, wheel.center + wheel.rim, wheel.seat + wheel.flange
+    edges = wheel.center - wheel.wide, wheel.center + wheel.wide
+    under = wheel.seat - wheel.steel
     outer: list[Spot] = [
-        (-wheel.wide, wheel.seat + FLANGE),
-        (-wheel.rim, wheel.seat + FLANGE),
-        (-wheel.rim, wheel.seat),
-        (-seat_end, wheel.seat),
-        (-well, wheel.floor),
-    ]
-    inner: list[Spot] = [(-wheel.wide, wheel.seat + FLANGE), (-wheel.wide, wheel.seat - wheel.steel)]
-    inner += [(-seat_end, wheel.seat - wheel.steel), (-well, wheel.free)]
-    found = []
-    for half in (outer, inner):
-        whole = [(wheel.center + x, y) for x, y in half] + [(wheel.center - x, y) for x, y in reversed(half)]
-        found.append(Line(tuple(whole)))
-    return found
+        (edges[0], top), (low, top), (low, wheel.seat), (left, wheel.seat), (floor_left, wheel.floor),
+        (floor_right, wheel.floor), (right, wheel.seat), (high, wheel.seat), (high, top), (edges[1], top),
+    ]  # fmt: skip
+    inner: list[Spot] = [
+        (edges[0], top), (edges[0], under), (left, under), (floor_left, wheel.free),
+        (floor_right, wheel.free), (right, under), (edges[1], under), (edges[1], top),
+    ]  # fmt: skip
+    return [Line(tuple(outer)), Line(tuple(inner))]
+
+
+def _well(wheel: WheelShape) -> tuple[float, float, float, float]:
+    """Along the axle: where the bead seats end, the floor between them begins and ends, and they begin again."""
+    if wheel.well is None:
+        seat_end = max(wheel.rim - _SEAT, 0.5 * wheel.rim)
+        half = max(seat_end - (wheel.seat - wheel.floor), 0.25 * wheel.rim)
+        return wheel.center - seat_end, wheel.center - half, wheel.center + half, wheel.center + seat_end
+    low, high = wheel.well
+    drop = wheel.seat - wheel.floor
+    return max(low - drop, wheel.center - wheel.rim), low, high, min(high + drop, wheel.center + wheel.rim)
 
 
 def disc(wheel: WheelShape, more: Values, bottom: float) -> list[Line]:
@@ -130,18 +163,18 @@ def disc(wheel: WheelShape, more: Values, bottom: float) -> list[Line]:
     thick, set_out = _disc_places(more)
     pad, out, top = _pad(wheel, more), _set_out_from(wheel, more), disc_top(wheel, more)
     face: list[Spot] = [(0.0, bottom), (0.0, pad), (set_out, out)]
-    if top == wheel.free:
-        face.append((set_out, top))
-        back = [(x + thick, y) for x, y in reversed(face)]
-        return [Line((*face, *back), closed=True)]
-    foot = wheel.center + 0.5 * wheel.rim
-    run, rise = set_out - foot, wheel.free - top
-    slant = hypot(run, rise)
     back = [(x + thick, y) for x, y in reversed(face)]
-    dish = [(set_out, top), (foot, wheel.free)]  # as thick along its slope, but inside the rim
-    dish.append((min(foot + thick * slant / rise, wheel.center + 0.8 * wheel.rim), wheel.free))
-    dish.append((set_out + thick, top + thick * (slant - rise) / run))
-    return [Line((*face, *dish, *back), closed=True)]
+    if top == wheel.free:
+        return [Line((*face, *inner_surface(wheel, set_out, set_out + thick), *back), closed=True)]
+    out = 1 if set_out > wheel.center else -1  # which way it stands out of the rim
+    near, far = (set_out, set_out + thick) if out > 0 else (set_out + thick, set_out)
+    foot = _well(wheel)[2 if out > 0 else 1]
+    run, rise = abs(near - foot), wheel.free - top
+    slant = hypot(run, rise)
+    edge = foot + out * min(thick * slant / rise, 0.3 * wheel.rim)
+    # As thick along its slope, but inside the rim.
+    dish = [(near, top), *inner_surface(wheel, foot, edge), (far, top + thick * (slant - rise) / run)]
+    return [Line((*face, *(dish if out > 0 else reversed(dish)), *back), closed=True)]
 
 
 def _disc_places(more: Values) -> tuple[float, float]:
@@ -161,7 +194,8 @@ def _set_out_from(wheel: WheelShape, more: Values) -> float:
 
 def disc_top(wheel: WheelShape, more: Values) -> float:
     """The radius out to which the disc stands as it does beside the brake: to the barrel, if that is there at all."""
-    if _disc_places(more)[1] < wheel.center + wheel.wide:
+    thick, set_out = _disc_places(more)
+    if wheel.center - wheel.wide < set_out + thick and set_out < wheel.center + wheel.wide:
         return wheel.free
     return min(max(_set_out_from(wheel, more), more["brake_radius"] or 0.0), 0.95 * wheel.free)
 

@@ -332,9 +332,18 @@ class OpenProject(NamedTuple):
         if name.startswith(STAGES):
             return stage_texts(self.project).get(name, "not entered")
         spot = self.read_now(name)
-        value = None if spot is None else self.given(spot)
+        value = _worded(self.opened.data, name) if spot is None else self.given(spot)
         missing = "not entered" if spot is None else "not known"
         return missing if value is None else getattr(value, "text", None) or str(value)
+
+
+def _worded(data: Any, name: str) -> str | None:
+    """What is written where no formula reads it and a sheet does: of a wheel, such as its finish, or of its buyer."""
+    if not name.startswith(("fitments.", "buyer.")):
+        return None
+    for one in split_key(name) or (name,):
+        data = data.get(one) if isinstance(data, dict) else None
+    return data if isinstance(data, str) else None
 
 
 def style_of(project: Project) -> Style:

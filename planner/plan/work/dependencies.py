@@ -75,7 +75,44 @@ def with_dependencies(items: "Mapping[str, Item]") -> "dict[str, Item]":
         elif id_ == READY_TO_ROLL:
             more = changes
         first[id_] = one._replace(after=tuple(dict.fromkeys((*one.after, *more))))
-    return first
+    return _holds_last(_closed_by_holds(first))
+
+
+def _closed_by_holds(items: "dict[str, Item]") -> "dict[str, Item]":
+    """What a person, or a change, adds to a phase is done before the hold point that closes it, or the next that does.
+
+    But what itself comes behind that hold point.
+    """
+    closing = [one for one in items.values() if one.task is not None and one.task.closes]
+    added: dict[str, list[str]] = {}
+    for one in items.values():
+        if one.origin in ("own", "change") and one.phase in PHASES:
+            at = PHASES.index(one.phase)
+            hold = next((each.id for each in closing if PHASES.index(each.phase) >= at), None)
+            if hold is not None:
+                added.setdefault(hold, []).append(one.id)
+    for hold, several in added.items():
+        behind = holds_before(items)
+        more = [id_ for id_ in several if hold not in behind[id_]]
+        items[hold] = items[hold]._replace(after=tuple(dict.fromkeys((*items[hold].after, *more))))
+    return items
+
+
+def _holds_last(items: "dict[str, Item]") -> "dict[str, Item]":
+    """Each hold point behind all of its phase that it waits on, so that a list is gone through from the top."""
+    order = list(items)
+    for hold in [one for one in items.values() if one.hold]:
+        ahead, seen = list(hold.after), set[str]()
+        while ahead:
+            id_ = ahead.pop()
+            if id_ not in seen:
+                seen.add(id_)
+                ahead.extend(items[id_].after)
+        at = order.index(hold.id)
+        last = max((n for n, id_ in enumerate(order) if id_ in seen and items[id_].phase == hold.phase), default=at)
+        if last > at:
+            order.insert(last, order.pop(at))
+    return {id_: items[id_] for id_ in order}
 
 
 def _resolved(one: "Item", items: "Mapping[str, Item]") -> Iterator[str]:

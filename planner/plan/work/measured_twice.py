@@ -19,10 +19,14 @@ AGAIN = "measure it another way or have somebody else do it, and write both read
 
 
 class OnceMeasured(NamedTuple):
-    """An entry that a wheel order rests on and that was measured only once: its key, and what it is called."""
+    """An entry that a wheel order rests on and that was measured only once: its key, and what it is called.
+
+    `key` is as people type it, `at` as it stands in the file.
+    """
 
     key: str
     called: str
+    at: Key = ()
 
 
 def measured_once(opened: OpenProject) -> tuple[OnceMeasured, ...]:
@@ -35,12 +39,14 @@ def measured_once(opened: OpenProject) -> tuple[OnceMeasured, ...]:
     once: list[tuple[Key, str]] = []
     for axle in ("front", "rear"):
         ways = [key for name in WAYS if (key := ("axles", axle, "studs", name)) in entered]
+        stated = ("axles", axle, "studs", "circle")
+        ways = ways or [key for key in (stated,) if key in entered]  # a plate or drawing is no reading of this hub
         once += [(ways[0], f"bolt circle, {axle}")] if len(ways) == 1 else []
         pilot = ("axles", axle, "hub", "pilot")
         once += [(pilot, f"pilot, {axle}")] if pilot in entered else []
         once += [(key, f"nearest obstacle at the {axle}, {clean(name)}") for key, name in _nearest(opened, axle)]
     return tuple(
-        OnceMeasured(clean(opened.typed(as_key(key))), called) for key, called in once if not _twice(opened, key)
+        OnceMeasured(clean(opened.typed(as_key(key))), called, key) for key, called in once if not _twice(opened, key)
     )
 
 

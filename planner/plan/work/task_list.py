@@ -145,7 +145,7 @@ def _standing(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Item]:
         title = f"{task.title} ({one.axle})" if one.axle else task.title
         yield Item(
             one.id, title, task.phase, "standing", task.how, task.caution, task.hours, one.after, one.axle,
-            task.hold, task,
+            task.hold, task, short=task.short,
         )  # fmt: skip
 
 

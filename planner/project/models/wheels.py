@@ -107,4 +107,7 @@ class Wheel(Table):
     balance: AText = words("balance you want", example="no more than 2 oz at the rim's edge", since=2)
     standard: AText = words("the standard it's built to", example="the maker's own, load test on paper", since=2)
     finish: AText = words("finish", example="powder coat", since=2)
+    marking: AText = words(
+        "what each wheel is marked with", example="rating, size, offset, maker, month and year; W1 to W5", since=2
+    )
     masked: AText = words("faces that stay bare", example="mounting face, seats", since=2)

@@ -26,6 +26,7 @@ from planner.screens.app.terminal_size import warn_if_too_small
 from planner.screens.app.theme import THEMES
 from planner.screens.places.table import NAMES
 from planner.screens.state_app import StateApp, StateScreen
+from planner.screens.widgets.box import TextBox
 
 OUR_FAULT = 70
 COLORS = "colors"
@@ -116,6 +117,12 @@ class Planner(StateApp):
         offer(self)
         if self.change_watch is None:
             self.change_watch = ChangeWatch(self)
+
+    @on(TextBox.ManyLines)
+    def ask_about_lines(self, pasted: TextBox.ManyLines) -> None:
+        from planner.screens.app.pasting import ask_about_lines
+
+        ask_about_lines(self, pasted)
 
     def keep_place(self) -> None:
         """Keeps the place in sight for the next time that this project is opened."""

@@ -3,15 +3,14 @@
 from planner.project.faults import as_key
 from planner.screens.dialogs.ask import Ask, Choose
 from planner.screens.places.facts_place import FactsPlace
-from planner.screens.places.measurements import MEASURED
 from planner.screens.places.pictures import engine_speeds, stud_circles
+from planner.screens.places.table import MEASURED
 from planner.screens.widgets.columns import ListRow
 from planner.screens.widgets.picture_view import Picture
 
 
 class AxlesPlace(FactsPlace):
     PLACE = "axles"
-    SUBJECTS = ("loads", "gearing")
     NEW = "gear or transfer case range"
 
     def roots(self) -> tuple[str, ...]:

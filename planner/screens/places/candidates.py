@@ -26,7 +26,7 @@ from planner.screens.dialogs.touched import Touched
 from planner.screens.error_text import TROUBLES, error_text
 from planner.screens.places.place_screen import PlaceScreen
 from planner.screens.widgets.change_preview import preview_lines
-from planner.screens.widgets.columns import ListRow
+from planner.screens.widgets.columns import ListRow, heading
 from planner.screens.widgets.row_list import RowList
 from planner.screens.widgets.side_panel import SidePanel
 from planner.worksheet.declare import SEVERITIES
@@ -34,6 +34,7 @@ from planner.worksheet.outcome import Spot
 
 ABREAST, ABREAST_WIDE = 3, 5  # columns beside each other; the others come with the left and right keys
 MOST_TOUCHED = 10
+PRESSING = ("stops", "may be stops", "cautions", "too close", "not known")
 AT_HAND = "▸"
 
 
@@ -98,12 +99,14 @@ class CandidatesPlace(PlaceScreen):
 
     def _rows(self, found: Comparison) -> Iterator[ListRow]:
         project = self.state.opened.project
+        yield heading("", *PRESSING)
         for one in found.candidates:
             mark = "planned" if one.name == project.plan.chosen else "as found" if one.name == FOUND else "candidate"
             mark = mark if one.name == one.fitment else "tried"
             name = f"{AT_HAND if one.name == self.planner.fitment else ' '} {one.name}"
             tone = "error" if one.tally.stops else ""
-            yield ListRow(name, words.short_verdict(one), mark=mark, tone=tone, about=("candidate", one.name))
+            told = words.pressing(one)
+            yield ListRow(name, mark=mark, tone=tone, about=("candidate", one.name), table=told)
         group = self._group(found)
         names = tuple(f"{AT_HAND}{one.name}" if one.name == self.planner.fitment else one.name
                       for one in found.candidates[group])  # fmt: skip
@@ -131,7 +134,7 @@ class CandidatesPlace(PlaceScreen):
 
     def _group(self, found: Comparison) -> slice:
         """The columns in sight: those around the candidate at hand."""
-        most = ABREAST_WIDE if self.has_class("-wide") else ABREAST
+        most = ABREAST_WIDE if self.is_wide else ABREAST
         at = next((at for at, one in enumerate(found.candidates) if one.name == self.planner.fitment), 0)
         first = max(0, min(at - most // 2, len(found.candidates) - most))
         return slice(first, first + most)

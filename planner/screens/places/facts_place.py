@@ -37,10 +37,9 @@ BLANK = "–"  # stands where nothing is written
 
 
 class FactsPlace(PlaceScreen):
-    """A form made from the project's models; `roots` are its keys, `subjects` its figures and flags."""
+    """A form made from the project's models; `roots` are its keys, and its figures and flags those of its subjects."""
 
     BINDINGS: ClassVar[list[BindingType]] = [*bindings(FACTS)]
-    SUBJECTS: ClassVar[tuple[str, ...]] = ()
     _new_key = ""  # the key of an entry that is begun and not accepted yet
     NEW: ClassVar[str] = ""  # what Action("add") begins here, such as "obstacle"
 
@@ -86,10 +85,10 @@ class FactsPlace(PlaceScreen):
     def flag_rows(self) -> Iterator[ListRow]:
         shown = [one for one in self.state.flags if self.concerns(one.rule.name)]
         raised = [one for one in shown if one.verdict.answer in ("raised", "too close to call")]
-        yield from map(flag_row, raised)
+        yield from (flag_row(self.opened, flag) for flag in raised)
 
     def concerns(self, rule: str) -> bool:
-        return rule.partition(".")[0] in self.SUBJECTS
+        return rule.partition(".")[0] in self.about.subjects
 
     def entry_rows(self) -> Iterator[ListRow]:
         for table, shown in tables(self.shown_fields()):
@@ -121,7 +120,7 @@ class FactsPlace(PlaceScreen):
 
     def _figure_rows(self, opened: OpenProject) -> Iterator[ListRow]:
         subject = ""
-        for line in figure_lines(opened, self.SUBJECTS) if self.SUBJECTS else ():
+        for line in figure_lines(opened, self.about.subjects) if self.about.subjects else ():
             if line.subject != subject:
                 subject = line.subject
                 yield heading(f"worked out: {subject}")
@@ -251,7 +250,7 @@ class FactsPlace(PlaceScreen):
 
     def action_picture(self) -> None:
         drawing = self.query_one(PictureView)
-        if self.has_class("-wide"):
+        if self.is_wide:
             drawing.next()
         elif not self.has_class("-picture"):
             self.add_class("-picture")

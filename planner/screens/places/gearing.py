@@ -8,7 +8,6 @@ from planner.screens.widgets.picture_view import Picture
 
 class GearingPlace(FactsPlace):
     PLACE = "gearing"
-    SUBJECTS = ("gearing", "speedometer")
 
     def roots(self) -> tuple[str, ...]:
         root = as_key(("fitments", self.planner.fitment))

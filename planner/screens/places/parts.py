@@ -6,6 +6,7 @@ from typing import ClassVar
 from textual import work
 from textual.binding import BindingType
 
+from planner.plan.change.photo_recordings import ABOUT, photograph, why_no_photo
 from planner.plan.revisit.acceptances import take_back
 from planner.plan.revisit.stale_records import decisions
 from planner.plan.state import State
@@ -42,7 +43,6 @@ OTHER = "something else"
 
 class PartsPlace(FactsPlace):
     PLACE = "parts"
-    SUBJECTS = ("plan",)
     NEW = "part or decision"
     BINDINGS: ClassVar[list[BindingType]] = [*bindings("parts")]
 
@@ -166,6 +166,18 @@ class PartsPlace(FactsPlace):
             await self._decide_anew(at)
         elif what == "acceptance":
             await self._accept_again(at)
+
+    @work(exclusive=True, group="talk")
+    async def action_photo(self) -> None:
+        what, at = self.at_hand()
+        table = f"{what}s"
+        if table not in ("parts", "wheels", "decisions") or at >= len(getattr(self.state.opened.project, table)):
+            self.planner.say("The cursor isn't on a part, a wheel or a decision.")
+            return
+        title = next(iter(self._words(what, at)), what)
+        photo = await self.app.push_screen_wait(Ask(f"Photo: {title}", ABOUT, check=why_no_photo))
+        if photo:
+            await self.record("naming a photo", lambda state: photograph(state.opened, table, at, photo))
 
     async def _next_state(self, at: int) -> None:
         part = self.state.opened.project.parts[at]

@@ -7,7 +7,6 @@ from planner.screens.widgets.picture_view import Picture
 
 class TiresPlace(FitmentPlace):
     PLACE = "tires"
-    SUBJECTS = ("tire", "loads")
     PART = "tire"
     OWN = ("description", "tires", "price", "lead_time", "spare")
 

@@ -10,7 +10,7 @@ from textual.style import Style
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
-from planner.screens.widgets.columns import ListRow, columns, line
+from planner.screens.widgets.columns import ListRow, lines
 
 
 class RowList(OptionList):
@@ -110,8 +110,7 @@ class RowList(OptionList):
                 self.replace_option_prompt_at_index(at, now)
 
     def _told(self) -> list[Content]:
-        laid = columns(self.rows, self._laid_out_for - 1)  # the scrollbar's column is kept free
-        return [line(row, at) for row, at in zip(self.rows, laid, strict=True)]
+        return lines(self.rows, self._laid_out_for - 1)  # the scrollbar's column is kept free
 
 
 def _same(one: ListRow, other: ListRow) -> bool:

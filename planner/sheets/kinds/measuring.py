@@ -1,19 +1,14 @@
-"""The measuring sheet: what is not known yet, with a drawing of where the tape goes and a blank for each reading."""
+"""The measuring sheet: what is not known, in the order of the truck's state, where the tape goes, and blanks."""
 
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from planner.plan.asking.evening import MOST_NEXT
+from planner.plan.asking.questions import ENDS, IN_ORDER, INBOARD, OFF, PLATE, SCALE, SIDEWALL, TABLE, WHEELS, Question
 from planner.plan.drawings.scene import Dimension, Label, Scene
-from planner.plan.truck.catalog import entry_key
-from planner.plan.truck.change_words import entries_of, planned_changes
-from planner.plan.truck.pairs import asked_there
-from planner.plan.truck.project import OpenProject
-from planner.plan.truck.reading_words import reading_lines, taken_at
-from planner.plan.work.change_tasks import unmeasured
-from planner.project.facts import AXES, entrance_of
 from planner.project.models.measurements import Point
+from planner.project.sides import SIDES
 from planner.quantities.kinds import POSITION
-from planner.quantities.kinds import Kind as ValueKind
 from planner.quantities.show import default_unit
 from planner.quantities.text import clean
 from planner.sheets.blocks import (
@@ -27,8 +22,18 @@ from planner.sheets.blocks import (
     Paragraph,
     SignatureBox,
 )
+from planner.sheets.heights import head_height, page_height
 from planner.sheets.kind import CannotPrint, Content, SheetKind, Subject, stops
-from planner.sheets.tape_places import OBSTACLES, PLACES, TapePlace
+from planner.sheets.tape_places import OBSTACLES, PLACES, STUDS, TapePlace
+from planner.sheets.tapes import hubs
+from planner.sheets.wanted_readings import (
+    WantedReading,
+    better_readings,
+    next_questions,
+    next_readings,
+    read_again,
+    wanted_readings,
+)
 from planner.tasks.sequence import asked_for
 from planner.worksheet.outcome import Spot
 
@@ -37,64 +42,106 @@ JACK = (
     "stands before a wheel comes off. If the rims may come apart in pieces, let all the air out first, cores out; if "
     "in doubt leave the nuts alone and ask a shop with a cage."
 )
-NOT_BY_TAPE = ("use", "legal", "plan")
-MORE_CLOSELY = "more closely than now"
 
 
-class WantedReading(NamedTuple):
-    """A reading that is wanted: where it is entered and what is known of it."""
+class TruckState(NamedTuple):
+    """How the truck is while a part of the sheet is filled in: where one stands then, and how it has to be."""
 
-    fact: str
-    key: str
-    kind: ValueKind
-    means: str
-    how: str
-    where: str
-    known: str = ""
-    better: str = ""
+    title: str
+    stands: tuple[str, ...]
+    how: str = ""
+    caution: str = ""
+
+
+STATES = (
+    TruckState(
+        "As it stands: on its wheels, at ride height",
+        (WHEELS,),
+        "On hard, level ground, chocked, loaded the way you drive it, tires at their pressure, wheels straight ahead. "
+        "Roll it back and forth first, so that the springs settle.",
+    ),
+    TruckState(
+        "Jacked, wheel off",
+        (OFF,),
+        "Where it has to be at ride height, the axle's end is held on its stand as high as it stood.",
+        JACK,
+    ),
+    TruckState("Sidewalls and plates", (SIDEWALL, PLATE)),
+    TruckState("On the scale", (SCALE,), "One axle at a time, the other one level with it, ready for use."),
+    TruckState("At the table: to decide, or to copy from the makers' tables", (TABLE,)),
+)
+DEFAULT = "This sheet has all that the rules still wait for. One page for the next evening: --next; everything: --all."
+NEXT = "One page for the next evening: what decides most, in the order of walking around the truck."
+ALL = "This sheet has everything, known or not."
+HOW = (
+    "Measure what you can reach safely. Left and right each have a blank: fill in both, even if they are the same. "
+    "Beside each reading stands the tool that it takes and how well that reads; if you read another way, or the part "
+    "is rough, write after ± how far off it may be. Where a line comes again, measure it again: another way, or let "
+    "somebody else do it. An order rests on it."
+)
+AXES, TAPE = ("forward", "outboard", "up"), "with a tape and a square"
+ROOM = 560.0  # pt; of the shorter paper, below the head of the page for the next evening
+NEAREST = (
+    "Whatever comes nearest to the tire decides the backspace: have somebody else measure that one again, left and "
+    "right, without looking at your figures."
+)
 
 
 def build(subject: Subject) -> Content:
-    wanted = [*_wanted(subject), *_after_changes(subject)]
-    obstacles = list(_obstacles(subject))
-    if not wanted and not obstacles:
+    asked = subject.asked
+    raised = stops(subject.flags)
+    room = ROOM - head_height(subject.opened.project.vehicle.name or "", raised)
+    wanted, parts = _next(subject, room) if asked.next_only else _whole(subject)
+    if not parts:
         raise CannotPrint(
             "nothing left to measure: everything the rules need is known; ask for everything to get the whole sheet"
         )
-    blocks: list[Block] = [
-        Paragraph(
-            "Measure what you can reach safely. Write the value as you read it, and next to it how far off it may be: "
-            "half the smallest division you could see, more if the part is rough. Measure both sides; if they differ "
-            "by more than that, write both."
-        ),
-        Caution(JACK),
-        SignatureBox("Measured by", ("name", "date", "tools used", "temperature, ground, load on the truck")),
+    head: list[Block] = [
+        Paragraph(NEXT if asked.next_only else ALL if asked.everything else DEFAULT),
+        Paragraph(HOW, small=asked.next_only),
+        SignatureBox("Measured by", ("name, date, tools used", "temperature, ground, load on the truck")),
     ]
-    taped = [one for one in wanted if not _not_by_tape(one)]
-    filed: set[str] = set()
+    banner = "STOP RAISED" if raised else ""
+    return Content((*head, *parts), tuple(_known(subject, wanted)), banner, raised)
+
+
+def _whole(subject: Subject) -> tuple[list[WantedReading], list[Block]]:
+    wanted = wanted_readings(subject)
+    return wanted, list(_by_state(subject, wanted, list(_obstacles(subject))))
+
+
+def _next(subject: Subject, room: float) -> tuple[list[WantedReading], list[Block]]:
+    """As many of the next readings as fit one page, and drawings of them where there is room left."""
+    most = MOST_NEXT
+    while True:
+        questions = next_questions(subject, most)
+        wanted = next_readings(subject, questions, most)
+        again = read_again(subject, questions, most)
+        around = [
+            *_next_obstacles(subject, questions),
+            *(one for one in _obstacles(subject) if one.readings[0].key in again),
+        ]
+        listed, drawn = (list(_by_state(subject, wanted, around, drawn)) for drawn in (False, True))
+        if page_height(drawn) <= room:
+            return wanted, drawn
+        if most == 1 or page_height(listed) <= room:
+            return wanted, listed
+        most -= 1
+
+
+def _by_state(
+    subject: Subject, wanted: list[WantedReading], obstacles: list[Blank], drawn: bool = True
+) -> Iterator[Block]:
     told: set[str] = set()
-    for place in PLACES:
-        mine = [one for one in taped if one.fact in place.marks]
-        filed.update(one.key for one in mine)
-        if mine:
-            blocks += _place(place, mine, subject, told)
-    if obstacles:
-        blocks += [
-            Heading(OBSTACLES.title),
-            DrawingBlock(OBSTACLES.draw(), 150),
-            Blanks(tuple(obstacles)),
-        ]
-    rest = [one for one in taped if one.key not in filed]
-    if rest:
-        blocks += [Heading("Plates, scales and counts"), Blanks(tuple(_blanks({}, rest, subject)))]
-    chosen = [one for one in wanted if _not_by_tape(one)]
-    if chosen:
-        blocks += [
-            Heading("To decide, or to copy from the makers' tables"),
-            Blanks(tuple(row._replace(spread=False) for row in _blanks({}, chosen, subject))),
-        ]
-    raised = stops(subject.flags)
-    return Content(tuple(blocks), tuple(_known(subject, wanted)), "STOP RAISED" if raised else "", raised)
+    for state in STATES:
+        here = [one for one in wanted if one.stand in state.stands]
+        around = obstacles if OFF in state.stands else []
+        if here or around:
+            yield Heading(state.title)
+            yield from [Caution(state.caution)] if state.caution else []
+            yield from [Paragraph(state.how)] if state.how else []
+            yield from _readings(here, subject, told) if drawn else _listed(here, subject)
+            yield from _around(around, subject)
 
 
 def _known(subject: Subject, wanted: list[WantedReading]) -> Iterator[Spot]:
@@ -106,18 +153,46 @@ def _known(subject: Subject, wanted: list[WantedReading]) -> Iterator[Spot]:
             yield from (spot for spot in sheet.spots(at.node) if sheet.entered(spot) == at)
 
 
+def _readings(here: list[WantedReading], subject: Subject, told: set[str]) -> Iterator[Block]:
+    """What is read in one state: place by place where there is a drawing of it, then the rest."""
+    filed: set[str] = set()
+    for place in PLACES if here and here[0].stand != TABLE else ():
+        mine = [one for one in here if one.fact in place.marks]
+        filed.update(one.key for one in mine)
+        if mine:
+            yield Heading(place.title, 2)
+            yield from _place(place, mine, subject, told)
+    yield from _listed([one for one in here if one.key not in filed], subject)
+
+
+def _listed(several: list[WantedReading], subject: Subject) -> Iterator[Block]:
+    if several:
+        yield Blanks(tuple(_blanks({}, several, subject)))
+
+
 def _place(place: TapePlace, mine: list[WantedReading], subject: Subject, told: set[str]) -> Iterator[Block]:
     order = list(place.marks)
     mine = sorted(mine, key=lambda one: (order.index(one.fact), one.key))
-    yield Heading(place.title)
     for how in dict.fromkeys(_task_words(one) for one in mine):
         if how and how not in told:
             told.add(how)
             yield Paragraph(how)
     letters = {place.marks[one.fact] for one in mine} - {""}
     if letters:
-        yield DrawingBlock(_only(place.draw(), letters), 165)
+        yield DrawingBlock(_only(_scene(place, mine, subject), letters), 165)
     yield Blanks(tuple(_blanks(place.marks, mine, subject)))
+
+
+def _scene(place: TapePlace, mine: list[WantedReading], subject: Subject) -> Scene:
+    """Where the tape goes; the hub with its own number of studs, both hubs where these differ."""
+    if place is not STUDS:
+        return place.draw()
+    numbers: dict[int | None, list[str]] = {}
+    for axle in ENDS:
+        if any(axle in one.where for one in mine):
+            count = subject.opened.sheet.value(subject.opened.spot("stud_count", fitment="found", axle=axle))
+            numbers.setdefault(int(count) if count else None, []).append(axle)
+    return hubs([(number, " and ".join(axles)) for number, axles in numbers.items()])
 
 
 def _only(scene: Scene, letters: set[str]) -> Scene:
@@ -133,123 +208,63 @@ def _only(scene: Scene, letters: set[str]) -> Scene:
 
 def _blanks(marks: dict[str, str], several: list[WantedReading], subject: Subject) -> Iterator[Blank]:
     """A row for each fact, with a blank for each place where it is wanted."""
-    by_fact: dict[str, list[WantedReading]] = {}
+    by_fact: dict[tuple[str, int], list[WantedReading]] = {}
     for one in several:
-        by_fact.setdefault(one.fact, []).append(one)
-    for fact, same in by_fact.items():
+        by_fact.setdefault((one.fact, one.times), []).append(one)
+    for (fact, times), same in by_fact.items():
         one = same[0]
         what = one.means[0].upper() + one.means[1:]
         unit = default_unit(one.kind, subject.opened.style)
-        spread = one.kind.form in ("quantity", "ratio") and one.kind.name != "rim code"
+        spread = one.kind.form in ("quantity", "ratio") and one.kind.name != "rim code" and one.stand != TABLE
         readings = tuple(BlankEnd(each.where, each.key, each.known, each.better) for each in same)
-        yield Blank(marks.get(fact, ""), what, one.how, readings, unit, spread)
+        yield Blank(
+            marks.get(fact, ""), what, one.how, readings, unit, spread, tool=one.tool, sides=one.sides, times=times
+        )
 
 
-def _wanted(subject: Subject) -> Iterator[WantedReading]:
-    better = {key: better for key, better in _better(subject)}
-    asked = dict.fromkeys(_needs(subject))
-    for key in better:
-        asked.setdefault(key)
-    if subject.asked.everything:
-        asked |= dict.fromkeys(_everything(subject))
-    for key in asked:
-        found = entrance_of(key)
-        if found is None:
-            continue
-        entrance, at = found
-        known = _known_text(subject.opened, key)
-        close = better.get(key, "")
-        where = ", ".join(_said(at[axis]) for axis in AXES if axis in at)
-        yield WantedReading(
-            entrance.fact, key, entrance.kind, entrance.note.means, entrance.note.how, where, known,
-            close or (MORE_CLOSELY if known and key in better else ""),
-        )  # fmt: skip
+# what's around the wheel
 
 
-def _known_text(opened: OpenProject, key: str) -> str:
-    """What an entry is so far, and by whose readings; a side that was not read is said too."""
-    taken = taken_at(opened, key)
-    text = taken or (opened.written_at(key) if opened.spot_at(key) is not None else "")
-    return f"{text} ({'; '.join(reading_lines(opened, key))})" if taken else text
-
-
-def _after_changes(subject: Subject) -> Iterator[WantedReading]:
-    """What a change set or moved that is done, and that nobody has measured since."""
-    opened = subject.opened
-    for number in planned_changes(opened):
-        if opened.project.changes[number].state != "done":
-            continue
-        sets = {
-            opened.truck_key_of(one.set_at): f"set to {one.planned}, found {one.found}"
-            for one in entries_of(opened, number)
-        }
-        for own, key in unmeasured(opened, number).items():
-            found = entrance_of(own)
-            if found is None:
-                continue
-            entrance, at = found
-            where = ", ".join(_said(at[axis]) for axis in AXES if axis in at)
-            known = sets.get(opened.truck_key_of(key), "")
-            yield WantedReading(entrance.fact, key, entrance.kind, entrance.note.means, entrance.note.how, where, known)
-
-
-def _said(name: str) -> str:
-    """A name of the person's, or that there is one blank for all that will have one."""
-    return f"each {clean(name[1:-1])}" if name.startswith("<") else clean(name)
-
-
-def _needs(subject: Subject) -> Iterator[str]:
-    """Every entry that a rule waits for, those of the gravest rules first."""
-    for flag in subject.flags:
-        if flag.verdict.answer == "not known":
-            yield from flag.needs
-
-
-def _better(subject: Subject) -> Iterator[tuple[str, str]]:
-    """What would settle a close call, and how well it must be measured."""
-    for flag in subject.flags:
-        if flag.verdict.answer == "too close to call":
-            for key, to in flag.better:
-                yield key, f"within {to}" if to else ""
-
-
-def _everything(subject: Subject) -> Iterator[str]:
-    opened = subject.opened
-    for node in opened.sheet.catalog.facts:
-        for spot in opened.sheet.spots(node):
-            if spot.place[0] in ("", "found", *opened.planned) and asked_there(opened, spot):
-                yield _key_at(subject, spot)
-
-
-def _key_at(subject: Subject, spot: Spot) -> str:
-    entered = subject.opened.sheet.entered(spot)
-    return subject.opened.key_of(entered) if entered else entry_key(spot)
+def _around(obstacles: list[Blank], subject: Subject) -> Iterator[Block]:
+    if obstacles:
+        yield Heading(OBSTACLES.title, 2)
+        yield Paragraph(NEAREST)
+        if not subject.asked.next_only:
+            yield DrawingBlock(OBSTACLES.draw(), 150)
+        yield Blanks(tuple(obstacles))
 
 
 def _obstacles(subject: Subject) -> Iterator[Blank]:
-    """Obstacles that nobody measured, or that decide a close call, or all of them."""
-    better = {key.rpartition(".")[0] for key, _ in _better(subject)}
+    """Obstacles that nobody measured, that are to be read once more, or all of them."""
+    better = {key.rpartition(".")[0]: how for key, how in better_readings(subject).items()}
+    unit = default_unit(POSITION, subject.opened.style)
     for label, one in subject.opened.obstacles.items():
         measured = one.measured
         missing = measured.at is None or measured.moves_with is None or measured.axle is None
         if missing or one.key in better or subject.asked.everything:
             how = f"{clean(measured.measure)}. " if measured.measure else ""
             fixed = "" if measured.moves_with else "Say what it moves with: body, axle or knuckle."
-            closely = "more closely" if one.key in better else ""
+            closely = better.get(one.key, "")
             at = BlankEnd("one end" if measured.to else "", f"{one.key}.at", _point(measured.at), closely)
             to = BlankEnd("other end", f"{one.key}.to", _point(measured.to), closely)
             readings = (at, to) if measured.to else (at,)
-            unit = default_unit(POSITION, subject.opened.style)
-            yield Blank("", clean(label), f"{how}{fixed}", readings, unit, True, ("forward", "outboard", "up"))
+            sides = SIDES if measured.side == "both" else (measured.side,)
+            yield Blank("", clean(label), f"{how}{fixed}", readings, unit, True, AXES, TAPE, sides)
+
+
+def _next_obstacles(subject: Subject, questions: list[Question]) -> Iterator[Blank]:
+    """The nearest obstacle at an end of which nothing is known yet, and what is asked for as many as there are."""
+    unit = default_unit(POSITION, subject.opened.style)
+    for question in questions:
+        if question.id.endswith(INBOARD):
+            end = BlankEnd("", "obstacles")
+            yield Blank("", question.asks, question.how, (end,), unit, True, ("its name", *AXES), TAPE, SIDES)
+        elif question.id in IN_ORDER:
+            yield Blank("", question.asks, question.how, (BlankEnd("", question.id),), spread=False)
 
 
 def _point(point: Point | None) -> str:
     return "" if point is None else ", ".join(clean(axis.text) for axis in point)
-
-
-def _not_by_tape(one: WantedReading) -> bool:
-    candidate = one.key.startswith("fitments.") and not one.key.startswith("fitments.found.")
-    return candidate or one.key.split(".")[0] in NOT_BY_TAPE or one.fact.startswith("wanted_")
 
 
 def _task_words(one: WantedReading) -> str:
