@@ -33,11 +33,11 @@ class PlaceState(NamedTuple):
 SETTLED, UNTOUCHED = PlaceState(DONE, "success"), PlaceState(NOT_YET, "muted")
 
 
-class Way(Widget):
+class BuildWay(Widget):
     """Draws its lines itself, as one widget: a key in a list lays nothing out here."""
 
     DEFAULT_CSS = f"""
-    Way {{ dock: left; width: {WIDTH + 1}; height: 100%; margin: 0 0 1 0; background: $surface;
+    BuildWay {{ dock: left; width: {WIDTH + 1}; height: 100%; margin: 0 0 1 0; background: $surface;
         border-right: solid $panel; }}
     """
     under = reactive(-1)  # the row under the pointer
