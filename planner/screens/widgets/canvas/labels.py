@@ -10,7 +10,6 @@ from unicodedata import category, east_asian_width
 from planner.quantities.text import clean, cut
 
 _TOGETHER = re.compile(r"(?<=[\d/]) (?=[\d(a-z])(?!\()|(?<=Ø) ")
-# What stands in a legend for a stroke of each weight.
 _LOW, _BROAD = 20, 72  # lines and cells; a picture so low has one line for its legend where that is so broad
 _LEAST_MEANING = 10  # cells of a mark with its meaning that is cut
 _LONG = 20  # cells; a longer text may be folded, and gets room for that
