@@ -102,7 +102,7 @@ def test_a_runout_that_was_ordered_is_what_a_piece_is_held_against(tmp_path):
     (piece,) = came(path)
     assert piece.as_ordered == "within" and piece.held[-1].ordered == "up to 0.035 in"
     assert order_copy(opened(path))["front radial runout"] == "0.035 in"
-    replace(path, 'radial_runout = "0.035 in"', 'radial_runout = "0.031 in"')
+    replace(path, 'radial_runout = "0.035 in"', 'radial_runout = "0.030 in"')
     assert came(path)[0].as_ordered == "outside"
 
 

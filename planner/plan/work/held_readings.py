@@ -125,7 +125,7 @@ def held_readings(opened: OpenProject, fitment: str, wheel: ReceivedWheel) -> It
 
 
 def _most_runout(opened: OpenProject, fitment: str, axle: str, name: str) -> float:
-    """The runout that the order allows: as it was kept, as the wheel is entered, or what the sheet asks of every one."""
+    """The runout that the order allows: as it was kept, as the wheel has it entered, or what the sheet asks of each."""
     for need in matching_parts(planned_parts(opened), ("wheels",)):
         kept = need.part.as_ordered.get(f"{axle} {in_words(name)}") or need.part.as_ordered.get(in_words(name))
         if kept is not None:
