@@ -1,7 +1,7 @@
 """The first example as it stands once its plan is signed and its parts are ordered, for tests of what is asked again.
 
 The rear axle is read with a caliper; each decision, order, receipt and acceptance is looked at anew, so that it knows
-what it rests on; the wheel order, the wall checklist and a measuring sheet hang on the wall.
+what it rests on; the wheel order, the step cards and a measuring sheet hang on the wall.
 """
 
 import shutil

@@ -68,7 +68,7 @@ def run(arguments: list[str]) -> int:
         if opened.opened.faults:
             return _mend(asked, settings, opened)
         trial, done = _changed(opened, settings, asked)
-        number = _made(done, trial.comments_lost) if done else None
+        number = made_number(done, trial.comments_lost) if done else None
     except RefusedChange as refused:
         wrong(f"planner change: {refused}")
         return WRONG
@@ -104,10 +104,10 @@ def _changed(
     return on_newest(opened, made)
 
 
-def _made(done: Committed, comments_lost: bool) -> int:
+def made_number(done: Committed, comments_lost: bool, command: str = "planner change") -> int:
     """The number of the change in the diary, once what there is to say of its writing is said."""
     for notice in _notices(done, comments_lost):
-        wrong(notice)
+        wrong(f"{command}: {notice}")
     return done.entries[-1].number
 
 
@@ -118,7 +118,7 @@ def _mend(asked: Namespace, settings: Sequence[Setting], opened: OpenProject) ->
 
     trial = try_mending(opened, settings, asked.because)
     refuse_over_stops(trial.before, trial.after)
-    number = _made(mend(trial, asked.because), trial.comments_lost) if asked.apply else None
+    number = made_number(mend(trial, asked.because), trial.comments_lost) if asked.apply else None
     if asked.json:
         print(as_json(as_data(trial, number)))
     else:
@@ -149,16 +149,15 @@ def _setting(written: str) -> Setting:
 
 def _notices(done: Committed, comments_lost: bool) -> Iterable[str]:
     if not done.written.durable:
-        yield "planner change: written, but the system didn't confirm that the folder is on the disk"
+        yield "written, but the system didn't confirm that the folder is on the disk"
     if done.written.kept is not None:
-        yield f"planner change: {kept_words(done.written.kept, done.format_moved, comments_lost)}"
+        yield kept_words(done.written.kept, done.format_moved, comments_lost)
     if done.set_aside is not None:
-        yield f"planner change: the diary ended in half a line after a power cut; it was moved to {done.set_aside}"
+        yield f"the diary ended in half a line after a power cut; it was moved to {done.set_aside}"
 
 
 def page(trial: TriedChange, number: int | None, *, everything: bool = False) -> list[str]:
     """What the change touches, line by line; `number` is its entry in the diary once it is made."""
-    found = trial.effects
     truck = clean(trial.after.project.vehicle.name or "A truck without a name")
     if trial.only_format:
         told = f"format {FORMAT}" if number is None else f"format {FORMAT}, and that is number {number} in the diary"
@@ -169,7 +168,13 @@ def page(trial: TriedChange, number: int | None, *, everything: bool = False) ->
     stands = "made" if number is not None else "tried, not made"
     lines = [ink(f"{truck}: {stands}", "strong"), ""]
     lines += setting_lines(trial.after, trial.moved, trial.begun)
-    lines += [""] if trial.typed or trial.narrowed or trial.widening else []
+    return lines + touched(trial, number, everything=everything)
+
+
+def touched(trial: TriedChange, number: int | None, *, everything: bool = False) -> list[str]:
+    """What a change brings with it, below what it sets."""
+    found = trial.effects
+    lines = [""] if trial.typed or trial.narrowed or trial.widening else []
     for line in tolerance_lines(trial):
         lines += paragraph(line)
     for said in read_otherwise(trial.after, (key for key, *_ in trial.moved)):

@@ -9,6 +9,7 @@ from planner.commands import faults_first
 from planner.commands.flag_page import flag_rows, next_lines, whole
 from planner.commands.page import as_json, columns, ink, paragraph
 from planner.commands.table import FINE, RAISED, WRONG, Parser, faults_told, wrong
+from planner.plan.answers.figure_numbers import figure_numbers
 from planner.plan.answers.figure_rows import figure_rows
 from planner.plan.answers.flagging import STANDING, Flag, flags
 from planner.plan.answers.open_project import open_project
@@ -56,7 +57,7 @@ def run(arguments: list[str]) -> int:
     parser.add_argument("--clear", action="store_true", help="list the rules that are clear, each with its margin")
     parser.add_argument("--readings", action="store_true", help="list every reading, and the entries without one")
     parser.add_argument("--stage", metavar="NAME", help="check only the truck at one of plan.stages")
-    parser.add_argument("--json", action="store_true", help="print one JSON object")
+    parser.add_argument("--json", action="store_true", help="print one JSON object, every figure in SI")
     asked = parser.parse_args(arguments)
     try:
         opened = open_project(asked.file)
@@ -300,7 +301,7 @@ def as_data(opened: OpenProject, found: list[Flag]) -> dict[str, Any]:
         "measure_next": _next_data(opened, found),
         "stages": _stages_data(opened, found),
         "look_again": [again_data(one) for one in stale_records(opened)],
-        "figures": {heading: dict(rows) for heading, rows in figure_rows(opened)},
+        "figures": [one.plain for one in figure_numbers(opened)],
         "readings": [entry_data(key, one) for key, one in read_entries(opened)],
         "mock_ups": _mock_up_data(opened),
         "no_reading": without_reading(opened),

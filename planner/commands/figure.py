@@ -37,7 +37,7 @@ def run(arguments: list[str]) -> int:
     parser.add_argument("--json", action="store_true", help="print one JSON object, values in SI")
     asked = parser.parse_args(arguments)
     if asked.name is None:
-        print("\n".join(_listing()))
+        print(as_json(_listing_data()) if asked.json else "\n".join(_listing()))
         return FINE
     try:
         worked = work(catalog(), _named(asked.name), _pairs(asked.given))
@@ -56,6 +56,8 @@ def _named(name: str) -> Figure:
     node = catalog().named(name)
     if node in NODES:
         raise BadInput(f"it only comes from a whole project: planner why FILE {name}")
+    if name.endswith(".toml"):
+        raise BadInput("a figure comes first; every figure of a project: planner check FILE --figures, or --json")
     if node is None or node not in catalog().figures:
         names = [one.name for one in catalog().figures.values()]
         near = get_close_matches(name, names, n=3, cutoff=0.4)
@@ -83,6 +85,25 @@ def _listing() -> list[str]:
         keys = [f"[{one.name}]" if one.optional or standing(catalog(), one) else one.name for one in declared.inputs]
         rows.append((declared.name, f"{declared.means}: {' '.join(keys)}"))
     return columns(sorted(rows), indent=0, most=34)
+
+
+def _listing_data() -> list[dict[str, Any]]:
+    """The figures with what each takes, as plain data."""
+    return [
+        {
+            "figure": declared.name,
+            "means": declared.means,
+            "takes": [
+                {
+                    "key": one.name,
+                    "unit": one.kind.si,
+                    "may_be_left_out": one.optional or standing(catalog(), one) is not None,
+                }
+                for one in declared.inputs
+            ],
+        }
+        for declared in sorted(catalog().figures.values(), key=lambda declared: declared.name)
+    ]
 
 
 def _parts(worked: Worked) -> dict[str, tuple[Known, Kind]]:

@@ -18,12 +18,14 @@ from planner.plan.work.schedule_error import ScheduleError, as_fault
 from planner.project.faults import Faulty, as_line
 from planner.project.saving import NotSaved
 from planner.quantities.text import clean
-from planner.sheets.kind import Asked, CannotPrint, SheetKind, kind_named, kinds, names
+from planner.sheets.blocks import Sheet, not_printed
+from planner.sheets.kind import Asked, CannotPrint, NothingMoved, SheetKind, kind_named, kinds, names
 from planner.sheets.printing import default_path, made, moment, next_number, put
 from planner.tasks.kind import PHASES
 
 EXAMPLE = """example:
   planner print truck.toml measuring --next
+  planner print truck.toml wall --from "6 ft" --paper a3
   planner print truck.toml checklist --paper letter --phase fit --open
   planner print truck.toml order -o order-to-the-shop.pdf
   planner print truck.toml slip --since 3
@@ -33,13 +35,14 @@ A sheet takes the next number and is entered in the project and its diary. With
 --text alone it is only shown: it has no number, and nothing is written down.
 So it is while the project has faults, with NOT FOR ORDER on it."""
 
+FEW = 5  # photos that are told of
 PATIENCE = 1.0  # seconds before it is said what takes the time
 
 
 def run(arguments: list[str]) -> int:
     asked = _parser(arguments).parse_args(arguments)
     kind = kind_named(asked.sheet)
-    wanted = Asked(asked.phase or "", asked.open, asked.all, asked.since, asked.next)
+    wanted = Asked(asked.phase or "", asked.open, asked.all, asked.since, asked.read_from or "", asked.next)
     try:
         at = moment()
         on = at.date() if at else date.today()
@@ -52,6 +55,7 @@ def run(arguments: list[str]) -> int:
                 from planner.sheets.text import text
 
                 sheet = made(opened, kind, wanted, on)
+                _tell_photos(sheet)
                 shown = text(sheet)
             else:
                 shown = on_newest(opened, lambda now: _put(now, asked, kind, wanted, on), on)
@@ -61,6 +65,8 @@ def run(arguments: list[str]) -> int:
     except ScheduleError as stuck:
         wrong(as_line(asked.file, as_fault(opened, stuck)))
         return WRONG
+    except NothingMoved as nothing:
+        print(f"{str(nothing)[0].upper()}{str(nothing)[1:]}.")
     except CannotPrint as trouble:
         wrong(f"planner print: {trouble}{': --text' if trouble.as_text else ''}")
         return WRONG
@@ -73,20 +79,31 @@ def run(arguments: list[str]) -> int:
 def _put(opened: OpenProject, asked: Namespace, kind: SheetKind, wanted: Asked, on: date) -> str:
     """A numbered sheet in its file, and what there is to say of it."""
     sheet = made(opened, kind, wanted, on, 0 if opened.opened.faults else next_number(opened))
+    pages: dict[str, int] = {}
     if asked.text:
         from planner.sheets.text import text
 
         raw, ending = text(sheet).encode("utf-8"), ".txt"
     else:
-        from planner.sheets.paper import pdf  # its typesetter is large, and text needs none of it
+        from planner.sheets.paper import pdf, step_pages  # its typesetter is large, and text needs none of it
 
         raw, ending = pdf(sheet, asked.paper, moment()), ".pdf"
+        pages = step_pages(sheet, asked.paper)
     path = asked.output or default_path(opened, kind, sheet.number, ending)
-    printed = put(opened, sheet, raw, path)
+    printed = put(opened, sheet, raw, path, pages)
+    _tell_photos(sheet)
     shown = f"{sheet.named}: {clean(str(printed.path))}\n"
     if sheet.banner:
         shown += f"{sheet.banner}: {len(sheet.reasons)} reason{'s' * (len(sheet.reasons) > 1)} on it\n"
     return shown
+
+
+def _tell_photos(sheet: Sheet) -> None:
+    lost = not_printed(sheet)
+    for said in lost[:FEW]:
+        wrong(f"planner print: {said}")
+    if len(lost) > FEW:
+        wrong(f"planner print: and {len(lost) - FEW} more, as the sheet says")
 
 
 def _parser(arguments: list[str]) -> ArgumentParser:
@@ -102,10 +119,20 @@ def _parser(arguments: list[str]) -> ArgumentParser:
     parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
     parser.add_argument("sheet", metavar="SHEET", choices=there, help="which sheet: " + ", ".join(there))
     parser.add_argument("-o", "--output", type=Path, metavar="OUT", help="where to; left out, next to the project")
-    parser.add_argument("--paper", choices=("a4", "letter"), default="a4", help="the paper in the printer")
+    parser.add_argument(
+        "--paper",
+        choices=("a4", "letter", "a3", "tabloid"),
+        default="a4",
+        help="the paper in the printer; the two large ones for the wall",
+    )
     parser.add_argument("--text", action="store_true", help="plain text in 80 columns, to the terminal or to OUT")
-    parser.add_argument("--phase", metavar="PHASE", help="checklist: one phase only, such as " + ", ".join(PHASES[:3]))
-    parser.add_argument("--open", action="store_true", help="checklist: only what isn't done")
+    parser.add_argument(
+        "--phase", metavar="PHASE", help="wall, checklist: one phase only, such as " + ", ".join(PHASES[:3])
+    )
+    parser.add_argument("--open", action="store_true", help="wall, checklist: only what isn't done")
+    parser.add_argument(
+        "--from", dest="read_from", metavar="DISTANCE", help="wall: read from there; usual: 4 ft or 1.2 m"
+    )
     measured = parser.add_mutually_exclusive_group()
     measured.add_argument("--next", action="store_true", help="measuring sheet: one page for the next evening")
     measured.add_argument("--all", action="store_true", help="measuring sheet: everything, known or not")

@@ -18,12 +18,16 @@ COMMANDS = {
     "figure": "work out one figure from values you give",
     "why": "show what a figure rests on, down to the entries",
     "change": "show what a change touches before it is made, and make it",
+    "propose": "try every tire, rim and gear set you can get, and list those that nothing beats",
     "compare": "put candidates side by side: what's different, what's raised, cost and time",
+    "takes": "what it would take to run a tire size or a candidate, stop by stop",
     "task": "list the work, tick it with what was measured, add your own; parts and money",
     "accept": "accept a caution with a reason, or take that back; list what you can accept",
     "again": "what to look at again since something changed; decide again, accept again",
     "diary": "see what changed and why; undo, redo, bring back an earlier state",
-    "print": "print a numbered sheet: measuring, order, checklist, record, slip",
+    "print": "print a numbered sheet: measuring, order, wall, checklist, record, slip, look",
+    "export": "write figures, flags, tasks, parts and readings as CSV, for a spreadsheet",
+    "import": "read readings from a CSV: what would come of them first, then made",
     "schema": "print the JSON Schema of the project file, for editors",
 }
 HIDDEN = {"--print-completion": "completion", "keys": "keys"}  # for a shell more than for a person

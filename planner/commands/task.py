@@ -13,6 +13,7 @@ from planner.commands.task_data import item_data, list_data, money_data
 from planner.commands.task_page import head, listing, next_page, parts_page, short_page, whole
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import open_project
+from planner.plan.change.photo_recordings import photograph_task, with_photos
 from planner.plan.change.task_recordings import add_task, drop_task, find_task, reopen_task, tick_task
 from planner.plan.change.ticking_again import enter_odometer
 from planner.plan.truck.project import OpenProject
@@ -35,6 +36,7 @@ EXAMPLE = """example:
   planner task truck.toml reopen measure.weigh.front --because "scale was off"
   planner task truck.toml add "paint the wheels" --phase fit --hours 3
   planner task truck.toml add "grease the shafts" --every "2,000 mi" --months 3
+  planner task truck.toml photo fit.wheels.front "nuts.jpg: each nut marked"
   planner task truck.toml odometer "12,345 mi"    what it shows today: what is due by distance
   planner task truck.toml parts                   parts, money, order-by dates
 
@@ -78,6 +80,10 @@ def _parser() -> ArgumentParser:
     done.add_argument("--counts", choices=("this", "entry"), default="", help="which of two readings counts")
     done.add_argument("--anyway", action="store_true", help="out of range or before its time; needs --because")
     done.add_argument("--odometer", default="", metavar="READING", help="what the odometer shows, as 12,345 mi")
+    done.add_argument("--photo", action="append", default=[], metavar="FILE", help="a picture of it, as for photo")
+    taken = actions.add_parser("photo", help="photos of a task, for the build record")
+    taken.add_argument("id", metavar="ID")
+    taken.add_argument("photos", nargs="+", metavar="FILE", help='beside the project; "hub.jpg: what it shows"')
     read = actions.add_parser("odometer", help="what the odometer shows today, by which distances are told")
     read.add_argument("reading", metavar="READING", help="as 12,345 mi; a bare number is in your own units")
     for name, words in (("reopen", "reopen a task; its value and note stay"), ("drop", "drop a task you won't do")):
@@ -110,10 +116,11 @@ def _done(opened: OpenProject, listed: Work, asked: Namespace) -> int:
 
 def _tick(opened: OpenProject, listed: Work, asked: Namespace) -> Recording:
     because, note = asked.because, asked.note
-    return tick_task(
+    ticked = tick_task(
         opened, listed, asked.id, asked.value, because=because, note=note, anyway=asked.anyway, counts=asked.counts,
         odometer=asked.odometer,
     )  # fmt: skip
+    return with_photos(opened, find_task(listed, asked.id), ticked, asked.photo)
 
 
 def _add(opened: OpenProject, listed: Work, asked: Namespace) -> Recording:
@@ -133,6 +140,7 @@ RECORDS: dict[str, Callable[[OpenProject, Work, Namespace], Recording]] = {
     "reopen": lambda opened, listed, asked: reopen_task(opened, listed, asked.id, asked.because),
     "drop": lambda opened, listed, asked: drop_task(opened, listed, asked.id, asked.because),
     "add": _add,
+    "photo": lambda opened, listed, asked: photograph_task(opened, listed, asked.id, asked.photos),
     "odometer": lambda opened, listed, asked: enter_odometer(opened, asked.reading, listed.today),
 }
 

@@ -12,6 +12,7 @@ from planner.commands.check import finite
 from planner.commands.flag_page import whole
 from planner.commands.page import as_json, ink, paragraph
 from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
+from planner.plan.answers.figure_numbers import numbers_at
 from planner.plan.answers.figure_rows import value_text
 from planner.plan.answers.open_project import open_project
 from planner.plan.answers.uncertainty_sources import UncertaintySource, likely_text, spread_text, uncertainty_sources
@@ -249,8 +250,7 @@ def _data(opened: OpenProject, reason: Reason) -> dict[str, Any]:
     }
     if isinstance(outcome, Known):
         shares = uncertainty_sources(opened, reason.spot)
-        value = number(outcome.value)
-        data["value"] = value if value is not None else str(outcome.value)
+        data |= _value(opened, reason)
         data |= (
             {"low": finite(outcome.low), "high": finite(outcome.high), "likely": finite(likely_text(shares))}
             if shares
@@ -280,6 +280,18 @@ def _data(opened: OpenProject, reason: Reason) -> dict[str, Any]:
         data["rests_on"] = [_data(opened, below) for below in reason.rests_on]
     data["read_by"] = [_reader(opened, one) for one in readers(opened, reason.spot)]
     return data
+
+
+def _value(opened: OpenProject, reason: Reason) -> dict[str, Any]:
+    """A known value as plain data with its unit: of a result of several parts, each by its name."""
+    assert isinstance(reason.outcome, Known)
+    value, kind = number(reason.outcome.value), opened.sheet.catalog.kind(reason.spot.node)
+    if value is not None:
+        return {"value": value, "unit": kind.si if kind is not None else ""}
+    parts = list(numbers_at(opened, "", reason.spot))
+    if len(parts) == 1 and not parts[0].part:
+        return {"value": parts[0].value, "unit": parts[0].unit}
+    return {"value": {one.part: one.value for one in parts}, "unit": {one.part: one.unit for one in parts}}
 
 
 def _share(one: UncertaintySource) -> dict[str, Any]:

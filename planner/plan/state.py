@@ -2,10 +2,12 @@
 
 import datetime
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple
 
 from planner.plan.answers.flagging import Flag, flags
+from planner.plan.answers.measure_next import WantedEntry, measure_next
 from planner.plan.answers.open_project import open_project
 from planner.plan.change.changing import Setting, TriedChange, make, try_settings
 from planner.plan.change.comparing import Tally, tally
@@ -18,6 +20,8 @@ from planner.plan.work.item import Item
 from planner.plan.work.received_wheels import Piece, received_wheels
 from planner.plan.work.schedule_error import ScheduleError
 from planner.plan.work.task_list import Work, next_up, work
+from planner.project.diary_reading import read_last
+from planner.project.faults import Faulty
 from planner.project.source import ProjectText
 
 
@@ -25,7 +29,8 @@ class State(NamedTuple):
     """A project with its flags, the worst first, and its work; `schedule_error` says why the work has no order.
 
     `came` are the wheels that came, each held against its order; `day` is the day as of which everything is worked out,
-    None for the day that it is when it is read.
+    None for the day that it is when it is read. `kept` is how many entries its diary has, 0 where that cannot be read;
+    `wanted` are the entries that flags wait for, what decides most first.
     """
 
     opened: OpenProject
@@ -35,6 +40,8 @@ class State(NamedTuple):
     schedule_error: str = ""
     day: datetime.date | None = None
     came: tuple[Piece, ...] = ()
+    kept: int = 0
+    wanted: tuple[WantedEntry, ...] = ()
 
     @property
     def source(self) -> ProjectText:
@@ -67,7 +74,15 @@ def state_of(opened: OpenProject, day: datetime.date | None = None, judged: Sequ
     except ScheduleError as trouble:
         listed, schedule_error = None, str(trouble)
     came = received_wheels(opened, found) if opened.project.wheels else ()
-    return State(opened, everything, tally(everything), listed, schedule_error, day, came)
+    kept, wanted = _kept(opened.opened.source), tuple(measure_next(opened, everything))
+    return State(opened, everything, tally(everything), listed, schedule_error, day, came, kept, wanted)
+
+
+def _kept(source: ProjectText) -> int:
+    with suppress(Faulty, OSError, ValueError):
+        last = read_last(source.path, 1).entries
+        return last[-1].number if last else 0
+    return 0
 
 
 def prepare(state: State, settings: Sequence[Setting], because: str = "") -> Prepared:
@@ -82,6 +97,7 @@ def accept(prepared: Prepared, because: str = "") -> State:
         done = make(prepared.tried, because).written.source
         if done.digest != prepared.then.source.digest:  # what records rested on was put away in the diary
             return read(done.path, prepared.then.day)
+        return prepared.then._replace(kept=_kept(done))
     return prepared.then
 
 

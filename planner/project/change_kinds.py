@@ -20,11 +20,15 @@ class AskedEntry(NamedTuple):
 
 
 class ChangeStep(NamedTuple):
-    """Work that comes with a change of its kind, beside the work itself: `when` it is done before or after that."""
+    """Work that comes with a change of its kind, beside the work itself: `when` it is done before or after that.
+
+    `short` is what the wall says.
+    """
 
     id: str
     phase: str
     title: str
+    short: str
     how: str
     caution: str = ""
     hours: float = 0.5
@@ -119,6 +123,7 @@ KINDS: tuple[KindOfChange, ...] = (
                 "law",
                 "decide",
                 "Ask if the law allows the lift, and what it takes",
+                "Ask: does the law allow the lift?",
                 "The office that registers the truck says how far body, bumper and headlights may go up, and who has "
                 "to look at it. Enter the most under legal.greatest_lift.",
                 when="before",
@@ -128,6 +133,7 @@ KINDS: tuple[KindOfChange, ...] = (
                 "shafts",
                 "adjust",
                 "Let the axle hang, then press it to its stops: driveshafts and their joints",
+                "Swing the axle: shafts and joints",
                 "Turn them by hand at full droop and at full bump: no slip joint apart or bottomed, no joint binding, "
                 "pinion and transfer case at matching angles.",
                 "Nobody under the axle while it moves; on stands under the frame. A shaft that comes apart at speed "
@@ -139,6 +145,7 @@ KINDS: tuple[KindOfChange, ...] = (
                 "caster",
                 "adjust",
                 "Have an alignment shop set caster and get the drag link close to level",
+                "Have caster and drag link set",
                 "A lift rotates the axle: less caster makes the truck wander. Use shims or an arm made for it; don't "
                 "heat or bend any part.",
                 "Steering is a job for somebody licensed for it.",
@@ -149,6 +156,7 @@ KINDS: tuple[KindOfChange, ...] = (
                 "u_bolts",
                 "check again",
                 "Retorque the U-bolts after 50 miles, and at 500",
+                "Retorque U-bolts, 50 and 500 miles",
                 "With the weight on the springs, crosswise, to their maker's torque.",
                 "A loose U-bolt lets the axle walk: it steers the truck.",
                 after=("again.torque_50",),
@@ -168,6 +176,7 @@ KINDS: tuple[KindOfChange, ...] = (
                 "full_bump",
                 "adjust",
                 "Jack the axle to its new stops: tire, drag link, oil pan, shaft",
+                "Jack the axle to its new stops",
                 "One side, then the other, then both, wheels lock to lock. Put clay where it comes close.",
                 "Nobody under the truck while the axle moves; on stands under the frame.",
                 after=("fit.wheels",),
@@ -181,7 +190,7 @@ KINDS: tuple[KindOfChange, ...] = (
         "Mark it from the mock-up, cut less than the mark, try again. Roll or cover the edge, paint bare metal.",
         "Look behind the panel before you cut: brake lines, fuel line and tank, wires. Don't cut anything that "
         "carries load, and don't leave a sharp edge toward the tire.",
-        asks=_of("fender", "axle_to_fender", "face_to_edge"),
+        asks=_of("fender", "axle_to_fender", "face_to_edge", "ahead", "up_ahead", "top", "up_behind", "behind"),
         hours=4,
     ),
     KindOfChange(
@@ -212,6 +221,7 @@ KINDS: tuple[KindOfChange, ...] = (
                 "law",
                 "decide",
                 "Ask if the law allows spacers, and if the axle maker does",
+                "Ask: law and axle maker allow it?",
                 "Many places don't allow them, and some insurance won't pay with them. Ask in writing; also ask what "
                 "a wheel with the offset you want costs.",
                 when="before",
@@ -221,6 +231,7 @@ KINDS: tuple[KindOfChange, ...] = (
                 "dry",
                 "receive",
                 "Try the spacer dry: flat on the hub, no stud sticking out of it",
+                "Try the spacer dry on the hub",
                 "Straightedge over its face: no hub stud or nut sticks out. It centers on the hub with no play. Count "
                 "the turns of its nuts. Both have a rating and a maker's mark, the same on both.",
                 "A wheel that sits on the end of a stud feels tight and comes loose.",
@@ -230,6 +241,7 @@ KINDS: tuple[KindOfChange, ...] = (
                 "inner_nuts",
                 "check again",
                 "Wheels off after 50 miles: retorque the spacers' own nuts",
+                "Retorque the spacers' own nuts",
                 "You can't see or reach them with the wheel on. Paint marks where they were, no crack at a hole. Then "
                 "the wheels back on, torqued again.",
                 "If an inner nut has moved, put new studs and nuts there before you drive it. Truck on stands, one "
@@ -276,6 +288,7 @@ KINDS: tuple[KindOfChange, ...] = (
                 "run_in",
                 "road test",
                 "Run the new gears in: short and easy, cooled, then longer",
+                "Run the new gears in, easy",
                 "Twenty easy miles, then let them cool; no loads and no high speed for 500 miles, then new oil.",
                 "If a set howls or runs too hot to touch, stop and look at it: gears that seize lock the axle.",
                 hours=1,

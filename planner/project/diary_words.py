@@ -31,11 +31,15 @@ def entry_lines(entry: DiaryEntry) -> list[str]:
     because = f": {plain(entry.because, LONGEST_SAID)}" if entry.because else ""
     lines = [f"{entry.number}  {plain(entry.at)}  {kind}{of}{because}"]
     lines += [f"  {move(one, entry.details.get(OBSTACLES))}" for one in entry.moved]
-    lines += [f"  {said}" for said in _format_words(entry.details.get(FORMAT_MOVED))]
-    lines += [f"  {plain(said, LONGEST_SAID)}" for said in _tolerance_words(entry.details)]
+    lines += [f"  {plain(said, LONGEST_SAID)}" for said in besides(entry)]
     if entry.left_out:
         lines.append(f"  and {entry.left_out} more")
     return lines
+
+
+def besides(entry: DiaryEntry) -> list[str]:
+    """What an entry says besides the keys that moved: another format, tolerances that are less or assumed."""
+    return [*_format_words(entry.details.get(FORMAT_MOVED)), *_tolerance_words(entry.details)]
 
 
 def kept_words(kept: Path, format_moved: bool, comments_lost: bool) -> str:

@@ -9,6 +9,7 @@ from typing import Any, NamedTuple, get_args, get_origin
 from planner.project.lines import Key as FileKey
 from planner.project.models.entry import FactNote, Reads, Table, entries
 from planner.project.models.project import Project
+from planner.project.models.ranges import ReadsRange
 from planner.quantities.grammar import Value
 from planner.quantities.kinds import TEXT, Kind
 from planner.quantities.text import normal_name
@@ -23,13 +24,17 @@ Place = tuple[tuple[str, str], ...]  # (axis, member), the axes that the key goe
 
 
 class Entrance(NamedTuple):
-    """One key at which a fact can be entered; `<fitment>` and the like stand where a name of the person's goes."""
+    """One key at which a fact can be entered; `<fitment>` and the like stand where a name of the person's goes.
+
+    A wish is a range, and each end of it a fact: `end` says which.
+    """
 
     fact: str
     kind: Kind
     key: Key
     axes: tuple[str, ...]
     note: FactNote
+    end: str = ""
 
 
 @cache
@@ -54,6 +59,10 @@ def _walk(model: type[Table], key: Key, axes: tuple[str, ...]) -> Iterator[Entra
             yield from _walk(inner, (*here, f"<{_TABLE_AXES[name]}>"), (*axes, _TABLE_AXES[name]))
         elif inner is not None and get_origin(info.annotation) is None:
             yield from _walk(inner, here, own)
+        elif note is not None and (ranged := _ranged(info)) is not None and note.name:
+            for end, least in (("low", "least"), ("high", "most")):
+                own_note = note._replace(means=f"{note.means}, the {least} you want")
+                yield Entrance(f"{note.name}_{end}", ranged, here, axes, own_note, end)
         elif note is not None and note.name != "":
             kind = next((extra.kind for extra in info.metadata if isinstance(extra, Reads)), TEXT)
             yield Entrance(note.name or name, kind, here, axes, note)
@@ -65,6 +74,11 @@ def inner_model(annotation: Any) -> type[Table] | None:
         if isinstance(part, type) and issubclass(part, Table):
             return part
     return None
+
+
+def _ranged(info: Any) -> Kind | None:
+    """The kind of both ends of a wish that is a range."""
+    return next((extra.range_of for extra in info.metadata if isinstance(extra, ReadsRange)), None)
 
 
 def _annotated(annotation: Any) -> Iterator[Any]:
@@ -161,7 +175,9 @@ def _found(
     if here is None:
         return
     if depth == len(entrance.key):
-        yield entrance.fact, place, key, here
+        value = getattr(here, entrance.end) if entrance.end else here
+        if value is not None:  # a wish for as much as clears has no ends
+            yield entrance.fact, place, key, value
         return
     name = entrance.key[depth]
     if name.startswith("<"):

@@ -4,7 +4,6 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from decimal import Decimal
 from itertools import accumulate, pairwise
-from pathlib import PurePath
 
 from planner.project.faults import Fault, as_key, plain
 from planner.project.lines import Key
@@ -13,6 +12,7 @@ from planner.project.model_faults import model_fault
 from planner.project.models.project import Project
 from planner.project.models.wishes import Wishes
 from planner.project.models.work import Part
+from planner.project.photo_names import ACCEPTED, photo_named, steps_to
 from planner.project.sides import has_sides
 from planner.project.truck_keys import faults_in, truck_key
 from planner.project.which_counts import MEASURED
@@ -20,7 +20,6 @@ from planner.quantities.text import normal_name
 
 _ACCEPTED = "a single entry of the truck or of a fitment, such as axles.front.face_to_face"
 _OWN_PLACE = "a place of its own for each"
-_PICTURES = (".jpg", ".jpeg", ".png")
 
 
 def record_faults(project: Project) -> Iterator[Fault]:
@@ -290,17 +289,15 @@ def _photos(project: Project) -> Iterator[Fault]:
     """A picture lies beside the project; no other file of the machine is ever opened for it."""
     for table in ("readings", "wheels", "parts", "tasks", "decisions"):
         for number, record in enumerate(getattr(project, table)):
-            for index, name in enumerate(record.photos):
-                yield from _picture((table, number, "photos", index), name)
+            for index, written in enumerate(record.photos):
+                yield from _picture((table, number, "photos", index), photo_named(written).name)
     if project.outline.photo is not None:
         yield from _picture(("outline", "photo"), project.outline.photo)
 
 
 def _picture(key: Key, name: str) -> Iterator[Fault]:
-    parts = PurePath(name.replace("\\", "/")).parts
-    outside = not parts or parts[0].startswith("/") or ".." in parts or ":" in name or "\0" in name
-    if outside or not name.lower().endswith(_PICTURES):
-        yield Fault("", key, None, name, "the name of a JPEG or PNG file beside this one, such as wheel.jpg")
+    if not steps_to(name):
+        yield Fault("", key, None, name, ACCEPTED)
 
 
 def _not_before(

@@ -84,7 +84,7 @@ def count_readings(project: Project, assumes: bool = False) -> dict[Key, Counted
         if reading.value is None or reading.fitment is not None or not reading.of:
             continue
         entry = truck_key(project, reading.of, MEASURED)
-        value = None if entry is None else _read(entry, reading.value, assumes)
+        value = None if entry is None else read_as_entry(entry, reading.value, assumes)
         if entry is not None and value is not None:
             kinds[entry.key] = _kind(entry)
             own = taken.setdefault(entry.key, [])
@@ -157,7 +157,8 @@ def _entry(project: Project, written: str) -> TruckKey | None:
     return truck_key(project, written, MEASURED)
 
 
-def _read(entry: TruckKey, value: object, assumes: bool) -> Any:
+def read_as_entry(entry: TruckKey, value: object, assumes: bool) -> Any:
+    """What was read, as that entry; None where it cannot be. With `assumes`, the usual tolerance where none is said."""
     data: Any = value
     for name in reversed(entry.within):
         data = {name: data}

@@ -1,4 +1,4 @@
-"""A range for people: both its ends, finer than a tape's fractions where these would show nothing between them."""
+"""A range for people: both its ends, finer than a tape's fractions where these would hide most of it."""
 
 from dataclasses import replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
@@ -11,13 +11,15 @@ from planner.quantities.quantity import Quantity
 from planner.quantities.show import Style, in_unit, show
 
 _FINEST = 6  # decimals
+_ENOUGH = 0.5  # of the range; what is hidden of it is never what is not good
 _ROUNDED = {"": ROUND_HALF_UP, "down": ROUND_FLOOR, "up": ROUND_CEILING}
 
 
 def show_range(low: float, high: float, kinds: tuple[Kind, Kind], style: Style, beside: bool = True) -> tuple[str, str]:
     """Both ends as people read them, each rounded to its kind's safe side.
 
-    Where that would show them as one, or the wrong way round, both stand in decimals, as few as tell them apart.
+    Where that would hide more than half of the range, or show its ends the wrong way round, both stand in decimals, as
+    few as show the rest.
 
     >>> from planner.quantities.kinds import LENGTH
     >>> kinds = LENGTH.smallest(), LENGTH.greatest()
@@ -28,23 +30,26 @@ def show_range(low: float, high: float, kinds: tuple[Kind, Kind], style: Style, 
     rung = rung_for(kinds[0].name, style.system, high)
     if kinds[0].form != "quantity" or rung is None or not low < high or _apart(low, high, kinds, style):
         return own
-    for places in range(1, _FINEST + 1):
+    for places in range(2 if rung.unit == "in" else 1, _FINEST + 1):
         step = Decimal(1).scaleb(-places)
         ends = [
             Decimal(f"{in_unit(end, kind, rung.unit):.12g}").quantize(step, _ROUNDED[kind.safe])
             for end, kind in zip((low, high), kinds, strict=True)
         ]
-        if ends[0] < ends[1]:
+        whole = in_unit(high, kinds[1], rung.unit) - in_unit(low, kinds[0], rung.unit)
+        if float(ends[1] - ends[0]) >= _ENOUGH * whole:
             space = "" if rung.unit == "°" else " "
             return f"{ends[0]}{space}{rung.unit}", f"{ends[1]}{space}{rung.unit}"
     return own
 
 
 def _apart(low: float, high: float, kinds: tuple[Kind, Kind], style: Style) -> bool:
-    """Whether something is left between the two ends as they would be shown."""
+    """Whether enough is left between the two ends as they would be shown."""
     any_value = replace(kinds[0], least=-inf, most=inf, above=False)
     read = [
         read_value(show(end, kind, style, beside=False), any_value)
         for end, kind in zip((low, high), kinds, strict=True)
     ]
-    return isinstance(read[0], Quantity) and isinstance(read[1], Quantity) and read[0].value < read[1].value
+    if not isinstance(read[0], Quantity) or not isinstance(read[1], Quantity):
+        return False
+    return read[1].value - read[0].value >= _ENOUGH * (high - low)

@@ -1,4 +1,7 @@
-"""What can be done at the keyboard: the one table that keys, footer, palette and help read."""
+"""What can be done at the keyboard: the one table that keys, footer, palette and help read.
+
+No bare letter writes a file, undoes or closes a project: a sentence typed at the wrong place changes nothing.
+"""
 
 from typing import NamedTuple
 
@@ -32,12 +35,12 @@ ACTIONS = (
     Action("place_after", "f8,ctrl+pagedown", "place after", "Go to the place after this one"),
     Action("other_fitment", "f9,w", "other fitment", "Look at the next candidate, or at the truck as found"),
     Action("next_task", "f10", "next task", "Go to the most urgent task"),
-    Action("undo", "ctrl+z,u", "undo", "Undo the last change; the diary keeps both"),
-    Action("redo", "ctrl+y,r", "redo", "Redo the change you undid"),
+    Action("undo", "ctrl+z", "undo", "Undo the last change; the diary keeps both"),
+    Action("redo", "ctrl+y", "redo", "Redo the change you undid"),
     Action("copy", "c", "copy", "Copy this list as text"),
-    Action("save_list", "s", "save list", "Save this list as a text file beside the project"),
+    Action("save_list", "f12", "save list", "Save this list as a text file beside the project"),
     Action("read_again", "ctrl+r", "read again", "Read the project file again"),
-    Action("menu", "m,ctrl+o", "start menu", "Close this project; start a new one, open one, or look at an example"),
+    Action("menu", "ctrl+o", "start menu", "Close this project; start a new one, open one, or look at an example"),
     Action("answer", "enter", "next", "Take the answer that is written, and ask the next question", "ask", footer=True),
     Action("skip", "ctrl+s", "skip", "Put the question off", "ask", footer=True),
     Action("back", "ctrl+b", "back", "Go back to the question before", "ask", footer=True),
@@ -56,13 +59,14 @@ ACTIONS = (
     Action("change", "enter", "change", "Change the entry under the cursor", FACTS),
     Action("list", "escape", "list", "Back to the list from its picture", FACTS),
     Action("clear", "delete", "clear", "Delete this entry", FACTS),
-    Action("add", "n", "new", "Start something new, such as an obstacle or a part", FACTS, footer=True),
+    Action("add", "ctrl+n,n", "new", "Start something new, such as an obstacle or a part", FACTS, footer=True),
     Action("tick", "space", "tick", "Tick the task under the cursor, with its value", "tasks", footer=True),
     Action("read", "enter", "details", "Show everything about the task", "tasks", footer=True),
     Action("filter", "f", "show", "Show only some: what can be done now, hold points, a phase", "tasks", footer=True),
-    Action("add", "n", "new", "Add a task of your own", "tasks", footer=True),
+    Action("add", "ctrl+n,n", "new", "Add a task of your own", "tasks", footer=True),
     Action("waits", "a", "waits on", "Say what else the task waits on", "tasks"),
     Action("note", "e", "note", "Write a note on the task", "tasks"),
+    Action("photo", "h", "photo", "Name a photo of the task, with what it shows", "tasks"),
     Action("reopen", "o", "reopen", "Reopen a ticked or dropped task, with a reason", "tasks"),
     Action("drop", "d", "drop", "Drop a task you won't do, with a reason", "tasks"),
     Action("step", "space", "next step", "Decide the change; once it is decided, it is done", "changes", footer=True),
@@ -76,6 +80,7 @@ ACTIONS = (
     Action("accept", "a", "accept", "Accept the caution under the cursor, with a reason", "overview", footer=True),
     Action("step", "space", "next step", "A part's next state; decide or accept again", "parts", footer=True),
     Action("back", "b", "back", "Send the part back; take back an acceptance", "parts", footer=True),
+    Action("photo", "h", "photo", "Name a photo of the part, wheel or decision, with what it shows", "parts"),
     Action(
         "choose",
         "space",
@@ -85,7 +90,7 @@ ACTIONS = (
         footer=True,
     ),
     Action("everything", "e", "all rows", "Show everything, or only what's different", "candidates", footer=True),
-    Action("add", "n", "new", "Start a new candidate, empty or as a copy", "candidates", footer=True),
+    Action("add", "ctrl+n,n", "new", "Start a new candidate, empty or as a copy", "candidates", footer=True),
     Action("remove", "delete", "remove", "Delete this candidate", "candidates"),
     Action("before", "left", "left", "Go to the candidate on the left", "candidates"),
     Action("after", "right", "right", "Go to the candidate on the right", "candidates"),

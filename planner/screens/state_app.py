@@ -30,6 +30,9 @@ class StateScreen(Screen[None]):
     def take_state(self) -> None:
         """Shows the app's state, where another one was shown, and what is being worked out."""
 
+    def arrive(self) -> None:
+        """Somebody has come here: what has the keys is what they came for."""
+
     def has(self, key: str) -> bool:
         """Whether an entry stands at this place."""
         return False
@@ -148,6 +151,7 @@ class StateApp(App[None]):
             self.pop_screen()
         if self.screen is not shown:
             self.switch_screen(shown)
+        shown.arrive()
         return shown
 
     def go_to_entry(self, key: str) -> None:

@@ -1,9 +1,10 @@
 """What a sheet is made of: plain blocks of content, the same for paper and for text."""
 
 from datetime import date
-from typing import Any, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 from planner.plan.drawings.scene import Chart, Grid, Scene
+from planner.sheets.picture_data import PictureData
 
 MARK = "A sheet of the truck wheel planner"  # in each sheet that is printed, and in nothing else: see sheet_file.py
 Picture = Scene | Grid | Chart
@@ -59,6 +60,27 @@ class DrawingBlock(NamedTuple):
     scaled: bool = False
 
 
+class Photo(NamedTuple):
+    """A photo with what it shows, `name` as in the file; without a picture `trouble` says why it is not printed."""
+
+    name: str
+    caption: str
+    picture: PictureData | None = None
+    trouble: str = ""
+
+    @property
+    def says(self) -> str:
+        """What stands below it, or of one that is not printed in its place."""
+        told = f"{self.caption} ({self.name})" if self.caption else self.name
+        return f"{told}: {self.trouble}" if self.trouble else told
+
+
+class Photos(NamedTuple):
+    """Photos side by side, each above its caption."""
+
+    rows: tuple[Photo, ...]
+
+
 class BlankEnd(NamedTuple):
     """One blank: at which end, where it is filed, what the file says now, and how well it must be measured."""
 
@@ -98,7 +120,7 @@ class Tick(NamedTuple):
     """A box to tick, and what goes with it: the torque, and the blank for what is written down with its range.
 
     `state` is as in the task list; `why` says why it is to be looked at again; `recorded` what was written down; `done`
-    when it was done, or why it was dropped.
+    when it was done, or why it was dropped. `id` is the task's, by which a slip later finds its page.
     """
 
     where: str
@@ -111,15 +133,20 @@ class Tick(NamedTuple):
     why: str = ""
     parts: str = ""
     note: str = ""
+    words: bool = False  # what is written down is in words: who, what, when
+    id: str = ""
 
 
 class TaskBlock(NamedTuple):
-    """A task: what to do, where it can hurt, how it is done, and a box for each end at which it is done."""
+    """A task: what to do, where it can hurt, how it is done and with which tools, and a box for each end at which it is
+    done.
+    """
 
     title: str
     ticks: tuple[Tick, ...]
     caution: str = ""
     how: str = ""
+    tools: str = ""
 
     @property
     def closed(self) -> bool:
@@ -153,8 +180,71 @@ class SignatureBox(NamedTuple):
     note: str = ""
 
 
+class WallBox(NamedTuple):
+    """A box to tick on the wall: of which end and side, as far as it is of one; `state` is as in the task list, `id`
+    the task's.
+    """
+
+    end: str = ""
+    side: str = ""
+    state: str = "ready"
+    id: str = ""
+
+
+class WallPiece(NamedTuple):
+    """A piece of a line under a task on the wall: words, and a `blank` behind them, for a `value` or for `words`."""
+
+    says: str
+    blank: Literal["", "value", "words"] = ""
+    strong: bool = False
+
+
+class WallTask(NamedTuple):
+    """A task on the wall: one line, a box for each end or wheel, and lines under it. A `hold` is a bar to be signed;
+    `signed` says who did and when.
+    """
+
+    title: str
+    boxes: tuple[WallBox, ...]
+    lines: tuple[tuple[WallPiece, ...], ...] = ()
+    hold: bool = False
+    signed: str = ""
+
+    @property
+    def closed(self) -> bool:
+        return all(one.state in ("done", "dropped") for one in self.boxes)
+
+
+class WallPhase(NamedTuple):
+    """A phase on the wall: it begins a page, and its name and its one caution stand again on every page of it."""
+
+    name: str
+    done: str
+    caution: str
+    tasks: tuple[WallTask, ...]
+
+
+class ReadFrom(NamedTuple):
+    """The distance that a wall sheet is read from, as a person says it and in m."""
+
+    says: str
+    meters: float
+
+
 Block = (
-    Heading | Paragraph | Contents | Fields | Rows | DrawingBlock | Blanks | TaskBlock | Hold | Caution | SignatureBox
+    Heading
+    | Paragraph
+    | Contents
+    | Fields
+    | Rows
+    | DrawingBlock
+    | Photos
+    | Blanks
+    | TaskBlock
+    | Hold
+    | Caution
+    | SignatureBox
+    | WallPhase
 )
 
 
@@ -177,12 +267,19 @@ class Sheet(NamedTuple):
     rests: str = ""
     rested_on: dict[str, str] = {}
     slip: bool = False
+    read_from: ReadFrom | None = None
     signs: tuple[str, ...] = ()
 
     @property
     def named(self) -> str:
-        """`Wall checklist, sheet 3`."""
+        """`Wall sheet, sheet 3`."""
         return f"{self.title}, sheet {self.number}" if self.number else f"{self.title}, not numbered"
+
+
+def not_printed(sheet: Sheet) -> list[str]:
+    """Each photo that is on the sheet by its name alone, with the reason."""
+    photos = (one for block in sheet.blocks if isinstance(block, Photos) for one in block.rows)
+    return list(dict.fromkeys(f"photo {one.name} isn't printed: {one.trouble}" for one in photos if one.trouble))
 
 
 def plainly(value: Any) -> Any:

@@ -10,10 +10,12 @@ from typing import NamedTuple
 from planner.plan.answers.flagging import Flag, flags
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.task_list import Work, work
-from planner.sheets.blocks import Block
+from planner.sheets.blocks import Block, ReadFrom
+from planner.sheets.photo_files import PhotoFolder
 from planner.worksheet.outcome import Spot
 
 NOT_FOR_ORDER = "NOT FOR ORDER"
+PAGES = "pages"  # what the diary's entry of a print calls the pages on which its tasks stand
 
 
 class CannotPrint(Exception):
@@ -27,8 +29,13 @@ class CannotPrint(Exception):
         self.as_text = as_text
 
 
+class NothingMoved(CannotPrint):
+    """A slip that would say nothing; it takes no number."""
+
+
 class Asked(NamedTuple):
-    """What a person asks of a sheet: one phase of the tasks, only the open ones, everything, since sheet number N.
+    """What a person asks of a sheet: one phase of the tasks, only the open ones, everything, since sheet number N, the
+    distance that it is read from.
 
     `next_only` is for what to measure next, on one page.
     """
@@ -37,6 +44,7 @@ class Asked(NamedTuple):
     open_only: bool = False
     everything: bool = False
     since: int | None = None
+    distance: str = ""
     next_only: bool = False
 
 
@@ -58,6 +66,10 @@ class Subject:
         return all_flags(self.opened, flags(self.opened, worded=True))
 
     @cached_property
+    def photos(self) -> PhotoFolder:
+        return PhotoFolder(self.opened.opened.source.path)
+
+    @cached_property
     def work(self) -> Work:
         return work(self.opened, self.flags)
 
@@ -65,8 +77,8 @@ class Subject:
 class Content(NamedTuple):
     """A sheet's blocks, the values that are printed in them, and what stands across its head.
 
-    `slip` is for a sheet that is to be as small as its blocks allow; `keys` are the entries printed that no formula
-    reads, and `signs` who signs at the foot of each page.
+    `slip` is for a sheet that is to be as small as its blocks allow; `read_from` for one that hangs on the wall. `keys`
+    are the entries printed that no formula reads, and `signs` who signs at the foot of each page.
     """
 
     blocks: tuple[Block, ...]
@@ -74,6 +86,7 @@ class Content(NamedTuple):
     banner: str = ""
     reasons: tuple[str, ...] = ()
     slip: bool = False
+    read_from: ReadFrom | None = None
     keys: tuple[str, ...] = ()
     signs: tuple[str, ...] = ()
 
@@ -104,7 +117,8 @@ def kinds() -> dict[str, SheetKind]:
     return {name: kind_named(name) for name in names()}
 
 
-def stops(found: list[Flag]) -> tuple[str, ...]:
-    """Every raised stop in a line each, for the head of whatever is printed."""
+def stops(found: list[Flag], named: bool = True) -> tuple[str, ...]:
+    """Every raised stop in a line each, for the head of whatever is printed; with the rule's name, if `named`."""
     raised = [flag for flag in found if flag.counts and flag.rule.severity == "stop"]
-    return tuple(f"{f'{flag.where}: ' if flag.where else ''}{flag.rule.notices} ({flag.rule.name})" for flag in raised)
+    told = (f"{f'{flag.where}: ' if flag.where else ''}{flag.rule.notices}" for flag in raised)
+    return tuple(f"{one} ({flag.rule.name})" if named else one for one, flag in zip(told, raised, strict=True))

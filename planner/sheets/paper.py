@@ -1,26 +1,38 @@
 """A sheet as a PDF: its blocks handed to the template as plain data, so that no text on it is ever read as markup.
 
-The fonts are those inside the typesetter, so that the same sheet comes out with the same bytes everywhere. What they
-cannot show is printed as a visible escape.
+The fonts are those inside the typesetter and our own sans serif, so that the same sheet comes out with the same bytes
+everywhere. What they cannot show is printed as a visible escape.
 """
 
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any, Literal
 
-from planner.quantities.text import clean
-from planner.sheets.blocks import MARK, DrawingBlock, Heading, Hold, Sheet, plainly
-from planner.sheets.drafting import drafted
+from planner.quantities.text import clean, cut
+from planner.sheets.blocks import MARK, DrawingBlock, Heading, Hold, Photos, Sheet, plainly
 from planner.sheets.kind import CannotPrint
+from planner.sheets.photo_setting import beside_photos, photos_for_template, without_unreadable
+from planner.sheets.reading_distance import BETWEEN, EDGE, WallLayout, fitted
 
-Paper = Literal["a4", "letter"]
-SIZES: dict[str, tuple[float, float]] = {"a4": (595.28, 841.89), "letter": (612.0, 792.0)}  # pt
+Paper = Literal["a4", "letter", "a3", "tabloid"]
+SIZES: dict[str, tuple[float, float]] = {  # pt, upright
+    "a4": (595.28, 841.89),
+    "letter": (612.0, 792.0),
+    "a3": (841.89, 1190.55),
+    "tabloid": (792.0, 1224.0),
+}
+PAPERS: tuple[Paper, ...] = ("a4", "letter")  # for any sheet
+WALL_PAPERS: tuple[Paper, ...] = (*PAPERS, "a3", "tabloid")
 MARGIN = 45.0  # pt
 STANDARDS = ("a-2a", "ua-1")  # in these a missing glyph is an error, never an empty box on the paper
 TEMPLATE = Path(__file__).with_name("sheet.typ")
+WALL_TEMPLATE = Path(__file__).with_name("wall.typ")
+FONTS = Path(__file__).with_name("fonts")
+SANS, PLAIN = "Source Sans Pro", "DejaVu Sans Mono"
+_TYPESETTER_NAMES = {"letter": "us-letter", "tabloid": "us-tabloid"}
 BREAK = "\u200b"  # a place where a word may be broken
 _LONG = re.compile(r"[^\s\u200b]{19,}")
 _JOINT = re.compile(r"(?<=[._/\-,;:=])(?=[^\s._/\-,;:=])")
@@ -34,6 +46,17 @@ def pdf(sheet: Sheet, paper: Paper = "a4", at: datetime | None = None) -> bytes:
     return _compiled(sheet, paper, at or _midnight(sheet.on), "pdf")[0]
 
 
+def step_pages(sheet: Sheet, paper: Paper = "a4") -> dict[str, int]:
+    """The page on which each task of the sheet stands, by its id; quick once the sheet was set."""
+    if any(isinstance(one, Photos) for one in sheet.blocks):
+        return {}  # no task stands on it, and its photos would be laid out once more
+
+    def asked(typst: Any, given: dict[str, Any]) -> Any:
+        return typst.query(selector="<step>", field="value", **given)
+
+    return {str(id_): int(page) for id_, page in json.loads(_set(sheet, paper, asked))}
+
+
 def pictures(sheet: Sheet, paper: Paper = "a4", form: Literal["svg", "png"] = "svg", ppi: float = 96) -> list[bytes]:
     """Each page of the sheet as a picture: for screens, for tests, and for pages that tell of it."""
     return _compiled(sheet, paper, _midnight(sheet.on), form, ppi)
@@ -42,26 +65,31 @@ def pictures(sheet: Sheet, paper: Paper = "a4", form: Literal["svg", "png"] = "s
 def _compiled(
     sheet: Sheet, paper: Paper, at: datetime, form: Literal["pdf", "svg", "png"], ppi: float = 96
 ) -> list[bytes]:
+    def compiled(typst: Any, given: dict[str, Any]) -> Any:
+        standards = list(STANDARDS) if form == "pdf" else []
+        return typst.compile(format=form, ppi=ppi, timestamp=int(at.timestamp()), pdf_standards=standards, **given)
+
+    made = _set(sheet, paper, compiled)
+    return made if isinstance(made, list) else [made]
+
+
+def _set(sheet: Sheet, paper: Paper, ask: Callable[[Any, dict[str, Any]], Any]) -> Any:
+    """What the typesetter answers of the sheet, each character that no font has put there as its escape."""
     typst = _typesetter()
     data = plain(sheet, paper)
-    for _ in range(3):
-        try:
-            made = typst.compile(
-                TEMPLATE,
-                root=TEMPLATE.parent,
-                ignore_system_fonts=True,
-                sys_inputs={"sheet": json.dumps(data, ensure_ascii=False)},
-                format=form,
-                ppi=ppi,
-                timestamp=int(at.timestamp()),
-                pdf_standards=list(STANDARDS) if form == "pdf" else [],
-            )
-            return made if isinstance(made, list) else [made]
-        except typst.TypstError as error:
-            lost = _lost(str(error.diagnostic))
-            if not lost:
-                raise
-            data = _escaped(data, lost)
+    with beside_photos(sheet, template(sheet)) as laid:
+        for _ in range(3):
+            given = {"input": laid, "root": laid.parent, "font_paths": [FONTS], "ignore_system_fonts": True}
+            try:
+                return ask(typst, given | {"sys_inputs": {"sheet": json.dumps(data, ensure_ascii=False)}})
+            except typst.TypstError as error:
+                lost = _lost(str(error.diagnostic))
+                others = None if lost else without_unreadable(sheet, typst, laid, STANDARDS)
+                if others is not None:
+                    return _set(others, paper, ask)
+                if not lost:
+                    raise
+                data = _escaped(data, lost)
     raise CannotPrint("there's text no font can show; print it as plain text", as_text=True)
 
 
@@ -80,20 +108,52 @@ def _midnight(on: date) -> datetime:
     return datetime(on.year, on.month, on.day, tzinfo=UTC)
 
 
+def template(sheet: Sheet) -> Path:
+    return TEMPLATE if sheet.read_from is None else WALL_TEMPLATE
+
+
 def plain(sheet: Sheet, paper: Paper) -> dict[str, Any]:
-    """All that the template reads: texts cleaned, with places to break, and pictures drawn to the paper's width."""
+    """All that the template reads: texts cleaned, with places to break, and pictures drawn to the paper's width.
+
+    Raises `CannotPrint` where the paper is none for this sheet.
+    """
     wide = SIZES[paper][0] - 2 * MARGIN
     data = sheet._asdict() | {
-        "paper": "us-letter" if paper == "letter" else "a4",
+        "paper": _TYPESETTER_NAMES.get(paper, paper),
+        "sans": SANS,
+        "plain": PLAIN,
+        "wall": _wall(sheet, paper),
         "on": sheet.on.isoformat(),
         "named": sheet.named,
         "mark": MARK,
         "margin": MARGIN,
         "blocks": list(_blocks(sheet, wide)),
     }
-    del data["rested_on"]
+    del data["rested_on"], data["read_from"]
     made: dict[str, Any] = _broken(data)
     return made
+
+
+def laid_out(sheet: Sheet, paper: Paper) -> WallLayout | None:
+    """How a wall sheet lies on its paper, None for any other sheet; raises `CannotPrint` where the paper won't do."""
+    if sheet.read_from is not None:
+        return fitted(sheet.read_from, paper, SIZES[paper])
+    if paper not in PAPERS:
+        raise CannotPrint(f"paper {paper}: only the wall sheet goes on it; accepted: {', '.join(PAPERS)}")
+    return None
+
+
+def _wall(sheet: Sheet, paper: Paper) -> dict[str, Any] | None:
+    laid = laid_out(sheet, paper)
+    if laid is None or sheet.read_from is None:
+        return None
+    return laid._asdict() | {
+        "truck": cut(clean(sheet.truck), 60),
+        "reason": cut(clean("".join(sheet.reasons[:1])), 68),
+        "says": sheet.read_from.says,
+        "edge": EDGE,
+        "between": BETWEEN,
+    }
 
 
 def _blocks(sheet: Sheet, wide: float) -> Iterator[dict[str, Any]]:
@@ -101,8 +161,12 @@ def _blocks(sheet: Sheet, wide: float) -> Iterator[dict[str, Any]]:
     depth = 0
     for one in sheet.blocks:
         if isinstance(one, DrawingBlock):
+            from planner.sheets.drafting import drafted  # a sheet of tasks has none
+
             picture = drafted(one.picture, wide, one.tall, one.scaled)
             yield {"type": "drawing", "note": one.note, "scaled": one.scaled, "picture": picture}
+        elif isinstance(one, Photos):
+            yield photos_for_template(one, wide)
         elif isinstance(one, Heading):
             depth = min(one.level, depth + 1)
             yield plainly(one) | {"depth": depth}
@@ -121,7 +185,7 @@ def _broken(data: Any) -> Any:
     if isinstance(data, str):
         return breakable(data)
     if isinstance(data, dict):
-        return {name: _broken(value) for name, value in data.items()}
+        return {name: value if name == "id" else _broken(value) for name, value in data.items()}
     return [_broken(value) for value in data] if isinstance(data, (list, tuple)) else data
 
 
@@ -140,7 +204,7 @@ def _escaped(data: Any, lost: set[str]) -> Any:
     if isinstance(data, str):
         return "".join(_named(mark) if mark in lost else mark for mark in data) if lost & set(data) else data
     if isinstance(data, dict):
-        return {name: _escaped(value, lost) for name, value in data.items()}
+        return {name: value if name == "id" else _escaped(value, lost) for name, value in data.items()}
     return [_escaped(value, lost) for value in data] if isinstance(data, list) else data
 
 

@@ -1,9 +1,11 @@
 """Printing a sheet: its number, its file put in place whole or not at all, its record in project and diary."""
 
 import os
+from collections.abc import Mapping
 from contextlib import suppress
 from datetime import UTC, date, datetime
 from pathlib import Path
+from types import MappingProxyType
 from typing import NamedTuple
 
 from planner.plan.answers.basis import shown_basis
@@ -13,11 +15,12 @@ from planner.project.diary import Committed, commit
 from planner.project.diary_reading import diary_path, read_diary
 from planner.project.faults import Fault, Faulty, why, without_path
 from planner.project.migrating import amend_or_rewrite
+from planner.project.own_files import put_in_place
 from planner.project.saving import clear_left, folder_synced, fresh_name, put_file
 from planner.quantities.text import clean
 from planner.sheets.blocks import Sheet
-from planner.sheets.kind import NOT_FOR_ORDER, Asked, CannotPrint, SheetKind, Subject
-from planner.sheets.sheet_file import put_in_place, standing_sheet
+from planner.sheets.kind import NOT_FOR_ORDER, PAGES, Asked, CannotPrint, SheetKind, Subject
+from planner.sheets.sheet_file import standing_sheet
 
 EPOCH = "SOURCE_DATE_EPOCH"
 
@@ -61,6 +64,7 @@ def made(opened: OpenProject, kind: SheetKind, asked: Asked, on: date, number: i
         rests=f"{clean(source.path.name)}, state {source.digest[:8]}",
         rested_on=shown_basis(opened, content.spots) | {key: opened.text_of(key) for key in content.keys},
         slip=content.slip,
+        read_from=content.read_from,
         signs=content.signs,
     )
 
@@ -88,9 +92,11 @@ def default_path(opened: OpenProject, kind: SheetKind, number: int, ending: str)
     return project.with_name(f"{project.name.removesuffix('.toml')}-{number or 'not-numbered'}-{kind.name}{ending}")
 
 
-def put(opened: OpenProject, sheet: Sheet, raw: bytes, path: Path) -> Printed:
+def put(
+    opened: OpenProject, sheet: Sheet, raw: bytes, path: Path, pages: Mapping[str, int] = MappingProxyType({})
+) -> Printed:
     """The sheet's file, and its record in the project and the diary: all of it or none; of one without a number only
-    the file.
+    the file. `pages` says on which page each task stands.
 
     The bytes are on the disk under another name before the project is touched, so that a full disk or a folder that is
     not ours stops it in time. Raises `CannotPrint` or `NotSaved`.
@@ -106,7 +112,7 @@ def put(opened: OpenProject, sheet: Sheet, raw: bytes, path: Path) -> Printed:
     except OSError as error:
         raise CannotPrint(f"{clean(str(path))}: not printed: {why(error)}") from None
     try:
-        committed = _recorded(opened, sheet, path) if sheet.number else None
+        committed = _recorded(opened, sheet, path, pages) if sheet.number else None
         try:
             put_in_place(fresh, target, old)
         except OSError as error:  # just after it was looked at and written beside: next to never
@@ -142,12 +148,14 @@ def _project_beside(opened: OpenProject, target: Path) -> os.stat_result | None:
     return os.stat(project) if project.parent == target.parent else None
 
 
-def _recorded(opened: OpenProject, sheet: Sheet, path: Path) -> Committed:
+def _recorded(opened: OpenProject, sheet: Sheet, path: Path, pages: Mapping[str, int]) -> Committed:
     source = opened.opened.source
     record: dict[str, object] = {"number": sheet.number, "kind": sheet.kind, "on": sheet.on}
     if not sheet.slip:
         record["rested_on"] = sheet.rested_on
     changes: dict[tuple[str | int, ...], object] = {("sheets", len(opened.project.sheets)): record}
     text, keep_old = amend_or_rewrite(source.text, changes)
-    details = {"sheet": sheet.number, "kind": sheet.kind, "file": clean(path.name)}
+    details: dict[str, object] = {"sheet": sheet.number, "kind": sheet.kind, "file": clean(path.name)}
+    if pages:
+        details[PAGES] = dict(pages)
     return commit(source, text, kind="print", details=details, keep_old=keep_old)

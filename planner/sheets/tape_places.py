@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from planner.plan.drawings.scene import Scene
 from planner.project.facts import entrance_of
-from planner.sheets.tapes import axle, bump, fender, hub, obstacles, pair, steering, studs, tire, truck, wheel
+from planner.sheets.tapes import axle, bump, fender, hub, obstacles, opening, pair, steering, studs, tire, truck, wheel
 
 
 class TapePlace(NamedTuple):
@@ -47,6 +47,13 @@ PLACES: tuple[TapePlace, ...] = (
         parted=0.75,
     ),
     TapePlace(
+        "Fender opening in five directions",
+        opening,
+        {"opening_ahead": "A", "opening_up_ahead": "B", "opening_top": "C", "opening_up_behind": "D",
+         "opening_behind": "E", "ride_height": "F"},
+        parted=0.8,
+    ),
+    TapePlace(
         "Wheel",
         wheel,
         {"rim_width": "A", "flange_thickness": "B", "backspace": "C", "wheel_bore": "D", "wheel_stud_circle": "E",
@@ -76,7 +83,8 @@ PLACES: tuple[TapePlace, ...] = (
         truck,
         {"wheelbase": "A", "front_point_ahead": "B", "front_point_found_height": "C", "rear_point_ahead": "D",
          "rear_point_found_height": "E", "found_belly_height": "F", "belly_position": "G",
-         "found_overall_height": "H", "found_lamp_height": "J", "body_width": ""},
+         "found_overall_height": "H", "found_lamp_height": "J", "body_width": "", "overall_height_position": "",
+         "front_overhang": "", "rear_overhang": ""},
     ),
 )  # fmt: skip
 OBSTACLES = TapePlace("What's around the wheel", obstacles, {})

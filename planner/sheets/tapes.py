@@ -192,6 +192,28 @@ def fender() -> Scene:
     )
 
 
+def opening() -> Scene:
+    turns = {"A": 0, "B": 45, "C": 90, "D": 135, "E": 180}
+    return Scene(
+        title="Fender opening in five directions, from the side; the front is to the right",
+        words="From the axle center to the edge of the opening: A straight ahead, B halfway up, C straight up, D "
+        "halfway back, E straight behind; F straight up to the frame.",
+        lines=(
+            _line((-0.62, -0.1), (-0.60, 0.0), (-0.55, 0.0), weight="thin"),
+            _line((0.62, -0.1), (0.60, 0.0), (0.55, 0.0), weight="thin"),
+            _line((1.05, 0.3), (1.75, 0.3)),
+            _line((1.05, 0.38), (1.75, 0.38)),
+            _line((1.1, 0.0), (1.7, 0.0), weight="thin"),
+        ),
+        arcs=(Arc((0, 0), 0.42, weight="thin"), Arc((0, 0), 0.60, 0, pi), Arc((0, 0), 0.03), Arc((1.4, 0), 0.03)),
+        labels=(Label((1.78, 0.34), "frame", "left"), Label((1.78, 0.0), "axle", "left")),
+        dimensions=(
+            *(Dimension((0, 0), _at(0.6, turn), mark, 0.0) for mark, turn in turns.items()),
+            Dimension((1.4, 0.0), (1.4, 0.3), "F", 0.0),
+        ),
+    )
+
+
 def bump() -> Scene:
     return Scene(
         title="Bump, from the side of the frame at ride height",

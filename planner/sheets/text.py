@@ -17,16 +17,20 @@ from planner.sheets.blocks import (
     Heading,
     Hold,
     Paragraph,
+    Photos,
     Rows,
     Sheet,
     SignatureBox,
     TaskBlock,
     Tick,
+    WallPhase,
+    WallTask,
 )
 
 WIDTH = 80
 LAST = "Local codes and licensed practice come first. It helps you plan; it doesn't clear a truck for the road."
 _BAR = "#" * WIDTH
+_WALL_BLANKS = {"": "", "value": "_" * 10, "words": "_" * 24}
 _STATES = {"done": "[x]", "dropped": "[-]"}
 
 
@@ -35,6 +39,8 @@ def text(sheet: Sheet) -> str:
     lines = list(_head(sheet))
     for block in sheet.blocks:
         lines += _block(block, sheet)
+    if sheet.read_from is not None:
+        lines += ["", *_wrapped(f"On paper it's read from {sheet.read_from.says}.")]
     if sheet.signs:
         lines += ["", *(f"{who}: {'_' * (WIDTH - len(who) - 2)}" for who in sheet.signs)]
     lines += ["", *_wrapped(LAST)]
@@ -89,6 +95,10 @@ def _block(block: Block, sheet: Sheet) -> Iterator[str]:
             yield from _columns((tuple(cell or blank for cell in row) for row in block.rows), block.widths)
         case DrawingBlock():
             yield from _drawing(block)
+        case Photos():
+            yield ""
+            for photo in block.rows:
+                yield from _wrapped(photo.says, first="photo not printed: " if photo.trouble else "photo: ")
         case Blanks():
             for row in block.rows:
                 yield from _blank(row)
@@ -105,6 +115,30 @@ def _block(block: Block, sheet: Sheet) -> Iterator[str]:
             yield from _wrapped(block.text, first="! CAUTION: ")
         case SignatureBox():
             yield from _box(block)
+        case WallPhase():
+            yield from _heading(Heading(f"{block.name}: {block.done}"))
+            if block.caution:
+                yield from ["", *_wrapped(block.caution, first="! ")]
+            for task in block.tasks:
+                yield from _on_wall(task)
+
+
+def _on_wall(task: WallTask) -> Iterator[str]:
+    yield ""
+    if task.hold:
+        yield _BAR
+    if task.hold and not task.closed:
+        yield from _wrapped("HOLD. Sign before you go on.", 2)
+    boxes = (f"{_STATES.get(one.state, '[ ]')}{one.end}{f' {one.side}' if one.side else ''}" for one in task.boxes)
+    yield from _wrapped(task.title, first=f"{' '.join(boxes)} ")
+    for line in task.lines:
+        yield from _wrapped(" ".join(f"{one.says} {_WALL_BLANKS[one.blank]}".strip() for one in line), 4)
+    if task.signed:
+        yield from _wrapped(task.signed, 4)
+    elif task.hold:
+        yield "    initials ____________________   date ________________"
+    if task.hold:
+        yield _BAR
 
 
 def _heading(block: Heading) -> Iterator[str]:
@@ -160,6 +194,8 @@ def _step(step: TaskBlock) -> Iterator[str]:
             yield from _wrapped(step.caution, 4, "! CAUTION: ")
         if step.how:
             yield from _wrapped(step.how, 4)
+        if step.tools:
+            yield from _wrapped(f"tools: {step.tools}", 4)
     for tick in step.ticks:
         if not single:
             yield from _wrapped(tick.where, 4, f"{_STATES.get(tick.state, '[ ]')} ")

@@ -9,6 +9,7 @@ TASKS = (
         id="decide.tires",
         phase="decide",
         title="Say what the truck is for; enter tires from the makers' tables",
+        short="Enter the tires you could use",
         how="How fast you'll drive, the rpm the engine likes, your grades, your lowest door. Get numbers for that "
         "exact tire, not just its size: diameter, width and on which rim, approved rims, load and its pressure, speed "
         "symbol, weight, rim contour. One construction all around, the spare too. Tubes: new, marked for the size, "
@@ -82,6 +83,7 @@ TASKS = (
         id="decide.wheel",
         phase="decide",
         title="Choose rim width and backspace in the window, with room to spare",
+        short="Choose rim width and backspace",
         how="Stay away from both ends of the window by the wheel maker's tolerance plus your own. Before you settle, "
         "see what it does to scrub radius, bearings, fender edge and brake. Ask the maker for the load and pressure "
         "rating, the drop center, the contour, the valve's side, and whether radials are OK on it.",
@@ -160,6 +162,7 @@ TASKS = (
         id="decide.gears",
         phase="decide",
         title="Decide on the axle gears: keep them, or change both axles alike",
+        short="Decide on the axle gears",
         how="Look at engine speed at cruise and on your worst grade, and at the axle shafts. With four-wheel drive, "
         "regear both axles to the same ratio or neither one.",
         hours=1.5,
@@ -181,6 +184,7 @@ TASKS = (
         id="decide.nuts",
         phase="decide",
         title="Get nuts, studs and torque from the makers of the axle and the wheel",
+        short="Get nuts, studs, torque confirmed",
         how="Thread, hand, seat shape and angle for these wheels, and the torque in writing, dry and clean. If no "
         "maker will say, aim for three quarters of the studs' proof load and no more.",
         hours=1,
@@ -193,6 +197,7 @@ TASKS = (
             least=Bound("nut_torque", practice("the project says the same"), times=0.99),
             most=Bound("nut_torque", practice("the project says the same"), times=1.01),
             fills="nut_torque",
+            short="torque",
         ),
         asks=("nut_torque",),
         for_rules=(
@@ -215,25 +220,28 @@ TASKS = (
         id="decide.brakes",
         phase="decide",
         title="Have a qualified person check the brakes for the new tires",
+        short="Have somebody check the brakes",
         how="Bring the numbers: braking force left at the road, pedal effort, heat in a stop. Have them look at "
         "drums, linings, cylinders and hoses, and say what has to be done before the truck sees traffic.",
         hours=2,
         after=("decide.tires", "measure.brake"),
         caution="Taller, heavier tires take braking away. Bigger brakes or a power booster are a job for a licensed "
         "shop, on both axles at once.",
-        records=Record("who checked them, and what they want done", TEXT),
+        records=Record("who checked them, and what they want done", TEXT, short="who, what"),
         for_rules=("brakes.braking_force_lost", "brakes.stop_energy_gained"),
     ),
     StandingTask(
         id="decide.sign",
         phase="decide",
         title="Clear every stop, settle every caution, and sign for the plan",
+        short="Clear every stop, sign the plan",
         how="No stops left, nothing too close to call that you'd spend money on, each caution fixed or accepted with "
         "a reason. Don't print the wheel order before this.",
         hours=1,
         after=("decide.gears", "decide.nuts", "decide.brakes", "decide.pair", "measure.lift_test", "measure.stance"),
         caution="Never sign a stop away. Fix it, or find the wrong entry behind it and correct that.",
         hold=True,
+        closes=True,
         guards=EVERY_STOP,
     ),
 )

@@ -11,8 +11,10 @@ TASKS = (
         id="measure.plates",
         phase="measure",
         title="Copy the plates: ratings, weight, engine, transmission, transfer case",
+        short="Copy all the plates",
         how="Data plates, tags on transmission, transfer case and axles, and the owner's or shop manual. Take a "
         "picture of each. If a plate doesn't say, leave it blank: never enter a guess as a rating.",
+        tools="rag, light, camera",
         hours=2,
         asks=(
             "gross_weight",
@@ -32,9 +34,11 @@ TASKS = (
         id="measure.weigh",
         phase="measure",
         title="Weigh the truck axle by axle, with everything aboard it will carry",
+        short="Weigh each axle, loaded to go",
         how="Use a truck scale: tank full, driver in, tools and spare aboard. Then again with the heaviest load it "
         "will carry, or work that out. Front axle alone, rear axle alone, both; the two have to add up. Keep the "
         "ticket.",
+        tools="truck scale, notepad for the ticket",
         hours=3,
         after=("safe.look_over",),
         caution="If the truck isn't roadworthy, take it to the scale on a trailer.",
@@ -43,6 +47,7 @@ TASKS = (
             WEIGHT,
             most=Bound("axle_rating", practice("an axle carries no more than its plate says")),
             fills="axle_load",
+            short="scale",
         ),
         asks=("axle_load", "laden_load", "tires"),
         for_rules=(
@@ -58,9 +63,11 @@ TASKS = (
         id="measure.lift_test",
         phase="measure",
         title="Find the center of gravity by weighing with the rear axle raised",
+        short="Weigh it with the rear end raised",
         how="Front axle on a platform scale, springs blocked so they can't move, tires pumped hard, tank full. Read "
         "it level, raise the rear axle two feet with a rated lift at the axle, read it again, measure the lift. Do it "
         "three times.",
+        tools="platform scale, rated lift, blocks for the springs, tape",
         hours=4,
         after=("measure.weigh",),
         caution="The truck wants to roll off the lift: front wheels chocked both ways on the scale, steering "
@@ -80,8 +87,10 @@ TASKS = (
         id="measure.stance",
         phase="measure",
         title="Measure wheelbase, heights, width and the low points, standing level",
+        short="Measure wheelbase, heights, width",
         how="On the tires it came with, at their pressures. Plumb lines from hubs, bumpers and the lowest points to "
         "the floor, then a tape. Wheelbase on both sides with the wheels straight: write down left minus right.",
+        tools="plumb line, tape, chalk",
         hours=2,
         after=("safe.chock",),
         records=Record(
@@ -89,10 +98,14 @@ TASKS = (
             POSITION,
             least=Bound("-1/4 in", SIDES_AGREE),
             most=Bound("1/4 in", SIDES_AGREE),
+            short="L minus R",
         ),
         asks=(
             "wheelbase",
             "found_overall_height",
+            "overall_height_position",
+            "front_overhang",
+            "rear_overhang",
             "body_width",
             "found_lamp_height",
             "front_point_ahead",
@@ -115,8 +128,10 @@ TASKS = (
         id="measure.found_tires",
         phase="measure",
         title="Read the old tires' sidewalls and date codes; measure them standing",
+        short="Read and measure the old tires",
         how="Size, construction, load, pressure, date code, tube or not. At pressure and under load: axle center to "
         "the ground, and how far it rolls in one turn. Diameter: tape around the tread, divided by 3.1416.",
+        tools="pressure gauge, tape, chalk, light",
         hours=1.5,
         caution="Stand out of a multi-piece rim's line of fire while there's air in it, and don't add any. Roll the "
         "truck by hand, on level ground, nobody in front of it, chocks ready.",
@@ -151,8 +166,10 @@ TASKS = (
         id="measure.found_wheels",
         phase="measure",
         title="Measure an old wheel: width, backspace, bore, seats, weight",
+        short="Measure an old wheel",
         how="The spare will do if it's the same. Straightedge across the rim for the backspace, caliper for the bore "
         "and stud holes, a scale for wheel and tire together. Look for cracks, welds and redrilled holes.",
+        tools="straightedge, caliper, scale, wire brush",
         hours=1,
         after=("safe.air_out", "safe.stands", "safe.thread_hand"),
         caution="Never use a welded, cracked or redrilled wheel again, not even to move the truck. Don't take a "
@@ -187,9 +204,11 @@ TASKS = (
         id="measure.axle_ratio",
         phase="measure",
         title="Turn it to prove the axle ratio; count teeth; ask which sets exist",
+        short="Turn it to prove the axle ratio",
         how="Mark the driveshaft and a wheel. With both wheels up, turn both together ten times and count the shaft's "
         "turns; with one up and the other held, count the shaft's turns twice. Count teeth through the filler hole. "
         "Ask a gear shop which sets are made for this carrier.",
+        tools="two jacks, stands, chalk, a helper",
         hours=2,
         after=("safe.stands", "safe.air_out"),
         caution="Turn it by hand only, never with the engine. Keep fingers out of the filler hole while anything "
@@ -199,6 +218,7 @@ TASKS = (
             RATIO,
             least=Bound("found_axle_ratio", practice("ten turns tell a gear set from its neighbor"), times=0.99),
             most=Bound("found_axle_ratio", practice("ten turns tell a gear set from its neighbor"), times=1.01),
+            short="shaft turns",
         ),
         asks=("axle_ratio", "found_axle_ratio", "ring_teeth", "pinion_teeth", "hub_ratio", "gear_sets", "differential"),
         for_rules=("gearing.ratio_differs_from_teeth", "gearing.no_gear_set_restores"),
@@ -209,8 +229,10 @@ TASKS = (
         id="measure.speedometer_drive",
         phase="measure",
         title="Count the speedometer's gears, cable turns, and idle speed",
+        short="Count the speedometer's gears",
         how="Pull the driven gear and count its teeth and the drive gear's, or look up the sender's pulses. The small "
         "print on the dial often gives cable turns per mile. Read idle on a tachometer, warm.",
+        tools="wrench for the driven gear, light, tachometer",
         hours=1.5,
         after=("safe.chock",),
         caution="Exhaust kills indoors: open the doors before you let it idle. Wheels chocked.",

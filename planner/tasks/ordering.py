@@ -47,6 +47,7 @@ TASKS = (
         id="order.drawing",
         phase="order",
         title="Have the wheel maker confirm the drawing in writing",
+        short="Wheel maker confirms the drawing",
         how="Bolt circle, stud count, bore, seats, rim, backspace, disc thickness, room for the brake, load rating, "
         "runout, and the tolerance of each. Before you send it, measure what it rests on twice, another way or by "
         "another person, until both agree: bolt circle, pilot, the nearest obstacle at each end. No signed copy from "
@@ -55,7 +56,7 @@ TASKS = (
         after=("decide.sign",),
         caution="Home-welded wheels come apart: no center welded into an old rim, no weld-up wheels from a home shop, "
         "no spacer in place of offset. Have wheels made by a wheel maker who rates them and stands behind them.",
-        records=Record("who confirmed it, and when", TEXT),
+        records=Record("who confirmed it, and when", TEXT, short="who, when"),
         hold=True,
         guards=("fit.", "wheel.", "brakes.", "tire."),
         twice=True,
@@ -65,6 +66,7 @@ TASKS = (
         id="order.wheels",
         phase="order",
         title="Order wheels, tires, nuts and studs, and the spare's",
+        short="Order wheels, tires, nuts, studs",
         how="Wheels by the confirmed drawing and its number. Tires all the same; say the oldest date code you'll "
         "take. Valves for the rim and its pressure. Nuts by thread, hand, seat and grade, left-hand and right-hand "
         "counted separately, and a few extra; longer studs where thread engagement is short.",
@@ -83,6 +85,7 @@ TASKS = (
         id="order.gears",
         phase="order",
         title="Order gear sets, bearings, shims and seals, the same for both axles",
+        short="Order gear sets, both axles alike",
         how="By ratio and by the carrier's part number: one carrier rarely takes every ratio. Line up the person who "
         "will set them up.",
         hours=1,
@@ -96,6 +99,7 @@ TASKS = (
         id="order.small",
         phase="order",
         title="Order hoses, linings, seals, bearings, stop screws, speedometer gear",
+        short="Order hoses, linings, seals",
         how="Everything you found you need, and whatever you can't buy on a Saturday. Brake hoses long enough for "
         "full droop at full lock.",
         hours=1.5,

@@ -19,6 +19,7 @@ def at_inner_torque(label: str) -> Record:
         TORQUE,
         least=Bound("inner_nut_torque", WRENCH, times=0.96),
         most=Bound("inner_nut_torque", WRENCH, times=1.04),
+        short="clicked at",
     )
 
 
@@ -27,8 +28,10 @@ TASKS = (
         id="safe.pair_air",
         phase="make safe",
         title="Let the air out of both duals before you loosen their nuts",
+        short="Let the air out of both duals",
         how="Do this once it's weighed and parked where you'll work on it. The inner tire too: core out, wait until "
         "nothing comes, a wire through the stem, then a gauge on each. Work from the tread side, at arm's length.",
+        tools="valve core tool, wire, pressure gauge, safety glasses",
         hours=1,
         after=(
             "safe.stands",
@@ -45,18 +48,22 @@ TASKS = (
             "highest gauge pressure left in any of them",
             GAUGE,
             most=Bound("0 psi", RIM_SERVICING.recalled("(f): both tires of a dual pair fully deflated first")),
+            short="pressure left",
         ),
         for_rules=("wheel.multi_piece_rims",),
         applies=(FOUND_IN_PAIRS,),
         per="axle",
+        each_wheel=True,
     ),
     StandingTask(
         id="measure.pair",
         phase="measure",
         title="Measure the pair standing: spacing, gap at the road, diameters",
+        short="Measure the duals, standing",
         how="Loaded, at pressure, on level ground. From one tire's sidewall to the same sidewall of the other at hub "
         "height; between the sidewalls at the road, with a stick; a tape around each tread. Say which face the offset "
         "was measured to, what holds the inner wheel, and whether a gauge reaches the inner valve.",
+        tools="tape, stick, pressure gauge, chalk",
         hours=1,
         after=("safe.chock",),
         caution="Don't put a hand or a stick between the tires unless the truck is chocked and nobody is in the cab. "
@@ -77,6 +84,7 @@ TASKS = (
         id="decide.pair",
         phase="decide",
         title="Decide the pair: spacing by the tire's table, face, inner nuts, valves",
+        short="Decide the pair: spacing, nuts",
         how="Start with the tire maker's minimum spacing for this rim. Then offset, the face it's measured to, and "
         "the disc thickness, which place both wheels. Say what holds the inner wheel and at what torque, and how you "
         "reach the inner valve: a long stem through a hand hole, held so it can't chafe.",
@@ -105,8 +113,10 @@ TASKS = (
         id="fit.match",
         phase="fit",
         title="Match the tires of each pair by a tape around the tread",
+        short="Match the duals with a tape",
         how="All at the same pressure, cold, no load. The two closest in size make a pair, the larger one outside; "
         "divide the difference by 3.14 to get the difference in diameter. Number them with chalk.",
+        tools="tape, pressure gauge, chalk",
         hours=0.5,
         after=("fit.tires",),
         caution="The larger tire of a pair carries more than half, heats up and can burn. Don't drive on a pair "
@@ -115,6 +125,7 @@ TASKS = (
             "largest difference in diameter within a pair",
             DISTANCE,
             most=Bound("most_pair_difference", ARMY_TIRE_CARE.read("Table 2-1, p. 2-8")),
+            short="difference",
         ),
         asks=("planned_pair_difference",),
         for_rules=("wheel.pair_unmatched",),
@@ -125,9 +136,11 @@ TASKS = (
         id="fit.inner_wheels",
         phase="fit",
         title="Put the inner wheels on: inner nuts to their torque, before the outer",
+        short="Inner wheels on; inner nuts tight",
         how="Bare, clean, dry faces. Inner nuts by hand, in a star, in three stages, to their own torque; on long "
         "studs both wheels go on together. Run the inner valve's stem through the hand hole and put a gauge on it. "
         "Then the outer wheel with its hand hole over the stem, and its nuts.",
+        tools="torque wrench, inner nut socket, wire brush, pressure gauge, stands",
         hours=2,
         after=("fit.match", "fit.bearings", "fit.studs", "fit.gears", "fit.brakes"),
         caution="You can't see a forgotten inner nut behind the outer wheel, and both wheels come off. Count the nuts "
@@ -139,13 +152,16 @@ TASKS = (
         for_rules=("wheel.inner_valve_out_of_reach", "wheel.inner_nuts_past_proof"),
         applies=(IN_PAIRS, INNER_NUTS),
         per="axle",
+        each_wheel=True,
     ),
     StandingTask(
         id="again.inner_nuts",
         phase="check again",
         title="Retorque the inner nuts after 50 and after 500 miles",
+        short="Inner nuts at 50 and 500 miles",
         how="One stud at a time: outer nut off, inner nut to its torque, outer nut back to its own. Gauge both tires "
         "while you're there, cold, and set them the same.",
+        tools="torque wrench, inner and outer sockets, pressure gauge",
         hours=1.5,
         after=("road.qualified",),
         caution="A tight outer nut tells you nothing about the inner one. Never have more than one outer nut off "
@@ -154,6 +170,7 @@ TASKS = (
         torque="inner_nut_torque",
         applies=(IN_PAIRS, INNER_NUTS),
         per="axle",
+        each_wheel=True,
         every=TaskInterval("50 mi", 1, practice("new wheels settle in the first miles; from memory"), once=True),
     ),
 )

@@ -3,6 +3,7 @@
 import os
 import stat
 import tomllib
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -10,8 +11,12 @@ from calling import call as call_command
 from pypdf import PdfReader
 from resting import rested_on
 
+from planner.plan.answers.open_project import open_project
 from planner.project.checks import MOST
 from planner.project.diary_reading import diary_path, read_diary
+from planner.sheets.blocks import Rows
+from planner.sheets.kind import Asked, kind_named
+from planner.sheets.printing import made
 
 TRUCK = """# the old truck
 format = 2
@@ -84,14 +89,15 @@ def test_it_is_entered_in_the_diary(capsys, truck):
     call(capsys, truck, "checklist")
     last = read_diary(truck).entries[-1]
     assert last.kind == "print"
-    told = {name: value for name, value in last.details.items() if name != "rested_on"}
+    told = {name: value for name, value in last.details.items() if name not in ("rested_on", "pages")}
     assert told == {"sheet": 1, "kind": "checklist", "file": "truck-1-checklist.pdf"}
+    assert last.details["pages"]["safe.local_code"] == 1
 
 
 def test_text_alone_is_a_look_and_leaves_no_trace(capsys, truck):
     before = truck.read_bytes()
     code, out, err = call(capsys, truck, "checklist", "--text")
-    assert code == 0 and not err and "not numbered" in out and "WALL CHECKLIST" in out
+    assert code == 0 and not err and "not numbered" in out and "STEP CARDS" in out
     assert truck.read_bytes() == before and beside(truck) == {"truck.toml"}
 
 
@@ -148,7 +154,7 @@ def test_the_slip_says_which_numbers_moved_since_a_sheet_was_printed(capsys, tru
     assert code == 0
     assert call(capsys, truck, "slip", "--since", "1")[0] == 0, "on paper too"
     said = " ".join(out.split())
-    assert "Changes to wall checklist, sheet 1" in said
+    assert "Changes to step cards, sheet 1" in said
     assert "axles.front.studs.torque 110 ft·lb 120 ft·lb" in said or "110" in said and "120" in said
 
 
@@ -164,10 +170,75 @@ def test_the_slip_tells_of_tasks_that_came_and_went(capsys, truck):
     assert "dropped" in out and "paint the hubs" in out
 
 
-def test_a_slip_where_nothing_moved_says_so(capsys, truck):
+def test_a_slip_where_nothing_moved_takes_no_number_and_writes_nothing(capsys, truck):
     call(capsys, truck, "checklist")
-    _, out, _ = call(capsys, truck, "slip", "--text")
-    assert "Nothing that sheet 1 rests on has changed." in " ".join(out.split())
+    before, there = truck.read_bytes(), beside(truck)
+    for how in ((), ("--text",), ("--since", "1"), ("-o", truck.with_name("slip.pdf"))):
+        code, out, err = call(capsys, truck, "slip", *how)
+        assert (code, err) == (0, "")
+        assert out == "Nothing on sheet 1 has changed: it needs no slip, and no number was taken.\n"
+    assert truck.read_bytes() == before and beside(truck) == there
+    assert len(read_diary(truck).entries) == 2, "the file as it was, and the sheet"
+
+
+def test_a_slip_names_the_step_its_page_and_the_torque_before_and_after(capsys, truck):
+    call(capsys, truck, "checklist")
+    set_torque = 'torque = "{}"'
+    text = truck.read_text(encoding="utf-8").replace(set_torque.format("110 ft·lb"), set_torque.format("120 ft·lb"))
+    truck.write_text(text, encoding="utf-8")
+    rows = steps_that_changed(truck)
+    pages = PdfReader(truck.with_name("truck-1-checklist.pdf")).pages
+    step = "Put the wheels on: nuts by hand, then in a star, in three stages"
+    (at,) = [n for n, page in enumerate(pages, 1) if step in " ".join(page.extract_text().split())]
+    (row,) = [one for one in rows if one[1].startswith(step)]
+    assert row[:2] == (str(at), f"{step} (front)")
+    # a wrench is held to four percent: 0.96 and 1.04 of 110 and of 120, rounded inward
+    assert row[2] == "torque 110 lbf·ft, range 106 to 114 lbf·ft"
+    assert row[3] == "torque 120 lbf·ft, range 116 to 124 lbf·ft"
+    assert "torque 120 lbf·ft" in " ".join(call(capsys, truck, "slip", "--text")[1].split())
+
+
+def test_a_slip_over_the_wall_says_the_step_as_the_wall_does(capsys, truck):
+    call(capsys, truck, "wall")
+    truck.write_text(truck.read_text(encoding="utf-8").replace("110 ft·lb", "120 ft·lb"), encoding="utf-8")
+    (row,) = [one for one in steps_that_changed(truck) if one[1].startswith("Wheels on")]
+    pages = PdfReader(truck.with_name("truck-1-wall.pdf")).pages
+    (at,) = [n for n, page in enumerate(pages, 1) if "Wheels on: by hand" in " ".join(page.extract_text().split())]
+    assert row[:2] == (str(at), "Wheels on: by hand, star, 3 stages (front)")
+
+
+def test_a_slip_shows_the_range_that_a_step_may_have_before_and_after(capsys, truck):
+    call(capsys, truck, "checklist")
+    text = truck.read_text(encoding="utf-8").replace('backspace = "5 in"', 'backspace = "4 1/2 in"')
+    truck.write_text(text, encoding="utf-8")
+    ((_, _, was, is_),) = [one for one in steps_that_changed(truck) if one[1].startswith("Measure the backspace")]
+    # a wheel is taken within a sixteenth of what was ordered: 5 and then 4 1/2
+    assert was == "range 4 15/16 to 5 1/16 in"
+    assert is_ == "range 4 7/16 to 4 9/16 in"
+
+
+def test_a_slip_over_a_sheet_of_one_phase_tells_nothing_of_the_others(capsys, truck):
+    call(capsys, truck, "checklist", "--phase", "road test")
+    text = truck.read_text(encoding="utf-8")
+    truck.write_text(text + '\n[[tasks]]\nid = "own.paint"\ntitle = "paint the hubs"\nphase = "fit"\n')
+    assert "Nothing on sheet 1 has changed" in call(capsys, truck, "slip", "--text")[1]
+    truck.write_text(text + '\n[[tasks]]\nid = "own.drive"\ntitle = "drive to the mill"\nphase = "road test"\n')
+    assert "drive to the mill" in call(capsys, truck, "slip", "--text")[1]
+
+
+def test_a_sheet_of_which_the_diary_knows_nothing_is_printed_again_and_gets_no_slip(capsys, truck):
+    call(capsys, truck, "checklist", "--phase", "road test")
+    diary_path(truck).unlink()
+    held = truck.read_bytes()
+    assert "print that sheet again" in refused(capsys, truck, "slip")
+    assert truck.read_bytes() == held and not diary_path(truck).exists()
+
+
+def steps_that_changed(truck):
+    """The rows of the steps on a slip since the last sheet: page, step, was, is."""
+    opened = open_project(truck, date(2026, 11, 25))
+    blocks = made(opened, kind_named("slip"), Asked(), date(2026, 11, 25)).blocks
+    return next(one.rows for one in blocks if isinstance(one, Rows) and "step" in one.heads)
 
 
 def test_a_slip_needs_a_sheet_that_was_printed(capsys, truck):
@@ -184,8 +255,9 @@ def test_a_sheet_of_an_empty_project_is_refused_in_one_line_and_leaves_nothing(c
     assert beside(path) == {"empty.toml"} and path.read_text() == "format = 2\n"
 
 
-def test_a_missing_folder_is_told_and_nothing_is_written(capsys, truck, tmp_path):
-    assert "there is no folder" in refused(capsys, truck, "checklist", "-o", tmp_path / "no" / "x.pdf")
+@pytest.mark.parametrize("name", ["checklist", "wall"])
+def test_a_missing_folder_is_told_and_nothing_is_written(capsys, truck, tmp_path, name):
+    assert "there is no folder" in refused(capsys, truck, name, "-o", tmp_path / "no" / "x.pdf")
     assert sheets(truck) == [] and beside(truck) == {"truck.toml"}
 
 
@@ -210,7 +282,8 @@ def test_a_full_disk_leaves_no_half_of_a_sheet_and_no_record(capsys, truck, monk
     assert sheets(truck) == [] and beside(truck) == {"truck.toml"}
 
 
-def test_a_disk_that_fills_while_the_sheet_is_written_leaves_nothing(capsys, truck, monkeypatch):
+@pytest.mark.parametrize("name", ["checklist", "wall"])
+def test_a_disk_that_fills_while_the_sheet_is_written_leaves_nothing(capsys, truck, monkeypatch, name):
     real = os.write
 
     def short(handle, data):
@@ -220,7 +293,7 @@ def test_a_disk_that_fills_while_the_sheet_is_written_leaves_nothing(capsys, tru
         return real(handle, data)
 
     monkeypatch.setattr(os, "write", short)
-    refused(capsys, truck, "checklist")
+    refused(capsys, truck, name)
     assert sheets(truck) == [] and beside(truck) == {"truck.toml"}
 
 
@@ -295,6 +368,12 @@ def test_a_moment_that_is_none_is_refused(capsys, truck, monkeypatch, text):
     [
         (["poster"], "poster"),
         (["checklist", "--paper", "a3"], "a3"),
+        (["wall", "--from", "0 ft"], "0 ft"),
+        (["wall", "--from", "1 mile"], "1 mile"),
+        (["wall", "--from", "1 ft"], "bench"),
+        (["wall", "--from", "far"], "far"),
+        (["wall", "--from", "7 ft"], "A3"),
+        (["wall", "--from", "10 ft", "--paper", "tabloid"], "9.2 ft"),  # 1167 pt / 20.3 x 0.65 / tan 16' is 2.83 m
         (["checklist", "--phase", "paint"], "paint"),
         (["slip", "--since", "x"], "x"),
     ],
@@ -333,4 +412,4 @@ def test_long_work_says_what_takes_the_time(capsys, truck, monkeypatch):
 
     monkeypatch.setattr(command, "PATIENCE", 0.0)
     _, _, err = call(capsys, truck, "checklist", "--text")
-    assert err.startswith("printing the wall checklist: 0 s\n")
+    assert err.startswith("printing the step cards: 0 s\n")

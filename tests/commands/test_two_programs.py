@@ -115,3 +115,21 @@ def test_two_tasks_added_at_once_are_both_in_the_list(capsys, monkeypatch, truck
     assert (code, err) == (0, "")
     ids = [one["id"] for one in tomllib.loads(truck.read_text())["tasks"][len(standing) :]]
     assert ids == ["own.other", "own.paint_the_inside"]
+
+
+@pytest.mark.parametrize(
+    ("other", "code", "left"),
+    [({("axles", "rear", "travel", "bump"): "31 mm"}, 0, 2), ({("axles", "front", "hub", "pilot"): "131 mm"}, 2, 0)],
+)
+def test_readings_come_in_beside_another_change_and_not_where_their_entry_has_moved(
+    capsys, monkeypatch, truck, other, code, left
+):
+    csv = truck.with_name("r.csv")
+    csv.write_text("entry,value,by\nfront hub pilot,5.121 in ± 0.002 in,neighbor\n")
+    standing = len(tomllib.loads(truck.read_text()).get("readings", []))
+    _meanwhile(monkeypatch, truck, other)
+    told, _, err = call(capsys, "import", truck, csv, "--apply")
+    assert (told == 2) == (code == 2), err
+    assert code == 0 or "an entry of r.csv: another program has just changed it" in err
+    data = tomllib.loads(truck.read_text())
+    assert len(data["readings"]) == standing + left

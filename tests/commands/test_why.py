@@ -88,4 +88,5 @@ def test_the_figures_of_check_have_what_the_sweep_gives(capsys):
         assert name in fit
     assert "steer limit (rear)" not in fit  # the rear axle does not steer
     _, out, _ = call(capsys, "check", COUNTY, "--json")
-    assert "largest tire (rear)" in json.loads(out)["figures"]["fit"]
+    places = [one["place"] for one in json.loads(out)["figures"] if one["figure"] == "fit.largest_tire"]
+    assert {"fitment": "tall", "axle": "rear"} in places

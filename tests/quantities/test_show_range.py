@@ -24,6 +24,13 @@ def test_a_range_that_sixteenths_tell_apart_keeps_them():
     assert [end.split(" (")[0] for end in show_range(7.5 * INCH, 8 * INCH, ENDS, Style())] == ["7 1/2 in", "8 in"]
 
 
+def test_sixteenths_that_would_hide_most_of_what_is_good_give_way_to_decimals():
+    # 7.57 goes up to 7 5/8 and 7.74 down to 7 11/16: a sixteenth of nearly three would be left
+    assert show_range(7.57 * INCH, 7.74 * INCH, ENDS, Style()) == ("7.57 in", "7.74 in")
+    # 7.57 to 7.68 would be one sixteenth twice
+    assert show_range(7.57 * INCH, 7.68 * INCH, ENDS, Style()) == ("7.57 in", "7.68 in")
+
+
 @pytest.mark.parametrize("style", [Style(), Style(fractions=False), Style("metric", False)])
 @pytest.mark.parametrize("kind", [LENGTH, ANGLE])
 @pytest.mark.parametrize("width", [1e-5, 1e-4, 1e-3, 0.1])

@@ -168,3 +168,81 @@ def test_a_scene_is_drawn_in_a_few_milliseconds_at_most(tmp_path):
     drawing = min(once(lambda: draw(scene, 78, 20)) for _ in range(20))
     # some 1.3 ms where that many additions take 3 ms
     assert drawing < 3 * min(once(lambda: sum(at for at in range(100_000))) for _ in range(20))
+
+
+GEARS = Chart(
+    "",
+    "",
+    "speed, mph",
+    "rpm",
+    tuple(
+        (name, ((0.0, 0.0), end))
+        for name, end in (("3rd", (45.0, 3000.0)), ("4th", (60.0, 2900.0)), ("", (55.0, 3000.0)))
+    )
+    + (("", ((50.0, 0.0), (50.0, 3000.0))),),
+    (Label((50.0, 2417.0), "2417 planned", "left"), Label((50.0, 2727.0), "2727 found", "right")),
+    weights=("outline", "outline", "thin", "hidden"),
+    legend=(("outline", "planned"), ("thin", "found"), ("hidden", "cruise, 50 mph")),
+)
+
+
+@pytest.mark.parametrize("size", [(59, 12), (78, 17), (88, 28), (118, 36)], ids=str)
+def test_no_label_of_a_chart_stands_on_a_line_or_against_one(size):
+    lines = draw(GEARS, *size).lines
+    for label in ("3rd", "4th", "planned", "found"):
+        for line in lines[1:-3]:
+            for found in re.finditer(label, line):
+                text = re.search(r"\S*$", line[: found.start()].rstrip())[0] if label in ("planned", "found") else ""
+                start = found.start() - (len(text) + 1 if text else 0)
+                assert line[start - 1] == " " and line[found.end() : found.end() + 1] in ("", " "), line
+    assert any("4th" in line for line in lines)
+
+
+def test_a_label_that_finds_no_bare_place_near_what_it_names_is_left_out():
+    crossed = tuple(("", ((0.0, float(at)), (60.0, float(at)))) for at in range(0, 3001, 60))
+    lines = draw(GEARS._replace(curves=crossed, weights=("outline",) * len(crossed)), 59, 12).lines
+    assert not any("planned" in line or "found" in line for line in lines[:-1])
+
+
+def test_planned_is_a_solid_line_found_a_dotted_one_and_the_cruise_is_dashed():
+    assert "⠒⠒⠒ planned   ⠂⠂⠂ found   ┊ cruise, 50 mph" in draw(GEARS, 78, 17).lines[-1]
+    third = GEARS._replace(curves=GEARS.curves[:1], marks=(), legend=())
+    alone = {name: dots(draw(third._replace(weights=(name,)), 78, 17).lines) for name in ("outline", "thin", "hidden")}
+    assert alone["outline"] > 1.7 * alone["thin"] > alone["hidden"] == 0
+
+
+def window(*lines):
+    """A map of what fits (.) and what breaks a limit, by letter."""
+    tones = tuple(tuple("good" if mark == "." else "bad" for mark in line) for line in lines)
+    rows = tuple(str(40 - at) for at in range(len(lines)))
+    legend = ((".", "fits"), *((mark, f"limit {mark}") for mark in sorted({*"".join(lines)} - {"."})))
+    cells = tuple(map(tuple, lines))
+    return Grid("", "", "backspace →", "tall", ("",) * len(lines[0]), rows, cells, cells, legend, (1, 5), tones=tones)
+
+
+def test_the_window_shows_what_fits_solid_and_of_the_rest_only_the_edges():
+    lines = draw(window("AAAAAAAAAAAA", "AAAA..BBBBBB", "AAAA..BBBBBB", "AAAA..BBBBBB", "AAAABBBBBBBB"), 24, 12).lines
+    assert lines[2:7] == (
+        "40 ····AAAAAAAA",
+        "39 ···A█◆B·····".replace("·····", "BBBBB"),
+        "38 ···A██B·····",
+        "37 ···A██B·····",
+        "36 ···ABB······",
+    )
+    assert "█ fits" in "\n".join(lines[7:])
+
+
+def test_where_nothing_fits_the_edges_of_what_is_broken_are_told():
+    lines = draw(window("AAAABBBB", "AAAABBBB", "AAAABBBB"), 24, 12).lines
+    assert lines[2] == "40 ······AABB······"  # two cells a mark
+    assert "█" not in "\n".join(lines)
+
+
+def test_a_legend_takes_one_line_at_80_columns_and_every_mark_keeps_a_meaning(tmp_path):
+    long = [(letter, f"a limit that has a long name, the {letter}th of them") for letter in "abcde"]
+    for height in (12, 17, 20):
+        lines = draw(window("AAAA", "A..B")._replace(legend=(*long, ("f", "fits"))), 78, height).lines
+        legend = lines[-1]
+        assert all(re.search(rf"(^|  ){mark} \w", legend) for mark in "abcdef")
+        assert not any(line.startswith("a a limit") for line in lines[:-1])
+    assert draw(window("AAAA", "A..B"), 78, 17).lines[-1] == ". fits   A limit A   B limit B".replace(".", "█", 1)

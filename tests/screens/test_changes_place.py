@@ -37,6 +37,8 @@ def test_a_lift_is_begun_entered_decided_and_given_up_with_a_reason(truck):
             assert change(truck)["sets"] == {"axles.front.lift": "2 in"}
             assert any(row.key.endswith('"axles.front.steering.drag_link_angle"') for row in here.rows)
             await here.press("space")
+            assert "2 in lift: considered → decided" in here.screen
+            await here.press("enter")
             assert change(truck)["state"] == "decided"
             await here.press("b")
             await here.type("too tall for the barn")

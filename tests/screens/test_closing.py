@@ -24,7 +24,7 @@ def test_a_key_leads_back_to_the_start_menu_where_the_project_is_the_first_of_th
 
     async def story():
         async with visit(path) as here:
-            await here.press("m")
+            await here.press("ctrl+o")
             assert isinstance(here.app.screen, StartScreen) and here.app.state is None
             listed = [row.about for row in here.rows if row.about == path]
             assert listed == [path]
@@ -44,7 +44,7 @@ def test_another_project_has_every_place_of_its_own(path, tmp_path, names):
         async with visit(path) as here:
             for name in names:
                 await here.go(name)
-            await here.press("m")
+            await here.press("ctrl+o")
             here.app.open(other)
             await here.settle()
             for name in names:
@@ -83,7 +83,7 @@ def test_what_is_being_saved_is_saved_before_the_project_is_closed(path):
 
             here.app.start_job("saving", slowly)
             await here.pilot.pause()
-            await here.press("m")
+            await here.press("ctrl+o")
             assert isinstance(here.app.screen, StartScreen)
 
     sit(story())
@@ -108,7 +108,7 @@ def test_nobody_looks_after_the_file_of_a_project_that_is_closed(path, tmp_path)
 
     async def story():
         async with visit(path) as here:
-            await here.press("m")
+            await here.press("ctrl+o")
             path.write_bytes(path.read_bytes() + b"# by hand\n")
             await here.pilot.pause(6 * LOOKS)
             assert isinstance(here.app.screen, StartScreen)
@@ -128,7 +128,7 @@ def test_the_palette_and_the_help_tell_of_it(path):
     async def story():
         async with visit(path, (120, 40)) as here:
             await here.press("f1")
-            assert "m or ^o" in here.screen and "Close this project" in here.screen
+            assert "^o  " in here.screen and "Close this project" in here.screen
             await here.press("escape", "ctrl+p")
             await here.press(*"start", "space", *"menu")
             assert "Close this project" in here.screen

@@ -90,9 +90,9 @@ def test_undo_and_redo_work_as_everywhere_and_are_entries(truck):
     async def story():
         async with visit(truck) as here:
             await here.go("diary")
-            await here.press("u")
+            await here.press("ctrl+z")
             assert "undo" in here.rows[0].value
-            await here.press("r")
+            await here.press("ctrl+y")
 
     sit(story())
     assert [one.kind for one in read_diary(truck).entries][-2:] == ["undo", "redo"]

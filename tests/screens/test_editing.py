@@ -138,13 +138,13 @@ def test_undo_takes_a_change_back_and_redo_makes_it_again(tmp_path):
             await here.press("enter")
             changed = path.read_text()
             await here.go("sheets")
-            await here.press("u")
+            await here.press("ctrl+z")
             assert path.read_text() == before
-            assert here.said[-1].startswith("Undone; r redoes it: vehicle.body_width: 77 in ± 1/4 in → ")
-            await here.press("r")
+            assert here.said[-1].startswith("Undone; ^y redoes it: vehicle.body_width: 77 in ± 1/4 in → ")
+            await here.press("ctrl+y")
             assert path.read_text() == changed
-            assert here.said[-1].startswith("Redone; u undoes it: vehicle.body_width: ")
-            await here.press("r")
+            assert here.said[-1].startswith("Redone; ^z undoes it: vehicle.body_width: ")
+            await here.press("ctrl+y")
             assert here.said[-1].startswith("there is nothing to redo")
 
     sit(story())

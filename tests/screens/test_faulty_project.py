@@ -78,7 +78,7 @@ def test_what_is_gone_or_cut_short_is_brought_back_by_a_key(tmp_path, raw):
     async def story():
         async with visit(path) as here:
             assert "the diary brings back the last good state" in " ".join(here.screen.split())
-            await here.press("d")
+            await here.press("enter")
             assert here.app.screen.PLACE == "overview"
 
     sit(story())

@@ -1,6 +1,9 @@
 """The fit of the fitment in view: what touches first, what is not known before what is clear, and where it rests."""
 
-from screens_visit import copied, sit, visit
+import re
+
+import pytest
+from screens_visit import NARROW, WIDE, copied, sit, visit
 
 from planner.plan.answers.fit_words import ORDER, FitLine, ObstacleClearance
 
@@ -46,11 +49,50 @@ def test_each_clearance_says_what_it_is_at_the_worst_and_what_is_wanted(tmp_path
             await here.go("fit")
             for row in here.rows:
                 if isinstance(row.about, ObstacleClearance) and row.about.stands != "not known":
-                    assert "needs" in row.name + row.value
+                    assert len(row.table) == 4
+            heads = [row for row in here.rows if row.heading and row.table]
+            assert {row.table for row in heads} == {("least", "at worst", "wanted", "where")}
             row = here.point_at("spring pack, rear half")
+            await here.settle()
             assert row.mark == "CLOSE?"
-            assert "at worst" in row.name
-            assert "inner shoulder" in row.name
+            assert "inner shoulder" in here.app.screen.query_one("#side-panel").words
+
+    sit(story())
+
+
+@pytest.mark.parametrize("size", [NARROW, WIDE, (200, 50)], ids=str)
+def test_the_columns_of_obstacles_line_up_and_each_obstacle_has_one_line(tmp_path, size):
+    path = undecided(tmp_path)
+
+    async def story():
+        async with visit(path, size) as here:
+            await here.go("fit")
+            lines = here.screen.splitlines()
+            head = next(line for line in lines if "at worst" in line)
+            ends = [head.index(name) + len(name) for name in ("least", "at worst", "wanted")]
+            close = [row for row in here.rows if row.mark == "CLOSE?"]
+            assert len(close) > 2
+            for at, row in enumerate(close, lines.index(head) + 1):
+                assert row.name in lines[at]
+                for end, figure in zip(ends, row.table, strict=False):
+                    assert lines[at][:end].endswith(f" {figure}")  # and blank before it
+                if size == WIDE:
+                    start = head.index("where")
+                    assert lines[at][start:].startswith(row.table[3])
+
+    sit(story())
+
+
+def test_where_an_obstacle_is_nearest_is_told_in_a_few_words(tmp_path):
+    path = copied(tmp_path)
+
+    async def story():
+        async with visit(path) as here:
+            await here.go("fit")
+            where = {one.label: one.stance for one in clears(here.rows)}
+            assert where["tie rod end"] == "turns with the wheel"
+            assert re.fullmatch(r"[\d.]+° out, up [\d.]+ in", where["fender lip, top"])
+            assert not any("the far one" in one for one in where.values())
 
     sit(story())
 

@@ -2,14 +2,15 @@
 
 import asyncio
 
-from screens_visit import copied, sit, visit
+import pytest
+from screens_visit import NARROW, WIDE, copied, sit, visit
 from textual import events
 from textual.app import App, ComposeResult
 from textual.screen import Screen
 from textual.widgets import Input
 
 from planner.screens.widgets.box import TextBox
-from planner.screens.widgets.columns import ListRow, columns, line
+from planner.screens.widgets.columns import MARK, ListRow, columns, heading, line, lines
 from planner.screens.widgets.row_list import RowList
 
 ROWS = [
@@ -117,3 +118,94 @@ def test_what_a_note_that_is_left_out_leaves_goes_to_the_name() -> None:
     # 23 cells of value end at the edge: 45 are left for mark, name and gap, and 37 would be its share
     assert (at.value, at.note) == (45, 68)
     assert "9/16-18 left-h" in line(nuts, at).plain and line(nuts, at).plain.endswith("both axles")
+
+
+def test_names_that_are_cut_alike_are_told_apart() -> None:
+    rows = [
+        ListRow("twelve cone nuts 9/16-18 with washers, left-hand", "91 USD"),
+        ListRow("twelve cone nuts 9/16-18 with washers, right-hand", "45.50 USD"),
+        ListRow("a driven gear with a very long name that nobody else has", "38 USD"),
+    ]
+    first, second, third = (one.plain for one in lines(rows, 44))
+    assert "…left-hand" in first and "…right-hand" in second
+    assert first.startswith("twelve") and "…" in third and "nobody" not in third  # its end is not needed
+    wide = [one.plain for one in lines(rows, 120)]
+    assert all(row.name in one and "…" not in one for row, one in zip(rows, wide, strict=True))
+
+
+def test_no_mark_runs_into_what_stands_beside_it() -> None:
+    rows = [ListRow("modest", "clear", mark="considered"), ListRow("tall", "close", mark="STOP?")]
+    shown = [one.plain for one in lines(rows, 40)]
+    assert shown[0].startswith("considered modest")
+    assert shown[1].startswith(f"{'STOP?':<11}tall")  # in one column with the other
+    assert [one.plain for one in lines(rows[1:], 40)] == [f"{'STOP?':<{MARK}}tall  close"]
+
+
+TABLE = [
+    heading("what is near", "least", "wanted", "where"),
+    ListRow("rail", mark="CLOSE?", table=("1.33 in", "1.00 in", "26.0° out, up 5.95 in")),
+    ListRow("inner fender, at the step", table=("-0.091 in", "0.750 in", "straight")),
+]
+
+
+def test_figures_of_a_table_stand_at_the_right_of_their_columns_and_words_at_the_left() -> None:
+    head, rail, fender = (one.plain for one in lines(TABLE, 79))
+    for name, one, other in zip(("least", "wanted"), TABLE[1].table, TABLE[2].table, strict=False):
+        end = head.index(name) + len(name)
+        assert rail[:end].endswith(f"  {one}") and fender[:end].endswith(f"  {other}")
+    start = head.index("where")
+    assert rail[start:] == "26.0° out, up 5.95 in" and fender[start:] == "straight"
+
+
+def test_words_that_end_a_row_of_a_table_are_left_out_before_a_figure_is() -> None:
+    for width in range(40, 90):
+        shown = [one.plain for one in lines(TABLE, width)]
+        assert all(len(one) <= width for one in shown)
+        assert all(figure in one for row, one in zip(TABLE, shown, strict=True) for figure in row.table[:2])
+    assert "where" not in lines(TABLE, 52)[0].plain
+    assert lines(TABLE, 100)[1].plain.endswith("up 5.95 in")
+
+
+def test_a_figure_at_the_end_of_a_line_is_left_out_where_there_is_no_room_but_of_a_stop() -> None:
+    told = "front: the tire sticks out farther than local code allows"
+    caution = ListRow(told, mark="CAUTION", tone="warning", end="15.7 mm over")
+    stop = caution._replace(mark="STOP", tone="error")
+    (roomy,) = lines([caution], 100)
+    assert roomy.plain.endswith("15.7 mm over") and roomy.cell_length == 100
+    assert "mm" not in lines([caution], 70)[0].plain
+    above, below = lines([stop], 70)[0].plain.split("\n")
+    assert above.endswith("allows") and below == f"{'15.7 mm over':>70}"
+
+
+@pytest.mark.parametrize("size", [NARROW, WIDE, (200, 50)], ids=str)
+def test_in_no_list_a_mark_or_a_name_runs_into_its_neighbor(tmp_path, size) -> None:
+    async def look() -> None:
+        async with visit(copied(tmp_path), size) as here:
+            for name in ("overview", "fit", "changes", "candidates", "tasks", "parts", "sheets", "diary"):
+                await here.go(name)
+                row_list = here.app.screen.query_one(RowList)
+                for row, shown in zip(row_list.rows, lines(row_list.rows, row_list.size.width - 1), strict=True):
+                    first = shown.plain.split("\n")[0]
+                    if row.mark.strip():
+                        assert first.startswith(f"{row.mark} "), first
+                    elif row.value or row.note:
+                        assert f"{row.name}  " in first or "…" in first, first
+
+    sit(look())
+
+
+def test_what_a_wide_window_gives_is_room_beside_and_never_longer_lines(tmp_path) -> None:
+    """Between 110 and 150 columns words and picture are below the list, from there on beside it."""
+
+    async def look() -> None:
+        for size, beside in ((WIDE, False), ((149, 40), False), ((150, 40), True), ((250, 60), True)):
+            async with visit(copied(tmp_path), size) as here:
+                for name in ("overview", "wheel", "fit"):
+                    await here.go(name)
+                    rows, side = (here.app.screen.query_one(one).region for one in ("#rows", "#side"))
+                    assert (side.x >= rows.right) if beside else (side.y >= rows.bottom)
+                    panel = here.app.screen.query_one("#side-panel-wide")
+                    assert max(one.cell_length for one in panel._lines()) <= 84
+                    assert panel.region.height >= 9
+
+    sit(look())

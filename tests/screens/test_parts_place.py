@@ -32,6 +32,8 @@ def test_a_part_goes_on_to_its_next_state_with_the_day(truck):
             await here.go("parts")
             here.point_at("wheel bearings and seals")
             await here.press("space")
+            assert "ordered → arrived" in here.screen
+            await here.press("enter")
 
     sit(arrives())
     assert (part(truck, "bearings")["state"], str(part(truck, "bearings")["arrived"])) == ("arrived", "2026-11-25")
@@ -282,3 +284,24 @@ def test_sums_and_the_budget_stand_over_the_parts(truck):
             assert "budget 6,500 USD" in " ".join(row.name for row in here.rows if row.heading)
 
     sit(reads())
+
+
+def test_a_photo_of_a_part_and_of_a_decision_is_named_where_they_stand(truck):
+    async def names():
+        async with visit(truck) as here:
+            await here.go("parts")
+            here.point_at("wheel bearings and seals")
+            await here.press("h")
+            await here.type("box.jpg: the number on the box")
+            await here.press("enter")
+            here.point_at("regear with the 37s?")
+            await here.press("h")
+            await here.type("hill.png")
+            await here.press("enter")
+            here.point_at("the moment on the wheel bearings")
+            await here.press("h")
+            assert "isn't on a part" in here.said[-1]
+
+    sit(names())
+    assert part(truck, "bearings")["photos"] == ["box.jpg: the number on the box"]
+    assert data(truck)["decisions"][0]["photos"] == ["hill.png"]

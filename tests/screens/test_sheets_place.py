@@ -59,7 +59,7 @@ def test_a_sheet_is_looked_at_as_text_without_a_number(tmp_path):
     async def story():
         async with visit(path) as here:
             await here.go("sheets")
-            here.point_at("Wall checklist")
+            here.point_at("Step cards")
             await here.press("enter", "t")
             assert "not numbered" in here.screen
             await here.press("pagedown", "escape", "escape")
@@ -75,7 +75,7 @@ def test_paper_phase_and_place_are_asked_for_where_the_kind_takes_them(tmp_path)
     async def story():
         async with visit(path) as here:
             await here.go("sheets")
-            here.point_at("Wall checklist")
+            here.point_at("Step cards")
             await here.press("enter")
             here.point_at("paper")
             await here.press("enter")
@@ -89,12 +89,40 @@ def test_paper_phase_and_place_are_asked_for_where_the_kind_takes_them(tmp_path)
             here.point_at("goes to")
             await here.press("enter")
             await here.type("wall.pdf")
-            await here.press("enter", "p")
+            await here.press("enter", "home", "enter")
 
     sit(story())
     assert b"%PDF" in (tmp_path / "wall.pdf").read_bytes()[:8]
     width = (tmp_path / "wall.pdf").read_bytes()
     assert b"612" in width, "letter paper is 612 points wide"
+
+
+def test_the_distance_that_the_wall_is_read_from_is_asked_for_and_tried(tmp_path):
+    path = copied(tmp_path)
+
+    async def story():
+        async with visit(path) as here:
+            await here.go("sheets")
+            here.point_at("Wall sheet")
+            await here.press("enter")
+            here.point_at("read from")
+            assert "4 ft" in here.screen
+            await here.press("enter")
+            await here.type("0 ft")
+            await here.press("enter")
+            assert "more than 0" in here.screen
+            await here.type("7 ft")
+            await here.press("enter")
+            assert "A4 can be read from 6.2" in here.screen
+            here.point_at("paper")
+            await here.press("enter", "enter")
+            assert "a3" in here.screen and "can be read" not in here.screen
+            await here.press("p")
+            assert here.app.screen.PLACE == "sheets"
+
+    sit(story())
+    (raw,) = [one.read_bytes() for one in tmp_path.glob("*-wall.pdf")]
+    assert b"1190.55" in raw and sheets(path)[-1]["kind"] == "wall"
 
 
 def test_a_file_that_is_no_sheet_is_never_printed_over(tmp_path):
@@ -110,7 +138,7 @@ def test_a_file_that_is_no_sheet_is_never_printed_over(tmp_path):
             here.point_at("goes to")
             await here.press("enter")
             await here.type("letter.pdf")
-            await here.press("enter", "p")
+            await here.press("enter", "home", "enter")
             assert "another file is there" in here.screen
 
     sit(story())
@@ -124,7 +152,7 @@ def test_a_sheet_out_of_date_says_by_what_and_its_slip_is_printed(tmp_path):
         async with visit(path, (120, 40)) as here:
             await here.go("sheets")
             here.point_at("Wheel order")
-            await here.press("enter", "p")
+            await here.press("enter", "home", "enter")
             here.app.go_to_entry("fitments.tall.wheel.backspace")
             await here.settle()
             await here.press("enter")
@@ -135,7 +163,7 @@ def test_a_sheet_out_of_date_says_by_what_and_its_slip_is_printed(tmp_path):
             await here.settle()
             assert row.note == "out of date" and "backspace" in here.screen
             assert "Enter prints the change slip" in here.app.screen.query_one("#side-panel-wide", SidePanel).words
-            await here.press("l", "p")
+            await here.press("l", "enter")
 
     sit(story())
     assert sheets(path)[-1]["kind"] == "slip"
@@ -148,7 +176,7 @@ def test_all_that_a_sheet_is_out_of_date_by_can_be_read_beside_the_list(tmp_path
         async with visit(path) as here:
             await here.go("sheets")
             here.point_at("Wheel order")
-            await here.press("enter", "p")
+            await here.press("enter", "home", "enter")
             for key in ("rim_diameter", "backspace", "bore", "disc_thickness", "stud_circle"):
                 here.app.go_to_entry(f"fitments.tall.wheel.{key}")
                 await here.settle()
@@ -171,7 +199,7 @@ def test_every_kind_of_sheet_is_offered(tmp_path):
             here.point_at("Change slip")
             await here.press("enter")
             assert "no sheet has been printed yet" in here.screen
-            await here.press("p")
+            await here.press("enter")
             assert "no sheet has been printed yet" in here.screen
 
     sit(story())

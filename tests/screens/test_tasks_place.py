@@ -1,5 +1,6 @@
 """The list of tasks by keyboard: what is ticked, reopened, dropped, added and noted ends in the file and the diary."""
 
+import re
 import tomllib
 
 import pytest
@@ -61,6 +62,48 @@ def test_a_value_is_held_against_its_range_as_it_is_typed_and_one_outside_goes_i
     kept = task(truck, "safe.stands.front")
     assert (kept["state"], kept["recorded"], kept["because"]) == ("done", "3,000 lb", "both stands share it")
     assert last(truck).details["stands"] == "outside"
+
+
+def test_a_tick_out_of_range_keeps_a_mark_in_the_list_and_on_the_way_until_it_is_in_range(truck):
+    async def records():
+        async with visit(truck, WIDE) as here:
+            await here.press("f10", "space", "enter")
+            assert not here.point_at("front: Get out a jack").mark.startswith("[x]")
+            await here.press("space")
+            await here.type("3,000 lb")
+            await here.press("enter", "enter", "enter")
+            await here.type("both stands share it")
+            await here.press("enter")
+            row = here.point_at("front: Get out a jack")
+            assert (row.mark[:4], row.value, row.tone) == ("[x]!", "OUTSIDE 3,000 lb", "warning")
+            line = next(line for line in here.screen.splitlines() if row.name in line)
+            assert "[x]!" in line and "OUTSIDE 3,000 lb" in line
+            assert re.search(r"tasks +16/\d+ !", here.screen)  # 14 stood before, and the truck is chocked
+            await here.go("vehicle")
+            await here.go("tasks")
+            assert here.point_at("front: Get out a jack").mark.startswith("[x]!")
+            await here.press("o")
+            await here.type("heavier stands")
+            await here.press("enter")
+            assert here.point_at("front: Get out a jack").mark.startswith("[ ]!")  # what is on record is still out
+            await here.press("space")
+            await here.type("4,000 lb")
+            await here.press("enter", "enter")
+            row = here.point_at("front: Get out a jack")
+            assert (row.mark[:4].rstrip(), row.value) == ("[x]", "4,000 lb")
+            assert re.search(r"tasks +16/\d+ [^!]", here.screen)
+
+    sit(records())
+
+
+def test_the_legend_of_the_tasks_takes_one_line(truck):
+    async def looks():
+        async with visit(truck) as here:
+            await here.go("tasks")
+            (legend,) = [line for line in here.screen.splitlines() if "[x] done" in line]
+            assert all(sign in legend for sign in ("[ ] now", "[-] waits", "[!] again", "▲ caution", "● critical"))
+
+    sit(looks())
 
 
 def test_a_value_within_its_range_needs_no_reason(truck):
@@ -224,6 +267,24 @@ def test_a_note_is_written_and_taken_away(truck):
 
     sit(notes())
     assert "note" not in task(truck, "safe.chock")
+
+
+def test_a_photo_is_named_with_what_it_shows_and_one_from_elsewhere_is_refused(truck):
+    async def names():
+        async with visit(truck) as here:
+            await here.press("f10", "h")
+            await here.type("../secret.jpg")
+            await here.press("enter")
+            assert "photo: read '../secret.jpg'; accepted: a JPEG or PNG" in here.screen
+            await here.press("escape", "h")
+            await here.type("chocks.jpg: both ways")
+            await here.press("enter")
+            await here.press("enter")
+            assert "photo: chocks.jpg: both ways" in here.screen
+
+    sit(names())
+    assert task(truck, "safe.chock")["photos"] == ["chocks.jpg: both ways"]
+    assert last(truck).kind == "photo"
 
 
 def test_only_some_are_shown_and_the_next_task_is_found_whatever_is_shown(truck):

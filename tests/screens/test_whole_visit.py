@@ -150,7 +150,7 @@ def test_a_build_from_an_empty_folder_to_the_wall_sheet(own_folder):
 
             # print what goes on the wall
             await to(here, "sheets")
-            here.point_at("Wall checklist")
+            here.point_at("Step cards")
             await here.press("enter", "enter")
 
     async def rows_of(here, place):

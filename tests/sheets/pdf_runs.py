@@ -5,6 +5,7 @@ import re
 from functools import cache
 from typing import Any, NamedTuple
 
+from fontTools.ttLib import TTFont
 from pypdf import PdfReader
 
 _CHAR = re.compile(rb"<([0-9a-fA-F]+)>\s*<([0-9a-fA-F]+)>")
@@ -23,6 +24,10 @@ _STEP = re.compile(
     rb"(?<![\w/])(?P<alone>q|Q|BT)(?!\w)",
     re.S,
 )
+_RULE = re.compile(  # a box of which only the foot is drawn, as the typesetter fills it
+    rb"q 1 0 0 -1 (?P<left>" + _NUMBER + rb") (?P<top>" + _NUMBER + rb") cm/c0 cs 0 scn (?P<wide>" + _NUMBER + rb") "
+    + _NUMBER + rb" m (?P=wide) (?P<tall>" + _NUMBER + rb") l 0 (?P=tall) l 0 " + _NUMBER + rb" l\s+h\s+f"
+)  # fmt: skip
 _PIECE = re.compile(rb"(" + _TEXT + rb")|(" + _NUMBER + rb")", re.S)
 _ESCAPE = re.compile(rb"\\([0-7]{1,3}|.)", re.S)
 _NAMED = {b"n": b"\n", b"r": b"\r", b"t": b"\t", b"b": b"\b", b"f": b"\f"}
@@ -102,6 +107,42 @@ def _page(number: int, page: Any) -> list[Run]:
             found.append(Run(number, said, e, e + wide * scale, f, size * abs(d), e + whole * scale))
             text = _times((1.0, 0.0, 0.0, 1.0, whole * size / 1000, 0.0), text)
     return found
+
+
+class Rule(NamedTuple):
+    """A line under a blank, in points from the lower left."""
+
+    page: int
+    left: float
+    right: float
+    at: float
+
+
+def rules(raw: bytes) -> list[Rule]:
+    """Every line under a blank."""
+    found = []
+    for number, page in enumerate(reader(raw).pages):
+        for step in _RULE.finditer(page.get_contents().get_data()):
+            left, top, wide, tall = (float(step[name]) for name in ("left", "top", "wide", "tall"))
+            found.append(Rule(number, left, left + wide, top - tall))
+    return found
+
+
+def capitals(raw: bytes) -> dict[str, float]:
+    """How high an H is in each font that the PDF carries, in the size of its letters, by its own outline."""
+    found: dict[str, float] = {}
+    for page in reader(raw).pages:
+        for font in page["/Resources"].get("/Font", {}).values():
+            inner = font.get_object()["/DescendantFonts"][0].get_object()
+            name = str(inner["/BaseFont"]).partition("+")[2]
+            told = {glyph: code for glyph, code in _Font(font.get_object()).characters.items() if code in "EFHIT"}
+            if "/FontFile2" in inner["/FontDescriptor"].get_object():
+                carried = inner["/FontDescriptor"].get_object()["/FontFile2"].get_object().get_data()
+                outlines = TTFont(io.BytesIO(carried))
+                tall = [outlines["glyf"][outlines.getGlyphName(glyph)].yMax for glyph in told]
+                if tall:
+                    found[name] = min([*tall, *([found[name]] if name in found else [])])
+    return {name: tall / 1000 for name, tall in found.items()}
 
 
 class _Font:

@@ -57,7 +57,7 @@ def steps(sheet):
 
 
 def test_every_kind_can_be_kept_in_the_project_file():
-    assert set(names()) == set(kinds()) == {"measuring", "order", "checklist", "record", "slip"}
+    assert set(names()) == set(kinds()) == {"measuring", "order", "wall", "checklist", "record", "slip", "look"}
     assert all(Record(number=1, kind=name).kind == name for name in names())
 
 
@@ -423,7 +423,7 @@ def test_an_empty_project_has_nothing_to_record(truck, sheet):
 # all
 
 
-@pytest.mark.parametrize("name", ["measuring", "checklist"])
+@pytest.mark.parametrize("name", ["measuring", "wall", "checklist"])
 def test_an_empty_project_can_be_measured_and_begun(truck, sheet, name):
     assert sheet(truck(""), name).blocks
 

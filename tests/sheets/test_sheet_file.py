@@ -7,10 +7,11 @@ from pathlib import Path
 
 import pytest
 
+from planner.project.own_files import put_in_place
 from planner.sheets.blocks import Paragraph, Sheet
 from planner.sheets.kind import CannotPrint
 from planner.sheets.paper import pdf
-from planner.sheets.sheet_file import is_sheet, put_in_place, standing_sheet
+from planner.sheets.sheet_file import is_sheet, standing_sheet
 from planner.sheets.text import text
 
 SHEET = Sheet("record", "Build record", "The old truck", 3, date(2026, 11, 25), (Paragraph("the words"),))

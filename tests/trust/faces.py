@@ -3,6 +3,7 @@
 A face that is new needs one line in `FACES`, and a place on the screens none.
 """
 
+import csv
 import json
 from collections.abc import Callable, Iterator
 from contextlib import redirect_stderr, redirect_stdout
@@ -14,6 +15,7 @@ from screens_visit import sit, visit
 from sheets.pdf_runs import pages
 
 from planner.commands.table import main
+from planner.project.csv_tables import as_it_was
 from planner.screens.places.table import NAMES
 
 Face = Callable[[Path], str]
@@ -61,6 +63,18 @@ def strings(data: Any) -> Iterator[str]:
             yield from strings(inner)
 
 
+def in_tables(path: Path) -> str:
+    """The cells of what is exported, as they were before they were made harmless."""
+    folder = path.with_name("tables")
+    words = said("export", str(path), "-o", str(folder))
+    for file in sorted(folder.iterdir()):
+        text = file.read_text(encoding="utf-8-sig")
+        words += "\n".join(map(as_it_was, (cell for row in csv.reader(StringIO(text)) for cell in row)))
+        file.unlink()
+    folder.rmdir()
+    return words
+
+
 def on_paper(kind: str) -> Face:
     def shown(path: Path) -> str:
         sheet = path.with_name(f"{kind}.pdf")
@@ -95,11 +109,11 @@ IN_COLUMNS = {
     "compare",
     "candidates on screen",
     "record on paper",  # a name in the first column wraps beside what it waits for
-    *(f"{kind} as text" for kind in ("measuring", "order", "checklist", "record", "slip")),
+    *(f"{kind} as text" for kind in ("measuring", "order", "wall", "checklist", "record", "slip")),
 }
 CUT = "on screens"  # columns as wide as they are: what does not go in is not drawn
 DATA = "as data"  # texts read back from JSON, which has escapes of its own
-SHEETS = ("measuring", "order", "checklist", "record", "slip")
+SHEETS = ("measuring", "order", "wall", "checklist", "record", "slip")
 FACES: dict[str, Face] = {
     "check": command("check", "--full", "--figures", "--clear", "--waiting"),
     "check in short": command("check"),
@@ -118,6 +132,7 @@ FACES: dict[str, Face] = {
     "task as data": as_data("task", "--all"),
     "diary": command("diary", "--all"),
     "diary as data": as_data("diary", "--all"),
+    "export": in_tables,
     "diary between": command("diary", "compare", "1", "2"),
     **{f"{kind} as text": command("print", kind, "--text") for kind in SHEETS},
     **{f"{kind} on paper": on_paper(kind) for kind in SHEETS},

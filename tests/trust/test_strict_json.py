@@ -22,7 +22,12 @@ COMMANDS: dict[str, list[list[str]]] = {
     "check": [["FILE"]],
     "compare": [["FILE"]],
     "diary": [["FILE"], ["FILE", "show", "1"], ["FILE", "at", "1"], ["FILE", "compare", "1", "1"]],
-    "figure": [["wheel.offset", "backspace=VALUE", "rim_width=9 in"], ["gearing.overall_ratio", "axle_ratio=VALUE"]],
+    "figure": [
+        [],
+        ["wheel.offset", "backspace=VALUE", "rim_width=9 in"],
+        ["gearing.overall_ratio", "axle_ratio=VALUE"],
+    ],
+    "import": [["FILE", "READINGS"]],
     "schema": [],  # reads no file and takes no value: once is enough
     "task": [["FILE"], ["FILE", "next"], ["FILE", "parts"], ["FILE", "add", "x", "--phase", "fit", "--hours", "VALUE"]],
     "why": [["FILE", "tire.overall_diameter"], ["FILE", "gearing.overall_ratio"]],
@@ -56,7 +61,10 @@ def test_every_command_that_prints_json_is_gone_through_here() -> None:
 def gone_through(capsys: pytest.CaptureFixture[str], path: Path, value: str) -> None:
     for name, calls in COMMANDS.items():
         for words in calls:
+            readings = path.with_name("readings.csv")
+            readings.write_text(f"entry,value,by\nwheelbase,{value},x\nrear axle load,900 lb,{value}\n")
             told = [word.replace("FILE", str(path)).replace("VALUE", value) for word in words]
+            told = [word.replace("READINGS", str(readings)) for word in told]
             code, out, err = call(capsys, name, *told, "--json")
             assert code in (0, 1, 2), (name, told, err)
             data = strict(out) if out else None

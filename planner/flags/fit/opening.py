@@ -1,5 +1,6 @@
 """What a tape tells about fit before any sweep: the tire at the fender's edge and in the opening, width, the spare."""
 
+from planner.flags.contradicting import contradiction
 from planner.quantities.kinds import Change, Distance, Length, Position, Share
 from planner.sources.citing import COMMON_PRACTICE, Ground, practice
 from planner.sources.reasoning import ENTERED, GEOMETRY
@@ -218,3 +219,23 @@ def spare_misses_studs(
 def tire_large_for_opening(overall_diameter: Length, tire_for_clearance: Length) -> Position:
     """Margin in m on the diameter."""
     return tire_for_clearance - overall_diameter
+
+
+@contradiction(
+    "fit",
+    "the tightest point of the fender opening",
+    says="The tightest point of the opening is entered at {axle_to_fender} from the axle center, but the edge is "
+    "only {tightest_overhead} away, straight up or halfway to it.",
+    clear_says="The tightest point of the opening is entered at {axle_to_fender} from the axle center; straight up "
+    "and halfway to it the edge is no less than that away: {tightest_overhead}.",
+    cure="Don't pick a tire by them until they agree: sit the truck at ride height, measure again from the axle "
+    "center to the edge, and correct the entry that's wrong.",
+    ground=GEOMETRY,
+    holds={"axle_to_fender": "24 in", "tightest_overhead": "24.01 in"},
+    fails={"axle_to_fender": "24 in", "tightest_overhead": "23.99 in"},
+    bars=("axle_to_fender",),
+    danger="breakage",
+)
+def tightest_point_contradicted(axle_to_fender: Length, tightest_overhead: Length) -> Position:
+    """Margin in m: how much further off the nearest of the measured points is."""
+    return tightest_overhead - axle_to_fender

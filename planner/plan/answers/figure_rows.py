@@ -41,19 +41,10 @@ def figure_lines(opened: OpenProject, subjects: Collection[str] = ()) -> Iterato
 
     The fitment that is not planned is left out.
     """
-    named = [(declared.name, node) for node, declared in opened.sheet.catalog.figures.items()]
-    for full, node in (*named, *swept_names().items()):
+    for full, spots_of in figure_spots(opened, subjects):
         subject, _, name = full.partition(".")
-        if subjects and subject not in subjects:
-            continue
         told: dict[str, list[Spot]] = {}
-        for spot in opened.sheet.spots(node):
-            if spot.place[0] and spot.place[0] not in opened.planned:
-                continue
-            if not asked_there(opened, spot):
-                continue
-            if node in STEERED and not opened.steers(spot.place[AXES.index("axle")], spot.place[0]):
-                continue
+        for spot in spots_of:
             words = opened.swept.words(spot)
             text = f"{value_text(opened, spot)}: {clean(words)}" if words else value_text(opened, spot)
             told.setdefault(text, []).append(spot)
@@ -63,6 +54,21 @@ def figure_lines(opened: OpenProject, subjects: Collection[str] = ()) -> Iterato
             called = f"{own} ({'; '.join(places)})" if len(told) > 1 and any(places) else own
             value, beside = _columns(opened, spots[0], text)
             yield FigureLine(subject, called, text, tuple(spots), value, beside)
+
+
+def figure_spots(opened: OpenProject, subjects: Collection[str] = ()) -> Iterator[tuple[str, list[Spot]]]:
+    """The name of each figure of these subjects, or of all, the sweep's among them, and where it is asked."""
+    named = [(declared.name, node) for node, declared in opened.sheet.catalog.figures.items()]
+    for full, node in (*named, *swept_names().items()):
+        if not subjects or full.partition(".")[0] in subjects:
+            yield full, [spot for spot in opened.sheet.spots(node) if _is_asked(opened, spot)]
+
+
+def _is_asked(opened: OpenProject, spot: Spot) -> bool:
+    """Whether a figure is told there: of what is planned, of a pair where there is one, of steer where it steers."""
+    fitment, axle = spot.place[0], spot.place[AXES.index("axle")]
+    planned = not fitment or fitment in opened.planned
+    return planned and asked_there(opened, spot) and (spot.node not in STEERED or opened.steers(axle, fitment))
 
 
 def _columns(opened: OpenProject, spot: Spot, text: str) -> tuple[str, str]:

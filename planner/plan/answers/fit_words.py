@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from typing import Literal, NamedTuple
 
 from planner.plan.answers.flagging import Flag, worst_first
-from planner.plan.fit.sweep_text import sweep_location
+from planner.plan.fit.sweep_text import short_location, sweep_location
 from planner.plan.fit.unmeasured_spacings import JUDGED
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.plan.truck.wording import shown
@@ -23,13 +23,22 @@ NO_WINDOW, OUTSIDE = "fit.no_backspace_fits", "fit.backspace_outside_window"
 
 
 class FitLine(NamedTuple):
-    """One thing that the sweep says of an axle: a name, a value, what binds it; with the flag that judges it."""
+    """One thing that the sweep says of an axle: a name, a value, what there is to say of that; with its flag.
+
+    `limit` is what sets the limit, where anything does.
+    """
 
     name: str
     value: str
-    binds: str
+    beside: str
     spot: Spot
     flag: Flag | None = None
+    limit: str = ""
+
+    @property
+    def binds(self) -> str:
+        """What there is to say of it, as a sentence has it."""
+        return f"{self.limit} sets the limit" if self.limit else self.beside
 
 
 def steering(opened: OpenProject, found: Iterable[Flag], fitment: str, axle: str) -> Iterator[FitLine]:
@@ -42,10 +51,8 @@ def steering(opened: OpenProject, found: Iterable[Flag], fitment: str, axle: str
         if opened.sheet.value(spot) is None:
             continue
         now = shown(opened, opened.spot(stop, fitment=fitment, axle=axle))
-        binds = opened.swept.words(spot)
-        yield FitLine(
-            name, f"{shown(opened, spot)}, now {now}", f"{clean(binds)} sets the limit", spot, flags.get(rule)
-        )
+        limit = clean(opened.swept.words(spot))
+        yield FitLine(name, f"{shown(opened, spot)}, now {now}", "", spot, flags.get(rule), limit)
 
 
 def backspaces(opened: OpenProject, found: Iterable[Flag], fitment: str, axle: str) -> Iterator[FitLine]:
@@ -69,9 +76,7 @@ def backspaces(opened: OpenProject, found: Iterable[Flag], fitment: str, axle: s
             asked = " and ".join(map(opened.asked_for, opened.swept.needs.get(at(node), ())))
             yield FitLine(name, "not known", f"measure {asked}", at(node))
         else:
-            yield FitLine(
-                name, _plain(opened, at(node)), f"{clean(opened.swept.words(at(node)))} sets the limit", at(node)
-            )
+            yield FitLine(name, _plain(opened, at(node)), "", at(node), limit=clean(opened.swept.words(at(node))))
     if chosen is not None:
         left = _left(opened, chosen, low, high)
         yield FitLine("chosen", _plain(opened, at("backspace")), left, at("backspace"), flags.get(OUTSIDE))
@@ -87,7 +92,7 @@ def largest(opened: OpenProject, fitment: str, axle: str) -> Iterator[FitLine]:
     """The largest tire at the wheel as planned."""
     spot = opened.spot("largest_tire", fitment=fitment, axle=axle)
     if opened.sheet.value(spot) is not None:
-        yield FitLine("largest tire", _plain(opened, spot), f"{clean(opened.swept.words(spot))} sets the limit", spot)
+        yield FitLine("largest tire", _plain(opened, spot), "", spot, limit=clean(opened.swept.words(spot)))
 
 
 def short_length(value: float, style: Style) -> str:
@@ -110,8 +115,9 @@ def _left(opened: OpenProject, value: float, low: float | None, high: float | No
     known = {end: one for end, one in left.items() if one is not None}
     if any(one < 0 for one in known.values()):
         return f"outside by {show_plain(-min(known.values()), DISTANCE.smallest(), opened.style)}"
-    told = [f"{short_length(one, opened.style)} to the {end}" for end, one in known.items()]
-    return ", ".join((f"{told[0]} end", *told[1:])) if told else ""
+    told = [short_length(one, opened.style) for one in known.values()]
+    ends = "ends" if len(told) > 1 else f"{next(iter(known), '')} end"
+    return f"{' and '.join(told)} from the {ends}" if told else ""
 
 
 def _at(found: Iterable[Flag], fitment: str, axle: str) -> dict[str, Flag]:
@@ -129,7 +135,8 @@ ORDER: tuple[ClearanceAnswer, ...] = ("touches", "too near", "too close to call"
 class ObstacleClearance(NamedTuple):
     """One obstacle of a fitment: how near the tire comes, and at the worst of the tolerances, in m; None if not known.
 
-    `where` says where in the sweep that is, and with which part of the tire, `reached` also to what.
+    `where` says where in the sweep that is, and with which part of the tire, `reached` also to what, `stance` only how
+    the wheel stands there.
     """
 
     label: str
@@ -140,6 +147,7 @@ class ObstacleClearance(NamedTuple):
     worst: float | None = None
     where: str = ""
     reached: str = ""
+    stance: str = ""
     flag: Flag | None = None
 
     @property
@@ -175,8 +183,9 @@ def _each(opened: OpenProject, flags: dict[str, Flag], fitment: str) -> Iterator
         least, worst = float(outcome.value), float(outcome.low)
         stands = "too close to call" if _waits_for_spacings(opened, fitment, label) else _stands(least, flag)
         yield ObstacleClearance(
-            label, obstacle, stands, spot, least, worst, _where(opened, spot, obstacle), opened.swept.words(spot), flag
-        )
+            label, obstacle, stands, spot, least, worst, _where(opened, spot, obstacle), opened.swept.words(spot),
+            _stance(opened, spot, obstacle), flag,
+        )  # fmt: skip
 
 
 def _where(opened: OpenProject, spot: Spot, obstacle: PlannedObstacle) -> str:
@@ -185,6 +194,13 @@ def _where(opened: OpenProject, spot: Spot, obstacle: PlannedObstacle) -> str:
         return ""
     steers = opened.steers(one.axle, spot.place[0])
     return sweep_location(opened.style, one.axle, one.side, steers, found.obstacle, found, named=False)
+
+
+def _stance(opened: OpenProject, spot: Spot, obstacle: PlannedObstacle) -> str:
+    found, one = opened.swept.found.get(spot), obstacle.measured
+    if found is None or one.axle is None:
+        return ""
+    return short_location(opened.style, opened.steers(one.axle, spot.place[0]), found.obstacle, found.place)
 
 
 def _waits_for_spacings(opened: OpenProject, fitment: str, label: str) -> bool:

@@ -32,6 +32,11 @@ class WantedEntry(NamedTuple):
     task: str = ""
     title: str = ""
 
+    @property
+    def is_measured(self) -> bool:
+        """Whether it is read off the truck, and not decided."""
+        return self.task.startswith(("measure.", "safe.")) or self.key.startswith("obstacles")
+
 
 def measure_next(opened: OpenProject, found: Sequence[Flag]) -> list[WantedEntry]:
     """Every entry that a rule waits for, the one that decides most first; one that another contradicts was made.

@@ -55,10 +55,14 @@ def stage_lines(opened: OpenProject, judged: Iterable[JudgedStage]) -> Iterator[
 
 def against_driving(one: JudgedStage) -> str:
     """What nobody may drive it with: changes that it counts on and nobody decided, and its stops; empty for nothing."""
+    return "; ".join(_against(one, MOST_TOLD))
+
+
+def _against(one: JudgedStage, most: int | None = None) -> list[str]:
     own = [flag for flag in one.own if flag.rule.severity == "stop"]
     others = [flag for flag in one.flags if flag.rule.severity == "stop" and flag.stands and flag not in own]
     also = ["the finished truck's stops that count here too"] if others else []
-    return "; ".join([*one.counts_on, *_each(own), *also])
+    return [*one.counts_on, *_each(own, most), *also]
 
 
 def to_mind(opened: OpenProject, one: JudgedStage, late: Mapping[str, str] = MappingProxyType({})) -> str:
@@ -66,15 +70,24 @@ def to_mind(opened: OpenProject, one: JudgedStage, late: Mapping[str, str] = Map
 
     `late` says, by its name, of a stage that cannot be ready by its day.
     """
+    return "; ".join(_minded(opened, one, late, MOST_TOLD))
+
+
+def all_to_mind(opened: OpenProject, one: JudgedStage) -> list[str]:
+    """All that stands there and not on the finished truck, the worst first."""
+    return [*_against(one), *_minded(opened, one, {})]
+
+
+def _minded(opened: OpenProject, one: JudgedStage, late: Mapping[str, str], most: int | None = None) -> list[str]:
     chosen = opened.project.plan.chosen
     stage = one.stage
     strange = [on for on in dict.fromkeys((stage.front, stage.rear)) if chosen and on not in ("found", chosen)]
     told = [f"it has the wheels of '{clean(on)}', and '{clean(chosen or '')}' is chosen" for on in strange]
     told += [late[stage.name]] if stage.name in late else []
-    return "; ".join([*told, *_each([flag for flag in one.own if flag.rule.severity != "stop"])])
+    return [*told, *_each([flag for flag in one.own if flag.rule.severity != "stop"], most)]
 
 
-def _each(several: Sequence[Flag]) -> list[str]:
+def _each(several: Sequence[Flag], most: int | None) -> list[str]:
     """Each flag by its place and what it notices, the worst first; as many as one can read."""
     told = dict.fromkeys(
         (f"{flag.where}: " if flag.where else "")
@@ -82,8 +95,8 @@ def _each(several: Sequence[Flag]) -> list[str]:
         + (f" ({flag.verdict.answer})" if flag.verdict.answer != "raised" else "")
         for flag in several
     )
-    more = len(told) - MOST_TOLD
-    return [*list(told)[:MOST_TOLD], *([f"{more} more"] if more > 0 else [])]
+    more = 0 if most is None else len(told) - most
+    return [*list(told)[:most], *([f"{more} more"] if more > 0 else [])]
 
 
 def stage_named(opened: OpenProject, name: str) -> StagedTruck | str:

@@ -117,12 +117,16 @@ def try_settings(opened: OpenProject, settings: Sequence[Setting], because: str 
     reason of a limit that is set and has none in the file.
     """
     taken = settings_as_changes(opened.opened, settings, because, opened.style)
-    changes = taken.changes
-    changes |= beside_readings(opened, changes, amended(opened.opened.source, changes)[0])
+    trial = try_with_readings(opened, taken.changes)
+    return trial._replace(begun=taken.begun, typed=taken.typed)
+
+
+def try_with_readings(opened: OpenProject, changes: dict[Key, object]) -> TriedChange:
+    """What comes of changes to the file's data and of what goes beside changed readings and parts."""
+    changes = changes | beside_readings(opened, changes, amended(opened.opened.source, changes)[0])
     trial = try_changes(opened, changes)
     beside = beside_states(opened, trial.after, changes)
-    trial = try_changes(opened, changes | beside) if beside else trial
-    return trial._replace(begun=taken.begun, typed=taken.typed)
+    return try_changes(opened, changes | beside) if beside else trial
 
 
 def settings_as_changes(

@@ -57,7 +57,7 @@ def _followed(opened: OpenProject, changes: Mapping[Key, object], new: ProjectTe
             entry: Any = then.data
             for name in key:
                 entry = entry[name]
-            more |= _as_reading(key, entry, readings, len(more))
+            more |= as_reading(key, entry, readings, len(more))
         else:
             without, _ = amend_or_rewrite(new.text, {key: DELETE})
             counted = understand(parse(new.path, without.encode("utf-8"))).counted.get(key)
@@ -66,8 +66,8 @@ def _followed(opened: OpenProject, changes: Mapping[Key, object], new: ProjectTe
     return more
 
 
-def _as_reading(key: Key, entry: object, readings: Sequence[Any], after: int) -> dict[Key, object]:
-    """An entry as a reading: the one that says who measured it and not what was read, or a new one."""
+def as_reading(key: Key, entry: object, readings: Sequence[Any], after: int) -> dict[Key, object]:
+    """An entry as a reading: the one that says who measured it and not what was read, or one `after` other new ones."""
     for at, one in enumerate(readings):
         if isinstance(one, dict) and one.get("of") == as_key(key) and "value" not in one and "fitment" not in one:
             return {("readings", at, "value"): entry}

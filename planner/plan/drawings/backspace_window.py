@@ -15,7 +15,8 @@ from planner.plan.fit.swept_wheel import TIRE, SweptWheel, keys_behind, swept_ob
 from planner.plan.truck.pairs import backspaces
 from planner.plan.truck.project import UNMEASURED, OpenProject
 from planner.quantities.kinds import POSITION
-from planner.quantities.show import Style, show
+from planner.quantities.show import Style
+from planner.quantities.show_range import show_range
 from planner.quantities.text import clean
 from planner.trade.fit.trace import trace
 from planner.trade.fit.window import WindowMap, window_map
@@ -138,11 +139,10 @@ def backspace_window(opened: OpenProject, fitment: str, axle: str, rows: int = 1
     fits = UNSURE if unsure else FITS
     style = opened.style
     pair = None if backspace is None else f"{short(diameter, style)} × {short(backspace, style)}"
-    legend = [
-        *([] if pair is None else [("◆", f"planned, {pair}")]),
-        (fits, f"nothing you measured is in the way; measure {' and '.join(unsure)}" if unsure else "fits"),
-        *((mark, name) for name, mark in letters.items()),
-    ]
+    kept = f"nothing you measured is in the way; measure {' and '.join(unsure)}" if unsure else "fits"
+    legend = [("◆", "planned")] if pair is not None else []
+    legend += [(fits, kept)] if any(None in line for line in broken) else []
+    legend += [(mark, name) for name, mark in letters.items()]
     return Grid(
         title,
         _words(opened, fitment, axle, pair, at_plan, unsure, all(name for line in broken for name in line)),
@@ -206,7 +206,7 @@ def _words(
     if unsure:
         words += f" Nobody knows yet what fits: measure {' and '.join(unsure)}."
     if low is not None and high is not None:
-        ends = show(low, POSITION.smallest(), opened.style), show(high, POSITION.greatest(), opened.style)
+        ends = show_range(low, high, (POSITION.smallest(), POSITION.greatest()), opened.style)
         words += f" At this diameter the backspaces from {ends[0]} to {ends[1]} fit."
     elif none:
         words += " Nothing shown keeps every limit."

@@ -15,8 +15,12 @@ _HAIR = 1e-6  # of a sixteenth
 
 
 def known_values(opened: OpenProject, fitment: str, axle: str, *nodes: str) -> list[Any]:
-    """The value of each node at one end of one fitment, in SI; None where there is none."""
-    return [opened.sheet.value(opened.spot(node, fitment=fitment, axle=axle)) for node in nodes]
+    """The value of each node at one end of one fitment, in SI; None where there is none.
+
+    A number that is one of several is that number alone here: with all its pieces each sum of a drawing would grow.
+    """
+    found = [opened.sheet.value(opened.spot(node, fitment=fitment, axle=axle)) for node in nodes]
+    return [float(value) if isinstance(value, float) else value for value in found]
 
 
 def missing_entries(opened: OpenProject, fitment: str, axle: str, *nodes: str) -> tuple[str, ...]:

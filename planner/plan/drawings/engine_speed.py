@@ -75,10 +75,10 @@ def engine_speed_chart(opened: OpenProject, fitment: str) -> Chart:
     if low is not None and most_wanted is not None:
         between = (in_unit(low, TURNING_SPEED, turning_unit), in_unit(most_wanted, TURNING_SPEED, turning_unit))
         words += f"; you want {between[0]:.0f} to {between[1]:.0f}"
-    legend: list[tuple[Weight, str]] = [("outline", f"as planned ({clean(fitment)})"), ("thin", "as found")]
+    legend: list[tuple[Weight, str]] = [("outline", f"planned ({clean(fitment)})"), ("thin", "found")]
     if fitment == "found":
-        legend = [("outline", "as found")]
-    legend.append(("hidden", f"cruise, {at_cruise}" + (", and what you want there" if low or most_wanted else "")))
+        legend = [("outline", "found")]
+    legend.append(("hidden", f"cruise, {at_cruise}"))
     return Chart(
         title,
         f"{words}.",

@@ -3,10 +3,11 @@
 Forward to the right, up upward, from the axle's center at ride height.
 """
 
-from math import asin, cos, pi, sin
+from math import asin, cos, hypot, pi, sin
 
 from planner.plan.drawings.drawn_values import drawing_of, known_values, length, missing_entries
 from planner.plan.drawings.scene import Arc, Dimension, Label, Line, Scene
+from planner.plan.drawings.truck_body import arch
 from planner.plan.truck.pairs import in_pairs
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.quantities.text import clean
@@ -35,12 +36,18 @@ def fender_opening(opened: OpenProject, fitment: str, axle: str) -> Scene:
         Arc((0.0, 0.0), radius, -flat, pi + flat),
         Arc((0.0, bump), radius, 0.12 * pi, 0.88 * pi, "danger" if near else "hidden"),
     ]
-    lines += [_edge(one) for one in lips if one.measured.to]
-    if not lips:
+    edge = arch(opened, fitment, axle, (0.0, 0.0))
+    if edge is not None:
+        lines.append(Line(edge.points))
+        over = {}
+    else:
+        lines += [_edge(one) for one in lips if one.measured.to]
+    if edge is None and not lips:
         arcs.append(Arc((0.0, 0.0), tight, 0.2 * pi, 0.8 * pi))
     cross = 0.04 * radius
     lines += [Line(((-cross, 0.0), (cross, 0.0)), "thin"), Line(((0.0, -cross), (0.0, cross)), "thin")]
     ends = [abs(end[0].value) for one in lips for end in (one.measured.at, one.measured.to) if end]
+    ends += [abs(x) for x, _ in edge.points] if edge is not None else []
     beside = max((1.12 * radius, *ends)) + _APART
     mark = "TOO CLOSE: " if near else ""
     dimensions = (
@@ -55,6 +62,12 @@ def fender_opening(opened: OpenProject, fitment: str, axle: str) -> Scene:
         Label((beside, -0.4 * radius), "forward →", "left"),
     ]
     labels += [_named(label, one, radius) for label, one in over.items()]
+    for x, y in edge.marks if edge is not None else ():
+        away = hypot(x, y)
+        lines.append(Line(((x / away * radius, y / away * radius), (x, y)), "dimension"))
+        if abs(x) > cross:  # straight up it stands beside the others
+            spot = (x + (0.03 if x > 0 else -0.03), y)
+            labels.append(Label(spot, length(away - radius, style), "left" if x > 0 else "right"))
     words = (
         f"From the side, forward to the right: under the tightest point of the opening, {length(tight, style)} above "
         f"the axle center, a tire {length(diameter, style)} tall leaves {length(left, style)} at rest and "

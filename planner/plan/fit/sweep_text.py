@@ -16,6 +16,7 @@ _SIDES = {"left": "left ", "right": "right ", "both": "either side, "}
 _STRAIGHT = 0.05  # degrees; less than this is straight ahead
 
 _RIDE_HEIGHT = 5e-4  # m
+AT_REST = "at ride height"
 
 
 def sweep_location(
@@ -52,6 +53,18 @@ def sweep_location(
     return f"{where} (the sweep ran out of budget: it proved no less than {proven})"
 
 
+def short_location(style: Style, steers: bool, obstacle: SweptObstacle, place: SweepPlace) -> str:
+    """How the wheel stands there alone, for a column: `26.0° out, up 5.95 in`; the far wheel is left out."""
+    if obstacle.rides == "knuckle":
+        return "turns with the wheel"
+    turned = degrees(place.steer)
+    pieces = [f"{abs(turned):.1f}° {_way(turned)}" if abs(turned) >= _STRAIGHT else "straight"] if steers else []
+    if obstacle.rides == "body":
+        height = _height(place.rise, style)
+        pieces.append(f"both {height}" if _is_level(place) and height != AT_REST else height)
+    return ", ".join(pieces) or "moves with the axle"
+
+
 def _way(turned: float) -> str:
     """Positive is the front of the wheel inboard."""
     return "in" if turned > 0 else "out"
@@ -59,15 +72,20 @@ def _way(turned: float) -> str:
 
 def _heights(place: SweepPlace, style: Style) -> str:
     """Where the two wheels stand against ride height."""
-    rises = (place.rise, place.far_rise)
-    level = abs(place.rise - place.far_rise) < _RIDE_HEIGHT
-    if level and abs(place.rise) < _RIDE_HEIGHT:
-        return "axle at ride height"
-    told = [
-        "at ride height" if abs(rise) < _RIDE_HEIGHT else
-        f"{'up' if rise > 0.0 else 'down'} {show_plain(abs(rise), DISTANCE, style)}" for rise in rises
-    ]  # fmt: skip
-    return f"both wheels {told[0]}" if level else f"this wheel {told[0]}, the far one {told[1]}"
+    this, far = _height(place.rise, style), _height(place.far_rise, style)
+    if _is_level(place):
+        return f"axle {this}" if this == AT_REST else f"both wheels {this}"
+    return f"this wheel {this}, the far one {far}"
+
+
+def _is_level(place: SweepPlace) -> bool:
+    return abs(place.rise - place.far_rise) < _RIDE_HEIGHT
+
+
+def _height(rise: float, style: Style) -> str:
+    if abs(rise) < _RIDE_HEIGHT:
+        return AT_REST
+    return f"{'up' if rise > 0.0 else 'down'} {show_plain(abs(rise), DISTANCE, style)}"
 
 
 # What the sweep calls a value, and the node that a person's entries give it by.

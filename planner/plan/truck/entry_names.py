@@ -39,6 +39,11 @@ _PLAIN = {  # where the words of the key are not what people say
     ("fender", "clearance"): "room wanted in the {end} fender",
     ("fender", "wanted_poke"): "wanted poke",
     ("fender", "greatest_poke"): "greatest poke",
+    ("fender", "ahead"): "fender opening ahead",
+    ("fender", "up_ahead"): "fender opening up ahead",
+    ("fender", "top"): "fender opening at the top",
+    ("fender", "up_behind"): "fender opening up behind",
+    ("fender", "behind"): "fender opening behind",
     ("wheel", "stud_circle"): "wheel bolt circle",
     ("tire", "designation"): "tire size",
     ("wheel", "rim_diameter"): "rim diameter",
@@ -79,7 +84,8 @@ def name_of(key: Key, data: Mapping[str, Any]) -> str:
         return _PLAIN.get((str(head), str(rest[0])), "" if head == "plan" else _words(rest[0]))
     if head in ("vehicle", "drivetrain") and len(rest) == 2:
         return _inner(rest[1:] if rest[0] == "ends" else rest)
-    return f"legal {_words(rest[0])}" if head == "legal" and len(rest) == 1 else ""
+    of = {"legal": "legal", "wishes": "wished"}.get(str(head), "") if len(rest) == 1 else ""
+    return f"{of} {_words(rest[0])}" if of else ""
 
 
 def _inner(parts: Key) -> str:

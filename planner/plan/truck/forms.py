@@ -1,6 +1,8 @@
 """The entries of a project as the fields of a form: label, meaning, example, choices, all read off the models."""
 
 from collections.abc import Iterator
+from datetime import date
+from decimal import Decimal
 from functools import lru_cache
 from typing import Any, Literal, NamedTuple, get_args, get_origin
 
@@ -12,6 +14,7 @@ from planner.project.facts import inner_model
 from planner.project.faults import as_key
 from planner.project.models.entry import FactNote, Reads, Table, Usual, entries
 from planner.project.models.project import Project
+from planner.project.models.ranges import WishedRange
 from planner.project.usual_tolerances import usual_words, with_usual
 from planner.quantities.grammar import read_value
 from planner.quantities.kinds import POSITION, Kind
@@ -43,6 +46,14 @@ class Field(NamedTuple):
     @property
     def takes_tolerance(self) -> bool:
         return self.wants.kind is not None and self.wants.kind.form in ("quantity", "ratio")
+
+    @property
+    def takes_words(self) -> bool:
+        """Whether letters are what it is written with: a text, a choice, a list of names; a number begins otherwise."""
+        kind = self.wants.kind or element_kind(self.wants)
+        if kind is not None:
+            return kind.form in ("text", "yes or no")
+        return self.wants.type not in (int, float, Decimal, date, WishedRange)
 
 
 class Understood(NamedTuple):

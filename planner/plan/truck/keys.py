@@ -16,6 +16,7 @@ from planner.project.lines import Key
 from planner.project.models.changes import MeasuredAfter
 from planner.project.models.entry import FactNote, Reads, Table, Usual, entries
 from planner.project.models.project import Project
+from planner.project.photo_names import is_photos, photos_typed
 from planner.project.reading import Opened
 from planner.project.source import parse
 from planner.project.truck_keys import truck_key
@@ -69,28 +70,40 @@ def find_key(opened: Opened, written: str) -> FoundKey:
 
     Raises `UnknownKey`. A key that is not in the file yet is found where the file may have it.
     """
+    return key_at(opened, written) or _by_name(opened, written)
+
+
+def key_at(opened: Opened, written: str) -> FoundKey | None:
+    """The place that a key names by itself, without the names that people have for entries; None for no such key."""
     found = FoundKey((), Wants(Project), opened.data)
     split = split_key(written)
     names = [*split] if split else None
     while names:
         step = _under_change(opened, found, names) or _step(found, names)
         if step is None:
-            break
+            return None
         found, names = step
-    return found if names == [] else _by_name(opened, written)
+    return found if names == [] else None
 
 
 def _by_name(opened: Opened, written: str) -> FoundKey:
     """The entry that people call so, its words in whatever order; raises `UnknownKey` for none."""
-    words = said(written)
+    found = entries_by_name(opened).get(said(written)) if said(written) else None
+    if found is None:
+        raise UnknownKey(_unknown(opened, written))
+    return found
+
+
+def entries_by_name(opened: Opened) -> dict[tuple[str, ...], FoundKey]:
+    """Every entry that people have a name for, by the words of that; the first where two are called so."""
     fitments = opened.data.get("fitments")
     found = {"found": {}, **(fitments if isinstance(fitments, dict) else {})}  # what it came on is asked for by name
     data = {**opened.data, "fitments": found}
-    for one in _below(FoundKey((), Wants(Project), data), called=False) if words else ():
-        name = name_of(one.key, data)
-        if name and said(name) == words:
-            return one
-    raise UnknownKey(_unknown(opened, written))
+    named: dict[tuple[str, ...], FoundKey] = {}
+    for one in _below(FoundKey((), Wants(Project), data), called=False):
+        if name := name_of(one.key, data):
+            named.setdefault(said(name), one)
+    return named
 
 
 def known_keys(opened: Opened) -> Iterator[str]:
@@ -312,6 +325,8 @@ def _list(text: str, wants: Wants, standing: Any) -> Any:
         return text
     if wants.kind is not None:
         return _COMMAS.split(text) if wants.kind.form == "ratios" else [_COMMAS.split(one) for one in text.split(";")]
+    if is_photos(text):
+        return photos_typed(text)
     elements = get_args(wants.type)
     return (_APART if get_origin(wants.type) is tuple else _COMMAS).split(text) if elements else text
 

@@ -9,6 +9,7 @@ from planner.project.models.measurements import Reading
 from planner.project.truck_keys import TRUCK
 from planner.project.which_counts import CountedEntry, TakenReading, readings_without_value
 from planner.project.written_keys import split_key
+from planner.quantities.kinds import Kind
 from planner.quantities.quantity import Quantity
 from planner.quantities.text import clean
 
@@ -123,12 +124,15 @@ def _without_value(opened: OpenProject, key: str) -> list[Reading]:
 
 
 def _is_measured(opened: OpenProject, key: str) -> bool:
+    return is_measured(key, opened.kind_of(key))
+
+
+def is_measured(key: str, kind: Kind | None) -> bool:
     """Whether an entry is one of the truck as found that is read off it: no wish, no word, no choice."""
     of_the_truck = key.split(".")[0].partition("[")[0] in TRUCK or key.startswith("fitments.found.")
     last = key.rpartition(".")[2]
     if not of_the_truck or last in _WISHED:
         return False
-    kind = opened.kind_of(key)
     return (key.startswith("obstacles") and last in ("at", "to")) if kind is None else kind.form not in _WORDS
 
 

@@ -140,8 +140,14 @@ def short_margin(opened: OpenProject, rule: Rule, margin: Known, close: bool) ->
     lacks = -margin.low if close else -(number(margin.value) or 0.0)
     if lacks == inf:
         return "with no known bound"
-    text = show(lacks, rule.kind.unsigned().smallest(), opened.style, beside=False)
+    text = _years(rule, lacks) or show(lacks, rule.kind.unsigned().smallest(), opened.style, beside=False)
     return f"{'up to ' if close else ''}{text} {rule.beyond.removesuffix(' by')}"
+
+
+def _years(rule: Rule, value: float) -> str:
+    """A long time in years: nobody reckons a tire's age in thousands of days."""
+    aged = rule.kind is not None and rule.kind.name == "time" and abs(value) >= 2 * _YEAR
+    return f"{abs(value) / _YEAR:.1f} years" if aged else ""
 
 
 def _margin(value: float, rule: Rule, opened: OpenProject) -> str:
@@ -150,10 +156,8 @@ def _margin(value: float, rule: Rule, opened: OpenProject) -> str:
     if abs(value) == inf:
         return "with no known bound"
     unsigned = rule.kind.unsigned()
-    if rule.kind.name == "time" and abs(value) >= 2 * _YEAR:  # nobody reckons a tire's age in thousands of days
-        text = f"{abs(value) / _YEAR:.1f} years"
-    else:
-        text = show(abs(value), unsigned.greatest() if value >= 0 else unsigned.smallest(), opened.style)
+    kind = unsigned.greatest() if value >= 0 else unsigned.smallest()
+    text = _years(rule, value) or show(abs(value), kind, opened.style)
     return f"{text} to spare" if value >= 0 else f"{rule.beyond} {text}"
 
 

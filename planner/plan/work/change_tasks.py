@@ -79,7 +79,7 @@ def _steps(opened: OpenProject, at: int, id_: str, title: str, kind: KindOfChang
         after = (*dict.fromkeys(at_ends), *((id_,) if step.when == "after" else ()))
         yield Item(
             f"{id_}.{step.id}", f"{title}: {step.title[0].lower()}{step.title[1:]}", step.phase, "change", step.how,
-            step.caution, step.hours, after, change=at, step=step.id,
+            step.caution, step.hours, after, change=at, step=step.id, short=step.short,
         )  # fmt: skip
 
 
@@ -97,5 +97,5 @@ def _measured(opened: OpenProject, at: int, id_: str, title: str) -> Item | None
     how = f"Measure {'; '.join(left)}. Enter each with the change, as measured once it is done." if left else ""
     return Item(
         f"{id_}.{MEASURED}", f"{title}: measure again what it set and moved", "adjust", "change", how,
-        hours=0.5, after=(id_,), change=at, step=MEASURED, unmeasured=left,
+        hours=0.5, after=(id_,), change=at, step=MEASURED, unmeasured=left, short="Measure again what it moved",
     )  # fmt: skip

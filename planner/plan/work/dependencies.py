@@ -75,7 +75,52 @@ def with_dependencies(items: "Mapping[str, Item]") -> "dict[str, Item]":
         elif id_ == READY_TO_ROLL:
             more = changes
         first[id_] = one._replace(after=tuple(dict.fromkeys((*one.after, *more))))
-    return first
+    return _closed_by_holds(first)
+
+
+def _closed_by_holds(items: "dict[str, Item]") -> "dict[str, Item]":
+    """What a person, or a change, adds to a phase is done before the hold point that closes it, or the next that does.
+
+    But what itself comes behind that hold point.
+    """
+    closing = [one for one in items.values() if one.task is not None and one.task.closes]
+    added: dict[str, list[str]] = {}
+    for one in items.values():
+        if one.origin in ("own", "change") and one.phase in PHASES:
+            at = PHASES.index(one.phase)
+            hold = next((each.id for each in closing if PHASES.index(each.phase) >= at), None)
+            if hold is not None:
+                added.setdefault(hold, []).append(one.id)
+    for hold, several in added.items():
+        behind = holds_before(items)
+        more = [id_ for id_ in several if hold not in behind[id_]]
+        items[hold] = items[hold]._replace(after=tuple(dict.fromkeys((*items[hold].after, *more))))
+    return items
+
+
+def in_order(items: "Mapping[str, Item]") -> "dict[str, Item]":
+    """Each task behind all of its phase that it waits on, so that a list is gone through from the top; else as it was.
+
+    What is done at both ends stays together.
+    """
+    both = {id_: one.task.id if one.task is not None else id_ for id_, one in items.items()}
+    groups: dict[str, list[str]] = {}
+    for id_, name in both.items():
+        groups.setdefault(name, []).append(id_)
+    ahead = {name: [both[earlier] for id_ in ids for earlier in items[id_].after] for name, ids in groups.items()}
+    order: list[str] = []
+    for phase in dict.fromkeys(one.phase for one in items.values()):
+        seen = set[str]()
+        for first in [name for name, ids in groups.items() if items[ids[0]].phase == phase]:
+            waiting = [(first, False)]
+            while waiting:
+                name, ready = waiting.pop()
+                if ready and items[groups[name][0]].phase == phase:
+                    order += groups[name]
+                elif not ready and name not in seen:
+                    seen.add(name)
+                    waiting += [(name, True), *((one, False) for one in reversed(ahead[name]))]
+    return {id_: items[id_] for id_ in order}
 
 
 def _resolved(one: "Item", items: "Mapping[str, Item]") -> Iterator[str]:

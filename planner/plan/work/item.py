@@ -63,6 +63,7 @@ class Item(NamedTuple):
     not_known: tuple[Flag, ...] = ()
     once: tuple[OnceMeasured, ...] = ()
     undecided: tuple[str, ...] = ()
+    short: str = ""  # as short as it can be said, for the wall
 
     @property
     def lacks(self) -> tuple[NeededPart, ...]:

@@ -42,6 +42,7 @@ def stage_items(opened: OpenProject, items: Mapping[str, Item], found: Sequence[
             tuple(_after(one.stage, items)),
             hold=True,
             stage=one,
+            short=f"Look it over, sign stage '{clean(one.stage.name)}'",
         )
 
 

@@ -23,6 +23,7 @@ from planner.tasks.sequence import applies
 from planner.worksheet.outcome import Known, Spot, Waiting
 
 _ENDS = ("front", "rear")
+NONE_SURE = "no value for sure: what it's checked against isn't measured well enough"
 
 
 def spots_of(opened: OpenProject, name: str, axle: str = "", found: bool = False) -> list[Spot]:
@@ -44,6 +45,13 @@ def spots_of(opened: OpenProject, name: str, axle: str = "", found: bool = False
             for axis, member in zip(AXES, spot.place, strict=True)
         )
     ]
+
+
+def spots_shown(opened: OpenProject, one: Item) -> Iterator[Spot]:
+    """The values behind what stands beside a task on paper: its range and its torque."""
+    if one.task is not None:
+        for node in (*(one.task.records.nodes if one.task.records else ()), *filter(None, [one.task.torque])):
+            yield from spots_of(opened, node, one.axle)
 
 
 def applies_at(opened: OpenProject, task: StandingTask, axle: str) -> bool:
@@ -87,14 +95,40 @@ def range_text(opened: OpenProject, record: Record, axle: str) -> str:
     found = range_of(opened, record, axle)
     if found.missing:
         return "not known yet: enter " + ", ".join(missing_keys(opened, found.missing, axle))
-    least, most = found.sure
-    if least is not None and most is not None and least < most:
-        return " to ".join(show_range(least, most, (record.kind.smallest(), record.kind.greatest()), opened.style))
-    low = None if least is None else show(least, record.kind.smallest(), opened.style)
-    high = None if most is None else show(most, record.kind.greatest(), opened.style)
+    if _none_sure(found):
+        return NONE_SURE
+    low, high = _range_ends(opened, record, found)
     if low and high:
         return low if low == high else f"{low} to {high}"
     return f"at least {low}" if low else f"at most {high}" if high else ""
+
+
+def short_range(opened: OpenProject, record: Record, axle: str) -> str:
+    """The same for the wall: in the person's own units alone, the unit once, and no keys."""
+    found = range_of(opened, record, axle)
+    if found.missing:
+        return "range not known yet"
+    if _none_sure(found):
+        return "no value for sure yet"
+    low, high = _range_ends(opened, record, found, beside=False)
+    if low and high and low != high:
+        unit = f" {high.rpartition(' ')[2]}"
+        return f"{low.removesuffix(unit)} to {high}"
+    return high if low == high else f"at least {low}" if low else f"at most {high}"
+
+
+def _none_sure(found: Range) -> bool:
+    least, most = found.sure
+    return least is not None and most is not None and least > most
+
+
+def _range_ends(opened: OpenProject, record: Record, found: Range, beside: bool = True) -> tuple[str, str]:
+    """Both ends as they are shown, empty where there is none."""
+    kinds, (least, most) = (record.kind.smallest(), record.kind.greatest()), found.sure
+    if least is not None and most is not None and least < most:
+        return show_range(least, most, kinds, opened.style, beside)
+    low = "" if least is None else show(least, kinds[0], opened.style, beside=beside)
+    return low, "" if most is None else show(most, kinds[1], opened.style, beside=beside)
 
 
 class NoSuchValue(ValueError):
@@ -174,6 +208,11 @@ def recorded_stands(opened: OpenProject, one: Item) -> str:
         return "not readable"
 
 
+def is_outside(opened: OpenProject, one: Item) -> bool:
+    """Whether the value on record is out of range as that is now: it stays marked until it is not."""
+    return recorded_stands(opened, one) == "outside"
+
+
 def why_not_tick(opened: OpenProject, one: Item, value: str | None, standing: str) -> Iterator[str]:
     """What stands against a tick, the gravest first."""
     record = wanted(one)
@@ -194,7 +233,8 @@ def why_not_tick(opened: OpenProject, one: Item, value: str | None, standing: st
     if standing == "outside":
         yield f"{record.label} {clean(value)} is outside the range, {good}"
     elif standing == "too close to call":
-        yield f"{record.label} {clean(value)} is too close to call with the tolerances; it's safe if {good}"
+        safe = "" if good == NONE_SURE else f"; it's safe if {good}"
+        yield f"{record.label} {clean(value)} is too close to call with the tolerances{safe}"
     elif standing == "not known":
         missing = missing_keys(opened, range_of(opened, record, one.axle).missing, one.axle)
         yield f"nobody knows the range until you enter {', '.join(missing)}"

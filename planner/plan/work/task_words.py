@@ -10,7 +10,7 @@ from planner.plan.work.inspections import comes_again, earlier_words
 from planner.plan.work.item import Item
 from planner.plan.work.schedule import Times
 from planner.plan.work.task_list import Work
-from planner.plan.work.task_values import range_text, recorded_stands, spots_of
+from planner.plan.work.task_values import is_outside, range_text, recorded_stands, spots_of
 from planner.quantities.kinds import TORQUE
 from planner.quantities.show import show
 from planner.quantities.text import clean
@@ -36,7 +36,7 @@ def how_far(opened: OpenProject, listed: Work) -> str:
     """How far the work is, in one sentence of counts; what was recorded out of range stays marked until it is not."""
     again = [one for one in listed.items.values() if comes_again(one)]
     once = [one for one in listed.items.values() if not comes_again(one)]
-    outside = sum(recorded_stands(opened, one) == "outside" for one in listed.items.values())
+    outside = sum(is_outside(opened, one) for one in listed.items.values())
     states = [one.state for one in once]
     told = [f"{states.count('done')} of {len(states) - states.count('dropped')} done"]
     told += [f"{states.count('look again')} to look at again"] if "look again" in states else []
@@ -172,6 +172,7 @@ def about(opened: OpenProject, listed: Work, one: Item) -> list[tuple[str, str]]
         rows += [("done" if one.state != "dropped" else "dropped", str(record.on))] if record.on else []
         rows += [("on record", words) for words in recorded(opened, one)]
         rows += [("note", record.note)] if record.note else []
+        rows += [("photo", photo) for photo in record.photos]
         rows += [("rested on", " = ".join(one)) for one in rested_words(opened, opened.rested_on(record))]
     return [(name, clean(told)) for name, told in rows]
 

@@ -193,18 +193,41 @@ class Fender(Table):
         "where you want the sidewall: how far outside the fender edge", name="wanted_poke", example="-1/2 in"
     )
     greatest_poke: APosition = fact("the most poke you'd accept", name="greatest_poke", example="0 in")
-    ahead: ALength = words(
-        "axle center straight ahead to the edge of the opening", example="22 in ± 1/4 in", since=2, usual=TAPE
+    ahead: ALength = fact(
+        "axle center straight ahead to the edge of the opening",
+        name="opening_ahead",
+        example="22 in ± 1/4 in",
+        how="Along a level at hub height, sitting at ride height",
+        since=2,
+        usual=TAPE,
     )
-    up_ahead: ALength = words(
-        "axle center to the edge, halfway between ahead and up", example="24 in", since=2, usual=TAPE
+    up_ahead: ALength = fact(
+        "axle center to the edge of the opening, halfway between ahead and up",
+        name="opening_up_ahead",
+        example="24 in ± 1/4 in",
+        since=2,
+        usual=TAPE,
     )
-    top: ALength = words("axle center straight up to the edge of the opening", example="24 1/2 in", since=2, usual=TAPE)
-    up_behind: ALength = words(
-        "axle center to the edge, halfway between behind and up", example="24 in", since=2, usual=TAPE
+    top: ALength = fact(
+        "axle center straight up to the edge of the opening",
+        name="opening_top",
+        example="24 1/2 in ± 1/4 in",
+        since=2,
+        usual=TAPE,
     )
-    behind: ALength = words(
-        "axle center straight back to the edge of the opening", example="23 in ± 1/4 in", since=2, usual=TAPE
+    up_behind: ALength = fact(
+        "axle center to the edge of the opening, halfway between behind and up",
+        name="opening_up_behind",
+        example="24 in ± 1/4 in",
+        since=2,
+        usual=TAPE,
+    )
+    behind: ALength = fact(
+        "axle center straight back to the edge of the opening",
+        name="opening_behind",
+        example="23 in ± 1/4 in",
+        since=2,
+        usual=TAPE,
     )
 
 
@@ -294,8 +317,12 @@ class Axle(Table):
         since=2,
         usual=TAPE_CLOSE,
     )
-    ride_height: ADistance = words(
-        "axle center up to the frame above it, sitting level", example="14 in", since=2, usual=TAPE
+    ride_height: ADistance = fact(
+        "axle center up to the frame above it, sitting level",
+        example="14 in ± 1/8 in",
+        how="To the same edge of the frame at both axles",
+        since=2,
+        usual=TAPE,
     )
     hub: Hub = Field(default=Hub.model_construct(), description="Where the wheel sits.")
     studs: Studs = Field(default=Studs.model_construct(), description="Bolt circle and studs.")

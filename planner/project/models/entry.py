@@ -194,6 +194,18 @@ def words(
     return info
 
 
+def pictures_of_it() -> Any:
+    """Declare a list of photos, each with what it shows behind a colon."""
+    return words(
+        "pictures of it, JPEG or PNG, beside this file",
+        default=[],
+        example='["hub.jpg", "drum.jpg: the rib that is tight"]',
+        how="What it shows goes behind a colon; the build record prints them",
+        since=2,
+        read_by="the build record",
+    )
+
+
 def since(info: Any) -> Since:
     """From which version a declared field is; `Since(1)` where it does not say."""
     return next((extra for extra in info.metadata if isinstance(extra, Since)), Since(1))

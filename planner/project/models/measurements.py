@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import core_schema
 
-from planner.project.models.entry import ADistance, AnAngle, AText, Coordinate, Table, read_as, words
+from planner.project.models.entry import ADistance, AnAngle, AText, Coordinate, Table, pictures_of_it, read_as, words
 from planner.project.models.tools import ANGLE, TAPE
 from planner.project.models.work import RestedOn
 from planner.quantities.grammar import as_text
@@ -124,7 +124,7 @@ class Reading(RestedOn):
     tool: AText = words(
         "with which tool", example="steel tape", since=2, read_by="wherever a value's readings are told"
     )
-    photos: list[str] = words("pictures of it, JPEG or PNG, beside this file", default=[], since=2)
+    photos: list[str] = pictures_of_it()
     rested_on: dict[str, str] = words(
         "entries with their values then, until the next save puts them in the diary", default={}, since=2
     )

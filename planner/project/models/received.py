@@ -3,7 +3,7 @@
 from datetime import date
 from typing import Literal
 
-from planner.project.models.entry import ADistance, ALength, APosition, AText, Table, words
+from planner.project.models.entry import ADistance, ALength, APosition, AText, Table, pictures_of_it, words
 from planner.project.models.tools import CALIPER, DIAL, RULE
 
 Position = Literal[
@@ -44,4 +44,4 @@ class ReceivedWheel(Table):
         "where it stands", default="received", example="accepted", since=2
     )
     note: AText = words("a note", example="paint in two seats, scraped off", since=2)
-    photos: list[str] = words("pictures of it, JPEG or PNG, beside this file", default=[], since=2)
+    photos: list[str] = pictures_of_it()

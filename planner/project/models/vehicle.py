@@ -64,10 +64,10 @@ class Ends(Table):
         example="55 in ± 1 in",
         usual=PLUMB,
     )
-    front_overhang: ADistance = words(
+    front_overhang: ADistance = fact(
         "how far the truck reaches ahead of the front axle center", example="34 in ± 1/2 in", since=2, usual=PLUMB
     )
-    rear_overhang: ADistance = words(
+    rear_overhang: ADistance = fact(
         "how far the truck reaches behind the rear axle center", example="46 in ± 1/2 in", since=2, usual=PLUMB
     )
 

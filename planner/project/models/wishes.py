@@ -15,15 +15,16 @@ from planner.project.models.entry import (
     AText,
     AYesNo,
     Table,
+    fact,
     words,
 )
 from planner.project.models.ranges import LARGEST, ReadsRange, WishedRange
 from planner.quantities import kinds
 
-AWishedLength = Annotated[WishedRange | None, ReadsRange(kinds.LENGTH)]
+AWishedLength = Annotated[WishedRange | None, ReadsRange(kinds.LENGTH, one=True)]
 AWishedPosition = Annotated[WishedRange | None, ReadsRange(kinds.POSITION)]
 AWishedShare = Annotated[WishedRange | None, ReadsRange(kinds.SHARE)]
-AWishedAngle = Annotated[WishedRange | None, ReadsRange(kinds.ANGLE)]
+AWishedAngle = Annotated[WishedRange | None, ReadsRange(kinds.ANGLE, clears=False)]
 
 
 class Wishes(Table):
@@ -31,9 +32,21 @@ class Wishes(Table):
 
     diameter: AWishedLength = words("overall diameter of the tire", example="35 in to 37 in", since=2)
     section_width: AWishedLength = words("section width of the tire", example=LARGEST, since=2)
-    poke: AWishedPosition = words("how far the sidewall sticks out past the fender", example="1 in to 2 in", since=2)
-    fender_fill: AWishedShare = words("tire over fender opening", example="75 % to 85 %", since=2)
-    rake: AWishedAngle = words("how much lower the truck sits in front", example="0 deg to 1 deg", since=2)
+    poke: AWishedPosition = fact(
+        "how far the sidewall sticks out past the fender", name="poke_wished", example="1 in to 2 in", since=2
+    )
+    fender_fill: AWishedShare = fact(
+        "how much of the fender opening's width the tire takes",
+        name="fill_wished",
+        example="75 % to 85 %",
+        since=2,
+    )
+    rake: AWishedAngle = fact(
+        "how far the frame leans down toward the front; negative if the front sits higher",
+        name="rake_wished",
+        example="0 deg to 1 deg",
+        since=2,
+    )
     least_steer: AnAngle = words("the least steer to keep", example="27 deg", since=2)
     longest_lead_time: ADuration = words("the longest you'd wait for a part", example="10 weeks", since=2)
     budget: AMoney = words("what tires, wheels and gears may cost", example="3200", since=2)

@@ -5,7 +5,17 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from planner.project.models.entry import ADuration, ALength, AMoney, AText, ATorque, AYesNo, Table, words
+from planner.project.models.entry import (
+    ADuration,
+    ALength,
+    AMoney,
+    AText,
+    ATorque,
+    AYesNo,
+    Table,
+    pictures_of_it,
+    words,
+)
 
 AGAIN = "when it is to be done again"
 TIMES = "the task, the build record"
@@ -43,7 +53,7 @@ class Decision(RestedOn):
     because: AText = words("why", example="the 11 in rim puts the sidewall into the spring at full lock")
     by: AText = words("who decided", example="owner", since=2)
     on: date | None = Field(default=None, description="When.")
-    photos: list[str] = words("pictures of it, JPEG or PNG, beside this file", default=[], since=2)
+    photos: list[str] = pictures_of_it()
 
 
 class Acceptance(RestedOn):
@@ -93,7 +103,7 @@ class Task(RestedOn):
         "after how many months it is to be done again", example="6", since=2, read_by=AGAIN
     )
     earlier: list[DoneBefore] = words("the times before, of one that comes again", default=[], since=2, read_by=TIMES)
-    photos: list[str] = words("pictures of it, JPEG or PNG, beside this file", default=[], since=2)
+    photos: list[str] = pictures_of_it()
 
 
 class Quote(Table):
@@ -143,7 +153,7 @@ class Part(RestedOn):
     rested_on: dict[str, str] = words(
         "what it was ordered by, until the next save puts it in the diary", default={}, since=2
     )
-    photos: list[str] = words("pictures of it, JPEG or PNG, beside this file", default=[], since=2)
+    photos: list[str] = pictures_of_it()
     as_ordered: dict[str, str] = words("figures on the order sheet as they were ordered", default={}, since=2)
     quotes: list[Quote] = words("prices quoted for it", default=[], since=2)
     payments: list[Payment] = words("what you paid for it, and got back", default=[], since=2)
@@ -153,7 +163,7 @@ class PrintedSheet(RestedOn):
     """A sheet that was printed."""
 
     number: int = Field(ge=1, description="Its number.")
-    kind: Literal["measuring", "order", "checklist", "record", "slip"] | None = words(
+    kind: Literal["measuring", "order", "wall", "checklist", "record", "slip", "look"] | None = words(
         "which sheet", example="checklist"
     )
     on: date | None = Field(default=None, description="When.")

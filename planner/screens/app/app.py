@@ -5,7 +5,7 @@ import gc
 import os
 import sys
 import traceback
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import partial
 from importlib import import_module
 from pathlib import Path
@@ -15,9 +15,11 @@ from rich.text import Text
 from textual import on
 from textual.app import SystemCommand
 from textual.binding import Binding
+from textual.filter import LineFilter
 from textual.screen import Screen
 
 from planner.quantities.text import clean
+from planner.screens.app.no_color import WithoutColor
 from planner.screens.app.reading_screen import ReadingScreen
 from planner.screens.app.terminal_size import warn_if_too_small
 from planner.screens.app.theme import THEMES
@@ -47,6 +49,10 @@ class Planner(StateApp):
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = THEMES[0].name
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """The filters of all lines; without color the last one leaves none."""
+        return [*super().get_line_filters(), *([WithoutColor()] if self.no_color else [])]
 
     def on_mount(self) -> None:
         self.push_screen(self._start_screen() if self.path is None else self._reading_screen(self.path))

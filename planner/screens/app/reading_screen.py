@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from planner.plan.state import State
 
 FAULTY = "Fix it in an editor and press r to read it again; m is the start menu."
-WAY_BACK = "Press d: the diary brings back the last good state, of {day}. What's there now is kept next to it."
+WAY_BACK = "Press Enter: the diary brings back the last good state, of {day}. What's there now is kept next to it."
 MISSING = "There's no such file yet. Press b to start a project in it, m for the start menu."
 
 
@@ -34,7 +34,7 @@ class ReadingScreen(Screen[None]):
     BINDINGS = [
         Binding("r", "again", "read it again"),
         Binding("b", "begin", "start it"),
-        Binding("d", "bring_back", "bring it back"),
+        Binding("enter", "bring_back", "bring it back"),
         Binding("m,escape", "menu", "start menu"),
         Binding("ctrl+q", "app.quit", "quit"),
     ]

@@ -25,7 +25,7 @@ EMPTY = "(nothing: you were deleting the entry)"
 class Recovery(ModalScreen[Typed | None]):
     """Gives what is to be taken up in the editor, or None; what is thrown away is handed to `throw` at once."""
 
-    BINDINGS = [Binding("escape", "leave", "later"), Binding("delete,d", "throw", "throw away")]
+    BINDINGS = [Binding("escape", "leave", "later"), Binding("delete", "throw", "throw away")]
 
     def __init__(self, found: Sequence[Typed], throw: Callable[[str], None]) -> None:
         super().__init__()

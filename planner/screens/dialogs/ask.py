@@ -2,10 +2,11 @@
 
 from collections.abc import Callable, Sequence
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Vertical
-from textual.screen import ModalScreen
+from textual.screen import ModalScreen, Screen
 from textual.widgets import Input, Static
 
 from planner.quantities.text import clean
@@ -16,9 +17,9 @@ from planner.screens.widgets.row_list import RowList
 
 class Ask(ModalScreen[str | None]):
     """Asks for one line; gives it, or None where the person left. `check` says what is wrong with a line, `told` what
-    is to be known before it is answered."""
+    is to be known before it is answered, and `whole` makes a screen that tells all of that."""
 
-    BINDINGS = [Binding("escape", "leave", "leave")]
+    BINDINGS = [Binding("escape", "leave", "leave"), Binding("f6", "whole", "everything")]
 
     def __init__(
         self,
@@ -27,8 +28,10 @@ class Ask(ModalScreen[str | None]):
         text: str = "",
         check: Callable[[str], str] | None = None,
         told: Sequence[str] = (),
+        whole: Callable[[], Screen[None]] | None = None,
     ) -> None:
         super().__init__()
+        self._whole = whole
         self._question, self._hint, self._text, self._check, self._told = question, hint, text, check, told
 
     def compose(self) -> ComposeResult:
@@ -47,8 +50,46 @@ class Ask(ModalScreen[str | None]):
         else:
             self.dismiss(text)
 
+    def on_click(self, event: events.Click) -> None:
+        if event.widget is not None and event.widget.has_class("told"):
+            self.action_whole()
+
+    def action_whole(self) -> None:
+        if self._whole is not None:
+            self.app.push_screen(self._whole())
+
     def action_leave(self) -> None:
         self.dismiss(None)
+
+
+class Agreed(ModalScreen[bool]):
+    """Says what is about to be written down; Enter or a click on it does it, no letter does."""
+
+    BINDINGS = [Binding("escape", "leave", "leave")]
+
+    def __init__(self, what: str, told: Sequence[str] = ()) -> None:
+        super().__init__()
+        self._what, self._told = what, told
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="dialog"):
+            yield Static(clean(self._what), classes="title", markup=False)
+            if self._told:
+                yield Static("\n".join(map(clean, self._told)), classes="told", markup=False)
+            yield RowList(id="rows")
+            yield Static("Enter does it, Escape leaves it as it was", classes="hint", markup=False)
+
+    def on_mount(self) -> None:
+        row_list = self.query_one(RowList)
+        row_list.styles.height = 1
+        row_list.fill([ListRow("Do it")])
+        row_list.focus()
+
+    def on_row_list_chosen(self) -> None:
+        self.dismiss(True)
+
+    def action_leave(self) -> None:
+        self.dismiss(False)
 
 
 class Choose(ModalScreen[str | None]):

@@ -21,17 +21,18 @@ from planner.screens.error_text import TROUBLES, error_text
 from planner.screens.state_app import StateApp, planner_of
 from planner.screens.widgets.columns import ListRow
 from planner.screens.widgets.row_list import RowList
-from planner.sheets.blocks import Sheet
-from planner.sheets.kind import Asked, SheetKind
+from planner.sheets.blocks import Sheet, not_printed
+from planner.sheets.kind import Asked, CannotPrint, SheetKind
+from planner.sheets.paper import PAPERS, WALL_PAPERS, Paper, laid_out, pdf, step_pages
 from planner.sheets.printing import default_path, made, moment, next_number, put
+from planner.sheets.reading_distance import read_distance
 from planner.tasks.kind import PHASES
 
-PAPERS = ("a4", "letter")
 PRINT, TEXT, PAPER, PATH = "print", "text", "paper", "path"
-PHASE, OPEN, ALL, SINCE = "phase", "open", "all", "since"
-TAKES = {"checklist": (PHASE, OPEN), "measuring": (ALL,), "slip": (SINCE,)}
+PHASE, OPEN, ALL, SINCE, DISTANCE = "phase", "open", "all", "since", "distance"
+TAKES = {"wall": (DISTANCE, PHASE, OPEN), "checklist": (PHASE, OPEN), "measuring": (ALL,), "slip": (SINCE,)}
 NEXT = "one page for the next evening"
-HINT = "Enter changes or does what the cursor is on  p prints  t looks at it  Escape leaves"
+HINT = "Enter changes or does what the cursor is on  t looks at it  Escape leaves"
 
 
 class SheetPreview(NamedTuple):
@@ -45,12 +46,13 @@ class SheetPreview(NamedTuple):
 class PrintSheet(ModalScreen[int | None]):
     """Gives the number of the sheet that was printed, or None where the person left."""
 
-    BINDINGS = [Binding("escape", "leave", "leave"), Binding("p", "print", "print"), Binding("t", "look", "look at it")]
+    BINDINGS = [Binding("escape", "leave", "leave"), Binding("t", "look", "look at it")]
 
     def __init__(self, kind: SheetKind, since: int | None = None) -> None:
         super().__init__()
         self._kind, self._asked = kind, Asked(since=since)
-        self._paper = PAPERS[0]
+        self._papers = WALL_PAPERS if DISTANCE in TAKES.get(kind.name, ()) else PAPERS
+        self._paper = self._papers[0]
         self._path: Path | None = None
         self._preview: SheetPreview | None = None
 
@@ -82,6 +84,8 @@ class PrintSheet(ModalScreen[int | None]):
         yield ListRow("look at it as text", about=TEXT)
         yield ListRow("paper", self._paper, about=PAPER)
         takes, asked = TAKES.get(self._kind.name, ()), self._asked
+        if DISTANCE in takes:
+            yield ListRow("read from", self._distance() or "…", about=DISTANCE)
         if PHASE in takes:
             yield ListRow("phase", asked.phase or "all of them", about=PHASE)
         if OPEN in takes:
@@ -107,7 +111,7 @@ class PrintSheet(ModalScreen[int | None]):
         said.update("working out what goes on it …")
         state = self.planner.state
         assert state is not None
-        self._preview = await asyncio.to_thread(_previewed, state, self._kind, self._asked)
+        self._preview = await asyncio.to_thread(_previewed, state, self._kind, self._asked, self._paper)
         self._show()
         said.update(harmless("\n".join(_against(self._preview))))
         said.set_class(bool(self._preview.trouble or (self._preview.sheet and self._preview.sheet.banner)), "-bad")
@@ -120,8 +124,11 @@ class PrintSheet(ModalScreen[int | None]):
             case "text":
                 self.action_look()
             case "paper":
-                self._paper = PAPERS[PAPERS.index(self._paper) - 1]
-                self._show()
+                self._paper = self._papers[(self._papers.index(self._paper) + 1) % len(self._papers)]
+                self._ask_for(asked)
+            case "distance":
+                question = "Read from how far? The letters are made that large"
+                self.app.push_screen(Ask(question, text=self._distance(), check=self._bad_distance), self._read_from)
             case "phase":
                 phases = ("", *PHASES)
                 self._ask_for(asked._replace(phase=phases[(phases.index(asked.phase) + 1) % len(phases)]))
@@ -144,6 +151,23 @@ class PrintSheet(ModalScreen[int | None]):
         self._asked = asked
         self._show()
         self._look_again()
+
+    def _distance(self) -> str:
+        """What is asked for, or the usual one once the sheet was tried."""
+        read_from = self._preview.sheet.read_from if self._preview and self._preview.sheet else None
+        return self._asked.distance or (read_from.says if read_from else "")
+
+    def _bad_distance(self, text: str) -> str:
+        assert self.planner.state is not None
+        try:
+            read_distance(text, self.planner.state.opened.style)
+        except CannotPrint as trouble:
+            return str(trouble)
+        return ""
+
+    def _read_from(self, text: str | None) -> None:
+        if text is not None:
+            self._ask_for(self._asked._replace(distance=text))
 
     def _put_at(self, text: str | None) -> None:
         if text:
@@ -189,7 +213,7 @@ class PrintSheet(ModalScreen[int | None]):
 
 
 def print_it(
-    state: State, kind: SheetKind, asked: Asked, paper: str, path: Path | None, tell: Callable[[str], object]
+    state: State, kind: SheetKind, asked: Asked, paper: Paper, path: Path | None, tell: Callable[[str], object]
 ) -> tuple[Sheet, Path]:
     """The sheet set, on the disk and in the diary, and its file; raises `CannotPrint` or `NotSaved`."""
     opened, at = state.opened, moment()
@@ -198,12 +222,10 @@ def print_it(
         opened, kind, asked, at.date() if at else _today(state), 0 if opened.opened.faults else next_number(opened)
     )
     tell("setting it in type")
-    from planner.sheets.paper import pdf  # its typesetter is large, and only now wanted
-
-    raw = pdf(sheet, "letter" if paper == "letter" else "a4", at)
+    raw = pdf(sheet, paper, at)
     target = path or default_path(opened, kind, sheet.number, ".pdf")
     tell("writing it")
-    put(opened, sheet, raw, target)
+    put(opened, sheet, raw, target, step_pages(sheet, paper))
     return sheet, target
 
 
@@ -211,11 +233,13 @@ def _today(state: State) -> date:
     return state.day or date.today()
 
 
-def _previewed(state: State, kind: SheetKind, asked: Asked) -> SheetPreview:
+def _previewed(state: State, kind: SheetKind, asked: Asked, paper: Paper) -> SheetPreview:
     number = 0 if state.opened.opened.faults else next_number(state.opened)
     path = default_path(state.opened, kind, number, ".pdf")
     try:
-        return SheetPreview(made(state.opened, kind, asked, _today(state)), path)
+        sheet = made(state.opened, kind, asked, _today(state))
+        laid_out(sheet, paper)
+        return SheetPreview(sheet, path)
     except TROUBLES as error:
         told = error_text(error)
         return SheetPreview(None, path, told)
@@ -224,6 +248,7 @@ def _previewed(state: State, kind: SheetKind, asked: Asked) -> SheetPreview:
 def _against(preview: SheetPreview) -> list[str]:
     if preview.sheet is None:
         return [f"It can't be printed: {preview.trouble}"]
+    photos = [f"- {said}" for said in not_printed(preview.sheet)]
     if not preview.sheet.banner:
-        return ["Nothing says not to use it."]
-    return [preview.sheet.banner, *(f"- {reason}" for reason in preview.sheet.reasons)]
+        return ["Nothing says not to use it.", *photos]
+    return [preview.sheet.banner, *(f"- {reason}" for reason in preview.sheet.reasons), *photos]

@@ -18,8 +18,8 @@ from planner.screens.widgets.flag_rows import flag_mark
 from planner.screens.widgets.row_list import RowList
 
 MOST = 60
-ROOTS = ("vehicle", "use", "legal", "axles", "drivetrain", "fitments", "obstacles", "readings", "limits", "assumptions",
-         "plan", "parts")  # fmt: skip
+ROOTS = ("vehicle", "use", "legal", "axles", "drivetrain", "fitments", "changes", "obstacles", "readings", "limits",
+         "assumptions", "wishes", "offered", "plan", "parts", "wheels", "buyer", "outline")  # fmt: skip
 
 
 class Search(ModalScreen[ListRow | None]):

@@ -55,7 +55,7 @@ class QuestionView(Widget):
         if self._interview is None:
             return Content(WAITING).stylize("dim")
         wide, high = self.content_size
-        beside = self.screen.has_class("-wide")
+        beside = not self.screen.has_class("-narrow")
         known = "" if beside else "; ".join(known_lines(self._interview))
         return Content("\n").join(question_lines(self._interview, wide, high, known)[:high])
 

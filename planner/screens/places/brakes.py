@@ -7,7 +7,6 @@ from planner.screens.widgets.picture_view import Picture
 
 class BrakesPlace(FactsPlace):
     PLACE = "brakes"
-    SUBJECTS = ("brakes",)
 
     def roots(self) -> tuple[str, ...]:
         return ("axles.front.brake", "axles.rear.brake")

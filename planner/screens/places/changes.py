@@ -1,4 +1,4 @@
-"""Changes to the truck: begun, entered, decided, done and measured again; each with what it leaves open."""
+"""Changes to the truck, each with what it leaves open: begun, entered, decided, done and measured; and the stages."""
 
 from collections.abc import Iterator
 from typing import ClassVar
@@ -11,18 +11,19 @@ from planner.plan.state import State
 from planner.plan.truck.change_words import asked_by_change, entries_of, title_of, written_at
 from planner.plan.truck.forms import field
 from planner.plan.truck.keys import UnknownKey
-from planner.plan.truck.recording import Recording
+from planner.plan.truck.recording import Recording, RefusedChange
 from planner.plan.work.change_tasks import MEASURED, unmeasured
 from planner.plan.work.truck_changes import NEXT, new_change, set_change_state
 from planner.project.change_kinds import KINDS, kind_called
 from planner.project.faults import as_key
-from planner.project.models.changes import TruckChange
+from planner.project.models.changes import MeasuredAfter, TruckChange
 from planner.project.models.entry import entries
+from planner.project.models.plan import Stage
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
-from planner.screens.dialogs.ask import Ask, Choose
+from planner.screens.dialogs.ask import Agreed, Ask, Choose
 from planner.screens.places.facts_place import FactsPlace
-from planner.screens.widgets.columns import ListRow
+from planner.screens.widgets.columns import ListRow, heading
 from planner.screens.widgets.row_list import RowList
 
 TONES = {"considered": "muted", "given up": "muted"}
@@ -37,9 +38,10 @@ class ChangesPlace(FactsPlace):
     def __init__(self) -> None:
         super().__init__()
         self._unfolded: set[int] = set()
+        self._stages: set[int] = set()  # those that are unfolded
 
     def roots(self) -> tuple[str, ...]:
-        return ("changes",)
+        return ("changes", "plan.stages")
 
     def concerns(self, rule: str) -> bool:
         return rule == "plan.change_came_out_otherwise"
@@ -60,6 +62,15 @@ class ChangesPlace(FactsPlace):
                 yield from self._fields(at, change)
         if not opened.project.changes:
             yield ListRow("No change to the truck is entered: n starts one.")
+        if opened.project.plan.stages:
+            yield heading("stages: what is on when, if you build one axle at a time")
+        for at, stage in enumerate(opened.project.plan.stages):
+            on = [f"{end} {fitment}" for end, fitment in (("front", stage.front), ("rear", stage.rear)) if fitment]
+            fold = "▾" if at in self._stages else "▸"
+            name, told = clean(stage.name or "a stage"), clean(", ".join(on))
+            yield ListRow(f"{fold} {name}", told, str(stage.on or ""), mark="stage", about=("stage", at))
+            if at in self._stages:
+                yield from self._rows([f"plan.stages[{at}].{name}" for name in entries(Stage)])
 
     def _fields(self, at: int, change: TruckChange) -> Iterator[ListRow]:
         """What is said of a change, what it sets, what it leaves open, and what was measured once it was done."""
@@ -72,7 +83,10 @@ class ChangesPlace(FactsPlace):
             yield from self._rows([as_key(("changes", at, "sets", written)) for written in asked.values()])
         if change.state == "done":
             yield ListRow("    measured after it")
-            measured = [as_key(("changes", at, MEASURED, written, "value")) for written in change.measured]
+            after = entries(MeasuredAfter)
+            measured = [
+                as_key(("changes", at, MEASURED, written, name)) for written in change.measured for name in after
+            ]
             yield from self._rows([*measured, *unmeasured(self.state.opened, at).values()])
 
     def _rows(self, keys: list[str]) -> Iterator[ListRow]:
@@ -109,13 +123,17 @@ class ChangesPlace(FactsPlace):
             if key.startswith(f"changes[{at}]") and at not in self._unfolded:
                 self._unfolded.add(at)
                 self.fill()
+        for at in range(len(self.state.opened.project.plan.stages)):
+            if key.startswith(f"plan.stages[{at}]") and at not in self._stages:
+                self._stages.add(at)
+                self.fill()
         return super().show_entry(key)
 
     # what a person does here
 
     def _at(self, row: ListRow | None) -> int | None:
         about = row.about if row is not None else None
-        return int(about[1]) if isinstance(about, tuple) and about[0] == "change" else None
+        return int(about[1]) if type(about) is tuple and about[0] == "change" else None
 
     def at_hand(self) -> int | None:
         """The change that the cursor is on, or within."""
@@ -124,7 +142,11 @@ class ChangesPlace(FactsPlace):
         return next((at for row in above if (at := self._at(row)) is not None), None)
 
     def on_row_list_chosen(self, event: RowList.Chosen) -> None:
-        at = self._at(event.row)
+        at, about = self._at(event.row), event.row.about
+        if type(about) is tuple and about[0] == "stage":
+            self._stages ^= {about[1]}
+            self.fill()
+            return
         if at is None:
             super().on_row_list_chosen(event)
             return
@@ -140,10 +162,24 @@ class ChangesPlace(FactsPlace):
         after = NEXT.get(change.state, "")
         if not after:
             self.planner.say(f"{clean(title_of(self.state.opened, at))} is done: now measure it")
-        elif after == "done":
-            await self.record("done", lambda state: _done(state, at))
         else:
-            await self.record(after, lambda state: set_change_state(state.opened, at, after))
+            await self._take(at, change.state, after)
+
+    async def _take(self, at: int, before: str, after: str) -> None:
+        """Its next state, once the person has seen which it is; what is refused is said before that."""
+
+        def taken(state: State) -> Recording:
+            return _done(state, at) if after == "done" else set_change_state(state.opened, at, after)
+
+        try:
+            taken(self.state)
+        except RefusedChange as refused:
+            self.planner.say(str(refused), bad=True)
+            return
+        title = clean(title_of(self.state.opened, at))
+        told = ["It's judged with everything it leaves open from then on."] if after == "decided" else []
+        if await self.app.push_screen_wait(Agreed(f"{title}: {before} → {after}", told)):
+            await self.record(after, taken)
 
     @work(exclusive=True, group="talk")
     async def action_back(self) -> None:
@@ -161,18 +197,23 @@ class ChangesPlace(FactsPlace):
     @work(exclusive=True, group="talk")
     async def _begin(self) -> None:
         ask, at = self.app.push_screen_wait, self.at_hand()
-        what: str | None = "change"
+        rows = [
+            ListRow("a change", "something done to the truck itself", about="change"),
+            ListRow("a stage", "what is on when, if you build one axle at a time", about="stage"),
+        ]
         if at is not None:
             title = clean(title_of(self.state.opened, at))
-            rows = [
-                ListRow("an entry", f"that {title} sets, by its key", about="entry"),
-                ListRow("a change", "another one", about="change"),
-            ]
-            what = await ask(Choose("What is new?", rows))
+            rows.insert(0, ListRow("an entry", f"that {title} sets, by its key", about="entry"))
+        what = await ask(Choose("What is new?", rows))
         if what == "entry" and at is not None:
             key = await ask(Ask("It sets which entry, by its key?", "such as axles.front.travel.bump"))
             if key:
                 self._edit(as_key(("changes", at, "sets", key)), key)
+        elif what == "stage":
+            name = await ask(Ask("A stage of the build: its name", "such as rear first"))
+            if name:
+                stage = f"plan.stages[{len(self.state.opened.project.plan.stages)}]"
+                self.set_now(f"{stage}.name", name, f"{stage}.front")
         elif what == "change":
             kinds = [ListRow(one.name, one.caution or one.does, about=one.name) for one in KINDS]
             kind = await ask(Choose("A change to the truck: which kind?", kinds))

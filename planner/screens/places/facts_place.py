@@ -10,16 +10,18 @@ from textual.containers import Container, Vertical
 
 from planner.plan.answers.figure_rows import figure_lines, value_text
 from planner.plan.answers.flagging import Flag
-from planner.plan.change.changing import Setting
+from planner.plan.change.changing import Setting, TriedChange
 from planner.plan.state import State, accept, prepare
 from planner.plan.truck.change_words import read_otherwise
 from planner.plan.truck.forms import Field, field, fields, tables, understood
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import provenance, reading_lines, taken_at
+from planner.project.faults import as_key
 from planner.project.written_keys import split_key
 from planner.quantities.text import clean
 from planner.screens.actions import FACTS, bindings
 from planner.screens.dialogs.ask import Ask
+from planner.screens.dialogs.touched import Touched
 from planner.screens.places.place_screen import PlaceScreen
 from planner.screens.widgets.box import TextBox
 from planner.screens.widgets.columns import ListRow, heading
@@ -30,20 +32,20 @@ from planner.screens.widgets.row_list import RowList
 from planner.screens.widgets.side_panel import SidePanel
 from planner.worksheet.outcome import Spot
 
+NUMERAL = frozenset("0123456789.-")  # what a number begins with
 BLANK = "–"  # stands where nothing is written
 
 
 class FactsPlace(PlaceScreen):
-    """A form made from the project's models; `roots` are its keys, `subjects` its figures and flags."""
+    """A form made from the project's models; `roots` are its keys, and its figures and flags those of its subjects."""
 
     BINDINGS: ClassVar[list[BindingType]] = [*bindings(FACTS)]
-    SUBJECTS: ClassVar[tuple[str, ...]] = ()
     _new_key = ""  # the key of an entry that is begun and not accepted yet
     NEW: ClassVar[str] = ""  # what Action("add") begins here, such as "obstacle"
 
     def __init__(self) -> None:
         super().__init__()
-        self.editor = Editor(self.closed, self.foresee)
+        self.editor = Editor(self.closed, self.foresee, self.show_touched)
         self._foreseen: tuple[OpenProject | None, list[ListRow]] = (None, [])
 
     @property
@@ -63,6 +65,12 @@ class FactsPlace(PlaceScreen):
         yield SidePanel(id="side-panel")
         yield self.editor
 
+    def arrive(self) -> None:
+        if self.editing:
+            self.set_focus(self.editor.query_one("#value", TextBox))
+        self.remove_class("-picture")
+        super().arrive()
+
     @property
     def editing(self) -> bool:
         return self.editor.is_open
@@ -77,10 +85,10 @@ class FactsPlace(PlaceScreen):
     def flag_rows(self) -> Iterator[ListRow]:
         shown = [one for one in self.state.flags if self.concerns(one.rule.name)]
         raised = [one for one in shown if one.verdict.answer in ("raised", "too close to call")]
-        yield from map(flag_row, raised)
+        yield from (flag_row(self.opened, flag) for flag in raised)
 
     def concerns(self, rule: str) -> bool:
-        return rule.partition(".")[0] in self.SUBJECTS
+        return rule.partition(".")[0] in self.about.subjects
 
     def entry_rows(self) -> Iterator[ListRow]:
         for table, shown in tables(self.shown_fields()):
@@ -112,7 +120,7 @@ class FactsPlace(PlaceScreen):
 
     def _figure_rows(self, opened: OpenProject) -> Iterator[ListRow]:
         subject = ""
-        for line in figure_lines(opened, self.SUBJECTS) if self.SUBJECTS else ():
+        for line in figure_lines(opened, self.about.subjects) if self.about.subjects else ():
             if line.subject != subject:
                 subject = line.subject
                 yield heading(f"worked out: {subject}")
@@ -121,6 +129,21 @@ class FactsPlace(PlaceScreen):
 
     def has(self, key: str) -> bool:
         return any(key == root or key.startswith((f"{root}.", f"{root}[")) for root in self.roots())
+
+    def in_fitment(self, key: str) -> tuple[str, list[str]]:
+        """The fitment that an entry is of, and its names within; both empty for an entry of the truck."""
+        for name in self.state.opened.project.fitments:
+            root = as_key(("fitments", name)) + "."
+            if key.startswith(root):
+                return name, key.removeprefix(root).split(".")
+        return "", []
+
+    def turn_to(self, key: str) -> None:
+        """The fitment that an entry is of comes in view."""
+        name, _ = self.in_fitment(key)
+        if name and name != self.planner.fitment:
+            self.planner.fitment = name
+            self.take_state()
 
     def entry_of(self, row: ListRow) -> Field | None:
         """The entry that a row is about, for changing it."""
@@ -155,7 +178,7 @@ class FactsPlace(PlaceScreen):
             self.action_why()
 
     def on_key(self, event: events.Key) -> None:
-        """A digit on an entry begins to write it, as one would on paper.
+        """A digit on an entry begins to write it, as one would on paper, and a letter where it takes words.
 
         What is typed at once behind it is on its way to the list while the field opens: it belongs in the field.
         """
@@ -165,9 +188,8 @@ class FactsPlace(PlaceScreen):
             self.editor.query_one("#value", TextBox).post_message(events.Key(event.key, event.character))
             return
         row = row_list.current
-        digit = row_list.has_focus and event.character is not None and event.character in "0123456789.-"
-        entry = self.entry_of(row) if digit and row is not None else None
-        if entry is not None:
+        entry = self.entry_of(row) if row is not None and row_list.has_focus else None
+        if entry is not None and event.character and _begins(entry, event.character):
             event.stop()
             self.editor.edit(entry, typed=event.character)
 
@@ -190,6 +212,10 @@ class FactsPlace(PlaceScreen):
             self.show_entry(begun)
         elif moved and row_list.current is not None and isinstance(row_list.current.about, Field):
             row_list.action_cursor_down()  # a row that was settled is gone by itself
+
+    def show_touched(self, trial: TriedChange) -> None:
+        """All that what is being written would touch."""
+        self.app.push_screen(Touched(trial))
 
     def action_add(self) -> None:
         if not self.NEW:
@@ -224,7 +250,7 @@ class FactsPlace(PlaceScreen):
 
     def action_picture(self) -> None:
         drawing = self.query_one(PictureView)
-        if self.has_class("-wide"):
+        if self.is_wide:
             drawing.next()
         elif not self.has_class("-picture"):
             self.add_class("-picture")
@@ -263,6 +289,11 @@ def entry_words(opened: OpenProject, one: Field, row: ListRow) -> str:
     lines += [one.how] if one.how else []
     lines += read_otherwise(opened, [split_key(one.key) or ()])
     return "\n".join(map(clean, [*lines, f"in the file: {opened.typed(one.key)}"]))
+
+
+def _begins(entry: Field, character: str) -> bool:
+    """Whether a key begins to write an entry: on a number letters stay keys of the place."""
+    return character in NUMERAL or (character.isalpha() and entry.takes_words)
 
 
 def spot_of(opened: OpenProject, entry: Field) -> Spot | None:

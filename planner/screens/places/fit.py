@@ -36,12 +36,12 @@ MARKS = {
     "touches": ("TOUCHES", "error"), "too near": ("TOO CLOSE", "error"), "too close to call": ("CLOSE?", "warning"),
     "not known": ("unknown", "muted"), "clear": ("", ""),
 }  # fmt: skip
+HEADS = ("least", "at worst", "wanted", "where")  # of a table of obstacles
 MEASURE = next(task for task in standing() if task.id == "measure.obstacles")
 
 
 class FitPlace(FactsPlace):
     PLACE = "fit"
-    SUBJECTS = ("fit", "fender", "steering")
 
     def __init__(self) -> None:
         super().__init__()
@@ -96,14 +96,15 @@ class FitPlace(FactsPlace):
         ]
         stops = [flag for flag in others if flag.rule.severity == "stop"]
         others = [flag for flag in others if flag.rule.severity != "stop" and flag.rule.name not in HERE]
-        yield heading(f"{fitment}{planned} (F9: another): what touches or is too close")
+        title = f"{fitment}{planned}: touches or too close (F9: another)"
+        yield heading(title, *HEADS) if near else heading(title)
         yield from (clear_row(opened, one) for one in near)
         if not near:
             yield self._nothing_near()
-        yield from map(flag_row, stops)
+        yield from (flag_row(opened, flag) for flag in stops)
         if others:
             yield heading("what else is raised about the fit")
-            yield from map(flag_row, others)
+            yield from (flag_row(opened, flag) for flag in others)
 
     def _clearances(self) -> list[ObstacleClearance]:
         seen = self.seen()
@@ -138,12 +139,12 @@ class FitPlace(FactsPlace):
             said += [one._replace(name=f"backspace, {one.name}") for one in backspaces(opened, found, fitment, axle)]
             said += largest(opened, fitment, axle)
             if said:
-                yield heading(f"{axle}: what the sweep leaves room for")
+                yield heading(f"{axle}: what the sweep leaves room for, and what sets the limit")
             yield from map(said_row, said)
-        for stands, title in (("not known", "not measured yet"), ("clear", "clear: least (at worst), needed")):
+        for stands, title in (("not known", "not measured yet"), ("clear", "clear")):
             shown = [one for one in self._clearances() if one.stands == stands]
             if shown:
-                yield heading(title)
+                yield heading(title, *(HEADS if stands == "clear" else ()))
             yield from (clear_row(opened, one) for one in shown)
 
     def words_for(self, row: ListRow) -> str:
@@ -170,17 +171,12 @@ class FitPlace(FactsPlace):
 
 
 def clear_row(opened: OpenProject, one: ObstacleClearance) -> ListRow:
-    """An obstacle in a line, or in as many as it takes to say where it is too near."""
+    """An obstacle in a line: how near the tire comes, and where."""
     name, tone = MARKS[one.stands]
     if one.least is None or one.worst is None:
         return ListRow(f"{one.label}: {_lacks(one)}", mark=name, tone=tone, spot=one.spot, about=one)
-    wants = f"needs {short_length(one.wants, opened.style)}"
-    least, worst = (short_length(end, opened.style) for end in (one.least, one.worst))
-    if one.stands == "clear":
-        return ListRow(one.label, f"{least} ({worst}), {wants}", spot=one.spot, about=one)
-    where = one.where
-    text = f"{one.label}: {least}, at worst {worst}; {wants}. {where[:1].upper()}{where[1:]}"
-    return ListRow(text, mark=name, tone=tone, spot=one.spot, about=one)
+    figures = (short_length(length, opened.style) for length in (one.least, one.worst, one.wants))
+    return ListRow(one.label, mark=name or " ", tone=tone, spot=one.spot, about=one, table=(*figures, one.stance))
 
 
 def _lacks(one: ObstacleClearance) -> str:
@@ -203,6 +199,7 @@ def clear_words(one: ObstacleClearance) -> str:
 def said_row(one: FitLine) -> ListRow:
     """A limit with what binds it; its mark is that of the flag which judges it."""
     flag = one.flag if one.flag is not None and one.flag.verdict.answer != "clear" else None
-    text = f"{one.name}: {one.value}" + (f"; {one.binds}" if one.binds else "")
     tone = TONES[flag.rule.severity] if flag is not None else ""
-    return ListRow(text, mark=flag_mark(flag) if flag is not None else " ", tone=tone, spot=one.spot, about=one)
+    row = ListRow(one.name, mark=flag_mark(flag) if flag is not None else " ", tone=tone, spot=one.spot, about=one)
+    note = one.limit or one.beside
+    return row._replace(value=one.value, note=note) if note else row._replace(name=f"{one.name}: {one.value}")

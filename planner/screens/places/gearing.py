@@ -8,7 +8,6 @@ from planner.screens.widgets.picture_view import Picture
 
 class GearingPlace(FactsPlace):
     PLACE = "gearing"
-    SUBJECTS = ("gearing", "speedometer")
 
     def roots(self) -> tuple[str, ...]:
         root = as_key(("fitments", self.planner.fitment))
@@ -21,6 +20,15 @@ class GearingPlace(FactsPlace):
             "use",
             "drivetrain",
         )
+
+    def has(self, key: str) -> bool:
+        """The axle ratio of any fitment: the place turns to that one."""
+        _, inner = self.in_fitment(key)
+        return inner[-1] == "axle_ratio" if inner else super().has(key)
+
+    def show_entry(self, key: str) -> bool:
+        self.turn_to(key)
+        return super().show_entry(key)
 
     def pictures(self) -> list[Picture]:
         opened, fitment = self.state.opened, self.planner.fitment

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from planner.plan.answers.measure_next import WantedEntry, measure_next
+from planner.plan.answers.measure_next import WantedEntry
 from planner.plan.answers.mock_up_words import stands_words
 from planner.plan.change.changing import Setting
 from planner.plan.fit.mock_ups import mock_up_words
@@ -14,13 +14,13 @@ from planner.quantities.text import clean
 from planner.screens.dialogs.ask import Ask, Choose
 from planner.screens.places.facts_place import FactsPlace
 from planner.screens.places.pictures import fender_openings, stud_circles
+from planner.screens.places.table import MEASURED
 from planner.screens.widgets.columns import ListRow, heading
 from planner.screens.widgets.picture_view import Picture
 from planner.screens.widgets.row_list import RowList
 from planner.tasks.kind import StandingTask
 from planner.tasks.sequence import asked_for, standing
 
-MEASURED = ("hub", "studs", "kingpin", "steering", "travel", "brake", "fender")
 _OF_A_MOCK_UP = ("rests", "reached", "turned", "came_up")
 FEW = 6  # rows of what to measure next
 OBSTACLES = next(task for task in standing() if task.id == "measure.obstacles")
@@ -28,7 +28,6 @@ OBSTACLES = next(task for task in standing() if task.id == "measure.obstacles")
 
 class MeasurementsPlace(FactsPlace):
     PLACE = "measurements"
-    SUBJECTS = ("bolts", "steering", "readings")
     NEW = "obstacle"
 
     def roots(self) -> tuple[str, ...]:
@@ -45,7 +44,7 @@ class MeasurementsPlace(FactsPlace):
 
     def flag_rows(self) -> Iterator[ListRow]:
         """What decides most is asked for first."""
-        wanted = [one for one in measure_next(self.state.opened, self.state.flags) if _is_measured(one)]
+        wanted = [one for one in self.state.wanted if one.is_measured]
         if wanted:
             yield heading("measure next: what decides most")
         for one in wanted[:FEW]:
@@ -158,11 +157,6 @@ class MeasurementsPlace(FactsPlace):
     def pictures(self) -> list[Picture]:
         opened, fitment = self.state.opened, self.planner.fitment
         return [*stud_circles(opened, fitment), *fender_openings(opened, fitment)]
-
-
-def _is_measured(one: WantedEntry) -> bool:
-    """Whether it is read off the truck, and not decided."""
-    return one.task.startswith(("measure.", "safe.")) or one.key.startswith("obstacles")
 
 
 def _called(one: WantedEntry) -> str:

@@ -7,7 +7,7 @@ from textual import work
 from textual.binding import BindingType
 
 from planner.plan.answers.flagging import Flag
-from planner.plan.answers.measure_next import WantedEntry, measure_next
+from planner.plan.answers.measure_next import WantedEntry
 from planner.plan.answers.stage_words import OF_STAGES, stage_lines
 from planner.plan.answers.stages import judged_stages
 from planner.project.faults import Fault, as_key, without_path
@@ -89,10 +89,10 @@ class OverviewPlace(PlaceScreen):
                 yield from self._next_rows()
             if group in by_group:
                 yield heading(group)
-                yield from map(flag_row, by_group[group])
+                yield from (flag_row(self.state.opened, flag) for flag in by_group[group])
 
     def _next_rows(self) -> Iterator[ListRow]:
-        wanted = measure_next(self.state.opened, self.state.flags)
+        wanted = self.state.wanted
         if wanted:
             yield heading(NEXT)
         for one in wanted[:FEW]:

@@ -6,6 +6,7 @@ from typing import ClassVar
 from textual import work
 from textual.binding import BindingType
 
+from planner.plan.change.photo_recordings import ABOUT, photograph, why_no_photo
 from planner.plan.revisit.acceptances import take_back
 from planner.plan.revisit.stale_records import decisions
 from planner.plan.state import State
@@ -17,7 +18,7 @@ from planner.plan.work.money import Money, money, sums
 from planner.plan.work.received_words import piece_words
 from planner.quantities.text import clean
 from planner.screens.actions import bindings
-from planner.screens.dialogs.ask import Ask, Choose
+from planner.screens.dialogs.ask import Agreed, Ask, Choose
 from planner.screens.dialogs.detail import Detail
 from planner.screens.dialogs.pick_several import PickSeveral, entries_and_figures
 from planner.screens.places.accept_flag import ask_and_accept
@@ -42,7 +43,6 @@ OTHER = "something else"
 
 class PartsPlace(FactsPlace):
     PLACE = "parts"
-    SUBJECTS = ("plan",)
     NEW = "part or decision"
     BINDINGS: ClassVar[list[BindingType]] = [*bindings("parts")]
 
@@ -53,7 +53,7 @@ class PartsPlace(FactsPlace):
         self._money: Money | None = None
 
     def roots(self) -> tuple[str, ...]:
-        return ("plan", "parts", "wheels", "decisions", "acceptances")
+        return ("plan", "parts", "wheels")
 
     # what is shown
 
@@ -84,7 +84,8 @@ class PartsPlace(FactsPlace):
             for at, acceptance in enumerate(project.acceptances):
                 yield acceptance_row(state.opened, acceptance, at)
         yield heading("the plan")
-        yield from map(self.field_row, fields(state.opened, "plan"))
+        shown = (one for one in fields(state.opened, "plan") if not one.table.startswith("plan.stages"))
+        yield from map(self.field_row, shown)
 
     def _fields(self, root: str) -> Iterator[ListRow]:
         """What a part or a wheel has, further in than its own row; each quote and payment under a row that says so."""
@@ -166,6 +167,18 @@ class PartsPlace(FactsPlace):
         elif what == "acceptance":
             await self._accept_again(at)
 
+    @work(exclusive=True, group="talk")
+    async def action_photo(self) -> None:
+        what, at = self.at_hand()
+        table = f"{what}s"
+        if table not in ("parts", "wheels", "decisions") or at >= len(getattr(self.state.opened.project, table)):
+            self.planner.say("The cursor isn't on a part, a wheel or a decision.")
+            return
+        title = next(iter(self._words(what, at)), what)
+        photo = await self.app.push_screen_wait(Ask(f"Photo: {title}", ABOUT, check=why_no_photo))
+        if photo:
+            await self.record("naming a photo", lambda state: photograph(state.opened, table, at, photo))
+
     async def _next_state(self, at: int) -> None:
         part = self.state.opened.project.parts[at]
         after, because = buying.NEXT[part.state], ""
@@ -181,6 +194,8 @@ class PartsPlace(FactsPlace):
             if not answer:
                 return
             because = answer
+        elif not await self.app.push_screen_wait(Agreed(f"{part.title or part.id or 'It'}: {part.state} → {after}")):
+            return
         await self.record(after, lambda state: buying.set_part_state(state.opened, at, after, because))
 
     async def _decide_anew(self, at: int) -> None:

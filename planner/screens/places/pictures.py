@@ -1,6 +1,7 @@
 """The pictures that places offer, each by the end of the truck that it shows."""
 
 from collections.abc import Callable, Iterator
+from math import ceil
 
 from planner.plan.drawings.backspace_window import backspace_window
 from planner.plan.drawings.backspace_window import size as window_size
@@ -8,6 +9,9 @@ from planner.plan.drawings.clearance_map import clearance_map
 from planner.plan.drawings.clearance_map import size as clearance_size
 from planner.plan.drawings.engine_speed import engine_speed_chart
 from planner.plan.drawings.fender_opening import fender_opening
+from planner.plan.drawings.look_ends import look_end
+from planner.plan.drawings.look_side import look_side
+from planner.plan.drawings.looks import MOST, looks_beside
 from planner.plan.drawings.scene import Grid, Scene
 from planner.plan.drawings.steered_tire import steered_tire
 from planner.plan.drawings.stud_circle import stud_circle
@@ -16,6 +20,24 @@ from planner.plan.truck.project import OpenProject
 from planner.screens.widgets.picture_view import Picture
 
 ENDS = ("front", "rear")
+
+
+def looks(opened: OpenProject, fitment: str) -> Iterator[Picture]:
+    """The truck from the side and from both ends, and every candidate beside the others where there are several."""
+    yield Picture("from the side", lambda width, height: look_side(opened, fitment))
+    yield from _scenes("the look", look_end, opened, fitment)
+    if len(opened.candidates) > 1:
+        yield Picture("the candidates beside each other", lambda *room: looks_beside(opened, across(opened, *room)))
+
+
+def across(opened: OpenProject, width: int, height: int) -> int:
+    """How many trucks in a row are drawn largest: a truck is twice as long as high, a cell of the terminal narrow."""
+    count = min(len(opened.candidates), MOST)
+
+    def scale(row: int) -> float:
+        return min(width / (2.2 * row), 2 * height / ceil(count / row))
+
+    return max(range(1, count + 1), key=scale)
 
 
 def stud_circles(opened: OpenProject, fitment: str) -> Iterator[Picture]:

@@ -146,11 +146,11 @@ class PlaceKeys(StateScreen):
         self.planner.go(NAMES[NAMES.index(self.PLACE) - 1])
 
     def action_undo(self) -> None:
-        told = undo_or_redo(self.planner, "undoing the last change", take_back, "Undone; r redoes it")
+        told = undo_or_redo(self.planner, "undoing the last change", take_back, "Undone; ^y redoes it")
         self.app.run_worker(told, group="asked")
 
     def action_redo(self) -> None:
-        told = undo_or_redo(self.planner, "redoing it", make_again, "Redone; u undoes it")
+        told = undo_or_redo(self.planner, "redoing it", make_again, "Redone; ^z undoes it")
         self.app.run_worker(told, group="asked")
 
     def action_read_again(self) -> None:
@@ -161,7 +161,7 @@ class PlaceKeys(StateScreen):
 
     def action_copy(self) -> None:
         self.app.copy_to_clipboard(self.as_text())
-        self.planner.say("The list is copied, if the terminal allows it; s saves it as a file.")
+        self.planner.say("The list is copied, if the terminal allows it; F12 saves it as a file.")
 
     def action_save_list(self) -> None:
         self.planner.say(save_list(self.state.source.path, self.PLACE, self.as_text()))

@@ -9,17 +9,20 @@ from planner.plan.state import State, record
 from planner.plan.truck.recording import Recording
 from planner.quantities.text import clean
 from planner.screens.places.place_keys import PlaceKeys
+from planner.screens.places.table import PLACES
+from planner.screens.places.way_states import place_states
 from planner.screens.widgets.columns import ListRow
 from planner.screens.widgets.header import Header, Summary, SummaryItem
 from planner.screens.widgets.keys_line import KeysLine
 from planner.screens.widgets.row_list import RowList
 from planner.screens.widgets.side_panel import SidePanel
+from planner.screens.widgets.way import BuildWay
 
 
 class PlaceScreen(PlaceKeys):
     """A place of the program. It shows the app's state; what a person does there becomes a job of the app."""
 
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (108, "-wide")]
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide"), (150, "-widest")]
     AUTO_FOCUS = "#rows"
 
     def __init__(self) -> None:
@@ -27,6 +30,7 @@ class PlaceScreen(PlaceKeys):
         self._shown: tuple[State, str] | None = None  # with the fitment in view
 
     def compose(self) -> ComposeResult:
+        yield BuildWay([(one.name, one.short_title) for one in PLACES], self.PLACE)
         yield Header(self.about.title)
         yield Summary()
         yield from self.body()
@@ -46,11 +50,27 @@ class PlaceScreen(PlaceKeys):
     def pointed(self, row: ListRow) -> None:
         """Says what there is to say of the row under the cursor."""
 
+    @property
+    def is_wide(self) -> bool:
+        """Whether what is said of a row stands beside or below the list, and the way through the build at the left."""
+        return not self.has_class("-narrow")
+
     def on_mount(self) -> None:
         self.take_state()
 
     def on_screen_resume(self) -> None:
         self.take_state()
+        if isinstance(self.focused, SummaryItem):  # it led away, and has done what it was for
+            self.arrive()
+
+    def arrive(self) -> None:
+        """The list has the keys, or the field that is being written in, and the row under its cursor is in sight."""
+        if not self.is_mounted:
+            return
+        if not self.editing and self.AUTO_FOCUS:
+            self.set_focus(self.query_one(self.AUTO_FOCUS))
+        if self.row_list is not None:
+            self.row_list.scroll_to_highlight()
 
     def take_state(self) -> None:
         state = self.planner.state
@@ -70,8 +90,12 @@ class PlaceScreen(PlaceKeys):
             f"planned: {clean(chosen)}" if chosen else "the plan isn't known" if lost else "nothing chosen yet"
         )
         following = state.next_task
+        self.query_one(BuildWay).tell(place_states(state))
         self.query_one(Summary).tell(state.tally, following.title if following else state.schedule_error)
         self.fill()
+
+    def on_build_way_followed(self, event: BuildWay.Followed) -> None:
+        self.planner.go(event.name)
 
     def on_summary_item_followed(self, event: SummaryItem.Followed) -> None:
         self.lead_to(event.to)

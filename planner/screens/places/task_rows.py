@@ -6,28 +6,31 @@ from datetime import date
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Item
 from planner.plan.work.task_list import Work
-from planner.plan.work.task_values import range_of
+from planner.plan.work.task_values import is_outside, range_of
 from planner.plan.work.task_words import BOXES, first_sentence, recorded, short_torque, stands, to_write, when
-from planner.plan.work.task_words import LEGEND as BOXES_LEGEND
 from planner.quantities.show import show
 from planner.quantities.text import clean
 from planner.screens.dialogs.pick_several import PickSeveral
 from planner.screens.widgets.columns import ListRow, short
 
 CAUTION, CRITICAL = "▲", "●"
-LEGEND = (BOXES_LEGEND, f"{CAUTION} has a caution  {CRITICAL} on the critical path: late here is late at the end")
+LEGEND = f"[ ] now  [-] waits  [x] done  [!] again  [/] dropped  {CAUTION} caution  {CRITICAL} critical"
+OUTSIDE = "!"  # beside a tick whose value is out of range
 ROOM = 16  # cells for what is written down: its title wants the rest
 TONES = {"look again": "warning", "done": "muted", "dropped": "muted", "ready": "success", "waiting": ""}
 
 
 def task_row(opened: OpenProject, listed: Work, one: Item) -> ListRow:
     """Its box, whether it is a hold point and has a caution; what it wants written down or tightened; by when."""
-    caution = CAUTION if one.caution and not one.closed else " "
-    mark = f"{BOXES[one.state]}{caution}{'HOLD' if one.hold else ''}"
+    outside = is_outside(opened, one)
+    sign = OUTSIDE if outside else CAUTION if one.caution and not one.closed else " "
+    mark = f"{BOXES[one.state]}{sign}{'HOLD' if one.hold else ''}"
     tone = "accent" if one.hold and not one.closed and one.state != "look again" else TONES[one.state]
+    wants = f"OUTSIDE {one.record.recorded}" if outside and one.record else _wants(opened, one)
     return ListRow(
-        task_name(one), short(_wants(opened, one), ROOM), _by(listed, one) or " ", mark=mark, tone=tone, about=one.id
-    )
+        task_name(one), short(wants, ROOM), _by(listed, one) or " ", mark=mark, tone="warning" if outside else tone,
+        about=one.id,
+    )  # fmt: skip
 
 
 def waits_dialog(listed: Work, title: str, one: Item | None = None) -> PickSeveral:
@@ -120,6 +123,7 @@ def task_lines(opened: OpenProject, listed: Work, one: Item) -> list[str | tuple
         lines += [one.how, ""]
     lines += [*(f"{name}: {told}" for name, told in to_write(opened, one)), *recorded(opened, one)]
     lines += [f"note: {one.record.note}"] if one.record and one.record.note else []
+    lines += [f"photo: {photo}" for photo in (one.record.photos if one.record else ())]
     lines += ["; ".join(stands(one))]
     if not one.closed:
         lines += [when(listed, one)]

@@ -10,6 +10,7 @@ from textual.containers import Container, Vertical
 from textual.widgets import Static
 
 from planner.plan.change import task_recordings
+from planner.plan.change.photo_recordings import ABOUT, photograph_task, why_no_photo
 from planner.plan.drawings.scene import Grid
 from planner.plan.drawings.task_bars import size, task_bars
 from planner.plan.state import State
@@ -83,7 +84,8 @@ class TasksPlace(PlaceScreen):
         if listed is None:
             return
         if not self._filter:
-            yield from (ListRow(words, heading=True) for words in (*how_long(self.state.opened, listed), *LEGEND))
+            yield from (ListRow(words, heading=True) for words in how_long(self.state.opened, listed))
+            yield ListRow(LEGEND, heading=True, tone="muted")
         shown = [one for one in listed.items.values() if self._shows(one)]
         for phase in (*PHASES, ""):
             here = [one for one in shown if one.phase == phase]
@@ -145,6 +147,11 @@ class TasksPlace(PlaceScreen):
                 self._filter = ""
                 self.fill()
             super().show_about(about.id)
+
+    def arrive(self) -> None:
+        if self.has_class("-picture"):
+            self.action_picture()
+        super().arrive()
 
     # what a person does here
 
@@ -214,6 +221,17 @@ class TasksPlace(PlaceScreen):
         if note is not None and note != old:
             await self.record(
                 "noting", lambda state: task_recordings.note_task(state.opened, _listed(state), one.id, note)
+            )
+
+    @work(exclusive=True, group="talk")
+    async def action_photo(self) -> None:
+        one = self._item()
+        if one is None:
+            return
+        photo = await self.app.push_screen_wait(Ask(f"Photo: {one.title}", ABOUT, check=why_no_photo))
+        if photo:
+            await self.record(
+                "naming a photo", lambda state: photograph_task(state.opened, _listed(state), one.id, [photo])
             )
 
     @work(exclusive=True, group="talk")

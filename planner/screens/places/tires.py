@@ -1,4 +1,4 @@
-"""The tire of the fitment in view: its size, its rating, the rim it wants, its age."""
+"""The tire of the fitment in view: its size, its rating, the rim it wants, its age; and the set that it is of."""
 
 from planner.screens.places.fitment_place import FitmentPlace
 from planner.screens.places.pictures import fender_openings, wheel_sections
@@ -7,8 +7,8 @@ from planner.screens.widgets.picture_view import Picture
 
 class TiresPlace(FitmentPlace):
     PLACE = "tires"
-    SUBJECTS = ("tire", "loads")
     PART = "tire"
+    OWN = ("description", "tires", "price", "lead_time", "spare")
 
     def pictures(self) -> list[Picture]:
         opened, fitment = self.state.opened, self.planner.fitment

@@ -5,7 +5,6 @@ from planner.screens.places.facts_place import FactsPlace
 
 class VehiclePlace(FactsPlace):
     PLACE = "vehicle"
-    SUBJECTS = ("stance", "loads")
 
     def roots(self) -> tuple[str, ...]:
         return ("vehicle", "use", "legal")

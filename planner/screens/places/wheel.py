@@ -7,7 +7,6 @@ from planner.screens.widgets.picture_view import Picture
 
 class WheelPlace(FitmentPlace):
     PLACE = "wheel"
-    SUBJECTS = ("wheel", "bolts")
     PART = "wheel"
     IN_PAIRS = ("pair",)
 

@@ -1,6 +1,8 @@
 """How flags look in a list: a word for their gravity, never a color alone."""
 
-from planner.plan.answers.flagging import Flag
+from planner.plan.answers.flagging import STANDING, Flag
+from planner.plan.truck.project import OpenProject
+from planner.plan.truck.wording import short_margin
 from planner.quantities.text import clean
 from planner.screens.widgets.columns import ListRow
 from planner.worksheet.outcome import Spot
@@ -23,16 +25,21 @@ def flag_mark(flag: Flag) -> str:
             return answer
 
 
-def flag_row(flag: Flag) -> ListRow:
-    """One flag as a row over the whole width."""
+def flag_row(opened: OpenProject, flag: Flag) -> ListRow:
+    """One flag as a row over the whole width, its margin at the right where there is room; a stop's always."""
     at = f"{flag.where}: " if flag.where else ""
     grave = flag.under is None and (flag.counts or flag.verdict.answer == "too close to call")
+    margin, close = flag.verdict.margin, flag.verdict.answer == "too close to call"
+    end = (
+        short_margin(opened, flag.rule, margin, close) if margin is not None and flag.verdict.answer in STANDING else ""
+    )
     return ListRow(
         f"{at}{flag.rule.notices}",
         mark=flag_mark(flag),
         tone=TONES[flag.rule.severity] if grave else "muted",
         spot=Spot(flag.rule.node, flag.places[0]) if any(flag.places[0]) or flag.verdict.margin else None,
         about=flag,
+        end=end,
     )
 
 

@@ -20,7 +20,8 @@ TONES = {
     "strong": "bold $text-primary", "label": "bold", "dimension": "$text-accent", "hidden": "dim",
     "thin": "dim", "faint": "dim", "worst": "bold reverse",
 }  # fmt: skip
-WORDS = 4  # lines that are kept for the words before they are known
+WORDS = 3  # lines that are kept for the words before they are known
+SHARE = 4  # of the height the words have one part of so many at the most, or the lines above
 DRAWING = "◌ being drawn"
 
 
@@ -103,7 +104,7 @@ def _laid_out(picture: Picture, width: int, height: int) -> tuple[str, list[Cont
     room = max(1, height - 1)
     made = picture.make(width, max(LEAST_HEIGHT, room - WORDS))
     said = wrap(clean(made.words), max(width, 1)) if made.words and not made.missing else []
-    left = max(LEAST_HEIGHT, room - len(said))
+    left = max(LEAST_HEIGHT, room - min(len(said), max(WORDS, room // SHARE)))
     lines = list(_content(draw(made, width, left)))
     shown = room - len(lines)
     if len(said) > shown:

@@ -6,10 +6,11 @@ from textual import events
 from textual.binding import Binding
 from textual.content import Content
 from textual.message import Message
+from textual.style import Style
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
-from planner.screens.widgets.columns import ListRow, columns, line
+from planner.screens.widgets.columns import ListRow, lines
 
 
 class RowList(OptionList):
@@ -79,6 +80,13 @@ class RowList(OptionList):
         if event.option_index < len(self.rows):
             self.post_message(self.Chosen(self.rows[event.option_index]))
 
+    def get_visual_style(self, *component_classes: str, partial: bool = False) -> Style:
+        """With the reverse that a style asks for, which the library leaves out: without color nothing else is seen."""
+        style = super().get_visual_style(*component_classes, partial=partial)
+        if component_classes and self.get_component_styles(component_classes[-1]).text_style.reverse:
+            return style + Style(reverse=True)
+        return style
+
     def watch_highlighted(self, highlighted: int | None) -> None:
         with self.prevent(OptionList.OptionHighlighted):
             super().watch_highlighted(highlighted)
@@ -102,8 +110,7 @@ class RowList(OptionList):
                 self.replace_option_prompt_at_index(at, now)
 
     def _told(self) -> list[Content]:
-        laid = columns(self.rows, self._laid_out_for - 1)  # the scrollbar's column is kept free
-        return [line(row, at) for row, at in zip(self.rows, laid, strict=True)]
+        return lines(self.rows, self._laid_out_for - 1)  # the scrollbar's column is kept free
 
 
 def _same(one: ListRow, other: ListRow) -> bool:

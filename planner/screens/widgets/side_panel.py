@@ -5,6 +5,8 @@ from textual.binding import Binding
 from textual.content import Content
 from textual.widget import Widget
 
+LONGEST_LINE = 84  # cells; a wider panel has room beside its words, not longer lines
+
 
 class SidePanel(Widget, can_focus=True):
     """Keeps its height, whatever is in it, and draws its lines itself: a key in the list lays nothing out anew."""
@@ -55,7 +57,7 @@ class SidePanel(Widget, can_focus=True):
         self.action_move(-1)
 
     def _lines(self) -> list[Content]:
-        wide = max(1, self.content_size.width)
+        wide = max(1, min(LONGEST_LINE, self.content_size.width))
         if self._wrapped[:2] != (self.words, wide):
             told = [line for one in self.words.split("\n") for line in Content(one).wrap(wide) or [Content("")]]
             self._wrapped = (self.words, wide, told)

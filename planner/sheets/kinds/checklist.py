@@ -1,4 +1,4 @@
-"""The wall checklist: every task by phase with a box to tick, what to write down, cautions and hold points."""
+"""The step cards: every task by phase with a box to tick, what to write down, cautions and hold points."""
 
 from collections.abc import Iterable, Iterator
 
@@ -7,73 +7,49 @@ from planner.plan.fit.brake_gaps import predicted_gap
 from planner.plan.fit.mock_ups import band_words
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.plan.work.item import Item
-from planner.plan.work.task_values import range_text, spots_of
+from planner.plan.work.task_values import range_text
 from planner.plan.work.task_words import torque
 from planner.project.sides import SIDES
 from planner.quantities.kinds import DISTANCE, TEXT
 from planner.quantities.show import show_plain
 from planner.quantities.text import clean
 from planner.sheets.blocks import Block, Caution, Heading, Hold, Paragraph, Rows, TaskBlock, Tick
-from planner.sheets.kind import CannotPrint, Content, SheetKind, Subject, stops
-from planner.tasks.kind import PHASES
+from planner.sheets.kind import Content, SheetKind, Subject, stops
+from planner.sheets.task_sheets import by_phase, phase_name, task_spots, together, wanted_items
 from planner.worksheet.outcome import Spot
-
-OTHERS = "of your own"
 
 
 def build(subject: Subject) -> Content:
     opened, asked = subject.opened, subject.asked
-    items = [one for one in subject.work.items.values() if _wanted(one, asked.phase, asked.open_only)]
-    if asked.phase and asked.phase not in (*PHASES, OTHERS):
-        raise CannotPrint(f"there's no phase '{clean(asked.phase)}': {', '.join(PHASES)}")
-    if not items:
-        raise CannotPrint("no task is left to print" + (f" in '{asked.phase}'" if asked.phase else ""))
+    items = wanted_items(subject)
     blocks: list[Block] = [
         Caution(
             "A stop is a stop: don't start anything below a heavy bar until the step in it is signed. If in doubt, "
             "ask somebody licensed for it."
         )
     ]
-    for phase, several in _by_phase(items):
+    for phase, several in by_phase(items):
         done = sum(one.closed for one in several)
-        name = phase[0].upper() + phase[1:]
-        blocks.append(Heading(f"{name}: {len(several)} task{'s' * (len(several) > 1)}, {done} done"))
-        for same in _together(several):
+        blocks.append(Heading(f"{phase_name(phase)}: {len(several)} task{'s' * (len(several) > 1)}, {done} done"))
+        for same in together(several):
             blocks += [_block(opened, same), *(_gaps(opened, same) if asked.phase else ())]
-    spots = dict.fromkeys(_spots(opened, items))
+    spots = dict.fromkeys(task_spots(opened, items))
     if asked.phase:
         spots |= dict.fromkeys(_gap_spots(opened, items))
     raised = stops(subject.flags)
     return Content(tuple(blocks), tuple(spots), "STOP RAISED" if raised else "", raised)
 
 
-def _wanted(one: Item, phase: str, open_only: bool) -> bool:
-    return (not phase or (one.phase or OTHERS) == phase) and not (open_only and one.closed)
-
-
-def _by_phase(items: Iterable[Item]) -> Iterator[tuple[str, list[Item]]]:
-    for phase in (*PHASES, OTHERS):
-        several = [one for one in items if (one.phase or OTHERS) == phase]
-        if several:
-            yield phase, several
-
-
-def _together(items: Iterable[Item]) -> Iterator[list[Item]]:
-    """A task that is done at both axles stands once, with a box for each."""
-    several: list[Item] = []
-    for one in items:
-        if several and not (one.task is not None and one.task is several[-1].task and one.axle):
-            yield several
-            several = []
-        several.append(one)
-    if several:
-        yield several
-
-
 def _block(opened: OpenProject, same: list[Item]) -> Block:
     first = same[0]
     title = first.task.title if len(same) > 1 and first.task else first.title
-    step = TaskBlock(clean(title), tuple(_tick(opened, one, len(same) > 1) for one in same), first.caution, first.how)
+    step = TaskBlock(
+        clean(title),
+        tuple(_tick(opened, one, len(same) > 1) for one in same),
+        first.caution,
+        first.how,
+        first.task.tools if first.task else "",
+    )
     return Hold(step) if first.hold else step
 
 
@@ -146,23 +122,9 @@ def _tick(opened: OpenProject, one: Item, several: bool) -> Tick:
         why=clean(one.why),
         parts=", ".join(f"{clean(need.part.title or need.id)} ({need.part.state})" for need in one.lacks),
         note="; ".join(clean(text) for text in (record.note if record else "", next_) if text),
+        words=wanted is not None and wanted.kind is TEXT,
+        id=one.id,
     )
 
 
-def _spots(opened: OpenProject, items: Iterable[Item]) -> Iterator[Spot]:
-    """The values behind what is printed: ranges and torques."""
-    found: dict[Spot, None] = {}
-    for one in items:
-        if one.task is not None:
-            nodes = [
-                *(one.task.records.nodes if one.task.records else ()),
-                *([one.task.torque] if one.task.torque else []),
-            ]
-            for node in nodes:
-                found.update(dict.fromkeys(spots_of(opened, node, one.axle)))
-    yield from found
-
-
-KIND = SheetKind(
-    "checklist", "Wall checklist", "tasks by phase with boxes, torque, values to record, hold points", build
-)
+KIND = SheetKind("checklist", "Step cards", "for the bench: how each task is done, cautions, tools, values", build)

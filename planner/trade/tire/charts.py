@@ -1,4 +1,4 @@
-"""The tables beside this file: load indices, speed symbols, nominal rim diameters, and sizes that need a table."""
+"""The tables beside this file: load indices, speed symbols, nominal rim diameters, and sizes: by table, and as sold."""
 
 import csv
 from functools import cache
@@ -16,6 +16,22 @@ class Charted(NamedTuple):
     measuring_rim: float | None
     overall_diameter: float | None
     section_width: float | None
+    source: str
+    standing: str
+
+
+_SOLD = ("size", "diameter", "section_width", "source", "standing")  # the columns
+
+
+class SoldSize(NamedTuple):
+    """A size that may be had, with diameter and section width as its source writes them, empty where it has none.
+
+    `standing` says whether the source was read, or the size is known from memory.
+    """
+
+    designation: str
+    diameter: str
+    section_width: str
     source: str
     standing: str
 
@@ -52,6 +68,12 @@ def charted(size: TireSize) -> Charted | None:
     """The table's row for a size; a light truck's row comes before the plain one of the same numbers."""
     found = _sizes().get(_key(size))
     return found or _sizes().get((*_key(size)[:-1], False))
+
+
+@cache
+def sold_sizes() -> tuple[SoldSize, ...]:
+    """Sizes that one-piece rims are made for, to look among where nothing is offered yet."""
+    return tuple(SoldSize(*(row[name] for name in _SOLD)) for row in _rows("sold_sizes.csv"))
 
 
 def _charted(row: dict[str, str]) -> Charted:

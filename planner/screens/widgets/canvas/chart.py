@@ -1,5 +1,6 @@
 """Curves over round numbers, each named where it ends."""
 
+from collections.abc import Sequence
 from math import ceil, floor, log10
 
 from planner.plan.drawings.scene import Chart, Weight
@@ -7,12 +8,13 @@ from planner.quantities.text import cut
 from planner.screens.widgets.canvas.dots import Raster
 from planner.screens.widgets.canvas.labels import Drawn, Span, legend_lines, narrow
 
-_SWATCH = {"outline": "⠒⠒⠒", "thin": "⠂⠂⠂", "hidden": "⠂⠐⠀", "center": "⠂⠀⠂", "dimension": "⠂⠀⠂", "danger": "⠶⠶⠶"}
+_SWATCH = {"outline": "⠒⠒⠒", "thin": "⠂⠂⠂", "hidden": "┊", "center": "⠂⠀⠂", "dimension": "⠂⠀⠂", "danger": "⠶⠶⠶"}
+_DASHED = "┊", "┈"  # upright and level: not to be taken for a dotted curve
 
 
 def draw_chart(chart: Chart, width: int, height: int) -> Drawn:
     legend = [(_SWATCH[weight], meaning) for weight, meaning in chart.legend]
-    below = legend_lines(legend, width, 2)
+    below = legend_lines(legend, width, height)
     spots = [spot for _, points in chart.curves for spot in points] or [(0.0, 0.0), (1.0, 1.0)]
     least_x, most_x = min(0.0, *(x for x, _ in spots)), max(x for x, _ in spots)
     least_y, most_y = min(0.0, *(y for _, y in spots)), max(y for _, y in spots)
@@ -28,19 +30,24 @@ def draw_chart(chart: Chart, width: int, height: int) -> Drawn:
 
     weights: list[Weight] = [*chart.weights]
     weights += ["outline"] * (len(chart.curves) - len(weights))
-    for (_, points), weight in zip(chart.curves, weights, strict=False):
-        raster.run(map(fit, points), weight)
+    drawn = [(tuple(map(fit, points)), weight) for (_, points), weight in zip(chart.curves, weights, strict=False)]
+    for run, weight in drawn:
+        if weight != "hidden":
+            raster.run(run, weight)
+    for run, weight in drawn:
+        if weight == "hidden":
+            _dash(raster, run)
     for mark in chart.marks:
         x, y = fit(mark.at)
         raster.put(int(y) // 4, int(x) // 2, "●", "label")
     for mark in chart.marks:
         x, y = fit(mark.at)
         shift = {"left": 2, "middle": 0, "right": -1}[mark.anchor]
-        raster.place(int(y) // 4, int(x) // 2 + shift, narrow(mark.text), mark.anchor)
+        raster.place(int(y) // 4, int(x) // 2 + shift, narrow(mark.text), mark.anchor, bare=True)
     for name, points in chart.curves:
         if name and points:
             x, y = fit(points[-1])
-            raster.place(int(y) // 4, int(x) // 2 + 1, narrow(name), "left")
+            raster.place(int(y) // 4, int(x) // 2 + 1, narrow(name), "left", bare=True)
     at_rows = {int(fit((least_x, tick))[1]) // 4: _number(tick) for tick in ups}
     inner = raster.drawn()
     over = f"{narrow(chart.up)} over {narrow(chart.across)}" if chart.across else narrow(chart.up)
@@ -60,6 +67,17 @@ def draw_chart(chart: Chart, width: int, height: int) -> Drawn:
             numbers = f"{numbers:<{start}}{name}"
     lines += [" " * beside + "└" + "".join(floor_line), cut(numbers, width), *below.lines]
     return Drawn(tuple(line.rstrip() for line in lines), tuple(spans))
+
+
+def _dash(raster: Raster, run: Sequence[tuple[float, float]]) -> None:
+    """A straight line in dashes, where no curve is."""
+    (x0, y0), (x1, y1) = ((int(x) // 2, int(y) // 4) for x, y in (run[0], run[-1]))
+    steps = max(abs(x1 - x0), abs(y1 - y0), 1)
+    mark = _DASHED[0] if abs(y1 - y0) >= abs(x1 - x0) else _DASHED[1]
+    for step in range(steps + 1):
+        column, row = x0 + round((x1 - x0) * step / steps), y0 + round((y1 - y0) * step / steps)
+        if 0 <= row < raster.height and 0 <= column < raster.width and not raster.covers(row, column, column + 1):
+            raster.put(row, column, mark, "hidden")
 
 
 def _ticks(low: float, high: float, most: int) -> list[float]:

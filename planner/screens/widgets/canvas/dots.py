@@ -17,6 +17,7 @@ _EVERY = {"outline": 1, "danger": 1, "thin": 2, "hidden": 3, "center": 4, "dimen
 _STYLES = ("", "dimension", "center", "hidden", "thin", "outline", "danger", "label")  # a later one wins a cell
 _CODE = {style: code for code, style in enumerate(_STYLES)}
 _LEAST_FOLD = 12  # cells; a text is folded no narrower
+_FARTHEST_BARE = 5.0  # of what it names: a text that must not cover anything is left out before it goes farther
 _SHIFTS = sorted(
     ((abs(down) * 2.0 + abs(right) * 0.5, down, right) for down in range(-4, 5) for right in range(-10, 11, 2)),
 )
@@ -82,6 +83,14 @@ class Raster:
         at = row * self.width
         return stop - start - self.dots.count(0, at + start, at + stop)
 
+    def _cost(self, row: int, start: int, size: int, bare: bool) -> float:
+        """What a text there would cover, as a cost; without end where it must not."""
+        if not self.free(row, start, start + size):
+            return 1e9
+        if not bare:
+            return 1.5 * self.covers(row, start, start + size)
+        return 1e9 if self.covers(row, max(0, start - 1), min(self.width, start + size + 1)) else 0.0
+
     def put(self, row: int, start: int, text: str, style: str) -> None:
         if 0 <= row < self.height:
             for at, mark in enumerate(text, start):
@@ -89,10 +98,11 @@ class Raster:
                     self.text[row][at] = mark
                     self.codes[row * self.width + at] = _CODE[style]
 
-    def place(self, row: int, column: int, text: str, anchor: Anchor, style: str = "label") -> None:
-        """A text at its place or as near to it as it covers little; folded where the picture's edge is too near.
+    def place(self, row: int, column: int, text: str, anchor: Anchor, style: str = "label", bare: bool = False) -> None:
+        """A text at its place or as near to it as it covers little, or nothing where only `bare` cells will do.
 
-        Where there is no room at all it is left out: what the picture shows is said in words too.
+        It is folded where the picture's edge is too near. Where there is no room at all it is left out: what the
+        picture shows is said in words too.
         """
         room = {"left": self.width - column, "middle": self.width, "right": column}[anchor]
         lines = [text] if len(text) <= room else fold(text, max(min(room, self.width), _LEAST_FOLD))
@@ -104,15 +114,11 @@ class Raster:
         row = max(0, min(self.height - len(lines), row - len(lines) // 2))
         best, found = 1e9, None
         for cost, down, right in _SHIFTS:
-            if cost >= best:
+            if cost >= best or (bare and cost > _FARTHEST_BARE):
                 break
             at = max(0, min(self.width - size, start + right))
-            total = cost
-            for line in range(row + down, row + down + len(lines)):
-                total += 1.5 * self.covers(line, at, at + size) if self.free(line, at, at + size) else 1e9
-                if total >= best:
-                    break
-            else:
+            total = cost + sum(self._cost(line, at, size, bare) for line in range(row + down, row + down + len(lines)))
+            if total < best:
                 best, found = total, (row + down, at)
         if found is not None:
             for line, part in enumerate(lines, found[0]):

@@ -6,15 +6,19 @@ from planner.plan.drawings.scene import Grid
 from planner.quantities.text import cut
 from planner.screens.widgets.canvas.labels import Drawn, Span, legend_lines, narrow, runs
 
+SOLID, INSIDE = "█", "·"  # what is good, and what is bad all around
 _WORDY = 12  # cells; longer row names are words, shorter ones numbers
 
 
 def draw_grid(grid: Grid, width: int, height: int) -> Drawn:
-    below = legend_lines(grid.legend, width, height // 4)
     names = [cut(narrow(name), width // 3) for name in grid.rows]
     beside = max((len(name) for name in names), default=0) + 1
     longest = max((len(mark) for row in grid.cells for mark in row), default=1)
     single = longest == 1
+    good = {mark for marks, tones in zip(grid.cells, grid.tones, strict=False)
+            for mark, tone in zip(marks, tones, strict=True) if tone == "good"}  # fmt: skip
+    legend = [(SOLID if single and mark in good else mark, meaning) for mark, meaning in grid.legend]
+    below = legend_lines(legend, width, height)
     count = max(len(grid.columns), 1)
     room = width - beside
     size = max(1, min(room // count, 4)) if single else min(max(longest + 2, room // count), longest + 4)
@@ -33,8 +37,13 @@ def draw_grid(grid: Grid, width: int, height: int) -> Drawn:
         styles = ["label"] * beside
         for column in shown:
             worst = grid.worst == (row, column)
-            line += _cell(grid.cells[row][column], size, single, worst)
             tone = grid.tones[row][column] if grid.tones else ""
+            mark = grid.cells[row][column]
+            if single and tone == "good":
+                mark = SOLID
+            elif single and tone == "bad" and not worst and _is_inside(grid, row, column):
+                mark, tone = INSIDE, "faint"
+            line += _cell(mark, size, single, worst)
             styles += ["worst" if worst else tone] * size
         lines.append(line.rstrip())
         spans += runs(at, styles)
@@ -42,6 +51,13 @@ def draw_grid(grid: Grid, width: int, height: int) -> Drawn:
         lines.append(cut(f"… {len(names) - len(listed)} more", width))
     spans += [span._replace(row=span.row + len(lines)) for span in below.spans]
     return Drawn((*lines, *below.lines), tuple(spans))
+
+
+def _is_inside(grid: Grid, row: int, column: int) -> bool:
+    """Whether all that stands beside a cell is as it: only the edges tell what it breaks."""
+    cells = grid.cells
+    beside = ((row - 1, column), (row + 1, column), (row, column - 1), (row, column + 1))
+    return all(cells[r][c] == cells[row][column] for r, c in beside if 0 <= r < len(cells) and 0 <= c < len(cells[r]))
 
 
 def _stretch(count: int, room: int, around: int) -> range:

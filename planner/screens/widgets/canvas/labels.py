@@ -10,6 +10,8 @@ from unicodedata import category, east_asian_width
 from planner.quantities.text import clean, cut
 
 _TOGETHER = re.compile(r"(?<=[\d/]) (?=[\d(a-z])(?!\()|(?<=Ø) ")
+_LOW, _BROAD = 20, 72  # lines and cells; a picture so low has one line for its legend where that is so broad
+_LEAST_MEANING = 10  # cells of a mark with its meaning that is cut
 _LONG = 20  # cells; a longer text may be folded, and gets room for that
 
 
@@ -48,18 +50,31 @@ def reserved(text: str) -> int:
     return len(text) if len(text) <= _LONG else max(_LONG, len(text) * 2 // 3)
 
 
-def legend_lines(entries: Iterable[tuple[str, str]], width: int, most: int) -> Drawn:
-    """A legend: marks with their meanings, as many on a line as go there."""
+def legend_lines(entries: Iterable[tuple[str, str]], width: int, height: int) -> Drawn:
+    """A legend under a picture of this height: marks with their meanings, as many on a line as go there.
+
+    Where that takes too many lines, the longest meanings are cut, so that every mark still has its own.
+    """
+    told = [f"{narrow(mark)} {narrow(meaning)}" for mark, meaning in entries]
+    most = 1 if height <= _LOW and width >= _BROAD else max(0, height // 4)
+    longest = min(width, max(map(len, told), default=0))
+    tries = [(3, longest), *((2, size) for size in range(longest, _LEAST_MEANING, -1))]
+    lines = next((set_ for gap, size in tries if len(set_ := _set(told, width, gap, size)) <= most), None)
+    if lines is None:
+        lines = _set(told, width, 2, longest)
+        lines = [*lines[: most - 1], cut(f"{lines[most - 1]} …", width)] if most > 0 else []
+    return Drawn(tuple(lines))
+
+
+def _set(told: Iterable[str], width: int, gap: int, size: int) -> list[str]:
+    """The entries, each of at most so many cells, with a gap between them."""
     lines: list[str] = []
-    for mark, meaning in entries:
-        entry = cut(f"{narrow(mark)} {narrow(meaning)}", width)
-        if lines and len(lines[-1]) + 3 + len(entry) <= width:
-            lines[-1] += "   " + entry
+    for entry in (cut(one, size) for one in told):
+        if lines and len(lines[-1]) + gap + len(entry) <= width:
+            lines[-1] += " " * gap + entry
         else:
             lines.append(entry)
-    if len(lines) > most:
-        lines = [*lines[: most - 1], cut(f"{lines[most - 1]} …", width)] if most > 0 else []
-    return Drawn(tuple(lines), tuple(Span(row, 0, len(line), "label") for row, line in enumerate(lines)))
+    return lines
 
 
 def runs(row: int, styles: Iterable[str]) -> Iterator[Span]:

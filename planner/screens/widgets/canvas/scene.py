@@ -12,7 +12,7 @@ _MOST_FOR_TEXT = 0.85  # room for texts never makes a drawing smaller than this 
 
 
 def draw_scene(scene: Scene, width: int, height: int) -> Drawn:
-    below = legend_lines(scene.legend, width, height // 3)
+    below = legend_lines(scene.legend, width, height)
     raster = Raster(width, height - len(below.lines))
     labels = [label._replace(text=narrow(label.text)) for label in scene.labels]
     dimensions = [one._replace(text=narrow(one.text)) for one in scene.dimensions]

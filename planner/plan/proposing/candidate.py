@@ -1,0 +1,140 @@
+"""A combination at a backspace as a candidate of the file, and the project in which it alone is planned."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any, NamedTuple
+
+from planner.plan.proposing.space import Combination, SearchSpace
+from planner.plan.truck.project import OpenProject
+from planner.project.models.changes import TruckChange
+from planner.project.models.fitments import Fitment
+from planner.project.models.project import Project
+from planner.project.reading import Opened
+from planner.project.usual_tolerances import with_usual_tolerances
+from planner.quantities.text import clean
+
+INCH = 0.0254
+DRIVEN = "drivetrain.speedometer.driven_teeth"
+SIXTY_FOURTHS = 64
+# Of a wheel, what goes with its size, or was read on one that came: the rest is taken as the template has it.
+OF_ITS_SIZE = ("description", "rim_diameter", "rim_width", "backspace", "offset", "mass", "barrel_radius")
+
+
+class PlacedCombination(NamedTuple):
+    """A combination at one backspace, in m; at none where that is still asked."""
+
+    combination: Combination
+    backspace: float | None = None
+
+
+def fitment_table(opened: OpenProject, space: SearchSpace, candidate: PlacedCombination) -> dict[str, Any]:
+    """The candidate's own table, as the file has it: all that has no choice here is as the template has it."""
+    (tire, rim, gears, _), template = candidate.combination, _template(opened, space)
+    wheel = {name: value for name, value in template.get("wheel", {}).items() if name not in OF_ITS_SIZE}
+    wheel |= {"rim_diameter": f"{rim.code:g}", "rim_width": rim.width}
+    if candidate.backspace is not None:
+        wheel["backspace"] = backspace_text(candidate, opened.project.vehicle.units == "metric")
+    found: dict[str, Any] = {"description": description(candidate.combination)}
+    price, days = price_of(opened, candidate.combination), lead_days(candidate.combination)
+    if price is not None:
+        found["price"] = str(price)
+    if days is not None and days > 0:
+        found["lead_time"] = f"{days:g} days"
+    if gears.ratio:
+        found["axle_ratio"] = gears.ratio
+    elif "axle_ratio" in template:
+        found["axle_ratio"] = template["axle_ratio"]
+    found |= {"tire": dict(tire.written), "wheel": wheel}
+    for end in ("front", "rear"):
+        own = template.get(end, {})
+        kept = {name: own[name] for name in ("tires", "pair") if name in own}
+        found |= {end: kept} if kept else {}
+    found |= {name: template[name] for name in ("tires", "pair") if name in template}
+    if "spare" in template:
+        known = {name: value for name, value in tire.written if name in ("overall_diameter", "load_capacity")}
+        circle = {name: template["spare"][name] for name in ("stud_circle", "pieces") if name in template["spare"]}
+        found["spare"] = {"designation": tire.size, **known, **circle}
+    return found
+
+
+def _template(opened: OpenProject, space: SearchSpace) -> Mapping[str, Any]:
+    """The candidate's table in the file, from which the hub's side is taken; nothing where there is none."""
+    found = opened.opened.data.get("fitments", {}).get(space.template, {})
+    return found if isinstance(found, dict) else {}
+
+
+def driven_change(teeth: int, name: str, because: str = "") -> dict[str, Any]:
+    """The change of the truck that goes with a candidate whose speedometer gear is another."""
+    found: dict[str, Any] = {
+        "name": f"speedometer gear for {name}: {teeth} teeth",
+        "kind": "speedometer gear or adapter",
+        "state": "decided",
+        "with": [name],
+        "sets": {DRIVEN: str(teeth)},
+    }
+    return found | ({"because": because} if because else {})
+
+
+def planned_alone(
+    opened: OpenProject, tables: Mapping[str, Mapping[str, Any]], name: str, driven: int | None
+) -> Opened:
+    """The project with these candidates in place of its own, of which the one called `name` is chosen."""
+    was = opened.project
+    fitments = {own: one for own, one in was.fitments.items() if own == "found"}
+    fitments |= {own: Fitment.model_validate(table) for own, table in tables.items()}
+    changes = list(was.changes)
+    if driven is not None:
+        changes.append(TruckChange.model_validate(driven_change(driven, name)))
+    project: Project = was.model_copy(
+        update={
+            "fitments": fitments,
+            "changes": changes,
+            "readings": [one for one in was.readings if one.fitment is None],
+            "plan": was.plan.model_copy(update={"chosen": name, "stages": []}),
+        }
+    )
+    return opened.opened._replace(project=with_usual_tolerances(project) if opened.opened.assumes else project)
+
+
+def backspace_text(candidate: PlacedCombination, metric: bool = False) -> str:
+    """A backspace as a person writes it: in sixty-fourths of an inch where that is what it is, else in mm."""
+    own = candidate.combination.rim.backspace
+    if own is not None and own.text:
+        return own.text
+    assert candidate.backspace is not None
+    parts = round(candidate.backspace / INCH * SIXTY_FOURTHS)
+    if metric or abs(parts / SIXTY_FOURTHS * INCH - candidate.backspace) > 1e-7:
+        return f"{candidate.backspace * 1000:.6g} mm"
+    whole, rest = divmod(parts, SIXTY_FOURTHS)
+    share = Fraction(rest, SIXTY_FOURTHS)
+    return " ".join([*([str(whole)] if whole or not rest else []), *([str(share)] if rest else []), "in"])
+
+
+def description(one: Combination) -> str:
+    """`37x12.50R17LT on 17x9`, and the gear set where it is another."""
+    wide = one.rim.width.removesuffix(" in")
+    geared = f", {one.gears.ratio} gears" if one.gears.ratio else ""
+    return clean(f"{one.tire.size} on {one.rim.code:g}x{wide}{geared}")
+
+
+def pieces(opened: OpenProject) -> int:
+    """How many tires and wheels a set has: those on the axles as planned, and the spare where one is entered."""
+    spots = (opened.spot("tires", fitment=opened.planned[0], axle=axle) for axle in ("front", "rear"))
+    spares = [one.spare for one in opened.project.fitments.values()]
+    return sum(int(opened.sheet.value(one) or 2) for one in spots) + any(one.designation for one in spares)
+
+
+def price_of(opened: OpenProject, one: Combination) -> Decimal | None:
+    """What the set costs; None where the price of any part of it is not known."""
+    if one.tire.price is None or one.rim.price is None or one.gears.price is None or one.driven.price is None:
+        return None
+    return (one.tire.price + one.rim.price) * pieces(opened) + one.gears.price + one.driven.price
+
+
+def lead_days(one: Combination) -> float | None:
+    """When the last of it comes; None where that is not known of any part."""
+    days = [part.days for part in one.parts]
+    return None if None in days else max(day for day in days if day is not None)

@@ -1,0 +1,130 @@
+"""Letters typed where nobody meant to write: they begin a field that takes words, and nothing is written or undone."""
+
+import string
+import tomllib
+
+import pytest
+from screens_visit import copied, sit, visit
+from textual.screen import ModalScreen
+
+from planner.screens.actions import ACTIONS
+from planner.screens.places.table import NAMES
+
+EVERY = [one for one in string.printable if one.isprintable()]
+SENTENCE = "Measure the rear, 7.5 in? (by Sam's tape) & undo it!"
+
+
+def on_the_disk(folder):
+    """All that is there but what is typed and not accepted, which is kept apart for the next start."""
+    return {path.name: path.read_bytes() for path in folder.iterdir() if "typed" not in path.name}
+
+
+def bare(place):
+    """The printable keys that do something at a place, and three that do nothing but begin a field."""
+    keys = {"slash": "/", "question_mark": "?", "space": " "}
+    bound = [keys.get(key, key) for one in ACTIONS if one.at in ("", "facts", place) for key in one.keys.split(",")]
+    return [key for key in dict.fromkeys(bound) if len(key) == 1] + ["x", "7", "."]
+
+
+def kinds_of_rows(rows):
+    """The first row of each kind that a place lists: what can be done differs from kind to kind."""
+    firsts = {}
+    for at, row in enumerate(rows):
+        about = row.about[0] if type(row.about) is tuple and row.about else type(row.about).__name__
+        if not row.heading:
+            firsts.setdefault((about, bool(row.key), row.spot is not None), at)
+    return list(firsts.values())
+
+
+async def back_to_rest(here, place):
+    """Whatever the keys opened is left without Enter."""
+    while isinstance(here.app.screen, ModalScreen) or here.app.screen.editing:
+        here.post("escape")
+        await here.settle(tried=False)
+    if place != here.app.screen.PLACE:
+        await here.go(place)
+
+
+async def nothing_is_written(here, folder, place, keys, then="", most=None):
+    before, state = on_the_disk(folder), here.app.state
+    await here.go(place)
+    rows = kinds_of_rows(here.rows) if here.app.screen.row_list is not None else [None]
+    for at in rows[:most]:
+        for key in keys:
+            if at is not None and at < len(here.rows):
+                here.app.screen.row_list.highlighted = at
+                here.app.screen.row_list.focus()
+            here.post(key, *then)
+            await here.settle(tried=False)
+            await back_to_rest(here, place)
+            assert here.app.state is state, (place, at, key)
+    assert on_the_disk(folder) == before, place
+
+
+@pytest.mark.parametrize("place", NAMES)
+def test_a_sentence_typed_at_the_wrong_place_writes_and_undoes_nothing(tmp_path, place):
+    path = copied(tmp_path)
+
+    async def story():
+        async with visit(path) as here:
+            await nothing_is_written(here, tmp_path, place, bare(place), " b n", most=1)
+            await nothing_is_written(here, tmp_path, place, "E", SENTENCE, most=2)
+
+    sit(story())
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("place", NAMES)
+def test_no_printable_key_by_itself_writes_or_undoes_anything(tmp_path, place):
+    path = copied(tmp_path)
+
+    async def story():
+        async with visit(path) as here:
+            await nothing_is_written(here, tmp_path, place, EVERY)
+
+    sit(story())
+
+
+def test_a_letter_on_a_text_and_on_a_choice_opens_the_field_with_it(tmp_path):
+    path = copied(tmp_path)
+
+    async def story():
+        async with visit(path) as here:
+            await here.go("vehicle")
+            for entry, text in (("vehicle.name", "Unit 15"), ("vehicle.units", "metric"), ("vehicle.fractions", "no")):
+                here.point_at(entry)
+                here.post(*text)
+                await here.settle()
+                assert here.app.screen.query_one("#value").value == text, entry
+                await here.press("enter")
+
+    sit(story())
+    vehicle = tomllib.loads(path.read_text())["vehicle"]
+    assert (vehicle["name"], vehicle["units"], vehicle["fractions"]) == ("Unit 15", "metric", False)
+
+
+def test_a_letter_on_a_number_is_a_key_of_the_place(tmp_path):
+    path = copied(tmp_path)
+
+    async def story():
+        async with visit(path) as here:
+            await here.go("vehicle")
+            here.point_at("wheelbase")
+            await here.press("g")
+            assert isinstance(here.app.screen, ModalScreen), "going to another place"
+            assert not here.app.get_screen("vehicle").editing
+
+    sit(story())
+
+
+def test_what_is_new_is_begun_on_any_row(tmp_path):
+    path = copied(tmp_path)
+
+    async def story():
+        async with visit(path) as here:
+            await here.go("wheel")
+            here.point_at("wheel.rim_material")
+            await here.press("ctrl+n")
+            assert "A new candidate: its name" in here.screen
+
+    sit(story())
