@@ -11,8 +11,8 @@ from planner.commands.propose_data import answer_data, space_data
 from planner.commands.table import FINE, RAISED, WRONG, Parser, faults_told, wrong
 from planner.plan.answers.open_project import open_sound
 from planner.plan.change.changing import make
-from planner.plan.proposing.question_checks import contradicting_wishes, too_little_measured
-from planner.plan.proposing.search import MOST, Proposals, Search
+from planner.plan.proposing.question_checks import refuse_unsound
+from planner.plan.proposing.search import MOST, FitSearch, Proposals
 from planner.plan.proposing.space import search_space
 from planner.plan.proposing.taking import try_taking
 from planner.plan.truck.progress import RARELY
@@ -49,7 +49,7 @@ def run(arguments: list[str]) -> int:
             wrong(f"planner propose: left out: {line}")
         if not space.tires:
             raise RefusedChange(_nothing(asked))
-        return _searched(asked, opened, Search(opened, space))
+        return _searched(asked, opened, FitSearch(opened, space))
     except RefusedChange as refused:
         wrong(f"planner propose: {refused}")
         return WRONG
@@ -60,13 +60,8 @@ def run(arguments: list[str]) -> int:
         return WRONG
 
 
-def _searched(asked: Namespace, opened: OpenProject, search: Search) -> int:
-    lacking, at_odds = too_little_measured(search), contradicting_wishes(search)
-    if lacking:
-        told = "; ".join(lacking)
-        raise RefusedChange(f"not enough is measured to say where a wheel may stand. {told}")
-    if at_odds:
-        raise RefusedChange(f"what you want can't be had together: {'; '.join(at_odds)}")
+def _searched(asked: Namespace, opened: OpenProject, search: FitSearch) -> int:
+    refuse_unsound(search)
     found = _run(search, asked.top)
     if asked.take is not None:
         return _take(asked, opened, search, found)
@@ -77,7 +72,7 @@ def _searched(asked: Namespace, opened: OpenProject, search: Search) -> int:
     return FINE if found.proposals else RAISED
 
 
-def _run(search: Search, top: int) -> Proposals:
+def _run(search: FitSearch, top: int) -> Proposals:
     """The search with its progress told where a person looks on; what was found so far where it is broken off."""
     watched, quiet_until, began = sys.stderr.isatty(), 0.0, monotonic()
     about = len(search.pairs) * search.seconds * PER_PAIR
@@ -98,7 +93,7 @@ def _run(search: Search, top: int) -> Proposals:
     return search.answer(top)
 
 
-def _take(asked: Namespace, opened: OpenProject, search: Search, found: Proposals) -> int:
+def _take(asked: Namespace, opened: OpenProject, search: FitSearch, found: Proposals) -> int:
     """One of the list as a candidate of the file: what that touches, and with --apply made."""
     from planner.commands.change import page
 

@@ -178,6 +178,7 @@ def _form(annotation: Any) -> str:
             return "`middle` or `worse` or a reading's number"
         if isinstance(extra, ReadsRange):
             return f"range: {kind_words(extra.range_of)}"
+    annotation = getattr(annotation, "__origin__", annotation)  # a number with its bounds
     forms = {str: "text", bool: "`true` or `false`", int: "whole number", float: "number"}
     named = {"date": "date, such as `2026-03-14`", "Decimal": "number", "object": "text or number"}
     return forms.get(annotation) or named[getattr(annotation, "__name__", "object")]

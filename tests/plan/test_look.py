@@ -9,6 +9,7 @@ from plain_truck import PLAIN
 
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import open_project
+from planner.plan.asking.next_question import ask_state, next_question
 from planner.plan.drawings.look_ends import look_end
 from planner.plan.drawings.look_side import look_side
 from planner.plan.drawings.looks import looks_beside, whole_look
@@ -271,3 +272,35 @@ def test_pixels_without_two_known_points_draw_nothing_and_ask_for_them(tmp_path,
     assert outline_points(outline(known=known, pixels=[[1, 2]])) == ()
     opened = truck(tmp_path, more="[outline]\npixels = [[1, 2], [3, 4]]\n", text=TRUCK)
     assert "body outline (outline.known)" in look_side(opened, "tall").words
+
+
+# readings that cannot be together
+
+
+def test_a_tightest_point_that_is_further_off_than_the_edge_straight_up_is_not_believed(tmp_path):
+    at_odds = TRUCK.replace('top = "600 mm ± 0 mm"', 'top = "590 mm ± 0 mm"', 1)
+    opened = truck(tmp_path, text=at_odds, more='[axles.rear.brake]\nradius = "150 mm"\n')
+    found = {(one.rule.name, one.where): one.verdict.answer for one in flags(opened)}
+    assert found["fit.tightest_point_contradicted", "front"] == "raised"
+    assert found["fit.tightest_point_contradicted", "rear"] == "clear"
+    # by 600 mm the 900 mm tire would clear its opening on the stop: by 590 nobody knows which is right
+    assert opened.sheet.value(opened.spot("tire_for_clearance", fitment="tall", axle="front")) is None
+    assert opened.sheet.value(opened.spot("opening_top", fitment="tall", axle="front")) == pytest.approx(0.59)
+
+
+# being asked
+
+
+def test_what_a_wish_for_the_look_waits_for_is_asked_behind_all_that_the_first_wheel_waits_for(tmp_path):
+    wish = '[wishes]\nfender_fill = "75 to 85 %"\nrake = "0 to 1 deg"\n'
+    begun = 'format = 2\n[fitments.tall.tire]\ndesignation = "LT235/85R16"\n'
+    state = ask_state(truck(tmp_path, text=begun, more=wish))
+    of_look = {"ahead", "behind", "ride_height"}
+    places = {one.question.id: at for at, one in enumerate(state.open)}
+    asked = [at for key, at in places.items() if key.rpartition(".")[2] in of_look]
+    assert len(asked) == 6
+    assert not any(one.for_first for at, one in enumerate(state.open) if at in asked)
+    assert min(asked) > max(at for at, one in enumerate(state.open) if one.for_first)
+    assert next_question(state) is not None and next_question(state).for_first
+    without = ask_state(truck(tmp_path, text=begun))
+    assert not [one for one in without.open if one.question.id.rpartition(".")[2] in of_look]

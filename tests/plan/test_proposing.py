@@ -11,7 +11,7 @@ from planner.plan.change.changing import Setting, try_settings
 from planner.plan.proposing.candidate import price_of
 from planner.plan.proposing.question_checks import contradicting_wishes, too_little_measured
 from planner.plan.proposing.rows import rows
-from planner.plan.proposing.search import MOST, Search
+from planner.plan.proposing.search import MOST, FitSearch
 from planner.plan.proposing.size_map import size_map
 from planner.plan.proposing.space import search_space
 from planner.plan.proposing.taking import try_taking
@@ -33,7 +33,7 @@ def with_entries(opened, entries):
 
 
 def searched(opened, only=(), **asked):
-    search = Search(opened, search_space(opened, only, **asked))
+    search = FitSearch(opened, search_space(opened, only, **asked))
     list(search.run())
     return search
 
@@ -94,7 +94,7 @@ def test_what_is_counted_adds_up_to_what_was_tried(low):
 
 
 def test_a_search_that_is_stopped_answers_of_what_it_tried(county):
-    search = Search(county, search_space(county, ("19.5",)))
+    search = FitSearch(county, search_space(county, ("19.5",)))
     run = search.run()
     for _ in range(4):
         tried = next(run)
@@ -216,11 +216,11 @@ def test_an_offer_that_cannot_be_read_is_left_out_plainly(county):
 
 def test_a_truck_too_little_measured_says_which_entries_would_open_it():
     opened = open_project(ROOT / "projects" / "forestry-4x4.toml", DAY)
-    assert too_little_measured(Search(opened, search_space(opened, ("R16",)))) == [
+    assert too_little_measured(FitSearch(opened, search_space(opened, ("R16",)))) == [
         "front axle: enter front kingpin caster"
     ]
     whole = with_entries(opened, EXAMPLES["forestry-4x4"][0])
-    assert not too_little_measured(Search(whole, search_space(whole, ("R16",))))
+    assert not too_little_measured(FitSearch(whole, search_space(whole, ("R16",))))
 
 
 @pytest.mark.parametrize(
@@ -234,14 +234,14 @@ def test_a_truck_too_little_measured_says_which_entries_would_open_it():
 )
 def test_wishes_that_contradict_are_said(county, wishes, words):
     opened = with_entries(county, wishes)
-    said = contradicting_wishes(Search(opened, search_space(opened)))
+    said = contradicting_wishes(FitSearch(opened, search_space(opened)))
     assert any(words in one for one in said), said
 
 
 @pytest.mark.parametrize("wishes", [{"wishes.least_steer": "31 deg"}, {"wishes.poke": "-1 in to 0 in"}, {}])
 def test_wishes_that_the_truck_allows_contradict_nothing(county, wishes):
     opened = with_entries(county, wishes)
-    assert not contradicting_wishes(Search(opened, search_space(opened, ("19.5",))))
+    assert not contradicting_wishes(FitSearch(opened, search_space(opened, ("19.5",))))
 
 
 @pytest.mark.parametrize("name", ["found", "tall", "TALL ".strip().lower(), ""])

@@ -11,7 +11,7 @@ from benchmarks.ratio import COUNTY
 
 from planner.plan.answers.open_project import open_project, work_out
 from planner.plan.answers.verdicts import verdicts
-from planner.plan.proposing.search import Search
+from planner.plan.proposing.search import FitSearch
 from planner.plan.proposing.space import search_space
 from planner.project.reading import understand
 from planner.project.source import parse
@@ -72,7 +72,7 @@ def searched(data, folder, tires):
     space = search_space(opened, tuple(one["designation"] for one in tires), offered_alone=True)
     # Nothing made to order, so that every combination can be tried.
     space = space._replace(tires=tuple(one._replace(rims=(1.0, 0.0)) for one in space.tires))
-    search = Search(opened, space)
+    search = FitSearch(opened, space)
     list(search.run())
     return search
 

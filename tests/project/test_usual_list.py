@@ -63,7 +63,7 @@ EXACT = {
     "its maker's": {"Tire": "narrowest_rim widest_rim least_dual_spacing", "Wheel": "offset",
                     "Offered": "overall_diameter section_width mass rim_width backspace backspace_step"},
     "an order": {"Wheel": "face_flatness radial_runout lateral_runout"},
-    "drawn only": {"Outline": "points"},
+    "drawn only": {"Outline": "points front rear"},
     "an odometer's count": {"Vehicle": "odometer", "Task": "odometer", "DoneBefore": "odometer"},
     "an interval": {"Task": "every_distance"},
 }  # fmt: skip

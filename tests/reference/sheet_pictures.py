@@ -15,6 +15,7 @@ ROOT = Path(__file__).parents[2]
 FOLDER = ROOT / "docs" / "pictures"
 ON = date(2026, 11, 25)
 PAGES = {  # the sheet, and its page
+    "look-sheet.png": ("look", 1),
     "measuring-sheet.png": ("measuring", 1),
     "wall-sheet.png": ("wall", 10),
     "wheel-order.png": ("order", 2),

@@ -7,8 +7,12 @@ from screens_visit import copied, sit, visit
 
 from planner.plan.fit import run_sweep
 from planner.plan.truck.progress import RARELY, NoLongerWanted, step, watched
+from planner.plan.work.record_flags import RECORD_RULES
+from planner.screens.dialogs.touched import Touched
 from planner.screens.widgets.editor import PAUSE
 from planner.screens.widgets.entry_form import AGAIN
+
+ORDER = ("stop", "caution", "decision", "task", "part", "sheet", "figure")
 
 
 def test_a_newer_edit_ends_the_older_sweep_and_the_last_answer_stays_marked(tmp_path, monkeypatch, swept_anew):
@@ -54,6 +58,56 @@ def test_a_newer_edit_ends_the_older_sweep_and_the_last_answer_stays_marked(tmp_
 
     sit(story())
     assert ends == [0], "the older one ended at its very next step"
+
+
+def test_what_a_change_touches_is_counted_first_and_all_of_it_can_be_opened(tmp_path):
+    async def story():
+        async with visit(copied(tmp_path)) as here:
+            here.app.go_to_entry("fitments.tall.wheel.backspace")
+            await here.settle()
+            await here.press("enter")
+            await here.type("3 1/2 in")
+            editor = here.app.screen.query_one("Editor")
+            assert editor.answer[0].startswith("touches: ") and "F6 or a click shows everything" in editor.answer[-1]
+            trial = editor._prepared[1].tried
+            await here.press("f6")
+            heads = [row.name for row in here.rows if row.heading]
+            up = [one for one in trial.effects.up if one.rule.node not in RECORD_RULES]
+            stops = sum(one.rule.severity == "stop" for one in up)
+            assert stops and heads[0].endswith("up") and "stop" in heads[0]
+            shown = [row.about for row in here.rows if not row.heading]
+            assert sum(any(one.flag is flag.now for flag in up) for one in shown) == len(up)
+            assert sum(row.name.startswith("figure") or " figure" in row.name for row in here.rows if row.heading) == 2
+            records = [one.name for one in (*trial.effects.again, *trial.effects.sheets)]
+            assert records and {one.name for one in shown} >= {*records, *(one.title for one in trial.effects.parts)}
+            order = [next(at for at, head in enumerate(heads) if word in head) for word in ORDER if word in str(heads)]
+            assert order == sorted(order) and len(order) > 3
+            await here.press("enter")
+            assert "now raised" in here.screen or "now too close" in here.screen
+            await here.press("escape")
+            here.point_at("poke")
+            await here.press("enter")
+            assert "formula" in here.screen, "a figure says why it would be what it would be"
+            await here.press("escape", "escape")
+            assert here.app.focused.id == "value" and editor.text.startswith("3 1/2 in"), (
+                "and the field is gone on with"
+            )
+
+    sit(story())
+
+
+def test_a_click_on_what_a_change_touches_opens_it(tmp_path):
+    async def story():
+        async with visit(copied(tmp_path)) as here:
+            here.app.go_to_entry("fitments.tall.wheel.backspace")
+            await here.settle()
+            await here.press("enter")
+            await here.type("5 in")
+            await here.pilot.click("#change-preview", offset=(3, 1))
+            await here.settle()
+            assert isinstance(here.app.screen, Touched)
+
+    sit(story())
 
 
 def test_whoever_watches_is_told_at_most_some_ten_times_a_second():

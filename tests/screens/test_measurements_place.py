@@ -68,7 +68,7 @@ def test_a_new_obstacle_has_its_axle_next_under_the_cursor(tmp_path):
     async def story():
         async with visit(path) as here:
             await here.go("measurements")
-            await here.press("n", "enter")
+            await here.press("ctrl+n", "enter")
             await here.type("rod end")
             await here.press("enter")
             assert here.app.screen.query_one("#rows").current.key == "obstacles[0].axle"
@@ -88,7 +88,7 @@ def test_a_new_gear_is_written_with_its_ratio_and_then_stands_under_the_cursor(t
     async def story():
         async with visit(path) as here:
             await here.go("axles")
-            await here.press("n")
+            await here.press("ctrl+n", "enter")
             await here.type("fifth")
             await here.press("enter")
             await here.type("0.8")
@@ -105,11 +105,11 @@ def test_a_new_candidate_is_in_view_once_its_tire_is_entered_and_not_before(tmp_
         async with visit(path) as here:
             await here.go("tires")
             before = here.app.fitment
-            await here.press("n")
+            await here.press("ctrl+n")
             await here.type("mine")
             await here.press("enter", "escape")
             assert here.app.fitment == before
-            await here.press("n")
+            await here.press("ctrl+n")
             await here.type("mine")
             await here.press("enter")
             await here.type("235/85R16")

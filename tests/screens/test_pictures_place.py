@@ -12,7 +12,7 @@ from planner.plan.drawings.scene import Line, Scene
 from planner.screens.widgets.picture_view import DRAWING, Picture, PictureView
 
 # How many each offers on a truck with two axles of which one steers.
-OFFERED = {"axles": 3, "measurements": 4, "tires": 4, "wheel": 4, "fit": 7, "gearing": 1, "brakes": 2}
+OFFERED = {"axles": 3, "measurements": 4, "tires": 4, "wheel": 4, "fit": 7, "gearing": 1, "brakes": 2, "look": 6}
 
 
 def is_shown(drawing, screen):

@@ -63,10 +63,10 @@ def test_a_click_on_a_place_goes_there_and_one_below_them_nowhere(tmp_path):
     async def story():
         async with visit(path, BROAD) as here:
             for name in ("fit", "diary", "ask"):
-                await here.pilot.click("Way", offset=(5, NAMES.index(name)))
+                await here.pilot.click("BuildWay", offset=(5, NAMES.index(name)))
                 await here.settle()
                 assert here.app.screen.name == name
-            await here.pilot.click("Way", offset=(5, len(NAMES) + 1))
+            await here.pilot.click("BuildWay", offset=(5, len(NAMES) + 1))
             await here.settle()
             assert here.app.screen.name == "ask"
 
@@ -78,8 +78,8 @@ def test_the_place_under_the_pointer_is_marked(tmp_path):
 
     async def story():
         async with visit(path, BROAD) as here:
-            shown = here.app.screen.query_one("Way")
-            await here.pilot.hover("Way", offset=(5, 3))
+            shown = here.app.screen.query_one("BuildWay")
+            await here.pilot.hover("BuildWay", offset=(5, 3))
             assert shown.under == 3
             await here.pilot.hover("#rows")
             assert shown.under == -1
@@ -94,7 +94,7 @@ def test_the_present_place_and_every_sign_are_told_without_color(tmp_path, monke
     async def story():
         async with visit(path, BROAD) as here:
             await here.go("fit")
-            assert way(here.screen)["fit"] == f"{HERE}fit             {RAISED} "
+            assert way(here.screen)["fit"] == f"{HERE}{'fit':<{WIDTH - 3}}{RAISED} "
             legend = "\n".join(line[:WIDTH] for line in here.screen.splitlines()[len(PLACES) :])
             for sign, meaning in ((RAISED, "raised"), (OPEN, "open"), (DONE, "nothing open"), (NOT_YET, "not yet")):
                 assert f"{sign} {meaning}" in legend

@@ -255,10 +255,15 @@ def verdict(one: Candidate) -> str:
     return ", ".join(counts) + following_words(told.following)
 
 
-def pressing(one: Candidate) -> tuple[int, ...]:
-    """How many stops, what may be one, cautions, what else is too close to call, and what is not known."""
+def pressing(one: Candidate) -> tuple[str, ...]:
+    """How many stops, what may be one, cautions, what else is too close to call, and what is not known.
+
+    That there is no stop is not said beside what may be one.
+    """
     told = one.tally
-    return told.stops, told.close_stops, told.cautions, told.too_close - told.close_stops, told.not_known
+    stops = NOTHING if told.close_stops and not told.stops else str(told.stops)
+    others = (told.close_stops, told.cautions, told.too_close - told.close_stops, told.not_known)
+    return stops, *map(str, others)
 
 
 def costs(candidates: Sequence[Candidate]) -> list[tuple[str, ...]]:

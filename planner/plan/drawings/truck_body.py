@@ -27,7 +27,7 @@ _NODES = {
     "lowest point between": ("belly_position", "found_belly_height"),
 }
 _STEPS = 6  # straight runs from one measured direction to the next
-_NEAR = 1e-9
+_NEAR = 1e-3  # m
 
 
 class Stroke(NamedTuple):
@@ -149,7 +149,7 @@ def on_truck(outline: Outline) -> Callable[[Spot], Spot] | None:
     pairs = [(a, b) for a in known for b in known]
     first, last = max(pairs, key=lambda pair: abs(pair[0][0] - pair[1][0]), default=((0j, 0j), (0j, 0j)))
     (pixel, there), run, way = first, last[0] - first[0], last[1] - first[1]
-    if abs(run) < _NEAR or abs(way) < _NEAR:
+    if abs(run) < 1 or abs(way) < _NEAR:  # less than a pixel tells no direction
         return None
     as_seen, mirrored = way / run, way / run.conjugate()
     # Up on a photo is -i: of the two ways that a truck may face, the one that has up on the truck there.

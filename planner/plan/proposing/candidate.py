@@ -23,14 +23,14 @@ SIXTY_FOURTHS = 64
 OF_ITS_SIZE = ("description", "rim_diameter", "rim_width", "backspace", "offset", "mass", "barrel_radius")
 
 
-class Candidate(NamedTuple):
+class PlacedCombination(NamedTuple):
     """A combination at one backspace, in m; at none where that is still asked."""
 
     combination: Combination
     backspace: float | None = None
 
 
-def fitment_table(opened: OpenProject, space: SearchSpace, candidate: Candidate) -> dict[str, Any]:
+def fitment_table(opened: OpenProject, space: SearchSpace, candidate: PlacedCombination) -> dict[str, Any]:
     """The candidate's own table, as the file has it: all that has no choice here is as the template has it."""
     (tire, rim, gears, _), template = candidate.combination, _template(opened, space)
     wheel = {name: value for name, value in template.get("wheel", {}).items() if name not in OF_ITS_SIZE}
@@ -99,7 +99,7 @@ def planned_alone(
     return opened.opened._replace(project=with_usual_tolerances(project) if opened.opened.assumes else project)
 
 
-def backspace_text(candidate: Candidate, metric: bool = False) -> str:
+def backspace_text(candidate: PlacedCombination, metric: bool = False) -> str:
     """A backspace as a person writes it: in sixty-fourths of an inch where that is what it is, else in mm."""
     own = candidate.combination.rim.backspace
     if own is not None and own.text:

@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from itertools import combinations
 
 from planner.plan.proposing.quick_look import PROPOSED
-from planner.plan.proposing.search import Proposals, Search, sizes_of
+from planner.plan.proposing.search import FitSearch, Proposals, sizes_of
 from planner.plan.proposing.wish_axes import OF_TIRE, Wished, kind_of
 from planner.plan.truck.project import OpenProject
+from planner.plan.truck.recording import RefusedChange
 from planner.quantities.kinds import ANGLE, POSITION, Kind
 from planner.quantities.show import show
 from planner.worksheet.outcome import Known
@@ -16,9 +17,18 @@ from planner.worksheet.outcome import Known
 FEW = 3  # entries that are named
 
 
-def too_little_measured(search: Search) -> list[str]:
+def refuse_unsound(search: FitSearch) -> None:
+    """Raises `RefusedChange` where nothing can come of a search."""
+    lacking, at_odds = too_little_measured(search), contradicting_wishes(search)
+    if lacking:
+        raise RefusedChange(f"not enough is measured to say where a wheel may stand. {'; '.join(lacking)}")
+    if at_odds:
+        raise RefusedChange(f"what you want can't be had together: {'; '.join(at_odds)}")
+
+
+def too_little_measured(search: FitSearch) -> list[str]:
     """By axle which few entries would say where the wheel may stand; nothing where that is known."""
-    opened, said = search.sample.opened, []
+    opened, said = search.sample, []
     for axle, keys in search.lacking().items():
         if any(" " in key for key in keys):  # why it never can be
             said.append(f"{axle} axle: {keys[0]}")
@@ -29,9 +39,9 @@ def too_little_measured(search: Search) -> list[str]:
     return said
 
 
-def contradicting_wishes(search: Search) -> list[str]:
+def contradicting_wishes(search: FitSearch) -> list[str]:
     """Wishes that nothing that can be had, or nothing that the truck and the law allow, can meet together."""
-    return [*_against_truck(search.sample.opened, search.wished), *_against_sizes(search)]
+    return [*_against_truck(search.sample, search.wished), *_against_sizes(search)]
 
 
 def _against_truck(opened: OpenProject, wished: Wished) -> Iterator[str]:
@@ -51,7 +61,7 @@ def _against_truck(opened: OpenProject, wished: Wished) -> Iterator[str]:
                     yield f"wishes.poke begins at {told[0]}, and {whose} {told[1]} at the {axle} axle"
 
 
-def _against_sizes(search: Search) -> Iterator[str]:
+def _against_sizes(search: FitSearch) -> Iterator[str]:
     """Wishes about the tire of which each is met by some size, and no size meets both."""
     sizes = [dict(zip(OF_TIRE, sizes_of(tire), strict=True)) for tire in search.space.tires]
     wishes = [wish for wish in search.wished.ranges if wish.name in OF_TIRE and not wish.largest]

@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 
 from planner.plan.answers.flagging import STANDING
 from planner.plan.proposing.axle_fit import AxleFit, axle_fit, in_the_way, least_room, steps
-from planner.plan.proposing.candidate import Candidate, fitment_table
+from planner.plan.proposing.candidate import PlacedCombination, fitment_table
 from planner.plan.proposing.space import (
     Combination,
     SearchSpace,
@@ -119,13 +119,11 @@ class QuickLook:
 
         moved = moved_steps(layout, geared=space.geared > 1)
         self._early, self._late, self._geared = list[Spot](), list[Spot](), list[Spot]()
-        self.moved: set[Spot] = set()
         for node, rule in sheet.catalog.rules.items():
             for at in layout.by_node.get(node, ()) if rule.severity == "stop" else ():
                 spot = layout.steps[at].spot
                 if spot.place[0] not in ("", PROPOSED) or at not in moved.all:
                     continue
-                self.moved.add(spot)
                 if at not in moved.swept and asked_there(opened, spot):
                     (self._geared if at in moved.geared else self._late if at in moved.placed else self._early).append(
                         spot
@@ -259,7 +257,7 @@ class QuickLook:
 
     def entries(self, combination: Combination) -> dict[Spot, Value]:
         """What the file would have of it, as it would be read."""
-        table = fitment_table(self._file, self._space, Candidate(combination))
+        table = fitment_table(self._file, self._space, PlacedCombination(combination))
         project = _EMPTY.model_copy(update={"fitments": {PROPOSED: Fitment.model_validate(table)}})
         if self._file.opened.assumes:
             project = with_usual_tolerances(project)

@@ -12,11 +12,11 @@ from math import inf
 from time import process_time
 from typing import NamedTuple
 
-from planner.plan.answers.flagging import STANDING, Flag, flags
+from planner.plan.answers.flagging import STANDING, Flag, flag_of, flags
 from planner.plan.answers.open_project import work_out
 from planner.plan.answers.verdicts import verdicts
 from planner.plan.change.changing import today
-from planner.plan.proposing.candidate import Candidate, fitment_table, lead_days, planned_alone, price_of
+from planner.plan.proposing.candidate import PlacedCombination, fitment_table, lead_days, planned_alone, price_of
 from planner.plan.proposing.pareto import Axes, unbeaten
 from planner.plan.proposing.quick_look import (
     AXLES,
@@ -30,6 +30,7 @@ from planner.plan.proposing.quick_look import (
 )
 from planner.plan.proposing.space import DAY, Combination, SearchSpace, SoldRim, SoldTire
 from planner.plan.proposing.wish_axes import OF_TIRE, RangeWish, wished
+from planner.plan.truck.progress import step
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.project.models.tires import Tire
@@ -67,8 +68,8 @@ class Fitting(NamedTuple):
         return Combination(self.look.tire, self.look.rim, self.gear.gears, self.gear.driven)
 
     @property
-    def candidate(self) -> Candidate:
-        return Candidate(self.combination, self.look.backspace)
+    def candidate(self) -> PlacedCombination:
+        return PlacedCombination(self.combination, self.look.backspace)
 
     def value(self, wish: RangeWish) -> float | None:
         """What it has of what is wished."""
@@ -104,7 +105,7 @@ class Proposals(NamedTuple):
     standing: tuple[Flag, ...]
 
 
-class Search:
+class FitSearch:
     """One search over a space; `run` looks at one tire on a rim after the other, `answer` says what was found."""
 
     def __init__(self, opened: OpenProject, space: SearchSpace) -> None:
@@ -116,12 +117,14 @@ class Search:
         self._looks: list[PairLook] = []
         self._out: Counter[RuledOut] = Counter()
         self._tried = 0
-        self._full: dict[Candidate, FullAnswer] = {}
+        self._full: dict[PlacedCombination, FullAnswer] = {}
         first = Combination(*self.pairs[0], space.gears[0], space.driven[0])
         began = process_time()
-        self.sample = judged_in_full(opened, space, Candidate(first))
-        self.seconds = process_time() - began  # what one candidate takes in full
-        self._quick = QuickLook(opened, first, self.sample.opened, space, self.wished)
+        self.sample = _planned(opened, space, PlacedCombination(first))
+        self.seconds = process_time() - began  # what one candidate takes, nearly whole
+        every = _stops(self.sample, space, moved=False)
+        self.standing = tuple(flag_of(self.sample, verdict, worded=False) for verdict in every)
+        self._quick = QuickLook(opened, first, self.sample, space, self.wished)
 
     @property
     def still_in(self) -> int:
@@ -135,11 +138,11 @@ class Search:
 
     def lacking(self) -> dict[str, tuple[str, ...]]:
         """By axle the entries without which no backspace can be told, for any tire; or why none can, ever."""
-        swept = self.sample.opened.swept
+        swept = self.sample.swept
         asked = tuple(f"fitments.{PROPOSED}.wheel.{name}" for name in ("backspace", "offset"))
         found: dict[str, tuple[str, ...]] = {}
         for axle in AXLES:
-            spot = self.sample.opened.spot("window_width", fitment=PROPOSED, axle=axle)
+            spot = self.sample.spot("window_width", fitment=PROPOSED, axle=axle)
             if spot in swept.troubles:
                 found[axle] = (swept.troubles[spot],)
             elif spot not in swept.results:
@@ -164,6 +167,7 @@ class Search:
                     self._out[out] += 1
                 else:
                     self._fitting.append(self._compared(look, gear))
+            step(self._tried, self.whole)
             yield self._tried
 
     def answer(self, top: int = MOST) -> Proposals:
@@ -193,18 +197,7 @@ class Search:
             len(front) - len(shown),
             self._tried == self.whole,
             tuple(self._looks),
-            self.standing(),
-        )
-
-    def standing(self) -> tuple[Flag, ...]:
-        """The stops that no choice moves, and that do not hold for sure."""
-        moved = self._quick.moved
-        return tuple(
-            flag
-            for flag in self.sample.flags
-            if flag.rule.severity == "stop"
-            and flag.verdict.answer in STANDING
-            and not any(Spot(flag.rule.node, place) in moved for place in flag.places)
+            self.standing,
         )
 
     def _look(self, tire: SoldTire, rim: SoldRim) -> PairLook:
@@ -249,21 +242,31 @@ class Search:
         return missed, abs(sizes["diameter"] - (was or 0.0)), pair[1].meters
 
 
-def judged_in_full(opened: OpenProject, space: SearchSpace, candidate: Candidate) -> FullAnswer:
+def judged_in_full(opened: OpenProject, space: SearchSpace, candidate: PlacedCombination) -> FullAnswer:
     """A candidate by every rule, as a check of the file would judge it if it were the chosen one."""
+    own = _planned(opened, space, candidate)
+    return FullAnswer(own, tuple(flags(own)), _stops(own, space, moved=True))
+
+
+def _planned(opened: OpenProject, space: SearchSpace, candidate: PlacedCombination) -> OpenProject:
+    """The project with the candidate in it as the only one that is planned, worked out and swept."""
     table = fitment_table(opened, space, candidate)
     driven = candidate.combination.driven.teeth
     if driven is None and len(space.driven) > 1 and candidate.backspace is None:  # so that a gear may be tried
         driven = opened.sheet.value(opened.spot("driven_teeth"))
-    planned = planned_alone(opened, {PROPOSED: table}, PROPOSED, driven)
-    own = work_out(planned, today(opened))
-    moved = moved_steps(own.sheet.layout, geared=space.geared > 1).all
-    against = tuple(
+    return work_out(planned_alone(opened, {PROPOSED: table}, PROPOSED, driven), today(opened))
+
+
+def _stops(opened: OpenProject, space: SearchSpace, moved: bool) -> tuple[Verdict, ...]:
+    """The stops that do not hold for sure: those that the choice moves, or those that no choice does."""
+    steps, layout = moved_steps(opened.sheet.layout, geared=space.geared > 1).all, opened.sheet.layout
+    return tuple(
         one
-        for one in verdicts(own)
-        if one.rule.severity == "stop" and one.answer in STANDING and _of_choice(own, moved, one)
+        for one in verdicts(opened)
+        if one.rule.severity == "stop"
+        and one.answer in STANDING
+        and (layout.index[Spot(one.rule.node, one.place)] in steps) is moved
     )
-    return FullAnswer(own, tuple(flags(own)), against)
 
 
 def sizes_of(tire: SoldTire) -> tuple[float, float]:
@@ -271,11 +274,6 @@ def sizes_of(tire: SoldTire) -> tuple[float, float]:
     own = Tire.model_validate(dict(tire.written))
     tall = design_diameter(tire.size) if own.overall_diameter is None else own.overall_diameter.value
     return tall, design_section_width(tire.size) if own.section_width is None else own.section_width.value
-
-
-def _of_choice(opened: OpenProject, moved: set[int], verdict: Verdict) -> bool:
-    """Whether a stop is moved by the tire, the rim, the backspace or the gears."""
-    return opened.sheet.layout.index[Spot(verdict.rule.node, verdict.place)] in moved
 
 
 def _missed(one: Fitting, wish: RangeWish) -> float:

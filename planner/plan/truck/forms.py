@@ -14,6 +14,7 @@ from planner.project.facts import inner_model
 from planner.project.faults import as_key
 from planner.project.models.entry import FactNote, Reads, Table, Usual, entries
 from planner.project.models.project import Project
+from planner.project.models.ranges import WishedRange
 from planner.project.usual_tolerances import usual_words, with_usual
 from planner.quantities.grammar import read_value
 from planner.quantities.kinds import POSITION, Kind
@@ -52,7 +53,7 @@ class Field(NamedTuple):
         kind = self.wants.kind or element_kind(self.wants)
         if kind is not None:
             return kind.form in ("text", "yes or no")
-        return self.wants.type not in (int, float, Decimal, date)
+        return self.wants.type not in (int, float, Decimal, date, WishedRange)
 
 
 class Understood(NamedTuple):

@@ -2,10 +2,11 @@
 
 from collections.abc import Callable, Sequence
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Vertical
-from textual.screen import ModalScreen
+from textual.screen import ModalScreen, Screen
 from textual.widgets import Input, Static
 
 from planner.quantities.text import clean
@@ -16,9 +17,9 @@ from planner.screens.widgets.row_list import RowList
 
 class Ask(ModalScreen[str | None]):
     """Asks for one line; gives it, or None where the person left. `check` says what is wrong with a line, `told` what
-    is to be known before it is answered."""
+    is to be known before it is answered, and `whole` makes a screen that tells all of that."""
 
-    BINDINGS = [Binding("escape", "leave", "leave")]
+    BINDINGS = [Binding("escape", "leave", "leave"), Binding("f6", "whole", "everything")]
 
     def __init__(
         self,
@@ -27,8 +28,10 @@ class Ask(ModalScreen[str | None]):
         text: str = "",
         check: Callable[[str], str] | None = None,
         told: Sequence[str] = (),
+        whole: Callable[[], Screen[None]] | None = None,
     ) -> None:
         super().__init__()
+        self._whole = whole
         self._question, self._hint, self._text, self._check, self._told = question, hint, text, check, told
 
     def compose(self) -> ComposeResult:
@@ -46,6 +49,14 @@ class Ask(ModalScreen[str | None]):
             self.query_one(".hint", Static).update(clean(wrong))
         else:
             self.dismiss(text)
+
+    def on_click(self, event: events.Click) -> None:
+        if event.widget is not None and event.widget.has_class("told"):
+            self.action_whole()
+
+    def action_whole(self) -> None:
+        if self._whole is not None:
+            self.app.push_screen(self._whole())
 
     def action_leave(self) -> None:
         self.dismiss(None)

@@ -14,6 +14,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from planner.plan.state import State, read
+from planner.project.kept_choices import keep_choice, kept_choice
 from planner.quantities.text import clean
 from planner.screens.dialogs.ask import Ask
 from planner.screens.dialogs.long_text import LongText, harmless
@@ -24,13 +25,14 @@ from planner.screens.widgets.row_list import RowList
 from planner.sheets.blocks import Sheet, not_printed
 from planner.sheets.kind import Asked, CannotPrint, SheetKind
 from planner.sheets.paper import PAPERS, WALL_PAPERS, Paper, laid_out, pdf, step_pages
-from planner.sheets.printing import default_path, made, moment, next_number, put
+from planner.sheets.printing import default_path, made, moment, next_number, put, usual_paper
 from planner.sheets.reading_distance import read_distance
 from planner.tasks.kind import PHASES
 
 PRINT, TEXT, PAPER, PATH = "print", "text", "paper", "path"
 PHASE, OPEN, ALL, SINCE, DISTANCE = "phase", "open", "all", "since", "distance"
 TAKES = {"wall": (DISTANCE, PHASE, OPEN), "checklist": (PHASE, OPEN), "measuring": (ALL,), "slip": (SINCE,)}
+NEXT = "one page for the next evening"
 HINT = "Enter changes or does what the cursor is on  t looks at it  Escape leaves"
 
 
@@ -51,13 +53,18 @@ class PrintSheet(ModalScreen[int | None]):
         super().__init__()
         self._kind, self._asked = kind, Asked(since=since)
         self._papers = WALL_PAPERS if DISTANCE in TAKES.get(kind.name, ()) else PAPERS
-        self._paper = self._papers[0]
+        self._paper: Paper = self._papers[0]
         self._path: Path | None = None
         self._preview: SheetPreview | None = None
 
     @property
     def planner(self) -> StateApp:
         return planner_of(self)
+
+    @property
+    def _of_paper(self) -> str:
+        """Under which name the choice of paper is kept: the wall has a printer of its own."""
+        return PAPER if self._papers is PAPERS else f"{PAPER} of the wall sheet"
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog -tall", id="print"):
@@ -68,6 +75,8 @@ class PrintSheet(ModalScreen[int | None]):
             yield Static(HINT, classes="hint", markup=False)
 
     def on_mount(self) -> None:
+        kept, usual = kept_choice(self._of_paper), usual_paper(self.planner.style)
+        self._paper = next((one for one in self._papers if one == kept), usual)
         self._show()
         self.query_one(RowList).focus()
         self._look_again()
@@ -90,7 +99,8 @@ class PrintSheet(ModalScreen[int | None]):
         if OPEN in takes:
             yield ListRow("tasks", "only what is not done" if asked.open_only else "all, the done ones too", about=OPEN)
         if ALL in takes:
-            yield ListRow("readings", "all" if asked.everything else "only what is not known yet", about=ALL)
+            which = "all" if asked.everything else NEXT if asked.next_only else "only what is not known yet"
+            yield ListRow("readings", which, about=ALL)
         if SINCE in takes:
             yield ListRow("since sheet", str(asked.since or "the last one"), about=SINCE)
         path = self._path or (self._preview.path if self._preview else None)
@@ -123,6 +133,7 @@ class PrintSheet(ModalScreen[int | None]):
                 self.action_look()
             case "paper":
                 self._paper = self._papers[(self._papers.index(self._paper) + 1) % len(self._papers)]
+                keep_choice(self._of_paper, self._paper)
                 self._ask_for(asked)
             case "distance":
                 question = "Read from how far? The letters are made that large"
@@ -133,7 +144,8 @@ class PrintSheet(ModalScreen[int | None]):
             case "open":
                 self._ask_for(asked._replace(open_only=not asked.open_only))
             case "all":
-                self._ask_for(asked._replace(everything=not asked.everything))
+                following = not asked.everything and not asked.next_only
+                self._ask_for(asked._replace(next_only=following, everything=asked.next_only))
             case "since":
                 assert self.planner.state is not None
                 sheets = self.planner.state.opened.project.sheets

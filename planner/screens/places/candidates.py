@@ -11,7 +11,7 @@ from textual.widgets import Static
 
 from planner.plan.answers.open_project import work_out
 from planner.plan.change import comparing as words
-from planner.plan.change.changing import try_changes
+from planner.plan.change.changing import TriedChange, try_changes
 from planner.plan.change.comparing import Comparison, compare
 from planner.plan.state import State
 from planner.plan.truck.progress import watched
@@ -22,6 +22,7 @@ from planner.quantities.text import clean, in_words
 from planner.screens.actions import bindings
 from planner.screens.dialogs.ask import Ask, Choose
 from planner.screens.dialogs.detail import Detail
+from planner.screens.dialogs.touched import Touched
 from planner.screens.error_text import TROUBLES, error_text
 from planner.screens.places.place_screen import PlaceScreen
 from planner.screens.widgets.change_preview import preview_lines
@@ -33,7 +34,7 @@ from planner.worksheet.outcome import Spot
 
 ABREAST, ABREAST_WIDE = 3, 5  # columns beside each other; the others come with the left and right keys
 MOST_TOUCHED = 10
-PRESSING = ("stops", "may be", "cautions", "too close", "not known")
+PRESSING = ("stops", "may be stops", "cautions", "too close", "not known")
 AT_HAND = "▸"
 
 
@@ -47,6 +48,7 @@ class CandidatesPlace(PlaceScreen):
         self._found_for: tuple[State, bool] | None = None
         self._everything = False
         self._trouble = ""
+        self._begun = ""  # a candidate that the cursor is to stand on once it is in the list
 
     def body(self) -> ComposeResult:
         yield Static("", id="status", markup=False)
@@ -92,6 +94,8 @@ class CandidatesPlace(PlaceScreen):
         )
         row_list = self.query_one(RowList)
         row_list.fill(list(self._rows(self._found)) if self._found else [ListRow("n starts a candidate.")])
+        if self._begun and row_list.point_at(about=("candidate", self._begun)):
+            self._begun = ""
 
     def _rows(self, found: Comparison) -> Iterator[ListRow]:
         project = self.state.opened.project
@@ -101,8 +105,8 @@ class CandidatesPlace(PlaceScreen):
             mark = mark if one.name == one.fitment else "tried"
             name = f"{AT_HAND if one.name == self.planner.fitment else ' '} {one.name}"
             tone = "error" if one.tally.stops else ""
-            told = map(str, words.pressing(one))
-            yield ListRow(name, mark=mark, tone=tone, about=("candidate", one.name), table=tuple(told))
+            told = words.pressing(one)
+            yield ListRow(name, mark=mark, tone=tone, about=("candidate", one.name), table=told)
         group = self._group(found)
         names = tuple(f"{AT_HAND}{one.name}" if one.name == self.planner.fitment else one.name
                       for one in found.candidates[group])  # fmt: skip
@@ -218,7 +222,9 @@ class CandidatesPlace(PlaceScreen):
         finally:
             self.planner.show_busy("")
         question = f"{name} is the plan from now on"
-        because = await self.app.push_screen_wait(Ask(question, "why this one?", told=["It touches:", *touched]))
+        lines = preview_lines(touched, MOST_TOUCHED)
+        asked = Ask(question, "why this one?", told=lines, whole=lambda: Touched(touched))
+        because = await self.app.push_screen_wait(asked)
         if because:
             self.planner.fitment = name
             await self.record("choosing", lambda state: choose_candidate(state.opened, name, because))
@@ -257,7 +263,7 @@ class CandidatesPlace(PlaceScreen):
             return begin_candidate(state.opened, name, described, copy_of)
 
         if await self.record("starting a candidate", begun):
-            self.planner.fitment = name
+            self.planner.fitment = self._begun = name
             if copy_of:
                 self._show()
             else:
@@ -274,6 +280,5 @@ def _side_by_side(state: State, everything: bool) -> Comparison:
     return compare(work_out(opened.opened, today(opened)), everything=everything)
 
 
-def _preview(state: State, name: str) -> list[str]:
-    recording = choose_candidate(state.opened, name, "?")
-    return preview_lines(try_changes(state.opened, recording.changes), MOST_TOUCHED)
+def _preview(state: State, name: str) -> TriedChange:
+    return try_changes(state.opened, choose_candidate(state.opened, name, "?").changes)

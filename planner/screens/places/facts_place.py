@@ -10,7 +10,7 @@ from textual.containers import Container, Vertical
 
 from planner.plan.answers.figure_rows import figure_lines, value_text
 from planner.plan.answers.flagging import Flag
-from planner.plan.change.changing import Setting
+from planner.plan.change.changing import Setting, TriedChange
 from planner.plan.state import State, accept, prepare
 from planner.plan.truck.change_words import read_otherwise
 from planner.plan.truck.forms import Field, field, fields, tables, understood
@@ -21,6 +21,7 @@ from planner.project.written_keys import split_key
 from planner.quantities.text import clean
 from planner.screens.actions import FACTS, bindings
 from planner.screens.dialogs.ask import Ask
+from planner.screens.dialogs.touched import Touched
 from planner.screens.places.place_screen import PlaceScreen
 from planner.screens.widgets.box import TextBox
 from planner.screens.widgets.columns import ListRow, heading
@@ -44,7 +45,7 @@ class FactsPlace(PlaceScreen):
 
     def __init__(self) -> None:
         super().__init__()
-        self.editor = Editor(self.closed, self.foresee)
+        self.editor = Editor(self.closed, self.foresee, self.show_touched)
         self._foreseen: tuple[OpenProject | None, list[ListRow]] = (None, [])
 
     @property
@@ -211,6 +212,10 @@ class FactsPlace(PlaceScreen):
             self.show_entry(begun)
         elif moved and row_list.current is not None and isinstance(row_list.current.about, Field):
             row_list.action_cursor_down()  # a row that was settled is gone by itself
+
+    def show_touched(self, trial: TriedChange) -> None:
+        """All that what is being written would touch."""
+        self.app.push_screen(Touched(trial))
 
     def action_add(self) -> None:
         if not self.NEW:

@@ -16,7 +16,7 @@ from planner.screens.widgets.header import Header, Summary, SummaryItem
 from planner.screens.widgets.keys_line import KeysLine
 from planner.screens.widgets.row_list import RowList
 from planner.screens.widgets.side_panel import SidePanel
-from planner.screens.widgets.way import Way
+from planner.screens.widgets.way import BuildWay
 
 
 class PlaceScreen(PlaceKeys):
@@ -30,7 +30,7 @@ class PlaceScreen(PlaceKeys):
         self._shown: tuple[State, str] | None = None  # with the fitment in view
 
     def compose(self) -> ComposeResult:
-        yield Way([(one.name, one.short_title) for one in PLACES], self.PLACE)
+        yield BuildWay([(one.name, one.short_title) for one in PLACES], self.PLACE)
         yield Header(self.about.title)
         yield Summary()
         yield from self.body()
@@ -90,11 +90,11 @@ class PlaceScreen(PlaceKeys):
             f"planned: {clean(chosen)}" if chosen else "the plan isn't known" if lost else "nothing chosen yet"
         )
         following = state.next_task
-        self.query_one(Way).tell(place_states(state))
+        self.query_one(BuildWay).tell(place_states(state))
         self.query_one(Summary).tell(state.tally, following.title if following else state.schedule_error)
         self.fill()
 
-    def on_way_followed(self, event: Way.Followed) -> None:
+    def on_build_way_followed(self, event: BuildWay.Followed) -> None:
         self.planner.go(event.name)
 
     def on_summary_item_followed(self, event: SummaryItem.Followed) -> None:

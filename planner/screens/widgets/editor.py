@@ -4,10 +4,10 @@ import asyncio
 from collections.abc import Callable
 from pathlib import Path
 
-from textual import work
+from textual import events, work
 from textual.binding import Binding
 
-from planner.plan.change.changing import Setting
+from planner.plan.change.changing import Setting, TriedChange
 from planner.plan.state import Prepared, State, accept, prepare
 from planner.plan.truck.forms import Field, understood
 from planner.plan.truck.progress import NoLongerWanted, watched
@@ -30,10 +30,17 @@ class Editor(EntryForm):
     BINDINGS = [
         Binding("enter", "accept", "accept", priority=True),
         Binding("escape", "leave", "leave as it was", priority=True),
+        Binding("f6", "touched", "all it touches", priority=True),
     ]
 
-    def __init__(self, closed: Callable[[bool], None], foresee: Callable[[State], object]) -> None:
+    def __init__(
+        self,
+        closed: Callable[[bool], None],
+        foresee: Callable[[State], object],
+        show_touched: Callable[[TriedChange], None],
+    ) -> None:
         super().__init__()
+        self._show_touched = show_touched  # called with what was tried, when somebody wants to see all that it touches
         self._foresee = foresee  # called in the thread, with the state that there will be once it is accepted
         self._when_closed = closed  # called when it is done, with whether the entry was changed
         self.display = False
@@ -189,6 +196,14 @@ class Editor(EntryForm):
 
     def _accepted(self) -> None:
         self.close(moved=True)
+
+    def on_click(self, event: events.Click) -> None:
+        if event.widget is not None and event.widget.id == "change-preview":
+            self.action_touched()
+
+    def action_touched(self) -> None:
+        if self._prepared is not None:
+            self._show_touched(self._prepared[1].tried)
 
     def action_leave(self) -> None:
         self.close(moved=False)

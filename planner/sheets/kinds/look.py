@@ -39,6 +39,7 @@ OF_THE_TRUCK = (
     ("highest point", "overall_height"),
 )
 WISHES = (("poke", "poke"), ("fender_fill", "tire over opening"), ("rake", "rake"))
+DRAWN = ("wheelbase", "frame_height", "body_width", "front_overhang", "rear_overhang")  # and in no table
 SHOWN = 3  # sets in one table
 TOGETHER, ONE, BESIDE = 330.0, 430.0, 300.0  # pt; the drawing of each of several, of the one there is, of all
 
@@ -48,15 +49,19 @@ def build(subject: Subject) -> Content:
     names = list(dict.fromkeys(("found", *opened.planned, *opened.candidates)))
     spots: list[Spot] = []
     blocks: list[Block] = []
+    spots += [opened.spot(node, fitment=name, axle=axle) for node in DRAWN for name in names for axle in ENDS]
     own = [name for name in opened.planned if name != "found"] or ["found"]
     for fitment in own[:MOST]:
         blocks += _drawn(opened, fitment, ONE if len(own) == 1 else TOGETHER)
     if len(opened.candidates) > 1:
         blocks.append(DrawingBlock(looks_beside(opened, 2), BESIDE))
-    blocks += _wishes(opened)
+    told = [*_wishes(opened)]
     for at in range(0, len(names), SHOWN):
-        blocks += _tables(opened, names[at : at + SHOWN], spots)
-    return Content(tuple(blocks), tuple(dict.fromkeys(spots)))
+        told += _tables(opened, names[at : at + SHOWN], spots)
+    if told:  # behind several drawings the page is full
+        blocks += [Heading("In figures", 2, fresh=len(opened.candidates) > 1), *told]
+    known = (spot for spot in dict.fromkeys(spots) if isinstance(opened.sheet.outcome(spot), Known))
+    return Content(tuple(blocks), tuple(known))
 
 
 def _drawn(opened: OpenProject, fitment: str, tall: float) -> Iterator[Block]:
@@ -80,17 +85,13 @@ def _wishes(opened: OpenProject) -> Iterator[Block]:
 def _tables(opened: OpenProject, names: list[str], spots: list[Spot]) -> Iterator[Block]:
     """The figures, a column for each end of a set and then one a set; what is known of none of them is left out."""
     places = [(name, axle) for name in names for axle in ENDS]
-    for title, heads, rows in (
-        ("In figures", [f"{clean(name)}, {axle}" for name, axle in places], _rows(opened, OF_AN_END, places, spots)),
-        (
-            "The whole truck",
-            list(map(clean, names)),
-            _rows(opened, OF_THE_TRUCK, [(name, "front") for name in names], spots),
-        ),
+    whole = [(name, "front") for name in names]
+    for heads, rows in (
+        ([f"{clean(name)}, {axle}" for name, axle in places], _rows(opened, OF_AN_END, places, spots)),
+        (list(map(clean, names)), _rows(opened, OF_THE_TRUCK, whole, spots)),
     ):
         if rows:
-            yield Heading(title, 2)
-            yield Rows(("", *heads), tuple(rows), (1.5, *(6 / len(heads) for _ in heads)))
+            yield Rows(("", *heads), tuple(rows), (1.25, *(6.4 / len(heads) for _ in heads)))
 
 
 def _rows(
