@@ -199,3 +199,21 @@ def test_an_entry_is_counted_at_the_place_that_a_search_for_it_leads_to(tmp_path
                     assert entered_at(one.key) == there, one.key
 
     sit(story())
+
+
+def test_a_place_is_laid_out_for_its_window_from_the_first(tmp_path, monkeypatch):
+    """Nothing is painted first as in a narrow window, and moved aside then."""
+    path = copied(tmp_path)
+    begun = []
+    mounted = place_screen.PlaceScreen.on_mount
+    monkeypatch.setattr(
+        place_screen.PlaceScreen, "on_mount", lambda self: (begun.append(self.is_wide), mounted(self)) and None
+    )
+
+    async def story():
+        for size in (BROAD, (109, 30)):
+            async with visit(path, size) as here:
+                await here.go("fit")
+
+    sit(story())
+    assert begun == [True, True, False, False]  # overview and fit, in each
