@@ -35,8 +35,10 @@ def place_states(state: State) -> dict[str, PlaceState]:
         begun = any(state.opened.opened.data.get(table) for table in tables)
         made[name] = stands((), missing[name], begun)
     made["changes"] = stands(_named(state.flags, OF_CHANGES), missing["changes"], begun=bool(project.changes))
+    made["proposals"] = UNTOUCHED  # what was tried is kept nowhere
     candidates = len([name for name in project.fitments if name != FOUND])
     made["candidates"] = PlaceState(str(candidates)) if candidates else UNTOUCHED
+    made["tasks"] = PlaceState(OPEN)  # where they cannot be put in order
     if state.work is not None:
         counted = [one for one in state.work.items.values() if one.state != "dropped"]
         done = sum(one.state == "done" for one in counted)
