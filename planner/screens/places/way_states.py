@@ -29,7 +29,7 @@ def place_states(state: State) -> dict[str, PlaceState]:
     missing["measurements"] = sum(one.is_measured for one in state.wanted)  # as many as it lists
     made = {
         one.name: stands(_about(state.flags, one.subjects), missing[one.name]) for one in PLACES if one.subjects
-    } | {"ask": PlaceState(OPEN) if state.wanted else SETTLED, "overview": _overview(state.flags)}
+    } | {"ask": PlaceState(OPEN) if state.wanted else SETTLED, "overview": stands(state.flags, 0)}
     project = state.opened.project
     for name, tables in TABLES.items():
         begun = any(state.opened.opened.data.get(table) for table in tables)
@@ -83,10 +83,6 @@ def stands(flags: Iterable[Flag], missing: int, begun: bool = True) -> PlaceStat
 def _is_grave(flag: Flag) -> bool:
     """Whether it stands against the plan, or may be a stop."""
     return flag.counts or (flag.verdict.answer == "too close to call" and flag.rule.severity == "stop")
-
-
-def _overview(flags: Sequence[Flag]) -> PlaceState:
-    return stands(flags, 0)
 
 
 def _counted(count: str, flags: Iterable[Flag], other: bool = False) -> PlaceState:
