@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from planner.commands.print import run
+
 ROOT = Path(__file__).parents[2]
 PRINTED = """
 import hashlib, sys
@@ -25,18 +27,14 @@ for name, kind in kinds().items():
     for raw in (pdf(sheet), text(sheet).encode()):
         print(name, hashlib.sha256(raw).hexdigest())
 """
-TRUCK = """
-[[sheets]]
-number = 1
-kind = "wall"
-on = 2026-11-20
-"""
 
 
 @pytest.fixture(scope="module")
 def truck(tmp_path_factory):
+    """A project with a sheet printed, so that there is a slip to print."""
     path = tmp_path_factory.mktemp("bytes") / "truck.toml"
-    path.write_text((ROOT / "projects" / "just-begun.toml").read_text(encoding="utf-8") + TRUCK, encoding="utf-8")
+    path.write_bytes((ROOT / "projects" / "just-begun.toml").read_bytes())
+    assert run([str(path), "wall", "--text", "-o", str(path.with_name("wall.txt"))]) == 0
     return path
 
 
