@@ -55,7 +55,7 @@ def test_what_is_no_picture_beside_the_project_is_refused_in_one_line(capsys, pa
 
 def test_no_more_are_taken_than_a_task_may_have(capsys, path):
     names = [f"p{n}.jpg" for n in range(21)]
-    assert "20 at the most" in call(capsys, "task", path, "photo", "own.paint", *names)[2]
+    assert "the limit is 20" in call(capsys, "task", path, "photo", "own.paint", *names)[2]
     assert call(capsys, "task", path, "photo", "own.paint", *names[:20])[0] == 0
 
 

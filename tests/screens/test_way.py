@@ -94,7 +94,7 @@ def test_the_present_place_and_every_sign_are_told_without_color(tmp_path, monke
     async def story():
         async with visit(path, BROAD) as here:
             await here.go("fit")
-            assert way(here.screen)["fit"] == f"{HERE}fit             {RAISED} "
+            assert way(here.screen)["fit"] == f"{HERE}{'fit':<{WIDTH - 3}}{RAISED} "
             legend = "\n".join(line[:WIDTH] for line in here.screen.splitlines()[len(PLACES) :])
             for sign, meaning in ((RAISED, "raised"), (OPEN, "open"), (DONE, "nothing open"), (NOT_YET, "not yet")):
                 assert f"{sign} {meaning}" in legend

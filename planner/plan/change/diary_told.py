@@ -202,7 +202,7 @@ def _move(one: KeyChange, depth: int, because: str) -> str:
 
 def _whole(row: Mapping[str, Any], because: str) -> str:
     """All that a new row says, but for its name."""
-    names = {name for names in CALLED.values() for name in names} - {"kind"}
+    names = {name for names in CALLED.values() for name in names} - ({"kind"} if "number" not in row else set())
     told = []
     for name, value in row.items():
         if name in names or name in _UNTOLD or (name == "because" and str(value) == because):

@@ -63,6 +63,6 @@ def _put(opened: OpenProject, standing: Sequence[str], photos: Sequence[str]) ->
         if not Path(opened.opened.source.path.parent, *steps_to(name)).is_file():
             missing.append(cut(clean(name), _SAID))
     if len(held) > MANY:
-        raise RefusedChange(f"photo: no more than {MANY}")
+        raise RefusedChange(f"photo: the limit is {MANY}, and that would be {len(held)}")
     lost = f"; beside the project there is no {' and no '.join(missing)} yet" if missing else ""
     return [*held.values()], ", ".join(cut(clean(photo_named(photo).name), _SAID) for photo in photos) + lost

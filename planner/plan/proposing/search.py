@@ -30,6 +30,7 @@ from planner.plan.proposing.quick_look import (
 )
 from planner.plan.proposing.space import DAY, Combination, SearchSpace, SoldRim, SoldTire
 from planner.plan.proposing.wish_axes import OF_TIRE, RangeWish, wished
+from planner.plan.truck.progress import step
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.project.models.tires import Tire
@@ -166,6 +167,7 @@ class FitSearch:
                     self._out[out] += 1
                 else:
                     self._fitting.append(self._compared(look, gear))
+            step(self._tried, self.whole)
             yield self._tried
 
     def answer(self, top: int = MOST) -> Proposals:

@@ -246,9 +246,10 @@ def _in_table(row: ListRow, at: Columns) -> Content:
 
 
 def _abreast(row: ListRow, at: Columns) -> Content:
-    """A name and its cells side by side, two lines at the most."""
+    """A name, whole, and its cells side by side, each in two lines at the most."""
     widths = [at.value, *at.cells]
-    wrapped = [_two_lines(clean(text), room - GAP) for text, room in zip((row.name, *row.cells), widths, strict=False)]
+    wrapped = [_folded(clean(row.name), at.value - GAP)]
+    wrapped += [_two_lines(clean(text), room - GAP) for text, room in zip(row.cells, at.cells, strict=False)]
     folded = [
         "".join(fitted(text, room) for text, room in zip(texts, widths, strict=False)).rstrip()
         for texts in zip_longest(*wrapped, fillvalue="")
@@ -256,8 +257,12 @@ def _abreast(row: ListRow, at: Columns) -> Content:
     return Content("\n".join(folded)).stylize("bold" if row.heading else "")
 
 
+def _folded(text: str, width: int) -> list[str]:
+    return wrap(text, max(width, 1), break_on_hyphens=False) or [""]
+
+
 def _two_lines(text: str, width: int) -> list[str]:
-    lines = wrap(text, max(width, 1), break_on_hyphens=False) or [""]
+    lines = _folded(text, width)
     return lines if len(lines) < 3 else [lines[0], short(" ".join(lines[1:]), width)]
 
 
