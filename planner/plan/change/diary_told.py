@@ -144,10 +144,10 @@ def _one_by_one(one: KeyChange) -> Iterator[KeyChange]:
 
 
 def _subject(opened: OpenProject, key: Key, lists: Lists) -> tuple[str, Key]:
-    """What a key is of, by its name, and what is left of the key; the words of the key where nobody has a name for it."""
+    """What a key is of, by its name, and what is left of it; in the words of the key where nobody has a name for it."""
     if key[0] in CALLED and len(key) > 1 and isinstance(key[1], int):
         rows = lists.get(str(key[0]), [])
-        called = _called(opened, str(key[0]), rows[key[1]]) if key[1] < len(rows) else ""
+        called = _called(opened, str(key[0]), rows[key[1]]) if 0 <= key[1] < len(rows) else ""
         if called:
             return called, _inside(opened, key[2:])
     words = " ".join(str(part).replace("_", " ") for part in key if isinstance(part, str))
