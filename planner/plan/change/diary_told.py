@@ -121,7 +121,7 @@ def _together(
 ) -> dict[str, list[tuple[Key, KeyChange]]]:
     """What moved, by what it is of; each with what is left of its key."""
     found: dict[str, list[tuple[Key, KeyChange]]] = {}
-    for one in (each for moved in entry.moved for each in _one_by_one(moved)):
+    for one in (each for moved in entry.moved if moved.key for each in _one_by_one(moved)):
         lists = before if one.now is None else after
         subject, rest = _subject(opened, one.key, lists)
         if not rest or rest[0] not in _UNTOLD:
@@ -144,13 +144,14 @@ def _one_by_one(one: KeyChange) -> Iterator[KeyChange]:
 
 
 def _subject(opened: OpenProject, key: Key, lists: Lists) -> tuple[str, Key]:
-    """What a key is of, by its name, and what is left of the key; the key itself where nobody has a name for it."""
+    """What a key is of, by its name, and what is left of it; in the words of the key where nobody has a name for it."""
     if key[0] in CALLED and len(key) > 1 and isinstance(key[1], int):
         rows = lists.get(str(key[0]), [])
-        called = _called(opened, str(key[0]), rows[key[1]]) if key[1] < len(rows) else ""
+        called = _called(opened, str(key[0]), rows[key[1]]) if 0 <= key[1] < len(rows) else ""
         if called:
             return called, _inside(opened, key[2:])
-    return clean(name_of(key, {**opened.opened.data, **lists}) or as_key(key)), ()
+    words = " ".join(str(part).replace("_", " ") for part in key if isinstance(part, str))
+    return clean(name_of(key, {**opened.opened.data, **lists}) or words or as_key(key)), ()
 
 
 def _inside(opened: OpenProject, rest: Key) -> Key:
