@@ -29,14 +29,16 @@ def place_states(state: State) -> dict[str, PlaceState]:
     missing["measurements"] = sum(one.is_measured for one in state.wanted)  # as many as it lists
     made = {
         one.name: stands(_about(state.flags, one.subjects), missing[one.name]) for one in PLACES if one.subjects
-    } | {"ask": PlaceState(OPEN) if state.wanted else SETTLED, "overview": _overview(state.flags)}
+    } | {"ask": PlaceState(OPEN) if state.wanted else SETTLED, "overview": stands(state.flags, 0)}
     project = state.opened.project
     for name, tables in TABLES.items():
         begun = any(state.opened.opened.data.get(table) for table in tables)
         made[name] = stands((), missing[name], begun)
     made["changes"] = stands(_named(state.flags, OF_CHANGES), missing["changes"], begun=bool(project.changes))
+    made["proposals"] = UNTOUCHED  # what was tried is kept nowhere
     candidates = len([name for name in project.fitments if name != FOUND])
     made["candidates"] = PlaceState(str(candidates)) if candidates else UNTOUCHED
+    made["tasks"] = PlaceState(OPEN)  # where they cannot be put in order
     if state.work is not None:
         counted = [one for one in state.work.items.values() if one.state != "dropped"]
         done = sum(one.state == "done" for one in counted)
@@ -81,10 +83,6 @@ def stands(flags: Iterable[Flag], missing: int, begun: bool = True) -> PlaceStat
 def _is_grave(flag: Flag) -> bool:
     """Whether it stands against the plan, or may be a stop."""
     return flag.counts or (flag.verdict.answer == "too close to call" and flag.rule.severity == "stop")
-
-
-def _overview(flags: Sequence[Flag]) -> PlaceState:
-    return stands(flags, 0)
 
 
 def _counted(count: str, flags: Iterable[Flag], other: bool = False) -> PlaceState:
