@@ -150,5 +150,5 @@ def _flag_row(flag: Flag) -> tuple[str, str, str]:
 
 
 KIND = SheetKind(
-    "record", "Build record", "everything: facts, figures with formulas and grounds, flags, decisions", build
+    "record", "Build record", "what's on the truck now; then everything: facts, figures, flags, decisions", build
 )
