@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-LONGEST_TITLE = len("measurements")
+LONGEST_TITLE = len("other entries")
 MEASURED = ("hub", "studs", "kingpin", "steering", "travel", "brake", "fender")  # of an axle, at the place of that name
 
 
