@@ -72,6 +72,7 @@ def test_the_space_is_listed_with_where_each_is_known_from(capsys, truck):
     ("asked", "words"),
     [
         (("--offered",), "no tire is offered"),
+        (("--top", 13), "accepted: 1 to 12"),
         (("--only", "99x99"), "99x99"),
         (("--only", "225/70R19.5", "--take", 1), "--as NAME"),
         (("--only", "225/70R19.5", "--take", 99, "--as", "low"), "accepted: 1 to"),

@@ -110,7 +110,7 @@ def out_words(opened: OpenProject, one: RuledOut) -> str:
     if one.rule.startswith("wishes."):
         return f"outside of the {one.rule.removeprefix('wishes.').replace('_', ' ')} you want"
     if one.about in opened.obstacles:
-        return f"{clean(one.about)}: too close at every backspace that's left, tolerances at their worst"
+        return f"{clean(one.about)}: too close at every backspace, with the readings off the wrong way"
     where = f"{one.about}: " if one.about else ""
     rule = rule_called(opened, one.rule)
     return f"{where}{one.rule if rule is None else rule.notices}"

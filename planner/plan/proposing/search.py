@@ -171,8 +171,12 @@ class FitSearch:
             yield self._tried
 
     def answer(self, top: int = MOST) -> Proposals:
-        """What nothing beats of what was looked at, each judged in full; who does not stand that is ruled out by it."""
+        """What nothing beats of what was looked at, each judged in full.
+
+        What does not stand that is looked at again at the maker's other steps, and ruled out where none is left.
+        """
         refused: Counter[RuledOut] = Counter()
+        tried: dict[Combination, tuple[float | None, ...]] = {}
         fitting = sorted(self._fitting, key=self._order)
         while True:
             front = unbeaten(fitting, lambda one: one.axes)
@@ -183,11 +187,18 @@ class FitSearch:
                 self._full[one.candidate] = full
                 if full.against:
                     failed = one
-                    refused[ruled_out(full.opened, full.against[0])] += 1
                     break
             if failed is None:
                 break
             fitting.remove(failed)
+            combination = failed.combination
+            tried[combination] = (*tried.get(combination, ()), failed.look.backspace)
+            steps = tuple(step for step in tried[combination] if step is not None)
+            look = self._quick.pair(combination.tire, combination.rim, steps)
+            if look.out is None:
+                fitting = sorted([*fitting, self._compared(look, failed.gear)], key=self._order)
+            else:
+                refused[ruled_out(full.opened, full.against[0])] += 1
         return Proposals(
             tuple(Proposal(one, self._full[one.candidate]) for one in shown),
             self._tried,

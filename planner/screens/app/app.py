@@ -132,6 +132,7 @@ class Planner(StateApp):
 
     async def action_quit(self) -> None:
         self.keep_place()
+        await self.leave_places()
         await super().action_quit()
 
     @on(StateScreen.CloseWanted)
@@ -148,6 +149,7 @@ class Planner(StateApp):
         from planner.screens.app.closing import close_project
 
         self.keep_place()
+        await self.leave_places()
         if await close_project(self, self.change_watch, self._start_screen()):
             self.path = self.change_watch = None
 

@@ -206,7 +206,7 @@ def _line(row: ListRow, at: Columns) -> Content:
     if row.cells:
         return _abreast(row, at)
     if row.heading and not row.table:
-        return Content(clean(row.name)).stylize("dim" if row.tone == "muted" else "bold")
+        return Content(clean(row.name)).stylize("$text-muted" if row.tone == "muted" else "bold")
     tone = {"": "", "muted": "dim"}.get(row.tone, f"$text-{row.tone}")
     start = Content(fitted(clean(row.mark), at.mark) if row.mark else _lead(row, at.indent, at.mark))
     start = start.stylize(tone if row.tone == "muted" else f"bold {tone}".strip()) if row.mark else start
