@@ -119,9 +119,9 @@ def own_key(opened: OpenProject, fitment: str, axle: str, name: str) -> str:
 
 def own_value(opened: OpenProject, fitment: str, axle: str, name: str) -> Any:
     """An entry of the wheel's that no formula reads, as it was read; None where there is none."""
-    one = opened.project.fitments[fitment]
-    value = getattr(getattr(one, axle).wheel, name)
-    return getattr(one.wheel, name) if value is None else value
+    one = opened.project.fitments.get(fitment)
+    value = None if one is None else getattr(getattr(one, axle).wheel, name)
+    return getattr(one.wheel, name) if one is not None and value is None else value
 
 
 def _own_text(opened: OpenProject, fitment: str, axle: str, name: str) -> str:

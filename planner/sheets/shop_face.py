@@ -2,12 +2,14 @@
 
 from collections.abc import Iterator
 from math import cos, pi, radians, sin, tan
+from typing import NamedTuple
 
 from planner.plan.drawings.drawn_values import angle, drawing_of, known_values, missing_entries
 from planner.plan.drawings.scene import Arc, Label, Line, Scene, Spot
 from planner.plan.truck.project import OpenProject
+from planner.quantities.quantity import Quantity
 from planner.quantities.text import clean
-from planner.sheets.order_text import measured_text, ordered_text
+from planner.sheets.order_text import measured_text, ordered_text, own_value
 
 NODES = (
     "wheel_stud_count", "stud_count", "wheel_stud_circle", "stud_circle", "wheel_bore", "hub_pilot", "stud_diameter",
@@ -15,6 +17,7 @@ NODES = (
 )  # fmt: skip
 OF_TRUCK = ("stud_circle", "hub_pilot", "register_gap")  # measured, or following from that
 _EDGE = 0.030  # m; of the disc drawn round the circle
+LARGER = 2.5  # times as large as the rest of the drawing the seat is cut open
 _LINE = 56  # characters beside the drawing
 _SEATS = {"cone": "cone", "ball": "ball", "flat": "flat"}
 
@@ -35,7 +38,11 @@ def shop_face(opened: OpenProject, fitment: str, axle: str) -> Scene:
         return (measured_text if node in OF_TRUCK else ordered_text)(opened, fitment, axle, node)
 
     of_wheel = values["wheel_stud_circle"] is not None
-    radius, hole = circle / 2, (values["stud_diameter"] or 0.014) / 2
+    holes, seat_wide, seat_deep = (
+        one.value if isinstance(one, Quantity) else None
+        for one in (own_value(opened, fitment, axle, name) for name in ("hole_diameter", "seat_diameter", "seat_depth"))
+    )
+    radius, hole = circle / 2, (holes or values["stud_diameter"] or 0.014) / 2
     outside = radius + max(_EDGE, 3 * hole)
     spots = [_at(radius, 0.5 * pi - 2 * pi * at / count) for at in range(int(count))]
     arcs = [Arc((0.0, 0.0), outside), Arc((0.0, 0.0), radius, weight="center"), *(Arc(one, hole) for one in spots)]
@@ -46,7 +53,8 @@ def shop_face(opened: OpenProject, fitment: str, axle: str) -> Scene:
     notes: list[tuple[str, Spot]] = []
     right = [one for one in spots if one[0] > 1e-9] or spots
     thread = f" for studs Ø {said('stud_diameter')}" if values["stud_diameter"] else ""
-    notes.append((f"{int(count)} holes, equally spaced{thread}", _toward(right[0], hole)))
+    size = f" Ø {ordered_text(opened, fitment, axle, 'wheel.hole_diameter')}, equally spaced" if holes else ""
+    notes.append((f"{int(count)} holes{size or f', equally spaced{thread}'}", _toward(right[0], hole)))
     whose = "" if of_wheel else "hub's "
     node = "wheel_stud_circle" if of_wheel else "stud_circle"
     notes.append((f"{whose}bolt circle Ø {said(node)}", _at(radius, 0.5 * pi - 1.5 * 2 * pi / count)))
@@ -66,9 +74,8 @@ def shop_face(opened: OpenProject, fitment: str, axle: str) -> Scene:
         for at, (text, spot) in enumerate(notes)
     ]
     seat = str(values["wheel_seat"] or "")
-    detail = _detail(
-        seat, values["wheel_seat_angle"], values["disc_thickness"] or 0.010, hole, (beside + 0.11, -outside)
-    )
+    cut = SeatCut(seat, values["wheel_seat_angle"], values["disc_thickness"] or 0.010, hole, seat_wide, seat_deep)
+    detail = _detail(cut, (beside + 0.11, -outside))
     labels += [Label((beside + 0.11, -outside - 0.022), _seat_words(seat, values["wheel_seat_angle"]))]
     nut = values["nut_seat"]
     if nut and (nut, values["nut_seat_angle"]) != (values["wheel_seat"], values["wheel_seat_angle"]):
@@ -96,20 +103,33 @@ def _toward(spot: Spot, radius: float) -> Spot:
 def _seat_words(seat: str, turn: float | None) -> str:
     if not seat:
         return "nut seat not known"
-    return f"nut seat: {clean(seat)}{f', {angle(turn)} included' if turn and seat == 'cone' else ''}"
+    cone = f", {angle(turn)} included" if turn and seat == "cone" else ""
+    return f"nut seat, {LARGER:g} times as large: {clean(seat)}{cone}"
 
 
-def _detail(seat: str, turn: float | None, thick: float, hole: float, foot: Spot) -> Iterator[Line]:
-    """The disc cut through one hole, two and a half times as large, the nut's side up."""
+class SeatCut(NamedTuple):
+    """One hole cut open: its seat, the angle of a cone, and its sizes in m; what of the seat is not known is None."""
+
+    seat: str
+    turn: float | None
+    thick: float
+    hole: float
+    seat_wide: float | None
+    seat_deep: float | None
+
+
+def _detail(cut: SeatCut, foot: Spot) -> Iterator[Line]:
+    """The disc cut through one hole, so many times as large, the nut's side up."""
+    seat = cut.seat
     if seat not in _SEATS:
         return
-    large = 2.5
     x, y = foot
-    half, high, wide = hole * large, thick * large, 0.055
-    deep = 0.6 * high
+    half, high, wide = cut.hole * LARGER, cut.thick * LARGER, 0.055
+    deep = min(cut.seat_deep * LARGER, high) if cut.seat_deep else 0.6 * high
     out = half
     if seat == "cone":
-        out = half + deep * tan((turn or radians(60)) / 2)
+        out = half + deep * tan((cut.turn or radians(60)) / 2)
+        out = max(half, cut.seat_wide / 2 * LARGER) if cut.seat_wide else out
     elif seat == "ball":
         out = half + 0.7 * deep
     for side in (-1, 1):

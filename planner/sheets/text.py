@@ -129,7 +129,7 @@ def _on_wall(task: WallTask) -> Iterator[str]:
         yield _BAR
     if task.hold and not task.closed:
         yield from _wrapped("HOLD. Sign before you go on.", 2)
-    boxes = (f"{_STATES.get(one.state, '[ ]')}{one.side}{one.end}" for one in task.boxes)
+    boxes = (f"{_STATES.get(one.state, '[ ]')}{one.end}{f' {one.side}' if one.side else ''}" for one in task.boxes)
     yield from _wrapped(task.title, first=f"{' '.join(boxes)} ")
     for line in task.lines:
         yield from _wrapped(" ".join(f"{one.says} {_WALL_BLANKS[one.blank]}".strip() for one in line), 4)

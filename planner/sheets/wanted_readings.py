@@ -120,7 +120,7 @@ def placed(opened: OpenProject, one: WantedReading) -> WantedReading:
         return one
     question = asked_by_key("").get(one.key)
     stand = _STANDS.get(one.fact) or (question.stand if question else stand_of(split_key(one.key) or (one.key,)))
-    measured = one.kind.form in ("quantity", "ratio") and one.kind.name != "rim code"
+    measured = one.kind.form in ("quantity", "ratio") and one.kind.name != "rim code" and stand != TABLE
     sides = SIDES if measured and has_sides(split_key(one.key) or ()) else ()
     return one._replace(stand=stand, tool=tool_words(opened, one.key), sides=sides)
 

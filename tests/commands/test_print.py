@@ -176,7 +176,7 @@ def test_a_slip_where_nothing_moved_takes_no_number_and_writes_nothing(capsys, t
     for how in ((), ("--text",), ("--since", "1"), ("-o", truck.with_name("slip.pdf"))):
         code, out, err = call(capsys, truck, "slip", *how)
         assert (code, err) == (0, "")
-        assert out == "Nothing on sheet 1 has changed: it needs no slip, and no number was taken.\n"
+        assert out == "Nothing on sheet 1 has changed, so it needs no slip; no number was taken.\n"
     assert truck.read_bytes() == before and beside(truck) == there
     assert len(read_diary(truck).entries) == 2, "the file as it was, and the sheet"
 
@@ -255,8 +255,9 @@ def test_a_sheet_of_an_empty_project_is_refused_in_one_line_and_leaves_nothing(c
     assert beside(path) == {"empty.toml"} and path.read_text() == "format = 2\n"
 
 
-def test_a_missing_folder_is_told_and_nothing_is_written(capsys, truck, tmp_path):
-    assert "there is no folder" in refused(capsys, truck, "checklist", "-o", tmp_path / "no" / "x.pdf")
+@pytest.mark.parametrize("name", ["checklist", "wall"])
+def test_a_missing_folder_is_told_and_nothing_is_written(capsys, truck, tmp_path, name):
+    assert "there is no folder" in refused(capsys, truck, name, "-o", tmp_path / "no" / "x.pdf")
     assert sheets(truck) == [] and beside(truck) == {"truck.toml"}
 
 
@@ -281,7 +282,8 @@ def test_a_full_disk_leaves_no_half_of_a_sheet_and_no_record(capsys, truck, monk
     assert sheets(truck) == [] and beside(truck) == {"truck.toml"}
 
 
-def test_a_disk_that_fills_while_the_sheet_is_written_leaves_nothing(capsys, truck, monkeypatch):
+@pytest.mark.parametrize("name", ["checklist", "wall"])
+def test_a_disk_that_fills_while_the_sheet_is_written_leaves_nothing(capsys, truck, monkeypatch, name):
     real = os.write
 
     def short(handle, data):
@@ -291,7 +293,7 @@ def test_a_disk_that_fills_while_the_sheet_is_written_leaves_nothing(capsys, tru
         return real(handle, data)
 
     monkeypatch.setattr(os, "write", short)
-    refused(capsys, truck, "checklist")
+    refused(capsys, truck, name)
     assert sheets(truck) == [] and beside(truck) == {"truck.toml"}
 
 

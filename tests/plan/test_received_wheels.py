@@ -11,6 +11,7 @@ from planner.plan.change.changing import Setting, make, try_settings
 from planner.plan.change.task_recordings import make_recording, no_reason_helps
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.work import buying
+from planner.plan.work.held_readings import order_copy
 from planner.plan.work.hold_points import stops_in_words
 from planner.plan.work.money import money
 from planner.plan.work.part_words import bought_words
@@ -93,6 +94,16 @@ def test_runout_is_held_against_the_order_and_against_what_is_mounted_at_all(tmp
     assert answers(path)["will_not_do", "W1"].verdict.answer == answer
     assert ("may run out of true" in " ".join(piece_words(piece))) == close
     assert ("send it back" in advice(piece)) == runs_out
+
+
+def test_a_runout_that_was_ordered_is_what_a_piece_is_held_against(tmp_path):
+    path = truck(tmp_path, wheel(more='radial_runout = "0.032 in ± 0.001 in"\n'))
+    replace(path, "[fitments.tall.wheel]\n", '[fitments.tall.wheel]\nradial_runout = "0.035 in"\n')
+    (piece,) = came(path)
+    assert piece.as_ordered == "within" and piece.held[-1].ordered == "up to 0.035 in"
+    assert order_copy(opened(path))["front radial runout"] == "0.035 in"
+    replace(path, 'radial_runout = "0.035 in"', 'radial_runout = "0.030 in"')
+    assert came(path)[0].as_ordered == "outside"
 
 
 def test_what_was_ordered_without_a_tolerance_has_the_general_one_of_the_order_sheet(tmp_path):

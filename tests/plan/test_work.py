@@ -1,17 +1,21 @@
 """The project's one list of tasks: where they come from, how each stands, what is kept, and when it can be done."""
 
 from datetime import date, timedelta
+from pathlib import Path
 from time import process_time
 
 import pytest
 from work_truck import TODAY, listed, opened, replace, ticked, written
 
 from planner.plan.answers.flagging import flags
+from planner.plan.answers.open_project import open_project
 from planner.plan.work.dependencies import own_id
 from planner.plan.work.schedule_error import CircularWaits, NoSuchJob
 from planner.plan.work.task_list import next_up, work
 from planner.project.models.work import Task
+from planner.tasks.kind import PHASES
 
+PROJECTS = Path(__file__).parents[2] / "projects"
 OWN = '\n[[tasks]]\nid = "own.{id}"\ntitle = "{id}"\ntakes = "{takes}"\nafter = [{after}]\n'
 
 
@@ -83,15 +87,24 @@ def test_a_hold_point_does_not_wait_for_what_comes_behind_it_nor_for_what_is_of_
     assert "check.sign" in found["own.later"].waits
 
 
-def test_every_hold_point_stands_below_all_of_its_phase_that_it_waits_on(tmp_path):
-    found = listed(written(tmp_path)).items
+@pytest.mark.parametrize("name", ["county-road-4x4", "quarry-flatbed", "forestry-4x4", "just-begun"])
+def test_a_phase_is_gone_through_from_the_top_and_both_ends_of_a_task_stay_together(name):
+    found = work(open_project(PROJECTS / f"{name}.toml", TODAY)).items
     order = list(found)
-    holds = [one for one in found.values() if one.hold]
-    assert len(holds) > 5
-    for hold in holds:
-        for id_ in hold.after:
-            if found[id_].phase == hold.phase:
-                assert order.index(id_) < order.index(hold.id), (id_, hold.id)
+    place = {id_: at for at, id_ in enumerate(order)}
+    assert [PHASES.index(one.phase) for one in found.values() if one.phase] == sorted(
+        PHASES.index(one.phase) for one in found.values() if one.phase
+    )
+    for one in found.values():
+        ahead, seen = list(one.after), set()
+        while ahead:
+            id_ = ahead.pop()
+            if id_ not in seen:
+                seen.add(id_)
+                ahead += found[id_].after
+        assert not [id_ for id_ in seen if found[id_].phase == one.phase and place[id_] > place[one.id]], one.id
+        if one.id.endswith(".front") and one.task and f"{one.task.id}.rear" in found:
+            assert order[place[one.id] + 1] == f"{one.task.id}.rear"
 
 
 def test_waits_in_a_circle_are_one_error_that_names_it(tmp_path):

@@ -17,6 +17,7 @@ from planner.sheets.blocks import Blanks, DrawingBlock, Heading, Hold, Paragraph
 from planner.sheets.kind import Asked, CannotPrint, kind_named, kinds, names
 from planner.sheets.printing import made
 from planner.sheets.text import text
+from planner.sheets.wanted_readings import ONCE_MORE
 
 SOUND = """
 [plan]
@@ -68,7 +69,7 @@ def test_the_measuring_sheet_asks_for_what_rules_wait_for_and_for_each_once(begu
     assert len(asked) == len(set(asked))
     needed = {need for flag in flags(begun) for need in flag.needs if entrance_of(need)}
     assert needed and needed <= set(asked)
-    assert "axles.front.studs.adjacent_spacing" not in asked, "it is known already"
+    assert "vehicle.wheelbase" not in asked, "it is known already"
 
 
 def test_all_asks_for_everything_and_says_what_is_known(begun, sheet):
@@ -93,7 +94,9 @@ def test_each_reading_with_a_letter_stands_behind_a_drawing_that_has_it(begun, s
 def test_a_close_call_is_measured_again_and_the_sheet_says_how_well(county, sheet):
     better = {r.key: r.better for row in blanks(sheet(county, "measuring")) for r in row.readings if r.better}
     settling = {key for flag in flags(county) for key, _ in flag.better}
-    assert better and set(better) <= settling | {key.replace(".at", ".to") for key in settling}
+    closer = {key for key, how in better.items() if how != ONCE_MORE}
+    assert closer and closer <= settling | {key.replace(".at", ".to") for key in settling}
+    assert {"axles.front.hub.pilot", "axles.rear.hub.pilot"} <= set(better), "an order rests on it"
 
 
 def test_obstacles_are_asked_for_with_the_persons_own_way_of_measuring(truck, sheet):
@@ -420,7 +423,7 @@ def test_an_empty_project_has_nothing_to_record(truck, sheet):
 # all
 
 
-@pytest.mark.parametrize("name", ["measuring", "checklist"])
+@pytest.mark.parametrize("name", ["measuring", "wall", "checklist"])
 def test_an_empty_project_can_be_measured_and_begun(truck, sheet, name):
     assert sheet(truck(""), name).blocks
 

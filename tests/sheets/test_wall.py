@@ -1,5 +1,6 @@
 """The wall sheet: letters as high as the distance asks for, a phase a page, a line a task, nothing known left blank."""
 
+import tomllib
 from datetime import date
 from math import radians, tan
 from pathlib import Path
@@ -182,15 +183,16 @@ def test_every_task_is_on_the_wall_with_a_box_for_each_end(county, sheet):
     assert whole == len(items) > 100
     assert sum(one.hold for one in tasks(made)) == sum(one.hold for one in items)
     nuts = task(made, "Wheels on: by hand, star, 3 stages")
-    assert [(box.end, box.side) for box in nuts.boxes] == [("F", "L"), ("F", "R"), ("R", "L"), ("R", "R")]
+    assert [(box.end, box.side) for box in nuts.boxes] == [("Fr", "L"), ("Fr", "R"), ("Rr", "L"), ("Rr", "R")]
     studs = task(made, "Measure the bolt circle two ways")
-    assert [(box.end, box.side) for box in studs.boxes] == [("F", ""), ("R", "")]
+    assert [(box.end, box.side) for box in studs.boxes] == [("Fr", ""), ("Rr", "")]
 
 
 def test_300_tasks_of_ones_own_with_long_names_are_all_there(truck, sheet):
     long = "and once more all the way around " * 9
+    more = {0: long, 1: "W" * 90}
     own = "".join(
-        f'[[tasks]]\nid = "own.t{n}"\ntitle = "job {n:03}. {long if n % 10 == 0 else ""}"\nphase = "{PHASES[n % 11]}"\n'
+        f'[[tasks]]\nid = "own.t{n}"\ntitle = "job {n:03}. {more.get(n % 10, "")}"\nphase = "{PHASES[n % 11]}"\n'
         for n in range(300)
     )
     opened = truck(f'[vehicle]\nname = "{"A name as long as a sheet is wide " * 9}"\n{own}')
@@ -208,12 +210,12 @@ def test_what_is_known_is_never_blank(county, sheet):
     made = sheet(county, "wall")
     assert said(task(made, "Wheels on: by hand, star, 3 stages")) == [
         "torque 110 lbf·ft",
-        "clicked at F ____ R ____ 106 to 114 lbf·ft",  # 4 % to either side of 110
+        "clicked at Fr ____ Rr ____ 106 to 114 lbf·ft",  # 4 % to either side of 110
     ]
     assert said(task(made, "Measure wheelbase, heights, width")) == ["L minus R: 1/8 in"]
     assert said(task(made, "Get stands rated for the axle")) == [
-        "rating F ____ at least 3500 lb",
-        "rating R ____ at least 4900 lb",
+        "rating Fr ____ at least 3500 lb",
+        "rating Rr ____ at least 4900 lb",
     ]
     assert said(task(made, "Copy all the plates")) == []
 
@@ -221,8 +223,17 @@ def test_what_is_known_is_never_blank(county, sheet):
 def test_what_is_not_known_yet_is_said_without_a_key(truck, sheet):
     made = sheet(truck(""), "wall")
     wheels = said(task(made, "Wheels on: by hand, star, 3 stages"))
-    assert wheels == ["torque not known yet", "clicked at F ____ R ____ range not known yet"]
+    assert wheels == ["torque not known yet", "clicked at Fr ____ Rr ____ range not known yet"]
     assert "axles." not in text(made)
+
+
+def test_what_has_to_be_done_first_under_a_later_phase_is_said(truck, sheet):
+    made = sheet(truck('[fitments.found.wheel]\npieces = "multi"\n'), "wall")
+    air = said(task(made, "All air out, cores out: then nuts"))
+    assert air[0].startswith("First, under Measure: Weigh each axle, loaded to go, and"), "it won't roll after that"
+    first = "First, under"
+    others = [one.title for one in tasks(made) if any(line.startswith(first) for line in said(one))]
+    assert others == ["All air out, cores out: then nuts"]
 
 
 def test_a_hold_point_has_room_for_initials_and_date_until_it_is_signed(county, sheet):
@@ -251,7 +262,7 @@ recorded = "the brake shop: linings, hoses, and the front drums turned, which to
     made = sheet(truck(records), "wall")
     assert task(made, "Level ground; chock it both ways").boxes[0].state == "dropped"
     assert said(task(made, "Level ground; chock it both ways")) == ["dropped"]
-    assert said(task(made, "Measure the brake: radius and face")) == ["F LOOK AGAIN"]
+    assert said(task(made, "Measure the brake: radius and face")) == ["Fr LOOK AGAIN"]
     (brakes,) = said(task(made, "Do the brake work that was asked"))
     assert brakes.startswith("who, what: the brake shop: linings") and len(brakes) < 80
 
@@ -357,4 +368,6 @@ def test_the_sans_serif_stands_beside_its_license():
     assert {path.name for path in FONTS.iterdir()} == {
         "LICENSE.txt", "SourceSansPro-Bold.ttf", "SourceSansPro-Regular.ttf",
     }  # fmt: skip
+    built = tomllib.loads((PROJECTS.parent / "pyproject.toml").read_text())["tool"]["setuptools"]["package-data"]
+    assert built["planner.sheets"] == ["fonts/*"], "in the wheel too"
     assert "SIL OPEN FONT LICENSE Version 1.1" in (FONTS / "LICENSE.txt").read_text(encoding="utf-8")

@@ -75,7 +75,7 @@ def with_dependencies(items: "Mapping[str, Item]") -> "dict[str, Item]":
         elif id_ == READY_TO_ROLL:
             more = changes
         first[id_] = one._replace(after=tuple(dict.fromkeys((*one.after, *more))))
-    return _holds_last(_closed_by_holds(first))
+    return _closed_by_holds(first)
 
 
 def _closed_by_holds(items: "dict[str, Item]") -> "dict[str, Item]":
@@ -98,20 +98,28 @@ def _closed_by_holds(items: "dict[str, Item]") -> "dict[str, Item]":
     return items
 
 
-def _holds_last(items: "dict[str, Item]") -> "dict[str, Item]":
-    """Each hold point behind all of its phase that it waits on, so that a list is gone through from the top."""
-    order = list(items)
-    for hold in [one for one in items.values() if one.hold]:
-        ahead, seen = list(hold.after), set[str]()
-        while ahead:
-            id_ = ahead.pop()
-            if id_ not in seen:
-                seen.add(id_)
-                ahead.extend(items[id_].after)
-        at = order.index(hold.id)
-        last = max((n for n, id_ in enumerate(order) if id_ in seen and items[id_].phase == hold.phase), default=at)
-        if last > at:
-            order.insert(last, order.pop(at))
+def in_order(items: "Mapping[str, Item]") -> "dict[str, Item]":
+    """Each task behind all of its phase that it waits on, so that a list is gone through from the top; else as it was.
+
+    What is done at both ends stays together.
+    """
+    both = {id_: one.task.id if one.task is not None else id_ for id_, one in items.items()}
+    groups: dict[str, list[str]] = {}
+    for id_, name in both.items():
+        groups.setdefault(name, []).append(id_)
+    ahead = {name: [both[earlier] for id_ in ids for earlier in items[id_].after] for name, ids in groups.items()}
+    order: list[str] = []
+    for phase in dict.fromkeys(one.phase for one in items.values()):
+        seen = set[str]()
+        for first in [name for name, ids in groups.items() if items[ids[0]].phase == phase]:
+            waiting = [(first, False)]
+            while waiting:
+                name, ready = waiting.pop()
+                if ready and items[groups[name][0]].phase == phase:
+                    order += groups[name]
+                elif not ready and name not in seen:
+                    seen.add(name)
+                    waiting += [(name, True), *((one, False) for one in reversed(ahead[name]))]
     return {id_: items[id_] for id_ in order}
 
 

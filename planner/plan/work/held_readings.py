@@ -73,6 +73,12 @@ def order_copy(opened: OpenProject) -> dict[str, str]:
             copy |= {name: known[0]} if known[0] else {}
         else:
             copy |= {f"{axle} {name}": text for axle, text in zip(AXLES, known, strict=True) if text}
+    for name in RUNOUTS:
+        runouts = {axle: _entered_runout(opened, fitment, axle, name) for axle in AXLES}
+        unit = default_unit(DISTANCE, opened.style)
+        copy |= {
+            f"{axle} {in_words(name)}": write(one, DISTANCE, unit) for axle, one in runouts.items() if one is not None
+        }
     return copy
 
 
@@ -112,10 +118,32 @@ def held_readings(opened: OpenProject, fitment: str, wheel: ReceivedWheel) -> It
     for name in RUNOUTS:
         read = getattr(wheel, name)
         if read is not None:
-            most = MOST_ORDERED_RUNOUT * INCH
+            most = max(_most_runout(opened, fitment, axle, name) for axle in axles)  # a spare is of either order
             told = f"up to {show_plain(most, DISTANCE, opened.style)}"
             answer = _answer(read, -most, most)
             yield HeldReading(in_words(name), as_written(read, DISTANCE, opened.style), told, answer)
+
+
+def _most_runout(opened: OpenProject, fitment: str, axle: str, name: str) -> float:
+    """The runout that the order allows: as it was kept, as the wheel has it entered, or what the sheet asks of each."""
+    for need in matching_parts(planned_parts(opened), ("wheels",)):
+        kept = need.part.as_ordered.get(f"{axle} {in_words(name)}") or need.part.as_ordered.get(in_words(name))
+        if kept is not None:
+            try:
+                read = read_value(kept, DISTANCE)
+            except Unreadable:
+                continue
+            if isinstance(read, Quantity):
+                return read.value
+    entered = _entered_runout(opened, fitment, axle, name)
+    return MOST_ORDERED_RUNOUT * INCH if entered is None else entered.value
+
+
+def _entered_runout(opened: OpenProject, fitment: str, axle: str, name: str) -> Quantity | None:
+    one = opened.project.fitments[fitment]
+    at_axle: Quantity | None = getattr(getattr(one, axle).wheel, name)
+    whole: Quantity | None = getattr(one.wheel, name)
+    return at_axle if at_axle is not None else whole
 
 
 def _ordered(

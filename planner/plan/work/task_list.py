@@ -19,6 +19,7 @@ from planner.plan.work.dependencies import (
     FOR_STAGES,
     READY_TO_ROLL,
     holds_before,
+    in_order,
     open_before,
     own_id,
     standing_task_of,
@@ -70,7 +71,8 @@ def work(opened: OpenProject, found: Sequence[Flag] | None = None) -> Work:
     found = flags(opened) if found is None else found
     listed = with_dependencies(_listed(opened, found))
     today = date.fromisoformat(opened.sheet.value(Spot("today", EVERYWHERE)))
-    dated = task_dates(opened, listed, today)  # before the states: a circle of waits ends here
+    dated = task_dates(opened, listed, today)  # before the rest: a circle of waits ends here
+    listed = in_order(listed)
     came = received_flags(opened, found) if found else []  # who asks for the order alone gives no flags
     _states(opened, listed, [*found, *came], today)
     return Work(listed, tuple(_kept(opened, listed)), dated, today)

@@ -32,6 +32,7 @@ from planner.tasks.kind import PHASES
 PRINT, TEXT, PAPER, PATH = "print", "text", "paper", "path"
 PHASE, OPEN, ALL, SINCE, DISTANCE = "phase", "open", "all", "since", "distance"
 TAKES = {"wall": (DISTANCE, PHASE, OPEN), "checklist": (PHASE, OPEN), "measuring": (ALL,), "slip": (SINCE,)}
+NEXT = "one page for the next evening"
 HINT = "Enter changes or does what the cursor is on  t looks at it  Escape leaves"
 
 
@@ -98,7 +99,8 @@ class PrintSheet(ModalScreen[int | None]):
         if OPEN in takes:
             yield ListRow("tasks", "only what is not done" if asked.open_only else "all, the done ones too", about=OPEN)
         if ALL in takes:
-            yield ListRow("readings", "all" if asked.everything else "only what is not known yet", about=ALL)
+            which = "all" if asked.everything else NEXT if asked.next_only else "only what is not known yet"
+            yield ListRow("readings", which, about=ALL)
         if SINCE in takes:
             yield ListRow("since sheet", str(asked.since or "the last one"), about=SINCE)
         path = self._path or (self._preview.path if self._preview else None)
@@ -142,7 +144,8 @@ class PrintSheet(ModalScreen[int | None]):
             case "open":
                 self._ask_for(asked._replace(open_only=not asked.open_only))
             case "all":
-                self._ask_for(asked._replace(everything=not asked.everything))
+                following = not asked.everything and not asked.next_only
+                self._ask_for(asked._replace(next_only=following, everything=asked.next_only))
             case "since":
                 assert self.planner.state is not None
                 sheets = self.planner.state.opened.project.sheets

@@ -16,13 +16,13 @@ from planner.screens.widgets.header import Header, Summary, SummaryItem
 from planner.screens.widgets.keys_line import KeysLine
 from planner.screens.widgets.row_list import RowList
 from planner.screens.widgets.side_panel import SidePanel
-from planner.screens.widgets.way import Way
+from planner.screens.widgets.way import BuildWay
 
 
 class PlaceScreen(PlaceKeys):
     """A place of the program. It shows the app's state; what a person does there becomes a job of the app."""
 
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide"), (150, "-widest")]
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide"), (160, "-widest")]
     AUTO_FOCUS = "#rows"
 
     def __init__(self) -> None:
@@ -30,7 +30,9 @@ class PlaceScreen(PlaceKeys):
         self._shown: tuple[State, str] | None = None  # with the fitment in view
 
     def compose(self) -> ComposeResult:
-        yield Way([(one.name, one.short_title) for one in PLACES], self.PLACE)
+        wide = self.app.size.width  # known before it is laid out: nothing is painted first as in another width
+        self.add_class(next(name for least, name in reversed(self.HORIZONTAL_BREAKPOINTS) if wide >= least))
+        yield BuildWay([(one.name, one.short_title) for one in PLACES], self.PLACE)
         yield Header(self.about.title)
         yield Summary()
         yield from self.body()
@@ -90,11 +92,11 @@ class PlaceScreen(PlaceKeys):
             f"planned: {clean(chosen)}" if chosen else "the plan isn't known" if lost else "nothing chosen yet"
         )
         following = state.next_task
-        self.query_one(Way).tell(place_states(state))
+        self.query_one(BuildWay).tell(place_states(state))
         self.query_one(Summary).tell(state.tally, following.title if following else state.schedule_error)
         self.fill()
 
-    def on_way_followed(self, event: Way.Followed) -> None:
+    def on_build_way_followed(self, event: BuildWay.Followed) -> None:
         self.planner.go(event.name)
 
     def on_summary_item_followed(self, event: SummaryItem.Followed) -> None:

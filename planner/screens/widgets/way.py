@@ -11,7 +11,7 @@ from textual.widget import Widget
 
 from planner.screens.widgets.columns import fitted
 
-WIDTH = 19  # cells, with the longest title and a count beside it
+WIDTH = 21  # cells, with the longest title and a count beside it
 HERE = "▸"
 RAISED, OPEN, DONE, NOT_YET = "!", "?", "✓", "–"
 LEGEND = (
@@ -33,11 +33,11 @@ class PlaceState(NamedTuple):
 SETTLED, UNTOUCHED = PlaceState(DONE, "success"), PlaceState(NOT_YET, "muted")
 
 
-class Way(Widget):
+class BuildWay(Widget):
     """Draws its lines itself, as one widget: a key in a list lays nothing out here."""
 
     DEFAULT_CSS = f"""
-    Way {{ dock: left; width: {WIDTH + 1}; height: 100%; margin: 0 0 1 0; background: $surface;
+    BuildWay {{ dock: left; width: {WIDTH + 1}; height: 100%; margin: 0 0 1 0; background: $surface;
         border-right: solid $panel; }}
     """
     under = reactive(-1)  # the row under the pointer

@@ -127,6 +127,4 @@ def _tick(opened: OpenProject, one: Item, several: bool) -> Tick:
     )
 
 
-KIND = SheetKind(
-    "checklist", "Step cards", "for the bench: how each task is done, cautions, tools, values to record", build
-)
+KIND = SheetKind("checklist", "Step cards", "for the bench: how each task is done, cautions, tools, values", build)

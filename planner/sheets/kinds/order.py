@@ -9,7 +9,7 @@ from planner.plan.work.measured_twice import AGAIN, measured_once, once_words
 from planner.quantities.text import clean
 from planner.sheets.blocks import Block, Caution, DrawingBlock, Fields, Heading, Paragraph, Rows, SignatureBox
 from planner.sheets.kind import NOT_FOR_ORDER, CannotPrint, Content, SheetKind, Subject
-from planner.sheets.order_lines import AXLES, BUYER, MUST_BE_KNOWN, OF_PAIRS, OF_PAIRS_MUST, TRUCK, WHEEL
+from planner.sheets.order_lines import AXLES, BUYER, CALLED, MUST_BE_KNOWN, OF_PAIRS, OF_PAIRS_MUST, TRUCK, WHEEL
 from planner.sheets.order_text import BLANK, GENERAL, OWN, general, measured_text, own_key
 from planner.sheets.ordered_wheels import (
     OrderedWheel,
@@ -206,7 +206,7 @@ def _reasons(subject: Subject, planned: list[str]) -> Iterator[str]:
                     continue
                 spot = opened.spot(node, fitment=fitment, axle=axle)
                 if not isinstance(opened.sheet.outcome(spot), Known):
-                    lacking.setdefault(opened.sheet.catalog.means(node), []).append(axle)
+                    lacking.setdefault(CALLED[node], []).append(axle)
         if lacking:
             listed = [f"{what}{f' ({axles[0]})' if len(axles) == 1 else ''}" for what, axles in lacking.items()]
             yield f"not known ({clean(fitment)}): {_few(listed)}"

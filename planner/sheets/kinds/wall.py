@@ -15,11 +15,11 @@ from planner.quantities.text import clean, cut
 from planner.sheets.blocks import WallBox, WallPhase, WallPiece, WallTask
 from planner.sheets.kind import Content, SheetKind, Subject, stops
 from planner.sheets.reading_distance import read_distance
-from planner.sheets.task_sheets import by_phase, phase_name, task_spots, together, wall_title, wanted_items
-from planner.tasks.kind import WORST
+from planner.sheets.task_sheets import OTHERS, by_phase, phase_name, task_spots, together, wall_title, wanted_items
+from planner.tasks.kind import PHASES, WORST
 
 MOST_SAID = 60  # of what somebody wrote down; the rest is on the card
-ENDS = {"front": "F", "rear": "R"}
+ENDS = {"front": "Fr", "rear": "Rr"}  # as in parts catalogs: R alone is the right side
 ON_CARD = "the rest is on its card"
 
 Line = tuple[WallPiece, ...]
@@ -34,7 +34,7 @@ def build(subject: Subject) -> Content:
             phase_name(phase),
             f"{sum(one.closed for one in several)} of {len(several)} done",
             next((said for name, said in WORST.items() if name == phase), ""),
-            tuple(_task(opened, same) for same in together(several)),
+            tuple(_task(subject, same) for same in together(several)),
         )
         for phase, several in by_phase(items)
     )
@@ -43,15 +43,33 @@ def build(subject: Subject) -> Content:
     return Content(phases, spots, "STOP RAISED" if raised else "", raised, read_from=read_from)
 
 
-def _task(opened: OpenProject, same: list[Item]) -> WallTask:
-    first = same[0]
+def _task(subject: Subject, same: list[Item]) -> WallTask:
+    opened, first = subject.opened, same[0]
     return WallTask(
         wall_title(first),
         tuple(box for one in same for box in _boxes(one)),
-        tuple(_lines(opened, same)),
+        (*_first_elsewhere(subject, same), *_lines(opened, same)),
         first.hold,
         _signed(first) if first.hold and first.closed else "",
     )
+
+
+def _first_elsewhere(subject: Subject, same: list[Item]) -> Iterator[Line]:
+    """What it waits on and stands on a later page, where nobody has looked yet who goes from the top."""
+    items, later = subject.work.items, list[Item]()
+    for one in same:
+        found = (items[id_] for id_ in one.after if not one.closed)
+        later += [each for each in found if not each.closed and _at(each) > _at(one)]
+    told = list(dict.fromkeys(each.short or each.title for each in later))
+    if told:
+        more = f", and {len(told) - 1} more" if len(told) > 1 else ""
+        yield (
+            WallPiece(f"First, under {phase_name(later[0].phase or OTHERS)}: {cut(clean(told[0]), MOST_SAID)}{more}"),
+        )
+
+
+def _at(one: Item) -> int:
+    return PHASES.index(one.phase) if one.phase in PHASES else len(PHASES)
 
 
 def _boxes(one: Item) -> Iterator[WallBox]:
