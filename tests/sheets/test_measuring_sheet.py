@@ -250,6 +250,15 @@ def test_blanks_for_both_sides_stand_on_paper_and_in_plain_text(truck):
     assert max(map(len, plain.splitlines())) <= 80
 
 
+def test_a_place_around_the_wheel_has_its_three_readings_in_a_row_for_each_side():
+    opened = open_project(PROJECTS / "county-road-4x4.toml", ON)
+    made_sheet = sheet(opened, everything=True)
+    lines = sum(len(row.readings) * len(row.sides) for row in rows(made_sheet.blocks) if row.parts)
+    plain = [line for line in plain_text(made_sheet).splitlines() if "forward ______" in line]
+    assert len(plain) == lines > 20 and max(map(len, plain)) <= 80
+    assert words(pdf(made_sheet)).count("forward outboard up in") == lines
+
+
 def test_only_one_of_next_and_all_can_be_asked_for(truck, capsys, tmp_path):
     from planner.commands.print import run
 

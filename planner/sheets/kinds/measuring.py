@@ -257,8 +257,8 @@ def _next_obstacles(subject: Subject, questions: list[Question]) -> Iterator[Bla
     unit = default_unit(POSITION, subject.opened.style)
     for question in questions:
         if question.id.endswith(INBOARD):
-            end = BlankEnd("", "obstacles")
-            yield Blank("", question.asks, question.how, (end,), unit, True, ("its name", *AXES), TAPE, SIDES)
+            end = BlankEnd("its name ______________________________", "obstacles")
+            yield Blank("", question.asks, question.how, (end,), unit, True, AXES, TAPE, SIDES)
         elif question.id in IN_ORDER:
             yield Blank("", question.asks, question.how, (BlankEnd("", question.id),), spread=False)
 
