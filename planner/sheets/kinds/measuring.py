@@ -24,8 +24,8 @@ from planner.sheets.blocks import (
 )
 from planner.sheets.heights import head_height, page_height
 from planner.sheets.kind import CannotPrint, Content, SheetKind, Subject, stops
+from planner.sheets.stud_tapes import hubs
 from planner.sheets.tape_places import OBSTACLES, PLACES, STUDS, TapePlace
-from planner.sheets.tapes import hubs
 from planner.sheets.wanted_readings import (
     WantedReading,
     better_readings,
