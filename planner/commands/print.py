@@ -20,7 +20,7 @@ from planner.project.saving import NotSaved
 from planner.quantities.text import clean
 from planner.sheets.blocks import Sheet, not_printed
 from planner.sheets.kind import Asked, CannotPrint, NothingMoved, SheetKind, kind_named, kinds, names
-from planner.sheets.printing import default_path, made, moment, next_number, put
+from planner.sheets.printing import default_path, made, moment, next_number, put, usual_paper
 from planner.tasks.kind import PHASES
 
 EXAMPLE = """example:
@@ -87,8 +87,9 @@ def _put(opened: OpenProject, asked: Namespace, kind: SheetKind, wanted: Asked, 
     else:
         from planner.sheets.paper import pdf, step_pages  # its typesetter is large, and text needs none of it
 
-        raw, ending = pdf(sheet, asked.paper, moment()), ".pdf"
-        pages = step_pages(sheet, asked.paper)
+        paper = asked.paper or usual_paper(opened.style)
+        raw, ending = pdf(sheet, paper, moment()), ".pdf"
+        pages = step_pages(sheet, paper)
     path = asked.output or default_path(opened, kind, sheet.number, ending)
     printed = put(opened, sheet, raw, path, pages)
     _tell_photos(sheet)
@@ -122,8 +123,7 @@ def _parser(arguments: list[str]) -> ArgumentParser:
     parser.add_argument(
         "--paper",
         choices=("a4", "letter", "a3", "tabloid"),
-        default="a4",
-        help="the paper in the printer; the two large ones for the wall",
+        help="the paper in the printer, the two large ones for the wall; left out: letter in inches, a4 in metric",
     )
     parser.add_argument("--text", action="store_true", help="plain text in 80 columns, to the terminal or to OUT")
     parser.add_argument(

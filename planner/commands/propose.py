@@ -11,7 +11,7 @@ from planner.commands.propose_data import answer_data, space_data
 from planner.commands.table import FINE, RAISED, WRONG, Parser, faults_told, wrong
 from planner.plan.answers.open_project import open_sound
 from planner.plan.change.changing import make
-from planner.plan.proposing.question_checks import contradicting_wishes, too_little_measured
+from planner.plan.proposing.question_checks import refuse_unsound
 from planner.plan.proposing.search import MOST, FitSearch, Proposals
 from planner.plan.proposing.space import search_space
 from planner.plan.proposing.taking import try_taking
@@ -47,6 +47,8 @@ def run(arguments: list[str]) -> int:
             return FINE
         for line in space.left_out:
             wrong(f"planner propose: left out: {line}")
+        if not 1 <= asked.top <= MOST:
+            raise RefusedChange(f"--top {asked.top}: accepted: 1 to {MOST}")
         if not space.tires:
             raise RefusedChange(_nothing(asked))
         return _searched(asked, opened, FitSearch(opened, space))
@@ -61,12 +63,7 @@ def run(arguments: list[str]) -> int:
 
 
 def _searched(asked: Namespace, opened: OpenProject, search: FitSearch) -> int:
-    lacking, at_odds = too_little_measured(search), contradicting_wishes(search)
-    if lacking:
-        told = "; ".join(lacking)
-        raise RefusedChange(f"not enough is measured to say where a wheel may stand. {told}")
-    if at_odds:
-        raise RefusedChange(f"what you want can't be had together: {'; '.join(at_odds)}")
+    refuse_unsound(search)
     found = _run(search, asked.top)
     if asked.take is not None:
         return _take(asked, opened, search, found)

@@ -4,8 +4,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from planner.commands.check import finite
+from planner.plan.proposing.proposal_words import out_words
 from planner.plan.proposing.quick_look import RuledOut
-from planner.plan.proposing.rows import ProposalRow, out_words, rows
+from planner.plan.proposing.rows import ProposalRow, rows
 from planner.plan.proposing.search import FitSearch, Proposals, sizes_of
 from planner.plan.proposing.size_map import size_points
 from planner.plan.proposing.space import SearchSpace

@@ -141,7 +141,8 @@ def _rest(found: WhatItTakes) -> Iterator[str]:
     if found.not_known:
         yield from ("", ink("Can't be judged yet", "strong"))
         wants = dict.fromkeys(want for flag in found.not_known for want in flag.wants)
-        yield from paragraph(f"{_named(found.not_known)}. Enter {', '.join(map(clean, wants))}.", 2)
+        yield from paragraph(f"{_named(found.not_known)}.", 2)
+        yield from paragraph(f"Enter: {', '.join(map(clean, wants))}.", 2)
 
 
 def _instead(flag: Flag) -> str:

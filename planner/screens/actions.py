@@ -81,6 +81,8 @@ ACTIONS = (
     Action("step", "space", "next step", "A part's next state; decide or accept again", "parts", footer=True),
     Action("back", "b", "back", "Send the part back; take back an acceptance", "parts", footer=True),
     Action("photo", "h", "photo", "Name a photo of the part, wheel or decision, with what it shows", "parts"),
+    Action("try_all", "f", "try / stop", "Try all that you can get; once more stops it", "proposals", footer=True),
+    Action("take", "space", "take", "Make the proposal a candidate, with the reason", "proposals", footer=True),
     Action(
         "choose",
         "space",

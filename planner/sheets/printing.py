@@ -6,7 +6,7 @@ from contextlib import suppress
 from datetime import UTC, date, datetime
 from pathlib import Path
 from types import MappingProxyType
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from planner.plan.answers.basis import shown_basis
 from planner.plan.truck.project import OpenProject
@@ -17,6 +17,7 @@ from planner.project.faults import Fault, Faulty, why, without_path
 from planner.project.migrating import amend_or_rewrite
 from planner.project.own_files import put_in_place
 from planner.project.saving import clear_left, folder_synced, fresh_name, put_file
+from planner.quantities.show import Style
 from planner.quantities.text import clean
 from planner.sheets.blocks import Sheet
 from planner.sheets.kind import NOT_FOR_ORDER, PAGES, Asked, CannotPrint, SheetKind, Subject
@@ -31,6 +32,11 @@ class Printed(NamedTuple):
     sheet: Sheet
     path: Path
     committed: Committed | None
+
+
+def usual_paper(style: Style) -> Literal["a4", "letter"]:
+    """The paper that is in the printer of who thinks in these units."""
+    return "letter" if style.system == "inch" else "a4"
 
 
 def moment() -> datetime | None:

@@ -45,7 +45,7 @@ def facts(opened: OpenProject) -> Iterator[Block]:
     for table, title in _TABLES.items():
         if table in by_table:
             yield Heading(title, 2)
-            yield Rows(("what, and its key", "as written", "by whom, when, how"), tuple(by_table[table]), (6, 4, 3))
+            yield Rows(("what, and its key", "as written", "by whom, when, how"), tuple(by_table[table]), (5.5, 3.5, 5))
 
 
 def written(opened: OpenProject, spot: Spot) -> str:

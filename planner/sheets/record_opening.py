@@ -17,7 +17,7 @@ from planner.sheets.titles import both_ends
 MOST_ACCEPTED, MOST_DUE, MOST_STALE = 4, 6, 2  # rows: the page stays one on either paper
 A_BANNER = 3  # rows that a banner takes the place of, besides one for each of its reasons
 LONG, MIDDLE, NAME = 100, 76, 36  # letters of a cell: at most two or three lines
-BLANK = "____________________"
+BLANK = "_" * 24
 NOTHING = "Nothing so far."
 NOT_YET = "The inspections that come again are counted from the day the road test is signed."
 

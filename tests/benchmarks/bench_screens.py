@@ -16,7 +16,7 @@ from statistics import median, quantiles
 from unittest import mock
 
 from benchmarks.ratio import ROOT, Asked, Ratio, run
-from screens_visit import copied, paint, visit
+from screens_visit import Visit, copied, paint, visit
 from textual import events
 from textual.app import App, ComposeResult
 from textual.geometry import Region
@@ -24,6 +24,7 @@ from textual.strip import Strip
 from textual.widgets import Footer, Input, OptionList
 
 from planner.screens.places import facts_place
+from planner.screens.places.table import NAMES
 from planner.screens.widgets.row_list import RowList
 
 FRAME = 16.0  # ms
@@ -122,6 +123,17 @@ async def bare_keys(rounds: int) -> list[Ratio]:
     return found
 
 
+async def keys_at(here: Visit, place: str, rounds: int) -> list[float]:
+    """What keys in the list of a place cost, once it has settled and each row was stood on; none where it has none."""
+    await here.go(place)
+    if here.app.screen.row_list is None:
+        return []
+    await here.press("home")
+    for key in ["down", "up"] * 2:
+        await cost_of_key(here.app, key)
+    return [await cost_of_key(here.app, key) for key in ["down"] * 4 * rounds]
+
+
 async def keys_and_edits(path: Path, rounds: int) -> list[Ratio]:
     async with visit(path, frame=paint) as here:  # each frame is what is measured
         await here.go("vehicle")
@@ -151,7 +163,9 @@ async def keys_and_edits(path: Path, rounds: int) -> list[Ratio]:
                     refreshed.append((time.process_time() - began) * 1000)
             painted.append((time.process_time() - began) * 1000)
             await here.settle()
+        everywhere = [cost for place in NAMES for cost in await keys_at(here, place, max(1, rounds // 5))]
     return [
+        slowest("moving in the list, every place", everywhere, 1),
         slowest("moving in the list", moving, 1),
         slowest("typing in a field", typing, 1),
         slowest("an accepted edit to flags worked out and in the list", refreshed, 3),

@@ -82,6 +82,10 @@ def last(path: Path) -> str:
             {("readings", 0): {"of": "axles.rear.brake.radius", "value": "7 1/8 in", "by": "neighbor"}},
             "reading of the rear brake radius: 7 1/8 in, by neighbor",
         ),
+        (
+            {("changes", 1): {"name": "lower", "sets": {"axles.rear.brake.radius": "7 in"}}},
+            "lower: rear brake radius 7 in",
+        ),
         ({("parts", 0): DELETE}, "wheel bearings: taken out"),
     ],
 )

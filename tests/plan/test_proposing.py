@@ -62,7 +62,9 @@ def told(opened, name):
     )
 
 
-@pytest.mark.parametrize("name", EXAMPLES)
+@pytest.mark.parametrize(
+    "name", [pytest.param(name, marks=() if name.startswith("county") else pytest.mark.slow) for name in EXAMPLES]
+)
 def test_a_proposal_that_is_taken_and_checked_gives_the_same_flags(name):
     entries, only = EXAMPLES[name]
     opened = with_entries(open_project(ROOT / "projects" / f"{name}.toml", DAY), entries)

@@ -1,7 +1,7 @@
 """A reading that is added or changed, by command or on the screens: its entry goes with it, and nothing is lost."""
 
 import pytest
-from work_truck import opened, replace, written
+from work_truck import TODAY, opened, replace, written
 
 from planner.plan.change.changing import Setting, make, try_settings
 from planner.plan.work.measured_twice import measured_once
@@ -110,3 +110,29 @@ def test_where_an_obstacle_is_can_be_read_a_second_time(truck, typed):
     assert read_ == ["0 in ± 1/8 in", "7 in", "24 1/8 in"]
     assert stood == ["0 in ± 1/4 in", "7 in ± 1/8 in", "24 in ± 1/4 in"]
     assert opened(truck).project.obstacles[0].at[2].high == pytest.approx(24.25 * 0.0254)
+
+
+def test_an_entry_that_is_set_over_its_readings_is_read_once_more_and_that_one_counts(truck):
+    """What `check` asks to be measured better is entered as it is asked for, and nobody's reading is lost."""
+    read(truck, 0, "5.001 in ± 0.002 in", "neighbor")
+    make(try_settings(opened(truck), [Setting(PILOT, "5.0004 in ± 0.0005 in")]), "a better tool")
+    project = opened(truck).project
+    assert [one.value for one in project.readings] == [
+        "5.001 in ± 0.002 in", "5.000 in ± 0.002 in", "5.0004 in ± 0.0005 in",
+    ]  # fmt: skip
+    assert project.which_counts == {PILOT: 3} and project.readings[2].on == TODAY
+    assert entry(truck).tolerance == pytest.approx(0.0005 * 0.0254)
+    make(try_settings(opened(truck), [Setting(PILOT, "5.001 in ± 0.002 in")]), "no, as the neighbor had it")
+    project = opened(truck).project
+    assert len(project.readings) == 3 and project.which_counts == {PILOT: 1}
+
+
+def test_an_entry_set_against_its_readings_is_written_beside_them_and_all_count(truck):
+    read(truck, 0, "5.001 in ± 0.002 in", "neighbor")
+    make(try_settings(opened(truck), [Setting(COUNTS, "1")]), "his")
+    make(try_settings(opened(truck), [Setting(PILOT, "5.020 in ± 0.002 in")]), "measured again")
+    assert [one.value for one in opened(truck).project.readings][2] == "5.020 in ± 0.002 in"
+    assert not opened(truck).project.which_counts
+    assert (entry(truck).low, entry(truck).high) == pytest.approx((4.998 * 0.0254, 5.022 * 0.0254))
+    make(try_settings(opened(truck), [Setting(PILOT, "5.020 in ± 0.002 in")]), "and it is so")
+    assert len(opened(truck).project.readings) == 3 and opened(truck).project.which_counts == {PILOT: 3}

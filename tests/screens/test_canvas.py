@@ -246,3 +246,24 @@ def test_a_legend_takes_one_line_at_80_columns_and_every_mark_keeps_a_meaning(tm
         assert all(re.search(rf"(^|  ){mark} \w", legend) for mark in "abcdef")
         assert not any(line.startswith("a a limit") for line in lines[:-1])
     assert draw(window("AAAA", "A..B"), 78, 17).lines[-1] == ". fits   A limit A   B limit B".replace(".", "█", 1)
+
+
+def test_no_line_of_a_dimension_goes_through_the_text_of_another():
+    # the text of the first stands to the right of it, where the second has its arrow
+    first = Dimension((0.3, 0.5), (0.4, 0.5), "a long text of it", 0.0)
+    for column in (0.5, 0.55, 0.6, 0.65, 0.7, 0.8):
+        second = Dimension((column, 0.0), (column, 1.0), "high", 0.0)
+        lines = draw(Scene("", "", (SQUARE,), dimensions=(first, second)), 78, 20).lines
+        assert any("a long text of it" in line for line in lines)
+
+
+def test_a_legend_shows_how_a_line_is_drawn():
+    scene = Scene("", "", (SQUARE,), legend=(("outline", "planned"), ("thin", "found"), ("a", "rail")))
+    assert draw(scene, 60, 14).lines[-1] == "⠒⠒⠒ planned   ⠂⠂⠂ found   a rail"
+
+
+def test_the_legend_of_clearances_has_only_the_signs_that_stand_in_the_map(tmp_path):
+    grid = PICTURES["clearance"](drawn_truck(tmp_path), 78, 17)
+    marks = "".join(mark for line in grid.cells for mark in line)
+    for sign, _ in clearance_map.SIGNS:
+        assert (sign in dict(grid.legend)) == (sign in marks)

@@ -77,9 +77,7 @@ def test_paper_phase_and_place_are_asked_for_where_the_kind_takes_them(tmp_path)
             await here.go("sheets")
             here.point_at("Step cards")
             await here.press("enter")
-            here.point_at("paper")
-            await here.press("enter")
-            assert "letter" in here.screen
+            assert here.point_at("paper").value == "letter", "of a project in inches"
             here.point_at("phase")
             await here.press("enter")
             assert here.app.screen._asked.phase
@@ -135,11 +133,12 @@ def test_the_distance_that_the_wall_is_read_from_is_asked_for_and_tried(tmp_path
             assert "more than 0" in here.screen
             await here.type("7 ft")
             await here.press("enter")
-            assert "A4 can be read from 6.2" in here.screen
+            assert "Letter can be read from" in here.screen
             here.point_at("paper")
-            await here.press("enter", "enter")
+            await here.press("enter")
             assert "a3" in here.screen and "can be read" not in here.screen
-            await here.press("p")
+            here.point_at("print it")
+            await here.press("enter")
             assert here.app.screen.PLACE == "sheets"
 
     sit(story())

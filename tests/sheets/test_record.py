@@ -113,7 +113,7 @@ def test_what_was_accepted_and_signed_names_who_and_leaves_a_blank_where_nobody_
     rows = {row[0]: row[1:] for row in under(driven, "Accepted, and by whom")}
     assert rows["radial tires at one axle and bias tires at the other (tall, front)"][1] == "the owner, 2026-10-18"
     (blank,) = [row[2] for row in under(driven, "Accepted, and by whom") if "bearings" in row[0]]
-    assert blank == "by ____________________, 2026-10-19"
+    assert blank == f"by {'_' * 24}, 2026-10-19"
     (signed,) = [row for name, row in rows.items() if name.startswith("hold point: Walk around")]
     assert signed[1] == "R., 2026-11-13"
 

@@ -117,7 +117,7 @@ def _left(opened: OpenProject, value: float, low: float | None, high: float | No
         return f"outside by {show_plain(-min(known.values()), DISTANCE.smallest(), opened.style)}"
     told = [short_length(one, opened.style) for one in known.values()]
     ends = "ends" if len(told) > 1 else f"{next(iter(known), '')} end"
-    return f"{' and '.join(told)} from the {ends}" if told else ""
+    return f"{', '.join(told)} from the {ends}" if told else ""
 
 
 def _at(found: Iterable[Flag], fitment: str, axle: str) -> dict[str, Flag]:

@@ -19,7 +19,7 @@ from planner.plan.change.new_by_name import by_name
 from planner.plan.change.refused_over_stops import refuse_over_stops
 from planner.plan.change.typed_tolerances import Narrowed, narrowed, typed_over, wide_again
 from planner.plan.change.widening import Widening, widening
-from planner.plan.change.with_readings import beside_readings
+from planner.plan.change.with_readings import as_readings, beside_readings
 from planner.plan.revisit.plan_flags import plan_flags
 from planner.plan.revisit.stale_records import StaleRecord, newly_stale, stale_records
 from planner.plan.truck.entry_names import name_of
@@ -123,6 +123,7 @@ def try_settings(opened: OpenProject, settings: Sequence[Setting], because: str 
 
 def try_with_readings(opened: OpenProject, changes: dict[Key, object]) -> TriedChange:
     """What comes of changes to the file's data and of what goes beside changed readings and parts."""
+    changes = as_readings(opened, changes)
     changes = changes | beside_readings(opened, changes, amended(opened.opened.source, changes)[0])
     trial = try_changes(opened, changes)
     beside = beside_states(opened, trial.after, changes)

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from planner.plan.truck.project import OpenProject
+from planner.plan.work.decisions import today
 from planner.project.changes import DELETE
 from planner.project.faults import as_key
 from planner.project.lines import Key
@@ -11,8 +12,45 @@ from planner.project.migrating import amend_or_rewrite
 from planner.project.reading import understand
 from planner.project.record_checks import reading_key
 from planner.project.source import ProjectText, parse
+from planner.project.truck_keys import truck_key
+from planner.project.which_counts import MEASURED, differ, read_as_entry
 
 LONGEST = 30  # of an entry that follows its readings; a mean of thirds has forty figures
+
+
+def as_readings(opened: OpenProject, changes: dict[Key, object]) -> dict[Key, object]:
+    """The changes, in which an entry that was read and is set by itself is read once more: no reading is lost by it.
+
+    Where it agrees with the others it is the one that counts. Where it does not, all count until somebody says which.
+    """
+    if any(key[0] in ("readings", "which_counts") for key in changes):
+        return changes
+    made = dict(changes)
+    at = len(opened.project.readings)
+    for key, value in changes.items():
+        counted = opened.opened.counted.get(key)
+        entry = truck_key(opened.project, as_key(key), MEASURED)
+        if counted is None or counted.sides or entry is None or value is DELETE:  # nobody says which side was read
+            continue
+        of = str(counted.readings[0].reading.of)
+        which: Key = ("which_counts", next((one for one in opened.project.which_counts if _is(opened, one, key)), of))
+        number = next((one.number for one in counted.readings if one.reading.value == value), None)
+        if number is None:
+            made[("readings", at)] = {"of": of, "value": value, "on": today(opened)}
+            number, at = len(counted.readings) + 1, at + 1
+        read = read_as_entry(entry, value, assumes=True)
+        if read is not None and not any(differ(read, one.value) for one in counted.readings):
+            made[which] = number
+        elif number > len(counted.readings):
+            del made[key]
+            made |= {which: DELETE} if counted.which is not None else {}
+        else:
+            made[which] = number  # it was read so before: that one was right
+    return made
+
+
+def _is(opened: OpenProject, written: str, key: Key) -> bool:
+    return reading_key(opened.project, written) == key
 
 
 def beside_readings(opened: OpenProject, changes: Mapping[Key, object], new: ProjectText) -> dict[Key, object]:

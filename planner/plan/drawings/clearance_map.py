@@ -25,6 +25,7 @@ from planner.trade.fit.section import TireSection, probe
 from planner.trade.fit.swing import SLIP, legs, swing
 from planner.trade.fit.window import evenly
 
+SIGNS = (("!", "closer than you want"), ("×", "touches"))
 _ALONG = 8  # spaces along an edge at which it is looked at
 _HEIGHTS = 4  # spaces between this wheel's least and greatest rise
 _NEAR = 1.5  # times what an obstacle must keep: nearer than this is near
@@ -89,9 +90,8 @@ def clearance_map(opened: OpenProject, fitment: str, axle: str, rows: int = 13, 
         cells,
         tuple(tuple(one.distance for one in line) for line in seen),
         (
-            ("[ ]", "the worst place"),
-            ("!", "closer than you want"),
-            ("×", "touches"),
+            ("[ ]", "worst"),
+            *((sign, meaning) for sign, meaning in SIGNS if any(sign in mark for line in cells for mark in line)),
             *((letter, clean(name)) for name, letter in letters.items()),
         ),
         (row, column),

@@ -209,7 +209,7 @@ def _wheels_left_out(opened: OpenProject, stands: list[Standing]) -> list[LeftOu
 def _openings_left_out(opened: OpenProject, fitment: str) -> list[LeftOut]:
     lost = {axle: missing_directions(opened, fitment, axle) for axle in ENDS}
     found = [
-        LeftOut("fender opening" if len(keys) > 3 else "all of the fender opening", keys, axle)
+        LeftOut("fender opening" if len(keys) > 3 else "rest of the fender opening", keys, axle)
         for axle, keys in lost.items()
         if keys and not _only_lifted(opened, fitment, axle)
     ]
@@ -236,7 +236,9 @@ def _words(opened: OpenProject, fitment: str) -> str:
             told.append(f"the {axle} tire takes {100 * fill:.0f} % of its opening")
         if rest is not None:
             at_bump = f", {short(bump, style)} on the bump stop" if bump is not None else ""
-            told.append(f"{short(rest, style)} over the {axle} one{at_bump}")
+            told.append(
+                f"the gap over {'it' if fill is not None else f'the {axle} tire'} is {short(rest, style)}{at_bump}"
+            )
     rake = known_values(opened, fitment, "front", "rake")[0]
     if rake is not None:
         told.append(f"the frame leans {angle(rake)} down toward the front")

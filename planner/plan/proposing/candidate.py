@@ -34,7 +34,7 @@ def fitment_table(opened: OpenProject, space: SearchSpace, candidate: PlacedComb
     """The candidate's own table, as the file has it: all that has no choice here is as the template has it."""
     (tire, rim, gears, _), template = candidate.combination, _template(opened, space)
     wheel = {name: value for name, value in template.get("wheel", {}).items() if name not in OF_ITS_SIZE}
-    wheel |= {"rim_diameter": f"{rim.code:g}", "rim_width": rim.width}
+    wheel |= {"rim_diameter": f"{rim.code:g}", "rim_width": rim.width} | ({"mass": rim.mass} if rim.mass else {})
     if candidate.backspace is not None:
         wheel["backspace"] = backspace_text(candidate, opened.project.vehicle.units == "metric")
     found: dict[str, Any] = {"description": description(candidate.combination)}

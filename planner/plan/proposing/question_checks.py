@@ -9,11 +9,21 @@ from planner.plan.proposing.quick_look import PROPOSED
 from planner.plan.proposing.search import FitSearch, Proposals, sizes_of
 from planner.plan.proposing.wish_axes import OF_TIRE, Wished, kind_of
 from planner.plan.truck.project import OpenProject
+from planner.plan.truck.recording import RefusedChange
 from planner.quantities.kinds import ANGLE, POSITION, Kind
 from planner.quantities.show import show
 from planner.worksheet.outcome import Known
 
 FEW = 3  # entries that are named
+
+
+def refuse_unsound(search: FitSearch) -> None:
+    """Raises `RefusedChange` where nothing can come of a search."""
+    lacking, at_odds = too_little_measured(search), contradicting_wishes(search)
+    if lacking:
+        raise RefusedChange(f"not enough is measured to say where a wheel may stand. {'; '.join(lacking)}")
+    if at_odds:
+        raise RefusedChange(f"what you want can't be had together: {'; '.join(at_odds)}")
 
 
 def too_little_measured(search: FitSearch) -> list[str]:

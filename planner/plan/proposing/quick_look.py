@@ -6,7 +6,7 @@ asked first. What comes through is a candidate, which is judged in full before a
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from math import inf
 from typing import Any, NamedTuple
 
@@ -83,7 +83,8 @@ class GearLook(NamedTuple):
 def ruled_out(opened: OpenProject, verdict: Verdict) -> RuledOut:
     """What a stop that does not hold for sure rules out."""
     close = verdict.answer == "too close to call"
-    better = opened.key_of(verdict.settles[0].spot) if close and verdict.settles else ""
+    spots = [one.spot for one in verdict.settles if one.spot.node not in SWEPT] if close else []  # not swept
+    better = opened.key_of(spots[0]) if spots else ""
     return RuledOut(verdict.rule.name, verdict.place[1] or verdict.place[2], close, better)
 
 
@@ -135,8 +136,8 @@ class QuickLook:
         self._orders: dict[str, list[str]] = {axle: [] for axle in AXLES}
         self._firsts = list(AXLES)
 
-    def pair(self, tire: SoldTire, rim: SoldRim) -> PairLook:
-        """A tire on a rim, with the gears as they are."""
+    def pair(self, tire: SoldTire, rim: SoldRim, refused: Collection[float] = ()) -> PairLook:
+        """A tire on a rim, with the gears as they are, at none of the backspaces that are refused."""
         combination = Combination(tire, rim, self._space.gears[0], self._space.driven[0])
         self._enter(combination)
         out = self._first_stop(self._early)
@@ -151,7 +152,7 @@ class QuickLook:
                 self._front(axle)
                 return PairLook(tire, rim, RuledOut(found.binds, axle))
             fits[axle] = found
-        return self._placed(combination, fits)
+        return self._placed(combination, fits, refused)
 
     def gears(self, look: PairLook) -> list[GearLook]:
         """Every way to gear a tire that stands on the worksheet."""
@@ -176,13 +177,15 @@ class QuickLook:
     def _value(self, wish: Any) -> float | None:
         return value_of(self._opened, wish, PROPOSED)
 
-    def _placed(self, combination: Combination, fits: Mapping[str, AxleFit]) -> PairLook:
+    def _placed(self, combination: Combination, fits: Mapping[str, AxleFit], refused: Collection[float]) -> PairLook:
         """At the maker's step nearest to the poke wished and to where the tire's middle was where all stops hold."""
         tire, rim = combination.tire, combination.rim
         low = max(one.stretch[0] for one in fits.values())
         high = min(one.stretch[1] for one in fits.values())
         out: dict[RuledOut, int] = {}
         for backspace in self._steps(rim, low, high, fits):
+            if backspace in refused:
+                continue
             for axle in tuple(self._firsts):
                 blocked = in_the_way(fits[axle], backspace, self._orders[axle])
                 if blocked:

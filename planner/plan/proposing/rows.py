@@ -10,7 +10,7 @@ from planner.plan.answers.flagging import Flag
 from planner.plan.change.comparing import Tally, tally
 from planner.plan.proposing.axle_fit import axle_fit, stop_window
 from planner.plan.proposing.candidate import backspace_text, description
-from planner.plan.proposing.quick_look import AXLES, NO_STEP, PROPOSED, READS_CLOSER, RuledOut
+from planner.plan.proposing.quick_look import AXLES, PROPOSED
 from planner.plan.proposing.search import FINEST, Fitting, Proposal, Proposals
 from planner.plan.proposing.wish_axes import RangeWish, Wished, kind_of
 from planner.plan.truck.project import OpenProject
@@ -90,11 +90,12 @@ def tightest(opened: OpenProject, one: Fitting) -> str:
     name = one.look.tightest
     if name in opened.obstacles:
         return f"to {clean(name)}"
-    rule = _rule(opened, name)
+    rule = rule_called(opened, name)
     return "" if rule is None else f"to {rule.bounds}" if rule.bounds else f"before {rule.notices}"
 
 
-def _rule(opened: OpenProject, name: str) -> Rule | None:
+def rule_called(opened: OpenProject, name: str) -> Rule | None:
+    """The rule of a name; None where it is none."""
     return next((one for one in opened.sheet.catalog.rules.values() if one.name == name), None)
 
 
@@ -172,18 +173,3 @@ def _gearing_kept(one: Proposal) -> float | None:
     if None in rolled or None in ratios:
         return None
     return float(ratios[1] / rolled[1] * rolled[0] / ratios[0] - 1.0)
-
-
-def out_words(opened: OpenProject, one: RuledOut) -> str:
-    """What ruled out so many, in words that follow their number."""
-    if one.rule == NO_STEP:
-        return "no backspace that is made lies between what the two axles allow"
-    if one.rule == READS_CLOSER:
-        return "another speedometer gear reads closer"
-    if one.rule.startswith("wishes."):
-        return f"outside of the {one.rule.removeprefix('wishes.').replace('_', ' ')} you want"
-    if one.about in opened.obstacles:
-        return f"{clean(one.about)}: too close at every backspace that's left, tolerances at their worst"
-    where = f"{one.about}: " if one.about else ""
-    rule = _rule(opened, one.rule)
-    return f"{where}{one.rule if rule is None else rule.notices}"

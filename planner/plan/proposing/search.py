@@ -30,6 +30,7 @@ from planner.plan.proposing.quick_look import (
 )
 from planner.plan.proposing.space import DAY, Combination, SearchSpace, SoldRim, SoldTire
 from planner.plan.proposing.wish_axes import OF_TIRE, RangeWish, wished
+from planner.plan.truck.progress import step
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.project.models.tires import Tire
@@ -166,11 +167,16 @@ class FitSearch:
                     self._out[out] += 1
                 else:
                     self._fitting.append(self._compared(look, gear))
+            step(self._tried, self.whole)
             yield self._tried
 
     def answer(self, top: int = MOST) -> Proposals:
-        """What nothing beats of what was looked at, each judged in full; who does not stand that is ruled out by it."""
+        """What nothing beats of what was looked at, each judged in full.
+
+        What does not stand that is looked at again at the maker's other steps, and ruled out where none is left.
+        """
         refused: Counter[RuledOut] = Counter()
+        tried: dict[Combination, tuple[float | None, ...]] = {}
         fitting = sorted(self._fitting, key=self._order)
         while True:
             front = unbeaten(fitting, lambda one: one.axes)
@@ -181,11 +187,18 @@ class FitSearch:
                 self._full[one.candidate] = full
                 if full.against:
                     failed = one
-                    refused[ruled_out(full.opened, full.against[0])] += 1
                     break
             if failed is None:
                 break
             fitting.remove(failed)
+            combination = failed.combination
+            tried[combination] = (*tried.get(combination, ()), failed.look.backspace)
+            steps = tuple(step for step in tried[combination] if step is not None)
+            look = self._quick.pair(combination.tire, combination.rim, steps)
+            if look.out is None:
+                fitting = sorted([*fitting, self._compared(look, failed.gear)], key=self._order)
+            else:
+                refused[ruled_out(full.opened, full.against[0])] += 1
         return Proposals(
             tuple(Proposal(one, self._full[one.candidate]) for one in shown),
             self._tried,

@@ -7,20 +7,18 @@ from planner.plan.proposing.candidate import PlacedCombination, driven_change, f
 from planner.plan.proposing.space import SearchSpace
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
+from planner.plan.work.decisions import no_name
 from planner.project.faults import plain
 from planner.project.lines import Key
-from planner.quantities.text import name_among, normal_name
 
 
 def taking(
     opened: OpenProject, space: SearchSpace, candidate: PlacedCombination, name: str, because: str = ""
 ) -> dict[Key, object]:
     """The changes to the file that make a candidate of it; raises `RefusedChange` where the name will not do."""
-    name = normal_name(name)
-    there = name_among([*opened.project.fitments, "found"], name)
-    if not name or there is not None:
-        said = f"there is a fitment {plain(there)} already" if there is not None else "no name"
-        raise RefusedChange(f"{plain(name)}: {said}; give it a name of its own with --as")
+    trouble = no_name(opened, name)
+    if trouble:
+        raise RefusedChange(f"{plain(name)}: {trouble}")
     changes: dict[Key, object] = {("fitments", name): fitment_table(opened, space, candidate)}
     teeth = candidate.combination.driven.teeth
     if teeth is not None:

@@ -187,5 +187,6 @@ def _of_obstacles(opened: OpenProject, fitment: str, end: str) -> Iterator[Lever
             yield Lever(f"move {way}", end, MOST_MOVED, FINE, words, (), ((name, direction),), "other")
     body = tuple((name, (0.0, 0.0, 1.0)) for name, one in measured.items() if one.moves_with == "body")
     if body:
-        words = f"lift the {end} {{by}}, bump stops as much taller, caster set back"
+        caster = " and the caster set back" if opened.steers(end, fitment) else ""
+        words = f"lift the {end} {{by}}, with bump stops as much taller{caster}"
         yield Lever("lift", end, MOST_LIFT, FINE, words, (), body, "lift")

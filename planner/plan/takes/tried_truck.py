@@ -18,6 +18,8 @@ from planner.project.reading import Opened
 from planner.quantities.quantity import Quantity
 from planner.quantities.show import write
 from planner.worksheet.outcome import Outcome, Spot
+from planner.worksheet.turning import number_in
+from planner.worksheet.verdict import Verdict
 
 Move = tuple[float, float, float]  # forward, outboard and up, in m
 
@@ -104,7 +106,7 @@ class TriedTruck:
         if stop.place[OBSTACLE]:
             return _proven(truck, self.fitment, stop.place[OBSTACLE])
         verdict = verdict_at(truck, stop)
-        return None if verdict is None or verdict.margin is None else float(verdict.margin.low)
+        return None if verdict is None else _room(verdict)
 
     def short(self, trial: Trial) -> Iterator[tuple[Spot, float | None]]:
         """Every stop that does not hold for sure with a trial made, or is not known, and by how much it fails."""
@@ -120,7 +122,16 @@ class TriedTruck:
             at = Spot(verdict.rule.node, verdict.place)
             swept = verdict.place[OBSTACLE] or verdict.rule.node in FOLLOWS
             if verdict.rule.severity == "stop" and verdict.answer != "clear" and not swept:
-                yield at, None if verdict.margin is None else float(verdict.margin.low)
+                yield at, _room(verdict)
+
+
+def _room(verdict: Verdict) -> float | None:
+    """By how much a limit holds at the worst; of a yes or no only that it does, or does not."""
+    if verdict.margin is None:
+        return None
+    if verdict.rule.kind is None or isinstance(number_in(verdict.margin.value), bool):
+        return 1.0 if verdict.answer == "clear" else -1.0
+    return float(verdict.margin.low)
 
 
 def _proven(truck: OpenProject, fitment: str, label: str) -> float | None:

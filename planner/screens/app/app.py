@@ -18,6 +18,7 @@ from textual.binding import Binding
 from textual.filter import LineFilter
 from textual.screen import Screen
 
+from planner.project.kept_choices import keep_choice, keep_place, kept_choice, kept_place
 from planner.quantities.text import clean
 from planner.screens.app.no_color import WithoutColor
 from planner.screens.app.reading_screen import ReadingScreen
@@ -25,8 +26,10 @@ from planner.screens.app.terminal_size import warn_if_too_small
 from planner.screens.app.theme import THEMES
 from planner.screens.places.table import NAMES
 from planner.screens.state_app import StateApp, StateScreen
+from planner.screens.widgets.box import TextBox
 
 OUR_FAULT = 70
+COLORS = "colors"
 
 if TYPE_CHECKING:
     from planner.plan.state import State
@@ -48,7 +51,8 @@ class Planner(StateApp):
         self.change_watch: ChangeWatch | None = None
         for theme in THEMES:
             self.register_theme(theme)
-        self.theme = THEMES[0].name
+        names = [theme.name for theme in THEMES]
+        self.theme = kept if (kept := kept_choice(COLORS)) in names else names[0]
 
     def get_line_filters(self) -> Sequence[LineFilter]:
         """The filters of all lines; without color the last one leaves none."""
@@ -107,19 +111,45 @@ class Planner(StateApp):
         self.take_state(state)
         if not self.is_headless:  # the process is a person's, and has one program
             gc.freeze()  # all of it stays: to look through it for garbage would stop the keys for a tenth of a second
-        self.go("overview" if state.opened.candidates else "ask")  # where nothing is planned there is much to ask
+        first = "overview" if state.opened.candidates else "ask"  # where nothing is planned there is much to ask
+        kept = kept_place(state.source.path)
+        self.go(kept if kept in NAMES else first)
         offer(self)
         if self.change_watch is None:
             self.change_watch = ChangeWatch(self)
+
+    @on(TextBox.ManyLines)
+    def ask_about_lines(self, pasted: TextBox.ManyLines) -> None:
+        from planner.screens.app.pasting import ask_about_lines
+
+        ask_about_lines(self, pasted)
+
+    def keep_place(self) -> None:
+        """Keeps the place in sight for the next time that this project is opened."""
+        places = [one.name for one in self.screen_stack if isinstance(one, StateScreen)]
+        if self.state is not None and places:
+            keep_place(self.state.source.path, str(places[-1]))
+
+    async def action_quit(self) -> None:
+        self.keep_place()
+        await self.leave_places()
+        await super().action_quit()
 
     @on(StateScreen.CloseWanted)
     def close_project(self) -> None:
         """Back to the start menu."""
         self.run_worker(self._close_project(), group="closing")
 
+    def use_colors(self, name: str) -> None:
+        """One of our themes, from now on and at the next start."""
+        self.theme = name
+        keep_choice(COLORS, name)
+
     async def _close_project(self) -> None:
         from planner.screens.app.closing import close_project
 
+        self.keep_place()
+        await self.leave_places()
         if await close_project(self, self.change_watch, self._start_screen()):
             self.path = self.change_watch = None
 
@@ -132,6 +162,8 @@ class Planner(StateApp):
         from planner.screens.app.palette import commands
 
         yield from commands(self, screen)
+        for theme in THEMES:
+            yield SystemCommand(f"colors: {theme.name}", "Change the colors", partial(self.use_colors, theme.name))
         yield SystemCommand("quit", "Quit; everything you accepted is saved", self.action_quit)
 
 

@@ -21,6 +21,3 @@ def commands(planner: StateApp, screen: Screen[object]) -> Iterator[SystemComman
             yield SystemCommand(one.label, one.says, partial(screen.run_action, one.name))
     for place in PLACES:
         yield SystemCommand(f"go to {place.title}", place.what, partial(planner.go, place.name))
-    for name in planner.available_themes:
-        if name in ("bench", "paper"):
-            yield SystemCommand(f"colors: {name}", "Change the colors", partial(setattr, planner, "theme", name))

@@ -14,6 +14,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from planner.plan.state import State, read
+from planner.project.kept_choices import keep_choice, kept_choice
 from planner.quantities.text import clean
 from planner.screens.dialogs.ask import Ask
 from planner.screens.dialogs.long_text import LongText, harmless
@@ -24,7 +25,7 @@ from planner.screens.widgets.row_list import RowList
 from planner.sheets.blocks import Sheet, not_printed
 from planner.sheets.kind import Asked, CannotPrint, SheetKind
 from planner.sheets.paper import PAPERS, WALL_PAPERS, Paper, laid_out, pdf, step_pages
-from planner.sheets.printing import default_path, made, moment, next_number, put
+from planner.sheets.printing import default_path, made, moment, next_number, put, usual_paper
 from planner.sheets.reading_distance import read_distance
 from planner.tasks.kind import PHASES
 
@@ -52,13 +53,18 @@ class PrintSheet(ModalScreen[int | None]):
         super().__init__()
         self._kind, self._asked = kind, Asked(since=since)
         self._papers = WALL_PAPERS if DISTANCE in TAKES.get(kind.name, ()) else PAPERS
-        self._paper = self._papers[0]
+        self._paper: Paper = self._papers[0]
         self._path: Path | None = None
         self._preview: SheetPreview | None = None
 
     @property
     def planner(self) -> StateApp:
         return planner_of(self)
+
+    @property
+    def _of_paper(self) -> str:
+        """Under which name the choice of paper is kept: the wall has a printer of its own."""
+        return PAPER if self._papers is PAPERS else f"{PAPER} of the wall sheet"
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog -tall", id="print"):
@@ -69,6 +75,8 @@ class PrintSheet(ModalScreen[int | None]):
             yield Static(HINT, classes="hint", markup=False)
 
     def on_mount(self) -> None:
+        kept, usual = kept_choice(self._of_paper), usual_paper(self.planner.style)
+        self._paper = next((one for one in self._papers if one == kept), usual)
         self._show()
         self.query_one(RowList).focus()
         self._look_again()
@@ -125,6 +133,7 @@ class PrintSheet(ModalScreen[int | None]):
                 self.action_look()
             case "paper":
                 self._paper = self._papers[(self._papers.index(self._paper) + 1) % len(self._papers)]
+                keep_choice(self._of_paper, self._paper)
                 self._ask_for(asked)
             case "distance":
                 question = "Read from how far? The letters are made that large"

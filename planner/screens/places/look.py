@@ -9,7 +9,6 @@ _OPENING = ("ahead", "up_ahead", "top", "up_behind", "behind")
 
 class LookPlace(FactsPlace):
     PLACE = "look"
-    SUBJECTS = ("look",)
 
     def roots(self) -> tuple[str, ...]:
         openings = (f"axles.{axle}.fender.{one}" for axle in ("front", "rear") for one in _OPENING)

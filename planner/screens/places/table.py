@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-LONGEST_TITLE = len("measurements")
+LONGEST_TITLE = len("other entries")
 MEASURED = ("hub", "studs", "kingpin", "steering", "travel", "brake", "fender")  # of an axle, at the place of that name
 
 
@@ -53,6 +53,7 @@ PLACES = (
     PlaceName("limits", "limits", "limits and assumed values you know better, each with your reason"),
     PlaceName("changes", "changes to the truck", "what is done to the truck: considered, decided, done, measured"),
     PlaceName("wishes", "wishes", "what you want from the build, and what you can get for it"),
+    PlaceName("proposals", "what fits", "every tire, rim and gear set you can get, tried; what nothing beats, and why"),
     PlaceName("candidates", "candidates", "what each candidate raises, costs and takes, side by side; choose one"),
     PlaceName("tasks", "tasks", "what to do, phase by phase: tick it and write down what you measured"),
     PlaceName(

@@ -39,6 +39,7 @@ OF_THE_TRUCK = (
     ("highest point", "overall_height"),
 )
 WISHES = (("poke", "poke"), ("fender_fill", "tire over opening"), ("rake", "rake"))
+DRAWN = ("wheelbase", "frame_height", "body_width", "front_overhang", "rear_overhang")  # and in no table
 SHOWN = 3  # sets in one table
 TOGETHER, ONE, BESIDE = 330.0, 430.0, 300.0  # pt; the drawing of each of several, of the one there is, of all
 
@@ -48,6 +49,7 @@ def build(subject: Subject) -> Content:
     names = list(dict.fromkeys(("found", *opened.planned, *opened.candidates)))
     spots: list[Spot] = []
     blocks: list[Block] = []
+    spots += [opened.spot(node, fitment=name, axle=axle) for node in DRAWN for name in names for axle in ENDS]
     own = [name for name in opened.planned if name != "found"] or ["found"]
     for fitment in own[:MOST]:
         blocks += _drawn(opened, fitment, ONE if len(own) == 1 else TOGETHER)
@@ -58,7 +60,8 @@ def build(subject: Subject) -> Content:
         told += _tables(opened, names[at : at + SHOWN], spots)
     if told:  # behind several drawings the page is full
         blocks += [Heading("In figures", 2, fresh=len(opened.candidates) > 1), *told]
-    return Content(tuple(blocks), tuple(dict.fromkeys(spots)))
+    known = (spot for spot in dict.fromkeys(spots) if isinstance(opened.sheet.outcome(spot), Known))
+    return Content(tuple(blocks), tuple(known))
 
 
 def _drawn(opened: OpenProject, fitment: str, tall: float) -> Iterator[Block]:

@@ -33,7 +33,7 @@ from planner.sheets.workings import workings
 
 MAIN = (
     "overall_diameter", "rim_width", "backspace", "stud_circle", "axle_ratio", "effective_axle_ratio",
-    "cruise_engine_speed", "poke",
+    "cruise_engine_speed", "poke", "nut_torque", "stop_angle",
 )  # fmt: skip
 
 

@@ -28,6 +28,7 @@ from planner.sheets.kind import PAGES, CannotPrint, Content, NothingMoved, Sheet
 from planner.sheets.task_sheets import wall_title
 from planner.sheets.titles import both_ends
 
+BY_HAND = f"Pinned by {'_' * 28} on {'_' * 14}"
 _WITH_STEPS = ("checklist", "wall")
 
 
@@ -100,6 +101,7 @@ def build(subject: Subject) -> Content:
         blocks += [Heading("Flags", 2), Rows(("", "flag"), flags, (2, 9))] if flags else []
     if len(blocks) == 1:
         raise NothingMoved(f"nothing on sheet {sheet.number} has changed: it needs no slip, and no number was taken")
+    blocks.append(Paragraph(BY_HAND))
     raised = stops(subject.flags)
     return Content(tuple(blocks), (), "STOP RAISED" if raised else "", raised, slip=True)
 

@@ -5,15 +5,15 @@ from math import ceil, floor, log10
 
 from planner.plan.drawings.scene import Chart, Weight
 from planner.quantities.text import cut
-from planner.screens.widgets.canvas.dots import Raster
+from planner.screens.widgets.canvas.dots import SWATCHES, Raster
 from planner.screens.widgets.canvas.labels import Drawn, Span, legend_lines, narrow
 
-_SWATCH = {"outline": "⠒⠒⠒", "thin": "⠂⠂⠂", "hidden": "┊", "center": "⠂⠀⠂", "dimension": "⠂⠀⠂", "danger": "⠶⠶⠶"}
 _DASHED = "┊", "┈"  # upright and level: not to be taken for a dotted curve
 
 
 def draw_chart(chart: Chart, width: int, height: int) -> Drawn:
-    legend = [(_SWATCH[weight], meaning) for weight, meaning in chart.legend]
+    swatches = SWATCHES | {"hidden": _DASHED[0]}
+    legend = [(swatches[weight], meaning) for weight, meaning in chart.legend]
     below = legend_lines(legend, width, height)
     spots = [spot for _, points in chart.curves for spot in points] or [(0.0, 0.0), (1.0, 1.0)]
     least_x, most_x = min(0.0, *(x for x, _ in spots)), max(x for x, _ in spots)

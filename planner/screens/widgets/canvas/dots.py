@@ -14,6 +14,9 @@ from planner.screens.widgets.canvas.labels import Drawn, Span, fold, runs
 _BITS = (0x01, 0x08, 0x02, 0x10, 0x04, 0x20, 0x40, 0x80)  # braille dots by row, then column
 _BRAILLE = [" ", *(chr(0x2800 + dots) for dots in range(1, 256))]
 _EVERY = {"outline": 1, "danger": 1, "thin": 2, "hidden": 3, "center": 4, "dimension": 4}  # one dot in so many
+SWATCHES = {
+    "outline": "⠒⠒⠒", "thin": "⠂⠂⠂", "hidden": "⠂⠐⠀", "center": "⠂⠀⠂", "dimension": "⠂⠀⠂", "danger": "⠶⠶⠶",
+}  # fmt: skip
 _STYLES = ("", "dimension", "center", "hidden", "thin", "outline", "danger", "label")  # a later one wins a cell
 _CODE = {style: code for code, style in enumerate(_STYLES)}
 _LEAST_FOLD = 12  # cells; a text is folded no narrower

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from math import cos, sin
 
 from planner.plan.drawings.scene import Arc, Dimension, Label, Scene
-from planner.screens.widgets.canvas.dots import DotScale, Raster
+from planner.screens.widgets.canvas.dots import SWATCHES, DotScale, Raster
 from planner.screens.widgets.canvas.labels import Drawn, legend_lines, narrow, reserved
 from planner.screens.widgets.canvas.lines import dimension_ends, draw_dimension
 
@@ -12,7 +12,7 @@ _MOST_FOR_TEXT = 0.85  # room for texts never makes a drawing smaller than this 
 
 
 def draw_scene(scene: Scene, width: int, height: int) -> Drawn:
-    below = legend_lines(scene.legend, width, height)
+    below = legend_lines(((SWATCHES.get(mark, mark), meaning) for mark, meaning in scene.legend), width, height)
     raster = Raster(width, height - len(below.lines))
     labels = [label._replace(text=narrow(label.text)) for label in scene.labels]
     dimensions = [one._replace(text=narrow(one.text)) for one in scene.dimensions]
@@ -22,8 +22,8 @@ def draw_scene(scene: Scene, width: int, height: int) -> Drawn:
         raster.run(map(fit.at, points), line.weight)
     for arc in scene.arcs:
         raster.run(map(fit.at, _arc(arc, fit.scale)), arc.weight)
-    for dimension in dimensions:
-        draw_dimension(raster, fit, dimension)
+    for write in [draw_dimension(raster, fit, dimension) for dimension in dimensions]:
+        write()
     for label in labels:
         x, y = fit.at(label.at)
         raster.place(int(y) // 4, int(x) // 2, label.text, label.anchor)
