@@ -36,6 +36,7 @@ def run(arguments: list[str]) -> int:
     parser.add_argument("flag", nargs="?", metavar="FLAG", help="the flag, by the name check gives it")
     parser.add_argument("at", nargs="?", default="", metavar="AT", help="where, if it's raised in several places")
     parser.add_argument("--because", default="", metavar="WHY", help="the reason")
+    parser.add_argument("--by", default="", metavar="NAME", help="who accepts it")
     parser.add_argument("--take-back", action="store_true", help="take the acceptance back")
     parser.add_argument("--json", action="store_true", help="print JSON")
     asked = parser.parse_intermixed_args(arguments)
@@ -58,7 +59,7 @@ def _answer(asked: Namespace) -> int:
 def _recording(opened: OpenProject, found: Sequence[Flag], asked: Namespace) -> Recording:
     flag = _flag(opened, found, asked.flag, asked.at, asked.take_back)
     if not asked.take_back:
-        return accept(opened, flag, asked.because)
+        return accept(opened, flag, asked.because, asked.by)
     if not asked.because:
         raise RefusedChange("give a reason to take an acceptance back", "reason")
     at = next(at for at, one in enumerate(opened.project.acceptances) if one is flag.acceptance)

@@ -47,6 +47,8 @@ def run(arguments: list[str]) -> int:
             return FINE
         for line in space.left_out:
             wrong(f"planner propose: left out: {line}")
+        if not 1 <= asked.top <= MOST:
+            raise RefusedChange(f"--top {asked.top}: accepted: 1 to {MOST}")
         if not space.tires:
             raise RefusedChange(_nothing(asked))
         return _searched(asked, opened, FitSearch(opened, space))

@@ -80,6 +80,7 @@ def _parser() -> ArgumentParser:
     done.add_argument("--counts", choices=("this", "entry"), default="", help="which of two readings counts")
     done.add_argument("--anyway", action="store_true", help="out of range or before its time; needs --because")
     done.add_argument("--odometer", default="", metavar="READING", help="what the odometer shows, as 12,345 mi")
+    done.add_argument("--by", default="", metavar="NAME", help="who did it, or signed")
     done.add_argument("--photo", action="append", default=[], metavar="FILE", help="a picture of it, as for photo")
     taken = actions.add_parser("photo", help="photos of a task, for the build record")
     taken.add_argument("id", metavar="ID")
@@ -118,7 +119,7 @@ def _tick(opened: OpenProject, listed: Work, asked: Namespace) -> Recording:
     because, note = asked.because, asked.note
     ticked = tick_task(
         opened, listed, asked.id, asked.value, because=because, note=note, anyway=asked.anyway, counts=asked.counts,
-        odometer=asked.odometer,
+        odometer=asked.odometer, by=asked.by,
     )  # fmt: skip
     return with_photos(opened, find_task(listed, asked.id), ticked, asked.photo)
 

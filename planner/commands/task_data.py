@@ -60,6 +60,8 @@ def item_data(opened: OpenProject, listed: Work, one: Item) -> dict[str, Any]:
             "stands": recorded_stands(opened, one) or None,
             "note": record.note,
             "because": record.because,
+            "by": record.by,
+            "photos": record.photos,
             "odometer": record.odometer and record.odometer.text,
             "earlier": [earlier_words(opened, each) for each in record.earlier],
         }

@@ -48,7 +48,7 @@ _ROAD_TEST = (
 @rule(
     severity="stop",
     danger="steering or brakes",
-    notices="the barrel comes too near the brake",
+    notices="the barrel is too close to the brake",
     says="There is {radial_clearance} between the brake and the barrel[, measured at the mock-up {mock_up_gap}]; you "
     "need at least {least_brake_gap}.",
     clear_says="There is {radial_clearance} between the brake and the barrel[, measured at the mock-up {mock_up_gap}], "
@@ -75,7 +75,7 @@ def _room(predicted: float, measured: float | None) -> float:
 @rule(
     severity="stop",
     danger="steering or brakes",
-    notices="the disc comes too near the brake's face",
+    notices="the disc is too close to the brake's face",
     says="There is {face_clearance} between the brake's face and the wheel's disc[, measured at the mock-up "
     "{mock_up_gap}]; you need at least {least_brake_gap}.",
     clear_says="There is {face_clearance} between the brake's face and the wheel's disc[, measured at the mock-up "
@@ -97,7 +97,7 @@ def disc_near_brake(
 @rule(
     severity="stop",
     danger="burst",
-    notices="the valve comes too near the brake as the wheel turns",
+    notices="the valve gets too close to the brake as the wheel turns",
     says="The valve is on the brake side, and over a full turn it leaves [{valve_clearance} ]to the brake; you need "
     "at least {least_brake_gap}.",
     clear_says="{sound}.",

@@ -5,6 +5,7 @@ from pathlib import PurePath
 from typing import NamedTuple
 
 PICTURES = (".jpg", ".jpeg", ".png")
+A_NAME = "the name of a JPEG or PNG file beside this one, such as wheel.jpg"
 ACCEPTED = 'a JPEG or PNG file beside this one, such as "wheel.jpg" or "wheel.jpg: what it shows"'
 _NEXT = re.compile(r",\s*(?=[^,:;]*\.(?:jpe?g|png)\s*(?:[,:]|$))", re.I)
 _CAPTIONED = re.compile(r"(.*?\.(?:jpe?g|png))\s*:\s*(.*)", re.I | re.S)

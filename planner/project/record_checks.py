@@ -12,7 +12,7 @@ from planner.project.model_faults import model_fault
 from planner.project.models.project import Project
 from planner.project.models.wishes import Wishes
 from planner.project.models.work import Part
-from planner.project.photo_names import ACCEPTED, photo_named, steps_to
+from planner.project.photo_names import A_NAME, ACCEPTED, photo_named, steps_to
 from planner.project.sides import has_sides
 from planner.project.truck_keys import faults_in, truck_key
 from planner.project.which_counts import MEASURED
@@ -292,12 +292,12 @@ def _photos(project: Project) -> Iterator[Fault]:
             for index, written in enumerate(record.photos):
                 yield from _picture((table, number, "photos", index), photo_named(written).name)
     if project.outline.photo is not None:
-        yield from _picture(("outline", "photo"), project.outline.photo)
+        yield from _picture(("outline", "photo"), project.outline.photo, A_NAME)
 
 
-def _picture(key: Key, name: str) -> Iterator[Fault]:
+def _picture(key: Key, name: str, accepted: str = ACCEPTED) -> Iterator[Fault]:
     if not steps_to(name):
-        yield Fault("", key, None, name, ACCEPTED)
+        yield Fault("", key, None, name, accepted)
 
 
 def _not_before(

@@ -11,15 +11,16 @@ from planner.quantities.quantity import Quantity
 from planner.quantities.show import Style, in_unit, show
 
 _FINEST = 6  # decimals
-_ENOUGH = 0.5  # of the range; what is hidden of it is never what is not good
+_IN_FRACTIONS, _IN_DECIMALS = 0.75, 0.5  # of the range; what is hidden of it is never what is not good
+_OFF = 1 / 8  # of an end that stands alone
 _ROUNDED = {"": ROUND_HALF_UP, "down": ROUND_FLOOR, "up": ROUND_CEILING}
 
 
 def show_range(low: float, high: float, kinds: tuple[Kind, Kind], style: Style, beside: bool = True) -> tuple[str, str]:
     """Both ends as people read them, each rounded to its kind's safe side.
 
-    Where that would hide more than half of the range, or show its ends the wrong way round, both stand in decimals, as
-    few as show the rest.
+    Where that would hide more than a quarter of the range, or show its ends the wrong way round, both stand in
+    decimals, as few as show most of it.
 
     >>> from planner.quantities.kinds import LENGTH
     >>> kinds = LENGTH.smallest(), LENGTH.greatest()
@@ -37,7 +38,7 @@ def show_range(low: float, high: float, kinds: tuple[Kind, Kind], style: Style, 
             for end, kind in zip((low, high), kinds, strict=True)
         ]
         whole = in_unit(high, kinds[1], rung.unit) - in_unit(low, kinds[0], rung.unit)
-        if float(ends[1] - ends[0]) >= _ENOUGH * whole:
+        if float(ends[1] - ends[0]) >= _IN_DECIMALS * whole:
             space = "" if rung.unit == "°" else " "
             return f"{ends[0]}{space}{rung.unit}", f"{ends[1]}{space}{rung.unit}"
     return own
@@ -45,11 +46,23 @@ def show_range(low: float, high: float, kinds: tuple[Kind, Kind], style: Style, 
 
 def _apart(low: float, high: float, kinds: tuple[Kind, Kind], style: Style) -> bool:
     """Whether enough is left between the two ends as they would be shown."""
-    any_value = replace(kinds[0], least=-inf, most=inf, above=False)
-    read = [
-        read_value(show(end, kind, style, beside=False), any_value)
-        for end, kind in zip((low, high), kinds, strict=True)
-    ]
-    if not isinstance(read[0], Quantity) or not isinstance(read[1], Quantity):
-        return False
-    return read[1].value - read[0].value >= _ENOUGH * (high - low)
+    read = [_read_back(end, kind, style) for end, kind in zip((low, high), kinds, strict=True)]
+    left = read[1] - read[0]
+    return left >= _IN_FRACTIONS * (high - low) if kinds[0].name == "length" and style.fractions else left > 0
+
+
+def show_end(value: float, kind: Kind, style: Style, beside: bool = True) -> str:
+    """The one end that a range has, in decimals where a tape's fraction would be an eighth of it too strict.
+
+    >>> from planner.quantities.kinds import LENGTH
+    >>> show_end(0.12 * 0.0254, LENGTH.greatest(), Style(), beside=False)
+    '0.120 in'
+    """
+    rough = kind.form == "quantity" and abs(_read_back(value, kind, style) - value) > abs(value) * _OFF
+    return show(value, kind, style._replace(fractions=False) if rough else style, beside=beside)
+
+
+def _read_back(value: float, kind: Kind, style: Style) -> float:
+    """A value as it is read off what is shown of it."""
+    read = read_value(show(value, kind, style, beside=False), replace(kind, least=-inf, most=inf, above=False))
+    return float(read.value) if isinstance(read, Quantity) else value

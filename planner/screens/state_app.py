@@ -33,6 +33,9 @@ class StateScreen(Screen[None]):
     def arrive(self) -> None:
         """Somebody has come here: what has the keys is what they came for."""
 
+    async def leaving(self) -> None:
+        """The project is about to be closed, or the program to end: what is not in the file yet is put there."""
+
     def has(self, key: str) -> bool:
         """Whether an entry stands at this place."""
         return False
@@ -133,6 +136,14 @@ class StateApp(App[None]):
     def say(self, text: str, bad: bool = False) -> None:
         """One line for the person, harmless whatever stands in it."""
         self.notify(clean(text), severity="error" if bad else "information", markup=False, timeout=8 if bad else 4)
+
+    async def leave_places(self) -> None:
+        """Lets every place put into the file what is not there yet."""
+        for name in self.places if self.state is not None else ():
+            if self.is_screen_installed(name):
+                place = self.get_screen(name)
+                assert isinstance(place, StateScreen)
+                await place.leaving()
 
     # going about
 

@@ -87,7 +87,7 @@ WHEEL = (
     OrderGroup(
         "Nut seats",
         (
-            OrderLine("seat", "wheel_seat", BUYER, needed=True),
+            OrderLine("nut seat", "wheel_seat", BUYER, needed=True),
             OrderLine("angle of the cone, included", "wheel_seat_angle", BUYER, "angle"),
             OrderLine("radius of the ball", "wheel_ball_radius", BUYER, "length"),
             OrderLine("large diameter of the cone", "wheel.seat_diameter", MAKER, "length"),
@@ -148,6 +148,7 @@ TRUCK = (
 )
 OF_PAIRS = ("offset_face", "pair_held_by", "dual_spacing", "least_dual_spacing")  # of two wheels side by side alone
 MUST_BE_KNOWN = (*(line.source for group in WHEEL for line in group.lines if line.needed), "hub_pilot", "stud_circle")
+CALLED = {line.source: line.label.partition(":")[0] for line in (*(x for group in WHEEL for x in group.lines), *TRUCK)}
 OF_PAIRS_MUST = ("disc_thickness", "pair_held_by")
 SEATS = {"wheel_seat_angle": "cone", "wheel.seat_diameter": "cone", "wheel_ball_radius": "ball"}
 """The seat that each of these is of: of another nobody asks for it."""

@@ -5,6 +5,7 @@ from datetime import date
 
 from planner.plan.revisit.stale_records import StaleRecord, stale_records, told_together
 from planner.plan.truck.project import OpenProject
+from planner.plan.truck.wording import count
 from planner.plan.work.inspections import comes_again, on_the_road
 from planner.plan.work.item import Item
 from planner.plan.work.on_truck import changes_done, on_each_end, spare
@@ -15,7 +16,7 @@ from planner.sheets.kind import Subject, stops
 from planner.sheets.titles import both_ends
 
 MOST_ACCEPTED, MOST_DUE, MOST_STALE = 4, 6, 2  # rows: the page stays one on either paper
-A_BANNER = 3  # rows that a banner takes the place of, besides one for each of its reasons
+A_BANNER = 2  # rows that a banner takes the place of, besides one for each of its reasons
 LONG, MIDDLE, NAME = 100, 76, 36  # letters of a cell: at most two or three lines
 BLANK = "_" * 24
 NOTHING = "Nothing so far."
@@ -40,7 +41,8 @@ def opening(subject: Subject) -> Iterator[Block]:
     due, stale = list(_due(subject.work.items.values())), list(_stale(subject))
     most = max(1, MOST_DUE - fewer // 2)
     more = [f"{len(due) - most} more under Check again"] * (len(due) > most)
-    more += [f"{len(stale) - MOST_STALE} more records in the task list"] * (len(stale) > MOST_STALE)
+    left = len(stale) - MOST_STALE
+    more += [f"{count(left, 'more record', 'more records')} in the task list"] * (left > 0)
     again = [*due[:most], *stale[:MOST_STALE], *([("and", "; ".join(more))] if more else [])]
     yield from _table(("what", "when, or why"), again, (6, 8), len(again))
     if on_the_road(opened) is None:

@@ -42,7 +42,7 @@ def decisions(subject: Subject) -> Iterator[Block]:
 
 def work(subject: Subject) -> Iterator[Block]:
     opened, items = subject.opened, subject.work.items.values()
-    yield Heading("Work", fresh=True)
+    yield Heading("Work")
     for phase in (*PHASES, ""):
         rows = []
         for one in items:
@@ -122,7 +122,7 @@ def diary(opened: OpenProject) -> Iterator[Block]:
         (str(one.number), one.on, one.what, "; ".join(one.told), one.because)
         for one in told_entries(opened, found, LAST_ENTRIES)
     )
-    yield Rows(("", "on", "what", "of what, from what to what", "because"), rows, (1, 2.2, 2.2, 7, 5))
+    yield Rows(("", "on", "what", "of what, from what to what", "because"), rows, (0.9, 2.1, 1.9, 8, 5))
     stands = standing_words(found, source)
     if stands:
         yield Paragraph(stands)

@@ -182,7 +182,8 @@ def _labels(said: _Said, wheel: WheelShape, bottom: float, edge: float) -> Itera
         ("wheel_bore", "bore Ø {}", (thick, bottom)),
     ):
         if said.knows(node):
-            notes.append((words.format(said(node)).replace(" (", "\n("), spot))
+            told = words.replace(" {}", "\n{}") if wheel.between else words  # a pair needs the width for itself
+            notes.append((told.format(said(node)).replace(" (", "\n("), spot))
     first = max(wheel.seat + wheel.flange + 0.04, len(notes) * _NOTE)  # the last above the center line's own
     for number, (text, spot) in enumerate(sorted(notes, key=lambda one: -one[1][1])):
         at = edge + 2 * _BESIDE, first - number * _NOTE

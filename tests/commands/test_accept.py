@@ -68,6 +68,16 @@ def test_a_caution_is_accepted_with_its_reason_and_no_longer_counts(capsys, truc
     assert name not in [one["flag"] for one in can_be(capsys, truck)]
 
 
+def test_who_accepted_is_kept_and_is_nobody_once_it_is_accepted_again_without_a_name(capsys, truck):
+    name = one_that_can_be(capsys, truck)
+    call(capsys, "accept", truck, name, "--because", "weekends", "--by", "the owner")
+    assert acceptances(truck)[-1]["by"] == "the owner"
+    text = truck.read_text(encoding="utf-8")
+    truck.write_text(text.replace(f'rests = "{acceptances(truck)[-1]["rests"]}"\n', ""), encoding="utf-8")  # it lapses
+    call(capsys, "accept", truck, name, "--because", "looked again")
+    assert acceptances(truck)[-1]["because"] == "looked again" and "by" not in acceptances(truck)[-1]
+
+
 def test_one_of_which_nobody_knows_what_it_rested_on_counts_until_it_is_accepted_again(capsys, truck):
     name = one_that_can_be(capsys, truck)
     call(capsys, "accept", truck, name, "--because", "50 mph and weekends")

@@ -232,7 +232,7 @@ def test_why_goes_down_to_the_entries(capsys):
     assert code == 0
     assert "poke = outboard reach − face to fender edge" in out
     assert "entered: axles.front.fender.face_to_edge" in " ".join(out.split())
-    assert "What the spread comes from" in out and "read by rule fit.poke" in out
+    assert "What the spread comes from" in out and "fit.poke_not_as_wanted, rule" in out
     assert max(map(len, out.splitlines())) <= 80
 
 

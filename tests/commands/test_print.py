@@ -176,7 +176,7 @@ def test_a_slip_where_nothing_moved_takes_no_number_and_writes_nothing(capsys, t
     for how in ((), ("--text",), ("--since", "1"), ("-o", truck.with_name("slip.pdf"))):
         code, out, err = call(capsys, truck, "slip", *how)
         assert (code, err) == (0, "")
-        assert out == "Nothing on sheet 1 has changed: it needs no slip, and no number was taken.\n"
+        assert out == "Nothing on sheet 1 has changed, so it needs no slip; no number was taken.\n"
     assert truck.read_bytes() == before and beside(truck) == there
     assert len(read_diary(truck).entries) == 2, "the file as it was, and the sheet"
 

@@ -46,7 +46,7 @@ def test_an_example_is_told_on_one_screen(capsys, name):
 
 def test_what_may_be_a_stop_has_its_place_and_its_worst_in_its_line(capsys):
     _, out, _ = call(capsys, "check", COUNTY)
-    line = next(line for line in out.splitlines() if "the barrel comes too near the brake" in line)
+    line = next(line for line in out.splitlines() if "the barrel is too close to the brake" in line)
     assert line.startswith("STOP?    rear: ")
     told = json.loads(call(capsys, "check", COUNTY, "--json")[1])["flags"]
     low = next(
@@ -121,7 +121,7 @@ def test_full_tells_each_whole_and_why_tells_one(capsys):
     _, out, _ = call(capsys, "check", COUNTY, "--full")
     whole = out[out.index("STOP?    rear: the barrel") : out.index("CAUTION  front and rear: multi-piece")].rstrip()
     assert "         do: " in whole and whole.endswith("brakes.barrel_near_brake; ground: common practice")
-    for asked in ("brakes.barrel_near_brake", "barrel_near_brake", "barrel comes too near"):
+    for asked in ("brakes.barrel_near_brake", "barrel_near_brake", "barrel is too close"):
         code, told, _ = call(capsys, "why", COUNTY, asked)
         assert code == 0 and told.startswith(whole) and "radial clearance (tall, rear)" in told
 

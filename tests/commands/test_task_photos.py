@@ -1,4 +1,4 @@
-"""`planner task FILE photo ID FILE` and `tick --photo`: photos named beside the project, with what they show."""
+"""What the build record asks of a tick: photos beside the project with what they show, and who did it."""
 
 import tomllib
 from pathlib import Path
@@ -62,6 +62,15 @@ def test_no_more_are_taken_than_a_task_may_have(capsys, path):
 def test_a_tick_takes_its_photos_with_it(capsys, path):
     call(capsys, "task", path, "tick", "own.paint", "--photo", "hub.jpg: dry")
     assert task(path, "own.paint")["state"] == "done" and task(path, "own.paint")["photos"] == ["hub.jpg: dry"]
+
+
+def test_a_tick_says_who_did_it_and_the_next_one_without_a_name_is_nobody_s(capsys, path):
+    call(capsys, "task", path, "tick", "own.paint", "--by", "R.\x1b, the neighbor")
+    assert "\x1b" not in task(path, "own.paint")["by"] and task(path, "own.paint")["by"].endswith("the neighbor")
+    assert "the neighbor" in call(capsys, "task", path, "show", "own.paint")[1]
+    call(capsys, "task", path, "reopen", "own.paint", "--because", "a run in it")
+    call(capsys, "task", path, "tick", "own.paint")
+    assert "by" not in task(path, "own.paint")
 
 
 def test_photos_typed_with_commas_are_several_and_a_caption_keeps_its_own(capsys, path):

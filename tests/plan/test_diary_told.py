@@ -10,6 +10,7 @@ from planner.plan.change.diary_told import told_entries
 from planner.project.amending import amend
 from planner.project.changes import DELETE
 from planner.project.diary import catch_up, commit
+from planner.project.diary_entries import KeyChange
 from planner.project.diary_reading import diary_path, read_diary
 from planner.project.source import load
 
@@ -82,6 +83,10 @@ def last(path: Path) -> str:
             {("readings", 0): {"of": "axles.rear.brake.radius", "value": "7 1/8 in", "by": "neighbor"}},
             "reading of the rear brake radius: 7 1/8 in, by neighbor",
         ),
+        (
+            {("changes", 1): {"name": "lower", "sets": {"axles.rear.brake.radius": "7 in"}}},
+            "lower: rear brake radius 7 in",
+        ),
         ({("parts", 0): DELETE}, "wheel bearings: taken out"),
     ],
 )
@@ -141,3 +146,26 @@ def test_a_diary_whose_text_cannot_be_made_is_told_by_what_the_file_says(path):
 def test_a_name_cannot_break_out_of_its_line(path):
     change(path, {("tasks", 0, "title"): "paint\n\x1b[31m the hubs"})
     assert "\x1b" not in last(path) and "\n" not in last(path)
+
+
+@pytest.mark.parametrize(
+    "moved",
+    [
+        KeyChange((), {"a": 1}, None),
+        KeyChange(("tasks", 99, "note"), "a", "b"),
+        KeyChange(("tasks", -7), None, {"title": "x"}),
+        KeyChange(("tasks", "own"), 1, 2),
+        KeyChange(("tasks",), "no list", 3),
+        KeyChange(("parts", 0), None, "no table"),
+        KeyChange(("readings", 0), None, {"of": "[[["}),
+        KeyChange(("changes", 0, "sets", ""), "1", None),
+        KeyChange((0, 1), None, {"deep": {"er": [1, {"x": None}]}}),
+    ],
+)
+def test_an_entry_that_nobody_would_write_is_told_in_some_words_and_breaks_nothing(path, moved):
+    change(path, {("plan", "currency"): "USD"})
+    diary = read_diary(path)
+    spoiled = diary.entries[-1]._replace(moved=(moved,))
+    entries = [*diary.entries[:-1], spoiled, *diary.entries[-1:]]
+    found = told_entries(open_project(path, date(2026, 11, 25)), diary._replace(entries=entries), 60)
+    assert len(found) == 3 and found[-1].told == ("plan currency: nothing → USD",)

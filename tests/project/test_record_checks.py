@@ -196,6 +196,8 @@ PAID = "[[parts.payments]]\namount = {}\non = {}\n"
         (f'{PART}photos = ["../../etc/passwd.png"]', "parts[0].photos[0]", 8, "beside this one"),
         (f'{PART}photos = ["/etc/shadow"]', "parts[0].photos[0]", 8, "beside this one"),
         (f'{PART}photos = ["C:\\\\x.jpg"]', "parts[0].photos[0]", 8, "beside this one"),
+        (f'{PART}photos = ["hub.jpg: the boss", "../hub.jpg: the boss"]', "parts[0].photos[1]", 8, "beside this one"),
+        ('[outline]\nphoto = "side.jpg: the left side"', "outline.photo", 6, "the name of a JPEG or PNG file"),
         ('[[plan.stages]]\nrear = "wide"', "plan.stages[0].rear", 6, "found or tall"),
         ('[[plan.stages]]\nchanges = ["lift"]', "plan.stages[0].changes[0]", 6, "there is none under [[changes]]"),
         (

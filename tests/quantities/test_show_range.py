@@ -5,7 +5,7 @@ import pytest
 from planner.quantities.grammar import read_value
 from planner.quantities.kinds import ANGLE, LENGTH
 from planner.quantities.show import Style
-from planner.quantities.show_range import show_range
+from planner.quantities.show_range import show_end, show_range
 
 ENDS = LENGTH.smallest(), LENGTH.greatest()
 INCH = 0.0254
@@ -29,6 +29,22 @@ def test_sixteenths_that_would_hide_most_of_what_is_good_give_way_to_decimals():
     assert show_range(7.57 * INCH, 7.74 * INCH, ENDS, Style()) == ("7.57 in", "7.74 in")
     # 7.57 to 7.68 would be one sixteenth twice
     assert show_range(7.57 * INCH, 7.68 * INCH, ENDS, Style()) == ("7.57 in", "7.68 in")
+
+
+@pytest.mark.parametrize(
+    ("inches", "kind", "says"),
+    [
+        # to the safe side of the sixteenths: 0.12 down to 0.0625 is half of it gone, 0.6 down to 0.5625 a sixteenth
+        (0.12, LENGTH.greatest(), "0.120 in"),
+        (0.6, LENGTH.greatest(), "9/16 in"),
+        (0.09, LENGTH.smallest(), "0.090 in"),
+        (0.118, LENGTH.smallest(), "1/8 in"),
+        (0.047, LENGTH.greatest(), "0.047 in"),
+        (4.9, LENGTH.smallest(), "4 15/16 in"),
+    ],
+)
+def test_an_end_that_stands_alone_is_in_decimals_where_a_sixteenth_would_be_much_too_strict(inches, kind, says):
+    assert show_end(inches * INCH, kind, Style(), beside=False) == says
 
 
 @pytest.mark.parametrize("style", [Style(), Style(fractions=False), Style("metric", False)])

@@ -37,7 +37,7 @@ class Shot(NamedTuple):
 
 
 SCREENS = {
-    "screen-stands.png": Shot("overview", "the barrel comes too near"),
+    "screen-stands.png": Shot("overview", "the barrel is too close"),
     "screen-measurements.png": Shot("measurements", "adjacent spacing"),
     "screen-window.png": Shot("fit", keys=("f6",) * 4),
     "screen-change.png": Shot("wheel", "backspace", types="4 3/4 in"),

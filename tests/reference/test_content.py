@@ -34,7 +34,7 @@ def test_a_ground_from_memory_says_so(made):
 
 def test_a_rule_shows_severity_limit_cure_examples_and_ground(made):
     gap = part(made["flags.md"], "brakes.barrel_near_brake")
-    assert "**stop**: the barrel comes too near the brake" in gap
+    assert "**stop**: the barrel is too close to the brake" in gap
     assert "`3 mm`" in gap and "Do: " in gap and "| worked example | clear | raised |" in gap
     assert "to spare" in gap and "short" in gap and "- ground: common practice" in gap
 

@@ -1,9 +1,14 @@
 """Being asked on the screens, by keyboard alone: from nothing to a first wheel, slips, second thoughts, and later."""
 
+import threading
+
 import pytest
 from screens_visit import NARROW, WIDE, copied, sit, visit
 
 from planner.plan.answers.open_project import open_project
+from planner.plan.asking.interview import hear
+from planner.project.saving import NotSaved
+from planner.screens.places import ask
 
 EMPTY = 'format = 2\n[vehicle]\nname = "an old truck"\nunits = "inch"\n'
 TWELVE = (
@@ -98,6 +103,73 @@ def test_it_is_taken_up_again_where_it_was_left_off(path):
     sit(left())
     assert open_project(path).project.asking.skipped == ["fitments.found.wheel.pieces"]
     sit(again())
+
+
+@pytest.mark.parametrize("key", ["ctrl+q", "ctrl+o"])
+def test_what_is_put_off_is_kept_when_the_program_or_the_project_is_left(path, key):
+    async def story():
+        async with visit(path) as here:
+            await say(here, "7.50-17")
+            await here.press("ctrl+s")
+            here.post(key)
+            await here.pilot.pause(0.5)
+            if key == "ctrl+o":
+                await here.settle()
+
+    sit(story())
+    assert open_project(path).project.asking.skipped == ["fitments.found.wheel.pieces"]
+
+
+def test_the_next_question_is_there_before_what_the_answer_decides_is_worked_out(path, monkeypatch):
+    """The job is held back; meanwhile the next question shows, is marked, and is answered."""
+    go_on = threading.Event()
+
+    def slowly(interview, text):
+        go_on.wait(20)
+        return hear(interview, text)
+
+    async def in_sight(here, words):
+        for _ in range(200):
+            await here.pilot.pause(0.01)
+            if words in here.screen:
+                return
+        raise AssertionError(here.screen)
+
+    async def story():
+        async with visit(path) as here:
+            await say(here, *TWELVE[:3])
+            monkeypatch.setattr(ask, "hear", slowly)
+            here.app.focused.value = "26 tape"
+            here.post("enter")
+            await in_sight(here, "How much bump is left at the rear?")
+            assert ask.WAITING in here.screen and here.app.focused.value == ""
+            here.app.focused.value = "3 1/2 guess"
+            here.post("enter")
+            await in_sight(here, "the rear fender edge?")
+            go_on.set()
+            await here.settle()
+            assert ask.WAITING not in here.screen and "question 6 of about 12" in here.screen
+
+    sit(story())
+    project = open_project(path).project
+    assert str(project.axles.rear.fender.axle_to_fender.text).startswith("26")
+    assert "axles.rear.travel.bump" in project.asking.guesses
+
+
+def test_an_answer_that_cannot_be_saved_comes_back_into_its_field_with_its_question(path, monkeypatch):
+    def refused(interview, text):
+        raise NotSaved(path, "the disk is full")
+
+    async def story():
+        async with visit(path) as here:
+            await say(here, *TWELVE[:3])
+            asked = here.screen.splitlines()[4]
+            monkeypatch.setattr(ask, "hear", refused)
+            await say(here, "26 tape")
+            assert "the disk is full" in here.screen and here.app.focused.value == "26 tape"
+            assert asked in here.screen
+
+    sit(story())
 
 
 def test_an_answer_is_taken_back_and_its_question_stands_again(path):

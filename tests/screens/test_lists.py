@@ -195,10 +195,10 @@ def test_in_no_list_a_mark_or_a_name_runs_into_its_neighbor(tmp_path, size) -> N
 
 
 def test_what_a_wide_window_gives_is_room_beside_and_never_longer_lines(tmp_path) -> None:
-    """Between 110 and 150 columns words and picture are below the list, from there on beside it."""
+    """Between 110 and 160 columns words and picture are below the list, from there on beside it."""
 
     async def look() -> None:
-        for size, beside in ((WIDE, False), ((149, 40), False), ((150, 40), True), ((250, 60), True)):
+        for size, beside in ((WIDE, False), ((159, 40), False), ((160, 40), True), ((250, 60), True)):
             async with visit(copied(tmp_path), size) as here:
                 for name in ("overview", "wheel", "fit"):
                     await here.go(name)

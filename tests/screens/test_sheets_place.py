@@ -95,6 +95,28 @@ def test_paper_phase_and_place_are_asked_for_where_the_kind_takes_them(tmp_path)
     assert b"612" in width, "letter paper is 612 points wide"
 
 
+def test_the_readings_of_a_measuring_sheet_are_what_is_wanted_one_evenings_page_or_all(tmp_path):
+    path = copied(tmp_path)
+
+    async def story():
+        async with visit(path) as here:
+            await here.go("sheets")
+            here.point_at("Measuring sheet")
+            await here.press("enter")
+            assert "only what is not known yet" in here.screen
+            here.point_at("readings")
+            await here.press("enter")
+            assert "one page for the next evening" in here.screen and here.app.screen._asked.next_only
+            await here.press("enter")
+            asked = here.app.screen._asked
+            assert asked.everything and not asked.next_only
+            await here.press("enter")
+            asked = here.app.screen._asked
+            assert not asked.everything and not asked.next_only
+
+    sit(story())
+
+
 def test_the_distance_that_the_wall_is_read_from_is_asked_for_and_tried(tmp_path):
     path = copied(tmp_path)
 
@@ -111,7 +133,7 @@ def test_the_distance_that_the_wall_is_read_from_is_asked_for_and_tried(tmp_path
             assert "more than 0" in here.screen
             await here.type("7 ft")
             await here.press("enter")
-            assert "can be read from 6." in here.screen
+            assert "Letter can be read from" in here.screen
             here.point_at("paper")
             await here.press("enter")
             assert "a3" in here.screen and "can be read" not in here.screen

@@ -153,6 +153,12 @@ def test_a_place_without_an_answer_is_not_yet_and_one_with_nothing_against_it_is
     assert signs("quarry-flatbed")["brakes"] == DONE
 
 
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_every_place_has_its_sign(name):
+    assert set(signs(name)) == set(NAMES)
+    assert all(signs(name).values())
+
+
 def test_counts_stand_where_they_say_more():
     told = signs("county-road-4x4")
     project = tomllib.loads((PROJECTS / "county-road-4x4.toml").read_text("utf-8"))
@@ -197,5 +203,48 @@ def test_an_entry_is_counted_at_the_place_that_a_search_for_it_leads_to(tmp_path
                 there = next((place for place, shown in places.items() if shown.has(one.key)), "")
                 if there != "parts":  # nothing waits for an entry of those
                     assert entered_at(one.key) == there, one.key
+
+    sit(story())
+
+
+def test_a_place_is_laid_out_for_its_window_from_the_first(tmp_path, monkeypatch):
+    """Nothing is painted first as in a narrow window, and moved aside then."""
+    path = copied(tmp_path)
+    begun = []
+    mounted = place_screen.PlaceScreen.on_mount
+
+    def seen(self):
+        begun.append(self.is_wide)
+        mounted(self)
+
+    monkeypatch.setattr(place_screen.PlaceScreen, "on_mount", seen)
+
+    async def story():
+        for size in (BROAD, (109, 30)):
+            async with visit(path, size) as here:
+                await here.go("fit")
+
+    sit(story())
+    assert begun == [True, True, False, False]  # overview and fit, in each
+
+
+@pytest.mark.parametrize(("place", "key"), [("vehicle", "vehicle.wheelbase"), ("wheel", "tall.wheel.backspace")])
+def test_no_room_is_left_empty_where_an_entry_is_written(tmp_path, place, key):
+    """Below the list at a place without pictures, the words make room for it; beside a picture they stay."""
+    path = copied(tmp_path)
+
+    async def story():
+        async with visit(path, BROAD) as here:
+            await here.go(place)
+            here.point_at(key)
+            await here.press("enter")
+            rows, side, editor = (here.app.screen.query_one(one) for one in ("#rows", "#side", "Editor"))
+            if place == "vehicle":
+                assert rows.region.bottom == editor.region.y
+            else:
+                assert rows.region.bottom == side.region.y and side.region.bottom == editor.region.y
+                assert here.app.screen.query_one("#side-panel-wide").region.right == side.region.right
+            await here.press("escape")
+            assert side.region.height >= 14
 
     sit(story())

@@ -135,7 +135,7 @@ def test_the_same_sheet_gives_the_same_bytes_and_carries_the_moment_that_it_is_g
     assert reader(pdf(one)).metadata["/CreationDate"].startswith("D:20261125000000")
 
 
-@pytest.mark.parametrize("name", ["measuring", "order", "wall", "checklist", "record", "slip"])
+@pytest.mark.parametrize("name", ["measuring", "order", "wall", "checklist", "look", "record", "slip"])
 def test_the_pdf_is_tagged_and_carries_title_and_language(printed, bare, name):
     changed = Rows(("what", "was", "is"), (("wheel.offset", "1 in", "2 in"),), (3, 1, 1))
     slip = bare(changed, kind="slip", slip=True, truck="County road truck")

@@ -101,6 +101,15 @@ def test_the_first_page_stays_one_where_all_on_it_is_long_and_much(tmp_path, pap
     assert "Contents" in pages(pdf(record(path), paper))[1]
 
 
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_the_first_page_stays_one_under_a_raised_stop(tmp_path, paper):
+    path = tmp_path / "truck.toml"
+    text = DRIVEN.replace("[axles.front.studs]", '[axles.front.hub]\npilot = "5 in"\n[axles.front.studs]')
+    path.write_text("format = 2\n" + text.replace('rim_width = "9 in"', 'rim_width = "9 in"\nbore = "4.9 in"'))
+    first, second = pages(pdf(record(path), paper))[:2]
+    assert "STOP RAISED" in first and "Look at again, and when" in first and "Contents" in second
+
+
 def test_what_is_on_the_truck_opens_the_record(driven):
     headings = [one.text for one in driven.blocks if isinstance(one, Heading) and one.level == 1]
     assert headings[:4] == ["On the truck now", "Accepted, and by whom", "Look at again, and when", "Contents"]

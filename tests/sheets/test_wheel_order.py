@@ -13,7 +13,7 @@ from planner.plan.answers.open_project import open_project
 from planner.plan.drawings.scene import Label
 from planner.project.models.entry import entries
 from planner.project.models.wheels import Wheel
-from planner.sheets.blocks import Fields, Rows, SignatureBox
+from planner.sheets.blocks import Fields, Heading, Rows, SignatureBox
 from planner.sheets.drafting import METER, SCALES, drafted
 from planner.sheets.kind import Asked, kind_named
 from planner.sheets.order_lines import TRUCK, WHEEL
@@ -189,6 +189,33 @@ def test_a_circle_that_only_a_plate_gives_was_not_measured_and_nothing_is_ordere
     assert lines(sheet)["rear"] == "off a drawing or plate, 7 5/8 in"
 
 
+def test_it_says_for_order_only_where_nothing_speaks_against_it(truck):
+    # The flat bed has nothing open but the second readings.
+    assert order(truck(QUARRY)).banner == "NOT FOR ORDER" and "For order" not in headings(order(truck(QUARRY)))
+    twice = QUARRY
+    for key in ('obstacles."front spring pack".at', 'obstacles."rear spring pack".at'):
+        ahead, inboard, up = ("-6", "-22", "4") if "front" in key else ("-7", "-13 1/2", "3")
+        point = "[" + ", ".join(f'"{one} in ± 1/8 in"' for one in (ahead, inboard, up)) + "]"
+        twice += "".join(reading(key, point, by) for by in ("owner", "neighbor"))
+    for axle in ("front", "rear"):
+        key = f"axles.{axle}.hub.pilot"
+        twice += "".join(reading(key, '"6.500 in ± 0.005 in"', by) for by in ("owner", "neighbor"))
+    ready = order(truck(twice))
+    assert not ready.banner and not ready.reasons and headings(ready)[0] == "For order"
+    once = twice.replace('by = "neighbor"', 'by = "owner"', 1)  # the same again is no second reading
+    assert order(truck(once)).banner == "NOT FOR ORDER" and "For order" not in headings(order(truck(once)))
+    broken = order(truck(twice.replace('mass = "74 lb"', 'mass = "heavy"')))
+    assert broken.banner == "NOT FOR ORDER" and "For order" not in headings(broken)
+
+
+def reading(key: str, value: str, by: str) -> str:
+    return f"\n[[readings]]\nof = '{key}'\nvalue = {value}\nby = \"{by}\"\n"
+
+
+def headings(sheet):
+    return [block.text for block in sheet.blocks if isinstance(block, Heading)]
+
+
 def test_an_order_is_out_of_date_when_what_no_formula_reads_is_another(truck):
     rested_on = order(truck(FULL)).rested_on
     assert not basis_changes(truck(FULL), rested_on)
@@ -286,16 +313,18 @@ def by_page(found):
 
 def test_a_table_of_the_order_never_leaves_a_row_alone_on_a_page(printed_pages):
     for name, sheet, _, found in printed_pages:
-        heads = {block.heads[0] for block in sheet.blocks if isinstance(block, Rows)}
-        groups = {block.heads[0]: [row[0] for row in block.rows] for block in sheet.blocks if isinstance(block, Rows)}
-        for page in by_page(found).values():
-            text = "".join(run.text for run in page).replace("\u200b", "").replace(" ", "")
-            for head in heads - {"Each wheel"}:
-                there = [row for row in groups[head] if row.replace(" ", "") in text]
-                if head.replace(" ", "") in text:
-                    continue
-                alone = [row for row in there if len(row) > 24]  # long enough to stand nowhere else
-                assert not alone, (name, head, alone)
+        said = " ".join("".join(run.text for run in page) for page in by_page(found).values()).replace("\u200b", "")
+        tables = [block for block in sheet.blocks if isinstance(block, Rows)]
+        for heads in {block.heads for block in tables}:
+            # On a page to which a table goes on its heads come again: once for each table, and none goes on.
+            told = "".join(heads).replace(" ", "")
+            assert said.replace(" ", "").count(told) == sum(block.heads == heads for block in tables), (name, heads)
+
+
+def test_a_table_that_fits_no_page_goes_on_and_loses_nothing(bare):
+    table = Rows(("what", "as built"), tuple((f"line{n}", "") for n in range(120)), (3, 1), together=True)
+    said = " ".join(run.text for run in runs(pdf(bare(table))))
+    assert all(f"line{n}" in said for n in range(120))
 
 
 def test_the_pages_of_an_order_are_filled(printed_pages):

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import planner.trade.tire
-from planner.trade.tire.charts import load_capacities, rim_diameters, speeds
+from planner.trade.tire.charts import load_capacities, rim_diameters, sold_sizes, speeds
 from planner.trade.tire.designation import read_designation
 from planner.trade.tire.growth import grown_diameter, grown_width
 from planner.trade.tire.rolling import rolling_circumference, static_loaded_radius
@@ -26,6 +26,17 @@ SHARE = 0.80
 )
 def test_the_sum_stands_within_one_and_a_half_percent_of_the_published_design_diameter(size, tall):
     assert overall_diameter(size, 1.0) * 1000 == pytest.approx(tall, rel=0.015)
+
+
+def test_every_size_that_is_sold_can_be_worked_out_and_says_where_it_is_known_from():
+    for one in sold_sizes():
+        assert 0.6 < overall_diameter(one.designation, 1.0) < 1.2
+        assert 0.15 < design_section_width(one.designation) < 0.45
+        assert one.source and one.standing in ("read", "from memory")
+        assert bool(one.diameter) == (one.standing == "read") == bool(one.section_width)
+    # GOST R 52899-2007, Annex A, Table A.1 (read): diameter within 1 %, and the greatest width.
+    read = {one.designation: (one.diameter, one.section_width) for one in sold_sizes() if one.standing == "read"}
+    assert read == {"185/80R15C": ("674 mm ± 6.7 mm", "188 mm"), "215/80R16C": ("755 mm ± 7.6 mm", "218 mm")}
 
 
 def test_half_an_inch_of_rim_makes_a_fifth_of_an_inch_of_section():

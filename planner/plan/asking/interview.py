@@ -146,6 +146,35 @@ def hear(interview: Interview, text: str) -> Heard:
         return Heard(interview, (str(refused),), refused=True)
 
 
+def ahead(interview: Interview, text: str) -> Interview | None:
+    """The next question at once, as it would come if nothing hung on this answer: what it decides is worked out later.
+
+    None where what was said is no answer, or will be refused, or no question is known to come.
+    """
+    command, _ = _command(interview, text.strip())
+    asked, state = interview.asked, interview.state
+    if command or asked is None or not text.strip():
+        return None
+    try:
+        understand_answer(state.opened, asked.question, text, interview.tool, interview.way)
+    except RefusedAnswer:
+        return None
+    left = tuple(one for one in state.open if one.question.id != asked.question.id)
+    then = _fresh(interview)._replace(
+        state=state._replace(open=left, answered_first=state.answered_first + asked.for_first),
+        here=asked.question.stand,
+        behind=_behind(interview, asked.question),
+        put_off=tuple(one for one in interview.put_off if one != asked.question.id),
+    )
+    return then if then.asked is not None else None
+
+
+def asking_of(interview: Interview, question: Question) -> Interview:
+    """The same with this question as the present one, whatever would come next by itself."""
+    there = interview.asked
+    return interview if there is not None and there.question.id == question.id else interview._replace(again=question)
+
+
 def leave(interview: Interview) -> OpenProject:
     """The project with where it was left off in it, so that it can be taken up again; raises `NotSaved`."""
     put_off = list(interview.put_off)

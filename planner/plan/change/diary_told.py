@@ -104,7 +104,7 @@ def _told(opened: OpenProject, entry: DiaryEntry, before: Lists, after: Lists) -
     what = plain(entry.kind) + (f" of entry {other}" if isinstance(other, int) else "")
     told = []
     for subject, moved in _together(opened, entry, before, after).items():
-        said = "; ".join(filter(None, (_move(one, len(key), entry.because) for key, one in moved)))
+        said = "; ".join(filter(None, (_move(opened, one, len(key), entry.because) for key, one in moved)))
         told.append(f"{subject}: {said}" if subject and said else subject or said)
     told = [cut(one, 2 * LONGEST) for one in told if one]
     more = len(told) - MOST_TOLD + entry.left_out
@@ -121,7 +121,7 @@ def _together(
 ) -> dict[str, list[tuple[Key, KeyChange]]]:
     """What moved, by what it is of; each with what is left of its key."""
     found: dict[str, list[tuple[Key, KeyChange]]] = {}
-    for one in (each for moved in entry.moved for each in _one_by_one(moved)):
+    for one in (each for moved in entry.moved if moved.key for each in _one_by_one(moved)):
         lists = before if one.now is None else after
         subject, rest = _subject(opened, one.key, lists)
         if not rest or rest[0] not in _UNTOLD:
@@ -144,13 +144,14 @@ def _one_by_one(one: KeyChange) -> Iterator[KeyChange]:
 
 
 def _subject(opened: OpenProject, key: Key, lists: Lists) -> tuple[str, Key]:
-    """What a key is of, by its name, and what is left of the key; the key itself where nobody has a name for it."""
+    """What a key is of, by its name, and what is left of it; in the words of the key where nobody has a name for it."""
     if key[0] in CALLED and len(key) > 1 and isinstance(key[1], int):
         rows = lists.get(str(key[0]), [])
-        called = _called(opened, str(key[0]), rows[key[1]]) if key[1] < len(rows) else ""
+        called = _called(opened, str(key[0]), rows[key[1]]) if 0 <= key[1] < len(rows) else ""
         if called:
             return called, _inside(opened, key[2:])
-    return clean(name_of(key, {**opened.opened.data, **lists}) or as_key(key)), ()
+    words = " ".join(str(part).replace("_", " ") for part in key if isinstance(part, str))
+    return clean(name_of(key, {**opened.opened.data, **lists}) or words or as_key(key)), ()
 
 
 def _inside(opened: OpenProject, rest: Key) -> Key:
@@ -183,12 +184,12 @@ def _called(opened: OpenProject, table: str, row: Mapping[str, Any]) -> str:
     return name
 
 
-def _move(one: KeyChange, depth: int, because: str) -> str:
+def _move(opened: OpenProject, one: KeyChange, depth: int, because: str) -> str:
     """What became of one thing; empty where the reason says it already."""
     if one.key[-1:] == ("because",) and because and str(one.now) in (because, "None"):
         return ""
     if depth == 0 and isinstance(one.now, Mapping) and one.was is None:
-        return _whole(one.now, because)
+        return _whole(opened, one.now, because)
     if depth == 0 and isinstance(one.was, Mapping) and one.now is None:
         return "taken out"
     told = f"{_value(one.was)} → {_value(one.now)}"
@@ -200,12 +201,16 @@ def _move(one: KeyChange, depth: int, because: str) -> str:
     return f"{name} {told}" if name and name not in _AS_IS else told
 
 
-def _whole(row: Mapping[str, Any], because: str) -> str:
+def _whole(opened: OpenProject, row: Mapping[str, Any], because: str) -> str:
     """All that a new row says, but for its name."""
     names = {name for names in CALLED.values() for name in names} - ({"kind"} if "number" not in row else set())
     told = []
     for name, value in row.items():
         if name in names or name in _UNTOLD or (name == "because" and str(value) == because):
+            continue
+        if isinstance(value, Mapping):  # what a change sets
+            inside = (_inside(opened, ("sets", str(key)))[0] for key in value)
+            told += [f"{clean(str(key))} {_value(each)}" for key, each in zip(inside, value.values(), strict=True)]
             continue
         shown = _value(value)
         told.append(shown if name in _AS_IS else f"{clean(name).replace('_', ' ')} {shown}")

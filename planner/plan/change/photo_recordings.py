@@ -1,5 +1,6 @@
 """Photos put to a task, a part, a wheel or a decision: names of files beside the project, each with what it shows."""
 
+import os
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -54,13 +55,14 @@ def photograph(opened: OpenProject, table: str, at: int, photo: str) -> Recordin
 def _put(opened: OpenProject, standing: Sequence[str], photos: Sequence[str]) -> tuple[list[str], str]:
     """All photos by then, and what is said of the new ones."""
     held = {photo_named(photo).name: photo for photo in standing}
+    folder = Path(os.path.realpath(opened.opened.source.path)).parent
     missing = []
     for photo in photos:
         if trouble := why_no_photo(photo):
             raise RefusedChange(trouble)
         name, caption = photo_named(photo)
         held[name] = f"{name}: {caption}" if caption else name
-        if not Path(opened.opened.source.path.parent, *steps_to(name)).is_file():
+        if not folder.joinpath(*steps_to(name)).is_file():
             missing.append(cut(clean(name), _SAID))
     if len(held) > MANY:
         raise RefusedChange(f"photo: the limit is {MANY}, and that would be {len(held)}")

@@ -67,6 +67,7 @@ def tick_task(
     anyway: bool = False,
     counts: str = "",
     odometer: str = "",
+    by: str = "",
     on: datetime.date | None = None,
 ) -> Recording:
     """A task done, with the value that was to be recorded; `RefusedChange` where something stands against it.
@@ -101,6 +102,7 @@ def tick_task(
         "note": note or None,
         "on": on or listed.today,
         "because": because or None,
+        "by": clean(by) or None,
         **({"odometer": read.text} if read is not None else {}),
         **_rests(filled.rests_on, one),
     }

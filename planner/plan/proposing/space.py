@@ -50,6 +50,7 @@ class SoldRim(NamedTuple):
     step: float | None = None
     price: Decimal | None = None
     days: float | None = None
+    mass: str = ""
 
 
 class SoldGears(NamedTuple):
@@ -218,9 +219,10 @@ def _rims(opened: OpenProject, left_out: list[str]) -> Iterator[SoldRim]:
             left_out.append(f"offered[{at}]: no {lacks}")
             continue
         step = None if one.backspace_step is None else one.backspace_step.value
+        mass = "" if one.mass is None else one.mass.text
         wide = one.rim_width
         code = one.rim_diameter.value
-        yield SoldRim(code, wide.text, wide.value, OFFERED, one.backspace, step, one.price, _days(one))
+        yield SoldRim(code, wide.text, wide.value, OFFERED, one.backspace, step, one.price, _days(one), mass)
 
 
 def _gears(opened: OpenProject) -> Iterator[SoldGears]:

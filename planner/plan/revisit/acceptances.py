@@ -36,7 +36,7 @@ def why_not(opened: OpenProject, flag: Flag) -> str:
     return ""
 
 
-def accept(opened: OpenProject, flag: Flag, because: str) -> Recording:
+def accept(opened: OpenProject, flag: Flag, because: str, by: str = "") -> Recording:
     """A caution or a note taken on, everywhere that it stands; it lapses when what it rests on moves."""
     refused = why_not(opened, flag)
     if refused:
@@ -48,7 +48,8 @@ def accept(opened: OpenProject, flag: Flag, because: str) -> Recording:
     for place in flag.places:
         at = flag.where if of_plan(flag.rule) else place_name(place)  # with its fitment: plans change
         rests = _rests_on(opened, flag, place)
-        fields = {"flag": flag.rule.name, "at": at, "because": because, "on": today(opened), "rested_on": rests}
+        who = {"because": because, "by": clean(by), "on": today(opened)}
+        fields = {"flag": flag.rule.name, "at": at, **who, "rested_on": rests}
         fields = {name: value for name, value in fields.items() if value or name == "rested_on"}
         there = _standing(opened, flag, at, place)
         if there is None:
@@ -56,6 +57,8 @@ def accept(opened: OpenProject, flag: Flag, because: str) -> Recording:
             more += 1
         else:
             changes |= {("acceptances", there, name): value for name, value in fields.items()}
+            if not by and opened.project.acceptances[there].by:  # nobody says that it is the same person
+                changes[("acceptances", there, "by")] = DELETE
     at = f"{flag.where}: " if flag.where else ""
     return Recording(changes, "acceptance", f"accepted: {at}{flag.rule.notices}", because, {"flag": flag.rule.name})
 

@@ -58,7 +58,7 @@ def not_known_words(lost: Sequence[Flag]) -> str:
 
 
 def stops_in_words(stops: Sequence[Flag], at: str = "") -> str:
-    """`rear: the barrel comes too near the brake (too close to call); ...`, without the place that is `at` hand."""
+    """`rear: the barrel is too close to the brake (too close to call); ...`, without the place that is `at` hand."""
     said = (
         (f"{flag.where}: " if flag.where not in ("", at) else "")
         + flag.rule.notices

@@ -12,8 +12,8 @@ from planner.plan.work.written_gaps import NotAGap, written_gaps
 from planner.project.facts import AXES
 from planner.quantities.grammar import Value, read_value
 from planner.quantities.quantity import Quantity
-from planner.quantities.show import default_unit, show
-from planner.quantities.show_range import show_range
+from planner.quantities.show import default_unit
+from planner.quantities.show_range import show_end, show_range
 from planner.quantities.text import clean
 from planner.quantities.unreadable import Unreadable
 from planner.quantities.usual_unit import with_usual_unit
@@ -127,8 +127,8 @@ def _range_ends(opened: OpenProject, record: Record, found: Range, beside: bool 
     kinds, (least, most) = (record.kind.smallest(), record.kind.greatest()), found.sure
     if least is not None and most is not None and least < most:
         return show_range(least, most, kinds, opened.style, beside)
-    low = "" if least is None else show(least, kinds[0], opened.style, beside=beside)
-    return low, "" if most is None else show(most, kinds[1], opened.style, beside=beside)
+    low = "" if least is None else show_end(least, kinds[0], opened.style, beside)
+    return low, "" if most is None else show_end(most, kinds[1], opened.style, beside)
 
 
 class NoSuchValue(ValueError):

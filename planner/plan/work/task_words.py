@@ -171,6 +171,7 @@ def about(opened: OpenProject, listed: Work, one: Item) -> list[tuple[str, str]]
     if record is not None:
         rows += [("done" if one.state != "dropped" else "dropped", str(record.on))] if record.on else []
         rows += [("on record", words) for words in recorded(opened, one)]
+        rows += [("by", record.by)] if record.by else []
         rows += [("note", record.note)] if record.note else []
         rows += [("photo", photo) for photo in record.photos]
         rows += [("rested on", " = ".join(one)) for one in rested_words(opened, opened.rested_on(record))]

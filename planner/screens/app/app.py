@@ -12,11 +12,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from rich.text import Text
-from textual import on
+from textual import events, on
 from textual.app import SystemCommand
 from textual.binding import Binding
 from textual.filter import LineFilter
-from textual.screen import Screen
+from textual.screen import ModalScreen, Screen
 
 from planner.project.kept_choices import keep_choice, keep_place, kept_choice, kept_place
 from planner.quantities.text import clean
@@ -118,6 +118,16 @@ class Planner(StateApp):
         if self.change_watch is None:
             self.change_watch = ChangeWatch(self)
 
+    async def on_click(self, event: events.Click) -> None:
+        """A click beside a dialog leaves it, as Escape does."""
+        shown = self.screen
+        if (
+            isinstance(shown, ModalScreen)
+            and event.widget is shown
+            and self.get_widget_at(*event.screen_offset)[0] is shown
+        ):
+            await shown.run_action("leave")
+
     @on(TextBox.ManyLines)
     def ask_about_lines(self, pasted: TextBox.ManyLines) -> None:
         from planner.screens.app.pasting import ask_about_lines
@@ -132,6 +142,7 @@ class Planner(StateApp):
 
     async def action_quit(self) -> None:
         self.keep_place()
+        await self.leave_places()
         await super().action_quit()
 
     @on(StateScreen.CloseWanted)
@@ -148,6 +159,7 @@ class Planner(StateApp):
         from planner.screens.app.closing import close_project
 
         self.keep_place()
+        await self.leave_places()
         if await close_project(self, self.change_watch, self._start_screen()):
             self.path = self.change_watch = None
 

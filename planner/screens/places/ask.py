@@ -13,7 +13,7 @@ from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from planner.plan.asking.evening import evening_page
-from planner.plan.asking.interview import Heard, Interview, begin, hear, leave, with_project
+from planner.plan.asking.interview import Heard, Interview, ahead, asking_of, begin, hear, leave, with_project
 from planner.plan.asking.next_question import places_left
 from planner.plan.asking.question_words import answer_words, hangs_words, known_lines, way_words
 from planner.plan.asking.questions import STANDS
@@ -94,6 +94,8 @@ class AskPlace(PlaceScreen):
     def __init__(self) -> None:
         super().__init__()
         self._interview: Interview | None = None
+        self._ahead: Interview | None = None  # with the next question, while what was said last is worked out
+        self._saying = 0  # answers that are being worked out
 
     def body(self) -> ComposeResult:
         with Container(id="work", classes="-bare"):
@@ -119,6 +121,8 @@ class AskPlace(PlaceScreen):
     async def _take_up(self) -> None:
         """Works out what to ask of a project that is another, in a thread."""
         before, opened = self._interview, self.state.opened
+        if before is not None and before.state.opened is opened:  # an answer has brought it along
+            return
         again = begin if before is None else lambda now: with_project(before, now)
         found = await asyncio.to_thread(again, opened)
         if self.state.opened is opened:
@@ -126,7 +130,7 @@ class AskPlace(PlaceScreen):
             self._show()
 
     def _show(self) -> None:
-        interview = self._interview
+        interview = self._ahead or self._interview
         if interview is None:
             return
         self.query_one(QuestionView).tell(interview)
@@ -147,31 +151,59 @@ class AskPlace(PlaceScreen):
 
     @work(group="asked")
     async def _say(self, text: str) -> None:
-        """What was typed or pressed, as a job of the app; a refused answer stays in its field."""
+        """What was typed or pressed, as a job of the app; a refused answer stays in its field.
+
+        The next question is in sight before what this one decides is worked out, and can be answered.
+        """
         came: list[Heard] = []
+        shown = self._ahead or self._interview
+        question = self._ahead.asked.question if self._ahead is not None and self._ahead.asked is not None else None
+        then_asked = ahead(shown, text) if shown is not None else None
+        if then_asked is not None:
+            self._ahead = then_asked
+            self.query_one("#answer", TextBox).value = ""
+            self._show()
+            self._tell(f"{WAITING}: what became known. You can go on.")
+        self._saying += 1
 
         def job(state: State) -> State:
             before = self._interview
             interview = begin(state.opened) if before is None else before
             if interview.state.opened is not state.opened:
                 interview = with_project(interview, state.opened)
+            if question is not None:
+                interview = asking_of(interview, question)
             heard = hear(interview, text)
             came.append(heard)
             after = heard.then.state
             return state if after.opened is state.opened else state_of(after.opened, state.day, after.flags)
 
         def then() -> None:
-            self._take(came[0])
+            self._take(came[0], "" if then_asked is None else text)
 
         trouble = await self.planner.run_job("taking it", job, then)
         if trouble:
+            self._over(text)
             self._tell(trouble, bad=True)
 
-    def _take(self, heard: Heard) -> None:
-        self._interview = heard.then
-        if not heard.refused:
-            self.query_one("#answer", TextBox).value = ""
+    def _over(self, text: str) -> None:
+        """One answer is worked out; once none is, the question in sight is the one that is so asked."""
+        self._saying -= 1
+        box = self.query_one("#answer", TextBox)
+        if self._saying == 0:
+            shown, self._ahead = self._ahead, None
+            if box.value and shown is not None and shown.asked is not None and self._interview is not None:
+                self._interview = asking_of(self._interview, shown.asked.question)  # it is being answered
+        if text and not box.value:
+            box.value = text
         self._show()
+
+    def _take(self, heard: Heard, taken: str) -> None:
+        """What came of an answer; `taken` is what was taken out of the field before it was known."""
+        self._interview = heard.then
+        if not heard.refused and not taken:
+            self.query_one("#answer", TextBox).value = ""
+        self._over(taken if heard.refused else "")
         self._tell("\n".join(heard.lines[:HEARD]), bad=heard.refused)
         if heard.done:
             self.action_later()
@@ -221,6 +253,11 @@ class AskPlace(PlaceScreen):
 
     def on_screen_suspend(self) -> None:
         self._keep_place()
+
+    async def leaving(self) -> None:
+        """What was put off and where the person stands is kept in the file before the program ends."""
+        if self._interview is not None and self.planner.state is not None:
+            await self._leave(self._interview).wait()
 
     def _keep_place(self) -> None:
         interview = self._interview

@@ -22,7 +22,7 @@ from planner.screens.widgets.way import BuildWay
 class PlaceScreen(PlaceKeys):
     """A place of the program. It shows the app's state; what a person does there becomes a job of the app."""
 
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide"), (150, "-widest")]
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide"), (160, "-widest")]
     AUTO_FOCUS = "#rows"
 
     def __init__(self) -> None:
@@ -30,6 +30,8 @@ class PlaceScreen(PlaceKeys):
         self._shown: tuple[State, str] | None = None  # with the fitment in view
 
     def compose(self) -> ComposeResult:
+        wide = self.app.size.width  # known before it is laid out: nothing is painted first as in another width
+        self.add_class(next(name for least, name in reversed(self.HORIZONTAL_BREAKPOINTS) if wide >= least))
         yield BuildWay([(one.name, one.short_title) for one in PLACES], self.PLACE)
         yield Header(self.about.title)
         yield Summary()

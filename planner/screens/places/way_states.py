@@ -18,6 +18,7 @@ ENTERED_AT = {
     "offered": "wishes", "buyer": "others", "which_counts": "others", "tasks": "others",
 }  # fmt: skip
 TABLES = {"limits": ("limits", "assumptions"), "wishes": ("wishes", "offered"), "others": ("buyer", "which_counts")}
+WIDEST_APART = 99  # a longer count has no room for a gap behind it
 OF_TASKS = ("plan.signature_lapsed", "plan.finished_task_rests_on_changed", "plan.inspection_overdue")
 OF_SHEETS = ("plan.printed_sheet_out_of_date",)
 OF_CHANGES = ("plan.change_came_out_otherwise",)
@@ -29,14 +30,16 @@ def place_states(state: State) -> dict[str, PlaceState]:
     missing["measurements"] = sum(one.is_measured for one in state.wanted)  # as many as it lists
     made = {
         one.name: stands(_about(state.flags, one.subjects), missing[one.name]) for one in PLACES if one.subjects
-    } | {"ask": PlaceState(OPEN) if state.wanted else SETTLED, "overview": _overview(state.flags)}
+    } | {"ask": PlaceState(OPEN) if state.wanted else SETTLED, "overview": stands(state.flags, 0)}
     project = state.opened.project
     for name, tables in TABLES.items():
         begun = any(state.opened.opened.data.get(table) for table in tables)
         made[name] = stands((), missing[name], begun)
     made["changes"] = stands(_named(state.flags, OF_CHANGES), missing["changes"], begun=bool(project.changes))
+    made["proposals"] = UNTOUCHED  # what was tried is kept nowhere
     candidates = len([name for name in project.fitments if name != FOUND])
     made["candidates"] = PlaceState(str(candidates)) if candidates else UNTOUCHED
+    made["tasks"] = PlaceState(OPEN)  # where they cannot be put in order
     if state.work is not None:
         counted = [one for one in state.work.items.values() if one.state != "dropped"]
         done = sum(one.state == "done" for one in counted)
@@ -71,7 +74,7 @@ def stands(flags: Iterable[Flag], missing: int, begun: bool = True) -> PlaceStat
     tone = "error" if any(flag.rule.severity == "stop" for flag in grave) else "warning" if grave else ""
     signs = [f"{missing}{OPEN}"] * bool(missing) + [RAISED] * bool(grave)
     if signs:
-        return PlaceState(" ".join(signs), tone)
+        return PlaceState(("" if missing > WIDEST_APART else " ").join(signs), tone)
     answers = {flag.verdict.answer for flag in heads}
     if not begun or answers == {"not known"}:
         return UNTOUCHED
@@ -81,10 +84,6 @@ def stands(flags: Iterable[Flag], missing: int, begun: bool = True) -> PlaceStat
 def _is_grave(flag: Flag) -> bool:
     """Whether it stands against the plan, or may be a stop."""
     return flag.counts or (flag.verdict.answer == "too close to call" and flag.rule.severity == "stop")
-
-
-def _overview(flags: Sequence[Flag]) -> PlaceState:
-    return stands(flags, 0)
 
 
 def _counted(count: str, flags: Iterable[Flag], other: bool = False) -> PlaceState:

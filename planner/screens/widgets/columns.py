@@ -22,6 +22,7 @@ _MOST_FOR_NAME = 0.55  # of the width
 _MOST_BEFORE_NOTE, _LEAST_FOR_NOTE = 0.45, 0.3  # the same of entries; of what the name leaves
 _LONGEST_FIGURE = 14  # cells; a longer note is words, which are not left out
 _NARROWEST_NOTE = 7  # cells; a note that has less is left out: the words beside the list have it
+_FARTHEST = 100  # cells from the left to the end of a figure that ends a line
 _NARROWEST_WORDS = 18  # the same of the words that end a row of a table
 
 
@@ -205,7 +206,7 @@ def _line(row: ListRow, at: Columns) -> Content:
     if row.cells:
         return _abreast(row, at)
     if row.heading and not row.table:
-        return Content(clean(row.name)).stylize("dim" if row.tone == "muted" else "bold")
+        return Content(clean(row.name)).stylize("$text-muted" if row.tone == "muted" else "bold")
     tone = {"": "", "muted": "dim"}.get(row.tone, f"$text-{row.tone}")
     start = Content(fitted(clean(row.mark), at.mark) if row.mark else _lead(row, at.indent, at.mark))
     start = start.stylize(tone if row.tone == "muted" else f"bold {tone}".strip()) if row.mark else start
@@ -219,10 +220,11 @@ def _line(row: ListRow, at: Columns) -> Content:
         start, name = start + Content(" " * (inside - len(start))), name.lstrip()
         folded = Content(name).wrap(at.width - inside) or [Content("")]
         end = clean(row.end)
-        left = at.width - inside - folded[-1].cell_length - cell_len(end)
+        edge = min(at.width, _FARTHEST)
+        left = edge - inside - folded[-1].cell_length - cell_len(end)
         if end and left < GAP and row.tone == "error":
             folded.append(Content(""))
-            left = at.width - inside - cell_len(end)
+            left = edge - inside - cell_len(end)
         if end and left >= GAP:
             folded[-1] += Content(" " * left + end).stylize("dim" if row.tone == "muted" else "")
         return start + Content(f"\n{' ' * inside}").join(folded)

@@ -18,7 +18,6 @@ from planner.screens.state_app import StateApp, planner_of
 from planner.screens.widgets.box import TextBox
 from planner.screens.widgets.change_preview import preview_lines
 from planner.screens.widgets.entry_form import EntryForm
-from planner.screens.widgets.side_panel import SidePanel
 
 PAUSE = 0.25  # seconds without a key before what it touches is worked out
 DROPPED = "dropped"
@@ -57,10 +56,12 @@ class Editor(EntryForm):
     def is_open(self) -> bool:
         return self.display
 
-    def _hide_side_panels(self) -> None:
-        """What they say stands in the editor while it is open."""
-        for panel in self.screen.query(SidePanel):  # by hand: a class of the whole screen would style all of it anew
-            panel.styles.display = "none" if self.is_open else None
+    def _hide_words(self) -> None:
+        """What is said below the list stands in the editor while it is open."""
+        stacked = self.screen.has_class("-wide")
+        for one in self.screen.query("#side-panel, #work.-bare #side"):
+            below = one.id == "side-panel" or stacked  # by hand: a class of the screen would style all of it anew
+            one.styles.display = "none" if self.is_open and below else None
 
     def edit(self, field: Field, typed: str | None = None, because: str = "") -> None:
         """Opens on an entry; `typed` stands in it in place of what is written, or else what was typed and not left."""
@@ -75,7 +76,7 @@ class Editor(EntryForm):
         self._began = self.text if typed is None else field.written
         self.show_preview([])
         self.display = True
-        self._hide_side_panels()
+        self._hide_words()
         box = self.query_one("#value", TextBox)
         box.select_on_focus = typed is None  # what was begun is gone on with, what stood there is written over
         box.focus()
@@ -198,12 +199,14 @@ class Editor(EntryForm):
         self.close(moved=True)
 
     def on_click(self, event: events.Click) -> None:
-        if event.widget is not None and event.widget.id == "change-preview":
+        if self.query_one("#change-preview").region.contains_point(event.screen_offset):
             self.action_touched()
 
     def action_touched(self) -> None:
         if self._prepared is not None:
             self._show_touched(self._prepared[1].tried)
+        elif self.pending or self.planner.busy:
+            self.planner.say("What it touches is still being worked out.")
 
     def action_leave(self) -> None:
         self.close(moved=False)
@@ -215,5 +218,5 @@ class Editor(EntryForm):
             let_go(self._project, self.field.key)
         self.field = self._prepared = None
         self.display = False
-        self._hide_side_panels()
+        self._hide_words()
         self._when_closed(moved)

@@ -9,7 +9,7 @@ from planner.plan.work.measured_twice import AGAIN, measured_once, once_words
 from planner.quantities.text import clean
 from planner.sheets.blocks import Block, Caution, DrawingBlock, Fields, Heading, Paragraph, Rows, SignatureBox
 from planner.sheets.kind import NOT_FOR_ORDER, CannotPrint, Content, SheetKind, Subject
-from planner.sheets.order_lines import AXLES, BUYER, MUST_BE_KNOWN, OF_PAIRS, OF_PAIRS_MUST, TRUCK, WHEEL
+from planner.sheets.order_lines import AXLES, BUYER, CALLED, MUST_BE_KNOWN, OF_PAIRS, OF_PAIRS_MUST, TRUCK, WHEEL
 from planner.sheets.order_text import BLANK, GENERAL, OWN, general, measured_text, own_key
 from planner.sheets.ordered_wheels import (
     OrderedWheel,
@@ -34,6 +34,11 @@ TOLERANCES = (
 WARNING = (
     "No old center welded into another rim, no spacer in place of offset. The wheel maker makes, welds and load-rates "
     "the wheels, stands behind them, and marks the rating on them."
+)
+FOR_ORDER = (
+    "Bolt circle, pilot and the nearest obstacles were measured twice, no stop is raised or too close to call, and "
+    "every stop about the wheel could be judged. What a line leaves blank is filled in by whom it names before it is "
+    "signed."
 )
 MOST_NAMED = 6  # rules, or entries, in one reason
 PAIR = (
@@ -60,7 +65,9 @@ def build(subject: Subject) -> Content:
     planned = [name for name in opened.planned if name != "found"]
     if not planned:
         raise CannotPrint("there's no wheel to order: enter a candidate under [fitments.…], with its wheel")
-    blocks: list[Block] = [Caution(WARNING)]
+    reasons = tuple(_reasons(subject, planned))
+    blocks: list[Block] = [] if reasons or opened.opened.faults else [Heading("For order"), Paragraph(FOR_ORDER)]
+    blocks.append(Caution(WARNING))
     for fitment in planned:
         blocks += _fitment(opened, fitment)
     blocks.append(
@@ -71,7 +78,6 @@ def build(subject: Subject) -> Content:
             "on this sheet and the load rating. This copy stays with the order.",
         )
     )
-    reasons = tuple(_reasons(subject, planned))
     spots, keys = tuple(_spots(opened, planned)), tuple(_keys(opened, planned))
     return Content(tuple(blocks), spots, NOT_FOR_ORDER if reasons else "", reasons, keys=keys, signs=SIGNS)
 
@@ -206,7 +212,7 @@ def _reasons(subject: Subject, planned: list[str]) -> Iterator[str]:
                     continue
                 spot = opened.spot(node, fitment=fitment, axle=axle)
                 if not isinstance(opened.sheet.outcome(spot), Known):
-                    lacking.setdefault(opened.sheet.catalog.means(node), []).append(axle)
+                    lacking.setdefault(CALLED[node], []).append(axle)
         if lacking:
             listed = [f"{what}{f' ({axles[0]})' if len(axles) == 1 else ''}" for what, axles in lacking.items()]
             yield f"not known ({clean(fitment)}): {_few(listed)}"

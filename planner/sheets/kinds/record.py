@@ -33,7 +33,7 @@ from planner.sheets.workings import workings
 
 MAIN = (
     "overall_diameter", "rim_width", "backspace", "stud_circle", "axle_ratio", "effective_axle_ratio",
-    "cruise_engine_speed", "poke",
+    "cruise_engine_speed", "poke", "nut_torque", "stop_angle",
 )  # fmt: skip
 
 
@@ -150,5 +150,5 @@ def _flag_row(flag: Flag) -> tuple[str, str, str]:
 
 
 KIND = SheetKind(
-    "record", "Build record", "everything: facts, figures with formulas and grounds, flags, decisions", build
+    "record", "Build record", "what's on the truck now; then everything: facts, figures, flags, decisions", build
 )

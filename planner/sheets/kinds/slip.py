@@ -100,7 +100,7 @@ def build(subject: Subject) -> Content:
         blocks += [Heading("Tasks", 2), Rows(("", "task"), tasks, (2, 9))] if tasks else []
         blocks += [Heading("Flags", 2), Rows(("", "flag"), flags, (2, 9))] if flags else []
     if len(blocks) == 1:
-        raise NothingMoved(f"nothing on sheet {sheet.number} has changed: it needs no slip, and no number was taken")
+        raise NothingMoved(f"nothing on sheet {sheet.number} has changed, so it needs no slip; no number was taken")
     blocks.append(Paragraph(BY_HAND))
     raised = stops(subject.flags)
     return Content(tuple(blocks), (), "STOP RAISED" if raised else "", raised, slip=True)
