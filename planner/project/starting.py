@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Iterator
+from functools import cache
 from math import floor, log10
 from textwrap import wrap
 from typing import Any, get_origin
@@ -251,6 +252,7 @@ def _example(table: str, field: str, info: Any, note: FactNote | None, units: st
     return json.dumps(example, ensure_ascii=False)
 
 
+@cache
 def metric(example: str, kind: Kind) -> str:
     """An example in metric units, rounded as somebody would write it who measured so."""
     if kind.form == "points":
@@ -275,6 +277,7 @@ def metric(example: str, kind: Kind) -> str:
     return f"{_figures(round(amount, places), 4)} {unit} ± {_figures(margin, 1)} {unit}"
 
 
+@cache
 def metric_margin(tolerance: str, kind: Kind) -> str:
     """How well a tool reads, as it stands behind a value that takes it: in metric units, and rounded up.
 

@@ -151,7 +151,8 @@ def value_at(project: Any, key: Key) -> Any:
     return project
 
 
-_DIGITS = 9  # behind the point, in the unit that it is written in: less is what float arithmetic leaves over
+_DIGITS = 12  # behind the point, in SI: less is what float arithmetic leaves over
+_PLACES = 9  # and in the unit that it is written in
 _ROUNDING = 1e-9  # relative; less than this is float arithmetic
 
 
@@ -198,7 +199,9 @@ def _written(value: Any, kind: Kind | None, style: Style) -> Any:
 
 
 def _near(amount: float, of_si: Fraction) -> float:
-    return float(round(Fraction(amount) / of_si, _DIGITS) * of_si)
+    """The amount without what float arithmetic left over: a round one of the unit, if it is one, or else of SI."""
+    plain = float(round(Fraction(amount) / of_si, _PLACES) * of_si)
+    return plain if abs(plain - amount) < 10.0**-_DIGITS else round(amount, _DIGITS)
 
 
 def _counted(

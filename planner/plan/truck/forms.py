@@ -90,11 +90,24 @@ def _field(opened: OpenProject, found: FoundKey) -> Field:
             wants if key[-1] == "value" else Wants(str), written(value), (), node.text if key[-1] == "value" else "",
         )  # fmt: skip
     label = last.strip('"').replace("_", " ") if own is None else opened.spoken(as_key(own))
-    how = "; ".join(told for told in (note.how, usual_words(wants.usual) if wants.usual else "") if told)
+    usual, example = _in_own_units(wants, note.example, opened.style)
+    how = "; ".join(told for told in (note.how, usual_words(usual) if usual else "") if told)
     return Field(
-        as_key(key), table, label, note.means, how, note.example, wants, written(value), _choices(wants),
+        as_key(key), table, label, note.means, how, example, wants, written(value), _choices(wants),
         margin=_margin(wants, value, opened.style) if opened.opened.assumes else "",
     )  # fmt: skip
+
+
+def _in_own_units(wants: Wants, example: str, style: Style) -> tuple[Usual | None, str]:
+    """The usual tolerance and the example of an entry as somebody writes them who thinks in these units."""
+    usual, kind = wants.usual, wants.kind
+    if style.system != "metric" or kind is None or kind.form != "quantity":
+        return usual, example
+    from planner.project.starting import metric, metric_margin  # which few of those who type need
+
+    if usual is not None and not usual.tolerance.endswith("%"):
+        usual = usual._replace(tolerance=metric_margin(usual.tolerance, kind))
+    return usual, metric(example, kind) if example else example
 
 
 def _margin(wants: Wants, value: object, style: Style) -> str:

@@ -146,6 +146,7 @@ def _which(counted: CountedEntry) -> str:
 
 def _line(counted: CountedEntry, one: TakenReading) -> str:
     side = f", {one.reading.side}" if one.reading.side else ""
-    by = taken_by(one.reading)
+    taken = taken_by(one.reading)
+    by = f", {'by ' if one.reading.by else ''}{taken}" if taken else ""
     counts = " (counts)" if counted.which == one.number and len(counted.readings) > 1 else ""
-    return f"reading {one.number}{counts}: {value_words(one.value)}{side}{f', by {by}' if by else ''}"
+    return f"reading {one.number}{counts}: {value_words(one.value)}{side}{by}"
