@@ -89,7 +89,7 @@ def test_what_is_planned_is_not_on_the_truck(truck):
 def test_a_tick_puts_the_new_wheels_on_one_end_and_the_other_stays_as_found(truck):
     opened = truck(REAR_ON)
     said = now(opened)
-    assert said["set"] == ("as found: no record says otherwise", "'tall': ticked 2026-05-09")
+    assert said["set"] == ("as found: no record says otherwise", "'tall': put on 2026-05-09")
     assert said["wheels"][1] == "17 × 9 in, one-piece, backspace 4 3/4 in ± 1/32 in"
     assert said["tires"] == ("7.50-16, made week 14 of 2009", "37x12.50R17LT")
     assert said["lug nut torque"] == ("not written down", "108 ft·lb, 2026-05-09, by owner")

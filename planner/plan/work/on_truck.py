@@ -64,7 +64,7 @@ def record_of(opened: OpenProject, id_: str) -> Task | None:
 
 def _ticked(opened: OpenProject, id_: str) -> str:
     record = record_of(opened, id_)
-    return "" if record is None else f"ticked{f' {record.on}' if record.on else ''}"
+    return "" if record is None else f"put on{f' {record.on}' if record.on else ''}"
 
 
 def _piece(opened: OpenProject, end: str) -> str:
@@ -84,7 +84,7 @@ def on_each_end(opened: OpenProject, items: Mapping[str, Item]) -> Iterator[EndN
     yield EndNow("set", *(on[end].by for end in ENDS))
     yield EndNow("tires", *(_tires(opened, on[end].fitment, end) for end in ENDS))
     yield EndNow("wheels", *(_wheels(opened, on[end].fitment, end) for end in ENDS))
-    for what, id_ in (("cold pressure", AIRED), ("cold pressure, fully loaded", CARD)):
+    for what, id_ in (("cold pressure", AIRED), ("cold pressure, loaded", CARD)):
         yield EndNow(what, *(_pressure(opened, items, id_, end, on[end]) for end in ENDS))
     yield EndNow("lug nut torque", *(_torque(opened, items, end, on[end]) for end in ENDS))
     yield EndNow("gear set", *(_gears(opened, end, on[end].fitment) for end in ENDS))
