@@ -82,8 +82,7 @@ def _parser() -> ArgumentParser:
         action = actions.add_parser(name, help=words)
         if name == "bring-back":
             action.add_argument("number", type=int, metavar="N")
-        if name != "catch-up":
-            action.add_argument("--because", default="", help="why")
+        action.add_argument("--because", default="", help="why")
     return parser
 
 
@@ -116,7 +115,7 @@ def _written(source: ProjectText, asked: Namespace) -> int:
         case "bring-back":
             done = bring_state_back(source, asked.number, asked.because)
         case _:
-            done = catch_up(source)
+            done = catch_up(source, because=asked.because)
     if done is None:
         from planner.project.way_back import standing_words  # the models are only read for it
 

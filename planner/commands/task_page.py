@@ -6,7 +6,7 @@ from planner.commands.page import WIDTH, columns, ink, paragraph
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Item
 from planner.plan.work.money import CostRow, Money, amount, sums
-from planner.plan.work.part_words import bought_words
+from planner.plan.work.part_words import bought_words, weeks_words
 from planner.plan.work.received_wheels import Piece
 from planner.plan.work.received_words import piece_words
 from planner.plan.work.task_list import Kept, Work, next_behind, next_up
@@ -136,6 +136,6 @@ def _row(row: CostRow, currency: str) -> Iterator[str]:
     sum_ = f"{row.quantity} × {amount(row.price, currency)} = {amount(row.total, currency)}"
     yield f"{clean(row.id)}; {row.state}; {sum_}" + ("" if row.counts else f"; in no sum: {row.because}")
     if row.order_by is not None:
-        weeks = f", {row.lead_days / 7:g} weeks to come" if row.lead_days else ", lead time not entered"
+        weeks = f", {weeks_words(row.lead_days)} to come" if row.lead_days else ", lead time not entered"
         yield f"order by {row.order_by}{weeks}" + (": THAT DATE HAS PASSED" if row.late else "")
     yield from bought_words(row, currency)

@@ -59,7 +59,8 @@ _DIGITS = 12  # a speedometer that is exactly right does not read low by the las
     says="At every speed the speedometer reads {reads}, {speedometer_basis}.",
     clear_says="At every speed the speedometer reads {reads}, {speedometer_basis}: no lower than the limit.",
     cure="You're going faster than it says. Before the truck goes on the road get another driven gear[ (nearest tooth "
-    "count: {nearest_driven_gear})], a ratio adapter, or a recalibrated sender; check it over a measured mile or with "
+    "count: {nearest_driven_gear})], a ratio adapter, or a recalibrated sender; check it over a measured mile "
+    "or kilometer or with "
     "a GPS. Until then put a card with true speeds beside it.",
     ground=R39.read("paragraph 5.3, as two publications quote it alike"),
     holds={"speedometer_error": "0 %", "speedometer_low_share": "0 %", "speedometer_basis": _BASIS},
@@ -184,9 +185,10 @@ def driven_gear_leaves_error(
     "the limit is {greatest_found_reading_error} either way.",
     clear_says="By {drive_teeth} and {driven_teeth} teeth the speedometer read {reads} on the tires as found: within "
     "the limit of {greatest_found_reading_error} either way.",
-    cure="Check it over a measured mile or with a GPS before you order a gear. If it reads true, a count is wrong, or "
+    cure="Check it over a measured mile or kilometer, or with a GPS before you order a gear. If it reads "
+    "true, a count is wrong, or "
     "the dial needs another number of turns per mile: enter that (cable_turns_per_mile).",
-    if_close="Time it over a measured mile, or with a GPS, on the tires as found.",
+    if_close="Time it over a measured mile or kilometer, or with a GPS, on the tires as found.",
     ground=SPEEDOMETER_DRIVES.recalled("1000 turns to the mile"),
     holds={
         "found_fitted_gear_error": "-4.9 %",

@@ -155,7 +155,7 @@ KINDS: tuple[KindOfChange, ...] = (
             ChangeStep(
                 "u_bolts",
                 "check again",
-                "Retorque the U-bolts after 50 miles, and at 500",
+                "Retorque the U-bolts after 50 miles (80 km), and at 500 (800 km)",
                 "Retorque U-bolts, 50 and 500 miles",
                 "With the weight on the springs, crosswise, to their maker's torque.",
                 "A loose U-bolt lets the axle walk: it steers the truck.",
@@ -198,7 +198,7 @@ KINDS: tuple[KindOfChange, ...] = (
         "Hub face bare and flat, the spacer flat on it before any nut goes on. Its own nuts in a star, in three "
         "stages, with a torque wrench and a paint mark; then the wheel.",
         "A spacer hangs the wheel on its own bolts and puts more load on the wheel bearings. Many places don't "
-        "allow them. Torque both rows of nuts, and again after 50 miles.",
+        "allow them. Torque both rows of nuts, and again after 50 miles (80 km).",
         asks=(
             AskedEntry(_OWN, always=True),
             *_of("studs", "count", condition=_OWN),
@@ -240,7 +240,7 @@ KINDS: tuple[KindOfChange, ...] = (
             ChangeStep(
                 "inner_nuts",
                 "check again",
-                "Wheels off after 50 miles: retorque the spacers' own nuts",
+                "Wheels off after 50 miles (80 km): retorque the spacers' own nuts",
                 "Retorque the spacers' own nuts",
                 "You can't see or reach them with the wheel on. Paint marks where they were, no crack at a hole. Then "
                 "the wheels back on, torqued again.",
@@ -257,7 +257,7 @@ KINDS: tuple[KindOfChange, ...] = (
         "studs and nuts",
         "All of them on a hub, pressed in square; each nut runs on by hand all the way.",
         "Wrong thread, seat or length and the wheel comes off: same thread, hand and seat on every stud, full "
-        "engagement, and retorque after 50 miles.",
+        "engagement, and retorque after 50 miles (80 km).",
         asks=_studs_and_nuts(),
         by_table=True,
         ways=(_THREAD, _SEAT, (("axles.{end}.studs.diameter",), _CIRCLE[3])),  # what was read over the old studs
@@ -289,7 +289,8 @@ KINDS: tuple[KindOfChange, ...] = (
                 "road test",
                 "Run the new gears in: short and easy, cooled, then longer",
                 "Run the new gears in, easy",
-                "Twenty easy miles, then let them cool; no loads and no high speed for 500 miles, then new oil.",
+                "Twenty easy miles (30 km), then let them cool; no loads and no high speed for 500 miles (800 "
+                "km), then new oil.",
                 "If a set howls or runs too hot to touch, stop and look at it: gears that seize lock the axle.",
                 hours=1,
                 after=("road.low_speed",),

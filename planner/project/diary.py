@@ -70,7 +70,7 @@ def commit(
     return _commit(source, new_text, kind, because, details or {}, keep_old, at)
 
 
-def catch_up(source: ProjectText, at: datetime.datetime | None = None) -> Committed | None:
+def catch_up(source: ProjectText, at: datetime.datetime | None = None, because: str = "") -> Committed | None:
     """Writes down what happened to the project since its diary's last entry, if anything did; raises `NotSaved`.
 
     A diary that is not there is not begun.
@@ -81,7 +81,7 @@ def catch_up(source: ProjectText, at: datetime.datetime | None = None) -> Commit
         raise _closed(source.path, faulty) from None
     if not end.entries or end.entries[-1].after == source.digest:
         return None
-    return _commit(source, None, "", "", {}, None, at)
+    return _commit(source, None, "", because, {}, None, at)
 
 
 def undo(
@@ -263,6 +263,8 @@ def _commit(
                 moved = tuple(one for one in moved if one.key[2:3] not in ((KEPT,), ("rests",)))
             details = {**details, **more, **rested}
             drafts.append(Draft(kind, because, moved, details, source.digest, new.digest, source.text, new.text))
+        elif drafts:
+            drafts[-1] = drafts[-1]._replace(because=because)
         lines, entries = lines_for(path, end, drafts, at)
         aside = set_aside(path, end, target)
         kept, durable = put_together(path, target, source.digest, new, end, lines, keep_old)

@@ -17,7 +17,7 @@ from planner.project.suspects import SUSPECTS, ZERO
 from planner.quantities.grammar import read_value
 from planner.quantities.kinds import POSITION, Kind
 from planner.quantities.quantity import Quantity
-from planner.quantities.show import Style, default_unit, in_unit
+from planner.quantities.show import Style, default_unit, in_unit, margin_shown
 
 _TABLES = {
     "gearbox": ['"1st" = "6.40"', '"2nd" = "3.09"', '"3rd" = "1.69"', '"4th" = "1"'],
@@ -82,8 +82,9 @@ _EVERYBODY = {  # in the order of standing at the truck: the rear first, since n
 }
 _OBSTACLES = """\
 # What the tire must stay clear of goes by its name, with its place forward, outboard and up from the hub's face:
-#   planner change FILE "obstacle: spring pack=2 in, -7 in, 6 in" --apply
+#   planner change FILE "obstacle: spring pack={at}" --apply
 """
+_OBSTACLE_AT = {"inch": "2 in, -7 in, 6 in", "metric": "50 mm, -180 mm, 150 mm"}
 
 
 def starting_text(name: str, units: str, every: bool = False) -> str:
@@ -108,7 +109,7 @@ def _short_text(name: str, units: str) -> str:
         for field in names:
             *_, entry = _entry(key, field, entries(tables[dotted])[field], name, units, short=True)
             lines.append(entry)
-    return "\n".join([*lines, "", *_OBSTACLES.splitlines()]) + "\n"
+    return "\n".join([*lines, "", *_OBSTACLES.format(at=_OBSTACLE_AT[units]).splitlines()]) + "\n"
 
 
 def _tables(model: type[Table], key: tuple[str, ...]) -> Iterator[tuple[tuple[str, ...], Any, str]]:
@@ -272,6 +273,20 @@ def metric(example: str, kind: Kind) -> str:
         return f"{_figures(amount, 3)} {unit}"
     places = max(0, -floor(log10(margin)))  # to the digit that the tolerance has
     return f"{_figures(round(amount, places), 4)} {unit} ± {_figures(margin, 1)} {unit}"
+
+
+def metric_margin(tolerance: str, kind: Kind) -> str:
+    """How well a tool reads, as it stands behind a value that takes it: in metric units, and rounded up.
+
+    >>> from planner.quantities.kinds import LENGTH
+    >>> metric_margin("1/8 in", LENGTH)
+    '3.2 mm'
+    """
+    if kind.form != "quantity":
+        return tolerance
+    value = read_value(tolerance, kind)
+    assert isinstance(value, Quantity)
+    return margin_shown(Quantity(value.value, value.value), kind, Style("metric", False)).removeprefix("± ")
 
 
 def _figures(amount: float, figures: int) -> str:

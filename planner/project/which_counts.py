@@ -16,6 +16,7 @@ side could be of either: it counts for a side that was read, and makes none know
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from fractions import Fraction
 from itertools import combinations
 from typing import Any, NamedTuple, get_args
 
@@ -32,6 +33,7 @@ from planner.project.usual_tolerances import kind_of_field, usual_of, with_usual
 from planner.quantities.kinds import Kind
 from planner.quantities.quantity import Quantity
 from planner.quantities.show import Style, default_unit, write
+from planner.quantities.spellings import factor, unit_of
 
 MEASURED = (*TRUCK, "fitments")  # of what there can be a reading
 
@@ -149,7 +151,7 @@ def value_at(project: Any, key: Key) -> Any:
     return project
 
 
-_DIGITS = 12  # behind the point, in SI: less is what float arithmetic leaves over
+_DIGITS = 9  # behind the point, in the unit that it is written in: less is what float arithmetic leaves over
 _ROUNDING = 1e-9  # relative; less than this is float arithmetic
 
 
@@ -186,10 +188,17 @@ def _written(value: Any, kind: Kind | None, style: Style) -> Any:
     if not isinstance(value, Quantity) or value.text or kind is None:
         return value
     try:
-        near = Quantity(round(value.value, _DIGITS), round(value.tolerance, _DIGITS))
-        return replace(value, text=write(near, kind, default_unit(kind, style)))
+        unit = default_unit(kind, style)
+        spelled = unit_of(unit, kind)
+        of_si = factor(spelled, kind) if spelled else Fraction(1)
+        near = Quantity(_near(value.value, of_si), _near(value.tolerance, of_si))
+        return replace(value, text=write(near, kind, unit or None))
     except ValueError:  # nothing on a truck
         return value
+
+
+def _near(amount: float, of_si: Fraction) -> float:
+    return float(round(Fraction(amount) / of_si, _DIGITS) * of_si)
 
 
 def _counted(

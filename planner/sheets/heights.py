@@ -37,5 +37,5 @@ def _height(block: Block) -> float:
 def _row_height(row: Blank) -> float:
     keys = [text for one in row.readings for text in (f"{one.key} {one.known}", one.better and f"wanted: {one.better}")]
     left = sum(SMALL * ceil(len(text) / 44) for text in (row.what, row.how, row.tool, *keys))
-    ends = 18.0 * len(row.readings) if row.parts else 0.0
-    return 11.0 + max(left, ends + 23.5 * len(row.readings) * row.times * max(1, len(row.parts)))
+    lines = 23.5 * len(row.sides) + 18.0 if row.parts else 23.5 * row.times
+    return 11.0 + max(left, lines * len(row.readings))

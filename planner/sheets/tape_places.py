@@ -6,7 +6,8 @@ from typing import NamedTuple
 
 from planner.plan.drawings.scene import Scene
 from planner.project.facts import entrance_of
-from planner.sheets.tapes import axle, bump, fender, hub, obstacles, opening, pair, steering, studs, tire, truck, wheel
+from planner.sheets.stud_tapes import studs
+from planner.sheets.tapes import axle, bump, fender, hub, obstacles, opening, pair, steering, tire, truck, wheel
 
 
 class TapePlace(NamedTuple):

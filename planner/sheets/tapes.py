@@ -1,7 +1,6 @@
 """Where the tape goes: a drawing for each place that is measured, its readings marked with letters, not to scale."""
 
-from collections.abc import Sequence
-from math import cos, hypot, pi, sin
+from math import cos, pi, sin
 
 from planner.plan.drawings.scene import Arc, Dimension, Label, Line, Scene, Spot, Weight
 
@@ -16,63 +15,6 @@ def _box(left: float, low: float, right: float, high: float, weight: Weight = "o
 
 def _at(radius: float, degrees: float) -> Spot:
     return radius * cos(degrees * pi / 180), radius * sin(degrees * pi / 180)
-
-
-def studs(count: int = 6) -> Scene:
-    """The hub with its own number of studs."""
-    circle = [_at(0.10, 90 - 360 * at / count) for at in range(count)]
-    apart = 2 if count > 3 else 1  # spaces between the two that are farther apart
-
-    def over(start: int, spaces: int, past: float, clear: float, text: str) -> Dimension:
-        """Between two studs, `past` their middles, and `clear` of the circle between them."""
-        (x1, y1), (x2, y2) = circle[start % count], circle[(start + spaces) % count]
-        length = hypot(x2 - x1, y2 - y1)
-        dx, dy = past * (x2 - x1) / length, past * (y2 - y1) / length
-        away = 0.10 * (1 - cos(pi * spaces / count)) + clear
-        return Dimension((x1 - dx, y1 - dy), (x2 + dx, y2 + dy), text, away)
-
-    foot_x, foot_y = min(circle, key=lambda one: one[0] + one[1])
-    return Scene(
-        title="Bolt circle, looking at the hub",
-        words=f"{count} studs on a circle: A center to center of two next to each other, B of two farther apart (count "
-        "the spaces between them), C over the outside edges of two studs, D across the whole circle, E the thread.",
-        arcs=(Arc((0, 0), 0.10, weight="hidden"), Arc((0, 0), 0.055), *(Arc(spot, 0.012) for spot in circle)),
-        dimensions=(
-            over(0, 1, 0.0, 0.0216, "A"),
-            over(0, apart, 0.0, 0.065, "B"),
-            over(count - 1, apart, 0.012, 0.075, "C"),
-            Dimension((-0.1, 0.0), (0.1, 0.0), "D", -0.15),
-            Dimension((foot_x - 0.012, foot_y), (foot_x + 0.012, foot_y), "E", -0.035),
-        ),
-    )
-
-
-def hubs(counts: Sequence[tuple[int | None, str]]) -> Scene:
-    """Hubs side by side, each with its own number of studs and whose it is; with six where nobody counted them."""
-    scenes = []
-    for at, (count, whose) in enumerate(counts):
-        told = f"{whose}: {count} studs" if count else f"{whose}: drawn with six, so count yours"
-        scene = studs(count or 6)
-        scenes.append(_moved(scene._replace(labels=(Label((0.0, -0.22), told),)), 0.62 * at))
-    return scenes[0]._replace(
-        words=" ".join(f"{whose}: {scene.words}" for scene, (_, whose) in zip(scenes, counts, strict=True)),
-        arcs=tuple(arc for scene in scenes for arc in scene.arcs),
-        labels=tuple(label for scene in scenes for label in scene.labels),
-        dimensions=tuple(one for scene in scenes for one in scene.dimensions),
-    )
-
-
-def _moved(scene: Scene, by: float) -> Scene:
-    """The same further to the right."""
-
-    def at(spot: Spot) -> Spot:
-        return spot[0] + by, spot[1]
-
-    return scene._replace(
-        arcs=tuple(one._replace(center=at(one.center)) for one in scene.arcs),
-        labels=tuple(one._replace(at=at(one.at)) for one in scene.labels),
-        dimensions=tuple(one._replace(start=at(one.start), end=at(one.end)) for one in scene.dimensions),
-    )
 
 
 def hub() -> Scene:

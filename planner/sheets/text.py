@@ -177,11 +177,14 @@ def _blank(row: Blank) -> Iterator[str]:
             yield from _wrapped(f"wanted: {one.better}", 3)
         if row.parts and one.where:
             yield from _wrapped(one.where, 3)
-        spread = " ± ________" if row.spread and not row.parts else ""
+        spread = " ± ________" if row.spread else ""
         blanks = " ".join(f"{side} __________" for side in row.sides) or "____________________"
+        if row.parts:
+            several = " ".join(f"{part} __________" for part in row.parts)
+            yield from (f"   {side:<5} {several} {row.unit}" for side in row.sides or ("",))
+            continue
         for time in range(row.times):
-            for part in row.parts or ("again" if time else one.where,):
-                yield f"   {clean(part)[:20]:<20} {blanks}{spread} {row.unit}"
+            yield f"   {clean('again' if time else one.where)[:20]:<20} {blanks}{spread} {row.unit}"
 
 
 def _step(step: TaskBlock) -> Iterator[str]:

@@ -19,7 +19,7 @@ from planner.plan.work.measured_twice import WAYS, measured_once
 from planner.project.facts import AXES, entrance_of
 from planner.project.faults import as_key
 from planner.project.sides import SIDES, has_sides
-from planner.project.starting import metric
+from planner.project.starting import metric_margin
 from planner.project.written_keys import split_key
 from planner.quantities.kinds import POSITION
 from planner.quantities.kinds import Kind as ValueKind
@@ -136,7 +136,7 @@ def tool_words(opened: OpenProject, key: str) -> str:
         return ""
     told, kind = usual.tolerance, wants.kind
     if opened.style.system == "metric" and kind is not None and not told.endswith("%"):
-        told = metric(told, kind if kind.form == "quantity" else POSITION)
+        told = metric_margin(told, kind if kind.form == "quantity" else POSITION)
     return f"with {usual.tool}: ± {told}"
 
 

@@ -134,9 +134,10 @@ TASKS = (
         phase="adjust",
         title="Measure headlight and overall height; aim the headlights, loaded",
         short="Measure heights; aim headlights",
-        how="Level ground, 25 ft from a wall, pressures right, driver in. First measure from the ground to the center "
+        how="Level ground, 25 ft (7.6 m) from a wall, pressures right, driver in. First measure from the "
+        "ground to the center "
         "of the headlights; if that's outside the limits, move them before you aim them.",
-        tools="tape, wall 25 ft away, masking tape, screwdriver",
+        tools="tape, wall 25 ft (7.6 m) away, masking tape, screwdriver",
         hours=1,
         after=("adjust.pressures",),
         records=Record(

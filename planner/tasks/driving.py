@@ -29,7 +29,8 @@ TASKS = (
         phase="road test",
         title="Low-speed test on an empty, level road; feel for heat; look it over",
         short="Slow test, level road; feel heat",
-        how="Up to 25 mph, five miles out and back. Straight stops, light hands: does it pull, shimmy, wander, rub? "
+        how="Up to 25 mph (40 km/h), five miles (8 km) out and back. Straight stops, light hands: does it "
+        "pull, shimmy, wander, rub? "
         "Then torque the lug nuts once around, check hoses, look for leaks, and hold the back of your hand near every "
         "hub, drum and axle housing. One hotter than the other side means a dragging brake or a bearing set too tight.",
         tools="torque wrench, jack, fire extinguisher, phone",
@@ -46,7 +47,8 @@ TASKS = (
         phase="road test",
         title="Bed the brakes: moderate stops, with time to cool between",
         short="Bed the brakes; let them cool",
-        how="A dozen stops from 30 mph to a walk, half a mile apart, or as the lining maker says. No hard stops, and "
+        how="A dozen stops from 30 mph (50 km/h) to a walk, half a mile (800 m) apart, or as the lining maker "
+        "says. No hard stops, and "
         "don't hold the pedal down while they're hot. Adjust again when they're cold.",
         tools="brake spoon, jack, chocks",
         hours=1.5,
@@ -61,7 +63,7 @@ TASKS = (
         short="Read speedometer at true cruise",
         how="Measured miles and a watch, or a GPS, on the level, read by a passenger. It may read a little high, "
         "within the band, but never low.",
-        tools="GPS or a watch and measured miles, a passenger",
+        tools="GPS or a watch and measured miles or kilometers, a passenger",
         hours=0.5,
         after=("road.qualified",),
         caution="The passenger reads and writes; the driver drives.",
@@ -100,16 +102,16 @@ TASKS = (
     StandingTask(
         id="again.torque_50",
         phase="check again",
-        title="Retorque the lug nuts after the first 50 miles",
+        title="Retorque the lug nuts after the first 50 miles (80 km)",
         short="Retorque lug nuts at 50 miles",
         how="Wheels cold, star pattern, full torque, to the click. If a nut moves more than a little, pull the wheel, "
-        "look at the seat, stud and face, and start the 50 miles over.",
+        "look at the seat, stud and face, and start the 50 miles (80 km) over.",
         tools="torque wrench, paint marker, jack, stands",
         hours=1,
         after=("road.qualified", "again.inner_nuts"),
         caution="New wheels settle, and this is when nuts work loose. A nut that's loose twice is loose for a reason: "
         "don't drive until you've found it.",
-        records=at_torque("torque every nut clicked at, 50 miles"),
+        records=at_torque("torque every nut clicked at, 50 miles (80 km)"),
         every=TaskInterval("50 mi", 1, SETTLES, once=True),
         torque="nut_torque",
         for_rules=("wheel.studs_slack",),
@@ -132,7 +134,7 @@ TASKS = (
     StandingTask(
         id="again.gear_oil",
         phase="check again",
-        title="Change the gear oil after the new gears' first 500 miles",
+        title="Change the gear oil after the new gears' first 500 miles (800 km)",
         short="Change gear oil at 500 miles",
         how="Short trips and light loads until then, as the gear maker says. Drain it warm and look at the magnet: "
         "paste is normal, chips aren't.",
@@ -147,14 +149,14 @@ TASKS = (
     StandingTask(
         id="again.torque_500",
         phase="check again",
-        title="Retorque the lug nuts after 500 miles",
+        title="Retorque the lug nuts after 500 miles (800 km)",
         short="Retorque lug nuts at 500 miles",
-        how="Same as at 50. From then on at every oil change, and 50 miles after any wheel has been off.",
+        how="Same as at 50. From then on at every oil change, and 50 miles (80 km) after any wheel has been off.",
         tools="torque wrench, paint marker",
         hours=1,
         after=("again.marks",),
         caution="A nut that still moves is moving for a reason: don't drive until you've found it.",
-        records=at_torque("torque every nut clicked at, 500 miles"),
+        records=at_torque("torque every nut clicked at, 500 miles (800 km)"),
         every=TaskInterval("500 mi", 3, SETTLES, once=True),
         torque="nut_torque",
         for_rules=("wheel.studs_slack",),

@@ -10,7 +10,9 @@ OIL_CHANGE = TaskInterval("3,000 mi", 6, practice("at every oil change; from mem
 MONTHLY = TaskInterval(
     "1,000 mi", 1, practice("tires are looked at every month and before every long drive; from memory")
 )
-YEARLY = practice("once a year, or every 12,000 miles; the axle maker's own figure comes first; from memory")
+YEARLY = practice(
+    "once a year, or every 12,000 miles (20,000 km); the axle maker's own figure comes first; from memory"
+)
 
 TASKS = (
     StandingTask(
@@ -82,7 +84,7 @@ TASKS = (
         short="Wheels off: look for cracks",
         how="Clean and dry, both sides, with a work light and a wire brush: the weld of disc and rim, between the "
         "holes, around the seats, the valve hole. A rust streak from a nut means it was loose. Then torque, and again "
-        "after 50 miles.",
+        "after 50 miles (80 km).",
         tools="jack, stands, wire brush, work light, torque wrench",
         hours=2,
         after=("road.qualified",),
@@ -104,7 +106,7 @@ TASKS = (
         hours=2,
         after=("road.qualified",),
         caution="You can't see the inner row with the wheel on, and a wheel comes off with its spacer. Axle on "
-        "stands; then again after 50 miles.",
+        "stands; then again after 50 miles (80 km).",
         records=Record("torque of both rows, and what you found", TEXT, short="torque, found"),
         every=TaskInterval("3,000 mi", 6, practice("at every oil change, wheel off; from memory"), first="50 mi"),
         for_changes=("spacer or adapter",),

@@ -141,7 +141,8 @@ TASKS = (
         short="Clay the tight spots; cycle again",
         how="Spring, rod ends, drag link, frame, hoses, steps, fender lips. One full cycle with steering. Slice and "
         "measure each; check it against the clearance you want there, and correct any obstacle that was off. "
-        "Written as 'spring pack, left, full cycle: 7/8 in', each after a semicolon, it is checked against the sweep.",
+        "Written as 'spring pack, left, full cycle: 7/8 in' (or 22 mm), each after a semicolon, it is checked "
+        "against the sweep.",
         tools="clay or foam, knife, caliper, floor jack, stands",
         hours=2,
         after=("mock_up.full_lock",),

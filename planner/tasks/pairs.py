@@ -157,7 +157,7 @@ TASKS = (
     StandingTask(
         id="again.inner_nuts",
         phase="check again",
-        title="Retorque the inner nuts after 50 and after 500 miles",
+        title="Retorque the inner nuts after 50 and after 500 miles (80 and 800 km)",
         short="Inner nuts at 50 and 500 miles",
         how="One stud at a time: outer nut off, inner nut to its torque, outer nut back to its own. Gauge both tires "
         "while you're there, cold, and set them the same.",
@@ -166,7 +166,7 @@ TASKS = (
         after=("road.qualified",),
         caution="A tight outer nut tells you nothing about the inner one. Never have more than one outer nut off "
         "while the truck is on its wheels.",
-        records=at_inner_torque("torque every inner nut clicked at, 50 miles"),
+        records=at_inner_torque("torque every inner nut clicked at, 50 miles (80 km)"),
         torque="inner_nut_torque",
         applies=(IN_PAIRS, INNER_NUTS),
         per="axle",

@@ -3,7 +3,7 @@
     (cd tests && python -m benchmarks.bench_screens)
 
 Wanted: first paint within 1.5 x of a bare Textual program with a header, a footer and a table; a key in 16 ms at the
-95th percentile; an accepted edit, without a sweep, in three frames of 16 ms.
+95th percentile; an accepted edit, without a sweep, in three frames of 16 ms; the next question in 100 ms.
 """
 
 import asyncio
@@ -15,6 +15,7 @@ from pathlib import Path
 from statistics import median, quantiles
 from unittest import mock
 
+from benchmarks.bench_ask import EMPTY, answer
 from benchmarks.ratio import ROOT, Asked, Ratio, run
 from screens_visit import Visit, copied, paint, visit
 from textual import events
@@ -28,6 +29,7 @@ from planner.screens.places.table import NAMES
 from planner.screens.widgets.row_list import RowList
 
 FRAME = 16.0  # ms
+NEXT_QUESTION = 100 / FRAME  # frames
 
 BARE = """
 import os, time
@@ -91,11 +93,14 @@ class Watched(RowList):
 
 
 async def cost_of_key(app: App[None], key: str, rest: float = 0.06) -> float:
-    """Processor time in ms from a key as the terminal gives it until everything that it leads to is painted."""
-    began = time.process_time()
+    """Processor time in ms from a key as the terminal gives it until everything that it leads to is painted.
+
+    That of the thread which paints: what a key has tried or saved in another is shown when it is known.
+    """
+    began = time.thread_time()
     app.post_message(events.Key(key, key if len(key) == 1 else None))
     await asyncio.sleep(rest)
-    return (time.process_time() - began) * 1000
+    return (time.thread_time() - began) * 1000
 
 
 def slowest(what: str, took: list[float], frames: float | None = None) -> Ratio:
@@ -173,6 +178,21 @@ async def keys_and_edits(path: Path, rounds: int) -> list[Ratio]:
     ]
 
 
+async def next_questions(path: Path, rounds: int) -> list[Ratio]:
+    """From Enter on an answer to the next question, in being asked of a truck of which nothing is known."""
+    path.write_text(EMPTY, encoding="utf-8")
+    took = []
+    async with visit(path, frame=paint) as here:
+        for _ in range(rounds):
+            box = here.app.screen.query_one("#answer", Input)
+            box.value = answer(here.app.screen._interview)
+            took.append(await cost_of_key(here.app, "enter"))
+            await here.settle()
+            while len(here.app.screen_stack) > 2:
+                await here.press("escape")
+    return [slowest("the next question", took, NEXT_QUESTION)]
+
+
 def measured(asked: Asked) -> list[Ratio]:
     rounds = asked.times(30)
     with tempfile.TemporaryDirectory() as folder, mock.patch.object(facts_place, "RowList", Watched):
@@ -181,6 +201,7 @@ def measured(asked: Asked) -> list[Ratio]:
             *first_paint(asked, project),
             *asyncio.run(bare_keys(rounds)),
             *asyncio.run(keys_and_edits(project, rounds)),
+            *asyncio.run(next_questions(project.with_name("asked.toml"), rounds)),
         ]
 
 

@@ -40,7 +40,7 @@ def test_json_has_what_was_tried_ruled_out_and_proposed(capsys, truck):
         assert one["flags"]["stops"] == 0 and one["worst_stop_margin"]["room"] >= 0.0 and one["why"]
         assert one["tire"]["known_from"].endswith("(from memory)") and one["rim"]["known_from"] == "made to order"
         assert one["gear_set"] in (None, "4.56", "5.86")
-        assert set(one["wishes"]) == {"fender_fill", "rake", "cruise engine speed"} and one["wishes"]["rake"]["met"]
+        assert set(one["wishes"]) == {"fender_fill", "rake", "cruise_engine_speed"} and one["wishes"]["rake"]["met"]
     assert {one["tire"] for one in found["sizes"]} == {"225/70R19.5", "37x12.50R17LT"}
 
 

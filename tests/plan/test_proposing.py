@@ -259,3 +259,13 @@ def test_what_a_candidate_takes_from_the_chosen_one_goes_with_the_hub_and_not_wi
     wheel, tall = (after.project.fitments[name].wheel for name in ("taken", "tall"))
     assert wheel.stud_circle == tall.stud_circle and wheel.bore == tall.bore and wheel.load_rating == tall.load_rating
     assert wheel.mass is None and wheel.rim_width != tall.rim_width and wheel.rim_diameter.value == 19.5
+
+
+def test_what_one_axle_has_of_its_own_at_the_hub_stays_with_that_axle(county, low):
+    opened = with_entries(
+        county, {"fitments.tall.front.wheel.bore": "5.2 in", "fitments.tall.front.wheel.mass": "60 lb"}
+    )
+    candidate = low.answer(1).proposals[0].fitting.candidate
+    taken = try_taking(opened, low.space, candidate, "taken").after.project.fitments["taken"]
+    assert taken.front.wheel.bore.text == "5.2 in" and taken.front.wheel.mass is None
+    assert taken.wheel.bore.text != "5.2 in" and taken.front.wheel.rim_width is None

@@ -78,7 +78,10 @@ def test_what_a_change_touches_is_counted_first_and_all_of_it_can_be_opened(tmp_
             shown = [row.about for row in here.rows if not row.heading]
             assert sum(any(one.flag is flag.now for flag in up) for one in shown) == len(up)
             assert sum(row.name.startswith("figure") or " figure" in row.name for row in here.rows if row.heading) == 2
-            records = [one.name for one in (*trial.effects.again, *trial.effects.sheets)]
+            records = [one.name for one in (*trial.effects.again, *trial.effects.sheets) if one.record == "decision"]
+            names = {one.name for one in shown}
+            assert "front: Measure the backspace of every wheel" in names, "a task by its title, and not by its id"
+            assert "rear: the moment on the wheel bearings has grown" in names, "what was accepted, not a rule's name"
             assert records and {one.name for one in shown} >= {*records, *(one.title for one in trial.effects.parts)}
             order = [next(at for at, head in enumerate(heads) if word in head) for word in ORDER if word in str(heads)]
             assert order == sorted(order) and len(order) > 3

@@ -91,7 +91,7 @@ def test_where_an_obstacle_is_nearest_is_told_in_a_few_words(tmp_path):
             await here.go("fit")
             where = {one.label: one.stance for one in clears(here.rows)}
             assert where["tie rod end"] == "turns with the wheel"
-            assert re.fullmatch(r"[\d.]+° out, up [\d.]+ in", where["fender lip, top"])
+            assert re.fullmatch(r"\d+° out, up [\d.]+ in", where["fender lip, top"])
             assert not any("the far one" in one for one in where.values())
 
     sit(story())

@@ -5,7 +5,7 @@ from math import hypot, pi, sin
 from pathlib import Path
 
 import pytest
-from sheets.pdf_runs import reader, runs, words
+from sheets.pdf_runs import pages, reader, runs, words
 
 from planner.plan.answers.open_project import open_project
 from planner.plan.asking.next_question import ask_state, next_question
@@ -16,7 +16,7 @@ from planner.sheets.kind import Asked, CannotPrint, kind_named
 from planner.sheets.kinds.measuring import JACK, STATES
 from planner.sheets.paper import SIZES, pdf
 from planner.sheets.printing import made
-from planner.sheets.tapes import hubs, studs
+from planner.sheets.stud_tapes import hubs, studs
 from planner.sheets.text import text as plain_text
 from planner.sheets.wanted_readings import ONCE_MORE
 
@@ -83,6 +83,12 @@ def test_the_caution_stands_at_the_head_of_the_jacked_part_and_nowhere_else(exam
     parts = by_state(made_sheet)
     assert isinstance(parts[TITLES[1]][0], Caution) and parts[TITLES[1]][0].text == JACK
     assert sum(isinstance(block, Caution) for block in made_sheet.blocks) == 1
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_the_caution_stands_on_the_page_of_the_first_reading_that_it_warns_of(example, paper):
+    (page,) = (page for page in pages(pdf(sheet(example, everything=True), paper)) if "Never get under" in page)
+    assert "value, and how well it was measured" in page.split("Never get under")[1]
 
 
 def test_what_needs_the_wheel_off_is_not_asked_for_while_it_is_on(example):
@@ -248,6 +254,15 @@ def test_blanks_for_both_sides_stand_on_paper_and_in_plain_text(truck):
     again = [line for line in plain.splitlines() if line.startswith("   again")]
     assert len(again) == sum(len(row.readings) for row in rows(made_sheet.blocks) if row.times == 2)
     assert max(map(len, plain.splitlines())) <= 80
+
+
+def test_a_place_around_the_wheel_has_its_three_readings_in_a_row_for_each_side():
+    opened = open_project(PROJECTS / "county-road-4x4.toml", ON)
+    made_sheet = sheet(opened, everything=True)
+    lines = sum(len(row.readings) * len(row.sides) for row in rows(made_sheet.blocks) if row.parts)
+    plain = [line for line in plain_text(made_sheet).splitlines() if "forward ______" in line]
+    assert len(plain) == lines > 20 and max(map(len, plain)) <= 80
+    assert words(pdf(made_sheet)).count("forward outboard up in") == lines
 
 
 def test_only_one_of_next_and_all_can_be_asked_for(truck, capsys, tmp_path):

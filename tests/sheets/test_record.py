@@ -131,7 +131,7 @@ def test_what_is_due_comes_first_by_its_day(driven):
     rows = under(driven, "Look at again, and when")
     # the list has 50 miles after the road test at 51,200: due at 51,250, and the odometer shows 51,320
     assert rows[0] == (
-        "Retorque the lug nuts after the first 50 miles (front and rear)",
+        "Retorque the lug nuts after the first 50 miles (80 km) (front and rear)",
         "OVERDUE by distance: the odometer shows 51,320 mi, and it was due at 51,250 mi",
     )
     days = [said.partition("due by ")[2][:10] for _, said in rows if said.startswith("due by ")]

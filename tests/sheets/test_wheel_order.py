@@ -13,7 +13,7 @@ from planner.plan.answers.open_project import open_project
 from planner.plan.drawings.scene import Label
 from planner.project.models.entry import entries
 from planner.project.models.wheels import Wheel
-from planner.sheets.blocks import Fields, Rows, SignatureBox
+from planner.sheets.blocks import Fields, Heading, Rows, SignatureBox
 from planner.sheets.drafting import METER, SCALES, drafted
 from planner.sheets.kind import Asked, kind_named
 from planner.sheets.order_lines import TRUCK, WHEEL
@@ -187,6 +187,33 @@ def test_a_circle_that_only_a_plate_gives_was_not_measured_and_nothing_is_ordere
     sheet = order(truck(text))
     assert any("bolt circle, rear" in reason for reason in sheet.reasons if reason.startswith("measured only once"))
     assert lines(sheet)["rear"] == "off a drawing or plate, 7 5/8 in"
+
+
+def test_it_says_for_order_only_where_nothing_speaks_against_it(truck):
+    # The flat bed has nothing open but the second readings.
+    assert order(truck(QUARRY)).banner == "NOT FOR ORDER" and "For order" not in headings(order(truck(QUARRY)))
+    twice = QUARRY
+    for key in ('obstacles."front spring pack".at', 'obstacles."rear spring pack".at'):
+        ahead, inboard, up = ("-6", "-22", "4") if "front" in key else ("-7", "-13 1/2", "3")
+        point = "[" + ", ".join(f'"{one} in ± 1/8 in"' for one in (ahead, inboard, up)) + "]"
+        twice += "".join(reading(key, point, by) for by in ("owner", "neighbor"))
+    for axle in ("front", "rear"):
+        key = f"axles.{axle}.hub.pilot"
+        twice += "".join(reading(key, '"6.500 in ± 0.005 in"', by) for by in ("owner", "neighbor"))
+    ready = order(truck(twice))
+    assert not ready.banner and not ready.reasons and headings(ready)[0] == "For order"
+    once = twice.replace('by = "neighbor"', 'by = "owner"', 1)  # the same again is no second reading
+    assert order(truck(once)).banner == "NOT FOR ORDER" and "For order" not in headings(order(truck(once)))
+    broken = order(truck(twice.replace('mass = "74 lb"', 'mass = "heavy"')))
+    assert broken.banner == "NOT FOR ORDER" and "For order" not in headings(broken)
+
+
+def reading(key: str, value: str, by: str) -> str:
+    return f"\n[[readings]]\nof = '{key}'\nvalue = {value}\nby = \"{by}\"\n"
+
+
+def headings(sheet):
+    return [block.text for block in sheet.blocks if isinstance(block, Heading)]
 
 
 def test_an_order_is_out_of_date_when_what_no_formula_reads_is_another(truck):

@@ -12,7 +12,8 @@ from planner.worksheet.declare import rule
     says="There is a {spacer_thickness} spacer between the hub and the wheel. It can crack, its nuts work loose where "
     "nobody sees them, and the wheel comes off with it; the wheel bearings carry a longer arm.",
     clear_says="There is nothing between the hub and the wheel.",
-    cure="A loose inner row of nuts takes the wheel off: torque both rows, and again after 50 miles. Better yet, get "
+    cure="A loose inner row of nuts takes the wheel off: torque both rows, and again after 50 miles (80 km). "
+    "Better yet, get "
     "a wheel with the offset you want. If not, use one piece of forged or billet steel or aluminum from a maker who "
     "rates it for this axle's load, centered on the hub, with a lip for the wheel; never two of them, never cast, "
     "never home-made, never loose washers. Ask first if the law allows it.",

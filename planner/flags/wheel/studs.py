@@ -200,7 +200,7 @@ def left_hand_threads(thread_hand_left: Text, thread_hand_right: Text) -> bool:
     clear_says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load, "
     "no more than {most_proof_share} times it.",
     cure="Use the axle or wheel maker's torque. If there is none, aim for three quarters of proof, threads dry and "
-    "clean, with a torque wrench, in a star, and retorque after 50 miles. Oil on the threads stretches studs.",
+    "clean, with a torque wrench, in a star, and retorque after 50 miles (80 km). Oil on the threads stretches studs.",
     ground=COMMON_PRACTICE,
     holds={"clamp_share_of_proof": "0.999", "most_proof_share": "1.0", "nut_torque": "113 lbf·ft"},
     fails={"clamp_share_of_proof": "1.001", "most_proof_share": "1.0", "nut_torque": "114 lbf·ft"},
@@ -219,7 +219,7 @@ def studs_past_proof(clamp_share_of_proof: Share, most_proof_share: Ratio, nut_t
     "takes at least {least_proof_share} times it to keep a wheel tight.",
     clear_says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load, "
     "no less than {least_proof_share} times it.",
-    cure="Use the axle or wheel maker's torque; check again after 50 and 500 miles.",
+    cure="Use the axle or wheel maker's torque; check again after 50 and 500 miles (80 and 800 km).",
     ground=COMMON_PRACTICE,
     holds={"clamp_share_of_proof": "0.401", "least_proof_share": "0.4", "nut_torque": "46 lbf·ft"},
     fails={"clamp_share_of_proof": "0.399", "least_proof_share": "0.4", "nut_torque": "45 lbf·ft"},

@@ -24,7 +24,7 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import count
 from planner.project.lines import Key
 from planner.project.saving import ChangedOutside
-from planner.project.starting import metric
+from planner.project.starting import metric_margin
 
 COMMANDS = {
     "skip": "s", "back": "b", "not there": "n", "later": "l", "tool": "t", "way": "w", "at": "a", "?": "?",
@@ -90,7 +90,7 @@ class Interview(NamedTuple):
         if wants is not None and wants.usual is not None:
             told = wants.usual.tolerance
             kind = wants.kind if style.system == "metric" else None
-            return f"{wants.usual.tool}, ± {metric(told, kind) if kind is not None else told}"
+            return f"{wants.usual.tool}, ± {metric_margin(told, kind) if kind is not None else told}"
         return tool_for(self.state, self.asked) if self.asked is not None else ""
 
 

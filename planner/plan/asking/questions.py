@@ -165,7 +165,7 @@ QUESTIONS = (
         "axles.{axle}.fender.clearance",
         "room wanted, {axle}",
         "How much room do you want around the {axle} tire?",
-        "For flex, mud, chains. 1 in is little on a truck that works.",
+        "For flex, mud, chains. 1 in (25 mm) is little on a truck that works.",
         "the largest tire",
         TABLE,
     ),

@@ -10,8 +10,10 @@ from planner.plan.change.effect_words import answer, besides_records, money_and_
 from planner.plan.change.figure_changes import FigureChange
 from planner.plan.change.flag_changes import FlagChange
 from planner.plan.revisit.stale_records import StaleRecord
+from planner.plan.truck.catalog import catalog
 from planner.plan.truck.change_words import read_otherwise
 from planner.plan.truck.wording import count, stop_words
+from planner.tasks.sequence import standing
 from planner.worksheet.declare import SEVERITIES
 from planner.worksheet.outcome import Spot
 
@@ -59,11 +61,12 @@ def _groups(trial: TriedChange) -> Iterator[EffectGroup]:
     found = trial.effects
     yield from _raised(besides_records(found.up))
     for record, called in RECORDS:
-        again = [one for one in found.again if one.record == record]
-        yield EffectGroup(count(len(again), called), "to look at again", tuple(map(_record, again)))
+        again = tuple(_record(trial, one) for one in found.again if one.record == record)
+        yield EffectGroup(count(len(again), called), "to look at again", again)
     parts = tuple(TouchedThing(one.title or one.id, one.state, tuple(one.why)) for one in found.parts)
     yield EffectGroup(count(len(parts), "part"), "in question", parts)
-    yield EffectGroup(count(len(found.sheets), "sheet"), "out of date", tuple(map(_record, found.sheets)))
+    sheets = tuple(_record(trial, one) for one in found.sheets)
+    yield EffectGroup(count(len(sheets), "sheet"), "out of date", sheets)
     cleared = tuple(map(_flag, besides_records(found.cleared)))
     yield EffectGroup(f"{len(cleared)} cleared", "", cleared)
     changed = tuple(_flag(one) for one in besides_records(found.changed) if one.beyond)
@@ -101,5 +104,16 @@ def _spot(trial: TriedChange, row: FigureChange) -> Spot | None:
     return next((spot for spot in spots if spot in trial.after.sheet), None)
 
 
-def _record(one: StaleRecord) -> TouchedThing:
-    return TouchedThing(one.name, "", tuple(changes_told(one.moved)))
+def _record(trial: TriedChange, one: StaleRecord) -> TouchedThing:
+    """A record by what people call it: a task by its title, an acceptance by what was accepted."""
+    project, name = trial.after.project, one.name
+    if one.record == "task":
+        task = project.tasks[one.at]
+        bare, _, end = str(task.id).rpartition(".")
+        title = next((each.title for each in standing() if each.id in (task.id, bare)), task.title or one.name)
+        name = f"{end}: {title}" if bare in {each.id for each in standing()} else title
+    elif one.record == "acceptance":
+        accepted = project.acceptances[one.at]
+        notices = next((each.notices for each in catalog().rules.values() if each.name == accepted.flag), one.name)
+        name = f"{accepted.at}: {notices}" if accepted.at else notices
+    return TouchedThing(name, "", tuple(changes_told(one.moved)))

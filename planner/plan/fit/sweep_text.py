@@ -54,11 +54,11 @@ def sweep_location(
 
 
 def short_location(style: Style, steers: bool, obstacle: SweptObstacle, place: SweepPlace) -> str:
-    """How the wheel stands there alone, for a column: `26.0° out, up 5.95 in`; the far wheel is left out."""
+    """How the wheel stands there alone, for a column: `26° out, up 5.95 in`; the far wheel is left out."""
     if obstacle.rides == "knuckle":
         return "turns with the wheel"
     turned = degrees(place.steer)
-    pieces = [f"{abs(turned):.1f}° {_way(turned)}" if abs(turned) >= _STRAIGHT else "straight"] if steers else []
+    pieces = [f"{abs(turned):.0f}° {_way(turned)}" if abs(turned) >= 0.5 else "straight"] if steers else []
     if obstacle.rides == "body":
         height = _height(place.rise, style)
         pieces.append(f"both {height}" if _is_level(place) and height != AT_REST else height)

@@ -33,7 +33,7 @@ class PlacedCombination(NamedTuple):
 def fitment_table(opened: OpenProject, space: SearchSpace, candidate: PlacedCombination) -> dict[str, Any]:
     """The candidate's own table, as the file has it: all that has no choice here is as the template has it."""
     (tire, rim, gears, _), template = candidate.combination, _template(opened, space)
-    wheel = {name: value for name, value in template.get("wheel", {}).items() if name not in OF_ITS_SIZE}
+    wheel = _of_the_hub(template)
     wheel |= {"rim_diameter": f"{rim.code:g}", "rim_width": rim.width} | ({"mass": rim.mass} if rim.mass else {})
     if candidate.backspace is not None:
         wheel["backspace"] = backspace_text(candidate, opened.project.vehicle.units == "metric")
@@ -51,6 +51,7 @@ def fitment_table(opened: OpenProject, space: SearchSpace, candidate: PlacedComb
     for end in ("front", "rear"):
         own = template.get(end, {})
         kept = {name: own[name] for name in ("tires", "pair") if name in own}
+        kept |= {"wheel": _of_the_hub(own)} if _of_the_hub(own) else {}
         found |= {end: kept} if kept else {}
     found |= {name: template[name] for name in ("tires", "pair") if name in template}
     if "spare" in template:
@@ -58,6 +59,11 @@ def fitment_table(opened: OpenProject, space: SearchSpace, candidate: PlacedComb
         circle = {name: template["spare"][name] for name in ("stud_circle", "pieces") if name in template["spare"]}
         found["spare"] = {"designation": tire.size, **known, **circle}
     return found
+
+
+def _of_the_hub(table: Mapping[str, Any]) -> dict[str, Any]:
+    """Of a wheel, for both axles or for one, what does not go with its size."""
+    return {name: value for name, value in table.get("wheel", {}).items() if name not in OF_ITS_SIZE}
 
 
 def _template(opened: OpenProject, space: SearchSpace) -> Mapping[str, Any]:

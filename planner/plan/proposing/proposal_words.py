@@ -10,10 +10,17 @@ from planner.plan.proposing.rows import ProposalRow, rule_called
 from planner.plan.proposing.search import FitSearch, Proposals
 from planner.plan.proposing.size_map import FITS, WISHED_AWAY, SizeMap
 from planner.plan.proposing.space import SearchSpace
+from planner.plan.proposing.wish_axes import NEAR
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import close_words, count, stop_words
 from planner.quantities.text import clean
 
+OUTSIDE = {
+    "diameter": f"more than {NEAR:.0%} outside of the diameter you want".replace("%", " %"),
+    "section_width": f"more than {NEAR:.0%} outside of the section width you want".replace("%", " %"),
+    "budget": "over your budget",
+    "longest_lead_time": "longer to come than you'd wait",
+}
 STOPPED = "STOPPED before the end: what wasn't tried may fit better."
 
 
@@ -108,7 +115,7 @@ def out_words(opened: OpenProject, one: RuledOut) -> str:
     if one.rule == READS_CLOSER:
         return "another speedometer gear reads closer"
     if one.rule.startswith("wishes."):
-        return f"outside of the {one.rule.removeprefix('wishes.').replace('_', ' ')} you want"
+        return OUTSIDE[one.rule.removeprefix("wishes.")]
     if one.about in opened.obstacles:
         return f"{clean(one.about)}: too close at every backspace, with the readings off the wrong way"
     where = f"{one.about}: " if one.about else ""

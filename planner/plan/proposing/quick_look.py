@@ -6,7 +6,7 @@ asked first. What comes through is a candidate, which is judged in full before a
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from math import inf
 from typing import Any, NamedTuple
 
@@ -132,6 +132,7 @@ class QuickLook:
         self._of_gears = {
             one.name for one in wished.ranges if not moved.geared.isdisjoint(layout.by_node.get(one.node, ()))
         }
+        self._read: dict[tuple[str, object], dict[Spot, Value]] = {}
         self._entered = self.entries(first)
         self._orders: dict[str, list[str]] = {axle: [] for axle in AXLES}
         self._firsts = list(AXLES)
@@ -248,28 +249,48 @@ class QuickLook:
         self._firsts.insert(0, axle)
 
     def _enter(self, combination: Combination, backspace: float | None = None) -> None:
-        """The combination in place of the last one, on the worksheet."""
-        wanted = self.entries(combination)
+        """The combination in place of the last one, on the worksheet; where it has no backspace the last one stays."""
+        wanted, at = self.entries(combination), Spot("backspace", place_of({"fitment": PROPOSED}))
         if backspace is not None:
-            own = combination.rim.backspace
-            wanted[Spot("backspace", place_of({"fitment": PROPOSED}))] = own or Quantity(backspace)
+            wanted[at] = combination.rim.backspace or Quantity(backspace)
+        elif at in self._entered:  # nothing that is asked before it is known where the wheel stands reads it
+            wanted[at] = self._entered[at]
         edits: dict[Spot, Any] = {spot: value for spot, value in wanted.items() if self._entered.get(spot) != value}
         edits |= {spot: None for spot in self._entered if spot not in wanted}
         self._opened.sheet.change(edits)
         self._entered = wanted
 
     def entries(self, combination: Combination) -> dict[Spot, Value]:
-        """What the file would have of it, as it would be read."""
+        """What the file would have of it, as it would be read; each tire and each rim is read once."""
+        tire, rim, gears, driven = combination
+        parts: tuple[tuple[str, tuple[str, ...], object], ...] = (
+            ("rest", (), gears),
+            ("tire", ("tire", "spare"), tire),
+            ("rim", ("wheel",), rim),
+        )
+        found: dict[Spot, Value] = {}
+        for name, tables, part in parts:
+            if (name, part) not in self._read:
+                self._read[name, part] = {
+                    spot: value for table, spot, value in self._as_read(combination) if _is_of(table, tables)
+                }
+            found |= self._read[name, part]
+        if len(self._space.driven) > 1:
+            now = self._file.sheet.value(Spot("driven_teeth", EVERYWHERE))
+            found[Spot("driven_teeth", place_of({"fitment": PROPOSED}))] = now if driven.teeth is None else driven.teeth
+        return found
+
+    def _as_read(self, combination: Combination) -> Iterator[tuple[str, Spot, Value]]:
+        """Each entry of the candidate's table, with the table in it that it stands in."""
         table = fitment_table(self._file, self._space, PlacedCombination(combination))
         project = _EMPTY.model_copy(update={"fitments": {PROPOSED: Fitment.model_validate(table)}})
         if self._file.opened.assumes:
             project = with_usual_tolerances(project)
-        found: dict[Spot, Value] = {}
         for fact, place, key, value in entered(project):
             if key[0] == "fitments" and value is not None:
-                found[Spot(fact, place_of(dict(place)))] = value
-        if len(self._space.driven) > 1:
-            teeth = combination.driven.teeth
-            now = self._file.sheet.value(Spot("driven_teeth", EVERYWHERE))
-            found[Spot("driven_teeth", place_of({"fitment": PROPOSED}))] = now if teeth is None else teeth
-        return found
+                yield str(key[2]), Spot(fact, place_of(dict(place))), value
+
+
+def _is_of(table: str, tables: tuple[str, ...]) -> bool:
+    """Whether a table is one of these; without any, whether it is none of a tire and a rim."""
+    return table in tables if tables else table not in ("tire", "spare", "wheel")

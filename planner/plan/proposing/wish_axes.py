@@ -13,7 +13,7 @@ from planner.worksheet.outcome import Known
 
 COMPARED = 3  # wishes, the first in order
 NEAR = 0.05  # of an end: what misses a wished diameter or section by more is not looked at
-CRUISE = "cruise engine speed"  # a wish that stands in [use]
+CRUISE = "cruise_engine_speed"  # a wish that stands in [use]
 OF_TIRE = ("diameter", "section_width")
 NODES = {
     "diameter": "overall_diameter",
@@ -32,7 +32,7 @@ WORDS = {
     "least_steer": "least steer",
     "longest_lead_time": "longest lead time",
     "budget": "budget",
-    CRUISE: CRUISE,
+    CRUISE: "cruise engine speed",
 }
 
 

@@ -10,6 +10,15 @@ from planner.project.models.work import Part, Quote
 from planner.quantities.text import clean
 
 
+def weeks_words(days: float) -> str:
+    """How long something takes, in weeks.
+
+    >>> weeks_words(7.0), weeks_words(42.0)
+    ('1 week', '6 weeks')
+    """
+    return f"{days / 7:g} {'week' if days == 7 else 'weeks'}"
+
+
 def bought_words(row: CostRow, currency: str) -> Iterator[str]:
     """Its quotes side by side, what was paid and is owed, and when it comes, a sentence a line."""
     if row.part is not None and row.part.quotes:
@@ -20,8 +29,8 @@ def bought_words(row: CostRow, currency: str) -> Iterator[str]:
         yield f"ordered as: {'; '.join(clean(f'{name} {told}') for name, told in row.part.as_ordered.items())}"
     coming = row.coming
     if coming is not None and coming.days_late:
-        by = f"to come {coming.agreed}" if row.state == "ordered" else f"would have come {coming.agreed} if you'd "
-        "ordered it"
+        wanted = f"would have come {coming.agreed} if you'd ordered it"
+        by = f"to come {coming.agreed}" if row.state == "ordered" else wanted
         late = f"LATE by {count(coming.days_late, 'day')}: {by}; now {coming.expected} at the earliest"
         yield f"{late}: {late_words(coming)}"
     elif coming is not None:

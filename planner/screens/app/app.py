@@ -12,11 +12,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from rich.text import Text
-from textual import on
+from textual import events, on
 from textual.app import SystemCommand
 from textual.binding import Binding
 from textual.filter import LineFilter
-from textual.screen import Screen
+from textual.screen import ModalScreen, Screen
 
 from planner.project.kept_choices import keep_choice, keep_place, kept_choice, kept_place
 from planner.quantities.text import clean
@@ -117,6 +117,16 @@ class Planner(StateApp):
         offer(self)
         if self.change_watch is None:
             self.change_watch = ChangeWatch(self)
+
+    async def on_click(self, event: events.Click) -> None:
+        """A click beside a dialog leaves it, as Escape does."""
+        shown = self.screen
+        if (
+            isinstance(shown, ModalScreen)
+            and event.widget is shown
+            and self.get_widget_at(*event.screen_offset)[0] is shown
+        ):
+            await shown.run_action("leave")
 
     @on(TextBox.ManyLines)
     def ask_about_lines(self, pasted: TextBox.ManyLines) -> None:

@@ -51,7 +51,7 @@ class Ask(ModalScreen[str | None]):
             self.dismiss(text)
 
     def on_click(self, event: events.Click) -> None:
-        if event.widget is not None and event.widget.has_class("told"):
+        if any(one.region.contains_point(event.screen_offset) for one in self.query(".told")):
             self.action_whole()
 
     def action_whole(self) -> None:

@@ -9,7 +9,7 @@ from planner.plan.truck.catalog import catalog
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.money import CostRow as Priced
 from planner.plan.work.money import Money, amount
-from planner.plan.work.part_words import bought_words
+from planner.plan.work.part_words import bought_words, weeks_words
 from planner.plan.work.received_wheels import Piece
 from planner.plan.work.received_words import against_words
 from planner.plan.work.record_changes import record_changes
@@ -53,10 +53,10 @@ def part_words(row: Priced, part: Part | None, currency: str) -> Iterator[str]:
     """All there is to say of a part, what presses first."""
     yield row.title
     if row.order_by is not None:
-        weeks = f"{row.lead_days / 7:g} weeks to come" if row.lead_days else "lead time not entered"
+        weeks = f"{weeks_words(row.lead_days)} to come" if row.lead_days else "lead time not entered"
         yield f"order by {row.order_by}{': THAT DATE HAS PASSED' if row.late else ''}, {weeks}"
     elif row.lead_days and row.state in ("wanted", "ordered"):
-        yield f"{row.lead_days / 7:g} weeks from order to arrival"
+        yield f"{weeks_words(row.lead_days)} from order to arrival"
     if part is not None:
         days = [f"{name} {day}" for name, day in (("ordered", part.ordered), ("arrived", part.arrived)) if day]
         yield "; ".join([row.state, *days])

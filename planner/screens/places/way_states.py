@@ -18,6 +18,7 @@ ENTERED_AT = {
     "offered": "wishes", "buyer": "others", "which_counts": "others", "tasks": "others",
 }  # fmt: skip
 TABLES = {"limits": ("limits", "assumptions"), "wishes": ("wishes", "offered"), "others": ("buyer", "which_counts")}
+WIDEST_APART = 99  # a longer count has no room for a gap behind it
 OF_TASKS = ("plan.signature_lapsed", "plan.finished_task_rests_on_changed", "plan.inspection_overdue")
 OF_SHEETS = ("plan.printed_sheet_out_of_date",)
 OF_CHANGES = ("plan.change_came_out_otherwise",)
@@ -73,7 +74,7 @@ def stands(flags: Iterable[Flag], missing: int, begun: bool = True) -> PlaceStat
     tone = "error" if any(flag.rule.severity == "stop" for flag in grave) else "warning" if grave else ""
     signs = [f"{missing}{OPEN}"] * bool(missing) + [RAISED] * bool(grave)
     if signs:
-        return PlaceState(" ".join(signs), tone)
+        return PlaceState(("" if missing > WIDEST_APART else " ").join(signs), tone)
     answers = {flag.verdict.answer for flag in heads}
     if not begun or answers == {"not known"}:
         return UNTOUCHED

@@ -199,12 +199,14 @@ class Editor(EntryForm):
         self.close(moved=True)
 
     def on_click(self, event: events.Click) -> None:
-        if event.widget is not None and event.widget.id == "change-preview":
+        if self.query_one("#change-preview").region.contains_point(event.screen_offset):
             self.action_touched()
 
     def action_touched(self) -> None:
         if self._prepared is not None:
             self._show_touched(self._prepared[1].tried)
+        elif self.pending or self.planner.busy:
+            self.planner.say("What it touches is still being worked out.")
 
     def action_leave(self) -> None:
         self.close(moved=False)

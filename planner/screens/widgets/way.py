@@ -11,7 +11,7 @@ from textual.widget import Widget
 
 from planner.screens.widgets.columns import fitted
 
-WIDTH = 21  # cells, with the longest title and a count beside it
+WIDTH = 20  # cells, with the longest title and a count beside it
 HERE = "▸"
 RAISED, OPEN, DONE, NOT_YET = "!", "?", "✓", "–"
 LEGEND = (

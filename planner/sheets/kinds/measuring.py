@@ -24,8 +24,8 @@ from planner.sheets.blocks import (
 )
 from planner.sheets.heights import head_height, page_height
 from planner.sheets.kind import CannotPrint, Content, SheetKind, Subject, stops
+from planner.sheets.stud_tapes import hubs
 from planner.sheets.tape_places import OBSTACLES, PLACES, STUDS, TapePlace
-from planner.sheets.tapes import hubs
 from planner.sheets.wanted_readings import (
     WantedReading,
     better_readings,
@@ -257,8 +257,8 @@ def _next_obstacles(subject: Subject, questions: list[Question]) -> Iterator[Bla
     unit = default_unit(POSITION, subject.opened.style)
     for question in questions:
         if question.id.endswith(INBOARD):
-            end = BlankEnd("", "obstacles")
-            yield Blank("", question.asks, question.how, (end,), unit, True, ("its name", *AXES), TAPE, SIDES)
+            end = BlankEnd("its name ______________________________", "obstacles")
+            yield Blank("", question.asks, question.how, (end,), unit, True, AXES, TAPE, SIDES)
         elif question.id in IN_ORDER:
             yield Blank("", question.asks, question.how, (BlankEnd("", question.id),), spread=False)
 

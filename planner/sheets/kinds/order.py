@@ -35,6 +35,11 @@ WARNING = (
     "No old center welded into another rim, no spacer in place of offset. The wheel maker makes, welds and load-rates "
     "the wheels, stands behind them, and marks the rating on them."
 )
+FOR_ORDER = (
+    "Bolt circle, pilot and the nearest obstacles were measured twice, no stop is raised or too close to call, and "
+    "every stop about the wheel could be judged. What a line leaves blank is filled in by whom it names before it is "
+    "signed."
+)
 MOST_NAMED = 6  # rules, or entries, in one reason
 PAIR = (
     "At the {axle} two of these go side by side, dish to dish: this order is for duals. The inner wheel sits on the "
@@ -60,7 +65,9 @@ def build(subject: Subject) -> Content:
     planned = [name for name in opened.planned if name != "found"]
     if not planned:
         raise CannotPrint("there's no wheel to order: enter a candidate under [fitments.…], with its wheel")
-    blocks: list[Block] = [Caution(WARNING)]
+    reasons = tuple(_reasons(subject, planned))
+    blocks: list[Block] = [] if reasons or opened.opened.faults else [Heading("For order"), Paragraph(FOR_ORDER)]
+    blocks.append(Caution(WARNING))
     for fitment in planned:
         blocks += _fitment(opened, fitment)
     blocks.append(
@@ -71,7 +78,6 @@ def build(subject: Subject) -> Content:
             "on this sheet and the load rating. This copy stays with the order.",
         )
     )
-    reasons = tuple(_reasons(subject, planned))
     spots, keys = tuple(_spots(opened, planned)), tuple(_keys(opened, planned))
     return Content(tuple(blocks), spots, NOT_FOR_ORDER if reasons else "", reasons, keys=keys, signs=SIGNS)
 
