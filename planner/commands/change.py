@@ -51,6 +51,8 @@ EXAMPLE = """examples:
   planner change truck.toml limits.poke_allowance=    takes an entry or a table away
 
 An entry in a list goes by its number or its own name: parts[0].price, parts.wheels.price.
+An entry that has readings keeps them: yours is one more, and counts if it agrees. If it
+doesn't, all count; make the change again to say that yours is right.
 planner keys FILE lists every key. A faulty file is mended so too, where the change
 takes away all of its faults.
 
