@@ -35,12 +35,13 @@ _NUMBER = re.compile(r"-?\d+(\.\d+)?")
 class CsvRow(NamedTuple):
     """One row that was read: its line in the file, and what stands in it under each head that is known.
 
-    `fault` is what is wrong with it as a row, whatever stands in it.
+    `fault` is what is wrong with it as a row, whatever stands in it; `apart` is what parts the cells of its table.
     """
 
     line: int
     cells: Mapping[str, str]
     fault: Fault | None = None
+    apart: str = ","
 
 
 def harmless(text: str) -> str:
@@ -103,7 +104,7 @@ def read_csv(path: Path, raw: bytes, heads: Mapping[str, str], required: Sequenc
         if any(cell.strip() for cell in cells):
             pairs = zip(columns, cells, strict=False)
             texts = {name: as_it_was(cell.strip()) for name, cell in pairs if name}
-            found.append(CsvRow(line, texts, _row_fault(line, cells, columns)))
+            found.append(CsvRow(line, texts, _row_fault(line, cells, columns), apart))
     return found
 
 

@@ -12,7 +12,7 @@ from planner.quantities.show import Style, in_unit, show
 
 _FINEST = 6  # decimals
 _IN_FRACTIONS, _IN_DECIMALS = 0.75, 0.5  # of the range; what is hidden of it is never what is not good
-_OFF = 1 / 8  # of an end that stands alone
+_OFF, _OFF_LENGTH = 1 / 8, 0.0254 / 64  # of an end that stands alone, and in m: what a caliper tells for sure
 _ROUNDED = {"": ROUND_HALF_UP, "down": ROUND_FLOOR, "up": ROUND_CEILING}
 
 
@@ -52,13 +52,14 @@ def _apart(low: float, high: float, kinds: tuple[Kind, Kind], style: Style) -> b
 
 
 def show_end(value: float, kind: Kind, style: Style, beside: bool = True) -> str:
-    """The one end that a range has, in decimals where a tape's fraction would be an eighth of it too strict.
+    """The one end that a range has, in decimals where a tape's fraction would be too strict by an eighth or by a 64th.
 
     >>> from planner.quantities.kinds import LENGTH
     >>> show_end(0.12 * 0.0254, LENGTH.greatest(), Style(), beside=False)
     '0.120 in'
     """
-    rough = kind.form == "quantity" and abs(_read_back(value, kind, style) - value) > abs(value) * _OFF
+    off = abs(_read_back(value, kind, style) - value) if kind.form == "quantity" else 0.0
+    rough = off > abs(value) * _OFF or (kind.name == "length" and style.fractions and off > _OFF_LENGTH)
     return show(value, kind, style._replace(fractions=False) if rough else style, beside=beside)
 
 

@@ -275,6 +275,18 @@ def test_nothing_is_made_where_a_row_is_bad_and_each_is_told_with_its_line_and_a
         assert one in line, line
 
 
+def test_a_comma_that_may_be_thousands_or_decimals_is_asked_about_where_semicolons_part_the_cells(capsys, truck):
+    table = truck.parent / "readings.csv"
+    table.write_text("entry;value\nfront brake radius;7,125 in\nrear brake radius;7,12 in\nrear axle rating;4,000 lb\n")
+    status, _, told = call(capsys, "import", truck, table, "--apply")
+    assert status == 2 and truck.read_text(encoding="utf-8") == TRUCK
+    assert "readings.csv:2: front brake radius: thousands or decimals; read '7,125'" in told
+    assert "7.125 or 7125, whichever it was" in told and len(told.splitlines()) == 1
+
+    table.write_text('entry,value\nfront axle rating,"4,000 lb"\n')
+    assert call(capsys, "import", truck, table)[0] == 0
+
+
 def test_a_count_that_contradicts_is_refused_since_two_of_it_cannot_be(capsys, truck):
     (told,) = bad(capsys, truck, "speedometer driven teeth,20,,neighbor,,")
     assert told.startswith("2: speedometer driven teeth: the project has '18'") and "planner change FILE" in told

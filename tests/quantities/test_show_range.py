@@ -34,13 +34,15 @@ def test_sixteenths_that_would_hide_most_of_what_is_good_give_way_to_decimals():
 @pytest.mark.parametrize(
     ("inches", "kind", "says"),
     [
-        # to the safe side of the sixteenths: 0.12 down to 0.0625 is half of it gone, 0.6 down to 0.5625 a sixteenth
+        # to the safe side of the sixteenths: 0.12 down to 0.0625 is half of it gone, 0.57 down to 0.5625 next to nothing
         (0.12, LENGTH.greatest(), "0.120 in"),
-        (0.6, LENGTH.greatest(), "9/16 in"),
+        (0.57, LENGTH.greatest(), "9/16 in"),
         (0.09, LENGTH.smallest(), "0.090 in"),
         (0.118, LENGTH.smallest(), "1/8 in"),
         (0.047, LENGTH.greatest(), "0.047 in"),
-        (4.9, LENGTH.smallest(), "4 15/16 in"),
+        (4.93, LENGTH.smallest(), "4 15/16 in"),
+        # a bore of 6.540 is good on a pilot of 6.505: at least 6 9/16 would send it back
+        (6.505, LENGTH.smallest(), "6.51 in"),
     ],
 )
 def test_an_end_that_stands_alone_is_in_decimals_where_a_sixteenth_would_be_much_too_strict(inches, kind, says):

@@ -267,3 +267,8 @@ def test_the_legend_of_clearances_has_only_the_signs_that_stand_in_the_map(tmp_p
     marks = "".join(mark for line in grid.cells for mark in line)
     for sign, _ in clearance_map.SIGNS:
         assert (sign in dict(grid.legend)) == (sign in marks)
+
+
+def test_the_names_of_a_map_s_two_axes_do_not_run_into_each_other():
+    one = window("A", ".", "B")._replace(down="over far wheel", across="straight ahead", worst=None)
+    assert draw(one, 57, 14).lines[0] == "over far wheel  straight ahead"

@@ -39,7 +39,7 @@ def test_what_fits_is_listed_with_why_and_what_ruled_out_the_rest_and_the_map(tr
             await here.press("f")
             names = [row.name for row in here.rows]
             assert proposals(here) and any(name.startswith("Tried ") for name in names)
-            assert any("the barrel comes too near the brake" in name for name in names)
+            assert any("front: the barrel" in name for name in names)
             assert any(name.strip().startswith("32 in") for name in names)  # of the map
             first = proposals(here)[0]
             here.point_at(first.name)

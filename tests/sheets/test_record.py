@@ -115,7 +115,7 @@ def test_what_is_on_the_truck_opens_the_record(driven):
     assert headings[:4] == ["On the truck now", "Accepted, and by whom", "Look at again, and when", "Contents"]
     now = {row[0]: row[1:] for row in under(driven, "On the truck now")}
     assert now["lug nut torque"] == ("110 ft·lb, 2026-11-10", "not written down")
-    assert now["set"][0] == "'tall': ticked 2026-11-10"
+    assert now["set"][0] == "'tall': put on 2026-11-10"
 
 
 def test_what_was_accepted_and_signed_names_who_and_leaves_a_blank_where_nobody_did(driven):

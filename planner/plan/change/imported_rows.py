@@ -1,5 +1,6 @@
 """Rows of a table of readings, understood: of which entry, what was read, by whom; each bad row told by its line."""
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from pathlib import Path
@@ -33,6 +34,9 @@ REQUIRED = (("value",), ("entry", "key"))
 SAID = ("by", "on", "how", "tool")  # who took a reading, when, how and with what
 _HINTED = 12  # unknown names for which the nearest are looked up: it takes a while for each
 _ACCEPTED = "a single entry of the truck or of a fitment, such as rear brake radius or axles.front.face_to_face"
+
+# Where semicolons part the cells a comma is mostly the decimal mark, and 7,125 in may be seven or seven thousand.
+_THOUSANDS_OR_DECIMALS = re.compile(r"(?<![\d.,])(\d{1,3}),(\d{3})(?![\d.,])")
 
 
 class ImportedRow(NamedTuple):
@@ -123,6 +127,10 @@ class _RowReader:
         called = name_of(found.key, self.opened.data) or as_key(found.key)
         side, said_ = self._side(row, found, called), dict(self._said(row, called))
         data, typed = self._data(row.cells["value"], found, entry, called)
+        meant = _THOUSANDS_OR_DECIMALS.search(row.cells["value"]) if row.apart == ";" else None
+        if meant is not None and row.cells["value"] != found.value:
+            accepted = f"{meant[1]}.{meant[2]} or {meant[1]}{meant[2]}, whichever it was"
+            raise BadRow(Fault(f"{called}: thousands or decimals", read=meant[0], accepted=accepted))
         value = read_as_entry(entry, data, self.opened.assumes)
         stated = all(getattr(one, "stated", True) for one in (value if isinstance(value, tuple) else (value,)))
         return ImportedRow(row.line, called, found.key, found.value, data, value, stated, side, said_, typed)

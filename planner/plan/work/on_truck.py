@@ -1,6 +1,7 @@
 """What is on the truck now, end by end, by what was ticked, fitted and written down; nothing that is only planned."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from contextlib import suppress
 from datetime import date
 from typing import NamedTuple
 
@@ -10,6 +11,9 @@ from planner.plan.truck.wording import UNKNOWN, shown
 from planner.plan.work.item import Item
 from planner.plan.work.task_values import range_text
 from planner.plan.work.task_words import short_torque
+from planner.project.diary_entries import KeyChange
+from planner.project.diary_reading import read_diary
+from planner.project.faults import Faulty
 from planner.project.lines import Key
 from planner.project.models.work import Task
 from planner.quantities.text import clean, normal_name, same_name
@@ -20,6 +24,7 @@ DONE = ("done", "look again")  # a task to be looked at again was done
 TORQUED = ("fit.wheels", "again.torque_50", "again.torque_500", "use.nuts")
 AIRED, CARD = "adjust.pressures", "adjust.pressure_card"
 NOT_WRITTEN = "not written down"
+AS_FOUND = "as found: no record says otherwise"
 
 
 class Fitted(NamedTuple):
@@ -47,14 +52,47 @@ def fitted(opened: OpenProject) -> dict[str, Fitted]:
 
 
 def _fitted(opened: OpenProject, end: str) -> Fitted:
-    planned = opened.planned[0] if len(opened.planned) == 1 else ""
-    by = _ticked(opened, "fit.spare" if end == "spare" else f"fit.wheels.{end}")
-    by = by or _piece(opened, end) or ("" if end == "spare" else _bought(opened, planned))
-    if not by:
-        return Fitted(FOUND, "as found: no record says otherwise")
-    if not planned:
-        return Fitted("", f"{by}; which ones nobody can say, since no candidate is chosen")
-    return Fitted(planned, "as found" if planned == FOUND else f"'{clean(planned)}': {by}")
+    record = record_of(opened, "fit.spare" if end == "spare" else f"fit.wheels.{end}")
+    if record is not None:
+        return _called(opened, planned_when(opened, record), f"put on{f' {record.on}' if record.on else ''}")
+    if any(one.state == "fitted" and (one.position or "").startswith(end) for one in opened.project.wheels):
+        return _called(opened, _planned(opened), "wheels entered as fitted")
+    bought = "" if end == "spare" else _bought(opened)
+    return _called(opened, bought, "the wheels are entered as fitted") if bought else Fitted(FOUND, AS_FOUND)
+
+
+def _called(opened: OpenProject, fitment: str, by: str) -> Fitted:
+    """What is on by such a record; nobody can say it where no candidate was chosen then, or it is gone since."""
+    if fitment == FOUND:
+        return Fitted(FOUND, "as found")
+    if fitment in opened.project.fitments:
+        return Fitted(fitment, f"'{clean(fitment)}': {by}")
+    why = f"'{clean(fitment)}' is no longer in the project" if fitment else "no candidate was chosen"
+    return Fitted("", f"{by}; which ones nobody can say: {why}")
+
+
+def _planned(opened: OpenProject) -> str:
+    return opened.planned[0] if len(opened.planned) == 1 else ""
+
+
+def planned_when(opened: OpenProject, record: Task) -> str:
+    """The fitment that was planned when a task was ticked, by the diary: what is planned since is not on for that.
+
+    A tick knows its entry of the diary; of one written by hand its day is all that there is.
+    """
+    entry, _, _ = (record.rests or "").partition(" ")
+    with suppress(Faulty):
+        for one in read_diary(opened.opened.source.path).entries:
+            later = one.number > int(entry) if entry.isdecimal() else record.on and one.at[:10] > record.on.isoformat()
+            chosen = [_chosen(moved) for moved in one.moved if moved.key in (("plan",), ("plan", "chosen"))]
+            if later and chosen:
+                return chosen[0]
+    return _planned(opened)
+
+
+def _chosen(moved: KeyChange) -> str:
+    was = moved.was.get("chosen") if isinstance(moved.was, dict) else moved.was
+    return was if isinstance(was, str) else ""
 
 
 def record_of(opened: OpenProject, id_: str) -> Task | None:
@@ -62,20 +100,11 @@ def record_of(opened: OpenProject, id_: str) -> Task | None:
     return next((one for one in opened.project.tasks if normal_name(one.id or "") == id_ and one.state in DONE), None)
 
 
-def _ticked(opened: OpenProject, id_: str) -> str:
-    record = record_of(opened, id_)
-    return "" if record is None else f"ticked{f' {record.on}' if record.on else ''}"
-
-
-def _piece(opened: OpenProject, end: str) -> str:
-    on = [one for one in opened.project.wheels if one.state == "fitted" and (one.position or "").startswith(end)]
-    return "wheels entered as fitted" if on else ""
-
-
-def _bought(opened: OpenProject, planned: str) -> str:
-    wheels = [one for one in opened.project.parts if one.state == "fitted" and "wheels" in (one.kind or "")]
-    on = [one for one in wheels if any(same_name(name, planned) for name in one.used_for)]
-    return "the wheels are entered as fitted" if on else ""
+def _bought(opened: OpenProject) -> str:
+    """The one candidate whose wheels are entered as fitted among the parts."""
+    on = [one for one in opened.project.parts if one.state == "fitted" and "wheels" in (one.kind or "")]
+    named = {own for part in on for name in part.used_for for own in opened.candidates if same_name(name, own)}
+    return named.pop() if len(named) == 1 else ""
 
 
 def on_each_end(opened: OpenProject, items: Mapping[str, Item]) -> Iterator[EndNow]:
@@ -84,10 +113,10 @@ def on_each_end(opened: OpenProject, items: Mapping[str, Item]) -> Iterator[EndN
     yield EndNow("set", *(on[end].by for end in ENDS))
     yield EndNow("tires", *(_tires(opened, on[end].fitment, end) for end in ENDS))
     yield EndNow("wheels", *(_wheels(opened, on[end].fitment, end) for end in ENDS))
-    for what, id_ in (("cold pressure", AIRED), ("cold pressure, fully loaded", CARD)):
+    for what, id_ in (("cold pressure", AIRED), ("cold pressure, loaded", CARD)):
         yield EndNow(what, *(_pressure(opened, items, id_, end, on[end]) for end in ENDS))
     yield EndNow("lug nut torque", *(_torque(opened, items, end, on[end]) for end in ENDS))
-    yield EndNow("gear set", *(_gears(opened, end, on[end].fitment) for end in ENDS))
+    yield EndNow("gear set", *(_gears(opened, end) for end in ENDS))
     yield EndNow("steering stops", *(_stops(opened, end) for end in ENDS))
 
 
@@ -155,7 +184,7 @@ def _pressure(opened: OpenProject, items: Mapping[str, Item], id_: str, end: str
 def _torque(opened: OpenProject, items: Mapping[str, Item], end: str, on: Fitted) -> str:
     told = _written(opened, [f"{id_}.{end}" for id_ in TORQUED], on)
     item = items.get(f"fit.wheels.{end}")
-    meant = short_torque(opened, item) if item is not None and on.new else ""
+    meant = short_torque(opened, item) if item is not None and on.fitment in opened.planned else ""
     return told or (f"{NOT_WRITTEN}; to be {meant}" if meant not in ("", UNKNOWN) else NOT_WRITTEN)
 
 
@@ -171,36 +200,38 @@ def _written(opened: OpenProject, ids: Iterable[str], on: Fitted) -> str:
 
 def _meant(opened: OpenProject, item: Item | None, on: Fitted) -> str:
     wants = item.task.records if item is not None and item.task is not None else None
-    if item is None or wants is None or not on.new:
+    if item is None or wants is None or not on.new or on.fitment not in opened.planned:
         return NOT_WRITTEN
     text = range_text(opened, wants, item.axle)
     return f"{NOT_WRITTEN}; to be {text}" if text and not text.startswith("not known") else NOT_WRITTEN
 
 
-def _gears(opened: OpenProject, end: str, fitment: str) -> str:
-    planned = opened.planned[0] if len(opened.planned) == 1 else ""
+def _gears(opened: OpenProject, end: str) -> str:
+    """The gears that were set up by a tick, else those found; what is planned beside them."""
     set_up = record_of(opened, f"fit.gears.{end}")
-    now = _value(opened, "axle_ratio", planned if set_up is not None and planned else FOUND, end)
-    then = _value(opened, "axle_ratio", FOUND, end)
-    wanted = _value(opened, "axle_ratio", planned, end)
-    told = now or "not entered"
-    if set_up is not None and now != then:
-        return f"{told}, set up{f' {set_up.on}' if set_up.on else ''}"
-    return f"{told}, as found" + (f"; {wanted} is planned" if wanted and wanted != told else "")
+    on = _called(opened, planned_when(opened, set_up), "") if set_up is not None else Fitted(FOUND, "")
+    now, found = (_value(opened, "axle_ratio", one, end) for one in (on.fitment, FOUND))
+    if set_up is not None and now != found:
+        done = f"set up{f' {set_up.on}' if set_up.on else ''}"
+        return f"{now}, {done}" if now else f"{done}{on.by}"
+    wanted = _value(opened, "axle_ratio", _planned(opened), end)
+    return f"{now or 'not entered'}, as found" + (f"; {wanted} is planned" if wanted and wanted != now else "")
 
 
 def _stops(opened: OpenProject, end: str) -> str:
-    planned = opened.planned[0]
-    if not opened.steers(end, planned):
+    """The stops as a change that is done has set them, whichever candidate it goes with, else as found."""
+    if not opened.steers(end, opened.planned[0]):
         return "doesn't steer"
     key: Key = ("axles", end, "steering", "stop_angle")
-    truck = opened.trucks.get(planned)
-    entry = truck.set_over.get(key) if truck is not None else None
-    done = entry is not None and opened.project.changes[entry.number].state == "done"
-    now = _value(opened, "stop_angle", planned if done or entry is None else FOUND, end)
+    by_state = {
+        opened.project.changes[truck.set_over[key].number].state: fitment
+        for fitment, truck in opened.trucks.items()
+        if key in truck.set_over
+    }
+    now = _value(opened, "stop_angle", by_state.get("done", FOUND), end)
     set_last = record_of(opened, f"adjust.stops.{end}")
     told = [f"inner wheel {now}" if now else "not entered"]
     told += [f"set at {clean(set_last.recorded)} {set_last.on or ''}".strip()] if set_last and set_last.recorded else []
-    if entry is not None and not done:
-        told += [f"{_value(opened, 'stop_angle', planned, end)} is planned"]
+    if "done" not in by_state and "decided" in by_state:
+        told += [f"{_value(opened, 'stop_angle', by_state['decided'], end)} is planned"]
     return "; ".join(told)

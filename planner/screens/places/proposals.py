@@ -126,7 +126,7 @@ class ProposalsPlace(PlaceScreen):
             finally:
                 self._watch = None
                 self.planner.show_busy("")
-                if self.is_mounted:
+                if self.query("#status"):  # it may be taken down already: the program ends
                     self.fill()
 
     # taking

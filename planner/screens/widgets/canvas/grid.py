@@ -27,7 +27,9 @@ def draw_grid(grid: Grid, width: int, height: int) -> Drawn:
     if rows < len(names):
         rows -= 1
     listed = _stretch(len(names), max(rows, 1), grid.worst[0] if grid.worst else 0)
-    axes = cut(f"{narrow(grid.down):<{beside}}{narrow(grid.across):^{size * len(shown)}}".rstrip(), width)
+    start = max(beside, len(narrow(grid.down)) + 2)  # the one name does not run into the other
+    over = max(0, beside + size * len(shown) - start)
+    axes = cut(f"{narrow(grid.down):<{start}}{narrow(grid.across):^{over}}".rstrip(), width)
     heads = [narrow(grid.columns[at]) for at in shown if at < len(grid.columns)]
     lines = [*([axes] if axes else []), _heads(heads, beside, size, single, width)]
     spans = [Span(row, 0, len(line), "label") for row, line in enumerate(lines) if line]
