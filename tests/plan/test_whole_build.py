@@ -377,7 +377,7 @@ def test_late_parts_move_dates_and_ask_nothing_again(build: Build) -> None:
         before, after = build.changed[step]["finish"]
         assert before < after and not build.again(step)
     said = build.said["R4 propose"].line
-    assert "outside of the longest lead time you want" in said and " 255/85R16 on" not in said
+    assert "longer to come than you'd wait" in said and " 255/85R16 on" not in said
 
 
 def test_a_lift_that_is_only_considered_moves_nothing_and_leaves_nothing(build: Build) -> None:
