@@ -55,7 +55,10 @@ def row_lines(opened: OpenProject, row: ProposalRow) -> Iterator[str]:
     yield f"least room: {row.tightest}"
     told = row.tally
     flags = [stop_words(told.stops, told.close_stops), count(told.cautions, "caution"), count(told.notes, "note")]
-    yield ", ".join([*flags, close_words(told.too_close, told.close_stops), f"{told.not_known} not known"])
+    asked = [one for one in row.proposal.full.flags if one.verdict.answer == "not known"]
+    stops = sum(one.rule.severity == "stop" for one in asked)
+    may_be = f" ({stops} of them may be {'a stop' if stops == 1 else 'stops'})" if stops else ""
+    yield ", ".join([*flags, close_words(told.too_close, told.close_stops), f"{told.not_known} not known{may_be}"])
     if row.proposal.fitting.price is not None:
         yield price_words(opened, row)
 
