@@ -250,7 +250,7 @@ def _example(table: str, field: str, info: Any, note: FactNote | None, units: st
     return json.dumps(example, ensure_ascii=False)
 
 
-def metric(example: str, kind: Kind) -> str:
+def metric(example: str, kind: Kind, figures: int = 3) -> str:
     """An example in metric units, rounded as somebody would write it who measured so."""
     if kind.form == "points":
         points = [", ".join(f'"{metric(one, POSITION)}"' for one in pair) for pair in json.loads(example)]
@@ -269,7 +269,7 @@ def metric(example: str, kind: Kind) -> str:
         unit = "MPa"
     amount, margin = in_unit(value.value, kind, unit), in_unit(value.tolerance, kind, unit)
     if not margin:
-        return f"{_figures(amount, 3)} {unit}"
+        return f"{_figures(amount, figures)} {unit}"
     places = max(0, -floor(log10(margin)))  # to the digit that the tolerance has
     return f"{_figures(round(amount, places), 4)} {unit} ± {_figures(margin, 1)} {unit}"
 

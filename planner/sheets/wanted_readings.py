@@ -136,7 +136,7 @@ def tool_words(opened: OpenProject, key: str) -> str:
         return ""
     told, kind = usual.tolerance, wants.kind
     if opened.style.system == "metric" and kind is not None and not told.endswith("%"):
-        told = metric(told, kind if kind.form == "quantity" else POSITION)
+        told = metric(told, kind if kind.form == "quantity" else POSITION, 2)  # as a tolerance is told
     return f"with {usual.tool}: ± {told}"
 
 

@@ -90,7 +90,7 @@ class Interview(NamedTuple):
         if wants is not None and wants.usual is not None:
             told = wants.usual.tolerance
             kind = wants.kind if style.system == "metric" else None
-            return f"{wants.usual.tool}, ± {metric(told, kind) if kind is not None else told}"
+            return f"{wants.usual.tool}, ± {metric(told, kind, 2) if kind is not None else told}"
         return tool_for(self.state, self.asked) if self.asked is not None else ""
 
 
