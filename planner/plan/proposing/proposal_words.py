@@ -97,7 +97,7 @@ def ruled_out_words(opened: OpenProject, found: Proposals) -> list[tuple[int, st
         better[at] = better.get(at) or one.better
     lines = []
     for one, (number, close) in sorted(told.items(), key=lambda pair: -pair[1][0]):
-        doubt = f"; {close:,} of them only in doubt" if close else ""
+        doubt = f"; {'all' if close == number else f'{close:,}'} of them only in doubt" if close else ""
         if close and better[one]:
             doubt += f": measure {opened.the(better[one])} better"
         lines.append((number, f"{out_words(opened, one)}{doubt}"))
