@@ -30,8 +30,8 @@ A size is tried on the wheels, and with the changes, of the candidate you planne
 shows what else it moves. What changes the tire, wheel or gears is a candidate of
 its own: --as starts it.
 
-exit code: 0 nothing stands in the way, 1 something does, 2 the file or the command
-is wrong"""
+exit code: 0 nothing stands in the way, 1 something does or can't be judged yet, 2 the
+file or the command is wrong"""
 
 
 _COUNTED = {2: "two", 3: "three"}
@@ -65,7 +65,7 @@ def _answer(asked: Namespace) -> int:
         print(as_json(faults_first.with_faults(opened, as_data(found, meant))))
     else:
         print("\n".join([*faults_first.head(opened), *_page(found, meant)]))
-    return faults_first.exit_code(opened, RAISED if found.stops or found.beyond else FINE)
+    return faults_first.exit_code(opened, RAISED if found.stops or found.beyond or found.not_known else FINE)
 
 
 def _recording(opened: OpenProject, asked: Namespace) -> Recording:

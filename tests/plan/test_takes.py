@@ -240,7 +240,8 @@ def test_a_considered_change_names_the_decided_one_that_sets_the_same(county: Pa
 def test_of_a_truck_with_nothing_measured_only_the_first_entries_are_listed(tmp_path: Path, capsys: Capture) -> None:
     path = tmp_path / "new.toml"
     call(capsys, "new", path)
-    _, text, _ = call(capsys, "takes", path, "37x12.50R17LT")
+    code, text, _ = call(capsys, "takes", path, "37x12.50R17LT")
+    assert code == 1, "nobody knows if something stands in the way"
     said = " ".join(text.split())
     assert " stops that can't be judged yet" in said and said.count(" more. ") == 2
     assert "Each is the least" not in said and len(text.splitlines()) < 25
