@@ -1,7 +1,7 @@
 """`planner takes FILE SIZE`: what it would take to run a tire size or a candidate, stop by stop."""
 
 from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from planner.commands import faults_first
@@ -30,11 +30,12 @@ A size is tried on the wheels, and with the changes, of the candidate you planne
 shows what else it moves. What changes the tire, wheel or gears is a candidate of
 its own: --as starts it.
 
-exit code: 0 nothing stands in the way, 1 something does, 2 the file or the command
-is wrong"""
+exit code: 0 nothing stands in the way, 1 something does or can't be judged yet, 2 the
+file or the command is wrong"""
 
 
 _COUNTED = {2: "two", 3: "three"}
+_LISTED = 8  # of what can't be judged yet, and of what it waits for
 
 
 def run(arguments: list[str]) -> int:
@@ -64,7 +65,7 @@ def _answer(asked: Namespace) -> int:
         print(as_json(faults_first.with_faults(opened, as_data(found, meant))))
     else:
         print("\n".join([*faults_first.head(opened), *_page(found, meant)]))
-    return faults_first.exit_code(opened, RAISED if found.stops or found.beyond else FINE)
+    return faults_first.exit_code(opened, RAISED if found.stops or found.beyond or found.not_known else FINE)
 
 
 def _recording(opened: OpenProject, asked: Namespace) -> Recording:
@@ -100,8 +101,9 @@ def _page(found: WhatItTakes, asked: AskedFor) -> list[str]:
             cost = cost_words(opened, one)
             lines += [ink(line, "faint") for line in paragraph(cost, 6)] if cost else []
     lines += list(_rest(found))
-    lines += ["", *paragraph("Each is the least that does it by itself, with every reading off the wrong way; the rest "
-    "of the truck as planned.")]  # fmt: skip
+    if found.stops:
+        lines += ["", *paragraph("Each is the least that does it by itself, with every reading off the wrong way; the "
+        "rest of the truck as planned.")]  # fmt: skip
     return [*lines, *(line for caution in cautions(found) for line in paragraph(caution, 0, "CAUTION  ")),
             "Local codes and licensed practice come first."]  # fmt: skip
 
@@ -141,8 +143,8 @@ def _rest(found: WhatItTakes) -> Iterator[str]:
     if found.not_known:
         yield from ("", ink("Can't be judged yet", "strong"))
         wants = dict.fromkeys(want for flag in found.not_known for want in flag.wants)
-        yield from paragraph(f"{_named(found.not_known)}.", 2)
-        yield from paragraph(f"Enter: {', '.join(map(clean, wants))}.", 2)
+        yield from paragraph(f"{_first(dict.fromkeys(flag.rule.notices for flag in found.not_known), '; ')}.", 2)
+        yield from paragraph(f"Enter: {_first(wants, ', ')}.", 2)
 
 
 def _instead(flag: Flag) -> str:
@@ -150,5 +152,8 @@ def _instead(flag: Flag) -> str:
     return f"measure {'; '.join(flag.settles)}" if flag.settles else flag.cure
 
 
-def _named(flags: Sequence[Flag]) -> str:
-    return "; ".join(dict.fromkeys(flag.rule.notices for flag in flags))
+def _first(told: Iterable[str], between: str) -> str:
+    """The first few of a list, and how many more there are."""
+    every = list(map(clean, told))
+    more = [f"and {len(every) - _LISTED} more"] if len(every) > _LISTED else []
+    return between.join([*every[:_LISTED], *more])

@@ -226,6 +226,27 @@ def test_a_change_is_written_down_as_one_that_is_considered(county: Path, capsys
         assert code == 2 and says in err
 
 
+def test_a_considered_change_names_the_decided_one_that_sets_the_same(county: Path, capsys: Capture) -> None:
+    call(capsys, "takes", county, "38x13.50R17LT", "--as", "fresh")
+    changes = json.loads(call(capsys, "takes", county, "fresh", "--json")[1])["stops"]
+    steer = next(
+        at for at, one in enumerate((c for s in changes for c in s["changes"]), 1) if "stops at" in one["says"]
+    )
+    code, told, err = call(capsys, "takes", county, "fresh", "--consider", steer)
+    assert code == 0, err
+    assert "; 'longer stop screws' sets the same: before you decide this one, take that one back" in told
+
+
+def test_of_a_truck_with_nothing_measured_only_the_first_entries_are_listed(tmp_path: Path, capsys: Capture) -> None:
+    path = tmp_path / "new.toml"
+    call(capsys, "new", path)
+    code, text, _ = call(capsys, "takes", path, "37x12.50R17LT")
+    assert code == 1, "nobody knows if something stands in the way"
+    said = " ".join(text.split())
+    assert " stops that can't be judged yet" in said and said.count(" more. ") == 2
+    assert "Each is the least" not in said and len(text.splitlines()) < 25
+
+
 def test_a_size_is_started_as_a_candidate_with_the_changes_of_the_one_it_is_like(county: Path, capsys: Capture) -> None:
     code, _, err = call(capsys, "takes", county, "9.00-20", "--as", "twenties", "--because", "they can be had")
     assert code == 0, err

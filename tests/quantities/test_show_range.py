@@ -34,7 +34,7 @@ def test_sixteenths_that_would_hide_most_of_what_is_good_give_way_to_decimals():
 @pytest.mark.parametrize(
     ("inches", "kind", "says"),
     [
-        # to the safe side of the sixteenths: 0.12 down to 0.0625 is half of it gone, 0.57 down to 0.5625 next to nothing
+        # to the safe side of the sixteenths: 0.12 down to 0.0625 is half of it gone, 0.57 down to 0.5625 hardly any
         (0.12, LENGTH.greatest(), "0.120 in"),
         (0.57, LENGTH.greatest(), "9/16 in"),
         (0.09, LENGTH.smallest(), "0.090 in"),

@@ -145,6 +145,7 @@ def test_the_tool_stands_beside_the_reading_with_what_it_reads_to(truck):
     assert row_of(sheet(inch), "axles.front.hub.pilot").tool == "with a caliper: ± 0.005 in"
     assert row_of(sheet(inch), "axles.front.fender.axle_to_fender").tool == "with a tape: ± 1/8 in"
     assert row_of(sheet(metric), "axles.front.hub.pilot").tool == "with a caliper: ± 0.13 mm"
+    assert row_of(sheet(metric), "axles.front.fender.axle_to_fender").tool == "with a tape: ± 3.2 mm"
     assert row_of(sheet(inch), "axles.front.nuts.thread").tool == "", "it is read off, not measured"
 
 

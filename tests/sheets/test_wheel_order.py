@@ -26,6 +26,7 @@ PROJECTS = Path(__file__).parents[2] / "projects"
 COUNTY = (PROJECTS / "county-road-4x4.toml").read_text(encoding="utf-8")
 QUARRY = (PROJECTS / "quarry-flatbed.toml").read_text(encoding="utf-8")
 BACKSPACE = 'backspace = "4 3/4 in ± 1/32 in"\nbore'
+EXACT = 'backspace = "4 3/4 in"\nbore'
 OWN = {  # what no formula reads, as it is entered, and what of it stands on the order
     "flange_height": ("0.69 in", "0.69 in"),
     "well_width": ("1 3/4 in", "1 3/4 in (44.5 mm)"),
@@ -127,6 +128,20 @@ def test_a_line_without_a_tolerance_of_its_own_says_the_general_one(truck):
     assert told["angle of the cone, included"] == "60.0°, ± 0.5°"
     assert told["center bore"] == "5.150 in ± 0.005 in (130.81 mm ± 0.13 mm)"
     assert told["radial runout, at both bead seats"] == "no more than 0.030 in (0.75 mm), full swing of the needle"
+
+
+def test_a_backspace_judged_as_exact_is_not_for_order(truck):
+    """Its room may be less than the 1/32 in that the sheet lets the maker be off by."""
+    (said,) = [one for one in order(truck(COUNTY.replace(BACKSPACE, EXACT))).reasons if one.startswith("no ± for")]
+    assert said.startswith("no ± for the backspace (tall): its room is worked out as if it came exact")
+    assert said.endswith("such as ± 1/32 in (0.8 mm)")
+    assert not [one for one in order(truck(COUNTY)).reasons if one.startswith("no ± for")]
+
+
+def test_what_cannot_be_judged_yet_is_told_in_words(truck):
+    reasons = order(truck(COUNTY.replace('seat_angle = "60 deg"\n', ""))).reasons
+    (said,) = [one for one in reasons if one.startswith("can't be judged yet: ")]
+    assert "cone seats of nut and wheel differ in angle. Enter " in said and "wheel." not in said
 
 
 def test_a_dimension_is_never_rounded_to_another(truck):

@@ -62,7 +62,10 @@ def row_lines(opened: OpenProject, row: ProposalRow) -> Iterator[str]:
     yield f"least room: {row.tightest}"
     told = row.tally
     flags = [stop_words(told.stops, told.close_stops), count(told.cautions, "caution"), count(told.notes, "note")]
-    yield ", ".join([*flags, close_words(told.too_close, told.close_stops), f"{told.not_known} not known"])
+    asked = [one for one in row.proposal.full.flags if one.verdict.answer == "not known"]
+    stops = sum(one.rule.severity == "stop" for one in asked)
+    may_be = f" ({stops} of them may be {'a stop' if stops == 1 else 'stops'})" if stops else ""
+    yield ", ".join([*flags, close_words(told.too_close, told.close_stops), f"{told.not_known} not known{may_be}"])
     if row.proposal.fitting.price is not None:
         yield price_words(opened, row)
 
@@ -101,7 +104,7 @@ def ruled_out_words(opened: OpenProject, found: Proposals) -> list[tuple[int, st
         better[at] = better.get(at) or one.better
     lines = []
     for one, (number, close) in sorted(told.items(), key=lambda pair: -pair[1][0]):
-        doubt = f"; {close:,} of them only in doubt" if close else ""
+        doubt = f"; {'all' if close == number else f'{close:,}'} of them only in doubt" if close else ""
         if close and better[one]:
             doubt += f": measure {opened.the(better[one])} better"
         lines.append((number, f"{out_words(opened, one)}{doubt}"))

@@ -1,6 +1,7 @@
 """What it takes, noted in the project: a change to the truck that is considered, or a candidate of its own."""
 
 import copy
+from collections.abc import Mapping
 from math import ceil
 from typing import Any, cast
 
@@ -10,6 +11,7 @@ from planner.plan.takes.tried_truck import moved
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.plan.work.decisions import begin_candidate
+from planner.project.change_checks import PLANNED, change_title
 from planner.project.change_kinds import kind_called
 from planner.project.faults import as_key
 from planner.project.lines import Key
@@ -17,6 +19,7 @@ from planner.project.models.measurements import Obstacle
 from planner.quantities.kinds import DISTANCE
 from planner.quantities.quantity import Quantity
 from planner.quantities.show import Style, show_plain
+from planner.quantities.text import clean
 from planner.trade.tire.designation import INCH, MILLIMETRE
 
 OF_THE_SIZE = ("overall_diameter", "section_width")
@@ -51,7 +54,20 @@ def considered(opened: OpenProject, asked: AskedFor, change: LeastChange, becaus
     fields |= {"because": because} if because else {}
     details = {"caution": kind_called(lever.kind).caution}
     at = len(opened.project.changes)
-    return Recording({("changes", at): {**fields, "sets": sets}}, "change", f"considered: {says}", because, details)
+    told = f"considered: {says}{_same_entry(opened, asked.fitment, sets)}"
+    return Recording({("changes", at): {**fields, "sets": sets}}, "change", told, because, details)
+
+
+def _same_entry(opened: OpenProject, fitment: str, sets: Mapping[str, object]) -> str:
+    """What stands in the way of deciding it: a change that is decided or done and sets one of its entries."""
+    truck = opened.trucks.get(fitment)
+    there = {number: opened.project.changes[number] for number in (truck.changes if truck else ())}
+    others = [
+        f"'{clean(change_title(number, one))}'"
+        for number, one in there.items()
+        if one.state in PLANNED and sets.keys() & one.sets.keys()
+    ]
+    return f"; {' and '.join(others)} sets the same: before you decide this one, take that one back" if others else ""
 
 
 def started(opened: OpenProject, asked: AskedFor, change: LeastChange | None, name: str) -> Recording:

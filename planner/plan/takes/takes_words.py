@@ -59,10 +59,10 @@ def cautions(found: WhatItTakes) -> Iterator[str]:
 
 def summary(found: WhatItTakes) -> str:
     """`5 stops in the way, 2 more that none of these changes clears, 6 that can't be judged yet`."""
-    told = [f"{count(len(found.stops), 'stop')} that a change here can clear"] if found.stops else []
-    told += [f"{len(found.beyond)} that none here clears"] if found.beyond else []
-    told += [f"{len(found.not_known)} that can't be judged yet"] if found.not_known else []
-    return ", ".join(told)
+    parts = [(found.stops, "a change here can clear"), (found.beyond, "none here clears")]
+    told = [(len(each), words) for each, words in [*parts, (found.not_known, "can't be judged yet")] if each]
+    numbers = [str(number) if at else count(number, "stop") for at, (number, _) in enumerate(told)]
+    return ", ".join(f"{number} that {words}" for number, (_, words) in zip(numbers, told, strict=True))
 
 
 def as_data(found: WhatItTakes, asked: AskedFor) -> dict[str, Any]:

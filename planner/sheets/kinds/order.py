@@ -10,7 +10,7 @@ from planner.quantities.text import clean
 from planner.sheets.blocks import Block, Caution, DrawingBlock, Fields, Heading, Paragraph, Rows, SignatureBox
 from planner.sheets.kind import NOT_FOR_ORDER, CannotPrint, Content, SheetKind, Subject
 from planner.sheets.order_lines import AXLES, BUYER, CALLED, MUST_BE_KNOWN, OF_PAIRS, OF_PAIRS_MUST, TRUCK, WHEEL
-from planner.sheets.order_text import BLANK, GENERAL, OWN, general, measured_text, own_key
+from planner.sheets.order_text import BLANK, GENERAL, OWN, entered, general, measured_text, own_key
 from planner.sheets.ordered_wheels import (
     OrderedWheel,
     circle_readings,
@@ -216,6 +216,7 @@ def _reasons(subject: Subject, planned: list[str]) -> Iterator[str]:
         if lacking:
             listed = [f"{what}{f' ({axles[0]})' if len(axles) == 1 else ''}" for what, axles in lacking.items()]
             yield f"not known ({clean(fitment)}): {_few(listed)}"
+        yield from _without_tolerance(opened, fitment)
     for flag in subject.flags:
         rule, answer = flag.rule, flag.verdict.answer
         at = f"{flag.where}: " if flag.where else ""
@@ -231,6 +232,20 @@ def _reasons(subject: Subject, planned: list[str]) -> Iterator[str]:
         yield f"{once_words(once)}; {AGAIN}"
 
 
+def _without_tolerance(opened: OpenProject, fitment: str) -> Iterator[str]:
+    """What the room rests on and is judged as exact, though the maker is let have the sheet's own tolerance."""
+    for node in ("backspace", "offset"):
+        for axle in AXLES:
+            found = opened.sheet.outcome(opened.spot(node, fitment=fitment, axle=axle))
+            if entered(opened, fitment, axle, node) and isinstance(found, Known) and found.low == found.high:
+                held = general("length", opened.style)
+                yield (
+                    f"no ± for the {node} ({clean(fitment)}): its room is worked out as if it came exact, and nobody "
+                    f"makes it so; ask the maker, and enter what will be held, such as {held}"
+                )
+                break
+
+
 def _not_judged(subject: Subject) -> Iterator[str]:
     """The stops about the wheel that cannot be judged yet, in one line with what to enter for them."""
     waiting = [
@@ -240,17 +255,18 @@ def _not_judged(subject: Subject) -> Iterator[str]:
         and flag.verdict.answer == "not known"
         and flag.rule.name.split(".")[0] in CONCERNS
     ]
-    rules = list(dict.fromkeys(flag.rule.name for flag in waiting))
+    rules = list(dict.fromkeys(flag.rule.notices for flag in waiting))
     needs = list(dict.fromkeys(clean(need) for flag in waiting for need in flag.wants))
     troubles = dict.fromkeys(clean(flag.verdict.trouble) for flag in waiting if flag.verdict.trouble)
     if rules:
-        yield f"not known if these hold: {_few(rules)}; enter {_few(needs, ': see the measuring sheet')}"
+        told = f"can't be judged yet: {_few(rules, between='; ')}"
+        yield f"{told}. Enter {_few(needs, ': see the measuring sheet')}"
     yield from troubles
 
 
-def _few(names: list[str], rest: str = "") -> str:
+def _few(names: list[str], rest: str = "", between: str = ", ") -> str:
     more = len(names) - MOST_NAMED
-    return ", ".join(names[:MOST_NAMED]) + (f" and {more} more{rest}" if more > 0 else "")
+    return between.join(names[:MOST_NAMED]) + (f" and {more} more{rest}" if more > 0 else "")
 
 
 KIND = SheetKind("order", "Wheel order", "what the wheel maker needs, with drawings and a place to sign", build)
