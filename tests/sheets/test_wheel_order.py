@@ -23,7 +23,9 @@ from planner.sheets.shop_section import shop_section
 from planner.sheets.text import text as plain_text
 
 PROJECTS = Path(__file__).parents[2] / "projects"
-COUNTY = (PROJECTS / "county-road-4x4.toml").read_text(encoding="utf-8")
+COUNTY = re.sub(  # with nobody who buys yet, and no marking
+    r"\n\[buyer\]\n.*\n.*\n|marking = .*\n", "", (PROJECTS / "county-road-4x4.toml").read_text(encoding="utf-8")
+)
 QUARRY = (PROJECTS / "quarry-flatbed.toml").read_text(encoding="utf-8")
 BACKSPACE = 'backspace = "4 3/4 in ± 1/32 in"\nbore'
 EXACT = 'backspace = "4 3/4 in"\nbore'
