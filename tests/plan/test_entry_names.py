@@ -1,5 +1,7 @@
 """Names that people use in place of keys: each leads back to its entry, and something new is made by its name."""
 
+import json
+import shutil
 import tomllib
 
 import pytest
@@ -85,7 +87,7 @@ def test_something_new_is_made_by_its_name(capsys, tmp_path):
     pack, muffler = data["obstacles"]
     assert (pack["name"], pack["axle"], pack["moves_with"], pack["kind"]) == ("spring pack", "rear", "body", "spring")
     assert "plumb line" in pack["measure"] and pack["at"] == ["2 in", "-7 in", "6 in"] and pack["wants"] == "1/2 in"
-    assert muffler == {"name": "muffler", "axle": "front", "at": ["9 in", "-12 in", "4 in"]}
+    assert muffler == {"name": "muffler", "at": ["9 in", "-12 in", "4 in"]}
     assert data["parts"] == [{"id": "tires"}, {"id": "five_wheels", "title": "five wheels", "price": 285}]
     assert data["tasks"] == [{"id": "own.paint_the_wheels", "title": "paint the wheels", "phase": "fit"}]
     # said again it is the same one, and not another
@@ -93,6 +95,15 @@ def test_something_new_is_made_by_its_name(capsys, tmp_path):
     data = tomllib.loads(path.read_text(encoding="utf-8"))
     assert code in (0, 1) and [one.get("kind") for one in data["obstacles"]] == ["spring", "exhaust"]
     assert [one.get("price") for one in data["parts"]] == [None, 290]
+
+
+def test_an_obstacle_of_which_nobody_said_the_end_clears_neither(capsys, tmp_path):
+    """Taken to be at the front, it would leave the rear clear of what stands there."""
+    path = shutil.copy(COUNTY, tmp_path / "truck.toml")
+    call(capsys, "change", path, "obstacle: air tank=-9 in, -12 in, 3 in", "--because", "forgotten", "--apply")
+    flags = json.loads(call(capsys, "check", path, "--json")[1])["flags"]
+    waits = {one["where"] for one in flags if one["rule"] == "fit.no_backspace_clears" and one["answer"] == "not known"}
+    assert waits == {"front and rear"}
 
 
 @pytest.mark.parametrize("setting", ["obstacle:=1 in, 1 in, 1 in", "part: =3", "obstacle: muffler=", "task: x's y=2"])

@@ -9,6 +9,7 @@ from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import as_if_chosen, open_project
 from planner.plan.change.changing import Setting, try_settings
 from planner.plan.proposing.candidate import price_of
+from planner.plan.proposing.proposal_words import ruled_out_words
 from planner.plan.proposing.question_checks import contradicting_wishes, too_little_measured
 from planner.plan.proposing.rows import rows
 from planner.plan.proposing.search import MOST, FitSearch
@@ -16,6 +17,7 @@ from planner.plan.proposing.size_map import size_map
 from planner.plan.proposing.space import search_space
 from planner.plan.proposing.taking import try_taking
 from planner.plan.truck.recording import RefusedChange
+from planner.quantities.show import Style
 
 DAY = date(2026, 11, 29)
 INCH = 0.0254
@@ -109,7 +111,9 @@ def test_a_search_that_is_stopped_answers_of_what_it_tried(county):
 
 def test_a_brake_read_too_loosely_rules_out_only_in_doubt_and_says_what_to_measure(county):
     search = searched(county, ("37x12.50R17LT",))
-    (doubt,) = {(one.rule, one.about, one.close, one.better) for one, _ in search.answer(1).ruled_out if one.close}
+    found = search.answer(1)
+    (doubt,) = {(one.rule, one.about, one.close, one.better) for one, _ in found.ruled_out if one.close}
+    assert any("; all of them only in doubt: measure" in told for _, told in ruled_out_words(county, found))
     assert doubt == ("brakes.barrel_near_brake", "rear", True, "axles.rear.brake.radius")
     # Read closely enough, the same rims are no longer ruled out by it.
     closer = with_entries(county, {"axles.rear.brake.radius": "7 1/8 in ± 1/64 in"})
@@ -128,6 +132,9 @@ def test_the_map_has_every_size_in_its_place(county, low):
     (line,) = [one for one in drawn.lines if one.startswith(f"{int(best.diameter / INCH):>4} in")]
     assert line[8 + 2 * (int(best.section / INCH * 2) - least(drawn)) + 1] == "1"
     assert all(len(line) <= 78 for line in drawn.lines)
+    metric = size_map(low.answer(1), Style("metric", False))
+    assert all(int(line.split()[0]) % 25 == 0 for line in metric.lines[:-1]), "no inches in millimeters"
+    assert {text for text in metric.lines[-1].split() if text != "mm"} <= {str(50 * at) for at in range(9)}
 
 
 OFFERS = {

@@ -61,9 +61,9 @@ def _begins(kind: str, name: str, there: list[dict[str, Any]]) -> dict[str, str]
         taken = [str(one.get("id")) for one in there]
         return {"id": own_id(name, taken) if kind == "task" else own_id(name, taken, ""), "title": clean(name)}
     end, _, rest = name.partition(" ")
-    axle, alone = (end, rest) if end in ENDS and rest else (ENDS[0], name)
+    axle, alone = (end, rest) if end in ENDS and rest else ("", name)
     usual = next((one for one in SUSPECTS if alone.startswith(one.name) or one.name.startswith(alone)), None)
-    begins = {"name": clean(alone), "axle": axle}
+    begins = {"name": clean(alone)} | ({"axle": axle} if axle else {})  # which end nobody said is asked, not assumed
     if usual is not None:
         begins |= {"side": usual.side, "moves_with": usual.moves_with, "kind": usual.kind, "measure": usual.measure}
     return begins

@@ -13,7 +13,7 @@ from planner.plan.proposing.space import SoldTire
 from planner.quantities.show import Style
 
 INCH = 0.0254
-TALL, WIDE = INCH, INCH / 2  # what one row and one column stand for
+ROW = {"inch": INCH, "metric": 0.025}  # m, by the person's system; a column is half as much
 FITS, WISHED_AWAY = "o", "·"
 LETTERS = "abcdefghijklmnpqrstuvwxyz"  # an o is what fits
 
@@ -58,15 +58,16 @@ def size_map(found: Proposals, style: Style) -> SizeMap:
     told = Counter(one.out for one in points if one.out is not None and not one.out.rule.startswith("wishes."))
     letters = {out: letter for (out, _), letter in zip(told.most_common(), LETTERS, strict=False)}
     cells: dict[tuple[int, int], tuple[int, str]] = {}
+    tall, wide = ROW[style.system], ROW[style.system] / 2
     for one in points:
-        at = floor(one.diameter / TALL), floor(one.section / WIDE)
+        at = floor(one.diameter / tall), floor(one.section / wide)
         cells[at] = min(cells.get(at, (9, "")), _mark(one, letters))
     if not cells:
         return SizeMap((), (), points)
     rows, columns = ([at[axis] for at in cells] for axis in (0, 1))
     across = range(min(columns), max(columns) + 1)
     lines = [
-        f"{_label(row * TALL, style):>7} " + "".join(f"{cells.get((row, column), (0, ''))[1]:>2}" for column in across)
+        f"{_label(row * tall, style):>7} " + "".join(f"{cells.get((row, column), (0, ''))[1]:>2}" for column in across)
         for row in range(max(rows), min(rows) - 1, -1)
     ]
     return SizeMap(
@@ -85,11 +86,11 @@ def _mark(one: SizePoint, letters: dict[RuledOut, str]) -> tuple[int, str]:
 
 
 def _axis(across: Sequence[int], style: Style) -> Iterator[str]:
-    """The section widths under the map, one at each second inch."""
+    """The section widths under the map, one at each second inch or each 50 mm."""
     marks = [" "] * (2 * len(across) + 6)
     for place, column in enumerate(across):
         if column % 4 == 0:
-            text = _label(column * WIDE, style)
+            text = _label(column * ROW[style.system] / 2, style)
             marks[2 * place + 1 : 2 * place + 1 + len(text)] = text
     yield " " * 8 + "".join(marks)
 

@@ -78,7 +78,7 @@ class Lever(NamedTuple):
         return Trial({spot: one.now * share for one in self.entries for spot in one.spots}, self.trial(amount).moved)
 
     def says(self, amount: float, style: Style) -> str:
-        """What is done, in words: `set the front steering stops at 24.5° (now 26.0°)`."""
+        """What is done, in words: `set the front steering stops at no more than 24.5° (now 26.0°)`."""
         by = show_plain(amount, DISTANCE.smallest(), style) if self.obstacles else ""
         first = self.entries[0] if self.entries else None
         now, then = (show_plain(one, first.kind, style) for one in (first.now, first.at(amount))) if first else ("", "")
@@ -141,11 +141,11 @@ def _of_truck(opened: OpenProject, fitment: str, end: str) -> Iterator[Lever]:
     if stop is not None and opened.steers(end, fitment):
         # How far the outer wheel turns then nobody has measured: no further than it did, nor than the inner one.
         behind = () if out is None else (out._replace(slack=max(0.0, stop.now - out.now)),)
-        words = f"set the {end} steering stops at {{then}} ({{was}})"
+        words = f"set the {end} steering stops at no more than {{then}} ({{was}})"
         far, costs = stop.now * (1 - STEER_LEFT), ("turning_radius",)
         yield Lever("steer less", end, far, TURN, words, (stop, *behind), kind="steering stops", costs=costs)
     if bump is not None:
-        words = f"taller {end} bump stops: {{then}} of bump travel ({{was}})"
+        words = f"taller {end} bump stops: no more than {{then}} of bump travel ({{was}})"
         yield Lever("bump less", end, bump.now * (1 - BUMP_LEFT), FINE, words, (bump,), kind="bump stop")
 
 
