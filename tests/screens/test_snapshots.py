@@ -73,8 +73,8 @@ def test_without_color_all_is_gray(tmp_path, monkeypatch):
 DIALOGS = {
     "task": ("tasks", "Park on hard", ["enter"]),
     "tick": ("tasks", "Park on hard", ["space"]),
-    "print": ("sheets", "checklist", ["enter"]),
-    "entry-of-the-diary": ("diary", "29", ["enter"]),
+    "print": ("sheets", "Step cards", ["enter"]),
+    "entry-of-the-diary": ("diary", "29  ", ["enter"]),
     "editor": ("wheel", "tall.wheel.backspace", ["enter", "4", "space", "i", "n"]),
     "editor-fault": ("wheel", "tall.wheel.backspace", ["enter", "4", "space", "p", "a", "r", "s", "e", "c", "s"]),
     "why": ("wheel", "poke", ["question_mark"]),
