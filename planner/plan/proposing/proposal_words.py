@@ -36,7 +36,8 @@ def head(opened: OpenProject, found: Proposals, search: FitSearch, so_far: bool 
     if search.wished.invented:
         yield "Nothing is entered under [wishes], so the largest tire that clears is looked for."
     if search.space.template:
-        yield f"Studs, bore, disc and ratings of the wheel are taken as {clean(search.space.template)} has them."
+        like = clean(search.space.template)
+        yield f"Studs, bore, disc, drop center, barrel and ratings are taken as {like} has them: ask the wheel maker."
     for flag in found.standing:
         close = "may be" if flag.verdict.answer == "too close to call" else "is"
         where = f"{flag.where}: " if flag.where else ""
