@@ -103,7 +103,7 @@ def read_csv(path: Path, raw: bytes, heads: Mapping[str, str], required: Sequenc
     for line, cells in body:
         if any(cell.strip() for cell in cells):
             pairs = zip(columns, cells, strict=False)
-            texts = {name: as_it_was(cell.strip()) for name, cell in pairs if name}
+            texts = {name: as_it_was(cell).strip() for name, cell in pairs if name}
             found.append(CsvRow(line, texts, _row_fault(line, cells, columns), apart))
     return found
 

@@ -255,5 +255,6 @@ def test_a_part_with_a_fault_leaves_no_sum_that_keeps_within_the_budget(entry, v
 
 def test_tables_that_are_none_are_not_known_whole():
     answers = told(truck(axles="two of them"))
-    of_axles = [rule for rule, at in sound() if rule.startswith("fit.") and at in ("front", "rear")]
+    apart = "fit.tightest_point_contradicted"  # of its two readings neither is left
+    of_axles = [rule for rule, at in sound() if rule.startswith("fit.") and at in ("front", "rear") and rule != apart]
     assert of_axles and {answers[rule, "front"] for rule in of_axles if (rule, "front") in sound()} == {"not known"}

@@ -160,7 +160,7 @@ def test_a_slip_has_one_row_for_a_figure_that_moved_alike_at_both_ends_in_ones_o
         BasisChange("wheel.offset", "1/2 in (12.7 mm)", "1 in (25.4 mm)", f"tall, {end}", ("1/2 in", "1 in"))
         for end in ("front", "rear")
     ]
-    assert list(slip._moved(ends)) == [("wheel.offset (tall, front; tall, rear)", "1/2 in", "1 in")]
+    assert list(slip._moved(None, ends)) == [("wheel.offset (tall, front; tall, rear)", "1/2 in", "1 in")]
 
 
 def test_a_figure_that_moved_is_told_briefly_in_ones_own_units(truck):

@@ -28,6 +28,7 @@ COMMANDS: dict[str, list[list[str]]] = {
         ["gearing.overall_ratio", "axle_ratio=VALUE"],
     ],
     "import": [["FILE", "READINGS"]],
+    "takes": [["FILE", "VALUE"]],
     "propose": [["FILE"], ["FILE", "--space"], ["FILE", "--space", "--only", "VALUE"]],
     "schema": [],  # reads no file and takes no value: once is enough
     "task": [["FILE"], ["FILE", "next"], ["FILE", "parts"], ["FILE", "add", "x", "--phase", "fit", "--hours", "VALUE"]],

@@ -137,6 +137,8 @@ def swept_wheel(
     cross = read(sheet, "most_cross_travel", fitment, axle)
     if isinstance(cross, SweptReading):
         taken["most_cross_travel"] = cross
+    elif isinstance(outcome := sheet.outcome(cross), Waiting) and outcome.barred:
+        return (cross,)  # it was entered, and is not known: the axle is not one whose cross travel nobody measured
     if abs(taken["camber"].value) > MOST_CAMBER:
         raise refuse("camber", taken["camber"].value, "a lean of at most 10° either way")
     refuse_spacings(taken)

@@ -193,7 +193,7 @@ def _burden(way: Together) -> tuple[int, float]:
 def least_amount(margin: Callable[[float], float | None], most: float, closest: float) -> float | None:
     """The least amount up to `most` from which on a margin holds, by regula falsi; None where it does not hold there.
 
-    >>> least_amount(lambda amount: amount * amount - 4.0, 10.0, 1e-9)
+    >>> round(least_amount(lambda amount: amount * amount - 4.0, 10.0, 1e-9), 8)
     2.0
     """
     bad, push = 0.0, margin(0.0)

@@ -22,7 +22,7 @@ class TextBox(Input):
     def __init__(self, value: str = "", *, id: str | None = None, placeholder: str = "") -> None:
         super().__init__(value, id=id, placeholder=placeholder, compact=True)
 
-    def _on_paste(self, event: events.Paste) -> None:
+    def on_paste(self, event: events.Paste) -> None:
         lines = [line for one in event.text.splitlines() if (line := one.strip())]
         if len(lines) > 1:
             event.prevent_default()  # the library would take the first line and say nothing of the rest
