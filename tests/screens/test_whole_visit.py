@@ -88,7 +88,7 @@ def test_a_build_from_an_empty_folder_to_the_wall_sheet(own_folder):
 
             # choose a tire: a candidate of one's own
             await to(here, "tire choice")
-            await here.press("n")
+            await here.press("ctrl+n")
             await here.type("tall")
             await here.press("enter")
             await here.type("37x12.50R17LT")
@@ -98,7 +98,7 @@ def test_a_build_from_an_empty_folder_to_the_wall_sheet(own_folder):
 
             # an obstacle, and whether the tire clears it
             await to(here, "measurements")
-            await here.press("n")
+            await here.press("ctrl+n")
             here.point_at("obstacle")
             await here.press("enter")
             await here.type("spring pack")

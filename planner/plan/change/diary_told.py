@@ -105,7 +105,8 @@ def _told(opened: OpenProject, entry: DiaryEntry, before: Lists, after: Lists) -
     told = []
     for subject, moved in _together(opened, entry, before, after).items():
         said = "; ".join(filter(None, (_move(opened, one, len(key), entry.because) for key, one in moved)))
-        told.append(f"{subject}: {said}" if subject and said else subject or said)
+        called = cut(subject, LONGEST)
+        told.append(f"{called}: {said}" if called and said else called or said)
     told = [cut(one, 2 * LONGEST) for one in told if one]
     more = len(told) - MOST_TOLD + entry.left_out
     told = [
