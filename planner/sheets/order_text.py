@@ -10,6 +10,7 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import shown
 from planner.project.faults import as_key
 from planner.project.models.entry import Reads, entries
+from planner.project.models.tools import MADE_TO
 from planner.project.models.wheels import Wheel
 from planner.quantities.grammar import read_value
 from planner.quantities.kinds import PRESSURE, TEXT, WEIGHT, Kind
@@ -39,7 +40,7 @@ ALWAYS = {  # what the sheet itself asks of every wheel, where nothing else is e
     "wheel.marking": f"the load rating at least; {BLANK}{MAKER}",
 }
 GENERAL: dict[str, tuple[str, tuple[str, str] | None]] = {  # where a line has no tolerance of its own
-    "length": ("± {}", ("1/32 in", "0.8 mm")),
+    "length": ("± {}", MADE_TO),
     "angle": ("± 0.5°", None),
     "bore": ("+ {} and nothing under", ("0.010 in", "0.25 mm")),
     "position": ("each hole within {} of its place", ("0.010 in", "0.25 mm")),

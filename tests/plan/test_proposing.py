@@ -91,6 +91,18 @@ def test_every_row_has_a_window_around_its_backspace_and_says_why_it_is_listed(c
         assert abs(step - round(step)) < 1e-9  # a quarter inch, where no maker's step is entered
 
 
+def test_a_wheel_made_to_order_fits_as_far_off_as_its_maker_may_be(county, low):
+    """Common practice: a maker holds a length to 1/32 in. What fits only as it is drawn would not be proposed."""
+    off = INCH / 32
+    for row in rows(county, low.answer(), low.wished):
+        fitting = row.proposal.fitting
+        assert (
+            row.room.low - 1e-4 <= fitting.look.backspace - off < fitting.look.backspace + off <= row.room.high + 1e-4
+        )
+        wheel = try_taking(county, low.space, fitting.candidate, "taken").after.project.fitments["taken"].wheel
+        assert wheel.backspace.tolerance == pytest.approx(off)
+
+
 def test_what_is_counted_adds_up_to_what_was_tried(low):
     found = low.answer(1)
     out = sum(number for _, number in found.ruled_out)

@@ -82,7 +82,7 @@ def tried(data, folder, tire, rim, gears, backspace):
     own = copy.deepcopy(data)
     tall = own["fitments"]["tall"]
     wheel = {k: v for k, v in tall["wheel"].items() if k not in ("description", "backspace", "rim_width", "mass")}
-    wheel |= {"rim_diameter": "18", "rim_width": rim["rim_width"], "backspace": f"{backspace} in"}
+    wheel |= {"rim_diameter": "18", "rim_width": rim["rim_width"], "backspace": f"{backspace} in ± 1/32 in"}
     size = {name: tire[name] for name in ("designation", "overall_diameter", "section_width") if name in tire}
     size["size_from"] = "maker" if "overall_diameter" in tire else "designation"
     known = {"overall_diameter": tire["overall_diameter"]} if "overall_diameter" in tire else {}

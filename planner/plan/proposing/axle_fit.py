@@ -100,12 +100,13 @@ def stop_window(fit: AxleFit, backspace: float) -> Interval | None:
     return min(found.intervals, key=lambda one: max(one.low - backspace, backspace - one.high), default=None)
 
 
-def in_the_way(fit: AxleFit, backspace: float, order: list[str]) -> str:
+def in_the_way(fit: AxleFit, backspace: float, off: float, order: list[str]) -> str:
     """The obstacle that is too near for sure or perhaps; empty where all of them keep their room, proven.
 
-    `order` has the names of those that were in the way, the last first.
+    The wheel may come with `off` more or less backspace. `order` has the names of those that were in the way, the last
+    first.
     """
-    places = [at_backspace(fit.section, one.alone(backspace), 2.0 * max(one.aside, 0.0)) for one in fit.placed]
+    places = [at_backspace(fit.section, one.alone(backspace), 2.0 * (max(one.aside, 0.0) + off)) for one in fit.placed]
     rank = {name: at for at, name in enumerate(order)}
     for path in sorted(fit.paths, key=lambda one: rank.get(one.obstacle.name, len(rank))):
         name = path.obstacle.name

@@ -7,13 +7,17 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any, NamedTuple
 
-from planner.plan.proposing.space import Combination, SearchSpace
+from planner.plan.proposing.space import Combination, SearchSpace, SoldRim
 from planner.plan.truck.project import OpenProject
 from planner.project.models.changes import TruckChange
 from planner.project.models.fitments import Fitment
 from planner.project.models.project import Project
+from planner.project.models.tools import MADE_TO
 from planner.project.reading import Opened
 from planner.project.usual_tolerances import with_usual_tolerances
+from planner.quantities.grammar import read_value
+from planner.quantities.kinds import DISTANCE
+from planner.quantities.quantity import Quantity
 from planner.quantities.text import clean
 
 INCH = 0.0254
@@ -36,7 +40,7 @@ def fitment_table(opened: OpenProject, space: SearchSpace, candidate: PlacedComb
     wheel = _of_the_hub(template)
     wheel |= {"rim_diameter": f"{rim.code:g}", "rim_width": rim.width} | ({"mass": rim.mass} if rim.mass else {})
     if candidate.backspace is not None:
-        wheel["backspace"] = backspace_text(candidate, opened.project.vehicle.units == "metric")
+        wheel["backspace"] = _entry(candidate, opened.project.vehicle.units == "metric")
     found: dict[str, Any] = {"description": description(candidate.combination)}
     price, days = price_of(opened, candidate.combination), lead_days(candidate.combination)
     if price is not None:
@@ -117,6 +121,20 @@ def backspace_text(candidate: PlacedCombination, metric: bool = False) -> str:
     whole, rest = divmod(parts, SIXTY_FOURTHS)
     share = Fraction(rest, SIXTY_FOURTHS)
     return " ".join([*([str(whole)] if whole or not rest else []), *([str(share)] if rest else []), "in"])
+
+
+def held_to(rim: SoldRim, metric: bool) -> float:
+    """How far off its backspace a rim may come, in m: one that is made to order is held to what makers hold."""
+    if rim.backspace is not None:
+        return rim.backspace.tolerance
+    found = read_value(MADE_TO[metric], DISTANCE)
+    assert isinstance(found, Quantity)
+    return found.value
+
+
+def _entry(candidate: PlacedCombination, metric: bool) -> str:
+    text = backspace_text(candidate, metric)
+    return text if candidate.combination.rim.backspace is not None else f"{text} ± {MADE_TO[metric]}"
 
 
 def description(one: Combination) -> str:

@@ -47,7 +47,9 @@ def head(opened: OpenProject, found: Proposals, search: FitSearch, so_far: bool 
         return
     more = f"; {count(found.more, 'more is', 'more are')} as good" if found.more else ""
     beaten = (
-        f"; {found.beaten:,} more fit, and for each there is one here that is nowhere worse" if found.beaten else ""
+        f"; {found.beaten:,} more fit, and for each of them one here is at least as good in every way"
+        if found.beaten
+        else ""
     )
     yield f"{len(found.proposals)} that nothing beats{more}{beaten}."
     yield from (f"{line[0].upper()}{line[1:]}." for line in unmet_together(found, search.wished))

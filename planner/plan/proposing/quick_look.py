@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 
 from planner.plan.answers.flagging import STANDING
 from planner.plan.proposing.axle_fit import AxleFit, axle_fit, in_the_way, least_room, steps
-from planner.plan.proposing.candidate import PlacedCombination, fitment_table
+from planner.plan.proposing.candidate import PlacedCombination, fitment_table, held_to
 from planner.plan.proposing.space import (
     Combination,
     SearchSpace,
@@ -116,6 +116,7 @@ class QuickLook:
         self, file: OpenProject, first: Combination, opened: OpenProject, space: SearchSpace, wished: Wished
     ) -> None:
         self._file, self._opened, self._space, self._wished = file, opened, space, wished
+        self._metric = file.project.vehicle.units == "metric"
         sheet, layout = opened.sheet, opened.sheet.layout
 
         moved = moved_steps(layout, geared=space.geared > 1)
@@ -188,7 +189,7 @@ class QuickLook:
             if backspace in refused:
                 continue
             for axle in tuple(self._firsts):
-                blocked = in_the_way(fits[axle], backspace, self._orders[axle])
+                blocked = in_the_way(fits[axle], backspace, held_to(rim, self._metric), self._orders[axle])
                 if blocked:
                     self._front(axle)
                     one = RuledOut("fit.tire_too_near", blocked)
@@ -252,7 +253,8 @@ class QuickLook:
         """The combination in place of the last one, on the worksheet; where it has no backspace the last one stays."""
         wanted, at = self.entries(combination), Spot("backspace", place_of({"fitment": PROPOSED}))
         if backspace is not None:
-            wanted[at] = combination.rim.backspace or Quantity(backspace)
+            off = held_to(combination.rim, self._metric)
+            wanted[at] = combination.rim.backspace or Quantity(backspace, off)
         elif at in self._entered:  # nothing that is asked before it is known where the wheel stands reads it
             wanted[at] = self._entered[at]
         edits: dict[Spot, Any] = {spot: value for spot, value in wanted.items() if self._entered.get(spot) != value}

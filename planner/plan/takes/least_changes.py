@@ -35,7 +35,6 @@ class LeastChange(NamedTuple):
     lever: Lever
     amount: float
     costs: tuple[FigureMoved, ...] = ()
-    still: tuple[str, ...] = ()
 
 
 class StopTaken(NamedTuple):

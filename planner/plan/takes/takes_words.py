@@ -37,7 +37,7 @@ def cost_words(opened: OpenProject, one: LeastChange) -> str:
     """`turning radius 26.4 ft to 30.1 ft`; empty where it moves nothing that people mind."""
     by = show_plain(one.amount, DISTANCE.smallest(), opened.style)
     own = {
-        "lift": f"roof and center of gravity {by} higher; springs, steering and brake hoses to measure again",
+        "lift": f"body {by} higher at the {one.lever.end}; measure springs, steering and brake hoses again",
         "bump stop": f"{by} less travel",
     }.get(one.lever.kind, "")
     return "; ".join([*([own] if own else []), *(_cost(opened, moved) for moved in one.costs)])

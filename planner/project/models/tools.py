@@ -14,3 +14,6 @@ ANGLE = Usual("1 deg", "an angle finder or a chalk line")
 SCALE = Usual("20 lb", "a truck scale")
 SMALL_SCALE = Usual("1 lb", "a bathroom scale")
 LIFT_TEST = Usual("1 in", "a lift test")
+
+# How closely a wheel maker holds a length where the order says nothing else, common practice; in inches and metric.
+MADE_TO = ("1/32 in", "0.8 mm")
