@@ -4,13 +4,13 @@ from dataclasses import replace
 from math import inf
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from planner.trade.fit.limits import Limit, largest_tire
 from planner.trade.fit.motion import Motion, SweptObstacle
 from planner.trade.fit.section import TireSection
-from planner.trade.fit.sweep import BUDGET, least_clearance
+from planner.trade.fit.sweep import BUDGET, YES_OR_NO, keeps, least_clearance
 from planner.trade.fit.trace import trace
 from planner.trade.fit.window import (
     STEP,
@@ -240,6 +240,8 @@ def test_a_limit_that_takes_nothing_away_is_not_named_for_an_end(by):
     points, st.none() | points, st.floats(0.0, 0.1), st.floats(0.0, 0.5), st.floats(0.1, 0.3),
     st.sampled_from([(0.2, None), (0.29, 0.23)]),
 )  # fmt: skip
+@example(start=(-0.4375, 0.0, 0.0), end=(-0.4375, -0.4375, 0.0), travel=0.0625, lock=0.25, start_of_outer=0.125,
+         rim=(0.29, 0.23))  # fmt: skip
 def test_the_ends_of_a_pairs_window_are_those_of_a_dense_grid_over_both_tires(
     reference, start, end, travel, lock, start_of_outer, rim
 ):
@@ -262,7 +264,10 @@ def test_the_ends_of_a_pairs_window_are_those_of_a_dense_grid_over_both_tires(
     for backspace in outside or [0.0, 0.1, 0.2, 0.35]:
         if 0.0 <= backspace <= 0.35:
             there = [at_backspace(section, tire.alone(backspace)) for tire in tires]
-            assert min(least_clearance(trace(motion, obstacle), one, 1e-6).distance for one in there) < 0.015 + 2e-6
+            path = trace(motion, obstacle)
+            short = min(least_clearance(path, one, 1e-6).distance for one in there) < 0.015 + 2e-6
+            # Where an edge keeps just that much over a long way, the sweep says no when its patience is at its end.
+            assert short or not all(keeps(path, one, 0.015, YES_OR_NO) for one in there)
 
 
 def test_a_pairs_map_and_its_window_agree():
