@@ -17,11 +17,11 @@ AND = ", and "
 
 
 def title(asked: AskedFor) -> str:
-    """`40x13.50R17LT on the wheels of tall, with 'longer stop screws'`."""
+    """`40x13.50R17LT on the wheels of 'tall', with 'longer stop screws'`."""
     project = asked.opened.project
     truck = asked.opened.trucks.get(asked.fitment)
     changes = [f"'{clean(change_title(at, project.changes[at]))}'" for at in (truck.changes if truck else ())]
-    named = f"{clean(asked.size)} on the wheels of {clean(asked.like)}" if asked.size else clean(asked.fitment)
+    named = f"{clean(asked.size)} on the wheels of '{clean(asked.like)}'" if asked.size else clean(asked.fitment)
     return f"{named}, with {' and '.join(changes)}" if changes else named
 
 
