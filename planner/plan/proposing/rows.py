@@ -140,7 +140,7 @@ def _why(opened: OpenProject, one: Proposal, every: Sequence[Proposal], wished: 
     for at, wish in enumerate(wished.compared):
         best = min(each[at] for each in axes)
         if mine[at] == best < inf and any(each[at] > best for each in axes):
-            has = "has" if best <= 0.0 else "is closest to"
+            has = "has" if best <= 0.0 else "comes closest to"
             yield f"the largest {wish.called}" if wish.largest else f"{has} the {wish.called} you want"
     if mine[-2] == min(each[-2] for each in axes) and len(axes) > 1:
         yield "the most room"
