@@ -3,6 +3,7 @@
 import json
 import subprocess
 import sys
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -30,6 +31,16 @@ def test_every_command_helps_with_an_example(capsys, name):
     code, out, err = call(capsys, name, "--help")
     assert code == 0 and not err
     assert "example" in out and f"planner {name}" in out
+
+
+def test_the_help_stays_within_a_terminal(capsys):
+    _, out, _ = call(capsys, "--help")
+    assert max(map(len, out.splitlines())) <= 80
+
+
+def test_it_tells_its_version(capsys):
+    declared = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]["version"]
+    assert call(capsys, "--version") == (0, f"planner {declared}\n", "")
 
 
 def test_a_command_that_is_not_there_suggests_the_nearest(capsys):
