@@ -28,7 +28,7 @@ COMMANDS = {
     "print": "print a numbered sheet: measuring, order, wall, checklist, record, slip, look",
     "export": "write figures, flags, tasks, parts and readings as CSV, for a spreadsheet",
     "import": "read readings from a CSV: what would come of them first, then made",
-    "schema": "print the JSON Schema of the project file, for editors",
+    "schema": "print or write the JSON Schema of the project file, for editors",
 }
 HIDDEN = {"--print-completion": "completion", "keys": "keys"}  # for a shell more than for a person
 
@@ -136,6 +136,11 @@ def _run(arguments: list[str]) -> int:
         return FINE
     if arguments[0] not in COMMANDS and (arguments[0].endswith(".toml") or _is_project(arguments[0])):
         arguments = ["open", *arguments]
+    if arguments[0] in ("--version", "version"):
+        from importlib.metadata import version  # only who asks waits for it
+
+        print(f"planner {version('truck-wheel-planner')}")
+        return FINE
     name = arguments[0]
     if name not in COMMANDS and name not in HIDDEN:
         from difflib import get_close_matches  # only a slip of the pen needs it
@@ -169,7 +174,8 @@ def _help() -> str:
             *lines,
             "",
             "planner COMMAND --help shows each with an example.",
-            "planner --print-completion bash (or zsh) is what your shell completes it with.",
+            "planner --print-completion bash (or zsh) is what your shell completes it with;",
+            "planner --version says which planner it is.",
             "",
             "It helps you plan; it doesn't clear a truck for the road. Local codes and",
             "licensed practice come first.",

@@ -35,7 +35,7 @@ steer, travel and roll, to a proven bound and not on a grid. What nobody measure
 fit.clearance` shows a result.
 """
 _DOCTEST = re.compile(r"^>>>.*?(?:\n\n|\Z)", re.MULTILINE | re.DOTALL)
-_REFUSES = re.compile(r"\bRaises(?: Impossible)?\b")
+_REFUSES = re.compile(r"\b([Rr])aises(?: Impossible)?\b")
 
 
 def figures_page(catalog: Catalog, rows: Rows) -> str:
@@ -82,7 +82,7 @@ def _figure(catalog: Catalog, one: Figure, checks: list[PublishedRow]) -> Iterat
 def prose(one: Figure) -> list[str]:
     """What the function says about itself beyond its worked examples, paragraph by paragraph."""
     text = _DOCTEST.sub("", inspect.getdoc(one.call) or "")
-    paragraphs = [_REFUSES.sub("Refused", " ".join(part.split())) for part in text.split("\n\n")]
+    paragraphs = [_REFUSES.sub(r"\1efused", " ".join(part.split())) for part in text.split("\n\n")]
     told = [part if not part.endswith(":") else _but_last(part) for part in paragraphs]
     return [part for part in told if part]
 

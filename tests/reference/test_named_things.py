@@ -25,11 +25,12 @@ from planner.screens.actions import ACTIONS
 ROOT = Path(__file__).parents[2]
 PAGES = ["README.md", "DEVELOPERS.md", *sorted(f"docs/{path.name}" for path in (ROOT / "docs").glob("*.md"))]
 FENCED = re.compile(r"^```(\w+)\n(.*?)^```$", re.DOTALL | re.MULTILINE)
-BY_HAND = ["README.md", "docs/guide.md", "docs/sheets.md", "docs/sweep.md"]
+BY_HAND = ["README.md", "docs/guide.md", "docs/sheets.md", "docs/sweep.md", "docs/changes.md"]
 DEVELOPERS = "DEVELOPERS.md"
 PRINT = "planner print FILE SHEET"  # what a page tells of that names no command: the one of sheets
 # What is shown as a sample of something, and is in no program: a file that a print makes, a mark, a slip of the pen.
 SAMPLES = {
+    "#:schema",
     "5?",
     r"\u6f22",
     "truck-3-wall.pdf",
