@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from planner.plan.truck.sweep_results import BY_THE_SWEEP
 from planner.plan.truck.sweep_results import FIGURES as SWEPT
+from planner.reference.by_question import QUESTIONS, PageQuestion, answers, index, read
 from planner.reference.markdown import code, contents, link, page, plain, sentence, table
 from planner.reference.rows import PublishedRow, Rows, counted
 from planner.reference.wording import comes_from, kind_words, read_by, result_words, without
@@ -45,7 +46,17 @@ def figures_page(catalog: Catalog, rows: Rows) -> str:
         subjects.setdefault(one.name.split(".")[0], []).append(one)
     listed = contents((subject, len(figures)) for subject, figures in subjects.items())
     parts = [_subject(catalog, rows, subject, figures) for subject, figures in subjects.items()]
-    return page("Figures", INTRO, listed, *parts, _swept(), _assumed(catalog))
+    asked = index((one.words, _answering(catalog, one)) for one in QUESTIONS)
+    return page("Figures", INTRO, asked, listed, *parts, _swept(), _assumed(catalog))
+
+
+def _answering(catalog: Catalog, question: PageQuestion) -> Iterator[str]:
+    """Links to what answers a question, the sweep's own section where a rule that does reads what only the sweep gives."""
+    figures, rules = answers(catalog, question)
+    swept = {one.node for one in SWEPT}
+    if any(swept & set(read(catalog, one)) for one in rules):
+        yield link(BY_THE_SWEEP, BY_THE_SWEEP)
+    yield from (link(plain(one.means), one.name) for one in figures)
 
 
 def _subject(catalog: Catalog, rows: Rows, subject: str, figures: list[Figure]) -> Iterator[str]:
