@@ -51,7 +51,7 @@ def figures_page(catalog: Catalog, rows: Rows) -> str:
 
 
 def _answering(catalog: Catalog, question: PageQuestion) -> Iterator[str]:
-    """Links to what answers a question, the sweep's own section where a rule that does reads what only the sweep gives."""
+    """Links to what answers a question; the sweep's own section where a rule reads what only the sweep gives."""
     figures, rules = answers(catalog, question)
     swept = {one.node for one in SWEPT}
     if any(swept & set(read(catalog, one)) for one in rules):
