@@ -11,11 +11,11 @@ from planner.worksheet.declare import Danger, Figure, Rule
 
 
 class PageQuestion(NamedTuple):
-    """A question: the modules that answer it, by their beginnings, and what else does: whatever reads an entry whose
-    key has one of `entries` in it, or such a limit, every rule of these `dangers` with the figures that it reads, and with `bounds` every
-    rule that bounds the backspace.
+    """A question: the modules that answer it, by their beginnings, and what else does.
 
-    What `entries` find belongs to their question, and to no other that only names the module.
+    That is whatever reads an entry whose key has one of `entries` in it, or such a limit; every rule of these `dangers`
+    with the figures that it reads; and with `bounds` every rule that bounds the backspace. What `entries` find belongs
+    to their question, and to no other that only names the module.
     """
 
     words: str
