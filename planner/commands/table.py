@@ -28,7 +28,7 @@ COMMANDS = {
     "print": "print a sheet: measuring, order, wall, checklist, record, slip, look",
     "export": "write figures, flags, tasks, parts, readings for a spreadsheet",
     "import": "read readings from a CSV: first what would come of them",
-    "schema": "print the JSON Schema of the project file, for editors",
+    "schema": "print or write the JSON Schema of the project file, for editors",
 }
 HIDDEN = {"--print-completion": "completion", "keys": "keys"}  # for a shell more than for a person
 
@@ -134,13 +134,13 @@ def _run(arguments: list[str]) -> int:
     if not arguments or arguments[0] in ("-h", "--help", "help"):
         print(_help())
         return FINE
-    if arguments[0] == "--version":
-        from importlib.metadata import version  # reads what pip wrote, which no other command needs
+    if arguments[0] not in COMMANDS and (arguments[0].endswith(".toml") or _is_project(arguments[0])):
+        arguments = ["open", *arguments]
+    if arguments[0] in ("--version", "version"):
+        from importlib.metadata import version  # only who asks waits for it
 
         print(f"planner {version('truck-wheel-planner')}")
         return FINE
-    if arguments[0] not in COMMANDS and (arguments[0].endswith(".toml") or _is_project(arguments[0])):
-        arguments = ["open", *arguments]
     name = arguments[0]
     if name not in COMMANDS and name not in HIDDEN:
         from difflib import get_close_matches  # only a slip of the pen needs it
@@ -173,8 +173,9 @@ def _help() -> str:
             "",
             *lines,
             "",
-            "planner COMMAND --help shows each with an example; --version tells the version.",
-            "planner --print-completion bash (or zsh) is what your shell completes it with.",
+            "planner COMMAND --help shows each with an example.",
+            "planner --print-completion bash (or zsh) is what your shell completes it with;",
+            "planner --version says which planner it is.",
             "",
             "It helps you plan; it doesn't clear a truck for the road. Local codes and",
             "licensed practice come first.",

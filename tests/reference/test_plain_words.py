@@ -10,7 +10,7 @@ import planner
 ROOM = Path(planner.__file__).parent
 HERE = Path(__file__).parent
 DOCS = HERE.parents[1]
-BY_HAND = ("README.md", "docs/guide.md", "docs/sheets.md", "docs/sweep.md")
+BY_HAND = ("README.md", "docs/guide.md", "docs/sheets.md", "docs/sweep.md", "docs/changes.md")
 NOT_SAID = tuple(line for line in (HERE / "not_said.txt").read_text(encoding="utf-8").splitlines() if line)
 # Docstrings that are shown: as a command's help, on the pages of entries and in a starting file, on those of figures.
 SHOWN = {"commands": ast.Module, "project/models": ast.ClassDef, "trade": ast.FunctionDef}
