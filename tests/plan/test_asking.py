@@ -82,6 +82,11 @@ def test_an_empty_project_is_asked_twelve_questions_in_the_order_of_standing_at_
     assert asked.state.first_axle == "front"  # the rear is known; the front wants more, for it steers
 
 
+def test_a_list_of_what_may_be_near_the_tire_changes_no_order_while_nothing_on_it_is_measured(tmp_path):
+    asked = begun(tmp_path, EMPTY + '[[obstacles]]\nname = "frame rail"\naxle = "front"\nmoves_with = "body"\n')
+    assert order(said(asked, *(answer for _, answer in TWELVE[:7])).then, 2) == [key for key, _ in TWELVE[7:9]]
+
+
 def test_twelve_answers_name_the_largest_tire_the_rim_and_a_backspace_with_its_window(asked):
     heard = said(asked, *(answer for _, answer in TWELVE))
     assert heard.lines[1] == "A FIRST WHEEL, REAR"

@@ -90,10 +90,12 @@ def test_something_new_is_made_by_its_name(capsys, tmp_path):
     assert muffler == {"name": "muffler", "at": ["9 in", "-12 in", "4 in"]}
     assert data["parts"] == [{"id": "tires"}, {"id": "five_wheels", "title": "five wheels", "price": 285}]
     assert data["tasks"] == [{"id": "own.paint_the_wheels", "title": "paint the wheels", "phase": "fit"}]
-    # said again it is the same one, and not another
-    code, _, _ = call(capsys, "change", path, "obstacle: muffler's kind=exhaust", "part: five wheels=290", "--apply")
+    # said again it is the same one, and not another; so by its key, as it was called
+    again = ("obstacle: muffler's kind=exhaust", "obstacles.rear spring pack.side=left", "part: five wheels=290")
+    code, _, _ = call(capsys, "change", path, *again, "--apply")
     data = tomllib.loads(path.read_text(encoding="utf-8"))
     assert code in (0, 1) and [one.get("kind") for one in data["obstacles"]] == ["spring", "exhaust"]
+    assert data["obstacles"][0]["side"] == "left"
     assert [one.get("price") for one in data["parts"]] == [None, 290]
 
 

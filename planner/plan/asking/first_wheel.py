@@ -65,6 +65,8 @@ def _wheel(guessed: OpenProject, marked: frozenset[str], fitment: str, axle: str
         if isinstance(outcome, Waiting) and not outcome.barred:
             found = (*outcome.needs, *outcome.either)
             needs.update(dict.fromkeys(key for need in found for key in guessed.keys_needed(need)))
+            if node == GOALS[-1]:
+                needs.setdefault("obstacles")  # a name on the list to measure is no place yet
         elif node == GOALS[-1]:  # it may be known on one side only
             needs.update(dict.fromkeys(_unmeasured_side(guessed, fitment, axle)))
     answers = tuple(f"fitments.{fitment}.wheel.{name}" for name in ("backspace", "offset", "rim_diameter"))
