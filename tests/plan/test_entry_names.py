@@ -120,7 +120,9 @@ def test_an_obstacle_of_which_nobody_said_the_end_clears_neither(capsys, tmp_pat
     assert waits == {"front and rear"}
 
 
-@pytest.mark.parametrize("setting", ["obstacle:=1 in, 1 in, 1 in", "part: =3", "obstacle: muffler=", "part: 's price=2"])
+@pytest.mark.parametrize(
+    "setting", ["obstacle:=1 in, 1 in, 1 in", "part: =3", "obstacle: muffler=", "part: 's price=2"]
+)
 def test_what_has_no_name_or_no_value_makes_nothing(capsys, tmp_path, setting):
     path = tmp_path / "truck.toml"
     path.write_text("format = 2\n", encoding="utf-8")

@@ -173,7 +173,7 @@ def keys_behind(opened: OpenProject, spots: Iterable[Spot]) -> tuple[str, ...]:
 
 
 def _in_place_of(opened: OpenProject, failed: Spot, impossible: str) -> tuple[Spot, ...]:
-    """What would take the place of a figure that failed: itself where it may be entered, else what it could not take."""
+    """What would take the place of a figure that failed: itself where it may be entered, else what it was given."""
     if failed.node in opened.sheet.catalog.facts:
         return (failed,)
     read = (opened.sheet.entered(one) for one in opened.sheet.inputs(failed) if one.node == impossible)

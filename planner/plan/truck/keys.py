@@ -178,12 +178,14 @@ def _there(data: Any, name: str | int) -> str | int:
 
 
 def _called(found: FoundKey, inner: Wants, names: list[str | int]) -> tuple[FoundKey, list[str | int]] | None:
-    """A table in a list by its own name, which may have dots in it: the longest name that fits."""
+    """A table in a list by its own name, which may have dots in it: the longest name that fits, with its end or not."""
     for end in range(len(names), 0, -1):
         called = ".".join(str(name) for name in names[:end])
-        for at, table in enumerate(found.value or ()):
-            if name_among((str(table[own]) for own in _NAMES if own in table), called):
-                return FoundKey((*found.key, at), inner, table), names[end:]
+        for before in ("", "axle"):
+            for at, table in enumerate(found.value or ()):
+                own = [str(table[one]) for one in _NAMES if one in table]
+                if name_among((f"{table.get(before)} {name}" if before else name for name in own), called):
+                    return FoundKey((*found.key, at), inner, table), names[end:]
     return None
 
 
