@@ -106,6 +106,18 @@ def test_twelve_answers_name_the_largest_tire_the_rim_and_a_backspace_with_its_w
     assert headings[:2] == ["Became known", "A first wheel"] and any(one.startswith("Take") for one in headings)
 
 
+def test_a_size_that_no_table_has_is_asked_its_width_and_diameter(asked):
+    answers = [answer for _, answer in TWELVE[:10]]
+    heard = said(asked, *answers, "8.5R19.5")
+    assert present(heard.then) == "fitments.first.tire.section_width"
+    heard = said(heard.then, "8.6")
+    assert present(heard.then) == "fitments.first.tire.overall_diameter"
+    heard = said(heard.then, "33", "6")
+    told = {line.name: line for line in heard.then.state.wheels[0].lines}
+    assert "backspace for the poke you want, rear" in told
+    assert told["tires at the rear"].guess  # a wheel of a pair is another
+
+
 def test_another_truck_is_asked_in_another_order(tmp_path):
     orders = [
         order(begun(tmp_path, EMPTY)),
