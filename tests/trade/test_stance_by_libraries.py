@@ -88,6 +88,12 @@ def test_scales_under_a_truck_that_is_lifted_at_one_axle_give_its_center_of_grav
     turn = brentq(lambda angle: Rotation.from_euler("y", -angle).apply([wheelbase, 0, 0])[2] - lift, 0.0, 1.5)
     found = found_cg_height(wheelbase, weight, front_scale(0.0), front_scale(turn), lift, radius)
     assert found == pytest.approx(radius + over, rel=1e-9)
+    # Since then it stands on other tires, by which its two axles have risen.
+    rises = between(draw[0], -0.05, 0.1), between(draw[1], -0.05, 0.1)
+    line = np.polynomial.Polynomial.fit([0.0, wheelbase], rises, 1)
+    scales = front_scale(0.0), front_scale(turn)
+    since = found_cg_height(wheelbase, weight, *scales, lift, radius, *rises)
+    assert since == pytest.approx(radius + over + line(back), rel=1e-9)
 
 
 @pytest.mark.parametrize("draw", DRAWS, ids=DRAW_IDS)
