@@ -112,11 +112,14 @@ def held(declared: Figure, call: Callable[..., Any], monkeypatch: pytest.MonkeyP
     return True
 
 
-def test_what_decides_is_about_half_of_all_that_is_worked_out():
-    assert 90 <= len(DECIDING) < len(catalog().figures)
-    for name in ("scrub_radius", "offset", "register_gap", "full_load_per_tire", "flange_radius", "engaged_length"):
-        assert {name, catalog().parts.get(name, (name,))[0]} & set(DECIDING)
-    assert "crawl_speed" not in DECIDING and "rake" not in DECIDING
+def test_what_a_stop_an_order_or_a_bound_on_the_backspace_reads_decides_through_other_figures_too():
+    decides = deciding(catalog())
+    assert decides["register_gap"] == "stop, order"
+    assert decides["flange_radius"] == "stop"  # which the sweep reads
+    assert decides["scrub_radius"] == "stop, backspace" and decides["stability_factor"] == "backspace"
+    assert decides["running_pressure"] == "order"
+    assert "thread_engagement" in decides  # a part of it is read
+    assert {"crawl_speed", "rake"}.isdisjoint(decides)
 
 
 @pytest.mark.parametrize("node", DECIDING)

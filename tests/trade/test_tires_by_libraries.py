@@ -123,7 +123,11 @@ def test_speed_symbols_go_up_by_tens_of_kilometers_from_f_to_u_and_by_thirties_f
 
 @pytest.mark.parametrize(
     ("mark", "inches", "rim", "radial"),
-    [("7.00/7.50R16", [7.0, 7.5], 16, True), ("8.25-20, 7.50-20, 9.00-20", [7.5, 9.0], 20, False)],
+    [
+        ("7.00/7.50R16", [7.0, 7.5], 16, True),
+        ("8.25-20, 7.50-20, 9.00-20", [7.5, 9.0], 20, False),
+        ("700/750-16", [7.0, 7.5], 16, False),
+    ],
 )
 def test_a_tube_in_inches_is_for_tires_from_the_least_to_the_greatest_of_them(mark, inches, rim, radial):
     found = tube_mark(mark)
