@@ -16,6 +16,7 @@ from planner.trade.stance.stability import width_over_tires
 from planner.trade.steering import (
     inner_angle,
     kingpin_ground_track,
+    limited_turning_radius,
     outer_angle,
     scrub_radius,
     stop_extension,
@@ -33,6 +34,7 @@ from planner.trade.wheel.reach import (
 )
 
 FAR = 500.0  # m: beyond any turning circle
+REAR = shapely.LineString([(0.0, -FAR), (0.0, FAR)])  # the rear axle, across the truck
 DRAWS = np.random.default_rng(15).uniform(size=(12, 5))
 DRAW_IDS = [f"draw {number}" for number in range(len(DRAWS))]
 
@@ -71,8 +73,7 @@ def axle_line(place: tuple[float, float], angle: float) -> shapely.LineString:
 @pytest.mark.parametrize("draw", DRAWS, ids=DRAW_IDS)
 def test_lines_square_to_both_wheels_meet_on_the_rear_axles_line(draw):
     wheelbase, across, inner = between(draw[0], 2.3, 3.6), between(draw[1], 1.1, 1.8), radians(between(draw[2], 15, 40))
-    rear = shapely.LineString([(0.0, -FAR), (0.0, FAR)])
-    middle = axle_line((wheelbase, across / 2), inner).intersection(rear)
+    middle = axle_line((wheelbase, across / 2), inner).intersection(REAR)
     from_outer = np.arctan2(wheelbase, abs(middle.y) + across / 2)
     assert abs(middle.y) > across / 2
     assert outer_angle(wheelbase, across, inner) == pytest.approx(from_outer, abs=1e-9)
@@ -81,6 +82,37 @@ def test_lines_square_to_both_wheels_meet_on_the_rear_axles_line(draw):
     scrub = between(draw[3], -0.05, 0.12)
     to_kingpin = np.hypot(wheelbase, abs(middle.y) + across / 2)
     assert turning_radius(wheelbase, inner, scrub, across) == pytest.approx(to_kingpin + scrub, abs=1e-9)
+
+
+def outer_by_lines(wheelbase: float, across: float, inner: float) -> float:
+    """The outer wheel's angle by the point on the rear axle's line that both wheels turn about."""
+    return float(np.arctan2(wheelbase, axle_line((wheelbase, across / 2), inner).intersection(REAR).y + across / 2))
+
+
+def radius_by_lines(wheelbase: float, outer: float, scrub: float) -> float:
+    """How far the outer tire, its scrub radius beyond its kingpin, is from where its line meets the rear axle's."""
+    kingpin = (wheelbase, 0.0)
+    return shapely.Point(kingpin).distance(axle_line(kingpin, outer).intersection(REAR)) + scrub
+
+
+@pytest.mark.parametrize("draw", DRAWS, ids=DRAW_IDS)
+def test_a_truck_turns_by_the_lesser_lock_and_a_measured_outer_wheel_keeps_its_part_of_its_angle(draw):
+    wheelbase, across, scrub = between(draw[0], 2.3, 3.6), between(draw[1], 1.1, 1.8), between(draw[2], -0.05, 0.12)
+    stop, limit, then = (radians(between(share, 20, 40)) for share in (draw[3], draw[4], 1 - draw[4]))
+    at_stop, at_least, at_then = (outer_by_lines(wheelbase, across, one) for one in (stop, min(stop, limit), then))
+    wide = radius_by_lines(wheelbase, at_least, scrub)
+    assert limited_turning_radius(wheelbase, stop, limit, scrub, across) == pytest.approx(wide, abs=1e-9)
+    measured = 0.9 * at_stop
+    told = turning_radius(wheelbase, stop, scrub, across, measured)
+    assert told == pytest.approx(radius_by_lines(wheelbase, measured, scrub), abs=1e-9)
+    wide = radius_by_lines(wheelbase, measured * at_least / at_stop, scrub)
+    assert limited_turning_radius(wheelbase, stop, limit, scrub, across, measured) == pytest.approx(wide, abs=1e-9)
+    # It was measured at the stop as found, which has been set otherwise since.
+    since = (measured, then, measured)
+    told = turning_radius(wheelbase, stop, scrub, across, *since)
+    assert told == pytest.approx(radius_by_lines(wheelbase, measured * at_stop / at_then, scrub), abs=1e-9)
+    wide = radius_by_lines(wheelbase, measured * at_least / at_then, scrub)
+    assert limited_turning_radius(wheelbase, stop, limit, scrub, across, *since) == pytest.approx(wide, abs=1e-9)
 
 
 @pytest.mark.parametrize("draw", DRAWS, ids=DRAW_IDS)
