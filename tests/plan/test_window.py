@@ -177,6 +177,7 @@ def test_outboard_the_fenders_edge_and_the_width_that_binds_tell_how_far_it_may_
     opened = truck(FRAME, more=more)
     low = value(opened, "window_low")
     assert low is not None and low == pytest.approx(0.060, abs=2e-3)
+    assert value(opened, "hard_window_low") is None  # what the stops alone leave is told where nothing else is left
     assert flag_of(opened, "backspace_outside_window").verdict.answer == "clear"
 
 

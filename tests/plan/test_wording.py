@@ -6,12 +6,15 @@ from types import SimpleNamespace
 import pytest
 from work_truck import opened, replace, written
 
+from planner.plan.answers.basis import basis, basis_changes
 from planner.plan.answers.uncertainty_sources import spread_text, uncertainty_sources
 from planner.plan.fit.sweep_text import sweep_location
 from planner.plan.state import read
 from planner.plan.truck.catalog import entry_key
 from planner.plan.truck.forms import field
 from planner.plan.truck.wording import place_names, shown
+from planner.quantities.grammar import read_value
+from planner.quantities.kinds import LENGTH
 from planner.quantities.show import Style
 from planner.trade.fit.motion import SweepPlace
 
@@ -38,6 +41,26 @@ def test_a_value_is_told_with_its_tolerance_and_the_spread_of_several_readings_w
     assert told == "up to 0.125 in (3.18 mm) at the worst, 0.089 in (2.25 mm) likely (root-sum-square)"
     backspace = truck.spot("backspace", fitment="tall", axle="front")
     assert spread_text(truck, backspace, uncertainty_sources(truck, backspace)) == ""
+
+
+def test_a_figure_that_a_record_rests_on_is_kept_with_its_own_tolerance(truck):
+    # 9 in and two flanges of 1/2 in are 254 mm, off by 1/8 in as the rim is
+    kept = basis(truck, [truck.spot("overall_width", fitment="tall", axle="front")])
+    width = read_value(kept["wheel.overall_width (tall, front)"], LENGTH)
+    assert (width.value, width.tolerance) == pytest.approx((0.254, 0.003175))
+
+
+def test_what_a_record_kept_of_a_rule_stands_while_the_rule_says_what_was_known_then(truck):
+    # the face half of 10 in from the rim's edges, 127 mm, within the 110 to 130 mm that was known of it, and not in 20
+    rule = "wheel.face_outside_rim (tall, front)"
+    assert basis_changes(truck, {rule: "clear, 0.12 (0.11 to 0.13)"}) == ()
+    (moved,) = basis_changes(truck, {rule: "clear, 0.02 (0.02 to 0.02)"})
+    assert "20.0 mm" in moved.then and "127.0 mm" in moved.now
+
+
+def test_what_nobody_can_read_in_a_record_is_told_as_it_stands_there(truck):
+    (moved,) = basis_changes(truck, {"wheel.offset (tall, front)": "a good deal"})
+    assert moved.then == "a good deal" and moved.now.startswith("0 in ± 1/8 in")
 
 
 def test_an_entry_is_asked_for_where_it_serves_most(truck):
