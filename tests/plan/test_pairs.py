@@ -286,6 +286,17 @@ def test_an_inner_valve_that_nobody_looked_at_is_not_known():
     assert answers(cut, "wheel.inner_valve_out_of_reach") == {"rear": "raised"}
 
 
+def test_a_spacing_entered_for_both_axles_contradicts_nothing_at_the_one_with_single_wheels():
+    entered = {"fitments__found__rear__pair": GONE, "fitments__found__pair": {"spacing": "10 3/4 in ± 1/8 in"}}
+    assert not truck(**entered).at_odds
+
+
+def test_outer_nuts_clamp_by_the_thread_that_they_turn_on():
+    """3/4-16 studs proved for 85 ksi hold 31.7 kip; 250 lbf·ft are 20 kip on them, 13.3 on a thread of 1 1/8 in: 0.42."""
+    weak = truck(axles__rear__studs__torque="250 ft·lb", axles__front__studs__torque="250 ft·lb")
+    assert answers(weak, "wheel.studs_slack") == {"front": "clear", "rear": "too close to call"}
+
+
 def test_long_studs_go_through_both_discs():
     # 2 1/8 in of stud, less 1/8 in of seat: 2 in less one disc under an inner nut, less two on long studs
     inner, long = (truck(fitments__wide__rear__pair__held_by=held) for held in ("inner nuts", "long studs"))

@@ -138,8 +138,10 @@ def sidewalls_too_near(
 )
 def spacing_and_offset(
     measured_dual_spacing: Length, dual_spacing: Distance, most_spacing_difference: Distance
-) -> Position:
-    """Margin in m, either way."""
+) -> Position | None:
+    """Margin in m, either way; of both axles' pairs nothing is said at the one that has single wheels."""
+    if not dual_spacing > 0:
+        return None
     return most_spacing_difference - magnitude(measured_dual_spacing - dual_spacing)
 
 
