@@ -82,8 +82,8 @@ def reads_low(
     notices="the speedometer reads too high",
     says="The speedometer reads {reads}, {speedometer_basis}; at a true {top_speed} it may read high by no more than "
     "{speedometer_high_share} and {speedometer_high_allowance}.",
-    clear_says="The speedometer reads {reads}, {speedometer_basis}: within the limit of "
-    "{speedometer_high_share} and {speedometer_high_allowance} high at a true {top_speed}.",
+    clear_says="The speedometer reads {reads}, {speedometer_basis}. It doesn't read too high: the limit is "
+    "{speedometer_high_share} and {speedometer_high_allowance} over a true {top_speed}.",
     cure="Another driven gear[ (nearest tooth count: {nearest_driven_gear})], a ratio adapter, or a recalibrated "
     "sender. The odometer is over by the same amount.",
     ground=R39.read("paragraph 5.3, as two publications quote it alike"),

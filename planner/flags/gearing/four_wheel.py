@@ -61,9 +61,7 @@ def driveline_winds_up(
         return Finding(True, words | {"clear": "Four-wheel drive is never locked on a hard road"})
     if None in (part_time_four_wheel_drive, locked_on_hard_road) and margin < 0:
         return None
-    return Finding(
-        margin, words | {"clear": f"The front tires {travel}, no more than a driveline gives on a hard road"}
-    )
+    return Finding(margin, words | {"clear": f"The front tires {travel}, within what a driveline gives on a hard road"})
 
 
 @rule(

@@ -114,7 +114,7 @@ def seat_shape_differs(wheel_seat: Text, nut_seat: Text) -> bool:
         "most_seat_angle_difference": "1 deg",
     },
     beyond="over by",
-    clear_says="The cone seats of wheel and nuts have the same angle, or the two are not both cones.",
+    clear_says="{sound}.",
 )
 def seat_angle_differs(
     wheel_seat: Text,
@@ -125,10 +125,11 @@ def seat_angle_differs(
 ) -> Annotated[Finding | None, ANGLE]:
     """Margin in rad; holds outright, and asks for no angle, where the seats are not both cones."""
     if wheel_seat != "cone" or nut_seat != "cone":
-        return Finding(True)
+        return Finding(True, {"sound": "Wheel and nuts aren't both cone seats, so no angle has to match"})
     if wheel_seat_angle is None or nut_seat_angle is None:
         return None
-    return Finding(most_seat_angle_difference - magnitude(wheel_seat_angle - nut_seat_angle))
+    sound = "The cone seats of wheel and nuts have the same angle, as near as cones need"
+    return Finding(most_seat_angle_difference - magnitude(wheel_seat_angle - nut_seat_angle), {"sound": sound})
 
 
 @rule(
@@ -169,7 +170,7 @@ def ball_radius_differs(
         return Finding(True, {"sound": "Wheel and nuts aren't both ball seats, so no radius has to match"})
     if wheel_ball_radius is None or nut_ball_radius is None:
         return None
-    sound = "The ball seats of wheel and nuts have the same radius"
+    sound = "The ball seats of wheel and nuts have the same radius, as near as balls need"
     return Finding(most_ball_radius_difference - magnitude(wheel_ball_radius - nut_ball_radius), {"sound": sound})
 
 

@@ -200,6 +200,8 @@ class OpenProject(NamedTuple):
 
     def trouble(self, need: Spot) -> str:
         """Why the sweep could not be made, for a spot that waits for it; empty where nothing was wrong."""
+        if need.node not in NODES:
+            return ""
         return next(
             (self.swept.troubles[s] for n in SWEPT_FOR_NEEDS if (s := Spot(n, need.place)) in self.swept.troubles), ""
         )
