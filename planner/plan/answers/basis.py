@@ -227,7 +227,7 @@ def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, 
         return (
             None
             if _same(then, now, opened.kind_of(name))
-            else BasisChange(clean(opened.typed(name)), clean(_YES_NO.get(then, then)), clean(_YES_NO.get(now, now)))
+            else BasisChange(clean(opened.spoken(name)), clean(_YES_NO.get(then, then)), clean(_YES_NO.get(now, now)))
         )
     now = _exactly(opened, spot)
     if spot.node in opened.sheet.catalog.rules:
@@ -244,7 +244,7 @@ def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, 
     own_units = (_shown(then, kind, opened, beside=False), _shown(now, kind, opened, beside=False))
     if source is None or spot.node in opened.sheet.catalog.figures:
         return BasisChange(clean(_called(opened, spot)), was, is_now, place_name(spot.place), own_units)
-    return BasisChange(clean(opened.typed(opened.key_of(source))), was, is_now, "", own_units)
+    return BasisChange(clean(opened.spoken(opened.key_of(source))), was, is_now, "", own_units)
 
 
 def spot_named(opened: OpenProject, name: str) -> Spot | None:
