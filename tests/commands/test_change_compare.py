@@ -77,7 +77,7 @@ def test_yes_and_no_are_told_as_they_are_typed(capsys, truck):
     assert "tire passenger: " in out and "→ no\n" in out
     _, out, _ = call(capsys, "compare", truck, "found", "tall", "--all")
     assert re.search(r"^tire\.passenger +\S+ +no$", out, re.MULTILINE)
-    assert rested_words(open_project(truck), {passenger: "False"}) == [(passenger, "no")]
+    assert rested_words(open_project(truck), {passenger: "False"}) == [("tall set's tire passenger", "no")]
 
 
 def test_a_change_that_raises_nothing_ends_with_nothing(capsys, truck):

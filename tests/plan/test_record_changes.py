@@ -148,10 +148,10 @@ def test_a_task_of_ones_own_leaves_nothing_of_it_in_the_file(truck):
 def test_a_task_tells_what_its_tick_rested_on_and_how_much_of_it_moved(truck):
     looked_at(truck)
     found = listed(truck)
-    assert ("rested on", "axles.front.rating = 4,000 lb") in about(opened(truck), found, found.items[STANDS])
+    assert ("rested on", "front axle rating = 4,000 lb") in about(opened(truck), found, found.items[STANDS])
     replace(truck, 'rating = "4,000 lb"', 'rating = "4,500 lb"')
     one = listed(truck).items[STANDS]
-    assert [(each.name, each.then, each.now) for each in one.moved] == [("axles.front.rating", "4,000 lb", "4,500 lb")]
+    assert [(each.name, each.then, each.now) for each in one.moved] == [("front axle rating", "4,000 lb", "4,500 lb")]
     assert one.why == "front axle rating was 4,000 lb, now 4,500 lb"
 
 
