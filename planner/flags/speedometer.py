@@ -187,7 +187,7 @@ def driven_gear_leaves_error(
     "the limit of {greatest_found_reading_error} either way.",
     cure="Check it over a measured mile or kilometer, or with a GPS before you order a gear. If it reads "
     "true, a count is wrong, or "
-    "the dial needs another number of turns per mile: enter that (cable_turns_per_mile).",
+    "the dial needs another number of turns per mile: enter that (speedometer cable turns per mile).",
     if_close="Time it over a measured mile or kilometer, or with a GPS, on the tires as found.",
     ground=SPEEDOMETER_DRIVES.recalled("1000 turns to the mile"),
     holds={

@@ -73,7 +73,7 @@ def spacing_below_makers(dual_spacing: Distance, least_dual_spacing: Length, off
     "entered what their maker wants.",
     clear_says="{clear}.",
     cure="Tires that press on each other chafe through, heat up and burst. Before you order anything, look up the "
-    "tire maker's minimum dual spacing for this exact tire and rim and enter it (tire.least_dual_spacing): it "
+    "tire maker's minimum dual spacing for this exact tire and rim and enter it (tire least dual spacing): it "
     "decides. An offset of {offset_for_spacing} gives the common spacing.",
     ground=practice("a share of the section width, where the maker's least spacing is not entered"),
     holds={"dual_spacing": "10.7 in", "least_spacing": "10.695 in", "offset_for_spacing": "4.85 in"},

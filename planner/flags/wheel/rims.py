@@ -66,7 +66,7 @@ def multi_piece_rims(
     if found_rim_pieces is None:
         return _pieces(
             "Nobody has said whether the rims found come apart: treat them as multi-piece until somebody "
-            f"qualified has looked, then enter it (fitments.found.wheel.pieces). {_DEADLY}"
+            f"qualified has looked, then enter it (found wheel pieces). {_DEADLY}"
         )
     if found_rim_pieces == "multi":
         too = ", the spare's too" if found_spare_pieces == "multi" else ""

@@ -140,10 +140,11 @@ def rested_words(opened: OpenProject, rested_on: Mapping[str, str] | None) -> li
             value = answer_words(opened, node, value)
         value = _YES_NO.get(value, value)
         if value != NOT_ASKED:
-            alike.setdefault((bare, clean(value)), []).append(place.removesuffix(")"))
+            called = bare if node else opened.spoken(bare)
+            alike.setdefault((called, clean(value)), []).append(place.removesuffix(")"))
     return [
-        (clean(f"{bare} ({places_told(places)})" if any(places) else bare), value)
-        for (bare, value), places in alike.items()
+        (clean(f"{called} ({places_told(places)})" if any(places) else called), value)
+        for (called, value), places in alike.items()
     ]
 
 
@@ -235,7 +236,12 @@ def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, 
         return (
             None
             if _same(then, now, opened.kind_of(name))
-            else BasisChange(clean(opened.typed(name)), clean(_YES_NO.get(then, then)), clean(_YES_NO.get(now, now)))
+            else BasisChange(
+                clean(opened.spoken(name)),
+                clean(_YES_NO.get(then, then)),
+                clean(_YES_NO.get(now, now)),
+                key=clean(name),
+            )
         )
     now = _exactly(opened, spot)
     if spot.node in opened.sheet.catalog.rules:
@@ -252,7 +258,8 @@ def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, 
     own_units = (_shown(then, kind, opened, beside=False), _shown(now, kind, opened, beside=False))
     if source is None or spot.node in opened.sheet.catalog.figures:
         return BasisChange(clean(_called(opened, spot)), was, is_now, place_name(spot.place), own_units)
-    return BasisChange(clean(opened.typed(opened.key_of(source))), was, is_now, "", own_units)
+    key = opened.key_of(source)
+    return BasisChange(clean(opened.spoken(key)), was, is_now, "", own_units, key=clean(key))
 
 
 def spot_named(opened: OpenProject, name: str) -> Spot | None:
