@@ -4,14 +4,13 @@ What an experienced builder expects of it stands in expected_builds/pairs.md, by
 written down before the first run.
 """
 
-import csv
 import json
 from pathlib import Path
 
 import pytest
 from made_pictures import jpeg, png
 from screens_visit import Visit, sit, visit
-from whole_build import LETTER, Build, given, page_size
+from whole_build import Build, given
 
 from planner.screens.widgets.editor import Editor
 
