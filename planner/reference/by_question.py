@@ -5,7 +5,7 @@ by the entries that they read, and by what can come of them.
 from collections.abc import Callable, Iterable, Iterator
 from typing import NamedTuple
 
-from planner.reference.markdown import table
+from planner.reference.markdown import link
 from planner.worksheet.catalog import Catalog
 from planner.worksheet.declare import Danger, Figure, Rule
 
@@ -76,9 +76,10 @@ def answers(catalog: Catalog, question: PageQuestion) -> tuple[list[Figure], lis
 
 
 def index(rows: Iterable[tuple[str, Iterable[str]]]) -> list[str]:
-    """A page's head: each question with the links that answer it; a question without any is left out."""
-    listed = ((words, " · ".join(links)) for words, links in rows)
-    return ["## By question", "", *table(("you ask", "look at"), ((words, links) for words, links in listed if links))]
+    """A page's head: the questions, and each with the links that answer it; one without any is left out."""
+    listed = [(words, links) for words, those in rows if (links := list(those))]
+    parts = [line for words, links in listed for line in ("", f"### {words}", "", *(f"- {one}" for one in links))]
+    return ["## By question", "", " · ".join(link(words, words) for words, _ in listed), *parts, ""]
 
 
 def _declared_in(call: Callable[..., object], modules: Iterable[str]) -> bool:

@@ -36,7 +36,8 @@ def drawn_at_random(draw, taken_to: str, held_by: str) -> SimpleNamespace:
         "edge": (0.0, 0.3), "inset": (0.03, 0.2), "setback": (0.02, 0.12), "face": (-0.02, 0.02),
         "drum": (-0.03, 0.02), "bulge": (0.04, 0.1), "stud": (0.04, 0.07), "lean": (2.0, 12.0),
     }  # fmt: skip
-    found = {name: low + float(share) * (high - low) for (name, (low, high)), share in zip(low_high.items(), draw)}
+    shares = zip(low_high.items(), map(float, draw), strict=True)
+    found = {name: low + share * (high - low) for (name, (low, high)), share in shares}
     return SimpleNamespace(**found, taken_to=taken_to, held_by=held_by, seat=0.003, wheelbase=3.5, stop=radians(28))
 
 

@@ -309,7 +309,7 @@ def test_a_spacing_entered_for_both_axles_contradicts_nothing_at_the_one_with_si
 
 
 def test_outer_nuts_clamp_by_the_thread_that_they_turn_on():
-    """3/4-16 studs proved for 85 ksi hold 31.7 kip; 250 lbf·ft are 20 kip on them, 13.3 on a thread of 1 1/8 in: 0.42."""
+    """3/4-16 studs proved for 85 ksi hold 31.7 kip; 250 lbf·ft are 20 kip, or 13.3 on 1 1/8 in: 0.42."""
     weak = truck(axles__rear__studs__torque="250 ft·lb", axles__front__studs__torque="250 ft·lb")
     assert answers(weak, "wheel.studs_slack") == {"front": "clear", "rear": "too close to call"}
 

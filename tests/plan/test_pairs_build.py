@@ -140,7 +140,6 @@ def ordered(one: PairsBuild) -> None:
 
 
 def fitted(one: PairsBuild) -> None:
-    file = one.file
     wheels = {"mark": "W5", "position": "rear left inner", "lateral_runout": "0.095 in", "state": "received"}
     one.change("R9 ordered so", "fitments.nine.wheel.lateral_runout=0.045 in")
     one.change("R9", *(f"wheels[0].{key}={value}" for key, value in wheels.items()))
