@@ -33,8 +33,10 @@ NAMES = {
 }
 MARKS = {name: mark for mark, name in NAMES.items()}
 A_MOMENT = 0.005  # seconds, in which a thread gets on
+LONGER = 1.25  # times, each wait for it than the one before: whoever looks takes its turn
+LONGEST = 0.04  # seconds
 LOOKS = 0.1  # seconds between looks at the file
-PATIENCE = 20.0  # seconds
+PATIENCE = 60.0  # seconds; a machine under load proves nothing
 QUIET = 4  # rounds through all queues: what an answer leads to is laid out and drawn some rounds after it
 
 
@@ -67,13 +69,17 @@ class Visit:
 
         `tried` waits also for what the editor works out only when the keys rest.
         """
-        until, quiet = time.monotonic() + PATIENCE, 0
+        until, quiet, moment = time.monotonic() + PATIENCE, 0, A_MOMENT
         while quiet < QUIET:
             while not self._at_rest(tried):
                 if time.monotonic() > until:
                     raise AssertionError("the program does not come to rest")
                 quiet = 0
-                await asyncio.sleep(0 if self._messages else A_MOMENT)
+                if self._messages:
+                    await asyncio.sleep(0)
+                    continue
+                await asyncio.sleep(moment)
+                moment = min(LONGEST, moment * LONGER)
             await self.pilot.pause(0)
             quiet += 1
         paint(self.app.screen._compositor, screen_stack=self.app._background_screens)

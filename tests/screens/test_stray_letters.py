@@ -4,7 +4,7 @@ import string
 import tomllib
 
 import pytest
-from screens_visit import copied, sit, visit
+from screens_visit import MARKS, copied, sit, visit
 from textual.screen import ModalScreen
 
 from planner.screens.actions import ACTIONS
@@ -19,11 +19,19 @@ def on_the_disk(folder):
     return {path.name: path.read_bytes() for path in folder.iterdir() if "typed" not in path.name}
 
 
+def bound(*where):
+    """The printable keys of the actions there."""
+    keys = {"slash": "/", "question_mark": "?", "space": " "}
+    found = [keys.get(key, key) for one in ACTIONS if one.at in where for key in one.keys.split(",")]
+    return [key for key in dict.fromkeys(found) if len(key) == 1]
+
+
+BEGINS = ["x", "7", "."]  # what does nothing but begin a field
+
+
 def bare(place):
     """The printable keys that do something at a place, and three that do nothing but begin a field."""
-    keys = {"slash": "/", "question_mark": "?", "space": " "}
-    bound = [keys.get(key, key) for one in ACTIONS if one.at in ("", "facts", place) for key in one.keys.split(",")]
-    return [key for key in dict.fromkeys(bound) if len(key) == 1] + ["x", "7", "."]
+    return [*dict.fromkeys([*bound("", "facts", place), "?", *BEGINS])]
 
 
 def kinds_of_rows(rows):
@@ -74,6 +82,22 @@ def test_a_sentence_typed_at_the_wrong_place_writes_and_undoes_nothing(tmp_path,
     sit(story())
 
 
+async def free_keys_do_nothing(here, place):
+    """Keys that no action of the place has, one behind the other on each kind of row: at most they begin a field."""
+    await here.go(place)
+    state = here.app.state
+    for at in kinds_of_rows(here.rows) if here.app.screen.row_list is not None else []:
+        here.app.screen.row_list.highlighted = at
+        here.app.screen.row_list.focus()
+        await here.settle(tried=False)
+        has = {MARKS.get(key, key) for key in here.app.screen.active_bindings}
+        here.post(*sorted((key for key in EVERY if key not in has), key=str.isdigit))  # a digit begins most fields
+        await here.settle(tried=False)
+        assert not isinstance(here.app.screen, ModalScreen), (place, at)
+        await back_to_rest(here, place)
+        assert here.app.state is state, (place, at)
+
+
 @pytest.mark.slow
 @pytest.mark.parametrize("place", NAMES)
 def test_no_printable_key_by_itself_writes_or_undoes_anything(tmp_path, place):
@@ -81,7 +105,23 @@ def test_no_printable_key_by_itself_writes_or_undoes_anything(tmp_path, place):
 
     async def story():
         async with visit(path) as here:
-            await nothing_is_written(here, tmp_path, place, EVERY)
+            await nothing_is_written(here, tmp_path, place, [*bound("facts", place), "?", *BEGINS])  # by kind of row
+            await nothing_is_written(here, tmp_path, place, bound(""), most=2)
+            before = on_the_disk(tmp_path)
+            await free_keys_do_nothing(here, place)
+            assert on_the_disk(tmp_path) == before
+
+    sit(story())
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("place", ["gearing", "others", "tasks"])  # a form, a folded one and a list: each kind of place
+def test_nor_does_any_where_each_is_the_first(tmp_path, place):
+    path = copied(tmp_path)
+
+    async def story():
+        async with visit(path) as here:
+            await nothing_is_written(here, tmp_path, place, EVERY, most=2)
 
     sit(story())
 
