@@ -230,9 +230,9 @@ def work_waits_for_part_not_ordered(waiting_task: Text, wanted_part: Text = "") 
     beyond="over by",
 )
 def cost_past_budget(plan_cost: Multiple, plan_budget: Multiple) -> Annotated[Finding, CHANGE]:
-    """Margin as a share of the budget; both in the project's own currency."""
+    """Margin as a share of the budget, of a budget of nothing none; both in the project's own currency."""
     if plan_budget == 0:
-        return Finding(0.0 if plan_cost == 0 else -1.0)
+        return Finding(plan_cost == 0)
     return Finding((plan_budget - plan_cost) / plan_budget)
 
 

@@ -152,6 +152,41 @@ def test_what_is_clear_another_way_says_so(node):
     assert sentence(rule, rule.clear_says, example) == said
 
 
+@pytest.mark.parametrize(
+    ("node", "changed", "said"),
+    [
+        ("shaft_torque_past_rating", {"shaft_torque_governed_by": "engine"}, "set by the engine and its gears,"),
+        ("shaft_torque_past_rating", {"shaft_torque_governed_by": "grip"}, "set by the tires' grip,"),
+        ("rim_outside_usual_band", {"rim_width": "8.11 in"}, "wide is too narrow;"),
+        ("rim_outside_usual_band", {"rim_width": "11.26 in"}, "wide is too wide;"),
+        # 4.70 / 4.95 = 0.9495 and 5.38 / 4.95 = 1.0869, the nearest on either side.
+        (
+            "no_gear_set_restores",
+            {"gear_sets": "3.73, 4.10, 4.70, 5.38, 6.00"},
+            "4.70 feels 5.1 % taller (slower engine, less pull); 5.38 feels 8.7 % lower (faster engine, more pull).",
+        ),
+    ],
+)
+def test_what_is_wrong_is_said_as_it_is(node, changed, said):
+    rule = catalog().rules[node]
+    example = {**rule.fails, **changed}
+    assert judge(rule, (), outcome(rule, example)).answer == "raised"
+    assert said in sentence(rule, rule.says, example)
+
+
+@pytest.mark.parametrize(("cost", "answer"), [("0", "clear"), ("1", "raised")])
+def test_a_budget_of_nothing_holds_nothing(cost, answer):
+    rule = catalog().rules["cost_past_budget"]
+    assert judge(rule, (), outcome(rule, {"plan_cost": cost, "plan_budget": "0"})).answer == answer
+
+
+@pytest.mark.parametrize("answer", ["clear", "raised"])
+def test_what_a_division_leaves_over_is_nothing_and_anything_more_reads_low(answer):
+    rule = catalog().rules["reads_low"]
+    error = "-0.0000000000000002" if answer == "clear" else "-0.00000000002"  # a float next to 1 is off by 2e-16
+    assert judge(rule, (), outcome(rule, {**rule.fails, "speedometer_error": error})).answer == answer
+
+
 @pytest.mark.parametrize("rule", RULES, ids=lambda one: one.name)
 def test_what_passes_a_greatest_value_is_over_and_not_short(rule):
     greatest = [taken.name for taken in rule.inputs if taken.name.startswith(("greatest_", "most_", "highest_"))]

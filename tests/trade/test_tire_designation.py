@@ -80,6 +80,12 @@ def test_a_c_is_commercial_behind_a_plain_size_and_a_load_range_behind_a_light_t
     assert (both.commercial, both.load_range, both.load_index_dual) == (True, "D", 100)
 
 
+def test_the_letters_of_load_ranges_stand_two_plies_apart_and_i_and_k_are_left_out():
+    for letter, plies in zip("ABCDEFGHJLMN", range(2, 25, 2), strict=True):  # American yearbooks, from memory
+        assert read_designation(f"7.50-16LT {letter}").ply_rating == plies
+        assert read_designation(f"7.50-16LT {plies}PR").load_range == letter
+
+
 def test_a_c_set_apart_from_an_old_bias_size_is_its_load_range():
     """From memory: the yearbooks' letters stand apart, ETRTO's C for commercial stands at the rim's code."""
     apart, at_it = read_designation("7.50-16 C"), read_designation("7.50-16C")

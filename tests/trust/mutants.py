@@ -185,6 +185,7 @@ def _run(arguments: argparse.Namespace) -> None:
     sources = {room: modules(room) for room in ROOMS}
     mutants = {one.id: one for one in followed(listed(), sources)}
     wanted = [one for one in mutants.values() if not arguments.ids or one.id in arguments.ids]
+    wanted = [one for one in wanted if arguments.room in (None, one.room)]
     if arguments.alive:
         wanted = [one for one in wanted if getattr(one, arguments.alive).startswith(("alive", "snapshot"))]
     if arguments.todo:
@@ -224,6 +225,7 @@ def main() -> None:
     run.add_argument("run", choices=RUNS)
     run.add_argument("--covering", type=Path, required=True, help="what `measure` wrote")
     run.add_argument("--ids", nargs="*", default=[])
+    run.add_argument("--room", choices=ROOMS)
     run.add_argument("--alive", choices=RUNS, help="only those that this run did not notice")
     run.add_argument("--todo", action="store_true", help="only those that have no result of this run yet")
     run.add_argument("--all", action="store_true", help="where no test that reaches it notices, the rest as well")

@@ -1,5 +1,8 @@
 """What is picked from a list: no ± of its own, other picks within the tolerances, and rules that see it flip."""
 
+from math import floor
+from typing import NamedTuple
+
 import pytest
 
 from planner.quantities.grammar import read_value
@@ -20,6 +23,22 @@ def nearest(reading: Length) -> Length:
     return min((1.0, 2.0, 3.0), key=lambda one: abs(one - reading))
 
 
+class Step(NamedTuple):
+    below: Length
+    twice: Length
+
+
+@figure(
+    means="meters below",
+    ground=GEOMETRY,
+    form="the whole meters, and twice all of it",
+    picks=("below",),
+    publishes={"meter_below": "below", "twice_the_reading": "twice"},
+)
+def step(reading: Length) -> Step:
+    return Step(float(floor(reading)), 2.0 * reading)
+
+
 @rule(severity="note", notices="off", says="", clear_says="", cure="", ground=COMMON_PRACTICE, holds={}, fails={})
 def smaller_than_listed(nearest: Length) -> Position:
     return 2.0 - nearest
@@ -27,7 +46,7 @@ def smaller_than_listed(nearest: Length) -> Position:
 
 def catalog():
     facts = [Fact("reading", LENGTH, "reading", "", "", (frozenset(),), ("reading",))]
-    return make(facts, [nearest.declared, smaller_than_listed.declared], {})
+    return make(facts, [nearest.declared, step.declared, smaller_than_listed.declared], {})
 
 
 def sheet(reading):
@@ -38,6 +57,13 @@ def test_a_pick_has_no_spread_and_names_what_else_it_might_be():
     known = sheet("2.4 m ± 0.2 m").outcome(Spot("nearest", ()))
     assert (known.value, known.low, known.high, known.instead) == (2.0, 2.0, 3.0, (3.0,))
     assert known.likely == 0
+
+
+def test_of_a_result_of_several_parts_what_is_picked_jumps_and_what_is_not_has_its_spread():
+    ours = sheet("2.1 m ± 0.2 m")
+    below, twice = (ours.outcome(Spot(name, ())) for name in ("meter_below", "twice_the_reading"))
+    assert (below.low, below.high, below.instead, below.likely) == (1.0, 2.0, (1.0,), 0.0)
+    assert (twice.low, twice.high, twice.instead) == (pytest.approx(3.8), pytest.approx(4.6), ())
 
 
 def test_a_pick_that_no_tolerance_flips_stands_alone():

@@ -14,6 +14,7 @@ from planner.worksheet.declare import figure, rule
 from planner.worksheet.layout import lay_out
 from planner.worksheet.outcome import Spot
 from planner.worksheet.sheet import Worksheet
+from planner.worksheet.spread import between
 from planner.worksheet.turning import Turned, along, greatest, least, magnitude, moved, where
 from planner.worksheet.verdict import judge
 
@@ -163,6 +164,11 @@ def test_a_smooth_turn_is_searched_for_on_either_side_of_the_middle():
 
     # the square from -1 to 5: nothing at nothing, though both ends lie to either side of the middle's 4
     assert toy(declared(valley, turns=("a",)), a="2 m ± 3 m") == (0, 4, 25)
+
+
+@pytest.mark.parametrize(("share", "there"), [(0.0, "low"), (0.45, "low"), (0.55, "high"), (1.0, "high")])
+def test_between_two_texts_the_nearer_one_stands(share, there):
+    assert between(("low", "high"), share) == there
 
 
 def test_a_factor_of_nothing_counts_once_the_other_moves():

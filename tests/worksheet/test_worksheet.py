@@ -1,5 +1,6 @@
 """The machinery, with toy declarations: adding content to the planner breaks nothing here."""
 
+import ast
 from typing import NamedTuple
 
 import pytest
@@ -8,11 +9,11 @@ from planner.quantities.grammar import read_value
 from planner.quantities.kinds import LENGTH, RATIO, Change, Length, Position, Ratio, Ratios
 from planner.sources.citing import COMMON_PRACTICE
 from planner.sources.reasoning import GEOMETRY
-from planner.worksheet.catalog import Catalog, Fact, WiringFault, make
+from planner.worksheet.catalog import Catalog, Edge, Fact, WiringFault, make
 from planner.worksheet.declare import Assumed, Impossible, figure, rule
-from planner.worksheet.explain import explain
+from planner.worksheet.explain import explain, shown
 from planner.worksheet.layout import lay_out
-from planner.worksheet.outcome import Barred, Failed, Known, Spot, Waiting
+from planner.worksheet.outcome import Barred, Failed, Known, Share, Spot, Waiting
 from planner.worksheet.sheet import Worksheet
 from planner.worksheet.verdict import judge
 
@@ -224,6 +225,14 @@ def test_an_entry_taken_away_leaves_a_wait_and_coming_back_mends_it():
     assert value(ours, "left") == 2.0
 
 
+def test_what_was_asked_for_while_it_waited_is_there_once_its_entry_is():
+    ours = sheet()
+    spot = Spot("doubled", ("old", "front"))
+    assert isinstance(ours.outcome(spot), Waiting)
+    ours.change({Spot("side", ("old", "")): read_value("1 m", LENGTH)})
+    assert ours.outcome(spot).value == 2.0
+
+
 def test_working_everything_out_again_changes_nothing():
     ours = sheet(side__old="1 m", side__new="2 m", side__new__back="9 m", whole="3 m", left="1 m")
     before = {spot: (ours.value(spot), type(ours.outcome(spot))) for spot in ours.layout.index}
@@ -250,7 +259,13 @@ def test_a_formula_that_fails_within_a_tolerance_leaves_the_bound_open():
 
 @pytest.mark.parametrize(
     ("side", "answer"),
-    [("1.5 m ± 0.4 m", "clear"), ("0.5 m ± 0.4 m", "raised"), ("1.1 m ± 0.4 m", "too close to call"), ("1 m", "clear")],
+    [
+        ("1.5 m ± 0.4 m", "clear"),
+        ("0.5 m ± 0.4 m", "raised"),
+        ("1.1 m ± 0.4 m", "too close to call"),
+        ("1 m", "clear"),
+        ("0.99999999999 m", "raised"),  # a hundred-millionth of a millimeter is more than float arithmetic leaves over
+    ],
 )
 def test_a_rule_has_four_answers(side, answer):
     ours = sheet(side__old=side)
@@ -266,6 +281,40 @@ def test_a_close_call_says_what_to_measure_and_how_well():
     spot = Spot("too_small", ("old", "front"))
     (settles,) = judge(too_small.declared, spot.place, ours.outcome(spot)).settles
     assert settles.alone and settles.spot == Spot("side", ("old", "")) and settles.factor == pytest.approx(0.25)
+
+
+@pytest.mark.parametrize(
+    ("margin", "halves", "settling"),
+    [
+        # half of the first's 0.4 takes 0.2 off the spread of 0.5: what is left is the margin
+        (0.3, (0.4, 0.1), [("a", 0.5, True)]),
+        (-0.3, (0.4, 0.1), [("a", 0.5, True)]),
+        # two taken exactly leave 0.05 of the 0.1, so 1/12 of their 0.6; of all three 0.1 / 0.65 may be kept
+        (0.1, (0.3, 0.3, 0.05), [("a", 2 / 13, False), ("b", 2 / 13, False), ("c", 2 / 13, False)]),
+    ],
+)
+def test_of_several_readings_the_one_that_settles_it_easily_is_named_or_else_all_that_have_to_be_better(
+    margin, halves, settling
+):
+    spread = sum(halves)
+    shares = tuple(Share(Spot(name, ()), half, 0.0) for name, half in zip("abc", halves, strict=False))
+    close = Known(margin, margin - spread, margin + spread, shares=shares)
+    settles = judge(too_small.declared, (), close).settles
+    assert [(one.spot.node, one.alone) for one in settles] == [(name, alone) for name, _, alone in settling]
+    assert [one.factor for one in settles] == pytest.approx([factor for _, factor, _ in settling])
+
+
+def test_another_name_of_a_node_reads_that_node_behind_a_prefix_too():
+    ours = make([fact("side")], [doubled.declared], {"old_": ("truck", "old")}, {"edge_length": "side"})
+    assert ours.edge("edge_length") == Edge("side")
+    assert ours.edge("each_old_edge_length") == Edge("side", ("truck", "old"), each=True)
+
+
+def test_what_is_impossible_is_told_with_what_was_written():
+    fault = Impossible("width", "{width}", "more than {height}")
+    written = {"width": ("door", "3 ft"), "height": ("sill", "4 ft")}
+    assert fault.told(written.get) == "door: 3 ft is impossible; more than sill, 4 ft"
+    assert str(fault) == "width: width is impossible; more than height"
 
 
 def test_the_wiring_check_names_what_does_not_fit():
@@ -292,6 +341,19 @@ def test_why_goes_down_to_the_entries():
     below = reason.rests_on[0]
     assert below.spot == Spot("doubled", ("old", "back"))
     assert below.rests_on[0].how == "entered" and below.rests_on[0].entered_at == Spot("side", ("old", ""))
+
+
+@pytest.mark.parametrize(
+    ("written", "said"),
+    [
+        ("a * (b - c)", "a × (b − c)"),
+        ("a - (b - c) + d", "a − (b − c) + d"),
+        ("a * b / (c * d) - e", "a × b / (c × d) − e"),
+        ("(a + b) ** 2", "(a + b) ^ 2"),
+    ],
+)
+def test_a_formula_told_keeps_the_brackets_that_it_needs_and_no_others(written, said):
+    assert shown(ast.parse(written, mode="eval").body) == said
 
 
 def test_a_ratio_kind_is_read_with_a_tolerance():

@@ -128,7 +128,6 @@ def _first_breach(
     """
     keep, look, whole = path.obstacle.keep, looker(section), probe(section)
     short = keep + SURE
-    floor = -section.deepest
     count, first, first_at = 0, inf, None
     heap: list[tuple[float, int, Cell]] = []
 
@@ -148,11 +147,10 @@ def _first_breach(
         guess = middle - half
         if slope < 0.0 and half > 0.0:
             others = sum(abs(rate) for which, rate in enumerate(rates) if which != axis)
-            if low > floor:
-                # `falls` counts steer and along together; apart they come to no more than twice their curve beside it.
-                apart = 2.0 * abs(na * cell.curves[8] + nr * cell.curves[9]) if axis == STEER else 0.0
-                level = distance - falls(cell, na, nr)[0] - apart - slope
-                start = max(start, middle + half * max(-1.0, (keep - level) / slope))
+            # `falls` counts steer and along together; apart they come to no more than twice their curve beside it.
+            apart = 2.0 * abs(na * cell.curves[8] + nr * cell.curves[9]) if axis == STEER else 0.0
+            level = distance - falls(cell, na, nr)[0] - apart - slope
+            start = max(start, middle + half * max(-1.0, (keep - level) / slope))
             # Where the bound without its slack would break it: most often it does, and then the search is nearly over.
             under = distance - cell.doubt - others
             guess = min(middle + half, middle + half * max(-1.0, (keep - under) / slope) + step / 2.0)

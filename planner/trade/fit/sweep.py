@@ -115,7 +115,7 @@ def _lowest(cell: Cell, feel: Probe, enough: float) -> tuple[float, float, Four]
             p, settled = p * roll / (roll - roll_there), False
         if along * along_there < 0.0:
             u, settled = u * along / (along - along_there), False
-        if settled or best >= enough:
+        if settled:
             break
     return distance - cell.doubt, best, (s, t, p, u)
 

@@ -254,7 +254,7 @@ def _cell(
     )  # fmt: skip
     moves = (sy * hs, rs, ty * ht, rt, py * hp, rp, ey * he, re)
     least_doubt = most_doubt = 0.0
-    if motion.doubtful and obstacle.rides != "knuckle":
+    if motion.doubtful:  # what rides with the knuckle neither steers nor rolls: no doubt of either moves it
         reach = hypot(x, y + motion.kingpin_inset, z)
         least_doubt = doubt(motion, middle[STEER], middle[ROLL], reach)
         most_doubt = doubt(motion, abs(middle[STEER]) + hs, abs(middle[ROLL]) + hp, reach + moved)

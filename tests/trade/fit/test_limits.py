@@ -1,7 +1,7 @@
 """The steer limit and the largest tire, against hand sums and against the sweep just this side and just past them."""
 
 from dataclasses import replace
-from math import asin, atan2, degrees, hypot, radians
+from math import asin, atan2, degrees, hypot, inf, radians
 
 import pytest
 from hypothesis import given
@@ -53,6 +53,12 @@ def test_an_edge_that_keeps_exactly_what_is_wanted_all_along_is_too_close_to_cal
     assert (found.angle, found.kept, found.finished) == (0.0, False, True)
     assert found.evaluations < 100
     assert not keeps(trace(Motion(1.5, steer_in=0.5), edge), TIRE, 0.02)
+
+
+def test_beside_an_axle_that_moves_the_limit_is_known_long_before_the_budget_is_spent():
+    motion, rail = Motion(1.5, 0.08, 0.08, steer_in=0.6), SweptObstacle("rail", (0.3, -0.25, 0.0), required=0.02)
+    found = steer_limit([trace(motion, rail)], TIRE, "in")
+    assert found.finished and found.evaluations < BUDGET / 100
 
 
 def test_a_wheel_that_does_not_steer_is_still_asked_whether_it_keeps_straight_ahead():
@@ -145,6 +151,7 @@ def test_questions_that_have_no_sense_are_refused():
         lambda: steer_limit([path], TIRE, "in", step=0.0),
         lambda: largest_tire([path], TIRE, 1.0, 0.6),
         lambda: largest_tire([path], TIRE, 0.3, 0.6),
+        lambda: largest_tire([], TIRE, 0.6, inf),
     ):
         with pytest.raises(ValueError, match="read"):
             call()

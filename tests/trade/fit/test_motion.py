@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.trade.fit.motion import Motion, SweepPlace, SweptObstacle
-from planner.trade.fit.swing import leg_of, legs, measured_direction, wheel_point
+from planner.trade.fit.swing import leg_of, legs, measured_direction, swing, wheel_point
 
 FRONT = Motion(1.5, 0.1, 0.08, radians(35), radians(30), 0.09, radians(8), radians(4))
 
@@ -137,6 +137,26 @@ def test_every_pose_is_where_a_matrix_built_forwards_and_inverted_puts_it(refere
     after = reference.seen_from_wheel(motion, moved, place.steer, rise, far, place.along)[0]
     assert np.linalg.norm(back) == pytest.approx(1.0)
     assert back @ step == pytest.approx(direction @ (after - expected), abs=1e-9)
+
+
+@pytest.mark.parametrize("rides", ["body", "axle", "knuckle"])
+def test_every_rate_of_a_point_is_what_its_own_differences_say(rides):
+    motion = Motion(1.5, 0.1, 0.08, 0.6, 0.5, 0.09, 0.14, 0.07, 0.06, 0.05, (0.8, 0.9), (0.7, 1.0))
+    leg = legs(motion, rides)[-1]
+    see = swing(motion, SweptObstacle("a", (0.3, -0.4, 0.35), (-0.2, -0.3, 0.5), rides), leg)
+    at, step = np.array([0.2, 0.6, (leg.low + leg.high) / 2 or 0.03, 0.4]), 1e-4
+    rates, ways = np.reshape(see(*at), (12, 3)), np.eye(4) * step
+
+    def seen(*by):
+        return np.array(see(*(at + sum(by)))[:3])
+
+    for rate, way in zip(rates[1:5], ways, strict=True):
+        assert rate == pytest.approx((seen(way) - seen(-way)) / (2 * step), abs=1e-6)
+    twice = [(0, 0), (2, 2), (0, 1), (0, 2), (0, 3), (1, 2), (2, 3)]  # of steer, share, roll and along
+    for rate, (first, second) in zip(rates[5:], twice, strict=True):
+        one, two = ways[first], ways[second]
+        change = seen(one, two) - seen(one, -two) - seen(-one, two) + seen(-one, -two)
+        assert rate == pytest.approx(change / (4 * step**2), abs=1e-5)
 
 
 @pytest.mark.parametrize(

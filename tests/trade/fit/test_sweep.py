@@ -179,6 +179,32 @@ doubtful_motions = st.builds(
 )  # fmt: skip
 
 
+@pytest.mark.parametrize("length", [0.1, 0.4, 1.0])
+def test_along_an_edge_abreast_of_the_wheel_the_radius_grows_as_pythagoras_says(length):
+    edge = SweptObstacle("edge", (-length / 2, 0.0, 0.5), (length / 2, 0.0, 0.5))
+    (cell,) = trace(STILL, edge).region.roots
+    assert falls(cell, 0.0, -1.0)[0] >= hypot(length / 2, 0.5) - 0.5
+
+
+def test_what_steer_carries_abreast_of_the_axle_is_farther_from_it_at_both_ends_of_the_turn():
+    # About an upright kingpin through the hub: half a meter inboard and 0.4 up in the middle of the turn, 0.3 rad on to
+    # either side it is 0.5 sin 0.3 ahead or behind, √(0.1478² + 0.4²) from the axle line.
+    start = (-0.5 * np.sin(0.3), -0.5 * np.cos(0.3), 0.4)
+    (cell,) = trace(Motion(1.5, steer_in=0.6), SweptObstacle("a", start, rides="axle")).region.roots
+    assert (cell.axial, cell.radial) == pytest.approx((-0.5, 0.4))
+    assert falls(cell, 0.0, -1.0)[0] >= hypot(0.5 * np.sin(0.3), 0.4) - 0.4
+
+
+@pytest.mark.parametrize(("twice", "most"), [(0.01, 0.03 - 0.01), (0.1, 0.03**2 / (4 * 0.1))])
+def test_a_roll_that_curves_back_falls_no_further_than_its_lowest_point(twice, most):
+    # 0.03 p + twice p² for p from −1 to 1: least at p = −1, or at p = −0.03 / (2 twice) where that is less than 1.
+    (cell,) = trace(STILL, SweptObstacle("a", (0.0, 0.0, 0.5))).region.roots
+    moves, curves = [0.0] * 8, [0.0] * 14
+    moves[4], curves[2] = 0.03, twice
+    curved = cell._replace(moves=tuple(moves), curves=tuple(curves), rest=0.0)
+    assert falls(curved, 1.0, 0.0)[0] == pytest.approx(most)
+
+
 @given(random_motions | doubtful_motions, obstacles, st.integers(0, 2**32 - 1))
 def test_every_cell_covers_what_the_obstacle_does_in_it(reference, motion, obstacle, seed):
     random = np.random.default_rng(seed)
@@ -225,6 +251,12 @@ def test_a_truck_anywhere_within_the_doubts_keeps_what_is_proven(motion, obstacl
     doubtful = replace(doubtful, stops_apart=other.stops_apart, droop_apart=other.droop_apart)
     proven = proven_clearance(trace(doubtful, obstacle), section)
     assert proven <= clearance(other, obstacle, section).distance + 1e-9
+
+
+def test_what_rides_with_the_knuckle_is_where_it_is_however_the_kingpin_leans():
+    arm, motion = SweptObstacle("arm", (0.1, -0.2, 0.1), rides="knuckle"), Motion(1.5, 0.08, 0.08, 0.6, 0.6, 0.09)
+    doubtful = replace(motion, lean_doubt=0.03, inset_doubt=0.01, width_doubt=0.01)
+    assert clearance(doubtful, arm, CYLINDER) == clearance(motion, arm, CYLINDER)
 
 
 @given(random_motions, obstacles, random_sections, st.floats(0, 0.1), st.floats(0, 0.02))
