@@ -2,8 +2,10 @@
 
 from collections.abc import Iterator
 
+from planner.reference.deciding import deciding
 from planner.reference.markdown import link, page, plain, table
 from planner.reference.rows import (
+    OUTSIDE,
     PUBLISHED,
     STANDINGS,
     LibraryChecks,
@@ -21,7 +23,14 @@ Every figure is held against values that do not come from this program: each row
 an output, a tolerance, and where they are from. This page counts the rows, so that nobody has to trust more than there
 is: a cell copied from a publication into a table of ours, and a formula with numbers put into it, prove less than what
 somebody else has worked out. Beside the rows, tests hold formulas against general mathematical libraries, which come to
-the answer by another way.
+the answer by another way. No row takes an input that was worked out from its own result.
+"""
+DECIDES = """
+A figure decides where a stop reads it, an order says it or goes by it, or it bounds the backspace that is ordered,
+itself or through other figures. A sum by hand, a cell copied from a table and what is remembered do not count for it:
+a test takes each number in such a formula with the wrong sign, and twice as large, and wants what others have worked
+out alone to show it (`tests/reference/test_deciding.py`). What the sweep finds from them is held as a whole, by the
+libraries below.
 """
 SOURCES = """
 Each by its name, with the rows that it gave; clause, table or line stand with each row and on the pages of the figures.
@@ -53,7 +62,8 @@ def checks_page(catalog: Catalog, rows: Rows, libraries: LibraryChecks) -> str:
         "Checks",
         INTRO,
         _standings(rows),
-        _counts(figures, rows, best),
+        _decides(catalog, rows, libraries, best),
+        _counts(catalog, figures, rows, best),
         *_weak(figures, rows, best),
         _memory(catalog),
         _sources(rows),
@@ -64,20 +74,42 @@ def checks_page(catalog: Catalog, rows: Rows, libraries: LibraryChecks) -> str:
 def _standings(rows: Rows) -> Iterator[str]:
     total = by_standing([row for checks in rows.values() for row in checks])
     counts = [(standing, means, str(total[standing])) for standing, means in STANDINGS.items()]
-    yield from table(("standing", "what it says", "rows"), [*counts, ("all", "", str(total.total()))])
+    others = sum(total[standing] for standing in OUTSIDE)
+    sums = (("worked out by others", others), ("prove less", total.total() - others), ("all", total.total()))
+    counts += [(name, "", str(number)) for name, number in sums]
+    yield from table(("standing", "what it says", "rows"), counts)
 
 
-def _counts(figures: list[Figure], rows: Rows, best: dict[str, str]) -> Iterator[str]:
+def _decides(catalog: Catalog, rows: Rows, libraries: LibraryChecks, best: dict[str, str]) -> Iterator[str]:
+    """How many of the figures that decide are held by what others have worked out, and by what of it."""
+    decides = deciding(catalog)
+    published = [node for node in decides if any(row.standing in OUTSIDE for row in rows.get(node, []))]
+    answered = [node for node in decides if libraries.get(node)]
+    yield from ("## What decides", "", DECIDES, "")
+    lines = [
+        ("figures that decide", len(decides)),
+        ("held by rows that others have worked out", len(published)),
+        ("held by a general library", len(answered)),
+        ("held by both", len({*published} & {*answered})),
+        ("held by neither", sum(not best[node] for node in decides)),
+    ]
+    yield from table(("", "figures"), [(name, str(number)) for name, number in lines])
+    yield ""
+
+
+def _counts(catalog: Catalog, figures: list[Figure], rows: Rows, best: dict[str, str]) -> Iterator[str]:
     yield from ("## By figure", "")
     held = sum(bool(best[one.node]) for one in figures)
     yield f"Of {len(figures)} figures {held} are held against something that others have worked out."
     yield ""
+    decides = deciding(catalog)
     lines = []
     for one in figures:
         counts = by_standing(rows.get(one.node, []))
         numbers = (str(counts[standing] or "") for standing in STANDINGS)
-        lines.append((link(one.name, one.name, FIGURES), *numbers, plain(best[one.node])))
-    yield from table(("figure", *STANDINGS, "best outside check"), lines)
+        decided = decides.get(one.node, "")
+        lines.append((link(one.name, one.name, FIGURES), decided, *numbers, plain(best[one.node])))
+    yield from table(("figure", "decides", *STANDINGS, "best outside check"), lines)
 
 
 def _weak(figures: list[Figure], rows: Rows, best: dict[str, str]) -> Iterator[list[str]]:

@@ -8,6 +8,7 @@ from typing import Any
 from planner.plan.truck.pairs import in_pairs
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import shown
+from planner.plan.work.order_lines import BUYER, MAKER, OF_PAIRS, SEATS, OrderLine
 from planner.project.faults import as_key
 from planner.project.models.entry import Reads, entries
 from planner.project.models.tools import MADE_TO
@@ -18,7 +19,6 @@ from planner.quantities.quantity import Quantity
 from planner.quantities.show import Style, as_written, show
 from planner.quantities.text import clean
 from planner.quantities.unreadable import Unreadable
-from planner.sheets.order_lines import BUYER, MAKER, OF_PAIRS, SEATS, OrderLine
 from planner.worksheet.outcome import Known
 
 BLANK = "________ "

@@ -6,10 +6,10 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import reading_lines
 from planner.plan.truck.wording import UNKNOWN
 from planner.plan.work.measured_twice import WAYS, measured_once
+from planner.plan.work.order_lines import AXLES, BUYER, WHEEL
 from planner.plan.work.parts import NeededPart, matching_parts, planned_parts, serving
 from planner.project.faults import as_key
 from planner.quantities.text import clean
-from planner.sheets.order_lines import AXLES, BUYER, WHEEL
 from planner.sheets.order_text import BLANK, line_text, measured_text, ordered_text
 
 CENTERS = {

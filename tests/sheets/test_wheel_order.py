@@ -11,12 +11,12 @@ from sheets.pdf_runs import runs
 from planner.plan.answers.basis import basis_changes
 from planner.plan.answers.open_project import open_project
 from planner.plan.drawings.scene import Label
+from planner.plan.work.order_lines import TRUCK, WHEEL
 from planner.project.models.entry import entries
 from planner.project.models.wheels import Wheel
 from planner.sheets.blocks import Fields, Heading, Rows, SignatureBox
 from planner.sheets.drafting import METER, SCALES, drafted
 from planner.sheets.kind import Asked, kind_named
-from planner.sheets.order_lines import TRUCK, WHEEL
 from planner.sheets.paper import MARGIN, SIZES, pdf
 from planner.sheets.printing import made
 from planner.sheets.shop_section import shop_section

@@ -7,8 +7,8 @@ import shapely.affinity
 
 from planner.quantities.registry import registry
 from planner.trade.bolts.thread_marks import stud_pitch
-from planner.trade.gearing.axle import axle_mismatch, axle_speed_difference, nearest_gear_sets
-from planner.trade.loads import bearing_arm, bearing_load, bearing_moment
+from planner.trade.gearing.axle import axle_mismatch, axle_ratio, axle_speed_difference, nearest_gear_sets, tooth_ratio
+from planner.trade.loads import bearing_arm, bearing_load, bearing_moment, bearing_moment_ratio, side_load
 from planner.trade.speedometer.drive import driven_gear_teeth
 from planner.trade.steering import kingpin_track_by_inset
 from planner.trade.wheel.pairs import (
@@ -82,6 +82,16 @@ def test_the_road_bends_the_bearings_by_its_moments_about_their_middle(draw):
     found = between(draw[5], 0.33, 0.5)
     alike = bending(-inset, radius) / (bending(-setback, found) / load)
     assert bearing_load(2 * load, arm, radius, found, share) == pytest.approx(alike)
+    alike = bending(-inset, radius) / (bending(-0.03, found) / load)  # on the wheels found it stood 0.03 inboard
+    stood = bearing_arm(setback, 0.03)
+    assert bearing_load(2 * load, arm, radius, found, share, stood) == pytest.approx(alike)
+    before = bearing_moment(bearing_arm(setback, 0.0), load, found, share)
+    assert bearing_moment_ratio(before, bearing_moment(arm, load, radius, share)) == pytest.approx(
+        bending(-inset, radius) / bending(0.0, found)
+    )
+    # Both ends of the axle stand alike, and hold its load up without tipping it.
+    ends = np.linalg.solve([[1.0, 1.0], [-1.0, 1.0]], [2 * load, 0.0])
+    assert [side_load(2 * load)] * 2 == pytest.approx(ends)
 
 
 @pytest.mark.parametrize("draw", DRAWS, ids=DRAW_IDS)
@@ -94,7 +104,10 @@ def test_axles_locked_together_travel_what_their_wheels_roll_in_as_many_turns_of
     shafts = 1000.0
     rolled = [shafts / ratio * way * units("meter") for ratio, way in zip(ratios, ways, strict=True)]
     ahead = (rolled[0] / rolled[1]).to("").magnitude - 1
-    assert axle_mismatch(*ratios, *ways, 1.0) == pytest.approx(ahead, abs=1e-12)
+    assert axle_mismatch(*ratios, *ways, 1.0) == axle_mismatch(*ratios, *ways, 1.1) == pytest.approx(ahead, abs=1e-12)
+    # Of one size at both axles one may still be a little larger.
+    larger = (rolled[0] / ways[0] * 1.004 / (rolled[1] / ways[1])).to("").magnitude - 1
+    assert axle_mismatch(*ratios, ways[0], ways[0], 1.004) == pytest.approx(larger, abs=1e-12)
     speed = between(draw[4], 5, 25) * units("mile / hour")
     slips = abs(ahead) * speed.to("meter / second").magnitude
     assert axle_speed_difference(ahead, speed.to("meter / second").magnitude) == pytest.approx(slips)
@@ -108,15 +121,32 @@ def test_the_nearest_gears_are_found_in_a_list_by_bisection_and_by_trying_all(dr
     found = nearest_gear_sets(tuple(map(float, sets)), wanted)
     assert (found.below, found.above) == pytest.approx((sets[place - 1], sets[place]))
     drive, ratio, way, cable = int(between(draw[4], 5, 10)), between(draw[5], 3, 6), 2.4, 1000 / 1609.344
-    teeth = np.arange(1, 100)
-    needed = drive * ratio / way / cable
-    assert driven_gear_teeth(drive, ratio, way, cable).nearest == teeth[np.argmin(np.abs(teeth - needed))]
+    teeth, adapter = np.arange(1, 100), between(draw[0], 0.8, 1.2)
+    for by, needed in ((1.0, drive * ratio / way / cable), (adapter, drive * ratio * adapter / way / cable)):
+        best = teeth[np.argmin(np.abs(teeth - needed))]
+        gear = driven_gear_teeth(drive, ratio, way, cable, by)
+        assert (gear.exact, gear.nearest) == (pytest.approx(needed), best)
+        assert gear.error == pytest.approx(needed / best - 1)
+
+
+@pytest.mark.parametrize(("ring", "pinion", "hub"), [(41, 10, (1, 1)), (37, 9, (1, 1)), (40, 13, (32, 15))])
+def test_gears_turn_as_often_as_their_teeth_go_by(ring, pinion, hub):
+    """Meshed tooth by tooth until all stand as they began; a hub's reduction is one more pair of gears."""
+    meshed = np.arange(ring * pinion * hub[0] * hub[1] + 1)
+    driveshaft = np.count_nonzero(meshed % pinion == 0) - 1
+    shaft = np.count_nonzero(meshed % ring == 0) - 1
+    at_hub = np.arange(shaft * hub[1] + 1)  # the teeth of the hub's small gear that have gone by
+    wheel = np.count_nonzero(at_hub % hub[0] == 0) - 1
+    assert tooth_ratio(ring, pinion, hub[0] / hub[1]) == pytest.approx(driveshaft / wheel)
+    assert axle_ratio(tooth_ratio(ring, pinion, hub[0] / hub[1])) == pytest.approx(driveshaft / wheel)
 
 
 def test_a_pitch_is_an_inch_over_the_threads_in_it():
     units = registry()
     for threads in (10, 11, 16, 18, 20, 24):
-        assert stud_pitch(None, threads) == pytest.approx((units("inch") / threads).to("meter").magnitude, rel=1e-12)
+        pitch = (units("inch") / threads).to("meter").magnitude
+        assert stud_pitch(None, threads) == pytest.approx(pitch, rel=1e-12)
+        assert stud_pitch(pitch) == pitch
 
 
 @pytest.mark.parametrize("draw", DRAWS, ids=DRAW_IDS)

@@ -88,6 +88,12 @@ def test_scales_under_a_truck_that_is_lifted_at_one_axle_give_its_center_of_grav
     turn = brentq(lambda angle: Rotation.from_euler("y", -angle).apply([wheelbase, 0, 0])[2] - lift, 0.0, 1.5)
     found = found_cg_height(wheelbase, weight, front_scale(0.0), front_scale(turn), lift, radius)
     assert found == pytest.approx(radius + over, rel=1e-9)
+    # Since then it stands on other tires, by which its two axles have risen.
+    rises = between(draw[0], -0.05, 0.1), between(draw[1], -0.05, 0.1)
+    line = np.polynomial.Polynomial.fit([0.0, wheelbase], rises, 1)
+    scales = front_scale(0.0), front_scale(turn)
+    since = found_cg_height(wheelbase, weight, *scales, lift, radius, *rises)
+    assert since == pytest.approx(radius + over + line(back), rel=1e-9)
 
 
 @pytest.mark.parametrize("draw", DRAWS, ids=DRAW_IDS)
@@ -104,3 +110,6 @@ def test_a_body_raised_at_both_axles_stands_higher_by_the_line_through_them(draw
     loads = [between(draw[3], 8e3, 20e3), between(draw[4], 8e3, 20e3)]
     place = np.average([0.0, wheelbase], weights=loads)
     assert cg_height(height, front, rear, *loads) == pytest.approx(height + line(place))
+    # Where nobody knows how far back it is, it may be wherever that is most.
+    most = height + np.max(line(np.linspace(0.0, wheelbase, 11)))
+    assert cg_height(height, front, rear) == overall_height(height, front, rear) == pytest.approx(most)

@@ -16,6 +16,7 @@ from planner.trade.stance.stability import width_over_tires
 from planner.trade.steering import (
     inner_angle,
     kingpin_ground_track,
+    limited_turning_radius,
     outer_angle,
     scrub_radius,
     stop_extension,
@@ -33,6 +34,7 @@ from planner.trade.wheel.reach import (
 )
 
 FAR = 500.0  # m: beyond any turning circle
+REAR = shapely.LineString([(0.0, -FAR), (0.0, FAR)])  # the rear axle, across the truck
 DRAWS = np.random.default_rng(15).uniform(size=(12, 5))
 DRAW_IDS = [f"draw {number}" for number in range(len(DRAWS))]
 
@@ -71,8 +73,7 @@ def axle_line(place: tuple[float, float], angle: float) -> shapely.LineString:
 @pytest.mark.parametrize("draw", DRAWS, ids=DRAW_IDS)
 def test_lines_square_to_both_wheels_meet_on_the_rear_axles_line(draw):
     wheelbase, across, inner = between(draw[0], 2.3, 3.6), between(draw[1], 1.1, 1.8), radians(between(draw[2], 15, 40))
-    rear = shapely.LineString([(0.0, -FAR), (0.0, FAR)])
-    middle = axle_line((wheelbase, across / 2), inner).intersection(rear)
+    middle = axle_line((wheelbase, across / 2), inner).intersection(REAR)
     from_outer = np.arctan2(wheelbase, abs(middle.y) + across / 2)
     assert abs(middle.y) > across / 2
     assert outer_angle(wheelbase, across, inner) == pytest.approx(from_outer, abs=1e-9)
@@ -81,6 +82,37 @@ def test_lines_square_to_both_wheels_meet_on_the_rear_axles_line(draw):
     scrub = between(draw[3], -0.05, 0.12)
     to_kingpin = np.hypot(wheelbase, abs(middle.y) + across / 2)
     assert turning_radius(wheelbase, inner, scrub, across) == pytest.approx(to_kingpin + scrub, abs=1e-9)
+
+
+def outer_by_lines(wheelbase: float, across: float, inner: float) -> float:
+    """The outer wheel's angle by the point on the rear axle's line that both wheels turn about."""
+    return float(np.arctan2(wheelbase, axle_line((wheelbase, across / 2), inner).intersection(REAR).y + across / 2))
+
+
+def radius_by_lines(wheelbase: float, outer: float, scrub: float) -> float:
+    """How far the outer tire, its scrub radius beyond its kingpin, is from where its line meets the rear axle's."""
+    kingpin = (wheelbase, 0.0)
+    return shapely.Point(kingpin).distance(axle_line(kingpin, outer).intersection(REAR)) + scrub
+
+
+@pytest.mark.parametrize("draw", DRAWS, ids=DRAW_IDS)
+def test_a_truck_turns_by_the_lesser_lock_and_a_measured_outer_wheel_keeps_its_part_of_its_angle(draw):
+    wheelbase, across, scrub = between(draw[0], 2.3, 3.6), between(draw[1], 1.1, 1.8), between(draw[2], -0.05, 0.12)
+    stop, limit, then = (radians(between(share, 20, 40)) for share in (draw[3], draw[4], 1 - draw[4]))
+    at_stop, at_least, at_then = (outer_by_lines(wheelbase, across, one) for one in (stop, min(stop, limit), then))
+    wide = radius_by_lines(wheelbase, at_least, scrub)
+    assert limited_turning_radius(wheelbase, stop, limit, scrub, across) == pytest.approx(wide, abs=1e-9)
+    measured = 0.9 * at_stop
+    told = turning_radius(wheelbase, stop, scrub, across, measured)
+    assert told == pytest.approx(radius_by_lines(wheelbase, measured, scrub), abs=1e-9)
+    wide = radius_by_lines(wheelbase, measured * at_least / at_stop, scrub)
+    assert limited_turning_radius(wheelbase, stop, limit, scrub, across, measured) == pytest.approx(wide, abs=1e-9)
+    # It was measured at the stop as found, which has been set otherwise since.
+    since = (measured, then, measured)
+    told = turning_radius(wheelbase, stop, scrub, across, *since)
+    assert told == pytest.approx(radius_by_lines(wheelbase, measured * at_stop / at_then, scrub), abs=1e-9)
+    wide = radius_by_lines(wheelbase, measured * at_least / at_then, scrub)
+    assert limited_turning_radius(wheelbase, stop, limit, scrub, across, *since) == pytest.approx(wide, abs=1e-9)
 
 
 @pytest.mark.parametrize("draw", DRAWS, ids=DRAW_IDS)
@@ -102,7 +134,7 @@ def test_studs_set_out_around_a_center_give_their_circle_back(draw):
     skip = 1 + int(draw[3] * (count // 2))
     assert circle_from_adjacent(studs[0].distance(studs[1]), count) == pytest.approx(circle)
     assert circle_from_skip(studs[0].distance(studs[skip]), count, skip) == pytest.approx(circle)
-    discs = [stud.buffer(thread / 2, quad_segs=512) for stud in (studs[0], studs[skip])]
+    discs = [stud.buffer(thread / 2, quad_segs=128) for stud in (studs[0], studs[skip])]
     over = discs[0].hausdorff_distance(discs[1]) + thread  # from one outer edge to the other
     assert circle_from_edges(over, thread, count, skip) == pytest.approx(circle, rel=1e-4)
 
@@ -145,7 +177,6 @@ def test_a_wheel_drawn_as_boxes_reaches_and_pokes_as_far_as_told(draw):
 @pytest.mark.parametrize("draw", DRAWS, ids=DRAW_IDS)
 def test_a_drum_in_a_barrel_stands_clear_by_the_distance_of_two_circles(draw):
     barrel, drum = between(draw[0], 0.17, 0.24), between(draw[1], 0.13, 0.168)
-    around = shapely.Point(0, 0).buffer(barrel, quad_segs=4096).exterior
-    assert radial_clearance(barrel, drum) == pytest.approx(
-        around.distance(shapely.Point(0, 0).buffer(drum, quad_segs=4096)), abs=1e-7
-    )
+    around = shapely.Point(0, 0).buffer(barrel, quad_segs=128).exterior
+    inside = shapely.Point(0, 0).buffer(drum, quad_segs=128)
+    assert radial_clearance(barrel, drum) == pytest.approx(around.distance(inside), abs=1e-5)

@@ -6,10 +6,10 @@ from planner.plan.drawings.scene import Scene
 from planner.plan.truck.pairs import in_pairs
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.measured_twice import AGAIN, measured_once, once_words
+from planner.plan.work.order_lines import AXLES, BUYER, CALLED, MUST_BE_KNOWN, OF_PAIRS, OF_PAIRS_MUST, TRUCK, WHEEL
 from planner.quantities.text import clean
 from planner.sheets.blocks import Block, Caution, DrawingBlock, Fields, Heading, Paragraph, Rows, SignatureBox
 from planner.sheets.kind import NOT_FOR_ORDER, CannotPrint, Content, SheetKind, Subject
-from planner.sheets.order_lines import AXLES, BUYER, CALLED, MUST_BE_KNOWN, OF_PAIRS, OF_PAIRS_MUST, TRUCK, WHEEL
 from planner.sheets.order_text import BLANK, GENERAL, OWN, entered, general, measured_text, own_key
 from planner.sheets.ordered_wheels import (
     OrderedWheel,
