@@ -159,6 +159,8 @@ def test_where_one_side_was_read_the_other_waits_for_its_reading_by_name(truck):
     assert clearance(opened).value * 1000 == pytest.approx(100, abs=0.15)
     waits = clearance(opened, "pin")
     assert isinstance(waits, Waiting)
+    told = {spot.node for spot in opened.swept.results if "pin" in spot.place}
+    assert told == {"required_clearance"}  # what was entered, and nothing of one side alone
     (need,) = {key for spot in waits.needs for key in opened.keys_needed(spot)}
     assert opened.spoken(need) == "found rear tire overall diameter (a reading on the right)"
 

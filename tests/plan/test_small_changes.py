@@ -3,7 +3,7 @@
 from decimal import Decimal
 
 import pytest
-from work_truck import opened, written
+from work_truck import opened, replace, written
 
 from planner.plan.change.changing import Setting, try_settings
 from planner.plan.change.effect_words import money_and_time
@@ -66,3 +66,12 @@ def test_parts_bought_for_a_task_that_is_dropped_are_in_question_by_title_or_els
 
 def test_a_note_on_a_task_puts_no_part_in_question(truck):
     assert not effects(truck, "tasks.own.bearings.note", "by hand").parts
+
+
+def test_what_a_change_sets_is_called_as_what_was_found_is_and_by_the_change(tmp_path):
+    change = '[[changes]]\nname = "stronger axle"\nkind = "other"\nstate = "decided"\n'
+    path = written(tmp_path, f'{change}[changes.sets]\n"axles.front.rating" = "5,000 lb"\n')
+    replace(path, "format = 1", "format = 2")
+    truck = opened(path)
+    told = truck.spoken('changes[0].sets."axles.front.rating"')
+    assert told == f"{truck.spoken('axles.front.rating')} (by the change 'stronger axle', decided)"
