@@ -1,12 +1,16 @@
 """Flags on a page: each whole, or in a line with alike ones gathered, and the three things to do next."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from typing import TYPE_CHECKING
 
 from planner.commands.page import WIDTH, ink, paragraph
-from planner.plan.answers.flagging import STANDING, Flag, where_words
+from planner.plan.answers.flagging import STANDING, Flag, circle_words, where_words
 from planner.plan.truck.project import EVERYWHERE, OpenProject
 from planner.plan.truck.wording import short_margin
 from planner.quantities.text import clean
+
+if TYPE_CHECKING:
+    from planner.plan.answers.measure_next import WantedEntry
 
 NEXT = 3
 LONG = 120  # letters of what to do about what is no stop
@@ -143,11 +147,18 @@ def _next(opened: OpenProject, found: Sequence[Flag]) -> Iterator[str]:
     if any(flag.needs for flag in found):
         from planner.plan.answers.measure_next import measure_next  # reads the tasks, needed only here
 
-        for one in measure_next(opened, found)[:NEXT]:
-            means = f" ({one.means})" if one.means else ""
-            at_fault = opened.asked_for(one.key).removeprefix(one.spoken)
-            yield f"Enter {clean(opened.the(one.key) + at_fault)}{means}: {one.waiting} for it."
+        yield from dict.fromkeys(_enter(opened, found, one) for one in measure_next(opened, found))
     yield from dict.fromkeys(_do(flag) for flag in heads if flag.rule.severity != "stop")
+
+
+def _enter(opened: OpenProject, found: Sequence[Flag], one: "WantedEntry") -> str:
+    """What is to be entered, and what waits for it."""
+    circle = next((circle_words(opened, one.key, flag.needs) for flag in found if one.key in flag.needs), "")
+    if circle:
+        return f"Measure the {clean(circle)}: {one.waiting} for it."
+    means = f" ({one.means})" if one.means else ""
+    at_fault = opened.asked_for(one.key).removeprefix(one.spoken)
+    return f"Enter {clean(opened.the(one.key) + at_fault)}{means}: {one.waiting} for it."
 
 
 def _do(flag: Flag) -> str:

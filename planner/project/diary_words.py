@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Callable, Iterator, Mapping
+from datetime import date, time
 from pathlib import Path
 from typing import Any
 
@@ -80,7 +81,22 @@ def move(one: KeyChange, names: object = None, called: Callable[[Key], str] | No
 
 
 def value(given: Any) -> str:
-    """A value of the file on one harmless line; `nothing` where there is none."""
-    if given is None:
-        return "nothing"
-    return plain(given if isinstance(given, str) else json.dumps(given, ensure_ascii=False, default=str))
+    """A value of the file on one harmless line, as people write it; `nothing` where there is none.
+
+    >>> value({"name": "larger drums", "on": date(2026, 12, 5), "sets": {"a": "6 in", "b": 1}, "with": ["tall"]})
+    'name larger drums, on 2026-12-05, sets (a 6 in, b 1), with (tall)'
+    """
+    return "nothing" if given is None else plain(_told(given))
+
+
+def _told(given: Any) -> str:
+    """A list or a table without the marks of the file; what stands in another is in parentheses."""
+    if isinstance(given, dict):
+        return ", ".join(f"{name} {_inner(one)}" for name, one in given.items()) or "empty"
+    if isinstance(given, list):
+        return ", ".join(map(_inner, given)) or "empty"
+    return str(given) if isinstance(given, (str, date, time)) else json.dumps(given, default=str)
+
+
+def _inner(given: Any) -> str:
+    return f"({_told(given)})" if isinstance(given, (dict, list)) else _told(given)

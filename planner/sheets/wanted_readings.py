@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from planner.plan.answers.flagging import OF_CIRCLE
 from planner.plan.asking.evening import to_take
 from planner.plan.asking.next_question import ask_state, ways_open
 from planner.plan.asking.plain_questions import stand_of
@@ -94,9 +95,22 @@ def next_readings(subject: Subject, questions: Sequence[Question], most: int) ->
 
 
 def read_again(subject: Subject, questions: Sequence[Question], most: int) -> list[str]:
-    """What is to be read once more at the truck, by its key, where the questions leave room for it."""
+    """What is to be read once more at the truck, by its key: another way where a stop waits for it, whatever else is
+    asked; the rest where the questions leave room for it."""
     found = [key for key in better_readings(subject) if key.startswith(("axles.", "obstacles[", "vehicle."))]
-    return found[: max(0, most - len(questions))]
+    return [*dict.fromkeys((*_another_way(subject), *found[: max(0, most - len(questions))]))]
+
+
+def _another_way(subject: Subject) -> Iterator[str]:
+    """The easiest way left to take a bolt circle that was taken once, where a stop waits for a second."""
+    for flag in subject.flags:
+        studs = next((key.rpartition(".")[0] for key in flag.needs if key.endswith(".studs.points")), "")
+        if not studs or flag.rule.severity != "stop" or all(f"{studs}.{one}" in flag.needs for one in OF_CIRCLE):
+            continue
+        if f"{studs}.adjacent_spacing" in flag.needs:
+            yield f"{studs}.adjacent_spacing"
+        else:
+            yield from (f"{studs}.skip_spacing", f"{studs}.skip")
 
 
 def _reading(opened: OpenProject, key: str, better: dict[str, str]) -> WantedReading | None:

@@ -6,6 +6,7 @@ import pytest
 
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import open_project
+from planner.plan.work.task_list import work
 
 TODAY = date(2026, 11, 25)
 RATIOS = "[axles.front]\nratio = 4.1\n[axles.rear]\nratio = 4.1\n"
@@ -145,6 +146,11 @@ def test_an_axle_that_the_engine_does_not_drive_is_asked_for_no_gears_and_no_sha
     whole = {node for node, *_ in found}
     assert not whole & {"axles_travel_apart", "driveline_winds_up"}
     assert ("shaft_torque_past_rating", "rear") in found
+
+
+@pytest.mark.parametrize(("front", "rolled"), [('driven = "no"\n', False), (RATIO, True)])
+def test_nobody_rolls_out_both_axles_of_a_truck_that_is_driven_at_one(driving, front, rolled):
+    assert ("check.four_wheel" in work(driving(front=front)[0]).items) is rolled
 
 
 def test_a_shafts_torque_says_which_differential_it_was_taken_for(driving):

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from planner.commands.check import by_table
+from planner.commands.flag_page import next_lines
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.measure_next import measure_next
 from planner.plan.answers.open_project import open_project
@@ -76,3 +77,15 @@ def test_an_obstacle_is_named_by_its_name_and_the_name_can_be_typed(tmp_path):
     assert opened.spoken("obstacles[3].at") == "obstacles[3].at (obstacle 4)"
     wants = [one for flag in flags(opened) for one in flag.wants]
     assert any("front rod end's position" in one for one in wants) and not any("obstacles[0]" in one for one in wants)
+
+
+def test_a_second_way_to_take_a_bolt_circle_is_one_thing_to_do_and_not_six(tmp_path):
+    truck = tmp_path / "truck.toml"
+    studs = 'count = 5\ndiameter = "1/2 in"\nadjacent_spacing = "3.674 in ± 0.003 in"\n'
+    truck.write_text(f"format = 2\n[axles.front.studs]\n{studs}[axles.rear]\ntires = 2\n", "utf-8")
+    opened = open_project(truck, TODAY)
+    front, rear = (one for one in flags(opened) if one.rule.node == "stud_readings_disagree")
+    assert len(front.needs) == 6 and front.wants == ("front bolt circle, taken another way",)
+    assert rear.wants == ("rear bolt circle", "rear stud diameter", "number of rear studs")
+    told = "\n".join(next_lines(opened, [front]))
+    assert told.count("waits for it") == 1 and "Measure the front bolt circle, taken another way" in told

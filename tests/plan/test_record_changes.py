@@ -9,7 +9,7 @@ from work_truck import TODAY, listed, opened, replace, ticked, written
 from planner.plan.answers.basis import basis, basis_changes
 from planner.plan.answers.basis_words import BasisChange
 from planner.plan.answers.flagging import flags
-from planner.plan.answers.kept_answers import kept_answer
+from planner.plan.answers.kept_answers import answer_words, kept_answer, kept_words
 from planner.plan.answers.open_project import open_project
 from planner.plan.change.changing import Setting
 from planner.plan.change.task_recordings import make_recording
@@ -17,13 +17,16 @@ from planner.plan.revisit.acceptances import accept as accept_flag
 from planner.plan.revisit.plan_flags import plan_flags
 from planner.plan.revisit.stale_records import stale_records
 from planner.plan.state import accept, prepare, read
+from planner.plan.truck.wording import shown_value
 from planner.plan.work.buying import set_part_state
 from planner.plan.work.decisions import WHICH, choose_candidate, decide, decide_again
 from planner.plan.work.task_words import about
 from planner.project.diary_reading import diary_path
 from planner.project.source import load
+from planner.quantities.kinds import POSITION
 from planner.sheets.kinds import slip
-from planner.worksheet.outcome import Spot
+from planner.worksheet.outcome import Known, Spot
+from planner.worksheet.verdict import Verdict
 
 EXAMPLE = Path(__file__).parents[2] / "projects" / "county-road-4x4.toml"
 SIGNED = "safe.local_code"  # the hold point before it
@@ -217,3 +220,21 @@ def test_a_rule_that_holds_outright_is_kept_without_a_margin_that_nobody_measure
     county = open_project(EXAMPLE, TODAY)  # its nuts are open: there is nothing to bottom on
     open_nuts = [one.verdict for one in flags(county) if one.rule.node == "closed_nut_bottoms"]
     assert {kept_answer(county, Spot("closed_nut_bottoms", one.place)) for one in open_nuts} == {"clear"}
+
+
+def test_what_a_record_keeps_of_a_margin_is_told_to_the_pound():
+    """A pound is 4.4482216152605 N; with a digit less 924 were told of 925 lb."""
+    county = open_project(EXAMPLE, TODAY)
+    rule = county.sheet.catalog.rules["rated_below_load"]
+    for pounds in (899, 900, 924, 925, 1205):
+        newtons = pounds * 4.4482216152605
+        kept = kept_words(Verdict(rule, (), "clear", Known(newtons, newtons, newtons)))
+        assert answer_words(county, rule.node, kept) == f"clear, {pounds} lb to spare"
+
+
+def test_what_never_touches_is_not_told_to_by_a_half_that_is_the_other_sides():
+    """1.41 in, 0.05 in to 3.08 in: the ± would be 1.67 in, and reach a quarter of an inch past nothing."""
+    county, inch = open_project(EXAMPLE, TODAY), 0.0254
+    told = shown_value(county, Known(1.41 * inch, 0.05 * inch, 3.08 * inch), POSITION)
+    assert told == "1.41 in (0.050 in to 3.08 in)"
+    assert "±" in shown_value(county, Known(1.41 * inch, -0.05 * inch, 3.08 * inch), POSITION)

@@ -23,6 +23,8 @@ STANDING = ANSWERS[:2]
 
 FOUND = "found"
 
+OF_CIRCLE = ("circle", "points", "adjacent_spacing", "skip_spacing", "outer_edge_spacing")  # any of them gives it
+
 
 class Flag(NamedTuple):
     """One rule's answer at one place, ready to be shown; `place_name` reads such as `tall, front`.
@@ -165,11 +167,28 @@ def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
         needs=needs,
         acceptance=acceptance,
         lapsed=_lapsed(opened, acceptance) if acceptance else "",
-        wants=tuple(map(opened.asked_for, needs)),
+        wants=_wants(opened, needs),
         better=tuple(dict.fromkeys(one for _, keys in settled for one in keys)),
         between=tuple(map(opened.key_of, between)),
         as_found=_as_found(opened, verdict) if verdict.answer in STANDING else "",
     )
+
+
+def _wants(opened: OpenProject, needs: Sequence[str]) -> tuple[str, ...]:
+    """What is missing as people read it, a bolt circle once."""
+    return tuple(dict.fromkeys(circle_words(opened, key, needs) or opened.asked_for(key) for key in needs))
+
+
+def circle_words(opened: OpenProject, key: str, needs: Sequence[str]) -> str:
+    """The circle that a key is one way of, where all ways are missing or one more is; empty for any other key."""
+    studs, _, way = key.rpartition(".")
+    ways = [f"{studs}.{one}" for one in OF_CIRCLE]
+    if way not in (*OF_CIRCLE, "skip", "outer_edge_skip") or len({*ways} & {*needs}) < len(ways) - 1:
+        return ""
+    if key in opened.at_odds or opened.faulty_line(key) is not None:
+        return ""
+    more = "" if {*ways} <= {*needs} else ", taken another way"
+    return f"{opened.spoken(ways[0])}{more}"
 
 
 def _as_found(opened: OpenProject, verdict: Verdict) -> str:

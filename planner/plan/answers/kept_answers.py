@@ -7,6 +7,7 @@ from planner.plan.answers.verdicts import verdict_at
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import margin_text
 from planner.worksheet.outcome import Known, Spot, number
+from planner.worksheet.verdict import Verdict
 
 NOT_ASKED = "nothing that applies"
 
@@ -22,15 +23,18 @@ _KEPT = re.compile(r"([a-z ]+)(?:, (\S+) \((\S+) to (\S+)\))?")
 def kept_answer(opened: OpenProject, spot: Spot) -> str:
     """The answer, and its margin in SI with its ends where it has one: `clear, 0.0117 (0.011 to 0.0124)`."""
     verdict = verdict_at(opened, spot)
-    if verdict is None:
-        return NOT_ASKED
+    return NOT_ASKED if verdict is None else kept_words(verdict)
+
+
+def kept_words(verdict: Verdict) -> str:
+    """The same of one verdict; in pounds a digit less shows."""
     middle = None if verdict.margin is None or verdict.rule.kind is None else number(verdict.margin.value)
     if verdict.margin is None or middle is None:
         return verdict.answer
     if isinstance(getattr(verdict.margin.value, "margin", verdict.margin.value), bool):  # it holds or fails outright
         return verdict.answer
     ends = (verdict.margin.low, verdict.margin.high)
-    return f"{verdict.answer}, {middle:.9g} ({ends[0]:.9g} to {ends[1]:.9g})"
+    return f"{verdict.answer}, {middle:.15g} ({ends[0]:.15g} to {ends[1]:.15g})"
 
 
 def still_stands(then: str, now: str) -> bool:

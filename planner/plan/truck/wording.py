@@ -88,10 +88,14 @@ def in_columns(opened: OpenProject, spot: Spot) -> tuple[str, str] | None:
 
 
 def _half(outcome: Known) -> float | None:
-    """Half of what a value spans; None where one side of it is much the wider, so that both ends are told."""
+    """Half of what a value spans; None where one side of it is much the wider, so that both ends are told.
+
+    So where only the half would reach past nothing: of what never touches nobody is told that it may.
+    """
     up, down = outcome.high - outcome.value, outcome.value - outcome.low
     half = float(max(up, down))
-    return None if min(up, down) < half * 0.8 and half < inf else half
+    past = outcome.low >= 0 > outcome.value - half or outcome.high <= 0 < outcome.value + half
+    return None if half < inf and (past or min(up, down) < half * 0.8) else half
 
 
 def fill(template: str, seen: Mapping[str, str]) -> str:

@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from planner.plan.truck.catalog import catalog, of_fitments
 from planner.plan.truck.project import OpenProject
+from planner.plan.truck.undriven import LOCKS, undriven
 from planner.plan.work.filled_entries import filled_entry, which_counts_text
 from planner.plan.work.hold_points import not_known_words
 from planner.plan.work.item import Item
@@ -58,7 +59,14 @@ def applies_at(opened: OpenProject, task: StandingTask, axle: str) -> bool:
     """Whether a task applies: for any of the fitments that are planned, and for the whole truck at any axle."""
 
     def at(fitment: str, end: str) -> bool:
-        return applies(task, lambda node: opened.sheet.value(opened.spot(node, fitment=fitment, axle=end)))
+        alone = any(undriven(opened, fitment, one) for one in _ENDS)  # nothing locks one driven axle to the other
+
+        def value(node: str) -> object:
+            return (
+                False if alone and node == LOCKS else opened.sheet.value(opened.spot(node, fitment=fitment, axle=end))
+            )
+
+        return applies(task, value)
 
     return not task.applies or any(
         at(fitment, end) for fitment in opened.planned for end in ([axle] if axle else _ENDS)
