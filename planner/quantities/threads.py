@@ -2,6 +2,7 @@
 
 import re
 from fractions import Fraction
+from math import ceil
 from typing import NamedTuple
 
 from planner.quantities.fineness import INCH
@@ -9,6 +10,8 @@ from planner.quantities.kinds import Length, Text
 from planner.quantities.unreadable import Unreadable
 
 MILLIMETER = 0.001
+WORN = 0.0003  # m: worn threads read so much below their size
+ROUNDED = 0.00005  # m: 14.29 mm is still 9/16 in
 LONGEST = 32
 ACCEPTED = (
     "write diameter and threads per inch, or diameter and pitch, such as 5/8-18, 9/16-18 UNF, 1 1/8-16 LH, M14 x 1.5 "
@@ -94,10 +97,29 @@ def _unreadable(text: str) -> Unreadable:
 
 
 def thread_in_words(diameter: float, pitch: float) -> str:
-    """A thread as both sorts of gauge have it.
+    """A thread by its name where it has one, and as the other sort of gauge has it; worn threads read a little small.
 
-    >>> thread_in_words(0.0142875, 0.0254 / 18)
-    '14.29 × 1.41 mm (0.5625 in, 18 to the inch)'
+    >>> thread_in_words(0.0142875, 0.0254 / 18), thread_in_words(0.014, 0.0015)
+    ('9/16-18 (14.29 × 1.41 mm)', 'M14 x 1.5 (0.5512 in, 16.9 to the inch)')
+    >>> thread_in_words(0.0284, 0.0254 / 16), thread_in_words(0.0142875, 0.0015)
+    ('1 1/8-16 (28.4 × 1.59 mm)', '14.29 × 1.5 mm (0.5625 in, 16.9 to the inch)')
     """
     inches = f"{diameter / INCH:.4g} in, {INCH / pitch:.3g} to the inch"
-    return f"{diameter / MILLIMETER:.4g} × {pitch / MILLIMETER:.3g} mm ({inches})"
+    metric = f"{diameter / MILLIMETER:.4g} × {pitch / MILLIMETER:.3g} mm"
+    whole, sixteenths = _up_to(diameter, MILLIMETER), _up_to(diameter, INCH / 16)
+    if whole and _is_whole(pitch / (MILLIMETER / 4)):
+        return f"M{whole} x {pitch / MILLIMETER:.3g} ({inches})"
+    if sixteenths and _is_whole(INCH / pitch):
+        inch, part = divmod(Fraction(sixteenths, 16), 1)
+        return f"{' '.join(str(one) for one in (inch, part) if one)}-{INCH / pitch:.0f} ({metric})"
+    return f"{metric} ({inches})"
+
+
+def _up_to(diameter: float, step: float) -> int:
+    """How many steps a thread is made to, worn a little below them or rounded above; 0 where it is made to none."""
+    steps = ceil((diameter - ROUNDED) / step)
+    return steps if steps * step - diameter < WORN else 0
+
+
+def _is_whole(count: float) -> bool:
+    return abs(count - round(count)) < 0.002 * count  # 16.93 to the inch, which is 1.5 mm, is not 17

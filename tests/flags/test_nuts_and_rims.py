@@ -91,7 +91,7 @@ def test_what_nobody_looked_at_of_the_nuts_is_not_clear(told, gone):
 
 def test_a_metric_nut_that_starts_on_an_inch_stud_is_a_stop_that_says_so(told):
     answer, says = told(axles__front__nuts__thread="14 × 1.5")["wheel.nut_thread_differs"]
-    assert answer == "raised" and "still starts on them" in says and "18 to the inch" in says
+    assert answer == "raised" and "still starts on them" in says and "the studs are 9/16-18" in says
 
 
 def test_a_nut_of_the_right_size_and_another_pitch_is_a_stop(told):
